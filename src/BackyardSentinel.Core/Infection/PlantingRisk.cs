@@ -1,0 +1,18 @@
+namespace BackyardSentinel.Infection;
+
+/// <summary>The standing judgement of one planting, as published on its risk topic.</summary>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="Level">The level by the driving rule.</param>
+/// <param name="Since">When this level began, UTC; <c>null</c> before the first interval.</param>
+/// <param name="Opinions">Every rule's own level.</param>
+/// <param name="FractionReached">While building: how much of the minimum is reached, 0–1; otherwise <c>null</c>.</param>
+/// <param name="Uncertain">Too much of the weather behind it is unknown.</param>
+/// <param name="OpenWindows">Windows that are open now, one at most per rule.</param>
+public sealed record PlantingRisk(
+    string Planting,
+    Level Level,
+    DateTimeOffset? Since,
+    IReadOnlyDictionary<string, Level> Opinions,
+    double? FractionReached,
+    bool Uncertain,
+    IReadOnlyList<InfectionWindow> OpenWindows);

@@ -1,0 +1,55 @@
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel;
+
+/// <summary>One microclimate with its sensors, plantings and limits of judgement.</summary>
+public sealed record Site
+{
+    /// <summary>Short id used in topics: letters, digits, hyphen.</summary>
+    public required string Id { get; init; }
+
+    /// <summary>The site's time zone; local days (rule <c>rain-day</c>) are counted in it.</summary>
+    public TimeZoneInfo Zone { get; init; } = TimeZoneInfo.Utc;
+
+    /// <summary>The plantings judged here.</summary>
+    public IReadOnlyList<Planting> Plantings { get; init; } = [];
+
+    /// <summary>Length of an interval: 5, 10 (default), 15, 20, 30 or 60 minutes.</summary>
+    public TimeSpan Step { get; init; } = TimeSpan.FromMinutes(10);
+
+    /// <summary>How long a momentary level reading holds at most; 90 minutes unless set.</summary>
+    public TimeSpan Hold { get; init; } = TimeSpan.FromMinutes(90);
+
+    /// <summary>
+    /// How late a reading may arrive and still count in its interval; an interval is judged this long after its end.
+    /// 2 minutes unless set, at least 1 minute.
+    /// </summary>
+    public TimeSpan LateAllowance { get; init; } = TimeSpan.FromMinutes(2);
+
+    /// <summary>Leaf-wetness value at and above which the sensor turns wet. For a sensor that falls when wet, see <see cref="LeafWetInverted"/>.</summary>
+    public double LeafWetOn { get; init; } = 50;
+
+    /// <summary>Leaf-wetness value below which the sensor turns dry again; equal to <see cref="LeafWetOn"/> for no hysteresis.</summary>
+    public double LeafWetOff { get; init; } = 20;
+
+    /// <summary>The sensor's raw value falls when it is wet: wet at or below on, dry above off.</summary>
+    public bool LeafWetInverted { get; init; }
+
+    /// <summary>How wetness is judged where there is no leaf-wetness sensor.</summary>
+    public WetnessEstimator Estimator { get; init; } = WetnessEstimator.HumidityThreshold;
+
+    /// <summary>Humidity at and above which an interval is wet, %; 90 unless set.</summary>
+    public double WetHumidityPct { get; init; } = 90;
+
+    /// <summary>The site has a rain series. Without one, wetness alone starts a spell and the 3 mm condition is dropped.</summary>
+    public bool HasRainGauge { get; init; } = true;
+
+    /// <summary>A spell starts with any wet interval instead of rain only; <c>false</c> unless set.</summary>
+    public bool SpellStartsOnAnyWetness { get; init; }
+
+    /// <summary>After how long without evidence a susceptible planting's level turns unknown; 2 hours unless set.</summary>
+    public TimeSpan UnknownAfter { get; init; } = TimeSpan.FromHours(2);
+
+    /// <summary>The rule whose level is the planting's level: <c>wet-hours</c> (default), <c>rain-day</c> or <c>two-day</c>.</summary>
+    public string AlertRule { get; init; } = "wet-hours";
+}

@@ -1,0 +1,20 @@
+namespace BackyardSentinel.Weather;
+
+/// <summary>What a reading measures. Each quantity has exactly one unit inside the program.</summary>
+public enum Quantity
+{
+    /// <summary>Air temperature, °C; a level: it holds until the next reading.</summary>
+    Temperature,
+
+    /// <summary>Relative humidity over liquid water, %; a level.</summary>
+    Humidity,
+
+    /// <summary>Leaf wetness in the sensor's own scale (counts, %, mV, minutes); a level.</summary>
+    LeafWetness,
+
+    /// <summary>Rain fallen since the reading before, mm; an amount.</summary>
+    Rain,
+
+    /// <summary>Wind speed, m/s; a level.</summary>
+    WindSpeed,
+}
