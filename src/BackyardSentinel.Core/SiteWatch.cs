@@ -41,6 +41,9 @@ public sealed class SiteWatch
     /// <summary>Number of intervals judged so far.</summary>
     public long IntervalsJudged { get; private set; }
 
+    /// <summary>Start of the first interval judged, if any.</summary>
+    public DateTimeOffset? FirstIntervalStart { get; private set; }
+
     /// <summary>The last interval judged, if any.</summary>
     public WeatherInterval? LastInterval { get; private set; }
 
@@ -122,6 +125,7 @@ public sealed class SiteWatch
                 onEvent(new LevelChanged(Site.Id, interval.End, planting.Id, c.From, c.To, c.Since));
         }
 
+        FirstIntervalStart ??= interval.Start;
         (LastInterval, LastWetness) = (interval, wetness);
         IntervalsJudged++;
     }
