@@ -21,7 +21,7 @@ public sealed class SiteWatch
     private readonly WetnessJudge wetnessJudge;
     private readonly WetSpellTracker spells;
     private readonly PlantingWatch[] plantings;
-    private long minute = long.MinValue;
+    private long nextMinute = long.MinValue;
     private DateTimeOffset? wetEvidence, temperatureEvidence;
 
     /// <summary>Starts a watch over one site; events go to <paramref name="onEvent"/> as they become known.</summary>
@@ -75,11 +75,12 @@ public sealed class SiteWatch
     /// </summary>
     public void AdvanceTo(DateTimeOffset now)
     {
-        var nowMinute = now.UtcTicks / TimeSpan.TicksPerMinute;
-        if (nowMinute <= minute)
+        var ticks = now.UtcTicks;
+        if (ticks < nextMinute)
             return; // Time never runs backwards here, whatever a clock does.
-        minute = nowMinute;
-        var horizon = new DateTimeOffset(nowMinute * TimeSpan.TicksPerMinute, TimeSpan.Zero) - Site.LateAllowance;
+        var minute = ticks - (ticks % TimeSpan.TicksPerMinute);
+        nextMinute = minute + TimeSpan.TicksPerMinute;
+        var horizon = new DateTimeOffset(minute, TimeSpan.Zero) - Site.LateAllowance;
         while (intervals.TryTake(horizon, out var interval))
             Judge(interval);
     }

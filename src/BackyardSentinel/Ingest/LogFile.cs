@@ -190,26 +190,26 @@ public sealed class LogFile : IDisposable
     {
         if (column < 0)
             return null;
-        var field = fields[column];
-        var span = field.Span;
+        var span = fields[column].Span;
         if (span.IsEmpty)
             return null;
-        if (span.IndexOf(',') < 0 && field.TryParse<double>(out var value) && double.IsFinite(value))
-            return value;
-        return Unusual(span.Trim(), line, what);
+        return PlainDecimal.TryRead(span, out var value) ? value : Unusual(span.Trim(), line, what);
     }
 
-    /// <summary>Decimal commas and the marks that loggers leave for "nothing"; all else is rejected with its reason.</summary>
+    /// <summary>Numbers in other forms, decimal commas, and the marks that loggers leave for "nothing"; all else is rejected with its reason.</summary>
     private double? Unusual(ReadOnlySpan<char> text, long line, string what)
     {
+        const NumberStyles Styles = NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent;
+        if (double.TryParse(text, Styles, CultureInfo.InvariantCulture, out var number) && double.IsFinite(number))
+            return number;
         if (text.IsEmpty || text is "-" or "--" or "NA" or "N/A" or "nan" or "NaN" or "null" or "NULL")
             return null;
         if (commaDecimals && text.Count(',') == 1 && !text.Contains('.') && text.Length < 40)
         {
             Span<char> dotted = stackalloc char[text.Length];
             text.Replace(dotted, ',', '.');
-            if (double.TryParse(dotted, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent, CultureInfo.InvariantCulture, out var value))
-                return value;
+            if (double.TryParse(dotted, Styles, CultureInfo.InvariantCulture, out number) && double.IsFinite(number))
+                return number;
         }
 
         Reject(line, $"{what} \"{Excerpt(text)}\" is not a number");
