@@ -21,7 +21,7 @@ public static class Psychrometrics
 
     /// <summary>
     /// Saturation vapour pressure over water, hPa: 6.112 exp(17.62 t / (243.12 + t)). WMO-No. 8, annex 4.B (Magnus
-    /// form); -45 to 60 °C. Up to 0.31 % low near 27 °C against <see cref="SaturationVapourPressure.WaterHylandWexler1983Hpa"/>;
+    /// form); -45 to 60 °C. Up to 0.3 % low near 27 °C against <see cref="SaturationVapourPressure.WaterHylandWexler1983Hpa"/>;
     /// the dew point computed with the same formula stays within 0.04 °C above 0 °C and 20 % humidity.
     /// </summary>
     /// <param name="temperatureC">Temperature, °C.</param>
@@ -93,8 +93,8 @@ public static class Psychrometrics
 
     /// <summary>
     /// Wet bulb of an aspirated psychrometer with a water-covered bulb (also below 0 °C), °C: the tw that solves
-    /// ew(tw) - 6.53e-4 (1 + 0.000944 tw) p (t - tw) = e. WMO-No. 8, annex 4.B; -45 to 60 °C. At most 0.22 °C above
-    /// <see cref="WetBulbThermodynamicC"/> between 0 and 45 °C at 20 % humidity and more.
+    /// ew(tw) - 6.53e-4 (1 + 0.000944 tw) p (t - tw) = e. WMO-No. 8, annex 4.B; -45 to 60 °C. At most 0.23 °C above
+    /// <see cref="WetBulbThermodynamicC"/> up to 45 °C and from 20 % humidity on, while that one lies above 0 °C.
     /// </summary>
     /// <param name="temperatureC">Air temperature, °C.</param>
     /// <param name="humidityPct">Relative humidity over water, %.</param>
