@@ -28,7 +28,7 @@ internal static class PlantingReader
     {
         if (keys.Node("kind") is YamlScalar { Value: "plum" or "cherry" } other)
         {
-            problems.Error(other, $"leaf curl of peach does not infect a {other.Value}; galls and brooms there come from other Taphrina species, which these rules do not describe", GardenKeys.Planting["kind"].Range);
+            problems.Error(other, $"leaf curl of peach does not infect a {other.Value}: {(other.Value == "plum" ? "pockets on plum" : "brooms on cherry")} come from another Taphrina species, to which these rules do not apply", GardenKeys.Planting["kind"].Range);
             return other.Value;
         }
 

@@ -10,13 +10,16 @@ public static class ProblemRenderer
 
     private const int LineWidth = 100;
 
-    /// <summary>Writes the errors, at most <see cref="Shown"/>, then the notes.</summary>
+    /// <summary>Writes the errors, at most <see cref="Shown"/>; notes only where there is no error to attend to first.</summary>
     public static void Write(IReadOnlyList<Problem> problems, TextWriter output)
     {
         ArgumentNullException.ThrowIfNull(problems);
         ArgumentNullException.ThrowIfNull(output);
-        WriteCapped([.. problems.Where(p => !p.IsNote)], "error", output);
-        WriteCapped([.. problems.Where(p => p.IsNote)], "note", output);
+        var errors = problems.Where(p => !p.IsNote).ToList();
+        if (errors.Count > 0)
+            WriteCapped(errors, "error", output);
+        else
+            WriteCapped([.. problems], "note", output);
     }
 
     private static void WriteCapped(List<Problem> problems, string word, TextWriter output)
@@ -34,7 +37,7 @@ public static class ProblemRenderer
             ? string.Create(CultureInfo.InvariantCulture, $"{problem.File}:{problem.Line}:{problem.Column}")
             : problem.File;
         output.Write($"{place}: {(problem.IsNote ? "note: " : "")}{problem.Message}\n");
-        if (problem.SourceLine is { } source)
+        if (problem.SourceLine is { } source && !string.IsNullOrWhiteSpace(source))
             WriteSource(problem, source, output);
         if (problem.Expected is { } expected)
             output.Write($"  expected {expected}\n");

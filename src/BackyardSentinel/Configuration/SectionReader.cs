@@ -127,7 +127,7 @@ internal sealed class SectionReader
             return DefaultText(name);
         if (key.Words.Contains(scalar.Value))
             return scalar.Value;
-        _problems.Error(scalar, $"'{name}' cannot be {ProblemList.Quote(scalar.Value)}", key.Range, NearestWord.Find(scalar.Value, key.Words));
+        _problems.Error(scalar, $"'{name}' cannot be {ProblemList.Quote(scalar.Value)}", key.Range, Nearest(scalar.Value, key.Words));
         return key.Required ? null : DefaultText(name);
     }
 
@@ -136,7 +136,7 @@ internal sealed class SectionReader
     {
         var node = Node(name);
         if (node is not (null or YamlMapping or YamlRefused))
-            _problems.Error(node, $"'{name}' holds further keys, indented below it, but {Kind(node)} stands here", $"keys such as '{Example(name)}: …' on the lines below '{name}:'");
+            _problems.Error(node, $"'{name}' holds further keys, indented below it, but {Kind(node)} stands here", $"keys such as '{Example(name)}: …' on the lines below '{name}:', or no '{name}:' at all");
         return node as YamlMapping;
 
         static string Example(string part) => GardenKeys.Sections.First(s => s.Name == part).Keys[0].Name;
@@ -160,6 +160,12 @@ internal sealed class SectionReader
                 return [];
         }
     }
+
+    // Among durations the nearest spelling says nothing; only the same length written otherwise does.
+    private static string? Nearest(string value, IReadOnlyList<string> words) =>
+        value.Length > 0 && char.IsAsciiDigit(value[0])
+            ? words.FirstOrDefault(w => DurationText.Parse(w) is { } duration && duration == DurationText.Parse(value))
+            : NearestWord.Find(value, words);
 
     public YamlScalar? Scalar(string name)
     {

@@ -87,7 +87,7 @@ internal static class SeriesReader
         }
 
         var words = units.Select(u => u.Text).ToList();
-        problems.Error(scalar, $"{word} cannot be in {ProblemList.Quote(scalar.Value)}", string.Join(", ", words), NearestWord.Find(scalar.Value, words));
+        problems.Error(scalar, $"{word} cannot be in {ProblemList.Quote(scalar.Value)}", $"a unit of {word}: {string.Join(", ", words)}", NearestWord.Find(scalar.Value, words));
         return units[0].Unit;
     }
 

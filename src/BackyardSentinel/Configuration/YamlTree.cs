@@ -23,7 +23,13 @@ internal sealed class YamlTree(string text, ProblemList problems)
         }
         catch (YamlException e)
         {
-            YamlSyntax.Report(e, text, problems);
+            YamlSyntax.Report(e.Start, e.Message, text, problems);
+            return null;
+        }
+        catch (Exception e) when (e is InvalidOperationException or ArgumentException or IndexOutOfRangeException)
+        {
+            // The parser trips over a few malformed lists in this way; for the user it is one more slip in the YAML.
+            YamlSyntax.Report(_parser.Current?.End ?? Mark.Empty, "", text, problems);
             return null;
         }
     }
@@ -33,7 +39,7 @@ internal sealed class YamlTree(string text, ProblemList problems)
         _parser.Consume<StreamStart>();
         if (_parser.TryConsume<StreamEnd>(out _))
         {
-            problems.Error(1, 1, "the file is empty", "at least one site under 'sites'");
+            problems.Error(1, 1, "the file holds no settings", "at least one site under 'sites'");
             return null;
         }
 
