@@ -7,9 +7,6 @@ namespace BackyardSentinel.Commands;
 /// <summary><c>check</c>: reads the garden file and says whether the service could run with it.</summary>
 public static class CheckCommand
 {
-    /// <summary>Exit code for a garden file that cannot be used.</summary>
-    public const int BadConfiguration = 78;
-
     /// <summary>Builds the command.</summary>
     public static Command Create()
     {
@@ -37,7 +34,7 @@ public static class CheckCommand
         {
             var errors = problems.Count(p => !p.IsNote);
             error.Write($"{path} cannot be used: {Count(errors, "error")} to correct. Every key is explained in docs/garden-file.md.\n");
-            return BadConfiguration;
+            return ExitCode.BadConfiguration;
         }
 
         var series = garden.Sites.Sum(s => s.Series.Count);
@@ -45,7 +42,7 @@ public static class CheckCommand
         var broker = garden.Broker.Embedded ? "embedded broker on port" : $"broker {garden.Broker.Host}, port";
         output.Write($"{path} is good: {Count(garden.Sites.Count, "site")}, {Count(series, "series", "series")}, {Count(plantings, "planting")}\n");
         output.Write(string.Create(CultureInfo.InvariantCulture, $"{broker} {garden.Broker.Port}, database {garden.Store.Path}; {Count(problems.Count, "note")}\n"));
-        return 0;
+        return ExitCode.Done;
     }
 
     private static string Count(int number, string one, string? many = null) =>

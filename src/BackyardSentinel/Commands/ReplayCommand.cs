@@ -1,5 +1,5 @@
 using System.CommandLine;
-using System.Globalization;
+using BackyardSentinel.Configuration;
 using BackyardSentinel.Ingest;
 
 namespace BackyardSentinel.Commands;
@@ -11,13 +11,14 @@ public static class ReplayCommand
     public static Command Create()
     {
         var logs = new Argument<string[]>("LOG") { Description = "Recorded logs (CSV, plain or gzip); several are read as one", Arity = ArgumentArity.OneOrMore };
-        var site = new Option<string>("--site") { Description = "Name of the site in the output", DefaultValueFactory = _ => "log" };
-        var step = Span("--step", "Length of an interval: 5m, 10m, 15m, 20m, 30m or 60m (default 10m)");
+        var garden = new Option<string?>("--garden") { Description = "Judge with the settings and plantings of this garden file" };
+        var site = new Option<string?>("--site") { Description = "The garden file's site to judge with; without --garden just a name in the output" };
+        var step = Span("--step", "Length of an interval: 5m, 10m, 15m, 20m, 30m or 60m (default: the garden file's, else 10m)");
         var period = Span("--period", "Each row describes this much time, such as 60m; without it rows are momentary");
         var stamp = new Option<string?>("--stamp") { Description = "What a row's time marks: start, end or instant (default: start with --period, else instant)" };
         stamp.AcceptOnlyFromAmong("start", "end", "instant");
-        var tz = new Option<string>("--tz") { Description = "IANA zone of local days and of times without a zone", DefaultValueFactory = _ => "UTC" };
-        var stage = new Option<string>("--stage") { Description = "always, or the BBCH code 0-97 that holds throughout", DefaultValueFactory = _ => "always" };
+        var tz = new Option<string?>("--tz") { Description = "IANA zone of local days and of times without a zone (default: the garden file's, else UTC)" };
+        var stage = new Option<string?>("--stage") { Description = "always, or the BBCH code 0-97 that holds throughout (default: the garden file's, else always)" };
         var wetThreshold = new Option<double?>("--wet-threshold") { Description = "Leaf-wetness value from which the sensor counts as wet" };
         var from = new Option<string?>("--from") { Description = "Leave out rows before this time" };
         var to = new Option<string?>("--to") { Description = "Leave out rows at or after this time" };
@@ -32,24 +33,21 @@ public static class ReplayCommand
 
         var command = new Command("replay", "Judge recorded sensor logs: wet spells, infection windows, levels")
         {
-            logs, site, step, period, stamp, tz, stage, wetThreshold, from, to, columns, json, csv,
+            logs, garden, site, step, period, stamp, tz, stage, wetThreshold, from, to, columns, json, csv,
         };
         command.SetAction(parsed =>
         {
             try
             {
-                var zone = Zone(parsed.GetValue(tz)!);
                 var rowPeriod = parsed.GetValue(period) ?? TimeSpan.Zero;
-                var threshold = parsed.GetValue(wetThreshold);
-                var replaySite = new Site
-                {
-                    Id = parsed.GetValue(site)!,
-                    Zone = zone,
-                    Step = Step(parsed.GetValue(step) ?? TimeSpan.FromMinutes(10)),
-                    LeafWetOn = threshold ?? 50,
-                    LeafWetOff = threshold ?? 20,
-                    Plantings = [new Planting("planting", Stage: Stage(parsed.GetValue(stage)!))],
-                };
+                var replaySite = ReplaySite.Build(
+                    parsed.GetValue(garden),
+                    parsed.GetValue(site),
+                    parsed.GetValue(step),
+                    parsed.GetValue(tz),
+                    parsed.GetValue(stage),
+                    parsed.GetValue(wetThreshold));
+                var zone = replaySite.Zone;
                 var options = new LogOptions
                 {
                     Period = rowPeriod,
@@ -65,6 +63,11 @@ public static class ReplayCommand
             {
                 Console.Error.WriteLine(problem.Message);
                 return ExitCode.BadInput;
+            }
+            catch (GardenProblemException problem)
+            {
+                ProblemRenderer.Write(problem.Problems, Console.Error);
+                return ExitCode.BadConfiguration;
             }
         });
         return command;
@@ -99,16 +102,12 @@ public static class ReplayCommand
         Description = description,
         CustomParser = result =>
         {
-            if (Duration.TryParse(result.Tokens[0].Value, out var span))
+            if (DurationText.Parse(result.Tokens[0].Value) is { } span && span > TimeSpan.Zero)
                 return span;
             result.AddError($"{name}: \"{result.Tokens[0].Value}\" is not a length of time such as 10m or 1h.");
             return null;
         },
     };
-
-    private static TimeSpan Step(TimeSpan step) => step.TotalMinutes is 5 or 10 or 15 or 20 or 30 or 60
-        ? step
-        : throw new LogProblemException($"--step: an interval is 5m, 10m, 15m, 20m, 30m or 60m long, not {step.TotalMinutes:0.##} minutes.");
 
     private static LogStamp Stamp(string? word, TimeSpan period)
     {
@@ -122,19 +121,6 @@ public static class ReplayCommand
             null when period > TimeSpan.Zero => LogStamp.Start,
             _ => LogStamp.Instant,
         };
-    }
-
-    private static TimeZoneInfo Zone(string id) => TimeZoneInfo.TryFindSystemTimeZoneById(id, out var zone)
-        ? zone
-        : throw new LogProblemException($"--tz: \"{id}\" is not a time zone known here; use an IANA name such as Europe/Madrid.");
-
-    private static int? Stage(string text)
-    {
-        if (text == "always")
-            return null;
-        return int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var code) && code <= 97
-            ? code
-            : throw new LogProblemException($"--stage: \"{text}\" is neither \"always\" nor a BBCH code from 0 to 97.");
     }
 
     private static DateTimeOffset? Moment(string? text, TimeZoneInfo zone, string option)
