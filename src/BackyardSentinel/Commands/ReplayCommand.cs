@@ -39,6 +39,9 @@ public static class ReplayCommand
         {
             try
             {
+                var paths = parsed.GetValue(logs)!;
+                if (paths.FirstOrDefault(path => path.StartsWith("--", StringComparison.Ordinal)) is { } stray)
+                    throw new LogProblemException($"{stray}: replay has no such option; --help lists those it has.");
                 var rowPeriod = parsed.GetValue(period) ?? TimeSpan.Zero;
                 var replaySite = ReplaySite.Build(
                     parsed.GetValue(garden),
@@ -57,7 +60,7 @@ public static class ReplayCommand
                     From = Moment(parsed.GetValue(from), zone, "--from") ?? DateTimeOffset.MinValue,
                     To = Moment(parsed.GetValue(to), zone, "--to") ?? DateTimeOffset.MaxValue,
                 };
-                return Print(replaySite, parsed.GetValue(logs)!, options, parsed.GetValue(json), parsed.GetValue(csv));
+                return Print(replaySite, paths, options, parsed.GetValue(json), parsed.GetValue(csv));
             }
             catch (LogProblemException problem)
             {

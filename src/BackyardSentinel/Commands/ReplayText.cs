@@ -41,10 +41,11 @@ public static class ReplayText
 
         output.WriteLine($"{Count(result.Spells.Count)} wet spells, {Count(windows.Count)} infection windows by the rule {rule}:");
         output.WriteLine();
-        output.WriteLine($"  {"planting",-12} {"opened",-16} {"closed",-16} {"level",-10} {"wet h",6} {"rain mm",8} {"mean °C",8}");
+        var width = Math.Max("planting".Length, windows.Max(window => window.Planting.Length));
+        output.WriteLine($"  {"planting".PadRight(width)} {"opened",-16} {"closed",-16} {"level",-10} {"wet h",6} {"rain mm",8} {"mean °C",8}");
         foreach (var w in windows)
         {
-            output.WriteLine($"  {w.Planting,-12} {Local(w.OpenedAt, result.Site.Zone),-16} {Local(w.ClosedAt!.Value, result.Site.Zone),-16} "
+            output.WriteLine($"  {w.Planting.PadRight(width)} {Local(w.OpenedAt, result.Site.Zone),-16} {Local(w.ClosedAt!.Value, result.Site.Zone),-16} "
                 + $"{w.Level.Bar()} {w.Level.Word(),-8} {Figure(w.WetHours),6} {Figure(w.RainMm),8} {Figure(w.MeanTempC),8}{(w.Uncertain ? "  uncertain: data missing" : "")}");
         }
 

@@ -35,7 +35,7 @@ public sealed class CheckCommandTests : IDisposable
     public void A_broken_garden_ends_with_78_and_nothing_on_stdout()
     {
         var (code, output, error) = Check(GardenFixtures.Scenario("bad", "several-at-once.yaml"));
-        Assert.Equal(CheckCommand.BadConfiguration, code);
+        Assert.Equal(ExitCode.BadConfiguration, code);
         Assert.Empty(output);
         Assert.EndsWith("cannot be used: 8 errors to correct. Every key is explained in docs/garden-file.md.\n", error, StringComparison.Ordinal);
     }
