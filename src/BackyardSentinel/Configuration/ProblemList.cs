@@ -7,6 +7,9 @@ internal sealed partial class ProblemList(string file, IReadOnlyList<string> lin
 {
     private readonly List<Problem> _problems = [];
 
+    // A hostile file can have one huge line with a problem in every word of it.
+    private readonly Dictionary<int, string> _covered = [];
+
     public bool HasErrors => _problems.Exists(p => !p.IsNote);
 
     public void Error(YamlNode at, string message, string? expected = null, string? suggestion = null) =>
@@ -38,7 +41,9 @@ internal sealed partial class ProblemList(string file, IReadOnlyList<string> lin
 
     private void Add(int line, int column, string message, string? expected, string? suggestion, bool isNote)
     {
-        var source = line >= 1 && line <= lines.Count ? Covered(lines[line - 1]) : null;
+        string? source = null;
+        if (line >= 1 && line <= lines.Count && !_covered.TryGetValue(line, out source))
+            _covered.Add(line, source = Covered(lines[line - 1]));
         _problems.Add(new Problem(file, line, column, message, expected, suggestion, isNote) { SourceLine = source });
     }
 
@@ -46,6 +51,6 @@ internal sealed partial class ProblemList(string file, IReadOnlyList<string> lin
     private static string Covered(string line) => SecretValue().Replace(line, "$1***");
 
     // Misspelt keys too: 'pasword' and 'passwd' are reported with their line.
-    [GeneratedRegex("""(\w*(?:pas+w|secret|token)\w*["']?\s*:\s*)(?!["']?(?:file|env):)\S.*$""", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    [GeneratedRegex("""((?:pas{1,3}w|secret|token)\w{0,30}["']?\s*:\s*)(?!["']?(?:file|env):)\S.*$""", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex SecretValue();
 }

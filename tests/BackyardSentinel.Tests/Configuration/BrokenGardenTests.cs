@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using BackyardSentinel.Configuration;
 using CsCheck;
 using Xunit;
@@ -76,6 +77,21 @@ public class BrokenGardenTests
         var lines = written.ToString().Split('\n');
         Assert.Equal('p', lines[1][lines[2].IndexOf('^', StringComparison.Ordinal)]);
         Assert.True(lines[1].Length < 120);
+    }
+
+    [Theory]
+    [InlineData("a: \"", "x")]
+    [InlineData("a: {", "b,")]
+    [InlineData("", "[")]
+    [InlineData("", "? ")]
+    [InlineData("a: {", "passw")]
+    [InlineData("sites:\n", "  - id: A\n")]
+    public void A_hostile_file_of_full_size_is_answered_in_seconds(string start, string repeated)
+    {
+        var text = start + string.Concat(Enumerable.Repeat(repeated, (GardenFileReader.LargestFile - start.Length) / repeated.Length));
+        var clock = Stopwatch.StartNew();
+        ProblemRenderer.Write(GardenFileReader.ReadText("g.yaml", text).Problems, TextWriter.Null);
+        Assert.True(clock.Elapsed < TimeSpan.FromSeconds(20), $"took {clock.Elapsed}");
     }
 
     [Fact]
