@@ -1,0 +1,26 @@
+using System.Globalization;
+using System.Text.Json;
+using BackyardSentinel.Infection;
+
+namespace BackyardSentinel.Hosting;
+
+/// <summary>How moments, figures and levels are written in every JSON of ours.</summary>
+internal static class JsonWriting
+{
+    /// <summary>The level's published word.</summary>
+    public static string Word(this Level level) => level.ToString().ToLowerInvariant();
+
+    /// <summary>A moment in UTC to the second, or null.</summary>
+    public static void Moment(this Utf8JsonWriter json, string name, DateTimeOffset? moment)
+    {
+        if (moment is { } known) json.WriteString(name, known.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture));
+        else json.WriteNull(name);
+    }
+
+    /// <summary>A figure to three decimals, or null: missing is never 0.</summary>
+    public static void Figure(this Utf8JsonWriter json, string name, double? figure)
+    {
+        if (figure is { } known && double.IsFinite(known)) json.WriteNumber(name, Math.Round(known, 3));
+        else json.WriteNull(name);
+    }
+}

@@ -1,0 +1,47 @@
+using BackyardSentinel.Events;
+using BackyardSentinel.Ingest;
+using BackyardSentinel.Mqtt;
+using BackyardSentinel.Storage;
+using ILogger = Serilog.ILogger;
+
+namespace BackyardSentinel.Hosting;
+
+/// <summary>Puts store, map, loop and link together and runs them until asked to stop.</summary>
+public static class SentinelHost
+{
+    /// <summary>Runs the service. Returns after a stop with everything in hand committed and acknowledged.</summary>
+    /// <param name="storePath">The store's file.</param>
+    /// <param name="sites">The sites to watch.</param>
+    /// <param name="series">Their series.</param>
+    /// <param name="broker">The broker.</param>
+    /// <param name="options">Batching and clock; its base topic is the broker's.</param>
+    /// <param name="time">The clock.</param>
+    /// <param name="log">Where sentences go.</param>
+    /// <param name="onEvent">Told of each new event once it is stored.</param>
+    /// <param name="ct">Asks it to stop.</param>
+    /// <exception cref="StoreException">The store cannot be used.</exception>
+    public static async Task RunAsync(
+        string storePath, IReadOnlyList<Site> sites, IReadOnlyList<SeriesMap> series, BrokerOptions broker, LoopOptions options,
+        TimeProvider time, ILogger log, Action<string, SiteWatch, SentinelEvent>? onEvent, CancellationToken ct)
+    {
+        using var store = SentinelStore.Open(storePath);
+        var map = new PayloadMap(series, options.ClockFromReadings);
+        MqttLink? link = null;
+        var loop = new SentinelLoop(
+            store, map, sites, message => link!.Publish(message), options with { BaseTopic = broker.BaseTopic }, time, log, onEvent);
+        link = new MqttLink(broker, map.Topics, (message, token) => loop.OfferAsync(message, token), time, log);
+
+        // The link ends after the loop, which still acknowledges and publishes while it stops.
+        using var linkStop = new CancellationTokenSource();
+        var linking = link.RunAsync(linkStop.Token);
+        try
+        {
+            await loop.RunAsync(ct).ConfigureAwait(false);
+        }
+        finally
+        {
+            await linkStop.CancelAsync().ConfigureAwait(false);
+            await linking.ConfigureAwait(false);
+        }
+    }
+}

@@ -1,0 +1,244 @@
+using System.Threading.Channels;
+using BackyardSentinel.Events;
+using BackyardSentinel.Ingest;
+using BackyardSentinel.Mqtt;
+using BackyardSentinel.Storage;
+using Microsoft.Data.Sqlite;
+using Polly;
+using Polly.Retry;
+using ILogger = Serilog.ILogger;
+
+namespace BackyardSentinel.Hosting;
+
+/// <summary>
+/// The single reader of everything that arrives: stamp, map, judge, commit, then acknowledge in the order of arrival,
+/// then publish. A crash anywhere before the commit leaves a message to the broker, which sends it again; what was
+/// judged from it is judged again, the same.
+/// </summary>
+public sealed class SentinelLoop
+{
+    private readonly SentinelStore _store;
+    private readonly PayloadMap _map;
+    private readonly Action<OutgoingMessage> _publish;
+    private readonly LoopOptions _options;
+    private readonly TimeProvider _time;
+    private readonly ILogger _log;
+    private readonly Action<string, SiteWatch, SentinelEvent>? _onEvent;
+    private readonly WatchBoard _board;
+    private readonly RemarkLog _remarks;
+    private readonly Stamps _stamps;
+    private readonly Channel<ArrivedMessage?> _inbox;
+    private readonly ResiliencePipeline _patience;
+
+    private readonly StoreBatch _batch = new();
+    private readonly HashSet<(int Series, long TimeMs)> _inBatch = [];
+    private readonly List<ArrivedMessage> _unacknowledged = [];
+    private readonly Dictionary<string, long> _publishedIntervals = new(StringComparer.Ordinal);
+    private long _batchBegan;
+    private DateTimeOffset _minute;
+
+    /// <summary>Makes the loop and rebuilds every watch from the store.</summary>
+    /// <param name="store">The store; the loop is its only user while it runs.</param>
+    /// <param name="map">The map of payloads; likewise.</param>
+    /// <param name="sites">The sites to watch.</param>
+    /// <param name="publish">Takes retained messages; must not wait.</param>
+    /// <param name="options">Batching and clock.</param>
+    /// <param name="time">The clock.</param>
+    /// <param name="log">Where sentences go.</param>
+    /// <param name="onEvent">Told of each new event once it is stored: site, its watch, the event.</param>
+    public SentinelLoop(
+        SentinelStore store, PayloadMap map, IReadOnlyList<Site> sites, Action<OutgoingMessage> publish, LoopOptions options,
+        TimeProvider time, ILogger log, Action<string, SiteWatch, SentinelEvent>? onEvent = null)
+    {
+        (_store, _map, _publish, _options, _time, _log, _onEvent) = (store, map, publish, options, time, log, onEvent);
+        _remarks = new RemarkLog(time, log);
+        _inbox = Channel.CreateBounded<ArrivedMessage?>(new BoundedChannelOptions(options.Capacity) { SingleReader = true });
+        _patience = new ResiliencePipelineBuilder { TimeProvider = time }
+            .AddRetry(new RetryStrategyOptions
+            {
+                ShouldHandle = args => ValueTask.FromResult(args.Outcome.Exception is SqliteException),
+                MaxRetryAttempts = int.MaxValue,
+                BackoffType = DelayBackoffType.Exponential,
+                Delay = TimeSpan.FromMilliseconds(250),
+                MaxDelay = TimeSpan.FromSeconds(30),
+                OnRetry = args =>
+                {
+                    _log.Error("The store takes nothing ({Reason}); nothing is acknowledged until it does.", args.Outcome.Exception!.Message);
+                    return ValueTask.CompletedTask;
+                },
+            })
+            .Build();
+
+        _stamps = new Stamps(store.LastReceivedUs());
+        _board = new WatchBoard(sites, store.EventKeys(), log);
+        var series = map.Series.ToDictionary(one => store.SeriesId(one.Name));
+        foreach (var total in store.Totals())
+        {
+            if (series.TryGetValue(total.Series, out var known))
+                map.Seed(new RainTotal(known.Name, total.Total, DateTimeOffset.FromUnixTimeMilliseconds(total.TimeMs)));
+        }
+
+        var count = _board.Rebuild(store.ReadSeason(options.SeasonStart), series);
+        if (count > 0) _log.Information("{Count} stored readings of the season judged again.", count);
+    }
+
+    /// <summary>The watches by site id. Touched by the loop's thread only, also inside the event callback.</summary>
+    public IReadOnlyDictionary<string, SiteWatch> Watches => _board.Watches;
+
+    /// <summary>Readings committed since the start, duplicates left out.</summary>
+    public long ReadingsStored { get; private set; }
+
+    /// <summary>Messages committed since the start, whatever came of them.</summary>
+    public long MessagesCommitted { get; private set; }
+
+    /// <summary>Hands a message to the loop; waits while it is full.</summary>
+    /// <param name="message">The message.</param>
+    /// <param name="ct">Gives up; the message is then not taken.</param>
+    public ValueTask OfferAsync(ArrivedMessage message, CancellationToken ct = default) => _inbox.Writer.WriteAsync(message, ct);
+
+    /// <summary>No more messages come: <see cref="RunAsync"/> commits what is in hand and returns.</summary>
+    public void Complete() => _inbox.Writer.TryComplete();
+
+    /// <summary>Runs until cancelled or complete; commits and acknowledges what is in hand before it returns. The link must outlive it.</summary>
+    /// <param name="ct">Asks it to stop.</param>
+    public async Task RunAsync(CancellationToken ct)
+    {
+        using var giveUp = new CancellationTokenSource(Timeout.InfiniteTimeSpan, _time);
+        using var asked = ct.Register(() =>
+        {
+            _inbox.Writer.TryComplete();
+            giveUp.CancelAfter(_options.StopPatience);
+        });
+        using var wake = _time.CreateTimer(_ => _inbox.Writer.TryWrite(null), null, TimeSpan.FromSeconds(1), TimeSpan.FromSeconds(1));
+        try
+        {
+            Tick();
+            await CommitAsync(giveUp.Token).ConfigureAwait(false);
+            while (await _inbox.Reader.WaitToReadAsync(giveUp.Token).ConfigureAwait(false))
+            {
+                while (_inbox.Reader.TryRead(out var message))
+                {
+                    Tick();
+                    if (message is not null) await TakeAsync(message, giveUp.Token).ConfigureAwait(false);
+                    if (CommitIsDue()) await CommitAsync(giveUp.Token).ConfigureAwait(false);
+                }
+            }
+
+            await CommitAsync(giveUp.Token).ConfigureAwait(false);
+        }
+        catch (OperationCanceledException) when (giveUp.IsCancellationRequested)
+        {
+            _log.Warning("Stopped with {Count} messages not committed; the broker sends them again.", _unacknowledged.Count);
+        }
+    }
+
+    private void Tick()
+    {
+        if (_options.ClockFromReadings) return;
+        var now = _time.GetUtcNow();
+        var minute = new DateTimeOffset(now.UtcTicks - now.UtcTicks % TimeSpan.TicksPerMinute, TimeSpan.Zero);
+        if (minute <= _minute) return;
+        _minute = minute;
+        _board.AdvanceTo(minute);
+        _stamps.Reach(minute);
+        if (_board.Unstored.Count == 0) PublishChanged(false);
+    }
+
+    private async Task TakeAsync(ArrivedMessage message, CancellationToken ct)
+    {
+        if (_unacknowledged.Count == 0) _batchBegan = _time.GetTimestamp();
+        _unacknowledged.Add(message);
+        var now = _options.ClockFromReadings ? Stamps.ToMoment(_stamps.LastUs) : _time.GetUtcNow();
+        var result = _map.Read(message.Topic, message.Payload, now, message.Retained, message.Redelivered);
+        foreach (var (map, reading) in result.Readings)
+        {
+            var series = _store.SeriesId(map.Name);
+            var timeMs = reading.Time.ToUnixTimeMilliseconds();
+            // Judged only if it is new, so that a rebuild, which sees each stored reading once, judges the same.
+            if (!_inBatch.Add((series, timeMs)) || await IsStoredAsync(series, timeMs, ct).ConfigureAwait(false)) continue;
+            var receivedUs = _stamps.Next(_options.ClockFromReadings ? reading.Time : now);
+            _batch.Readings.Add(new StoredReading(series, timeMs, reading.Value, receivedUs));
+            _board.Accept(map.SiteId, reading, Stamps.ToMoment(receivedUs));
+        }
+
+        foreach (var total in result.Totals)
+            _batch.Totals.Add(new StoredTotal(_store.SeriesId(total.Series), total.TotalMm, total.Time.ToUnixTimeMilliseconds()));
+        if (result.QuarantineReason is { } reason)
+            _batch.Quarantine.Add(new QuarantinedMessage(message.Topic, reason, _stamps.Next(now), message.Payload.Span[..Math.Min(200, message.Payload.Length)].ToArray()));
+        _remarks.Say(message.Topic, result.Remarks);
+    }
+
+    private async ValueTask<bool> IsStoredAsync(int series, long timeMs, CancellationToken ct)
+    {
+        try
+        {
+            return _store.Has(series, timeMs);
+        }
+        catch (SqliteException)
+        {
+            return await _patience.ExecuteAsync(_ => ValueTask.FromResult(_store.Has(series, timeMs)), ct).ConfigureAwait(false);
+        }
+    }
+
+    /// <summary>A change of judgement commits at once; otherwise rows are gathered while more are at hand.</summary>
+    private bool CommitIsDue()
+    {
+        if (_board.Unstored.Count > 0 || _batch.Readings.Count >= _options.MaxRows) return true;
+        if (_unacknowledged.Count == 0) return false;
+        if (_unacknowledged.Count >= _options.MaxRows) return true;
+        if (_unacknowledged.Count >= _options.MaxUnacknowledged && !_inbox.Reader.TryPeek(out _)) return true;
+        return _time.GetElapsedTime(_batchBegan) >= _options.CommitWindow;
+    }
+
+    private async Task CommitAsync(CancellationToken ct)
+    {
+        List<SentinelEvent> events = [.. _board.Unstored];
+        foreach (var fact in events)
+            _batch.Events.Add(new StoredEvent(fact.Key, fact.At.ToUnixTimeMilliseconds(), fact.Site, EventJson.Write(fact)));
+        CommitResult stored = new([], []);
+        if (!_batch.IsEmpty)
+            stored = await _patience.ExecuteAsync(_ => ValueTask.FromResult(_store.Commit(_batch)), ct).ConfigureAwait(false);
+        _batch.Clear();
+        _inBatch.Clear();
+        _board.Unstored.Clear();
+
+        ReadingsStored += stored.Readings.Count(isNew => isNew);
+        MessagesCommitted += _unacknowledged.Count;
+        foreach (var message in _unacknowledged) await message.AcknowledgeAsync(ct).ConfigureAwait(false);
+        _unacknowledged.Clear();
+        PublishChanged(events.Count > 0);
+        for (var i = 0; i < events.Count; i++)
+        {
+            if (stored.Events[i]) Announce(events[i]);
+        }
+    }
+
+    private void Announce(SentinelEvent fact)
+    {
+        try
+        {
+            _onEvent?.Invoke(fact.Site, _board.Watches[fact.Site], fact);
+        }
+#pragma warning disable CA1031 // whoever listens must not stop the flow
+        catch (Exception failure)
+#pragma warning restore CA1031
+        {
+            _log.Error(failure, "Event {Key} could not be told.", fact.Key);
+        }
+    }
+
+    private void PublishChanged(bool all)
+    {
+        foreach (var (id, watch) in _board.Watches)
+        {
+            if (!all && _publishedIntervals.TryGetValue(id, out var published) && published == watch.IntervalsJudged) continue;
+            _publishedIntervals[id] = watch.IntervalsJudged;
+            // Three steps without an update and the broker drops it: a dead service must not keep saying "clear".
+            var expiry = (uint)Math.Max(900, 3 * watch.Site.Step.TotalSeconds);
+            foreach (var planting in watch.Site.Plantings)
+                _publish(new OutgoingMessage($"{_options.BaseTopic}/{id}/{planting.Id}/risk", TopicJson.Risk(watch, planting), expiry));
+            if (TopicJson.Weather(watch) is { } weather)
+                _publish(new OutgoingMessage($"{_options.BaseTopic}/{id}/weather", weather, expiry));
+        }
+    }
+}

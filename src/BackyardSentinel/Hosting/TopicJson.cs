@@ -1,0 +1,75 @@
+using System.Text.Json;
+using BackyardSentinel.Infection;
+
+namespace BackyardSentinel.Hosting;
+
+/// <summary>The payloads of the retained topics.</summary>
+internal static class TopicJson
+{
+    /// <summary>The payload of <c>…/risk</c>. A planting that has not been judged yet is unknown, never clear.</summary>
+    public static byte[] Risk(SiteWatch watch, Planting planting)
+    {
+        var risk = watch.Risks.FirstOrDefault(one => one.Planting == planting.Id);
+        var level = risk?.Level ?? Level.Unknown;
+        using var buffer = new MemoryStream();
+        using (var json = new Utf8JsonWriter(buffer))
+        {
+            json.WriteStartObject();
+            json.WriteString("level", level.Word());
+            json.WriteNumber("level_number", (int)level);
+            json.Moment("since", risk?.Since);
+            json.WriteString("rule", watch.Site.AlertRule);
+            if (watch.RunningSpell is { } spell)
+            {
+                json.WriteStartObject("spell");
+                json.Moment("start", spell.Start);
+                json.Figure("wet_hours", spell.WetHours);
+                json.Figure("rain_mm", spell.RainMm);
+                json.Figure("mean_temp_c", spell.MeanTempC);
+                json.WriteEndObject();
+            }
+            else
+            {
+                json.WriteNull("spell");
+            }
+
+            json.WriteStartObject("opinions");
+            if (risk is not null)
+            {
+                foreach (var (rule, opinion) in risk.Opinions.OrderBy(pair => pair.Key, StringComparer.Ordinal)) json.WriteString(rule, opinion.Word());
+            }
+
+            json.WriteEndObject();
+            json.WriteNull("stage");
+            json.WriteNull("cover");
+            json.Moment("as_of", watch.LastInterval?.End);
+            json.WriteBoolean("uncertain", risk?.Uncertain ?? true);
+            json.WriteEndObject();
+        }
+
+        return buffer.ToArray();
+    }
+
+    /// <summary>The payload of <c>…/weather</c>; <c>null</c> before the first interval.</summary>
+    public static byte[]? Weather(SiteWatch watch)
+    {
+        if (watch.LastInterval is not { } interval) return null;
+        using var buffer = new MemoryStream();
+        using (var json = new Utf8JsonWriter(buffer))
+        {
+            json.WriteStartObject();
+            json.Moment("start", interval.Start);
+            json.Moment("end", interval.End);
+            json.Figure("temperature_c", interval.TemperatureC);
+            json.Figure("humidity_pct", interval.HumidityPct);
+            json.Figure("wind_ms", interval.WindMs);
+            json.Figure("rain_mm", interval.RainMm);
+            json.Figure("leaf_wet_share", interval.LeafWetShare);
+            if (watch.LastIntervalWet is { } wet) json.WriteBoolean("wet", wet);
+            else json.WriteNull("wet");
+            json.WriteEndObject();
+        }
+
+        return buffer.ToArray();
+    }
+}

@@ -1,0 +1,38 @@
+namespace BackyardSentinel.Mqtt;
+
+/// <summary>Which broker to use, and as whom.</summary>
+public sealed record BrokerOptions
+{
+    /// <summary>Host name or address; this machine unless set.</summary>
+    public string Host { get; init; } = "127.0.0.1";
+
+    /// <summary>Port; 1883 unless set, with TLS usually 8883.</summary>
+    public int Port { get; init; } = 1883;
+
+    /// <summary>User name; <c>null</c> for a broker that asks for none.</summary>
+    public string? Username { get; init; }
+
+    /// <summary>Password.</summary>
+    public string? Password { get; init; }
+
+    /// <summary>Use TLS.</summary>
+    public bool Tls { get; init; }
+
+    /// <summary>PEM file of the authority that signed the broker's certificate; <c>null</c> trusts what the system trusts.</summary>
+    public string? CaFile { get; init; }
+
+    /// <summary>Client id; stable over restarts and used by nobody else, for the broker keeps our session under it.</summary>
+    public string ClientId { get; init; } = "backyard-sentinel";
+
+    /// <summary>First part of the topics that are published.</summary>
+    public string BaseTopic { get; init; } = "sentinel";
+
+    /// <summary>How long the broker keeps our session while we are away, s; 7 days unless set.</summary>
+    public uint SessionExpirySeconds { get; init; } = 7 * 86_400;
+
+    /// <summary>How long the broker waits before it publishes the last will, s; 30 unless set.</summary>
+    public uint WillDelaySeconds { get; init; } = 30;
+
+    /// <summary>The topic of birth and last will.</summary>
+    public string StateTopic => BaseTopic + "/state";
+}

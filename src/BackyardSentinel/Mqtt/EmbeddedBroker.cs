@@ -1,0 +1,52 @@
+using System.Net;
+using System.Net.Sockets;
+using MQTTnet.Server;
+
+namespace BackyardSentinel.Mqtt;
+
+/// <summary>
+/// A broker inside the program for the first run and the demo. It listens on this machine only and forgets everything
+/// when it stops: sessions, queues and retained messages. For real use run a broker of its own.
+/// </summary>
+public sealed class EmbeddedBroker : IAsyncDisposable
+{
+    private readonly MqttServer _server;
+
+    private EmbeddedBroker(MqttServer server, int port) => (_server, Port) = (server, port);
+
+    /// <summary>The port it listens on.</summary>
+    public int Port { get; }
+
+    /// <summary>Starts a broker.</summary>
+    /// <param name="port">The port; 0 takes a free one.</param>
+    public static async Task<EmbeddedBroker> StartAsync(int port = 0)
+    {
+        if (port == 0) port = FreePort();
+        var options = new MqttServerOptionsBuilder()
+            .WithDefaultEndpoint()
+            .WithDefaultEndpointBoundIPAddress(IPAddress.Loopback)
+            .WithDefaultEndpointBoundIPV6Address(IPAddress.None)
+            .WithDefaultEndpointPort(port)
+            .WithPersistentSessions()
+            .WithMaxPendingMessagesPerClient(10_000)
+            .WithPendingMessagesOverflowStrategy(MqttPendingMessagesOverflowStrategy.DropNewMessage)
+            .Build();
+        var server = new MqttServerFactory().CreateMqttServer(options);
+        await server.StartAsync().ConfigureAwait(false);
+        return new EmbeddedBroker(server, port);
+    }
+
+    /// <inheritdoc/>
+    public async ValueTask DisposeAsync()
+    {
+        await _server.StopAsync(new MqttServerStopOptionsBuilder().Build()).ConfigureAwait(false);
+        _server.Dispose();
+    }
+
+    private static int FreePort()
+    {
+        using var probe = new TcpListener(IPAddress.Loopback, 0);
+        probe.Start();
+        return ((IPEndPoint)probe.LocalEndpoint).Port;
+    }
+}

@@ -1,0 +1,8 @@
+namespace BackyardSentinel.Mqtt;
+
+/// <summary>The link is down; the message says why. It stays inside the link, which tries again.</summary>
+internal sealed class LinkException(string message, bool takenOver = false, Exception? inner = null) : Exception(message, inner)
+{
+    /// <summary>Another client uses our id, so coming back at once would throw it out in turn.</summary>
+    public bool TakenOver { get; } = takenOver;
+}

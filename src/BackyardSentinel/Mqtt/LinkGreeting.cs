@@ -1,0 +1,67 @@
+using System.Security.Cryptography.X509Certificates;
+using System.Text.Json;
+using MQTTnet;
+using MQTTnet.Formatter;
+using MQTTnet.Protocol;
+
+namespace BackyardSentinel.Mqtt;
+
+/// <summary>What is said to the broker on connecting: the session's terms, and the last will.</summary>
+internal static class LinkGreeting
+{
+    /// <summary>How many messages the broker may send without an acknowledgement; the only back-pressure there is.</summary>
+    private const ushort ReceiveMaximum = 256;
+
+    private const uint MaximumPacketBytes = 256 * 1024;
+
+    public static MqttClientOptions Options(BrokerOptions broker)
+    {
+        var options = new MqttClientOptionsBuilder()
+            .WithProtocolVersion(MqttProtocolVersion.V500)
+            .WithTcpServer(broker.Host, broker.Port)
+            .WithClientId(broker.ClientId)
+            // A session begun with a clean start does not outlive a restart of the usual broker, whatever its expiry says.
+            .WithCleanStart(false)
+            .WithSessionExpiryInterval(broker.SessionExpirySeconds)
+            .WithReceiveMaximum(ReceiveMaximum)
+            .WithMaximumPacketSize(MaximumPacketBytes)
+            .WithKeepAlivePeriod(TimeSpan.FromSeconds(30))
+            .WithTimeout(TimeSpan.FromSeconds(10))
+            .WithWillTopic(broker.StateTopic)
+            .WithWillPayload(State("lost", null))
+            .WithWillRetain()
+            .WithWillQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce)
+            .WithWillDelayInterval(broker.WillDelaySeconds);
+        if (broker.Username is not null) options.WithCredentials(broker.Username, broker.Password ?? "");
+        if (broker.Tls)
+        {
+            var authorities = new X509Certificate2Collection();
+            if (broker.CaFile is not null) authorities.ImportFromPemFile(broker.CaFile);
+            options.WithTlsOptions(tls =>
+            {
+                tls.UseTls();
+                tls.WithTargetHost(broker.Host);
+                if (authorities.Count > 0) tls.WithTrustChain(authorities);
+            });
+        }
+
+        return options.Build();
+    }
+
+    /// <summary>The payload of the state topic.</summary>
+    /// <param name="state"><c>online</c>, <c>offline</c> or <c>lost</c>.</param>
+    /// <param name="since">Since when, where it is known.</param>
+    public static byte[] State(string state, DateTimeOffset? since)
+    {
+        using var buffer = new MemoryStream();
+        using (var json = new Utf8JsonWriter(buffer))
+        {
+            json.WriteStartObject();
+            json.WriteString("state", state);
+            if (since is { } moment) json.WriteString("since", moment.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture));
+            json.WriteEndObject();
+        }
+
+        return buffer.ToArray();
+    }
+}

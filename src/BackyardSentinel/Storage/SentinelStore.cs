@@ -1,0 +1,114 @@
+using Microsoft.Data.Sqlite;
+
+namespace BackyardSentinel.Storage;
+
+/// <summary>
+/// The system of record: one SQLite file in WAL mode with full synchronisation, so that what is committed survives a
+/// power cut. One writer; not thread-safe.
+/// </summary>
+public sealed class SentinelStore : IDisposable
+{
+    private readonly SqliteConnection _connection;
+    private readonly StoreWriter _writer;
+    private readonly SqliteCommand _has;
+    private readonly Dictionary<string, int> _series = new(StringComparer.Ordinal);
+
+    private SentinelStore(SqliteConnection connection)
+    {
+        _connection = connection;
+        _writer = new StoreWriter(connection);
+        _has = Command("select 1 from readings where time_ms = $a and series = $b");
+        _has.Parameters.Add(new SqliteParameter("$a", 0L));
+        _has.Parameters.Add(new SqliteParameter("$b", 0L));
+        foreach (var (id, name) in Rows("select id, name from series", row => (row.GetInt32(0), row.GetString(1)))) _series[name] = id;
+    }
+
+    /// <summary>Opens the store, making the file if there is none.</summary>
+    /// <param name="path">The file.</param>
+    /// <exception cref="StoreException">The file is damaged, of another version, or cannot be opened.</exception>
+    public static SentinelStore Open(string path) => new(StoreSchema.Open(path));
+
+    /// <summary>The number of a series; a new name is written down at once.</summary>
+    /// <param name="name">The series' name.</param>
+    public int SeriesId(string name)
+    {
+        if (_series.TryGetValue(name, out var known)) return known;
+        using var insert = Command("insert into series(name) values($a) returning id");
+        insert.Parameters.Add(new SqliteParameter("$a", name));
+        return _series[name] = Convert.ToInt32(insert.ExecuteScalar(), System.Globalization.CultureInfo.InvariantCulture);
+    }
+
+    /// <summary>The names of all series ever stored, by number.</summary>
+    public IReadOnlyDictionary<int, string> SeriesNames => _series.ToDictionary(pair => pair.Value, pair => pair.Key);
+
+    /// <summary>The store has a reading of this series at this time.</summary>
+    /// <param name="series">The series' number.</param>
+    /// <param name="timeMs">The time, ms since 1970 UTC.</param>
+    public bool Has(int series, long timeMs)
+    {
+        _has.Parameters[0].Value = timeMs;
+        _has.Parameters[1].Value = series;
+        return _has.ExecuteScalar() is not null;
+    }
+
+    /// <summary>Writes a batch in one transaction: all of it or nothing. When it returns, the disk has it.</summary>
+    /// <param name="batch">The batch.</param>
+    public CommitResult Commit(StoreBatch batch) => _writer.Commit(batch);
+
+    /// <summary>Reads readings back in the order in which they arrived.</summary>
+    /// <param name="from">Start of the season; readings of earlier times are left out. <c>null</c> reads all.</param>
+    public IEnumerable<StoredReading> ReadSeason(DateTimeOffset? from = null)
+    {
+        using var command = Command("select series, time_ms, value, received_us from readings where time_ms >= $a order by received_us");
+        command.Parameters.Add(new SqliteParameter("$a", from?.ToUnixTimeMilliseconds() ?? long.MinValue));
+        using var row = command.ExecuteReader();
+        while (row.Read()) yield return new StoredReading(row.GetInt32(0), row.GetInt64(1), row.GetDouble(2), row.GetInt64(3));
+    }
+
+    /// <summary>The running totals as they stood at the last commit.</summary>
+    public List<StoredTotal> Totals() =>
+        Rows("select series, total, time_ms from totals order by series", row => new StoredTotal(row.GetInt32(0), row.GetDouble(1), row.GetInt64(2)));
+
+    /// <summary>The keys of all events known.</summary>
+    public HashSet<string> EventKeys() => [.. Rows("select key from events", row => row.GetString(0))];
+
+    /// <summary>All events, oldest first.</summary>
+    public List<StoredEvent> Events() =>
+        Rows("select key, at, site, json from events order by at, key", row => new StoredEvent(row.GetString(0), row.GetInt64(1), row.GetString(2), row.GetString(3)));
+
+    /// <summary>The messages kept aside, oldest first.</summary>
+    public List<QuarantinedMessage> Quarantine() => Rows(
+        "select topic, reason, last_us, payload, count from quarantine order by last_us",
+        row => new QuarantinedMessage(row.GetString(0), row.GetString(1), row.GetInt64(2), row.GetFieldValue<byte[]>(3), row.GetInt64(4)));
+
+    /// <summary>The latest stamp of arrival in the store, µs since 1970 UTC; 0 when it is empty.</summary>
+    public long LastReceivedUs() => Rows(
+        "select max(coalesce((select max(received_us) from readings), 0), coalesce((select max(last_us) from quarantine), 0))", row => row.GetInt64(0))[0];
+
+    /// <summary>How many readings are stored.</summary>
+    public long CountReadings() => Rows("select count(*) from readings", row => row.GetInt64(0))[0];
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        _writer.Dispose();
+        _has.Dispose();
+        _connection.Dispose();
+    }
+
+    private SqliteCommand Command(string sql)
+    {
+        var command = _connection.CreateCommand();
+        command.CommandText = sql;
+        return command;
+    }
+
+    private List<T> Rows<T>(string sql, Func<SqliteDataReader, T> read)
+    {
+        using var command = Command(sql);
+        using var row = command.ExecuteReader();
+        List<T> rows = [];
+        while (row.Read()) rows.Add(read(row));
+        return rows;
+    }
+}

@@ -1,0 +1,62 @@
+namespace BackyardSentinel.Storage;
+
+/// <summary>One reading as it is kept.</summary>
+/// <param name="Series">The series' number in the store.</param>
+/// <param name="TimeMs">The reading's time, ms since 1970 UTC.</param>
+/// <param name="Value">The value in the quantity's unit.</param>
+/// <param name="ReceivedUs">When it was taken up, µs since 1970 UTC; strictly increasing, so it is the order of judging.</param>
+public readonly record struct StoredReading(int Series, long TimeMs, double Value, long ReceivedUs);
+
+/// <summary>One event as it is kept.</summary>
+/// <param name="Key">Its stable key.</param>
+/// <param name="AtMs">When it became known, ms since 1970 UTC.</param>
+/// <param name="Site">The site's id.</param>
+/// <param name="Json">Its content.</param>
+public readonly record struct StoredEvent(string Key, long AtMs, string Site, string Json);
+
+/// <summary>Where a running total stood.</summary>
+/// <param name="Series">The series' number in the store.</param>
+/// <param name="Total">The total, in the quantity's unit.</param>
+/// <param name="TimeMs">Its time, ms since 1970 UTC.</param>
+public readonly record struct StoredTotal(int Series, double Total, long TimeMs);
+
+/// <summary>A message that could not be taken, kept aside.</summary>
+/// <param name="Topic">Its topic.</param>
+/// <param name="Reason">Why.</param>
+/// <param name="ReceivedUs">When it came, µs since 1970 UTC.</param>
+/// <param name="Payload">Its first bytes.</param>
+/// <param name="Count">How often this topic gave this reason; 1 when handed in.</param>
+public sealed record QuarantinedMessage(string Topic, string Reason, long ReceivedUs, byte[] Payload, long Count = 1);
+
+/// <summary>What goes into the store in one transaction.</summary>
+public sealed class StoreBatch
+{
+    /// <summary>Readings, in the order of judging.</summary>
+    public List<StoredReading> Readings { get; } = [];
+
+    /// <summary>Running totals; the last of a series counts.</summary>
+    public List<StoredTotal> Totals { get; } = [];
+
+    /// <summary>Events.</summary>
+    public List<StoredEvent> Events { get; } = [];
+
+    /// <summary>Messages kept aside.</summary>
+    public List<QuarantinedMessage> Quarantine { get; } = [];
+
+    /// <summary>Nothing to write.</summary>
+    public bool IsEmpty => Readings.Count + Totals.Count + Events.Count + Quarantine.Count == 0;
+
+    /// <summary>Empties the batch for reuse.</summary>
+    public void Clear()
+    {
+        Readings.Clear();
+        Totals.Clear();
+        Events.Clear();
+        Quarantine.Clear();
+    }
+}
+
+/// <summary>What of a batch was new; the rest was in the store already.</summary>
+/// <param name="Readings">For each reading of the batch.</param>
+/// <param name="Events">For each event of the batch.</param>
+public readonly record struct CommitResult(bool[] Readings, bool[] Events);

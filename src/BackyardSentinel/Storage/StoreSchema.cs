@@ -1,0 +1,91 @@
+using Microsoft.Data.Sqlite;
+
+namespace BackyardSentinel.Storage;
+
+/// <summary>The tables, and opening a file that has them.</summary>
+internal static class StoreSchema
+{
+    /// <summary>Raised with each change of the tables.</summary>
+    public const long Version = 1;
+
+    // Readings are keyed by time first: new rows then land side by side, which costs the fewest page writes.
+    private const string Tables = """
+        create table if not exists meta(key text primary key, value) without rowid;
+        create table if not exists series(id integer primary key, name text not null unique);
+        create table if not exists readings(
+          time_ms integer not null, series integer not null, value real not null, received_us integer not null,
+          primary key(time_ms, series)) without rowid;
+        create table if not exists totals(series integer primary key, total real not null, time_ms integer not null);
+        create table if not exists events(key text primary key, at integer not null, site text not null, json text not null) without rowid;
+        create table if not exists quarantine(
+          topic text not null, reason text not null, first_us integer not null, last_us integer not null,
+          count integer not null, payload blob not null, primary key(topic, reason)) without rowid;
+        """;
+
+    public static SqliteConnection Open(string path)
+    {
+        var connection = new SqliteConnection(new SqliteConnectionStringBuilder
+        {
+            DataSource = path,
+            Pooling = false,
+            DefaultTimeout = 5,
+        }.ToString());
+        try
+        {
+            connection.Open();
+            Execute(connection, "pragma journal_mode = wal");
+            Execute(connection, "pragma synchronous = full");
+            if (Scalar(connection, "pragma quick_check(1)") is not "ok")
+                throw new StoreException(Damaged(path, "its pages do not fit together"));
+            using (var transaction = connection.BeginTransaction())
+            {
+                Execute(connection, Tables, transaction);
+                Execute(connection, $"insert or ignore into meta values('schema', {Version})", transaction);
+                transaction.Commit();
+            }
+
+            var version = Scalar(connection, "select value from meta where key = 'schema'");
+            if (version is not long found || found != Version)
+                throw new StoreException($"The store {path} has schema {version}, and this program knows {Version}: it was written by another version. Start that version, or name another file.");
+            return connection;
+        }
+        catch (SqliteException failure)
+        {
+            connection.Dispose();
+            throw new StoreException(Explain(path, failure), failure);
+        }
+        catch
+        {
+            connection.Dispose();
+            throw;
+        }
+    }
+
+    private static string Explain(string path, SqliteException failure) => failure.SqliteErrorCode switch
+    {
+        11 or 26 => Damaged(path, "it is not a database or is damaged"),
+        5 or 6 => $"The store {path} is in use by another program. Is another copy running?",
+        8 => $"The store {path} cannot be written: the file or the disk is read-only.",
+        13 => $"The store {path} cannot be written: the disk is full.",
+        14 => $"The store {path} cannot be opened. Does its folder exist, and may this user write there?",
+        _ => $"The store {path} cannot be opened: {failure.Message}",
+    };
+
+    private static string Damaged(string path, string why) =>
+        $"The store {path} cannot be read: {why}. Nothing in it was changed. Move the file aside to start a new one, or put a backup in its place.";
+
+    private static void Execute(SqliteConnection connection, string sql, SqliteTransaction? transaction = null)
+    {
+        using var command = connection.CreateCommand();
+        command.CommandText = sql;
+        command.Transaction = transaction;
+        command.ExecuteNonQuery();
+    }
+
+    private static object? Scalar(SqliteConnection connection, string sql)
+    {
+        using var command = connection.CreateCommand();
+        command.CommandText = sql;
+        return command.ExecuteScalar();
+    }
+}

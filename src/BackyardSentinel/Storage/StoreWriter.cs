@@ -1,0 +1,77 @@
+using Microsoft.Data.Sqlite;
+
+namespace BackyardSentinel.Storage;
+
+/// <summary>The prepared statements of one connection that write a batch.</summary>
+internal sealed class StoreWriter : IDisposable
+{
+    /// <summary>Rows kept in quarantine; the oldest go first.</summary>
+    private const int QuarantineRows = 1000;
+
+    /// <summary>Bytes of a payload kept in quarantine.</summary>
+    private const int QuarantineBytes = 200;
+
+    private readonly SqliteConnection _connection;
+    private readonly SqliteCommand _reading;
+    private readonly SqliteCommand _total;
+    private readonly SqliteCommand _event;
+    private readonly SqliteCommand _quarantine;
+    private readonly SqliteCommand _prune;
+
+    public StoreWriter(SqliteConnection connection)
+    {
+        _connection = connection;
+        _reading = Prepare("insert or ignore into readings values($a, $b, $c, $d)", 4);
+        _total = Prepare("insert into totals values($a, $b, $c) on conflict(series) do update set total = excluded.total, time_ms = excluded.time_ms", 3);
+        _event = Prepare("insert or ignore into events values($a, $b, $c, $d)", 4);
+        _quarantine = Prepare(
+            "insert into quarantine values($a, $b, $c, $c, 1, $d) on conflict(topic, reason) do update set last_us = excluded.last_us, count = count + 1, payload = excluded.payload",
+            4);
+        _prune = Prepare($"delete from quarantine where last_us < (select last_us from quarantine order by last_us desc limit 1 offset {QuarantineRows - 1})", 0);
+    }
+
+    public CommitResult Commit(StoreBatch batch)
+    {
+        using var transaction = _connection.BeginTransaction();
+        var readings = new bool[batch.Readings.Count];
+        for (var i = 0; i < readings.Length; i++)
+        {
+            var row = batch.Readings[i];
+            readings[i] = Run(_reading, transaction, row.TimeMs, row.Series, row.Value, row.ReceivedUs) > 0;
+        }
+
+        foreach (var row in batch.Totals) Run(_total, transaction, row.Series, row.Total, row.TimeMs);
+        var events = new bool[batch.Events.Count];
+        for (var i = 0; i < events.Length; i++)
+        {
+            var row = batch.Events[i];
+            events[i] = Run(_event, transaction, row.Key, row.AtMs, row.Site, row.Json) > 0;
+        }
+
+        foreach (var row in batch.Quarantine)
+            Run(_quarantine, transaction, row.Topic, row.Reason, row.ReceivedUs, row.Payload.AsSpan(0, Math.Min(row.Payload.Length, QuarantineBytes)).ToArray());
+        if (batch.Quarantine.Count > 0) Run(_prune, transaction);
+        transaction.Commit();
+        return new CommitResult(readings, events);
+    }
+
+    public void Dispose()
+    {
+        foreach (var command in (ReadOnlySpan<SqliteCommand>)[_reading, _total, _event, _quarantine, _prune]) command.Dispose();
+    }
+
+    private SqliteCommand Prepare(string sql, int parameters)
+    {
+        var command = _connection.CreateCommand();
+        command.CommandText = sql;
+        for (var i = 0; i < parameters; i++) command.Parameters.Add(new SqliteParameter("$" + (char)('a' + i), null));
+        return command;
+    }
+
+    private static int Run(SqliteCommand command, SqliteTransaction transaction, params ReadOnlySpan<object> values)
+    {
+        command.Transaction = transaction;
+        for (var i = 0; i < values.Length; i++) command.Parameters[i].Value = values[i];
+        return command.ExecuteNonQuery();
+    }
+}
