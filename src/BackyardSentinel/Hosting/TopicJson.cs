@@ -1,5 +1,6 @@
 using System.Text.Json;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Hosting;
 
@@ -65,8 +66,14 @@ internal static class TopicJson
             json.Figure("wind_ms", interval.WindMs);
             json.Figure("rain_mm", interval.RainMm);
             json.Figure("leaf_wet_share", interval.LeafWetShare);
-            if (watch.LastIntervalWet is { } wet) json.WriteBoolean("wet", wet);
-            else json.WriteNull("wet");
+            if (interval is { TemperatureC: { } t, HumidityPct: { } humidity })
+            {
+                json.Figure("dew_point_c", Psychrometrics.DewPointC(t, humidity));
+                json.Figure("vapour_pressure_deficit_hpa", Psychrometrics.VapourPressureDeficitHpa(t, humidity));
+            }
+
+            json.WriteString("wetness", watch.LastWetness?.State.ToString().ToLowerInvariant());
+            json.Figure("wet_fraction", watch.LastWetness?.Fraction);
             json.WriteEndObject();
         }
 

@@ -1,0 +1,136 @@
+using System.CommandLine;
+using System.Net.Sockets;
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Hosting;
+using BackyardSentinel.Mqtt;
+using BackyardSentinel.Storage;
+using Serilog;
+using Serilog.Events;
+
+namespace BackyardSentinel.Commands;
+
+/// <summary>The command <c>run</c>: the service, or the demo of it.</summary>
+public static class RunCommand
+{
+    private static readonly TimeSpan StopWithin = TimeSpan.FromSeconds(5);
+
+    /// <summary>Builds the command.</summary>
+    public static Command Create()
+    {
+        var garden = new Option<string>("--garden") { Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
+        var demo = new Option<bool>("--demo") { Description = "Watch an invented garden through a broker inside the program" };
+        var demoSeconds = new Option<int>("--demo-seconds") { Description = "How long the demo's season takes", DefaultValueFactory = _ => 120 };
+        demoSeconds.Validators.Add(result =>
+        {
+            if (result.GetValueOrDefault<int>() is < 5 or > 86_400)
+                result.AddError("--demo-seconds: from 5 to 86400 seconds.");
+        });
+        var virtualTime = new Option<bool>("--time-from-readings") { Description = "The readings' own times are the clock: for feeding a recorded log through a broker" };
+        var verbose = new Option<bool>("--verbose") { Description = "Say more, with stack traces" };
+        var command = new Command("run", "Watch the garden: listen to its sensors, judge, publish levels") { garden, demo, demoSeconds, virtualTime, verbose };
+        command.SetAction(async (parsed, ct) =>
+        {
+            var chatty = parsed.GetValue(verbose);
+            await using var log = CreateLog(chatty, quiet: parsed.GetValue(demo) && !chatty);
+            try
+            {
+                return parsed.GetValue(demo)
+                    ? await DemoAsync(TimeSpan.FromSeconds(parsed.GetValue(demoSeconds)), log).ConfigureAwait(false)
+                    : await WatchAsync(parsed.GetValue(garden)!, parsed.GetValue(virtualTime), log).ConfigureAwait(false);
+            }
+            catch (GardenProblemException problem)
+            {
+                ProblemRenderer.Write(problem.Problems, Console.Error);
+                return ExitCode.BadConfiguration;
+            }
+            catch (Exception problem) when (problem is StoreException or SocketException)
+            {
+                Console.Error.WriteLine(problem.Message);
+                return ExitCode.BadInput;
+            }
+        });
+        return command;
+    }
+
+    private static async Task<int> WatchAsync(string path, bool virtualTime, Serilog.Core.Logger log)
+    {
+        var garden = GardenProblemException.Read(path);
+        if (GardenWiring.Broker(garden.Broker, out var reason) is not { } broker)
+        {
+            Console.Error.WriteLine(reason);
+            return ExitCode.BadConfiguration;
+        }
+
+        await using var embedded = garden.Broker.Embedded ? await EmbeddedBroker.StartAsync(garden.Broker.Port).ConfigureAwait(false) : null;
+        log.Information("{Garden}: {Sites} sites, readings kept in {Store}", garden.Name, garden.Sites.Count, garden.Store.Path);
+        var narrator = new Narrator(Console.Out);
+        await HostAsync(new WatchService(garden, broker, virtualTime, TimeProvider.System, log, narrator.Tell), null, log).ConfigureAwait(false);
+        return ExitCode.Done;
+    }
+
+    private static async Task<int> DemoAsync(TimeSpan fastTime, Serilog.Core.Logger log)
+    {
+        var folder = Directory.CreateTempSubdirectory("backyard-sentinel-demo-");
+        try
+        {
+            await using var embedded = await EmbeddedBroker.StartAsync().ConfigureAwait(false);
+            var garden = DemoGarden.Create(embedded.Port, Path.Combine(folder.FullName, "demo.db"));
+            var broker = GardenWiring.Broker(garden.Broker, out _)!;
+            DemoText.Begin(Console.Out, embedded.Port, fastTime);
+            var narrator = new Narrator(Console.Out);
+            var hub = new DemoHub(embedded.Port, broker.StateTopic, fastTime, TimeProvider.System);
+            await HostAsync(
+                new WatchService(garden, broker, clockFromReadings: true, TimeProvider.System, log, narrator.Tell),
+                ct => hub.RunAsync(() => DemoText.End(Console.Out, narrator, embedded.Port), ct),
+                log).ConfigureAwait(false);
+            return ExitCode.Done;
+        }
+        finally
+        {
+            folder.Delete(recursive: true);
+        }
+    }
+
+    /// <summary>Runs the service under the generic host, which ends it at Ctrl-C or SIGTERM.</summary>
+    private static async Task HostAsync(WatchService service, Func<CancellationToken, Task>? beside, Serilog.Core.Logger log)
+    {
+        var builder = Host.CreateEmptyApplicationBuilder(new HostApplicationBuilderSettings());
+        builder.Services.AddSerilog(log);
+        builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = StopWithin);
+        builder.Services.Configure<ConsoleLifetimeOptions>(options => options.SuppressStatusMessages = true);
+        builder.Services.AddHostedService(_ => service);
+        using var host = builder.Build();
+        var stopping = host.Services.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping;
+        await host.StartAsync(CancellationToken.None).ConfigureAwait(false);
+        var other = beside is null ? Task.CompletedTask : Quietly(beside(stopping), log);
+        await host.WaitForShutdownAsync(CancellationToken.None).ConfigureAwait(false);
+        await other.ConfigureAwait(false);
+        if (service.ExecuteTask is { } task)
+            await task.ConfigureAwait(false); // A failure of the service is the command's failure.
+    }
+
+    private static async Task Quietly(Task task, Serilog.Core.Logger log)
+    {
+        try
+        {
+            await task.ConfigureAwait(false);
+        }
+        catch (OperationCanceledException)
+        {
+            // Asked to stop.
+        }
+        catch (MQTTnet.Exceptions.MqttCommunicationException problem)
+        {
+            log.Debug(problem, "The demo's hub lost its broker");
+        }
+    }
+
+    private static Serilog.Core.Logger CreateLog(bool verbose, bool quiet) => new LoggerConfiguration()
+        .MinimumLevel.Is(verbose ? LogEventLevel.Debug : quiet ? LogEventLevel.Warning : LogEventLevel.Information)
+        .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
+        .WriteTo.Console(
+            outputTemplate: verbose ? "{Timestamp:HH:mm:ss} {Level:u3} {Message:lj}{NewLine}{Exception}" : "{Timestamp:HH:mm:ss} {Level:u3} {Message:lj}{NewLine}",
+            standardErrorFromLevel: LogEventLevel.Verbose,
+            formatProvider: System.Globalization.CultureInfo.InvariantCulture)
+        .CreateLogger();
+}

@@ -1,0 +1,72 @@
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Ingest;
+using BackyardSentinel.Mqtt;
+
+namespace BackyardSentinel.Hosting;
+
+/// <summary>Turns the garden file's words into what the parts of the service take.</summary>
+public static class GardenWiring
+{
+    /// <summary>The series of all sites; within a site and quantity the first in the file is preferred.</summary>
+    public static IReadOnlyList<SeriesMap> Series(GardenFile garden) =>
+    [
+        .. garden.Sites.SelectMany(site => site.Series.Select(series => new SeriesMap
+        {
+            SiteId = site.Id,
+            Quantity = series.Quantity,
+            Topic = series.Topic,
+            Path = series.Path,
+            TimePath = series.TimePath,
+            Scale = series.Scale,
+            Offset = series.Offset,
+            Unit = UnitOf(series.Unit),
+            RainIsTotal = series.CountsTotal,
+            DecimalComma = series.DecimalComma,
+            Rank = site.Series.Where(other => other.Quantity == series.Quantity).TakeWhile(other => !ReferenceEquals(other, series)).Count(),
+        })),
+    ];
+
+    /// <summary>The broker, with the password fetched.</summary>
+    /// <param name="settings">The garden file's settings.</param>
+    /// <param name="reason">What is missing, if something is.</param>
+    public static BrokerOptions? Broker(BrokerSettings settings, out string? reason)
+    {
+        string? password = null;
+        if (settings.Password is { } secret && !secret.TryResolve(out password, out reason))
+        {
+            reason = $"The broker's password cannot be had: {reason}.";
+            return null;
+        }
+
+        if (settings.CaFile is { } ca && !File.Exists(ca))
+        {
+            reason = $"There is no file {ca}, named by ca_file in the garden file.";
+            return null;
+        }
+
+        reason = null;
+        return new BrokerOptions
+        {
+            Host = settings.Host,
+            Port = settings.Port,
+            Username = settings.Username,
+            Password = password,
+            Tls = settings.Tls,
+            CaFile = settings.CaFile,
+            ClientId = settings.ClientId,
+            BaseTopic = settings.BaseTopic,
+        };
+    }
+
+    private static Unit UnitOf(SeriesUnit unit) => unit switch
+    {
+        SeriesUnit.Fahrenheit => Unit.Fahrenheit,
+        SeriesUnit.Kelvin => Unit.Kelvin,
+        SeriesUnit.Fraction => Unit.Fraction,
+        SeriesUnit.Inch => Unit.Inch,
+        SeriesUnit.KilometrePerHour => Unit.KilometrePerHour,
+        SeriesUnit.MilePerHour => Unit.MilePerHour,
+        SeriesUnit.Knot => Unit.Knot,
+        _ => Unit.AsIs,
+    };
+}

@@ -1,0 +1,24 @@
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Events;
+using BackyardSentinel.Mqtt;
+using ILogger = Serilog.ILogger;
+
+namespace BackyardSentinel.Hosting;
+
+/// <summary>The hosted service: watches one garden until the host stops.</summary>
+public sealed class WatchService(
+    GardenFile garden, BrokerOptions broker, bool clockFromReadings, TimeProvider time, ILogger log, Action<string, SiteWatch, SentinelEvent>? onEvent)
+    : BackgroundService
+{
+    /// <inheritdoc/>
+    protected override Task ExecuteAsync(CancellationToken stoppingToken) => SentinelHost.RunAsync(
+        garden.Store.Path,
+        [.. garden.Sites.Select(site => site.ToSite())],
+        GardenWiring.Series(garden),
+        broker,
+        new LoopOptions { CommitWindow = garden.Store.CommitWindow, ClockFromReadings = clockFromReadings },
+        time,
+        log,
+        onEvent,
+        stoppingToken);
+}
