@@ -1,6 +1,6 @@
 namespace BackyardSentinel.Weather;
 
-/// <summary>What quality control made of a reading.</summary>
+/// <summary>What became of a reading.</summary>
 public enum QualityVerdict
 {
     /// <summary>Taken as it is.</summary>
@@ -9,12 +9,15 @@ public enum QualityVerdict
     /// <summary>Taken after clamping: humidity between 100 and 105 % counts as 100 %.</summary>
     Clamped,
 
-    /// <summary>Not taken: the value cannot be (not finite, or outside the quantity's physical range).</summary>
+    /// <summary>Not taken: the value is not finite or outside the quantity's range.</summary>
     Impossible,
 
-    /// <summary>Not taken: this series already has a reading of this very time.</summary>
+    /// <summary>Not taken: this series already has a reading of this very time; the first one counts.</summary>
     Duplicate,
 
-    /// <summary>Not taken: its interval has been judged already.</summary>
+    /// <summary>Not taken: its interval has been judged already, or it is more than a day old.</summary>
     Late,
+
+    /// <summary>Not taken: its time lies more than ten minutes after its arrival.</summary>
+    Ahead,
 }

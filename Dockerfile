@@ -1,0 +1,15 @@
+# Builds the service and runs it as the unprivileged user of the base image.
+FROM mcr.microsoft.com/dotnet/sdk:10.0 AS build
+WORKDIR /source
+COPY global.json Directory.Build.props Directory.Packages.props .editorconfig ./
+COPY src ./src
+RUN dotnet publish src/BackyardSentinel -c Release -o /app --property:UseAppHost=false
+
+FROM mcr.microsoft.com/dotnet/aspnet:10.0
+WORKDIR /garden
+RUN mkdir -p /garden/data /garden/config && chown -R $APP_UID /garden
+COPY --from=build /app /app
+USER $APP_UID
+VOLUME ["/garden/data", "/garden/config"]
+ENTRYPOINT ["dotnet", "/app/backyard-sentinel.dll"]
+CMD ["run", "--garden", "/garden/config/garden.yaml"]

@@ -1,0 +1,56 @@
+namespace BackyardSentinel.Infection;
+
+/// <summary>One documented way to judge infection on one planting. It keeps at most one open window.</summary>
+public abstract class InfectionRule(string name, string planting)
+{
+    /// <summary>The rule's name in the garden file and in all output.</summary>
+    public string Name { get; } = name;
+
+    /// <summary>The rule's own level after the last interval.</summary>
+    public Level Level { get; protected set; } = Level.Clear;
+
+    /// <summary>The window that is open now, if any.</summary>
+    public InfectionWindow? OpenWindow { get; private set; }
+
+    /// <summary>While building: how much of the minimum is reached, 0–1.</summary>
+    public double? FractionReached { get; protected set; }
+
+    private InfectionWindow? opened, closed;
+
+    /// <summary>Takes the next interval; at most one window opens and one closes in it.</summary>
+    public void Observe(in RuleInput input)
+    {
+        (opened, closed) = (null, null);
+        Judge(input);
+    }
+
+    /// <summary>The log is over: closes the open window.</summary>
+    public void Finish(WetSpell? endedSpell)
+    {
+        (opened, closed) = (null, null);
+        CloseAtEnd(endedSpell);
+        (Level, FractionReached) = (Level.Clear, null);
+    }
+
+    /// <summary>The window that the last interval opened.</summary>
+    public InfectionWindow? Opened => opened;
+
+    /// <summary>The window that the last interval, or the end of the log, closed.</summary>
+    public InfectionWindow? Closed => closed;
+
+    /// <summary>Judges one interval.</summary>
+    private protected abstract void Judge(in RuleInput input);
+
+    /// <summary>Closes the open window at the end of the log.</summary>
+    private protected abstract void CloseAtEnd(WetSpell? endedSpell);
+
+    private protected void Open(InfectionWindow window) => opened = OpenWindow = window with { Planting = planting, Rule = Name };
+
+    private protected void Update(InfectionWindow window) => OpenWindow = window;
+
+    private protected void Close(DateTimeOffset at)
+    {
+        closed = OpenWindow!.Value with { ClosedAt = at };
+        OpenWindow = null;
+    }
+}

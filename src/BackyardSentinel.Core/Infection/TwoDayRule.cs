@@ -1,0 +1,81 @@
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Infection;
+
+/// <summary>
+/// Rule <c>two-day</c>: a stretch of intervals at 8–16 °C that are wet or at 90 % humidity or more, broken by more than
+/// one hour outside. From 24 h infection is likely, from 48 h severe. Common practice, no source.
+/// </summary>
+public sealed class TwoDayRule(string planting) : InfectionRule(RuleName, planting)
+{
+    /// <summary>The rule's name.</summary>
+    public const string RuleName = "two-day";
+
+    /// <summary>Lowest and highest interval mean that counts, °C.</summary>
+    public const double MinTempC = 8, MaxTempC = 16;
+
+    /// <summary>Humidity from which an interval counts even if it is not wet, %.</summary>
+    public const double MinHumidityPct = 90;
+
+    /// <summary>Hours from which infection is likely, and from which severe.</summary>
+    public const double LikelyHours = 24, SevereHours = 48;
+
+    /// <summary>Time outside that a stretch survives.</summary>
+    public static readonly TimeSpan LongestBreak = TimeSpan.FromHours(1);
+
+    private long inside, outside;
+    private double tempSum, rainMm;
+    private DateTimeOffset lastInside;
+
+    private protected override void Judge(in RuleInput input)
+    {
+        var interval = input.Interval;
+        if (Counts(input))
+        {
+            inside += interval.Length.Ticks;
+            outside = 0;
+            tempSum += interval.TemperatureC!.Value * interval.Length.Ticks;
+            rainMm += interval.RainMm ?? 0;
+            lastInside = interval.End;
+            OpenOrRaise(input);
+        }
+        else
+        {
+            outside += interval.Length.Ticks;
+            if (outside > LongestBreak.Ticks)
+                Break();
+        }
+
+        Level = OpenWindow?.Level ?? Level.Clear;
+    }
+
+    private protected override void CloseAtEnd(WetSpell? endedSpell) => Break();
+
+    private static bool Counts(in RuleInput input) =>
+        input.Interval.TemperatureC is { } t
+        && RuleInput.Rounded(t) is >= MinTempC and <= MaxTempC
+        && (input.Wetness.State == WetnessState.Wet
+            || (input.Interval.HumidityPct is { } humidity && RuleInput.Rounded(humidity) >= MinHumidityPct));
+
+    private void OpenOrRaise(in RuleInput input)
+    {
+        var hours = (double)inside / TimeSpan.TicksPerHour;
+        var level = hours >= SevereHours ? Level.Severe : Level.Likely;
+        if (OpenWindow is { } window)
+        {
+            Update(window with { Level = level, WetHours = hours, RainMm = rainMm, MeanTempC = tempSum / inside });
+        }
+        else if (hours >= LikelyHours && input.Susceptibility > 0)
+        {
+            Open(new InfectionWindow(
+                "", "", input.Interval.End, null, level, null, hours, rainMm, tempSum / inside, false, false));
+        }
+    }
+
+    private void Break()
+    {
+        if (OpenWindow is not null)
+            Close(lastInside);
+        (inside, outside, tempSum, rainMm) = (0, 0, 0, 0);
+    }
+}

@@ -1,0 +1,120 @@
+namespace BackyardSentinel.Infection;
+
+/// <summary>
+/// Rule <c>wet-hours</c>: rain of at least 3 mm, at least 12.5 wet hours and a mean temperature under 16 °C within one
+/// wet spell, on susceptible tissue.
+/// Source of the limits: Rossi, Bolognesi, Languasco and Giosuè 2006, Phytopathology 96:155–163 (abstract).
+/// The dose curve between the published anchors is assumed.
+/// </summary>
+public sealed class WetHoursRule(string planting) : InfectionRule(RuleName, planting)
+{
+    /// <summary>The rule's name.</summary>
+    public const string RuleName = "wet-hours";
+
+    /// <summary>Least rain of the spell, mm.</summary>
+    public const double MinRainMm = 3.0;
+
+    /// <summary>Least wet time of the spell, h.</summary>
+    public const double MinWetHours = 12.5;
+
+    /// <summary>The mean temperature over wet time must be below this, °C.</summary>
+    public const double MaxMeanTempC = 16.0;
+
+    /// <summary>
+    /// Wetness response, 0–1: a logistic curve through 0.05 at 12.5 h and 0.95 at 48 h; 0 below 12.5 h. Assumed.
+    /// </summary>
+    public static double WetnessResponse(double wetHours) =>
+        RuleInput.Rounded(wetHours) < MinWetHours ? 0 : 1 / (1 + Math.Exp(-0.1659 * (wetHours - 30.25)));
+
+    /// <summary>
+    /// Temperature response, 0–1: a logistic curve through 0.95 at 8 °C and 0.5 at 12 °C; 0 from 16 °C. Assumed.
+    /// There is no lower limit: infection was seen at 3.1–3.5 °C (Giosuè et al. 2000, Eur. J. Plant Pathol. 106:563–571).
+    /// </summary>
+    public static double TemperatureResponse(double meanTempC) =>
+        RuleInput.Rounded(meanTempC) >= MaxMeanTempC ? 0 : 1 / (1 + Math.Exp(0.7361 * (meanTempC - 12)));
+
+    /// <summary>The level that belongs to a dose once the minimum is met.</summary>
+    public static Level LevelOf(double dose) => dose switch
+    {
+        < 0.25 => Level.Possible,
+        < 0.70 => Level.Likely,
+        _ => Level.Severe,
+    };
+
+    private protected override void Judge(in RuleInput input)
+    {
+        FractionReached = null;
+        if (input.EndedSpell is { } ended && OpenWindow is not null)
+        {
+            Refresh(ended, input.Susceptibility);
+            Close(ended.End);
+        }
+
+        if (input.Spell is not { } spell)
+        {
+            Level = Level.Clear; // Between spells nothing builds.
+            return;
+        }
+
+        if (OpenWindow is not null)
+            Refresh(spell, input.Susceptibility);
+        else if (input.Susceptibility > 0 && MeetsMinimum(spell))
+            OpenFrom(spell, input);
+
+        if (OpenWindow is { } window)
+        {
+            Level = window.Level;
+        }
+        else
+        {
+            // A spell on tissue that cannot be infected builds nothing.
+            Level = input.Susceptibility > 0 ? Level.Building : Level.Clear;
+            FractionReached = input.Susceptibility > 0 ? Reached(spell) : null;
+        }
+    }
+
+    private protected override void CloseAtEnd(WetSpell? endedSpell)
+    {
+        if (OpenWindow is not null && endedSpell is { } spell)
+            Close(spell.End);
+    }
+
+    private static bool MeetsMinimum(in WetSpell spell) =>
+        (spell.NoRainGauge || RuleInput.Rounded(spell.RainMm) >= MinRainMm)
+        && RuleInput.Rounded(spell.WetHours) >= MinWetHours
+        && spell.MeanTempC is { } mean && RuleInput.Rounded(mean) < MaxMeanTempC;
+
+    private static double Reached(in WetSpell spell)
+    {
+        var wet = spell.WetHours / MinWetHours;
+        var rain = spell.NoRainGauge ? 1 : spell.RainMm / MinRainMm;
+        return Math.Min(1, Math.Min(wet, rain));
+    }
+
+    private void OpenFrom(in WetSpell spell, in RuleInput input)
+    {
+        var dose = Dose(spell, input.Susceptibility);
+        Open(new InfectionWindow(
+            "", "", input.Interval.End, null, LevelOf(dose), dose, spell.WetHours, spell.RainMm, spell.MeanTempC,
+            spell.Uncertain, spell.NoRainGauge));
+    }
+
+    /// <summary>The window takes the spell's sums and keeps its highest dose.</summary>
+    private void Refresh(in WetSpell spell, double susceptibility)
+    {
+        var window = OpenWindow!.Value;
+        var dose = Math.Max(window.Dose ?? 0, Dose(spell, susceptibility));
+        Update(window with
+        {
+            Dose = dose,
+            Level = LevelOf(dose),
+            WetHours = spell.WetHours,
+            RainMm = spell.RainMm,
+            MeanTempC = spell.MeanTempC,
+            Uncertain = spell.Uncertain,
+        });
+    }
+
+    private static double Dose(in WetSpell spell, double susceptibility) =>
+        spell.MeanTempC is { } mean ? WetnessResponse(spell.WetHours) * TemperatureResponse(mean) * susceptibility : 0;
+}

@@ -1,0 +1,61 @@
+namespace BackyardSentinel.Weather;
+
+/// <summary>
+/// One series of an amount (rain). A momentary amount belongs to the interval that contains its stamp, an exact start
+/// counting to the interval before; an amount with a period is spread evenly over it.
+/// </summary>
+internal sealed class AmountTrack
+{
+    private readonly ReadingQueue waiting = new();
+    private readonly List<ReadingQueue.Entry> spread = [];
+    private long lastTaken = long.MinValue;
+
+    /// <summary>Takes an amount unless it is a duplicate or its interval has been judged.</summary>
+    public QualityVerdict TryAdd(long time, double amount, long period, long judgedUntil)
+    {
+        if (time == lastTaken)
+            return QualityVerdict.Duplicate;
+        if (period > 0 ? time < judgedUntil : time <= judgedUntil)
+            return QualityVerdict.Late;
+
+        return waiting.TryAdd(time, amount, period) ? QualityVerdict.Good : QualityVerdict.Duplicate;
+    }
+
+    /// <summary>The amount in the interval; <c>null</c> when nothing was reported for it.</summary>
+    public double? Take(long from, long to)
+    {
+        double sum = 0;
+        var reported = false;
+        while (!waiting.IsEmpty && (waiting.First.Time < to || (waiting.First.Time == to && waiting.First.Period == 0)))
+        {
+            var entry = waiting.First;
+            waiting.RemoveFirst();
+            lastTaken = entry.Time;
+            if (entry.Period > 0)
+            {
+                spread.Add(entry);
+                continue;
+            }
+
+            sum += entry.Value;
+            reported = true;
+        }
+
+        for (var i = spread.Count - 1; i >= 0; i--)
+        {
+            var entry = spread[i];
+            var end = entry.Time + entry.Period;
+            var share = Math.Min(end, to) - Math.Max(entry.Time, from);
+            if (share > 0)
+            {
+                sum += share == entry.Period ? entry.Value : entry.Value * share / entry.Period;
+                reported = true;
+            }
+
+            if (end <= to)
+                spread.RemoveAt(i);
+        }
+
+        return reported ? sum : null;
+    }
+}

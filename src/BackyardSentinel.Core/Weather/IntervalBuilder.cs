@@ -1,0 +1,132 @@
+namespace BackyardSentinel.Weather;
+
+/// <summary>
+/// Turns the readings of one site into intervals. Intervals come out in order and without a hole; time in which
+/// nothing spoke is an interval without values.
+/// </summary>
+public sealed class IntervalBuilder
+{
+    private readonly long step, hold;
+    private readonly WetnessScale wetnessScale;
+    private readonly LevelTrack?[][] levels = [[], [], [], [], []];
+    private AmountTrack?[] rain = [];
+    private long next = long.MaxValue;
+    private long last = long.MinValue;
+    private bool judged;
+
+    /// <summary>Creates a builder with the site's step, hold and leaf-wetness scale.</summary>
+    public IntervalBuilder(Site site)
+    {
+        (step, hold) = (site.Step.Ticks, site.Hold.Ticks);
+        wetnessScale = new WetnessScale(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted);
+    }
+
+    /// <summary>Takes one reading; says why not, if not.</summary>
+    public QualityVerdict Add(in Reading reading)
+    {
+        var quality = QualityControl.Judge(reading.Quantity, reading.Value, out var value);
+        if (quality == QualityVerdict.Impossible)
+            return quality;
+
+        var (time, period) = (reading.Time.UtcTicks, reading.Period.Ticks);
+        var judgedUntil = judged ? next : long.MinValue;
+        var verdict = reading.Quantity == Quantity.Rain
+            ? Track(ref rain, reading.Rank).TryAdd(time, value, period, judgedUntil)
+            : Track(ref levels[(int)reading.Quantity], reading.Rank, reading.Quantity).TryAdd(time, value, period, judgedUntil);
+        if (verdict != QualityVerdict.Good)
+            return verdict;
+
+        if (!judged)
+        {
+            // A momentary amount stamped at an interval's exact start fell in the interval before.
+            var within = reading.Quantity == Quantity.Rain && period == 0 ? time - 1 : time;
+            next = Math.Min(next, within - within % step);
+        }
+
+        last = Math.Max(last, period > 0 ? time + period - 1 : time);
+        return quality;
+    }
+
+    /// <summary>Gives the next interval if it ends at or before <paramref name="horizon"/>.</summary>
+    public bool TryTake(DateTimeOffset horizon, out WeatherInterval interval) => TryTake(horizon.UtcTicks, out interval);
+
+    /// <summary>Gives the next interval if it begins at or before the last reading: for the end of a log.</summary>
+    public bool TryTakeRest(out WeatherInterval interval) => TryTake(last < next ? long.MinValue : long.MaxValue, out interval);
+
+    private bool TryTake(long horizon, out WeatherInterval interval)
+    {
+        if (next == long.MaxValue || next + step > horizon)
+        {
+            interval = default;
+            return false;
+        }
+
+        interval = Build(next, next + step);
+        next += step;
+        judged = true;
+        return true;
+    }
+
+    private WeatherInterval Build(long from, long to)
+    {
+        var temperature = TakeLevel(Quantity.Temperature, from, to);
+        var humidity = TakeLevel(Quantity.Humidity, from, to);
+        var wind = TakeLevel(Quantity.WindSpeed, from, to);
+        var leaf = TakeLevel(Quantity.LeafWetness, from, to);
+        return new WeatherInterval(
+            new DateTimeOffset(from, TimeSpan.Zero),
+            new TimeSpan(step),
+            Mean(temperature),
+            Mean(humidity),
+            Mean(wind),
+            TakeRain(from, to),
+            leaf.Covered > 0 ? (double)leaf.WetTicks / leaf.Covered : null,
+            (double)leaf.Covered / step,
+            (double)temperature.Covered / step,
+            (double)humidity.Covered / step);
+    }
+
+    /// <summary>Every series moves on; the first in order of preference that covers anything is used.</summary>
+    private LevelTrack.Sum TakeLevel(Quantity quantity, long from, long to)
+    {
+        var used = default(LevelTrack.Sum);
+        foreach (var track in levels[(int)quantity])
+        {
+            if (track is null)
+                continue;
+            var sum = track.Take(from, to);
+            if (used.Covered == 0)
+                used = sum;
+        }
+
+        return used;
+    }
+
+    private double? TakeRain(long from, long to)
+    {
+        double? used = null;
+        foreach (var track in rain)
+        {
+            var amount = track?.Take(from, to);
+            used ??= amount;
+        }
+
+        return used;
+    }
+
+    private static double? Mean(in LevelTrack.Sum sum) => sum.Covered > 0 ? sum.Weighted / sum.Covered : null;
+
+    private static AmountTrack Track(ref AmountTrack?[] tracks, int rank)
+    {
+        if (rank >= tracks.Length)
+            Array.Resize(ref tracks, rank + 1);
+        return tracks[rank] ??= new AmountTrack();
+    }
+
+    private LevelTrack Track(ref LevelTrack?[] tracks, int rank, Quantity quantity)
+    {
+        if (rank >= tracks.Length)
+            Array.Resize(ref tracks, rank + 1);
+        return tracks[rank] ??= new LevelTrack(hold, quantity == Quantity.LeafWetness ? wetnessScale : null);
+    }
+}

@@ -1,0 +1,60 @@
+namespace BackyardSentinel.Weather;
+
+/// <summary>
+/// One series of a level quantity, turned into time-weighted means: a value holds from its reading until the next
+/// one, at most for the hold (or its own period). For a leaf-wetness series it also keeps the wet state.
+/// </summary>
+internal sealed class LevelTrack(long hold, WetnessScale? scale = null)
+{
+    private readonly ReadingQueue waiting = new();
+    private long start = long.MinValue, end = long.MinValue;
+    private double value;
+    private bool wet;
+
+    /// <summary>Takes a reading unless it is a duplicate or its whole time has been judged.</summary>
+    public QualityVerdict TryAdd(long time, double newValue, long period, long judgedUntil)
+    {
+        if (time == start)
+            return QualityVerdict.Duplicate;
+        if (time < start || time + (period > 0 ? period : hold) <= judgedUntil)
+            return QualityVerdict.Late;
+
+        return waiting.TryAdd(time, newValue, period) ? QualityVerdict.Good : QualityVerdict.Duplicate;
+    }
+
+    /// <summary>Sums the held values over [from, to). Must be called with intervals in order, without a gap.</summary>
+    public Sum Take(long from, long to)
+    {
+        double weighted = 0;
+        long covered = 0, wetTicks = 0;
+        while (true)
+        {
+            var next = !waiting.IsEmpty && waiting.First.Time < to ? waiting.First.Time : to;
+            var length = Math.Min(end, next) - Math.Max(start, from);
+            if (length > 0)
+            {
+                weighted += value * length;
+                covered += length;
+                if (wet)
+                    wetTicks += length;
+            }
+
+            if (next == to)
+                return new Sum(weighted, covered, wetTicks);
+            Hold(waiting.First);
+            waiting.RemoveFirst();
+        }
+    }
+
+    private void Hold(in ReadingQueue.Entry entry)
+    {
+        // After a hole in the data the old wet state says nothing any more.
+        var wasWet = wet && entry.Time <= end;
+        (start, value) = (entry.Time, entry.Value);
+        end = entry.Time + (entry.Period > 0 ? entry.Period : hold);
+        wet = scale is { } s && s.IsWet(entry.Value, wasWet);
+    }
+
+    /// <summary>Value × ticks, covered ticks and wet ticks of one interval.</summary>
+    public readonly record struct Sum(double Weighted, long Covered, long WetTicks);
+}

@@ -1,0 +1,63 @@
+namespace BackyardSentinel.Weather;
+
+/// <summary>
+/// Judges whether an interval was wet: frost first, then rain, then the leaf-wetness sensor where it covers at least
+/// half, then humidity by the site's estimator.
+/// </summary>
+public sealed class WetnessJudge(Site site)
+{
+    /// <summary>Least share of the interval that the leaf-wetness sensor must cover to be believed.</summary>
+    public const double MinLeafWetCoverage = 0.5;
+
+    /// <summary>The extended threshold looks at the change of humidity over this time.</summary>
+    public static readonly TimeSpan ChangeSpan = TimeSpan.FromMinutes(30);
+
+    private readonly Queue<(DateTimeOffset Start, double HumidityPct)> recent = new();
+    private bool estimatedWet;
+
+    /// <summary>Judges the next interval; intervals must come in order.</summary>
+    public Wetness Judge(in WeatherInterval interval)
+    {
+        // The estimators with a memory see every interval, also those that rain or the sensor decides.
+        var estimate = interval.HumidityPct is { } humidity ? Estimate(interval, Rounded(humidity)) : null;
+        if (interval.TemperatureC is { } t && Rounded(t) < 0)
+            return new Wetness(WetnessState.Frozen, 0);
+        if (interval.RainMm > 0)
+            return new Wetness(WetnessState.Wet, 1);
+        if (interval.LeafWetShare is { } share && interval.LeafWetCoverage >= MinLeafWetCoverage)
+            return share > 0 ? new Wetness(WetnessState.Wet, share) : new Wetness(WetnessState.Dry, 0);
+        return estimate switch
+        {
+            true => new Wetness(WetnessState.Wet, 1),
+            false => new Wetness(WetnessState.Dry, 0),
+            null => new Wetness(WetnessState.Unknown, 0),
+        };
+    }
+
+    private bool? Estimate(in WeatherInterval interval, double humidityPct)
+    {
+        bool? wet = site.Estimator switch
+        {
+            WetnessEstimator.HumidityThreshold => LeafWetness.HumidityThreshold(humidityPct, site.WetHumidityPct),
+            WetnessEstimator.ExtendedThreshold => LeafWetness.ExtendedThreshold(humidityPct, Change(interval.Start, humidityPct), estimatedWet),
+            WetnessEstimator.DewPointDepression => interval.TemperatureC is { } t
+                ? LeafWetness.DewPointDepression(t, humidityPct, estimatedWet)
+                : null,
+            _ => interval.TemperatureC is { } t ? LeafWetness.ClassificationTree(t, humidityPct, interval.WindMs) : null,
+        };
+        estimatedWet = wet ?? false;
+        return wet;
+    }
+
+    /// <summary>Humidity now less that of half an hour ago; <c>null</c> where that was not measured or intervals are longer.</summary>
+    private double? Change(DateTimeOffset start, double humidityPct)
+    {
+        recent.Enqueue((start, humidityPct));
+        while (start - recent.Peek().Start > ChangeSpan)
+            recent.Dequeue();
+        return start - recent.Peek().Start == ChangeSpan ? humidityPct - recent.Peek().HumidityPct : null;
+    }
+
+    /// <summary>Means are compared with limits after rounding to a millionth, so that equal decimal figures compare equal.</summary>
+    private static double Rounded(double value) => Math.Round(value, 6, MidpointRounding.AwayFromZero);
+}

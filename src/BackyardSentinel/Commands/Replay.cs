@@ -1,0 +1,121 @@
+using BackyardSentinel.Events;
+using BackyardSentinel.Infection;
+using BackyardSentinel.Ingest;
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Commands;
+
+/// <summary>Puts recorded logs through the pipeline of live running and collects what it says.</summary>
+public sealed class Replay
+{
+    /// <summary>Rejected rows listed at most; the rest are only counted, so that memory does not grow with the file.</summary>
+    public const int MaxRejectedListed = 1000;
+
+    private readonly List<RejectedRow> rejected = [];
+    private readonly SiteWatch watch;
+    private readonly IReadOnlyList<string> logs;
+
+    private Replay(Site site, IReadOnlyList<string> logs)
+    {
+        this.logs = logs;
+        watch = new SiteWatch(site, Note);
+    }
+
+    /// <summary>Replays the logs over one site.</summary>
+    /// <param name="site">The site; whether it has a rain gauge is seen from the logs.</param>
+    /// <param name="logs">Paths of the files, read as one log.</param>
+    /// <param name="options">How to read them.</param>
+    /// <param name="onProgress">Told the bytes read so far, now and then.</param>
+    /// <exception cref="LogProblemException">A file cannot be read as a log.</exception>
+    public static ReplayResult Run(Site site, IReadOnlyList<string> logs, LogOptions options, Action<long>? onProgress = null)
+    {
+        var replay = new Replay(site with { HasRainGauge = LogReader.HasRain(logs, options) }, logs);
+        using var reader = new LogReader(logs, options, replay.Reject);
+        replay.ReadAll(reader, onProgress);
+        replay.watch.Finish();
+        return replay.Result(reader.RowsRead);
+    }
+
+    private List<WetSpell> Spells { get; } = [];
+
+    private List<InfectionWindow> Windows { get; } = [];
+
+    private List<LevelChanged> Changes { get; } = [];
+
+    private long RejectedCount { get; set; }
+
+    private void ReadAll(LogReader reader, Action<long>? onProgress)
+    {
+        var latest = DateTimeOffset.MinValue;
+        for (long n = 1; reader.TryRead(out var row, out var file); n++)
+        {
+            if (row.Time > latest)
+                latest = row.Time;
+            Accept(row, file, latest, Quantity.Temperature, row.TemperatureC);
+            Accept(row, file, latest, Quantity.Humidity, row.HumidityPct);
+            Accept(row, file, latest, Quantity.LeafWetness, row.LeafWetness);
+            Accept(row, file, latest, Quantity.Rain, row.RainMm);
+            Accept(row, file, latest, Quantity.WindSpeed, row.WindMs);
+            if (onProgress is not null && n % 100_000 == 0)
+                onProgress(reader.BytesRead);
+        }
+    }
+
+    private void Accept(in LogRow row, int file, DateTimeOffset receivedAt, Quantity quantity, double? value)
+    {
+        if (value is not { } v)
+            return;
+        var verdict = watch.Accept(new Reading(quantity, row.Time, v, row.Period), receivedAt);
+        if (verdict > QualityVerdict.Clamped)
+            Reject(new RejectedRow(logs[file], row.Line, Words(quantity, v, verdict)));
+    }
+
+    private static string Words(Quantity quantity, double value, QualityVerdict verdict)
+    {
+        var what = string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Name(quantity)} {value}");
+        return verdict switch
+        {
+            QualityVerdict.Impossible => $"{what} cannot be: taken are {QualityControl.RangeOf(quantity)}",
+            QualityVerdict.Duplicate => $"{what}: there is a value of this very time already; the first counts",
+            _ => $"{what} comes too late: its interval has been judged",
+        };
+    }
+
+    private static string Name(Quantity quantity) => quantity switch
+    {
+        Quantity.LeafWetness => "leaf wetness",
+        Quantity.WindSpeed => "wind speed",
+        _ => quantity.ToString().ToLowerInvariant(),
+    };
+
+    private void Reject(RejectedRow row)
+    {
+        RejectedCount++;
+        if (rejected.Count < MaxRejectedListed)
+            rejected.Add(row);
+    }
+
+    private void Note(SentinelEvent fact)
+    {
+        switch (fact)
+        {
+            case WetSpellEnded ended: Spells.Add(ended.Spell); break;
+            case InfectionWindowClosed closed: Windows.Add(closed.Window); break;
+            case LevelChanged changed: Changes.Add(changed); break;
+            default: break; // Starts and openings are told again, with their sums, by what ends them.
+        }
+    }
+
+    private ReplayResult Result(long rows) => new(
+        watch.Site,
+        logs,
+        rows,
+        rejected,
+        RejectedCount,
+        watch.IntervalsJudged,
+        Spells,
+        [.. Windows.OrderBy(window => window.OpenedAt).ThenBy(window => window.Planting, StringComparer.Ordinal).ThenBy(window => window.Rule, StringComparer.Ordinal)],
+        Changes,
+        watch.FirstIntervalStart,
+        watch.LastInterval?.End);
+}

@@ -1,0 +1,152 @@
+using System.CommandLine;
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Ingest;
+
+namespace BackyardSentinel.Commands;
+
+/// <summary>The command <c>replay LOG…</c>.</summary>
+public static class ReplayCommand
+{
+    /// <summary>Builds the command.</summary>
+    public static Command Create()
+    {
+        var logs = new Argument<string[]>("LOG") { Description = "Recorded logs (CSV, plain or gzip); several are read as one", Arity = ArgumentArity.OneOrMore };
+        var garden = new Option<string?>("--garden") { Description = "Judge with the settings and plantings of this garden file" };
+        var site = new Option<string?>("--site") { Description = "The garden file's site to judge with; without --garden just a name in the output" };
+        var step = Span("--step", "Length of an interval: 5m, 10m, 15m, 20m, 30m or 60m (default: the garden file's, else 10m)");
+        var period = Span("--period", "Each row describes this much time, such as 60m; without it rows are momentary");
+        var stamp = new Option<string?>("--stamp") { Description = "What a row's time marks: start, end or instant (default: start with --period, else instant)" };
+        stamp.AcceptOnlyFromAmong("start", "end", "instant");
+        var tz = new Option<string?>("--tz") { Description = "IANA zone of local days and of times without a zone (default: the garden file's, else UTC)" };
+        var stage = new Option<string?>("--stage") { Description = "always, or the BBCH code 0-97 that holds throughout (default: the garden file's, else always)" };
+        var wetThreshold = new Option<double?>("--wet-threshold") { Description = "Leaf-wetness value from which the sensor counts as wet" };
+        var from = new Option<string?>("--from") { Description = "Leave out rows before this time" };
+        var to = new Option<string?>("--to") { Description = "Leave out rows at or after this time" };
+        var columns = new Option<string[]>("--columns")
+        {
+            Description = "Other column names: time=…, temp=…, humidity=…, wetness=…, rain=…, wind=…",
+            AllowMultipleArgumentsPerToken = true,
+            DefaultValueFactory = _ => [],
+        };
+        var json = new Option<bool>("--json") { Description = "Print one JSON object" };
+        var csv = new Option<bool>("--csv") { Description = "Print the infection windows as CSV" };
+
+        var command = new Command("replay", "Judge recorded sensor logs: wet spells, infection windows, levels")
+        {
+            logs, garden, site, step, period, stamp, tz, stage, wetThreshold, from, to, columns, json, csv,
+        };
+        command.SetAction(parsed =>
+        {
+            try
+            {
+                var paths = parsed.GetValue(logs)!;
+                if (paths.FirstOrDefault(path => path.StartsWith("--", StringComparison.Ordinal)) is { } stray)
+                    throw new LogProblemException($"{stray}: replay has no such option; --help lists those it has.");
+                var rowPeriod = parsed.GetValue(period) ?? TimeSpan.Zero;
+                var replaySite = ReplaySite.Build(
+                    parsed.GetValue(garden),
+                    parsed.GetValue(site),
+                    parsed.GetValue(step),
+                    parsed.GetValue(tz),
+                    parsed.GetValue(stage),
+                    parsed.GetValue(wetThreshold));
+                var zone = replaySite.Zone;
+                var options = new LogOptions
+                {
+                    Period = rowPeriod,
+                    Stamp = Stamp(parsed.GetValue(stamp), rowPeriod),
+                    Zone = zone,
+                    Columns = Columns(parsed.GetValue(columns)!),
+                    From = Moment(parsed.GetValue(from), zone, "--from") ?? DateTimeOffset.MinValue,
+                    To = Moment(parsed.GetValue(to), zone, "--to") ?? DateTimeOffset.MaxValue,
+                };
+                return Print(replaySite, paths, options, parsed.GetValue(json), parsed.GetValue(csv));
+            }
+            catch (LogProblemException problem)
+            {
+                Console.Error.WriteLine(problem.Message);
+                return ExitCode.BadInput;
+            }
+            catch (GardenProblemException problem)
+            {
+                ProblemRenderer.Write(problem.Problems, Console.Error);
+                return ExitCode.BadConfiguration;
+            }
+        });
+        return command;
+    }
+
+    private static int Print(Site site, string[] logs, LogOptions options, bool json, bool csv)
+    {
+        using var progress = ProgressBar.For(logs);
+        var result = Replay.Run(site, logs, options, progress.Show);
+        progress.Dispose();
+        if (json)
+        {
+            using var output = Console.OpenStandardOutput();
+            ReplayJson.Write(result, output);
+        }
+        else
+        {
+            using var output = new StreamWriter(Console.OpenStandardOutput());
+            if (csv)
+                ReplayCsv.Write(result, output);
+            else
+                ReplayText.Write(result, output);
+        }
+
+        if (result.RejectedCount > 0 && (json || csv))
+            Console.Error.WriteLine($"{result.RejectedCount} rows or values were not taken; --json lists them with their reasons.");
+        return result.RejectedCount > 0 ? ExitCode.Findings : ExitCode.Done;
+    }
+
+    private static Option<TimeSpan?> Span(string name, string description) => new(name)
+    {
+        Description = description,
+        CustomParser = result =>
+        {
+            if (DurationText.Parse(result.Tokens[0].Value) is { } span && span > TimeSpan.Zero)
+                return span;
+            result.AddError($"{name}: \"{result.Tokens[0].Value}\" is not a length of time such as 10m or 1h.");
+            return null;
+        },
+    };
+
+    private static LogStamp Stamp(string? word, TimeSpan period)
+    {
+        if (word is "start" or "end" && period <= TimeSpan.Zero)
+            throw new LogProblemException($"--stamp {word} needs --period: say how long each row describes, such as --period 60m.");
+        return word switch
+        {
+            "start" => LogStamp.Start,
+            "end" => LogStamp.End,
+            "instant" when period > TimeSpan.Zero => throw new LogProblemException("--stamp instant and --period exclude each other: a momentary row describes no time."),
+            null when period > TimeSpan.Zero => LogStamp.Start,
+            _ => LogStamp.Instant,
+        };
+    }
+
+    private static DateTimeOffset? Moment(string? text, TimeZoneInfo zone, string option)
+    {
+        if (text is null)
+            return null;
+        var full = text.Length == 10 ? $"{text}T00:00:00" : text;
+        return new LogTime(zone).TryRead(full, out var time)
+            ? time
+            : throw new LogProblemException($"{option}: \"{text}\" is not a date or time such as 2027-02-01 or 2027-02-01T06:00:00Z.");
+    }
+
+    private static Dictionary<string, string> Columns(string[] pairs)
+    {
+        var columns = new Dictionary<string, string>();
+        foreach (var pair in pairs.SelectMany(text => text.Split(',', StringSplitOptions.RemoveEmptyEntries)))
+        {
+            var parts = pair.Split('=', 2);
+            if (parts.Length != 2 || !LogColumns.Defaults.Any(column => column.Role == parts[0]))
+                throw new LogProblemException($"--columns: \"{pair}\" should be ROLE=NAME, the role one of {string.Join(", ", LogColumns.Defaults.Select(column => column.Role))}.");
+            columns[parts[0]] = parts[1];
+        }
+
+        return columns;
+    }
+}

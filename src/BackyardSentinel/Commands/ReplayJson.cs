@@ -1,0 +1,97 @@
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using BackyardSentinel.Infection;
+
+namespace BackyardSentinel.Commands;
+
+/// <summary>Writes a replay as one JSON object; docs/replay.md describes it.</summary>
+public static class ReplayJson
+{
+    private static readonly JsonWriterOptions Options = new() { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+
+    /// <summary>Writes the object and a line end.</summary>
+    public static void Write(ReplayResult result, Stream output)
+    {
+        using (var json = new Utf8JsonWriter(output, Options))
+        {
+            json.WriteStartObject();
+            Array(json, "log", result.Logs, (w, log) => w.WriteStringValue(log));
+            json.WriteString("site", result.Site.Id);
+            json.WriteNumber("rows", result.Rows);
+            Array(json, "rejected", result.Rejected, (w, row) =>
+            {
+                w.WriteStartObject();
+                if (result.Logs.Count > 1)
+                    w.WriteString("log", row.File);
+                w.WriteNumber("line", row.Line);
+                w.WriteString("reason", row.Reason);
+                w.WriteEndObject();
+            });
+            json.WriteNumber("rejected_count", result.RejectedCount);
+            json.WriteNumber("intervals", result.Intervals);
+            Array(json, "spells", result.Spells, Spell);
+            Array(json, "windows", result.Windows, (w, window) => Window(w, window, StageOf(result.Site, window.Planting)));
+            Array<object>(json, "stages", [], (_, _) => { });
+            Array<object>(json, "alerts", [], (_, _) => { });
+            json.WriteEndObject();
+        }
+
+        output.Write("\n"u8);
+    }
+
+    /// <summary>A moment as the program writes it everywhere: ISO 8601, UTC, whole seconds.</summary>
+    public static string Time(DateTimeOffset time) =>
+        time.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture);
+
+    private static int? StageOf(Site site, string planting) => site.Plantings.First(p => p.Id == planting).Stage;
+
+    private static void Spell(Utf8JsonWriter json, WetSpell spell)
+    {
+        json.WriteStartObject();
+        json.WriteString("start", Time(spell.Start));
+        json.WriteString("end", Time(spell.End));
+        json.WriteNumber("wet_hours", spell.WetHours);
+        json.WriteNumber("rain_mm", spell.RainMm);
+        Number(json, "mean_temp_c", spell.MeanTempC);
+        Number(json, "min_temp_c", spell.MinTempC);
+        Number(json, "max_temp_c", spell.MaxTempC);
+        json.WriteBoolean("uncertain", spell.Uncertain);
+        json.WriteBoolean("no_rain_gauge", spell.NoRainGauge);
+        json.WriteEndObject();
+    }
+
+    private static void Window(Utf8JsonWriter json, InfectionWindow window, int? stage)
+    {
+        json.WriteStartObject();
+        json.WriteString("planting", window.Planting);
+        json.WriteString("rule", window.Rule);
+        json.WriteString("opened_at", Time(window.OpenedAt));
+        json.WriteString("closed_at", Time(window.ClosedAt!.Value));
+        json.WriteString("level", window.Level.Word());
+        Number(json, "dose", window.Dose);
+        Number(json, "wet_hours", window.WetHours);
+        Number(json, "rain_mm", window.RainMm);
+        Number(json, "mean_temp_c", window.MeanTempC);
+        Number(json, "stage", stage);
+        json.WriteNull("cover");
+        json.WriteBoolean("uncertain", window.Uncertain);
+        json.WriteBoolean("no_rain_gauge", window.NoRainGauge);
+        json.WriteEndObject();
+    }
+
+    private static void Number(Utf8JsonWriter json, string name, double? value)
+    {
+        if (value is { } v)
+            json.WriteNumber(name, v);
+        else
+            json.WriteNull(name);
+    }
+
+    private static void Array<T>(Utf8JsonWriter json, string name, IReadOnlyList<T> items, Action<Utf8JsonWriter, T> write)
+    {
+        json.WriteStartArray(name);
+        foreach (var item in items)
+            write(json, item);
+        json.WriteEndArray();
+    }
+}

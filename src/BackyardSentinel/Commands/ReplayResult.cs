@@ -1,0 +1,30 @@
+using BackyardSentinel.Events;
+using BackyardSentinel.Infection;
+using BackyardSentinel.Ingest;
+
+namespace BackyardSentinel.Commands;
+
+/// <summary>What a replay found.</summary>
+/// <param name="Site">The site as it was judged.</param>
+/// <param name="Logs">The files.</param>
+/// <param name="Rows">Rows read, rejected ones included.</param>
+/// <param name="Rejected">The first rows or values not taken, with their reasons.</param>
+/// <param name="RejectedCount">How many there were in all.</param>
+/// <param name="Intervals">Intervals judged.</param>
+/// <param name="Spells">Wet spells by start.</param>
+/// <param name="Windows">Infection windows by opening.</param>
+/// <param name="Changes">Every change of level.</param>
+/// <param name="Start">Start of the first interval; <c>null</c> without any reading.</param>
+/// <param name="End">End of the last interval; <c>null</c> without any reading.</param>
+public sealed record ReplayResult(
+    Site Site,
+    IReadOnlyList<string> Logs,
+    long Rows,
+    IReadOnlyList<RejectedRow> Rejected,
+    long RejectedCount,
+    long Intervals,
+    IReadOnlyList<WetSpell> Spells,
+    IReadOnlyList<InfectionWindow> Windows,
+    IReadOnlyList<LevelChanged> Changes,
+    DateTimeOffset? Start,
+    DateTimeOffset? End);

@@ -1,0 +1,86 @@
+using System.Globalization;
+using BackyardSentinel.Infection;
+
+namespace BackyardSentinel.Commands;
+
+/// <summary>Writes a replay for people: the season drawn, the windows in a table, what was not taken.</summary>
+public static class ReplayText
+{
+    private const int MaxRejectedShown = 10;
+
+    /// <summary>Writes everything.</summary>
+    public static void Write(ReplayResult result, TextWriter output)
+    {
+        if (result.Start is not { } start || result.End is not { } end)
+        {
+            output.WriteLine("No reading in the log could be used.");
+            WriteRejected(result, output);
+            return;
+        }
+
+        var zone = result.Site.Zone;
+        output.WriteLine($"{string.Join(", ", result.Logs)}: {Count(result.Rows)} rows, {Local(start, zone)} to {Local(end, zone)} ({zone.Id})");
+        if (!result.Site.HasRainGauge)
+            output.WriteLine("No rain value in the log: 12.5 hours of wetness stand in for rain, and the rule rain-day cannot judge.");
+        output.WriteLine();
+        SeasonDrawing.Write(result, output);
+        WriteWindows(result, output);
+        WriteSecondOpinions(result, output);
+        WriteRejected(result, output);
+    }
+
+    private static void WriteWindows(ReplayResult result, TextWriter output)
+    {
+        var rule = result.Site.AlertRule;
+        var windows = result.Windows.Where(window => window.Rule == rule).ToList();
+        if (windows.Count == 0)
+        {
+            output.WriteLine($"{Count(result.Spells.Count)} wet spells, no infection window by the rule {rule}.");
+            return;
+        }
+
+        output.WriteLine($"{Count(result.Spells.Count)} wet spells, {Count(windows.Count)} infection windows by the rule {rule}:");
+        output.WriteLine();
+        var width = Math.Max("planting".Length, windows.Max(window => window.Planting.Length));
+        output.WriteLine($"  {"planting".PadRight(width)} {"opened",-16} {"closed",-16} {"level",-10} {"wet h",6} {"rain mm",8} {"mean °C",8}");
+        foreach (var w in windows)
+        {
+            output.WriteLine($"  {w.Planting.PadRight(width)} {Local(w.OpenedAt, result.Site.Zone),-16} {Local(w.ClosedAt!.Value, result.Site.Zone),-16} "
+                + $"{w.Level.Bar()} {w.Level.Word(),-8} {Figure(w.WetHours),6} {Figure(w.RainMm),8} {Figure(w.MeanTempC),8}{(w.Uncertain ? "  uncertain: data missing" : "")}");
+        }
+
+        output.WriteLine();
+        if (rule == WetHoursRule.RuleName)
+            output.WriteLine("Level follows an assumed curve of wet hours and temperature; it says how strongly the weather favoured infection, not that leaves were infected.");
+    }
+
+    private static void WriteSecondOpinions(ReplayResult result, TextWriter output)
+    {
+        var others = result.Windows.Where(window => window.Rule != result.Site.AlertRule)
+            .GroupBy(window => window.Rule)
+            .Select(group => $"{group.Key} {Count(group.Count())}")
+            .ToList();
+        output.WriteLine(others.Count == 0
+            ? "Second opinions: the other rules opened no window."
+            : $"Second opinions, windows by the other rules: {string.Join(", ", others)} (all of them in --json and --csv).");
+    }
+
+    private static void WriteRejected(ReplayResult result, TextWriter output)
+    {
+        if (result.RejectedCount == 0)
+            return;
+        output.WriteLine();
+        output.WriteLine($"Not taken ({Count(result.RejectedCount)}):");
+        foreach (var row in result.Rejected.Take(MaxRejectedShown))
+            output.WriteLine($"  {row.File}:{row.Line}: {row.Reason}");
+        if (result.RejectedCount > MaxRejectedShown)
+            output.WriteLine($"  and {Count(result.RejectedCount - MaxRejectedShown)} more (--json lists the first {Count(Replay.MaxRejectedListed)})");
+    }
+
+    private static string Local(DateTimeOffset time, TimeZoneInfo zone) =>
+        TimeZoneInfo.ConvertTime(time, zone).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
+
+    private static string Figure(double? value) => value?.ToString("0.0", CultureInfo.InvariantCulture) ?? "-";
+
+    private static string Count(long n) => n.ToString("#,0", CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,88 @@
+namespace BackyardSentinel.Configuration;
+
+/// <summary>Reads the part <c>broker</c>.</summary>
+internal static class BrokerReader
+{
+    public static BrokerSettings Read(YamlMapping? map, ProblemList problems)
+    {
+        if (map is null)
+            return new BrokerSettings();
+        SectionReader keys = new(map, GardenKeys.Broker, problems);
+        var broker = new BrokerSettings
+        {
+            Host = Host(keys, problems),
+            Port = keys.Whole("port"),
+            Embedded = keys.Flag("embedded"),
+            Username = keys.Text("username"),
+            Password = Password(keys, problems),
+            Tls = keys.Flag("tls"),
+            CaFile = keys.Text("ca_file", 1024),
+            ClientId = ClientId(keys, problems),
+            BaseTopic = BaseTopic(keys, problems),
+        };
+        CheckTogether(keys, broker, problems);
+        return broker;
+    }
+
+    private static string Host(SectionReader keys, ProblemList problems)
+    {
+        var host = keys.Text("host", 255)!;
+        var fault = host.Contains("://", StringComparison.Ordinal) ? "holds a scheme; encryption is switched by 'tls'"
+            : host.Count(c => c == ':') == 1 ? "holds a port, which has its own key 'port'"
+            : host.Any(c => char.IsWhiteSpace(c) || c is '/' or '@') ? "holds a character no host name has"
+            : null;
+        if (fault is not null)
+            problems.Error(keys.Place("host"), $"'host' {fault}: {ProblemList.Quote(host)}", "the name or address alone, such as 192.168.1.20");
+        return host;
+    }
+
+    private static SecretReference? Password(SectionReader keys, ProblemList problems)
+    {
+        if (keys.Scalar("password") is not { } scalar)
+            return null;
+        // The value stays out of the message: it may be the password.
+        if (SecretReference.Parse(scalar.Value) is not { } secret)
+        {
+            problems.Error(scalar, "'password' holds a plain value; a password in this file would end up in backups and screenshots", "file:PATH for a file that holds only the password, or env:NAME for an environment variable");
+            return null;
+        }
+
+        if (!secret.TryResolve(out _, out var reason))
+            problems.Note(scalar, $"the password cannot be fetched at the moment: {ProblemList.Printable(reason!)}; 'run' would stop here");
+        return secret;
+    }
+
+    private static string ClientId(SectionReader keys, ProblemList problems)
+    {
+        var id = keys.Text("client_id", 64)!;
+        if (id.Any(char.IsWhiteSpace))
+            problems.Error(keys.Place("client_id"), $"'client_id' holds a space: {ProblemList.Quote(id)}", GardenKeys.Broker["client_id"].Range);
+        return id;
+    }
+
+    private static string BaseTopic(SectionReader keys, ProblemList problems)
+    {
+        var topic = keys.Text("base_topic")!;
+        if (TopicText.BaseFault(topic) is { } fault)
+            problems.Error(keys.Place("base_topic"), $"'base_topic' cannot be {ProblemList.Quote(topic)}: {fault}", GardenKeys.Broker["base_topic"].Range);
+        return topic;
+    }
+
+    private static void CheckTogether(SectionReader keys, BrokerSettings broker, ProblemList problems)
+    {
+        if (broker.Embedded && broker.Tls)
+            problems.Error(keys.Place("tls"), "the embedded broker is reachable from this computer only and speaks without encryption, so 'tls' cannot be true beside 'embedded: true'", "tls: false, or embedded: false and the host of your own broker");
+        if (broker.Embedded && broker.Host is not ("127.0.0.1" or "localhost" or "::1"))
+            problems.Error(keys.Place("host"), $"the embedded broker runs on this computer, but 'host' names {ProblemList.Quote(broker.Host)}", "no 'host' beside 'embedded: true', or embedded: false to use that broker");
+        if (broker.Embedded && (keys.Has("username") || keys.Has("password")))
+            problems.Note(keys.Place(keys.Has("username") ? "username" : "password"), "the embedded broker asks for no login, so user name and password are not used");
+        if (keys.Has("password") && !keys.Has("username"))
+            problems.Error(keys.Place("password"), "there is a 'password' but no 'username'; brokers refuse one without the other", "both keys or none");
+        if (broker.CaFile is { } file && !broker.Tls && keys.Node("tls") is not YamlScalar { Value: not "false" })
+            problems.Error(keys.Place("ca_file"), "'ca_file' is used only on an encrypted connection, and 'tls' is off", "tls: true, or no 'ca_file'");
+        else if (broker.CaFile is { } named && !File.Exists(named))
+            problems.Note(keys.Place("ca_file"), $"there is no file {ProblemList.Quote(named)} at the moment; 'run' would stop here");
+        if (broker.Tls && !broker.Embedded && broker.Port == 1883)
+            problems.Note(keys.Place("tls"), "encrypted connections usually use port 8883, and 'port' is 1883");
+    }
+}

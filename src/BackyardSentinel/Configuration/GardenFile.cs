@@ -1,0 +1,17 @@
+namespace BackyardSentinel.Configuration;
+
+/// <summary>The whole installation as its owner described it.</summary>
+public sealed record GardenFile
+{
+    /// <summary>The garden's name in messages.</summary>
+    public string Name { get; init; } = "Garden";
+
+    /// <summary>Where sensor messages come from and results go.</summary>
+    public BrokerSettings Broker { get; init; } = new();
+
+    /// <summary>Where readings are kept.</summary>
+    public StoreSettings Store { get; init; } = new();
+
+    /// <summary>The microclimates, at least one.</summary>
+    public required IReadOnlyList<GardenSite> Sites { get; init; }
+}

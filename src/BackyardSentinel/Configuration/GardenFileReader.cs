@@ -1,0 +1,108 @@
+using System.Security;
+using System.Text;
+
+namespace BackyardSentinel.Configuration;
+
+/// <summary>Reads the garden file and says everything that is wrong with it at once.</summary>
+public static class GardenFileReader
+{
+    /// <summary>A garden file is a few kilobytes; anything near this size is another file.</summary>
+    public const int LargestFile = 1024 * 1024;
+
+    // UTF-8 only, and strictly: a replaced character in a topic would make a silent sensor.
+    private static readonly UTF8Encoding Utf8 = new(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true);
+
+    /// <summary>Reads the file.</summary>
+    /// <param name="path">The path as the user gave it; problems show it unchanged.</param>
+    /// <returns>The garden, or <c>null</c> when there is any error; and all errors and notes.</returns>
+    public static (GardenFile? Garden, IReadOnlyList<Problem> Problems) Read(string path)
+    {
+        ArgumentException.ThrowIfNullOrEmpty(path);
+        var (text, fault, expected) = Load(path);
+        return text is null
+            ? (null, [new Problem(path, 0, 0, fault!, expected)])
+            : ReadText(path, text);
+    }
+
+    /// <summary>Reads a garden file's text.</summary>
+    /// <param name="file">The name problems show.</param>
+    /// <param name="text">The YAML text.</param>
+    public static (GardenFile? Garden, IReadOnlyList<Problem> Problems) ReadText(string file, string text)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        ProblemList problems = new(file, text.Split('\n').Select(l => l.TrimEnd('\r')).ToList());
+        GardenFile? garden = null;
+        switch (new YamlTree(text, problems).Read())
+        {
+            case YamlMapping root:
+                garden = ReadGarden(new SectionReader(root, GardenKeys.Garden, problems), problems);
+                break;
+            case YamlScalar { IsEmpty: true } nothing:
+                problems.Error(nothing, "the file holds no settings", "at least one site under 'sites'");
+                break;
+            case { } other:
+                problems.Error(other, "the file does not start with a key", "'sites:' and the other keys at the left margin");
+                break;
+        }
+
+        return (problems.HasErrors ? null : garden, problems.InOrder());
+    }
+
+    private static GardenFile ReadGarden(SectionReader keys, ProblemList problems)
+    {
+        var broker = BrokerReader.Read(keys.Section("broker"), problems);
+        var siteReader = new SiteReader(broker, problems);
+        var garden = new GardenFile
+        {
+            Name = keys.Text("name", 60)!,
+            Broker = broker,
+            Store = ReadStore(keys.Section("store"), problems),
+            Sites = [.. keys.List("sites").Select(siteReader.Read)],
+        };
+        siteReader.CheckAcrossSites();
+        return garden;
+    }
+
+    private static StoreSettings ReadStore(YamlMapping? map, ProblemList problems)
+    {
+        if (map is null)
+            return new StoreSettings();
+        SectionReader keys = new(map, GardenKeys.Store, problems);
+        var path = keys.Text("path", 1024)!;
+        if (path.EndsWith('/') || Directory.Exists(path))
+            problems.Error(keys.Place("path"), $"'path' names a folder, {ProblemList.Quote(path)}; the database is one file", "a path with a file name, such as data/sentinel.db");
+        return new StoreSettings { Path = path, CommitWindow = keys.Duration("commit_window") };
+    }
+
+    private static (string? Text, string? Fault, string? Expected) Load(string path)
+    {
+        try
+        {
+            if (Directory.Exists(path))
+                return (null, "this is a folder, and the garden is described in one file", "a file in it, such as garden.yaml");
+            using var stream = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite);
+            var bytes = new byte[LargestFile + 1];
+            var length = stream.ReadAtLeast(bytes, bytes.Length, throwOnEndOfStream: false);
+            if (length > LargestFile)
+                return (null, "the file is larger than 1 MB; a garden takes a few kilobytes, so this is probably another file", "the garden file");
+            using StreamReader reader = new(new MemoryStream(bytes, 0, length), Utf8, detectEncodingFromByteOrderMarks: true);
+            return (reader.ReadToEnd(), null, null);
+        }
+        catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
+        {
+            return (null, "there is no such file", "the path of the garden file after --garden, or config/garden.yaml below the working directory");
+        }
+        catch (DecoderFallbackException)
+        {
+            return (null, "the file is not UTF-8 text", "the file saved as UTF-8 by a text editor");
+        }
+        catch (Exception e) when (e is UnauthorizedAccessException or SecurityException)
+        {
+            return (null, "the file may not be read by this user", "read permission for the user the program runs as");
+        }
+        catch (Exception e) when (e is IOException or ArgumentException or NotSupportedException)
+        {
+            return (null, $"the file cannot be read: {e.Message}", "a readable file on a healthy disk");
+        }
+    }
+}

@@ -1,0 +1,78 @@
+namespace BackyardSentinel.Configuration;
+
+/// <summary>Every key of the garden file. The reader, the schema, the documentation and the tests follow this table.</summary>
+public static class GardenKeys
+{
+    private const string Identifier = "1 to 40 of a-z, 0-9 and '-', starting with a letter or digit";
+    private const string YesNo = "true or false";
+
+    /// <summary>The top of the file.</summary>
+    public static GardenSection Garden { get; } = new("garden", "the garden file", [
+        new("name", "The garden's name in messages.", "Garden", "1 to 60 characters"),
+        new("broker", "The MQTT broker the sensors publish to.", "", "a map of keys"),
+        new("store", "Where readings are kept.", "", "a map of keys"),
+        new("sites", "The microclimates of the garden, each with its own sensors and trees.", "", "a list of at least one site") { Required = true },
+    ]);
+
+    /// <summary>Keys under <c>broker</c>.</summary>
+    public static GardenSection Broker { get; } = new("broker", "'broker'", [
+        new("host", "Name or address of the broker, without 'mqtt://' and without the port.", "127.0.0.1", "a host name or an address"),
+        new("port", "The broker's TCP port.", "1883", "a whole number from 1 to 65535") { Least = 1, Most = 65535 },
+        new("embedded", "Start a broker inside the program. It listens on this computer only.", "false", YesNo),
+        new("username", "User name, if the broker asks for one.", "", "1 to 256 characters"),
+        new("password", "Where the password is kept; never the password itself.", "", "file:PATH or env:NAME"),
+        new("tls", "Encrypt the connection.", "false", YesNo),
+        new("ca_file", "Certificate (PEM) of the authority that signed the broker's, if the system does not know it.", "", "the path of a file"),
+        new("client_id", "The name under which the program connects; the broker keeps missed messages under it.", "backyard-sentinel", "1 to 64 characters without spaces"),
+        new("base_topic", "First part of every topic the program publishes.", "sentinel", "an MQTT topic without '+' and '#', and without '/' at either end"),
+    ]);
+
+    /// <summary>Keys under <c>store</c>.</summary>
+    public static GardenSection Store { get; } = new("store", "'store'", [
+        new("path", "The database file, relative to the working directory.", "data/sentinel.db", "the path of a file"),
+        new("commit_window", "Readings are written together at least this often. Longer spares the memory card.", "30s", "a duration from 1s to 5m") { Least = 1, Most = 300 },
+    ]);
+
+    /// <summary>Keys of one entry of <c>sites</c>.</summary>
+    public static GardenSection Site { get; } = new("site", "a site", [
+        new("id", "Short name used in topics.", "", Identifier) { Required = true },
+        new("zone", "Time zone; local days are counted in it.", "UTC", "an IANA time zone such as Europe/Rome, or UTC"),
+        new("step", "Length of an interval in which weather is summed up.", "10m", "5m, 10m, 15m, 20m, 30m or 60m") { Words = ["5m", "10m", "15m", "20m", "30m", "60m"] },
+        new("hold", "How long a temperature, humidity, wetness or wind reading stands for the weather until the next.", "90m", "a duration from 1m to 24h") { Least = 60, Most = 86400 },
+        new("late_allowance", "How late a reading may arrive and still count in its interval.", "2m", "a duration from 1m to 60m") { Least = 60, Most = 3600 },
+        new("start_on", "What starts a wet spell: rain only, or any wetness.", "rain", "rain or wet") { Words = ["rain", "wet"] },
+        new("wet_humidity", "Humidity in % at and above which leaves count as wet where no leaf-wetness sensor tells.", "90", "a number from 50 to 100") { Least = 50, Most = 100 },
+        new("wetness_estimator", "How wetness is judged where no leaf-wetness sensor tells.", "humidity-threshold", "humidity-threshold, extended-threshold, dew-point-depression or classification-tree") { Words = ["humidity-threshold", "extended-threshold", "dew-point-depression", "classification-tree"] },
+        new("unknown_after", "After how long without evidence the level turns to unknown.", "2h", "a duration from 10m to 48h") { Least = 600, Most = 172800 },
+        new("alert_rule", "The infection rule that drives alerts; the others are second opinions.", "wet-hours", "wet-hours, rain-day or two-day") { Words = ["wet-hours", "rain-day", "two-day"] },
+        new("series", "The sensors. Within a quantity the first in the list is preferred.", "", "a list of at least one series") { Required = true },
+        new("plantings", "The trees judged at this site.", "", "a list of plantings"),
+    ]);
+
+    /// <summary>Keys of one entry of <c>series</c>.</summary>
+    public static GardenSection Series { get; } = new("series", "a series", [
+        new("quantity", "What the sensor measures.", "", "temperature, humidity, leaf-wetness, rain or wind-speed") { Required = true, Words = ["temperature", "humidity", "leaf-wetness", "rain", "wind-speed"] },
+        new("topic", "The exact topic the sensor publishes to.", "", "an MQTT topic without '+' and '#', not starting with '$'") { Required = true },
+        new("path", "Where the number is in a JSON message. Left out: the message is the number.", "", "a path such as air.temp or values[0] or '[\"air temp\"]'"),
+        new("time", "Where the reading's time is in a JSON message. Left out: the time of arrival counts.", "", "a path such as time or data.ts"),
+        new("unit", "The unit the sensor reports in. Left out: °C, %, mm, m/s, or raw for leaf wetness.", "", "temperature: °C, °F, K (or C, F); humidity: %, fraction; rain: mm, in; wind-speed: m/s, km/h, mph, kn; leaf-wetness: count, %, mV, raw") { Words = ["°C", "°F", "K", "C", "F", "%", "fraction", "mm", "in", "m/s", "km/h", "mph", "kn", "count", "mV", "raw"] },
+        new("scale", "The number is multiplied by this first.", "1", "a number other than 0"),
+        new("offset", "This is added after scale, in the sensor's unit.", "0", "a number"),
+        new("counts", "Rain only: whether each message holds the rain since the last one, or a total that grows until it is reset.", "each", "each or total") { Words = ["each", "total"] },
+        new("decimal_comma", "The sensor writes 12,5 for twelve and a half.", "false", YesNo),
+        new("wet_on", "Leaf wetness only: the value, after scale and offset, at which the leaf counts as wet.", "50", "a number"),
+        new("wet_off", "Leaf wetness only: the value past which the leaf is dry again. Left out beside wet_on: the same as wet_on.", "20", "a number, not above wet_on (with inverted: not below it)"),
+        new("inverted", "Leaf wetness only: the value falls when the leaf is wet. Needs wet_on.", "false", YesNo),
+    ]);
+
+    /// <summary>Keys of one entry of <c>plantings</c>.</summary>
+    public static GardenSection Planting { get; } = new("planting", "a planting", [
+        new("id", "Short name used in topics.", "", Identifier) { Required = true },
+        new("kind", "The kind of tree.", "", "peach, nectarine, almond or apricot") { Required = true, Words = ["peach", "nectarine", "almond", "apricot"] },
+        new("variety", "The variety's name, for the reader of messages.", "", "1 to 60 characters"),
+        new("stage", "The bud stage that holds throughout: a BBCH code, or always: judged as open to infection the whole year.", "always", "always, or a BBCH code from 0 to 97") { Least = 0, Most = 97 },
+    ]);
+
+    /// <summary>All parts, top first.</summary>
+    public static IReadOnlyList<GardenSection> Sections { get; } = [Garden, Broker, Store, Site, Series, Planting];
+}

@@ -1,0 +1,67 @@
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Configuration;
+
+/// <summary>One microclimate as the garden file describes it.</summary>
+public sealed record GardenSite
+{
+    /// <summary>Short id used in topics.</summary>
+    public required string Id { get; init; }
+
+    /// <summary>The site's time zone.</summary>
+    public TimeZoneInfo Zone { get; init; } = TimeZoneInfo.Utc;
+
+    /// <summary>Length of an interval.</summary>
+    public TimeSpan Step { get; init; } = TimeSpan.FromMinutes(10);
+
+    /// <summary>How long a level reading holds at most.</summary>
+    public TimeSpan Hold { get; init; } = TimeSpan.FromMinutes(90);
+
+    /// <summary>How late a reading may arrive and still count.</summary>
+    public TimeSpan LateAllowance { get; init; } = TimeSpan.FromMinutes(2);
+
+    /// <summary>A wet spell starts with any wetness instead of rain only.</summary>
+    public bool StartsOnAnyWetness { get; init; }
+
+    /// <summary>Humidity at and above which leaves count as wet, %.</summary>
+    public double WetHumidityPct { get; init; } = 90;
+
+    /// <summary>How wetness is judged without a leaf-wetness sensor.</summary>
+    public WetnessEstimator Estimator { get; init; } = WetnessEstimator.HumidityThreshold;
+
+    /// <summary>After how long without evidence the level turns unknown.</summary>
+    public TimeSpan UnknownAfter { get; init; } = TimeSpan.FromHours(2);
+
+    /// <summary>The rule that drives alerts.</summary>
+    public string AlertRule { get; init; } = "wet-hours";
+
+    /// <summary>The sensors; within a quantity the first is preferred.</summary>
+    public required IReadOnlyList<GardenSeries> Series { get; init; }
+
+    /// <summary>The trees judged here.</summary>
+    public IReadOnlyList<GardenPlanting> Plantings { get; init; } = [];
+
+    /// <summary>The site as the core judges it.</summary>
+    public Site ToSite()
+    {
+        var site = new Site
+        {
+            Id = Id,
+            Zone = Zone,
+            Plantings = [.. Plantings.Select(p => new Planting(p.Id, p.Kind, p.Stage))],
+            Step = Step,
+            Hold = Hold,
+            LateAllowance = LateAllowance,
+            Estimator = Estimator,
+            WetHumidityPct = WetHumidityPct,
+            HasRainGauge = Series.Any(s => s.Quantity == Quantity.Rain),
+            SpellStartsOnAnyWetness = StartsOnAnyWetness,
+            UnknownAfter = UnknownAfter,
+            AlertRule = AlertRule,
+        };
+        // A site has one pair of wetness limits: those of its preferred sensor.
+        return Series.FirstOrDefault(s => s.Quantity == Quantity.LeafWetness) is { } leaf
+            ? site with { LeafWetOn = leaf.WetOn, LeafWetOff = leaf.WetOff, LeafWetInverted = leaf.Inverted }
+            : site;
+    }
+}

@@ -1,0 +1,24 @@
+namespace BackyardSentinel.Configuration;
+
+/// <summary>Reads the short ids of sites and plantings.</summary>
+internal static class IdText
+{
+    /// <summary>The id, checked for its letters and for being the only one of its name.</summary>
+    public static string Read(SectionReader keys, Dictionary<string, YamlNode> taken, string what, ProblemList problems)
+    {
+        if (keys.Scalar("id") is not { } scalar)
+            return "?";
+        var id = scalar.Value;
+        if (!IsId(id))
+        {
+            var proposal = string.Concat(id.Trim().ToLowerInvariant().Select(c => c is ' ' or '_' or '.' ? '-' : c));
+            problems.Error(scalar, $"the {what} id {ProblemList.Quote(id)} cannot be part of a topic", GardenKeys.Site["id"].Range, IsId(proposal) ? proposal : null);
+        }
+        else if (!taken.TryAdd(id, scalar))
+            problems.Error(scalar, $"the {what} id '{id}' is already used in line {taken[id].Line}; alerts could not tell the two apart", "an id of its own");
+        return id;
+    }
+
+    private static bool IsId(string id) =>
+        id.Length is > 0 and <= 40 && id[0] != '-' && id.All(c => c is >= 'a' and <= 'z' or >= '0' and <= '9' or '-');
+}

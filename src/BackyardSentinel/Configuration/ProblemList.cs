@@ -1,0 +1,56 @@
+using System.Text.RegularExpressions;
+
+namespace BackyardSentinel.Configuration;
+
+/// <summary>Gathers problems with their source lines while a garden file is read.</summary>
+internal sealed partial class ProblemList(string file, IReadOnlyList<string> lines)
+{
+    private readonly List<Problem> _problems = [];
+
+    // A hostile file can have one huge line with a problem in every word of it.
+    private readonly Dictionary<int, string> _covered = [];
+
+    public bool HasErrors => _problems.Exists(p => !p.IsNote);
+
+    public void Error(YamlNode at, string message, string? expected = null, string? suggestion = null) =>
+        Add(at.Line, at.Column, message, expected, suggestion, isNote: false);
+
+    public void Error(int line, int column, string message, string? expected = null, string? suggestion = null) =>
+        Add(line, column, message, expected, suggestion, isNote: false);
+
+    public void Note(YamlNode at, string message, string? expected = null) =>
+        Add(at.Line, at.Column, message, expected, null, isNote: true);
+
+    /// <summary>Errors before notes, each in the order of the file.</summary>
+    public IReadOnlyList<Problem> InOrder() =>
+        [.. _problems.OrderBy(p => p.IsNote).ThenBy(p => p.Line).ThenBy(p => p.Column)];
+
+    /// <summary>A value as it may stand in a message: quoted, short, without control characters.</summary>
+    public static string Quote(string value)
+    {
+        var shown = value.Length > 60 ? value[..60] + "…" : value;
+        return $"'{Printable(shown)}'";
+    }
+
+    public static string Printable(string text) =>
+        string.Create(text.Length, text, (span, source) =>
+        {
+            for (var i = 0; i < span.Length; i++)
+                span[i] = char.IsControl(source[i]) && source[i] != '\t' ? '?' : source[i];
+        });
+
+    private void Add(int line, int column, string message, string? expected, string? suggestion, bool isNote)
+    {
+        string? source = null;
+        if (line >= 1 && line <= lines.Count && !_covered.TryGetValue(line, out source))
+            _covered.Add(line, source = Covered(lines[line - 1]));
+        _problems.Add(new Problem(file, line, column, message, expected, suggestion, isNote) { SourceLine = source });
+    }
+
+    /// <summary>A secret written into the file by mistake must not travel on into logs and screenshots.</summary>
+    private static string Covered(string line) => SecretValue().Replace(line, "$1***");
+
+    // Misspelt keys too: 'pasword' and 'passwd' are reported with their line.
+    [GeneratedRegex("""((?:pas{1,3}w|secret|token)\w{0,30}["']?\s*:\s*)(?!["']?(?:file|env):)\S.*$""", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    private static partial Regex SecretValue();
+}

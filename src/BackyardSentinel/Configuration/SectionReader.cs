@@ -1,0 +1,208 @@
+using System.Globalization;
+
+namespace BackyardSentinel.Configuration;
+
+/// <summary>
+/// Reads the keys of one part of the garden file. Every getter answers with the key's value, or with its default
+/// after reporting what is wrong, so that one pass finds every error.
+/// </summary>
+internal sealed class SectionReader
+{
+    private readonly GardenSection _section;
+    private readonly ProblemList _problems;
+    private readonly Dictionary<string, YamlNode> _values = new(StringComparer.Ordinal);
+
+    public SectionReader(YamlMapping map, GardenSection section, ProblemList problems)
+    {
+        (Map, _section, _problems) = (map, section, problems);
+        foreach (var entry in map.Entries)
+        {
+            if (section.Keys.Any(k => k.Name == entry.Key.Value))
+                _values.Add(entry.Key.Value, entry.Value);
+            else if (entry.Value is not YamlRefused)
+                ReportUnknown(entry.Key);
+        }
+
+        // A misspelt required key is reported once, as misspelt.
+        foreach (var key in section.Keys.Where(k => k.Required && !_values.ContainsKey(k.Name)))
+        {
+            if (!map.Entries.Any(e => NearestWord.Find(e.Key.Value, section.Keys.Select(k => k.Name)) == key.Name))
+                problems.Error(map, $"{section.Place} needs the key '{key.Name}', which is missing here", key.Range);
+        }
+    }
+
+    public YamlMapping Map { get; }
+
+    /// <summary>The key's value as it stands in the file, or <c>null</c> when the key is left out.</summary>
+    public YamlNode? Node(string name) => _values.GetValueOrDefault(name);
+
+    public bool Has(string name) => _values.ContainsKey(name);
+
+    /// <summary>The value's place, or the part's when the key is left out.</summary>
+    public YamlNode Place(string name) => Node(name) ?? Map;
+
+    public string? Text(string name, int longest = 256)
+    {
+        if (Scalar(name) is not { } scalar)
+            return DefaultText(name);
+        if (string.IsNullOrWhiteSpace(scalar.Value) || scalar.Value.Length > longest || scalar.Value.Any(char.IsControl))
+        {
+            _problems.Error(scalar, $"'{name}' is empty, too long or holds a control character", _section[name].Range);
+            return DefaultText(name);
+        }
+
+        return scalar.Value;
+    }
+
+    public bool Flag(string name)
+    {
+        var standard = _section[name].Default == "true";
+        if (Scalar(name) is not { } scalar)
+            return standard;
+        if (!scalar.Quoted && scalar.Value is "true" or "false")
+            return scalar.Value == "true";
+        var meant = scalar.Value.Trim().ToLowerInvariant() switch
+        {
+            "true" or "yes" or "on" or "y" or "1" => "true",
+            "false" or "no" or "off" or "n" or "0" => "false",
+            _ => null,
+        };
+        var why = scalar.Quoted && scalar.Value is "true" or "false" ? " in quotes is text" : " is neither";
+        _problems.Error(scalar, $"'{name}' is switched by true or false; {ProblemList.Quote(scalar.Value)}{why}", "true or false, without quotes", meant);
+        return standard;
+    }
+
+    public double Number(string name)
+    {
+        var key = _section[name];
+        var standard = double.Parse(key.Default, CultureInfo.InvariantCulture);
+        if (Scalar(name) is not { } scalar)
+            return standard;
+        var shown = ProblemList.Quote(scalar.Value);
+        if (scalar.Quoted)
+            _problems.Error(scalar, $"'{name}' is a number, but quotes make {shown} text", $"{key.Range}, without quotes");
+        else if (!double.TryParse(scalar.Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) || !double.IsFinite(number))
+            _problems.Error(scalar, $"'{name}' is a number, but {shown} cannot be read as one{Hint(scalar.Value)}", key.Range);
+        else if (number < key.Least || number > key.Most)
+            _problems.Error(scalar, $"'{name}' is out of range: {shown}", key.Range);
+        else
+            return number;
+        return standard;
+
+        static string Hint(string value) => value.Contains(',', StringComparison.Ordinal) ? "; decimals are written with a point" : "";
+    }
+
+    public int Whole(string name)
+    {
+        var number = Number(name);
+        if (number == Math.Floor(number) && Math.Abs(number) <= int.MaxValue)
+            return (int)number;
+        _problems.Error(Place(name), $"'{name}' is a whole number; this one has decimals", _section[name].Range);
+        return int.Parse(_section[name].Default, CultureInfo.InvariantCulture);
+    }
+
+    public TimeSpan Duration(string name)
+    {
+        var key = _section[name];
+        var standard = DurationText.Parse(key.Default)!.Value;
+        if (Scalar(name) is not { } scalar)
+            return standard;
+        if (DurationText.Parse(scalar.Value) is not { } duration)
+        {
+            var hint = scalar.Value.All(char.IsAsciiDigit) ? "; the unit is missing" : "";
+            _problems.Error(scalar, $"'{name}' is a duration, but {ProblemList.Quote(scalar.Value)} cannot be read as one{hint}", $"{key.Range}, written like 30s, 10m, 2h or 1h30m");
+        }
+        else if (duration.TotalSeconds < key.Least || duration.TotalSeconds > key.Most)
+            _problems.Error(scalar, $"'{name}' is out of range: {ProblemList.Quote(scalar.Value)}", key.Range);
+        else
+            return duration;
+        return standard;
+    }
+
+    /// <summary>One of the key's words, or <c>null</c> when it is left out without default or wrong.</summary>
+    public string? Word(string name)
+    {
+        var key = _section[name];
+        if (Scalar(name) is not { } scalar)
+            return DefaultText(name);
+        if (key.Words.Contains(scalar.Value))
+            return scalar.Value;
+        _problems.Error(scalar, $"'{name}' cannot be {ProblemList.Quote(scalar.Value)}", key.Range, Nearest(scalar.Value, key.Words));
+        return key.Required ? null : DefaultText(name);
+    }
+
+    /// <summary>The part under this key, or <c>null</c> when it is left out or no map.</summary>
+    public YamlMapping? Section(string name)
+    {
+        var node = Node(name);
+        if (node is not (null or YamlMapping or YamlRefused))
+            _problems.Error(node, $"'{name}' holds further keys, indented below it, but {Kind(node)} stands here", $"keys such as '{Example(name)}: …' on the lines below '{name}:', or no '{name}:' at all");
+        return node as YamlMapping;
+
+        static string Example(string part) => GardenKeys.Sections.First(s => s.Name == part).Keys[0].Name;
+    }
+
+    /// <summary>The maps of the list under this key; items that are none are reported.</summary>
+    public IReadOnlyList<YamlMapping> List(string name)
+    {
+        switch (Node(name))
+        {
+            case null or YamlRefused:
+                return [];
+            case YamlSequence { Items.Count: > 0 } list:
+                foreach (var item in list.Items.Where(i => i is not (YamlMapping or YamlRefused)))
+                    _problems.Error(item, $"an entry of '{name}' is a group of keys, but {Kind(item)} stands here", "'- key: value' with the entry's other keys indented below it");
+                return [.. list.Items.OfType<YamlMapping>()];
+            case YamlSequence list when !_section[name].Required:
+                return [];
+            case { } other:
+                _problems.Error(other, $"'{name}' is a list with one or more entries, but {Kind(other)} stands here", $"entries below '{name}:', each starting with '- '");
+                return [];
+        }
+    }
+
+    // Among durations the nearest spelling says nothing; only the same length written otherwise does.
+    private static string? Nearest(string value, IReadOnlyList<string> words) =>
+        value.Length > 0 && char.IsAsciiDigit(value[0])
+            ? words.FirstOrDefault(w => DurationText.Parse(w) is { } duration && duration == DurationText.Parse(value))
+            : NearestWord.Find(value, words);
+
+    public YamlScalar? Scalar(string name)
+    {
+        var node = Node(name);
+        switch (node)
+        {
+            case null or YamlRefused:
+                return null;
+            case YamlScalar { IsEmpty: false } scalar:
+                return scalar;
+            case YamlScalar:
+                var standard = _section[name].Default;
+                _problems.Error(node, $"'{name}' has no value", $"{_section[name].Range}{(standard.Length > 0 ? $"; without the key, {standard} holds" : "")}");
+                return null;
+            default:
+                _problems.Error(node, $"'{name}' is a single value, but {Kind(node)} stands here", _section[name].Range);
+                return null;
+        }
+    }
+
+    private string? DefaultText(string name) => _section[name].Default is { Length: > 0 } text ? text : null;
+
+    private void ReportUnknown(YamlScalar key)
+    {
+        var names = _section.Keys.Select(k => k.Name).ToList();
+        var elsewhere = GardenKeys.Sections.FirstOrDefault(s => s != _section && s.Keys.Any(k => k.Name == key.Value));
+        var hint = elsewhere is null ? "" : $"; it is one of {elsewhere.Place}, so look at the indentation";
+        var nearest = elsewhere is null ? NearestWord.Find(key.Value, names) : null;
+        _problems.Error(key, $"{ProblemList.Quote(key.Value)} is not a key of {_section.Place}{hint}", nearest is null ? $"one of {string.Join(", ", names)}" : null, nearest);
+    }
+
+    private static string Kind(YamlNode node) => node switch
+    {
+        YamlSequence { Items.Count: 0 } => "an empty list",
+        YamlSequence => "a list",
+        YamlMapping => "a group of keys",
+        YamlScalar { IsEmpty: true } => "nothing",
+        _ => "a single value",
+    };
+}

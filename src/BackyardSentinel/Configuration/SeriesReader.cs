@@ -1,0 +1,120 @@
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Configuration;
+
+/// <summary>A series and where it stands in the file.</summary>
+internal sealed record PlacedSeries(GardenSeries Series, YamlNode Place);
+
+/// <summary>Reads one entry of <c>series</c>.</summary>
+internal static class SeriesReader
+{
+    private static readonly string[] LeafOnly = ["wet_on", "wet_off", "inverted"];
+
+    /// <summary>The series, or <c>null</c> when quantity or topic are missing or wrong.</summary>
+    public static PlacedSeries? Read(YamlMapping map, ProblemList problems)
+    {
+        SectionReader keys = new(map, GardenKeys.Series, problems);
+        var word = keys.Word("quantity");
+        var topic = Topic(keys, problems);
+        var path = Path(keys, "path", problems);
+        var time = Path(keys, "time", problems);
+        var scale = keys.Number("scale");
+        var offset = keys.Number("offset");
+        var total = keys.Word("counts") == "total";
+        var comma = keys.Flag("decimal_comma");
+        var (on, off, inverted) = Limits(keys, problems);
+        if (scale == 0)
+            problems.Error(keys.Place("scale"), "'scale' is 0, which would turn every reading into the same number", "a number other than 0");
+        if (time is not null && !keys.Has("path"))
+            problems.Error(keys.Place("time"), "'time' is there without 'path': a message that is only a number holds no time", "a 'path' to the number as well, or no 'time'");
+        if (word is null || QuantityUnits.Of(word) is not { } quantity)
+            return null;
+        CheckFits(keys, word, problems);
+        var unit = Unit(keys, word, quantity, problems);
+        return topic is null ? null : new PlacedSeries(
+            new GardenSeries
+            {
+                Quantity = quantity,
+                Topic = topic,
+                Path = path,
+                TimePath = time,
+                Unit = unit,
+                Scale = scale,
+                Offset = offset,
+                CountsTotal = total,
+                DecimalComma = comma,
+                WetOn = on,
+                WetOff = off,
+                Inverted = inverted,
+            },
+            keys.Place("topic"));
+    }
+
+    private static string? Topic(SectionReader keys, ProblemList problems)
+    {
+        if (keys.Text("topic", 1024) is not { } topic)
+            return null;
+        if (TopicText.Fault(topic) is { } fault)
+            problems.Error(keys.Place("topic"), $"'topic' cannot be {ProblemList.Quote(topic)}: {fault}", "the one topic this sensor publishes to");
+        return topic;
+    }
+
+    private static string? Path(SectionReader keys, string name, ProblemList problems)
+    {
+        // In YAML a bare ["air temp"] is a list; the reader means the path.
+        if (keys.Node(name) is YamlSequence list)
+        {
+            problems.Error(list, $"'{name}' starts with a bracket, which makes it a list in YAML", "the whole path in single quotes, such as '[\"air temp\"]'");
+            return null;
+        }
+
+        if (keys.Text(name) is not { } path)
+            return null;
+        if (JsonPathText.Fault(path) is { } fault)
+            problems.Error(keys.Place(name), $"'{name}' cannot be {ProblemList.Quote(path)}: {fault}", GardenKeys.Series[name].Range, path.StartsWith("$.", StringComparison.Ordinal) ? path[2..] : null);
+        return path;
+    }
+
+    private static SeriesUnit Unit(SectionReader keys, string word, Quantity quantity, ProblemList problems)
+    {
+        var units = QuantityUnits.For(quantity);
+        if (keys.Scalar("unit") is not { } scalar)
+            return units[0].Unit;
+        foreach (var (text, unit) in units)
+        {
+            if (text == scalar.Value)
+                return unit;
+        }
+
+        var words = units.Select(u => u.Text).ToList();
+        problems.Error(scalar, $"{word} cannot be in {ProblemList.Quote(scalar.Value)}", $"a unit of {word}: {string.Join(", ", words)}", NearestWord.Find(scalar.Value, words));
+        return units[0].Unit;
+    }
+
+    /// <summary>The wetness limits. A limit off left out beside a limit on means one limit for both ways.</summary>
+    private static (double On, double Off, bool Inverted) Limits(SectionReader keys, ProblemList problems)
+    {
+        var inverted = keys.Flag("inverted");
+        var on = keys.Number("wet_on");
+        var off = keys.Has("wet_off") || !(keys.Has("wet_on") || inverted) ? keys.Number("wet_off") : on;
+        if (inverted && !keys.Has("wet_on"))
+            problems.Error(keys.Place("inverted"), "'inverted' is there without 'wet_on', and the usual limits make no sense for a sensor that falls when wet", "'wet_on' with the value at which your sensor's leaf is wet");
+        else if (inverted ? off < on : off > on)
+            problems.Error(keys.Place("wet_off"), inverted
+                ? "'wet_off' is below 'wet_on', but an inverted sensor rises when it dries, so it could never turn dry properly"
+                : "'wet_off' is above 'wet_on', so the leaf would turn dry before it turned wet", GardenKeys.Series["wet_off"].Range);
+        return (on, off, inverted);
+    }
+
+    private static void CheckFits(SectionReader keys, string word, ProblemList problems)
+    {
+        if (word != "leaf-wetness")
+        {
+            foreach (var name in LeafOnly.Where(keys.Has))
+                problems.Error(keys.Place(name), $"'{name}' has a meaning for leaf wetness only, and this series is {word}", $"no '{name}' here");
+        }
+
+        if (word != "rain" && keys.Has("counts"))
+            problems.Error(keys.Place("counts"), $"'counts' has a meaning for rain only, and this series is {word}", "no 'counts' here");
+    }
+}

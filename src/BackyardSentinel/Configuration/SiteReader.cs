@@ -1,0 +1,108 @@
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Configuration;
+
+/// <summary>Reads the entries of <c>sites</c> and checks what only shows when keys are seen together.</summary>
+internal sealed class SiteReader(BrokerSettings broker, ProblemList problems)
+{
+    private readonly Dictionary<string, YamlNode> _siteIds = new(StringComparer.Ordinal);
+    private readonly List<(string Site, PlacedSeries Series)> _all = [];
+
+    public GardenSite Read(YamlMapping map)
+    {
+        SectionReader keys = new(map, GardenKeys.Site, problems);
+        var id = IdText.Read(keys, _siteIds, "site", problems);
+        if (id is "state" or "alert")
+            problems.Error(keys.Place("id"), $"the site id '{id}' is taken: the program publishes its own messages under that topic", "another id");
+        var seriesMaps = keys.List("series");
+        List<PlacedSeries> placed = [.. seriesMaps.Select(m => SeriesReader.Read(m, problems)).OfType<PlacedSeries>()];
+        _all.AddRange(placed.Select(s => (id, s)));
+        var site = new GardenSite
+        {
+            Id = id,
+            Zone = Zone(keys),
+            Step = DurationText.Parse(keys.Word("step")!)!.Value,
+            Hold = keys.Duration("hold"),
+            LateAllowance = keys.Duration("late_allowance"),
+            StartsOnAnyWetness = keys.Word("start_on") == "wet",
+            WetHumidityPct = keys.Number("wet_humidity"),
+            Estimator = Estimator(keys.Word("wetness_estimator")!),
+            UnknownAfter = keys.Duration("unknown_after"),
+            AlertRule = keys.Word("alert_rule")!,
+            Series = [.. placed.Select(s => s.Series)],
+            Plantings = PlantingReader.ReadAll(keys, problems),
+        };
+        // With a broken series among them, "there is no humidity series" might be untrue.
+        if (placed.Count > 0 && placed.Count == seriesMaps.Count)
+            CheckSensors(keys, site);
+        CheckDuplicates(placed);
+        if (site.UnknownAfter < site.Step + site.LateAllowance)
+            problems.Error(keys.Place("unknown_after"), "'unknown_after' is shorter than 'step' and 'late_allowance' together, so the level would be unknown most of the time", "a longer 'unknown_after', at least step + late_allowance");
+        return site;
+    }
+
+    /// <summary>One number may serve two sites (a rain gauge does), but only as the same quantity.</summary>
+    public void CheckAcrossSites()
+    {
+        Dictionary<(string, string?), (string Site, PlacedSeries Series)> first = [];
+        foreach (var (site, placed) in _all)
+        {
+            if (!first.TryAdd((placed.Series.Topic, placed.Series.Path), (site, placed)) &&
+                first[(placed.Series.Topic, placed.Series.Path)] is var earlier &&
+                earlier.Series.Series.Quantity != placed.Series.Quantity && earlier.Site != site)
+                problems.Error(placed.Place, $"this number is already read as another quantity in line {earlier.Series.Place.Line}; it cannot be both", "another topic or path");
+            if (placed.Series.Topic == broker.BaseTopic || placed.Series.Topic.StartsWith(broker.BaseTopic + "/", StringComparison.Ordinal))
+                problems.Note(placed.Place, $"this topic lies under base_topic {ProblemList.Quote(broker.BaseTopic)}, where the program publishes its own results");
+        }
+    }
+
+    private TimeZoneInfo Zone(SectionReader keys)
+    {
+        if (keys.Text("zone", 64) is not { } name || name == "UTC")
+        {
+            if (!keys.Has("zone") && keys.Node("alert_rule") is YamlScalar { Value: "rain-day" })
+                problems.Note(keys.Place("alert_rule"), "the rule rain-day counts local days, and without 'zone' they are days in UTC");
+            return TimeZoneInfo.Utc;
+        }
+
+        if (TimeZoneInfo.TryFindSystemTimeZoneById(name, out var zone) && zone.HasIanaId)
+            return zone;
+        var known = TimeZoneInfo.GetSystemTimeZones().Select(z => z.Id).ToList();
+        var why = known.Count < 10 ? "this computer has no time zone data" : "this computer knows no such time zone";
+        problems.Error(keys.Place("zone"), $"'zone' cannot be {ProblemList.Quote(name)}: {why}", GardenKeys.Site["zone"].Range, NearestWord.Find(name, known));
+        return TimeZoneInfo.Utc;
+    }
+
+    private void CheckSensors(SectionReader keys, GardenSite site)
+    {
+        bool Has(Quantity quantity) => site.Series.Any(s => s.Quantity == quantity);
+        var place = keys.Place("series");
+        if (!Has(Quantity.Temperature))
+            problems.Error(place, $"site '{site.Id}' has no temperature series, and no infection can be judged without temperature", "a series with quantity: temperature");
+        if (!Has(Quantity.Humidity) && !Has(Quantity.LeafWetness))
+            problems.Error(place, $"site '{site.Id}' has neither a humidity nor a leaf-wetness series, so wet leaves cannot be told from dry ones", "a series with quantity: humidity or leaf-wetness");
+        if (Has(Quantity.LeafWetness) && !Has(Quantity.Humidity) && (keys.Has("wetness_estimator") || keys.Has("wet_humidity")))
+            problems.Note(keys.Place(keys.Has("wetness_estimator") ? "wetness_estimator" : "wet_humidity"), "without a humidity series this is not used; the leaf-wetness sensor alone decides");
+        if (!Has(Quantity.Rain))
+            problems.Note(place, $"site '{site.Id}' has no rain series: any wetness starts a wet spell and the amount of rain is not asked for, so there will be more alerts");
+    }
+
+    private void CheckDuplicates(List<PlacedSeries> placed)
+    {
+        Dictionary<(string, string?), int> lines = [];
+        foreach (var one in placed)
+        {
+            var key = (one.Series.Topic, one.Series.Path);
+            if (!lines.TryAdd(key, one.Place.Line))
+                problems.Error(one.Place, $"topic and path are those of the series in line {lines[key]}; one number cannot be two series of a site", "another topic or another path");
+        }
+    }
+
+    private static WetnessEstimator Estimator(string word) => word switch
+    {
+        "extended-threshold" => WetnessEstimator.ExtendedThreshold,
+        "dew-point-depression" => WetnessEstimator.DewPointDepression,
+        "classification-tree" => WetnessEstimator.ClassificationTree,
+        _ => WetnessEstimator.HumidityThreshold,
+    };
+}

@@ -1,0 +1,27 @@
+using System.Text;
+
+namespace BackyardSentinel.Configuration;
+
+/// <summary>Checks MQTT topic names.</summary>
+internal static class TopicText
+{
+    /// <summary>What is wrong with a topic to read one sensor from, or <c>null</c>.</summary>
+    public static string? Fault(string topic)
+    {
+        if (topic.StartsWith("$share/", StringComparison.Ordinal))
+            return "'$share/…' splits messages among several readers, so readings would be missed";
+        if (topic.StartsWith('$'))
+            return "topics that start with '$' belong to the broker itself";
+        if (topic.AsSpan().ContainsAny('+', '#'))
+            return "'+' and '#' stand for many topics, and a series is one sensor";
+        if (topic.Any(char.IsControl))
+            return "it holds a control character";
+        return Encoding.UTF8.GetByteCount(topic) > 1024 ? "it is longer than 1024 bytes" : null;
+    }
+
+    /// <summary>What is wrong with the first part of the published topics, or <c>null</c>.</summary>
+    public static string? BaseFault(string topic) =>
+        Fault(topic) is { } fault ? fault.Replace("a series is one sensor", "a published topic is one", StringComparison.Ordinal)
+        : topic.StartsWith('/') || topic.EndsWith('/') ? "'/' at the start or end makes an empty level"
+        : null;
+}

@@ -1,0 +1,51 @@
+namespace BackyardSentinel.Ingest;
+
+/// <summary>Where in a log's rows each value stands; -1 where the log has none.</summary>
+public readonly record struct LogColumns(int Time, int Temperature, int Humidity, int LeafWetness, int Rain, int Wind)
+{
+    /// <summary>The roles that <c>--columns</c> knows, with their default column names.</summary>
+    public static readonly IReadOnlyList<(string Role, string Name)> Defaults =
+    [
+        ("time", "time"),
+        ("temp", "temperature_c"),
+        ("humidity", "humidity_pct"),
+        ("wetness", "leaf_wetness"),
+        ("rain", "rain_mm"),
+        ("wind", "wind_ms"),
+    ];
+
+    /// <summary>How many fields a row needs at least.</summary>
+    public int Needed => 1 + Math.Max(Time, Math.Max(Math.Max(Temperature, Humidity), Math.Max(LeafWetness, Math.Max(Rain, Wind))));
+
+    /// <summary>Finds the columns in a header, or says which one is missing.</summary>
+    public static LogColumns Find(string file, IReadOnlyList<string> header, IReadOnlyDictionary<string, string> mapped)
+    {
+        var places = Defaults.Select(column =>
+        {
+            var name = mapped.GetValueOrDefault(column.Role, column.Name);
+            var place = IndexOf(header, name);
+            if (place < 0 && (mapped.ContainsKey(column.Role) || column.Role == "time"))
+                throw Missing(file, name, column.Role, header);
+            return place;
+        }).ToArray();
+
+        var columns = new LogColumns(places[0], places[1], places[2], places[3], places[4], places[5]);
+        if (columns is { Temperature: < 0, Humidity: < 0, LeafWetness: < 0, Rain: < 0, Wind: < 0 })
+            throw Missing(file, "temperature_c", "temp", header);
+        return columns;
+    }
+
+    private static int IndexOf(IReadOnlyList<string> header, string name)
+    {
+        for (var i = 0; i < header.Count; i++)
+        {
+            if (string.Equals(header[i].Trim(), name, StringComparison.OrdinalIgnoreCase))
+                return i;
+        }
+
+        return -1;
+    }
+
+    private static LogProblemException Missing(string file, string name, string role, IReadOnlyList<string> header) =>
+        new($"{file}: no column \"{name}\" in the header ({string.Join(", ", header.Take(12))}); name it with --columns {role}=NAME.");
+}

@@ -1,0 +1,248 @@
+using System.Globalization;
+using System.IO.Compression;
+using nietras.SeparatedValues;
+
+namespace BackyardSentinel.Ingest;
+
+/// <summary>
+/// One recorded log, row by row and in constant memory: CSV with comma, semicolon or tab, decimal point or comma,
+/// quoted or not, plain or gzip. Rows that cannot be read are reported and skipped.
+/// </summary>
+public sealed class LogFile : IDisposable
+{
+    private readonly string path;
+    private readonly LogOptions options;
+    private readonly Action<RejectedRow> onRejected;
+    private readonly FileStream file;
+    private readonly SepReader rows;
+    private readonly LogTime times;
+    private readonly bool commaDecimals;
+    private readonly int fieldCount;
+    private LogRow pending;
+    private bool hasPending;
+    private DateTimeOffset lastTime = DateTimeOffset.MinValue;
+    private DateTimeOffset lastStamp = DateTimeOffset.MinValue;
+
+    /// <summary>Opens a log and reads its header.</summary>
+    /// <exception cref="LogProblemException">The file cannot be read as a log; the message says why.</exception>
+    public LogFile(string path, LogOptions options, Action<RejectedRow> onRejected)
+    {
+        (this.path, this.options, this.onRejected) = (path, options, onRejected);
+        times = new LogTime(options.Zone);
+        file = Open(path);
+        try
+        {
+            rows = Sep.Reader(o => o with
+            {
+                Unescape = true,
+                DisableColCountCheck = true,
+                CultureInfo = CultureInfo.InvariantCulture,
+                ColNameComparer = StringComparer.OrdinalIgnoreCase,
+            }).From(new StreamReader(Unpacked(file), bufferSize: 1 << 16));
+            if (rows.Header.ColNames.Count == 0 || rows.IsEmpty)
+                throw new LogProblemException($"{path}: the file is empty; a log needs a header and rows.");
+            fieldCount = rows.Header.ColNames.Count;
+            Columns = LogColumns.Find(path, rows.Header.ColNames, options.Columns);
+            commaDecimals = rows.Spec.Sep.Separator != ',';
+        }
+        catch (Exception e) when (e is ArgumentException or InvalidDataException or NotSupportedException or IOException)
+        {
+            throw new LogProblemException($"{path}: not a log of rows and columns ({OneLine(e.Message)}).");
+        }
+    }
+
+    /// <summary>Where each value stands in the rows.</summary>
+    public LogColumns Columns { get; }
+
+    /// <summary>Bytes of the file read so far, packed if the file is packed.</summary>
+    public long BytesRead => file.Position;
+
+    /// <summary>Rows read so far, rejected ones included.</summary>
+    public long RowsRead { get; private set; }
+
+    /// <summary>Reads the next good row; its period is cut at the neighbouring row.</summary>
+    public bool TryRead(out LogRow row)
+    {
+        while (TryParseNext(out var next))
+        {
+            if (!hasPending)
+            {
+                (pending, hasPending) = (next, true);
+                continue;
+            }
+
+            if (!Fits(next))
+                continue;
+            row = pending;
+            if (options.Stamp == LogStamp.Start && row.Time + row.Period > next.Time)
+                row.Period = next.Time - row.Time;
+            lastTime = row.Time;
+            pending = next;
+            return true;
+        }
+
+        row = pending;
+        var had = hasPending;
+        hasPending = false;
+        return had;
+    }
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        rows?.Dispose();
+        file.Dispose();
+    }
+
+    /// <summary>
+    /// Holds the next row against the one that waits. A row that leaps far ahead is itself the wrong one when the row
+    /// after it goes back; otherwise a row that goes back or repeats a time is wrong.
+    /// </summary>
+    private bool Fits(in LogRow next)
+    {
+        if (next.Time > pending.Time)
+            return true;
+        if (pending.Time - next.Time > TimeSpan.FromDays(1) && next.Time > lastTime && pending.Time - lastTime > TimeSpan.FromDays(1) && lastTime > DateTimeOffset.MinValue)
+        {
+            Reject(pending.Line, $"its time leaps ahead to {Show(pending.Time)} and the next row is back at {Show(next.Time)}");
+            pending = next;
+            return false;
+        }
+
+        if (next.Time == pending.Time)
+            Reject(next.Line, $"its time {Show(next.Time)} is that of line {pending.Line} already; the first row counts");
+        else if (options.Period == TimeSpan.Zero)
+            return true; // A late momentary row may still be in time for its interval.
+        else
+            Reject(next.Line, $"its time {Show(next.Time)} is earlier than the row before ({Show(pending.Time)})");
+        return false;
+    }
+
+    private bool TryParseNext(out LogRow row)
+    {
+        while (MoveNext())
+        {
+            var current = rows.Current;
+            if (current.ColCount == 1 && current.Span.IsWhiteSpace())
+                continue;
+            RowsRead++;
+            if (Parse(current, out row))
+                return true;
+        }
+
+        row = default;
+        return false;
+    }
+
+    private bool MoveNext()
+    {
+        try
+        {
+            return rows.MoveNext();
+        }
+        catch (Exception e) when (e is NotSupportedException or InvalidDataException or ArgumentException)
+        {
+            throw new LogProblemException($"{path}: reading stopped after {RowsRead} rows ({OneLine(e.Message)}). A quote that is never closed or a damaged gzip file does this.");
+        }
+    }
+
+    private bool Parse(in SepReader.Row fields, out LogRow row)
+    {
+        row = default;
+        row.Line = fields.LineNumberFrom;
+        if (fields.ColCount < Columns.Needed)
+        {
+            Reject(row.Line, $"has {fields.ColCount} fields where the header has {fieldCount}");
+            return false;
+        }
+
+        if (!times.TryRead(fields[Columns.Time].Span, out var stamp))
+        {
+            Reject(row.Line, $"\"{Excerpt(fields[Columns.Time].Span)}\" is not a time such as 2027-02-01T06:00:00Z");
+            return false;
+        }
+
+        if (stamp < options.From || stamp >= options.To)
+            return false;
+
+        if (options.Stamp == LogStamp.End && options.Period > TimeSpan.Zero)
+        {
+            row.Time = stamp - options.Period;
+            if (lastStamp > row.Time && lastStamp < stamp)
+                row.Time = lastStamp;
+            row.Period = stamp - row.Time;
+            lastStamp = stamp;
+        }
+        else
+        {
+            (row.Time, row.Period) = (stamp, options.Period);
+        }
+
+        row.TemperatureC = Number(fields, Columns.Temperature, row.Line, "temperature");
+        row.HumidityPct = Number(fields, Columns.Humidity, row.Line, "humidity");
+        row.LeafWetness = Number(fields, Columns.LeafWetness, row.Line, "leaf wetness");
+        row.RainMm = Number(fields, Columns.Rain, row.Line, "rain");
+        row.WindMs = Number(fields, Columns.Wind, row.Line, "wind");
+        return true;
+    }
+
+    private double? Number(in SepReader.Row fields, int column, long line, string what)
+    {
+        if (column < 0)
+            return null;
+        var span = fields[column].Span;
+        if (span.IsEmpty)
+            return null;
+        return PlainDecimal.TryRead(span, out var value) ? value : Unusual(span.Trim(), line, what);
+    }
+
+    /// <summary>Numbers in other forms, decimal commas, and the marks that loggers leave for "nothing"; all else is rejected with its reason.</summary>
+    private double? Unusual(ReadOnlySpan<char> text, long line, string what)
+    {
+        const NumberStyles Styles = NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent;
+        if (double.TryParse(text, Styles, CultureInfo.InvariantCulture, out var number) && double.IsFinite(number))
+            return number;
+        if (text.IsEmpty || text is "-" or "--" or "NA" or "N/A" or "nan" or "NaN" or "null" or "NULL")
+            return null;
+        if (commaDecimals && text.Count(',') == 1 && !text.Contains('.') && text.Length < 40)
+        {
+            Span<char> dotted = stackalloc char[text.Length];
+            text.Replace(dotted, ',', '.');
+            if (double.TryParse(dotted, Styles, CultureInfo.InvariantCulture, out number) && double.IsFinite(number))
+                return number;
+        }
+
+        Reject(line, $"{what} \"{Excerpt(text)}\" is not a number");
+        return null;
+    }
+
+    private void Reject(long line, string reason) => onRejected(new RejectedRow(path, line, reason));
+
+    private static FileStream Open(string path)
+    {
+        if (Directory.Exists(path))
+            throw new LogProblemException($"{path}: this is a folder; name the log files in it.");
+        try
+        {
+            return new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1 << 16, FileOptions.SequentialScan);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or NotSupportedException)
+        {
+            throw new LogProblemException($"{path}: cannot be opened ({OneLine(e.Message)})");
+        }
+    }
+
+    /// <summary>Recognises gzip by its first two bytes, whatever the file is called.</summary>
+    private static Stream Unpacked(FileStream file)
+    {
+        int first = file.ReadByte(), second = file.ReadByte();
+        file.Position = 0;
+        return first == 0x1F && second == 0x8B ? new GZipStream(file, CompressionMode.Decompress) : file;
+    }
+
+    private static string Excerpt(ReadOnlySpan<char> text) => OneLine(text.Length > 40 ? $"{text[..40]}…" : text.ToString());
+
+    private static string OneLine(string text) => string.Concat(text.Select(c => char.IsControl(c) ? ' ' : c));
+
+    private static string Show(DateTimeOffset time) => time.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
+}

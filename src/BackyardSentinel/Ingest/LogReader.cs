@@ -1,0 +1,80 @@
+namespace BackyardSentinel.Ingest;
+
+/// <summary>Several log files read as one, merged by time.</summary>
+public sealed class LogReader : IDisposable
+{
+    private readonly List<LogFile> files = [];
+    private readonly LogRow[] heads;
+    private readonly bool[] live;
+
+    /// <summary>Opens all files.</summary>
+    /// <exception cref="LogProblemException">One of them cannot be read as a log.</exception>
+    public LogReader(IReadOnlyList<string> paths, LogOptions options, Action<RejectedRow> onRejected)
+    {
+        try
+        {
+            foreach (var path in paths)
+                files.Add(new LogFile(path, options, onRejected));
+        }
+        catch
+        {
+            Dispose();
+            throw;
+        }
+
+        heads = new LogRow[files.Count];
+        live = new bool[files.Count];
+        for (var i = 0; i < files.Count; i++)
+            live[i] = files[i].TryRead(out heads[i]);
+    }
+
+    /// <summary>Bytes read so far.</summary>
+    public long BytesRead => files.Sum(file => file.BytesRead);
+
+    /// <summary>Rows read so far, rejected ones included.</summary>
+    public long RowsRead => files.Sum(file => file.RowsRead);
+
+    /// <summary>Reads the next row by time; of equal times the file named first comes first.</summary>
+    /// <param name="row">The row.</param>
+    /// <param name="file">Place of its file in the list.</param>
+    public bool TryRead(out LogRow row, out int file)
+    {
+        file = -1;
+        for (var i = 0; i < live.Length; i++)
+        {
+            if (live[i] && (file < 0 || heads[i].Time < heads[file].Time))
+                file = i;
+        }
+
+        if (file < 0)
+        {
+            row = default;
+            return false;
+        }
+
+        row = heads[file];
+        live[file] = files[file].TryRead(out heads[file]);
+        return true;
+    }
+
+    /// <summary>Whether any row has a rain value: a log without one is judged as a site without a gauge.</summary>
+    public static bool HasRain(IReadOnlyList<string> paths, LogOptions options)
+    {
+        foreach (var path in paths)
+        {
+            using var file = new LogFile(path, options, _ => { });
+            if (file.Columns.Rain < 0)
+                continue;
+            while (file.TryRead(out var row))
+            {
+                if (row.RainMm is not null)
+                    return true;
+            }
+        }
+
+        return false;
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => files.ForEach(file => file.Dispose());
+}

@@ -1,0 +1,178 @@
+using System.Globalization;
+using BackyardSentinel.Weather;
+using CsCheck;
+using Xunit;
+
+namespace BackyardSentinel.Tests.Weather;
+
+public class PsychrometricsTests
+{
+    private static readonly Gen<double> TemperatureC = Gen.Double[-45, 60];
+    private static readonly Gen<double> HumidityPct = Gen.Double[0.1, 100];
+
+    // Source: PsychroLib (MIT). It counts humidity over ice up to the triple point, and its dew point below it is a
+    // frost point, so only warm rows are compared and each with its like.
+    [Fact]
+    public void Pressures_and_dew_points_agree_with_PsychroLib_within_the_error_of_the_Magnus_form()
+    {
+        var path = OutsideData.Reference("psychro_grid_psychrolib.csv");
+        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
+        var rows = OutsideData.Rows(path).Where(row => Number(row["T_C"]) is > 0.01).ToList();
+        Assert.True(rows.Count > 300);
+
+        foreach (var row in rows)
+        {
+            var (t, rh) = (Number(row["T_C"]), Number(row["RH_pct"]));
+            var (es, e, vpd) = (Number(row["es_Pa"]) / 100, Number(row["e_Pa"]) / 100, Number(row["vpd_Pa"]) / 100);
+            Assert.Equal(es, Psychrometrics.SaturationOverWaterHpa(t), es * 3e-3);
+            Assert.Equal(e, Psychrometrics.VapourPressureHpa(t, rh), (e * 3e-3) + 1e-6);
+            Assert.Equal(vpd, Psychrometrics.VapourPressureDeficitHpa(t, rh), (vpd * 3e-3) + 1e-6);
+            if (rh < 20)
+                continue;
+            var expectedC = Number(row["Tdew_C"]);
+            var frostPointC = Psychrometrics.FrostPointC(t, rh);
+            var pointC = expectedC < 0.01 && frostPointC is { } frost ? frost : Psychrometrics.DewPointC(t, rh);
+            Assert.Equal(expectedC, pointC, 0.05);
+        }
+    }
+
+    // Source: PsychroLib (MIT), a bisection to 0.001 °C on adiabatic saturation. In cold rows its humidity is over ice
+    // and is turned into ours first.
+    [Fact]
+    public void The_thermodynamic_wet_bulb_agrees_with_PsychroLib()
+    {
+        var path = OutsideData.Reference("psychro_grid_psychrolib.csv");
+        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
+        var rows = OutsideData.Rows(path);
+        Assert.True(rows.Count > 500);
+
+        foreach (var row in rows)
+        {
+            var (t, p, expectedC) = (Number(row["T_C"]), Number(row["P_Pa"]) / 100, Number(row["Twet_C"]));
+            var overWaterPct = Number(row["e_Pa"]) / SaturationVapourPressure.WaterHylandWexler1983Hpa(t);
+            Assert.Equal(expectedC, Psychrometrics.WetBulbThermodynamicC(t, overWaterPct, p), 0.002);
+        }
+    }
+
+    // Source: the same table; a psychrometer's wet bulb differs from the thermodynamic one by up to 0.23 °C.
+    [Fact]
+    public void Delta_T_agrees_with_PsychroLib_within_the_difference_of_the_two_wet_bulbs()
+    {
+        var path = OutsideData.Reference("psychro_grid_psychrolib.csv");
+        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
+        var rows = OutsideData.Rows(path)
+            .Where(row => Number(row["T_C"]) > 0 && Number(row["RH_pct"]) >= 20 && Number(row["Twet_C"]) > 0).ToList();
+        Assert.True(rows.Count > 200);
+
+        foreach (var row in rows)
+        {
+            var deltaTC = Psychrometrics.DeltaTC(
+                Number(row["T_C"]), Number(row["RH_pct"]), Number(row["P_Pa"]) / 100);
+            Assert.Equal(Number(row["deltaT_C"]), deltaTC, 0.25);
+        }
+    }
+
+    // Source: an independent computation of the WMO-No. 8 and Stull formulas.
+    [Fact]
+    public void Dew_point_and_wet_bulbs_agree_with_an_independent_computation()
+    {
+        var path = OutsideData.Reference("wetbulb_dewpoint_compare.csv");
+        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
+        var rows = OutsideData.Rows(path);
+        Assert.True(rows.Count > 800);
+
+        foreach (var row in rows)
+        {
+            var (t, rh, p) = (Number(row["T_C"]), Number(row["RH_pct"]), Number(row["P_hPa"]));
+            Assert.Equal(Number(row["e_WMO_Pa"]) / 100, Psychrometrics.VapourPressureHpa(t, rh), 1e-6);
+            Assert.Equal(Number(row["Td_WMO"]), Psychrometrics.DewPointC(t, rh), 5e-4);
+            Assert.Equal(Number(row["Tw_WMO"]), Psychrometrics.WetBulbC(t, rh, p), 5e-4);
+            if (row["Tw_Stull"].Length > 0)
+                Assert.Equal(Number(row["Tw_Stull"]), Psychrometrics.WetBulbStullC(t, rh), 5e-4);
+        }
+    }
+
+    // Source: PsychroLib (MIT) for the standard atmosphere, an independent computation for FAO-56 eq. 7.
+    [Fact]
+    public void Station_pressure_agrees_with_PsychroLib_and_FAO()
+    {
+        var path = OutsideData.Reference("pressure_altitude.csv");
+        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
+        var rows = OutsideData.Rows(path);
+        Assert.True(rows.Count > 10);
+
+        foreach (var row in rows)
+        {
+            var z = Number(row["z_m"]);
+            Assert.Equal(Number(row["P_Pa_psychrolib"]) / 100, Psychrometrics.StationPressureHpa(z), 0.01);
+            Assert.Equal(Number(row["P_kPa_FAO56"]) * 10, Psychrometrics.StationPressureFao56Hpa(z), 0.01);
+        }
+    }
+
+    [Fact]
+    public void The_dew_point_gives_back_the_vapour_pressure_it_came_from() =>
+        Gen.Select(TemperatureC, HumidityPct).Sample((t, rh) =>
+        {
+            var e = Psychrometrics.VapourPressureHpa(t, rh);
+            Assert.Equal(e, Psychrometrics.SaturationOverWaterHpa(Psychrometrics.DewPointC(t, rh)), e * 1e-9);
+            Assert.Equal(Psychrometrics.DewPointC(t, rh), Psychrometrics.DewPointC(e), 1e-9);
+        });
+
+    [Fact]
+    public void The_dew_point_rises_with_humidity_and_with_temperature() =>
+        Gen.Select(TemperatureC, HumidityPct, Gen.Double[0.01, 5]).Sample((t, rh, step) =>
+        {
+            var dewPointC = Psychrometrics.DewPointC(t, rh);
+            Assert.True(Psychrometrics.DewPointC(t + step, rh) > dewPointC);
+            if (rh + step <= 100)
+                Assert.True(Psychrometrics.DewPointC(t, rh + step) > dewPointC);
+        });
+
+    [Fact]
+    public void Saturated_air_has_its_own_temperature_as_dew_point_and_wet_bulb() =>
+        TemperatureC.Sample(t =>
+        {
+            Assert.Equal(t, Psychrometrics.DewPointC(t, 100));
+            Assert.Equal(t, Psychrometrics.DewPointC(t, 103));
+            Assert.Equal(t, Psychrometrics.WetBulbC(t, 100, 1013.25), 1e-9);
+            Assert.Equal(0, Psychrometrics.VapourPressureDeficitHpa(t, 103), 1e-12);
+        });
+
+    [Fact]
+    public void The_wet_bulb_lies_between_dew_point_and_air_temperature() =>
+        Gen.Select(TemperatureC, HumidityPct, Gen.Double[700, 1050]).Sample((t, rh, p) =>
+        {
+            var wetBulbC = Psychrometrics.WetBulbC(t, rh, p);
+            Assert.InRange(wetBulbC, Psychrometrics.DewPointC(t, rh), t);
+            Assert.InRange(Psychrometrics.WetBulbThermodynamicC(t, rh, p), -100, t);
+            Assert.True(Psychrometrics.DeltaTC(t, rh, p) >= 0);
+        });
+
+    [Fact]
+    public void Humidity_without_any_vapour_counts_as_a_tenth_of_a_percent() =>
+        Assert.Equal(Psychrometrics.DewPointC(20, 0.1), Psychrometrics.DewPointC(20, -3));
+
+    [Fact]
+    public void A_value_that_cannot_be_is_refused_by_name()
+    {
+        Refused("temperatureC", () => Psychrometrics.SaturationOverWaterHpa(double.NaN));
+        Refused("temperatureC", () => Psychrometrics.SaturationOverIceHpa(-100.1));
+        Refused("temperatureC", () => Psychrometrics.DewPointC(100.1, 50));
+        Refused("temperatureC", () => Psychrometrics.WetBulbStullC(double.PositiveInfinity, 50));
+        Refused("temperatureC", () => SaturationVapourPressure.WaterBolton1980Hpa(double.NaN));
+        Refused("temperatureC", () => SaturationVapourPressure.IceBuck1996Hpa(-200));
+        Refused("temperatureC", () => SaturationVapourPressure.WaterIapws1992Hpa(400));
+        Refused("humidityPct", () => Psychrometrics.DewPointC(20, double.NaN));
+        Refused("humidityPct", () => Psychrometrics.WetBulbThermodynamicC(20, double.NaN, 1000));
+        Refused("vapourPressureHpa", () => Psychrometrics.DewPointC(0.0));
+        Refused("pressureHpa", () => Psychrometrics.WetBulbC(20, 50, 101_325));
+        Refused("pressureHpa", () => Psychrometrics.WetBulbThermodynamicC(99, 100, 900));
+        Refused("altitudeM", () => Psychrometrics.StationPressureHpa(double.NaN));
+        Refused("altitudeM", () => Psychrometrics.StationPressureFao56Hpa(20_000));
+    }
+
+    private static void Refused(string parameter, Func<object> act) =>
+        Assert.Throws<ArgumentOutOfRangeException>(parameter, act);
+
+    private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
+}

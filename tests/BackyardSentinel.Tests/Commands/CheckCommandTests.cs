@@ -1,0 +1,84 @@
+using System.CommandLine;
+using BackyardSentinel.Commands;
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Tests.Configuration;
+using Xunit;
+
+namespace BackyardSentinel.Tests.Commands;
+
+public sealed class CheckCommandTests : IDisposable
+{
+    private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("garden-check-");
+
+    public void Dispose() => _folder.Delete(recursive: true);
+
+    [Fact]
+    public void A_good_garden_ends_with_0_and_two_lines_on_stdout()
+    {
+        var path = Path.Combine(GardenFixtures.Root, "config", "garden.yaml");
+        var (code, output, error) = Check(path);
+        Assert.Equal(0, code);
+        Assert.Equal($"{path} is good: 1 site, 4 series, 2 plantings\nembedded broker on port 1883, database data/sentinel.db; 0 notes\n", output);
+        Assert.Empty(error);
+    }
+
+    [Fact]
+    public void Notes_go_to_stderr_and_do_not_fail_the_check()
+    {
+        var (code, output, error) = Check(GardenFixtures.Scenario("good", "smallest.yaml"));
+        Assert.Equal(0, code);
+        Assert.EndsWith("; 2 notes\n", output, StringComparison.Ordinal);
+        Assert.Contains(": note: ", error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_broken_garden_ends_with_78_and_nothing_on_stdout()
+    {
+        var (code, output, error) = Check(GardenFixtures.Scenario("bad", "several-at-once.yaml"));
+        Assert.Equal(ExitCode.BadConfiguration, code);
+        Assert.Empty(output);
+        Assert.EndsWith("cannot be used: 8 errors to correct. Every key is explained in docs/garden-file.md.\n", error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_missing_file_a_folder_a_huge_file_and_no_text_each_get_a_sentence()
+    {
+        var huge = Path.Combine(_folder.FullName, "huge.yaml");
+        File.WriteAllBytes(huge, new byte[GardenFileReader.LargestFile + 1]);
+        var binary = Path.Combine(_folder.FullName, "binary.yaml");
+        File.WriteAllBytes(binary, [0x6e, 0xff, 0xfe, 0x80]);
+        AssertRefused(Path.Combine(_folder.FullName, "none.yaml"), "there is no such file");
+        AssertRefused(_folder.FullName, "this is a folder");
+        AssertRefused(huge, "larger than 1 MB");
+        AssertRefused(binary, "not UTF-8 text");
+    }
+
+    [Fact]
+    public void A_password_file_is_read_without_its_line_end()
+    {
+        var path = Path.Combine(_folder.FullName, "password");
+        File.WriteAllText(path, "open sesame\n");
+        Assert.True(SecretReference.Parse("file:" + path)!.TryResolve(out var value, out _));
+        Assert.Equal("open sesame", value);
+        Assert.False(SecretReference.Parse("file:" + path + "x")!.TryResolve(out _, out var reason));
+        Assert.Equal($"there is no file {path}x", reason);
+        Assert.Null(SecretReference.Parse("open sesame"));
+    }
+
+    private static void AssertRefused(string path, string why)
+    {
+        var (code, output, error) = Check(path);
+        Assert.Equal(78, code);
+        Assert.Empty(output);
+        Assert.StartsWith($"{path}: ", error, StringComparison.Ordinal);
+        Assert.Contains(why, error, StringComparison.Ordinal);
+    }
+
+    private static (int Code, string Output, string Error) Check(string path)
+    {
+        StringWriter output = new();
+        StringWriter error = new();
+        var code = CheckCommand.Create().Parse(["--garden", path]).Invoke(new InvocationConfiguration { Output = output, Error = error });
+        return (code, output.ToString(), error.ToString());
+    }
+}

@@ -1,0 +1,115 @@
+using System.Globalization;
+using System.Text;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using BackyardSentinel.Configuration;
+using Json.Schema;
+using Xunit;
+using YamlDotNet.RepresentationModel;
+
+namespace BackyardSentinel.Tests.Configuration;
+
+/// <summary>The key table, the schema, the example and the documentation say the same.</summary>
+public class GardenDocumentTests
+{
+    private static readonly string SchemaText = File.ReadAllText(Path.Combine(GardenFixtures.Root, "config", "garden.schema.json"));
+    private static readonly JsonSchema Schema = JsonSchema.FromText(SchemaText);
+
+    public static TheoryData<string> Sections => [.. GardenKeys.Sections.Select(s => s.Name)];
+
+    [Theory]
+    [MemberData(nameof(Sections))]
+    public void The_schema_has_the_keys_words_limits_and_defaults_of_the_table(string name)
+    {
+        var section = GardenKeys.Sections.Single(s => s.Name == name);
+        var definition = JsonNode.Parse(SchemaText)!["$defs"]![name]!;
+        var properties = definition["properties"]!.AsObject();
+        Assert.False(definition["additionalProperties"]!.GetValue<bool>());
+        Assert.Equal(section.Keys.Select(k => k.Name), properties.Select(p => p.Key));
+        Assert.Equal(section.Keys.Where(k => k.Required).Select(k => k.Name), definition["required"]?.AsArray().Select(n => n!.GetValue<string>()) ?? []);
+        foreach (var key in section.Keys)
+        {
+            var property = properties[key.Name]!;
+            Assert.Equal(key.Meaning, property["description"]!.GetValue<string>());
+            Assert.Equal(key.Default, property["default"]?.ToString() ?? "");
+            Assert.Equal(key.Words, property["enum"]?.AsArray().Select(n => n!.GetValue<string>()) ?? []);
+            if (property["minimum"] is { } least)
+                Assert.Equal((key.Least, key.Most), (least.GetValue<double>(), property["maximum"]!.GetValue<double>()));
+        }
+    }
+
+    [Fact]
+    public void The_example_garden_is_good_without_a_note()
+    {
+        var (garden, problems) = GardenFileReader.Read(Path.Combine(GardenFixtures.Root, "config", "garden.yaml"));
+        Assert.NotNull(garden);
+        Assert.Empty(problems);
+        Assert.True(garden.Broker.Embedded);
+    }
+
+    [Fact]
+    public void The_example_garden_explains_every_key()
+    {
+        var text = File.ReadAllText(Path.Combine(GardenFixtures.Root, "config", "garden.yaml"));
+        Assert.StartsWith("# yaml-language-server: $schema=garden.schema.json\n", text, StringComparison.Ordinal);
+        Assert.All(GardenKeys.Sections.SelectMany(s => s.Keys), key => Assert.Matches($@"(?m)^[ #-]*{key.Name}:", text));
+    }
+
+    [Theory]
+    [InlineData("config/garden.yaml")]
+    [InlineData("tests/scenarios/garden/good/every-key.yaml")]
+    [InlineData("tests/scenarios/garden/good/smallest.yaml")]
+    public void A_good_garden_satisfies_the_schema(string file) =>
+        Assert.True(Satisfies(File.ReadAllText(Path.Combine(GardenFixtures.Root, file))));
+
+    [Theory]
+    [InlineData("unknown-top-key.yaml")]
+    [InlineData("port-out-of-range.yaml")]
+    [InlineData("plain-password.yaml")]
+    [InlineData("topic-with-wildcard.yaml")]
+    [InlineData("unit-of-another-quantity.yaml")]
+    [InlineData("counts-on-temperature.yaml")]
+    [InlineData("scale-zero.yaml")]
+    [InlineData("planting-plum.yaml")]
+    [InlineData("stage-beyond-the-scale.yaml")]
+    [InlineData("commit-window-without-unit.yaml")]
+    public void What_the_reader_refuses_the_schema_refuses_in_the_editor(string name) =>
+        Assert.False(Satisfies(File.ReadAllText(GardenFixtures.Scenario("bad", name))));
+
+    [Fact]
+    public void The_documentation_lists_every_key_with_default_and_range()
+    {
+        var path = Path.Combine(GardenFixtures.Root, "docs", "garden-file.md");
+        var text = File.ReadAllText(path);
+        Assert.All(GardenKeys.Sections, section => Assert.Contains(Table(section), text, StringComparison.Ordinal));
+    }
+
+    private static string Table(GardenSection section)
+    {
+        StringBuilder table = new("| key | meaning | default | may be |\n|---|---|---|---|\n");
+        foreach (var key in section.Keys)
+        {
+            var standard = key.Required ? "required" : key.Default.Length > 0 ? $"`{key.Default}`" : "none";
+            table.Append(CultureInfo.InvariantCulture, $"| `{key.Name}` | {key.Meaning} | {standard} | {key.Range} |\n");
+        }
+
+        return table.ToString();
+    }
+
+    private static bool Satisfies(string yaml)
+    {
+        YamlStream stream = [];
+        stream.Load(new StringReader(yaml));
+        return Schema.Evaluate(JsonSerializer.SerializeToElement(Convert(stream.Documents[0].RootNode))).IsValid;
+    }
+
+    private static JsonNode? Convert(YamlDotNet.RepresentationModel.YamlNode node) => node switch
+    {
+        YamlMappingNode map => new JsonObject(map.Children.Select(c => KeyValuePair.Create(((YamlScalarNode)c.Key).Value!, Convert(c.Value)))),
+        YamlSequenceNode list => new JsonArray([.. list.Children.Select(Convert)]),
+        YamlScalarNode { Style: YamlDotNet.Core.ScalarStyle.Plain, Value: "true" or "false" } flag => flag.Value == "true",
+        YamlScalarNode { Style: YamlDotNet.Core.ScalarStyle.Plain } scalar when double.TryParse(scalar.Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) => number,
+        YamlScalarNode scalar => scalar.Value,
+        _ => throw new InvalidOperationException("The fixture holds something other than maps, lists and values."),
+    };
+}

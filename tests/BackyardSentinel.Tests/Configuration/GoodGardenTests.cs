@@ -1,0 +1,142 @@
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Weather;
+using Xunit;
+
+namespace BackyardSentinel.Tests.Configuration;
+
+public class GoodGardenTests
+{
+    [Fact]
+    public void Every_key_lands_where_it_belongs()
+    {
+        var (garden, problems) = GardenFileReader.Read(GardenFixtures.Scenario("good", "every-key.yaml"));
+        Assert.NotNull(garden);
+        Assert.All(problems, p => Assert.True(p.IsNote));
+        Assert.Equal("Lower Field", garden.Name);
+        Assert.Equal(new BrokerSettings
+        {
+            Host = "mqtt.example",
+            Port = 8883,
+            Username = "sentinel",
+            Password = new SecretReference(false, "BACKYARD_SENTINEL_TEST_PASSWORD"),
+            Tls = true,
+            CaFile = "no-such-ca.pem",
+            ClientId = "field-sentinel",
+            BaseTopic = "home/sentinel",
+        }, garden.Broker);
+        Assert.Equal(new StoreSettings { Path = "data/field.db", CommitWindow = TimeSpan.FromSeconds(90) }, garden.Store);
+        var site = Assert.Single(garden.Sites);
+        Assert.Equal(["°F", "fraction", "mV", "count", "in", "km/h"], site.Series.Select(s => Shown(s.Unit)));
+        Assert.Equal(new GardenSeries
+        {
+            Quantity = Quantity.Temperature,
+            Topic = "row1/air",
+            Path = "values[0]",
+            TimePath = "data.ts",
+            Unit = SeriesUnit.Fahrenheit,
+            Scale = 0.1,
+            Offset = -0.5,
+            DecimalComma = true,
+        }, site.Series[0]);
+        Assert.True(site.Series[4].CountsTotal);
+        Assert.Equal([new GardenPlanting("early", "apricot", "Dawn", 11), new GardenPlanting("late", "almond")], site.Plantings);
+    }
+
+    [Fact]
+    public void A_site_reaches_the_core_with_its_settings_and_its_first_wetness_sensor()
+    {
+        var (garden, _) = GardenFileReader.Read(GardenFixtures.Scenario("good", "every-key.yaml"));
+        var site = garden!.Sites[0].ToSite();
+        Assert.Equal("row-1", site.Id);
+        Assert.Equal("America/Santiago", site.Zone.Id);
+        Assert.Equal(TimeSpan.FromMinutes(15), site.Step);
+        Assert.Equal(TimeSpan.FromHours(2), site.Hold);
+        Assert.Equal(TimeSpan.FromMinutes(5), site.LateAllowance);
+        Assert.True(site.SpellStartsOnAnyWetness);
+        Assert.Equal(87.5, site.WetHumidityPct);
+        Assert.Equal(WetnessEstimator.DewPointDepression, site.Estimator);
+        Assert.Equal(TimeSpan.FromHours(3), site.UnknownAfter);
+        Assert.Equal("two-day", site.AlertRule);
+        Assert.True(site.HasRainGauge);
+        Assert.Equal((300, 500, true), (site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted));
+        Assert.Equal([new Planting("early", "apricot", 11), new Planting("late", "almond")], site.Plantings);
+    }
+
+    [Fact]
+    public void A_garden_that_sets_nothing_else_has_the_documented_defaults()
+    {
+        var (garden, problems) = GardenFileReader.Read(GardenFixtures.Scenario("good", "smallest.yaml"));
+        Assert.NotNull(garden);
+        Assert.Equal(2, problems.Count);
+        Assert.Equal(new BrokerSettings(), garden.Broker);
+        Assert.Equal(new StoreSettings(), garden.Store);
+        var site = garden.Sites[0].ToSite();
+        var standard = new Site { Id = "orchard", HasRainGauge = false };
+        Assert.Equal(standard with { Plantings = site.Plantings }, site);
+    }
+
+    [Fact]
+    public void Defaults_read_from_an_empty_part_equal_those_of_the_records()
+    {
+        var (garden, _) = GardenFileReader.ReadText("g.yaml", File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")) + "broker: {}\nstore: {}\n");
+        Assert.Equal(new BrokerSettings(), garden!.Broker);
+        Assert.Equal(new StoreSettings(), garden.Store);
+    }
+
+    [Theory]
+    [InlineData("wet_on: 9", 9, 9)]
+    [InlineData("wet_off: 30", 50, 30)]
+    [InlineData("scale: 1", 50, 20)]
+    public void A_wetness_limit_left_out_follows_the_other(string key, double on, double off)
+    {
+        var text = $"sites:\n  - id: a\n    series:\n      - quantity: temperature\n        topic: t\n      - quantity: leaf-wetness\n        topic: l\n        {key}\n";
+        var site = GardenFileReader.ReadText("g.yaml", text).Garden!.Sites[0].ToSite();
+        Assert.Equal((on, off), (site.LeafWetOn, site.LeafWetOff));
+    }
+
+    [Fact]
+    public void One_rain_gauge_may_serve_two_sites()
+    {
+        static string SiteText(string id) => $"  - id: {id}\n    series:\n      - {{quantity: temperature, topic: {id}/t}}\n      - {{quantity: humidity, topic: {id}/h}}\n      - {{quantity: rain, topic: rain}}\n";
+        var (garden, _) = GardenFileReader.ReadText("g.yaml", "sites:\n" + SiteText("a") + SiteText("b"));
+        Assert.Equal(2, garden!.Sites.Count);
+    }
+
+    [Theory]
+    [InlineData("air.temp")]
+    [InlineData("values[0]")]
+    [InlineData("[\"air temp\"]")]
+    [InlineData("[0].temp")]
+    [InlineData("a[\"b c\"][2].d-e")]
+    public void A_path_in_the_documented_form_is_accepted(string path)
+    {
+        var text = $"sites:\n  - id: a\n    series:\n      - quantity: temperature\n        topic: t\n        path: '{path}'\n      - quantity: humidity\n        topic: h\n";
+        Assert.Equal(path, GardenFileReader.ReadText("g.yaml", text).Garden?.Sites[0].Series[0].Path);
+    }
+
+    [Theory]
+    [InlineData("a..b")]
+    [InlineData(".a")]
+    [InlineData("a.")]
+    [InlineData("a[x]")]
+    [InlineData("a[0")]
+    [InlineData("a[0]b")]
+    [InlineData("a[\"\"]")]
+    [InlineData("a.[0]")]
+    public void A_path_in_another_form_is_refused(string path)
+    {
+        var text = $"sites:\n  - id: a\n    series:\n      - quantity: temperature\n        topic: t\n        path: '{path}'\n      - quantity: humidity\n        topic: h\n";
+        Assert.Contains(GardenFileReader.ReadText("g.yaml", text).Problems, p => !p.IsNote && p.Line == 6);
+    }
+
+    private static string Shown(SeriesUnit unit) => unit switch
+    {
+        SeriesUnit.Fahrenheit => "°F",
+        SeriesUnit.Fraction => "fraction",
+        SeriesUnit.Millivolt => "mV",
+        SeriesUnit.Count => "count",
+        SeriesUnit.Inch => "in",
+        SeriesUnit.KilometrePerHour => "km/h",
+        _ => unit.ToString(),
+    };
+}
