@@ -1,0 +1,56 @@
+using System.Diagnostics;
+using BackyardSentinel.Ingest;
+using BackyardSentinel.Mqtt;
+using BackyardSentinel.Storage;
+using BackyardSentinel.Weather;
+using Serilog.Core;
+using Xunit;
+
+namespace BackyardSentinel.Hosting;
+
+public sealed class SentinelHostTests : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-host").FullName;
+
+    public void Dispose() => Directory.Delete(_folder, true);
+
+    [Fact]
+    public async Task Two_thousand_messages_a_second_are_stored_before_they_are_acknowledged()
+    {
+        const int count = 10_000;
+        const int topics = 50;
+        using var broker = await Mosquitto.StartAsync();
+        var file = Path.Combine(_folder, "garden.db");
+        SeriesMap[] series = [.. Enumerable.Range(0, topics).Select(i => new SeriesMap
+        {
+            SiteId = "yard", Quantity = Quantity.Temperature, Topic = $"s/{i}", Path = "v", TimePath = "at", Rank = i,
+        })];
+        using var stop = new CancellationTokenSource();
+        using var peer = await Peer.ConnectAsync(broker.Port, "sentinel/state");
+        var running = SentinelHost.RunAsync(
+            file, [new Site { Id = "yard" }], series, new BrokerOptions { Port = broker.Port }, new LoopOptions(), TimeProvider.System, Logger.None, null, stop.Token);
+        await peer.HearsAsync("sentinel/state", "online");
+
+        var clock = Stopwatch.StartNew();
+        var at = DateTimeOffset.UtcNow.ToUnixTimeMilliseconds() - 86_400_000;
+        for (var sent = 0; sent < count; sent += 200)
+        {
+            var from = sent;
+            // The broker queues 1000 at most for a client that lags, so the sensors wait for each other a little.
+            await Task.WhenAll(Enumerable.Range(from, 200).Select(i => peer.PublishAsync($"s/{i % topics}", $"{{\"v\":{i % 30},\"at\":{at + i}}}")));
+        }
+
+        using (var reader = SentinelStore.Open(file))
+            await Until.TrueAsync(() => reader.CountReadings() >= count - 19, "all but the last batch is stored");
+        var seconds = clock.Elapsed.TotalSeconds;
+        clock.Restart();
+        await stop.CancelAsync();
+        await running;
+        Assert.True(clock.Elapsed < TimeSpan.FromSeconds(5), "the stop took too long");
+        using var store = SentinelStore.Open(file);
+        Assert.Equal(count, store.CountReadings());
+        TestContext.Current.SendDiagnosticMessage("{0:0} messages a second", count / seconds);
+        Assert.True(count / seconds >= 2000, $"only {count / seconds:0} messages a second");
+        await peer.HearsAsync("sentinel/state", "offline");
+    }
+}

@@ -1,0 +1,127 @@
+using System.Collections.Concurrent;
+using System.Text;
+using Serilog.Core;
+using Xunit;
+
+namespace BackyardSentinel.Mqtt;
+
+public sealed class MqttLinkTests
+{
+    private static BrokerOptions Broker(int port) => new() { Port = port, ClientId = "link-under-test", WillDelaySeconds = 0 };
+
+    private sealed class Running : IAsyncDisposable
+    {
+        private readonly CancellationTokenSource _stop = new();
+        private readonly Task _task;
+
+        public Running(BrokerOptions broker)
+        {
+            Link = new MqttLink(broker, ["yard/t"], (message, _) =>
+            {
+                Arrived.Enqueue(message);
+                return ValueTask.CompletedTask;
+            }, TimeProvider.System, Logger.None);
+            _task = Link.RunAsync(_stop.Token);
+        }
+
+        public MqttLink Link { get; }
+
+        public ConcurrentQueue<ArrivedMessage> Arrived { get; } = [];
+
+        public Task UpAsync() => Until.TrueAsync(() => Link.IsUp, "the link is up");
+
+        public async ValueTask DisposeAsync()
+        {
+            await _stop.CancelAsync();
+            await _task;
+            _stop.Dispose();
+        }
+    }
+
+    private static string Text(ArrivedMessage message) => Encoding.UTF8.GetString(message.Payload.Span);
+
+    [Fact]
+    public async Task A_message_comes_in_and_a_retained_one_goes_out_through_the_embedded_broker()
+    {
+        await using var broker = await EmbeddedBroker.StartAsync();
+        using var peer = await Peer.ConnectAsync(broker.Port, "sentinel/#");
+        await using (var running = new Running(Broker(broker.Port)))
+        {
+            await running.UpAsync();
+            running.Link.Publish(new OutgoingMessage("sentinel/yard/weather", "{}"u8.ToArray(), 60));
+            await peer.PublishAsync("yard/t", "21.5");
+            await Until.TrueAsync(() => running.Arrived.Count == 1, "the message");
+            await peer.HearsAsync("sentinel/yard/weather", "{}");
+            await peer.HearsAsync("sentinel/state", "online");
+        }
+
+        await peer.HearsAsync("sentinel/state", "offline");
+    }
+
+    [Fact]
+    public async Task What_is_not_acknowledged_comes_again_after_a_restart_and_what_is_does_not()
+    {
+        using var broker = await Mosquitto.StartAsync();
+        using var peer = await Peer.ConnectAsync(broker.Port);
+        await using (var first = new Running(Broker(broker.Port)))
+        {
+            await first.UpAsync();
+            for (var i = 1; i <= 3; i++) await peer.PublishAsync("yard/t", $"{i}");
+            await Until.TrueAsync(() => first.Arrived.Count == 3, "three messages");
+            await first.Arrived.First().AcknowledgeAsync(CancellationToken.None);
+        }
+
+        await peer.PublishAsync("yard/t", "4");
+        await using var second = new Running(Broker(broker.Port));
+        await Until.TrueAsync(() => second.Arrived.Count == 3, "the two again and the new one");
+        Assert.Equal(["2", "3", "4"], second.Arrived.Select(Text));
+        Assert.Equal([true, true, false], second.Arrived.Select(message => message.Redelivered));
+    }
+
+    [Fact]
+    public async Task A_cut_wire_brings_the_will_then_the_birth_and_counts_no_message_twice()
+    {
+        using var broker = await Mosquitto.StartAsync();
+        using var wire = new Wire(broker.Port);
+        using var peer = await Peer.ConnectAsync(broker.Port, "sentinel/#");
+        await using (var running = new Running(Broker(wire.Port)))
+        {
+            await running.UpAsync();
+            await peer.HearsAsync("sentinel/state", "online");
+            running.Link.Publish(new OutgoingMessage("sentinel/yard/tree/risk", "{}"u8.ToArray(), 60));
+            await peer.HearsAsync("sentinel/yard/tree/risk", "{}");
+            await peer.PublishAsync("yard/t", "1");
+            await peer.PublishAsync("yard/t", "2");
+            await Until.TrueAsync(() => running.Arrived.Count == 2, "two messages");
+
+            wire.Cut();
+            await peer.HearsAsync("sentinel/state", "lost");
+            await running.Arrived.First().AcknowledgeAsync(CancellationToken.None); // committed while the link is down
+            await Until.TrueAsync(() => peer.Heard.Count(one => one.Payload.Contains("online", StringComparison.Ordinal)) == 2, "the second birth");
+            await Until.TrueAsync(() => peer.Heard.Count(one => one.Topic.EndsWith("/risk", StringComparison.Ordinal)) == 2, "the risk again");
+            await running.Arrived.Last().AcknowledgeAsync(CancellationToken.None);
+            await peer.PublishAsync("yard/t", "3");
+            await Until.TrueAsync(() => running.Arrived.Count >= 3, "the third message");
+            Assert.Equal(["1", "2", "3"], running.Arrived.Select(Text));
+            await running.Arrived.Last().AcknowledgeAsync(CancellationToken.None);
+        }
+
+        await using var later = new Running(Broker(broker.Port));
+        await later.UpAsync();
+        await peer.PublishAsync("yard/t", "4");
+        await Until.TrueAsync(() => !later.Arrived.IsEmpty, "the fourth message");
+        Assert.Equal(["4"], later.Arrived.Select(Text));
+    }
+
+    [Fact]
+    public async Task A_link_without_a_broker_waits_and_connects_when_there_is_one()
+    {
+        var port = 0;
+        await using (var gone = await EmbeddedBroker.StartAsync()) port = gone.Port;
+        await using var running = new Running(Broker(port));
+        await Task.Delay(300, TestContext.Current.CancellationToken);
+        Assert.False(running.Link.IsUp);
+        await using var broker = await EmbeddedBroker.StartAsync(port);
+        await running.UpAsync();
+    }
+}

@@ -1,0 +1,53 @@
+using System.Collections.Concurrent;
+using System.Text;
+using MQTTnet;
+using MQTTnet.Formatter;
+using MQTTnet.Protocol;
+using Xunit;
+
+namespace BackyardSentinel.Mqtt;
+
+/// <summary>Another client: a sensor that publishes, or a hub that listens.</summary>
+internal sealed class Peer : IDisposable
+{
+    private readonly IMqttClient _client = new MqttClientFactory().CreateMqttClient();
+
+    public ConcurrentQueue<(string Topic, string Payload, bool Retained)> Heard { get; } = [];
+
+    public static async Task<Peer> ConnectAsync(int port, params string[] topics)
+    {
+        var peer = new Peer();
+        peer._client.ApplicationMessageReceivedAsync += args =>
+        {
+            var message = args.ApplicationMessage;
+            peer.Heard.Enqueue((message.Topic, Encoding.UTF8.GetString(message.Payload), message.Retain));
+            return Task.CompletedTask;
+        };
+        await peer._client.ConnectAsync(new MqttClientOptionsBuilder().WithProtocolVersion(MqttProtocolVersion.V500)
+            .WithTcpServer("127.0.0.1", port).WithClientId("peer-" + Guid.NewGuid().ToString("N")[..8]).Build());
+        foreach (var topic in topics) await peer._client.SubscribeAsync(topic, MqttQualityOfServiceLevel.AtLeastOnce);
+        return peer;
+    }
+
+    public Task PublishAsync(string topic, string payload, bool retain = false) =>
+        _client.PublishStringAsync(topic, payload, MqttQualityOfServiceLevel.AtLeastOnce, retain);
+
+    public Task HearsAsync(string topic, string part) =>
+        Until.TrueAsync(() => Heard.Any(one => one.Topic == topic && one.Payload.Contains(part, StringComparison.Ordinal)), $"{part} on {topic}");
+
+    public void Dispose() => _client.Dispose();
+}
+
+internal static class Until
+{
+    public static async Task TrueAsync(Func<bool> condition, string what)
+    {
+        for (var i = 0; i < 1000; i++)
+        {
+            if (condition()) return;
+            await Task.Delay(10, TestContext.Current.CancellationToken);
+        }
+
+        Assert.Fail($"Not within 10 s: {what}.");
+    }
+}

@@ -1,0 +1,73 @@
+using Xunit;
+
+namespace BackyardSentinel.Storage;
+
+public sealed class SentinelStoreTests : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-store").FullName;
+
+    private string File => Path.Combine(_folder, "garden.db");
+
+    public void Dispose() => Directory.Delete(_folder, true);
+
+    [Fact]
+    public void A_reading_is_stored_once_and_read_back_in_order_of_arrival()
+    {
+        using (var store = SentinelStore.Open(File))
+        {
+            var series = store.SeriesId("yard/temperature/a");
+            var batch = new StoreBatch();
+            batch.Readings.Add(new StoredReading(series, 2000, 1.5, 10));
+            batch.Readings.Add(new StoredReading(series, 1000, 2.5, 11));
+            batch.Readings.Add(new StoredReading(series, 2000, 9.9, 12));
+            Assert.Equal([true, true, false], store.Commit(batch).Readings);
+        }
+
+        using var again = SentinelStore.Open(File);
+        Assert.Equal([1.5, 2.5], again.ReadSeason().Select(reading => reading.Value));
+        Assert.Equal(11, again.LastReceivedUs());
+        Assert.True(again.Has(again.SeriesId("yard/temperature/a"), 1000));
+        Assert.False(again.Has(again.SeriesId("yard/temperature/a"), 1001));
+    }
+
+    [Fact]
+    public void Events_are_new_once_and_totals_keep_the_last()
+    {
+        using var store = SentinelStore.Open(File);
+        var batch = new StoreBatch();
+        batch.Events.Add(new StoredEvent("yard/-/spell-started/1", 5, "yard", "{}"));
+        batch.Totals.Add(new StoredTotal(1, 10, 1));
+        batch.Totals.Add(new StoredTotal(1, 11, 2));
+        Assert.Equal([true], store.Commit(batch).Events);
+        Assert.Equal([false], store.Commit(batch).Events);
+        Assert.Equal([new StoredTotal(1, 11, 2)], store.Totals());
+        Assert.Contains("yard/-/spell-started/1", store.EventKeys());
+    }
+
+    [Fact]
+    public void Quarantine_counts_repeats_and_stays_bounded()
+    {
+        using var store = SentinelStore.Open(File);
+        var batch = new StoreBatch();
+        for (var i = 0; i < 1500; i++) batch.Quarantine.Add(new QuarantinedMessage("t", "reason " + i, i, new byte[300]));
+        batch.Quarantine.Add(new QuarantinedMessage("t", "reason 1499", 2000, [1]));
+        store.Commit(batch);
+        var kept = store.Quarantine();
+        Assert.Equal(1000, kept.Count);
+        Assert.Equal(2, kept[^1].Count);
+        Assert.Equal(200, kept[0].Payload.Length);
+    }
+
+    [Fact]
+    public void A_damaged_file_gives_a_sentence_and_is_left_alone()
+    {
+        System.IO.File.WriteAllText(File, new string('x', 5000));
+        var failure = Assert.Throws<StoreException>(() => SentinelStore.Open(File));
+        Assert.Contains("cannot be read", failure.Message, StringComparison.Ordinal);
+        Assert.Equal(5000, new FileInfo(File).Length);
+    }
+
+    [Fact]
+    public void A_folder_that_is_not_there_gives_a_sentence() =>
+        Assert.Contains("folder", Assert.Throws<StoreException>(() => SentinelStore.Open(Path.Combine(_folder, "no", "x.db"))).Message, StringComparison.Ordinal);
+}
