@@ -11,7 +11,9 @@ internal sealed class Mosquitto : IDisposable
     private const string Program = "/usr/sbin/mosquitto";
     private readonly Process _process;
 
-    private Mosquitto(Process process, int port) => (_process, Port) = (process, port);
+    private readonly string _settings;
+
+    private Mosquitto(Process process, int port, string settings) => (_process, Port, _settings) = (process, port, settings);
 
     public int Port { get; }
 
@@ -23,7 +25,10 @@ internal sealed class Mosquitto : IDisposable
             probe.Start();
             var port = ((IPEndPoint)probe.LocalEndpoint).Port;
             probe.Stop();
-            var process = Process.Start(new ProcessStartInfo(Program, ["-p", $"{port}"]) { RedirectStandardError = true, RedirectStandardOutput = true })!;
+            // The broker drops what a slow client has not fetched beyond 1,000 messages unless told otherwise.
+            var settings = Path.Combine(Path.GetTempPath(), $"mosquitto-{port}.conf");
+            File.WriteAllText(settings, $"listener {port} 127.0.0.1\nallow_anonymous true\nmax_queued_messages 0\n");
+            var process = Process.Start(new ProcessStartInfo(Program, ["-c", settings]) { RedirectStandardError = true, RedirectStandardOutput = true })!;
             process.ErrorDataReceived += (_, _) => { };
             process.BeginErrorReadLine();
             for (var i = 0; i < 200; i++)
@@ -32,7 +37,7 @@ internal sealed class Mosquitto : IDisposable
                 {
                     using var client = new TcpClient();
                     await client.ConnectAsync(IPAddress.Loopback, port, TestContext.Current.CancellationToken);
-                    return new Mosquitto(process, port);
+                    return new Mosquitto(process, port, settings);
                 }
                 catch (SocketException)
                 {
@@ -50,5 +55,6 @@ internal sealed class Mosquitto : IDisposable
         _process.Kill();
         _process.WaitForExit(2000);
         _process.Dispose();
+        File.Delete(_settings);
     }
 }
