@@ -11,17 +11,17 @@ namespace BackyardSentinel;
 public sealed class SiteWatch
 {
     /// <summary>A reading may be stamped at most this long after its arrival.</summary>
-    public static readonly TimeSpan LargestLead = TimeSpan.FromMinutes(10);
+    public static TimeSpan LargestLead => new(10 * TimeSpan.TicksPerMinute);
 
     /// <summary>A reading may be at most this old when it arrives.</summary>
-    public static readonly TimeSpan LargestAge = TimeSpan.FromDays(1);
+    public static TimeSpan LargestAge => new(TimeSpan.TicksPerDay);
 
     private readonly Action<SentinelEvent> onEvent;
     private readonly IntervalBuilder intervals;
     private readonly WetnessJudge wetnessJudge;
     private readonly WetSpellTracker spells;
     private readonly PlantingWatch[] plantings;
-    private long nextMinute = long.MinValue;
+    private readonly long lateAllowance;
     private DateTimeOffset? wetEvidence, temperatureEvidence;
 
     /// <summary>Starts a watch over one site; events go to <paramref name="onEvent"/> as they become known.</summary>
@@ -29,6 +29,7 @@ public sealed class SiteWatch
     {
         Site = site;
         this.onEvent = onEvent;
+        lateAllowance = site.LateAllowance.Ticks;
         intervals = new IntervalBuilder(site);
         wetnessJudge = new WetnessJudge(site);
         spells = new WetSpellTracker(site.SpellStartsOnAnyWetness, !site.HasRainGauge);
@@ -76,11 +77,9 @@ public sealed class SiteWatch
     public void AdvanceTo(DateTimeOffset now)
     {
         var ticks = now.UtcTicks;
-        if (ticks < nextMinute)
-            return; // Time never runs backwards here, whatever a clock does.
-        var minute = ticks - (ticks % TimeSpan.TicksPerMinute);
-        nextMinute = minute + TimeSpan.TicksPerMinute;
-        var horizon = new DateTimeOffset(minute, TimeSpan.Zero) - Site.LateAllowance;
+        if (ticks - lateAllowance < intervals.NextEnd)
+            return; // Nothing is due, or a clock ran backwards: what is judged stays judged.
+        var horizon = new DateTimeOffset(ticks - (ticks % TimeSpan.TicksPerMinute) - lateAllowance, TimeSpan.Zero);
         while (intervals.TryTake(horizon, out var interval))
             Judge(interval);
     }

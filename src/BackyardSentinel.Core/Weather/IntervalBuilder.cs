@@ -21,6 +21,9 @@ public sealed class IntervalBuilder
         wetnessScale = new WetnessScale(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted);
     }
 
+    /// <summary>End of the interval that comes next, in UTC ticks; far in the future before the first reading.</summary>
+    internal long NextEnd => next == long.MaxValue ? next : next + step;
+
     /// <summary>Takes one reading; says why not, if not.</summary>
     public QualityVerdict Add(in Reading reading)
     {

@@ -24,7 +24,8 @@ public sealed class LogReader : IDisposable
 
         heads = new LogRow[files.Count];
         live = new bool[files.Count];
-        for (var i = 0; i < files.Count; i++)
+        // A single file needs no merging, nor a row read ahead.
+        for (var i = 0; i < files.Count && files.Count > 1; i++)
             live[i] = files[i].TryRead(out heads[i]);
     }
 
@@ -39,6 +40,12 @@ public sealed class LogReader : IDisposable
     /// <param name="file">Place of its file in the list.</param>
     public bool TryRead(out LogRow row, out int file)
     {
+        if (files.Count == 1)
+        {
+            file = 0;
+            return files[0].TryRead(out row);
+        }
+
         file = -1;
         for (var i = 0; i < live.Length; i++)
         {

@@ -7,7 +7,7 @@ namespace BackyardSentinel.Ingest;
 /// </summary>
 public static class PlainDecimal
 {
-    private static readonly double[] PowersOfTen =
+    private static ReadOnlySpan<double> PowersOfTen =>
         [1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15];
 
     /// <summary>Reads the number, or says that it is not of the plain form.</summary>
