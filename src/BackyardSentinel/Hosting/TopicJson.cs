@@ -1,5 +1,6 @@
 using System.Text.Json;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Hosting;
 
@@ -9,7 +10,7 @@ internal static class TopicJson
     /// <summary>The payload of <c>…/risk</c>. A planting that has not been judged yet is unknown, never clear.</summary>
     public static byte[] Risk(SiteWatch watch, Planting planting)
     {
-        var risk = watch.Risks.FirstOrDefault(one => one.Planting == planting.Id);
+        var risk = watch.LastInterval is null ? null : watch.Risks.FirstOrDefault(one => one.Planting == planting.Id);
         var level = risk?.Level ?? Level.Unknown;
         using var buffer = new MemoryStream();
         using (var json = new Utf8JsonWriter(buffer))
@@ -65,8 +66,8 @@ internal static class TopicJson
             json.Figure("wind_ms", interval.WindMs);
             json.Figure("rain_mm", interval.RainMm);
             json.Figure("leaf_wet_share", interval.LeafWetShare);
-            if (watch.LastIntervalWet is { } wet) json.WriteBoolean("wet", wet);
-            else json.WriteNull("wet");
+            json.WriteString("wetness", (watch.LastWetness?.State ?? WetnessState.Unknown).ToString().ToLowerInvariant());
+            json.Figure("wet_fraction", watch.LastWetness is { State: not WetnessState.Unknown } wetness ? wetness.Fraction : null);
             json.WriteEndObject();
         }
 

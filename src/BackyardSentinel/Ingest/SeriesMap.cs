@@ -23,7 +23,7 @@ public sealed record SeriesMap
     /// <summary>Factor on the raw number, before the unit is converted: 0.1 for tenths, 0.2794 for tips of that many mm.</summary>
     public double Scale { get; init; } = 1;
 
-    /// <summary>Correction added after the unit is converted, in the quantity's unit.</summary>
+    /// <summary>Correction added after the scale, still in the sensor's unit.</summary>
     public double Offset { get; init; }
 
     /// <summary>The unit the sensor speaks in.</summary>
@@ -41,11 +41,11 @@ public sealed record SeriesMap
     /// <summary>The name the store knows the series by. Renaming a topic or path starts a new series.</summary>
     public string Name => $"{SiteId}/{Quantity.ToString().ToLowerInvariant()}/{Topic}{(Path is null ? "" : "#" + Path)}";
 
-    /// <summary>Brings a raw number into the quantity's unit: unit(raw × scale) + offset.</summary>
+    /// <summary>Brings a raw number into the quantity's unit: unit(raw × scale + offset).</summary>
     /// <param name="raw">The number as the sensor sent it.</param>
     public double ToCanonical(double raw)
     {
-        var scaled = raw * Scale;
+        var scaled = raw * Scale + Offset;
         var converted = Unit switch
         {
             Unit.Fahrenheit => (scaled - 32) * 5 / 9,
@@ -57,6 +57,6 @@ public sealed record SeriesMap
             Unit.Knot => scaled * 1852 / 3600,
             _ => scaled,
         };
-        return converted + Offset + 0.0; // + 0.0 turns a negative zero into zero, as the store does
+        return converted + 0.0; // + 0.0 turns a negative zero into zero, as the store does
     }
 }
