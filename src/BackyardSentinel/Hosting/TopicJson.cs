@@ -10,7 +10,7 @@ internal static class TopicJson
     /// <summary>The payload of <c>…/risk</c>. A planting that has not been judged yet is unknown, never clear.</summary>
     public static byte[] Risk(SiteWatch watch, Planting planting)
     {
-        var risk = watch.Risks.FirstOrDefault(one => one.Planting == planting.Id);
+        var risk = watch.LastInterval is null ? null : watch.Risks.FirstOrDefault(one => one.Planting == planting.Id);
         var level = risk?.Level ?? Level.Unknown;
         using var buffer = new MemoryStream();
         using (var json = new Utf8JsonWriter(buffer))
@@ -72,8 +72,8 @@ internal static class TopicJson
                 json.Figure("vapour_pressure_deficit_hpa", Psychrometrics.VapourPressureDeficitHpa(t, humidity));
             }
 
-            json.WriteString("wetness", watch.LastWetness?.State.ToString().ToLowerInvariant());
-            json.Figure("wet_fraction", watch.LastWetness?.Fraction);
+            json.WriteString("wetness", (watch.LastWetness?.State ?? WetnessState.Unknown).ToString().ToLowerInvariant());
+            json.Figure("wet_fraction", watch.LastWetness is { State: not WetnessState.Unknown } wetness ? wetness.Fraction : null);
             json.WriteEndObject();
         }
 

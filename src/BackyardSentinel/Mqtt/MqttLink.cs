@@ -1,5 +1,4 @@
 using System.Buffers;
-using System.Threading.Channels;
 using MQTTnet;
 using MQTTnet.Protocol;
 using Polly;
@@ -19,11 +18,11 @@ public sealed class MqttLink
 
     private readonly BrokerOptions _broker;
     private readonly IReadOnlyCollection<string> _topics;
-    private readonly Func<ArrivedMessage, CancellationToken, ValueTask> _onMessage;
     private readonly TimeProvider _time;
     private readonly ILogger _log;
     private readonly RetainedShelf _shelf = new();
     private readonly InDoubt _inDoubt = new();
+    private readonly LinkReceiver _receiver;
     private readonly HashSet<string> _said = new(StringComparer.Ordinal);
     private bool _wasConnected;
     private int _takeovers;
@@ -35,7 +34,10 @@ public sealed class MqttLink
     /// <param name="time">The clock of waits.</param>
     /// <param name="log">Where sentences go.</param>
     public MqttLink(BrokerOptions broker, IReadOnlyCollection<string> topics, Func<ArrivedMessage, CancellationToken, ValueTask> onMessage, TimeProvider time, ILogger log)
-        => (_broker, _topics, _onMessage, _time, _log) = (broker, topics, onMessage, time, log);
+    {
+        (_broker, _topics, _time, _log) = (broker, topics, time, log);
+        _receiver = new LinkReceiver(_inDoubt, onMessage, log);
+    }
 
     /// <summary>The link is up: connected and subscribed.</summary>
     public bool IsUp { get; private set; }
@@ -88,7 +90,7 @@ public sealed class MqttLink
             lost.TrySetResult(args.Reason);
             return Task.CompletedTask;
         };
-        client.ApplicationMessageReceivedAsync += args => ReceiveAsync(args, ct);
+        client.ApplicationMessageReceivedAsync += args => _receiver.ReceiveAsync(args, ct);
 
         var began = _time.GetTimestamp();
         try
@@ -160,53 +162,6 @@ public sealed class MqttLink
             }
         }
     }
-
-    /// <summary>Never throws: a handler that does stops the flow for good while the link still looks healthy.</summary>
-    private async Task ReceiveAsync(MqttApplicationMessageReceivedEventArgs args, CancellationToken ct)
-    {
-        try
-        {
-            args.AutoAcknowledge = false;
-            var source = args.ApplicationMessage;
-            var payload = source.Payload.ToArray();
-            if (source.Dup && _inDoubt.TakeOriginal(source.Topic, payload) is { } original)
-            {
-                var acknowledge = Acknowledgement(args, () => original);
-                if (original.Rebind(acknowledge)) await acknowledge(ct).ConfigureAwait(false);
-                return;
-            }
-
-            ArrivedMessage? message = null;
-            message = new ArrivedMessage(source.Topic, payload, source.Retain, source.Dup, Acknowledgement(args, () => message!));
-            _inDoubt.Add(message);
-            await _onMessage(message, ct).ConfigureAwait(false);
-        }
-        catch (Exception stop) when (stop is OperationCanceledException or ChannelClosedException)
-        {
-            // Stopping: not acknowledged, so it comes again.
-        }
-#pragma warning disable CA1031 // see the summary
-        catch (Exception failure)
-#pragma warning restore CA1031
-        {
-            _log.Error(failure, "A message on {Topic} could not be handed on.", args.ApplicationMessage.Topic);
-        }
-    }
-
-    private Func<CancellationToken, Task> Acknowledgement(MqttApplicationMessageReceivedEventArgs args, Func<ArrivedMessage> message) => async ct =>
-    {
-        try
-        {
-            await args.AcknowledgeAsync(ct).ConfigureAwait(false);
-            _inDoubt.Remove(message());
-        }
-#pragma warning disable CA1031 // whatever the reason, the broker sends it again and it is then known
-        catch (Exception failure)
-#pragma warning restore CA1031
-        {
-            _log.Debug(failure, "A message on {Topic} could not be acknowledged.", args.ApplicationMessage.Topic);
-        }
-    };
 
     private async Task PublishUntilLostAsync(IMqttClient client, Task lost, CancellationToken ct)
     {

@@ -1,0 +1,57 @@
+using System.Buffers;
+using System.Threading.Channels;
+using MQTTnet;
+using ILogger = Serilog.ILogger;
+
+namespace BackyardSentinel.Mqtt;
+
+/// <summary>Takes messages from the client's handler, ties each to its acknowledgement and hands it on.</summary>
+internal sealed class LinkReceiver(InDoubt inDoubt, Func<ArrivedMessage, CancellationToken, ValueTask> onMessage, ILogger log)
+{
+    /// <summary>Never throws: a handler that does stops the flow for good while the link still looks healthy.</summary>
+    public async Task ReceiveAsync(MqttApplicationMessageReceivedEventArgs args, CancellationToken ct)
+    {
+        try
+        {
+            args.AutoAcknowledge = false;
+            var source = args.ApplicationMessage;
+            var payload = source.Payload.ToArray();
+            if (source.Dup && inDoubt.TakeOriginal(source.Topic, payload) is { } original)
+            {
+                var acknowledge = Acknowledgement(args, () => original);
+                if (original.Rebind(acknowledge)) await acknowledge(ct).ConfigureAwait(false);
+                return;
+            }
+
+            ArrivedMessage? message = null;
+            message = new ArrivedMessage(source.Topic, payload, source.Retain, source.Dup, Acknowledgement(args, () => message!));
+            inDoubt.Add(message);
+            await onMessage(message, ct).ConfigureAwait(false);
+        }
+        catch (Exception stop) when (stop is OperationCanceledException or ChannelClosedException)
+        {
+            // Stopping: not acknowledged, so it comes again.
+        }
+#pragma warning disable CA1031 // see the summary
+        catch (Exception failure)
+#pragma warning restore CA1031
+        {
+            log.Error(failure, "A message on {Topic} could not be handed on.", args.ApplicationMessage.Topic);
+        }
+    }
+
+    private Func<CancellationToken, Task> Acknowledgement(MqttApplicationMessageReceivedEventArgs args, Func<ArrivedMessage> message) => async ct =>
+    {
+        try
+        {
+            await args.AcknowledgeAsync(ct).ConfigureAwait(false);
+            inDoubt.Remove(message());
+        }
+#pragma warning disable CA1031 // whatever the reason, the broker sends it again and it is then known
+        catch (Exception failure)
+#pragma warning restore CA1031
+        {
+            log.Debug(failure, "A message on {Topic} could not be acknowledged.", args.ApplicationMessage.Topic);
+        }
+    };
+}
