@@ -44,15 +44,19 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
         }
 
         if (OpenWindow is not null && input.Interval.End >= midnight)
-            Close(midnight);
+            CloseAtMidnight();
         Level = OpenWindow is null ? Level.Clear : Level.Likely;
     }
 
     private protected override void CloseAtEnd(WetSpell? endedSpell)
     {
         if (OpenWindow is not null)
-            Close(midnight);
+            CloseAtMidnight();
     }
+
+    /// <summary>An interval that reaches over midnight may open the window after it: such a window has no length.</summary>
+    private void CloseAtMidnight() =>
+        Close(OpenWindow is { } window && window.OpenedAt > midnight ? window.OpenedAt : midnight);
 
     private double? MeanC => tempCount > 0 ? tempSum / tempCount : null;
 

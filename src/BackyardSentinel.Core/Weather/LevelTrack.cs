@@ -7,7 +7,8 @@ namespace BackyardSentinel.Weather;
 internal sealed class LevelTrack(long hold, WetnessScale? scale = null)
 {
     private readonly ReadingQueue waiting = new();
-    private long start = long.MinValue, end = long.MinValue;
+    // Before the first reading: a value held at the beginning of time. Ticks so small can be subtracted without overflow.
+    private long start, end;
     private double value;
     private bool wet;
 
