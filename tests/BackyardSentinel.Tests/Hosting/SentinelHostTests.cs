@@ -15,7 +15,7 @@ public sealed class SentinelHostTests : IDisposable
     public void Dispose() => Directory.Delete(_folder, true);
 
     [Fact]
-    public async Task Two_thousand_messages_a_second_are_stored_before_they_are_acknowledged()
+    public async Task What_a_busy_hour_sends_is_all_stored_and_a_stop_loses_nothing()
     {
         const int count = 10_000;
         const int topics = 50;
