@@ -34,7 +34,7 @@ public sealed class Narrator(TextWriter output)
                 Spells++;
                 break;
             case WetSpellEnded ended:
-                Line(at, $"  the wet spell is over: {Sums(ended.Spell)}");
+                Line(at, $"  the wet spell is over: {Sums(ended.Spell)}{Shortfall(ended.Spell)}");
                 break;
             default:
                 break; // A window's closing is told by the spell's end.
@@ -53,6 +53,15 @@ public sealed class Narrator(TextWriter output)
             _ => change.From == Level.Unknown ? "the sensors are back" : "dry again",
         };
     }
+
+    /// <summary>Why a spell opened no window by the rule <c>wet-hours</c>; empty when it could.</summary>
+    private static string Shortfall(in WetSpell spell) => spell switch
+    {
+        { WetHours: < WetHoursRule.MinWetHours } => "; too short to infect",
+        { NoRainGauge: false, RainMm: < WetHoursRule.MinRainMm } => "; too little rain to infect",
+        { MeanTempC: >= WetHoursRule.MaxMeanTempC } => "; too warm to infect",
+        _ => "",
+    };
 
     private static string Sums(in WetSpell spell) => string.Create(
         CultureInfo.InvariantCulture, $"{spell.WetHours:0.0} wet hours, {spell.RainMm:0.0} mm, mean {spell.MeanTempC:0.0} °C");

@@ -27,6 +27,7 @@ internal static class TopicJson
                 json.Figure("wet_hours", spell.WetHours);
                 json.Figure("rain_mm", spell.RainMm);
                 json.Figure("mean_temp_c", spell.MeanTempC);
+                json.WriteBoolean("no_rain_gauge", spell.NoRainGauge);
                 json.WriteEndObject();
             }
             else
@@ -41,7 +42,7 @@ internal static class TopicJson
             }
 
             json.WriteEndObject();
-            json.WriteNull("stage");
+            json.Figure("stage", planting.Stage);
             json.WriteNull("cover");
             json.Moment("as_of", watch.LastInterval?.End);
             json.WriteBoolean("uncertain", risk?.Uncertain ?? true);
