@@ -49,7 +49,11 @@ public sealed class LogFile : IDisposable
             Columns = LogColumns.Find(path, rows.Header.ColNames, options.Columns);
             commaDecimals = rows.Spec.Sep.Separator != ',';
         }
-        catch (Exception e) when (e is ArgumentException or InvalidDataException or NotSupportedException or IOException)
+        catch (InvalidDataException)
+        {
+            throw new LogProblemException($"{path}: the gzip file is damaged or cut off in the header; unpack it or copy it again.");
+        }
+        catch (Exception e) when (e is ArgumentException or NotSupportedException or IOException)
         {
             throw new LogProblemException($"{path}: not a log of rows and columns ({OneLine(e.Message)}).");
         }
@@ -153,9 +157,13 @@ public sealed class LogFile : IDisposable
         {
             return rows.MoveNext();
         }
-        catch (Exception e) when (e is NotSupportedException or InvalidDataException or ArgumentException)
+        catch (InvalidDataException)
         {
-            throw new LogProblemException($"{path}: reading stopped after {RowsRead} rows ({OneLine(e.Message)}). A quote that is never closed or a damaged gzip file does this.");
+            throw new LogProblemException($"{path}: the gzip file is damaged or cut off after {RowsRead} rows; unpack it or copy it again.");
+        }
+        catch (Exception e) when (e is NotSupportedException or ArgumentException) // Sep's way to say so.
+        {
+            throw new LogProblemException($"{path}: reading stopped after {RowsRead} rows, as what follows is too long for one row; a quote that is never closed does this.");
         }
     }
 

@@ -103,7 +103,7 @@ public sealed class ReplayInputTests : IDisposable
         var packed = LogFolder.Gzip(LogFolder.Text());
         packed.AsSpan(20).Fill(0xFF);
 
-        Assert.StartsWith("log.csv: ", folder.Refusal(folder.File(packed)), StringComparison.Ordinal);
+        Assert.Equal("log.csv: the gzip file is damaged or cut off in the header; unpack it or copy it again.", folder.Refusal(folder.File(packed)));
     }
 
     [Fact]
@@ -113,7 +113,17 @@ public sealed class ReplayInputTests : IDisposable
 
         var sentence = folder.Refusal(folder.File(packed[..(packed.Length / 2)]));
 
-        Assert.EndsWith("A quote that is never closed or a damaged gzip file does this.", sentence, StringComparison.Ordinal);
+        Assert.Matches(@"^log\.csv: the gzip file is damaged or cut off after \d+ rows; unpack it or copy it again\.$", sentence);
+    }
+
+    [Fact]
+    public void A_row_without_end_is_refused_before_it_fills_the_memory()
+    {
+        var text = LogFolder.Header + "\n" + LogFolder.Rows().First() + "\n\"" + string.Concat(Enumerable.Repeat("2027-02-01T01:00:00Z,9.5,95,0\n", 600_000));
+
+        Assert.Equal(
+            "log.csv: reading stopped after 1 rows, as what follows is too long for one row; a quote that is never closed does this.",
+            folder.Refusal(folder.File(text)));
     }
 
     [Fact]
