@@ -13,7 +13,9 @@ public static class ReplayText
     {
         if (result.Start is not { } start || result.End is not { } end)
         {
-            output.WriteLine("No reading in the log could be used.");
+            output.WriteLine(result.Rows == 0
+                ? $"{string.Join(", ", result.Logs)}: no rows, so there is nothing to judge."
+                : $"{string.Join(", ", result.Logs)}: {Count(result.Rows)} rows, none with a reading that could be used.");
             WriteRejected(result, output);
             return;
         }

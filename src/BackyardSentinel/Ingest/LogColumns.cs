@@ -14,6 +14,9 @@ public readonly record struct LogColumns(int Time, int Temperature, int Humidity
         ("wind", "wind_ms"),
     ];
 
+    /// <summary>All places, -1 among them.</summary>
+    public IEnumerable<int> Places => [Time, Temperature, Humidity, LeafWetness, Rain, Wind];
+
     /// <summary>How many fields a row needs at least.</summary>
     public int Needed => 1 + Math.Max(Time, Math.Max(Math.Max(Temperature, Humidity), Math.Max(LeafWetness, Math.Max(Rain, Wind))));
 

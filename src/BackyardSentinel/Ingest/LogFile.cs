@@ -10,6 +10,8 @@ namespace BackyardSentinel.Ingest;
 /// </summary>
 public sealed class LogFile : IDisposable
 {
+    private static readonly TimeSpan LargestLastLeap = TimeSpan.FromDays(366);
+
     private readonly string path;
     private readonly LogOptions options;
     private readonly Action<RejectedRow> onRejected;
@@ -41,11 +43,17 @@ public sealed class LogFile : IDisposable
             }).From(new StreamReader(Unpacked(file), bufferSize: 1 << 16));
             if (rows.Header.ColNames.Count == 0 || rows.IsEmpty)
                 throw new LogProblemException($"{path}: the file is empty; a log needs a header and rows.");
+            if (rows.Header.ColNames.Any(name => name.Any(c => c == '\uFFFD' || (char.IsControl(c) && !char.IsWhiteSpace(c)))))
+                throw new LogProblemException($"{path}: this is not a text file; a log is CSV, plain or gzip.");
             fieldCount = rows.Header.ColNames.Count;
             Columns = LogColumns.Find(path, rows.Header.ColNames, options.Columns);
             commaDecimals = rows.Spec.Sep.Separator != ',';
         }
-        catch (Exception e) when (e is ArgumentException or InvalidDataException or NotSupportedException or IOException)
+        catch (InvalidDataException)
+        {
+            throw new LogProblemException($"{path}: the gzip file is damaged or cut off in the header; unpack it or copy it again.");
+        }
+        catch (Exception e) when (e is ArgumentException or NotSupportedException or IOException)
         {
             throw new LogProblemException($"{path}: not a log of rows and columns ({OneLine(e.Message)}).");
         }
@@ -82,7 +90,7 @@ public sealed class LogFile : IDisposable
         }
 
         row = pending;
-        var had = hasPending;
+        var had = hasPending && !LeapsAtTheEnd();
         hasPending = false;
         return had;
     }
@@ -118,6 +126,15 @@ public sealed class LogFile : IDisposable
         return false;
     }
 
+    /// <summary>A last row more than a year after the one before is a clock gone wrong, not a year without weather.</summary>
+    private bool LeapsAtTheEnd()
+    {
+        if (lastTime == DateTimeOffset.MinValue || pending.Time - lastTime <= LargestLastLeap)
+            return false;
+        Reject(pending.Line, $"its time leaps ahead to {Show(pending.Time)}, more than a year after the row before, and no row follows");
+        return true;
+    }
+
     private bool TryParseNext(out LogRow row)
     {
         while (MoveNext())
@@ -140,9 +157,13 @@ public sealed class LogFile : IDisposable
         {
             return rows.MoveNext();
         }
-        catch (Exception e) when (e is NotSupportedException or InvalidDataException or ArgumentException)
+        catch (InvalidDataException)
         {
-            throw new LogProblemException($"{path}: reading stopped after {RowsRead} rows ({OneLine(e.Message)}). A quote that is never closed or a damaged gzip file does this.");
+            throw new LogProblemException($"{path}: the gzip file is damaged or cut off after {RowsRead} rows; unpack it or copy it again.");
+        }
+        catch (Exception e) when (e is NotSupportedException or ArgumentException) // Sep's way to say so.
+        {
+            throw new LogProblemException($"{path}: reading stopped after {RowsRead} rows, as what follows is too long for one row; a quote that is never closed does this.");
         }
     }
 
@@ -150,15 +171,26 @@ public sealed class LogFile : IDisposable
     {
         row = default;
         row.Line = fields.LineNumberFrom;
+        if (RunsOver(fields))
+        {
+            // The line end that closes the file belongs to an open quote too, but begins no line.
+            var lastLine = fields.LineNumberToExcl - (fields.Span.EndsWith('\n') ? 2 : 1);
+            Reject(row.Line, $"a quote opens here and swallows the lines up to {lastLine}; none of them is taken");
+            return false;
+        }
+
         if (fields.ColCount < Columns.Needed)
         {
-            Reject(row.Line, $"has {fields.ColCount} fields where the header has {fieldCount}");
+            Reject(row.Line, $"has {Fields(fields.ColCount)} where the header has {fieldCount}");
             return false;
         }
 
         if (!times.TryRead(fields[Columns.Time].Span, out var stamp))
         {
-            Reject(row.Line, $"\"{Excerpt(fields[Columns.Time].Span)}\" is not a time such as 2027-02-01T06:00:00Z");
+            var text = Excerpt(fields[Columns.Time].Span);
+            Reject(row.Line, times.WasSkipped
+                ? $"\"{text}\" was on no clock in {options.Zone.Id}: clocks went forward over it"
+                : $"\"{text}\" is not a time such as 2027-02-01T06:00:00Z");
             return false;
         }
 
@@ -184,6 +216,22 @@ public sealed class LogFile : IDisposable
         row.RainMm = Number(fields, Columns.Rain, row.Line, "rain");
         row.WindMs = Number(fields, Columns.Wind, row.Line, "wind");
         return true;
+    }
+
+    /// <summary>Whether a stray quote has drawn further lines into a value; a note of several lines does no harm.</summary>
+    private bool RunsOver(in SepReader.Row fields)
+    {
+        if (fields.LineNumberToExcl - fields.LineNumberFrom <= 1)
+            return false;
+        if (fields.ColCount < Columns.Needed)
+            return true;
+        foreach (var column in Columns.Places)
+        {
+            if (column >= 0 && fields[column].Span.Trim().Contains('\n'))
+                return true;
+        }
+
+        return false;
     }
 
     private double? Number(in SepReader.Row fields, int column, long line, string what)
@@ -226,9 +274,13 @@ public sealed class LogFile : IDisposable
         {
             return new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1 << 16, FileOptions.SequentialScan);
         }
+        catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
+        {
+            throw new LogProblemException($"{path}: there is no such file.");
+        }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or NotSupportedException)
         {
-            throw new LogProblemException($"{path}: cannot be opened ({OneLine(e.Message)})");
+            throw new LogProblemException($"{path}: cannot be opened ({OneLine(e.Message)}).");
         }
     }
 
@@ -239,6 +291,8 @@ public sealed class LogFile : IDisposable
         file.Position = 0;
         return first == 0x1F && second == 0x8B ? new GZipStream(file, CompressionMode.Decompress) : file;
     }
+
+    private static string Fields(int count) => count == 1 ? "1 field" : $"{count} fields";
 
     private static string Excerpt(ReadOnlySpan<char> text) => OneLine(text.Length > 40 ? $"{text[..40]}…" : text.ToString());
 

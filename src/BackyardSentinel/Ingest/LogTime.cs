@@ -21,10 +21,14 @@ public sealed class LogTime(TimeZoneInfo zone)
     private long dayTicks = -1;
     private DateTimeOffset previous = DateTimeOffset.MinValue;
 
+    /// <summary>The last text was a local time that the zone's clocks went over when they were put forward.</summary>
+    public bool WasSkipped { get; private set; }
+
     /// <summary>Reads one time; <c>false</c> when it is none, or lies outside the years 1900–2199.</summary>
     public bool TryRead(ReadOnlySpan<char> text, out DateTimeOffset time)
     {
         text = text.Trim();
+        WasSkipped = false;
         if (!TryReadUtc(text, out time) && !TryReadOther(text, out time))
             return false;
         previous = time;
@@ -85,7 +89,8 @@ public sealed class LogTime(TimeZoneInfo zone)
     private bool TryPlace(DateTime local, out DateTimeOffset time)
     {
         time = default;
-        if (zone.IsInvalidTime(local))
+        WasSkipped = zone.IsInvalidTime(local);
+        if (WasSkipped)
             return false;
         if (!zone.IsAmbiguousTime(local))
         {
