@@ -1,0 +1,35 @@
+using Xunit;
+
+namespace BackyardSentinel.Proofs;
+
+public sealed class DemoTests
+{
+    [Fact]
+    public async Task The_demo_tells_a_whole_season_and_ends_cleanly_when_asked()
+    {
+        using var demo = ServiceProcess.Start("run", "--demo", "--demo-seconds", "5");
+        for (var i = 0; i < 600 && !demo.Output.Contains("The season is over", StringComparison.Ordinal); i++)
+            await Task.Delay(100, TestContext.Current.CancellationToken);
+        var (exitCode, took) = await demo.TerminateAsync(TestContext.Current.CancellationToken);
+
+        var story = demo.Output;
+        Assert.Equal(0, exitCode);
+        Assert.True(took < TimeSpan.FromSeconds(5), $"ending took {took}");
+        Assert.Equal("", demo.Errors.Trim());
+        Assert.Contains("12 wet spells, 5 infection windows", story, StringComparison.Ordinal);
+        foreach (var level in new[] { "▁ building", "▃ possible", "▅ likely", "█ severe", "? unknown", "· clear" })
+            Assert.Contains(level, story, StringComparison.Ordinal);
+        Assert.Contains("too short to infect", story, StringComparison.Ordinal);
+        Assert.Contains("too warm to infect", story, StringComparison.Ordinal);
+        Assert.Contains("too little rain to infect", DemoTests.ShortfallOf(1.0), StringComparison.Ordinal);
+    }
+
+    private static string ShortfallOf(double rainMm)
+    {
+        using var output = new StringWriter();
+        var spell = new Infection.WetSpell(DateTimeOffset.UnixEpoch, DateTimeOffset.UnixEpoch.AddHours(20), 20, rainMm, 8, 7, 9, false, false);
+        var site = new Site { Id = "yard" };
+        new Hosting.Narrator(output).Tell("yard", new SiteWatch(site, _ => { }), new Events.WetSpellEnded("yard", spell.End, spell));
+        return output.ToString();
+    }
+}
