@@ -67,6 +67,16 @@ public class LevelTests
         Assert.Contains(seen.Changes, change => change.To == Level.Unknown);
     }
 
+    [Theory]
+    [InlineData(1, false)]
+    [InlineData(2, true)]
+    public void The_standing_judgement_is_as_uncertain_as_its_spell(int silentHours, bool uncertain)
+    {
+        var risk = new Diary().Wet(10, rainMm: 5).Silence(silentHours).Wet(1).Live().Risk;
+
+        Assert.Equal((Level.Building, uncertain), (risk.Level, risk.Uncertain));
+    }
+
     [Fact]
     public void A_spell_with_a_tenth_missing_is_not_uncertain()
     {

@@ -154,6 +154,14 @@ public class IntervalBuilderTests
         Assert.Equal((0.6, 1.0), (intervals[0].LeafWetShare, intervals[0].LeafWetCoverage));
     }
 
+    [Fact]
+    public void After_a_hole_the_old_wet_state_of_the_leaf_says_nothing()
+    {
+        // 30 lies between the limits: wet right after a wet value, not wet after a gap.
+        Assert.Equal([1.0, 1.0], Build(Some.Leaf(Some.Clock(0, 0), 60, 10), Some.Leaf(Some.Clock(0, 10), 30, 10)).Select(i => i.LeafWetShare));
+        Assert.Equal([1.0, null, 0.0], Build(Some.Leaf(Some.Clock(0, 0), 60, 10), Some.Leaf(Some.Clock(0, 20), 30, 10)).Select(i => i.LeafWetShare));
+    }
+
     [Theory]
     [InlineData(Quantity.Temperature, 60.1)]
     [InlineData(Quantity.Temperature, double.NaN)]
