@@ -37,11 +37,11 @@ public static class ReplayText
         var windows = result.Windows.Where(window => window.Rule == rule).ToList();
         if (windows.Count == 0)
         {
-            output.WriteLine($"{Count(result.Spells.Count)} wet spells, no infection window by the rule {rule}.");
+            output.WriteLine($"{Count(result.Spells.Count, "wet spell")}, no infection window by the rule {rule}.");
             return;
         }
 
-        output.WriteLine($"{Count(result.Spells.Count)} wet spells, {Count(windows.Count)} infection windows by the rule {rule}:");
+        output.WriteLine($"{Count(result.Spells.Count, "wet spell")}, {Count(windows.Count, "infection window")} by the rule {rule}:");
         output.WriteLine();
         var width = Math.Max("planting".Length, windows.Max(window => window.Planting.Length));
         output.WriteLine($"  {"planting".PadRight(width)} {"opened",-16} {"closed",-16} {"level",-10} {"wet h",6} {"rain mm",8} {"mean °C",8}");
@@ -53,7 +53,7 @@ public static class ReplayText
 
         output.WriteLine();
         if (rule == WetHoursRule.RuleName)
-            output.WriteLine("Level follows an assumed curve of wet hours and temperature; it says how strongly the weather favoured infection, not that leaves were infected.");
+            output.WriteLine("The level follows an assumed curve of wet hours and temperature: how strongly the\nweather favoured infection, not whether leaves were infected.");
     }
 
     private static void WriteSecondOpinions(ReplayResult result, TextWriter output)
@@ -83,6 +83,8 @@ public static class ReplayText
         TimeZoneInfo.ConvertTime(time, zone).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
 
     private static string Figure(double? value) => value?.ToString("0.0", CultureInfo.InvariantCulture) ?? "-";
+
+    private static string Count(long n, string noun) => $"{Count(n)} {noun}{(n == 1 ? "" : "s")}";
 
     private static string Count(long n) => n.ToString("#,0", CultureInfo.InvariantCulture);
 }

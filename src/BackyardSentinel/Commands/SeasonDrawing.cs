@@ -31,7 +31,8 @@ public static class SeasonDrawing
         }
 
         output.WriteLine();
-        output.WriteLine($"wet: hours inside a wet spell, {Wet[1]} up to 3 … {Wet[8]} 24      level, the day's highest: "
+        output.WriteLine($"wet: hours inside a wet spell, {Wet[1]} up to 3 … {Wet[8]} 24");
+        output.WriteLine("level, the day's highest: "
             + string.Join("  ", new[] { Level.Clear, Level.Building, Level.Possible, Level.Likely, Level.Severe, Level.Unknown }.Select(l => $"{l.Bar()} {l.Word()}")));
         output.WriteLine();
     }
