@@ -2,13 +2,16 @@
 #:property TreatWarningsAsErrors=false
 #:property RestorePackagesWithLockFile=false
 #:package MQTTnet
+#:project ../../src/BackyardSentinel/BackyardSentinel.csproj
 
 // Measures the figures of docs/performance.md. Build first, then:
 //   dotnet run tests/bench/bench.cs -- replay            5 million rows, five runs
 //   dotnet run tests/bench/bench.cs -- mqtt PORT SECONDS  stored messages a second through the broker on PORT
+//   dotnet run tests/bench/bench.cs -- disk              bytes a simulated day of 20 devices × 3 values a minute writes
 //   dotnet run tests/bench/bench.cs -- idle              memory and start with a year of readings stored
 using System.Diagnostics;
 using System.Globalization;
+using BackyardSentinel.Storage;
 using MQTTnet;
 using MQTTnet.Protocol;
 
@@ -28,7 +31,8 @@ try
         case "replay": Replay(); return 0;
         case "mqtt": await MqttAsync(int.Parse(args[1]), int.Parse(args[2])); return 0;
         case "idle": await IdleAsync(); return 0;
-        default: Console.Error.WriteLine("replay, mqtt PORT SECONDS, or idle"); return 2;
+        case "disk": Disk(); return 0;
+        default: Console.Error.WriteLine("replay, mqtt PORT SECONDS, idle, or disk"); return 2;
     }
 }
 finally
@@ -139,6 +143,38 @@ long Count(string db)
     var text = query.StandardOutput.ReadToEnd();
     query.WaitForExit();
     return long.TryParse(text.Trim(), out var n) ? n : -1;
+}
+
+void Disk()
+{
+    // On a real disk, not in memory: the figure is what the kernel says this process had written.
+    const int Days = 2;
+    using (var store = SentinelStore.Open(Path.Combine(folder.FullName, "disk.db")))
+    {
+        var series = Enumerable.Range(0, 60).Select(i => store.SeriesId($"series-{i}")).ToArray();
+        var batch = new StoreBatch();
+        var at = new DateTimeOffset(2026, 1, 1, 0, 0, 0, TimeSpan.Zero).ToUnixTimeMilliseconds();
+        var before = WrittenBytes();
+        for (var half = 0; half < Days * 2880; half++, at += 30_000)
+        {
+            // Twenty devices speak at their own second of the minute; a commit each 30 s.
+            for (var i = 0; i < 30; i++)
+            {
+                var device = ((half % 2) * 10) + (i / 3);
+                batch.Readings.Add(new StoredReading(series[(device * 3) + (i % 3)], at + (device * 2_900), 10 + (i % 7), (at * 1000) + (device * 2_900_000L) + i));
+            }
+
+            store.Commit(batch);
+            batch.Clear();
+        }
+
+        Console.WriteLine($"{(WrittenBytes() - before) / 1e6 / Days:0.0} MB a day written, {Days * 2880 * 30 / Days:#,0} readings a day");
+    }
+
+    Console.WriteLine($"{new FileInfo(Path.Combine(folder.FullName, "disk.db")).Length / 1e6 / Days:0.0} MB a day kept");
+
+    static long WrittenBytes() =>
+        long.Parse(File.ReadLines("/proc/self/io").First(line => line.StartsWith("write_bytes", StringComparison.Ordinal)).Split(':')[1]);
 }
 
 async Task IdleAsync()
