@@ -76,12 +76,9 @@ public sealed class SiteWatch
     /// </summary>
     public void AdvanceTo(DateTimeOffset now)
     {
-        var ticks = now.UtcTicks;
-        if (ticks - lateAllowance < intervals.NextEnd)
-            return; // Nothing is due, or a clock ran backwards: what is judged stays judged.
-        var horizon = new DateTimeOffset(ticks - (ticks % TimeSpan.TicksPerMinute) - lateAllowance, TimeSpan.Zero);
-        while (intervals.TryTake(horizon, out var interval))
-            Judge(interval);
+        // Nothing is due, or a clock ran backwards: what is judged stays judged.
+        if (now.UtcTicks - lateAllowance >= intervals.NextEnd)
+            JudgeDue(now.UtcTicks);
     }
 
     /// <summary>The log is over: judges what is left, ends the running spell and closes open windows.</summary>
@@ -103,6 +100,13 @@ public sealed class SiteWatch
                 Tell(rule, last.End);
             }
         }
+    }
+
+    private void JudgeDue(long ticks)
+    {
+        var horizon = new DateTimeOffset(ticks - (ticks % TimeSpan.TicksPerMinute) - lateAllowance, TimeSpan.Zero);
+        while (intervals.TryTake(horizon, out var interval))
+            Judge(interval);
     }
 
     private void Judge(in WeatherInterval interval)

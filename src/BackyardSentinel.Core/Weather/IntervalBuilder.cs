@@ -35,7 +35,7 @@ public sealed class IntervalBuilder
         var judgedUntil = judged ? next : long.MinValue;
         var verdict = reading.Quantity == Quantity.Rain
             ? Track(ref rain, reading.Rank).TryAdd(time, value, period, judgedUntil)
-            : Track(ref levels[(int)reading.Quantity], reading.Rank, reading.Quantity).TryAdd(time, value, period, judgedUntil);
+            : Track(reading.Quantity, reading.Rank).TryAdd(time, value, period, judgedUntil);
         if (verdict != QualityVerdict.Good)
             return verdict;
 
@@ -126,10 +126,14 @@ public sealed class IntervalBuilder
         return tracks[rank] ??= new AmountTrack();
     }
 
-    private LevelTrack Track(ref LevelTrack?[] tracks, int rank, Quantity quantity)
+    private LevelTrack Track(Quantity quantity, int rank)
     {
+        var tracks = levels[(int)quantity];
+        if (rank < tracks.Length && tracks[rank] is { } known)
+            return known;
         if (rank >= tracks.Length)
             Array.Resize(ref tracks, rank + 1);
-        return tracks[rank] ??= new LevelTrack(hold, quantity == Quantity.LeafWetness ? wetnessScale : null);
+        levels[(int)quantity] = tracks;
+        return tracks[rank] = new LevelTrack(hold, quantity == Quantity.LeafWetness ? wetnessScale : null);
     }
 }

@@ -28,7 +28,8 @@ internal sealed class ReadingQueue
         if (tail == entries.Length)
             at -= MakeRoom();
 
-        Array.Copy(entries, at, entries, at + 1, tail - at);
+        if (at < tail) // Readings nearly always arrive in order.
+            Array.Copy(entries, at, entries, at + 1, tail - at);
         entries[at] = new Entry(time, value, period);
         tail++;
         return true;

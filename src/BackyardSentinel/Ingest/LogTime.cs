@@ -17,6 +17,7 @@ public sealed class LogTime(TimeZoneInfo zone)
         "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFK", "yyyy-MM-dd HH:mm:ss.FFFFFFFK",
     ];
 
+    private const long FirstTicks = 599_266_080_000_000_000, EndTicks = 693_937_152_000_000_000; // 1900-01-01, 2200-01-01
     private readonly char[] day = new char[10];
     private long dayTicks = -1;
     private DateTimeOffset previous = DateTimeOffset.MinValue;
@@ -32,7 +33,7 @@ public sealed class LogTime(TimeZoneInfo zone)
         if (!TryReadUtc(text, out time) && !TryReadOther(text, out time))
             return false;
         previous = time;
-        return time.Year is >= 1900 and < 2200;
+        return time.UtcTicks >= FirstTicks && time.UtcTicks < EndTicks;
     }
 
     /// <summary>The common form <c>2027-02-01T06:00:00Z</c>, the day remembered from row to row.</summary>
