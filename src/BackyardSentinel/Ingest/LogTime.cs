@@ -85,7 +85,8 @@ public sealed class LogTime(TimeZoneInfo zone)
     private bool TryPlace(DateTime local, out DateTimeOffset time)
     {
         time = default;
-        if (zone.IsInvalidTime(local))
+        // The years taken leave room for any zone's offset.
+        if (local.Year is < 1899 or > 2200 || zone.IsInvalidTime(local))
             return false;
         if (!zone.IsAmbiguousTime(local))
         {
