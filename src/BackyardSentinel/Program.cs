@@ -2,10 +2,21 @@ using System.CommandLine;
 using BackyardSentinel.Commands;
 
 Console.OutputEncoding = System.Text.Encoding.UTF8;
+var verbose = new Option<bool>("--verbose") { Description = "Say more, with stack traces", Recursive = true };
 var root = new RootCommand("Backyard Sentinel: watches your garden's weather for peach leaf curl")
 {
-    RunCommand.Create(),
+    RunCommand.Create(verbose),
     ReplayCommand.Create(),
     CheckCommand.Create(),
+    verbose,
 };
-return await root.Parse(args).InvokeAsync(new InvocationConfiguration { ProcessTerminationTimeout = null });
+var parsed = root.Parse(args);
+try
+{
+    var exitCode = await parsed.InvokeAsync(new InvocationConfiguration { ProcessTerminationTimeout = null, EnableDefaultExceptionHandler = false });
+    return parsed.Errors.Count > 0 ? ExitCode.BadInput : exitCode;
+}
+catch (Exception failure)
+{
+    return Failure.Tell(failure, parsed.GetValue(verbose), Console.Error);
+}

@@ -42,6 +42,8 @@ public static class ReplayCommand
                 var paths = parsed.GetValue(logs)!;
                 if (paths.FirstOrDefault(path => path.StartsWith("--", StringComparison.Ordinal)) is { } stray)
                     throw new LogProblemException($"{stray}: replay has no such option; --help lists those it has.");
+                if (parsed.GetValue(json) && parsed.GetValue(csv))
+                    throw new LogProblemException("--json and --csv exclude each other; choose one.");
                 var rowPeriod = parsed.GetValue(period) ?? TimeSpan.Zero;
                 var replaySite = ReplaySite.Build(
                     parsed.GetValue(garden),
@@ -60,6 +62,8 @@ public static class ReplayCommand
                     From = Moment(parsed.GetValue(from), zone, "--from") ?? DateTimeOffset.MinValue,
                     To = Moment(parsed.GetValue(to), zone, "--to") ?? DateTimeOffset.MaxValue,
                 };
+                if (options.From >= options.To)
+                    throw new LogProblemException("--from is not before --to, so no row could be taken.");
                 return Print(replaySite, paths, options, parsed.GetValue(json), parsed.GetValue(csv));
             }
             catch (LogProblemException problem)
@@ -144,7 +148,10 @@ public static class ReplayCommand
             var parts = pair.Split('=', 2);
             if (parts.Length != 2 || !LogColumns.Defaults.Any(column => column.Role == parts[0]))
                 throw new LogProblemException($"--columns: \"{pair}\" should be ROLE=NAME, the role one of {string.Join(", ", LogColumns.Defaults.Select(column => column.Role))}.");
-            columns[parts[0]] = parts[1];
+            if (!columns.TryAdd(parts[0], parts[1]))
+                throw new LogProblemException($"--columns: {parts[0]} is named twice; one column can be the {parts[0]} column.");
+            if (columns.FirstOrDefault(other => other.Key != parts[0] && string.Equals(other.Value, parts[1], StringComparison.OrdinalIgnoreCase)).Key is { } taken)
+                throw new LogProblemException($"--columns: \"{parts[1]}\" cannot be both {taken} and {parts[0]}.");
         }
 
         return columns;

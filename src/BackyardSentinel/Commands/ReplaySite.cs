@@ -18,6 +18,8 @@ public static class ReplaySite
             site = site with { Step = Step(length) };
         if (tz is not null)
             site = site with { Zone = Zone(tz) };
+        if (wetThreshold is { } odd && !double.IsFinite(odd))
+            throw new LogProblemException("--wet-threshold: the value must be a number, such as 50.");
         if (wetThreshold is { } limit)
             site = site with { LeafWetOn = limit, LeafWetOff = limit, LeafWetInverted = false };
         if (stage is not null)

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Net.Sockets;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
@@ -15,7 +14,8 @@ public static class RunCommand
     private static readonly TimeSpan StopWithin = TimeSpan.FromSeconds(5);
 
     /// <summary>Builds the command.</summary>
-    public static Command Create()
+    /// <param name="verbose">The option that asks for more words.</param>
+    public static Command Create(Option<bool> verbose)
     {
         var garden = new Option<string>("--garden") { Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
         var demo = new Option<bool>("--demo") { Description = "Watch an invented garden through a broker inside the program" };
@@ -26,8 +26,7 @@ public static class RunCommand
                 result.AddError("--demo-seconds: from 5 to 86400 seconds.");
         });
         var virtualTime = new Option<bool>("--time-from-readings") { Description = "The readings' own times are the clock: for feeding a recorded log through a broker" };
-        var verbose = new Option<bool>("--verbose") { Description = "Say more, with stack traces" };
-        var command = new Command("run", "Watch the garden: listen to its sensors, judge, publish levels") { garden, demo, demoSeconds, virtualTime, verbose };
+        var command = new Command("run", "Watch the garden: listen to its sensors, judge, publish levels") { garden, demo, demoSeconds, virtualTime };
         command.SetAction(async (parsed, ct) =>
         {
             var chatty = parsed.GetValue(verbose);
@@ -43,7 +42,7 @@ public static class RunCommand
                 ProblemRenderer.Write(problem.Problems, Console.Error);
                 return ExitCode.BadConfiguration;
             }
-            catch (Exception problem) when (problem is StoreException or SocketException)
+            catch (Exception problem) when (problem is StoreException or LinkException)
             {
                 Console.Error.WriteLine(problem.Message);
                 return ExitCode.BadInput;
@@ -125,7 +124,9 @@ public static class RunCommand
         }
     }
 
+    // The host's own words about a service that ended repeat, without the reason, what the command says itself.
     private static Serilog.Core.Logger CreateLog(bool verbose, bool quiet) => new LoggerConfiguration()
+        .Filter.ByExcluding(line => !verbose && Serilog.Filters.Matching.FromSource("Microsoft.Extensions.Hosting")(line))
         .MinimumLevel.Is(verbose ? LogEventLevel.Debug : quiet ? LogEventLevel.Warning : LogEventLevel.Information)
         .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
         .WriteTo.Console(

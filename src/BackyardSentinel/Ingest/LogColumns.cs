@@ -29,6 +29,8 @@ public readonly record struct LogColumns(int Time, int Temperature, int Humidity
             var place = IndexOf(header, name);
             if (place < 0 && (mapped.ContainsKey(column.Role) || column.Role == "time"))
                 throw Missing(file, name, column.Role, header);
+            if (place >= 0 && IndexOf(header, name, place + 1) >= 0)
+                throw new LogProblemException($"{file}: the header has two columns \"{name}\"; rename the one that is not the {column.Role} column.");
             return place;
         }).ToArray();
 
@@ -38,9 +40,9 @@ public readonly record struct LogColumns(int Time, int Temperature, int Humidity
         return columns;
     }
 
-    private static int IndexOf(IReadOnlyList<string> header, string name)
+    private static int IndexOf(IReadOnlyList<string> header, string name, int from = 0)
     {
-        for (var i = 0; i < header.Count; i++)
+        for (var i = from; i < header.Count; i++)
         {
             if (string.Equals(header[i].Trim(), name, StringComparison.OrdinalIgnoreCase))
                 return i;
@@ -50,5 +52,5 @@ public readonly record struct LogColumns(int Time, int Temperature, int Humidity
     }
 
     private static LogProblemException Missing(string file, string name, string role, IReadOnlyList<string> header) =>
-        new($"{file}: no column \"{name}\" in the header ({string.Join(", ", header.Take(12))}); name it with --columns {role}=NAME.");
+        new($"{file}: no column \"{name}\" in the header ({string.Join(", ", header.Take(12).Select(text => LogFile.Excerpt(text)))}); name it with --columns {role}=NAME.");
 }

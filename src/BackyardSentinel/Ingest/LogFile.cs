@@ -16,6 +16,7 @@ public sealed class LogFile : IDisposable
     private readonly LogOptions options;
     private readonly Action<RejectedRow> onRejected;
     private readonly FileStream file;
+    private readonly RowLimitReader text;
     private readonly SepReader rows;
     private readonly LogTime times;
     private readonly bool commaDecimals;
@@ -34,28 +35,36 @@ public sealed class LogFile : IDisposable
         file = Open(path);
         try
         {
+            text = new RowLimitReader(new StreamReader(Unpacked(file), bufferSize: 1 << 16));
+            // The header is read as a row: names that come twice do no harm where they are not asked for.
             rows = Sep.Reader(o => o with
             {
+                HasHeader = false,
                 Unescape = true,
                 DisableColCountCheck = true,
                 CultureInfo = CultureInfo.InvariantCulture,
-                ColNameComparer = StringComparer.OrdinalIgnoreCase,
-            }).From(new StreamReader(Unpacked(file), bufferSize: 1 << 16));
-            if (rows.Header.ColNames.Count == 0 || rows.IsEmpty)
+            }).From(text);
+            if (!rows.MoveNext())
                 throw new LogProblemException($"{path}: the file is empty; a log needs a header and rows.");
-            if (rows.Header.ColNames.Any(name => name.Any(c => c == '\uFFFD' || (char.IsControl(c) && !char.IsWhiteSpace(c)))))
-                throw new LogProblemException($"{path}: this is not a text file; a log is CSV, plain or gzip.");
-            fieldCount = rows.Header.ColNames.Count;
-            Columns = LogColumns.Find(path, rows.Header.ColNames, options.Columns);
+            var header = Header(rows.Current);
+            fieldCount = header.Count;
+            Columns = LogColumns.Find(path, header, options.Columns);
             commaDecimals = rows.Spec.Sep.Separator != ',';
         }
         catch (InvalidDataException)
         {
+            Dispose();
             throw new LogProblemException($"{path}: the gzip file is damaged or cut off in the header; unpack it or copy it again.");
         }
         catch (Exception e) when (e is ArgumentException or NotSupportedException or IOException)
         {
-            throw new LogProblemException($"{path}: not a log of rows and columns ({OneLine(e.Message)}).");
+            Dispose();
+            throw new LogProblemException($"{path}: not a log of rows and columns ({OneLine(e.Message).TrimEnd('.')}).");
+        }
+        catch (LogProblemException)
+        {
+            Dispose();
+            throw;
         }
     }
 
@@ -153,6 +162,7 @@ public sealed class LogFile : IDisposable
 
     private bool MoveNext()
     {
+        text.RowEnded();
         try
         {
             return rows.MoveNext();
@@ -164,6 +174,10 @@ public sealed class LogFile : IDisposable
         catch (Exception e) when (e is NotSupportedException or ArgumentException) // Sep's way to say so.
         {
             throw new LogProblemException($"{path}: reading stopped after {RowsRead} rows, as what follows is too long for one row; a quote that is never closed does this.");
+        }
+        catch (IOException e)
+        {
+            throw new LogProblemException($"{path}: reading stopped after {RowsRead} rows ({OneLine(e.Message).TrimEnd('.')}). Mend the file, or copy it again.");
         }
     }
 
@@ -266,13 +280,28 @@ public sealed class LogFile : IDisposable
 
     private void Reject(long line, string reason) => onRejected(new RejectedRow(path, line, reason));
 
+    private List<string> Header(in SepReader.Row fields)
+    {
+        var names = new List<string>(fields.ColCount);
+        for (var i = 0; i < fields.ColCount; i++)
+            names.Add(fields[i].ToString());
+        if (names.Exists(name => name.Contains('\0') || name.Contains('\uFFFD')))
+            throw new LogProblemException($"{path}: not a text file in UTF-8; save the log as CSV in UTF-8.");
+        return names;
+    }
+
     private static FileStream Open(string path)
     {
+        if (path.Length == 0 || path.Contains('\0'))
+            throw new LogProblemException("A log has an empty name; name the file.");
         if (Directory.Exists(path))
             throw new LogProblemException($"{path}: this is a folder; name the log files in it.");
         try
         {
-            return new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1 << 16, FileOptions.SequentialScan);
+            var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1 << 16, FileOptions.SequentialScan);
+            if (file.CanSeek)
+                return file;
+            file.Dispose();
         }
         catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
         {
@@ -280,8 +309,10 @@ public sealed class LogFile : IDisposable
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or NotSupportedException)
         {
-            throw new LogProblemException($"{path}: cannot be opened ({OneLine(e.Message)}).");
+            throw new LogProblemException($"{path}: cannot be opened ({OneLine(e.Message).TrimEnd('.')}).");
         }
+
+        throw new LogProblemException($"{path}: this is a pipe, and a log is read twice; save it to a file first.");
     }
 
     /// <summary>Recognises gzip by its first two bytes, whatever the file is called.</summary>
@@ -294,9 +325,14 @@ public sealed class LogFile : IDisposable
 
     private static string Fields(int count) => count == 1 ? "1 field" : $"{count} fields";
 
-    private static string Excerpt(ReadOnlySpan<char> text) => OneLine(text.Length > 40 ? $"{text[..40]}…" : text.ToString());
+    /// <summary>The start of a text as a message may show it.</summary>
+    internal static string Excerpt(ReadOnlySpan<char> text) => OneLine(text.Length > 40 ? $"{text[..40]}…" : text.ToString());
 
-    private static string OneLine(string text) => string.Concat(text.Select(c => char.IsControl(c) ? ' ' : c));
+    private static string OneLine(string text) => string.Concat(text.Select(c => Steers(c) ? ' ' : c));
+
+    /// <summary>Characters that move a terminal's cursor or turn its writing round.</summary>
+    private static bool Steers(char c) => char.IsControl(c)
+        || char.GetUnicodeCategory(c) is UnicodeCategory.Format or UnicodeCategory.LineSeparator or UnicodeCategory.ParagraphSeparator;
 
     private static string Show(DateTimeOffset time) => time.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
 }

@@ -90,6 +90,9 @@ public sealed class LogTime(TimeZoneInfo zone)
     private bool TryPlace(DateTime local, out DateTimeOffset time)
     {
         time = default;
+        // The years taken leave room for any zone's offset.
+        if (local.Year is < 1899 or > 2200)
+            return false;
         WasSkipped = zone.IsInvalidTime(local);
         if (WasSkipped)
             return false;

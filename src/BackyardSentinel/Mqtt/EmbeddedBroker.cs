@@ -19,6 +19,7 @@ public sealed class EmbeddedBroker : IAsyncDisposable
 
     /// <summary>Starts a broker.</summary>
     /// <param name="port">The port; 0 takes a free one.</param>
+    /// <exception cref="LinkException">The port cannot be had.</exception>
     public static async Task<EmbeddedBroker> StartAsync(int port = 0)
     {
         if (port == 0) port = FreePort();
@@ -32,7 +33,16 @@ public sealed class EmbeddedBroker : IAsyncDisposable
             .WithPendingMessagesOverflowStrategy(MqttPendingMessagesOverflowStrategy.DropNewMessage)
             .Build();
         var server = new MqttServerFactory().CreateMqttServer(options);
-        await server.StartAsync().ConfigureAwait(false);
+        try
+        {
+            await server.StartAsync().ConfigureAwait(false);
+        }
+        catch (SocketException failure)
+        {
+            server.Dispose();
+            throw new LinkException($"The embedded broker cannot listen on port {port}: {failure.Message}. Stop the program that uses the port, or name another one in the garden file.", inner: failure);
+        }
+
         return new EmbeddedBroker(server, port);
     }
 

@@ -1,6 +1,6 @@
 namespace BackyardSentinel.Mqtt;
 
-/// <summary>The link is down; the message says why. It stays inside the link, which tries again.</summary>
+/// <summary>The link is down; the message says why. The link itself catches it and tries again.</summary>
 internal sealed class LinkException(string message, bool takenOver = false, Exception? inner = null) : Exception(message, inner)
 {
     /// <summary>Another client uses our id, so coming back at once would throw it out in turn.</summary>

@@ -33,20 +33,19 @@ internal static class StoreSchema
         try
         {
             connection.Open();
-            Execute(connection, "pragma journal_mode = wal");
-            Execute(connection, "pragma synchronous = full");
             if (Scalar(connection, "pragma quick_check(1)") is not "ok")
                 throw new StoreException(Damaged(path, "its pages do not fit together"));
             using (var transaction = connection.BeginTransaction())
             {
+                RefuseOthers(connection, path, transaction);
                 Execute(connection, Tables, transaction);
                 Execute(connection, $"insert or ignore into meta values('schema', {Version})", transaction);
                 transaction.Commit();
             }
 
-            var version = Scalar(connection, "select value from meta where key = 'schema'");
-            if (version is not long found || found != Version)
-                throw new StoreException($"The store {path} has schema {version}, and this program knows {Version}: it was written by another version. Start that version, or name another file.");
+            Execute(connection, "pragma journal_mode = wal");
+            Execute(connection, "pragma synchronous = full");
+
             return connection;
         }
         catch (SqliteException failure)
@@ -59,6 +58,18 @@ internal static class StoreSchema
             connection.Dispose();
             throw;
         }
+    }
+
+    /// <summary>Refuses a file of another program or version before anything in it is changed.</summary>
+    private static void RefuseOthers(SqliteConnection connection, string path, SqliteTransaction transaction)
+    {
+        if (Scalar(connection, "select count(*) from sqlite_master where type = 'table'", transaction) is 0L)
+            return;
+        if (Scalar(connection, "select count(*) from sqlite_master where name in ('meta', 'series', 'readings', 'totals', 'events', 'quarantine')", transaction) is not 6L)
+            throw new StoreException($"The store {path} is a database of another program or version; nothing in it was changed. Name another file.");
+        var version = Scalar(connection, "select value from meta where key = 'schema'", transaction);
+        if (version is not long found || found != Version)
+            throw new StoreException($"The store {path} has schema {version}, and this program knows {Version}: it was written by another version. Start that version, or name another file.");
     }
 
     private static string Explain(string path, SqliteException failure) => failure.SqliteErrorCode switch
@@ -82,10 +93,11 @@ internal static class StoreSchema
         command.ExecuteNonQuery();
     }
 
-    private static object? Scalar(SqliteConnection connection, string sql)
+    private static object? Scalar(SqliteConnection connection, string sql, SqliteTransaction? transaction = null)
     {
         using var command = connection.CreateCommand();
         command.CommandText = sql;
+        command.Transaction = transaction;
         return command.ExecuteScalar();
     }
 }

@@ -93,7 +93,7 @@ public sealed class ReplayInputTests : IDisposable
         }
 
         Assert.Equal(
-            "log.csv: this is not a text file; a log is CSV, plain or gzip.",
+            "log.csv: not a text file in UTF-8; save the log as CSV in UTF-8.",
             folder.Refusal(folder.File([0x7F, (byte)'E', (byte)'L', (byte)'F', 2, 1, 1, 0, 0, 0, 10, 0, 0])));
     }
 
