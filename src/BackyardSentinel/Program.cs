@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Invocation;
 using BackyardSentinel.Commands;
 
 Console.OutputEncoding = System.Text.Encoding.UTF8;
@@ -11,6 +12,8 @@ var root = new RootCommand("Backyard Sentinel: watches your garden's weather for
     verbose,
 };
 var parsed = root.Parse(args);
+if (parsed.Action is ParseErrorAction mistake)
+    mistake.ShowHelp = false;
 try
 {
     var exitCode = await parsed.InvokeAsync(new InvocationConfiguration { ProcessTerminationTimeout = null, EnableDefaultExceptionHandler = false });

@@ -19,7 +19,17 @@ public static class ReplayCommand
         stamp.AcceptOnlyFromAmong("start", "end", "instant");
         var tz = new Option<string?>("--tz") { Description = "IANA zone of local days and of times without a zone (default: the garden file's, else UTC)" };
         var stage = new Option<string?>("--stage") { Description = "always, or the BBCH code 0-97 that holds throughout (default: the garden file's, else always)" };
-        var wetThreshold = new Option<double?>("--wet-threshold") { Description = "Leaf-wetness value from which the sensor counts as wet" };
+        var wetThreshold = new Option<double?>("--wet-threshold")
+        {
+            Description = "Leaf-wetness value from which the sensor counts as wet",
+            CustomParser = result =>
+            {
+                if (NumberReader.Read(result.Tokens[0].Value) is { Outcome: NumberOutcome.Number, Value: var limit })
+                    return limit;
+                result.AddError($"--wet-threshold: \"{result.Tokens[0].Value}\" is not a number such as 7 or 0.5.");
+                return null;
+            },
+        };
         var from = new Option<string?>("--from") { Description = "Leave out rows before this time" };
         var to = new Option<string?>("--to") { Description = "Leave out rows at or after this time" };
         var columns = new Option<string[]>("--columns")
@@ -101,7 +111,7 @@ public static class ReplayCommand
 
         if (result.RejectedCount > 0 && (json || csv))
             Console.Error.WriteLine($"{result.RejectedCount} rows or values were not taken; --json lists them with their reasons.");
-        return result.RejectedCount > 0 ? ExitCode.Findings : ExitCode.Done;
+        return result.RejectedCount > 0 || result.End is null ? ExitCode.Findings : ExitCode.Done;
     }
 
     private static Option<TimeSpan?> Span(string name, string description) => new(name)

@@ -19,12 +19,18 @@ public static class RunCommand
     {
         var garden = new Option<string>("--garden") { Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
         var demo = new Option<bool>("--demo") { Description = "Watch an invented garden through a broker inside the program" };
-        var demoSeconds = new Option<int>("--demo-seconds") { Description = "How long the demo's season takes", DefaultValueFactory = _ => 120 };
-        demoSeconds.Validators.Add(result =>
+        var demoSeconds = new Option<int>("--demo-seconds")
         {
-            if (result.GetValueOrDefault<int>() is < 5 or > 86_400)
-                result.AddError("--demo-seconds: from 5 to 86400 seconds.");
-        });
+            Description = "How long the demo's season takes, 5 to 86400 seconds",
+            DefaultValueFactory = _ => 120,
+            CustomParser = result =>
+            {
+                if (int.TryParse(result.Tokens[0].Value, System.Globalization.NumberStyles.None, System.Globalization.CultureInfo.InvariantCulture, out var seconds) && seconds is >= 5 and <= 86_400)
+                    return seconds;
+                result.AddError($"--demo-seconds: \"{result.Tokens[0].Value}\" is not a number from 5 to 86400.");
+                return 0;
+            },
+        };
         var virtualTime = new Option<bool>("--time-from-readings") { Description = "The readings' own times are the clock: for feeding a recorded log through a broker" };
         var command = new Command("run", "Watch the garden: listen to its sensors, judge, publish levels") { garden, demo, demoSeconds, virtualTime };
         command.SetAction(async (parsed, ct) =>
@@ -61,7 +67,12 @@ public static class RunCommand
         }
 
         await using var embedded = garden.Broker.Embedded ? await EmbeddedBroker.StartAsync(garden.Broker.Port).ConfigureAwait(false) : null;
-        log.Information("{Garden}: {Sites} sites, readings kept in {Store}", garden.Name, garden.Sites.Count, garden.Store.Path);
+        foreach (var site in garden.Sites)
+        {
+            log.Information("{Garden}, {Site}: watching {Plantings} by {Topics}, readings kept in {Store}",
+                garden.Name, site.Id, string.Join(", ", site.Plantings.Select(planting => planting.Id)), string.Join(", ", site.Series.Select(series => series.Topic).Distinct()), garden.Store.Path);
+        }
+
         var narrator = new Narrator(Console.Out);
         await HostAsync(new WatchService(garden, broker, virtualTime, TimeProvider.System, log, narrator.Tell), null, log).ConfigureAwait(false);
         return ExitCode.Done;
@@ -128,7 +139,7 @@ public static class RunCommand
     private static Serilog.Core.Logger CreateLog(bool verbose, bool quiet) => new LoggerConfiguration()
         .Filter.ByExcluding(line => !verbose && Serilog.Filters.Matching.FromSource("Microsoft.Extensions.Hosting")(line))
         .MinimumLevel.Is(verbose ? LogEventLevel.Debug : quiet ? LogEventLevel.Warning : LogEventLevel.Information)
-        .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
+        .MinimumLevel.Override("Microsoft", LevelAlias.Off) // The host's own words; failures are told in ours.
         .WriteTo.Console(
             outputTemplate: verbose ? "{Timestamp:HH:mm:ss} {Level:u3} {Message:lj}{NewLine}{Exception}" : "{Timestamp:HH:mm:ss} {Level:u3} {Message:lj}{NewLine}",
             standardErrorFromLevel: LogEventLevel.Verbose,
