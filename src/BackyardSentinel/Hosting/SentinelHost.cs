@@ -24,6 +24,7 @@ public static class SentinelHost
         string storePath, IReadOnlyList<Site> sites, IReadOnlyList<SeriesMap> series, BrokerOptions broker, LoopOptions options,
         TimeProvider time, ILogger log, Action<string, SiteWatch, SentinelEvent>? onEvent, CancellationToken ct)
     {
+        using var alone = StoreLock.Hold(storePath);
         using var store = SentinelStore.Open(storePath);
         var map = new PayloadMap(series, options.ClockFromReadings);
         MqttLink? link = null;

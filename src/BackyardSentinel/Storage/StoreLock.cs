@@ -1,0 +1,28 @@
+namespace BackyardSentinel.Storage;
+
+/// <summary>
+/// Keeps a second service from the store: each would judge without the other's readings. The lock is the operating
+/// system's and ends with the process, however that ends; the empty file beside the store stays.
+/// </summary>
+public static class StoreLock
+{
+    /// <summary>Holds the store until the result is disposed; makes its folder if there is none.</summary>
+    /// <param name="path">The store's file.</param>
+    /// <exception cref="StoreException">Another service holds it, or its folder cannot be used.</exception>
+    public static IDisposable Hold(string path)
+    {
+        try
+        {
+            Directory.CreateDirectory(Path.GetDirectoryName(Path.GetFullPath(path))!);
+            return new FileStream(path + ".lock", FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None, bufferSize: 1);
+        }
+        catch (UnauthorizedAccessException failure)
+        {
+            throw new StoreException($"The store {path} cannot be written: {failure.Message.TrimEnd('.')}. Give this user the right to its folder, or name another file.", failure);
+        }
+        catch (IOException failure)
+        {
+            throw new StoreException($"The store {path} cannot be had alone: {failure.Message.TrimEnd('.')}. Is another copy running? Stop it, or name another file.", failure);
+        }
+    }
+}

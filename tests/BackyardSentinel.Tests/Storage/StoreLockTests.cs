@@ -1,0 +1,31 @@
+using Xunit;
+
+namespace BackyardSentinel.Storage;
+
+public sealed class StoreLockTests : IDisposable
+{
+    private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("store-lock-");
+
+    [Fact]
+    public void A_second_service_is_kept_from_a_store_in_use_and_let_in_afterwards()
+    {
+        var path = Path.Combine(folder.FullName, "garden.db");
+        using (StoreLock.Hold(path))
+        {
+            var refused = Assert.Throws<StoreException>(() => StoreLock.Hold(path));
+            Assert.Contains("Is another copy running?", refused.Message, StringComparison.Ordinal);
+        }
+
+        using var again = StoreLock.Hold(path);
+    }
+
+    [Fact]
+    public void A_missing_folder_is_made()
+    {
+        using var held = StoreLock.Hold(Path.Combine(folder.FullName, "data", "deep", "garden.db"));
+
+        Assert.True(Directory.Exists(Path.Combine(folder.FullName, "data", "deep")));
+    }
+
+    public void Dispose() => folder.Delete(recursive: true);
+}
