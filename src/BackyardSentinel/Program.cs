@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Invocation;
 using BackyardSentinel.Commands;
 
 Console.OutputEncoding = System.Text.Encoding.UTF8;
@@ -13,7 +14,10 @@ var root = new RootCommand("Backyard Sentinel: watches your garden's weather for
 var parsed = root.Parse(args);
 try
 {
-    return await parsed.InvokeAsync(new InvocationConfiguration { ProcessTerminationTimeout = null, EnableDefaultExceptionHandler = false });
+    if (parsed.Action is ParseErrorAction misused)
+        misused.ShowHelp = false;
+    var code = await parsed.InvokeAsync(new InvocationConfiguration { ProcessTerminationTimeout = null, EnableDefaultExceptionHandler = false });
+    return parsed.Action is ParseErrorAction ? ExitCode.BadInput : code;
 }
 catch (Exception failure)
 {

@@ -25,6 +25,7 @@ public static class SentinelHost
         TimeProvider time, ILogger log, Action<string, SiteWatch, SentinelEvent>? onEvent, CancellationToken ct)
     {
         using var store = SentinelStore.Open(storePath);
+        using var alone = StoreLock.Hold(storePath);
         var map = new PayloadMap(series, options.ClockFromReadings);
         MqttLink? link = null;
         var loop = new SentinelLoop(
