@@ -87,6 +87,7 @@ public sealed class HostileLogTests : IDisposable
     [InlineData("--columns: \"b\" cannot be both temp and humidity", "--columns", "temp=b", "--columns", "humidity=b")]
     [InlineData("--columns: temp is named twice", "--columns", "temp=b,temp=c")]
     [InlineData("--from is not before --to", "--from", "2028-01-01", "--to", "2027-01-01")]
+    [InlineData("--period: \"400d\" is not a length of time", "--period", "400d")]
     [InlineData("--json and --csv exclude each other", "--json", "--csv")]
     public void Options_that_contradict_each_other_are_refused_before_a_file_is_opened(string sentence, params string[] options)
     {
