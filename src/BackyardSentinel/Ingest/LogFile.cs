@@ -20,7 +20,7 @@ public sealed class LogFile : IDisposable
     private readonly SepReader rows;
     private readonly LogTime times;
     private readonly bool commaDecimals;
-    private readonly int fieldCount;
+    private readonly int fieldCount, fieldsNeeded;
     private LogRow pending;
     private bool hasPending;
     private DateTimeOffset lastTime = DateTimeOffset.MinValue;
@@ -49,6 +49,7 @@ public sealed class LogFile : IDisposable
             var header = Header(rows.Current);
             fieldCount = header.Count;
             Columns = LogColumns.Find(path, header, options.Columns);
+            fieldsNeeded = Columns.Needed;
             commaDecimals = rows.Spec.Sep.Separator != ',';
         }
         catch (InvalidDataException)
@@ -193,7 +194,7 @@ public sealed class LogFile : IDisposable
             return false;
         }
 
-        if (fields.ColCount < Columns.Needed)
+        if (fields.ColCount < fieldsNeeded)
         {
             Reject(row.Line, $"has {Fields(fields.ColCount)} where the header has {fieldCount}");
             return false;
@@ -237,7 +238,7 @@ public sealed class LogFile : IDisposable
     {
         if (fields.LineNumberToExcl - fields.LineNumberFrom <= 1)
             return false;
-        if (fields.ColCount < Columns.Needed)
+        if (fields.ColCount < fieldsNeeded)
             return true;
         foreach (var column in Columns.Places)
         {
