@@ -97,7 +97,7 @@ public static class LeafWetness
 
     /// <summary>
     /// The CART/SLD tree: Gleason et al. 1994 (Plant Dis. 78, 1011–1016), with wind at 0.3 m Kim et al. 2002 (Plant Dis.
-    /// 86, 179–185). Made for 0 °C and more. Coefficients from later transcriptions, the papers not being at hand; most
+    /// 86, 179–185). Made for 0 °C and more. Coefficients from later copies, the papers not being at hand; most
     /// print humidity in the second index unsquared, which could never reach its limit: the square is assumed. Below 0 °C
     /// the root is taken of 0 (assumed).
     /// </summary>
@@ -120,7 +120,7 @@ public static class LeafWetness
     }
 
     /// <summary>
-    /// Index of the tree below 2.5 m/s, without unit; above 14.4674 is wet. Gleason et al. 1994, from transcriptions.
+    /// Index of the tree below 2.5 m/s, without unit; above 14.4674 is wet. Gleason et al. 1994, from later copies.
     /// </summary>
     /// <param name="temperatureC">Air temperature, °C; the root is taken of 0 below 0 °C (assumed).</param>
     /// <param name="humidityPct">Relative humidity over water, %.</param>
@@ -134,7 +134,7 @@ public static class LeafWetness
     }
 
     /// <summary>
-    /// Index of the tree from 2.5 m/s on, without unit; above 37 is wet. Kim et al. 2002, from transcriptions; the square
+    /// Index of the tree from 2.5 m/s on, without unit; above 37 is wet. Kim et al. 2002, from later copies; the square
     /// of humidity is assumed.
     /// </summary>
     /// <param name="temperatureC">Air temperature, °C; the root is taken of 0 below 0 °C (assumed).</param>

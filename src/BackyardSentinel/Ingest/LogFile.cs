@@ -299,7 +299,7 @@ public sealed class LogFile : IDisposable
             throw new LogProblemException($"{path}: this is a folder; name the log files in it.");
         try
         {
-            var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1 << 16, FileOptions.SequentialScan);
+            var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 0, FileOptions.SequentialScan);
             if (file.CanSeek)
                 return file;
             file.Dispose();
