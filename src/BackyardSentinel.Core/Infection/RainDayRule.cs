@@ -1,3 +1,5 @@
+using BackyardSentinel.Weather;
+
 namespace BackyardSentinel.Infection;
 
 /// <summary>
@@ -36,7 +38,7 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
         Add(input);
         if (fired)
             Refresh();
-        else if (input.Susceptibility > 0 && RuleInput.Rounded(rainMm) > RainAboveMm && RuleInput.Rounded(maxC) > MaxTempAboveC)
+        else if (input.Susceptibility > 0 && LimitRounding.Rounded(rainMm) > RainAboveMm && LimitRounding.Rounded(maxC) > MaxTempAboveC)
         {
             fired = true;
             Open(new InfectionWindow(

@@ -9,8 +9,4 @@ namespace BackyardSentinel.Infection;
 /// <param name="EndedSpell">The spell that it ended, if any.</param>
 /// <param name="Susceptibility">Factor of the planting's tissue, 0–1.</param>
 public readonly record struct RuleInput(
-    WeatherInterval Interval, Wetness Wetness, WetSpell? Spell, WetSpell? EndedSpell, double Susceptibility)
-{
-    /// <summary>Sums and means are compared with limits after rounding to a millionth: fifteen tips of 0.2 mm are 3.0 mm.</summary>
-    public static double Rounded(double value) => Math.Round(value, 6, MidpointRounding.AwayFromZero);
-}
+    WeatherInterval Interval, Wetness Wetness, WetSpell? Spell, WetSpell? EndedSpell, double Susceptibility);

@@ -53,9 +53,9 @@ public sealed class TwoDayRule(string planting) : InfectionRule(RuleName, planti
 
     private static bool Counts(in RuleInput input) =>
         input.Interval.TemperatureC is { } t
-        && RuleInput.Rounded(t) is >= MinTempC and <= MaxTempC
+        && LimitRounding.Rounded(t) is >= MinTempC and <= MaxTempC
         && (input.Wetness.State == WetnessState.Wet
-            || (input.Interval.HumidityPct is { } humidity && RuleInput.Rounded(humidity) >= MinHumidityPct));
+            || (input.Interval.HumidityPct is { } humidity && LimitRounding.Rounded(humidity) >= MinHumidityPct));
 
     private void OpenOrRaise(in RuleInput input)
     {

@@ -1,3 +1,5 @@
+using BackyardSentinel.Weather;
+
 namespace BackyardSentinel.Infection;
 
 /// <summary>
@@ -24,14 +26,14 @@ public sealed class WetHoursRule(string planting) : InfectionRule(RuleName, plan
     /// Wetness response, 0–1: a logistic curve through 0.05 at 12.5 h and 0.95 at 48 h; 0 below 12.5 h. Assumed.
     /// </summary>
     public static double WetnessResponse(double wetHours) =>
-        RuleInput.Rounded(wetHours) < MinWetHours ? 0 : 1 / (1 + Math.Exp(-0.1659 * (wetHours - 30.25)));
+        LimitRounding.Rounded(wetHours) < MinWetHours ? 0 : 1 / (1 + Math.Exp(-0.1659 * (wetHours - 30.25)));
 
     /// <summary>
     /// Temperature response, 0–1: a logistic curve through 0.95 at 8 °C and 0.5 at 12 °C; 0 from 16 °C. Assumed.
     /// There is no lower limit: infection was seen at 3.1–3.5 °C (Giosuè et al. 2000, Eur. J. Plant Pathol. 106:563–571).
     /// </summary>
     public static double TemperatureResponse(double meanTempC) =>
-        RuleInput.Rounded(meanTempC) >= MaxMeanTempC ? 0 : 1 / (1 + Math.Exp(0.7361 * (meanTempC - 12)));
+        LimitRounding.Rounded(meanTempC) >= MaxMeanTempC ? 0 : 1 / (1 + Math.Exp(0.7361 * (meanTempC - 12)));
 
     /// <summary>The level that belongs to a dose once the minimum is met.</summary>
     public static Level LevelOf(double dose) => dose switch
@@ -80,9 +82,9 @@ public sealed class WetHoursRule(string planting) : InfectionRule(RuleName, plan
     }
 
     private static bool MeetsMinimum(in WetSpell spell) =>
-        (spell.NoRainGauge || RuleInput.Rounded(spell.RainMm) >= MinRainMm)
-        && RuleInput.Rounded(spell.WetHours) >= MinWetHours
-        && spell.MeanTempC is { } mean && RuleInput.Rounded(mean) < MaxMeanTempC;
+        (spell.NoRainGauge || LimitRounding.Rounded(spell.RainMm) >= MinRainMm)
+        && LimitRounding.Rounded(spell.WetHours) >= MinWetHours
+        && spell.MeanTempC is { } mean && LimitRounding.Rounded(mean) < MaxMeanTempC;
 
     private static double Reached(in WetSpell spell)
     {

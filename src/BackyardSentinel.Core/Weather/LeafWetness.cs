@@ -6,6 +6,7 @@ namespace BackyardSentinel.Weather;
 /// Estimates whether leaves are wet from what a garden station without a leaf-wetness sensor measures. Rain is not
 /// looked at here: an interval with rain is wet whatever these say. Inputs come checked; NaN, a temperature outside
 /// -100 to 100 °C or a negative wind is a bug and throws <see cref="ArgumentOutOfRangeException"/>.
+/// Volume, page and equation numbers of the sources are from memory unless a formula's own comment says where they were read.
 /// </summary>
 public static class LeafWetness
 {

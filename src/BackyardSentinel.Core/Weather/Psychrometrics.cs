@@ -9,6 +9,7 @@ namespace BackyardSentinel.Weather;
 /// report). Humidity is clamped to 0.1–100 %: a chip drifting to 103 % means saturated air. Values come checked, so
 /// NaN, a temperature outside -100 to 100 °C or a pressure outside 300 to 1200 hPa is a bug and throws
 /// <see cref="ArgumentOutOfRangeException"/>.
+/// Volume, page and equation numbers of the sources are from memory unless a formula's own comment says where they were read.
 /// </summary>
 public static class Psychrometrics
 {

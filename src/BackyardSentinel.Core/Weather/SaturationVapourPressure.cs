@@ -9,6 +9,7 @@ namespace BackyardSentinel.Weather;
 /// All take °C and return hPa over a plane surface of pure water or ice, without the moist-air enhancement factor,
 /// and throw <see cref="ArgumentOutOfRangeException"/> for NaN or a temperature outside -100 to 100 °C. The validity
 /// range named with each is the range its author gives; outside it the value is an extrapolation.
+/// Volume, page and equation numbers of the sources are from memory unless a formula's own comment says where they were read.
 /// </summary>
 public static class SaturationVapourPressure
 {

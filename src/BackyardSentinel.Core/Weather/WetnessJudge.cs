@@ -19,8 +19,8 @@ public sealed class WetnessJudge(Site site)
     public Wetness Judge(in WeatherInterval interval)
     {
         // The estimators with a memory see every interval, also those that rain or the sensor decides.
-        var estimate = interval.HumidityPct is { } humidity ? Estimate(interval, Rounded(humidity)) : null;
-        if (interval.TemperatureC is { } t && Rounded(t) < 0)
+        var estimate = interval.HumidityPct is { } humidity ? Estimate(interval, LimitRounding.Rounded(humidity)) : null;
+        if (interval.TemperatureC is { } t && LimitRounding.Rounded(t) < 0)
             return new Wetness(WetnessState.Frozen, 0);
         if (interval.RainMm > 0)
             return new Wetness(WetnessState.Wet, 1);
@@ -57,7 +57,4 @@ public sealed class WetnessJudge(Site site)
             recent.Dequeue();
         return start - recent.Peek().Start == ChangeSpan ? humidityPct - recent.Peek().HumidityPct : null;
     }
-
-    /// <summary>Means are compared with limits after rounding to a millionth, so that equal decimal figures compare equal.</summary>
-    private static double Rounded(double value) => Math.Round(value, 6, MidpointRounding.AwayFromZero);
 }
