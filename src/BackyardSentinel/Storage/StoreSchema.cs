@@ -6,7 +6,7 @@ namespace BackyardSentinel.Storage;
 internal static class StoreSchema
 {
     /// <summary>Raised with each change of the tables.</summary>
-    public const long Version = 1;
+    public const long Version = 2;
 
     // Readings are keyed by time first: new rows then land side by side, which costs the fewest page writes.
     private const string Tables = """
@@ -20,7 +20,22 @@ internal static class StoreSchema
         create table if not exists quarantine(
           topic text not null, reason text not null, first_us integer not null, last_us integer not null,
           count integer not null, payload blob not null, primary key(topic, reason)) without rowid;
+
+        -- The journal only grows: a correction names the entry it takes the place of, a withdrawal the one it takes back.
+        create table if not exists journal(
+          number integer primary key, written_us integer not null, kind text not null, site text not null, planting text not null,
+          on_day text not null, json text not null, corrects integer, withdraws integer);
+
+        -- One row for each alert and receiver; it ends delivered, superseded or expired, and is never deleted unread.
+        create table if not exists outbox(
+          id text not null, receiver text not null, episode text not null, created_ms integer not null, useful_until_ms integer not null,
+          state text not null, attempts integer not null, next_ms integer, last_answer text, message text not null,
+          primary key(id, receiver)) without rowid;
+        create table if not exists answers(received_us integer primary key, episode text not null, kind text not null, until_ms integer);
         """;
+
+    /// <summary>Tables that a file of version 1 has; those of later versions are added to it.</summary>
+    private const string FirstTables = "'meta', 'series', 'readings', 'totals', 'events', 'quarantine'";
 
     public static SqliteConnection Open(string path)
     {
@@ -39,7 +54,7 @@ internal static class StoreSchema
             {
                 RefuseOthers(connection, path, transaction);
                 Execute(connection, Tables, transaction);
-                Execute(connection, $"insert or ignore into meta values('schema', {Version})", transaction);
+                Execute(connection, $"insert or replace into meta values('schema', {Version})", transaction);
                 transaction.Commit();
             }
 
@@ -65,10 +80,10 @@ internal static class StoreSchema
     {
         if (Scalar(connection, "select count(*) from sqlite_master where type = 'table'", transaction) is 0L)
             return;
-        if (Scalar(connection, "select count(*) from sqlite_master where name in ('meta', 'series', 'readings', 'totals', 'events', 'quarantine')", transaction) is not 6L)
+        if (Scalar(connection, $"select count(*) from sqlite_master where name in ({FirstTables})", transaction) is not 6L)
             throw new StoreException($"The store {path} is a database of another program or version; nothing in it was changed. Name another file.");
         var version = Scalar(connection, "select value from meta where key = 'schema'", transaction);
-        if (version is not long found || found != Version)
+        if (version is not (long and >= 1 and <= Version))
             throw new StoreException($"The store {path} has schema {version}, and this program knows {Version}: it was written by another version. Start that version, or name another file.");
     }
 

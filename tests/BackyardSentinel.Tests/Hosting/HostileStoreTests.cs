@@ -43,7 +43,7 @@ public sealed class HostileStoreTests : IDisposable
     }
 
     [Theory]
-    [InlineData("update meta set value = 2 where key = 'schema'")]
+    [InlineData("update meta set value = 3 where key = 'schema'")]
     [InlineData("update meta set value = 'one' where key = 'schema'")]
     [InlineData("delete from meta")]
     public void A_store_of_another_schema_is_refused(string sql)
