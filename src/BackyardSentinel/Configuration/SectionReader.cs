@@ -1,12 +1,10 @@
-using System.Globalization;
-
 namespace BackyardSentinel.Configuration;
 
 /// <summary>
 /// Reads the keys of one part of the garden file. Every getter answers with the key's value, or with its default
 /// after reporting what is wrong, so that one pass finds every error.
 /// </summary>
-internal sealed class SectionReader
+internal sealed partial class SectionReader
 {
     private readonly GardenSection _section;
     private readonly ProblemList _problems;
@@ -69,53 +67,6 @@ internal sealed class SectionReader
         };
         var why = scalar.Quoted && scalar.Value is "true" or "false" ? " in quotes is text" : " is neither";
         _problems.Error(scalar, $"'{name}' is switched by true or false; {ProblemList.Quote(scalar.Value)}{why}", "true or false, without quotes", meant);
-        return standard;
-    }
-
-    public double Number(string name)
-    {
-        var key = _section[name];
-        var standard = double.Parse(key.Default, CultureInfo.InvariantCulture);
-        if (Scalar(name) is not { } scalar)
-            return standard;
-        var shown = ProblemList.Quote(scalar.Value);
-        if (scalar.Quoted)
-            _problems.Error(scalar, $"'{name}' is a number, but quotes make {shown} text", $"{key.Range}, without quotes");
-        else if (!double.TryParse(scalar.Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) || !double.IsFinite(number))
-            _problems.Error(scalar, $"'{name}' is a number, but {shown} cannot be read as one{Hint(scalar.Value)}", key.Range);
-        else if (number < key.Least || number > key.Most)
-            _problems.Error(scalar, $"'{name}' is out of range: {shown}", key.Range);
-        else
-            return number;
-        return standard;
-
-        static string Hint(string value) => value.Contains(',', StringComparison.Ordinal) ? "; decimals are written with a point" : "";
-    }
-
-    public int Whole(string name)
-    {
-        var number = Number(name);
-        if (number == Math.Floor(number) && Math.Abs(number) <= int.MaxValue)
-            return (int)number;
-        _problems.Error(Place(name), $"'{name}' is a whole number; this one has decimals", _section[name].Range);
-        return int.Parse(_section[name].Default, CultureInfo.InvariantCulture);
-    }
-
-    public TimeSpan Duration(string name)
-    {
-        var key = _section[name];
-        var standard = DurationText.Parse(key.Default)!.Value;
-        if (Scalar(name) is not { } scalar)
-            return standard;
-        if (DurationText.Parse(scalar.Value) is not { } duration)
-        {
-            var hint = scalar.Value.All(char.IsAsciiDigit) ? "; the unit is missing" : "";
-            _problems.Error(scalar, $"'{name}' is a duration, but {ProblemList.Quote(scalar.Value)} cannot be read as one{hint}", $"{key.Range}, written like 30s, 10m, 2h or 1h30m");
-        }
-        else if (duration.TotalSeconds < key.Least || duration.TotalSeconds > key.Most)
-            _problems.Error(scalar, $"'{name}' is out of range: {ProblemList.Quote(scalar.Value)}", key.Range);
-        else
-            return duration;
         return standard;
     }
 

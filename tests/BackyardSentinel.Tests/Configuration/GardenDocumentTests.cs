@@ -73,6 +73,12 @@ public class GardenDocumentTests
     [InlineData("planting-plum.yaml")]
     [InlineData("stage-beyond-the-scale.yaml")]
     [InlineData("commit-window-without-unit.yaml")]
+    [InlineData("latitude-without-longitude.yaml")]
+    [InlineData("climate-of-eleven-months.yaml")]
+    [InlineData("planting-with-no-chill-need.yaml")]
+    [InlineData("heat-function-without-needs.yaml")]
+    [InlineData("heat-needs-incomplete.yaml")]
+    [InlineData("spray-volume-without-unit.yaml")]
     public void What_the_reader_refuses_the_schema_refuses_in_the_editor(string name) =>
         Assert.False(Satisfies(File.ReadAllText(GardenFixtures.Scenario("bad", name))));
 
