@@ -15,13 +15,13 @@ public static class JournalCheck
     /// <summary>The fault, as a sentence with what to do; <c>null</c> when there is none.</summary>
     /// <param name="entry">The entry.</param>
     /// <param name="others">The entries that hold beside it.</param>
-    /// <param name="today">Today at the site.</param>
+    /// <param name="today">Today at the site; <c>null</c>: the day is not judged, as beside a log of some other year.</param>
     /// <param name="calendar">The seasons of the place.</param>
-    public static string? Fault(JournalEntry entry, IEnumerable<JournalEntry> others, DateOnly today, SeasonCalendar calendar)
+    public static string? Fault(JournalEntry entry, IEnumerable<JournalEntry> others, DateOnly? today, SeasonCalendar calendar)
     {
         if (entry.On > today)
-            return $"{Day(entry.On)} is after today, {Day(today)}; the journal takes what has been done or seen.";
-        if (entry.On < today.AddYears(-OldestYears))
+            return $"{Day(entry.On)} is after today, {Day(today.Value)}; the journal takes what has been done or seen.";
+        if (entry.On < today?.AddYears(-OldestYears))
             return $"{Day(entry.On)} is more than {OldestYears} years ago; is the year right?";
         var same = others.Where(other => other.Site == entry.Site && other.Planting == entry.Planting && other.Number != entry.Number);
         return entry switch
@@ -31,6 +31,24 @@ public static class JournalCheck
             ScoutEntry { Symptom: not null, Curled: 0 } => "A symptom was named but no shoot is curled; leave the symptom out, or count the shoots that have it.",
             _ => null,
         };
+    }
+
+    /// <summary>Takes entries one after the other; those that something speaks against are left out with a sentence.</summary>
+    /// <param name="entries">Entries in the order in which they were written.</param>
+    /// <param name="calendar">The seasons of the place.</param>
+    /// <param name="findings">Gets a sentence for each one left out.</param>
+    public static IReadOnlyList<JournalEntry> Sound(IEnumerable<JournalEntry> entries, SeasonCalendar calendar, ICollection<string> findings)
+    {
+        List<JournalEntry> sound = [];
+        foreach (var entry in entries)
+        {
+            if (Fault(entry, sound, null, calendar) is { } fault)
+                findings.Add($"Journal entry {entry.Number.ToString(CultureInfo.InvariantCulture)} on {entry.Planting} is left out. {fault}");
+            else
+                sound.Add(entry);
+        }
+
+        return sound;
     }
 
     private static string? StageFault(StageEntry entry, IEnumerable<StageEntry> others, SeasonCalendar calendar)

@@ -128,7 +128,7 @@ public sealed class PlantingWatch
                 Remind(incubation, likely: true, tomorrow, at);
         }
 
-        incubations.RemoveAll(incubation => incubation.Last < day.Day);
+        incubations.RemoveAll(incubation => incubation.Last < tomorrow);
     }
 
     /// <summary>The log is over: closes open windows.</summary>

@@ -1,4 +1,4 @@
-using BackyardSentinel.Infection;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Spraying;
 

@@ -63,7 +63,13 @@ public sealed record GardenSite
         {
             Id = Id,
             Zone = Zone,
-            Plantings = [.. Plantings.Select(p => new Planting(p.Id, p.Kind, p.Stage))],
+            LatitudeDeg = LatitudeDeg,
+            LongitudeDeg = LongitudeDeg,
+            Plantings = [.. Plantings.Select(p => new Planting(p.Id, p.Kind, p.Stage)
+            {
+                Follows = p.StageSource == StageSource.Followed ? PlantingNeeds.Of(p) : null,
+                CanopyAreaM2 = p.CanopyAreaM2,
+            })],
             Step = Step,
             Hold = Hold,
             LateAllowance = LateAllowance,

@@ -42,8 +42,8 @@ internal static class TopicJson
             }
 
             json.WriteEndObject();
-            json.Figure("stage", planting.Stage);
-            json.WriteNull("cover");
+            json.Figure("stage", risk?.Stage ?? planting.Stage);
+            if (risk?.Cover is { } cover) json.WriteString("cover", cover.Word()); else json.WriteNull("cover");
             json.Moment("as_of", watch.LastInterval?.End);
             json.WriteBoolean("uncertain", risk?.Uncertain ?? true);
             json.WriteEndObject();
