@@ -10,7 +10,7 @@ namespace BackyardSentinel.Phenology;
 /// Codes 00–63 were seen in a copy of the scale; the sense of the later ones is from memory. Leaf buds (00–19) and flower
 /// buds (50–69) of peach are separate buds and run side by side; 00 says that both are shut.
 /// </remarks>
-public readonly record struct BudStage : IComparable<BudStage>
+public readonly record struct BudStage
 {
     private static readonly SortedDictionary<int, string> Meanings = new()
     {
@@ -106,9 +106,6 @@ public readonly record struct BudStage : IComparable<BudStage>
         ? stage
         : throw new ArgumentOutOfRangeException(
             nameof(code), code, "Stone fruit has no such BBCH code; leaf buds are 00, 01, 03, 09, 10, 11, 19, flower buds 51 to 69.");
-
-    /// <summary>Orders by code.</summary>
-    public int CompareTo(BudStage other) => Code.CompareTo(other.Code);
 
     /// <summary>The code in two digits, as the scale writes it.</summary>
     public override string ToString() => Code.ToString("00", CultureInfo.InvariantCulture);

@@ -59,4 +59,7 @@ public sealed class DynamicModel
 
     /// <summary>Starts a new sum, as at the turn of a season; the intermediate product is carried on.</summary>
     public void ResetSum() => Portions = 0;
+
+    /// <summary>A model in the same state that goes its own way from here: for looking ahead.</summary>
+    public DynamicModel Copy() => (DynamicModel)MemberwiseClone();
 }
