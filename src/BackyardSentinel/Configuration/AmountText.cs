@@ -46,14 +46,16 @@ public static partial class AmountText
         };
     }
 
-    /// <summary>A ratio such as <c>7.5 g/L</c> or <c>4 kg/ha</c>, as its two halves; the lower one stands for one of its unit.</summary>
+    /// <summary>A ratio such as <c>7.5 g/L</c>, <c>10 lb/100 gal</c> or <c>4 kg/ha</c>, as its two halves.</summary>
     public static (Amount Upper, Amount Lower)? ParseRatio(string text)
     {
         ArgumentNullException.ThrowIfNull(text);
         var slash = text.IndexOf('/', StringComparison.Ordinal);
-        if (slash < 0 || Parse(text[..slash]) is not { } upper || !Units.TryGetValue(text[(slash + 1)..].Trim(), out var lower))
+        if (slash < 0 || Parse(text[..slash]) is not { } upper)
             return null;
-        return (upper, new Amount(lower.Factor, lower.Kind));
+        // "per L" means per one of it.
+        var below = text[(slash + 1)..].Trim();
+        return Parse(below.Length > 0 && char.IsAsciiLetter(below[0]) ? "1 " + below : below) is { } lower ? (upper, lower) : null;
     }
 
     private static (double Number, string Unit)? Split(string text)

@@ -5,6 +5,12 @@ public static class GardenKeys
 {
     private const string Identifier = "1 to 40 of a-z, 0-9 and '-', starting with a letter or digit";
     private const string YesNo = "true or false";
+    private const string Percent = "a number from 0.01 to 100";
+    private const string BbchCode = "a BBCH code from 0 to 97";
+    private const string Degrees = "5 °C, 40 °F or a number in °C, from -20 °C to 50 °C";
+    private const string Wind = "5 km/h, 3 mph, 1.5 m/s and the like, up to 30 m/s";
+    private const string UpToAWeek = "a duration from 0h to 168h";
+    private const string UpToAYear = "a whole number from 0 to 365";
     private const string TwelveMonths = "a list of twelve numbers from -60 to 60, January first; both climate keys or neither";
     private const string DegreeHours = "a number from 1 to 50000, rising from swell to petal_fall";
 
@@ -14,6 +20,7 @@ public static class GardenKeys
         new("broker", "The MQTT broker the sensors publish to.", "", "a map of keys"),
         new("store", "Where readings are kept.", "", "a map of keys"),
         new("sites", "The microclimates of the garden, each with its own sensors and trees.", "", "a list of at least one site") { Required = true },
+        new("products", "The spray products in the shed, with the figures of their labels.", "", "a list of products"),
     ]);
 
     /// <summary>Keys under <c>broker</c>.</summary>
@@ -96,6 +103,34 @@ public static class GardenKeys
         new("petal_fall", "Degree hours to the end of bloom, BBCH 69.", "", DegreeHours) { Required = true, Least = 1, Most = 50_000 },
     ]);
 
+    /// <summary>Keys of one entry of <c>products</c>.</summary>
+    public static GardenSection Product { get; } = new("product", "a product", [
+        new("id", "Short name used in the journal.", "", Identifier) { Required = true },
+        new("name", "Your name for it, for the reader of messages.", "", "1 to 60 characters"),
+        new("template", "Generic figures to start from; keys given here replace them. Check every figure against your label.", "", "fixed-copper, copper-soap, bordeaux, lime-sulfur or dormant-oil") { Words = ["fixed-copper", "copper-soap", "bordeaux", "lime-sulfur", "dormant-oil"] },
+        new("active", "The active substance on the label. Required without template.", "", "copper-hydroxide, copper-oxychloride, copper-sulfate, cuprous-oxide, copper-octanoate, tribasic-copper-sulfate, copper-diammine-acetate, bordeaux, copper, lime-sulfur, sulfur, oil or other") { Words = ["copper-hydroxide", "copper-oxychloride", "copper-sulfate", "cuprous-oxide", "copper-octanoate", "tribasic-copper-sulfate", "copper-diammine-acetate", "bordeaux", "copper", "lime-sulfur", "sulfur", "oil", "other"] },
+        new("content", "Content of the active compound in % by weight.", "", Percent) { Least = 0.01, Most = 100 },
+        new("copper", "Content of metallic copper in % by weight; labels say 'metallic copper equivalent'.", "", Percent) { Least = 0.01, Most = 100 },
+        new("density", "Density in kg/L; needed to reckon copper where the dose is a volume.", "", "a number from 0.1 to 3") { Least = 0.1, Most = 3 },
+        new("dose", "Amount of product for an amount of water.", "", "7.5 g/L, 10 mL/L, 1 oz/gal, 2 fl oz/gal, 4 tbsp/gal, 10 lb/100 gal and the like, up to 500 g or mL in a litre"),
+        new("max_applications", "Most applications in a season.", "", "a whole number from 1 to 50") { Least = 1, Most = 50 },
+        new("max_copper", "Most metallic copper in a season.", "", "4 kg/ha, 3.6 lb/acre and the like, from 0.01 to 100 kg/ha") { Least = 0.01, Most = 100 },
+        new("days_between", "Fewest days between two applications.", "", UpToAYear) { Least = 0, Most = 365 },
+        new("first_stage", "First bud stage at which it may be used.", "", BbchCode) { Least = 0, Most = 97 },
+        new("last_stage", "Last bud stage at which it may be used.", "", BbchCode) { Least = 0, Most = 97 },
+        new("min_temperature", "Lowest air temperature while spraying.", "", Degrees) { Least = -20, Most = 50 },
+        new("max_temperature", "Highest air temperature while spraying.", "", Degrees) { Least = -20, Most = 50 },
+        new("dry_before", "Time without rain before spraying.", "", UpToAWeek) { Least = 0, Most = 604_800 },
+        new("dry_after", "Time without rain after spraying.", "", UpToAWeek) { Least = 0, Most = 604_800 },
+        new("frost_free", "Time without frost after spraying.", "", UpToAWeek) { Least = 0, Most = 604_800 },
+        new("wind_min", "Least wind while spraying.", "", Wind) { Least = 0, Most = 30 },
+        new("wind_max", "Most wind while spraying.", "", Wind) { Least = 0, Most = 30 },
+        new("not_on", "Kinds of tree it must not be used on.", "", "a list of peach, nectarine, almond and apricot") { Words = ["peach", "nectarine", "almond", "apricot"] },
+        new("reentry", "How long people and pets stay away after spraying.", "", "a duration from 0h to 720h") { Least = 0, Most = 2_592_000 },
+        new("days_before_harvest", "Days between the last application and harvest.", "", UpToAYear) { Least = 0, Most = 365 },
+        new("days_from_oil", "Days between a sulfur product and an oil, either way round.", "30", UpToAYear) { Least = 0, Most = 365 },
+    ]);
+
     /// <summary>All parts, top first.</summary>
-    public static IReadOnlyList<GardenSection> Sections { get; } = [Garden, Broker, Store, Site, Series, Planting, HeatNeeds];
+    public static IReadOnlyList<GardenSection> Sections { get; } = [Garden, Broker, Store, Site, Series, Planting, HeatNeeds, Product];
 }

@@ -82,6 +82,29 @@ internal sealed partial class SectionReader
         return key.Required ? null : DefaultText(name);
     }
 
+    /// <summary>The words of the list under this key, each once; items that are none of the key's words are reported.</summary>
+    public IReadOnlyList<string> WordList(string name)
+    {
+        var key = _section[name];
+        if (Node(name) is not YamlSequence list)
+        {
+            if (Node(name) is not (null or YamlRefused))
+                _problems.Error(Place(name), $"'{name}' is a list, but {Kind(Place(name))} stands here", key.Range);
+            return [];
+        }
+
+        List<string> words = [];
+        foreach (var item in list.Items.Where(i => i is not YamlRefused))
+        {
+            if (item is YamlScalar scalar && key.Words.Contains(scalar.Value))
+                words.Add(scalar.Value);
+            else
+                _problems.Error(item, item is YamlScalar other ? $"'{name}' cannot hold {ProblemList.Quote(other.Value)}" : $"an entry of '{name}' is a word, but {Kind(item)} stands here", key.Range, item is YamlScalar slip ? NearestWord.Find(slip.Value, key.Words) : null);
+        }
+
+        return [.. words.Distinct(StringComparer.Ordinal)];
+    }
+
     /// <summary>The part under this key, or <c>null</c> when it is left out or no map.</summary>
     public YamlMapping? Section(string name)
     {

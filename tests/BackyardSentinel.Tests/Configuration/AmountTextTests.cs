@@ -60,6 +60,8 @@ public class AmountTextTests
         Assert.Equal((new Amount(7.5, AmountKind.Mass), new Amount(1, AmountKind.Volume)), AmountText.ParseRatio("7.5 g/L"));
         Assert.Equal((new Amount(4000, AmountKind.Mass), new Amount(10_000, AmountKind.Area)), AmountText.ParseRatio("4 kg / ha"));
         Assert.Null(AmountText.ParseRatio("5 L"));
-        Assert.Null(AmountText.ParseRatio("5 g/5 L"));
+        Assert.Equal((new Amount(4535.9237, AmountKind.Mass), new Amount(378.5411784, AmountKind.Volume)), AmountText.ParseRatio("10 lb/100 gal"));
+        Assert.Null(AmountText.ParseRatio("5 g/L/L"));
+        Assert.Null(AmountText.ParseRatio("5 g/"));
     }
 }
