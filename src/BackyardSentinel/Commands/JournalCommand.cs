@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Storage;
 

@@ -46,11 +46,12 @@ public static class ReplaySite
 
     private static Site FromGarden(string path, string? id)
     {
-        var sites = GardenProblemException.Read(path).Sites;
+        var garden = GardenProblemException.Read(path);
+        var sites = garden.Sites;
         var names = string.Join(", ", sites.Select(site => site.Id));
         if (id is null && sites.Count > 1)
             throw new LogProblemException($"{path} has {sites.Count} sites ({names}); say which with --site.");
-        return sites.FirstOrDefault(site => id is null || site.Id == id)?.ToSite()
+        return sites.FirstOrDefault(site => id is null || site.Id == id)?.ToSite(garden.Products)
             ?? throw new LogProblemException($"{path} has no site \"{id}\"; it has {names}.");
     }
 

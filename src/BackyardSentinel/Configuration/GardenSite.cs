@@ -57,7 +57,8 @@ public sealed record GardenSite
     public IReadOnlyList<GardenPlanting> Plantings { get; init; } = [];
 
     /// <summary>The site as the core judges it.</summary>
-    public Site ToSite()
+    /// <param name="products">The garden's products.</param>
+    public Site ToSite(IReadOnlyList<GardenProduct>? products = null)
     {
         var site = new Site
         {
@@ -65,6 +66,7 @@ public sealed record GardenSite
             Zone = Zone,
             LatitudeDeg = LatitudeDeg,
             LongitudeDeg = LongitudeDeg,
+            Products = [.. (products ?? []).Select(ProductFigures.Of)],
             Plantings = [.. Plantings.Select(p => new Planting(p.Id, p.Kind, p.Stage)
             {
                 Follows = p.StageSource == StageSource.Followed ? PlantingNeeds.Of(p) : null,

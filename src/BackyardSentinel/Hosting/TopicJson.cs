@@ -1,5 +1,6 @@
 using System.Text.Json;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Spraying;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Hosting;
@@ -43,7 +44,7 @@ internal static class TopicJson
 
             json.WriteEndObject();
             json.Figure("stage", risk?.Stage ?? planting.Stage);
-            if (risk?.Cover is { } cover) json.WriteString("cover", cover.Word()); else json.WriteNull("cover");
+            json.WriteString("cover", risk?.Cover?.Word());
             json.Moment("as_of", watch.LastInterval?.End);
             json.WriteBoolean("uncertain", risk?.Uncertain ?? true);
             json.WriteEndObject();
