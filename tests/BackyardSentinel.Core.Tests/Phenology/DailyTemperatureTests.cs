@@ -54,12 +54,50 @@ public class DailyTemperatureTests
     [Fact]
     public void A_day_begins_at_its_minimum_and_tops_two_hours_after_its_middle()
     {
-        var cool = new DailyExtremes(2, 9);
-        var mild = new DailyExtremes(5, 15);
+        var (cool, mild) = (new CurveDay(new(2, 9), 7, 17), new CurveDay(new(5, 15), 7, 17));
 
-        Assert.Equal(5, DailyTemperature.At(7, cool, mild, cool, 7, 17), 1e-12);
-        Assert.Equal(15, DailyTemperature.At(14, cool, mild, cool, 7, 17), 1e-12);
-        Assert.Equal(5 + (10 * Math.Sin(10 * Math.PI / 14)), DailyTemperature.At(17, cool, mild, cool, 7, 17), 1e-12);
+        Assert.Equal(5, DailyTemperature.At(7, cool, mild, cool), 1e-12);
+        Assert.Equal(15, DailyTemperature.At(14, cool, mild, cool), 1e-12);
+        Assert.Equal(5 + (10 * Math.Sin(10 * Math.PI / 14)), DailyTemperature.At(17, cool, mild, cool), 1e-12);
+    }
+
+    // Source: fruclimadapt 0.4.5 (an R package; values only), chill and heat at Tudela from its own variant of the curve,
+    // which takes the sun's hours as whole ones. Two variants in use differ by some percent (assumed: up to 5).
+    [Fact]
+    public void Chill_and_heat_from_daily_extremes_at_Tudela_are_within_five_percent_of_another_program()
+    {
+        var path = OutsideData.Reference("tudela_daily_chill_heat.csv");
+        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
+        var rows = OutsideData.Rows(path);
+        var days = rows.ConvertAll(row =>
+        {
+            var halfDay = SunTimes.DayLengthHours(int.Parse(row["DOY"], CultureInfo.InvariantCulture), 42.13132) / 2;
+            return new CurveDay(new(Number(row["Tmin"]), Number(row["Tmax"])), 12 - halfDay, 12 + halfDay);
+        });
+        var model = new DynamicModel();
+        var hours = new double[24];
+        var (winters, heat, otherHeat) = (0, 0.0, 0.0);
+
+        for (var i = 1; i + 1 < days.Count; i++)
+        {
+            if (rows[i]["Month"] is "11" && rows[i]["Day"] is "1")
+                model.ResetSum();
+            DailyTemperature.Fill(hours, days[i - 1], days[i], days[i + 1]);
+            foreach (var tempC in hours)
+                model.Add(tempC);
+            if (rows[i]["Month"] is "3" && rows[i]["Day"] is "31" && rows[i]["Year"] is not "2000")
+            {
+                winters++;
+                var other = Number(rows[i]["CP_cum_since_Nov1"]);
+                Assert.Equal(other, model.Portions, other * 0.05);
+            }
+
+            heat += hours.Sum(GrowingDegreeHours.Linear47);
+            otherHeat += Number(rows[i]["GDHlin47_day"]);
+        }
+
+        Assert.Equal(3, winters);
+        Assert.Equal(otherHeat, heat, otherHeat * 0.05);
     }
 
     [Fact]
@@ -124,11 +162,11 @@ public class DailyTemperatureTests
     [Fact]
     public void Without_sunrise_or_without_sunset_the_day_has_its_mean()
     {
-        var extremes = new DailyExtremes(-8, 2);
-        foreach (var (rise, set) in new[] { (12.0, 12.0), (0.0, 24.0) })
+        var plain = new CurveDay(new(-4, 6), 9, 15);
+        foreach (var polar in new[] { new CurveDay(new(-8, 2), 12, 12), new CurveDay(new(-8, 2), 0, 24) })
         {
             for (var hour = 0; hour <= 24; hour++)
-                Assert.Equal(-3, DailyTemperature.At(hour, extremes, extremes, extremes, rise, set));
+                Assert.Equal(-3, DailyTemperature.At(hour, plain, polar, plain));
         }
     }
 
