@@ -38,25 +38,6 @@ public static class DailyTemperature
         return FromSunrise(hourOfDay, today, tomorrow);
     }
 
-    /// <summary>Temperature at a moment of the day, °C, where the sun of the day stands for that of its neighbours.</summary>
-    /// <param name="hourOfDay">Hours after midnight, 0 to 24.</param>
-    /// <param name="yesterday">Extremes of the day before.</param>
-    /// <param name="today">Extremes of the day.</param>
-    /// <param name="tomorrow">Extremes of the day after.</param>
-    /// <param name="sunriseHour">Sunrise, hours after midnight.</param>
-    /// <param name="sunsetHour">Sunset, hours after midnight; 0 to 24 h after sunrise.</param>
-    public static double At(
-        double hourOfDay,
-        in DailyExtremes yesterday,
-        in DailyExtremes today,
-        in DailyExtremes tomorrow,
-        double sunriseHour,
-        double sunsetHour) => At(
-            hourOfDay,
-            new CurveDay(yesterday, sunriseHour, sunsetHour),
-            new CurveDay(today, sunriseHour, sunsetHour),
-            new CurveDay(tomorrow, sunriseHour, sunsetHour));
-
     /// <summary>Temperatures at the full hours 0 to 23, °C. For the mean of a clock hour ask for the half hour instead.</summary>
     /// <param name="hours24">Where they go; 24 places.</param>
     /// <param name="yesterday">The day before.</param>

@@ -5,7 +5,7 @@ namespace BackyardSentinel.Weather;
 /// <summary>
 /// Where the sun stands at a moment, seen from the earth's centre. The equations are those of the solar calculator of the
 /// US National Oceanic and Atmospheric Administration, which shortens Meeus, Astronomical Algorithms (1991); coefficients
-/// from memory, checked against two other almanacs. Good to about 0.01° from 1900 to 2100. The difference between
+/// from memory, checked against other almanacs. Good to about 0.01°, from 1900 to 2100 (from memory). The difference between
 /// universal and dynamical time (about a minute) is left out.
 /// </summary>
 /// <param name="DeclinationDeg">Angle above the celestial equator, degrees; -23.5 to 23.5, north positive.</param>
