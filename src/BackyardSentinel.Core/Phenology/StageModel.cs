@@ -21,18 +21,15 @@ public sealed class StageModel
     /// <summary>Without a calendar a season begins with a logged stage and is over after so many days. Assumed.</summary>
     public const int DaysWithoutCalendar = 240;
 
-    private readonly StageNeeds needs;
     private readonly SeasonCalendar calendar;
-    private readonly StageObserved[] logged;
+    private readonly StageLog log;
     private readonly Action<StageReached>? onReached;
-    private readonly List<string> doubts = [];
     private StageSums sums;
-    private int nextLog, toldLeaf, toldFlower;
+    private int toldLeaf, toldFlower;
     private DateTimeOffset now = DateTimeOffset.MinValue;
     private DateTimeOffset? lastEnd, countFrom;
     private DateOnly today;
-    private DateOnly? countFromDay, firstLogOn, dormantOn;
-    private BudStage? loggedLeaf, loggedFlower;
+    private DateOnly? countFromDay;
     private HourCounts counts;
     private StageSource lastSource = StageSource.Computed;
 
@@ -49,10 +46,13 @@ public sealed class StageModel
         IEnumerable<StageObserved> logged,
         Action<StageReached>? onReached = null)
     {
-        (this.needs, this.calendar, Zone, this.onReached) = (needs, calendar, zone, onReached);
-        this.logged = [.. logged.OrderBy(seen => seen.On)];
+        (Needs, this.calendar, Zone, this.onReached) = (needs, calendar, zone, onReached);
+        log = new StageLog(logged);
         sums = new StageSums(needs);
     }
+
+    /// <summary>What the variety needs.</summary>
+    public StageNeeds Needs { get; }
 
     /// <summary>The season, once time has begun; <c>null</c> without a calendar.</summary>
     public Season? Season { get; private set; }
@@ -87,7 +87,7 @@ public sealed class StageModel
         : counts;
 
     /// <summary>Logged stages that were ignored, with the reason, a sentence each.</summary>
-    public IReadOnlyList<string> Doubts => doubts;
+    public IReadOnlyList<string> Doubts => log.Doubts;
 
     /// <summary>Why the stage is not known, a sentence; <c>null</c> where it is.</summary>
     public string? Doubt
@@ -118,7 +118,7 @@ public sealed class StageModel
 
     private bool IsTrusted => countFrom is not null && Hours.Trusted;
 
-    private bool IsHeldDormant => dormantOn is { } on && today < on.AddDays(DormantHoldsDays)
+    private bool IsHeldDormant => log.DormantOn is { } on && today < on.AddDays(DormantHoldsDays)
         && sums.Expected.LeafBuds.Stage == BudStage.Dormant && sums.Expected.FlowerBuds.Stage == BudStage.Dormant;
 
     /// <summary>When the tracks reached a stage of this season, or a later one.</summary>
@@ -174,13 +174,13 @@ public sealed class StageModel
     private void TurnSeason(DateOnly day)
     {
         var season = calendar.SeasonOf(day);
-        var over = calendar.IsKnown ? season != Season : firstLogOn is { } first && day >= first.AddDays(DaysWithoutCalendar);
+        var over = calendar.IsKnown ? season != Season : log.FirstOn is { } first && day >= first.AddDays(DaysWithoutCalendar);
         if (!over)
             return;
         Season = season;
         sums = sums.NextSeason();
         (toldLeaf, toldFlower, counts, lastSource) = (0, 0, default, StageSource.Computed);
-        (firstLogOn, dormantOn, loggedLeaf, loggedFlower) = (null, null, null, null);
+        log.Forget();
         countFromDay = season?.ChillFrom;
         countFrom = season is { } s ? LocalDay.StartOf(s.ChillFrom, Zone) : null;
     }
@@ -189,11 +189,8 @@ public sealed class StageModel
     {
         // What was logged in seasons that are over, or before chill counts and so of the year before, says nothing now.
         var earliest = calendar.SeasonOf(day)?.ChillFrom ?? day.AddDays(-DaysWithoutCalendar);
-        for (; nextLog < logged.Length && logged[nextLog].On <= day; nextLog++)
+        while (log.TryTake(day, earliest, out var seen))
         {
-            var seen = logged[nextLog];
-            if (seen.On < earliest || seen.Stage.Code >= 91)
-                continue; // Codes from 91 on are the end of a tree's year.
             TurnSeason(seen.On);
             TakeUp(seen);
         }
@@ -201,52 +198,18 @@ public sealed class StageModel
 
     private void TakeUp(StageObserved seen)
     {
-        var stage = seen.Stage;
-        var isLeaf = stage.Code < 50;
-        var isDormant = stage == BudStage.Dormant;
-        var before = isDormant ? loggedLeaf ?? loggedFlower : isLeaf ? loggedLeaf : loggedFlower;
-        if (before is { } b && stage.Code < b.Code)
-        {
-            doubts.Add(string.Create(
-                CultureInfo.InvariantCulture,
-                $"Stage {stage} logged for {seen.On:yyyy-MM-dd} lies behind stage {b} logged earlier in the season and is ignored; correct the journal entry that is wrong."));
-            return;
-        }
-
         var at = LocalDay.StartOf(seen.On, Zone);
-        firstLogOn ??= seen.On;
-        if (isDormant)
-            dormantOn = seen.On;
-        foreach (var track in sums.Tracks)
-            Set(track, stage, isDormant, isAgain: before == stage, seen.On, at);
+        if (!log.TakeUp(seen, at, sums, out var starts))
+            return;
+        if (starts)
+            (countFromDay, countFrom, counts) = (seen.On, at, default);
 
-        if (!isDormant)
-        {
-            loggedLeaf = isLeaf ? stage : loggedLeaf;
-            loggedFlower = isLeaf ? loggedFlower : stage;
-            if (before != stage)
-                (countFromDay, countFrom, counts) = (seen.On, at, default);
-        }
-
-        onReached?.Invoke(new StageReached(stage, seen.On, at, StageSource.Logged, seen.On, seen.On));
-        (toldLeaf, toldFlower) = (
-            isLeaf ? sums.Expected.LeafBuds.Stage.Code : Math.Min(toldLeaf, sums.Expected.LeafBuds.Stage.Code),
-            !isLeaf || isDormant ? sums.Expected.FlowerBuds.Stage.Code : Math.Min(toldFlower, sums.Expected.FlowerBuds.Stage.Code));
+        onReached?.Invoke(new StageReached(seen.Stage, seen.On, at, StageSource.Logged, seen.On, seen.On));
+        // The stage has been told; one of the other buds that follows from it is told as computed.
+        var (leaf, flower) = (sums.Expected.LeafBuds.Stage.Code, sums.Expected.FlowerBuds.Stage.Code);
+        (toldLeaf, toldFlower) = seen.Stage.IsOfLeaves ? (leaf, Math.Min(toldFlower, flower)) : (Math.Min(toldLeaf, leaf), flower);
         Tell();
         lastSource = StageSource.Logged;
-    }
-
-    private void Set(StageTrack track, BudStage stage, bool isDormant, bool isAgain, DateOnly on, DateTimeOffset at)
-    {
-        var (line, other) = stage.Code < 50 ? (track.LeafBuds, track.FlowerBuds) : (track.FlowerBuds, track.LeafBuds);
-        if (isDormant || isAgain)
-            line.HoldAt(stage);
-        else
-            line.SetTo(stage, on, at);
-        if (isDormant)
-            other.HoldAt(stage);
-        else if (!isAgain && (stage.Code < 50 ? loggedFlower : loggedLeaf) is null)
-            other.Follow(line.HeatSum, on, at);
     }
 
     private void Tell()
@@ -272,7 +235,7 @@ public sealed class StageModel
         return told;
     }
 
-    private static StageLine LineOf(StageTrack track, BudStage stage) => stage.Code < 50 ? track.LeafBuds : track.FlowerBuds;
+    private static StageLine LineOf(StageTrack track, BudStage stage) => stage.IsOfLeaves ? track.LeafBuds : track.FlowerBuds;
 
     private static DateTimeOffset Later(DateTimeOffset? a, DateTimeOffset b) => a > b ? a.Value : b;
 
