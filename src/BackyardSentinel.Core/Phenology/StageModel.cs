@@ -26,11 +26,9 @@ public sealed class StageModel
     private readonly Action<StageReached>? onReached;
     private StageSums sums;
     private int toldLeaf, toldFlower;
+    private readonly HourTally tally = new();
     private DateTimeOffset now = DateTimeOffset.MinValue;
-    private DateTimeOffset? lastEnd, countFrom;
     private DateOnly today;
-    private DateOnly? countFromDay;
-    private HourCounts counts;
     private StageSource lastSource = StageSource.Computed;
 
     /// <summary>Starts a model.</summary>
@@ -82,9 +80,7 @@ public sealed class StageModel
     public DateTimeOffset? PetalFallAt => IsKnown ? sums.Expected.FlowerBuds.Reached(BudStage.PetalFall)?.At : null;
 
     /// <summary>How well the hours are known since chill began to count or, after it, since the last stage that was set.</summary>
-    public HourCounts Hours => countFrom is { } from && now > from
-        ? counts with { Missing = counts.Missing + HoursBetween(Later(lastEnd, from), now) }
-        : counts;
+    public HourCounts Hours => tally.At(now);
 
     /// <summary>Logged stages that were ignored, with the reason, a sentence each.</summary>
     public IReadOnlyList<string> Doubts => log.Doubts;
@@ -96,12 +92,12 @@ public sealed class StageModel
         {
             if (IsKnown)
                 return null;
-            if (countFrom is null)
+            if (tally.FromDay is null)
                 return "The bud stage is unknown: without a latitude there is no season to count chill in; log a stage, or give the garden its latitude and longitude.";
             var hours = Hours;
             return string.Create(
                 CultureInfo.InvariantCulture,
-                $"The bud stage is unknown: of the {hours.Total} hours since {countFromDay:yyyy-MM-dd} only {hours.Total - hours.Lacking} are known, too few for the sums of chill and warmth; log a stage.");
+                $"The bud stage is unknown: of the {hours.Total} hours since {tally.FromDay:yyyy-MM-dd} only {hours.Total - hours.Lacking} are known, too few for the sums of chill and warmth; log a stage.");
         }
     }
 
@@ -109,14 +105,14 @@ public sealed class StageModel
     internal TimeZoneInfo Zone { get; }
 
     /// <summary>End of the last hour, UTC.</summary>
-    internal DateTimeOffset? LastEnd => lastEnd;
+    internal DateTimeOffset? LastEnd => tally.LastEnd;
 
     private bool IsKnown => BeforeChill || IsTrusted || IsHeldDormant;
 
     /// <summary>The year before is over, the next has not begun.</summary>
     private bool BeforeChill => Season is { } season && today < season.ChillFrom;
 
-    private bool IsTrusted => countFrom is not null && Hours.Trusted;
+    private bool IsTrusted => tally.FromDay is not null && Hours.Trusted;
 
     private bool IsHeldDormant => log.DormantOn is { } on && today < on.AddDays(DormantHoldsDays)
         && sums.Expected.LeafBuds.Stage == BudStage.Dormant && sums.Expected.FlowerBuds.Stage == BudStage.Dormant;
@@ -146,11 +142,10 @@ public sealed class StageModel
     /// <summary>Takes the next hour. Hours may leave holes but must not run backwards.</summary>
     public void Add(in HourTemperature hour)
     {
-        if (hour.Start < lastEnd)
+        if (hour.Start < LastEnd)
             throw new ArgumentException("Hours must come in order.", nameof(hour));
         AdvanceTo(hour.Start);
-        Count(hour);
-        lastEnd = hour.End;
+        tally.Add(hour);
 
         // Hours filled in late over the turn of the season belong to the year that is over.
         var day = LocalDay.Of(hour.Start, Zone);
@@ -163,14 +158,6 @@ public sealed class StageModel
     /// <summary>A copy of the sums that goes its own way: for looking ahead.</summary>
     internal StageSums CopySums() => sums.Copy();
 
-    private void Count(in HourTemperature hour)
-    {
-        if (countFrom is not { } from || hour.Start < from)
-            return;
-        counts = counts with { Missing = counts.Missing + HoursBetween(Later(lastEnd, from), hour.Start) };
-        counts = counts.With(hour.Source);
-    }
-
     private void TurnSeason(DateOnly day)
     {
         var season = calendar.SeasonOf(day);
@@ -179,10 +166,9 @@ public sealed class StageModel
             return;
         Season = season;
         sums = sums.NextSeason();
-        (toldLeaf, toldFlower, counts, lastSource) = (0, 0, default, StageSource.Computed);
+        (toldLeaf, toldFlower, lastSource) = (0, 0, StageSource.Computed);
         log.Forget();
-        countFromDay = season?.ChillFrom;
-        countFrom = season is { } s ? LocalDay.StartOf(s.ChillFrom, Zone) : null;
+        tally.StartAt(season?.ChillFrom, Zone);
     }
 
     private void TakeUpLogs(DateOnly day)
@@ -202,7 +188,7 @@ public sealed class StageModel
         if (!log.TakeUp(seen, at, sums, out var starts))
             return;
         if (starts)
-            (countFromDay, countFrom, counts) = (seen.On, at, default);
+            tally.StartAt(seen.On, Zone);
 
         onReached?.Invoke(new StageReached(seen.Stage, seen.On, at, StageSource.Logged, seen.On, seen.On));
         // The stage has been told; one of the other buds that follows from it is told as computed.
@@ -236,9 +222,4 @@ public sealed class StageModel
     }
 
     private static StageLine LineOf(StageTrack track, BudStage stage) => stage.IsOfLeaves ? track.LeafBuds : track.FlowerBuds;
-
-    private static DateTimeOffset Later(DateTimeOffset? a, DateTimeOffset b) => a > b ? a.Value : b;
-
-    private static int HoursBetween(DateTimeOffset from, DateTimeOffset to) =>
-        to > from ? (int)((to - from).Ticks / TimeSpan.TicksPerHour) : 0;
 }
