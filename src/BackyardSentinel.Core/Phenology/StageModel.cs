@@ -24,9 +24,9 @@ public sealed class StageModel
     private readonly SeasonCalendar calendar;
     private readonly StageLog log;
     private readonly Action<StageReached>? onReached;
+    private readonly HourTally tally = new();
     private StageSums sums;
     private int toldLeaf, toldFlower;
-    private readonly HourTally tally = new();
     private DateTimeOffset now = DateTimeOffset.MinValue;
     private DateOnly today;
     private StageSource lastSource = StageSource.Computed;
@@ -95,9 +95,10 @@ public sealed class StageModel
             if (tally.FromDay is null)
                 return "The bud stage is unknown: without a latitude there is no season to count chill in; log a stage, or give the garden its latitude and longitude.";
             var hours = Hours;
+            var known = hours.Total - (log.HasStart ? hours.Missing : hours.Lacking);
             return string.Create(
                 CultureInfo.InvariantCulture,
-                $"The bud stage is unknown: of the {hours.Total} hours since {tally.FromDay:yyyy-MM-dd} only {hours.Total - hours.Lacking} are known, too few for the sums of chill and warmth; log a stage.");
+                $"The bud stage is unknown: of the {hours.Total} hours since {tally.FromDay:yyyy-MM-dd} only {known} are known, too few for the sums of chill and warmth; log a stage.");
         }
     }
 
@@ -112,7 +113,7 @@ public sealed class StageModel
     /// <summary>The year before is over, the next has not begun.</summary>
     private bool BeforeChill => Season is { } season && today < season.ChillFrom;
 
-    private bool IsTrusted => tally.FromDay is not null && Hours.Trusted;
+    private bool IsTrusted => tally.FromDay is not null && (log.HasStart ? Hours.TrustedSinceSeen : Hours.Trusted);
 
     private bool IsHeldDormant => log.DormantOn is { } on && today < on.AddDays(DormantHoldsDays)
         && sums.Expected.LeafBuds.Stage == BudStage.Dormant && sums.Expected.FlowerBuds.Stage == BudStage.Dormant;

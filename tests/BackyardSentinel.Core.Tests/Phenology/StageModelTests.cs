@@ -195,6 +195,17 @@ public class StageModelTests
     }
 
     [Fact]
+    public void Each_season_has_its_own_logged_stages()
+    {
+        var two = Winter.Hours(Winter.Utc(2026, 9, 1), 700).ToList();
+        var told = new Told(two, [(new(2027, 3, 20), 65), (new(2028, 2, 20), 1)]);
+
+        Assert.Empty(told.Model.Doubts);
+        Assert.Equal(new DateOnly(2028, 2, 20), told.Model.DatesOf(BudStage.LeafBudSwell).Expected);
+        Assert.Equal(0, new Told(two.TakeWhile(hour => hour.Start < Winter.Utc(2027, 12, 1)), [(new(2027, 3, 20), 65)]).Model.FlowerBud!.Value.Code);
+    }
+
+    [Fact]
     public void What_was_logged_in_autumn_belongs_to_the_year_that_ends()
     {
         var told = new Told(Year, [(new(2026, 9, 20), 89), (new(2026, 11, 28), 97), (new(2025, 3, 1), 60)]);
@@ -234,6 +245,22 @@ public class StageModelTests
             told.Model.Add(hour);
 
         Assert.Equal(new Told(Year, [(on, 9)]).Of(60), told.Of(60));
+    }
+
+    [Fact]
+    public void After_a_logged_stage_hours_guessed_over_a_long_gap_will_do_but_silence_will_not()
+    {
+        var on = Computed.Of(1).On;
+        var noon = on.ToDateTime(new TimeOnly(12, 0));
+        var told = new Told(Year.Where(hour => hour.End <= noon), [(on, 1)]);
+        told.Model.AdvanceTo(new DateTimeOffset(noon.AddDays(4), TimeSpan.Zero));
+        Assert.Null(told.Model.LeafBud);
+
+        var gap = Year.Where(hour => hour.Start >= noon).Take(24 * 4).Select(hour => hour with { Source = HourSource.Flagged });
+        foreach (var hour in gap)
+            told.Model.Add(hour);
+        Assert.NotNull(told.Model.LeafBud);
+        Assert.False(told.Model.Hours.Trusted);
     }
 
     [Fact]
