@@ -101,7 +101,8 @@ public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Lat
             var chilled = model.ChillMetOn is { } on
                 ? string.Create(CultureInfo.InvariantCulture, $"chilling was met on {on:yyyy-MM-dd}")
                 : "chilling is still to be met";
-            return new BudSwell(expected, early, late, $"From {from}; {chilled}.");
+            var needs = model.Needs.IsDefault ? " The needs are the published default and may not fit the variety." : "";
+            return new BudSwell(expected, early, late, $"From {from}; {chilled}.{needs}");
         }
 
         private static DateOnly? Day(StageTrack track) => track.LeafBuds.Reached(BudStage.LeafBudSwell)?.On;

@@ -90,8 +90,8 @@ public sealed record Calibration(double HeatNeed, int Years, double RmseDays, do
         {
             Year = year;
             var sums = new StageSums(needs);
-            var counts = default(HourCounts);
-            var lastEnd = LocalDay.StartOf(season.ChillFrom, zone);
+            var tally = new HourTally();
+            tally.StartAt(season.ChillFrom, zone);
             foreach (var hour in year.Hours)
             {
                 var day = LocalDay.Of(hour.Start, zone);
@@ -100,14 +100,11 @@ public sealed record Calibration(double HeatNeed, int Years, double RmseDays, do
                 sums.Add(day, hour, day >= season.ChillFrom);
                 if (sums.Expected.ChillMetOn is not null)
                     heatAtEndOf[day] = sums.Expected.LeafBuds.HeatSum;
-                if (day < season.ChillFrom || day > year.SeenOn)
-                    continue;
-                var missing = Math.Max(0, (int)(hour.Start - lastEnd).TotalHours);
-                counts = (counts with { Missing = counts.Missing + missing }).With(hour.Source);
-                lastEnd = hour.End;
+                if (day <= year.SeenOn)
+                    tally.Add(hour);
             }
 
-            Refusal = !counts.Trusted || counts.Total == 0
+            Refusal = !tally.At(LocalDay.StartOf(year.SeenOn, zone)).Trusted
                 ? string.Create(CultureInfo.InvariantCulture, $"Of the hours from {season.ChillFrom:yyyy-MM-dd} to {year.SeenOn:yyyy-MM-dd} too few are known; leave this season out.")
                 : !heatAtEndOf.TryGetValue(year.SeenOn, out var seen)
                     ? string.Create(CultureInfo.InvariantCulture, $"The chill need was not met, or the hours end, before the stage was seen on {year.SeenOn:yyyy-MM-dd}; a lower chill need may fit the variety.")

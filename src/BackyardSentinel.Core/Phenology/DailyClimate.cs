@@ -53,7 +53,9 @@ public sealed class DailyClimate
         var years = Math.Max(1, (int)Math.Round(total / 365.25));
         climate = new DailyClimate(
             [.. Enumerable.Range(0, DaysOfLeapYear).Select(index => Mean(sums[NearestKnown(sums, index)]))],
-            string.Create(CultureInfo.InvariantCulture, $"the mean of {years} past {(years == 1 ? "year" : "years")} of the garden"));
+            years == 1
+                ? "the garden's one past year, which is little to go by"
+                : string.Create(CultureInfo.InvariantCulture, $"the mean of the garden's past {years} years"));
         return true;
     }
 

@@ -19,8 +19,14 @@ public readonly record struct HourCounts(int Measured, int Filled, int Flagged, 
     /// <summary>Hours that are missing or no better than a guess.</summary>
     public int Lacking => Flagged + Missing;
 
-    /// <summary>Whether a sum over these hours can be trusted.</summary>
-    public bool Trusted => Lacking <= HarmlessHours || Lacking <= LargestLackingShare * Total;
+    /// <summary>Whether a sum of chill over these hours can be trusted.</summary>
+    public bool Trusted => IsLittle(Lacking);
+
+    /// <summary>
+    /// Whether a sum of warmth since a stage that was seen can be trusted: hours filled in over long gaps will do for it,
+    /// as an error ends with the next stage seen. Assumed.
+    /// </summary>
+    public bool TrustedSinceSeen => IsLittle(Missing);
 
     /// <summary>These hours and one more.</summary>
     public HourCounts With(HourSource source) => source switch
@@ -29,4 +35,6 @@ public readonly record struct HourCounts(int Measured, int Filled, int Flagged, 
         HourSource.Flagged => this with { Flagged = Flagged + 1 },
         _ => this with { Filled = Filled + 1 },
     };
+
+    private bool IsLittle(int hours) => hours <= HarmlessHours || hours <= LargestLackingShare * Total;
 }

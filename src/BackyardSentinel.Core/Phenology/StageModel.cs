@@ -21,19 +21,14 @@ public sealed class StageModel
     /// <summary>Without a calendar a season begins with a logged stage and is over after so many days. Assumed.</summary>
     public const int DaysWithoutCalendar = 240;
 
-    private readonly StageNeeds needs;
     private readonly SeasonCalendar calendar;
-    private readonly StageObserved[] logged;
+    private readonly StageLog log;
     private readonly Action<StageReached>? onReached;
-    private readonly List<string> doubts = [];
+    private readonly HourTally tally = new();
     private StageSums sums;
-    private int nextLog, toldLeaf, toldFlower;
+    private int toldLeaf, toldFlower;
     private DateTimeOffset now = DateTimeOffset.MinValue;
-    private DateTimeOffset? lastEnd, countFrom;
     private DateOnly today;
-    private DateOnly? countFromDay, firstLogOn, dormantOn;
-    private BudStage? loggedLeaf, loggedFlower;
-    private HourCounts counts;
     private StageSource lastSource = StageSource.Computed;
 
     /// <summary>Starts a model.</summary>
@@ -49,10 +44,13 @@ public sealed class StageModel
         IEnumerable<StageObserved> logged,
         Action<StageReached>? onReached = null)
     {
-        (this.needs, this.calendar, Zone, this.onReached) = (needs, calendar, zone, onReached);
-        this.logged = [.. logged.OrderBy(seen => seen.On)];
+        (Needs, this.calendar, Zone, this.onReached) = (needs, calendar, zone, onReached);
+        log = new StageLog(logged);
         sums = new StageSums(needs);
     }
+
+    /// <summary>What the variety needs.</summary>
+    public StageNeeds Needs { get; }
 
     /// <summary>The season, once time has begun; <c>null</c> without a calendar.</summary>
     public Season? Season { get; private set; }
@@ -82,12 +80,10 @@ public sealed class StageModel
     public DateTimeOffset? PetalFallAt => IsKnown ? sums.Expected.FlowerBuds.Reached(BudStage.PetalFall)?.At : null;
 
     /// <summary>How well the hours are known since chill began to count or, after it, since the last stage that was set.</summary>
-    public HourCounts Hours => countFrom is { } from && now > from
-        ? counts with { Missing = counts.Missing + HoursBetween(Later(lastEnd, from), now) }
-        : counts;
+    public HourCounts Hours => tally.At(now);
 
     /// <summary>Logged stages that were ignored, with the reason, a sentence each.</summary>
-    public IReadOnlyList<string> Doubts => doubts;
+    public IReadOnlyList<string> Doubts => log.Doubts;
 
     /// <summary>Why the stage is not known, a sentence; <c>null</c> where it is.</summary>
     public string? Doubt
@@ -96,12 +92,13 @@ public sealed class StageModel
         {
             if (IsKnown)
                 return null;
-            if (countFrom is null)
+            if (tally.FromDay is null)
                 return "The bud stage is unknown: without a latitude there is no season to count chill in; log a stage, or give the garden its latitude and longitude.";
             var hours = Hours;
+            var known = hours.Total - (log.HasStart ? hours.Missing : hours.Lacking);
             return string.Create(
                 CultureInfo.InvariantCulture,
-                $"The bud stage is unknown: of the {hours.Total} hours since {countFromDay:yyyy-MM-dd} only {hours.Total - hours.Lacking} are known, too few for the sums of chill and warmth; log a stage.");
+                $"The bud stage is unknown: of the {hours.Total} hours since {tally.FromDay:yyyy-MM-dd} only {known} are known, too few for the sums of chill and warmth; log a stage.");
         }
     }
 
@@ -109,16 +106,16 @@ public sealed class StageModel
     internal TimeZoneInfo Zone { get; }
 
     /// <summary>End of the last hour, UTC.</summary>
-    internal DateTimeOffset? LastEnd => lastEnd;
+    internal DateTimeOffset? LastEnd => tally.LastEnd;
 
     private bool IsKnown => BeforeChill || IsTrusted || IsHeldDormant;
 
     /// <summary>The year before is over, the next has not begun.</summary>
     private bool BeforeChill => Season is { } season && today < season.ChillFrom;
 
-    private bool IsTrusted => countFrom is not null && Hours.Trusted;
+    private bool IsTrusted => tally.FromDay is not null && (log.HasStart ? Hours.TrustedSinceSeen : Hours.Trusted);
 
-    private bool IsHeldDormant => dormantOn is { } on && today < on.AddDays(DormantHoldsDays)
+    private bool IsHeldDormant => log.DormantOn is { } on && today < on.AddDays(DormantHoldsDays)
         && sums.Expected.LeafBuds.Stage == BudStage.Dormant && sums.Expected.FlowerBuds.Stage == BudStage.Dormant;
 
     /// <summary>When the tracks reached a stage of this season, or a later one.</summary>
@@ -146,11 +143,10 @@ public sealed class StageModel
     /// <summary>Takes the next hour. Hours may leave holes but must not run backwards.</summary>
     public void Add(in HourTemperature hour)
     {
-        if (hour.Start < lastEnd)
+        if (hour.Start < LastEnd)
             throw new ArgumentException("Hours must come in order.", nameof(hour));
         AdvanceTo(hour.Start);
-        Count(hour);
-        lastEnd = hour.End;
+        tally.Add(hour);
 
         // Hours filled in late over the turn of the season belong to the year that is over.
         var day = LocalDay.Of(hour.Start, Zone);
@@ -163,37 +159,25 @@ public sealed class StageModel
     /// <summary>A copy of the sums that goes its own way: for looking ahead.</summary>
     internal StageSums CopySums() => sums.Copy();
 
-    private void Count(in HourTemperature hour)
-    {
-        if (countFrom is not { } from || hour.Start < from)
-            return;
-        counts = counts with { Missing = counts.Missing + HoursBetween(Later(lastEnd, from), hour.Start) };
-        counts = counts.With(hour.Source);
-    }
-
     private void TurnSeason(DateOnly day)
     {
         var season = calendar.SeasonOf(day);
-        var over = calendar.IsKnown ? season != Season : firstLogOn is { } first && day >= first.AddDays(DaysWithoutCalendar);
+        var over = calendar.IsKnown ? season != Season : log.FirstOn is { } first && day >= first.AddDays(DaysWithoutCalendar);
         if (!over)
             return;
         Season = season;
         sums = sums.NextSeason();
-        (toldLeaf, toldFlower, counts, lastSource) = (0, 0, default, StageSource.Computed);
-        (firstLogOn, dormantOn, loggedLeaf, loggedFlower) = (null, null, null, null);
-        countFromDay = season?.ChillFrom;
-        countFrom = season is { } s ? LocalDay.StartOf(s.ChillFrom, Zone) : null;
+        (toldLeaf, toldFlower, lastSource) = (0, 0, StageSource.Computed);
+        log.Forget();
+        tally.StartAt(season?.ChillFrom, Zone);
     }
 
     private void TakeUpLogs(DateOnly day)
     {
         // What was logged in seasons that are over, or before chill counts and so of the year before, says nothing now.
         var earliest = calendar.SeasonOf(day)?.ChillFrom ?? day.AddDays(-DaysWithoutCalendar);
-        for (; nextLog < logged.Length && logged[nextLog].On <= day; nextLog++)
+        while (log.TryTake(day, earliest, out var seen))
         {
-            var seen = logged[nextLog];
-            if (seen.On < earliest || seen.Stage.Code >= 91)
-                continue; // Codes from 91 on are the end of a tree's year.
             TurnSeason(seen.On);
             TakeUp(seen);
         }
@@ -201,52 +185,18 @@ public sealed class StageModel
 
     private void TakeUp(StageObserved seen)
     {
-        var stage = seen.Stage;
-        var isLeaf = stage.Code < 50;
-        var isDormant = stage == BudStage.Dormant;
-        var before = isDormant ? loggedLeaf ?? loggedFlower : isLeaf ? loggedLeaf : loggedFlower;
-        if (before is { } b && stage.Code < b.Code)
-        {
-            doubts.Add(string.Create(
-                CultureInfo.InvariantCulture,
-                $"Stage {stage} logged for {seen.On:yyyy-MM-dd} lies behind stage {b} logged earlier in the season and is ignored; correct the journal entry that is wrong."));
-            return;
-        }
-
         var at = LocalDay.StartOf(seen.On, Zone);
-        firstLogOn ??= seen.On;
-        if (isDormant)
-            dormantOn = seen.On;
-        foreach (var track in sums.Tracks)
-            Set(track, stage, isDormant, isAgain: before == stage, seen.On, at);
+        if (!log.TakeUp(seen, at, sums, out var starts))
+            return;
+        if (starts)
+            tally.StartAt(seen.On, Zone);
 
-        if (!isDormant)
-        {
-            loggedLeaf = isLeaf ? stage : loggedLeaf;
-            loggedFlower = isLeaf ? loggedFlower : stage;
-            if (before != stage)
-                (countFromDay, countFrom, counts) = (seen.On, at, default);
-        }
-
-        onReached?.Invoke(new StageReached(stage, seen.On, at, StageSource.Logged, seen.On, seen.On));
-        (toldLeaf, toldFlower) = (
-            isLeaf ? sums.Expected.LeafBuds.Stage.Code : Math.Min(toldLeaf, sums.Expected.LeafBuds.Stage.Code),
-            !isLeaf || isDormant ? sums.Expected.FlowerBuds.Stage.Code : Math.Min(toldFlower, sums.Expected.FlowerBuds.Stage.Code));
+        onReached?.Invoke(new StageReached(seen.Stage, seen.On, at, StageSource.Logged, seen.On, seen.On));
+        // The stage has been told; one of the other buds that follows from it is told as computed.
+        var (leaf, flower) = (sums.Expected.LeafBuds.Stage.Code, sums.Expected.FlowerBuds.Stage.Code);
+        (toldLeaf, toldFlower) = seen.Stage.IsOfLeaves ? (leaf, Math.Min(toldFlower, flower)) : (Math.Min(toldLeaf, leaf), flower);
         Tell();
         lastSource = StageSource.Logged;
-    }
-
-    private void Set(StageTrack track, BudStage stage, bool isDormant, bool isAgain, DateOnly on, DateTimeOffset at)
-    {
-        var (line, other) = stage.Code < 50 ? (track.LeafBuds, track.FlowerBuds) : (track.FlowerBuds, track.LeafBuds);
-        if (isDormant || isAgain)
-            line.HoldAt(stage);
-        else
-            line.SetTo(stage, on, at);
-        if (isDormant)
-            other.HoldAt(stage);
-        else if (!isAgain && (stage.Code < 50 ? loggedFlower : loggedLeaf) is null)
-            other.Follow(line.HeatSum, on, at);
     }
 
     private void Tell()
@@ -272,10 +222,5 @@ public sealed class StageModel
         return told;
     }
 
-    private static StageLine LineOf(StageTrack track, BudStage stage) => stage.Code < 50 ? track.LeafBuds : track.FlowerBuds;
-
-    private static DateTimeOffset Later(DateTimeOffset? a, DateTimeOffset b) => a > b ? a.Value : b;
-
-    private static int HoursBetween(DateTimeOffset from, DateTimeOffset to) =>
-        to > from ? (int)((to - from).Ticks / TimeSpan.TicksPerHour) : 0;
+    private static StageLine LineOf(StageTrack track, BudStage stage) => stage.IsOfLeaves ? track.LeafBuds : track.FlowerBuds;
 }

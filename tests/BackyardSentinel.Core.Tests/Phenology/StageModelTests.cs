@@ -1,0 +1,285 @@
+using BackyardSentinel.Phenology;
+using Xunit;
+
+namespace BackyardSentinel.Tests.Phenology;
+
+// The sequence of chill and heat after Miranda, Santesteban and Royo 2013; what a logged stage does to it is our own rule.
+public class StageModelTests
+{
+    private static readonly List<HourTemperature> Year = [.. Winter.Hours(Winter.Utc(2026, 9, 1), 364)];
+
+    private static readonly Told Computed = new(Year);
+
+    [Fact]
+    public void A_season_runs_through_all_stages_in_order()
+    {
+        Assert.Equal([1, 3, 9, 10, 11, 19], Computed.Stages.Where(stage => stage.Stage.IsLeafBud).Select(stage => stage.Stage.Code));
+        Assert.Equal([51, 53, 57, 60, 65, 69], Computed.Stages.Where(stage => stage.Stage.IsFlowerBud).Select(stage => stage.Stage.Code));
+        Assert.All(Computed.Stages, stage => Assert.Equal(StageSource.Computed, stage.Source));
+        Assert.True(Computed.Model.ChillMetOn < Computed.Of(1).On);
+        Assert.Empty(Computed.Model.Doubts);
+    }
+
+    // Independent of the model's bookkeeping: the sums written out.
+    [Fact]
+    public void Chill_counts_from_November_and_heat_from_the_whole_day_on_which_it_is_met()
+    {
+        var dynamic = new DynamicModel();
+        double chill = 0, heat = 0;
+        DateOnly? metOn = null;
+        HourTemperature? swell = null;
+        foreach (var day in Year.GroupBy(hour => DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(hour.Start, Winter.Madrid).DateTime)))
+        {
+            var portions = day.Sum(hour => dynamic.Add(hour.TempC));
+            chill += day.Key >= new DateOnly(2026, 11, 1) ? portions : 0;
+            metOn ??= chill >= 62.5 ? day.Key : null;
+            if (metOn is null)
+                continue;
+            foreach (var hour in day)
+            {
+                heat += Math.Max(0, hour.TempC - 4.7);
+                if (swell is null && heat >= 786)
+                    swell = hour;
+            }
+        }
+
+        Assert.Equal(metOn, Computed.Model.ChillMetOn);
+        Assert.Equal(chill, Computed.Model.ChillSum, 1e-9);
+        Assert.Equal(swell!.Value.End, Computed.Of(1).At);
+    }
+
+    [Fact]
+    public void An_early_tree_is_earlier_and_a_late_one_later()
+    {
+        foreach (var stage in Computed.Stages)
+        {
+            var dates = Computed.Model.DatesOf(stage.Stage);
+            Assert.Equal((stage.Early, stage.On), (dates.Early, dates.Expected));
+            Assert.True(dates.Early < dates.Expected && dates.Expected < dates.Late, dates.ToString());
+            Assert.Null(stage.Late);
+        }
+    }
+
+    [Fact]
+    public void A_logged_stage_beats_the_sums_from_its_midnight_on_and_they_count_on_from_there()
+    {
+        var on = Computed.Of(3).On.AddDays(-5);
+        var told = new Told(Year, [(on, 9)]);
+
+        Assert.Equal([1, 51, 9, 57], told.Stages.Take(4).Select(stage => stage.Stage.Code));
+        var logged = told.Of(9);
+        Assert.Equal((StageSource.Logged, on, on), (logged.Source, logged.Early!.Value, logged.Late!.Value));
+        Assert.Equal(new DateTimeOffset(on.ToDateTime(TimeOnly.MinValue), TimeSpan.FromHours(1)), logged.At);
+        Assert.Equal(logged.At, told.Model.GreenTipAt);
+        // From 2557 to 4016 degree hours.
+        var heat = 0.0;
+        var bloom = Year.First(hour => hour.Start >= logged.At && (heat += Math.Max(0, hour.TempC - 4.7)) >= 4016 - 2557);
+        Assert.Equal(bloom.End, told.Of(60).At);
+    }
+
+    [Fact]
+    public void A_stage_seen_later_than_computed_takes_the_tree_back()
+    {
+        var on = Computed.Of(60).On.AddDays(1);
+        var told = new Told(Year, [(on, 57)]);
+
+        Assert.Equal(2, told.Stages.Count(stage => stage.Stage.Code == 60));
+        Assert.True(told.Stages.Last(stage => stage.Stage.Code == 60).On > on);
+        Assert.Equal(told.Stages.Last(stage => stage.Stage.Code == 9).At, told.Model.GreenTipAt);
+    }
+
+    [Fact]
+    public void A_code_between_those_listed_lies_between_their_sums()
+    {
+        var on = Computed.Of(9).On;
+        var told = new Told(Year.Where(hour => hour.Start < new DateTimeOffset(on.ToDateTime(new TimeOnly(1, 0)), TimeSpan.FromHours(1))), [(on, 55)]);
+
+        Assert.Equal(1385 + ((2557 - 1385) / 2.0), told.Model.HeatSum, 10.0);
+        Assert.Equal((3, 55), (told.Model.LeafBud!.Value.Code, told.Model.FlowerBud!.Value.Code));
+        Assert.Equal(StageSource.Logged, told.Model.Source);
+    }
+
+    [Fact]
+    public void Leaf_and_flower_buds_logged_for_themselves_do_not_move_each_other()
+    {
+        var on = Computed.Of(3).On;
+        var told = new Told(Year.Where(hour => hour.Start < Computed.Of(3).At.AddDays(1)), [(on, 57), (on, 3)]);
+
+        Assert.Equal((3, 57), (told.Model.LeafBud!.Value.Code, told.Model.FlowerBud!.Value.Code));
+    }
+
+    [Fact]
+    public void A_logged_stage_that_runs_backwards_is_ignored_with_a_sentence()
+    {
+        var on = Computed.Of(9).On;
+        var told = new Told(Year, [(on, 9), (on.AddDays(6), 3), (on.AddDays(7), 0)]);
+
+        Assert.Equal(2, told.Model.Doubts.Count);
+        Assert.Contains($"Stage 03 logged for {on.AddDays(6):yyyy-MM-dd}", told.Model.Doubts[0], StringComparison.Ordinal);
+        Assert.Equal(new Told(Year, [(on, 9)]).Stages, told.Stages);
+    }
+
+    [Fact]
+    public void A_tree_seen_dormant_swells_no_earlier_than_that()
+    {
+        var on = Computed.Of(3).On;
+        var told = new Told(Year, [(on, 0)]);
+
+        var swell = told.Stages.Last(stage => stage.Stage.Code == 1);
+        Assert.InRange(swell.On.DayNumber - on.DayNumber, 0, 1);
+        Assert.Equal(told.Model.DatesOf(BudStage.LeafBudSwell).Expected, swell.On);
+    }
+
+    [Fact]
+    public void The_same_stage_seen_again_holds_it_but_does_not_start_it_anew()
+    {
+        var on = Computed.Of(3).On;
+        var again = on.AddDays(3);
+        Assert.True(again < Computed.Of(9).On);
+
+        Assert.Equal(new Told(Year, [(on, 3)]).Of(9), new Told(Year, [(on, 3), (again, 3)]).Of(9));
+    }
+
+    [Fact]
+    public void A_log_that_begins_in_February_knows_no_stage_until_one_is_logged()
+    {
+        var late = Year.Where(hour => hour.Start >= Winter.Utc(2027, 2, 1)).ToList();
+        var unknown = new Told(late.Take(24 * 80));
+
+        Assert.Null(unknown.Model.LeafBud);
+        Assert.Null(unknown.Model.FlowerBud);
+        Assert.Equal(StageSource.Unknown, unknown.Model.Source);
+        Assert.Contains("since 2026-11-01 only", unknown.Model.Doubt, StringComparison.Ordinal);
+        Assert.Empty(unknown.Stages);
+        Assert.True(unknown.Model.Hours.Missing > 2000);
+
+        var logged = new Told(late.Take(24 * 80), [(new(2027, 2, 20), 1)]);
+        Assert.Null(logged.Model.Doubt);
+        Assert.Equal(1, logged.Stages[0].Stage.Code);
+        Assert.True(logged.Of(10).On > new DateOnly(2027, 2, 20));
+    }
+
+    [Fact]
+    public void Without_trust_a_tree_seen_dormant_counts_as_dormant_for_a_week_only()
+    {
+        var late = Year.Where(hour => hour.Start >= Winter.Utc(2027, 2, 1)).ToList();
+
+        Assert.Equal(BudStage.Dormant, new Told(late.Take(24 * 15), [(new(2027, 2, 10), 0)]).Model.LeafBud);
+        Assert.Null(new Told(late.Take(24 * 17), [(new(2027, 2, 10), 0)]).Model.LeafBud);
+    }
+
+    [Fact]
+    public void Without_a_latitude_only_what_is_logged_is_known_and_only_for_its_season()
+    {
+        Assert.Contains("without a latitude", new Told(Year, latitude: null).Model.Doubt, StringComparison.Ordinal);
+
+        var stages = new List<int?>();
+        var told = new Told(Year, [(new(2026, 11, 20), 97), (new(2027, 2, 20), 1)], latitude: null, afterHour: model => stages.Add(model.LeafBud?.Code));
+        Assert.Equal([null, 1, 3, 9, 10, 11, 19], stages.Distinct());
+
+        var longer = new Told([.. Year, .. Winter.Hours(Year[^1].End, 120)], [(new(2027, 2, 20), 1)], latitude: null);
+        Assert.Null(longer.Model.LeafBud);
+    }
+
+    [Fact]
+    public void A_new_season_starts_dormant()
+    {
+        var told = new Told(Winter.Hours(Winter.Utc(2026, 9, 1), 366));
+
+        Assert.Equal(2028, told.Model.Season!.Value.Year);
+        Assert.Equal((BudStage.Dormant, BudStage.Dormant), (told.Model.LeafBud!.Value, told.Model.FlowerBud!.Value));
+        Assert.Equal((0, 0, null, null), (told.Model.ChillSum, told.Model.HeatSum, told.Model.ChillMetOn, told.Model.GreenTipAt));
+
+        var second = new Told(Winter.Hours(Winter.Utc(2026, 9, 1), 700));
+        Assert.Equal(2, second.Stages.Count(stage => stage.Stage.Code == 60));
+    }
+
+    [Fact]
+    public void Each_season_has_its_own_logged_stages()
+    {
+        var two = Winter.Hours(Winter.Utc(2026, 9, 1), 700).ToList();
+        var told = new Told(two, [(new(2027, 3, 20), 65), (new(2028, 2, 20), 1)]);
+
+        Assert.Empty(told.Model.Doubts);
+        Assert.Equal(new DateOnly(2028, 2, 20), told.Model.DatesOf(BudStage.LeafBudSwell).Expected);
+        Assert.Equal(0, new Told(two.TakeWhile(hour => hour.Start < Winter.Utc(2027, 12, 1)), [(new(2027, 3, 20), 65)]).Model.FlowerBud!.Value.Code);
+    }
+
+    [Fact]
+    public void What_was_logged_in_autumn_belongs_to_the_year_that_ends()
+    {
+        var told = new Told(Year, [(new(2026, 9, 20), 89), (new(2026, 11, 28), 97), (new(2025, 3, 1), 60)]);
+
+        Assert.Equal(Computed.Stages, told.Stages);
+    }
+
+    [Fact]
+    public void A_long_silence_takes_the_stage_away_and_good_hours_bring_it_back()
+    {
+        var until = Computed.Of(3).At;
+        var told = new Told(Year.Where(hour => hour.End <= until));
+        Assert.Equal(3, told.Model.LeafBud!.Value.Code);
+
+        told.Model.AdvanceTo(until.AddDays(3));
+        Assert.NotNull(told.Model.LeafBud);
+        told.Model.AdvanceTo(until.AddDays(30));
+        Assert.Null(told.Model.LeafBud);
+        Assert.NotNull(told.Model.Doubt);
+
+        foreach (var hour in Year.Where(hour => hour.Start >= until))
+            told.Model.Add(hour);
+        Assert.Equal(19, told.Model.LeafBud!.Value.Code);
+        Assert.Equal(Computed.Of(19), told.Of(19));
+    }
+
+    [Fact]
+    public void A_stage_logged_in_a_silence_counts_at_once_and_hours_before_it_do_not_add_to_it()
+    {
+        var silence = Computed.Of(1).At;
+        var on = Computed.Of(1).On.AddDays(4);
+        var told = new Told(Year.Where(hour => hour.End <= silence), [(on, 9)]);
+
+        told.Model.AdvanceTo(silence.AddDays(6));
+        Assert.Equal(9, told.Model.LeafBud!.Value.Code);
+        foreach (var hour in Year.Where(hour => hour.Start >= silence))
+            told.Model.Add(hour);
+
+        Assert.Equal(new Told(Year, [(on, 9)]).Of(60), told.Of(60));
+    }
+
+    [Fact]
+    public void After_a_logged_stage_hours_guessed_over_a_long_gap_will_do_but_silence_will_not()
+    {
+        var on = Computed.Of(1).On;
+        var noon = on.ToDateTime(new TimeOnly(12, 0));
+        var told = new Told(Year.Where(hour => hour.End <= noon), [(on, 1)]);
+        told.Model.AdvanceTo(new DateTimeOffset(noon.AddDays(4), TimeSpan.Zero));
+        Assert.Null(told.Model.LeafBud);
+
+        var gap = Year.Where(hour => hour.Start >= noon).Take(24 * 4).Select(hour => hour with { Source = HourSource.Flagged });
+        foreach (var hour in gap)
+            told.Model.Add(hour);
+        Assert.NotNull(told.Model.LeafBud);
+        Assert.False(told.Model.Hours.Trusted);
+    }
+
+    [Fact]
+    public void The_south_does_the_same_half_a_year_later()
+    {
+        var shift = Winter.Utc(2027, 3, 1) - Winter.Utc(2026, 9, 1);
+        var south = Year.Select(hour => hour with { Start = hour.Start + shift });
+        var told = new Told(south, latitude: -33, zone: TimeZoneInfo.Utc);
+        var north = new Told(Year, zone: TimeZoneInfo.Utc);
+
+        Assert.Equal(2027, told.Model.Season!.Value.Year);
+        // May to August have three days more than November to February: chill begins on the same number of days after the start.
+        Assert.InRange((told.Of(60).At - shift - north.Of(60).At).TotalDays, -2, 2);
+    }
+
+    [Fact]
+    public void Hours_that_run_backwards_are_refused()
+    {
+        var told = new Told(Year.Take(5));
+        Assert.Throws<ArgumentException>(() => told.Model.Add(Year[3]));
+    }
+}
