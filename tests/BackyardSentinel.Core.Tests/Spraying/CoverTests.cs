@@ -68,6 +68,19 @@ public class CoverTests
         Assert.Equal(Cover.Spent, late.Cover);
     }
 
+    [Theory]
+    [InlineData("2027-01-10", 15, 30, "2027-01-10T14:30:00Z")]
+    [InlineData("2027-01-10", null, 0, "2027-01-10T11:00:00Z")]
+    [InlineData("2027-03-28", 2, 10, "2027-03-28T01:10:00Z")] // 2:10 is skipped; 3:10 is 1:10 UTC.
+    [InlineData("2027-10-31", 2, 10, "2027-10-31T01:10:00Z")]
+    public void A_sprays_end_is_told_in_the_gardens_time(string on, int? hour, int minute, string utc)
+    {
+        var entry = SprayGarden.Spray(1, on) with { At = hour is { } h ? new TimeOnly(h, minute) : null };
+        var end = CoverTrack.EndOf(entry, TimeZoneInfo.FindSystemTimeZoneById("Europe/Ljubljana"));
+
+        Assert.Equal(DateTimeOffset.Parse(utc, System.Globalization.CultureInfo.InvariantCulture), end);
+    }
+
     [Fact]
     public void Only_coppers_are_said_to_give_cover() =>
         Assert.All(Enum.GetValues<ActiveIngredient>(), active => Assert.Equal(active.IsCopper(), active.GivesCover()));
