@@ -43,8 +43,8 @@ public sealed class SprayWeather
     public IReadOnlyList<HourFault> Judge(DateTimeOffset start)
     {
         if (!hours.TryGetValue(start, out var hour))
-            return [Missing("anything about this hour")];
-        return [.. Rain(start), .. Frost(start), .. Temperature(hour), .. Wind(hour), .. Drying(hour), .. Sun(hour)];
+            return [HourFault.Missing("anything about this hour")];
+        return [.. rain.Faults(start, product.Label), .. Frost(start), .. Temperature(hour), .. Wind(hour), .. Drying(hour), .. Sun(hour)];
     }
 
     /// <summary>How far the wet bulb lies below the air in an hour, °C (psychrometer of WMO-No. 8); <c>null</c>: not known.</summary>
@@ -65,52 +65,6 @@ public sealed class SprayWeather
         return dry;
     }
 
-    private IEnumerable<HourFault> Rain(DateTimeOffset start)
-    {
-        switch (rain.In(start))
-        {
-            case true:
-                yield return new(HourReason.Rain, true, "rain");
-                break;
-            case null:
-                yield return Missing("rain");
-                break;
-            default:
-                break; // Dry.
-        }
-
-        if (Around(1, product.Label.DryAfterH, SprayLimits.DryAfterH) is { } after)
-            yield return after;
-        if (Around(-1, product.Label.DryBeforeH, SprayLimits.DryBeforeH) is { } before)
-            yield return before;
-
-        // The nearest rain, or the nearest hour of which nothing is known, in one direction.
-        HourFault? Around(int direction, double? labelH, double leastH)
-        {
-            var blocking = (int)Math.Ceiling(labelH ?? leastH);
-            var looked = labelH is null ? (int)SprayLimits.BetterDryH : blocking;
-            for (var away = 1; away <= looked; away++)
-            {
-                var at = start.AddHours(direction * away);
-                switch (rain.In(at))
-                {
-                    case true when direction > 0:
-                        return new(HourReason.RainSoon, away <= blocking, Invariant($"rain within {away} h after"));
-                    case true:
-                        return new(HourReason.RainBefore, away <= blocking, Invariant($"rain in the {away} h before"));
-                    case null when !rain.IsForecast(at):
-                        return new(HourReason.Missing, false, "no rain record: see that the bark is dry");
-                    case null:
-                        return Missing(direction > 0 ? "whether it stays dry long enough" : "whether it was dry before") with { Blocks = away <= blocking };
-                    default:
-                        break; // Dry so far.
-                }
-            }
-
-            return null;
-        }
-    }
-
     private IEnumerable<HourFault> Frost(DateTimeOffset start)
     {
         double? lowestC = null;
@@ -122,7 +76,7 @@ public sealed class SprayWeather
                 // An hour's own missing temperature is told elsewhere.
                 if (away > 0)
                 {
-                    yield return Missing("whether it stays free of frost");
+                    yield return HourFault.Missing("whether it stays free of frost");
                     break;
                 }
 
@@ -146,7 +100,7 @@ public sealed class SprayWeather
     {
         if (hour.TemperatureC is not { } t)
         {
-            yield return Missing("the temperature");
+            yield return HourFault.Missing("the temperature");
             yield break;
         }
 
@@ -164,7 +118,7 @@ public sealed class SprayWeather
     {
         if (hour.WindMs is not { } wind)
         {
-            yield return Missing("the wind");
+            yield return HourFault.Missing("the wind");
             yield break;
         }
 
@@ -182,7 +136,7 @@ public sealed class SprayWeather
     private IEnumerable<HourFault> Drying(ForecastHour hour)
     {
         if (hour.HumidityPct is null)
-            yield return Missing("the humidity");
+            yield return HourFault.Missing("the humidity");
         if (DeltaTC(hour.Start) is not { } deltaTC)
             yield break;
         if (deltaTC < SprayLimits.GoodDeltaTMinC)
@@ -203,6 +157,4 @@ public sealed class SprayWeather
 
         bool IsDown(double hoursAfterStart) => sunElevationDeg(hour.Start.AddHours(hoursAfterStart)) < SprayLimits.SunsetElevationDeg;
     }
-
-    private static HourFault Missing(string what) => new(HourReason.Missing, true, $"the forecast does not say {what}");
 }

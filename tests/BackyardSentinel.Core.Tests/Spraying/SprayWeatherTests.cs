@@ -84,6 +84,10 @@ public class SprayWeatherTests
 
         Only(HourReason.Missing, false, faults);
         Assert.Contains("bark", faults[0].Sentence, StringComparison.Ordinal);
+
+        // A gap does not hide rain that is known of further back.
+        var early = new[] { FairHour(Now.AddHours(-2)) with { RainMm = 3 } };
+        Only(HourReason.RainBefore, true, new SprayWeather(Copper, [.. early, .. Fair().Hours], null, Now).Judge(Now));
     }
 
     [Theory]
