@@ -15,6 +15,7 @@ public sealed class SprayWeather
     private readonly Dictionary<DateTimeOffset, ForecastHour> hours;
     private readonly Func<DateTimeOffset, double>? sunElevationDeg;
     private readonly double pressureHpa;
+    private readonly Dictionary<DateTimeOffset, double> coldC;
 
     /// <summary>Makes ready to judge.</summary>
     /// <param name="product">The product.</param>
@@ -35,6 +36,8 @@ public sealed class SprayWeather
         this.hours = hours.ToDictionary(hour => hour.Start);
         this.sunElevationDeg = sunElevationDeg;
         this.pressureHpa = pressureHpa;
+        // The colder of air and wet bulb; looked at for every hour before it, so worked out once.
+        coldC = hours.Where(hour => hour.TemperatureC is not null).ToDictionary(hour => hour.Start, ColdC);
         rain = new RainRecord(this.hours, observedRain, asOf);
     }
 
@@ -71,7 +74,7 @@ public sealed class SprayWeather
         var (ahead, last) = (0, (int)Math.Ceiling(product.Label.FrostFreeAfterH ?? SprayLimits.FrostFreeAfterH));
         for (var away = 0; away <= last; away++)
         {
-            if (!hours.TryGetValue(start.AddHours(away), out var hour) || hour.TemperatureC is not { } airC)
+            if (!coldC.TryGetValue(start.AddHours(away), out var hourC))
             {
                 // An hour's own missing temperature is told elsewhere.
                 if (away > 0)
@@ -83,9 +86,8 @@ public sealed class SprayWeather
                 continue;
             }
 
-            var coldC = hour.HumidityPct is { } rh ? Math.Min(airC, Psychrometrics.WetBulbC(airC, rh, pressureHpa)) : airC;
-            if (!(coldC >= lowestC))
-                (lowestC, ahead) = (coldC, away);
+            if (!(hourC >= lowestC))
+                (lowestC, ahead) = (hourC, away);
         }
 
         if (lowestC is not { } c || Rounded(c) > SprayLimits.FrostNearC)
@@ -95,6 +97,10 @@ public sealed class SprayWeather
             ? new(HourReason.Frost, true, $"frost: {sentence}")
             : new(HourReason.Frost, false, $"near frost: {sentence}");
     }
+
+    private double ColdC(ForecastHour hour) => hour.HumidityPct is { } rh
+        ? Math.Min(hour.TemperatureC!.Value, Psychrometrics.WetBulbC(hour.TemperatureC.Value, rh, pressureHpa))
+        : hour.TemperatureC!.Value;
 
     private IEnumerable<HourFault> Temperature(ForecastHour hour)
     {
