@@ -5,7 +5,8 @@ namespace BackyardSentinel.Scouting;
 /// <summary>
 /// One rule's windows set against scouting, with the scores of forecast verification (names of the World Meteorological
 /// Organization's joint working group on it). A score is <c>null</c> where its counts divide by nothing. Always show the
-/// counts beside a score: a garden has few.
+/// counts beside a score: a garden has few. Curled leaves stay on the tree for weeks, so curl that one window brought can
+/// make a hit of the next one too.
 /// </summary>
 public sealed class Verification
 {

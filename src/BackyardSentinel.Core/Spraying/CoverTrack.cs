@@ -21,6 +21,21 @@ public sealed class CoverTrack(WashOff? washOff = null)
     /// <summary>What is left.</summary>
     public Cover Cover => SprayedAt is null ? Cover.None : washOff.After(RainMm);
 
+    /// <summary>
+    /// When a journal's spray ended, UTC; noon where the time was not noted. A time that the clocks skip is moved to where
+    /// they go on, one that comes twice as the later, so that no rain before the spray counts as rain after it.
+    /// </summary>
+    /// <param name="entry">The spray.</param>
+    /// <param name="zone">The site's zone.</param>
+    public static DateTimeOffset EndOf(SprayEntry entry, TimeZoneInfo zone)
+    {
+        var local = entry.On.ToDateTime(entry.At ?? new TimeOnly(12, 0));
+        while (zone.IsInvalidTime(local))
+            local = local.AddMinutes(15); // Zones move by multiples of 15 minutes.
+        var offset = zone.IsAmbiguousTime(local) ? zone.GetAmbiguousTimeOffsets(local).Min() : zone.GetUtcOffset(local);
+        return new DateTimeOffset(local, offset).ToUniversalTime();
+    }
+
     /// <summary>A spray that gives cover ended; an earlier one than is known changes nothing.</summary>
     /// <param name="at">When, UTC.</param>
     public void Sprayed(DateTimeOffset at)

@@ -6,11 +6,15 @@ namespace BackyardSentinel.Spraying;
 /// <summary>
 /// Finds and ranks stretches of fit hours. A slot's score is the sum of its best four hours (a garden's work; assumed).
 /// An hour counts more when its Delta-T and its wind lie in the middle of their range and the longer it stays dry after
-/// it; half when anything speaks against it, and twice before the deadline. So taking hours away never betters a slot.
+/// it, and half when anything speaks against it. Before the deadline it counts so much more that any timely slot comes
+/// before any late one. Taking hours away never betters a slot.
 /// </summary>
 internal sealed class SlotFinder(PlanRequest request, PlanSpan span, Forecast forecast)
 {
     private const int LeastHours = 2, BestHours = 4, DryAheadMostH = 48;
+
+    // The best late slot has 4 hours of quality 4; the worst timely one 2 hours of quality 0.5.
+    private const int TimelyWeight = 20;
     private const double MiddleDeltaTC = (SprayLimits.GoodDeltaTMinC + SprayLimits.GoodDeltaTMaxC) / 2;
 
     private sealed record FitHour(ForecastHour Hour, IReadOnlyList<HourFault> Faults, double DeltaTC, int DryAfterH, double Quality)
@@ -77,7 +81,7 @@ internal sealed class SlotFinder(PlanRequest request, PlanSpan span, Forecast fo
 
     private static SpraySlot Slot(PlanPlanting planting, SprayProduct product, List<FitHour> hours, DateTimeOffset? safe)
     {
-        var score = hours.Select(hour => hour.Start < safe ? 2 * hour.Quality : hour.Quality).OrderDescending().Take(BestHours).Sum();
+        var score = hours.Select(hour => hour.Start < safe ? TimelyWeight * hour.Quality : hour.Quality).OrderDescending().Take(BestHours).Sum();
         return new SpraySlot(
             planting.Id, product.Id, hours[0].Start, hours[^1].Start.AddHours(1), 0, score, [.. Reasons(planting, product, hours, safe)]);
     }

@@ -15,6 +15,7 @@ public sealed class SprayWeather
     private readonly Dictionary<DateTimeOffset, ForecastHour> hours;
     private readonly Func<DateTimeOffset, double>? sunElevationDeg;
     private readonly double pressureHpa;
+    private readonly Dictionary<DateTimeOffset, double> coldC;
 
     /// <summary>Makes ready to judge.</summary>
     /// <param name="product">The product.</param>
@@ -35,6 +36,8 @@ public sealed class SprayWeather
         this.hours = hours.ToDictionary(hour => hour.Start);
         this.sunElevationDeg = sunElevationDeg;
         this.pressureHpa = pressureHpa;
+        // The colder of air and wet bulb; looked at for every hour before it, so worked out once.
+        coldC = hours.Where(hour => hour.TemperatureC is not null).ToDictionary(hour => hour.Start, ColdC);
         rain = new RainRecord(this.hours, observedRain, asOf);
     }
 
@@ -43,8 +46,8 @@ public sealed class SprayWeather
     public IReadOnlyList<HourFault> Judge(DateTimeOffset start)
     {
         if (!hours.TryGetValue(start, out var hour))
-            return [Missing("anything about this hour")];
-        return [.. Rain(start), .. Frost(start), .. Temperature(hour), .. Wind(hour), .. Drying(hour), .. Sun(hour)];
+            return [HourFault.Missing("anything about this hour")];
+        return [.. rain.Faults(start, product.Label), .. Frost(start), .. Temperature(hour), .. Wind(hour), .. Drying(hour), .. Sun(hour)];
     }
 
     /// <summary>How far the wet bulb lies below the air in an hour, °C (psychrometer of WMO-No. 8); <c>null</c>: not known.</summary>
@@ -65,73 +68,26 @@ public sealed class SprayWeather
         return dry;
     }
 
-    private IEnumerable<HourFault> Rain(DateTimeOffset start)
-    {
-        switch (rain.In(start))
-        {
-            case true:
-                yield return new(HourReason.Rain, true, "rain");
-                break;
-            case null:
-                yield return Missing("rain");
-                break;
-            default:
-                break; // Dry.
-        }
-
-        if (Around(1, product.Label.DryAfterH, SprayLimits.DryAfterH) is { } after)
-            yield return after;
-        if (Around(-1, product.Label.DryBeforeH, SprayLimits.DryBeforeH) is { } before)
-            yield return before;
-
-        // The nearest rain, or the nearest hour of which nothing is known, in one direction.
-        HourFault? Around(int direction, double? labelH, double leastH)
-        {
-            var blocking = (int)Math.Ceiling(labelH ?? leastH);
-            var looked = labelH is null ? (int)SprayLimits.BetterDryH : blocking;
-            for (var away = 1; away <= looked; away++)
-            {
-                var at = start.AddHours(direction * away);
-                switch (rain.In(at))
-                {
-                    case true when direction > 0:
-                        return new(HourReason.RainSoon, away <= blocking, Invariant($"rain within {away} h after"));
-                    case true:
-                        return new(HourReason.RainBefore, away <= blocking, Invariant($"rain in the {away} h before"));
-                    case null when !rain.IsForecast(at):
-                        return new(HourReason.Missing, false, "no rain record: see that the bark is dry");
-                    case null:
-                        return Missing(direction > 0 ? "whether it stays dry long enough" : "whether it was dry before") with { Blocks = away <= blocking };
-                    default:
-                        break; // Dry so far.
-                }
-            }
-
-            return null;
-        }
-    }
-
     private IEnumerable<HourFault> Frost(DateTimeOffset start)
     {
         double? lowestC = null;
         var (ahead, last) = (0, (int)Math.Ceiling(product.Label.FrostFreeAfterH ?? SprayLimits.FrostFreeAfterH));
         for (var away = 0; away <= last; away++)
         {
-            if (!hours.TryGetValue(start.AddHours(away), out var hour) || hour.TemperatureC is not { } airC)
+            if (!coldC.TryGetValue(start.AddHours(away), out var hourC))
             {
                 // An hour's own missing temperature is told elsewhere.
                 if (away > 0)
                 {
-                    yield return Missing("whether it stays free of frost");
+                    yield return HourFault.Missing("whether it stays free of frost");
                     break;
                 }
 
                 continue;
             }
 
-            var coldC = hour.HumidityPct is { } rh ? Math.Min(airC, Psychrometrics.WetBulbC(airC, rh, pressureHpa)) : airC;
-            if (!(coldC >= lowestC))
-                (lowestC, ahead) = (coldC, away);
+            if (!(hourC >= lowestC))
+                (lowestC, ahead) = (hourC, away);
         }
 
         if (lowestC is not { } c || Rounded(c) > SprayLimits.FrostNearC)
@@ -142,11 +98,15 @@ public sealed class SprayWeather
             : new(HourReason.Frost, false, $"near frost: {sentence}");
     }
 
+    private double ColdC(ForecastHour hour) => hour.HumidityPct is { } rh
+        ? Math.Min(hour.TemperatureC!.Value, Psychrometrics.WetBulbC(hour.TemperatureC.Value, rh, pressureHpa))
+        : hour.TemperatureC!.Value;
+
     private IEnumerable<HourFault> Temperature(ForecastHour hour)
     {
         if (hour.TemperatureC is not { } t)
         {
-            yield return Missing("the temperature");
+            yield return HourFault.Missing("the temperature");
             yield break;
         }
 
@@ -164,7 +124,7 @@ public sealed class SprayWeather
     {
         if (hour.WindMs is not { } wind)
         {
-            yield return Missing("the wind");
+            yield return HourFault.Missing("the wind");
             yield break;
         }
 
@@ -182,7 +142,7 @@ public sealed class SprayWeather
     private IEnumerable<HourFault> Drying(ForecastHour hour)
     {
         if (hour.HumidityPct is null)
-            yield return Missing("the humidity");
+            yield return HourFault.Missing("the humidity");
         if (DeltaTC(hour.Start) is not { } deltaTC)
             yield break;
         if (deltaTC < SprayLimits.GoodDeltaTMinC)
@@ -203,6 +163,4 @@ public sealed class SprayWeather
 
         bool IsDown(double hoursAfterStart) => sunElevationDeg(hour.Start.AddHours(hoursAfterStart)) < SprayLimits.SunsetElevationDeg;
     }
-
-    private static HourFault Missing(string what) => new(HourReason.Missing, true, $"the forecast does not say {what}");
 }

@@ -1,0 +1,99 @@
+using BackyardSentinel.Spraying;
+using Xunit;
+using static BackyardSentinel.Tests.Spraying.SprayGarden;
+
+namespace BackyardSentinel.Tests.Spraying;
+
+public class TankMixTests
+{
+    // NIST Handbook 44, appendix C (from memory): gallon 3.785 411 784 L, fluid ounce 29.573 529 562 5 mL,
+    // tablespoon 14.786 764 781 25 mL, ounce avoirdupois 28.349 523 125 g.
+    [Fact]
+    public void The_units_are_those_of_NIST()
+    {
+        Assert.Equal(3.785411784, SprayUnits.LPerUsGallon, 1e-12);
+        Assert.Equal(29.5735295625, SprayUnits.MlPerUsFluidOunce, 1e-11);
+        Assert.Equal(14.78676478125, SprayUnits.MlPerUsTablespoon, 1e-11);
+        Assert.Equal(28.349523125, SprayUnits.GPerOunce, 1e-12);
+        Assert.Equal("40 °F", SprayUnits.Temperature(4.4, UnitSystem.Us));
+        Assert.Equal("4.4 °C", SprayUnits.Temperature(4.4, UnitSystem.Metric));
+    }
+
+    // A University of California recipe, 10 lb of copper sulfate and 10 lb of lime in 100 US gallons; the copper by hand.
+    [Fact]
+    public void Bordeaux_10_10_100_has_three_grams_of_copper_in_a_litre()
+    {
+        var bordeaux = SprayTemplates.Find("bordeaux")!;
+        var mix = TankMix.For(bordeaux, 100 * SprayUnits.LPerUsGallon, UnitSystem.Us, out _)!;
+
+        Assert.Equal(3.05, bordeaux.DosePerL!.Value * bordeaux.CopperGPerUnit!.Value, 0.005);
+        Assert.Equal(("100 gal", "160 oz"), (mix.Water, mix.Product)); // 10 lb are 160 oz.
+        Assert.Contains(mix.Steps, step => step.Contains("160 oz of hydrated lime", StringComparison.Ordinal));
+    }
+
+    // A label (0.772 lb of copper in a US gallon of an 8 % liquid) at a nursery's 2 fl oz in a gallon; the copper by hand.
+    [Fact]
+    public void A_liquid_copper_at_two_fluid_ounces_in_a_gallon_is_counted_through_its_density()
+    {
+        var liquid = Copper with
+        {
+            Active = ActiveIngredient.CopperDiammineAcetate, CopperPct = 8, Unit = ProductUnit.Millilitre,
+            DensityKgPerL = 0.772 * 453.59237 / 3785.411784 / 0.08, DosePerL = 2 * 29.5735295625 / 3.785411784,
+        };
+
+        Assert.Equal(1.45, liquid.DosePerL!.Value * liquid.CopperGPerUnit!.Value, 0.005);
+        Assert.Equal("4 fl oz", TankMix.For(liquid, 2 * 3.785411784, UnitSystem.Us, out _)!.Product);
+        Assert.Equal("2 fl oz (4 tbsp)", TankMix.For(liquid, 3.785411784, UnitSystem.Us, out _)!.Product);
+    }
+
+    [Fact]
+    public void A_metric_mix_is_told_in_the_order_of_filling()
+    {
+        var mix = TankMix.For(Copper, 5, UnitSystem.Metric, out var problem)!;
+
+        Assert.Null(problem);
+        Assert.Equal(("5 L", "20 g", 5.0, 20.0), (mix.Water, mix.Product, mix.WaterL, mix.ProductAmount));
+        Assert.Contains("2.5 L", mix.Steps[0], StringComparison.Ordinal);
+        Assert.Contains("20 g", mix.Steps[2], StringComparison.Ordinal);
+        Assert.StartsWith("The label is the law", mix.Safety[0], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Every_product_carries_its_cautions()
+    {
+        var lime = TankMix.For(LimeSulfur with { Label = new() { ReEntryH = 48, PreHarvestDays = 30, MaxTemperatureC = 29 } }, 5, UnitSystem.Us, out _)!.Safety;
+        Assert.Contains(lime, line => line.StartsWith("DANGER", StringComparison.Ordinal));
+        Assert.Contains(lime, line => line.Contains("Never on apricot", StringComparison.Ordinal));
+        Assert.Contains(lime, line => line.Contains("48 h", StringComparison.Ordinal));
+        Assert.Contains(lime, line => line.Contains("30 days", StringComparison.Ordinal));
+        Assert.Contains("Not above 84 °F.", lime);
+
+        foreach (var product in new[] { Copper, LimeSulfur, Oil, SprayTemplates.Find("bordeaux")! })
+        {
+            var safety = TankMix.For(product, 5, UnitSystem.Metric, out _)!.Safety;
+            foreach (var word in new[] { "gloves", "bees", "ponds", "dried", "label" })
+                Assert.Contains(safety, line => line.Contains(word, StringComparison.Ordinal));
+            Assert.Equal(product.IsTemplate, safety.Any(line => line.Contains("generic figures", StringComparison.Ordinal)));
+        }
+    }
+
+    [Theory]
+    [InlineData(0, "volume of 0 L")]
+    [InlineData(-1, "volume of -1 L")]
+    [InlineData(double.NaN, "volume of NaN L")]
+    [InlineData(1e9, "up to 2000 L")]
+    public void A_volume_that_cannot_be_gets_a_sentence(double volumeL, string words)
+    {
+        Assert.Null(TankMix.For(Copper, volumeL, UnitSystem.Metric, out var problem));
+        Assert.Contains(words, problem, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_product_without_a_dose_or_with_contradictions_is_not_mixed()
+    {
+        Assert.Null(TankMix.For(SprayTemplates.Find("dormant-oil")!, 5, UnitSystem.Metric, out var noDose));
+        Assert.Contains("has no dose", noDose, StringComparison.Ordinal);
+        Assert.Null(TankMix.For(Copper with { ContentPct = 20 }, 5, UnitSystem.Metric, out var wrong));
+        Assert.Contains("read both figures", wrong, StringComparison.Ordinal);
+    }
+}
