@@ -63,7 +63,7 @@ internal sealed class ForecastSpread
             if (kept.GetValueOrDefault((cell.Time, cell.Length)).Value is { } before)
             {
                 if (cell.Value is null) continue;
-                if (cell.Value != before) remarks.Add($"{told.Name}: {cell.Time:yyyy-MM-dd HH:mm} UTC stands twice with different values; the later one counts");
+                if (cell.Value != before) remarks.Add(FormattableString.Invariant($"{told.Name}: {cell.Time:yyyy-MM-dd HH:mm} UTC stands twice with different values; the later one counts"));
             }
 
             kept[(cell.Time, cell.Length)] = cell;

@@ -78,7 +78,7 @@ internal sealed class ForecastTimes(TimeZoneInfo? zone, ForecastRemarks remarks)
         {
             if (locals[i] is { Year: > 1900 and < 2200 } local)
             {
-                if (zone.IsInvalidTime(local)) remarks.Add($"{local:yyyy-MM-dd HH:mm} does not exist in {zone.Id}, where the clocks are put forward; its row was left out");
+                if (zone.IsInvalidTime(local)) remarks.Add(FormattableString.Invariant($"{local:yyyy-MM-dd HH:mm} does not exist in {zone.Id}, where the clocks are put forward; its row was left out"));
                 else if (!zone.IsAmbiguousTime(local)) moments[i] = new DateTimeOffset(local, zone.GetUtcOffset(local)).ToUniversalTime();
                 else moments[i] = PlaceTwofold(zone, local, previous, comesAgain: --left[local] > 0);
             }
