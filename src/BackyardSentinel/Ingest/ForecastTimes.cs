@@ -52,7 +52,7 @@ internal sealed class ForecastTimes(TimeZoneInfo? zone, ForecastRemarks remarks)
         TimeSpan? length = null;
         try
         {
-            if (!rest.StartsWith('P')) length = ReadOne(rest) - start;
+            if (!rest.StartsWith('P')) length = new ForecastTimes(zone, new ForecastRemarks()).ReadOne(rest) - start;
             else if (rest.Length <= 20) length = XmlConvert.ToTimeSpan(rest); // xs:duration is the ISO 8601 form
         }
         catch (Exception notOne) when (notOne is FormatException or OverflowException)
