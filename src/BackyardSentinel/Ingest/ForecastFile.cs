@@ -23,7 +23,7 @@ public static class ForecastFile
                 : $"the forecast file {path} cannot be read: {cannot.Message}");
         }
 
-        var result = map is null ? ForecastJson.Read(bytes) : ForecastReader.Read(bytes, map, fetchedAt);
+        var result = ForecastReader.Read(bytes, map, fetchedAt);
         return result.Reason is { } reason ? result with { Reason = $"{path}: {reason}" } : result;
     }
 }

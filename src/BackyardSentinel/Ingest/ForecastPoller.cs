@@ -18,7 +18,7 @@ public sealed class ForecastPoller
 
     private readonly ForecastFetch _fetch;
     private readonly ForecastSource _source;
-    private readonly ForecastMap _map;
+    private readonly ForecastMap? _map;
     private readonly Func<Forecast, CancellationToken, ValueTask> _onForecast;
     private readonly TimeProvider _time;
     private readonly Func<double> _random;
@@ -31,13 +31,13 @@ public sealed class ForecastPoller
     /// <summary>Makes a poller that has not asked yet.</summary>
     /// <param name="http">The client, over <see cref="CreateHandler"/>.</param>
     /// <param name="source">Whom to ask, and how often.</param>
-    /// <param name="map">How the answer is read.</param>
+    /// <param name="map">How the answer is read; <c>null</c> where it is in our own form, <see cref="ForecastJson"/>.</param>
     /// <param name="onForecast">Takes each new forecast.</param>
     /// <param name="time">The clock of waits and of fetching.</param>
     /// <param name="random">Gives numbers from 0 up to 1, which spread the requests.</param>
     /// <param name="log">Where sentences go.</param>
     public ForecastPoller(
-        HttpClient http, ForecastSource source, ForecastMap map, Func<Forecast, CancellationToken, ValueTask> onForecast,
+        HttpClient http, ForecastSource source, ForecastMap? map, Func<Forecast, CancellationToken, ValueTask> onForecast,
         TimeProvider time, Func<double> random, ILogger log)
     {
         (_source, _map, _onForecast, _time, _random, _log) = (source, map, onForecast, time, random, log);

@@ -17,14 +17,15 @@ public static class ForecastReader
 
     /// <summary>Reads one payload.</summary>
     /// <param name="payload">Its bytes.</param>
-    /// <param name="map">How the source is read.</param>
+    /// <param name="map">How the source is read, its paths checked; <c>null</c> where it writes our own form, <see cref="ForecastJson"/>.</param>
     /// <param name="fetchedAt">When it was fetched. Hours from 2 days before to 17 days after are kept.</param>
     /// <param name="ageUnknown">
     /// It is a broker's stored copy: unless it says when it was issued, it counts as issued at its first hour or at the
     /// fetching, whichever is earlier.
     /// </param>
-    public static ForecastResult Read(ReadOnlyMemory<byte> payload, ForecastMap map, DateTimeOffset fetchedAt, bool ageUnknown = false)
+    public static ForecastResult Read(ReadOnlyMemory<byte> payload, ForecastMap? map, DateTimeOffset fetchedAt, bool ageUnknown = false)
     {
+        if (map is null) return ForecastJson.Read(payload);
         var remarks = new ForecastRemarks();
         try
         {

@@ -27,26 +27,21 @@ internal sealed class ForecastFixture(JsonElement file)
         [.. file.GetProperty("expect").GetProperty("hours").EnumerateArray().Select(row =>
             (row[0].GetDateTimeOffset(), row.EnumerateArray().Skip(1).Select(value => value.ValueKind == JsonValueKind.Null ? (double?)null : value.GetDouble()).ToArray()))];
 
-    public ForecastMap Map
+    public ForecastMap Map => ReadMap(file.GetProperty("map"));
+
+    public static ForecastMap ReadMap(JsonElement map) => new()
     {
-        get
-        {
-            var map = file.GetProperty("map");
-            return new ForecastMap
-            {
-                Shape = Enum.Parse<ForecastShape>(Text(map, "shape")!, ignoreCase: true),
-                Source = "Hilltop weather",
-                Attribution = "Data: Hilltop weather",
-                Licence = "CC BY 4.0",
-                Rows = Text(map, "rows"),
-                Time = Text(map, "time") ?? "time",
-                Value = Text(map, "value") ?? "value",
-                TimeZone = Text(map, "zone") is { } zone ? TimeZoneInfo.FindSystemTimeZoneById(zone) : null,
-                Issued = Text(map, "issued"),
-                Quantities = [.. map.GetProperty("quantities").EnumerateArray().Select(Field)],
-            };
-        }
-    }
+        Shape = Enum.Parse<ForecastShape>(Text(map, "shape")!, ignoreCase: true),
+        Source = "Hilltop weather",
+        Attribution = "Data: Hilltop weather",
+        Licence = "CC BY 4.0",
+        Rows = Text(map, "rows"),
+        Time = Text(map, "time") ?? "time",
+        Value = Text(map, "value") ?? "value",
+        TimeZone = Text(map, "zone") is { } zone ? TimeZoneInfo.FindSystemTimeZoneById(zone) : null,
+        Issued = Text(map, "issued"),
+        Quantities = [.. map.GetProperty("quantities").EnumerateArray().Select(Field)],
+    };
 
     public static ForecastFixture Load(string name) =>
         new(JsonDocument.Parse(File.ReadAllBytes(Checkout.Path("tests", "payloads", "forecast", name + ".json"))).RootElement);
@@ -65,14 +60,26 @@ internal sealed class ForecastFixture(JsonElement file)
         }
     }
 
-    private static ForecastField Field(JsonElement field) => new(
-        Enum.Parse<ForecastQuantity>(Text(field, "quantity")!.Replace("-", "", StringComparison.Ordinal), ignoreCase: true),
-        Text(field, "path")!,
-        Text(field, "unit") switch { "fraction" => Unit.Fraction, "km/h" => Unit.KilometrePerHour, null => Unit.AsIs, var other => throw new InvalidDataException(other) },
-        kind: Enum.Parse<ForecastKind>(Text(field, "kind") ?? "instant", ignoreCase: true),
-        period: Enum.Parse<ForecastPeriod>(Text(field, "period") ?? "next", ignoreCase: true),
-        hours: field.TryGetProperty("hours", out var hours) ? hours.GetDouble() : 1,
-        unitPath: Text(field, "unit_path"));
+    /// <summary>What is not said is as in the garden file: rain is a sum, anything else an instant; a sum's period is its interval.</summary>
+    private static ForecastField Field(JsonElement field)
+    {
+        var quantity = Enum.Parse<ForecastQuantity>(Text(field, "quantity")!.Replace("-", "", StringComparison.Ordinal), ignoreCase: true);
+        return new ForecastField(
+            quantity,
+            Text(field, "path")!,
+            Text(field, "unit") switch
+            {
+                "fraction" => Unit.Fraction,
+                "km/h" => Unit.KilometrePerHour,
+                "°F" => Unit.Fahrenheit,
+                null or "°C" => Unit.AsIs,
+                var other => throw new InvalidDataException(other),
+            },
+            kind: Enum.Parse<ForecastKind>(Text(field, "kind") ?? (quantity == ForecastQuantity.Rain ? "sum" : "instant"), ignoreCase: true),
+            period: Enum.Parse<ForecastPeriod>(Text(field, "period") ?? "interval", ignoreCase: true),
+            hours: field.TryGetProperty("hours", out var hours) ? hours.GetDouble() : 1,
+            unitPath: Text(field, "unit_path"));
+    }
 
     private static string? Text(JsonElement parent, string key) => parent.TryGetProperty(key, out var value) ? value.GetString() : null;
 }

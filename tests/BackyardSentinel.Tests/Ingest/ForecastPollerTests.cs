@@ -32,12 +32,12 @@ public sealed class ForecastPollerTests : IDisposable
         _clients.ForEach(client => client.Dispose());
     }
 
-    private ForecastPoller Poller(Uri url, TimeSpan? every = null, bool allowPrivate = true)
+    private ForecastPoller Poller(Uri url, TimeSpan? every = null, bool allowPrivate = true, bool ownForm = false)
     {
         var client = new HttpClient(ForecastPoller.CreateHandler(allowPrivate)) { Timeout = Timeout.InfiniteTimeSpan };
         _clients.Add(client);
         var map = new ForecastMap { Shape = ForecastShape.List, Source = "Hilltop weather", Quantities = [new ForecastField(ForecastQuantity.Temperature, "t")] };
-        return new ForecastPoller(client, new ForecastSource(url, "grower@garden.example", every), map, (forecast, _) =>
+        return new ForecastPoller(client, new ForecastSource(url, "grower@garden.example", every), ownForm ? null : map, (forecast, _) =>
         {
             _taken.Add(forecast);
             return ValueTask.CompletedTask;
@@ -210,6 +210,17 @@ public sealed class ForecastPollerTests : IDisposable
         Assert.Contains("web page, not a forecast", _said.Lines[0], StringComparison.Ordinal);
         Assert.Single(_taken);
         Assert.All(server.Asked, headers => Assert.Empty(headers.IfNoneMatch.ToString()));
+    }
+
+    [Fact]
+    public async Task A_source_may_write_our_own_form()
+    {
+        await using var server = await ForecastServer.StartAsync(
+            ForecastServer.Body("""{"source":"Neighbour","issued":"2027-02-01T05:00:00Z","hours":[{"start":"2027-02-01T06:00:00Z","rain_mm":1}]}"""));
+
+        await Poller(server.Url, ownForm: true).PollAsync(Ct);
+
+        Assert.Equal("Neighbour", Assert.Single(_taken).Source);
     }
 
     [Theory]

@@ -88,6 +88,27 @@ public sealed class ForecastReaderTests
         Assert.Contains(Read("[{\"time\":\"2027-02-01T06:00\",\"t\":4}]").Remarks, remark => remark.Contains("name the zone", StringComparison.Ordinal));
 
     [Fact]
+    public void Humidity_that_never_passes_one_percent_is_taken_for_shares_and_left_out()
+    {
+        var map = Plain with { Quantities = [.. Plain.Quantities, new ForecastField(ForecastQuantity.Humidity, "h")] };
+        var result = Read($"[{string.Join(',', Enumerable.Range(6, 8).Select(hour => $"{{\"time\":\"2027-02-01T{hour:00}:00Z\",\"t\":4,\"h\":0.9}}"))}]", map);
+
+        Assert.All(result.Forecast!.Hours, hour => Assert.Null(hour.HumidityPct));
+        Assert.Contains("say unit: fraction", Assert.Single(result.Remarks, remark => remark.StartsWith("humidity", StringComparison.Ordinal)), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Rows_beyond_two_thousand_are_not_read()
+    {
+        var rows = string.Join(',', Enumerable.Range(0, 2100).Select(i => $"{{\"time\":\"{Now.AddMinutes(30 + i):yyyy-MM-dd'T'HH:mm}Z\",\"t\":4}}"));
+
+        var result = Read($"[{rows}]");
+
+        Assert.Equal(34, result.Forecast!.Hours.Count); // 2000 minutes from 06:00 on begin 34 hours
+        Assert.Contains(result.Remarks, remark => remark.Contains("2100 rows", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void A_stored_copy_of_unknown_age_counts_from_its_first_hour()
     {
         const string payload = "[{\"time\":\"2027-01-31T12:00Z\",\"t\":4},{\"time\":\"2027-02-01T12:00Z\",\"t\":4}]";
