@@ -1,4 +1,5 @@
 using System.Text;
+using System.Text.Json;
 
 namespace BackyardSentinel.Ingest;
 
@@ -28,6 +29,28 @@ internal static class LenientJson
         }
 
         return false;
+    }
+
+    /// <summary>Parses, or says in a sentence part why not.</summary>
+    public static JsonDocument? TryParse(ReadOnlyMemory<byte> json, int maxDepth, out string problem)
+    {
+        problem = "";
+        try
+        {
+            return JsonDocument.Parse(json, new JsonDocumentOptions { MaxDepth = maxDepth, AllowDuplicateProperties = false });
+        }
+        catch (InvalidOperationException)
+        {
+            problem = "the JSON holds text that is not valid Unicode";
+            return null;
+        }
+        catch (JsonException broken)
+        {
+            problem = broken.Message.Contains("uplicate", StringComparison.Ordinal)
+                ? "a key stands twice in one object, so which value counts is not known"
+                : FormattableString.Invariant($"not JSON from byte {broken.BytePositionInLine} of line {broken.LineNumber + 1} on");
+            return null;
+        }
     }
 
     /// <summary>

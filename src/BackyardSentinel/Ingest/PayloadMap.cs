@@ -154,7 +154,7 @@ public sealed class PayloadMap
         return DateTimeOffset.FromUnixTimeMilliseconds(ms);
     }
 
-    private static NumberResult Number(JsonElement value, bool decimalComma) => value.ValueKind switch
+    internal static NumberResult Number(JsonElement value, bool decimalComma) => value.ValueKind switch
     {
         JsonValueKind.Number => NumberReader.Read(value.GetRawText()),
         JsonValueKind.String => NumberReader.Read(value.GetString()!, decimalComma),
@@ -179,8 +179,8 @@ public sealed class PayloadMap
         }
 
         payload = payload[..(payload.Span.TrimEnd((byte)0).Length)];
-        if (TryParse(payload, out var problem) is { } document) return document;
-        if (LenientJson.NullBareWords(payload.Span) is { } repaired && TryParse(repaired, out _) is { } lenient)
+        if (LenientJson.TryParse(payload, MaxDepth, out var problem) is { } document) return document;
+        if (LenientJson.NullBareWords(payload.Span) is { } repaired && LenientJson.TryParse(repaired, MaxDepth, out _) is { } lenient)
         {
             Say(result, RemarkKind.Note, null, "bare words such as nan are not JSON; they were read as null");
             return lenient;
@@ -188,27 +188,6 @@ public sealed class PayloadMap
 
         Say(result, RemarkKind.Refused, null, problem);
         return null;
-    }
-
-    private static JsonDocument? TryParse(ReadOnlyMemory<byte> json, out string problem)
-    {
-        problem = "";
-        try
-        {
-            return JsonDocument.Parse(json, new JsonDocumentOptions { MaxDepth = MaxDepth, AllowDuplicateProperties = false });
-        }
-        catch (InvalidOperationException)
-        {
-            problem = "the JSON holds text that is not valid Unicode";
-            return null;
-        }
-        catch (JsonException broken)
-        {
-            problem = broken.Message.Contains("uplicate", StringComparison.Ordinal)
-                ? "a key stands twice in one object, so which value counts is not known"
-                : FormattableString.Invariant($"not JSON from byte {broken.BytePositionInLine} of line {broken.LineNumber + 1} on");
-            return null;
-        }
     }
 
     private static JsonPath? Path(string? text) =>

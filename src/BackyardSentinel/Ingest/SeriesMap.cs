@@ -43,20 +43,5 @@ public sealed record SeriesMap
 
     /// <summary>Brings a raw number into the quantity's unit: unit(raw × scale + offset).</summary>
     /// <param name="raw">The number as the sensor sent it.</param>
-    public double ToCanonical(double raw)
-    {
-        var scaled = (raw * Scale) + Offset;
-        var converted = Unit switch
-        {
-            Unit.Fahrenheit => (scaled - 32) * 5 / 9,
-            Unit.Kelvin => scaled - 273.15,
-            Unit.Fraction => scaled * 100,
-            Unit.Inch => scaled * 25.4,
-            Unit.KilometrePerHour => scaled / 3.6,
-            Unit.MilePerHour => scaled * 0.44704,
-            Unit.Knot => scaled * 1852 / 3600,
-            _ => scaled,
-        };
-        return converted + 0.0; // + 0.0 turns a negative zero into zero, as the store does
-    }
+    public double ToCanonical(double raw) => Unit.ToCanonical((raw * Scale) + Offset);
 }

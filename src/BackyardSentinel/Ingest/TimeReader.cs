@@ -21,7 +21,12 @@ public static class TimeReader
             return false;
         }
 
-        var text = value.ValueKind == JsonValueKind.String ? value.GetString()! : value.GetRawText();
+        return TryRead(value.ValueKind == JsonValueKind.String ? value.GetString()! : value.GetRawText(), out time, out reason);
+    }
+
+    /// <summary>Reads a time from a text.</summary>
+    internal static bool TryRead(string text, out DateTimeOffset time, out string? reason)
+    {
         if (NumberReader.Read(text) is { Outcome: NumberOutcome.Number } number) return TryEpoch(number.Value, out time, out reason);
         return TryIso(text.Trim(), out time, out reason);
     }
