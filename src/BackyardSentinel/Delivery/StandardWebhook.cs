@@ -23,7 +23,8 @@ public static class StandardWebhook
         if (id.Contains('.', StringComparison.Ordinal)) throw new ArgumentException("The id has a full stop, so the signed text could be read in two ways.", nameof(id));
         var key = Key(secret) ?? throw new ArgumentException("The secret is not whsec_ and base64.", nameof(secret));
         var head = Encoding.UTF8.GetBytes(string.Create(CultureInfo.InvariantCulture, $"{id}.{timestamp}."));
-        return "v1," + Convert.ToBase64String(HMACSHA256.HashData(key, [.. head, .. body]));
+        byte[] signed = [.. head, .. body];
+        return "v1," + Convert.ToBase64String(HMACSHA256.HashData(key, signed));
     }
 
     /// <summary>The text is a secret: base64 of 24 to 64 bytes, with <c>whsec_</c> before it.</summary>

@@ -157,9 +157,11 @@ public sealed class OutboxStore : IDisposable
     }
 
     /// <summary>When the oldest message was written that is neither delivered, replaced nor told of, ms since 1970 UTC.</summary>
-    public long? OldestOpenMs()
+    /// <param name="afterMs">Messages written up to this moment are left out, ms since 1970 UTC.</param>
+    public long? OldestOpenMs(long afterMs)
     {
-        lock (_gate) return Read("select min(created_ms) from outbox where state in ('waiting', 'expired', 'rejected')", row => row.IsDBNull(0) ? (long?)null : row.GetInt64(0), null)[0];
+        lock (_gate)
+            return Read("select min(created_ms) from outbox where state in ('waiting', 'expired', 'rejected') and created_ms > $a", row => row.IsDBNull(0) ? (long?)null : row.GetInt64(0), null, afterMs)[0];
     }
 
     /// <summary>Why a receiver is switched off; <c>null</c> while it is on.</summary>
