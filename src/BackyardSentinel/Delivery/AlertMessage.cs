@@ -22,13 +22,17 @@ public sealed record AlertMessage(
     /// <summary>No facts.</summary>
     public static IReadOnlyDictionary<string, string> NoFacts => ReadOnlyDictionary<string, string>.Empty;
 
-    /// <summary>Stable over every attempt and restart, without a full stop.</summary>
-    public string Id { get; init; } = Id.Length > 0 && !Id.Contains('.', StringComparison.Ordinal) && Id.All(letter => letter is > ' ' and < '\x7f')
-        ? Id
-        : throw new ArgumentException($"The id '{Id}' must be of printable ASCII letters without full stop or space.", nameof(Id));
+    /// <summary>Stable over every attempt and restart; printable ASCII without full stop or space.</summary>
+    public string Id { get; init => field = CheckedId(value); } = CheckedId(Id);
 
     /// <summary><c>low</c>, <c>normal</c> or <c>high</c>.</summary>
-    public string Urgency { get; init; } = Urgency is "low" or "normal" or "high"
-        ? Urgency
-        : throw new ArgumentException($"The urgency '{Urgency}' is none of low, normal, high.", nameof(Urgency));
+    public string Urgency { get; init => field = CheckedUrgency(value); } = CheckedUrgency(Urgency);
+
+    private static string CheckedId(string id) => id.Length > 0 && id.All(letter => letter is > ' ' and < '\x7f' and not '.')
+        ? id
+        : throw new ArgumentException($"The id '{id}' must be of printable ASCII letters without full stop or space.", nameof(id));
+
+    private static string CheckedUrgency(string urgency) => urgency is "low" or "normal" or "high"
+        ? urgency
+        : throw new ArgumentException($"The urgency '{urgency}' is none of low, normal, high.", nameof(urgency));
 }

@@ -18,6 +18,15 @@ public sealed class BodyTemplate
     private static readonly FluidParser Parser = new();
     private static readonly TemplateOptions Options = MakeOptions();
 
+    /// <summary>An invented alert with a planting, a level and letters that need escaping.</summary>
+    private static readonly AlertMessage Example = new(
+        "example-1", "tannery-lane/white-peach/example", "south-wall", "white-peach", "level-risen", "likely", "normal",
+        DateTimeOffset.UnixEpoch, DateTimeOffset.UnixEpoch.AddDays(1), "South wall: \"likely\"", "Line one\nline two: 3 < 4 & 5 > 4",
+        AlertMessage.NoFacts);
+
+    /// <summary>The same with nothing in the places that may be empty.</summary>
+    private static readonly AlertMessage Sparse = Example with { Planting = null, Level = null };
+
     private readonly IFluidTemplate _template;
     private readonly TextEncoder _encoder;
     private readonly bool _isJson;
@@ -38,7 +47,7 @@ public sealed class BodyTemplate
     public static IReadOnlyList<string> Names { get; } =
         ["id", "episode", "site", "planting", "kind", "level", "urgency", "at", "useful_until", "title", "text"];
 
-    /// <summary>Reads a template and tries it on an example.</summary>
+    /// <summary>Reads a template and tries it on two examples, one of them without planting and level.</summary>
     /// <param name="source">The template.</param>
     /// <param name="content">What it makes; not <see cref="WebhookContent.Standard"/>.</param>
     /// <param name="template">The template, or <c>null</c>.</param>
@@ -54,6 +63,13 @@ public sealed class BodyTemplate
 
         var made = new BodyTemplate(parsed, content);
         if (!made.TryRender(Example, out _, out reason)) return false;
+        if (!made.TryRender(Sparse, out _, out reason))
+        {
+            // A digest has no planting, no level and other facts: a template that fails on it would lose it.
+            reason += " (tried without planting, level and facts: give those a default, such as {{ facts.rain_mm | default: 0 }})";
+            return false;
+        }
+
         template = made;
         return true;
     }
@@ -86,11 +102,6 @@ public sealed class BodyTemplate
 
         return false;
     }
-
-    /// <summary>An invented alert with a value in every place and letters that need escaping.</summary>
-    internal static AlertMessage Example { get; } = new(
-        "example-1", "tannery-lane/white-peach/example", "south-wall", "white-peach", "level-risen", "likely", "normal",
-        DateTimeOffset.UnixEpoch, DateTimeOffset.UnixEpoch.AddDays(1), "South wall: \"likely\"", "Line one\nline two: 3 < 4 & 5 > 4", AlertMessage.NoFacts);
 
     private static TemplateContext Context(AlertMessage message)
     {

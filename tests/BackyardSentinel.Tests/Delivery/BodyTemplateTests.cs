@@ -15,7 +15,7 @@ public sealed class BodyTemplateTests
     [Fact]
     public void Json_stays_json_whatever_is_put_in()
     {
-        using var json = JsonDocument.Parse(Render("{\"t\":\"{{ title }}\",\"b\":\"{{ text }}\",\"mm\":{{ facts.rain_mm }}{% if planting %},\"p\":\"{{ planting }}\"{% endif %}}", WebhookContent.Json));
+        using var json = JsonDocument.Parse(Render("{\"t\":\"{{ title }}\",\"b\":\"{{ text }}\",\"mm\":{{ facts.rain_mm | default: 0 }}{% if planting %},\"p\":\"{{ planting }}\"{% endif %}}", WebhookContent.Json));
 
         Assert.Equal(Alert.Title, json.RootElement.GetProperty("t").GetString());
         Assert.Equal(Alert.Text, json.RootElement.GetProperty("b").GetString());
@@ -39,6 +39,8 @@ public sealed class BodyTemplateTests
     [Theory]
     [InlineData("{{ title", WebhookContent.Text, "is not a Liquid template")]
     [InlineData("{\"a\": {{ title }}}", WebhookContent.Json, "does not make JSON")]
+    [InlineData("{\"level\": {{ level }}}", WebhookContent.Json, "does not make JSON")]
+    [InlineData("{\"mm\": {{ facts.rain_mm }}}", WebhookContent.Json, "does not make JSON")]
     [InlineData("{% for i in (1..1000000) %}x{% endfor %}", WebhookContent.Text, "cannot be filled in")]
     public void A_template_that_cannot_work_is_told_at_once(string source, WebhookContent content, string reason)
     {
