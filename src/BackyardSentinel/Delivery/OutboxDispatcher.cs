@@ -1,4 +1,6 @@
+using System.Text;
 using BackyardSentinel.Storage;
+using Microsoft.Data.Sqlite;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Delivery;
@@ -50,7 +52,7 @@ public sealed class OutboxDispatcher
         if (message.UsefulUntil < until) until = message.UsefulUntil;
         return new OutboxRow(
             message.Id, receiver.Id, message.Episode, message.At.ToUnixTimeMilliseconds(), until.ToUnixTimeMilliseconds(),
-            System.Text.Encoding.UTF8.GetString(AlertJson.Write(message)));
+            Encoding.UTF8.GetString(AlertJson.Write(message)));
     }
 
     /// <summary>New rows were committed: look now and not only at the next turn.</summary>
@@ -69,9 +71,9 @@ public sealed class OutboxDispatcher
             Tidy();
             await Task.WhenAll(_lanes.Select(lane => lane.RunAsync(ct))).ConfigureAwait(false);
         }
-        catch (OperationCanceledException) when (ct.IsCancellationRequested)
+        catch (Exception failure) when (ct.IsCancellationRequested && (failure is OperationCanceledException or SqliteException))
         {
-            // Stopping is no failure.
+            // Stopping is no failure; a mark that could not be written in the end means one message sent again.
         }
     }
 
@@ -94,7 +96,7 @@ public sealed class OutboxDispatcher
             if (orphans > 0) _log.Warning("{Count} alerts were not sent: the garden file no longer names their receiver.", orphans);
             foreach (var name in _names) _outbox.MakeDue(name, (now + FarthestAhead).ToUnixTimeMilliseconds(), nowMs);
         }
-        catch (Microsoft.Data.Sqlite.SqliteException failure)
+        catch (SqliteException failure)
         {
             _log.Warning("The outbox could not be tidied ({Reason}); it is tidied at the next start.", failure.Message);
         }

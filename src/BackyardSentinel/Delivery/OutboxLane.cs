@@ -83,7 +83,9 @@ internal sealed class OutboxLane
             var message = AlertJson.Read(row.Message);
             var result = await SendAsync(row, message, ct).ConfigureAwait(false);
             // A mark that cannot be written is tried again before anything else: sending meanwhile would send this twice.
-            await StoredAsync(() => Mark(row, message, result), ct).ConfigureAwait(false);
+            // When stopping, it is tried once: what was taken should not go out again at the next start.
+            if (ct.IsCancellationRequested) Mark(row, message, result);
+            else await StoredAsync(() => Mark(row, message, result), ct).ConfigureAwait(false);
         }
     }
 

@@ -1,3 +1,5 @@
+using Microsoft.Data.Sqlite;
+
 namespace BackyardSentinel.Storage;
 
 /// <summary>The outbox's statements and the words in which its states are kept.</summary>
@@ -33,7 +35,7 @@ internal static class OutboxSql
     };
 
     public static OutboxState State(string word) =>
-        Enum.GetValues<OutboxState>().FirstOrDefault(state => Word(state) == word, OutboxState.Waiting);
+        Enum.GetValues<OutboxState>().First(state => Word(state) == word);
 
     /// <summary>The row's values in the order of <see cref="Columns"/>.</summary>
     public static object[] Values(OutboxRow row) =>
@@ -41,4 +43,40 @@ internal static class OutboxSql
         row.Id, row.Receiver, row.Episode, row.CreatedMs, row.UsefulUntilMs, Word(row.State), row.Attempts, row.NextMs,
         (object?)row.LastAnswer ?? DBNull.Value, row.Message,
     ];
+
+    /// <summary>The row that stands in <see cref="Columns"/>.</summary>
+    public static OutboxRow Row(SqliteDataReader row) =>
+        new(row.GetString(0), row.GetString(1), row.GetString(2), row.GetInt64(3), row.GetInt64(4), row.GetString(9))
+        {
+            State = State(row.GetString(5)),
+            Attempts = row.GetInt32(6),
+            NextMs = row.IsDBNull(7) ? row.GetInt64(3) : row.GetInt64(7),
+            LastAnswer = row.IsDBNull(8) ? null : row.GetString(8),
+        };
+
+    /// <summary>Runs a statement with its values as $a, $b, …; gives the number of rows changed.</summary>
+    public static int Run(SqliteConnection connection, string sql, SqliteTransaction? transaction, ReadOnlySpan<object> values)
+    {
+        using var command = Command(connection, sql, transaction, values);
+        return command.ExecuteNonQuery();
+    }
+
+    /// <summary>Reads all rows of a query with its values as $a, $b, ….</summary>
+    public static List<T> Read<T>(SqliteConnection connection, string sql, Func<SqliteDataReader, T> read, SqliteTransaction? transaction, ReadOnlySpan<object> values)
+    {
+        using var command = Command(connection, sql, transaction, values);
+        using var row = command.ExecuteReader();
+        List<T> rows = [];
+        while (row.Read()) rows.Add(read(row));
+        return rows;
+    }
+
+    private static SqliteCommand Command(SqliteConnection connection, string sql, SqliteTransaction? transaction, ReadOnlySpan<object> values)
+    {
+        var command = connection.CreateCommand();
+        command.CommandText = sql;
+        command.Transaction = transaction;
+        for (var i = 0; i < values.Length; i++) command.Parameters.Add(new SqliteParameter("$" + (char)('a' + i), values[i]));
+        return command;
+    }
 }

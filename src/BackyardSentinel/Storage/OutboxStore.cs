@@ -131,7 +131,7 @@ public sealed class OutboxStore : IDisposable
     /// <param name="receiver">The receiver.</param>
     public long? NextDueMs(string receiver)
     {
-        lock (_gate) return Read(OutboxSql.NextDue, row => row.IsDBNull(0) ? (long?)null : row.GetInt64(0), null, receiver)[0];
+        lock (_gate) return Moment(OutboxSql.NextDue, receiver);
     }
 
     /// <summary>Rows of one receiver in one state, oldest first.</summary>
@@ -152,16 +152,14 @@ public sealed class OutboxStore : IDisposable
     /// <param name="receiver">To this receiver; <c>null</c>: to any.</param>
     public long? LastDeliveredMs(string? receiver = null)
     {
-        lock (_gate)
-            return Read("select max(next_ms) from outbox where state = 'delivered' and ($a = '' or receiver = $a)", row => row.IsDBNull(0) ? (long?)null : row.GetInt64(0), null, receiver ?? "")[0];
+        lock (_gate) return Moment("select max(next_ms) from outbox where state = 'delivered' and ($a = '' or receiver = $a)", receiver ?? "");
     }
 
     /// <summary>When the oldest message was written that is neither delivered, replaced nor told of, ms since 1970 UTC.</summary>
     /// <param name="afterMs">Messages written up to this moment are left out, ms since 1970 UTC.</param>
     public long? OldestOpenMs(long afterMs)
     {
-        lock (_gate)
-            return Read("select min(created_ms) from outbox where state in ('waiting', 'expired', 'rejected') and created_ms > $a", row => row.IsDBNull(0) ? (long?)null : row.GetInt64(0), null, afterMs)[0];
+        lock (_gate) return Moment("select min(created_ms) from outbox where state in ('waiting', 'expired', 'rejected') and created_ms > $a", afterMs);
     }
 
     /// <summary>Why a receiver is switched off; <c>null</c> while it is on.</summary>
@@ -202,38 +200,12 @@ public sealed class OutboxStore : IDisposable
             "update outbox set state = $c, attempts = $d, next_ms = $e, last_answer = $f where id = $a and receiver = $b", transaction,
             row.Id, row.Receiver, OutboxSql.Word(row.State), row.Attempts, row.NextMs, (object?)row.LastAnswer ?? DBNull.Value);
 
-    private int Run(string sql, SqliteTransaction? transaction, params ReadOnlySpan<object> values)
-    {
-        using var command = Command(sql, transaction, values);
-        return command.ExecuteNonQuery();
-    }
+    private int Run(string sql, SqliteTransaction? transaction, params ReadOnlySpan<object> values) => OutboxSql.Run(_connection, sql, transaction, values);
 
-    private List<OutboxRow> Read(string sql, params ReadOnlySpan<object> values) => Read(
-        sql,
-        row => new OutboxRow(row.GetString(0), row.GetString(1), row.GetString(2), row.GetInt64(3), row.GetInt64(4), row.GetString(9))
-        {
-            State = OutboxSql.State(row.GetString(5)),
-            Attempts = row.GetInt32(6),
-            NextMs = row.IsDBNull(7) ? row.GetInt64(3) : row.GetInt64(7),
-            LastAnswer = row.IsDBNull(8) ? null : row.GetString(8),
-        },
-        null, values);
+    private List<OutboxRow> Read(string sql, params ReadOnlySpan<object> values) => OutboxSql.Read(_connection, sql, OutboxSql.Row, null, values);
 
-    private List<T> Read<T>(string sql, Func<SqliteDataReader, T> read, SqliteTransaction? transaction, params ReadOnlySpan<object> values)
-    {
-        using var command = Command(sql, transaction, values);
-        using var row = command.ExecuteReader();
-        List<T> rows = [];
-        while (row.Read()) rows.Add(read(row));
-        return rows;
-    }
+    private List<T> Read<T>(string sql, Func<SqliteDataReader, T> read, SqliteTransaction? transaction, params ReadOnlySpan<object> values) =>
+        OutboxSql.Read(_connection, sql, read, transaction, values);
 
-    private SqliteCommand Command(string sql, SqliteTransaction? transaction, ReadOnlySpan<object> values)
-    {
-        var command = _connection.CreateCommand();
-        command.CommandText = sql;
-        command.Transaction = transaction;
-        for (var i = 0; i < values.Length; i++) command.Parameters.Add(new SqliteParameter("$" + (char)('a' + i), values[i]));
-        return command;
-    }
+    private long? Moment(string sql, params ReadOnlySpan<object> values) => Read(sql, row => row.IsDBNull(0) ? (long?)null : row.GetInt64(0), null, values)[0];
 }

@@ -100,6 +100,22 @@ public sealed class OutboxDispatcherTests : IDisposable
     }
 
     [Fact]
+    public async Task What_was_taken_while_the_service_stops_is_marked_and_not_sent_again()
+    {
+        using var stop = new CancellationTokenSource();
+        _phone.Answer = (_, _) =>
+        {
+            stop.Cancel();
+            return ScriptedReceiver.Taken;
+        };
+        _bench.Post("a");
+        await Assert.ThrowsAnyAsync<OperationCanceledException>(() => _bench.Dispatcher.SettleAsync(stop.Token));
+        _bench.Restart();
+        await _bench.Dispatcher.SettleAsync(Ct);
+        Assert.Single(_phone.Attempts);
+    }
+
+    [Fact]
     public async Task While_a_receiver_asks_for_a_pause_nothing_is_sent_to_it()
     {
         _phone.Answer = (_, _) => new DeliveryResult.RetryLater("Too many.", TimeSpan.FromMinutes(20));
