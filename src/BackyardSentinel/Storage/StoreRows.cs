@@ -43,8 +43,11 @@ public sealed class StoreBatch
     /// <summary>Messages kept aside.</summary>
     public List<QuarantinedMessage> Quarantine { get; } = [];
 
+    /// <summary>Outgoing messages; one that is known by id and receiver stays as it is.</summary>
+    public List<OutboxRow> Outbox { get; } = [];
+
     /// <summary>Nothing to write.</summary>
-    public bool IsEmpty => Readings.Count + Totals.Count + Events.Count + Quarantine.Count == 0;
+    public bool IsEmpty => Readings.Count + Totals.Count + Events.Count + Quarantine.Count + Outbox.Count == 0;
 
     /// <summary>Empties the batch for reuse.</summary>
     public void Clear()
@@ -53,6 +56,7 @@ public sealed class StoreBatch
         Totals.Clear();
         Events.Clear();
         Quarantine.Clear();
+        Outbox.Clear();
     }
 }
 

@@ -15,6 +15,7 @@ internal sealed class StoreWriter : IDisposable
     private readonly SqliteCommand _reading;
     private readonly SqliteCommand _total;
     private readonly SqliteCommand _event;
+    private readonly SqliteCommand _outbox;
     private readonly SqliteCommand _quarantine;
     private readonly SqliteCommand _prune;
 
@@ -24,6 +25,7 @@ internal sealed class StoreWriter : IDisposable
         _reading = Prepare("insert or ignore into readings values($a, $b, $c, $d)", 4);
         _total = Prepare("insert into totals values($a, $b, $c) on conflict(series) do update set total = excluded.total, time_ms = excluded.time_ms", 3);
         _event = Prepare("insert or ignore into events values($a, $b, $c, $d)", 4);
+        _outbox = Prepare(OutboxSql.Insert, 10);
         _quarantine = Prepare(
             "insert into quarantine values($a, $b, $c, $c, 1, $d) on conflict(topic, reason) do update set last_us = excluded.last_us, count = count + 1, payload = excluded.payload",
             4);
@@ -48,6 +50,7 @@ internal sealed class StoreWriter : IDisposable
             events[i] = Run(_event, transaction, row.Key, row.AtMs, row.Site, row.Json) > 0;
         }
 
+        foreach (var row in batch.Outbox) Run(_outbox, transaction, OutboxSql.Values(row));
         foreach (var row in batch.Quarantine)
             Run(_quarantine, transaction, row.Topic, row.Reason, row.ReceivedUs, row.Payload.AsSpan(0, Math.Min(row.Payload.Length, QuarantineBytes)).ToArray());
         if (batch.Quarantine.Count > 0) Run(_prune, transaction);
@@ -57,7 +60,7 @@ internal sealed class StoreWriter : IDisposable
 
     public void Dispose()
     {
-        foreach (var command in (ReadOnlySpan<SqliteCommand>)[_reading, _total, _event, _quarantine, _prune]) command.Dispose();
+        foreach (var command in (ReadOnlySpan<SqliteCommand>)[_reading, _total, _event, _outbox, _quarantine, _prune]) command.Dispose();
     }
 
     private SqliteCommand Prepare(string sql, int parameters)

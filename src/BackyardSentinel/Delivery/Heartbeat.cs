@@ -1,0 +1,89 @@
+using Polly;
+using Polly.Timeout;
+using ILogger = Serilog.ILogger;
+
+namespace BackyardSentinel.Delivery;
+
+/// <summary>
+/// Fetches an address at a steady pace while all is well, so that whoever watches it notices when this computer falls
+/// silent. It tells nothing but that it lives.
+/// </summary>
+public sealed class Heartbeat
+{
+    private readonly Uri _url;
+    private readonly TimeSpan _every;
+    private readonly HttpMessageInvoker _http;
+    private readonly Func<bool> _isWell;
+    private readonly TimeProvider _time;
+    private readonly ILogger _log;
+    private readonly ResiliencePipeline _limit;
+    private bool _failing;
+
+    /// <summary>Makes it.</summary>
+    /// <param name="url">The address, http or https. It is a secret: only its host is ever shown.</param>
+    /// <param name="every">The pace, 5 min to 24 h.</param>
+    /// <param name="http">Sends the requests; made on a handler that follows no redirects.</param>
+    /// <param name="isWell">Readings are taken and judged; while not, no beat is sent.</param>
+    /// <param name="time">The clock.</param>
+    /// <param name="log">Where sentences go.</param>
+    public Heartbeat(Uri url, TimeSpan every, HttpMessageInvoker http, Func<bool> isWell, TimeProvider time, ILogger log)
+    {
+        ArgumentNullException.ThrowIfNull(url);
+        if (!url.IsAbsoluteUri || url.Scheme is not ("http" or "https")) throw new ArgumentException("The address must be http or https.", nameof(url));
+        ArgumentOutOfRangeException.ThrowIfLessThan(every, TimeSpan.FromMinutes(5));
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(every, TimeSpan.FromHours(24));
+        (_url, _every, _http, _isWell, _time, _log) = (url, every, http, isWell, time, log);
+        _limit = new ResiliencePipelineBuilder { TimeProvider = time }.AddTimeout(WebhookReceiver.AttemptTimeout).Build();
+    }
+
+    /// <summary>When a beat last arrived; <c>null</c>: never.</summary>
+    public DateTimeOffset? LastBeatAt { get; private set; }
+
+    /// <summary>Beats until cancelled, at once for the first time.</summary>
+    /// <param name="ct">Asks it to stop.</param>
+    public async Task RunAsync(CancellationToken ct)
+    {
+        try
+        {
+            using var timer = new PeriodicTimer(_every, _time);
+            do
+            {
+                if (_isWell()) await BeatAsync(ct).ConfigureAwait(false);
+            }
+            while (await timer.WaitForNextTickAsync(ct).ConfigureAwait(false));
+        }
+        catch (OperationCanceledException) when (ct.IsCancellationRequested)
+        {
+            // Stopping is no failure.
+        }
+    }
+
+    private async Task BeatAsync(CancellationToken ct)
+    {
+        string? trouble;
+        try
+        {
+            using var request = new HttpRequestMessage(HttpMethod.Get, _url);
+            request.Headers.TryAddWithoutValidation("User-Agent", "backyard-sentinel");
+            var status = await _limit.ExecuteAsync(async token =>
+            {
+                using var response = await _http.SendAsync(request, token).ConfigureAwait(false);
+                return (int)response.StatusCode;
+            }, ct).ConfigureAwait(false);
+            trouble = status is >= 200 and < 300 ? null : "it answered " + status.ToString(System.Globalization.CultureInfo.InvariantCulture);
+        }
+        catch (TimeoutRejectedException)
+        {
+            trouble = "it gave no answer in time";
+        }
+        catch (HttpRequestException)
+        {
+            trouble = "it cannot be reached";
+        }
+
+        if (trouble is null) LastBeatAt = _time.GetUtcNow();
+        // Said when it begins, not at every beat.
+        if (trouble is not null && !_failing) _log.Warning("The heartbeat did not arrive at {Host}: {Trouble}. It goes on trying.", _url.Host, trouble);
+        _failing = trouble is not null;
+    }
+}

@@ -1,0 +1,104 @@
+using System.Text;
+using BackyardSentinel.Storage;
+using Microsoft.Data.Sqlite;
+using ILogger = Serilog.ILogger;
+
+namespace BackyardSentinel.Delivery;
+
+/// <summary>
+/// Empties the outbox. Each message is sent at least once, always with the same id; a kill between an answer and its mark
+/// sends one message again. Every message ends: delivered, superseded by a newer one of its episode, or expired or
+/// rejected and then told of in one digest. Sending runs on tasks of its own with a connection of its own
+/// (<see cref="OutboxStore"/>), so a slow receiver delays no reading. Failure policy: a receiver's failures stay its own.
+/// </summary>
+public sealed class OutboxDispatcher
+{
+    /// <summary>Attempts are never further ahead than this, unless the clock was wrong when they were set.</summary>
+    private static readonly TimeSpan FarthestAhead = TimeSpan.FromHours(25);
+
+    private readonly OutboxStore _outbox;
+    private readonly string[] _names;
+    private readonly OutboxLane[] _lanes;
+    private readonly TimeProvider _time;
+    private readonly ILogger _log;
+
+    /// <summary>Makes the dispatcher; it sends nothing yet.</summary>
+    /// <param name="outbox">The outbox; it must outlive the dispatcher.</param>
+    /// <param name="receivers">All receivers of the garden file, with different names.</param>
+    /// <param name="zone">The zone in which digests give times.</param>
+    /// <param name="time">The clock.</param>
+    /// <param name="log">Where sentences go.</param>
+    /// <param name="jitter">Spreads retries.</param>
+    public OutboxDispatcher(OutboxStore outbox, IReadOnlyCollection<IAlertReceiver> receivers, TimeZoneInfo zone, TimeProvider time, ILogger log, Random jitter)
+    {
+        ArgumentNullException.ThrowIfNull(receivers);
+        (_outbox, _time, _log) = (outbox, time, log);
+        _names = [.. receivers.Select(receiver => receiver.Name)];
+        if (_names.Distinct(StringComparer.Ordinal).Count() < _names.Length) throw new ArgumentException("Two receivers have the same name.", nameof(receivers));
+        _lanes = [.. receivers.Select(receiver => new OutboxLane(outbox, receiver, Health, zone, time, log, jitter))];
+    }
+
+    /// <summary>Whether alerts get out.</summary>
+    public AlertPathHealth Health { get; } = new();
+
+    /// <summary>The row of a message for one receiver, to be committed with the event it tells of.</summary>
+    /// <param name="message">The message.</param>
+    /// <param name="receiver">The receiver's settings.</param>
+    public static OutboxRow Row(AlertMessage message, ReceiverSettings receiver)
+    {
+        ArgumentNullException.ThrowIfNull(message);
+        ArgumentNullException.ThrowIfNull(receiver);
+        var until = message.At + receiver.UsefulFor;
+        if (message.UsefulUntil < until) until = message.UsefulUntil;
+        return new OutboxRow(
+            message.Id, receiver.Id, message.Episode, message.At.ToUnixTimeMilliseconds(), until.ToUnixTimeMilliseconds(),
+            Encoding.UTF8.GetString(AlertJson.Write(message)));
+    }
+
+    /// <summary>New rows were committed: look now and not only at the next turn.</summary>
+    public void Wake()
+    {
+        foreach (var lane in _lanes) lane.Wake();
+    }
+
+    /// <summary>Sends until cancelled. An attempt under way is given up; its message stays and is sent at the next start.</summary>
+    /// <param name="ct">Asks it to stop.</param>
+    public async Task RunAsync(CancellationToken ct)
+    {
+        await Task.Yield();
+        try
+        {
+            Tidy();
+            await Task.WhenAll(_lanes.Select(lane => lane.RunAsync(ct))).ConfigureAwait(false);
+        }
+        catch (Exception failure) when (ct.IsCancellationRequested && (failure is OperationCanceledException or SqliteException))
+        {
+            // Stopping is no failure; a mark that could not be written in the end means one message sent again.
+        }
+    }
+
+    /// <summary>Does all that is due now at every receiver, once; for commands that do not stay.</summary>
+    /// <param name="ct">Gives up.</param>
+    public async Task SettleAsync(CancellationToken ct)
+    {
+        Tidy();
+        await Task.WhenAll(_lanes.Select(lane => lane.SettleAsync(ct))).ConfigureAwait(false);
+    }
+
+    /// <summary>Ends messages to receivers that are no more, and brings back attempts set by a clock that was wrong.</summary>
+    private void Tidy()
+    {
+        var now = _time.GetUtcNow();
+        var nowMs = now.ToUnixTimeMilliseconds();
+        try
+        {
+            var orphans = _outbox.RejectOrphans(_names, nowMs);
+            if (orphans > 0) _log.Warning("{Count} alerts were not sent: the garden file no longer names their receiver.", orphans);
+            foreach (var name in _names) _outbox.MakeDue(name, (now + FarthestAhead).ToUnixTimeMilliseconds(), nowMs);
+        }
+        catch (SqliteException failure)
+        {
+            _log.Warning("The outbox could not be tidied ({Reason}); it is tidied at the next start.", failure.Message);
+        }
+    }
+}

@@ -1,0 +1,13 @@
+namespace BackyardSentinel.Delivery;
+
+/// <summary>Makes text from outside fit for a log line.</summary>
+internal static class PlainText
+{
+    /// <summary>One line of at most so many letters; control characters become spaces.</summary>
+    public static string OneLine(string? text, int length)
+    {
+        if (string.IsNullOrEmpty(text)) return "";
+        var line = new string([.. text.Take(length).Select(letter => char.IsControl(letter) || letter is '\u2028' or '\u2029' ? ' ' : letter)]).Trim();
+        return text.Length > length ? line + "…" : line;
+    }
+}

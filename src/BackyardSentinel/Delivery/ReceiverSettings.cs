@@ -1,0 +1,74 @@
+namespace BackyardSentinel.Delivery;
+
+/// <summary>The kinds of receiver.</summary>
+public enum ReceiverKind
+{
+    /// <summary>An HTTP request to an address.</summary>
+    Webhook,
+
+    /// <summary>An MQTT message.</summary>
+    Topic,
+
+    /// <summary>Written out and sent nowhere.</summary>
+    DryRun,
+}
+
+/// <summary>What a webhook's body is made of.</summary>
+public enum WebhookContent
+{
+    /// <summary>The JSON body described in the docs.</summary>
+    Standard,
+
+    /// <summary>Plain text from a template.</summary>
+    Text,
+
+    /// <summary>JSON from a template.</summary>
+    Json,
+
+    /// <summary>Form fields from a template.</summary>
+    Form,
+}
+
+/// <summary>A header that goes with each request.</summary>
+/// <param name="Name">Its name.</param>
+/// <param name="Value">Its value, resolved.</param>
+/// <param name="IsSecret">The value is never shown.</param>
+public sealed record ReceiverHeader(string Name, string Value, bool IsSecret)
+{
+    /// <inheritdoc/>
+    public override string ToString() => IsSecret ? Name + ": …" : Name + ": " + Value;
+}
+
+/// <summary>One receiver's settings, secrets resolved. Written out as text it shows none of them.</summary>
+public sealed record ReceiverSettings
+{
+    /// <summary>Its id.</summary>
+    public required string Id { get; init; }
+
+    /// <summary>What it is.</summary>
+    public ReceiverKind Kind { get; init; } = ReceiverKind.Webhook;
+
+    /// <summary>Where a webhook sends: http or https. It may hold a password or token.</summary>
+    public string? Url { get; init; }
+
+    /// <summary>What a webhook's body is made of.</summary>
+    public WebhookContent Content { get; init; } = WebhookContent.Standard;
+
+    /// <summary>The body's Liquid template; needed for <see cref="WebhookContent.Json"/> and <see cref="WebhookContent.Form"/>.</summary>
+    public string? Template { get; init; }
+
+    /// <summary>Headers of each request.</summary>
+    public IReadOnlyList<ReceiverHeader> Headers { get; init; } = [];
+
+    /// <summary>Signs each request: <c>whsec_</c> and 24 to 64 bytes in base64. <c>null</c>: unsigned.</summary>
+    public string? Secret { get; init; }
+
+    /// <summary>Private and loopback addresses may be reached.</summary>
+    public bool AllowPrivate { get; init; }
+
+    /// <summary>How long a message is of use to this receiver, 1 h to 72 h.</summary>
+    public TimeSpan UsefulFor { get; init; } = TimeSpan.FromHours(24);
+
+    /// <inheritdoc/>
+    public override string ToString() => $"receiver {Id} ({Kind})";
+}

@@ -1,0 +1,182 @@
+using System.Globalization;
+using System.Net.Http.Headers;
+using System.Security.Cryptography;
+using System.Text;
+using Polly;
+using Polly.Timeout;
+
+namespace BackyardSentinel.Delivery;
+
+/// <summary>Sends alerts as HTTP POST requests, signed by the Standard Webhooks specification when there is a secret.</summary>
+public sealed class WebhookReceiver : IAlertReceiver
+{
+    /// <summary>How long one attempt may take, answer included; the Standard Webhooks specification says 15 to 30 s.</summary>
+    public static readonly TimeSpan AttemptTimeout = TimeSpan.FromSeconds(20);
+
+    /// <summary>Bytes of a body; the Standard Webhooks specification asks for less than 20 kB.</summary>
+    private const int LargestBody = 20_000;
+
+    private static readonly TimeSpan ClockPatience = TimeSpan.FromSeconds(30);
+
+    private readonly ReceiverSettings _settings;
+    private readonly Uri _url;
+    private readonly BodyTemplate? _template;
+    private readonly HttpMessageInvoker _http;
+    private readonly TimeProvider _time;
+    private readonly Func<bool> _clockIsTrusted;
+    private readonly WebhookAnswers _answers;
+    private readonly ResiliencePipeline _limit;
+
+    private WebhookReceiver(
+        ReceiverSettings settings, Uri url, BodyTemplate? template, HttpMessageInvoker http, TimeProvider time, Func<bool> clockIsTrusted)
+    {
+        (_settings, _url, _template, _http, _time, _clockIsTrusted) = (settings, url, template, http, time, clockIsTrusted);
+        _answers = new WebhookAnswers(settings.Id, url, new Redaction(settings, url));
+        _limit = new ResiliencePipelineBuilder { TimeProvider = time }.AddTimeout(new TimeoutStrategyOptions { Timeout = AttemptTimeout }).Build();
+        Fingerprint = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(url.AbsoluteUri)))[..16];
+    }
+
+    /// <inheritdoc/>
+    public string Name => _settings.Id;
+
+    /// <inheritdoc/>
+    public string Fingerprint { get; }
+
+    /// <summary>Makes the receiver, or says what is wrong with its settings.</summary>
+    /// <param name="settings">Its settings.</param>
+    /// <param name="http">
+    /// Sends the requests: made on a handler that follows no redirects, and no <see cref="HttpClient"/>, which would take
+    /// answers of any size.
+    /// </param>
+    /// <param name="time">The clock.</param>
+    /// <param name="clockIsTrusted">The computer's clock is set; receivers refuse signatures whose time is wrong.</param>
+    /// <param name="receiver">The receiver, or <c>null</c>.</param>
+    /// <param name="reason">A sentence without secrets, or <c>null</c>.</param>
+    public static bool TryCreate(
+        ReceiverSettings settings, HttpMessageInvoker http, TimeProvider time, Func<bool> clockIsTrusted,
+        out WebhookReceiver? receiver, out string? reason)
+    {
+        ArgumentNullException.ThrowIfNull(settings);
+        ArgumentNullException.ThrowIfNull(http);
+        receiver = null;
+        if (!Uri.TryCreate(settings.Url, UriKind.Absolute, out var url) || url.Scheme is not ("http" or "https") || url.Host.Length == 0)
+            reason = $"The receiver {settings.Id} has no usable url: write one that begins with https:// or http://.";
+        else if (settings.Secret is { } secret && !StandardWebhook.IsSecret(secret))
+            reason = $"The secret of the receiver {settings.Id} is no webhook secret: it must be whsec_ and base64 of 24 to 64 bytes. Copy it again from the other side.";
+        else if (BadHeader(settings) is { } header)
+            reason = $"The header {header} of the receiver {settings.Id} cannot be sent: a name takes letters, digits and hyphens, a value one line of ASCII, and webhook- headers are the program's own.";
+        else if (!TryTemplate(settings, out var template, out reason))
+            reason = $"The template of the receiver {settings.Id} {reason}";
+        else
+            receiver = new WebhookReceiver(settings, url, template, http, time, clockIsTrusted);
+        return receiver is not null;
+    }
+
+    /// <inheritdoc/>
+    public async Task<DeliveryResult> SendAsync(AlertMessage message, CancellationToken ct)
+    {
+        ArgumentNullException.ThrowIfNull(message);
+        if (_settings.Secret is not null && !_clockIsTrusted())
+            return new DeliveryResult.RetryLater($"The receiver {Name} waits for this computer's clock to be set: with a wrong time its signature would be refused.", ClockPatience) { Attempted = false };
+        byte[] body;
+        if (_template is null)
+            body = AlertJson.WriteStandardBody(message);
+        else if (_template.TryRender(message, out var text, out var reason))
+            body = Encoding.UTF8.GetBytes(text!);
+        else
+            return new DeliveryResult.Rejected(_answers.Clean($"The template of the receiver {Name} {reason}. Mend it in the garden file."));
+        if (body.Length > LargestBody)
+            return new DeliveryResult.Rejected($"The receiver {Name} got nothing: the body would be {body.Length} bytes, and {LargestBody} is the most. Shorten its template.");
+
+        try
+        {
+            using var request = Request(message.Id, body);
+            return await _limit.ExecuteAsync(async token =>
+            {
+                using var response = await _http.SendAsync(request, token).ConfigureAwait(false);
+                return _answers.Judge(response, await WebhookAnswers.ReadAsync(response, token).ConfigureAwait(false), _time.GetUtcNow());
+            }, ct).ConfigureAwait(false);
+        }
+        catch (TimeoutRejectedException)
+        {
+            return _answers.Failure($"gave no answer within {AttemptTimeout.TotalSeconds.ToString(CultureInfo.InvariantCulture)} s");
+        }
+        catch (HttpRequestException failure)
+        {
+            return _answers.Judge(failure);
+        }
+        catch (IOException)
+        {
+            return _answers.Failure("broke the connection off");
+        }
+    }
+
+    private static bool TryTemplate(ReceiverSettings settings, out BodyTemplate? template, out string? reason)
+    {
+        (template, reason) = (null, null);
+        if (settings.Content == WebhookContent.Standard) return true;
+        var source = settings.Template ?? (settings.Content == WebhookContent.Text ? "{{ title }}\n\n{{ text }}\n" : null);
+        if (source is null)
+        {
+            reason = $"is missing: content {settings.Content.ToString().ToLowerInvariant()} needs one.";
+            return false;
+        }
+
+        if (BodyTemplate.TryParse(source, settings.Content, out template, out reason)) return true;
+        reason += ".";
+        return false;
+    }
+
+    private static string? BadHeader(ReceiverSettings settings)
+    {
+        using var probe = new HttpRequestMessage();
+        foreach (var header in settings.Headers)
+        {
+            var fits = header.Name.Length > 0 && header.Name.All(letter => char.IsAsciiLetterOrDigit(letter) || letter is '-' or '_')
+                && header.Value.All(letter => letter is >= ' ' and < '\x7f')
+                && !header.Name.StartsWith("webhook-", StringComparison.OrdinalIgnoreCase)
+                && (header.Name.Equals("Content-Type", StringComparison.OrdinalIgnoreCase) || probe.Headers.TryAddWithoutValidation(header.Name, header.Value));
+            if (!fits) return PlainText.OneLine(header.Name, 40);
+        }
+
+        return null;
+    }
+
+    private HttpRequestMessage Request(string id, byte[] body)
+    {
+        var request = new HttpRequestMessage(HttpMethod.Post, _url) { Content = new ByteArrayContent(body) };
+        request.Content.Headers.ContentType = MediaTypeHeaderValue.Parse(_settings.Content switch
+        {
+            WebhookContent.Text => "text/plain; charset=utf-8",
+            WebhookContent.Form => "application/x-www-form-urlencoded",
+            _ => "application/json",
+        });
+        request.Headers.TryAddWithoutValidation("User-Agent", "backyard-sentinel");
+        if (_url.UserInfo.Length > 0)
+            request.Headers.Authorization = new AuthenticationHeaderValue("Basic", Convert.ToBase64String(Encoding.UTF8.GetBytes(Uri.UnescapeDataString(_url.UserInfo))));
+        foreach (var header in _settings.Headers)
+        {
+            if (header.Name.Equals("Content-Type", StringComparison.OrdinalIgnoreCase))
+            {
+                request.Content.Headers.Remove(header.Name);
+                request.Content.Headers.TryAddWithoutValidation(header.Name, header.Value);
+            }
+            else
+            {
+                request.Headers.Remove(header.Name);
+                request.Headers.TryAddWithoutValidation(header.Name, header.Value);
+            }
+        }
+
+        // The id goes with unsigned requests too: it is how the other side knows a repeated one.
+        request.Headers.TryAddWithoutValidation("webhook-id", id);
+        if (_settings.Secret is { } secret)
+        {
+            var timestamp = _time.GetUtcNow().ToUnixTimeSeconds();
+            request.Headers.TryAddWithoutValidation("webhook-timestamp", timestamp.ToString(CultureInfo.InvariantCulture));
+            request.Headers.TryAddWithoutValidation("webhook-signature", StandardWebhook.Sign(id, timestamp, body, secret));
+        }
+
+        return request;
+    }
+}

@@ -1,0 +1,82 @@
+using Microsoft.Data.Sqlite;
+
+namespace BackyardSentinel.Storage;
+
+/// <summary>The outbox's statements and the words in which its states are kept.</summary>
+internal static class OutboxSql
+{
+    public const string Columns = "id, receiver, episode, created_ms, useful_until_ms, state, attempts, next_ms, last_answer, message";
+
+    /// <summary>An id and receiver already known stay as they are.</summary>
+    public const string Insert = $"insert or ignore into outbox({Columns}) values($a, $b, $c, $d, $e, $f, $g, $h, $i, $j)";
+
+    public const string Supersede = """
+        update outbox set state = 'superseded', next_ms = $b, last_answer = 'a newer message took its place'
+        where receiver = $a and state = 'waiting' and exists (
+          select 1 from outbox newer where newer.receiver = outbox.receiver and newer.episode = outbox.episode
+            and newer.created_ms > outbox.created_ms and newer.state in ('waiting', 'delivered'))
+        """;
+
+    public const string Expire = "update outbox set state = 'expired', next_ms = $b where receiver = $a and state = 'waiting' and useful_until_ms <= $b";
+
+    public const string Due = $"select {Columns} from outbox where receiver = $a and state = 'waiting' and next_ms <= $b order by created_ms, id limit 1";
+
+    public const string NextDue = "select min(min(next_ms), min(useful_until_ms)) from outbox where receiver = $a and state = 'waiting'";
+
+    public static string Word(OutboxState state) => state switch
+    {
+        OutboxState.Waiting => "waiting",
+        OutboxState.Delivered => "delivered",
+        OutboxState.Superseded => "superseded",
+        OutboxState.Expired => "expired",
+        OutboxState.Rejected => "rejected",
+        OutboxState.ExpiredReported => "expired-reported",
+        _ => "rejected-reported",
+    };
+
+    public static OutboxState State(string word) =>
+        Enum.GetValues<OutboxState>().First(state => Word(state) == word);
+
+    /// <summary>The row's values in the order of <see cref="Columns"/>.</summary>
+    public static object[] Values(OutboxRow row) =>
+    [
+        row.Id, row.Receiver, row.Episode, row.CreatedMs, row.UsefulUntilMs, Word(row.State), row.Attempts, row.NextMs,
+        (object?)row.LastAnswer ?? DBNull.Value, row.Message,
+    ];
+
+    /// <summary>The row that stands in <see cref="Columns"/>.</summary>
+    public static OutboxRow Row(SqliteDataReader row) =>
+        new(row.GetString(0), row.GetString(1), row.GetString(2), row.GetInt64(3), row.GetInt64(4), row.GetString(9))
+        {
+            State = State(row.GetString(5)),
+            Attempts = row.GetInt32(6),
+            NextMs = row.IsDBNull(7) ? row.GetInt64(3) : row.GetInt64(7),
+            LastAnswer = row.IsDBNull(8) ? null : row.GetString(8),
+        };
+
+    /// <summary>Runs a statement with its values as $a, $b, …; gives the number of rows changed.</summary>
+    public static int Run(SqliteConnection connection, string sql, SqliteTransaction? transaction, ReadOnlySpan<object> values)
+    {
+        using var command = Command(connection, sql, transaction, values);
+        return command.ExecuteNonQuery();
+    }
+
+    /// <summary>Reads all rows of a query with its values as $a, $b, ….</summary>
+    public static List<T> Read<T>(SqliteConnection connection, string sql, Func<SqliteDataReader, T> read, SqliteTransaction? transaction, ReadOnlySpan<object> values)
+    {
+        using var command = Command(connection, sql, transaction, values);
+        using var row = command.ExecuteReader();
+        List<T> rows = [];
+        while (row.Read()) rows.Add(read(row));
+        return rows;
+    }
+
+    private static SqliteCommand Command(SqliteConnection connection, string sql, SqliteTransaction? transaction, ReadOnlySpan<object> values)
+    {
+        var command = connection.CreateCommand();
+        command.CommandText = sql;
+        command.Transaction = transaction;
+        for (var i = 0; i < values.Length; i++) command.Parameters.Add(new SqliteParameter("$" + (char)('a' + i), values[i]));
+        return command;
+    }
+}

@@ -1,0 +1,211 @@
+using Microsoft.Data.Sqlite;
+
+namespace BackyardSentinel.Storage;
+
+/// <summary>
+/// The outbox as its senders see it. They work beside the loop, so they have a connection of their own to the same file:
+/// WAL lets both read at any time, and a writer waits up to 5 s for the other. Safe for several threads.
+/// New rows come in with the events they tell of, by <see cref="StoreBatch.Outbox"/>.
+/// </summary>
+public sealed class OutboxStore : IDisposable
+{
+    private readonly SqliteConnection _connection;
+    private readonly Lock _gate = new();
+
+    private OutboxStore(SqliteConnection connection) => _connection = connection;
+
+    /// <summary>Opens the outbox of a store that <see cref="SentinelStore.Open"/> has opened or made.</summary>
+    /// <param name="path">The store's file.</param>
+    /// <exception cref="StoreException">There is no such store.</exception>
+    public static OutboxStore Open(string path)
+    {
+        var connection = new SqliteConnection(new SqliteConnectionStringBuilder
+        {
+            DataSource = path, Pooling = false, DefaultTimeout = 5, Mode = SqliteOpenMode.ReadWrite,
+        }.ToString());
+        try
+        {
+            connection.Open();
+            using var command = connection.CreateCommand();
+            command.CommandText = "pragma synchronous = full; select count(*) from outbox";
+            command.ExecuteScalar();
+            return new OutboxStore(connection);
+        }
+        catch (SqliteException failure)
+        {
+            connection.Dispose();
+            throw new StoreException($"The outbox of the store {path} cannot be opened: {failure.Message.TrimEnd('.')}. The store must be opened first.", failure);
+        }
+    }
+
+    /// <summary>Ends what newer messages replaced and what is past its use, then gives the oldest message that is due.</summary>
+    /// <param name="receiver">The receiver.</param>
+    /// <param name="nowMs">Now, ms since 1970 UTC.</param>
+    public OutboxRow? Take(string receiver, long nowMs)
+    {
+        lock (_gate)
+        {
+            using var transaction = _connection.BeginTransaction();
+            Run(OutboxSql.Supersede, transaction, receiver, nowMs);
+            Run(OutboxSql.Expire, transaction, receiver, nowMs);
+            transaction.Commit();
+            return Read(OutboxSql.Due, receiver, nowMs).FirstOrDefault();
+        }
+    }
+
+    /// <summary>Writes down how a message stands now.</summary>
+    /// <param name="row">The row with its new state, attempts, time and answer.</param>
+    public void Mark(OutboxRow row)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        lock (_gate) MarkIn(null, row);
+    }
+
+    /// <summary>A digest got through: it and all that it counts are closed in one transaction.</summary>
+    /// <param name="digest">The digest's row, delivered.</param>
+    /// <param name="counted">Ids of the messages it counts.</param>
+    public void MarkReported(OutboxRow digest, IReadOnlyCollection<string> counted)
+    {
+        ArgumentNullException.ThrowIfNull(digest);
+        ArgumentNullException.ThrowIfNull(counted);
+        lock (_gate)
+        {
+            using var transaction = _connection.BeginTransaction();
+            MarkIn(transaction, digest);
+            foreach (var id in counted)
+                Run("update outbox set state = state || '-reported' where receiver = $a and id = $b and state in ('expired', 'rejected')", transaction, digest.Receiver, id);
+            transaction.Commit();
+        }
+    }
+
+    /// <summary>Adds a digest; one of the same episode that still waits is superseded.</summary>
+    /// <param name="digest">The new row.</param>
+    public void AddDigest(OutboxRow digest)
+    {
+        ArgumentNullException.ThrowIfNull(digest);
+        lock (_gate)
+        {
+            using var transaction = _connection.BeginTransaction();
+            Run(
+                "update outbox set state = 'superseded', next_ms = $c, last_answer = 'a newer digest took its place' where receiver = $a and episode = $b and state = 'waiting'",
+                transaction, digest.Receiver, digest.Episode, digest.CreatedMs);
+            Run(OutboxSql.Insert, transaction, OutboxSql.Values(digest));
+            transaction.Commit();
+        }
+    }
+
+    /// <summary>Messages of other receivers than these that wait are rejected: nobody is left to take them.</summary>
+    /// <param name="receivers">All receivers there are.</param>
+    /// <param name="nowMs">Now, ms since 1970 UTC.</param>
+    /// <returns>How many.</returns>
+    public int RejectOrphans(IReadOnlyCollection<string> receivers, long nowMs)
+    {
+        ArgumentNullException.ThrowIfNull(receivers);
+        lock (_gate)
+        {
+            using var transaction = _connection.BeginTransaction();
+            var count = 0;
+            foreach (var gone in Read("select distinct receiver from outbox where state in ('waiting', 'expired', 'rejected')", row => row.GetString(0), transaction))
+            {
+                if (receivers.Contains(gone)) continue;
+                count += Run(
+                    "update outbox set state = 'rejected-reported', next_ms = $b, last_answer = 'the garden file no longer names this receiver' where receiver = $a and state in ('waiting', 'expired', 'rejected')",
+                    transaction, gone, nowMs);
+            }
+
+            transaction.Commit();
+            return count;
+        }
+    }
+
+    /// <summary>Messages whose next attempt lies after a moment become due at once: the clock was set back, or the path works again.</summary>
+    /// <param name="receiver">The receiver.</param>
+    /// <param name="afterMs">The moment, ms since 1970 UTC.</param>
+    /// <param name="nowMs">Now, ms since 1970 UTC.</param>
+    public void MakeDue(string receiver, long afterMs, long nowMs)
+    {
+        lock (_gate) Run("update outbox set next_ms = $c where receiver = $a and state = 'waiting' and next_ms > $b", null, receiver, afterMs, nowMs);
+    }
+
+    /// <summary>When something of this receiver is next to be done, ms since 1970 UTC; <c>null</c>: nothing waits.</summary>
+    /// <param name="receiver">The receiver.</param>
+    public long? NextDueMs(string receiver)
+    {
+        lock (_gate) return Moment(OutboxSql.NextDue, receiver);
+    }
+
+    /// <summary>Rows of one receiver in one state, oldest first.</summary>
+    /// <param name="receiver">The receiver.</param>
+    /// <param name="state">The state.</param>
+    public IReadOnlyList<OutboxRow> Rows(string receiver, OutboxState state)
+    {
+        lock (_gate) return Read($"select {OutboxSql.Columns} from outbox where receiver = $a and state = $b order by created_ms, id", receiver, OutboxSql.Word(state));
+    }
+
+    /// <summary>All rows, oldest first.</summary>
+    public IReadOnlyList<OutboxRow> Rows()
+    {
+        lock (_gate) return Read($"select {OutboxSql.Columns} from outbox order by created_ms, id, receiver");
+    }
+
+    /// <summary>When a message last got through, ms since 1970 UTC; <c>null</c>: never.</summary>
+    /// <param name="receiver">To this receiver; <c>null</c>: to any.</param>
+    public long? LastDeliveredMs(string? receiver = null)
+    {
+        lock (_gate) return Moment("select max(next_ms) from outbox where state = 'delivered' and ($a = '' or receiver = $a)", receiver ?? "");
+    }
+
+    /// <summary>When the oldest message was written that is neither delivered, replaced nor told of, ms since 1970 UTC.</summary>
+    /// <param name="afterMs">Messages written up to this moment are left out, ms since 1970 UTC.</param>
+    public long? OldestOpenMs(long afterMs)
+    {
+        lock (_gate) return Moment("select min(created_ms) from outbox where state in ('waiting', 'expired', 'rejected') and created_ms > $a", afterMs);
+    }
+
+    /// <summary>Why a receiver is switched off; <c>null</c> while it is on.</summary>
+    /// <param name="receiver">The receiver.</param>
+    /// <param name="fingerprint">What it is now; one that was changed since is on again.</param>
+    public string? SwitchedOff(string receiver, string fingerprint)
+    {
+        lock (_gate)
+        {
+            var kept = Read("select value from meta where key = $a", row => row.GetString(0), null, Off(receiver));
+            return kept.Count > 0 && kept[0].StartsWith(fingerprint + " ", StringComparison.Ordinal) ? kept[0][(fingerprint.Length + 1)..] : null;
+        }
+    }
+
+    /// <summary>Switches a receiver off: it said that it does not want any more.</summary>
+    /// <param name="receiver">The receiver.</param>
+    /// <param name="fingerprint">What it is now, without spaces.</param>
+    /// <param name="reason">Why, as a sentence.</param>
+    public void SwitchOff(string receiver, string fingerprint, string reason)
+    {
+        lock (_gate) Run("insert or replace into meta values($a, $b)", null, Off(receiver), fingerprint + " " + reason);
+    }
+
+    /// <summary>Switches a receiver on again.</summary>
+    /// <param name="receiver">The receiver.</param>
+    public void SwitchOn(string receiver)
+    {
+        lock (_gate) Run("delete from meta where key = $a", null, Off(receiver));
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => _connection.Dispose();
+
+    private static string Off(string receiver) => "receiver-off/" + receiver;
+
+    private void MarkIn(SqliteTransaction? transaction, OutboxRow row) =>
+        Run(
+            "update outbox set state = $c, attempts = $d, next_ms = $e, last_answer = $f where id = $a and receiver = $b", transaction,
+            row.Id, row.Receiver, OutboxSql.Word(row.State), row.Attempts, row.NextMs, (object?)row.LastAnswer ?? DBNull.Value);
+
+    private int Run(string sql, SqliteTransaction? transaction, params ReadOnlySpan<object> values) => OutboxSql.Run(_connection, sql, transaction, values);
+
+    private List<OutboxRow> Read(string sql, params ReadOnlySpan<object> values) => OutboxSql.Read(_connection, sql, OutboxSql.Row, null, values);
+
+    private List<T> Read<T>(string sql, Func<SqliteDataReader, T> read, SqliteTransaction? transaction, params ReadOnlySpan<object> values) =>
+        OutboxSql.Read(_connection, sql, read, transaction, values);
+
+    private long? Moment(string sql, params ReadOnlySpan<object> values) => Read(sql, row => row.IsDBNull(0) ? (long?)null : row.GetInt64(0), null, values)[0];
+}

@@ -1,0 +1,139 @@
+using Xunit;
+
+namespace BackyardSentinel.Storage;
+
+public sealed class OutboxTests : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-outbox").FullName;
+
+    private string File => Path.Combine(_folder, "garden.db");
+
+    public void Dispose() => Directory.Delete(_folder, true);
+
+    private static OutboxRow Row(string id, long createdMs = 1000, string episode = "spell", string receiver = "phone") =>
+        new(id, receiver, episode, createdMs, createdMs + 86_400_000, "{}");
+
+    private void Commit(params OutboxRow[] rows)
+    {
+        using var store = SentinelStore.Open(File);
+        var batch = new StoreBatch();
+        batch.Outbox.AddRange(rows);
+        store.Commit(batch);
+    }
+
+    [Fact]
+    public void A_message_is_committed_with_its_event_or_neither_is()
+    {
+        using var store = SentinelStore.Open(File);
+        using var outbox = OutboxStore.Open(File);
+        var bad = new StoreBatch();
+        bad.Events.Add(new StoredEvent("yard/-/spell-started/1", 5, "yard", "{}"));
+        bad.Outbox.Add(Row("a"));
+        bad.Outbox.Add(Row("b") with { Episode = null! });
+        Assert.ThrowsAny<Exception>(() => store.Commit(bad));
+        Assert.Empty(store.Events());
+        Assert.Empty(outbox.Rows());
+
+        bad.Outbox.RemoveAt(1);
+        store.Commit(bad);
+        Assert.Single(store.Events());
+        Assert.Equal([Row("a")], outbox.Rows());
+        bad.Clear();
+        Assert.True(bad.IsEmpty);
+    }
+
+    [Fact]
+    public void A_message_judged_again_does_not_come_back()
+    {
+        Commit(Row("a"));
+        using var outbox = OutboxStore.Open(File);
+        outbox.Mark(Row("a") with { State = OutboxState.Delivered, Attempts = 2, NextMs = 5000, LastAnswer = "answered 200" });
+        Commit(Row("a"));
+        Assert.Equal([Row("a") with { State = OutboxState.Delivered, Attempts = 2, NextMs = 5000, LastAnswer = "answered 200" }], outbox.Rows());
+        Assert.Null(outbox.Take("phone", 9000));
+        Assert.Equal(5000, outbox.LastDeliveredMs());
+        Assert.Null(outbox.LastDeliveredMs("other"));
+    }
+
+    [Fact]
+    public void A_newer_message_of_the_episode_takes_the_place_of_one_that_waits_for_the_same_receiver()
+    {
+        Commit(Row("old"), Row("new", 2000), Row("old", receiver: "other"), Row("else", 500, "frost"));
+        using var outbox = OutboxStore.Open(File);
+        Assert.Equal("else", outbox.Take("phone", 3000)?.Id);
+        Assert.Equal(OutboxState.Superseded, outbox.Rows().Single(row => row is { Id: "old", Receiver: "phone" }).State);
+        Assert.Equal("old", outbox.Take("other", 3000)?.Id);
+    }
+
+    [Fact]
+    public void What_is_past_its_use_is_not_given_out()
+    {
+        Commit(Row("a"));
+        using var outbox = OutboxStore.Open(File);
+        Assert.Equal(1000, outbox.NextDueMs("phone"));
+        Assert.Null(outbox.Take("phone", 86_401_000));
+        Assert.Equal(OutboxState.Expired, Assert.Single(outbox.Rows()).State);
+        Assert.Equal(1000, outbox.OldestOpenMs(0));
+        Assert.Null(outbox.OldestOpenMs(1000));
+    }
+
+    [Fact]
+    public void A_receiver_stays_switched_off_until_it_is_another()
+    {
+        Commit(Row("a"));
+        using var outbox = OutboxStore.Open(File);
+        outbox.SwitchOff("phone", "f1", "It is gone.");
+        Assert.Equal("It is gone.", outbox.SwitchedOff("phone", "f1"));
+        Assert.Null(outbox.SwitchedOff("phone", "f2"));
+        Assert.Null(outbox.SwitchedOff("other", "f1"));
+        outbox.SwitchOn("phone");
+        Assert.Null(outbox.SwitchedOff("phone", "f1"));
+    }
+
+    [Fact]
+    public void Every_state_is_kept_in_its_own_word()
+    {
+        using (SentinelStore.Open(File))
+        {
+        }
+
+        using var outbox = OutboxStore.Open(File);
+        foreach (var state in Enum.GetValues<OutboxState>())
+        {
+            Commit(Row(state.ToString()) with { State = state });
+            Assert.Equal(state.ToString(), Assert.Single(outbox.Rows("phone", state)).Id);
+        }
+    }
+
+    [Fact]
+    public void An_outbox_without_its_store_gets_a_sentence()
+    {
+        Assert.Contains("opened first", Assert.Throws<StoreException>(() => OutboxStore.Open(File)).Message, StringComparison.Ordinal);
+        Assert.False(System.IO.File.Exists(File));
+    }
+
+    [Fact]
+    public void Two_connections_write_by_turns()
+    {
+        using var store = SentinelStore.Open(File);
+        using var outbox = OutboxStore.Open(File);
+        Parallel.For(0, 2, side =>
+        {
+            for (var i = 0; i < 50; i++)
+            {
+                if (side == 0)
+                {
+                    var batch = new StoreBatch();
+                    batch.Outbox.Add(Row("a" + i, 1000 + i, "episode " + i));
+                    store.Commit(batch);
+                }
+                else
+                {
+                    outbox.SwitchOff("r" + i, "f", "off");
+                }
+            }
+        });
+        Assert.Equal(50, outbox.Rows().Count);
+        Assert.Equal("off", outbox.SwitchedOff("r49", "f"));
+    }
+}
