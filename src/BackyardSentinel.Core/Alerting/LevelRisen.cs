@@ -4,6 +4,9 @@ using BackyardSentinel.Infection;
 namespace BackyardSentinel.Alerting;
 
 /// <summary>A planting's level has risen. From <c>possible</c> on an infection window is open.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="At">When it came about, UTC.</param>
 /// <param name="To">The level now.</param>
 /// <param name="From">The level before.</param>
 /// <param name="Since">When the level now began, UTC.</param>

@@ -19,6 +19,9 @@ public abstract record PlantingOccasion : Occasion
 }
 
 /// <summary>The forecast lets a wet spell grow into an infection window.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="At">When it came about, UTC.</param>
 /// <param name="Expected">The level the forecast leads to.</param>
 /// <param name="ExpectedAt">When it would be reached, UTC.</param>
 /// <param name="WetHours">Wet hours up to then, h.</param>
@@ -52,6 +55,9 @@ public sealed record WindowAhead(
 }
 
 /// <summary>The first dormant spray, or the last one before the buds swell, is due soon.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="At">When it came about, UTC.</param>
 /// <param name="ExpectedSwell">Local day on which bud swell is expected.</param>
 /// <param name="EarlySwell">The early end of its range.</param>
 /// <param name="LateSwell">The late end of its range.</param>
@@ -77,6 +83,9 @@ public sealed record SprayDeadlineNear(
 }
 
 /// <summary>A stretch of hours fit for spraying one product was found in the forecast.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="At">When it came about, UTC.</param>
 /// <param name="Product">The product's id in the garden file.</param>
 /// <param name="Start">Its start, UTC.</param>
 /// <param name="End">Its end, UTC.</param>
@@ -100,6 +109,9 @@ public sealed record SpraySlotFound(string Site, string Planting, DateTimeOffset
 }
 
 /// <summary>Rain has worked on the cover: it should be looked at again.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="At">When it came about, UTC.</param>
 /// <param name="Product">The product's id in the garden file.</param>
 /// <param name="RainMm">Rain since it dried, mm.</param>
 /// <param name="SprayedOn">The local day of the spray.</param>
@@ -123,6 +135,9 @@ public sealed record CoverToRecheck(string Site, string Planting, DateTimeOffset
 }
 
 /// <summary>Rain has taken the cover off.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="At">When it came about, UTC.</param>
 /// <param name="Product">The product's id in the garden file.</param>
 /// <param name="RainMm">Rain since it dried, mm.</param>
 /// <param name="SprayedOn">The local day of the spray.</param>
@@ -149,6 +164,9 @@ public sealed record CoverSpent(string Site, string Planting, DateTimeOffset At,
 }
 
 /// <summary>It is time to look at the leaves for curl from one infection window.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="At">When it came about, UTC.</param>
 /// <param name="WindowOpened">When the window opened, UTC.</param>
 /// <param name="LikelyFrom">First local day on which curl is likely to show.</param>
 /// <param name="LikelyTo">Last such day.</param>
@@ -172,6 +190,9 @@ public sealed record ScoutingDue(string Site, string Planting, DateTimeOffset At
 }
 
 /// <summary>Curled leaves should be picked before they turn white.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="At">When it came about, UTC.</param>
 /// <param name="CurlSeenOn">The local day on which curl was seen.</param>
 public sealed record PickingDue(string Site, string Planting, DateTimeOffset At, DateOnly CurlSeenOn) : PlantingOccasion(Site, Planting, At)
 {
@@ -189,6 +210,9 @@ public sealed record PickingDue(string Site, string Planting, DateTimeOffset At,
 }
 
 /// <summary>The danger is over for the year.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="At">When it came about, UTC.</param>
 /// <param name="WarmDays">Closed by a run of warm days; otherwise the tissue has hardened.</param>
 public sealed record SeasonClosed(string Site, string Planting, DateTimeOffset At, bool WarmDays) : PlantingOccasion(Site, Planting, At)
 {

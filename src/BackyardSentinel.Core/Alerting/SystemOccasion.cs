@@ -21,6 +21,8 @@ public abstract record SystemOccasion : Occasion
 }
 
 /// <summary>A sensor has said nothing for longer than its limit.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="At">When it came about, UTC.</param>
 /// <param name="Series">The series' id, unique at its site.</param>
 /// <param name="Quantity">What it measures.</param>
 /// <param name="Since">Its last word, UTC.</param>
@@ -37,6 +39,8 @@ public sealed record SensorSilent(string Site, DateTimeOffset At, string Series,
 }
 
 /// <summary>A sensor that was silent speaks again.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="At">When it came about, UTC.</param>
 /// <param name="Series">The series' id, unique at its site.</param>
 /// <param name="Quantity">What it measures.</param>
 /// <param name="SilentSince">Its last word before the silence, UTC.</param>
@@ -62,6 +66,8 @@ public sealed record SensorBack(string Site, DateTimeOffset At, string Series, Q
 }
 
 /// <summary>Several sensors of a site fell silent together: what they share has failed.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="At">When it came about, UTC.</param>
 /// <param name="Count">Sensors that are silent, 1 or more.</param>
 /// <param name="Since">The earliest last word among them, UTC.</param>
 public sealed record HubSilent(string Site, DateTimeOffset At, int Count, DateTimeOffset Since) : SystemOccasion(Site, At)
@@ -80,6 +86,8 @@ public sealed record HubSilent(string Site, DateTimeOffset At, int Count, DateTi
 }
 
 /// <summary>The sensors behind a silent hub speak again.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="At">When it came about, UTC.</param>
 /// <param name="SilentSince">The <see cref="HubSilent.Since"/> of the silence, UTC.</param>
 /// <param name="Back">Sensors heard again, 0 or more.</param>
 /// <param name="StillSilent">Sensors not heard yet, 0 or more.</param>
@@ -105,6 +113,8 @@ public sealed record HubBack(string Site, DateTimeOffset At, DateTimeOffset Sile
 }
 
 /// <summary>A sensor repeats one value although the weather cannot stand still so long.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="At">When it came about, UTC.</param>
 /// <param name="Series">The series' id, unique at its site.</param>
 /// <param name="Quantity">What it measures.</param>
 /// <param name="Value">The value, in the quantity's unit.</param>
@@ -122,6 +132,7 @@ public sealed record SensorStuck(string Site, DateTimeOffset At, string Series, 
 }
 
 /// <summary>The computer's clock disagrees with the sensors or the network.</summary>
+/// <param name="At">When it came about, UTC.</param>
 /// <param name="OffBy">How far it is ahead (positive) or behind (negative).</param>
 public sealed record ClockWrong(DateTimeOffset At, TimeSpan OffBy) : SystemOccasion(null, At)
 {
@@ -136,6 +147,7 @@ public sealed record ClockWrong(DateTimeOffset At, TimeSpan OffBy) : SystemOccas
 }
 
 /// <summary>Little room is left on the disk.</summary>
+/// <param name="At">When it came about, UTC.</param>
 /// <param name="FreeMb">Room left, MB, 0 or more.</param>
 public sealed record DiskLow(DateTimeOffset At, long FreeMb) : SystemOccasion(null, At)
 {
@@ -150,6 +162,7 @@ public sealed record DiskLow(DateTimeOffset At, long FreeMb) : SystemOccasion(nu
 }
 
 /// <summary>No way to the phone has worked for a day or more; told as soon as one works, and shown elsewhere until then.</summary>
+/// <param name="At">When it came about, UTC.</param>
 /// <param name="Since">When a message last went through, UTC.</param>
 public sealed record AlertPathDead(DateTimeOffset At, DateTimeOffset Since) : SystemOccasion(null, At)
 {
