@@ -16,8 +16,9 @@ public sealed partial class LayeringTests
         ["Ingest"] = [],
         ["Storage"] = [],
         ["Mqtt"] = [],
-        ["Hosting"] = ["Configuration", "Ingest", "Storage", "Mqtt"],
-        ["Commands"] = ["Configuration", "Ingest", "Storage", "Mqtt", "Hosting"],
+        ["Delivery"] = ["Ingest", "Storage"],
+        ["Hosting"] = ["Configuration", "Ingest", "Storage", "Mqtt", "Delivery"],
+        ["Commands"] = ["Configuration", "Ingest", "Storage", "Mqtt", "Delivery", "Hosting"],
     };
 
     [GeneratedRegex(@"^\s*(?:global\s+)?using\s+(?:static\s+)?BackyardSentinel\.(\w+)", RegexOptions.Multiline)]

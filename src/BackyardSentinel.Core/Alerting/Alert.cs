@@ -29,11 +29,15 @@ public sealed record Alert(
     public Level? Level => Occasions.Max(occasion => occasion.Level);
 
     /// <summary>The message of one occasion.</summary>
-    internal static Alert Of(Occasion occasion, DateTimeOffset at) =>
+    /// <param name="occasion">What it tells.</param>
+    /// <param name="at">When it is released, UTC.</param>
+    public static Alert Of(Occasion occasion, DateTimeOffset at) =>
         new(IdOf(occasion), occasion.Kind, occasion.Urgency, [occasion], at, occasion.UsefulUntil);
 
     /// <summary>The message that lists several; there is one at a moment at most.</summary>
-    internal static Alert Of(IReadOnlyList<Occasion> occasions, DateTimeOffset at) => new(
+    /// <param name="occasions">What it tells, one or more, the most urgent first.</param>
+    /// <param name="at">When it is released, UTC.</param>
+    public static Alert Of(IReadOnlyList<Occasion> occasions, DateTimeOffset at) => new(
         $"garden-summary-{at.UtcDateTime.ToString("yyyyMMdd't'HHmmss'z'", CultureInfo.InvariantCulture)}",
         SummaryKind,
         occasions.Max(occasion => occasion.Urgency),
