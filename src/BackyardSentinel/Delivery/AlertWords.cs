@@ -26,8 +26,9 @@ public sealed class AlertWords
     };
 
     private readonly WordsFile file;
+    private readonly AlertWords? builtIn;
 
-    private AlertWords(WordsFile file) => this.file = file;
+    private AlertWords(WordsFile file, AlertWords? builtIn) => (this.file, this.builtIn) = (file, builtIn);
 
     /// <summary>The built-in English words.</summary>
     public static AlertWords English()
@@ -35,29 +36,42 @@ public sealed class AlertWords
         using var stream = typeof(AlertWords).Assembly.GetManifestResourceStream("words.en.liquid")
             ?? throw new InvalidOperationException("The built-in words are missing from the program.");
         using var reader = new StreamReader(stream);
-        return Read(reader.ReadToEnd(), "words.en.liquid");
+        return Tried(new AlertWords(WordsFile.Read(reader.ReadToEnd(), "words.en.liquid"), builtIn: null));
     }
 
     /// <summary>Reads a file of words and tries every part of it on an example.</summary>
     /// <param name="text">The file's text.</param>
     /// <param name="name">Its name, for messages.</param>
     /// <exception cref="WordsProblemException">A part is missing or wrong; the message says which, why and what to do.</exception>
-    public static AlertWords Read(string text, string name)
+    public static AlertWords Read(string text, string name) => Tried(new AlertWords(WordsFile.Read(text, name), English()));
+
+    /// <summary>Puts an alert into words; into the built-in ones where the file's own fail in a part that no example reached.</summary>
+    /// <param name="alert">The alert.</param>
+    /// <param name="zoneOf">The zone of a site; of <c>null</c>, the garden's.</param>
+    public AlertText Say(Alert alert, Func<string?, TimeZoneInfo> zoneOf)
     {
-        var words = new AlertWords(WordsFile.Read(text, name));
+        try
+        {
+            return Compose(alert, zoneOf);
+        }
+        catch (WordsProblemException) when (builtIn is not null)
+        {
+            return builtIn.Compose(alert, zoneOf);
+        }
+    }
+
+    private static AlertWords Tried(AlertWords words)
+    {
         foreach (var alert in ExampleAlerts.OfEveryKind())
         {
-            if (words.Say(alert, _ => TimeZoneInfo.Utc) is not { Title.Length: > 0, Body.Length: > 0 })
-                throw new WordsProblemException($"{name}: the parts '--- {alert.Kind} title' and '--- {alert.Kind} body' must not be empty; write words into them.");
+            if (words.Compose(alert, _ => TimeZoneInfo.Utc) is not { Title.Length: > 0, Body.Length: > 0 })
+                throw new WordsProblemException($"{words.file.Name}: the parts '--- {alert.Kind} title' and '--- {alert.Kind} body' must not be empty; write words into them.");
         }
 
         return words;
     }
 
-    /// <summary>Puts an alert into words.</summary>
-    /// <param name="alert">The alert.</param>
-    /// <param name="zoneOf">The zone of a site; of <c>null</c>, the garden's.</param>
-    public AlertText Say(Alert alert, Func<string?, TimeZoneInfo> zoneOf) => alert.Kind == Alert.SummaryKind
+    private AlertText Compose(Alert alert, Func<string?, TimeZoneInfo> zoneOf) => alert.Kind == Alert.SummaryKind
         ? Summary(alert, zoneOf)
         : Single(alert.Occasions[0], zoneOf(alert.Occasions[0].Site));
 
