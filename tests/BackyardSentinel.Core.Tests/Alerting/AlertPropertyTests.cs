@@ -89,7 +89,7 @@ public class AlertPropertyTests
             4 => new SpraySlotFound(Told.Site, tree, at, $"product-{which}", at.AddHours(5), at.AddHours(8)),
             5 => new PickingDue(Told.Site, $"tree-{which}", at, DateOnly.FromDateTime(at.UtcDateTime)),
             6 => new DiskLow(at, which),
-            7 => new CoverSpent(Told.Site, tree, at, "copper", 55, new DateOnly(2027, 1, which + 1)),
+            7 => new CoverSpent(Told.Site, tree, at, "copper", 55, new DateOnly(2027, 1, 1 + (int)(hours / 24))),
             8 => Told.Silent($"s{which}", hours, which % 2 == 0 ? Told.Site : "north-bed"),
             // Off the quarter hour: no sensor speaks and is found silent at once.
             _ => Told.Back($"s{which}", hours - 1, hours + 0.1, which % 2 == 0 ? Told.Site : "north-bed"),
