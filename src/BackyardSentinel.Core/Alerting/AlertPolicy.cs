@@ -1,0 +1,210 @@
+using System.Globalization;
+using BackyardSentinel.Infection;
+
+namespace BackyardSentinel.Alerting;
+
+/// <summary>
+/// Decides which occasions reach the phone, and when. Everything waits at least to the next whole minute, so that what
+/// comes at once is seen together and its order does not matter. Same inputs give the same decisions and ids.
+/// </summary>
+/// <remarks>
+/// The way of an occasion: its cause is looked for; is it past; is it worth telling; is it news; it waits; the waiting
+/// over, it may be snoozed, fall into quiet hours or above the day's count. The last two go out as the morning's one summary.
+/// </remarks>
+public sealed class AlertPolicy
+{
+    private readonly AlertPolicyOptions options;
+    private readonly EpisodeBook book;
+    private readonly WaitingRoom waiting = new();
+    private readonly SilenceBook silences;
+    private DateTimeOffset now = DateTimeOffset.MinValue;
+    private DateOnly countedDay;
+    private int sentThatDay;
+
+    /// <summary>Starts with nothing told.</summary>
+    public AlertPolicy(AlertPolicyOptions options)
+    {
+        this.options = options;
+        book = new EpisodeBook(options.RepeatAfter);
+        silences = new SilenceBook(waiting);
+    }
+
+    /// <summary>Something came about. It is seen now: at its own time or the latest time let pass, whichever is later.</summary>
+    /// <returns><see cref="Hold"/> or <see cref="Drop"/>; what was held is decided by <see cref="AdvanceTo"/>.</returns>
+    public Decision Consider(Occasion occasion)
+    {
+        Reach(occasion.At);
+        if (silences.Screen(occasion, out var returned) is { } explained)
+        {
+            if (returned is not null)
+                waiting.Note(TakeUp(returned));
+            return new Drop(occasion, explained);
+        }
+
+        return TakeUp(occasion);
+    }
+
+    /// <summary>Time passed: decides on what has waited long enough.</summary>
+    /// <returns>Every decision made since the last call but those that <see cref="Consider"/> has returned.</returns>
+    public IReadOnlyList<Decision> AdvanceTo(DateTimeOffset time)
+    {
+        Reach(time);
+        return waiting.TakeDecisions();
+    }
+
+    /// <summary>The grower answered.</summary>
+    /// <returns>What that does, as a sentence.</returns>
+    public string Answer(Answer answer)
+    {
+        Reach(answer.At);
+        if (!book.Knows(answer.Episode))
+            return $"No alert of the episode '{answer.Episode}' is known, so there is nothing to answer; use the episode that came with the alert.";
+        switch (answer)
+        {
+            case Snooze snooze when snooze.Until <= snooze.At:
+                return "The snooze would end before it begins; give a later time.";
+            case Snooze snooze:
+                book.SnoozeUntil(snooze.Episode, snooze.Until);
+                return $"Nothing of '{snooze.Episode}' before {snooze.Until.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture)} UTC.";
+            default:
+                foreach (var back in waiting.Drop(held => held.Episode == answer.Episode, "acknowledged").OfType<HubBack>())
+                    silences.End(back);
+                return $"Nothing more of '{answer.Episode}' unless it rises.";
+        }
+    }
+
+    private Decision TakeUp(Occasion occasion)
+    {
+        if ((Past(occasion, now) ?? Unworthy(occasion) ?? book.TakeUp(occasion, now)) is { } reason)
+            return Refuse(occasion, reason);
+
+        waiting.Drop(held => held.Subject == occasion.Subject && held.Rung < occasion.Rung, "a higher rung of the same took its place");
+        var (hold, why) = occasion switch
+        {
+            LevelRisen => (options.LevelHold, "a further rise may take its place"),
+            SensorSilent or HubBack => (options.SilenceGrace, "other sensors of the site may follow"),
+            _ => (TimeSpan.Zero, "goes out with the minute"),
+        };
+        return waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(now) + hold), why);
+    }
+
+    private Drop Refuse(Occasion occasion, string reason)
+    {
+        if (occasion is HubBack back)
+            silences.End(back);
+        return new Drop(occasion, reason);
+    }
+
+    private static string? Past(Occasion occasion, DateTimeOffset moment) => occasion.UsefulUntil > moment
+        ? null
+        : $"past: it was of use only until {occasion.UsefulUntil.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture)} UTC";
+
+    private string? Unworthy(Occasion occasion) => occasion switch
+    {
+        LevelRisen { To: Level.Unknown } => "missing data are told as a silent sensor, not as a level",
+        LevelRisen risen when risen.To <= risen.From => "a fall of the level is not told",
+        LevelRisen or WindowAhead when occasion.Level < options.LeastLevel => $"below the least level told, {options.LeastLevel.Word()}",
+        _ => null,
+    };
+
+    private void Reach(DateTimeOffset time)
+    {
+        while (waiting.NextDue is { } due && due <= time)
+        {
+            now = due;
+            ReleaseAt(due);
+        }
+
+        if (time > now)
+            now = time;
+    }
+
+    private void ReleaseAt(DateTimeOffset moment)
+    {
+        var due = waiting.Take(guest => guest.Due == moment);
+        Gather(due, moment);
+        var morning = new List<Occasion>();
+        foreach (var guest in due.OrderByDescending(guest => guest.Occasion.Urgency)
+            .ThenByDescending(guest => guest.Occasion.Level)
+            .ThenBy(guest => guest.Occasion.Episode, StringComparer.Ordinal)
+            .ThenBy(guest => guest.Occasion.Kind, StringComparer.Ordinal))
+        {
+            if (WhyNotNow(guest, moment) is { } decision)
+                waiting.Note(decision);
+            else if (silences.Tell(guest.Occasion) is var telling && guest.Morning)
+                morning.Add(telling);
+            else
+                Send(Alert.Of(telling, moment), telling.IsSevere ? "a severe level is told whatever the day's count" : "within the day's count");
+        }
+
+        if (morning.Count == 1)
+            waiting.Note(new Send(Alert.Of(morning[0], moment), "had waited for the morning"));
+        else if (morning.Count > 1)
+            waiting.Note(new Send(Alert.Of(morning, moment), "what had waited for the morning goes out as one"));
+    }
+
+    /// <summary>The sensors of a site whose grace is over become one hub with those whose grace still runs.</summary>
+    private void Gather(List<WaitingRoom.Guest> due, DateTimeOffset moment)
+    {
+        foreach (var site in due.Where(IsInGrace).Select(guest => guest.Occasion.Site).Distinct().ToList())
+        {
+            bool OfSite(WaitingRoom.Guest guest) => IsInGrace(guest) && guest.Occasion.Site == site;
+            var over = due.FindAll(OfSite);
+            var running = waiting.Take(OfSite);
+            List<SensorSilent> others = [.. over.Skip(1).Concat(running).Select(guest => (SensorSilent)guest.Occasion)];
+            if (silences.Gather((SensorSilent)over[0].Occasion, others) is not { } hub)
+                continue;
+            due.RemoveAll(OfSite);
+            if (book.TakeUp(hub, moment) is { } stale)
+                waiting.Note(new Drop(hub, stale));
+            else
+                due.Add(new WaitingRoom.Guest(hub, moment));
+        }
+    }
+
+    private static bool IsInGrace(WaitingRoom.Guest guest) => guest is { Occasion: SensorSilent, Settled: false };
+
+    /// <summary>The decision when an occasion whose waiting is over still does not go out; <c>null</c> when it does.</summary>
+    private Decision? WhyNotNow(WaitingRoom.Guest guest, DateTimeOffset moment)
+    {
+        var occasion = guest.Occasion;
+        if (Past(occasion, moment) is { } past)
+            return Refuse(occasion, past);
+        if (occasion is HubBack back && silences.IsVoid(back))
+            return new Drop(occasion, "its sensors fell silent again before it was told");
+        if (book.SnoozedUntil(occasion.Episode, moment) is { } snoozed)
+            return waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(snoozed), Settled: true), "snoozed");
+        if (guest.Morning)
+            return null;
+        if (options.Quiet?.EndAt(moment, options.Zone) is { } quietEnd && !(occasion.IsSevere && options.SeverePassesQuiet))
+            return waiting.Seat(new WaitingRoom.Guest(occasion, quietEnd, Settled: true, Morning: true), "quiet hours");
+        if (!occasion.IsSevere && SentOn(moment) >= options.MaxPerDay)
+        {
+            return waiting.Seat(
+                new WaitingRoom.Guest(occasion, MorningAfter(moment), Settled: true, Morning: true),
+                $"{options.MaxPerDay} messages have gone out today; the rest are summed up in the morning");
+        }
+
+        return null;
+    }
+
+    private void Send(Alert alert, string reason)
+    {
+        sentThatDay = SentOn(alert.At) + (alert.Occasions[0].IsSevere ? 0 : 1);
+        countedDay = LocalDay(alert.At);
+        waiting.Note(new Send(alert, reason));
+    }
+
+    private int SentOn(DateTimeOffset moment) => LocalDay(moment) == countedDay ? sentThatDay : 0;
+
+    private DateOnly LocalDay(DateTimeOffset moment) => DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(moment, options.Zone).Date);
+
+    private DateTimeOffset MorningAfter(DateTimeOffset moment)
+    {
+        var tomorrow = LocalDay(moment).AddDays(1);
+        return options.Quiet?.EndOn(tomorrow, options.Zone) ?? LocalClock.Last(tomorrow, options.MorningAt, options.Zone);
+    }
+
+    private static DateTimeOffset MinuteAfter(DateTimeOffset time) =>
+        new DateTimeOffset(time.UtcTicks - (time.UtcTicks % TimeSpan.TicksPerMinute), TimeSpan.Zero).AddMinutes(1);
+}

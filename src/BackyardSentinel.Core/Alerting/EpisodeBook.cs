@@ -1,0 +1,37 @@
+namespace BackyardSentinel.Alerting;
+
+/// <summary>Remembers how far each episode and each subject has been taken up, so that nothing is told twice.</summary>
+internal sealed class EpisodeBook(TimeSpan repeatAfter)
+{
+    private readonly Dictionary<string, int> episodes = [];
+    private readonly Dictionary<string, (DateTimeOffset LastSeen, int Rung)> subjects = [];
+    private readonly Dictionary<string, DateTimeOffset> snoozed = [];
+
+    /// <summary>Takes up an occasion, or says why it is no news.</summary>
+    public string? TakeUp(Occasion occasion, DateTimeOffset seenAt)
+    {
+        var told = episodes.TryGetValue(occasion.Episode, out var rung) && occasion.Rung <= rung;
+        var recent = subjects.TryGetValue(occasion.Subject, out var subject) && seenAt - subject.LastSeen < repeatAfter;
+        // Every sighting counts as flapping going on, also one that is not told.
+        var highest = recent ? Math.Max(subject.Rung, occasion.Rung) : occasion.Rung;
+        subjects[occasion.Subject] = (seenAt, highest);
+        if (told)
+            return "this episode has been taken up at this rung or a higher one";
+        if (recent && occasion.Rung <= subject.Rung)
+            return $"the same came up less than {Hours(repeatAfter)} h before: it flaps";
+        episodes[occasion.Episode] = occasion.Rung;
+        return null;
+    }
+
+    /// <summary>An alert of this episode may have been seen.</summary>
+    public bool Knows(string episode) => episodes.ContainsKey(episode);
+
+    /// <summary>Nothing of the episode goes out before this moment.</summary>
+    public void SnoozeUntil(string episode, DateTimeOffset until) => snoozed[episode] = until;
+
+    /// <summary>Until when the episode is snoozed, if it still is.</summary>
+    public DateTimeOffset? SnoozedUntil(string episode, DateTimeOffset at) =>
+        snoozed.TryGetValue(episode, out var until) && until > at ? until : null;
+
+    private static string Hours(TimeSpan time) => time.TotalHours.ToString("0.##", System.Globalization.CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,91 @@
+using BackyardSentinel.Events;
+using BackyardSentinel.Infection;
+
+namespace BackyardSentinel.Alerting;
+
+/// <summary>A planting's level has risen. From <c>possible</c> on an infection window is open.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="At">When it came about, UTC.</param>
+/// <param name="To">The level now.</param>
+/// <param name="From">The level before.</param>
+/// <param name="Since">When the level now began, UTC.</param>
+/// <param name="SpellStart">Start of the wet spell or of the rule's stretch, UTC; names the episode.</param>
+public sealed record LevelRisen(
+    string Site, string Planting, DateTimeOffset At, Level To, Level From, DateTimeOffset Since, DateTimeOffset SpellStart)
+    : PlantingOccasion(Site, Planting, At)
+{
+    /// <summary>The rule that gives the level.</summary>
+    public required string Rule { get; init; }
+
+    /// <summary>Wet hours so far, h; <c>null</c> where the rule counts none.</summary>
+    public double? WetHours { get; init; }
+
+    /// <summary>Rain so far, mm; <c>null</c> where none is measured.</summary>
+    public double? RainMm { get; init; }
+
+    /// <summary>Mean temperature over wet time, °C; <c>null</c> where unknown.</summary>
+    public double? MeanTempC { get; init; }
+
+    /// <summary>While building: how much of the rule's minimum is reached, 0–1; otherwise <c>null</c>.</summary>
+    public double? FractionReached { get; init; }
+
+    /// <summary>What is left of a protectant: <c>fresh</c>, <c>recheck</c>, <c>spent</c>, <c>none</c>; <c>null</c> where unknown.</summary>
+    public string? Cover { get; init; }
+
+    /// <summary>Too much of the weather behind it is missing.</summary>
+    public bool Uncertain { get; init; }
+
+    /// <summary>Judged without a rain gauge.</summary>
+    public bool NoRainGauge { get; init; }
+
+    /// <summary>The level by each rule, the driving one included.</summary>
+    public IReadOnlyDictionary<string, Level> Opinions { get; init; } = new Dictionary<string, Level>();
+
+    /// <inheritdoc/>
+    public override string Kind => "level-risen";
+
+    /// <inheritdoc/>
+    public override string Episode => $"{Site}/{Planting}/window/{Stamp(SpellStart)}";
+
+    /// <inheritdoc/>
+    public override int Rung => (int)To;
+
+    /// <summary>Three days (assumed): later only scouting is of use, and that has an occasion of its own.</summary>
+    public override DateTimeOffset UsefulUntil => At.AddDays(3);
+
+    /// <summary>Fresh cover makes it one degree quieter.</summary>
+    public override Urgency Urgency => (To, Cover) switch
+    {
+        ( < Infection.Level.Possible, _) or (Infection.Level.Possible, "fresh") => Urgency.Low,
+        (Infection.Level.Possible, _) or (_, "fresh") => Urgency.Normal,
+        _ => Urgency.High,
+    };
+
+    /// <inheritdoc/>
+    public override Level? Level => To;
+
+    /// <summary>Makes the occasion from a change of level and what is known beside it.</summary>
+    /// <param name="change">The change.</param>
+    /// <param name="risk">The planting's standing judgement at that time.</param>
+    /// <param name="rule">The rule that gives the level.</param>
+    /// <param name="spell">The wet spell that runs then, if any.</param>
+    /// <param name="cover">What is left of a protectant, in its word; <c>null</c> where unknown.</param>
+    public static LevelRisen Of(LevelChanged change, PlantingRisk risk, string rule, WetSpell? spell, string? cover)
+    {
+        var window = risk.OpenWindows.Where(open => open.Rule == rule).Select(open => (InfectionWindow?)open).FirstOrDefault();
+        return new LevelRisen(
+            change.Site, change.Planting, change.At, change.To, change.From, change.Since, spell?.Start ?? window?.OpenedAt ?? change.Since)
+        {
+            Rule = rule,
+            WetHours = spell?.WetHours ?? window?.WetHours,
+            RainMm = (spell?.NoRainGauge ?? window?.NoRainGauge) == true ? null : spell?.RainMm ?? window?.RainMm,
+            MeanTempC = spell?.MeanTempC ?? window?.MeanTempC,
+            FractionReached = risk.FractionReached,
+            Cover = cover,
+            Uncertain = risk.Uncertain,
+            NoRainGauge = (spell?.NoRainGauge ?? window?.NoRainGauge) == true,
+            Opinions = risk.Opinions,
+        };
+    }
+}

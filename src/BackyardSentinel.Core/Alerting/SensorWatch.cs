@@ -1,0 +1,59 @@
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Alerting;
+
+/// <summary>
+/// Watches whether the sensors of one site speak and move. Arrivals count, not the readings' own times: what is stamped
+/// right and comes a day late was silent. An occasion's time is the moment its limit was reached, however late the clock was asked.
+/// </summary>
+public sealed class SensorWatch
+{
+    private readonly string site;
+    private readonly SortedDictionary<string, SeriesPulse> pulses = new(StringComparer.Ordinal);
+
+    /// <summary>Starts to listen; a sensor that never speaks is silent since then.</summary>
+    /// <param name="site">The site's id.</param>
+    /// <param name="series">Its series by id, with what each measures.</param>
+    /// <param name="start">When listening starts, UTC.</param>
+    public SensorWatch(string site, IReadOnlyDictionary<string, Quantity> series, DateTimeOffset start)
+    {
+        this.site = site;
+        foreach (var (id, quantity) in series)
+            pulses[id] = new SeriesPulse(quantity, start.ToUniversalTime());
+    }
+
+    /// <summary>A sensor spoke. First lets time pass to the arrival.</summary>
+    /// <param name="series">The series' id; one that the site does not have is a bug of the caller.</param>
+    /// <param name="value">Its value, in the quantity's unit.</param>
+    /// <param name="arrival">When it arrived, UTC; not before the arrival before.</param>
+    /// <returns>What came about up to then, in the order of time.</returns>
+    public IReadOnlyList<Occasion> Accept(string series, double value, DateTimeOffset arrival)
+    {
+        if (!pulses.TryGetValue(series, out var pulse))
+            throw new ArgumentException($"The site {site} has no series '{series}'.", nameof(series));
+        var found = Silences(arrival);
+        if (pulse.SilentSince is { } since)
+            (found ??= []).Add(new SensorBack(site, arrival, series, pulse.Quantity, since));
+        if (pulse.Hear(value, arrival.ToUniversalTime()) is { } stuckSince)
+            (found ??= []).Add(new SensorStuck(site, arrival, series, pulse.Quantity, value, stuckSince));
+        return found ?? (IReadOnlyList<Occasion>)[];
+    }
+
+    /// <summary>Time passed: finds the sensors that have been silent too long by then.</summary>
+    public IReadOnlyList<Occasion> AdvanceTo(DateTimeOffset now) => Silences(now) ?? (IReadOnlyList<Occasion>)[];
+
+    private List<Occasion>? Silences(DateTimeOffset now)
+    {
+        List<Occasion>? found = null;
+        foreach (var (id, pulse) in pulses)
+        {
+            if (pulse.SilentSince is not null || pulse.SilentAt is not { } at || at > now)
+                continue;
+            pulse.SilentSince = pulse.LastHeard;
+            (found ??= []).Add(new SensorSilent(site, at, id, pulse.Quantity, pulse.LastHeard));
+        }
+
+        found?.Sort((a, b) => a.At.CompareTo(b.At) is var byTime and not 0 ? byTime : string.CompareOrdinal(a.Subject, b.Subject));
+        return found;
+    }
+}

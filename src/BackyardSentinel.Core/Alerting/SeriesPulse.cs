@@ -1,0 +1,83 @@
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Alerting;
+
+/// <summary>How often one series speaks, and how long it has repeated itself. Keeps its last 20 intervals and no more.</summary>
+/// <param name="quantity">What it measures.</param>
+/// <param name="start">When listening started, UTC.</param>
+internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
+{
+    /// <summary>Silence up to here is never told, whatever the sensor's habit (assumed).</summary>
+    public static TimeSpan LeastSilence => TimeSpan.FromHours(3);
+
+    /// <summary>A sensor is silent when it has missed so many of its usual intervals (assumed).</summary>
+    public const int MissedIntervals = 6;
+
+    /// <summary>Weather outdoors does not hold one value to the sensor's last digit for so long (assumed).</summary>
+    public static TimeSpan LongestSameValue => TimeSpan.FromHours(12);
+
+    /// <summary>Humidity at and above which standing still is no fault: in fog and long rain sensors stand at their upper end (assumed), %.</summary>
+    public const double SaturatedHumidityPct = 98;
+
+    private const int Kept = 20;
+
+    /// <summary>So many of the kept intervals must be near the median for a rain gauge to count as regular (assumed).</summary>
+    private const int Even = 18;
+
+    private readonly List<long> intervals = new(Kept);
+    private bool heard, saidDry, stuckTold;
+    private double lastValue;
+    private DateTimeOffset sameSince;
+
+    /// <summary>What it measures.</summary>
+    public Quantity Quantity => quantity;
+
+    /// <summary>When it last spoke; before its first word, when listening started.</summary>
+    public DateTimeOffset LastHeard { get; private set; } = start;
+
+    /// <summary>When it will be silent if it says nothing more; <c>null</c>: its silence means nothing.</summary>
+    public DateTimeOffset? SilentAt { get; private set; } = quantity == Quantity.Rain ? null : start + LeastSilence;
+
+    /// <summary>Its last word before the silence that runs; <c>null</c> while it speaks.</summary>
+    public DateTimeOffset? SilentSince { get; set; }
+
+    /// <summary>Takes its next value.</summary>
+    /// <returns>Since when it has been stuck, told once; otherwise <c>null</c>.</returns>
+    public DateTimeOffset? Hear(double value, DateTimeOffset arrival)
+    {
+        if (heard)
+        {
+            if (intervals.Count == Kept)
+                intervals.RemoveAt(0);
+            intervals.Add(Math.Max(0, (arrival - LastHeard).Ticks));
+        }
+
+        saidDry |= value == 0;
+        LastHeard = arrival;
+        SilentSince = null;
+        SilentAt = Limit() is { } limit ? arrival + limit : null;
+
+        if (!heard || value != lastValue)
+            (sameSince, stuckTold) = (arrival, false);
+        (heard, lastValue) = (true, value);
+        if (stuckTold || !CanStick(value) || arrival - sameSince < LongestSameValue)
+            return null;
+        stuckTold = true;
+        return sameSince;
+    }
+
+    private bool CanStick(double value) =>
+        quantity == Quantity.Temperature || (quantity == Quantity.Humidity && value < SaturatedHumidityPct);
+
+    private TimeSpan? Limit()
+    {
+        if (intervals.Count == 0)
+            return quantity == Quantity.Rain ? null : LeastSilence;
+        var sorted = intervals.Order().ToList();
+        var median = (sorted[(sorted.Count - 1) / 2] + sorted[sorted.Count / 2]) / 2;
+        // A gauge that speaks only when it tips is silent in dry weather; one that says 0 at even intervals is not.
+        if (quantity == Quantity.Rain && !(saidDry && sorted.Count == Kept && sorted.Count(ticks => ticks >= median / 2 && ticks <= median * 2) >= Even))
+            return null;
+        return TimeSpan.FromTicks(Math.Max(LeastSilence.Ticks, MissedIntervals * median));
+    }
+}

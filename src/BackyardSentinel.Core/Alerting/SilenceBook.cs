@@ -1,0 +1,173 @@
+namespace BackyardSentinel.Alerting;
+
+/// <summary>
+/// Cause and effect among silences: sensors that fall silent together are one silent hub, a silent hub explains its
+/// sensors, and a return is told only where the silence was.
+/// </summary>
+internal sealed class SilenceBook(WaitingRoom waiting)
+{
+    private const string NotTold = "its silence was not told";
+
+    private readonly Dictionary<string, Hub> hubs = [];
+    private readonly HashSet<string> told = [];
+    private readonly Dictionary<string, DateTimeOffset> spoken = [];
+
+    /// <summary>Says why an occasion is explained by another; <c>null</c> when it stands for itself.</summary>
+    /// <param name="occasion">Any occasion.</param>
+    /// <param name="returned">A hub's return that the occasion gives rise to.</param>
+    public string? Screen(Occasion occasion, out HubBack? returned)
+    {
+        returned = null;
+        return occasion switch
+        {
+            SensorSilent silent => Screen(silent),
+            SensorBack back => Screen(back, out returned),
+            HubSilent silent => Screen(silent),
+            HubBack back => Screen(back),
+            _ => null,
+        };
+    }
+
+    /// <summary>Makes one silent hub of the sensors of a site that fell silent within the grace, if there are several.</summary>
+    /// <param name="first">The one whose grace is over.</param>
+    /// <param name="others">Those of the same site whose grace still runs.</param>
+    public HubSilent? Gather(SensorSilent first, IReadOnlyList<SensorSilent> others)
+    {
+        if (others.Count == 0)
+            return null;
+        SensorSilent[] all = [first, .. others];
+        var hub = new HubSilent(first.Site!, all.Min(sensor => sensor.At), all.Length, all.Min(sensor => sensor.Since));
+        hubs[first.Site!] = new Hub(hub.Since, [.. all.Select(sensor => sensor.Subject)]);
+        foreach (var sensor in all)
+            waiting.Note(new Drop(sensor, "told together with others of its site as a silent hub"));
+        return hub;
+    }
+
+    /// <summary>An occasion goes out: remembers what has been told, and brings a hub's return up to date.</summary>
+    public Occasion Tell(Occasion occasion)
+    {
+        switch (occasion)
+        {
+            case SensorSilent:
+                told.Add(occasion.Subject);
+                return occasion;
+            case HubSilent:
+                hubs[occasion.Site!].Told = true;
+                return occasion;
+            case HubBack back:
+                var hub = End(back);
+                return back with { SilentSince = hub.Since, Back = hub.Known.Count - hub.Silent.Count, StillSilent = hub.Silent.Count };
+            default:
+                return occasion;
+        }
+    }
+
+    /// <summary>A hub's return has been told, or will not be: its silence explains nothing any more.</summary>
+    public Hub End(HubBack back)
+    {
+        hubs.Remove(back.Site!, out var hub);
+        // Those still silent have been told of by number; their own return is news.
+        told.UnionWith(hub!.Silent);
+        return hub;
+    }
+
+    /// <summary>A hub's return came to nothing when each of its sensors is silent again.</summary>
+    public bool IsVoid(HubBack back)
+    {
+        var hub = hubs[back.Site!];
+        var isVoid = hub.Known.Count > 0 && hub.Silent.Count == hub.Known.Count;
+        if (isVoid)
+            hub.Returning = false;
+        return isVoid;
+    }
+
+    private string? Screen(SensorSilent silent)
+    {
+        if (spoken.TryGetValue(silent.Subject, out var since) && silent.Since <= since)
+            return "it has spoken since";
+        if (hubs.TryGetValue(silent.Site!, out var hub))
+        {
+            hub.Known.Add(silent.Subject);
+            hub.Silent.Add(silent.Subject);
+            return "its hub is silent, which is told once";
+        }
+
+        if (waiting.Drop(held => held is SensorBack && held.Subject == silent.Subject, "it fell silent again before it was told").Count == 0)
+            return null;
+        told.Add(silent.Subject);
+        return "its silence was told and its return was not";
+    }
+
+    private string? Screen(SensorBack back, out HubBack? returned)
+    {
+        returned = null;
+        spoken[back.Subject] = back.SilentSince;
+        if (waiting.Drop(held => held is SensorSilent && held.Subject == back.Subject, "it spoke again before it was told").Count > 0)
+            return NotTold;
+        if (told.Remove(back.Subject))
+            return null;
+        if (!hubs.TryGetValue(back.Site!, out var hub) || !hub.Silent.Remove(back.Subject))
+            return NotTold;
+
+        if (!hub.Told)
+        {
+            if (hub.Silent.Count == 0)
+                Forget(back.Site!);
+            return NotTold;
+        }
+
+        if (!hub.Returning)
+            returned = new HubBack(back.Site!, back.At, hub.Since, 1, hub.Silent.Count);
+        hub.Returning = true;
+        return "told as the return of its hub";
+    }
+
+    private string? Screen(HubSilent silent)
+    {
+        if (hubs.TryGetValue(silent.Site!, out var known))
+        {
+            known.Returning &= waiting.Drop(held => held is HubBack && held.Site == silent.Site, "it fell silent again before it was told").Count == 0;
+            return "the hub's silence is known";
+        }
+
+        var sensors = waiting.Drop(held => held is SensorSilent && held.Site == silent.Site, "its hub is silent, which is told once");
+        hubs[silent.Site!] = new Hub(silent.Since, [.. sensors.Select(sensor => sensor.Subject)]);
+        return null;
+    }
+
+    private string? Screen(HubBack back)
+    {
+        if (!hubs.TryGetValue(back.Site!, out var hub))
+            return NotTold;
+        if (!hub.Told)
+        {
+            Forget(back.Site!);
+            return NotTold;
+        }
+
+        if (hub.Returning)
+            return "its return waits to be told";
+        hub.Returning = true;
+        return null;
+    }
+
+    private void Forget(string site)
+    {
+        hubs.Remove(site);
+        waiting.Drop(held => held is HubSilent && held.Site == site, "it spoke again before it was told");
+    }
+
+    /// <summary>A silent hub and the sensors it explains, by subject.</summary>
+    public sealed class Hub(DateTimeOffset since, HashSet<string> silent)
+    {
+        public DateTimeOffset Since => since;
+
+        public HashSet<string> Silent { get; } = silent;
+
+        public HashSet<string> Known { get; } = [.. silent];
+
+        public bool Told { get; set; }
+
+        public bool Returning { get; set; }
+    }
+}

@@ -1,0 +1,14 @@
+namespace BackyardSentinel.Alerting;
+
+/// <summary>How loudly an alert should knock. Receivers map it to their own priorities.</summary>
+public enum Urgency
+{
+    /// <summary>Good to know; no sound needed.</summary>
+    Low,
+
+    /// <summary>To be seen today.</summary>
+    Normal,
+
+    /// <summary>To be seen now.</summary>
+    High,
+}

@@ -1,0 +1,201 @@
+using System.Globalization;
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Infection;
+using BackyardSentinel.Weather;
+using Fluid.Values;
+
+namespace BackyardSentinel.Delivery;
+
+/// <summary>The facts of an occasion as templates see them: local times, figures as people write them, false where missing.</summary>
+internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
+{
+    /// <summary>Scouting begins so many days after a window opened: the earliest on which curl has been seen.</summary>
+    private const int DaysToFirstLook = 9;
+
+    private readonly Dictionary<string, FluidValue> values = new(StringComparer.Ordinal);
+
+    /// <summary>All facts of one occasion; names are cut to so many characters.</summary>
+    public Dictionary<string, FluidValue> Of(Occasion occasion, int nameLength)
+    {
+        var site = Shorten(occasion.Site, nameLength);
+        var planting = Shorten(occasion.Planting, nameLength);
+        Set("site", site);
+        Set("planting", planting);
+        Set("place", planting is null ? site ?? words.Word("garden") : words.Word("place").Replace("{planting}", planting, StringComparison.Ordinal).Replace("{site}", site, StringComparison.Ordinal));
+        Set("at", Moment(occasion.At));
+        SetKind(occasion, nameLength);
+        return values;
+    }
+
+    /// <summary>A moment by the local clock.</summary>
+    public string Moment(DateTimeOffset moment)
+    {
+        var local = TimeZoneInfo.ConvertTime(moment, zone);
+        return Fill(words.Word("moment"), DateOnly.FromDateTime(local.Date))
+            .Replace("{time}", local.ToString("HH:mm", CultureInfo.InvariantCulture), StringComparison.Ordinal);
+    }
+
+    /// <summary>A name cut to so many characters, the last one saying so.</summary>
+    public static string? Shorten(string? name, int length) => name is null || name.Length <= length ? name : name[..(length - 1)] + "…";
+
+    private void SetKind(Occasion occasion, int nameLength)
+    {
+        switch (occasion)
+        {
+            case LevelRisen risen:
+                SetLevel(risen.To);
+                Set("from", LevelWord(risen.From));
+                Set("since", Moment(risen.Since));
+                Set("rule", risen.Rule);
+                Set("wet_hours", Tenths(risen.WetHours));
+                Set("rain_mm", Tenths(risen.RainMm));
+                Set("mean_temp_c", Tenths(risen.MeanTempC));
+                Set("fraction_pct", risen.FractionReached is { } fraction ? Whole(100 * fraction) : null);
+                Set("cover", risen.Cover);
+                Set("uncertain", risen.Uncertain);
+                Set("no_rain_gauge", risen.NoRainGauge);
+                Set("others", Others(risen));
+                Set("look_from", Day(DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(risen.Since, zone).Date).AddDays(DaysToFirstLook)));
+                break;
+            case WindowAhead ahead:
+                SetLevel(ahead.Expected);
+                Set("expected_at", Moment(ahead.ExpectedAt));
+                Set("wet_hours", Tenths(ahead.WetHours));
+                Set("rain_mm", Tenths(ahead.RainMm));
+                Set("mean_temp_c", Tenths(ahead.MeanTempC));
+                Set("cover", ahead.Cover);
+                Set("issued", Moment(ahead.Issued));
+                break;
+            case SprayDeadlineNear near:
+                Set("days_left", near.DaysLeft);
+                Set("expected_swell", Day(near.ExpectedSwell));
+                Set("early_swell", Day(near.EarlySwell));
+                Set("late_swell", Day(near.LateSwell));
+                break;
+            case SpraySlotFound slot:
+                Set("product", Shorten(slot.Product, nameLength));
+                Set("start", Moment(slot.Start));
+                Set("end", Moment(slot.End));
+                break;
+            case CoverToRecheck cover:
+                SetCover(cover.Product, cover.RainMm, cover.SprayedOn, nameLength);
+                break;
+            case CoverSpent cover:
+                SetCover(cover.Product, cover.RainMm, cover.SprayedOn, nameLength);
+                break;
+            case ScoutingDue due:
+                Set("window_opened", Moment(due.WindowOpened));
+                Set("likely_from", Day(due.LikelyFrom));
+                Set("likely_to", Day(due.LikelyTo));
+                break;
+            case PickingDue due:
+                Set("curl_seen_on", Day(due.CurlSeenOn));
+                break;
+            case SeasonClosed closed:
+                Set("warm_days", closed.WarmDays);
+                break;
+            default:
+                SetSystem(occasion, nameLength);
+                break;
+        }
+    }
+
+    private void SetSystem(Occasion occasion, int nameLength)
+    {
+        switch (occasion)
+        {
+            case SensorSilent silent:
+                SetSeries(silent.Series, silent.Quantity, nameLength);
+                Set("since", Moment(silent.Since));
+                break;
+            case SensorBack back:
+                SetSeries(back.Series, back.Quantity, nameLength);
+                Set("silent_since", Moment(back.SilentSince));
+                break;
+            case SensorStuck stuck:
+                SetSeries(stuck.Series, stuck.Quantity, nameLength);
+                Set("value", Decimal(stuck.Value.ToString("0.###", CultureInfo.InvariantCulture)));
+                Set("unit", stuck.Quantity == Quantity.Humidity ? "%" : "°C");
+                Set("since", Moment(stuck.Since));
+                break;
+            case HubSilent silent:
+                Set("count", silent.Count);
+                Set("since", Moment(silent.Since));
+                break;
+            case HubBack back:
+                Set("silent_since", Moment(back.SilentSince));
+                Set("back", back.Back);
+                Set("still_silent", back.StillSilent);
+                break;
+            case ClockWrong wrong:
+                Set("off_minutes", Whole(Math.Abs(wrong.OffBy.TotalMinutes)));
+                Set("ahead", wrong.OffBy > TimeSpan.Zero);
+                break;
+            case DiskLow low:
+                Set("free_mb", low.FreeMb.ToString(CultureInfo.InvariantCulture));
+                break;
+            case AlertPathDead dead:
+                Set("since", Moment(dead.Since));
+                break;
+            default:
+                throw new InvalidOperationException($"The kind {occasion.Kind} has no facts for its words yet.");
+        }
+    }
+
+    private void SetLevel(Level level)
+    {
+        Set("level", LevelWord(level));
+        Set("level_number", (int)level);
+    }
+
+    private void SetCover(string product, double rainMm, DateOnly sprayedOn, int nameLength)
+    {
+        Set("product", Shorten(product, nameLength));
+        Set("rain_mm", Tenths(rainMm));
+        Set("sprayed_on", Day(sprayedOn));
+    }
+
+    private void SetSeries(string series, Quantity quantity, int nameLength)
+    {
+        var key = quantity.ToString().ToLowerInvariant();
+        Set("series", Shorten(series, nameLength));
+        Set("quantity", words.Word("quantity." + key));
+        Set("quantity_key", key);
+    }
+
+    /// <summary>The other rules' levels where one of them judges otherwise; <c>null</c> where all agree.</summary>
+    private string? Others(LevelRisen risen)
+    {
+        var others = risen.Opinions.Where(opinion => opinion.Key != risen.Rule).OrderBy(opinion => opinion.Key, StringComparer.Ordinal).ToList();
+        return others.All(opinion => opinion.Value == risen.To) ? null : string.Join(", ", others.Select(opinion => $"{opinion.Key} {LevelWord(opinion.Value)}"));
+    }
+
+    private string LevelWord(Level level) => words.Word("level." + level.Word());
+
+    private string Day(DateOnly day) => Fill(words.Word("date"), day);
+
+    private string Fill(string pattern, DateOnly day) => pattern
+        .Replace("{weekday}", Nth("weekdays", ((int)day.DayOfWeek + 6) % 7, 7), StringComparison.Ordinal)
+        .Replace("{day}", day.Day.ToString(CultureInfo.InvariantCulture), StringComparison.Ordinal)
+        .Replace("{month}", Nth("months", day.Month - 1, 12), StringComparison.Ordinal);
+
+    private string Nth(string list, int index, int count)
+    {
+        var names = words.Word(list).Split(' ', StringSplitOptions.RemoveEmptyEntries);
+        return names.Length == count
+            ? names[index]
+            : throw new WordsProblemException($"{words.Name}: '{list}' has {names.Length} names but needs {count}; set a space between them and none within.");
+    }
+
+    private string? Tenths(double? value) => value is { } v ? Decimal(v.ToString("0.0", CultureInfo.InvariantCulture)) : null;
+
+    private string Decimal(string number) => number.Replace(".", words.Word("decimal"), StringComparison.Ordinal);
+
+    private static string Whole(double value) => Math.Floor(value).ToString("0", CultureInfo.InvariantCulture);
+
+    private void Set(string name, string? value) => values[name] = value is null ? BooleanValue.False : new StringValue(value);
+
+    private void Set(string name, bool value) => values[name] = value ? BooleanValue.True : BooleanValue.False;
+
+    private void Set(string name, int value) => values[name] = NumberValue.Create(value);
+}

@@ -1,0 +1,51 @@
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Infection;
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Delivery;
+
+/// <summary>One invented alert of every kind, on which a file of words is tried before it is used.</summary>
+public static class ExampleAlerts
+{
+    /// <summary>The alerts, with the ids of the invented garden or others.</summary>
+    public static IReadOnlyList<Alert> OfEveryKind(string site = "south-wall", string planting = "white-peach", string series = "air-temperature", string product = "copper")
+    {
+        var at = new DateTimeOffset(2027, 3, 4, 9, 10, 0, TimeSpan.Zero);
+        var spell = at.AddHours(-25);
+        Occasion[] occasions =
+        [
+            new LevelRisen(site, planting, at, Level.Likely, Level.Possible, at, spell)
+            {
+                Rule = WetHoursRule.RuleName,
+                WetHours = 24.8,
+                RainMm = 13.6,
+                MeanTempC = 9.3,
+                Cover = "recheck",
+                Uncertain = true,
+                Opinions = new Dictionary<string, Level>
+                {
+                    [RainDayRule.RuleName] = Level.Clear,
+                    [TwoDayRule.RuleName] = Level.Likely,
+                    [WetHoursRule.RuleName] = Level.Likely,
+                },
+            },
+            new WindowAhead(site, planting, at, Level.Likely, at.AddHours(22), 19, 8.5, 8.1, at.AddHours(-2)) { Cover = "spent" },
+            new SprayDeadlineNear(site, planting, at, new DateOnly(2027, 3, 18), new DateOnly(2027, 3, 11), new DateOnly(2027, 3, 25), 7),
+            new SpraySlotFound(site, planting, at, product, at.AddHours(24), at.AddHours(28)),
+            new CoverToRecheck(site, planting, at, product, 26.4, new DateOnly(2027, 2, 20)),
+            new CoverSpent(site, planting, at, product, 51.2, new DateOnly(2027, 2, 20)),
+            new ScoutingDue(site, planting, at, at.AddDays(-9), new DateOnly(2027, 3, 15), new DateOnly(2027, 3, 22)),
+            new PickingDue(site, planting, at, new DateOnly(2027, 3, 2)),
+            new SeasonClosed(site, planting, at, WarmDays: true),
+            new SensorSilent(site, at, series, Quantity.Temperature, at.AddHours(-3)),
+            new SensorBack(site, at, series, Quantity.Temperature, at.AddHours(-5)),
+            new HubSilent(site, at, 20, at.AddHours(-3)),
+            new HubBack(site, at, at.AddHours(-5), 18, 2),
+            new SensorStuck(site, at, series, Quantity.Temperature, 7.3, at.AddHours(-12)),
+            new ClockWrong(at, TimeSpan.FromDays(-21)),
+            new DiskLow(at, 90),
+            new AlertPathDead(at, at.AddHours(-30)),
+        ];
+        return [.. occasions.Select(occasion => Alert.Of(occasion, at)), Alert.Of(occasions, at)];
+    }
+}

@@ -1,0 +1,76 @@
+using Fluid;
+
+namespace BackyardSentinel.Delivery;
+
+/// <summary>The parts of a file of words: single words by name, and templates by heading.</summary>
+internal sealed class WordsFile
+{
+    private const string WordsHeading = "words";
+
+    private readonly Dictionary<string, string> words = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, (IFluidTemplate Template, int Line)> templates = new(StringComparer.Ordinal);
+
+    private WordsFile(string name) => Name = name;
+
+    /// <summary>The file's name, for messages.</summary>
+    public string Name { get; }
+
+    /// <summary>Takes the text apart.</summary>
+    public static WordsFile Read(string text, string name)
+    {
+        var file = new WordsFile(name);
+        var parser = new FluidParser();
+        string? heading = null;
+        var headingLine = 0;
+        var part = new List<string>();
+        var number = 0;
+        foreach (var line in text.ReplaceLineEndings("\n").TrimStart('\uFEFF').Split('\n').Append("---"))
+        {
+            number++;
+            if (!line.StartsWith("---", StringComparison.Ordinal))
+            {
+                part.Add(line);
+                continue;
+            }
+
+            if (heading is not null)
+                file.Add(heading, headingLine, part, parser);
+            (heading, headingLine) = (line[3..].Trim(), number);
+            part.Clear();
+        }
+
+        return file;
+    }
+
+    /// <summary>A single word.</summary>
+    public string Word(string key) => words.TryGetValue(key, out var word)
+        ? word
+        : throw new WordsProblemException($"{Name}: the part '--- words' has no line '{key} = …'; add it as in the built-in file.");
+
+    /// <summary>The template under a heading such as <c>level-risen title</c>, with the heading's line.</summary>
+    public (IFluidTemplate Template, int Line) Template(string heading) => templates.TryGetValue(heading, out var template)
+        ? template
+        : throw new WordsProblemException($"{Name}: there is no part '--- {heading}'; add it as in the built-in file.");
+
+    private void Add(string heading, int line, List<string> part, FluidParser parser)
+    {
+        if (heading == WordsHeading)
+            AddWords(line, part);
+        else if (!parser.TryParse(string.Join('\n', part), out var template, out var error))
+            throw new WordsProblemException($"{Name}:{line}: the part '--- {heading}' is no valid Liquid template ({error}); mend it there.");
+        else if (!templates.TryAdd(heading, (template, line)))
+            throw new WordsProblemException($"{Name}:{line}: there is a second part '--- {heading}'; take one of them out.");
+    }
+
+    private void AddWords(int headingLine, List<string> part)
+    {
+        for (var i = 0; i < part.Count; i++)
+        {
+            if (part[i].Trim() is not { Length: > 0 } line || line[0] == '#')
+                continue;
+            var at = line.IndexOf('=', StringComparison.Ordinal);
+            if (at <= 0 || !words.TryAdd(line[..at].Trim(), line[(at + 1)..].Trim()))
+                throw new WordsProblemException($"{Name}:{headingLine + 1 + i}: '{line}' is not 'name = word' with a name of its own; write it so.");
+        }
+    }
+}

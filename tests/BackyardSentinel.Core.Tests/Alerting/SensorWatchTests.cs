@@ -1,0 +1,99 @@
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Weather;
+using Xunit;
+
+namespace BackyardSentinel.Tests.Alerting;
+
+public class SensorWatchTests
+{
+    [Fact]
+    public void A_sensor_is_silent_three_hours_after_its_last_word_however_late_the_clock_is_asked()
+    {
+        var watch = Watch(Quantity.Temperature);
+        Speak(watch, 0, 2, 5);
+
+        Assert.Empty(watch.AdvanceTo(Some.At(2) + new TimeSpan(2, 54, 59)));
+        var silent = Assert.IsType<SensorSilent>(Assert.Single(watch.AdvanceTo(Some.At(9))));
+
+        Assert.Equal((Some.At(2).AddMinutes(-5), Some.At(5).AddMinutes(-5)), (silent.Since, silent.At));
+        Assert.Empty(watch.AdvanceTo(Some.At(99)));
+    }
+
+    [Fact]
+    public void It_is_back_with_its_next_word()
+    {
+        var watch = Watch(Quantity.Temperature);
+        Speak(watch, 0, 1, 5);
+
+        var found = watch.Accept("s", 4, Some.At(6));
+
+        Assert.Equal(["sensor-silent", "sensor-back"], found.Select(occasion => occasion.Kind));
+        Assert.Equal(found[0].Episode, found[1].Episode);
+    }
+
+    [Fact]
+    public void A_sensor_that_never_spoke_is_silent_since_listening_started() =>
+        Assert.Equal(Some.Midnight, Assert.IsType<SensorSilent>(Assert.Single(Watch(Quantity.Humidity).AdvanceTo(Some.At(4)))).Since);
+
+    [Fact]
+    public void A_slow_sensor_is_given_six_of_its_intervals()
+    {
+        var watch = Watch(Quantity.Temperature);
+        Speak(watch, 0, 40, 60);
+
+        Assert.Empty(watch.AdvanceTo(Some.At(39 + 5.9)));
+        Assert.Equal(Some.At(39 + 6), Assert.Single(watch.AdvanceTo(Some.At(46))).At);
+    }
+
+    [Fact]
+    public void A_rain_gauge_that_only_tips_is_never_silent()
+    {
+        var watch = Watch(Quantity.Rain);
+        for (var minute = 0; minute < 200; minute += 5)
+            watch.Accept("s", 0.2, Some.At(0).AddMinutes(minute));
+
+        Assert.Empty(watch.AdvanceTo(Some.At(24 * 60)));
+    }
+
+    [Fact]
+    public void A_rain_gauge_that_says_zero_at_even_intervals_is_missed()
+    {
+        var watch = Watch(Quantity.Rain);
+        for (var minute = 0; minute <= 120; minute += 5)
+            watch.Accept("s", minute == 60 ? 0.4 : 0, Some.At(0).AddMinutes(minute));
+
+        Assert.Equal(Some.At(5), Assert.Single(watch.AdvanceTo(Some.At(24))).At);
+    }
+
+    [Theory]
+    [InlineData(Quantity.Temperature, 7.3, true)]
+    [InlineData(Quantity.Humidity, 71, true)]
+    [InlineData(Quantity.Humidity, 100, false)]
+    [InlineData(Quantity.Rain, 0, false)]
+    [InlineData(Quantity.LeafWetness, 0, false)]
+    [InlineData(Quantity.WindSpeed, 0, false)]
+    public void Standing_still_for_twelve_hours_is_told_once_where_the_weather_cannot(Quantity quantity, double value, bool told)
+    {
+        var watch = Watch(quantity);
+        var found = new List<Occasion>();
+        for (var minute = 0; minute <= 30 * 60; minute += 10)
+            found.AddRange(watch.Accept("s", value, Some.At(0).AddMinutes(minute)));
+
+        Assert.Equal(told ? 1 : 0, found.Count);
+        if (told)
+            Assert.Equal((Some.At(12), Some.At(0), value), (found[0].At, ((SensorStuck)found[0]).Since, ((SensorStuck)found[0]).Value));
+    }
+
+    [Fact]
+    public void A_series_the_site_does_not_have_is_a_bug_of_the_caller() =>
+        Assert.Throws<ArgumentException>(() => Watch(Quantity.Rain).Accept("other", 1, Some.At(1)));
+
+    private static SensorWatch Watch(Quantity quantity) => new(Told.Site, new Dictionary<string, Quantity> { ["s"] = quantity }, Some.Midnight);
+
+    private static void Speak(SensorWatch watch, int fromHours, int toHours, int everyMinutes)
+    {
+        var value = 0.0;
+        for (var at = Some.At(fromHours); at < Some.At(toHours); at = at.AddMinutes(everyMinutes))
+            Assert.Empty(watch.Accept("s", value++, at));
+    }
+}

@@ -1,0 +1,259 @@
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Delivery;
+using BackyardSentinel.Infection;
+using NodaTime;
+using Xunit;
+
+namespace BackyardSentinel.Tests.Delivery;
+
+public class AlertWordsTests
+{
+    private static readonly AlertWords Words = AlertWords.English();
+    private static readonly string EnglishText = File.ReadAllText(Checkout.Path("src", "BackyardSentinel", "Delivery", "words.en.liquid"));
+    private static readonly TimeZoneInfo Zone = TimeZoneInfo.FindSystemTimeZoneById("Europe/Ljubljana");
+
+    /// <summary>An id as long as the garden file allows.</summary>
+    private static readonly string Longest = new('w', 40);
+
+    public static TheoryData<string> Kinds => [.. ExampleAlerts.OfEveryKind().Select(alert => alert.Kind)];
+
+    [Fact]
+    public void Every_kind_of_occasion_has_an_example_and_so_has_words()
+    {
+        var kinds = typeof(Occasion).Assembly.GetTypes().Where(type => type.IsSubclassOf(typeof(Occasion)) && !type.IsAbstract).Select(type => type.Name);
+
+        Assert.Equal(
+            kinds.Order(StringComparer.Ordinal),
+            ExampleAlerts.OfEveryKind().Where(alert => alert.Kind != Alert.SummaryKind).Select(alert => alert.Occasions[0].GetType().Name).Order(StringComparer.Ordinal));
+    }
+
+    [Theory]
+    [MemberData(nameof(Kinds))]
+    public void A_title_is_short_and_a_body_is_one_screen_of_four_lines_even_with_the_longest_names(string kind)
+    {
+        var text = Words.Say(ExampleAlerts.OfEveryKind(Longest, Longest, Longest, Longest).Single(alert => alert.Kind == kind), _ => Zone);
+
+        Assert.InRange(text.Title.Length, 5, 50);
+        Assert.InRange(text.Body.Length, 40, 500);
+        if (kind != Alert.SummaryKind)
+        {
+            Assert.Equal(4, text.Body.Split('\n').Length);
+            Assert.DoesNotContain("…", text.Body.Split('\n')[3], StringComparison.Ordinal);
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Kinds))]
+    public void Names_of_usual_length_are_not_cut_and_the_title_says_where(string kind)
+    {
+        var alert = ExampleAlerts.OfEveryKind().Single(example => example.Kind == kind);
+
+        var text = Words.Say(alert, _ => Zone);
+
+        if (kind != Alert.SummaryKind)
+            Assert.DoesNotContain("…", text.Body, StringComparison.Ordinal);
+        Assert.Contains(alert.Planting ?? alert.Site ?? "garden", text.Title, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_titles_read_so() => Assert.Equal(
+        """
+        Likely: white-peach, south-wall
+        Likely ahead: white-peach, south-wall
+        Spray due in 7 d: white-peach, south-wall
+        Slot Fri 5 Mar 10:10: white-peach, south-wall
+        Recheck cover: white-peach, south-wall
+        Cover spent: white-peach, south-wall
+        Look for curl: white-peach, south-wall
+        Pick curled leaves: white-peach, south-wall
+        Season over: white-peach, south-wall
+        No temperature: air-temperature, south-wall
+        Back: air-temperature, south-wall
+        20 sensors silent: south-wall
+        Sensors back: south-wall
+        Stuck temperature: air-temperature, south-wall
+        Clock is wrong: garden
+        Disk nearly full: garden
+        Alerts did not get out: garden
+        17 alerts up to likely: garden
+        """,
+        string.Join('\n', ExampleAlerts.OfEveryKind().Select(alert => Words.Say(alert, _ => Zone).Title)));
+
+    [Fact]
+    public void Every_branch_of_the_built_in_words_can_be_said()
+    {
+        var at = new DateTimeOffset(2027, 3, 4, 9, 10, 0, TimeSpan.Zero);
+        string?[] covers = [null, "none", "spent", "recheck", "fresh"];
+        var levels = from cover in covers
+                     from level in new[] { Level.Building, Level.Possible, Level.Likely, Level.Severe }
+                     from known in new[] { true, false }
+                     select new LevelRisen(Longest, Longest, at, level, Level.Clear, at, at)
+                     {
+                         Rule = known ? "wet-hours" : "rain-day",
+                         Cover = cover,
+                         WetHours = known ? 123.4 : null,
+                         RainMm = known ? 123.4 : null,
+                         MeanTempC = known ? -12.3 : null,
+                         FractionReached = known ? 0.99 : null,
+                         Uncertain = known,
+                         Opinions = new Dictionary<string, Level> { ["rain-day"] = Level.Unknown, ["two-day"] = Level.Unknown, ["wet-hours"] = Level.Building },
+                     };
+        var others = covers.Select(cover => (Occasion)new WindowAhead(Longest, Longest, at, Level.Severe, at, 99.9, 99.9, null, at) { Cover = cover })
+            .Append(new SeasonClosed(Longest, Longest, at, WarmDays: false))
+            .Append(new HubBack(Longest, at, at, 0, 0))
+            .Append(new ClockWrong(at, TimeSpan.FromHours(1)))
+            .Append(new SensorSilent(Longest, at, Longest, BackyardSentinel.Weather.Quantity.Rain, at))
+            .Append(new SensorStuck(Longest, at, Longest, BackyardSentinel.Weather.Quantity.Humidity, 71.25, at));
+
+        foreach (var occasion in levels.Concat(others))
+        {
+            var text = Words.Say(Alert.Of(occasion, at), _ => Zone);
+            Assert.InRange(text.Title.Length, 5, 50);
+            Assert.InRange(text.Body.Length, 40, 500);
+            Assert.Equal(4, text.Body.Split('\n').Length);
+            Assert.DoesNotContain("false", text.Body, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public void Words_that_fail_where_no_example_reached_give_way_to_the_built_in_ones()
+    {
+        var other = AlertWords.Read(EnglishText.Replace("Covered: the spray was fresh.", "{{ typo }}", StringComparison.Ordinal), "my-words.liquid");
+        var likely = ExampleAlerts.OfEveryKind()[0];
+        var covered = Alert.Of((LevelRisen)likely.Occasions[0] with { Cover = "fresh" }, likely.At);
+
+        Assert.Contains("Covered: the spray was fresh.", other.Say(covered, _ => Zone).Body, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("window-ahead")]
+    [InlineData("spray-deadline-near")]
+    [InlineData("spray-slot-found")]
+    [InlineData("cover-to-recheck")]
+    [InlineData("cover-spent")]
+    public void Where_spraying_is_meant_the_label_is_the_law(string kind) => Assert.Contains(
+        "label is the law", Words.Say(ExampleAlerts.OfEveryKind().Single(alert => alert.Kind == kind), _ => Zone).Body, StringComparison.Ordinal);
+
+    [Fact]
+    public void A_likely_window_reads_so()
+    {
+        var text = Words.Say(ExampleAlerts.OfEveryKind()[0], _ => Zone);
+
+        Assert.Equal("Likely: white-peach, south-wall", text.Title);
+        Assert.Equal(
+            """
+            Likely on white-peach at south-wall since Thu 4 Mar 10:10, up from possible.
+            24.8 wet hours, 13.6 mm of rain, mean 9.3 °C (rule wet-hours).
+            Cover was thin: rain has worked on it. Spraying now does not undo it. Look for curl from Sat 13 Mar.
+            Uncertain: weather data are missing. Other rules: rain-day clear, two-day likely. The level's curve is assumed.
+            """,
+            text.Body);
+    }
+
+    [Fact]
+    public void A_level_that_builds_without_rain_gauge_reads_so()
+    {
+        var at = new DateTimeOffset(2027, 3, 4, 9, 10, 0, TimeSpan.Zero);
+        var risen = new LevelRisen("south-wall", "white-peach", at, Level.Building, Level.Clear, at, at)
+        {
+            Rule = "wet-hours",
+            WetHours = 6.25,
+            MeanTempC = 9.3,
+            FractionReached = 0.5,
+            NoRainGauge = true,
+        };
+
+        Assert.Equal(
+            """
+            Building on white-peach at south-wall since Thu 4 Mar 10:10, up from clear.
+            6.3 wet hours, no rain gauge, mean 9.3 °C; 50 % of the minimum (rule wet-hours).
+            Nothing is infected yet; watch the level.
+            The level's curve is assumed.
+            """,
+            Words.Say(Alert.Of(risen, at), _ => Zone).Body);
+    }
+
+    [Fact]
+    public void A_returned_hub_with_sensors_still_silent_reads_so()
+    {
+        var text = Words.Say(ExampleAlerts.OfEveryKind().Single(alert => alert.Kind == "hub-back"), _ => Zone);
+
+        Assert.Equal("Sensors back: south-wall", text.Title);
+        Assert.Equal(
+            """
+            The sensors at south-wall are heard again since Thu 4 Mar 10:10.
+            They were silent since Thu 4 Mar 05:10; 18 back so far.
+            Look at the 2 still silent.
+            The hours between stay unknown.
+            """,
+            text.Body);
+    }
+
+    [Fact]
+    public void A_summary_lists_what_fits_and_counts_the_rest()
+    {
+        var alert = ExampleAlerts.OfEveryKind()[^1];
+
+        var text = Words.Say(alert, _ => Zone);
+
+        var lines = text.Body.Split('\n');
+        Assert.Equal("17 alerts up to likely: garden", text.Title);
+        Assert.Equal("17 alerts waited for the morning:", lines[0]);
+        Assert.Equal("Thu 4 Mar 10:10: Likely: white-peach, south-wall", lines[1]);
+        Assert.Equal($"and {17 - (lines.Length - 2)} more.", lines[^1]);
+    }
+
+    // Local time against a library with a time zone database of its own.
+    [Theory]
+    [InlineData("Europe/Ljubljana")]
+    [InlineData("Australia/Lord_Howe")]
+    [InlineData("America/St_Johns")]
+    public void Times_are_the_sites_own(string zone)
+    {
+        for (var at = new DateTimeOffset(2027, 1, 1, 0, 0, 0, TimeSpan.Zero); at.Year < 2028; at = at.AddHours(31))
+        {
+            var local = Instant.FromDateTimeOffset(at).InZone(DateTimeZoneProviders.Tzdb[zone]).LocalDateTime;
+            var expected = local.ToString("ddd d MMM HH:mm", System.Globalization.CultureInfo.InvariantCulture);
+
+            var text = Words.Say(Alert.Of(new DiskLow(at, 90), at), _ => TimeZoneInfo.FindSystemTimeZoneById(zone));
+
+            Assert.Contains($"at {expected}.", text.Body, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public void Another_file_changes_words_names_of_days_and_the_decimal_sign()
+    {
+        var other = AlertWords.Read(
+            EnglishText.Replace("weekdays = Mon Tue Wed Thu Fri Sat Sun", "weekdays = pon tor sre čet pet sob ned", StringComparison.Ordinal)
+                .Replace("decimal = .", "decimal = ,", StringComparison.Ordinal)
+                .Replace("level.likely = likely", "level.likely = verjetno", StringComparison.Ordinal)
+                .Replace("{weekday} {day} {month} {time}", "{weekday} {day}. {month} ob {time}", StringComparison.Ordinal),
+            "words.sl.liquid");
+
+        var text = other.Say(ExampleAlerts.OfEveryKind()[0], _ => Zone);
+
+        Assert.Equal("Verjetno: white-peach, south-wall", text.Title);
+        Assert.Contains("since čet 4. Mar ob 10:10", text.Body, StringComparison.Ordinal);
+        Assert.Contains("24,8 wet hours, 13,6 mm", text.Body, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("--- disk-low body", "--- disc-low body", "there is no part '--- disk-low body'")]
+    [InlineData("{{ free_mb }} MB", "{{ free_gb }} GB", "the part '--- disk-low body' cannot be put into words")]
+    [InlineData("{{ free_mb }} MB", "{{ free_mb | shout }} MB", "the part '--- disk-low body' cannot be put into words")]
+    [InlineData("{{ free_mb }} MB", "{{ free_mb MB", "the part '--- disk-low body' is no valid Liquid template")]
+    [InlineData("garden = garden", "", "has no line 'garden = …'")]
+    [InlineData("garden = garden", "garden", "'garden' is not 'name = word'")]
+    [InlineData("months = Jan Feb", "months = Jan", "'months' has 11 names but needs 12")]
+    [InlineData("--- disk-low title", "--- clock-wrong title", "there is a second part '--- clock-wrong title'")]
+    [InlineData("Recheck cover: {{ place }}", "", "must not be empty")]
+    [InlineData("{{ free_mb }} MB", "{% for i in (1..20000) %}x{% endfor %} MB", "the part '--- disk-low body' cannot be put into words")]
+    public void A_wrong_file_is_refused_with_a_sentence(string from, string to, string sentence)
+    {
+        var error = Assert.Throws<WordsProblemException>(() => AlertWords.Read(EnglishText.Replace(from, to, StringComparison.Ordinal), "my-words.liquid"));
+
+        Assert.StartsWith("my-words.liquid:", error.Message, StringComparison.Ordinal);
+        Assert.Contains(sentence, error.Message, StringComparison.Ordinal);
+    }
+}
