@@ -14,7 +14,7 @@ internal static class BrokerReader
             Port = keys.Whole("port"),
             Embedded = keys.Flag("embedded"),
             Username = keys.Text("username"),
-            Password = Password(keys, problems),
+            Password = SecretKeys.Reference(keys, "password", "password", problems),
             Tls = keys.Flag("tls"),
             CaFile = keys.Text("ca_file", 1024),
             ClientId = ClientId(keys, problems),
@@ -34,22 +34,6 @@ internal static class BrokerReader
         if (fault is not null)
             problems.Error(keys.Place("host"), $"'host' {fault}: {ProblemList.Quote(host)}", "the name or address alone, such as 192.168.1.20");
         return host;
-    }
-
-    private static SecretReference? Password(SectionReader keys, ProblemList problems)
-    {
-        if (keys.Scalar("password") is not { } scalar)
-            return null;
-        // The value stays out of the message: it may be the password.
-        if (SecretReference.Parse(scalar.Value) is not { } secret)
-        {
-            problems.Error(scalar, "'password' holds a plain value; a password in this file would end up in backups and screenshots", "file:PATH for a file that holds only the password, or env:NAME for an environment variable");
-            return null;
-        }
-
-        if (!secret.TryResolve(out _, out var reason))
-            problems.Note(scalar, $"the password cannot be fetched at the moment: {ProblemList.Printable(reason!)}; 'run' would stop here");
-        return secret;
     }
 
     private static string ClientId(SectionReader keys, ProblemList problems)

@@ -17,4 +17,10 @@ public sealed record GardenFile
 
     /// <summary>The spray products in the shed.</summary>
     public IReadOnlyList<GardenProduct> Products { get; init; } = [];
+
+    /// <summary>Where the weather forecast comes from; <c>null</c> when there is none.</summary>
+    public ForecastSettings? Forecast { get; init; }
+
+    /// <summary>What is told, when, and to whom.</summary>
+    public AlertSettings Alerts { get; init; } = new();
 }

@@ -60,6 +60,8 @@ public static class GardenFileReader
             Store = ReadStore(keys.Section("store"), problems),
             Sites = sites,
             Products = ProductReader.ReadAll(keys, sites, problems),
+            Forecast = ForecastSettingsReader.Read(keys.Section("forecast"), problems),
+            Alerts = AlertReader.Read(keys.Section("alerts"), problems),
         };
         siteReader.CheckAcrossSites();
         return garden;

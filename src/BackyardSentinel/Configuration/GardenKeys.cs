@@ -5,6 +5,8 @@ public static class GardenKeys
 {
     private const string Identifier = "1 to 40 of a-z, 0-9 and '-', starting with a letter or digit";
     private const string YesNo = "true or false";
+    private const string Address = "an address that starts with https:// or http://, file:PATH or env:NAME";
+    private const string TimeOfDay = "a time of day such as \"22:00\"; both quiet keys or neither";
     private const string Percent = "a number from 0.01 to 100";
     private const string BbchCode = "a BBCH code from 0 to 97";
     private const string Degrees = "5 °C, 40 °F or a number in °C, from -20 °C to 50 °C";
@@ -21,6 +23,8 @@ public static class GardenKeys
         new("store", "Where readings are kept.", "", "a map of keys"),
         new("sites", "The microclimates of the garden, each with its own sensors and trees.", "", "a list of at least one site") { Required = true },
         new("products", "The spray products in the shed, with the figures of their labels.", "", "a list of products"),
+        new("forecast", "Where the weather forecast comes from.", "", "a map of keys"),
+        new("alerts", "What is told, when, and to whom.", "", "a map of keys"),
     ]);
 
     /// <summary>Keys under <c>broker</c>.</summary>
@@ -131,6 +135,72 @@ public static class GardenKeys
         new("days_from_oil", "Days between a sulfur product and an oil, either way round.", "30", UpToAYear) { Least = 0, Most = 365 },
     ]);
 
+    /// <summary>Keys under <c>forecast</c>.</summary>
+    public static GardenSection Forecast { get; } = new("forecast", "'forecast'", [
+        new("source", "http: an address asked now and again; mqtt: a topic of the broker; file: a file that something else writes.", "", "http, mqtt or file") { Required = true, Words = ["http", "mqtt", "file"] },
+        new("url", "http only: the address. Required there; keep it elsewhere if it holds a key.", "", Address),
+        new("topic", "mqtt only: the topic. Required there.", "", "an MQTT topic without '+' and '#', not starting with '$'"),
+        new("path", "file only: the file. Required there.", "", "the path of a file"),
+        new("every", "http and file: how often it is read.", "60m", "a duration from 30m to 24h") { Least = 1800, Most = 86_400 },
+        new("contact", "http only: where the source can reach you; sent along with each request. Required there.", "", "1 to 128 ASCII characters without brackets and backslash, such as a mail address"),
+        new("name", "The source's name, for the reader of messages.", "forecast", "1 to 60 characters"),
+        new("attribution", "The credit line the source asks for; it is shown beside the forecast.", "", "1 to 256 characters"),
+        new("licence", "The licence the source names.", "", "1 to 256 characters"),
+        new("allow_private", "http only: the address may lie in your own network.", "false", YesNo),
+        new("shape", "How the source arranges its numbers. Left out, with quantities: the program's own form.", "", "columns, records, layers, list or senml, together with quantities") { Words = ["columns", "records", "layers", "list", "senml"] },
+        new("rows", "Where the rows are: the list, or what holds the columns or layers. Left out: the message itself.", "", "a path such as hourly or properties.timeseries"),
+        new("time", "Where the time is: of the list of times with columns, within a row elsewhere. Not with senml.", "time", "a path such as time or valid.from"),
+        new("value", "layers only: where the value is within an entry.", "value", "a path such as value"),
+        new("zone", "Zone of times that are told without an offset.", "", "an IANA time zone such as Europe/Rome, or UTC"),
+        new("issued", "Where the time of issue is. Left out: the time of reading counts.", "", "a path such as meta.updated_at"),
+        new("quantities", "What is read, together with shape.", "", "a list of quantities"),
+    ]);
+
+    /// <summary>Keys of one entry of <c>quantities</c> of the forecast.</summary>
+    public static GardenSection ForecastQuantity { get; } = new("forecast_quantity", "a quantity of the forecast", [
+        new("quantity", "What is told.", "", "temperature, humidity, rain, rain-probability, wind-speed or cloud") { Required = true, Words = ["temperature", "humidity", "rain", "rain-probability", "wind-speed", "cloud"] },
+        new("path", "Where the number is: within a row; with columns and layers of the list, within rows; with senml the record's full name.", "", "a path such as temperature or next_1_hours.details.rain; with senml a name") { Required = true },
+        new("unit", "The unit of the numbers. Left out: °C, %, mm, m/s.", "", "temperature: °C, °F, K (or C, F); humidity, rain-probability, cloud: %, fraction; rain: mm, in; wind-speed: m/s, km/h, mph, kn") { Words = ["°C", "°F", "K", "C", "F", "%", "fraction", "mm", "in", "m/s", "km/h", "mph", "kn"] },
+        new("unit_path", "Where the source tells the unit itself; it goes before unit. Not with senml.", "", "a path from the top of the message, such as units.rain"),
+        new("scale", "The number is multiplied by this first.", "1", "a number other than 0"),
+        new("kind", "What a number stands for. Left out: sum for rain, instant for everything else.", "", "instant or mean; for rain: sum") { Words = ["instant", "mean", "sum"] },
+        new("period", "mean and sum only: whether the hours before or after its time are meant, or those up to the next. Required there, but not with layers and senml.", "", "previous, next or interval") { Words = ["previous", "next", "interval"] },
+        new("hours", "previous and next only: how many hours.", "1", "a number from 0.25 to 240") { Least = 0.25, Most = 240 },
+    ]);
+
+    /// <summary>Keys under <c>alerts</c>.</summary>
+    public static GardenSection Alerts { get; } = new("alerts", "'alerts'", [
+        new("least_level", "The lowest level that is told.", "possible", "building, possible, likely or severe") { Words = ["building", "possible", "likely", "severe"] },
+        new("max_per_day", "Most messages on one day; what is above it is summed up the next morning.", "6", "a whole number from 1 to 50") { Least = 1, Most = 50 },
+        new("quiet_from", "Start of the quiet hours, in the site's time zone; messages wait for their end.", "", TimeOfDay),
+        new("quiet_to", "End of the quiet hours.", "", TimeOfDay),
+        new("severe_in_quiet", "Tell a severe level in quiet hours too.", "false", YesNo),
+        new("words", "A file with words of your own for the messages.", "", "the path of a file"),
+        new("heartbeat", "An address fetched at a steady pace, so that a watcher elsewhere notices when this computer falls silent.", "", Address),
+        new("heartbeat_every", "The heartbeat's pace.", "60m", "a duration from 5m to 24h") { Least = 300, Most = 86_400 },
+        new("receivers", "Who is told.", "", "a list of receivers"),
+    ]);
+
+    /// <summary>Keys of one entry of <c>receivers</c>.</summary>
+    public static GardenSection Receiver { get; } = new("receiver", "a receiver", [
+        new("id", "Short name used in messages.", "", Identifier) { Required = true },
+        new("kind", "webhook: an HTTP request; topic: an MQTT message under base_topic; dry-run: written to the log and sent nowhere.", "", "webhook, topic or dry-run") { Required = true, Words = ["webhook", "topic", "dry-run"] },
+        new("url", "Webhook only: where to send. Required there; keep it elsewhere if it holds a key.", "", Address),
+        new("content", "Webhook only: the standard JSON body, or one made from a template.", "standard", "standard, text, json or form") { Words = ["standard", "text", "json", "form"] },
+        new("template", "Webhook only: the body's template. With json and form this or template_file is required.", "", "1 to 8192 characters; '|' and indented lines below it for several lines"),
+        new("template_file", "Webhook only: a file with the body's template.", "", "the path of a file"),
+        new("headers", "Webhook only: headers of the request.", "", "a list of headers"),
+        new("secret", "Webhook only: where the key is that requests are signed with; never the key itself.", "", "file:PATH or env:NAME"),
+        new("allow_private", "Webhook only: the address may lie in your own network.", "false", YesNo),
+        new("useful_for", "How long a message is worth sending when the way is broken.", "24h", "a duration from 1h to 72h") { Least = 3600, Most = 259_200 },
+    ]);
+
+    /// <summary>Keys of one entry of <c>headers</c>.</summary>
+    public static GardenSection Header { get; } = new("header", "a header", [
+        new("name", "The header's name.", "", "1 to 64 letters, digits, '-' or '_'") { Required = true },
+        new("value", "Its value; keep it elsewhere if it is a key.", "", "ASCII text, file:PATH or env:NAME") { Required = true },
+    ]);
+
     /// <summary>All parts, top first.</summary>
-    public static IReadOnlyList<GardenSection> Sections { get; } = [Garden, Broker, Store, Site, Series, Planting, HeatNeeds, Product];
+    public static IReadOnlyList<GardenSection> Sections { get; } = [Garden, Broker, Store, Site, Series, Planting, HeatNeeds, Product, Forecast, ForecastQuantity, Alerts, Receiver, Header];
 }

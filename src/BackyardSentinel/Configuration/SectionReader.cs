@@ -36,6 +36,9 @@ internal sealed partial class SectionReader
 
     public bool Has(string name) => _values.ContainsKey(name);
 
+    /// <summary>What may stand under the key, as it follows the word "expected".</summary>
+    public string Range(string name) => _section[name].Range;
+
     /// <summary>The value's place, or the part's when the key is left out.</summary>
     public YamlNode Place(string name) => Node(name) ?? Map;
 

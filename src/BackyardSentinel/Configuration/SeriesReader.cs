@@ -1,5 +1,3 @@
-using BackyardSentinel.Weather;
-
 namespace BackyardSentinel.Configuration;
 
 /// <summary>A series and where it stands in the file.</summary>
@@ -16,8 +14,8 @@ internal static class SeriesReader
         SectionReader keys = new(map, GardenKeys.Series, problems);
         var word = keys.Word("quantity");
         var topic = Topic(keys, problems);
-        var path = Path(keys, "path", problems);
-        var time = Path(keys, "time", problems);
+        var path = PathKeys.Read(keys, "path", problems);
+        var time = PathKeys.Read(keys, "time", problems);
         var scale = keys.Number("scale");
         var offset = keys.Number("offset");
         var total = keys.Word("counts") == "total";
@@ -30,7 +28,7 @@ internal static class SeriesReader
         if (word is null || QuantityUnits.Of(word) is not { } quantity)
             return null;
         CheckFits(keys, word, problems);
-        var unit = Unit(keys, word, quantity, problems);
+        var unit = QuantityUnits.Read(keys, word, QuantityUnits.For(quantity), problems);
         return topic is null ? null : new PlacedSeries(
             new GardenSeries
             {
@@ -57,38 +55,6 @@ internal static class SeriesReader
         if (TopicText.Fault(topic) is { } fault)
             problems.Error(keys.Place("topic"), $"'topic' cannot be {ProblemList.Quote(topic)}: {fault}", "the one topic this sensor publishes to");
         return topic;
-    }
-
-    private static string? Path(SectionReader keys, string name, ProblemList problems)
-    {
-        // In YAML a bare ["air temp"] is a list; the reader means the path.
-        if (keys.Node(name) is YamlSequence list)
-        {
-            problems.Error(list, $"'{name}' starts with a bracket, which makes it a list in YAML", "the whole path in single quotes, such as '[\"air temp\"]'");
-            return null;
-        }
-
-        if (keys.Text(name) is not { } path)
-            return null;
-        if (JsonPathText.Fault(path) is { } fault)
-            problems.Error(keys.Place(name), $"'{name}' cannot be {ProblemList.Quote(path)}: {fault}", GardenKeys.Series[name].Range, path.StartsWith("$.", StringComparison.Ordinal) ? path[2..] : null);
-        return path;
-    }
-
-    private static SeriesUnit Unit(SectionReader keys, string word, Quantity quantity, ProblemList problems)
-    {
-        var units = QuantityUnits.For(quantity);
-        if (keys.Scalar("unit") is not { } scalar)
-            return units[0].Unit;
-        foreach (var (text, unit) in units)
-        {
-            if (text == scalar.Value)
-                return unit;
-        }
-
-        var words = units.Select(u => u.Text).ToList();
-        problems.Error(scalar, $"{word} cannot be in {ProblemList.Quote(scalar.Value)}", $"a unit of {word}: {string.Join(", ", words)}", NearestWord.Find(scalar.Value, words));
-        return units[0].Unit;
     }
 
     /// <summary>The wetness limits. A limit off left out beside a limit on means one limit for both ways.</summary>

@@ -64,19 +64,9 @@ internal sealed class SiteReader(BrokerSettings broker, ProblemList problems)
 
     private TimeZoneInfo Zone(SectionReader keys)
     {
-        if (keys.Text("zone", 64) is not { } name || name == "UTC")
-        {
-            if (!keys.Has("zone") && keys.Node("alert_rule") is YamlScalar { Value: "rain-day" })
-                problems.Note(keys.Place("alert_rule"), "the rule rain-day counts local days, and without 'zone' they are days in UTC");
-            return TimeZoneInfo.Utc;
-        }
-
-        if (TimeZoneInfo.TryFindSystemTimeZoneById(name, out var zone) && zone.HasIanaId)
-            return zone;
-        var known = TimeZoneInfo.GetSystemTimeZones().Select(z => z.Id).ToList();
-        var why = known.Count < 10 ? "this computer has no time zone data" : "this computer knows no such time zone";
-        problems.Error(keys.Place("zone"), $"'zone' cannot be {ProblemList.Quote(name)}: {why}", GardenKeys.Site["zone"].Range, NearestWord.Find(name, known));
-        return TimeZoneInfo.Utc;
+        if (!keys.Has("zone") && keys.Node("alert_rule") is YamlScalar { Value: "rain-day" })
+            problems.Note(keys.Place("alert_rule"), "the rule rain-day counts local days, and without 'zone' they are days in UTC");
+        return ZoneKeys.Read(keys, problems) ?? TimeZoneInfo.Utc;
     }
 
     private void CheckSensors(SectionReader keys, GardenSite site)

@@ -1,0 +1,70 @@
+using System.Globalization;
+using BackyardSentinel.Infection;
+
+namespace BackyardSentinel.Configuration;
+
+/// <summary>Reads the part <c>alerts</c>.</summary>
+internal static class AlertReader
+{
+    public static AlertSettings Read(YamlMapping? map, ProblemList problems)
+    {
+        if (map is null)
+            return new AlertSettings();
+        SectionReader keys = new(map, GardenKeys.Alerts, problems);
+        Dictionary<string, YamlNode> ids = new(StringComparer.Ordinal);
+        var (from, to) = QuietHours(keys, problems);
+        return new AlertSettings
+        {
+            LeastLevel = Level(keys.Word("least_level")!),
+            MaxPerDay = keys.Whole("max_per_day"),
+            QuietFrom = from,
+            QuietTo = to,
+            SevereInQuiet = keys.Flag("severe_in_quiet"),
+            WordsPath = FilePath(keys, "words", problems),
+            Heartbeat = SecretKeys.Address(keys, "heartbeat", problems),
+            HeartbeatEvery = keys.Duration("heartbeat_every"),
+            Receivers = [.. keys.List("receivers").Select(m => ReceiverReader.Read(m, ids, problems)).OfType<GardenReceiver>()],
+        };
+    }
+
+    /// <summary>The path of a file, with a note when it is not there.</summary>
+    public static string? FilePath(SectionReader keys, string name, ProblemList problems)
+    {
+        var path = keys.Text(name, 1024);
+        if (path is not null && !File.Exists(path))
+            problems.Note(keys.Place(name), $"there is no file {ProblemList.Quote(path)} at the moment; 'run' would stop here");
+        return path;
+    }
+
+    private static (TimeOnly? From, TimeOnly? To) QuietHours(SectionReader keys, ProblemList problems)
+    {
+        var from = TimeOfDay(keys, "quiet_from", problems);
+        var to = TimeOfDay(keys, "quiet_to", problems);
+        if (keys.Has("quiet_from") != keys.Has("quiet_to"))
+        {
+            var (given, missing) = keys.Has("quiet_from") ? ("quiet_from", "quiet_to") : ("quiet_to", "quiet_from");
+            problems.Error(keys.Place(given), $"there is '{given}' without '{missing}'; quiet hours have a start and an end", "both keys or neither");
+        }
+        else if (from is not null && from == to)
+            problems.Error(keys.Place("quiet_to"), "'quiet_to' is the time of 'quiet_from', which could mean no quiet hour or all of them", "two different times, or neither key");
+        return (from, to);
+    }
+
+    private static TimeOnly? TimeOfDay(SectionReader keys, string name, ProblemList problems)
+    {
+        if (keys.Scalar(name) is not { } scalar)
+            return null;
+        if (TimeOnly.TryParseExact(scalar.Value, "HH:mm", CultureInfo.InvariantCulture, DateTimeStyles.None, out var time))
+            return time;
+        problems.Error(scalar, $"'{name}' is a time of day, but {ProblemList.Quote(scalar.Value)} cannot be read as one", keys.Range(name));
+        return null;
+    }
+
+    private static Level Level(string word) => word switch
+    {
+        "building" => Infection.Level.Building,
+        "likely" => Infection.Level.Likely,
+        "severe" => Infection.Level.Severe,
+        _ => Infection.Level.Possible,
+    };
+}

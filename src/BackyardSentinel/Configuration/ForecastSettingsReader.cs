@@ -1,0 +1,95 @@
+namespace BackyardSentinel.Configuration;
+
+/// <summary>Reads the part <c>forecast</c>.</summary>
+internal static class ForecastSettingsReader
+{
+    // Which keys belong to which sources.
+    private static readonly (string Key, string[] Sources, bool Required)[] OfSources =
+    [
+        ("url", ["http"], true),
+        ("contact", ["http"], true),
+        ("allow_private", ["http"], false),
+        ("topic", ["mqtt"], true),
+        ("path", ["file"], true),
+        ("every", ["http", "file"], false),
+    ];
+
+    private static readonly string[] OfShapes = ["rows", "time", "value", "zone", "issued"];
+
+    public static ForecastSettings? Read(YamlMapping? map, ProblemList problems)
+    {
+        if (map is null)
+            return null;
+        SectionReader keys = new(map, GardenKeys.Forecast, problems);
+        var source = keys.Word("source");
+        var shape = keys.Word("shape");
+        var forecast = new ForecastSettings
+        {
+            Source = source ?? "",
+            Url = SecretKeys.Address(keys, "url", problems),
+            Topic = Topic(keys, problems),
+            Path = AlertReader.FilePath(keys, "path", problems),
+            Every = keys.Duration("every"),
+            Contact = Contact(keys, problems),
+            Name = keys.Text("name", 60)!,
+            Attribution = keys.Text("attribution"),
+            Licence = keys.Text("licence"),
+            AllowPrivate = keys.Flag("allow_private"),
+            Shape = shape,
+            RowsPath = PathKeys.Read(keys, "rows", problems),
+            TimePath = PathKeys.Read(keys, "time", problems) ?? "time",
+            ValuePath = PathKeys.Read(keys, "value", problems) ?? "value",
+            Zone = ZoneKeys.Read(keys, problems),
+            IssuedPath = PathKeys.Read(keys, "issued", problems),
+            Quantities = ForecastQuantityReader.ReadAll(keys, shape, problems),
+        };
+        if (source is not null)
+            CheckSource(keys, source, problems);
+        CheckShape(keys, shape, problems);
+        return forecast;
+    }
+
+    private static string? Topic(SectionReader keys, ProblemList problems)
+    {
+        if (keys.Text("topic", 1024) is not { } topic)
+            return null;
+        if (TopicText.Fault(topic) is { } fault)
+            problems.Error(keys.Place("topic"), $"'topic' cannot be {ProblemList.Quote(topic)}: {fault.Replace("a series is one sensor", "a forecast comes from one", StringComparison.Ordinal)}", "the one topic the forecast is published to");
+        return topic;
+    }
+
+    private static string? Contact(SectionReader keys, ProblemList problems)
+    {
+        var contact = keys.Text("contact", 128);
+        // It travels inside a comment of the User-Agent header, where these have a meaning of their own (RFC 9110).
+        if (contact is not null && contact.Any(c => c is < ' ' or > '~' or '(' or ')' or '\\'))
+            problems.Error(keys.Place("contact"), $"'contact' holds a character that a request cannot carry there: {ProblemList.Quote(contact)}", keys.Range("contact"));
+        return contact;
+    }
+
+    private static void CheckSource(SectionReader keys, string source, ProblemList problems)
+    {
+        foreach (var (key, sources, required) in OfSources)
+        {
+            if (keys.Has(key) && !sources.Contains(source))
+                problems.Error(keys.Place(key), $"'{key}' has a meaning with source {string.Join(" or ", sources)}, and the source is {source}", $"no '{key}' here");
+            else if (required && !keys.Has(key) && sources.Contains(source))
+                problems.Error(keys.Place("source"), $"a forecast by {source} needs the key '{key}', which is missing", keys.Range(key));
+        }
+    }
+
+    private static void CheckShape(SectionReader keys, string? shape, ProblemList problems)
+    {
+        if (keys.Has("shape") != keys.Has("quantities"))
+        {
+            var (given, missing) = keys.Has("shape") ? ("shape", "quantities") : ("quantities", "shape");
+            problems.Error(keys.Place(given), $"there is '{given}' without '{missing}'; a source's numbers are found by both", "both keys, or neither where the source writes the program's own form");
+        }
+        else if (!keys.Has("shape") && OfShapes.FirstOrDefault(keys.Has) is { } unused)
+            problems.Error(keys.Place(unused), $"'{unused}' tells where something is in a source's message, and without 'shape' the message is in the program's own form", $"'shape' and 'quantities' as well, or no '{unused}'");
+        if (keys.Has("value") && shape is not (null or "layers"))
+            problems.Error(keys.Place("value"), $"'value' has a meaning for layers only, and the shape is {shape}", "no 'value' here");
+        if (shape == "senml" && keys.Has("time"))
+            problems.Error(keys.Place("time"), "SenML has a place of its own for the time", "no 'time' here");
+    }
+}

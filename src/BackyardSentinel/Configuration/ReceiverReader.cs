@@ -1,0 +1,95 @@
+namespace BackyardSentinel.Configuration;
+
+/// <summary>Reads the entries of <c>receivers</c>.</summary>
+internal static class ReceiverReader
+{
+    private static readonly string[] WebhookOnly = ["url", "content", "template", "template_file", "headers", "secret", "allow_private"];
+
+    // The program or the protocol sets these itself (RFC 9110; the webhook- ones sign the request).
+    private static readonly HashSet<string> OwnHeaders = new(StringComparer.OrdinalIgnoreCase)
+    {
+        "host", "connection", "content-length", "transfer-encoding", "webhook-id", "webhook-timestamp", "webhook-signature",
+    };
+
+    /// <summary>The receiver, or <c>null</c> when its kind is missing or wrong.</summary>
+    public static GardenReceiver? Read(YamlMapping map, Dictionary<string, YamlNode> ids, ProblemList problems)
+    {
+        SectionReader keys = new(map, GardenKeys.Receiver, problems);
+        var id = IdText.Read(keys, ids, "receiver", problems, "a name in messages", "messages");
+        var kind = keys.Word("kind");
+        var receiver = new GardenReceiver
+        {
+            Id = id,
+            Kind = kind ?? "",
+            Url = SecretKeys.Address(keys, "url", problems),
+            Content = keys.Word("content")!,
+            Template = Template(keys, problems),
+            TemplatePath = AlertReader.FilePath(keys, "template_file", problems),
+            Headers = Headers(keys.List("headers"), problems),
+            Secret = SecretKeys.Reference(keys, "secret", "signing key", problems),
+            AllowPrivate = keys.Flag("allow_private"),
+            UsefulFor = keys.Duration("useful_for"),
+        };
+        if (kind is null)
+            return null;
+        CheckTogether(keys, receiver, problems);
+        return receiver;
+    }
+
+    // A template is the one value of the file that may run over several lines.
+    private static string? Template(SectionReader keys, ProblemList problems)
+    {
+        if (keys.Scalar("template") is not { } scalar)
+            return null;
+        if (!string.IsNullOrWhiteSpace(scalar.Value) && scalar.Value.Length <= 8192)
+            return scalar.Value;
+        problems.Error(scalar, "'template' is empty or longer than 8192 characters", keys.Range("template"));
+        return null;
+    }
+
+    private static List<GardenHeader> Headers(IReadOnlyList<YamlMapping> maps, ProblemList problems)
+    {
+        List<GardenHeader> headers = [];
+        foreach (var map in maps)
+        {
+            SectionReader keys = new(map, GardenKeys.Header, problems);
+            var (name, value) = (keys.Text("name", 64), SecretKeys.Value(keys, "value", "header's value", problems));
+            if (name is null)
+                continue;
+            if (!name.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_'))
+                problems.Error(keys.Place("name"), $"{ProblemList.Quote(name)} cannot be the name of a header", keys.Range("name"));
+            else if (OwnHeaders.Contains(name))
+                problems.Error(keys.Place("name"), $"the header {name} is set by the program itself", "another header");
+            else if (headers.Exists(h => h.Name.Equals(name, StringComparison.OrdinalIgnoreCase)))
+                problems.Error(keys.Place("name"), $"the header {name} is in this list already", "each header once");
+            else if (value?.Plain is { } plain && plain.Any(c => !char.IsAscii(c)))
+                problems.Error(keys.Place("value"), $"the value of the header {name} holds a character that no header can carry", keys.Range("value"));
+            else if (value is not null)
+                headers.Add(new GardenHeader(name, value));
+            if (value is { IsSecret: false } && name.Equals("authorization", StringComparison.OrdinalIgnoreCase))
+                problems.Note(keys.Place("value"), $"the header {name} usually carries a key, which in this file ends up in backups and screenshots", "file:PATH or env:NAME");
+        }
+
+        return headers;
+    }
+
+    private static void CheckTogether(SectionReader keys, GardenReceiver receiver, ProblemList problems)
+    {
+        if (receiver.Kind != "webhook")
+        {
+            foreach (var name in WebhookOnly.Where(keys.Has))
+                problems.Error(keys.Place(name), $"'{name}' has a meaning for webhooks only, and this receiver is {receiver.Kind}", $"no '{name}' here");
+            return;
+        }
+
+        if (!keys.Has("url"))
+            problems.Error(keys.Map, $"the webhook '{receiver.Id}' has no 'url', so it is not known where to send", keys.Range("url"));
+        if (keys.Has("template") && keys.Has("template_file"))
+            problems.Error(keys.Place("template_file"), "there are both 'template' and 'template_file'; a body is made from one", "one of the two keys");
+        var templates = keys.Has("template") || keys.Has("template_file");
+        if (receiver.Content == "standard" && templates)
+            problems.Error(keys.Place(keys.Has("template") ? "template" : "template_file"), "the standard body is made without a template", "content: text, json or form beside a template, or no template");
+        if (receiver.Content is "json" or "form" && !templates)
+            problems.Error(keys.Place("content"), $"a {receiver.Content} body is made from a template, and there is none", "'template' or 'template_file' as well");
+    }
+}
