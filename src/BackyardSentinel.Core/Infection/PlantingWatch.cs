@@ -19,7 +19,7 @@ internal sealed class PlantingWatch
 
     public string Id => planting.Id;
 
-    public IReadOnlyList<InfectionRule> Rules { get; }
+    public InfectionRule[] Rules { get; }
 
     public double Factor => Susceptibility.At(planting.Stage);
 

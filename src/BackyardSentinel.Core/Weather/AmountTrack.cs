@@ -26,10 +26,9 @@ internal sealed class AmountTrack
     {
         double sum = 0;
         var reported = false;
-        while (!waiting.IsEmpty && (waiting.First.Time < to || (waiting.First.Time == to && waiting.First.Period == 0)))
+        // Of a momentary amount stamped at the exact end the time before counts; one with a period waits in the spread.
+        foreach (ref readonly var entry in waiting.TakeBefore(to + 1))
         {
-            var entry = waiting.First;
-            waiting.RemoveFirst();
             lastTaken = entry.Time;
             if (entry.Period > 0)
             {

@@ -10,9 +10,8 @@ public sealed class IntervalBuilder
     private readonly WetnessScale wetnessScale;
     private readonly LevelTrack?[][] levels = [[], [], [], [], []];
     private AmountTrack?[] rain = [];
-    private long next = long.MaxValue;
+    private long judgedUntil = long.MinValue;
     private long last = long.MinValue;
-    private bool judged;
 
     /// <summary>Creates a builder with the site's step, hold and leaf-wetness scale.</summary>
     public IntervalBuilder(Site site)
@@ -22,7 +21,7 @@ public sealed class IntervalBuilder
     }
 
     /// <summary>End of the interval that comes next, in UTC ticks; far in the future before the first reading.</summary>
-    internal long NextEnd => next == long.MaxValue ? next : next + step;
+    internal long NextEnd { get; private set; } = long.MaxValue;
 
     /// <summary>Takes one reading; says why not, if not.</summary>
     public QualityVerdict Add(in Reading reading)
@@ -32,18 +31,17 @@ public sealed class IntervalBuilder
             return quality;
 
         var (time, period) = (reading.Time.UtcTicks, reading.Period.Ticks);
-        var judgedUntil = judged ? next : long.MinValue;
         var verdict = reading.Quantity == Quantity.Rain
             ? Track(ref rain, reading.Rank).TryAdd(time, value, period, judgedUntil)
             : Track(reading.Quantity, reading.Rank).TryAdd(time, value, period, judgedUntil);
         if (verdict != QualityVerdict.Good)
             return verdict;
 
-        if (!judged)
+        if (judgedUntil == long.MinValue)
         {
             // A momentary amount stamped at an interval's exact start fell in the interval before.
             var within = reading.Quantity == Quantity.Rain && period == 0 ? time - 1 : time;
-            next = Math.Min(next, within - within % step);
+            NextEnd = Math.Min(NextEnd, within - within % step + step);
         }
 
         last = Math.Max(last, period > 0 ? time + period - 1 : time);
@@ -54,19 +52,19 @@ public sealed class IntervalBuilder
     public bool TryTake(DateTimeOffset horizon, out WeatherInterval interval) => TryTake(horizon.UtcTicks, out interval);
 
     /// <summary>Gives the next interval if it begins at or before the last reading: for the end of a log.</summary>
-    public bool TryTakeRest(out WeatherInterval interval) => TryTake(last < next ? long.MinValue : long.MaxValue, out interval);
+    public bool TryTakeRest(out WeatherInterval interval) => TryTake(last < NextEnd - step ? long.MinValue : long.MaxValue, out interval);
 
     private bool TryTake(long horizon, out WeatherInterval interval)
     {
-        if (next == long.MaxValue || next + step > horizon)
+        if (NextEnd == long.MaxValue || NextEnd > horizon)
         {
             interval = default;
             return false;
         }
 
-        interval = Build(next, next + step);
-        next += step;
-        judged = true;
+        interval = Build(NextEnd - step, NextEnd);
+        judgedUntil = NextEnd;
+        NextEnd += step;
         return true;
     }
 
