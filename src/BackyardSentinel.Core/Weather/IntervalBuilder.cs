@@ -32,8 +32,8 @@ public sealed class IntervalBuilder
 
         var (time, period) = (reading.Time.UtcTicks, reading.Period.Ticks);
         var verdict = reading.Quantity == Quantity.Rain
-            ? Track(ref rain, reading.Rank).TryAdd(time, value, period, judgedUntil)
-            : Track(reading.Quantity, reading.Rank).TryAdd(time, value, period, judgedUntil);
+            ? RainOf(reading.Rank).TryAdd(time, value, period, judgedUntil)
+            : LevelOf(reading.Quantity, reading.Rank).TryAdd(time, value, period, judgedUntil);
         if (verdict != QualityVerdict.Good)
             return verdict;
 
@@ -117,21 +117,26 @@ public sealed class IntervalBuilder
 
     private static double? Mean(in LevelTrack.Sum sum) => sum.Covered > 0 ? sum.Weighted / sum.Covered : null;
 
-    private static AmountTrack Track(ref AmountTrack?[] tracks, int rank)
-    {
-        if (rank >= tracks.Length)
-            Array.Resize(ref tracks, rank + 1);
-        return tracks[rank] ??= new AmountTrack();
-    }
-
-    private LevelTrack Track(Quantity quantity, int rank)
+    private LevelTrack LevelOf(Quantity quantity, int rank)
     {
         var tracks = levels[(int)quantity];
-        if (rank < tracks.Length && tracks[rank] is { } known)
-            return known;
+        return rank < tracks.Length && tracks[rank] is { } known ? known : NewLevel(quantity, rank);
+    }
+
+    private LevelTrack NewLevel(Quantity quantity, int rank)
+    {
+        ref var tracks = ref levels[(int)quantity];
         if (rank >= tracks.Length)
             Array.Resize(ref tracks, rank + 1);
-        levels[(int)quantity] = tracks;
         return tracks[rank] = new LevelTrack(hold, quantity == Quantity.LeafWetness ? wetnessScale : null);
+    }
+
+    private AmountTrack RainOf(int rank) => rank < rain.Length && rain[rank] is { } known ? known : NewRain(rank);
+
+    private AmountTrack NewRain(int rank)
+    {
+        if (rank >= rain.Length)
+            Array.Resize(ref rain, rank + 1);
+        return rain[rank] = new AmountTrack();
     }
 }

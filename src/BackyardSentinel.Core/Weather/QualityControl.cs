@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace BackyardSentinel.Weather;
 
 /// <summary>Refuses values that cannot be. The ranges are those of weather outdoors, wider than any garden's.</summary>
@@ -21,6 +23,7 @@ public static class QualityControl
     private static ReadOnlySpan<double> Highest => [MaxTemperatureC, MaxHumidityPct, double.MaxValue, MaxRainMm, MaxWindMs];
 
     /// <summary>Judges one value and gives the value to go on with.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static QualityVerdict Judge(Quantity quantity, double value, out double taken)
     {
         taken = value;

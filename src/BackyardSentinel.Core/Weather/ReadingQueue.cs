@@ -3,7 +3,7 @@ namespace BackyardSentinel.Weather;
 /// <summary>Readings of one series that wait for their interval, sorted by time whatever their order of arrival.</summary>
 internal sealed class ReadingQueue
 {
-    private Entry[] entries = new Entry[16];
+    private Entry[] entries = new Entry[64];
     private int head, tail;
     private long latest = long.MinValue;
 
