@@ -21,7 +21,8 @@ public sealed class LogFile : IDisposable
     private readonly LogTime times;
     private readonly bool commaDecimals;
     private readonly int fieldCount, fieldsNeeded;
-    private LogRow pending;
+    private readonly LogRow[] pair = new LogRow[2];
+    private int waiting;
     private bool hasPending;
     private DateTimeOffset lastTime = DateTimeOffset.MinValue;
     private DateTimeOffset lastStamp = DateTimeOffset.MinValue;
@@ -78,28 +79,35 @@ public sealed class LogFile : IDisposable
     /// <summary>Rows read so far, rejected ones included.</summary>
     public long RowsRead { get; private set; }
 
+    /// <summary>The row that waits for its neighbour, and the place for that one.</summary>
+    private ref LogRow Pending => ref pair[waiting];
+
+    private ref LogRow Next => ref pair[1 - waiting];
+
     /// <summary>Reads the next good row; its period is cut at the neighbouring row.</summary>
     public bool TryRead(out LogRow row)
     {
-        while (TryParseNext(out var next))
+        while (TryParseNext(ref Next))
         {
             if (!hasPending)
             {
-                (pending, hasPending) = (next, true);
+                MoveUp();
+                hasPending = true;
                 continue;
             }
 
-            if (next.Time <= pending.Time && !Fits(next))
+            ref readonly var next = ref Next;
+            if (next.Time <= Pending.Time && !Fits(next))
                 continue;
-            row = pending;
+            row = Pending;
             if (options.Stamp == LogStamp.Start && row.Time + row.Period > next.Time)
                 row.Period = next.Time - row.Time;
             lastTime = row.Time;
-            pending = next;
+            MoveUp();
             return true;
         }
 
-        row = pending;
+        row = Pending;
         var had = hasPending && !LeapsAtTheEnd();
         hasPending = false;
         return had;
@@ -118,32 +126,34 @@ public sealed class LogFile : IDisposable
     /// </summary>
     private bool Fits(in LogRow next)
     {
-        if (pending.Time - next.Time > TimeSpan.FromDays(1) && next.Time > lastTime && pending.Time - lastTime > TimeSpan.FromDays(1) && lastTime > DateTimeOffset.MinValue)
+        if (Pending.Time - next.Time > TimeSpan.FromDays(1) && next.Time > lastTime && Pending.Time - lastTime > TimeSpan.FromDays(1) && lastTime > DateTimeOffset.MinValue)
         {
-            Reject(pending.Line, $"its time leaps ahead to {Show(pending.Time)} and the next row is back at {Show(next.Time)}");
-            pending = next;
+            Reject(Pending.Line, $"its time leaps ahead to {Show(Pending.Time)} and the next row is back at {Show(next.Time)}");
+            MoveUp();
             return false;
         }
 
-        if (next.Time == pending.Time)
-            Reject(next.Line, $"its time {Show(next.Time)} is that of line {pending.Line} already; the first row counts");
+        if (next.Time == Pending.Time)
+            Reject(next.Line, $"its time {Show(next.Time)} is that of line {Pending.Line} already; the first row counts");
         else if (options.Period == TimeSpan.Zero)
             return true; // A late momentary row may still be in time for its interval.
         else
-            Reject(next.Line, $"its time {Show(next.Time)} is earlier than the row before ({Show(pending.Time)})");
+            Reject(next.Line, $"its time {Show(next.Time)} is earlier than the row before ({Show(Pending.Time)})");
         return false;
     }
 
     /// <summary>A last row more than a year after the one before is a clock gone wrong, not a year without weather.</summary>
     private bool LeapsAtTheEnd()
     {
-        if (lastTime == DateTimeOffset.MinValue || pending.Time - lastTime <= LargestLastLeap)
+        if (lastTime == DateTimeOffset.MinValue || Pending.Time - lastTime <= LargestLastLeap)
             return false;
-        Reject(pending.Line, $"its time leaps ahead to {Show(pending.Time)}, more than a year after the row before, and no row follows");
+        Reject(Pending.Line, $"its time leaps ahead to {Show(Pending.Time)}, more than a year after the row before, and no row follows");
         return true;
     }
 
-    private bool TryParseNext(out LogRow row)
+    private void MoveUp() => waiting = 1 - waiting;
+
+    private bool TryParseNext(ref LogRow row)
     {
         while (MoveNext())
         {
@@ -151,11 +161,10 @@ public sealed class LogFile : IDisposable
             if (current.ColCount == 1 && current.Span.IsWhiteSpace())
                 continue;
             RowsRead++;
-            if (Parse(current, out row))
+            if (Parse(current, ref row))
                 return true;
         }
 
-        row = default;
         return false;
     }
 
@@ -180,9 +189,8 @@ public sealed class LogFile : IDisposable
         }
     }
 
-    private bool Parse(in SepReader.Row fields, out LogRow row)
+    private bool Parse(SepReader.Row fields, ref LogRow row)
     {
-        row = default;
         long line = fields.LineNumberFrom;
         if (fields.LineNumberToExcl - line > 1 && RunsOver(fields))
         {
@@ -220,7 +228,7 @@ public sealed class LogFile : IDisposable
             lastStamp = stamp;
         }
 
-        row = new LogRow(
+        row.Fill(
             line,
             time,
             period,
@@ -233,7 +241,7 @@ public sealed class LogFile : IDisposable
     }
 
     /// <summary>Whether a stray quote has drawn further lines into a value; a note of several lines does no harm.</summary>
-    private bool RunsOver(in SepReader.Row fields)
+    private bool RunsOver(SepReader.Row fields)
     {
         if (fields.ColCount < fieldsNeeded)
             return true;
@@ -247,7 +255,7 @@ public sealed class LogFile : IDisposable
     }
 
     /// <summary>The value of a field; NaN where there is none.</summary>
-    private double Number(in SepReader.Row fields, int column, long line, string what)
+    private double Number(SepReader.Row fields, int column, long line, string what)
     {
         if (column < 0)
             return double.NaN;
@@ -279,7 +287,7 @@ public sealed class LogFile : IDisposable
 
     private void Reject(long line, string reason) => onRejected(new RejectedRow(path, line, reason));
 
-    private List<string> Header(in SepReader.Row fields)
+    private List<string> Header(SepReader.Row fields)
     {
         var names = new List<string>(fields.ColCount);
         for (var i = 0; i < fields.ColCount; i++)

@@ -4,10 +4,10 @@ namespace BackyardSentinel.Ingest;
 public record struct LogRow
 {
     // In here a missing value is NaN, which no log can hold: rows are copied often, and a nullable is twice as large.
-    private readonly double temperatureC, humidityPct, leafWetness, rainMm, windMs;
+    private double temperatureC, humidityPct, leafWetness, rainMm, windMs;
 
-    /// <summary>Builds a row; a value that is missing is given as NaN.</summary>
-    internal LogRow(long line, DateTimeOffset time, TimeSpan period, double temperatureC, double humidityPct, double leafWetness, double rainMm, double windMs)
+    /// <summary>Takes what a line says, in place; a value that is missing is given as NaN.</summary>
+    internal void Fill(long line, DateTimeOffset time, TimeSpan period, double temperatureC, double humidityPct, double leafWetness, double rainMm, double windMs)
     {
         (Line, Time, Period) = (line, time, period);
         this.temperatureC = temperatureC;
@@ -18,10 +18,10 @@ public record struct LogRow
     }
 
     /// <summary>Line in the file, 1-based, the header being line 1.</summary>
-    public long Line { get; }
+    public long Line { get; private set; }
 
     /// <summary>The row's moment, or the start of the time it describes, UTC.</summary>
-    public DateTimeOffset Time { get; }
+    public DateTimeOffset Time { get; private set; }
 
     /// <summary>How long it describes; zero for a momentary row.</summary>
     public TimeSpan Period { get; internal set; }

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace BackyardSentinel.Ingest;
 
 /// <summary>
@@ -13,6 +15,7 @@ public static class PlainDecimal
     private const int MaxLength = 15;
 
     /// <summary>Reads the number, or says that it is not of the plain form.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static bool TryRead(ReadOnlySpan<char> text, out double value)
     {
         value = 0;
