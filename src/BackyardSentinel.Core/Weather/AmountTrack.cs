@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace BackyardSentinel.Weather;
 
 /// <summary>
@@ -11,6 +13,7 @@ internal sealed class AmountTrack
     private long lastTaken = long.MinValue;
 
     /// <summary>Takes an amount unless it is a duplicate or its interval has been judged.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public QualityVerdict TryAdd(long time, double amount, long period, long judgedUntil)
     {
         if (time == lastTaken)

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace BackyardSentinel.Weather;
 
 /// <summary>
@@ -117,6 +119,7 @@ public sealed class IntervalBuilder
 
     private static double? Mean(in LevelTrack.Sum sum) => sum.Covered > 0 ? sum.Weighted / sum.Covered : null;
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private LevelTrack LevelOf(Quantity quantity, int rank)
     {
         var tracks = levels[(int)quantity];

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace BackyardSentinel.Weather;
 
 /// <summary>
@@ -13,6 +15,7 @@ internal sealed class LevelTrack(long hold, WetnessScale? scale = null)
     private bool wet;
 
     /// <summary>Takes a reading unless it is a duplicate or its whole time has been judged.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public QualityVerdict TryAdd(long time, double newValue, long period, long judgedUntil)
     {
         if (time <= start)
@@ -47,6 +50,7 @@ internal sealed class LevelTrack(long hold, WetnessScale? scale = null)
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void Hold(in ReadingQueue.Entry entry)
     {
         // After a hole in the data the old wet state says nothing any more.

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace BackyardSentinel.Weather;
 
 /// <summary>Readings of one series that wait for their interval, sorted by time whatever their order of arrival.</summary>
@@ -8,6 +10,7 @@ internal sealed class ReadingQueue
     private long latest = long.MinValue;
 
     /// <summary>Adds a reading; <c>false</c> when one of this very time waits already.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public bool TryAdd(long time, double value, long period)
     {
         // Readings nearly always arrive in order.
