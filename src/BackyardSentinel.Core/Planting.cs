@@ -1,9 +1,19 @@
+using BackyardSentinel.Phenology;
+
 namespace BackyardSentinel;
 
 /// <summary>One or more trees of one kind, variety and bud stage at a site.</summary>
 /// <param name="Id">Short id used in topics: letters, digits, hyphen.</param>
 /// <param name="Kind">Peach, nectarine, almond, apricot.</param>
 /// <param name="Stage">
-/// BBCH code that holds throughout, or <c>null</c>: judge as if the tissue could always be infected.
+/// BBCH code that holds throughout. <c>null</c>: the stages are followed where <see cref="Follows"/> is given, else the
+/// tissue is judged as if it could always be infected.
 /// </param>
-public sealed record Planting(string Id, string Kind = "peach", int? Stage = null);
+public sealed record Planting(string Id, string Kind = "peach", int? Stage = null)
+{
+    /// <summary>What the buds need, to follow their stages through the season; <c>null</c>: they are not followed.</summary>
+    public StageNeeds? Follows { get; init; }
+
+    /// <summary>Ground under all the crowns, m²; <c>null</c>: not known.</summary>
+    public double? CanopyAreaM2 { get; init; }
+}

@@ -1,3 +1,4 @@
+using BackyardSentinel.Spraying;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel;
@@ -10,6 +11,15 @@ public sealed record Site
 
     /// <summary>The site's time zone; local days (rule <c>rain-day</c>) are counted in it.</summary>
     public TimeZoneInfo Zone { get; init; } = TimeZoneInfo.Utc;
+
+    /// <summary>Latitude, −90 to 90 °, south negative; <c>null</c>: not known, and so the season's start is not.</summary>
+    public double? LatitudeDeg { get; init; }
+
+    /// <summary>Longitude, −180 to 180 °, west negative; <c>null</c>: not known.</summary>
+    public double? LongitudeDeg { get; init; }
+
+    /// <summary>The garden's products; sprays in the journal name them.</summary>
+    public IReadOnlyList<SprayProduct> Products { get; init; } = [];
 
     /// <summary>The plantings judged here.</summary>
     public IReadOnlyList<Planting> Plantings { get; init; } = [];

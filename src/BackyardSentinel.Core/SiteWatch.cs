@@ -1,13 +1,19 @@
 using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel;
 
 /// <summary>
 /// One site's stages in reading order: quality control and intervals, wetness, wet spell, the rules of each planting,
-/// levels, events. Same inputs in the same order give the same events, live, after a restart and from a log.
+/// levels, events; hours and days for bud stages and incubation. Same inputs in the same order give the same events, live,
+/// after a restart and from a log.
 /// </summary>
+/// <remarks>
+/// The journal is known from the start and each entry counts from its local day on. When it grows, a new watch is fed the
+/// season again: it gives what would have been given had the grower written at once.
+/// </remarks>
 public sealed class SiteWatch
 {
     /// <summary>A reading may be stamped at most this long after its arrival.</summary>
@@ -21,11 +27,19 @@ public sealed class SiteWatch
     private readonly WetnessJudge wetnessJudge;
     private readonly WetSpellTracker spells;
     private readonly PlantingWatch[] plantings;
+    private readonly DayTally days;
+    private readonly HourlyTemperature? hours;
+    private readonly List<DayWeather> pastDays = [];
     private readonly long lateAllowance;
     private DateTimeOffset? wetEvidence, temperatureEvidence;
 
+    private DateOnly? today;
+
     /// <summary>Starts a watch over one site; events go to <paramref name="onEvent"/> as they become known.</summary>
-    public SiteWatch(Site site, Action<SentinelEvent> onEvent)
+    /// <param name="site">The site.</param>
+    /// <param name="onEvent">Told each event.</param>
+    /// <param name="journal">The journal's entries that hold; <c>null</c>: nobody keeps one.</param>
+    public SiteWatch(Site site, Action<SentinelEvent> onEvent, IReadOnlyList<JournalEntry>? journal = null)
     {
         Site = site;
         this.onEvent = onEvent;
@@ -33,7 +47,11 @@ public sealed class SiteWatch
         intervals = new IntervalBuilder(site);
         wetnessJudge = new WetnessJudge(site);
         spells = new WetSpellTracker(site.SpellStartsOnAnyWetness, !site.HasRainGauge);
-        plantings = [.. site.Plantings.Select(planting => new PlantingWatch(site, planting))];
+        days = new DayTally(site.Zone);
+        var calendar = new SeasonCalendar(site.LatitudeDeg);
+        plantings = [.. site.Plantings.Select(planting => new PlantingWatch(site, planting, calendar, journal, onEvent))];
+        if (site.Plantings.Any(planting => planting.Follows is not null))
+            hours = new HourlyTemperature(site.Zone, site.LatitudeDeg, site.LongitudeDeg, HourKnown);
     }
 
     /// <summary>The site watched.</summary>
@@ -55,7 +73,21 @@ public sealed class SiteWatch
     public WetSpell? RunningSpell => spells.Running;
 
     /// <summary>The standing judgement of each planting, in the site's order.</summary>
-    public IReadOnlyList<PlantingRisk> Risks => [.. plantings.Select(planting => planting.Describe())];
+    public IReadOnlyList<PlantingRisk> Risks => [.. plantings.Select(planting => planting.Risk)];
+
+    /// <summary>The plantings, in the site's order.</summary>
+    public IReadOnlyList<PlantingWatch> Plantings => plantings;
+
+    /// <summary>The days that are over, oldest first.</summary>
+    public IReadOnlyList<DayWeather> PastDays => pastDays;
+
+    /// <summary>Where the forecast would lead a planting.</summary>
+    /// <param name="planting">One of <see cref="Plantings"/>.</param>
+    /// <param name="forecast">The hours ahead.</param>
+    /// <returns><c>null</c> when no window comes of it.</returns>
+    public WindowOutlook? LookAhead(PlantingWatch planting, IReadOnlyList<ForecastHour> forecast) => LastInterval is { } last
+        ? WindowOutlook.Of(spells, last.End, forecast, Site.WetHumidityPct, planting.Risk.Susceptibility)
+        : null;
 
     /// <summary>A sensor spoke. First lets time pass to the whole minute of <paramref name="receivedAt"/>.</summary>
     /// <returns>What became of the reading.</returns>
@@ -93,13 +125,7 @@ public sealed class SiteWatch
         if (ended is { } spell)
             onEvent(new WetSpellEnded(Site.Id, last.End, spell));
         foreach (var planting in plantings)
-        {
-            foreach (var rule in planting.Rules)
-            {
-                rule.Finish(ended);
-                Tell(rule, last.End);
-            }
-        }
+            planting.Finish(ended, last.End);
     }
 
     private void JudgeDue(long ticks)
@@ -120,27 +146,38 @@ public sealed class SiteWatch
         if (started)
             onEvent(new WetSpellStarted(Site.Id, interval.End, running!.Value));
 
+        var dayOver = days.Add(interval);
+        if (days.Today != today)
+            BeginDay(interval.Start);
         foreach (var planting in plantings)
-        {
-            var change = planting.Observe(new RuleInput(interval, wetness, running, ended, planting.Factor), EvidenceUntil);
-            foreach (var rule in planting.Rules)
-                Tell(rule, interval.End);
-            if (change is { } c)
-                onEvent(new LevelChanged(Site.Id, interval.End, planting.Id, c.From, c.To, c.Since));
-        }
+            planting.Observe(interval, wetness, running, ended, EvidenceUntil);
 
         FirstIntervalStart ??= interval.Start;
         (LastInterval, LastWetness) = (interval, wetness);
         IntervalsJudged++;
+        hours?.Add(interval);
+        if (dayOver is { } day)
+            EndDay(day, interval.End);
     }
 
-    private void Tell(InfectionRule rule, DateTimeOffset at)
+    private void BeginDay(DateTimeOffset at)
     {
-        // A window may open and close in one interval, as on the last one of a rain day.
-        if (rule.Opened is { } opened)
-            onEvent(new InfectionWindowOpened(Site.Id, at, opened));
-        if (rule.Closed is { } closed)
-            onEvent(new InfectionWindowClosed(Site.Id, at, closed));
+        today = days.Today;
+        foreach (var planting in plantings)
+            planting.DayBegins(at, days.Today);
+    }
+
+    private void EndDay(in DayWeather day, DateTimeOffset at)
+    {
+        pastDays.Add(day);
+        foreach (var planting in plantings)
+            planting.DayOver(day, at);
+    }
+
+    private void HourKnown(HourTemperature hour)
+    {
+        foreach (var planting in plantings)
+            planting.Add(hour);
     }
 
     /// <summary>Until when both wetness and temperature were known.</summary>

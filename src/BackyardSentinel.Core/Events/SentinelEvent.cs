@@ -1,4 +1,5 @@
 using BackyardSentinel.Infection;
+using BackyardSentinel.Spraying;
 
 namespace BackyardSentinel.Events;
 
@@ -48,4 +49,78 @@ public sealed record LevelChanged(string Site, DateTimeOffset At, string Plantin
 {
     /// <inheritdoc/>
     public override string Key => $"{Site}/{Planting}/level-{To.ToString().ToLowerInvariant()}/{Stamp(Since)}";
+}
+
+/// <summary>A planting has reached a bud stage, seen or computed.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="At">When it became known, UTC.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="Code">BBCH code.</param>
+/// <param name="On">The local day.</param>
+/// <param name="Logged">The grower saw it; otherwise it is computed.</param>
+/// <param name="Early">The day on which it would have come with lower needs.</param>
+/// <param name="Late">The day on which it would come with higher needs; <c>null</c> while that is not known.</param>
+public sealed record BudStageReached(
+    string Site, DateTimeOffset At, string Planting, int Code, DateOnly On, bool Logged, DateOnly? Early, DateOnly? Late)
+    : SentinelEvent(Site, At)
+{
+    /// <inheritdoc/>
+    public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/stage-{Code:00}-{(Logged ? "seen" : "computed")}/{On:yyyyMMdd}");
+}
+
+/// <summary>A planting's tissue can no longer be infected this season.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="At">When it became known, UTC.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="On">The local day from which it holds.</param>
+/// <param name="Because">Why, in a few words.</param>
+public sealed record SeasonClosed(string Site, DateTimeOffset At, string Planting, DateOnly On, string Because) : SentinelEvent(Site, At)
+{
+    /// <inheritdoc/>
+    public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/season-closed/{On:yyyyMMdd}");
+}
+
+/// <summary>It is time to look at the shoots: curl from a window may show now, or is likely to.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="At">When it fell due, UTC.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="WindowOpenedAt">When the window opened, UTC.</param>
+/// <param name="Likely">The likely days have come; otherwise the first possible one.</param>
+/// <param name="LikelyFrom">First likely day.</param>
+/// <param name="LikelyTo">Last likely day.</param>
+/// <param name="MayNotDevelop">A warm day speaks against disease.</param>
+public sealed record ScoutingFellDue(
+    string Site, DateTimeOffset At, string Planting, DateTimeOffset WindowOpenedAt, bool Likely, DateOnly LikelyFrom, DateOnly LikelyTo, bool MayNotDevelop)
+    : SentinelEvent(Site, At)
+{
+    /// <inheritdoc/>
+    public override string Key => $"{Site}/{Planting}/scouting-{(Likely ? "likely" : "possible")}/{Stamp(WindowOpenedAt)}";
+}
+
+/// <summary>Curl was found before its white bloom: picking helps now, if at all.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="At">When it fell due, UTC.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="ScoutedOn">The local day on which curl was found.</param>
+/// <param name="Curled">Shoots with curl.</param>
+/// <param name="Shoots">Shoots looked at.</param>
+public sealed record PickingFellDue(string Site, DateTimeOffset At, string Planting, DateOnly ScoutedOn, int Curled, int Shoots) : SentinelEvent(Site, At)
+{
+    /// <inheritdoc/>
+    public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/picking/{ScoutedOn:yyyyMMdd}");
+}
+
+/// <summary>Rain has taken so much of a protectant that its cover counts as less.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="At">The end of the interval, UTC.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="Cover">What is left.</param>
+/// <param name="Product">The product's id.</param>
+/// <param name="SprayedOn">The local day of the spray.</param>
+/// <param name="RainMm">Rain since it dried, mm.</param>
+public sealed record CoverChanged(string Site, DateTimeOffset At, string Planting, Cover Cover, string Product, DateOnly SprayedOn, double RainMm)
+    : SentinelEvent(Site, At)
+{
+    /// <inheritdoc/>
+    public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/cover-{Cover.ToString().ToLowerInvariant()}/{SprayedOn:yyyyMMdd}");
 }

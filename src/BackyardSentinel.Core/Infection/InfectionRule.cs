@@ -1,3 +1,5 @@
+using BackyardSentinel.Spraying;
+
 namespace BackyardSentinel.Infection;
 
 /// <summary>One documented way to judge infection on one planting. It keeps at most one open window.</summary>
@@ -16,11 +18,18 @@ public abstract class InfectionRule(string name, string planting)
     public double? FractionReached { get; protected set; }
 
     private InfectionWindow? opened, closed;
+    private int? stage;
+    private Cover? cover;
+
+    /// <summary>The rule's arithmetic as it stands: every condition with its figure.</summary>
+    /// <param name="spell">The wet spell that runs, if any.</param>
+    public abstract IReadOnlyList<RuleCondition> Explain(WetSpell? spell);
 
     /// <summary>Takes the next interval; at most one window opens and one closes in it.</summary>
     public void Observe(in RuleInput input)
     {
         (opened, closed) = (null, null);
+        (stage, cover) = (input.Stage, input.Cover);
         Judge(input);
     }
 
@@ -44,7 +53,7 @@ public abstract class InfectionRule(string name, string planting)
     /// <summary>Closes the open window at the end of the log.</summary>
     private protected abstract void CloseAtEnd(WetSpell? endedSpell);
 
-    private protected void Open(InfectionWindow window) => opened = OpenWindow = window with { Planting = planting, Rule = Name };
+    private protected void Open(InfectionWindow window) => opened = OpenWindow = window with { Planting = planting, Rule = Name, Stage = stage, Cover = cover };
 
     private protected void Update(InfectionWindow window) => OpenWindow = window;
 

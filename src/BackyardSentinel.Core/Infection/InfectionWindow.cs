@@ -1,3 +1,5 @@
+using BackyardSentinel.Spraying;
+
 namespace BackyardSentinel.Infection;
 
 /// <summary>The time in which a rule's minimum for infection is met on susceptible tissue.</summary>
@@ -23,4 +25,11 @@ public readonly record struct InfectionWindow(
     double? RainMm,
     double? MeanTempC,
     bool Uncertain,
-    bool NoRainGauge);
+    bool NoRainGauge)
+{
+    /// <summary>BBCH code of the planting when it opened; <c>null</c> where none is followed or known.</summary>
+    public int? Stage { get; init; }
+
+    /// <summary>What was left of a protectant when it opened; <c>null</c> without a journal.</summary>
+    public Cover? Cover { get; init; }
+}

@@ -24,6 +24,15 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
     private long unclear, length;
     private bool fired;
 
+    /// <inheritdoc/>
+    public override IReadOnlyList<RuleCondition> Explain(WetSpell? spell) => !hasRainGauge
+        ? [new("rain of the local day", null, "mm", "more than 10.0; there is no rain gauge", false)]
+        :
+        [
+            new("rain of the local day", rainMm, "mm", "more than 10.0", LimitRounding.Rounded(rainMm) > RainAboveMm),
+            new("highest temperature of the local day", tempCount > 0 ? maxC : null, "°C", "above 5.0", tempCount > 0 && LimitRounding.Rounded(maxC) > MaxTempAboveC),
+        ];
+
     private protected override void Judge(in RuleInput input)
     {
         if (!hasRainGauge)

@@ -27,6 +27,13 @@ public sealed class TwoDayRule(string planting) : InfectionRule(RuleName, planti
     private double tempSum, rainMm;
     private DateTimeOffset lastInside;
 
+    /// <inheritdoc/>
+    public override IReadOnlyList<RuleCondition> Explain(WetSpell? spell)
+    {
+        var hours = (double)inside / TimeSpan.TicksPerHour;
+        return [new("hours at 8–16 °C wet or at 90 % humidity, breaks up to 1 h", hours, "h", "at least 24", hours >= LikelyHours)];
+    }
+
     private protected override void Judge(in RuleInput input)
     {
         var interval = input.Interval;

@@ -43,6 +43,14 @@ public sealed class WetHoursRule(string planting) : InfectionRule(RuleName, plan
         _ => Level.Severe,
     };
 
+    /// <inheritdoc/>
+    public override IReadOnlyList<RuleCondition> Explain(WetSpell? spell) =>
+    [
+        new("rain in the wet spell", spell?.RainMm ?? 0, "mm", spell is { NoRainGauge: true } ? "no rain gauge: not asked" : "at least 3.0", spell is { } one && (one.NoRainGauge || LimitRounding.Rounded(one.RainMm) >= MinRainMm)),
+        new("wet hours", spell?.WetHours ?? 0, "h", "at least 12.5", spell is { } two && LimitRounding.Rounded(two.WetHours) >= MinWetHours),
+        new("mean temperature while wet", spell?.MeanTempC, "°C", "below 16.0", spell?.MeanTempC is { } mean && LimitRounding.Rounded(mean) < MaxMeanTempC),
+    ];
+
     private protected override void Judge(in RuleInput input)
     {
         FractionReached = null;
@@ -81,7 +89,8 @@ public sealed class WetHoursRule(string planting) : InfectionRule(RuleName, plan
             Close(spell.End);
     }
 
-    private static bool MeetsMinimum(in WetSpell spell) =>
+    /// <summary>The spell has enough rain, is wet long enough and cool enough.</summary>
+    public static bool MeetsMinimum(in WetSpell spell) =>
         (spell.NoRainGauge || LimitRounding.Rounded(spell.RainMm) >= MinRainMm)
         && LimitRounding.Rounded(spell.WetHours) >= MinWetHours
         && spell.MeanTempC is { } mean && LimitRounding.Rounded(mean) < MaxMeanTempC;
@@ -117,6 +126,9 @@ public sealed class WetHoursRule(string planting) : InfectionRule(RuleName, plan
         });
     }
 
-    private static double Dose(in WetSpell spell, double susceptibility) =>
+    /// <summary>The assumed dose of a spell, 0–1; 0 without a temperature.</summary>
+    /// <param name="spell">The wet spell.</param>
+    /// <param name="susceptibility">Factor of the tissue, 0–1.</param>
+    public static double Dose(in WetSpell spell, double susceptibility) =>
         spell.MeanTempC is { } mean ? WetnessResponse(spell.WetHours) * TemperatureResponse(mean) * susceptibility : 0;
 }

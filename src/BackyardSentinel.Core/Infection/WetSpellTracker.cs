@@ -23,6 +23,9 @@ public sealed class WetSpellTracker(bool startsOnAnyWetness, bool noRainGauge)
     /// <summary>The running spell judged up to its last wet interval; <c>null</c> between spells.</summary>
     public WetSpell? Running => running ? Describe() : null;
 
+    /// <summary>A tracker that goes on from here by itself, to look ahead with.</summary>
+    public WetSpellTracker Copy() => (WetSpellTracker)MemberwiseClone();
+
     /// <summary>Takes the next interval.</summary>
     /// <param name="interval">The weather.</param>
     /// <param name="wetness">The judgement on it.</param>

@@ -15,10 +15,10 @@ public sealed class Replay
     private readonly SiteWatch watch;
     private readonly IReadOnlyList<string> logs;
 
-    private Replay(Site site, IReadOnlyList<string> logs)
+    private Replay(Site site, IReadOnlyList<string> logs, IReadOnlyList<JournalEntry>? journal)
     {
         this.logs = logs;
-        watch = new SiteWatch(site, Note);
+        watch = new SiteWatch(site, Note, journal);
     }
 
     /// <summary>Replays the logs over one site.</summary>
@@ -26,10 +26,11 @@ public sealed class Replay
     /// <param name="logs">Paths of the files, read as one log.</param>
     /// <param name="options">How to read them.</param>
     /// <param name="onProgress">Told the bytes read so far, now and then.</param>
+    /// <param name="journal">The journal's sound entries; <c>null</c>: there is none.</param>
     /// <exception cref="LogProblemException">A file cannot be read as a log.</exception>
-    public static ReplayResult Run(Site site, IReadOnlyList<string> logs, LogOptions options, Action<long>? onProgress = null)
+    public static ReplayResult Run(Site site, IReadOnlyList<string> logs, LogOptions options, Action<long>? onProgress = null, IReadOnlyList<JournalEntry>? journal = null)
     {
-        var replay = new Replay(site with { HasRainGauge = LogReader.HasRain(logs, options) }, logs);
+        var replay = new Replay(site with { HasRainGauge = LogReader.HasRain(logs, options) }, logs, journal);
         using var reader = new LogReader(logs, options, replay.Reject);
         replay.ReadAll(reader, onProgress);
         replay.watch.Finish();
@@ -41,6 +42,10 @@ public sealed class Replay
     private List<InfectionWindow> Windows { get; } = [];
 
     private List<LevelChanged> Changes { get; } = [];
+
+    private List<BudStageReached> Stages { get; } = [];
+
+    private List<SentinelEvent> Care { get; } = [];
 
     private long RejectedCount { get; set; }
 
@@ -102,6 +107,8 @@ public sealed class Replay
             case WetSpellEnded ended: Spells.Add(ended.Spell); break;
             case InfectionWindowClosed closed: Windows.Add(closed.Window); break;
             case LevelChanged changed: Changes.Add(changed); break;
+            case BudStageReached stage: Stages.Add(stage); break;
+            case ScoutingFellDue or SeasonClosed or CoverChanged: Care.Add(fact); break;
             default: break; // Starts and openings are told again, with their sums, by what ends them.
         }
     }
@@ -117,5 +124,18 @@ public sealed class Replay
         [.. Windows.OrderBy(window => window.OpenedAt).ThenBy(window => window.Planting, StringComparer.Ordinal).ThenBy(window => window.Rule, StringComparer.Ordinal)],
         Changes,
         watch.FirstIntervalStart,
-        watch.LastInterval?.End);
+        watch.LastInterval?.End)
+    {
+        Stages = Stages,
+        Care = Care,
+        Findings = [.. watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Id}: {doubt}"))],
+    };
+
+    private static IEnumerable<string> Doubts(PlantingWatch planting)
+    {
+        foreach (var doubt in planting.Stage.Model?.Doubts ?? [])
+            yield return doubt;
+        if (planting.Stage.Doubt is { } unknown)
+            yield return $"{unknown} Until then its tissue is judged as open to infection.";
+    }
 }

@@ -1,6 +1,8 @@
 using System.CommandLine;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Ingest;
+using BackyardSentinel.Phenology;
+using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands;
 
@@ -18,18 +20,10 @@ public static class ReplayCommand
         var stamp = new Option<string?>("--stamp") { Description = "What a row's time marks: start, end or instant (default: start with --period, else instant)" };
         stamp.AcceptOnlyFromAmong("start", "end", "instant");
         var tz = new Option<string?>("--tz") { Description = "IANA zone of local days and of times without a zone (default: the garden file's, else UTC)" };
-        var stage = new Option<string?>("--stage") { Description = "always, or the BBCH code 0-97 that holds throughout (default: the garden file's, else always)" };
-        var wetThreshold = new Option<double?>("--wet-threshold")
-        {
-            Description = "Leaf-wetness value from which the sensor counts as wet",
-            CustomParser = result =>
-            {
-                if (NumberReader.Read(result.Tokens[0].Value) is { Outcome: NumberOutcome.Number, Value: var limit })
-                    return limit;
-                result.AddError($"--wet-threshold: \"{result.Tokens[0].Value}\" is not a number such as 7 or 0.5.");
-                return null;
-            },
-        };
+        var stage = new Option<string?>("--stage") { Description = "always, followed, or the BBCH code 0-97 that holds throughout (default: the garden file's; else followed with --journal or --latitude, always without)" };
+        var journal = new Option<string?>("--journal") { Description = "What the grower saw and did: a file of entries, or a store" };
+        var latitude = Number("--latitude", "Latitude of the log, south negative: bud stages are then followed (default: the garden file's)");
+        var wetThreshold = Number("--wet-threshold", "Leaf-wetness value from which the sensor counts as wet");
         var from = new Option<string?>("--from") { Description = "Leave out rows before this time" };
         var to = new Option<string?>("--to") { Description = "Leave out rows at or after this time" };
         var columns = new Option<string[]>("--columns")
@@ -43,7 +37,7 @@ public static class ReplayCommand
 
         var command = new Command("replay", "Judge recorded sensor logs: wet spells, infection windows, levels")
         {
-            logs, garden, site, step, period, stamp, tz, stage, wetThreshold, from, to, columns, json, csv,
+            logs, garden, site, step, period, stamp, tz, stage, journal, latitude, wetThreshold, from, to, columns, json, csv,
         };
         command.SetAction(parsed =>
         {
@@ -60,8 +54,11 @@ public static class ReplayCommand
                     parsed.GetValue(site),
                     parsed.GetValue(step),
                     parsed.GetValue(tz),
-                    parsed.GetValue(stage),
-                    parsed.GetValue(wetThreshold));
+                    parsed.GetValue(stage) ?? (parsed.GetValue(journal) is not null && parsed.GetValue(garden) is null ? "followed" : null),
+                    parsed.GetValue(wetThreshold),
+                    Latitude(parsed.GetValue(latitude)));
+                List<string> findings = [];
+                var entries = Journal(parsed.GetValue(journal), ref replaySite, parsed.GetValue(garden) is null, findings);
                 var zone = replaySite.Zone;
                 var options = new LogOptions
                 {
@@ -74,9 +71,9 @@ public static class ReplayCommand
                 };
                 if (options.From >= options.To)
                     throw new LogProblemException("--from is not before --to, so no row could be taken.");
-                return Print(replaySite, paths, options, parsed.GetValue(json), parsed.GetValue(csv));
+                return Print(replaySite, paths, options, entries, findings, parsed.GetValue(json), parsed.GetValue(csv));
             }
-            catch (LogProblemException problem)
+            catch (Exception problem) when (problem is LogProblemException or StoreException)
             {
                 Console.Error.WriteLine(problem.Message);
                 return ExitCode.BadInput;
@@ -90,10 +87,11 @@ public static class ReplayCommand
         return command;
     }
 
-    private static int Print(Site site, string[] logs, LogOptions options, bool json, bool csv)
+    private static int Print(Site site, string[] logs, LogOptions options, IReadOnlyList<JournalEntry>? journal, List<string> findings, bool json, bool csv)
     {
         using var progress = ProgressBar.For(logs);
-        var result = Replay.Run(site, logs, options, progress.Show);
+        var result = Replay.Run(site, logs, options, progress.Show, journal);
+        result = result with { Findings = [.. findings, .. result.Findings] };
         progress.Dispose();
         if (json)
         {
@@ -111,8 +109,39 @@ public static class ReplayCommand
 
         if (result.RejectedCount > 0 && (json || csv))
             Console.Error.WriteLine($"{result.RejectedCount} rows or values were not taken; --json lists them with their reasons.");
-        return result.RejectedCount > 0 || result.End is null ? ExitCode.Findings : ExitCode.Done;
+        return result.RejectedCount > 0 || findings.Count > 0 || result.End is null ? ExitCode.Findings : ExitCode.Done;
     }
+
+    private static IReadOnlyList<JournalEntry>? Journal(string? file, ref Site site, bool plain, List<string> findings)
+    {
+        if (file is null)
+            return null;
+        var entries = JournalFile.Read(file, site.Id, findings);
+        if (plain)
+        {
+            var id = site.Id;
+            entries = [.. entries.Select(entry => entry with { Site = id })];
+            site = ReplaySite.WithPlantingsOf(site, entries);
+        }
+
+        return JournalCheck.Sound(entries, new SeasonCalendar(site.LatitudeDeg), findings);
+    }
+
+    private static double? Latitude(double? degrees) => degrees is null or (>= -90 and <= 90)
+        ? degrees
+        : throw new LogProblemException("--latitude: it lies from -90 to 90 degrees, south of the equator negative.");
+
+    private static Option<double?> Number(string name, string description) => new(name)
+    {
+        Description = description,
+        CustomParser = result =>
+        {
+            if (NumberReader.Read(result.Tokens[0].Value) is { Outcome: NumberOutcome.Number, Value: var number })
+                return number;
+            result.AddError($"{name}: \"{result.Tokens[0].Value}\" is not a number such as 7 or 0.5.");
+            return null;
+        },
+    };
 
     private static Option<TimeSpan?> Span(string name, string description) => new(name)
     {

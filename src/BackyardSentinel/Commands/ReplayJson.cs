@@ -1,6 +1,8 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Spraying;
 
 namespace BackyardSentinel.Commands;
 
@@ -30,9 +32,10 @@ public static class ReplayJson
             json.WriteNumber("rejected_count", result.RejectedCount);
             json.WriteNumber("intervals", result.Intervals);
             Array(json, "spells", result.Spells, Spell);
-            Array(json, "windows", result.Windows, (w, window) => Window(w, window, StageOf(result.Site, window.Planting)));
-            Array<object>(json, "stages", [], (_, _) => { });
+            Array(json, "windows", result.Windows, Window);
+            Array(json, "stages", result.Stages, Stage);
             Array<object>(json, "alerts", [], (_, _) => { });
+            Array(json, "findings", result.Findings, (w, finding) => w.WriteStringValue(finding));
             json.WriteEndObject();
         }
 
@@ -42,8 +45,6 @@ public static class ReplayJson
     /// <summary>A moment as the program writes it everywhere: ISO 8601, UTC, whole seconds.</summary>
     public static string Time(DateTimeOffset time) =>
         time.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture);
-
-    private static int? StageOf(Site site, string planting) => site.Plantings.First(p => p.Id == planting).Stage;
 
     private static void Spell(Utf8JsonWriter json, WetSpell spell)
     {
@@ -60,7 +61,21 @@ public static class ReplayJson
         json.WriteEndObject();
     }
 
-    private static void Window(Utf8JsonWriter json, InfectionWindow window, int? stage)
+    private static void Stage(Utf8JsonWriter json, BudStageReached stage)
+    {
+        json.WriteStartObject();
+        json.WriteString("planting", stage.Planting);
+        json.WriteNumber("code", stage.Code);
+        json.WriteString("on", Day(stage.On));
+        json.WriteString("source", stage.Logged ? "logged" : "computed");
+        json.WriteString("early", Day(stage.Early));
+        json.WriteString("late", Day(stage.Late));
+        json.WriteEndObject();
+    }
+
+    private static string? Day(DateOnly? day) => day?.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture);
+
+    private static void Window(Utf8JsonWriter json, InfectionWindow window)
     {
         json.WriteStartObject();
         json.WriteString("planting", window.Planting);
@@ -72,8 +87,8 @@ public static class ReplayJson
         Number(json, "wet_hours", window.WetHours);
         Number(json, "rain_mm", window.RainMm);
         Number(json, "mean_temp_c", window.MeanTempC);
-        Number(json, "stage", stage);
-        json.WriteNull("cover");
+        Number(json, "stage", window.Stage);
+        json.WriteString("cover", window.Cover?.Word());
         json.WriteBoolean("uncertain", window.Uncertain);
         json.WriteBoolean("no_rain_gauge", window.NoRainGauge);
         json.WriteEndObject();

@@ -27,4 +27,14 @@ public sealed record ReplayResult(
     IReadOnlyList<InfectionWindow> Windows,
     IReadOnlyList<LevelChanged> Changes,
     DateTimeOffset? Start,
-    DateTimeOffset? End);
+    DateTimeOffset? End)
+{
+    /// <summary>Bud stages seen or computed, in their order.</summary>
+    public IReadOnlyList<BudStageReached> Stages { get; init; } = [];
+
+    /// <summary>When to look at the shoots, and when a season was over.</summary>
+    public IReadOnlyList<SentinelEvent> Care { get; init; } = [];
+
+    /// <summary>What the reader should know about stages and journal, a sentence each.</summary>
+    public IReadOnlyList<string> Findings { get; init; } = [];
+}

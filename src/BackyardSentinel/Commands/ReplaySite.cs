@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Ingest;
+using BackyardSentinel.Phenology;
 
 namespace BackyardSentinel.Commands;
 
@@ -9,7 +10,7 @@ public static class ReplaySite
     /// <summary>Builds the site.</summary>
     /// <exception cref="LogProblemException">An option cannot be understood.</exception>
     /// <exception cref="GardenProblemException">The garden file cannot be used.</exception>
-    public static Site Build(string? gardenFile, string? id, TimeSpan? step, string? tz, string? stage, double? wetThreshold)
+    public static Site Build(string? gardenFile, string? id, TimeSpan? step, string? tz, string? stage, double? wetThreshold, double? latitude = null)
     {
         var site = gardenFile is null
             ? new Site { Id = id ?? "log", Plantings = [new Planting("planting")] }
@@ -22,22 +23,35 @@ public static class ReplaySite
             throw new LogProblemException("--wet-threshold: the value must be a number, such as 50.");
         if (wetThreshold is { } limit)
             site = site with { LeafWetOn = limit, LeafWetOff = limit, LeafWetInverted = false };
-        if (stage is not null)
-        {
-            var code = Stage(stage);
-            site = site with { Plantings = [.. site.Plantings.Select(planting => planting with { Stage = code })] };
-        }
-
+        if (latitude is { } degrees)
+            site = site with { LatitudeDeg = degrees };
+        if ((stage ?? (gardenFile is null && latitude is not null ? "followed" : null)) is { } word)
+            site = site with { Plantings = [.. site.Plantings.Select(planting => WithStage(planting, word))] };
         return site;
+    }
+
+    /// <summary>A site that was built without a garden file takes the plantings that the journal tells of.</summary>
+    public static Site WithPlantingsOf(Site site, IReadOnlyList<JournalEntry> journal)
+    {
+        var names = journal.Select(entry => entry.Planting).Distinct().Order(StringComparer.Ordinal).ToList();
+        return names.Count == 0 ? site : site with { Plantings = [.. names.Select(name => site.Plantings[0] with { Id = name })] };
+    }
+
+    private static Planting WithStage(Planting planting, string word)
+    {
+        if (word == "followed")
+            return planting with { Stage = null, Follows = planting.Follows ?? StageNeeds.Default };
+        return planting with { Stage = Stage(word), Follows = null };
     }
 
     private static Site FromGarden(string path, string? id)
     {
-        var sites = GardenProblemException.Read(path).Sites;
+        var garden = GardenProblemException.Read(path);
+        var sites = garden.Sites;
         var names = string.Join(", ", sites.Select(site => site.Id));
         if (id is null && sites.Count > 1)
             throw new LogProblemException($"{path} has {sites.Count} sites ({names}); say which with --site.");
-        return sites.FirstOrDefault(site => id is null || site.Id == id)?.ToSite()
+        return sites.FirstOrDefault(site => id is null || site.Id == id)?.ToSite(garden.Products)
             ?? throw new LogProblemException($"{path} has no site \"{id}\"; it has {names}.");
     }
 
@@ -55,6 +69,6 @@ public static class ReplaySite
             return null;
         return int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var code) && code <= 97
             ? code
-            : throw new LogProblemException($"--stage: \"{text}\" is neither \"always\" nor a BBCH code from 0 to 97.");
+            : throw new LogProblemException($"--stage: \"{text}\" is neither \"always\" nor \"followed\" nor a BBCH code from 0 to 97.");
     }
 }

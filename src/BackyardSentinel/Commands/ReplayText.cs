@@ -1,5 +1,8 @@
 using System.Globalization;
+using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Phenology;
+using BackyardSentinel.Spraying;
 
 namespace BackyardSentinel.Commands;
 
@@ -28,7 +31,40 @@ public static class ReplayText
         SeasonDrawing.Write(result, output);
         WriteWindows(result, output);
         WriteSecondOpinions(result, output);
+        WriteStages(result, output);
+        WriteCare(result, output);
+        foreach (var finding in result.Findings)
+            output.WriteLine($"\n{finding}");
         WriteRejected(result, output);
+    }
+
+    private static void WriteStages(ReplayResult result, TextWriter output)
+    {
+        if (result.Stages.Count == 0)
+            return;
+        output.WriteLine("\nBud stages (BBCH):");
+        foreach (var stage in result.Stages)
+        {
+            var range = stage is { Logged: false, Early: { } early } ? string.Create(CultureInfo.InvariantCulture, $", from {early:d MMM} on an early tree") : "";
+            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {stage.On:yyyy-MM-dd}  {stage.Planting}  {stage.Code:00} {BudStage.From(stage.Code).Meaning}, {(stage.Logged ? "seen" : "computed")}{range}"));
+        }
+    }
+
+    private static void WriteCare(ReplayResult result, TextWriter output)
+    {
+        if (result.Care.Count == 0)
+            return;
+        output.WriteLine("\nTo do and to know:");
+        foreach (var fact in result.Care)
+        {
+            output.WriteLine($"  {Local(fact.At, result.Site.Zone)[..10]}  " + fact switch
+            {
+                ScoutingFellDue due => string.Create(CultureInfo.InvariantCulture, $"{due.Planting}: look at 20 shoots; curl of the window of {Local(due.WindowOpenedAt, result.Site.Zone)[..10]} {(due.Likely ? "is likely to show" : "may show from now on")}, likely {due.LikelyFrom:d MMM} to {due.LikelyTo:d MMM}{(due.MayNotDevelop ? "; warm days speak against it" : "")}"),
+                SeasonClosed closed => $"{closed.Planting}: over for this season, {closed.Because}",
+                CoverChanged cover => string.Create(CultureInfo.InvariantCulture, $"{cover.Planting}: cover {cover.Cover.Word()}, {cover.RainMm:0.0} mm since {cover.Product} of {cover.SprayedOn:yyyy-MM-dd}"),
+                _ => "",
+            });
+        }
     }
 
     private static void WriteWindows(ReplayResult result, TextWriter output)

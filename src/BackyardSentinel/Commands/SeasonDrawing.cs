@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Commands;
 

@@ -14,4 +14,7 @@ public sealed record GardenFile
 
     /// <summary>The microclimates, at least one.</summary>
     public required IReadOnlyList<GardenSite> Sites { get; init; }
+
+    /// <summary>The spray products in the shed.</summary>
+    public IReadOnlyList<GardenProduct> Products { get; init; } = [];
 }

@@ -52,12 +52,14 @@ public static class GardenFileReader
     {
         var broker = BrokerReader.Read(keys.Section("broker"), problems);
         var siteReader = new SiteReader(broker, problems);
+        List<GardenSite> sites = [.. keys.List("sites").Select(siteReader.Read)];
         var garden = new GardenFile
         {
             Name = keys.Text("name", 60)!,
             Broker = broker,
             Store = ReadStore(keys.Section("store"), problems),
-            Sites = [.. keys.List("sites").Select(siteReader.Read)],
+            Sites = sites,
+            Products = ProductReader.ReadAll(keys, sites, problems),
         };
         siteReader.CheckAcrossSites();
         return garden;

@@ -5,6 +5,14 @@ public static class GardenKeys
 {
     private const string Identifier = "1 to 40 of a-z, 0-9 and '-', starting with a letter or digit";
     private const string YesNo = "true or false";
+    private const string Percent = "a number from 0.01 to 100";
+    private const string BbchCode = "a BBCH code from 0 to 97";
+    private const string Degrees = "5 °C, 40 °F or a number in °C, from -20 °C to 50 °C";
+    private const string Wind = "5 km/h, 3 mph, 1.5 m/s and the like, up to 30 m/s";
+    private const string UpToAWeek = "a duration from 0h to 168h";
+    private const string UpToAYear = "a whole number from 0 to 365";
+    private const string TwelveMonths = "a list of twelve numbers from -60 to 60, January first; both climate keys or neither";
+    private const string DegreeHours = "a number from 1 to 50000, rising from swell to petal_fall";
 
     /// <summary>The top of the file.</summary>
     public static GardenSection Garden { get; } = new("garden", "the garden file", [
@@ -12,6 +20,7 @@ public static class GardenKeys
         new("broker", "The MQTT broker the sensors publish to.", "", "a map of keys"),
         new("store", "Where readings are kept.", "", "a map of keys"),
         new("sites", "The microclimates of the garden, each with its own sensors and trees.", "", "a list of at least one site") { Required = true },
+        new("products", "The spray products in the shed, with the figures of their labels.", "", "a list of products"),
     ]);
 
     /// <summary>Keys under <c>broker</c>.</summary>
@@ -37,6 +46,11 @@ public static class GardenKeys
     public static GardenSection Site { get; } = new("site", "a site", [
         new("id", "Short name used in topics.", "", Identifier) { Required = true },
         new("zone", "Time zone; local days are counted in it.", "UTC", "an IANA time zone such as Europe/Rome, or UTC"),
+        new("latitude", "Degrees north of the equator, south negative; the season and the sun follow from it.", "", "a number from -90 to 90, together with longitude") { Least = -90, Most = 90 },
+        new("longitude", "Degrees east of Greenwich, west negative.", "", "a number from -180 to 180, together with latitude") { Least = -180, Most = 180 },
+        new("climate_min", "Usual mean daily minimum of each month in °C, January first; tells bud swell ahead in the first year.", "", TwelveMonths) { Least = -60, Most = 60 },
+        new("climate_max", "Usual mean daily maximum of each month in °C, January first.", "", TwelveMonths) { Least = -60, Most = 60 },
+        new("spray_units", "The units in which spray amounts are told.", "metric", "metric or us") { Words = ["metric", "us"] },
         new("step", "Length of an interval in which weather is summed up.", "10m", "5m, 10m, 15m, 20m, 30m or 60m") { Words = ["5m", "10m", "15m", "20m", "30m", "60m"] },
         new("hold", "How long a temperature, humidity, wetness or wind reading stands for the weather until the next.", "90m", "a duration from 1m to 24h") { Least = 60, Most = 86400 },
         new("late_allowance", "How late a reading may arrive and still count in its interval.", "2m", "a duration from 1m to 60m") { Least = 60, Most = 3600 },
@@ -70,9 +84,53 @@ public static class GardenKeys
         new("id", "Short name used in topics.", "", Identifier) { Required = true },
         new("kind", "The kind of tree.", "", "peach, nectarine, almond or apricot") { Required = true, Words = ["peach", "nectarine", "almond", "apricot"] },
         new("variety", "The variety's name, for the reader of messages.", "", "1 to 60 characters"),
-        new("stage", "The bud stage that holds throughout: a BBCH code, or always: judged as open to infection the whole year.", "always", "always, or a BBCH code from 0 to 97") { Least = 0, Most = 97 },
+        new("stage", "The bud stage: followed through the journal, and computed from chill and heat where the journal is silent; a BBCH code that holds throughout; or always: judged as open to infection the whole year.", "followed", "followed, always, or a BBCH code from 0 to 97") { Least = 0, Most = 97 },
+        new("chill_model", "How winter chill is counted.", "portions", "portions, utah, positive-utah or hours") { Words = ["portions", "utah", "positive-utah", "hours"] },
+        new("chill_need", "Chill that ends the buds' rest, in units of chill_model. The default holds for portions only.", "62.5", "a number from 1 to 2000, required with a chill_model other than portions") { Least = 1, Most = 2000 },
+        new("heat_function", "How heat is counted after that.", "linear-4.7", "asymcur, linear-4.5 or linear-4.7") { Words = ["asymcur", "linear-4.5", "linear-4.7"] },
+        new("heat_needs", "Heat to each stage. Left out with linear-4.7: the needs published for one nectarine.", "", "a map of keys, required with a heat_function other than linear-4.7"),
+        new("trees", "How many trees stand here.", "1", "a whole number from 1 to 999") { Least = 1, Most = 999 },
+        new("canopy_area", "Ground under all the crowns together in m²; copper per area is reckoned with it.", "", "a number from 0.1 to 10000") { Least = 0.1, Most = 10_000 },
+        new("spray_volume", "Spray that wets the whole planting once.", "", "5 L, 2 gal and the like, from 0.1 L to 10000 L") { Least = 0.1, Most = 10_000 },
+        new("had_curl_last_spring", "The trees had leaf curl in the spring before the journal began.", "false", YesNo),
+    ]);
+
+    /// <summary>Keys under <c>heat_needs</c> of a planting.</summary>
+    public static GardenSection HeatNeeds { get; } = new("heat_needs", "'heat_needs'", [
+        new("swell", "Degree hours to bud swell, BBCH 01 and 51.", "", DegreeHours) { Required = true, Least = 1, Most = 50_000 },
+        new("green_tip", "Degree hours to green leaf tips, BBCH 09.", "", DegreeHours) { Required = true, Least = 1, Most = 50_000 },
+        new("first_bloom", "Degree hours to the first open flowers, BBCH 60.", "", DegreeHours) { Required = true, Least = 1, Most = 50_000 },
+        new("petal_fall", "Degree hours to the end of bloom, BBCH 69.", "", DegreeHours) { Required = true, Least = 1, Most = 50_000 },
+    ]);
+
+    /// <summary>Keys of one entry of <c>products</c>.</summary>
+    public static GardenSection Product { get; } = new("product", "a product", [
+        new("id", "Short name used in the journal.", "", Identifier) { Required = true },
+        new("name", "Your name for it, for the reader of messages.", "", "1 to 60 characters"),
+        new("template", "Generic figures to start from; keys given here replace them. Check every figure against your label.", "", "fixed-copper, copper-soap, bordeaux, lime-sulfur or dormant-oil") { Words = ["fixed-copper", "copper-soap", "bordeaux", "lime-sulfur", "dormant-oil"] },
+        new("active", "The active substance on the label. Required without template.", "", "copper-hydroxide, copper-oxychloride, copper-sulfate, cuprous-oxide, copper-octanoate, tribasic-copper-sulfate, copper-diammine-acetate, bordeaux, copper, lime-sulfur, sulfur, oil or other") { Words = ["copper-hydroxide", "copper-oxychloride", "copper-sulfate", "cuprous-oxide", "copper-octanoate", "tribasic-copper-sulfate", "copper-diammine-acetate", "bordeaux", "copper", "lime-sulfur", "sulfur", "oil", "other"] },
+        new("content", "Content of the active compound in % by weight.", "", Percent) { Least = 0.01, Most = 100 },
+        new("copper", "Content of metallic copper in % by weight; labels say 'metallic copper equivalent'.", "", Percent) { Least = 0.01, Most = 100 },
+        new("density", "Density in kg/L; needed to reckon copper where the dose is a volume.", "", "a number from 0.1 to 3") { Least = 0.1, Most = 3 },
+        new("dose", "Amount of product for an amount of water.", "", "7.5 g/L, 10 mL/L, 1 oz/gal, 2 fl oz/gal, 4 tbsp/gal, 10 lb/100 gal and the like, up to 500 g or mL in a litre"),
+        new("max_applications", "Most applications in a season.", "", "a whole number from 1 to 50") { Least = 1, Most = 50 },
+        new("max_copper", "Most metallic copper in a season.", "", "4 kg/ha, 3.6 lb/acre and the like, from 0.01 to 100 kg/ha") { Least = 0.01, Most = 100 },
+        new("days_between", "Fewest days between two applications.", "", UpToAYear) { Least = 0, Most = 365 },
+        new("first_stage", "First bud stage at which it may be used.", "", BbchCode) { Least = 0, Most = 97 },
+        new("last_stage", "Last bud stage at which it may be used.", "", BbchCode) { Least = 0, Most = 97 },
+        new("min_temperature", "Lowest air temperature while spraying.", "", Degrees) { Least = -20, Most = 50 },
+        new("max_temperature", "Highest air temperature while spraying.", "", Degrees) { Least = -20, Most = 50 },
+        new("dry_before", "Time without rain before spraying.", "", UpToAWeek) { Least = 0, Most = 604_800 },
+        new("dry_after", "Time without rain after spraying.", "", UpToAWeek) { Least = 0, Most = 604_800 },
+        new("frost_free", "Time without frost after spraying.", "", UpToAWeek) { Least = 0, Most = 604_800 },
+        new("wind_min", "Least wind while spraying.", "", Wind) { Least = 0, Most = 30 },
+        new("wind_max", "Most wind while spraying.", "", Wind) { Least = 0, Most = 30 },
+        new("not_on", "Kinds of tree it must not be used on.", "", "a list of peach, nectarine, almond and apricot") { Words = ["peach", "nectarine", "almond", "apricot"] },
+        new("reentry", "How long people and pets stay away after spraying.", "", "a duration from 0h to 720h") { Least = 0, Most = 2_592_000 },
+        new("days_before_harvest", "Days between the last application and harvest.", "", UpToAYear) { Least = 0, Most = 365 },
+        new("days_from_oil", "Days between a sulfur product and an oil, either way round.", "30", UpToAYear) { Least = 0, Most = 365 },
     ]);
 
     /// <summary>All parts, top first.</summary>
-    public static IReadOnlyList<GardenSection> Sections { get; } = [Garden, Broker, Store, Site, Series, Planting];
+    public static IReadOnlyList<GardenSection> Sections { get; } = [Garden, Broker, Store, Site, Series, Planting, HeatNeeds, Product];
 }

@@ -11,6 +11,21 @@ public sealed record GardenSite
     /// <summary>The site's time zone.</summary>
     public TimeZoneInfo Zone { get; init; } = TimeZoneInfo.Utc;
 
+    /// <summary>Degrees north, −90 to 90; <c>null</c>, like the longitude, when not told.</summary>
+    public double? LatitudeDeg { get; init; }
+
+    /// <summary>Degrees east, −180 to 180.</summary>
+    public double? LongitudeDeg { get; init; }
+
+    /// <summary>Mean daily minimum of each month, °C, January first; <c>null</c>, like the maxima, when not told.</summary>
+    public IReadOnlyList<double>? ClimateMinC { get; init; }
+
+    /// <summary>Mean daily maximum of each month, °C, January first; each above its minimum.</summary>
+    public IReadOnlyList<double>? ClimateMaxC { get; init; }
+
+    /// <summary>The units in which spray amounts are told.</summary>
+    public SprayUnits SprayUnits { get; init; } = SprayUnits.Metric;
+
     /// <summary>Length of an interval.</summary>
     public TimeSpan Step { get; init; } = TimeSpan.FromMinutes(10);
 
@@ -42,13 +57,21 @@ public sealed record GardenSite
     public IReadOnlyList<GardenPlanting> Plantings { get; init; } = [];
 
     /// <summary>The site as the core judges it.</summary>
-    public Site ToSite()
+    /// <param name="products">The garden's products.</param>
+    public Site ToSite(IReadOnlyList<GardenProduct>? products = null)
     {
         var site = new Site
         {
             Id = Id,
             Zone = Zone,
-            Plantings = [.. Plantings.Select(p => new Planting(p.Id, p.Kind, p.Stage))],
+            LatitudeDeg = LatitudeDeg,
+            LongitudeDeg = LongitudeDeg,
+            Products = [.. (products ?? []).Select(ProductFigures.Of)],
+            Plantings = [.. Plantings.Select(p => new Planting(p.Id, p.Kind, p.Stage)
+            {
+                Follows = p.StageSource == StageSource.Followed ? PlantingNeeds.Of(p) : null,
+                CanopyAreaM2 = p.CanopyAreaM2,
+            })],
             Step = Step,
             Hold = Hold,
             LateAllowance = LateAllowance,

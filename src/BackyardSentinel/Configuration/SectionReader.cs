@@ -1,12 +1,10 @@
-using System.Globalization;
-
 namespace BackyardSentinel.Configuration;
 
 /// <summary>
 /// Reads the keys of one part of the garden file. Every getter answers with the key's value, or with its default
 /// after reporting what is wrong, so that one pass finds every error.
 /// </summary>
-internal sealed class SectionReader
+internal sealed partial class SectionReader
 {
     private readonly GardenSection _section;
     private readonly ProblemList _problems;
@@ -72,53 +70,6 @@ internal sealed class SectionReader
         return standard;
     }
 
-    public double Number(string name)
-    {
-        var key = _section[name];
-        var standard = double.Parse(key.Default, CultureInfo.InvariantCulture);
-        if (Scalar(name) is not { } scalar)
-            return standard;
-        var shown = ProblemList.Quote(scalar.Value);
-        if (scalar.Quoted)
-            _problems.Error(scalar, $"'{name}' is a number, but quotes make {shown} text", $"{key.Range}, without quotes");
-        else if (!double.TryParse(scalar.Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) || !double.IsFinite(number))
-            _problems.Error(scalar, $"'{name}' is a number, but {shown} cannot be read as one{Hint(scalar.Value)}", key.Range);
-        else if (number < key.Least || number > key.Most)
-            _problems.Error(scalar, $"'{name}' is out of range: {shown}", key.Range);
-        else
-            return number;
-        return standard;
-
-        static string Hint(string value) => value.Contains(',', StringComparison.Ordinal) ? "; decimals are written with a point" : "";
-    }
-
-    public int Whole(string name)
-    {
-        var number = Number(name);
-        if (number == Math.Floor(number) && Math.Abs(number) <= int.MaxValue)
-            return (int)number;
-        _problems.Error(Place(name), $"'{name}' is a whole number; this one has decimals", _section[name].Range);
-        return int.Parse(_section[name].Default, CultureInfo.InvariantCulture);
-    }
-
-    public TimeSpan Duration(string name)
-    {
-        var key = _section[name];
-        var standard = DurationText.Parse(key.Default)!.Value;
-        if (Scalar(name) is not { } scalar)
-            return standard;
-        if (DurationText.Parse(scalar.Value) is not { } duration)
-        {
-            var hint = scalar.Value.All(char.IsAsciiDigit) ? "; the unit is missing" : "";
-            _problems.Error(scalar, $"'{name}' is a duration, but {ProblemList.Quote(scalar.Value)} cannot be read as one{hint}", $"{key.Range}, written like 30s, 10m, 2h or 1h30m");
-        }
-        else if (duration.TotalSeconds < key.Least || duration.TotalSeconds > key.Most)
-            _problems.Error(scalar, $"'{name}' is out of range: {ProblemList.Quote(scalar.Value)}", key.Range);
-        else
-            return duration;
-        return standard;
-    }
-
     /// <summary>One of the key's words, or <c>null</c> when it is left out without default or wrong.</summary>
     public string? Word(string name)
     {
@@ -129,6 +80,29 @@ internal sealed class SectionReader
             return scalar.Value;
         _problems.Error(scalar, $"'{name}' cannot be {ProblemList.Quote(scalar.Value)}", key.Range, Nearest(scalar.Value, key.Words));
         return key.Required ? null : DefaultText(name);
+    }
+
+    /// <summary>The words of the list under this key, each once; items that are none of the key's words are reported.</summary>
+    public IReadOnlyList<string> WordList(string name)
+    {
+        var key = _section[name];
+        if (Node(name) is not YamlSequence list)
+        {
+            if (Node(name) is not (null or YamlRefused))
+                _problems.Error(Place(name), $"'{name}' is a list, but {Kind(Place(name))} stands here", key.Range);
+            return [];
+        }
+
+        List<string> words = [];
+        foreach (var item in list.Items.Where(i => i is not YamlRefused))
+        {
+            if (item is YamlScalar scalar && key.Words.Contains(scalar.Value))
+                words.Add(scalar.Value);
+            else
+                _problems.Error(item, item is YamlScalar other ? $"'{name}' cannot hold {ProblemList.Quote(other.Value)}" : $"an entry of '{name}' is a word, but {Kind(item)} stands here", key.Range, item is YamlScalar slip ? NearestWord.Find(slip.Value, key.Words) : null);
+        }
+
+        return [.. words.Distinct(StringComparer.Ordinal)];
     }
 
     /// <summary>The part under this key, or <c>null</c> when it is left out or no map.</summary>

@@ -21,6 +21,11 @@ internal sealed class SiteReader(BrokerSettings broker, ProblemList problems)
         {
             Id = id,
             Zone = Zone(keys),
+            LatitudeDeg = keys.OptionalNumber("latitude"),
+            LongitudeDeg = keys.OptionalNumber("longitude"),
+            ClimateMinC = keys.Numbers("climate_min", 12),
+            ClimateMaxC = keys.Numbers("climate_max", 12),
+            SprayUnits = keys.Word("spray_units") == "us" ? SprayUnits.Us : SprayUnits.Metric,
             Step = DurationText.Parse(keys.Word("step")!)!.Value,
             Hold = keys.Duration("hold"),
             LateAllowance = keys.Duration("late_allowance"),
@@ -36,6 +41,7 @@ internal sealed class SiteReader(BrokerSettings broker, ProblemList problems)
         if (placed.Count > 0 && placed.Count == seriesMaps.Count)
             CheckSensors(keys, site);
         CheckDuplicates(placed);
+        PlaceCheck.Check(keys, site, problems);
         if (site.UnknownAfter < site.Step + site.LateAllowance)
             problems.Error(keys.Place("unknown_after"), "'unknown_after' is shorter than 'step' and 'late_allowance' together, so the level would be unknown most of the time", "a longer 'unknown_after', at least step + late_allowance");
         return site;

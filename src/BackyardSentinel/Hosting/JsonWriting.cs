@@ -1,15 +1,11 @@
 using System.Globalization;
 using System.Text.Json;
-using BackyardSentinel.Infection;
 
 namespace BackyardSentinel.Hosting;
 
 /// <summary>How moments, figures and levels are written in every JSON of ours.</summary>
 internal static class JsonWriting
 {
-    /// <summary>The level's published word.</summary>
-    public static string Word(this Level level) => level.ToString().ToLowerInvariant();
-
     /// <summary>A moment in UTC to the second, or null.</summary>
     public static void Moment(this Utf8JsonWriter json, string name, DateTimeOffset? moment)
     {

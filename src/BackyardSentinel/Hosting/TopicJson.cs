@@ -1,5 +1,6 @@
 using System.Text.Json;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Spraying;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Hosting;
@@ -42,8 +43,8 @@ internal static class TopicJson
             }
 
             json.WriteEndObject();
-            json.Figure("stage", planting.Stage);
-            json.WriteNull("cover");
+            json.Figure("stage", risk?.Stage ?? planting.Stage);
+            json.WriteString("cover", risk?.Cover?.Word());
             json.Moment("as_of", watch.LastInterval?.End);
             json.WriteBoolean("uncertain", risk?.Uncertain ?? true);
             json.WriteEndObject();

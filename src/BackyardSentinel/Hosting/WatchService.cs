@@ -13,7 +13,7 @@ public sealed class WatchService(
     /// <inheritdoc/>
     protected override Task ExecuteAsync(CancellationToken stoppingToken) => SentinelHost.RunAsync(
         garden.Store.Path,
-        [.. garden.Sites.Select(site => site.ToSite())],
+        [.. garden.Sites.Select(site => site.ToSite(garden.Products))],
         GardenWiring.Series(garden),
         broker,
         new LoopOptions { CommitWindow = garden.Store.CommitWindow, ClockFromReadings = clockFromReadings },

@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Weather;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Infection;

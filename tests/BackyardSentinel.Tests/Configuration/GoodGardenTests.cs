@@ -39,7 +39,26 @@ public class GoodGardenTests
             DecimalComma = true,
         }, site.Series[0]);
         Assert.True(site.Series[4].CountsTotal);
-        Assert.Equal([new GardenPlanting("early", "apricot", "Dawn", 11), new GardenPlanting("late", "almond")], site.Plantings);
+        Assert.Equal(
+            [
+                new GardenPlanting("early", "apricot", "Dawn", 11) { StageSource = StageSource.Fixed },
+                new GardenPlanting("late", "almond") { StageSource = StageSource.Always },
+                new GardenPlanting("middle", "nectarine")
+                {
+                    StageSource = StageSource.Followed,
+                    ChillModel = "positive-utah",
+                    ChillNeed = 850,
+                    HeatFunction = "asymcur",
+                    HeatNeeds = new GardenHeatNeeds(900, 2400.5, 3600, 5000),
+                    Trees = 3,
+                    CanopyAreaM2 = 22.5,
+                    SprayVolumeL = 15.141647136,
+                    HadCurlLastSpring = true,
+                },
+            ], site.Plantings);
+        Assert.Equal((-33.5, -70.75, SprayUnits.Us), (site.LatitudeDeg, site.LongitudeDeg, site.SprayUnits));
+        Assert.Equal([13, 12.5, 11, 8, 6, 4, 3.5, 4.5, 6, 8, 10, 12], site.ClimateMinC!);
+        Assert.Equal([30, 29.5, 27.5, 23, 18.5, 15, 15, 17, 19, 22.5, 26, 29], site.ClimateMaxC!);
     }
 
     [Fact]
@@ -59,7 +78,7 @@ public class GoodGardenTests
         Assert.Equal("two-day", site.AlertRule);
         Assert.True(site.HasRainGauge);
         Assert.Equal((300, 500, true), (site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted));
-        Assert.Equal([new Planting("early", "apricot", 11), new Planting("late", "almond")], site.Plantings);
+        Assert.Equal([new Planting("early", "apricot", 11), new Planting("late", "almond"), new Planting("middle", "nectarine")], site.Plantings);
     }
 
     [Fact]
@@ -73,6 +92,25 @@ public class GoodGardenTests
         var site = garden.Sites[0].ToSite();
         var standard = new Site { Id = "orchard", HasRainGauge = false };
         Assert.Equal(standard with { Plantings = site.Plantings }, site);
+    }
+
+    [Fact]
+    public void A_planting_that_sets_nothing_else_has_the_documented_defaults_and_its_stage_is_followed()
+    {
+        var text = File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")) + "    plantings:\n      - {id: a, kind: peach}\n";
+        var (garden, problems) = GardenFileReader.ReadText("g.yaml", text);
+        Assert.Equal([new GardenPlanting("a", "peach")], garden!.Sites[0].Plantings);
+        Assert.Equal(StageSource.Followed, garden.Sites[0].Plantings[0].StageSource);
+        Assert.Contains(problems, p => p.IsNote && p.Message.StartsWith("without coordinates", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("stage: always", "chill_need: 60", "'chill_need' is not used")]
+    [InlineData("stage: 9", "heat_needs: {swell: 1, green_tip: 2, first_bloom: 3, petal_fall: 4}", "'heat_needs' is not used")]
+    public void Needs_of_a_stage_that_is_not_computed_are_noted(string stage, string needs, string note)
+    {
+        var text = File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")) + $"    plantings:\n      - id: a\n        kind: peach\n        {stage}\n        {needs}\n";
+        Assert.Contains(GardenFileReader.ReadText("g.yaml", text).Problems, p => p.IsNote && p.Message.StartsWith(note, StringComparison.Ordinal));
     }
 
     [Fact]

@@ -51,7 +51,7 @@ public sealed class HostileStoreTests : IDisposable
         var file = Path.Combine(_folder, "newer.db");
         SentinelStore.Open(file).Dispose();
         Execute(file, sql);
-        Assert.Contains("this program knows 1", Assert.Throws<StoreException>(() => SentinelStore.Open(file)).Message, StringComparison.Ordinal);
+        Assert.Contains("this program knows 2", Assert.Throws<StoreException>(() => SentinelStore.Open(file)).Message, StringComparison.Ordinal);
     }
 
     [Fact]

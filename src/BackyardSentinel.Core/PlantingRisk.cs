@@ -1,4 +1,7 @@
-namespace BackyardSentinel.Infection;
+using BackyardSentinel.Infection;
+using BackyardSentinel.Spraying;
+
+namespace BackyardSentinel;
 
 /// <summary>The standing judgement of one planting, as published on its risk topic.</summary>
 /// <param name="Planting">The planting's id.</param>
@@ -15,4 +18,14 @@ public sealed record PlantingRisk(
     IReadOnlyDictionary<string, Level> Opinions,
     double? FractionReached,
     bool Uncertain,
-    IReadOnlyList<InfectionWindow> OpenWindows);
+    IReadOnlyList<InfectionWindow> OpenWindows)
+{
+    /// <summary>BBCH code, if one is fixed, seen or computed.</summary>
+    public int? Stage { get; init; }
+
+    /// <summary>How far the tissue can be infected, 0–1.</summary>
+    public double Susceptibility { get; init; }
+
+    /// <summary>What is left of a protectant; <c>null</c> without a journal.</summary>
+    public Cover? Cover { get; init; }
+}

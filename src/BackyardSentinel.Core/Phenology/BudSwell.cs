@@ -1,0 +1,109 @@
+using System.Globalization;
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Phenology;
+
+/// <summary>When the leaf buds will swell (BBCH 01): after that a dormant spray comes too late.</summary>
+/// <param name="Expected">Local day expected; <c>null</c>: nothing can be said.</param>
+/// <param name="Early">Local day for an early tree.</param>
+/// <param name="Late">Local day for a late tree.</param>
+/// <param name="Basis">What the days rest on, or why there are none; a sentence.</param>
+public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Late, string Basis)
+{
+    /// <summary>How far ahead is looked at most, days.</summary>
+    private const int LongestLookDays = 400;
+
+    /// <summary>
+    /// Looks ahead from where a model stands: the sums so far, then the hours of a forecast, then the usual days of the
+    /// year. What was logged for days still to come is not used.
+    /// </summary>
+    /// <param name="model">The model, fed until now.</param>
+    /// <param name="forecast">Hours of a forecast in order; those already known are passed over.</param>
+    /// <param name="climate">The usual days of the year, or <c>null</c> where nothing is known of them.</param>
+    /// <param name="latitudeDeg">Latitude, degrees; <c>null</c>: not known, the sun is taken to shine from 6 to 18 o'clock.</param>
+    /// <param name="longitudeDeg">Longitude, degrees, east positive.</param>
+    public static BudSwell Expect(
+        StageModel model,
+        IReadOnlyList<HourTemperature> forecast,
+        DailyClimate? climate,
+        double? latitudeDeg = null,
+        double? longitudeDeg = null)
+    {
+        if (model.Doubt is { } doubt)
+            return new BudSwell(null, null, null, doubt);
+        if (model.LastEnd is not { } from)
+            return new BudSwell(null, null, null, "No temperature has been measured yet, so nothing can be said of bud swell.");
+
+        var dates = model.DatesOf(BudStage.LeafBudSwell);
+        if (dates.Expected is not null)
+            return new BudSwell(dates.Expected, dates.Early, dates.Late, Reached(model));
+
+        var look = new Look(model);
+        var curves = new DayCurves(model.Zone, latitudeDeg, longitudeDeg);
+        var usedForecast = false;
+        foreach (var hour in forecast)
+        {
+            if (hour.Start < from)
+                continue;
+            AddUsual(hour.Start);
+            look.Add(hour);
+            (usedForecast, from) = (true, hour.End);
+        }
+
+        AddUsual(from.AddDays(LongestLookDays));
+        return look.Result(usedForecast, climate);
+
+        void AddUsual(DateTimeOffset until)
+        {
+            for (; climate is not null && from < until && !look.Done; from = from.AddHours(1))
+                look.Add(new HourTemperature(from, curves.MiddleOfHourC(from, climate.Of), HourSource.Curve));
+        }
+    }
+
+    private static string Reached(StageModel model) => model.Source == StageSource.Logged
+        ? "The leaf buds were seen to swell."
+        : "By the sums of chill and warmth the leaf buds have begun to swell; look at the tree.";
+
+    /// <summary>The sums of a model, sent ahead.</summary>
+    private sealed class Look(StageModel model)
+    {
+        private readonly StageSums sums = model.CopySums();
+        private bool outOfSeason;
+
+        /// <summary>The late track is there, or the season ended without it.</summary>
+        public bool Done => outOfSeason || Day(sums.Late) is not null;
+
+        public void Add(in HourTemperature hour)
+        {
+            var day = LocalDay.Of(hour.Start, model.Zone);
+            outOfSeason |= model.Season is { } season && !season.Contains(day);
+            if (!outOfSeason)
+                sums.Add(day, hour, model.Season is { } s && day >= s.ChillFrom);
+        }
+
+        public BudSwell Result(bool usedForecast, DailyClimate? climate)
+        {
+            var (early, expected, late) = (Day(sums.Early), Day(sums.Expected), Day(sums.Late));
+            var from = (usedForecast, climate) switch
+            {
+                (true, { } usual) => $"the sums so far, the forecast and, after it, {usual.Basis}",
+                (false, { } usual) => $"the sums so far and {usual.Basis}",
+                (true, null) => "the sums so far and the forecast",
+                _ => "the sums so far",
+            };
+            if (expected is null)
+            {
+                return new BudSwell(null, early, late, climate is null
+                    ? $"From {from} alone no day can be told yet: give the site a table of monthly temperatures, or wait until a year has been measured."
+                    : $"From {from} the buds would not swell this season: the chill need or the temperatures are not right for the place.");
+            }
+
+            var chilled = model.ChillMetOn is { } on
+                ? string.Create(CultureInfo.InvariantCulture, $"chilling was met on {on:yyyy-MM-dd}")
+                : "chilling is still to be met";
+            return new BudSwell(expected, early, late, $"From {from}; {chilled}.");
+        }
+
+        private static DateOnly? Day(StageTrack track) => track.LeafBuds.Reached(BudStage.LeafBudSwell)?.On;
+    }
+}

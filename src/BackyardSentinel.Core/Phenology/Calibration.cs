@@ -1,0 +1,138 @@
+using System.Diagnostics.CodeAnalysis;
+using System.Globalization;
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Phenology;
+
+/// <summary>
+/// A variety's heat need for one stage, from the days on which the grower saw it: the mean of the warmth summed from the
+/// day chilling was met to the end of the day of sight. The mean was preferred to a search for the smallest error in days
+/// because with a few years the search has many equal answers.
+/// </summary>
+/// <param name="HeatNeed">The heat need, degree hours.</param>
+/// <param name="Years">Number of seasons it rests on; 2 or more.</param>
+/// <param name="RmseDays">Root mean square of the error over these seasons, days.</param>
+/// <param name="LeaveOneOutRmseDays">The same with each season foretold from the others: what to expect of a new season, days.</param>
+public sealed record Calibration(double HeatNeed, int Years, double RmseDays, double LeaveOneOutRmseDays)
+{
+    /// <summary>Fits a heat need to two seasons or more, or says in a sentence why not.</summary>
+    /// <param name="chill">How chill is counted.</param>
+    /// <param name="chillNeed">The variety's chill need; above 0.</param>
+    /// <param name="heat">How warmth is counted.</param>
+    /// <param name="calendar">The calendar of the place, its latitude known.</param>
+    /// <param name="zone">The site's time zone.</param>
+    /// <param name="years">The seasons.</param>
+    /// <param name="calibration">The fit.</param>
+    /// <param name="reason">Why there is none.</param>
+    public static bool TryFit(
+        ChillModel chill,
+        double chillNeed,
+        HeatFunction heat,
+        SeasonCalendar calendar,
+        TimeZoneInfo zone,
+        IReadOnlyList<CalibrationYear> years,
+        [NotNullWhen(true)] out Calibration? calibration,
+        [NotNullWhen(false)] out string? reason)
+    {
+        calibration = null;
+        // The stage's own need does not matter here: only the sums of warmth are read.
+        if (!StageNeeds.TryCreate(chill, chillNeed, heat, [new StageNeed(BudStage.LeafBudSwell, null, 1)], 0, out var needs, out reason))
+            return false;
+        if (!calendar.IsKnown)
+        {
+            reason = "Without a latitude there is no season to count chill in; give the garden its latitude and longitude.";
+            return false;
+        }
+
+        if (years.Count < 2)
+        {
+            reason = string.Create(
+                CultureInfo.InvariantCulture, $"A heat need cannot be fitted to {years.Count} of the at least 2 seasons it takes; log the stage in more years.");
+            return false;
+        }
+
+        var sums = new List<SeasonHeat>();
+        foreach (var year in years)
+        {
+            var season = new SeasonHeat(year, needs, calendar.SeasonOf(year.SeenOn)!.Value, zone);
+            reason = season.Refusal;
+            if (reason is not null)
+                return false;
+            sums.Add(season);
+        }
+
+        var need = sums.Average(season => season.HeatWhenSeen);
+        double total = 0, totalLeftOut = 0;
+        foreach (var season in sums)
+        {
+            var others = sums.Where(other => other != season).Average(other => other.HeatWhenSeen);
+            if (season.ErrorDays(need) is not { } error || season.ErrorDays(others) is not { } errorLeftOut)
+            {
+                reason = string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"The hours of the season of {season.Year.SeenOn:yyyy-MM-dd} end before its computed day; hand in some more weeks of them.");
+                return false;
+            }
+
+            (total, totalLeftOut) = (total + (error * error), totalLeftOut + (errorLeftOut * errorLeftOut));
+        }
+
+        calibration = new Calibration(need, sums.Count, Math.Sqrt(total / sums.Count), Math.Sqrt(totalLeftOut / sums.Count));
+        return true;
+    }
+
+    /// <summary>The warmth of one season, day by day.</summary>
+    private sealed class SeasonHeat
+    {
+        private readonly SortedDictionary<DateOnly, double> heatAtEndOf = [];
+
+        public SeasonHeat(CalibrationYear year, StageNeeds needs, Season season, TimeZoneInfo zone)
+        {
+            Year = year;
+            var sums = new StageSums(needs);
+            var counts = default(HourCounts);
+            var lastEnd = LocalDay.StartOf(season.ChillFrom, zone);
+            foreach (var hour in year.Hours)
+            {
+                var day = LocalDay.Of(hour.Start, zone);
+                if (!season.Contains(day))
+                    continue;
+                sums.Add(day, hour, day >= season.ChillFrom);
+                if (sums.Expected.ChillMetOn is not null)
+                    heatAtEndOf[day] = sums.Expected.LeafBuds.HeatSum;
+                if (day < season.ChillFrom || day > year.SeenOn)
+                    continue;
+                var missing = Math.Max(0, (int)(hour.Start - lastEnd).TotalHours);
+                counts = (counts with { Missing = counts.Missing + missing }).With(hour.Source);
+                lastEnd = hour.End;
+            }
+
+            Refusal = !counts.Trusted || counts.Total == 0
+                ? string.Create(CultureInfo.InvariantCulture, $"Of the hours from {season.ChillFrom:yyyy-MM-dd} to {year.SeenOn:yyyy-MM-dd} too few are known; leave this season out.")
+                : !heatAtEndOf.TryGetValue(year.SeenOn, out var seen)
+                    ? string.Create(CultureInfo.InvariantCulture, $"The chill need was not met, or the hours end, before the stage was seen on {year.SeenOn:yyyy-MM-dd}; a lower chill need may fit the variety.")
+                    : seen <= 0
+                        ? string.Create(CultureInfo.InvariantCulture, $"There was no warmth between chilling and the stage seen on {year.SeenOn:yyyy-MM-dd}; a lower chill need may fit the variety.")
+                        : null;
+            HeatWhenSeen = Refusal is null ? heatAtEndOf[year.SeenOn] : 0;
+        }
+
+        public CalibrationYear Year { get; }
+
+        public double HeatWhenSeen { get; }
+
+        public string? Refusal { get; }
+
+        /// <summary>Days from the day seen to the day the need is met, negative when it is met before; null when it never is.</summary>
+        public int? ErrorDays(double need)
+        {
+            foreach (var (day, heat) in heatAtEndOf)
+            {
+                if (heat >= need)
+                    return day.DayNumber - Year.SeenOn.DayNumber;
+            }
+
+            return null;
+        }
+    }
+}

@@ -1,0 +1,55 @@
+using BackyardSentinel.Spraying;
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel;
+
+/// <summary>What rain has left of a planting's last protectant.</summary>
+public sealed class PlantingCover
+{
+    private readonly CoverTrack track = new();
+    private readonly (DateTimeOffset At, SprayEntry Entry)[] sprays;
+    private int next;
+    private Cover told = Cover.None;
+
+    internal PlantingCover(Site site, IEnumerable<SprayEntry> entries)
+    {
+        var protecting = site.Products.Where(product => product.Active.GivesCover()).Select(product => product.Id).ToHashSet(StringComparer.Ordinal);
+        sprays = [.. entries.Where(entry => protecting.Contains(entry.Product)).Select(entry => (EndOf(entry, site.Zone), entry)).OrderBy(spray => spray.Item1)];
+    }
+
+    /// <summary>What is left.</summary>
+    public Cover Cover => track.Cover;
+
+    /// <summary>Rain since the last spray ended, mm.</summary>
+    public double RainMm => track.RainMm;
+
+    /// <summary>The last spray that gives cover, if any.</summary>
+    public SprayEntry? Last => next > 0 ? sprays[next - 1].Entry : null;
+
+    /// <summary>Takes the next interval; <c>true</c> when rain has lowered the cover with it.</summary>
+    internal bool Add(in WeatherInterval interval)
+    {
+        while (next < sprays.Length && sprays[next].At <= interval.Start)
+        {
+            track.Sprayed(sprays[next++].At);
+            told = Cover.Fresh;
+        }
+
+        if (next == 0 || interval.RainMm is not > 0)
+            return false;
+        track.Rain(interval.RainMm.Value, interval.Start);
+        if (track.Cover <= told)
+            return false;
+        told = track.Cover;
+        return true;
+    }
+
+    /// <summary>Local noon stands in for a time that was not noted. Assumed.</summary>
+    private static DateTimeOffset EndOf(SprayEntry entry, TimeZoneInfo zone)
+    {
+        var local = entry.On.ToDateTime(entry.At ?? new TimeOnly(12, 0));
+        while (zone.IsInvalidTime(local))
+            local = local.AddMinutes(15);
+        return new DateTimeOffset(local, zone.GetUtcOffset(local)).ToUniversalTime();
+    }
+}

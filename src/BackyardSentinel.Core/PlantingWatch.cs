@@ -1,0 +1,181 @@
+using BackyardSentinel.Events;
+using BackyardSentinel.Infection;
+using BackyardSentinel.Phenology;
+using BackyardSentinel.Scouting;
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel;
+
+/// <summary>
+/// One planting through its year: bud stage, the rules side by side and the level that the driving rule gives it, cover,
+/// and the weeks after a window in which curl shows.
+/// </summary>
+public sealed class PlantingWatch
+{
+    /// <summary>A reminder to scout covers windows that fall due so many days after it.</summary>
+    private const int DaysOfOneRound = 7;
+
+    private readonly Site site;
+    private readonly Planting planting;
+    private readonly JournalEntry[]? journal;
+    private readonly Action<SentinelEvent> tell;
+    private readonly InfectionRule[] rules;
+    private readonly InfectionRule driving;
+    private readonly List<Incubation> incubations = [];
+    private Level level;
+    private DateTimeOffset? since;
+    private DateOnly? lastRound, lastLikelyRound;
+    private int nextEntry;
+    private bool uncertain, unknown;
+    private double factor;
+
+    internal PlantingWatch(Site site, Planting planting, SeasonCalendar calendar, IReadOnlyList<JournalEntry>? journal, Action<SentinelEvent> tell)
+    {
+        (this.site, this.planting, this.tell) = (site, planting, tell);
+        this.journal = journal is null ? null : [.. journal.Where(entry => entry.Site == site.Id && entry.Planting == planting.Id).OrderBy(entry => entry.On).ThenBy(entry => entry.Number)];
+        rules = [new WetHoursRule(planting.Id), new RainDayRule(planting.Id, site.Zone, site.HasRainGauge), new TwoDayRule(planting.Id)];
+        driving = rules.Single(rule => rule.Name == site.AlertRule);
+        Stage = new PlantingStage(site, planting, calendar, this.journal?.OfType<StageEntry>() ?? [], TellStage);
+        Cover = new PlantingCover(site, this.journal?.OfType<SprayEntry>() ?? []);
+    }
+
+    /// <summary>The planting.</summary>
+    public Planting Planting => planting;
+
+    /// <summary>Its bud stage.</summary>
+    public PlantingStage Stage { get; }
+
+    /// <summary>Its cover.</summary>
+    public PlantingCover Cover { get; }
+
+    /// <summary>The rules, the driving one among them.</summary>
+    public IReadOnlyList<InfectionRule> Rules => rules;
+
+    /// <summary>Windows whose curl has shown or may still show, oldest first.</summary>
+    public IReadOnlyList<Incubation> Incubations => incubations;
+
+    /// <summary>The standing judgement.</summary>
+    public PlantingRisk Risk => new(
+        planting.Id,
+        level,
+        since,
+        Rules.ToDictionary(rule => rule.Name, rule => unknown ? Level.Unknown : rule.Level),
+        unknown ? null : driving.FractionReached,
+        uncertain,
+        [.. Rules.Where(rule => rule.OpenWindow is not null).Select(rule => rule.OpenWindow!.Value)])
+    {
+        Stage = Stage.Code,
+        Susceptibility = factor,
+        Cover = CoverNow,
+    };
+
+    private Spraying.Cover? CoverNow => journal is null ? null : Cover.Cover;
+
+    /// <summary>A local day begins, or the watch does: what the grower noted until then counts.</summary>
+    internal void DayBegins(DateTimeOffset at, DateOnly today)
+    {
+        Stage.AdvanceTo(at);
+        factor = Stage.FactorOn(today);
+        for (; journal is not null && nextEntry < journal.Length && journal[nextEntry].On <= today; nextEntry++)
+        {
+            if (journal[nextEntry] is ScoutEntry { Curled: > 0, Symptom: null or < SymptomStage.WhiteBloom } found && found.On == today
+                && !journal.OfType<PickEntry>().Any(pick => pick.On >= found.On))
+                tell(new PickingFellDue(site.Id, at, planting.Id, found.On, found.Curled, found.Shoots));
+        }
+    }
+
+    /// <summary>Takes the next interval.</summary>
+    internal void Observe(in WeatherInterval interval, Wetness wetness, WetSpell? running, WetSpell? ended, DateTimeOffset evidenceUntil)
+    {
+        if (Cover.Add(interval))
+            tell(new CoverChanged(site.Id, interval.End, planting.Id, Cover.Cover, Cover.Last!.Product, Cover.Last.On, Cover.RainMm));
+        var input = new RuleInput(interval, wetness, running, ended, factor, Stage.Code, CoverNow);
+        foreach (var rule in rules)
+        {
+            rule.Observe(input);
+            Tell(rule, interval.End);
+        }
+
+        // Tissue that cannot be infected is clear whatever the sensors do.
+        unknown = factor > 0 && interval.End - evidenceUntil > site.UnknownAfter;
+        uncertain = unknown || running is { Uncertain: true };
+        if (unknown)
+            MoveTo(Level.Unknown, evidenceUntil, interval.End);
+        else
+            MoveTo(driving.Level, interval.End, interval.End);
+    }
+
+    /// <summary>An hour's temperature is known.</summary>
+    internal void Add(in HourTemperature hour)
+    {
+        Stage.Add(hour);
+        factor = Stage.FactorOn(LocalDay.Of(hour.End, site.Zone));
+    }
+
+    /// <summary>A local day is over; <paramref name="at"/> is its last interval's end.</summary>
+    internal void DayOver(in DayWeather day, DateTimeOffset at)
+    {
+        var wasOpen = Stage.Open.ClosedOn is null;
+        Stage.DayOver(day);
+        if (wasOpen && Stage.Open.ClosedOn is { } closed)
+            tell(new SeasonClosed(site.Id, at, planting.Id, closed, Stage.Open.ClosedBecause!));
+        var tomorrow = day.Day.AddDays(1);
+        foreach (var incubation in incubations)
+        {
+            incubation.DayOver(day);
+            if (tomorrow == incubation.Possible)
+                Remind(incubation, likely: false, tomorrow, at);
+            if (tomorrow == incubation.LikelyFrom)
+                Remind(incubation, likely: true, tomorrow, at);
+        }
+
+        incubations.RemoveAll(incubation => incubation.Last < tomorrow);
+    }
+
+    /// <summary>The log is over: closes open windows.</summary>
+    internal void Finish(WetSpell? ended, DateTimeOffset at)
+    {
+        foreach (var rule in rules)
+        {
+            rule.Finish(ended);
+            Tell(rule, at);
+        }
+    }
+
+    private void Tell(InfectionRule rule, DateTimeOffset at)
+    {
+        // A window may open and close in one interval, as on the last one of a rain day.
+        if (rule.Opened is { } opened)
+        {
+            if (rule == driving)
+                incubations.Add(new Incubation(opened.OpenedAt, LocalDay.Of(opened.OpenedAt, site.Zone)));
+            tell(new InfectionWindowOpened(site.Id, at, opened));
+        }
+
+        if (rule.Closed is { } closed)
+            tell(new InfectionWindowClosed(site.Id, at, closed));
+    }
+
+    private void TellStage(StageReached reached) => tell(new BudStageReached(
+        site.Id, reached.At, planting.Id, reached.Stage.Code, reached.On, reached.Source == StageSource.Logged, reached.Early, reached.Late));
+
+    private void Remind(Incubation incubation, bool likely, DateOnly on, DateTimeOffset at)
+    {
+        // Windows come in rows; one look at the shoots serves all that fall due within a week.
+        ref var last = ref likely ? ref lastLikelyRound : ref lastRound;
+        if (last is { } round && on < round.AddDays(DaysOfOneRound))
+            return;
+        last = on;
+        tell(new ScoutingFellDue(site.Id, at, planting.Id, incubation.OpenedAt, likely, incubation.LikelyFrom, incubation.LikelyTo, incubation.MayNotDevelop));
+    }
+
+    private void MoveTo(Level next, DateTimeOffset from, DateTimeOffset at)
+    {
+        if (next == level && since is not null)
+            return;
+        var (before, first) = (level, since is null && next == level);
+        (level, since) = (next, from);
+        if (!first)
+            tell(new LevelChanged(site.Id, at, planting.Id, before, next, from));
+    }
+}

@@ -1,0 +1,60 @@
+using static BackyardSentinel.Weather.LimitRounding;
+using static System.FormattableString;
+
+namespace BackyardSentinel.Spraying;
+
+/// <summary>A published figure to set a garden's copper against. A benchmark, never law for a garden.</summary>
+/// <param name="Name">What it is, with its source.</param>
+/// <param name="Value">Its value.</param>
+/// <param name="Unit">Its unit.</param>
+public sealed record CopperBenchmark(string Name, double Value, string Unit)
+{
+    /// <summary>Copper in seven years, kg/ha.</summary>
+    public static CopperBenchmark EuSevenYears { get; } =
+        new("most copper in 7 years in European Union plant protection, Regulation (EU) 2018/1981", 28, "kg/ha");
+
+    /// <summary>Copper in one year, the mean over the seven, kg/ha.</summary>
+    public static CopperBenchmark EuMeanYear { get; } =
+        new("its mean for one year", 4, "kg/ha");
+
+    /// <summary>Mean copper of European topsoil, mg/kg.</summary>
+    public static CopperBenchmark EuTopsoil { get; } =
+        new("mean of European Union topsoils, LUCAS survey, Ballabio and others 2018", 16.85, "mg/kg");
+
+    /// <summary>Mean copper of European orchard topsoil, mg/kg.</summary>
+    public static CopperBenchmark EuOrchardSoil { get; } =
+        new("mean of European Union orchard topsoils, the same survey", 27.32, "mg/kg");
+
+    /// <summary>Threshold above which that survey calls topsoil high, mg/kg.</summary>
+    public static CopperBenchmark EuHighSoil { get; } =
+        new("threshold for high copper in the same survey", 100, "mg/kg");
+
+    /// <summary>Lower end of the limits for soil under sewage sludge, mg/kg.</summary>
+    public static CopperBenchmark EuSludgeLow { get; } =
+        new("lower end of the limits for soil under sewage sludge, Directive 86/278/EEC", 50, "mg/kg");
+
+    /// <summary>Upper end of the limits for soil under sewage sludge, mg/kg.</summary>
+    public static CopperBenchmark EuSludgeHigh { get; } =
+        new("upper end of the same limits", 140, "mg/kg");
+
+    /// <summary>All of them.</summary>
+    public static IReadOnlyList<CopperBenchmark> All { get; } =
+        [EuSevenYears, EuMeanYear, EuTopsoil, EuOrchardSoil, EuHighSoil, EuSludgeLow, EuSludgeHigh];
+
+    /// <summary>An amount in the benchmark's unit lies above it; the benchmark itself is still within.</summary>
+    public bool IsExceededBy(double value) => Rounded(value) > Value;
+
+    /// <summary>A planting's copper beside the benchmarks, in sentences; empty without a canopy area.</summary>
+    public static IReadOnlyList<string> Beside(CopperBalance balance)
+    {
+        if (balance is not { SeasonKgPerHa: { } season, SevenYearKgPerHa: { } seven, SoilMgPerKg: { } soil })
+            return [];
+        return
+        [
+            Invariant($"This season {season:0.0#} kg/ha of canopy area, {season / EuMeanYear.Value:0.0} times the yearly mean of {EuMeanYear.Value} kg/ha in Regulation (EU) 2018/1981."),
+            Invariant($"In seven seasons {seven:0.0#} kg/ha, {(EuSevenYears.IsExceededBy(seven) ? "over" : "within")} its {EuSevenYears.Value} kg/ha."),
+            Invariant($"If all of it reached the soil, {soil:0.0} mg/kg more in the top 20 cm; orchard soils hold {EuOrchardSoil.Value} mg/kg on average, and {EuHighSoil.Value} is called high."),
+            "These are benchmarks made for farmland, not law for a garden; the product's label is.",
+        ];
+    }
+}

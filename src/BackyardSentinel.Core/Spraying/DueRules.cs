@@ -1,0 +1,107 @@
+using static System.FormattableString;
+
+namespace BackyardSentinel.Spraying;
+
+/// <summary>
+/// Which sprays the time of year asks for. The late-winter spray, before leaf buds swell, is the one not to miss; a
+/// leaf-fall spray comes on top where the tree had curl last spring or the winter is wet. Sources disagree on both (one
+/// spray is enough, or two to three; autumn first, or late winter first), so this middle way is assumed.
+/// </summary>
+internal sealed class DueRules(PlanRequest request, PlanSpan span)
+{
+    /// <summary>Rain of 60 days from which a winter is called wet, mm. Assumed.</summary>
+    public const double WetWinterMm = 150;
+
+    /// <summary>Days after leaf fall within which its spray is due. Assumed.</summary>
+    private const int LeafFallDays = 30;
+
+    /// <summary>Days into the season at which leaves are guessed to fall, where the journal does not say. Assumed.</summary>
+    private const int GuessedLeafFallDay = 90;
+
+    /// <summary>Days into the season between which a tree of unknown stage may be bare. Assumed.</summary>
+    private const int FirstBareDay = 60, LastBareDay = 210;
+
+    /// <summary>A spray counts as the late-winter spray from so many days before the early date of bud swell. Assumed.</summary>
+    private const int LateWinterDays = 42;
+
+    /// <summary>The same in days into the season, where no bud swell is expected yet. Assumed.</summary>
+    private const int LateWinterDay = 120;
+
+    public IReadOnlyList<DueSpray> For(PlanPlanting planting)
+    {
+        var today = span.Today;
+        var seasonStart = request.Ledger.SeasonStart(today);
+        var fallen = planting.LeafFall is { } entry && entry.On >= seasonStart && entry.On <= today ? entry : null;
+        var swelling = planting.Stage is { } code && SprayStage.Rank(code) is 1 or 2;
+        if (!swelling && !MayBeBare(planting, today.DayNumber - seasonStart.DayNumber, fallen is not null))
+            return []; // In leaf, or buds too far: nothing sprayed now works.
+
+        var safe = planting.BudSwell?.Early;
+        var lateFrom = safe?.AddDays(-LateWinterDays) ?? seasonStart.AddDays(LateWinterDay);
+        var autumnFrom = fallen?.On ?? seasonStart.AddDays(FirstBareDay);
+        var days = request.Ledger.InSeason(planting.Id, today)
+            .Where(application => application.Product.Active.IsFungicide() && application.Entry.On >= autumnFrom)
+            .Select(application => application.Entry.On).ToList();
+        var (autumnDone, lateDone) = (days.Any(day => day < lateFrom), days.Any(day => day >= lateFrom));
+
+        var due = new List<DueSpray>();
+        if (!autumnDone && !lateDone && !swelling && today < lateFrom && WhyLeafFall(planting) is { } why)
+            due.Add(LeafFallSpray(fallen, seasonStart, safe, why));
+        if (!lateDone)
+            due.Add(LateWinterSpray(planting, swelling));
+        else if (!swelling)
+            due.AddRange(Repeat(planting));
+        return [.. due.OrderBy(spray => spray.By ?? DateOnly.MaxValue)];
+    }
+
+    private static bool MayBeBare(PlanPlanting planting, int dayOfSeason, bool leavesFall) =>
+        planting.Stage is { } code ? SprayStage.IsDormant(code) : leavesFall || dayOfSeason is >= FirstBareDay and <= LastBareDay;
+
+    private string? WhyLeafFall(PlanPlanting planting)
+    {
+        if (planting.CurlLastSpring == true)
+            return "it had curl last spring";
+        return request.RainLast60DaysMm >= WetWinterMm ? Invariant($"the last 60 days brought {request.RainLast60DaysMm:0} mm of rain") : null;
+    }
+
+    private DueSpray LeafFallSpray(LeafFallEntry? fallen, DateOnly seasonStart, DateOnly? safe, string why)
+    {
+        var by = (fallen?.On ?? seasonStart.AddDays(GuessedLeafFallDay)).AddDays(LeafFallDays);
+        if (by > safe)
+            by = safe.Value;
+        var when = fallen switch
+        {
+            null => "leaf fall is not in the journal, its date is guessed from the calendar",
+            { FallenPct: < 50 } => Invariant($"{fallen.FallenPct:0} % of the leaves were down on {fallen.On:d MMM}; wait until half to nearly all are"),
+            _ => Invariant($"{fallen.FallenPct:0} % of the leaves were down on {fallen.On:d MMM}"),
+        };
+        return new DueSpray("leaf-fall spray", Soonest(by), $"{why}; {when}{Overdue(by)}");
+    }
+
+    private DueSpray LateWinterSpray(PlanPlanting planting, bool swelling)
+    {
+        const string What = "late-winter spray";
+        if (swelling)
+            return new DueSpray(What, span.Today, "buds swell: the last moment, if the label allows it at this stage");
+        if (planting.BudSwell is not { } swell)
+            return new DueSpray(What, null, "before bud swell, the one spray not to miss; when that will be is not known, so look at the buds every week");
+        return new DueSpray(
+            What,
+            Soonest(swell.Early),
+            Invariant($"before bud swell, expected {swell.Expected:d MMM} ({swell.Early:d MMM}–{swell.Late:d MMM}), the one spray not to miss; the early date is the safe one{Overdue(swell.Early)}"));
+    }
+
+    private IEnumerable<DueSpray> Repeat(PlanPlanting planting)
+    {
+        var rain = planting.CoverRainMm is { } mm ? Invariant($"{mm:0} mm of rain since the last spray") : "rain since the last spray";
+        DateOnly? by = planting.BudSwell is { } swell ? Soonest(swell.Early) : null;
+        if (planting.Cover == Cover.Spent)
+            yield return new DueSpray("repeat spray", by, $"{rain}: consider it if label, stage and copper allow; bark keeps longer than the figures, which come from leaves");
+        else if (planting.Cover == Cover.Recheck)
+            yield return new DueSpray("look at the cover", by, $"{rain}: see whether the deposit is still on the bark");
+    }
+
+    private DateOnly Soonest(DateOnly day) => day < span.Today ? span.Today : day;
+
+    private string Overdue(DateOnly day) => day < span.Today ? Invariant($"; {day:d MMM} has passed: look at the buds, and spray only if they are still closed") : "";
+}

@@ -1,0 +1,37 @@
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Spraying;
+
+/// <summary>Everything a spray plan of one site is computed from.</summary>
+public sealed record PlanRequest
+{
+    /// <summary>Now, UTC.</summary>
+    public required DateTimeOffset AsOf { get; init; }
+
+    /// <summary>The site's zone; days are counted in it.</summary>
+    public TimeZoneInfo Zone { get; init; } = TimeZoneInfo.Utc;
+
+    /// <summary>The plantings.</summary>
+    public required IReadOnlyList<PlanPlanting> Plantings { get; init; }
+
+    /// <summary>The products of the garden file.</summary>
+    public required IReadOnlyList<SprayProduct> Products { get; init; }
+
+    /// <summary>What was sprayed so far.</summary>
+    public required SprayLedger Ledger { get; init; }
+
+    /// <summary>The forecast; <c>null</c>: there is none.</summary>
+    public Forecast? Forecast { get; init; }
+
+    /// <summary>Rain measured in the last day or more; <c>null</c>: not known.</summary>
+    public IReadOnlyList<RainAmount>? ObservedRain { get; init; }
+
+    /// <summary>Rain of the last 60 days, mm; <c>null</c>: not known.</summary>
+    public double? RainLast60DaysMm { get; init; }
+
+    /// <summary>Elevation of the sun, degrees, at a moment; <c>null</c>: the site has no coordinates.</summary>
+    public Func<DateTimeOffset, double>? SunElevationDeg { get; init; }
+
+    /// <summary>Station pressure, hPa, 300–1200; 1013.25 unless known.</summary>
+    public double PressureHpa { get; init; } = 1013.25;
+}

@@ -1,0 +1,144 @@
+using static System.FormattableString;
+
+namespace BackyardSentinel.Spraying;
+
+/// <summary>
+/// One site's sprays, with the copper each one brought. The order in which entries are handed in does not matter, and
+/// nothing that cannot be counted is counted as nothing: it becomes a finding.
+/// </summary>
+public sealed class SprayLedger
+{
+    /// <summary>Depth of soil that the copper is spread over, m.</summary>
+    public const double SoilDepthM = 0.2;
+
+    private readonly IReadOnlyDictionary<string, double> canopyAreaM2;
+    private readonly Func<DateOnly, int> seasonOf;
+    private readonly double soilBulkDensityTPerM3;
+    private readonly List<string> findings = [];
+
+    /// <summary>Makes up the ledger.</summary>
+    /// <param name="entries">Sprays of one site, in any order.</param>
+    /// <param name="products">The products of the garden file.</param>
+    /// <param name="canopyAreaM2">Ground under each planting's canopies, m², above 0, by planting id; plantings may be missing.</param>
+    /// <param name="seasonOf">The season that a local day belongs to.</param>
+    /// <param name="soilBulkDensityTPerM3">Bulk density of the soil, t/m³, 0.1–2.65; 1.3 unless set (assumed, a mineral garden soil).</param>
+    public SprayLedger(
+        IEnumerable<SprayEntry> entries,
+        IEnumerable<SprayProduct> products,
+        IReadOnlyDictionary<string, double> canopyAreaM2,
+        Func<DateOnly, int> seasonOf,
+        double soilBulkDensityTPerM3 = 1.3)
+    {
+        if (soilBulkDensityTPerM3 is not (>= 0.1 and <= 2.65))
+            throw new ArgumentOutOfRangeException(nameof(soilBulkDensityTPerM3), soilBulkDensityTPerM3, "A bulk density must lie within 0.1 to 2.65 t/m³.");
+        if (canopyAreaM2.Any(area => !(area.Value > 0) || double.IsInfinity(area.Value)))
+            throw new ArgumentOutOfRangeException(nameof(canopyAreaM2), "A canopy area must lie above 0 m².");
+        (this.canopyAreaM2, this.seasonOf, this.soilBulkDensityTPerM3) = (canopyAreaM2, seasonOf, soilBulkDensityTPerM3);
+
+        var known = products.ToDictionary(product => product.Id, StringComparer.Ordinal);
+        SprayEntry[] sorted = [.. entries.OrderBy(entry => entry.On).ThenBy(entry => entry.At ?? new TimeOnly(12, 0)).ThenBy(entry => entry.Number)];
+        Applications = [.. sorted.Select(entry => Count(entry, known)).OfType<SprayApplication>()];
+        FindTwins(sorted);
+        FindMissingAreas();
+    }
+
+    /// <summary>The sprays that could be read, by day.</summary>
+    public IReadOnlyList<SprayApplication> Applications { get; }
+
+    /// <summary>What is odd in the entries, a sentence each.</summary>
+    public IReadOnlyList<string> Findings => findings;
+
+    /// <summary>The season that a local day belongs to.</summary>
+    public int SeasonOf(DateOnly day) => seasonOf(day);
+
+    /// <summary>First day of the season that a day belongs to.</summary>
+    public DateOnly SeasonStart(DateOnly day)
+    {
+        var season = seasonOf(day);
+        for (var days = 0; days < 400 && day > DateOnly.MinValue && seasonOf(day.AddDays(-1)) == season; days++)
+            day = day.AddDays(-1);
+        return day;
+    }
+
+    /// <summary>A planting's sprays of one season up to a day.</summary>
+    public IEnumerable<SprayApplication> InSeason(string planting, DateOnly upTo) =>
+        UpTo(planting, upTo).Where(application => seasonOf(application.Entry.On) == seasonOf(upTo));
+
+    /// <summary>The copper a planting has received up to and including a day.</summary>
+    public CopperBalance Balance(string planting, DateOnly upTo)
+    {
+        var season = seasonOf(upTo);
+        var all = UpTo(planting, upTo).ToList();
+        var seasonG = Sum(all.Where(application => seasonOf(application.Entry.On) == season));
+        var sevenYearG = Sum(all.Where(application => seasonOf(application.Entry.On) > season - 7));
+        return new CopperBalance(seasonG, KgPerHa(planting, seasonG), sevenYearG, KgPerHa(planting, sevenYearG), SoilMgPerKg(planting, Sum(all)));
+    }
+
+    /// <summary>What a product's label still allows on a planting.</summary>
+    public LabelAllowance Allowance(SprayProduct product, string planting, DateOnly on)
+    {
+        var season = InSeason(planting, on).ToList();
+        int? applications = product.Label.MaxApplicationsPerSeason is { } most
+            ? Math.Max(0, most - season.Count(application => application.Product.Id == product.Id))
+            : null;
+        var copper = product.Label.MaxCopperKgPerHaPerSeason - KgPerHa(planting, Sum(season));
+        // Two coppers of different names are one copper to the tree.
+        var last = UpTo(planting, on).LastOrDefault(application =>
+            application.Product.Id == product.Id || (application.Product.Active.IsCopper() && product.Active.IsCopper()));
+        DateOnly? next = product.Label.MinDaysBetween is { } days && last is not null ? last.Entry.On.AddDays(days) : null;
+        return new LabelAllowance(applications, copper, next);
+    }
+
+    /// <summary>An amount over a planting's canopy area, kg/ha; <c>null</c>: area not known. 1 g/m² is 10 kg/ha.</summary>
+    public double? KgPerHa(string planting, double copperG) =>
+        canopyAreaM2.TryGetValue(planting, out var area) ? copperG / area * 10 : null;
+
+    private double? SoilMgPerKg(string planting, double copperG) =>
+        canopyAreaM2.TryGetValue(planting, out var area) ? copperG * 1000 / (area * SoilDepthM * soilBulkDensityTPerM3 * 1000) : null;
+
+    private static double Sum(IEnumerable<SprayApplication> applications) => applications.Sum(application => application.CopperG ?? 0);
+
+    private IEnumerable<SprayApplication> UpTo(string planting, DateOnly day) =>
+        Applications.Where(application => application.Entry.Planting == planting && application.Entry.On <= day);
+
+    private SprayApplication? Count(SprayEntry entry, Dictionary<string, SprayProduct> known)
+    {
+        if (!known.TryGetValue(entry.Product, out var product))
+            return Refuse($"names the product {entry.Product}, which the garden file does not have; add it there so that it counts");
+        if (!(entry.VolumeL > 0) || double.IsInfinity(entry.VolumeL))
+            return Refuse(Invariant($"has a volume of {entry.VolumeL} L; it must lie above 0, so it is not counted"));
+        if (entry.DosePerL is { } noted && (!(noted > 0) || double.IsInfinity(noted)))
+            return Refuse(Invariant($"has a dose of {noted} per litre; it must lie above 0, so it is not counted"));
+
+        var copperG = product.Active.IsCopper() ? entry.VolumeL * (entry.DosePerL ?? product.DosePerL) * product.CopperGPerUnit : 0;
+        if (copperG is null)
+            findings.Add($"{Place(entry)} has a copper that cannot be counted: {(product.CopperGPerUnit is null ? "the product's content or density" : "the dose")} is not known.");
+        return copperG is { } g
+            ? new SprayApplication(entry, product, g, KgPerHa(entry.Planting, g), SoilMgPerKg(entry.Planting, g))
+            : new SprayApplication(entry, product, null, null, null);
+
+        SprayApplication? Refuse(string why)
+        {
+            findings.Add($"{Place(entry)} {why}.");
+            return null;
+        }
+    }
+
+    private static string Place(SprayEntry entry) =>
+        Invariant($"Journal entry {entry.Number}, spray on {entry.Planting} on {entry.On:yyyy-MM-dd},");
+
+    private void FindTwins(IEnumerable<SprayEntry> sorted)
+    {
+        foreach (var day in sorted.GroupBy(entry => (entry.Planting, entry.Product, entry.On)).Where(group => group.Count() > 1))
+            findings.Add(Invariant($"Journal entries {string.Join(" and ", day.Select(entry => entry.Number))} tell of the same spray, {day.Key.Product} on {day.Key.Planting} on {day.Key.On:yyyy-MM-dd}; all are counted, so if it was one, its copper counts more than once."));
+    }
+
+    private void FindMissingAreas()
+    {
+        foreach (var planting in Applications.Where(application => application.CopperG > 0).Select(application => application.Entry.Planting).Distinct())
+        {
+            if (!canopyAreaM2.ContainsKey(planting))
+                findings.Add($"Planting {planting} has no canopy area, so its copper cannot be set against the label's kg/ha; add canopy_area to the garden file.");
+        }
+    }
+}

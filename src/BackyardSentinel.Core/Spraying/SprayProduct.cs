@@ -1,0 +1,73 @@
+using static System.FormattableString;
+
+namespace BackyardSentinel.Spraying;
+
+/// <summary>A spray product with its label's figures, as the grower entered them.</summary>
+public sealed record SprayProduct
+{
+    /// <summary>Short id used in the garden file and the journal.</summary>
+    public required string Id { get; init; }
+
+    /// <summary>Name for people; the garden file's own.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>What works in it.</summary>
+    public required ActiveIngredient Active { get; init; }
+
+    /// <summary>Content of the active compound, % by mass; <c>null</c>: not given.</summary>
+    public double? ContentPct { get; init; }
+
+    /// <summary>Metallic copper, % by mass; <c>null</c>: not given.</summary>
+    public double? CopperPct { get; init; }
+
+    /// <summary>Weighed or measured by volume.</summary>
+    public ProductUnit Unit { get; init; }
+
+    /// <summary>Density of a liquid, kg/L (= g/mL), needed to know the mass in a volume; <c>null</c>: not given.</summary>
+    public double? DensityKgPerL { get; init; }
+
+    /// <summary>The label's dose, g or mL of product in a litre of mixture; <c>null</c>: not given.</summary>
+    public double? DosePerL { get; init; }
+
+    /// <summary>The label's limits.</summary>
+    public LabelLimit Label { get; init; } = new();
+
+    /// <summary>Generic figures to start from: check them against your label.</summary>
+    public bool IsTemplate { get; init; }
+
+    /// <summary>
+    /// Metallic copper in the product, 0–1 by mass: what the label states, else computed from the compound's content.
+    /// 0 for a product without copper, <c>null</c> for a copper of unknown content.
+    /// </summary>
+    public double? CopperFraction =>
+        !Active.IsCopper() ? 0 : (CopperPct / 100) ?? (ContentPct / 100 * Active.CopperFraction());
+
+    /// <summary>Metallic copper in a gram or millilitre of product, g; <c>null</c>: content or a liquid's density is not known.</summary>
+    public double? CopperGPerUnit =>
+        !Active.IsCopper() ? 0 : Unit == ProductUnit.Gram ? CopperFraction : CopperFraction * DensityKgPerL;
+
+    /// <summary>Everything in the figures that cannot be right or leaves the copper unknown, one sentence each.</summary>
+    public IReadOnlyList<string> Check() => [.. Problems().Select(problem => $"Product {Id}: {problem}")];
+
+    private IEnumerable<string> Problems()
+    {
+        if (ContentPct is { } content && content is not (> 0 and <= 100))
+            yield return Invariant($"The content is {content} %; it must lie above 0 and up to 100 %.");
+        if (CopperPct is { } copper && copper is not (> 0 and <= 100))
+            yield return Invariant($"The metallic copper is {copper} %; it must lie above 0 and up to 100 %.");
+        if (CopperPct is not null && !Active.IsCopper())
+            yield return Invariant($"It states metallic copper, but {Active.Word()} has none; name the copper as its active ingredient.");
+        if (CopperPct is { } stated && ContentPct / 100 * Active.CopperFraction() * 100 is { } computed && Math.Abs(stated - computed) > 0.05 * stated)
+            yield return Invariant($"{ContentPct} % {Active.Word()} holds {computed:0.#} % metallic copper, not {stated} %; read both figures on the label again.");
+        if (Active.IsCopper() && CopperFraction is null)
+            yield return "Its copper is not known; enter the metallic copper that the label states, in %.";
+        if (DensityKgPerL is { } density && density is not (> 0.3 and < 5))
+            yield return Invariant($"The density is {density} kg/L; it must lie within 0.3 and 5 kg/L.");
+        if (Active.IsCopper() && Unit == ProductUnit.Millilitre && DensityKgPerL is null)
+            yield return "It is a liquid without a density, so its copper cannot be counted; enter kg per litre from the label or its safety data sheet.";
+        if (DosePerL is { } dose && dose is not (> 0 and <= 1000))
+            yield return Invariant($"The dose is {dose} per litre; it must lie above 0 and up to 1000 g or mL.");
+        foreach (var contradiction in Label.Contradictions())
+            yield return contradiction;
+    }
+}

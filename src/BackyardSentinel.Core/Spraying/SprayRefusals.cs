@@ -1,0 +1,110 @@
+using static BackyardSentinel.Weather.LimitRounding;
+using static System.FormattableString;
+
+namespace BackyardSentinel.Spraying;
+
+/// <summary>What is refused whatever the weather: because the tree would be hurt, or because the label says so.</summary>
+internal sealed class SprayRefusals(PlanRequest request, PlanSpan span)
+{
+    public IReadOnlyList<RefusedSpray> For(PlanPlanting planting, SprayProduct product)
+    {
+        var refused = new List<RefusedSpray>();
+        foreach (var reason in Throughout(planting, product))
+            refused.Add(new RefusedSpray(planting.Id, product.Id, span.AsOf, span.Until, reason));
+        foreach (var (from, to, reason) in ForATime(planting, product))
+        {
+            var (start, end) = (from < span.AsOf ? span.AsOf : from, to > span.Until ? span.Until : to);
+            if (start < end)
+                refused.Add(new RefusedSpray(planting.Id, product.Id, start, end, reason));
+        }
+
+        return refused;
+    }
+
+    private IEnumerable<string> Throughout(PlanPlanting planting, SprayProduct product)
+    {
+        if (product.Check() is [var problem, ..])
+            yield return $"{problem} Until then it is not planned.";
+        // University of California apricot tables: no sulfur at any time.
+        if (product.Active.IsSulfur() && planting.Kind == "apricot")
+            yield return "apricot is hurt by sulfur of any kind at any stage";
+        if (product.Label.ExcludedKinds.Contains(planting.Kind, StringComparer.OrdinalIgnoreCase))
+            yield return $"the label excludes {planting.Kind}";
+        foreach (var reason in ByStage(planting.Stage, product))
+            yield return reason;
+        foreach (var reason in ByLedger(planting, product))
+            yield return reason;
+    }
+
+    private static IEnumerable<string> ByStage(int? stage, SprayProduct product)
+    {
+        if (stage is not { } code)
+        {
+            if (product.Active == ActiveIngredient.LimeSulfur)
+                yield return "the bud stage is not known, and lime sulfur burns buds that swell; note the stage in the journal first";
+            yield break;
+        }
+
+        var label = product.Label;
+        if (product.Active == ActiveIngredient.LimeSulfur && SprayStage.BudsSwell(code))
+            yield return Invariant($"buds have begun to swell (stage {code:00}), and lime sulfur burns them");
+        // From open leaves or first petals on copper burns them and no longer stops curl, whatever a label may allow.
+        if (product.Active.IsCopper() && SprayStage.InLeaf(code))
+            yield return Invariant($"leaves or petals are open (stage {code:00}): copper burns them and no longer helps against curl");
+        if (label.FirstStage is { } first && SprayStage.Rank(code) < SprayStage.Rank(first))
+            yield return Invariant($"stage {code:00} is before the label's first stage {first:00}");
+        if (label.LastStage is { } last && SprayStage.Rank(code) > SprayStage.Rank(last))
+            yield return Invariant($"stage {code:00} is after the label's last stage {last:00}");
+    }
+
+    private IEnumerable<string> ByLedger(PlanPlanting planting, SprayProduct product)
+    {
+        var allowance = request.Ledger.Allowance(product, planting.Id, span.Today);
+        if (allowance.ApplicationsLeft == 0)
+            yield return Invariant($"all {product.Label.MaxApplicationsPerSeason} applications that the label allows in a season are used");
+        if (allowance.CopperLeftKgPerHa is not { } left)
+            yield break;
+        var planned = product.CopperGPerUnit * product.DosePerL * planting.SprayVolumeL is { } g ? request.Ledger.KgPerHa(planting.Id, g) ?? 0 : 0;
+        if (Rounded(left) <= 0)
+            yield return Invariant($"the label's {product.Label.MaxCopperKgPerHaPerSeason} kg/ha of copper in a season are used up");
+        else if (Rounded(planned) > Rounded(left))
+            yield return Invariant($"one spray brings {planned:0.0#} kg/ha of copper, and of the label's {product.Label.MaxCopperKgPerHaPerSeason} kg/ha in a season {left:0.0#} are left");
+    }
+
+    private IEnumerable<(DateTimeOffset From, DateTimeOffset To, string Reason)> ForATime(PlanPlanting planting, SprayProduct product)
+    {
+        if (request.Ledger.Allowance(product, planting.Id, span.Today).NotBefore is { } next)
+            yield return (span.AsOf, span.StartOf(next), Invariant($"the label keeps {product.Label.MinDaysBetween} days between sprays: not before {next:d MMM}"));
+
+        // Lime sulfur waits for nobody's forecast of the buds: from the early date on they may swell any day.
+        if (product.Active == ActiveIngredient.LimeSulfur && planting.BudSwell is { } swell)
+            yield return (span.StartOf(swell.Early), span.Until, Invariant($"buds may swell from {swell.Early:d MMM}, and lime sulfur burns them"));
+
+        foreach (var (to, reason) in SulfurAndOil(planting, product))
+            yield return (span.AsOf, to, reason);
+    }
+
+    private IEnumerable<(DateTimeOffset To, string Reason)> SulfurAndOil(PlanPlanting planting, SprayProduct product)
+    {
+        var isOil = product.Active == ActiveIngredient.Oil;
+        if (!isOil && !product.Active.IsSulfur())
+            yield break;
+        foreach (var (entry, other, _, _, _) in request.Ledger.Applications)
+        {
+            if (entry.Planting != planting.Id || entry.On > span.Today || !(isOil ? other.Active.IsSulfur() : other.Active == ActiveIngredient.Oil))
+                continue;
+            var days = Longer(product.Label.DaysBetweenSulfurAndOil, other.Label.DaysBetweenSulfurAndOil);
+            var next = entry.On.AddDays(days);
+            if (next > span.Today)
+                yield return (span.StartOf(next), Invariant($"{(isOil ? "sulfur" : "oil")} was sprayed on {entry.On:d MMM}: {days} days between sulfur and oil, not before {next:d MMM}"));
+        }
+    }
+
+    // A label that speaks overrules the cautious default; of two that speak the stricter holds.
+    private static int Longer(int? one, int? other) =>
+        (one, other) switch
+        {
+            (null, null) => SprayLimits.DaysBetweenSulfurAndOil,
+            _ => Math.Max(one ?? 0, other ?? 0),
+        };
+}

@@ -1,0 +1,208 @@
+using BackyardSentinel.Weather;
+using static BackyardSentinel.Weather.LimitRounding;
+using static System.FormattableString;
+
+namespace BackyardSentinel.Spraying;
+
+/// <summary>
+/// Judges single hours for spraying one product: by its label, and where that says nothing by <see cref="SprayLimits"/>.
+/// The hour is the one in which spraying happens; rain and frost are counted from its end on.
+/// </summary>
+public sealed class SprayWeather
+{
+    private readonly SprayProduct product;
+    private readonly RainRecord rain;
+    private readonly Dictionary<DateTimeOffset, ForecastHour> hours;
+    private readonly Func<DateTimeOffset, double>? sunElevationDeg;
+    private readonly double pressureHpa;
+
+    /// <summary>Makes ready to judge.</summary>
+    /// <param name="product">The product.</param>
+    /// <param name="hours">The forecast's hours, each once.</param>
+    /// <param name="observedRain">Rain measured before now; <c>null</c>: not known.</param>
+    /// <param name="asOf">Now, UTC.</param>
+    /// <param name="sunElevationDeg">Elevation of the sun, degrees, at a moment; <c>null</c>: no coordinates, so darkness and inversions are not judged.</param>
+    /// <param name="pressureHpa">Station pressure, hPa, 300–1200; 1013.25 unless known.</param>
+    public SprayWeather(
+        SprayProduct product,
+        IReadOnlyList<ForecastHour> hours,
+        IReadOnlyList<RainAmount>? observedRain,
+        DateTimeOffset asOf,
+        Func<DateTimeOffset, double>? sunElevationDeg = null,
+        double pressureHpa = 1013.25)
+    {
+        this.product = product;
+        this.hours = hours.ToDictionary(hour => hour.Start);
+        this.sunElevationDeg = sunElevationDeg;
+        this.pressureHpa = pressureHpa;
+        rain = new RainRecord(this.hours, observedRain, asOf);
+    }
+
+    /// <summary>Everything against spraying in the clock hour that starts then; empty: a good hour.</summary>
+    /// <param name="start">Start of a clock hour, UTC.</param>
+    public IReadOnlyList<HourFault> Judge(DateTimeOffset start)
+    {
+        if (!hours.TryGetValue(start, out var hour))
+            return [Missing("anything about this hour")];
+        return [.. Rain(start), .. Frost(start), .. Temperature(hour), .. Wind(hour), .. Drying(hour), .. Sun(hour)];
+    }
+
+    /// <summary>How far the wet bulb lies below the air in an hour, °C (psychrometer of WMO-No. 8); <c>null</c>: not known.</summary>
+    /// <param name="start">Start of a clock hour, UTC.</param>
+    public double? DeltaTC(DateTimeOffset start) =>
+        hours.TryGetValue(start, out var hour) && hour is { TemperatureC: { } t, HumidityPct: { } rh }
+            ? Rounded(Psychrometrics.DeltaTC(t, rh, pressureHpa))
+            : null;
+
+    /// <summary>Whole hours without rain after an hour, as far as is known, at most so many.</summary>
+    /// <param name="start">Start of a clock hour, UTC.</param>
+    /// <param name="most">Where to stop counting, h.</param>
+    public int DryHoursAfter(DateTimeOffset start, int most)
+    {
+        var dry = 0;
+        while (dry < most && rain.In(start.AddHours(dry + 1)) == false)
+            dry++;
+        return dry;
+    }
+
+    private IEnumerable<HourFault> Rain(DateTimeOffset start)
+    {
+        switch (rain.In(start))
+        {
+            case true:
+                yield return new(HourReason.Rain, true, "rain");
+                break;
+            case null:
+                yield return Missing("rain");
+                break;
+            default:
+                break; // Dry.
+        }
+
+        if (Around(1, product.Label.DryAfterH, SprayLimits.DryAfterH) is { } after)
+            yield return after;
+        if (Around(-1, product.Label.DryBeforeH, SprayLimits.DryBeforeH) is { } before)
+            yield return before;
+
+        // The nearest rain, or the nearest hour of which nothing is known, in one direction.
+        HourFault? Around(int direction, double? labelH, double leastH)
+        {
+            var blocking = (int)Math.Ceiling(labelH ?? leastH);
+            var looked = labelH is null ? (int)SprayLimits.BetterDryH : blocking;
+            for (var away = 1; away <= looked; away++)
+            {
+                var at = start.AddHours(direction * away);
+                switch (rain.In(at))
+                {
+                    case true when direction > 0:
+                        return new(HourReason.RainSoon, away <= blocking, Invariant($"rain within {away} h after"));
+                    case true:
+                        return new(HourReason.RainBefore, away <= blocking, Invariant($"rain in the {away} h before"));
+                    case null when !rain.IsForecast(at):
+                        return new(HourReason.Missing, false, "no rain record: see that the bark is dry");
+                    case null:
+                        return Missing(direction > 0 ? "whether it stays dry long enough" : "whether it was dry before") with { Blocks = away <= blocking };
+                    default:
+                        break; // Dry so far.
+                }
+            }
+
+            return null;
+        }
+    }
+
+    private IEnumerable<HourFault> Frost(DateTimeOffset start)
+    {
+        double? lowestC = null;
+        var (ahead, last) = (0, (int)Math.Ceiling(product.Label.FrostFreeAfterH ?? SprayLimits.FrostFreeAfterH));
+        for (var away = 0; away <= last; away++)
+        {
+            if (!hours.TryGetValue(start.AddHours(away), out var hour) || hour.TemperatureC is not { } airC)
+            {
+                // An hour's own missing temperature is told elsewhere.
+                if (away > 0)
+                {
+                    yield return Missing("whether it stays free of frost");
+                    break;
+                }
+
+                continue;
+            }
+
+            var coldC = hour.HumidityPct is { } rh ? Math.Min(airC, Psychrometrics.WetBulbC(airC, rh, pressureHpa)) : airC;
+            if (!(coldC >= lowestC))
+                (lowestC, ahead) = (coldC, away);
+        }
+
+        if (lowestC is not { } c || Rounded(c) > SprayLimits.FrostNearC)
+            yield break;
+        var sentence = Invariant($"{(ahead == 0 ? "now" : Invariant($"in {ahead} h"))} {c:0.#} °C of air or wet bulb");
+        yield return Rounded(c) <= SprayLimits.FrostC
+            ? new(HourReason.Frost, true, $"frost: {sentence}")
+            : new(HourReason.Frost, false, $"near frost: {sentence}");
+    }
+
+    private IEnumerable<HourFault> Temperature(ForecastHour hour)
+    {
+        if (hour.TemperatureC is not { } t)
+        {
+            yield return Missing("the temperature");
+            yield break;
+        }
+
+        var low = product.Label.MinTemperatureC ?? SprayLimits.MinTemperatureC;
+        var high = product.Label.MaxTemperatureC ?? (product.Active.IsSulfur() ? SprayLimits.MaxSulfurTemperatureC : null);
+        if (Rounded(t) < low)
+            yield return new(HourReason.TooCold, true, Invariant($"{t:0.#} °C, below {low} °C"));
+        if (Rounded(t) > high)
+            yield return new(HourReason.TooWarm, true, Invariant($"{t:0.#} °C, above {high} °C"));
+        if (t > SprayLimits.HotDryTemperatureC && hour.HumidityPct < SprayLimits.HotDryHumidityPct)
+            yield return new(HourReason.HotDry, true, Invariant($"hot and dry: {t:0.#} °C at {hour.HumidityPct:0} %"));
+    }
+
+    private IEnumerable<HourFault> Wind(ForecastHour hour)
+    {
+        if (hour.WindMs is not { } wind)
+        {
+            yield return Missing("the wind");
+            yield break;
+        }
+
+        var (low, high) = (product.Label.MinWindMs ?? SprayLimits.MinWindMs, product.Label.MaxWindMs ?? SprayLimits.MaxWindMs);
+        if (Rounded(wind) > Rounded(high))
+            yield return new(HourReason.WindHigh, true, Invariant($"wind {wind:0.0} m/s, above {high:0.0}"));
+        else if (Rounded(wind) > SprayLimits.GentleWindMs && product.Label.MaxWindMs is null)
+            yield return new(HourReason.WindHigh, false, Invariant($"wind {wind:0.0} m/s: mind the drift"));
+        if (Rounded(wind) < Rounded(low))
+            yield return new(HourReason.WindLow, true, Invariant($"wind {wind:0.0} m/s, below {low:0.0}"));
+        else if (Rounded(wind) < SprayLimits.SteadyWindMs && product.Label.MinWindMs is null)
+            yield return new(HourReason.WindLow, false, Invariant($"wind {wind:0.0} m/s: light and turning"));
+    }
+
+    private IEnumerable<HourFault> Drying(ForecastHour hour)
+    {
+        if (hour.HumidityPct is null)
+            yield return Missing("the humidity");
+        if (DeltaTC(hour.Start) is not { } deltaTC)
+            yield break;
+        if (deltaTC < SprayLimits.GoodDeltaTMinC)
+            yield return new(HourReason.DeltaTLow, false, Invariant($"Delta-T {deltaTC:0.0} °C: dries slowly"));
+        else if (deltaTC > SprayLimits.GoodDeltaTMaxC)
+            yield return new(HourReason.DeltaTHigh, deltaTC > SprayLimits.MaxDeltaTC, Invariant($"Delta-T {deltaTC:0.0} °C: drops dry in flight"));
+    }
+
+    private IEnumerable<HourFault> Sun(ForecastHour hour)
+    {
+        if (sunElevationDeg is null)
+            yield break;
+        if (IsDown(0) || IsDown(1))
+            yield return new(HourReason.Dark, true, "dark");
+        // Within 1.5 h of a sun below the horizon is from 1.5 h before sunset to 1.5 h after sunrise, at any latitude.
+        else if ((IsDown(-SprayLimits.InversionMarginH) || IsDown(1 + SprayLimits.InversionMarginH)) && !(Rounded(hour.WindMs ?? 0) >= Rounded(SprayLimits.InversionWindMs)))
+            yield return new(HourReason.Inversion, true, "an inversion is possible: drift would hang and travel");
+
+        bool IsDown(double hoursAfterStart) => sunElevationDeg(hour.Start.AddHours(hoursAfterStart)) < SprayLimits.SunsetElevationDeg;
+    }
+
+    private static HourFault Missing(string what) => new(HourReason.Missing, true, $"the forecast does not say {what}");
+}

@@ -1,0 +1,44 @@
+using System.Globalization;
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Phenology;
+using BackyardSentinel.Storage;
+
+namespace BackyardSentinel.Commands;
+
+/// <summary>Adds one entry to the journal after checking it against the garden and against what is written already.</summary>
+internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateTimeOffset now)
+{
+    /// <summary>Adds the entry, or with <paramref name="dryRun"/> says what would be added.</summary>
+    /// <exception cref="JournalProblemException">Something speaks against it.</exception>
+    public int Add(JournalEntry entry, long? corrects, bool dryRun, TextWriter output)
+    {
+        if (entry is SprayEntry spray && garden.Products.All(product => product.Id != spray.Product))
+        {
+            var names = garden.Products.Count == 0 ? "none yet" : string.Join(", ", garden.Products.Select(product => product.Id));
+            throw new JournalProblemException($"The garden file has no product {spray.Product}; it has {names}. Add the product with its label's figures first.");
+        }
+
+        using var book = JournalBook.Open(garden.Store.Path);
+        var standing = JournalRow.Standing(book.Rows());
+        if (corrects is { } number)
+            standing = [.. standing.Where(one => one != Standing(book, number))];
+        var site = garden.Sites.First(one => one.Id == place.Site);
+        if (JournalCheck.Fault(entry, standing, place.Today, new SeasonCalendar(site.LatitudeDeg)) is { } fault)
+            throw new JournalProblemException(fault);
+        if (dryRun)
+        {
+            output.WriteLine($"Would write {JournalText.Line(entry)}");
+            return ExitCode.Done;
+        }
+
+        var got = book.Add(entry, now, corrects);
+        output.WriteLine($"Written: {JournalText.Line(entry with { Number = got })}{(corrects is { } old ? string.Create(CultureInfo.InvariantCulture, $"  (in place of {old})") : "")}");
+        return ExitCode.Done;
+    }
+
+    /// <summary>The standing entry of a number.</summary>
+    /// <exception cref="JournalProblemException">There is none.</exception>
+    public static JournalEntry Standing(JournalBook book, long number) =>
+        JournalRow.Standing(book.Rows()).FirstOrDefault(entry => entry.Number == number)
+            ?? throw new JournalProblemException(string.Create(CultureInfo.InvariantCulture, $"The journal has no entry {number} that holds; 'journal list' shows those that do."));
+}

@@ -1,0 +1,153 @@
+using System.CommandLine;
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Storage;
+
+namespace BackyardSentinel.Commands;
+
+/// <summary>The command <c>journal</c>: what the grower did or saw. It writes into the store, also while the service runs.</summary>
+public static class JournalCommand
+{
+    /// <summary>Builds the command.</summary>
+    public static Command Create(TimeProvider time)
+    {
+        var add = new Command("add", "Write down what you did or saw")
+        {
+            Stage(time), Spray(time), Scout(time), Pick(time), LeafFall(time),
+        };
+        return new Command("journal", "Your own notes: stages seen, sprays done, scouting, picking, leaf fall") { add, Withdraw(time), List() };
+    }
+
+    private static Command Stage(TimeProvider time)
+    {
+        var code = new Argument<int>("CODE") { Description = "BBCH code: 0 dormant, 1 leaf buds swell, 9 green tips, 51 flower buds swell, 65 full bloom, 69 petals fallen" };
+        return Adding(time, new Command("stage", "A bud stage was seen") { code }, (parsed, place) => new StageEntry(0, place.Site, place.Planting, place.On, parsed.GetValue(code)));
+    }
+
+    private static Command Spray(TimeProvider time)
+    {
+        var product = new Argument<string>("PRODUCT") { Description = "The product's id in the garden file" };
+        var volume = new Option<string>("--volume") { Description = "Spray mixture used on the whole planting, such as 5L or 1.5gal", Required = true };
+        var dose = new Option<string?>("--dose") { Description = "Product in it, such as 7.5g/L or 2floz/gal (default: the product's dose)" };
+        var at = new Option<string?>("--at") { Description = "Local time at which you ended, such as 14:30 (default: noon is assumed)" };
+        return Adding(time, new Command("spray", "A spray was applied") { product, volume, dose, at }, (parsed, place) => new SprayEntry(
+            0,
+            place.Site,
+            place.Planting,
+            place.On,
+            parsed.GetValue(product)!,
+            JournalAmounts.Volume(parsed.GetValue(volume)!),
+            parsed.GetValue(dose) is { } text ? JournalAmounts.Dose(text) : null,
+            parsed.GetValue(at) is { } clock ? JournalAmounts.Clock(clock) : null));
+    }
+
+    private static Command Scout(TimeProvider time)
+    {
+        var shoots = new Option<int>("--shoots") { Description = "Shoots looked at", DefaultValueFactory = _ => 20 };
+        var curled = new Option<int>("--curled") { Description = "Shoots with leaf curl among them", Required = true };
+        var symptom = new Option<string?>("--symptom") { Description = "The furthest you saw" };
+        symptom.AcceptOnlyFromAmong([.. JournalJson.SymptomWords]);
+        return Adding(time, new Command("scout", "Shoots were looked at for leaf curl") { shoots, curled, symptom }, (parsed, place) => new ScoutEntry(
+            0,
+            place.Site,
+            place.Planting,
+            place.On,
+            parsed.GetValue(shoots),
+            parsed.GetValue(curled),
+            parsed.GetValue(symptom) is { } word ? JournalJson.Symptom(word) : null));
+    }
+
+    private static Command Pick(TimeProvider time) =>
+        Adding(time, new Command("pick", "Curled leaves were picked"), (_, place) => new PickEntry(0, place.Site, place.Planting, place.On));
+
+    private static Command LeafFall(TimeProvider time)
+    {
+        var share = new Argument<double>("PERCENT") { Description = "Share of the leaves that are down, 0 to 100" };
+        return Adding(time, new Command("leaf-fall", "So many leaves have fallen in autumn") { share }, (parsed, place) => new LeafFallEntry(0, place.Site, place.Planting, place.On, parsed.GetValue(share)));
+    }
+
+    private static Command Adding(TimeProvider time, Command command, Func<ParseResult, JournalPlace, JournalEntry> build)
+    {
+        var garden = Garden();
+        var site = new Option<string?>("--site") { Description = "The site; needed where several have a planting of this name" };
+        var planting = new Option<string?>("--planting") { Description = "The planting; needed where there are several" };
+        var on = new Option<string?>("--on") { Description = "The local day, such as 2027-02-12 (default: today)" };
+        var note = new Option<string?>("--note") { Description = "Your own words" };
+        var corrects = new Option<long?>("--corrects") { Description = "The number of the entry that this one takes the place of" };
+        var dryRun = new Option<bool>("--dry-run") { Description = "Say what would be written and write nothing" };
+        foreach (var option in (Option[])[garden, site, planting, on, note, corrects, dryRun])
+            command.Add(option);
+        command.SetAction(parsed => Telling(() =>
+        {
+            var file = GardenProblemException.Read(parsed.GetValue(garden)!);
+            var place = JournalPlace.Find(file, parsed.GetValue(site), parsed.GetValue(planting), parsed.GetValue(on), time.GetUtcNow());
+            var entry = build(parsed, place) with { Note = parsed.GetValue(note) };
+            return new JournalAdding(file, place, time.GetUtcNow()).Add(entry, parsed.GetValue(corrects), parsed.GetValue(dryRun), Console.Out);
+        }));
+        return command;
+    }
+
+    private static Command Withdraw(TimeProvider time)
+    {
+        var number = new Argument<long>("NUMBER") { Description = "The entry's number, as 'journal list' shows it" };
+        var garden = Garden();
+        var dryRun = new Option<bool>("--dry-run") { Description = "Say what would be taken back and write nothing" };
+        var command = new Command("withdraw", "Take an entry back; the history keeps it") { number, garden, dryRun };
+        command.SetAction(parsed => Telling(() =>
+        {
+            using var book = JournalBook.Open(GardenProblemException.Read(parsed.GetValue(garden)!).Store.Path);
+            var entry = JournalAdding.Standing(book, parsed.GetValue(number));
+            if (parsed.GetValue(dryRun))
+                Console.Out.WriteLine($"Would take back {JournalText.Line(entry)}");
+            else
+                Console.Out.WriteLine($"Taken back as line {book.Withdraw(entry, time.GetUtcNow())}: {JournalText.Line(entry)}");
+            return ExitCode.Done;
+        }));
+        return command;
+    }
+
+    private static Command List()
+    {
+        var garden = Garden();
+        var planting = new Option<string?>("--planting") { Description = "Only this planting" };
+        var all = new Option<bool>("--all") { Description = "Corrected and withdrawn lines too" };
+        var json = new Option<bool>("--json") { Description = "Print one JSON object, which replay --journal reads" };
+        var command = new Command("list", "Show the journal") { garden, planting, all, json };
+        command.SetAction(parsed => Telling(() =>
+        {
+            using var book = JournalBook.Open(GardenProblemException.Read(parsed.GetValue(garden)!).Store.Path);
+            var rows = book.Rows().Where(row => parsed.GetValue(planting) is not { } only || row.Entry?.Planting == only).ToList();
+            if (parsed.GetValue(json))
+            {
+                using var output = Console.OpenStandardOutput();
+                JournalText.WriteJson(JournalRow.Standing(rows), output);
+            }
+            else
+            {
+                JournalText.Write(rows, parsed.GetValue(all), Console.Out);
+            }
+
+            return ExitCode.Done;
+        }));
+        return command;
+    }
+
+    private static Option<string> Garden() => new("--garden") { Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
+
+    private static int Telling(Func<int> action)
+    {
+        try
+        {
+            return action();
+        }
+        catch (GardenProblemException problem)
+        {
+            ProblemRenderer.Write(problem.Problems, Console.Error);
+            return ExitCode.BadConfiguration;
+        }
+        catch (Exception problem) when (problem is StoreException or JournalProblemException)
+        {
+            Console.Error.WriteLine(problem.Message);
+            return ExitCode.BadInput;
+        }
+    }
+}

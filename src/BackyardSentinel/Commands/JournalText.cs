@@ -1,0 +1,60 @@
+using System.Globalization;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using BackyardSentinel.Storage;
+
+namespace BackyardSentinel.Commands;
+
+/// <summary>Shows journal entries.</summary>
+internal static class JournalText
+{
+    /// <summary>The entry on one line.</summary>
+    public static string Line(JournalEntry entry) => string.Create(
+        CultureInfo.InvariantCulture, $"{entry.Number,4}  {entry.On:yyyy-MM-dd}  {entry.Site}/{entry.Planting}  {What(entry)}{(entry.Note is { } note ? $"  \"{note}\"" : "")}");
+
+    /// <summary>The lines that hold, or all of them.</summary>
+    public static void Write(IReadOnlyList<JournalRow> rows, bool all, TextWriter output)
+    {
+        var standing = JournalRow.Standing(rows);
+        if (!all)
+        {
+            foreach (var entry in standing)
+                output.WriteLine(Line(entry));
+        }
+        else
+        {
+            HashSet<long> holds = [.. standing.Select(entry => entry.Number)];
+            foreach (var row in rows)
+                output.WriteLine(row.Entry is { } entry ? $"{Line(entry)}{(row.Corrects is { } old ? $"  (in place of {old})" : "")}{(holds.Contains(row.Number) ? "" : "  (no longer holds)")}" : string.Create(CultureInfo.InvariantCulture, $"{row.Number,4}  takes back {row.Withdraws}"));
+        }
+
+        if (rows.Count == 0)
+            output.WriteLine("The journal is empty. 'journal add --help' shows what can be written down.");
+    }
+
+    /// <summary>The entries as one object.</summary>
+    public static void WriteJson(IReadOnlyList<JournalEntry> entries, Stream output)
+    {
+        using (var json = new Utf8JsonWriter(output, new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
+        {
+            json.WriteStartObject();
+            json.WriteStartArray("entries");
+            foreach (var entry in entries)
+                JournalJson.Write(json, entry);
+            json.WriteEndArray();
+            json.WriteEndObject();
+        }
+
+        output.Write("\n"u8);
+    }
+
+    private static string What(JournalEntry entry) => entry switch
+    {
+        StageEntry stage => string.Create(CultureInfo.InvariantCulture, $"stage {stage.Code:00}"),
+        SprayEntry spray => string.Create(CultureInfo.InvariantCulture, $"spray {spray.Product}, {spray.VolumeL:0.##} L{(spray.DosePerL is { } dose ? $" at {dose.ToString("0.##", CultureInfo.InvariantCulture)} per L" : "")}{(spray.At is { } at ? $", ended {at:HH:mm}" : "")}"),
+        ScoutEntry scout => string.Create(CultureInfo.InvariantCulture, $"scouted {scout.Shoots} shoots, {scout.Curled} curled{(scout.Symptom is { } symptom ? $", {JournalJson.Word(symptom)}" : "")}"),
+        PickEntry => "curled leaves picked",
+        LeafFallEntry fall => string.Create(CultureInfo.InvariantCulture, $"{fall.FallenPct:0.#} % of the leaves down"),
+        _ => "",
+    };
+}

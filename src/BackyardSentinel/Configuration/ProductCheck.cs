@@ -1,0 +1,74 @@
+using System.Globalization;
+
+namespace BackyardSentinel.Configuration;
+
+/// <summary>Looks for contradictions between the figures of one product.</summary>
+internal static class ProductCheck
+{
+    // Labels round; 5 % is more than rounding explains (assumed).
+    private const double LargestDisagreement = 0.05;
+
+    private static readonly string[] CopperOnly = ["copper", "max_copper"];
+
+    // What each template may stand for.
+    private static readonly Dictionary<string, string[]> Templates = new(StringComparer.Ordinal)
+    {
+        ["fixed-copper"] = ["copper-hydroxide", "copper-oxychloride", "cuprous-oxide", "tribasic-copper-sulfate", "copper"],
+        ["copper-soap"] = ["copper-octanoate"],
+        ["bordeaux"] = ["bordeaux"],
+        ["lime-sulfur"] = ["lime-sulfur"],
+        ["dormant-oil"] = ["oil"],
+    };
+
+    public static void Check(SectionReader keys, GardenProduct product, bool apricots, ProblemList problems)
+    {
+        if (!keys.Has("active") && !keys.Has("template"))
+            problems.Error(keys.Map, "this product has neither 'active' nor 'template', so nothing is known of what is in it", "'active' with the substance on the label, or a 'template' to start from");
+        CheckTemplate(keys, product, problems);
+        CheckCopper(keys, product, problems);
+        if (product.FirstStage > product.LastStage)
+            problems.Error(keys.Place("first_stage"), "'first_stage' comes after 'last_stage', so there would be no stage for this product", "a first stage not after the last one");
+        if (product.MinTemperatureC > product.MaxTemperatureC)
+            problems.Error(keys.Place("min_temperature"), "'min_temperature' is above 'max_temperature', so no weather would be right", "a lowest temperature below the highest");
+        if (product.WindMinMs > product.WindMaxMs)
+            problems.Error(keys.Place("wind_min"), "'wind_min' is above 'wind_max', so no wind would be right", "a least wind below the most");
+        if (apricots && IsSulfur(product) && !product.NotOn.Contains("apricot"))
+            problems.Note(keys.Place(keys.Has("not_on") ? "not_on" : keys.Has("active") ? "active" : "template"), "sulfur injures apricot, and this garden has an apricot planting", "not_on: [apricot]");
+    }
+
+    private static void CheckTemplate(SectionReader keys, GardenProduct product, ProblemList problems)
+    {
+        if (product.Template is not { } template)
+            return;
+        if (product.Active is { } active && !Templates[template].Contains(active))
+            problems.Error(keys.Place("active"), $"the template {template} has figures for {string.Join(", ", Templates[template])}, and 'active' says {active}", "a template and an active that belong together, or one of the two keys alone");
+        problems.Note(keys.Place("template"), $"the figures of {template} are only a start: check every figure against your label");
+    }
+
+    private static void CheckCopper(SectionReader keys, GardenProduct product, ProblemList problems)
+    {
+        var holdsCopper = product.Template is "fixed-copper" or "copper-soap" or "bordeaux" || product.Active is { } word && (word == "bordeaux" || CopperFraction.Of(word) is not null);
+        if (!holdsCopper)
+        {
+            // With the active misspelt or missing there is an error already, and this might be untrue.
+            foreach (var name in CopperOnly.Where(n => keys.Has(n) && (product.Active ?? product.Template) is not (null or "other")))
+                problems.Error(keys.Place(name), $"'{name}' has a meaning for copper products only, and this one is {product.Active ?? product.Template}", $"no '{name}' here");
+            return;
+        }
+
+        if (product is { ContentPct: { } content, CopperPct: { } copper, Active: { } active } && CopperFraction.Of(active) is { } share &&
+            Math.Abs(content * share - copper) > LargestDisagreement * copper)
+            problems.Error(keys.Place("copper"), string.Create(CultureInfo.InvariantCulture, $"'content' and 'copper' disagree: {content} % of {active} holds {content * share:0.0#} % metallic copper, not {copper} %"), "both figures as the label gives them, or one of the two");
+        if (product.Template is not null)
+            return;
+        if (product.ContentPct is null && product.CopperPct is null)
+            problems.Note(keys.Map, $"product '{product.Id}' has neither 'content' nor 'copper', so the copper it leaves in the soil cannot be reckoned");
+        else if (product.Dose is null && !keys.Has("dose"))
+            problems.Note(keys.Map, $"product '{product.Id}' has no 'dose', so the copper it leaves in the soil cannot be reckoned");
+        else if (product.Dose is { ByVolume: true } && product.DensityKgPerL is null)
+            problems.Note(keys.Place("dose"), "the dose is a volume and there is no 'density', so the copper this leaves in the soil cannot be reckoned");
+    }
+
+    private static bool IsSulfur(GardenProduct product) =>
+        product.Active is "sulfur" or "lime-sulfur" || product.Template == "lime-sulfur";
+}

@@ -1,0 +1,85 @@
+namespace BackyardSentinel.Configuration;
+
+/// <summary>Reads the entries of <c>products</c>.</summary>
+internal static class ProductReader
+{
+    private const double GramsPerSquareMetreToKgPerHa = 10;
+    private const double LargestDose = 500;
+
+    public static IReadOnlyList<GardenProduct> ReadAll(SectionReader garden, IReadOnlyList<GardenSite> sites, ProblemList problems)
+    {
+        Dictionary<string, YamlNode> ids = new(StringComparer.Ordinal);
+        var apricots = sites.Any(s => s.Plantings.Any(p => p.Kind == "apricot"));
+        return [.. garden.List("products").Select(map => Read(map, ids, apricots, problems))];
+    }
+
+    private static GardenProduct Read(YamlMapping map, Dictionary<string, YamlNode> ids, bool apricots, ProblemList problems)
+    {
+        SectionReader keys = new(map, GardenKeys.Product, problems);
+        var product = new GardenProduct
+        {
+            Id = IdText.Read(keys, ids, "product", problems, "a name in the journal", "the journal"),
+            Name = keys.Text("name", 60),
+            Template = keys.Word("template"),
+            Active = keys.Word("active"),
+            ContentPct = keys.OptionalNumber("content"),
+            CopperPct = keys.OptionalNumber("copper"),
+            DensityKgPerL = keys.OptionalNumber("density"),
+            Dose = Dose(keys, problems),
+            MaxApplications = keys.OptionalWhole("max_applications"),
+            MaxCopperKgPerHa = MaxCopper(keys, problems),
+            DaysBetween = keys.OptionalWhole("days_between"),
+            FirstStage = keys.OptionalWhole("first_stage"),
+            LastStage = keys.OptionalWhole("last_stage"),
+            MinTemperatureC = keys.OptionalAmount("min_temperature", AmountKind.Temperature),
+            MaxTemperatureC = keys.OptionalAmount("max_temperature", AmountKind.Temperature),
+            DryBefore = keys.OptionalDuration("dry_before"),
+            DryAfter = keys.OptionalDuration("dry_after"),
+            FrostFree = keys.OptionalDuration("frost_free"),
+            WindMinMs = keys.OptionalAmount("wind_min", AmountKind.Speed),
+            WindMaxMs = keys.OptionalAmount("wind_max", AmountKind.Speed),
+            NotOn = keys.WordList("not_on"),
+            Reentry = keys.OptionalDuration("reentry"),
+            DaysBeforeHarvest = keys.OptionalWhole("days_before_harvest"),
+            DaysFromOil = keys.Whole("days_from_oil"),
+        };
+        ProductCheck.Check(keys, product, apricots, problems);
+        return product;
+    }
+
+    private static ProductDose? Dose(SectionReader keys, ProblemList problems)
+    {
+        if (keys.Scalar("dose") is not { } scalar)
+            return null;
+        var key = GardenKeys.Product["dose"];
+        if (AmountText.ParseRatio(scalar.Value) is not ({ Kind: AmountKind.Mass or AmountKind.Volume } product, { Kind: AmountKind.Volume, Value: > 0 } water))
+        {
+            problems.Error(scalar, $"'dose' is an amount of product for an amount of water, but {ProblemList.Quote(scalar.Value)} cannot be read as that", key.Range);
+            return null;
+        }
+
+        var byVolume = product.Kind == AmountKind.Volume;
+        var perLitre = product.Value * (byVolume ? 1000 : 1) / water.Value;
+        if (perLitre == 0)
+            problems.Error(scalar, "'dose' is 0, so the spray would be plain water", key.Range);
+        else if (perLitre is < 0 or > LargestDose)
+            problems.Error(scalar, $"'dose' is out of range: {ProblemList.Quote(scalar.Value)}", key.Range);
+        else
+            return new ProductDose(perLitre, byVolume);
+        return null;
+    }
+
+    private static double? MaxCopper(SectionReader keys, ProblemList problems)
+    {
+        if (keys.Scalar("max_copper") is not { } scalar)
+            return null;
+        var key = GardenKeys.Product["max_copper"];
+        if (AmountText.ParseRatio(scalar.Value) is not ({ Kind: AmountKind.Mass } copper, { Kind: AmountKind.Area, Value: > 0 } area))
+            problems.Error(scalar, $"'max_copper' is a weight for an area, but {ProblemList.Quote(scalar.Value)} cannot be read as that", key.Range);
+        else if (copper.Value / area.Value * GramsPerSquareMetreToKgPerHa is var kgPerHa && (kgPerHa < key.Least || kgPerHa > key.Most))
+            problems.Error(scalar, $"'max_copper' is out of range: {ProblemList.Quote(scalar.Value)}", key.Range);
+        else
+            return kgPerHa;
+        return null;
+    }
+}

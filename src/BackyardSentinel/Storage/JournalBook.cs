@@ -1,0 +1,97 @@
+using System.Globalization;
+using System.Text.Json;
+using Microsoft.Data.Sqlite;
+
+namespace BackyardSentinel.Storage;
+
+/// <summary>
+/// The journal in the store. It has a connection of its own, so that a command may write while the service runs; the
+/// service sees the new line within a second.
+/// </summary>
+public sealed class JournalBook : IDisposable
+{
+    private readonly SqliteConnection _connection;
+
+    private JournalBook(SqliteConnection connection) => _connection = connection;
+
+    /// <summary>Opens the journal, making the store if there is none.</summary>
+    /// <param name="path">The store's file.</param>
+    /// <exception cref="StoreException">The store cannot be used.</exception>
+    public static JournalBook Open(string path)
+    {
+        try
+        {
+            Directory.CreateDirectory(Path.GetDirectoryName(Path.GetFullPath(path))!);
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
+        {
+            throw new StoreException($"The store {path} cannot be written: {failure.Message.TrimEnd('.')}. Give this user the right to its folder, or name another file.", failure);
+        }
+
+        return new JournalBook(StoreSchema.Open(path));
+    }
+
+    /// <summary>The number of the last line; 0 when there is none.</summary>
+    public long LastNumber()
+    {
+        using var command = Command("select coalesce(max(number), 0) from journal");
+        return (long)command.ExecuteScalar()!;
+    }
+
+    /// <summary>Every line, oldest first. A line that cannot be read any more is left out.</summary>
+    public IReadOnlyList<JournalRow> Rows()
+    {
+        using var command = Command("select number, written_us, json, corrects, withdraws, site from journal order by number");
+        using var row = command.ExecuteReader();
+        List<JournalRow> rows = [];
+        while (row.Read())
+        {
+            JournalEntry? entry = null;
+            if (row.GetString(2) is { Length: > 0 } text)
+            {
+                using var json = JsonDocument.Parse(text);
+                entry = JournalJson.Read(json.RootElement, row.GetInt64(0), row.GetString(5), out _);
+                entry = entry is null ? null : entry with { Number = row.GetInt64(0) };
+            }
+
+            rows.Add(new JournalRow(row.GetInt64(0), row.GetInt64(1), entry, row.IsDBNull(3) ? null : row.GetInt64(3), row.IsDBNull(4) ? null : row.GetInt64(4)));
+        }
+
+        return rows;
+    }
+
+    /// <summary>Writes an entry; it gets the next number.</summary>
+    /// <param name="entry">The entry; its own number is not used.</param>
+    /// <param name="now">The time of writing.</param>
+    /// <param name="corrects">The entry whose place it takes.</param>
+    /// <returns>The number it got.</returns>
+    public long Add(JournalEntry entry, DateTimeOffset now, long? corrects = null) =>
+        Insert(JournalJson.KindOf(entry), entry.Site, entry.Planting, entry.On.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), JournalJson.Write(entry), now, corrects, null);
+
+    /// <summary>Takes an entry back; both lines stay in the history.</summary>
+    /// <param name="entry">The entry.</param>
+    /// <param name="now">The time of writing.</param>
+    /// <returns>The number of the new line.</returns>
+    public long Withdraw(JournalEntry entry, DateTimeOffset now) =>
+        Insert("withdrawal", entry.Site, entry.Planting, entry.On.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), "", now, null, entry.Number);
+
+    /// <inheritdoc/>
+    public void Dispose() => _connection.Dispose();
+
+    private long Insert(string kind, string site, string planting, string day, string json, DateTimeOffset now, long? corrects, long? withdraws)
+    {
+        using var command = Command(
+            "insert into journal(written_us, kind, site, planting, on_day, json, corrects, withdraws) values($a, $b, $c, $d, $e, $f, $g, $h) returning number");
+        object?[] values = [now.ToUnixTimeMilliseconds() * 1000, kind, site, planting, day, json, corrects, withdraws];
+        for (var i = 0; i < values.Length; i++)
+            command.Parameters.Add(new SqliteParameter("$" + (char)('a' + i), values[i] ?? DBNull.Value));
+        return (long)command.ExecuteScalar()!;
+    }
+
+    private SqliteCommand Command(string sql)
+    {
+        var command = _connection.CreateCommand();
+        command.CommandText = sql;
+        return command;
+    }
+}

@@ -1,0 +1,136 @@
+using System.Globalization;
+using System.Text;
+using System.Text.Json;
+using BackyardSentinel.Scouting;
+
+namespace BackyardSentinel.Storage;
+
+/// <summary>
+/// Journal entries as JSON objects: <c>on</c>, <c>planting</c>, <c>kind</c> and what belongs to the kind. The store, the
+/// files that <c>journal list --json</c> prints and those written by hand all use this form.
+/// </summary>
+public static class JournalJson
+{
+    /// <summary>The kinds of entry, in the order of the year's first need.</summary>
+    public static IReadOnlyList<string> Kinds { get; } = ["stage", "spray", "scout", "pick", "leaf-fall"];
+
+    private static readonly string[] Symptoms = ["puckered", "curled", "white-bloom", "dropping"];
+
+    /// <summary>The words for symptom stages, in their order.</summary>
+    public static IReadOnlyList<string> SymptomWords => Symptoms;
+
+    /// <summary>The symptom stage of a word, or <c>null</c>.</summary>
+    public static SymptomStage? Symptom(string word) => Array.IndexOf(Symptoms, word) is >= 0 and var index ? (SymptomStage)(index + 1) : null;
+
+    /// <summary>The word of a symptom stage.</summary>
+    public static string Word(SymptomStage symptom) => Symptoms[(int)symptom - 1];
+
+    /// <summary>The word for an entry's kind.</summary>
+    public static string KindOf(JournalEntry entry) => entry switch
+    {
+        StageEntry => "stage",
+        SprayEntry => "spray",
+        ScoutEntry => "scout",
+        PickEntry => "pick",
+        LeafFallEntry => "leaf-fall",
+        _ => throw new ArgumentOutOfRangeException(nameof(entry), entry, "This kind of entry has no word."),
+    };
+
+    /// <summary>The entry as one line of JSON.</summary>
+    public static string Write(JournalEntry entry)
+    {
+        using var buffer = new MemoryStream();
+        using (var json = new Utf8JsonWriter(buffer, new JsonWriterOptions { Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
+            Write(json, entry);
+        return Encoding.UTF8.GetString(buffer.ToArray());
+    }
+
+    /// <summary>Writes the entry as one object.</summary>
+    public static void Write(Utf8JsonWriter json, JournalEntry entry)
+    {
+        json.WriteStartObject();
+        json.WriteNumber("number", entry.Number);
+        json.WriteString("on", entry.On.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+        json.WriteString("site", entry.Site);
+        json.WriteString("planting", entry.Planting);
+        json.WriteString("kind", KindOf(entry));
+        switch (entry)
+        {
+            case StageEntry stage:
+                json.WriteNumber("code", stage.Code);
+                break;
+            case SprayEntry spray:
+                json.WriteString("product", spray.Product);
+                json.WriteNumber("volume_l", spray.VolumeL);
+                if (spray.DosePerL is { } dose)
+                    json.WriteNumber("dose_per_l", dose);
+                if (spray.At is { } at)
+                    json.WriteString("at", at.ToString("HH:mm", CultureInfo.InvariantCulture));
+                break;
+            case ScoutEntry scout:
+                json.WriteNumber("shoots", scout.Shoots);
+                json.WriteNumber("curled", scout.Curled);
+                if (scout.Symptom is { } symptom)
+                    json.WriteString("symptom", Word(symptom));
+                break;
+            case LeafFallEntry fall:
+                json.WriteNumber("fallen_pct", fall.FallenPct);
+                break;
+            default:
+                break; // Picking needs no figure.
+        }
+
+        if (entry.Note is { } note)
+            json.WriteString("note", note);
+        json.WriteEndObject();
+    }
+
+    /// <summary>Reads one object.</summary>
+    /// <param name="json">The object.</param>
+    /// <param name="number">Its number where it names none.</param>
+    /// <param name="site">The site where it names none.</param>
+    /// <param name="reason">Why it cannot be taken, as a sentence.</param>
+    /// <returns>The entry, or <c>null</c> with a reason.</returns>
+    public static JournalEntry? Read(JsonElement json, long number, string site, out string? reason)
+    {
+        if (json.ValueKind != JsonValueKind.Object)
+        {
+            reason = "an entry is an object such as {\"on\":\"2027-02-12\",\"planting\":\"white-peach\",\"kind\":\"stage\",\"code\":1}.";
+            return null;
+        }
+
+        var fields = new JournalFields(json);
+        var on = fields.Day("on");
+        var planting = fields.Text("planting");
+        var kind = fields.Text("kind");
+        if (json.TryGetProperty("number", out var own) && own.ValueKind == JsonValueKind.Number && own.TryGetInt64(out var named))
+            number = named;
+        if (json.TryGetProperty("site", out var place) && place.ValueKind == JsonValueKind.String)
+            site = place.GetString()!;
+        var entry = fields.Fault is not null ? null : Build(fields, kind, number, site, planting, on);
+        reason = fields.Fault;
+        var note = json.TryGetProperty("note", out var words) && words.ValueKind == JsonValueKind.String ? words.GetString() : null;
+        return reason is null ? entry! with { Note = note } : null;
+    }
+
+    private static JournalEntry? Build(JournalFields fields, string kind, long number, string site, string planting, DateOnly on)
+    {
+        switch (kind)
+        {
+            case "stage":
+                return new StageEntry(number, site, planting, on, (int)fields.Number("code", 0, 99));
+            case "spray":
+                return new SprayEntry(number, site, planting, on, fields.Text("product"), fields.Number("volume_l", 0.001, 100_000), fields.OptionalNumber("dose_per_l", 0.000_001, 10_000), fields.OptionalTime("at"));
+            case "scout":
+                var shoots = (int)fields.Number("shoots", 1, 10_000);
+                return new ScoutEntry(number, site, planting, on, shoots, (int)fields.Number("curled", 0, shoots), fields.OptionalSymptom("symptom"));
+            case "pick":
+                return new PickEntry(number, site, planting, on);
+            case "leaf-fall":
+                return new LeafFallEntry(number, site, planting, on, fields.Number("fallen_pct", 0, 100));
+            default:
+                fields.Refuse($"\"kind\" is \"{kind}\"; known are {string.Join(", ", Kinds)}.");
+                return null;
+        }
+    }
+}

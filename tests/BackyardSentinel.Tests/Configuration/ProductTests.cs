@@ -1,0 +1,113 @@
+using System.Globalization;
+using BackyardSentinel.Configuration;
+using UnitsNet;
+using Xunit;
+
+namespace BackyardSentinel.Tests.Configuration;
+
+public class ProductTests
+{
+    [Fact]
+    public void Every_key_of_a_product_lands_where_it_belongs()
+    {
+        var (garden, _) = GardenFileReader.Read(GardenFixtures.Scenario("good", "every-key.yaml"));
+        var first = garden!.Products[0];
+        Assert.Equal(["almond", "nectarine"], first.NotOn);
+        Assert.Equal(new GardenProduct
+        {
+            Id = "blue-powder",
+            Name = "The blue powder",
+            Template = "fixed-copper",
+            Active = "copper-hydroxide",
+            ContentPct = 77,
+            CopperPct = 50,
+            Dose = first.Dose,
+            MaxApplications = 3,
+            MaxCopperKgPerHa = first.MaxCopperKgPerHa,
+            DaysBetween = 14,
+            FirstStage = 0,
+            LastStage = 1,
+            MinTemperatureC = (40 - 32) / 1.8,
+            MaxTemperatureC = 25,
+            DryBefore = TimeSpan.FromHours(12),
+            DryAfter = TimeSpan.FromHours(24),
+            FrostFree = TimeSpan.FromHours(36),
+            WindMinMs = 3 * 0.44704,
+            WindMaxMs = 13 / 3.6,
+            NotOn = first.NotOn,
+            Reentry = TimeSpan.FromHours(48),
+            DaysBeforeHarvest = 21,
+        }, first with { WindMaxMs = 13 / 3.6 });
+        Assert.Equal(13 / 3.6, first.WindMaxMs!.Value, 1e-12);
+        Assert.Equal((1.8, 1.02, true), (garden.Products[1].CopperPct, garden.Products[1].DensityKgPerL, garden.Products[1].Dose!.ByVolume));
+        Assert.Equal((30, 28), (garden.Products[1].DaysFromOil, garden.Products[2].DaysFromOil));
+    }
+
+    // The second opinion on the units is the library UnitsNet.
+    public static TheoryData<string, double, bool> Doses => new()
+    {
+        { "7.5 g/L", 7.5, false },
+        { "10 mL/L", 10, true },
+        { "1 oz/gal", Mass.FromOunces(1).Grams / Volume.FromUsGallons(1).Liters, false },
+        { "2 fl oz/gal", Volume.FromUsOunces(2).Milliliters / Volume.FromUsGallons(1).Liters, true },
+        { "4 tbsp/gal", Volume.FromUsTablespoons(4).Milliliters / Volume.FromUsGallons(1).Liters, true },
+        { "10 lb/100 gal", Mass.FromPounds(10).Grams / Volume.FromUsGallons(100).Liters, false },
+    };
+
+    [Theory]
+    [MemberData(nameof(Doses))]
+    public void A_dose_is_grams_or_millilitres_in_a_litre(string text, double perLitre, bool byVolume)
+    {
+        var dose = Read($"active: other, dose: {text}").Product!.Dose!;
+        Assert.Equal((perLitre, byVolume), (dose.PerLitre, dose.ByVolume), (a, b) => Math.Abs(a.Item1 / b.Item1 - 1) < 1e-8 && a.Item2 == b.Item2);
+    }
+
+    [Fact]
+    public void Copper_in_a_season_is_kilograms_on_a_hectare()
+    {
+        Assert.Equal(4, Read("active: copper, max_copper: 4 kg/ha").Product!.MaxCopperKgPerHa!.Value, 1e-12);
+        // UnitsNet again.
+        Assert.Equal(Mass.FromPounds(3.6).Kilograms / Area.FromAcres(1).Hectares, Read("active: copper, max_copper: 3.6 lb/acre").Product!.MaxCopperKgPerHa!.Value, 1e-7);
+    }
+
+    // The first two pairs stand on registered labels (brands withheld), the octanoate pair is from memory.
+    [Theory]
+    [InlineData("copper-hydroxide", 77.0, 50.0)]
+    [InlineData("copper-diammine-acetate", 27.15, 8.0)]
+    [InlineData("copper-octanoate", 10.0, 1.8)]
+    public void The_two_figures_of_a_real_label_do_not_contradict_each_other(string active, double content, double copper)
+    {
+        static string Keys(string a, double c, double m) => string.Create(CultureInfo.InvariantCulture, $"active: {a}, content: {c}, copper: {m}");
+        Assert.NotNull(Read(Keys(active, content, copper)).Product);
+        Assert.Null(Read(Keys(active, content, copper * 1.08)).Product);
+        Assert.Null(Read(Keys(active, content, copper * 0.92)).Product);
+    }
+
+    [Theory]
+    [InlineData("active: sulfur", "apricot", "sulfur injures apricot")]
+    [InlineData("template: lime-sulfur", "apricot", "sulfur injures apricot")]
+    [InlineData("template: dormant-oil", "peach", "the figures of dormant-oil are only a start")]
+    [InlineData("active: copper, dose: 5 g/L", "peach", "product 'x' has neither 'content' nor 'copper'")]
+    [InlineData("active: copper, copper: 50", "peach", "product 'x' has no 'dose'")]
+    [InlineData("active: copper, copper: 8, dose: 5 mL/L", "peach", "the dose is a volume and there is no 'density'")]
+    public void What_the_grower_should_know_of_a_product_is_noted(string keys, string kind, string note)
+    {
+        var (product, problems) = Read(keys, kind);
+        Assert.NotNull(product);
+        Assert.Contains(problems, p => p.IsNote && p.Message.StartsWith(note, StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("active: sulfur, not_on: [apricot]", "apricot")]
+    [InlineData("active: sulfur", "peach")]
+    [InlineData("active: copper-oxychloride, content: 84, dose: 7.5 g/L", "apricot")]
+    public void No_note_is_made_where_there_is_nothing_to_know(string keys, string kind) =>
+        Assert.DoesNotContain(Read(keys, kind).Problems, p => p.Line <= 2);
+
+    private static (GardenProduct? Product, IReadOnlyList<Problem> Problems) Read(string keys, string kind = "peach")
+    {
+        var text = $"products:\n  - {{id: x, {keys}}}\n" + File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")) + $"    plantings:\n      - {{id: a, kind: {kind}}}\n";
+        var (garden, problems) = GardenFileReader.ReadText("g.yaml", text);
+        return (garden?.Products.Single(), problems);
+    }
+}
