@@ -19,6 +19,7 @@ public sealed class PlantingWatch
     private readonly Planting planting;
     private readonly JournalEntry[]? journal;
     private readonly Action<SentinelEvent> tell;
+    private readonly InfectionRule[] rules;
     private readonly InfectionRule driving;
     private readonly List<Incubation> incubations = [];
     private Level level;
@@ -32,8 +33,8 @@ public sealed class PlantingWatch
     {
         (this.site, this.planting, this.tell) = (site, planting, tell);
         this.journal = journal is null ? null : [.. journal.Where(entry => entry.Site == site.Id && entry.Planting == planting.Id).OrderBy(entry => entry.On).ThenBy(entry => entry.Number)];
-        Rules = [new WetHoursRule(planting.Id), new RainDayRule(planting.Id, site.Zone, site.HasRainGauge), new TwoDayRule(planting.Id)];
-        driving = Rules.Single(rule => rule.Name == site.AlertRule);
+        rules = [new WetHoursRule(planting.Id), new RainDayRule(planting.Id, site.Zone, site.HasRainGauge), new TwoDayRule(planting.Id)];
+        driving = rules.Single(rule => rule.Name == site.AlertRule);
         Stage = new PlantingStage(site, planting, calendar, this.journal?.OfType<StageEntry>() ?? [], TellStage);
         Cover = new PlantingCover(site, this.journal?.OfType<SprayEntry>() ?? []);
     }
@@ -48,7 +49,7 @@ public sealed class PlantingWatch
     public PlantingCover Cover { get; }
 
     /// <summary>The rules, the driving one among them.</summary>
-    public IReadOnlyList<InfectionRule> Rules { get; }
+    public IReadOnlyList<InfectionRule> Rules => rules;
 
     /// <summary>Windows whose curl has shown or may still show, oldest first.</summary>
     public IReadOnlyList<Incubation> Incubations => incubations;
@@ -89,7 +90,7 @@ public sealed class PlantingWatch
         if (Cover.Add(interval))
             tell(new CoverChanged(site.Id, interval.End, planting.Id, Cover.Cover, Cover.Last!.Product, Cover.Last.On, Cover.RainMm));
         var input = new RuleInput(interval, wetness, running, ended, factor, Stage.Code, CoverNow);
-        foreach (var rule in Rules)
+        foreach (var rule in rules)
         {
             rule.Observe(input);
             Tell(rule, interval.End);
@@ -134,7 +135,7 @@ public sealed class PlantingWatch
     /// <summary>The log is over: closes open windows.</summary>
     internal void Finish(WetSpell? ended, DateTimeOffset at)
     {
-        foreach (var rule in Rules)
+        foreach (var rule in rules)
         {
             rule.Finish(ended);
             Tell(rule, at);

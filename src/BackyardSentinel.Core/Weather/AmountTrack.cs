@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace BackyardSentinel.Weather;
 
 /// <summary>
@@ -11,6 +13,7 @@ internal sealed class AmountTrack
     private long lastTaken = long.MinValue;
 
     /// <summary>Takes an amount unless it is a duplicate or its interval has been judged.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public QualityVerdict TryAdd(long time, double amount, long period, long judgedUntil)
     {
         if (time == lastTaken)
@@ -26,10 +29,9 @@ internal sealed class AmountTrack
     {
         double sum = 0;
         var reported = false;
-        while (!waiting.IsEmpty && (waiting.First.Time < to || (waiting.First.Time == to && waiting.First.Period == 0)))
+        // Of a momentary amount stamped at the exact end the time before counts; one with a period waits in the spread.
+        foreach (ref readonly var entry in waiting.TakeBefore(to + 1))
         {
-            var entry = waiting.First;
-            waiting.RemoveFirst();
             lastTaken = entry.Time;
             if (entry.Period > 0)
             {

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace BackyardSentinel.Weather;
 
 /// <summary>
@@ -10,9 +12,8 @@ public sealed class IntervalBuilder
     private readonly WetnessScale wetnessScale;
     private readonly LevelTrack?[][] levels = [[], [], [], [], []];
     private AmountTrack?[] rain = [];
-    private long next = long.MaxValue;
+    private long judgedUntil = long.MinValue;
     private long last = long.MinValue;
-    private bool judged;
 
     /// <summary>Creates a builder with the site's step, hold and leaf-wetness scale.</summary>
     public IntervalBuilder(Site site)
@@ -22,7 +23,7 @@ public sealed class IntervalBuilder
     }
 
     /// <summary>End of the interval that comes next, in UTC ticks; far in the future before the first reading.</summary>
-    internal long NextEnd => next == long.MaxValue ? next : next + step;
+    internal long NextEnd { get; private set; } = long.MaxValue;
 
     /// <summary>Takes one reading; says why not, if not.</summary>
     public QualityVerdict Add(in Reading reading)
@@ -32,18 +33,17 @@ public sealed class IntervalBuilder
             return quality;
 
         var (time, period) = (reading.Time.UtcTicks, reading.Period.Ticks);
-        var judgedUntil = judged ? next : long.MinValue;
         var verdict = reading.Quantity == Quantity.Rain
-            ? Track(ref rain, reading.Rank).TryAdd(time, value, period, judgedUntil)
-            : Track(reading.Quantity, reading.Rank).TryAdd(time, value, period, judgedUntil);
+            ? RainOf(reading.Rank).TryAdd(time, value, period, judgedUntil)
+            : LevelOf(reading.Quantity, reading.Rank).TryAdd(time, value, period, judgedUntil);
         if (verdict != QualityVerdict.Good)
             return verdict;
 
-        if (!judged)
+        if (judgedUntil == long.MinValue)
         {
             // A momentary amount stamped at an interval's exact start fell in the interval before.
             var within = reading.Quantity == Quantity.Rain && period == 0 ? time - 1 : time;
-            next = Math.Min(next, within - within % step);
+            NextEnd = Math.Min(NextEnd, within - within % step + step);
         }
 
         last = Math.Max(last, period > 0 ? time + period - 1 : time);
@@ -54,19 +54,19 @@ public sealed class IntervalBuilder
     public bool TryTake(DateTimeOffset horizon, out WeatherInterval interval) => TryTake(horizon.UtcTicks, out interval);
 
     /// <summary>Gives the next interval if it begins at or before the last reading: for the end of a log.</summary>
-    public bool TryTakeRest(out WeatherInterval interval) => TryTake(last < next ? long.MinValue : long.MaxValue, out interval);
+    public bool TryTakeRest(out WeatherInterval interval) => TryTake(last < NextEnd - step ? long.MinValue : long.MaxValue, out interval);
 
     private bool TryTake(long horizon, out WeatherInterval interval)
     {
-        if (next == long.MaxValue || next + step > horizon)
+        if (NextEnd == long.MaxValue || NextEnd > horizon)
         {
             interval = default;
             return false;
         }
 
-        interval = Build(next, next + step);
-        next += step;
-        judged = true;
+        interval = Build(NextEnd - step, NextEnd);
+        judgedUntil = NextEnd;
+        NextEnd += step;
         return true;
     }
 
@@ -119,21 +119,27 @@ public sealed class IntervalBuilder
 
     private static double? Mean(in LevelTrack.Sum sum) => sum.Covered > 0 ? sum.Weighted / sum.Covered : null;
 
-    private static AmountTrack Track(ref AmountTrack?[] tracks, int rank)
-    {
-        if (rank >= tracks.Length)
-            Array.Resize(ref tracks, rank + 1);
-        return tracks[rank] ??= new AmountTrack();
-    }
-
-    private LevelTrack Track(Quantity quantity, int rank)
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private LevelTrack LevelOf(Quantity quantity, int rank)
     {
         var tracks = levels[(int)quantity];
-        if (rank < tracks.Length && tracks[rank] is { } known)
-            return known;
+        return rank < tracks.Length && tracks[rank] is { } known ? known : NewLevel(quantity, rank);
+    }
+
+    private LevelTrack NewLevel(Quantity quantity, int rank)
+    {
+        ref var tracks = ref levels[(int)quantity];
         if (rank >= tracks.Length)
             Array.Resize(ref tracks, rank + 1);
-        levels[(int)quantity] = tracks;
         return tracks[rank] = new LevelTrack(hold, quantity == Quantity.LeafWetness ? wetnessScale : null);
+    }
+
+    private AmountTrack RainOf(int rank) => rank < rain.Length && rain[rank] is { } known ? known : NewRain(rank);
+
+    private AmountTrack NewRain(int rank)
+    {
+        if (rank >= rain.Length)
+            Array.Resize(ref rain, rank + 1);
+        return rain[rank] = new AmountTrack();
     }
 }

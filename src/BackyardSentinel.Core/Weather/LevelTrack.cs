@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace BackyardSentinel.Weather;
 
 /// <summary>
@@ -13,11 +15,12 @@ internal sealed class LevelTrack(long hold, WetnessScale? scale = null)
     private bool wet;
 
     /// <summary>Takes a reading unless it is a duplicate or its whole time has been judged.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public QualityVerdict TryAdd(long time, double newValue, long period, long judgedUntil)
     {
-        if (time == start)
-            return QualityVerdict.Duplicate;
-        if (time < start || time + (period > 0 ? period : hold) <= judgedUntil)
+        if (time <= start)
+            return time == start ? QualityVerdict.Duplicate : QualityVerdict.Late;
+        if (time + (period > 0 ? period : hold) <= judgedUntil)
             return QualityVerdict.Late;
 
         return waiting.TryAdd(time, newValue, period) ? QualityVerdict.Good : QualityVerdict.Duplicate;
@@ -28,10 +31,11 @@ internal sealed class LevelTrack(long hold, WetnessScale? scale = null)
     {
         double weighted = 0;
         long covered = 0, wetTicks = 0;
-        while (true)
+        var due = waiting.TakeBefore(to);
+        for (var i = 0; ; i++)
         {
-            var next = !waiting.IsEmpty && waiting.First.Time < to ? waiting.First.Time : to;
-            var length = Math.Min(end, next) - Math.Max(start, from);
+            var until = i < due.Length ? due[i].Time : to;
+            var length = Math.Min(end, until) - Math.Max(start, from);
             if (length > 0)
             {
                 weighted += value * length;
@@ -40,13 +44,13 @@ internal sealed class LevelTrack(long hold, WetnessScale? scale = null)
                     wetTicks += length;
             }
 
-            if (next == to)
+            if (i >= due.Length)
                 return new Sum(weighted, covered, wetTicks);
-            Hold(waiting.First);
-            waiting.RemoveFirst();
+            Hold(due[i]);
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void Hold(in ReadingQueue.Entry entry)
     {
         // After a hole in the data the old wet state says nothing any more.

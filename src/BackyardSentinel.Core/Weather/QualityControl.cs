@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace BackyardSentinel.Weather;
 
 /// <summary>Refuses values that cannot be. The ranges are those of weather outdoors, wider than any garden's.</summary>
@@ -15,28 +17,22 @@ public static class QualityControl
     /// <summary>Highest rain taken in one reading, mm.</summary>
     public const double MaxRainMm = 250;
 
+    // In the order of Quantity.
+    private static ReadOnlySpan<double> Lowest => [MinTemperatureC, 0, double.MinValue, 0, 0];
+
+    private static ReadOnlySpan<double> Highest => [MaxTemperatureC, MaxHumidityPct, double.MaxValue, MaxRainMm, MaxWindMs];
+
     /// <summary>Judges one value and gives the value to go on with.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static QualityVerdict Judge(Quantity quantity, double value, out double taken)
     {
         taken = value;
-        var possible = quantity switch
-        {
-            Quantity.Temperature => value is >= MinTemperatureC and <= MaxTemperatureC,
-            Quantity.Humidity => value is >= 0 and <= MaxHumidityPct,
-            Quantity.Rain => value is >= 0 and <= MaxRainMm,
-            Quantity.WindSpeed => value is >= 0 and <= MaxWindMs,
-            _ => double.IsFinite(value),
-        };
-        if (!possible)
+        if (!(value >= Lowest[(int)quantity] && value <= Highest[(int)quantity]))
             return QualityVerdict.Impossible;
-
-        if (quantity == Quantity.Humidity && value > 100)
-        {
-            taken = 100;
-            return QualityVerdict.Clamped;
-        }
-
-        return QualityVerdict.Good;
+        if (value <= 100 || quantity != Quantity.Humidity)
+            return QualityVerdict.Good;
+        taken = 100;
+        return QualityVerdict.Clamped;
     }
 
     /// <summary>Says in words which values of a quantity are taken.</summary>

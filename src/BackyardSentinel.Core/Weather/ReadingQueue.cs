@@ -1,22 +1,39 @@
+using System.Runtime.CompilerServices;
+
 namespace BackyardSentinel.Weather;
 
 /// <summary>Readings of one series that wait for their interval, sorted by time whatever their order of arrival.</summary>
 internal sealed class ReadingQueue
 {
-    private Entry[] entries = new Entry[16];
+    private Entry[] entries = new Entry[64];
     private int head, tail;
-
-    public bool IsEmpty => head == tail;
-
-    public ref readonly Entry First => ref entries[head];
-
-    public void RemoveFirst() => head++;
+    private long latest = long.MinValue;
 
     /// <summary>Adds a reading; <c>false</c> when one of this very time waits already.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public bool TryAdd(long time, double value, long period)
     {
-        if (head == tail)
-            head = tail = 0;
+        // Readings nearly always arrive in order.
+        if (time <= latest || tail == entries.Length)
+            return TryInsert(time, value, period);
+        latest = time;
+        entries[tail++] = new Entry(time, value, period);
+        return true;
+    }
+
+    /// <summary>
+    /// Removes and gives the readings before a time, in order. The span holds until the next reading is added.
+    /// </summary>
+    public ReadOnlySpan<Entry> TakeBefore(long time)
+    {
+        var first = head;
+        while (head < tail && entries[head].Time < time)
+            head++;
+        return entries.AsSpan(first, head - first);
+    }
+
+    private bool TryInsert(long time, double value, long period)
+    {
         var at = tail;
         while (at > head && entries[at - 1].Time >= time)
         {
@@ -28,10 +45,10 @@ internal sealed class ReadingQueue
         if (tail == entries.Length)
             at -= MakeRoom();
 
-        if (at < tail) // Readings nearly always arrive in order.
-            Array.Copy(entries, at, entries, at + 1, tail - at);
+        Array.Copy(entries, at, entries, at + 1, tail - at);
         entries[at] = new Entry(time, value, period);
         tail++;
+        latest = Math.Max(latest, time);
         return true;
     }
 

@@ -21,7 +21,8 @@ public sealed class LogFile : IDisposable
     private readonly LogTime times;
     private readonly bool commaDecimals;
     private readonly int fieldCount, fieldsNeeded;
-    private LogRow pending;
+    private readonly LogRow[] pair = new LogRow[2];
+    private int waiting;
     private bool hasPending;
     private DateTimeOffset lastTime = DateTimeOffset.MinValue;
     private DateTimeOffset lastStamp = DateTimeOffset.MinValue;
@@ -78,28 +79,35 @@ public sealed class LogFile : IDisposable
     /// <summary>Rows read so far, rejected ones included.</summary>
     public long RowsRead { get; private set; }
 
+    /// <summary>The row that waits for its neighbour, and the place for that one.</summary>
+    private ref LogRow Pending => ref pair[waiting];
+
+    private ref LogRow Next => ref pair[1 - waiting];
+
     /// <summary>Reads the next good row; its period is cut at the neighbouring row.</summary>
     public bool TryRead(out LogRow row)
     {
-        while (TryParseNext(out var next))
+        while (TryParseNext(ref Next))
         {
             if (!hasPending)
             {
-                (pending, hasPending) = (next, true);
+                MoveUp();
+                hasPending = true;
                 continue;
             }
 
-            if (!Fits(next))
+            ref readonly var next = ref Next;
+            if (next.Time <= Pending.Time && !Fits(next))
                 continue;
-            row = pending;
+            row = Pending;
             if (options.Stamp == LogStamp.Start && row.Time + row.Period > next.Time)
                 row.Period = next.Time - row.Time;
             lastTime = row.Time;
-            pending = next;
+            MoveUp();
             return true;
         }
 
-        row = pending;
+        row = Pending;
         var had = hasPending && !LeapsAtTheEnd();
         hasPending = false;
         return had;
@@ -113,39 +121,39 @@ public sealed class LogFile : IDisposable
     }
 
     /// <summary>
-    /// Holds the next row against the one that waits. A row that leaps far ahead is itself the wrong one when the row
-    /// after it goes back; otherwise a row that goes back or repeats a time is wrong.
+    /// Holds the next row, which is not later, against the one that waits. A row that leaps far ahead is itself the wrong
+    /// one when the row after it goes back; otherwise a row that goes back or repeats a time is wrong.
     /// </summary>
     private bool Fits(in LogRow next)
     {
-        if (next.Time > pending.Time)
-            return true;
-        if (pending.Time - next.Time > TimeSpan.FromDays(1) && next.Time > lastTime && pending.Time - lastTime > TimeSpan.FromDays(1) && lastTime > DateTimeOffset.MinValue)
+        if (Pending.Time - next.Time > TimeSpan.FromDays(1) && next.Time > lastTime && Pending.Time - lastTime > TimeSpan.FromDays(1) && lastTime > DateTimeOffset.MinValue)
         {
-            Reject(pending.Line, $"its time leaps ahead to {Show(pending.Time)} and the next row is back at {Show(next.Time)}");
-            pending = next;
+            Reject(Pending.Line, $"its time leaps ahead to {Show(Pending.Time)} and the next row is back at {Show(next.Time)}");
+            MoveUp();
             return false;
         }
 
-        if (next.Time == pending.Time)
-            Reject(next.Line, $"its time {Show(next.Time)} is that of line {pending.Line} already; the first row counts");
+        if (next.Time == Pending.Time)
+            Reject(next.Line, $"its time {Show(next.Time)} is that of line {Pending.Line} already; the first row counts");
         else if (options.Period == TimeSpan.Zero)
             return true; // A late momentary row may still be in time for its interval.
         else
-            Reject(next.Line, $"its time {Show(next.Time)} is earlier than the row before ({Show(pending.Time)})");
+            Reject(next.Line, $"its time {Show(next.Time)} is earlier than the row before ({Show(Pending.Time)})");
         return false;
     }
 
     /// <summary>A last row more than a year after the one before is a clock gone wrong, not a year without weather.</summary>
     private bool LeapsAtTheEnd()
     {
-        if (lastTime == DateTimeOffset.MinValue || pending.Time - lastTime <= LargestLastLeap)
+        if (lastTime == DateTimeOffset.MinValue || Pending.Time - lastTime <= LargestLastLeap)
             return false;
-        Reject(pending.Line, $"its time leaps ahead to {Show(pending.Time)}, more than a year after the row before, and no row follows");
+        Reject(Pending.Line, $"its time leaps ahead to {Show(Pending.Time)}, more than a year after the row before, and no row follows");
         return true;
     }
 
-    private bool TryParseNext(out LogRow row)
+    private void MoveUp() => waiting = 1 - waiting;
+
+    private bool TryParseNext(ref LogRow row)
     {
         while (MoveNext())
         {
@@ -153,11 +161,10 @@ public sealed class LogFile : IDisposable
             if (current.ColCount == 1 && current.Span.IsWhiteSpace())
                 continue;
             RowsRead++;
-            if (Parse(current, out row))
+            if (Parse(current, ref row))
                 return true;
         }
 
-        row = default;
         return false;
     }
 
@@ -182,28 +189,27 @@ public sealed class LogFile : IDisposable
         }
     }
 
-    private bool Parse(in SepReader.Row fields, out LogRow row)
+    private bool Parse(SepReader.Row fields, ref LogRow row)
     {
-        row = default;
-        row.Line = fields.LineNumberFrom;
-        if (RunsOver(fields))
+        long line = fields.LineNumberFrom;
+        if (fields.LineNumberToExcl - line > 1 && RunsOver(fields))
         {
             // The line end that closes the file belongs to an open quote too, but begins no line.
             var lastLine = fields.LineNumberToExcl - (fields.Span.EndsWith('\n') ? 2 : 1);
-            Reject(row.Line, $"a quote opens here and swallows the lines up to {lastLine}; none of them is taken");
+            Reject(line, $"a quote opens here and swallows the lines up to {lastLine}; none of them is taken");
             return false;
         }
 
         if (fields.ColCount < fieldsNeeded)
         {
-            Reject(row.Line, $"has {Fields(fields.ColCount)} where the header has {fieldCount}");
+            Reject(line, $"has {Fields(fields.ColCount)} where the header has {fieldCount}");
             return false;
         }
 
         if (!times.TryRead(fields[Columns.Time].Span, out var stamp))
         {
             var text = Excerpt(fields[Columns.Time].Span);
-            Reject(row.Line, times.WasSkipped
+            Reject(line, times.WasSkipped
                 ? $"\"{text}\" was on no clock in {options.Zone.Id}: clocks went forward over it"
                 : $"\"{text}\" is not a time such as 2027-02-01T06:00:00Z");
             return false;
@@ -212,32 +218,31 @@ public sealed class LogFile : IDisposable
         if (stamp < options.From || stamp >= options.To)
             return false;
 
-        if (options.Stamp == LogStamp.End && options.Period > TimeSpan.Zero)
+        var (time, period) = (stamp, options.Period);
+        if (options.Stamp == LogStamp.End && period > TimeSpan.Zero)
         {
-            row.Time = stamp - options.Period;
-            if (lastStamp > row.Time && lastStamp < stamp)
-                row.Time = lastStamp;
-            row.Period = stamp - row.Time;
+            time = stamp - period;
+            if (lastStamp > time && lastStamp < stamp)
+                time = lastStamp;
+            period = stamp - time;
             lastStamp = stamp;
         }
-        else
-        {
-            (row.Time, row.Period) = (stamp, options.Period);
-        }
 
-        row.TemperatureC = Number(fields, Columns.Temperature, row.Line, "temperature");
-        row.HumidityPct = Number(fields, Columns.Humidity, row.Line, "humidity");
-        row.LeafWetness = Number(fields, Columns.LeafWetness, row.Line, "leaf wetness");
-        row.RainMm = Number(fields, Columns.Rain, row.Line, "rain");
-        row.WindMs = Number(fields, Columns.Wind, row.Line, "wind");
+        row.Fill(
+            line,
+            time,
+            period,
+            Number(fields, Columns.Temperature, line, "temperature"),
+            Number(fields, Columns.Humidity, line, "humidity"),
+            Number(fields, Columns.LeafWetness, line, "leaf wetness"),
+            Number(fields, Columns.Rain, line, "rain"),
+            Number(fields, Columns.Wind, line, "wind"));
         return true;
     }
 
     /// <summary>Whether a stray quote has drawn further lines into a value; a note of several lines does no harm.</summary>
-    private bool RunsOver(in SepReader.Row fields)
+    private bool RunsOver(SepReader.Row fields)
     {
-        if (fields.LineNumberToExcl - fields.LineNumberFrom <= 1)
-            return false;
         if (fields.ColCount < fieldsNeeded)
             return true;
         foreach (var column in Columns.Places)
@@ -249,24 +254,25 @@ public sealed class LogFile : IDisposable
         return false;
     }
 
-    private double? Number(in SepReader.Row fields, int column, long line, string what)
+    /// <summary>The value of a field; NaN where there is none.</summary>
+    private double Number(SepReader.Row fields, int column, long line, string what)
     {
         if (column < 0)
-            return null;
-        var span = fields[column].Span;
-        if (span.IsEmpty)
-            return null;
-        return PlainDecimal.TryRead(span, out var value) ? value : Unusual(span.Trim(), line, what);
+            return double.NaN;
+        var text = fields[column].Span;
+        if (text.IsEmpty)
+            return double.NaN;
+        return PlainDecimal.TryRead(text, out var value) ? value : Unusual(text.Trim(), line, what);
     }
 
     /// <summary>Numbers in other forms, decimal commas, and the marks that loggers leave for "nothing"; all else is rejected with its reason.</summary>
-    private double? Unusual(ReadOnlySpan<char> text, long line, string what)
+    private double Unusual(ReadOnlySpan<char> text, long line, string what)
     {
         const NumberStyles Styles = NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent;
         if (double.TryParse(text, Styles, CultureInfo.InvariantCulture, out var number) && double.IsFinite(number))
             return number;
         if (text.IsEmpty || text is "-" or "--" or "NA" or "N/A" or "nan" or "NaN" or "null" or "NULL")
-            return null;
+            return double.NaN;
         if (commaDecimals && text.Count(',') == 1 && !text.Contains('.') && text.Length < 40)
         {
             Span<char> dotted = stackalloc char[text.Length];
@@ -276,12 +282,12 @@ public sealed class LogFile : IDisposable
         }
 
         Reject(line, $"{what} \"{Excerpt(text)}\" is not a number");
-        return null;
+        return double.NaN;
     }
 
     private void Reject(long line, string reason) => onRejected(new RejectedRow(path, line, reason));
 
-    private List<string> Header(in SepReader.Row fields)
+    private List<string> Header(SepReader.Row fields)
     {
         var names = new List<string>(fields.ColCount);
         for (var i = 0; i < fields.ColCount; i++)

@@ -28,9 +28,8 @@ public sealed class LogTime(TimeZoneInfo zone)
     /// <summary>Reads one time; <c>false</c> when it is none, or lies outside the years 1900–2199.</summary>
     public bool TryRead(ReadOnlySpan<char> text, out DateTimeOffset time)
     {
-        text = text.Trim();
         WasSkipped = false;
-        if (!TryReadUtc(text, out time) && !TryReadOther(text, out time))
+        if (!TryReadUtc(text, out time) && !TryReadOther(text.Trim(), out time))
             return false;
         previous = time;
         return time.UtcTicks >= FirstTicks && time.UtcTicks < EndTicks;
