@@ -65,6 +65,18 @@ public sealed class SentinelStore : IDisposable
         while (row.Read()) yield return new StoredReading(row.GetInt32(0), row.GetInt64(1), row.GetDouble(2), row.GetInt64(3));
     }
 
+    /// <summary>The last forecast that was kept, in the program's own form; <c>null</c>: none.</summary>
+    public byte[]? LastForecast() => Rows("select value from meta where key = 'forecast'", row => row.GetFieldValue<byte[]>(0)).FirstOrDefault();
+
+    /// <summary>Keeps a forecast in place of the one before.</summary>
+    /// <param name="json">The forecast in the program's own form.</param>
+    public void KeepForecast(byte[] json)
+    {
+        using var command = Command("insert or replace into meta values('forecast', $a)");
+        command.Parameters.Add(new SqliteParameter("$a", json));
+        command.ExecuteNonQuery();
+    }
+
     /// <summary>The running totals as they stood at the last commit.</summary>
     public List<StoredTotal> Totals() =>
         Rows("select series, total, time_ms from totals order by series", row => new StoredTotal(row.GetInt32(0), row.GetDouble(1), row.GetInt64(2)));
