@@ -118,7 +118,7 @@ public sealed class PlantingWatch
         var wasOpen = Stage.Open.ClosedOn is null;
         Stage.DayOver(day);
         if (wasOpen && Stage.Open.ClosedOn is { } closed)
-            tell(new SeasonClosed(site.Id, at, planting.Id, closed, Stage.Open.ClosedBecause!));
+            tell(new SeasonClosed(site.Id, at, planting.Id, closed, Stage.Open.ClosedBecause!, Stage.Open.ClosedByWarmth));
         var tomorrow = day.Day.AddDays(1);
         foreach (var incubation in incubations)
         {

@@ -74,7 +74,8 @@ public sealed record BudStageReached(
 /// <param name="Planting">The planting's id.</param>
 /// <param name="On">The local day from which it holds.</param>
 /// <param name="Because">Why, in a few words.</param>
-public sealed record SeasonClosed(string Site, DateTimeOffset At, string Planting, DateOnly On, string Because) : SentinelEvent(Site, At)
+/// <param name="WarmDays">A week of warm days closed it; otherwise the tissue has hardened.</param>
+public sealed record SeasonClosed(string Site, DateTimeOffset At, string Planting, DateOnly On, string Because, bool WarmDays) : SentinelEvent(Site, At)
 {
     /// <inheritdoc/>
     public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/season-closed/{On:yyyyMMdd}");

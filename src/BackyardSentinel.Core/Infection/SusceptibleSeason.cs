@@ -29,6 +29,9 @@ public sealed class SusceptibleSeason
     /// <summary>The day from which tissue can no longer be infected this season; <c>null</c> while it can.</summary>
     public DateOnly? ClosedOn { get; private set; }
 
+    /// <summary>A week of warm days closed it.</summary>
+    public bool ClosedByWarmth { get; private set; }
+
     /// <summary>Why it closed, in a few words.</summary>
     public string? ClosedBecause { get; private set; }
 
@@ -55,9 +58,9 @@ public sealed class SusceptibleSeason
         if (ClosedOn is not null || petalFallOn is not { } fallen)
             return;
         if (warmDays >= WarmDays)
-            Close(day.Day.AddDays(1), "a week of days above 22 °C since petal fall");
+            Close(day.Day.AddDays(1), true, "a week of days above 22 °C since petal fall");
         else if (greenTipOn is { } tip && day.Day >= fallen && day.Day >= tip.AddDays(DaysAfterGreenTip - 1))
-            Close(day.Day.AddDays(1), "nine weeks since green tip, and the petals are down");
+            Close(day.Day.AddDays(1), false, "nine weeks since green tip, and the petals are down");
     }
 
     /// <summary>The factor on a day, 0–1.</summary>
@@ -75,5 +78,5 @@ public sealed class SusceptibleSeason
         warmDays = 0;
     }
 
-    private void Close(DateOnly on, string because) => (ClosedOn, ClosedBecause) = (on, because);
+    private void Close(DateOnly on, bool byWarmth, string because) => (ClosedOn, ClosedByWarmth, ClosedBecause) = (on, byWarmth, because);
 }

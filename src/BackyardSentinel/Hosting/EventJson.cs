@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Spraying;
 
 namespace BackyardSentinel.Hosting;
 
@@ -42,9 +43,41 @@ internal static class EventJson
                     json.WriteString("to", changed.To.Word());
                     json.Moment("since", changed.Since);
                     break;
-                default:
-                    json.WriteString("kind", fact.GetType().Name);
+                case BudStageReached stage:
+                    json.WriteString("kind", "stage-reached");
+                    json.WriteString("planting", stage.Planting);
+                    json.WriteNumber("code", stage.Code);
+                    json.Day("on", stage.On);
+                    json.WriteBoolean("logged", stage.Logged);
                     break;
+                case SeasonClosed closed:
+                    json.WriteString("kind", "season-closed");
+                    json.WriteString("planting", closed.Planting);
+                    json.Day("on", closed.On);
+                    json.WriteString("because", closed.Because);
+                    break;
+                case ScoutingFellDue due:
+                    json.WriteString("kind", "scouting-due");
+                    json.WriteString("planting", due.Planting);
+                    json.Moment("window_opened_at", due.WindowOpenedAt);
+                    json.Day("likely_from", due.LikelyFrom);
+                    json.Day("likely_to", due.LikelyTo);
+                    break;
+                case PickingFellDue due:
+                    json.WriteString("kind", "picking-due");
+                    json.WriteString("planting", due.Planting);
+                    json.Day("scouted_on", due.ScoutedOn);
+                    break;
+                case CoverChanged cover:
+                    json.WriteString("kind", "cover-changed");
+                    json.WriteString("planting", cover.Planting);
+                    json.WriteString("cover", cover.Cover.Word());
+                    json.WriteString("product", cover.Product);
+                    json.Day("sprayed_on", cover.SprayedOn);
+                    json.Figure("rain_mm", cover.RainMm);
+                    break;
+                default:
+                    throw new ArgumentOutOfRangeException(nameof(fact), fact, "This event has no JSON yet.");
             }
 
             json.WriteEndObject();

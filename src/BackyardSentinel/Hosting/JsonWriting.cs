@@ -13,6 +13,9 @@ internal static class JsonWriting
         else json.WriteNull(name);
     }
 
+    /// <summary>A local day.</summary>
+    public static void Day(this Utf8JsonWriter json, string name, DateOnly day) => json.WriteString(name, day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+
     /// <summary>A figure to three decimals, or null: missing is never 0.</summary>
     public static void Figure(this Utf8JsonWriter json, string name, double? figure)
     {

@@ -1,8 +1,11 @@
 using System.Threading.Channels;
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Events;
 using BackyardSentinel.Ingest;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Weather;
 using Microsoft.Data.Sqlite;
 using Polly;
 using Polly.Retry;
@@ -24,7 +27,11 @@ public sealed class SentinelLoop
     private readonly TimeProvider _time;
     private readonly ILogger _log;
     private readonly Action<string, SiteWatch, SentinelEvent>? _onEvent;
-    private readonly WatchBoard _board;
+    private readonly IReadOnlyList<Site> _sites;
+    private readonly LoopParts _parts;
+    private readonly Dictionary<int, SeriesMap> _series;
+    private readonly HashSet<string> _knownAlerts;
+    private WatchBoard _board;
     private readonly RemarkLog _remarks;
     private readonly Stamps _stamps;
     private readonly Channel<ArrivedMessage?> _inbox;
@@ -34,8 +41,10 @@ public sealed class SentinelLoop
     private readonly HashSet<(int Series, long TimeMs)> _inBatch = [];
     private readonly List<ArrivedMessage> _unacknowledged = [];
     private readonly Dictionary<string, long> _publishedIntervals = new(StringComparer.Ordinal);
-    private long _batchBegan;
-    private DateTimeOffset _minute;
+    private IReadOnlyList<JournalEntry> _journal = [];
+    private Forecast? _forecast;
+    private long _batchBegan, _journalNumber, _answersUs;
+    private DateTimeOffset _minute, _lookedAhead;
 
     /// <summary>Makes the loop and rebuilds every watch from the store.</summary>
     /// <param name="store">The store; the loop is its only user while it runs.</param>
@@ -46,11 +55,13 @@ public sealed class SentinelLoop
     /// <param name="time">The clock.</param>
     /// <param name="log">Where sentences go.</param>
     /// <param name="onEvent">Told of each new event once it is stored: site, its watch, the event.</param>
+    /// <param name="parts">Journal, alerts and forecast; nothing of these unless given.</param>
     public SentinelLoop(
         SentinelStore store, PayloadMap map, IReadOnlyList<Site> sites, Action<OutgoingMessage> publish, LoopOptions options,
-        TimeProvider time, ILogger log, Action<string, SiteWatch, SentinelEvent>? onEvent = null)
+        TimeProvider time, ILogger log, Action<string, SiteWatch, SentinelEvent>? onEvent = null, LoopParts? parts = null)
     {
         (_store, _map, _publish, _options, _time, _log, _onEvent) = (store, map, publish, options, time, log, onEvent);
+        (_sites, _parts) = (sites, parts ?? new LoopParts());
         _remarks = new RemarkLog(time, log);
         _inbox = Channel.CreateBounded<ArrivedMessage?>(new BoundedChannelOptions(options.Capacity) { SingleReader = true });
         _patience = new ResiliencePipelineBuilder { TimeProvider = time }
@@ -70,15 +81,16 @@ public sealed class SentinelLoop
             .Build();
 
         _stamps = new Stamps(store.LastReceivedUs());
-        _board = new WatchBoard(sites, store.EventKeys(), log);
-        var series = map.Series.ToDictionary(one => store.SeriesId(one.Name));
+        _series = map.Series.ToDictionary(one => store.SeriesId(one.Name));
+        _knownAlerts = store.AlertIds();
         foreach (var total in store.Totals())
         {
-            if (series.TryGetValue(total.Series, out var known))
+            if (_series.TryGetValue(total.Series, out var known))
                 map.Seed(new RainTotal(known.Name, total.Total, DateTimeOffset.FromUnixTimeMilliseconds(total.TimeMs)));
         }
 
-        var count = _board.Rebuild(store.ReadSeason(options.SeasonStart), series);
+        _forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
+        _board = Rebuild(out var count);
         if (count > 0) _log.Information("{Count} stored readings of the season judged again.", count);
     }
 
@@ -120,6 +132,7 @@ public sealed class SentinelLoop
                 {
                     Tick();
                     if (message is not null) await TakeAsync(message, giveUp.Token).ConfigureAwait(false);
+                    else await LookUpAsync(giveUp.Token).ConfigureAwait(false);
                     if (CommitIsDue()) await CommitAsync(giveUp.Token).ConfigureAwait(false);
                 }
             }
@@ -141,14 +154,99 @@ public sealed class SentinelLoop
         _minute = minute;
         _board.AdvanceTo(minute);
         _stamps.Reach(minute);
+        LookAround(minute);
         if (_board.Unstored.Count == 0) PublishChanged(false);
+    }
+
+    /// <summary>Once a second: has the grower written something, has a forecast come?</summary>
+    private async Task LookUpAsync(CancellationToken ct)
+    {
+        if (_parts.Forecasts.Take() is { } forecast) TakeForecast(forecast);
+        try
+        {
+            if (_parts.Answers is { } answers && answers.LastUs() is var lastUs && lastUs != _answersUs)
+            {
+                foreach (var answer in answers.Rows().Where(answer => answer.ReceivedUs > _answersUs)) _log.Information("{Answer}", _board.Answer(answer));
+                _answersUs = lastUs;
+            }
+
+            if (_parts.Journal is null || _parts.Journal.LastNumber() == _journalNumber) return;
+        }
+        catch (SqliteException failure)
+        {
+            _log.Warning("The journal cannot be looked at ({Reason}); it is tried again in a second.", failure.Message);
+            return;
+        }
+
+        await CommitAsync(ct).ConfigureAwait(false);
+        _board = Rebuild(out _);
+        _publishedIntervals.Clear();
+        _log.Information("The journal has changed; the season has been judged again.");
+    }
+
+    /// <summary>A new board, fed everything that is stored: what was told already is known by its key.</summary>
+    private WatchBoard Rebuild(out long count)
+    {
+        List<string> findings = [];
+        if (_parts.Journal is { } book)
+        {
+            _journalNumber = book.LastNumber();
+            _journal = StoredSeason.Sound(_sites, JournalRow.Standing(book.Rows()), findings);
+            foreach (var finding in findings) _log.Warning("{Finding}", finding);
+        }
+
+        var answers = _parts.Answers?.Rows() ?? [];
+        _answersUs = answers.Count > 0 ? answers[^1].ReceivedUs : 0;
+        var board = new WatchBoard(_sites, [.. _map.Series], _parts.Journal is null ? null : _journal, _parts.Alerts, _store.EventKeys(), _log);
+        count = board.Rebuild(_store.ReadSeason(_options.SeasonStart), _series, answers);
+        board.AdvanceTo(_minute);
+        return board;
+    }
+
+    private void TakeForecast(Forecast forecast)
+    {
+        _forecast = forecast;
+        _lookedAhead = DateTimeOffset.MinValue;
+        try
+        {
+            _store.KeepForecast(ForecastJson.Write(forecast));
+        }
+        catch (SqliteException failure)
+        {
+            _log.Warning("The forecast could not be kept ({Reason}); it is used all the same.", failure.Message);
+        }
+    }
+
+    /// <summary>What lies ahead, each hour and after a forecast; how the installation is, each minute.</summary>
+    private void LookAround(DateTimeOffset now)
+    {
+        List<Occasion> found = [.. _parts.LookAround?.Invoke(now) ?? []];
+        if (_parts.LookAhead is { } ahead && now - _lookedAhead >= TimeSpan.FromHours(1))
+        {
+            _lookedAhead = now;
+            found.AddRange(ahead(new Outlook(_board.Watches, _journal, _forecast is { } forecast && !forecast.IsStale(now) ? forecast : null, now)));
+        }
+
+        foreach (var occasion in found) _board.Consider(occasion);
     }
 
     private async Task TakeAsync(ArrivedMessage message, CancellationToken ct)
     {
         if (_unacknowledged.Count == 0) _batchBegan = _time.GetTimestamp();
         _unacknowledged.Add(message);
-        var now = _options.ClockFromReadings ? Stamps.ToMoment(_stamps.LastUs) : _time.GetUtcNow();
+        var now = Now;
+        if (message.Topic == _parts.ForecastTopic?.Topic)
+        {
+            TakeForecastMessage(message, now);
+            return;
+        }
+
+        if (message.Topic == _parts.AnswerTopic)
+        {
+            TakeAnswer(message, now);
+            return;
+        }
+
         var result = _map.Read(message.Topic, message.Payload, now, message.Retained, message.Redelivered);
         foreach (var (map, reading) in result.Readings)
         {
@@ -158,7 +256,7 @@ public sealed class SentinelLoop
             if (!_inBatch.Add((series, timeMs)) || await IsStoredAsync(series, timeMs, ct).ConfigureAwait(false)) continue;
             var receivedUs = _stamps.Next(_options.ClockFromReadings ? reading.Time : now);
             _batch.Readings.Add(new StoredReading(series, timeMs, reading.Value, receivedUs));
-            _board.Accept(map.SiteId, reading, Stamps.ToMoment(receivedUs));
+            _board.Accept(map, reading, Stamps.ToMoment(receivedUs));
         }
 
         foreach (var total in result.Totals)
@@ -166,6 +264,22 @@ public sealed class SentinelLoop
         if (result.QuarantineReason is { } reason)
             _batch.Quarantine.Add(new QuarantinedMessage(message.Topic, reason, _stamps.Next(now), message.Payload.Span[..Math.Min(200, message.Payload.Length)].ToArray()));
         _remarks.Say(message.Topic, result.Remarks);
+    }
+
+    private DateTimeOffset Now => _options.ClockFromReadings ? Stamps.ToMoment(_stamps.LastUs) : _time.GetUtcNow();
+
+    private void TakeForecastMessage(ArrivedMessage message, DateTimeOffset now)
+    {
+        var result = ForecastReader.Read(message.Payload, _parts.ForecastTopic!.Value.Map, now, ageUnknown: message.Retained);
+        if (result.Forecast is { } forecast) TakeForecast(forecast);
+        _remarks.Say(message.Topic, result.Reason is { } reason ? [reason, .. result.Remarks] : result.Remarks);
+    }
+
+    private void TakeAnswer(ArrivedMessage message, DateTimeOffset now)
+    {
+        var (answer, reason) = AnswerPayload.Read(message.Payload);
+        if (answer is null || _parts.Answers is null) _remarks.Say(message.Topic, [reason ?? "answers are not taken here"]);
+        else _parts.Answers.Add(answer.Episode, answer.Kind, answer.For is { } span ? now + span : null, now);
     }
 
     private async ValueTask<bool> IsStoredAsync(int series, long timeMs, CancellationToken ct)
@@ -183,7 +297,7 @@ public sealed class SentinelLoop
     /// <summary>A change of judgement commits at once; otherwise rows are gathered while more are at hand.</summary>
     private bool CommitIsDue()
     {
-        if (_board.Unstored.Count > 0 || _batch.Readings.Count >= _options.MaxRows) return true;
+        if (_board.Unstored.Count > 0 || _board.Unsent.Count > 0 || _batch.Readings.Count >= _options.MaxRows) return true;
         if (_unacknowledged.Count == 0) return false;
         if (_unacknowledged.Count >= _options.MaxRows) return true;
         if (_unacknowledged.Count >= _options.MaxUnacknowledged && !_inbox.Reader.TryPeek(out _)) return true;
@@ -195,12 +309,15 @@ public sealed class SentinelLoop
         List<SentinelEvent> events = [.. _board.Unstored];
         foreach (var fact in events)
             _batch.Events.Add(new StoredEvent(fact.Key, fact.At.ToUnixTimeMilliseconds(), fact.Site, EventJson.Write(fact)));
+        var alerts = NewAlerts();
         CommitResult stored = new([], []);
         if (!_batch.IsEmpty)
             stored = await _patience.ExecuteAsync(_ => ValueTask.FromResult(_store.Commit(_batch)), ct).ConfigureAwait(false);
         _batch.Clear();
         _inBatch.Clear();
         _board.Unstored.Clear();
+        _board.Unsent.Clear();
+        foreach (var alert in alerts) _knownAlerts.Add(alert.Id);
 
         ReadingsStored += stored.Readings.Count(isNew => isNew);
         MessagesCommitted += _unacknowledged.Count;
@@ -211,6 +328,17 @@ public sealed class SentinelLoop
         {
             if (stored.Events[i]) Announce(events[i]);
         }
+
+        _parts.Outbox?.Committed(alerts);
+    }
+
+    /// <summary>Puts the alerts that are not known yet into words and, for their receivers, into the batch.</summary>
+    private List<AlertMessage> NewAlerts()
+    {
+        if (_parts.Outbox is not { } outbox) return [];
+        List<AlertMessage> messages = [.. _board.Unsent.Where(alert => !_knownAlerts.Contains(alert.Id)).Select(outbox.Say)];
+        foreach (var message in messages) _batch.Outbox.AddRange(outbox.Rows(message, Now));
+        return messages;
     }
 
     private void Announce(SentinelEvent fact)

@@ -1,21 +1,32 @@
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Events;
+using BackyardSentinel.Ingest;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Weather;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Hosting;
 
-/// <summary>The watches of all sites and the events they raised that are not in the store yet.</summary>
+/// <summary>
+/// The watches of all sites with the alert desk behind them, and what they raised that is not in the store yet. When the
+/// journal grows a new board takes the place of the old one.
+/// </summary>
 internal sealed class WatchBoard
 {
     private readonly Dictionary<string, SiteWatch> _watches = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, SensorWatch> _sensors = new(StringComparer.Ordinal);
+    private readonly IReadOnlyList<SeriesMap> _series;
     private readonly HashSet<string> _known;
+    private readonly AlertDesk _desk;
     private readonly ILogger _log;
+    private DateTimeOffset _minute = DateTimeOffset.MinValue;
 
-    public WatchBoard(IReadOnlyList<Site> sites, HashSet<string> knownEvents, ILogger log)
+    public WatchBoard(
+        IReadOnlyList<Site> sites, IReadOnlyList<SeriesMap> series, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions alerts, HashSet<string> knownEvents, ILogger log)
     {
-        (_known, _log) = (knownEvents, log);
-        foreach (var site in sites) _watches.Add(site.Id, new SiteWatch(site, Raise));
+        (_series, _known, _log) = (series, knownEvents, log);
+        _desk = new AlertDesk(alerts, Decided);
+        foreach (var site in sites) _watches.Add(site.Id, new SiteWatch(site, Raise, journal));
     }
 
     public IReadOnlyDictionary<string, SiteWatch> Watches => _watches;
@@ -23,55 +34,114 @@ internal sealed class WatchBoard
     /// <summary>Raised, not stored. A key that is known already never gets here, so nothing is announced twice.</summary>
     public List<SentinelEvent> Unstored { get; } = [];
 
-    public void Accept(string site, in Reading reading, DateTimeOffset receivedAt)
+    /// <summary>Alerts decided on, not stored.</summary>
+    public List<Alert> Unsent { get; } = [];
+
+    /// <summary>Takes a reading. Sites and series are those the board was made with.</summary>
+    public void Accept(SeriesMap map, in Reading reading, DateTimeOffset receivedAt)
     {
-        if (!_watches.TryGetValue(site, out var watch)) return;
+        if (!_watches.TryGetValue(map.SiteId, out var watch)) return;
         try
         {
+            PassTo(receivedAt);
+            Heard(map, reading, receivedAt);
             watch.Accept(reading, receivedAt);
         }
 #pragma warning disable CA1031 // a fault in judging one reading must not stop the others; a rebuild meets the same one
         catch (Exception failure)
 #pragma warning restore CA1031
         {
-            _log.Error(failure, "A reading of {Site} at {Time:u} could not be judged.", site, reading.Time);
+            _log.Error(failure, "A reading of {Site} at {Time:u} could not be judged.", map.SiteId, reading.Time);
         }
     }
 
     public void AdvanceTo(DateTimeOffset minute)
     {
-        foreach (var (site, watch) in _watches)
+        try
         {
-            try
-            {
-                watch.AdvanceTo(minute);
-            }
+            PassTo(minute);
+            foreach (var watch in _watches.Values) watch.AdvanceTo(minute);
+        }
 #pragma warning disable CA1031 // as above
-            catch (Exception failure)
+        catch (Exception failure)
 #pragma warning restore CA1031
-            {
-                _log.Error(failure, "Site {Site} could not be judged up to {Minute:u}.", site, minute);
-            }
+        {
+            _log.Error(failure, "The garden could not be judged up to {Minute:u}.", minute);
         }
     }
 
-    /// <summary>Feeds the stored season through the watches, in the order in which it arrived.</summary>
-    public long Rebuild(IEnumerable<StoredReading> season, IReadOnlyDictionary<int, Ingest.SeriesMap> series)
+    /// <summary>Something came about beside the pipeline.</summary>
+    public void Consider(Occasion occasion) => _desk.Consider(occasion);
+
+    /// <summary>The grower answered an alert.</summary>
+    public string Answer(StoredAnswer answer)
+    {
+        var at = Stamps.ToMoment(answer.ReceivedUs);
+        return _desk.Answer(answer.UntilMs is { } until
+            ? new Snooze(answer.Episode, at, DateTimeOffset.FromUnixTimeMilliseconds(until))
+            : new Acknowledge(answer.Episode, at));
+    }
+
+    /// <summary>Feeds the stored season through the watches, in the order in which it arrived, with the answers between.</summary>
+    public long Rebuild(IEnumerable<StoredReading> season, IReadOnlyDictionary<int, SeriesMap> series, IReadOnlyList<StoredAnswer> answers)
     {
         long count = 0;
+        var nextAnswer = 0;
         foreach (var row in season)
         {
+            for (; nextAnswer < answers.Count && answers[nextAnswer].ReceivedUs <= row.ReceivedUs; nextAnswer++) Answer(answers[nextAnswer]);
             if (!series.TryGetValue(row.Series, out var map)) continue;
             var reading = new Reading(map.Quantity, DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs), row.Value, default, map.Rank);
-            Accept(map.SiteId, reading, Stamps.ToMoment(row.ReceivedUs));
+            Accept(map, reading, Stamps.ToMoment(row.ReceivedUs));
             count++;
         }
 
+        for (; nextAnswer < answers.Count; nextAnswer++) Answer(answers[nextAnswer]);
         return count;
+    }
+
+    /// <summary>Each whole minute that has passed lets the desk decide and finds silent sensors.</summary>
+    private void PassTo(DateTimeOffset at)
+    {
+        var minute = new DateTimeOffset(at.UtcTicks - at.UtcTicks % TimeSpan.TicksPerMinute, TimeSpan.Zero);
+        if (minute <= _minute) return;
+        if (_sensors.Count == 0) BeginToListen(minute);
+        _minute = minute;
+        foreach (var sensors in _sensors.Values)
+        {
+            foreach (var occasion in sensors.AdvanceTo(minute)) _desk.Consider(occasion);
+        }
+
+        _desk.AdvanceTo(minute);
+    }
+
+    private void BeginToListen(DateTimeOffset start)
+    {
+        foreach (var site in _series.GroupBy(map => map.SiteId))
+            _sensors[site.Key] = new SensorWatch(site.Key, site.ToDictionary(map => map.Name, map => map.Quantity), start);
+    }
+
+    private void Heard(SeriesMap map, in Reading reading, DateTimeOffset receivedAt)
+    {
+        if (!_sensors.TryGetValue(map.SiteId, out var sensors)) return;
+        foreach (var occasion in sensors.Accept(map.Name, reading.Value, receivedAt)) _desk.Consider(occasion);
     }
 
     private void Raise(SentinelEvent fact)
     {
+        _desk.Note(fact, _watches[fact.Site]);
         if (_known.Add(fact.Key)) Unstored.Add(fact);
+    }
+
+    private void Decided(Decision decision)
+    {
+        switch (decision)
+        {
+            case Send send:
+                Unsent.Add(send.Alert);
+                break;
+            default:
+                break; // What waits or is dropped is decided again, the same, by a rebuild.
+        }
     }
 }

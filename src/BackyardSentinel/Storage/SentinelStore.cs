@@ -65,6 +65,9 @@ public sealed class SentinelStore : IDisposable
         while (row.Read()) yield return new StoredReading(row.GetInt32(0), row.GetInt64(1), row.GetDouble(2), row.GetInt64(3));
     }
 
+    /// <summary>The ids of all alerts known.</summary>
+    public HashSet<string> AlertIds() => [.. Rows("select distinct id from outbox", row => row.GetString(0))];
+
     /// <summary>The last forecast that was kept, in the program's own form; <c>null</c>: none.</summary>
     public byte[]? LastForecast() => Rows("select value from meta where key = 'forecast'", row => row.GetFieldValue<byte[]>(0)).FirstOrDefault();
 

@@ -1,0 +1,56 @@
+using System.Text.Json;
+
+namespace BackyardSentinel.Ingest;
+
+/// <summary>An answer to an alert as it comes by MQTT: <c>{"episode": "…", "kind": "acknowledge"}</c>, or <c>snooze</c> with <c>"for": "6h"</c>.</summary>
+/// <param name="Episode">The alert's episode.</param>
+/// <param name="Kind"><c>acknowledge</c> or <c>snooze</c>.</param>
+/// <param name="For">How long a snooze lasts, up to 30 days.</param>
+public sealed record AnswerPayload(string Episode, string Kind, TimeSpan? For)
+{
+    private static readonly TimeSpan LongestSnooze = TimeSpan.FromDays(30);
+
+    /// <summary>Reads the payload, or says why it cannot be taken.</summary>
+    public static (AnswerPayload? Answer, string? Reason) Read(ReadOnlyMemory<byte> payload)
+    {
+        const string Shape = "an answer looks like {\"episode\":\"…\",\"kind\":\"acknowledge\"} or {\"episode\":\"…\",\"kind\":\"snooze\",\"for\":\"6h\"}";
+        if (payload.Length > 4096)
+            return (null, $"the answer is longer than 4096 bytes; {Shape}");
+        try
+        {
+            using var json = JsonDocument.Parse(payload, new JsonDocumentOptions { MaxDepth = 4 });
+            var root = json.RootElement;
+            if (root.ValueKind != JsonValueKind.Object || Text(root, "episode") is not { Length: > 0 } episode)
+                return (null, $"the answer names no episode; {Shape}");
+            switch (Text(root, "kind"))
+            {
+                case "acknowledge":
+                    return (new AnswerPayload(episode, "acknowledge", null), null);
+                case "snooze":
+                    return Span(Text(root, "for")) is { } span && span > TimeSpan.Zero && span <= LongestSnooze
+                        ? (new AnswerPayload(episode, "snooze", span), null)
+                        : (null, $"\"for\" is no length of time up to 720h; {Shape}");
+                default:
+                    return (null, $"the kind is neither acknowledge nor snooze; {Shape}");
+            }
+        }
+        catch (JsonException)
+        {
+            return (null, $"the answer is no JSON; {Shape}");
+        }
+    }
+
+    private static string? Text(JsonElement root, string name) =>
+        root.TryGetProperty(name, out var value) && value.ValueKind == JsonValueKind.String ? value.GetString() : null;
+
+    /// <summary>Hours or minutes: <c>6h</c>, <c>90m</c>.</summary>
+    private static TimeSpan? Span(string? text) => text is { Length: >= 2 and <= 6 }
+        && int.TryParse(text.AsSpan(0, text.Length - 1), System.Globalization.NumberStyles.None, System.Globalization.CultureInfo.InvariantCulture, out var number)
+        ? text[^1] switch
+        {
+            'h' => TimeSpan.FromHours(number),
+            'm' => TimeSpan.FromMinutes(number),
+            _ => null,
+        }
+        : null;
+}

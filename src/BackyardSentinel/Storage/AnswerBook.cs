@@ -1,0 +1,64 @@
+using Microsoft.Data.Sqlite;
+
+namespace BackyardSentinel.Storage;
+
+/// <summary>An answer to an alert as it is kept.</summary>
+/// <param name="ReceivedUs">When it came, µs since 1970 UTC; strictly rising.</param>
+/// <param name="Episode">The alert's episode.</param>
+/// <param name="Kind"><c>acknowledge</c> or <c>snooze</c>.</param>
+/// <param name="UntilMs">A snooze's end, ms since 1970 UTC; otherwise <c>null</c>.</param>
+public sealed record StoredAnswer(long ReceivedUs, string Episode, string Kind, long? UntilMs);
+
+/// <summary>
+/// The grower's answers to alerts in the store. It has a connection of its own, so that a command may write while the
+/// service runs.
+/// </summary>
+public sealed class AnswerBook : IDisposable
+{
+    private readonly SqliteConnection _connection;
+
+    private AnswerBook(SqliteConnection connection) => _connection = connection;
+
+    /// <summary>Opens the answers of a store, making it if there is none.</summary>
+    /// <param name="path">The store's file.</param>
+    /// <exception cref="StoreException">The store cannot be used.</exception>
+    public static AnswerBook Open(string path) => new(StoreSchema.Open(path));
+
+    /// <summary>When the last answer came, µs since 1970 UTC; 0: none did.</summary>
+    public long LastUs()
+    {
+        using var command = _connection.CreateCommand();
+        command.CommandText = "select coalesce(max(received_us), 0) from answers";
+        return (long)command.ExecuteScalar()!;
+    }
+
+    /// <summary>All answers, oldest first.</summary>
+    public IReadOnlyList<StoredAnswer> Rows()
+    {
+        using var command = _connection.CreateCommand();
+        command.CommandText = "select received_us, episode, kind, until_ms from answers order by received_us";
+        using var row = command.ExecuteReader();
+        List<StoredAnswer> rows = [];
+        while (row.Read())
+            rows.Add(new StoredAnswer(row.GetInt64(0), row.GetString(1), row.GetString(2), row.IsDBNull(3) ? null : row.GetInt64(3)));
+        return rows;
+    }
+
+    /// <summary>Writes an answer down.</summary>
+    /// <param name="episode">The alert's episode.</param>
+    /// <param name="kind"><c>acknowledge</c> or <c>snooze</c>.</param>
+    /// <param name="until">A snooze's end.</param>
+    /// <param name="now">Now.</param>
+    public void Add(string episode, string kind, DateTimeOffset? until, DateTimeOffset now)
+    {
+        using var command = _connection.CreateCommand();
+        command.CommandText = "insert into answers select max($a, coalesce(max(received_us), 0) + 1), $b, $c, $d from answers";
+        object[] values = [now.ToUnixTimeMilliseconds() * 1000, episode, kind, (object?)until?.ToUnixTimeMilliseconds() ?? DBNull.Value];
+        for (var i = 0; i < values.Length; i++)
+            command.Parameters.Add(new SqliteParameter("$" + (char)('a' + i), values[i]));
+        command.ExecuteNonQuery();
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => _connection.Dispose();
+}
