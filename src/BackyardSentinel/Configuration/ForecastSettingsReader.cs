@@ -28,7 +28,7 @@ internal static class ForecastSettingsReader
             Source = source ?? "",
             Url = SecretKeys.Address(keys, "url", problems),
             Topic = Topic(keys, problems),
-            Path = AlertReader.FilePath(keys, "path", problems),
+            Path = AlertReader.FilePath(keys, "path", problems, "until there is, nothing is said about the coming days"),
             Every = keys.Duration("every"),
             Contact = Contact(keys, problems),
             Name = keys.Text("name", 60)!,

@@ -147,7 +147,7 @@ public static class GardenKeys
         new("attribution", "The credit line the source asks for; it is shown beside the forecast.", "", "1 to 256 characters"),
         new("licence", "The licence the source names.", "", "1 to 256 characters"),
         new("allow_private", "http only: the address may lie in your own network.", "false", YesNo),
-        new("shape", "How the source arranges its numbers. Left out, with quantities: the program's own form.", "", "columns, records, layers, list or senml, together with quantities") { Words = ["columns", "records", "layers", "list", "senml"] },
+        new("shape", "How the source arranges its numbers. Left out together with quantities: the program's own form.", "", "columns, records, layers, list or senml, together with quantities") { Words = ["columns", "records", "layers", "list", "senml"] },
         new("rows", "Where the rows are: the list, or what holds the columns or layers. Left out: the message itself.", "", "a path such as hourly or properties.timeseries"),
         new("time", "Where the time is: of the list of times with columns, within a row elsewhere. Not with senml.", "time", "a path such as time or valid.from"),
         new("value", "layers only: where the value is within an entry.", "value", "a path such as value"),

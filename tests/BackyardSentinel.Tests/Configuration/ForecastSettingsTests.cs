@@ -48,6 +48,13 @@ public class ForecastSettingsTests
     }
 
     [Fact]
+    public void A_forecast_file_that_is_not_there_yet_is_noted()
+    {
+        var text = "forecast: {source: file, path: no-such.json}\n" + File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml"));
+        Assert.Contains(GardenFileReader.ReadText("g.yaml", text).Problems, p => p.IsNote && p.Message == "there is no file 'no-such.json' at the moment; until there is, nothing is said about the coming days");
+    }
+
+    [Fact]
     public void Rain_is_a_sum_and_a_SenML_name_is_no_path()
     {
         var one = Assert.Single(Read("source: mqtt, topic: f, shape: senml, quantities: [{quantity: rain, path: 'urn:dev:mac:00;rain 1'}]")!.Quantities);

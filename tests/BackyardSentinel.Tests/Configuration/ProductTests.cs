@@ -83,6 +83,22 @@ public class ProductTests
         Assert.Null(Read(Keys(active, content, copper * 0.92)).Product);
     }
 
+    // Copper atoms, and the molar masses of chemical handbooks in g/mol (from memory); copper itself is 63.546.
+    [Theory]
+    [InlineData("copper-hydroxide", 1, 97.561)]
+    [InlineData("copper-oxychloride", 2, 213.57)]
+    [InlineData("copper-sulfate", 1, 249.685)]
+    [InlineData("cuprous-oxide", 2, 143.091)]
+    [InlineData("copper-octanoate", 1, 349.96)]
+    [InlineData("tribasic-copper-sulfate", 4, 452.29)]
+    [InlineData("copper-diammine-acetate", 1, 215.69)]
+    public void The_copper_in_a_compound_is_that_of_the_handbooks(string active, int atoms, double molarMass)
+    {
+        var message = Read($"active: {active}, content: 100, copper: 1").Problems.Single(p => !p.IsNote).Message;
+        var percent = double.Parse(message[(message.IndexOf("holds", StringComparison.Ordinal) + 6)..message.IndexOf(" % metallic", StringComparison.Ordinal)], CultureInfo.InvariantCulture);
+        Assert.Equal(100 * atoms * 63.546 / molarMass, percent, 0.02);
+    }
+
     [Theory]
     [InlineData("active: sulfur", "apricot", "sulfur injures apricot")]
     [InlineData("template: lime-sulfur", "apricot", "sulfur injures apricot")]
