@@ -62,7 +62,9 @@ public sealed class WebhookReceiverTests : IAsyncLifetime
         await Send(Phone with
         {
             Url = _peer.Url.AbsoluteUri.Replace("//", "//garden:pa%20ss@", StringComparison.Ordinal),
-            Content = WebhookContent.Form, Template = "t={{ title }}&u={{ urgency }}", Headers = [new ReceiverHeader("X-Garden", "tannery-lane", false)],
+            Content = WebhookContent.Form,
+            Template = "t={{ title }}&u={{ urgency }}",
+            Headers = [new ReceiverHeader("X-Garden", "tannery-lane", false)],
         });
 
         Assert.True(_peer.Requests.TryDequeue(out var request));
@@ -213,7 +215,8 @@ public sealed class WebhookReceiverTests : IAsyncLifetime
         var settings = Phone with
         {
             Url = _peer.Url.AbsoluteUri.Replace("//", "//us3r-canary:pa55-canary@", StringComparison.Ordinal) + "hook/t0psecret-token?key=qu3ry-canary",
-            Headers = [new ReceiverHeader("Authorization", "Bearer h3ader-canary", true)], Secret = Some.Secret,
+            Headers = [new ReceiverHeader("Authorization", "Bearer h3ader-canary", true)],
+            Secret = Some.Secret,
         };
         List<string> said = [settings.ToString(), settings.Headers[0].ToString(), Make(settings).Fingerprint];
         foreach (var status in (int[])[200, 302, 400, 410, 429, 500])
