@@ -77,7 +77,7 @@ public sealed class OutboxDispatcher
         }
     }
 
-    /// <summary>Does all that is due now at every receiver, once; for commands that do not stay.</summary>
+    /// <summary>Does all that is due now at every receiver, once; for commands that do not stay, never beside <see cref="RunAsync"/>.</summary>
     /// <param name="ct">Gives up.</param>
     public async Task SettleAsync(CancellationToken ct)
     {

@@ -1,44 +1,5 @@
 namespace BackyardSentinel.Delivery;
 
-/// <summary>The kinds of receiver.</summary>
-public enum ReceiverKind
-{
-    /// <summary>An HTTP request to an address.</summary>
-    Webhook,
-
-    /// <summary>An MQTT message.</summary>
-    Topic,
-
-    /// <summary>Written out and sent nowhere.</summary>
-    DryRun,
-}
-
-/// <summary>What a webhook's body is made of.</summary>
-public enum WebhookContent
-{
-    /// <summary>The JSON body described in the docs.</summary>
-    Standard,
-
-    /// <summary>Plain text from a template.</summary>
-    Text,
-
-    /// <summary>JSON from a template.</summary>
-    Json,
-
-    /// <summary>Form fields from a template.</summary>
-    Form,
-}
-
-/// <summary>A header that goes with each request.</summary>
-/// <param name="Name">Its name.</param>
-/// <param name="Value">Its value, resolved.</param>
-/// <param name="IsSecret">The value is never shown.</param>
-public sealed record ReceiverHeader(string Name, string Value, bool IsSecret)
-{
-    /// <inheritdoc/>
-    public override string ToString() => IsSecret ? Name + ": …" : Name + ": " + Value;
-}
-
 /// <summary>One receiver's settings, secrets resolved. Written out as text it shows none of them.</summary>
 public sealed record ReceiverSettings
 {

@@ -21,7 +21,10 @@ public sealed class OutboxStore : IDisposable
     {
         var connection = new SqliteConnection(new SqliteConnectionStringBuilder
         {
-            DataSource = path, Pooling = false, DefaultTimeout = 5, Mode = SqliteOpenMode.ReadWrite,
+            DataSource = path,
+            Pooling = false,
+            DefaultTimeout = 5,
+            Mode = SqliteOpenMode.ReadWrite,
         }.ToString());
         try
         {

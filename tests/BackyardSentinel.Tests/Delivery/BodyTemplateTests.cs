@@ -9,7 +9,9 @@ public sealed class BodyTemplateTests
 {
     private static readonly AlertMessage Alert = Some.Alert("a") with
     {
-        Title = "Wall \"x\" \\ & =+% ü", Text = "one\ntwo\t<b> \u2028 😀", Facts = new Dictionary<string, string> { ["rain_mm"] = "13.6" },
+        Title = "Wall \"x\" \\ & =+% ü",
+        Text = "one\ntwo\t<b> \u2028 😀",
+        Facts = new Dictionary<string, string> { ["rain_mm"] = "13.6" },
     };
 
     [Fact]

@@ -62,7 +62,9 @@ public sealed class WebhookReceiverTests : IAsyncLifetime
         await Send(Phone with
         {
             Url = _peer.Url.AbsoluteUri.Replace("//", "//garden:pa%20ss@", StringComparison.Ordinal),
-            Content = WebhookContent.Form, Template = "t={{ title }}&u={{ urgency }}", Headers = [new ReceiverHeader("X-Garden", "tannery-lane", false)],
+            Content = WebhookContent.Form,
+            Template = "t={{ title }}&u={{ urgency }}",
+            Headers = [new ReceiverHeader("X-Garden", "tannery-lane", false)],
         });
 
         Assert.True(_peer.Requests.TryDequeue(out var request));
@@ -161,17 +163,21 @@ public sealed class WebhookReceiverTests : IAsyncLifetime
     [Fact]
     public async Task Of_an_endless_answer_no_more_than_64_KiB_are_read()
     {
-        var sent = 0L;
+        using var endless = new EndlessHandler();
+        using var http = new HttpMessageInvoker(endless);
+        Assert.IsType<DeliveryResult.Delivered>(await Make(Phone, http: http).SendAsync(Some.Alert("a"), Ct));
+        Assert.InRange(endless.Body.BytesRead, 1, 64 * 1024);
+    }
+
+    [Fact]
+    public async Task A_real_server_that_never_stops_talking_is_left_alone()
+    {
         _peer.Answer = async context =>
         {
             var block = new byte[64 * 1024];
-            for (; sent < 200_000_000; sent += block.Length) await context.Response.Body.WriteAsync(block, context.RequestAborted);
+            while (!context.RequestAborted.IsCancellationRequested) await context.Response.Body.WriteAsync(block, context.RequestAborted);
         };
-        var memory = GC.GetAllocatedBytesForCurrentThread();
         Assert.IsType<DeliveryResult.Delivered>(await Send(Phone));
-        // What the system's and the server's buffers take beyond that is not ours; all of it would be 200 MB.
-        await Some.Until(() => Volatile.Read(ref sent) is var now && now < 50_000_000, Ct);
-        Assert.InRange(GC.GetAllocatedBytesForCurrentThread() - memory, 0, 10_000_000);
     }
 
     [Fact]
@@ -209,7 +215,8 @@ public sealed class WebhookReceiverTests : IAsyncLifetime
         var settings = Phone with
         {
             Url = _peer.Url.AbsoluteUri.Replace("//", "//us3r-canary:pa55-canary@", StringComparison.Ordinal) + "hook/t0psecret-token?key=qu3ry-canary",
-            Headers = [new ReceiverHeader("Authorization", "Bearer h3ader-canary", true)], Secret = Some.Secret,
+            Headers = [new ReceiverHeader("Authorization", "Bearer h3ader-canary", true)],
+            Secret = Some.Secret,
         };
         List<string> said = [settings.ToString(), settings.Headers[0].ToString(), Make(settings).Fingerprint];
         foreach (var status in (int[])[200, 302, 400, 410, 429, 500])

@@ -29,7 +29,9 @@ public sealed class WebhookTlsTests
             {
                 CertificateChainPolicy = new X509ChainPolicy
                 {
-                    TrustMode = X509ChainTrustMode.CustomRootTrust, CustomTrustStore = { authority }, RevocationMode = X509RevocationMode.NoCheck,
+                    TrustMode = X509ChainTrustMode.CustomRootTrust,
+                    CustomTrustStore = { authority },
+                    RevocationMode = X509RevocationMode.NoCheck,
                 },
             };
         }
