@@ -9,6 +9,9 @@ internal sealed class RemarkLog(TimeProvider time, ILogger log)
     private static readonly TimeSpan Quiet = TimeSpan.FromHours(1);
     private readonly Dictionary<(string Source, RemarkKind Kind), long> _said = [];
 
+    /// <summary>Says once an hour why a message that holds no readings could not be taken.</summary>
+    public void Refuse(string topic, string reason) => Say(topic, [new PayloadRemark(RemarkKind.Refused, null, reason)]);
+
     public void Say(string topic, List<PayloadRemark> remarks)
     {
         foreach (var remark in remarks)

@@ -262,7 +262,7 @@ public sealed class SentinelLoop
         foreach (var total in result.Totals)
             _batch.Totals.Add(new StoredTotal(_store.SeriesId(total.Series), total.TotalMm, total.Time.ToUnixTimeMilliseconds()));
         if (result.QuarantineReason is { } reason)
-            _batch.Quarantine.Add(new QuarantinedMessage(message.Topic, reason, _stamps.Next(now), message.Payload.Span[..Math.Min(200, message.Payload.Length)].ToArray()));
+            KeepAside(message, reason, now);
         _remarks.Say(message.Topic, result.Remarks);
     }
 
@@ -272,15 +272,25 @@ public sealed class SentinelLoop
     {
         var result = ForecastReader.Read(message.Payload, _parts.ForecastTopic!.Value.Map, now, ageUnknown: message.Retained);
         if (result.Forecast is { } forecast) TakeForecast(forecast);
-        _remarks.Say(message.Topic, result.Reason is { } reason ? [reason, .. result.Remarks] : result.Remarks);
+        foreach (var remark in result.Remarks) _log.Debug("{Topic}: {Remark}", message.Topic, remark);
+        if (result.Reason is { } reason) Refuse(message, reason, now);
     }
 
     private void TakeAnswer(ArrivedMessage message, DateTimeOffset now)
     {
         var (answer, reason) = AnswerPayload.Read(message.Payload);
-        if (answer is null || _parts.Answers is null) _remarks.Say(message.Topic, [reason ?? "answers are not taken here"]);
+        if (answer is null || _parts.Answers is null) Refuse(message, reason ?? "answers are not taken here", now);
         else _parts.Answers.Add(answer.Episode, answer.Kind, answer.For is { } span ? now + span : null, now);
     }
+
+    private void Refuse(ArrivedMessage message, string reason, DateTimeOffset now)
+    {
+        KeepAside(message, reason, now);
+        _remarks.Refuse(message.Topic, reason);
+    }
+
+    private void KeepAside(ArrivedMessage message, string reason, DateTimeOffset now) => _batch.Quarantine.Add(
+        new QuarantinedMessage(message.Topic, reason, _stamps.Next(now), message.Payload.Span[..Math.Min(200, message.Payload.Length)].ToArray()));
 
     private async ValueTask<bool> IsStoredAsync(int series, long timeMs, CancellationToken ct)
     {

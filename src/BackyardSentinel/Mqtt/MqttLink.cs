@@ -26,6 +26,7 @@ public sealed class MqttLink
     private readonly HashSet<string> _said = new(StringComparer.Ordinal);
     private bool _wasConnected;
     private int _takeovers;
+    private volatile IMqttClient? _client;
 
     /// <summary>Makes a link that is not yet connected.</summary>
     /// <param name="broker">Which broker, and as whom.</param>
@@ -45,6 +46,25 @@ public sealed class MqttLink
     /// <summary>Publishes a retained message now or as soon as the link is up; also again after each reconnection.</summary>
     /// <param name="message">The message; a newer one of the same topic replaces it.</param>
     public void Publish(OutgoingMessage message) => _shelf.Put(message);
+
+    /// <summary>Publishes once, not retained.</summary>
+    /// <param name="topic">The topic.</param>
+    /// <param name="payload">The payload.</param>
+    /// <param name="ct">Gives up.</param>
+    /// <exception cref="LinkException">The link is down, or the broker does not take it.</exception>
+    public async Task PublishOnceAsync(string topic, ReadOnlyMemory<byte> payload, CancellationToken ct)
+    {
+        if (!IsUp || _client is not { } client)
+            throw new LinkException("The link to the broker is down.");
+        var message = new MqttApplicationMessageBuilder()
+            .WithTopic(topic)
+            .WithPayload(new ReadOnlySequence<byte>(payload))
+            .WithQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce)
+            .Build();
+        var answer = await client.PublishAsync(message, ct).ConfigureAwait(false);
+        if (!answer.IsSuccess)
+            throw new LinkException($"The broker does not let us publish {topic} ({answer.ReasonCode}).");
+    }
 
     /// <summary>Keeps the link until cancelled, then says goodbye to the broker.</summary>
     /// <param name="ct">Ends it.</param>
@@ -100,7 +120,7 @@ public sealed class MqttLink
             await SubscribeAsync(client, ct).ConfigureAwait(false);
             _shelf.Put(new OutgoingMessage(_broker.StateTopic, LinkGreeting.State("online", _time.GetUtcNow())));
             _shelf.AllWait();
-            IsUp = true;
+            (_client, IsUp) = (client, true);
             await PublishUntilLostAsync(client, lost.Task, ct).ConfigureAwait(false);
         }
         catch (OperationCanceledException) when (ct.IsCancellationRequested)
