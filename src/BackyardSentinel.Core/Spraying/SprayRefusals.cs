@@ -1,5 +1,5 @@
-using static BackyardSentinel.Weather.LimitRounding;
 using static System.FormattableString;
+using static BackyardSentinel.Weather.LimitRounding;
 
 namespace BackyardSentinel.Spraying;
 

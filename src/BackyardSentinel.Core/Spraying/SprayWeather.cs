@@ -1,6 +1,6 @@
 using BackyardSentinel.Weather;
-using static BackyardSentinel.Weather.LimitRounding;
 using static System.FormattableString;
+using static BackyardSentinel.Weather.LimitRounding;
 
 namespace BackyardSentinel.Spraying;
 

@@ -1,3 +1,4 @@
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Ingest;
@@ -13,12 +14,14 @@ public sealed class Replay
 
     private readonly List<RejectedRow> rejected = [];
     private readonly SiteWatch watch;
+    private readonly AlertDesk desk;
     private readonly IReadOnlyList<string> logs;
 
-    private Replay(Site site, IReadOnlyList<string> logs, IReadOnlyList<JournalEntry>? journal)
+    private Replay(Site site, IReadOnlyList<string> logs, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions alerts)
     {
         this.logs = logs;
         watch = new SiteWatch(site, Note, journal);
+        desk = new AlertDesk(alerts, Decided);
     }
 
     /// <summary>Replays the logs over one site.</summary>
@@ -27,13 +30,16 @@ public sealed class Replay
     /// <param name="options">How to read them.</param>
     /// <param name="onProgress">Told the bytes read so far, now and then.</param>
     /// <param name="journal">The journal's sound entries; <c>null</c>: there is none.</param>
+    /// <param name="alerts">How much the phone would have been asked to bear; <c>null</c>: the defaults.</param>
     /// <exception cref="LogProblemException">A file cannot be read as a log.</exception>
-    public static ReplayResult Run(Site site, IReadOnlyList<string> logs, LogOptions options, Action<long>? onProgress = null, IReadOnlyList<JournalEntry>? journal = null)
+    public static ReplayResult Run(Site site, IReadOnlyList<string> logs, LogOptions options, Action<long>? onProgress = null, IReadOnlyList<JournalEntry>? journal = null, AlertPolicyOptions? alerts = null)
     {
-        var replay = new Replay(site with { HasRainGauge = LogReader.HasRain(logs, options) }, logs, journal);
+        var replay = new Replay(site with { HasRainGauge = LogReader.HasRain(logs, options) }, logs, journal, alerts ?? new AlertPolicyOptions { Zone = site.Zone });
         using var reader = new LogReader(logs, options, replay.Reject);
         replay.ReadAll(reader, onProgress);
         replay.watch.Finish();
+        if (replay.watch.LastInterval is { } last)
+            replay.desk.AdvanceTo(last.End);
         return replay.Result(reader.RowsRead);
     }
 
@@ -46,6 +52,8 @@ public sealed class Replay
     private List<BudStageReached> Stages { get; } = [];
 
     private List<SentinelEvent> Care { get; } = [];
+
+    private List<Alert> Alerts { get; } = [];
 
     private long RejectedCount { get; set; }
 
@@ -100,15 +108,22 @@ public sealed class Replay
             rejected.Add(row);
     }
 
+    private void Decided(Decision decision)
+    {
+        if (decision is Send send)
+            Alerts.Add(send.Alert);
+    }
+
     private void Note(SentinelEvent fact)
     {
+        desk.Note(fact, watch);
         switch (fact)
         {
             case WetSpellEnded ended: Spells.Add(ended.Spell); break;
             case InfectionWindowClosed closed: Windows.Add(closed.Window); break;
             case LevelChanged changed: Changes.Add(changed); break;
             case BudStageReached stage: Stages.Add(stage); break;
-            case ScoutingFellDue or SeasonClosed or CoverChanged: Care.Add(fact); break;
+            case ScoutingFellDue or Events.SeasonClosed or CoverChanged: Care.Add(fact); break;
             default: break; // Starts and openings are told again, with their sums, by what ends them.
         }
     }
@@ -128,6 +143,7 @@ public sealed class Replay
     {
         Stages = Stages,
         Care = Care,
+        Alerts = Alerts,
         Findings = [.. watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Id}: {doubt}"))],
     };
 

@@ -1,5 +1,6 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Spraying;
@@ -34,7 +35,16 @@ public static class ReplayJson
             Array(json, "spells", result.Spells, Spell);
             Array(json, "windows", result.Windows, Window);
             Array(json, "stages", result.Stages, Stage);
-            Array<object>(json, "alerts", [], (_, _) => { });
+            var words = result.Alerts.Count > 0 ? AlertWords.English() : null;
+            Array(json, "alerts", result.Alerts, (w, alert) =>
+            {
+                w.WriteStartObject();
+                w.WriteString("key", alert.Id);
+                w.WriteString("at", Time(alert.At));
+                w.WriteString("level", alert.Level?.Word());
+                w.WriteString("title", words!.Say(alert, _ => result.Site.Zone).Title);
+                w.WriteEndObject();
+            });
             Array(json, "findings", result.Findings, (w, finding) => w.WriteStringValue(finding));
             json.WriteEndObject();
         }

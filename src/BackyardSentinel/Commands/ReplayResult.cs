@@ -1,3 +1,4 @@
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Ingest;
@@ -34,6 +35,9 @@ public sealed record ReplayResult(
 
     /// <summary>When to look at the shoots, and when a season was over.</summary>
     public IReadOnlyList<SentinelEvent> Care { get; init; } = [];
+
+    /// <summary>The messages that would have gone to the phone.</summary>
+    public IReadOnlyList<Alert> Alerts { get; init; } = [];
 
     /// <summary>What the reader should know about stages and journal, a sentence each.</summary>
     public IReadOnlyList<string> Findings { get; init; } = [];

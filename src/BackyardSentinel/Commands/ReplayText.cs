@@ -33,6 +33,8 @@ public static class ReplayText
         WriteSecondOpinions(result, output);
         WriteStages(result, output);
         WriteCare(result, output);
+        if (result.Alerts.Count > 0)
+            output.WriteLine($"\nThe phone would have had {Count(result.Alerts.Count, "message")} (titles in --json).");
         foreach (var finding in result.Findings)
             output.WriteLine($"\n{finding}");
         WriteRejected(result, output);

@@ -1,11 +1,9 @@
 using System.Threading.Channels;
-using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Events;
 using BackyardSentinel.Ingest;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
-using BackyardSentinel.Weather;
 using Microsoft.Data.Sqlite;
 using Polly;
 using Polly.Retry;
@@ -27,11 +25,9 @@ public sealed class SentinelLoop
     private readonly TimeProvider _time;
     private readonly ILogger _log;
     private readonly Action<string, SiteWatch, SentinelEvent>? _onEvent;
-    private readonly IReadOnlyList<Site> _sites;
     private readonly LoopParts _parts;
-    private readonly Dictionary<int, SeriesMap> _series;
     private readonly HashSet<string> _knownAlerts;
-    private WatchBoard _board;
+    private readonly SeasonKeeper _keeper;
     private readonly RemarkLog _remarks;
     private readonly Stamps _stamps;
     private readonly Channel<ArrivedMessage?> _inbox;
@@ -41,10 +37,8 @@ public sealed class SentinelLoop
     private readonly HashSet<(int Series, long TimeMs)> _inBatch = [];
     private readonly List<ArrivedMessage> _unacknowledged = [];
     private readonly Dictionary<string, long> _publishedIntervals = new(StringComparer.Ordinal);
-    private IReadOnlyList<JournalEntry> _journal = [];
-    private Forecast? _forecast;
-    private long _batchBegan, _journalNumber, _answersUs;
-    private DateTimeOffset _minute, _lookedAhead;
+    private long _batchBegan;
+    private DateTimeOffset _minute;
 
     /// <summary>Makes the loop and rebuilds every watch from the store.</summary>
     /// <param name="store">The store; the loop is its only user while it runs.</param>
@@ -61,7 +55,7 @@ public sealed class SentinelLoop
         TimeProvider time, ILogger log, Action<string, SiteWatch, SentinelEvent>? onEvent = null, LoopParts? parts = null)
     {
         (_store, _map, _publish, _options, _time, _log, _onEvent) = (store, map, publish, options, time, log, onEvent);
-        (_sites, _parts) = (sites, parts ?? new LoopParts());
+        _parts = parts ?? new LoopParts();
         _remarks = new RemarkLog(time, log);
         _inbox = Channel.CreateBounded<ArrivedMessage?>(new BoundedChannelOptions(options.Capacity) { SingleReader = true });
         _patience = new ResiliencePipelineBuilder { TimeProvider = time }
@@ -81,21 +75,19 @@ public sealed class SentinelLoop
             .Build();
 
         _stamps = new Stamps(store.LastReceivedUs());
-        _series = map.Series.ToDictionary(one => store.SeriesId(one.Name));
+        var series = map.Series.ToDictionary(one => store.SeriesId(one.Name));
         _knownAlerts = store.AlertIds();
         foreach (var total in store.Totals())
         {
-            if (_series.TryGetValue(total.Series, out var known))
+            if (series.TryGetValue(total.Series, out var known))
                 map.Seed(new RainTotal(known.Name, total.Total, DateTimeOffset.FromUnixTimeMilliseconds(total.TimeMs)));
         }
 
-        _forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
-        _board = Rebuild(out var count);
-        if (count > 0) _log.Information("{Count} stored readings of the season judged again.", count);
+        _keeper = new SeasonKeeper(store, sites, series, _parts, options.SeasonStart, log);
     }
 
     /// <summary>The watches by site id. Touched by the loop's thread only, also inside the event callback.</summary>
-    public IReadOnlyDictionary<string, SiteWatch> Watches => _board.Watches;
+    public IReadOnlyDictionary<string, SiteWatch> Watches => Board.Watches;
 
     /// <summary>Readings committed since the start, duplicates left out.</summary>
     public long ReadingsStored { get; private set; }
@@ -152,82 +144,20 @@ public sealed class SentinelLoop
         var minute = new DateTimeOffset(now.UtcTicks - now.UtcTicks % TimeSpan.TicksPerMinute, TimeSpan.Zero);
         if (minute <= _minute) return;
         _minute = minute;
-        _board.AdvanceTo(minute);
+        Board.AdvanceTo(minute);
         _stamps.Reach(minute);
-        LookAround(minute);
-        if (_board.Unstored.Count == 0) PublishChanged(false);
+        _keeper.LookAround(minute);
+        if (Board.Unstored.Count == 0) PublishChanged(false);
     }
 
     /// <summary>Once a second: has the grower written something, has a forecast come?</summary>
     private async Task LookUpAsync(CancellationToken ct)
     {
-        if (_parts.Forecasts.Take() is { } forecast) TakeForecast(forecast);
-        try
-        {
-            if (_parts.Answers is { } answers && answers.LastUs() is var lastUs && lastUs != _answersUs)
-            {
-                foreach (var answer in answers.Rows().Where(answer => answer.ReceivedUs > _answersUs)) _log.Information("{Answer}", _board.Answer(answer));
-                _answersUs = lastUs;
-            }
-
-            if (_parts.Journal is null || _parts.Journal.LastNumber() == _journalNumber) return;
-        }
-        catch (SqliteException failure)
-        {
-            _log.Warning("The journal cannot be looked at ({Reason}); it is tried again in a second.", failure.Message);
-            return;
-        }
-
+        _keeper.TakeWhatCame();
+        if (!_keeper.JournalHasGrown()) return;
         await CommitAsync(ct).ConfigureAwait(false);
-        _board = Rebuild(out _);
+        _keeper.JudgeAgain(_minute);
         _publishedIntervals.Clear();
-        _log.Information("The journal has changed; the season has been judged again.");
-    }
-
-    /// <summary>A new board, fed everything that is stored: what was told already is known by its key.</summary>
-    private WatchBoard Rebuild(out long count)
-    {
-        List<string> findings = [];
-        if (_parts.Journal is { } book)
-        {
-            _journalNumber = book.LastNumber();
-            _journal = StoredSeason.Sound(_sites, JournalRow.Standing(book.Rows()), findings);
-            foreach (var finding in findings) _log.Warning("{Finding}", finding);
-        }
-
-        var answers = _parts.Answers?.Rows() ?? [];
-        _answersUs = answers.Count > 0 ? answers[^1].ReceivedUs : 0;
-        var board = new WatchBoard(_sites, [.. _map.Series], _parts.Journal is null ? null : _journal, _parts.Alerts, _store.EventKeys(), _log);
-        count = board.Rebuild(_store.ReadSeason(_options.SeasonStart), _series, answers);
-        board.AdvanceTo(_minute);
-        return board;
-    }
-
-    private void TakeForecast(Forecast forecast)
-    {
-        _forecast = forecast;
-        _lookedAhead = DateTimeOffset.MinValue;
-        try
-        {
-            _store.KeepForecast(ForecastJson.Write(forecast));
-        }
-        catch (SqliteException failure)
-        {
-            _log.Warning("The forecast could not be kept ({Reason}); it is used all the same.", failure.Message);
-        }
-    }
-
-    /// <summary>What lies ahead, each hour and after a forecast; how the installation is, each minute.</summary>
-    private void LookAround(DateTimeOffset now)
-    {
-        List<Occasion> found = [.. _parts.LookAround?.Invoke(now) ?? []];
-        if (_parts.LookAhead is { } ahead && now - _lookedAhead >= TimeSpan.FromHours(1))
-        {
-            _lookedAhead = now;
-            found.AddRange(ahead(new Outlook(_board.Watches, _journal, _forecast is { } forecast && !forecast.IsStale(now) ? forecast : null, now)));
-        }
-
-        foreach (var occasion in found) _board.Consider(occasion);
     }
 
     private async Task TakeAsync(ArrivedMessage message, CancellationToken ct)
@@ -256,7 +186,7 @@ public sealed class SentinelLoop
             if (!_inBatch.Add((series, timeMs)) || await IsStoredAsync(series, timeMs, ct).ConfigureAwait(false)) continue;
             var receivedUs = _stamps.Next(_options.ClockFromReadings ? reading.Time : now);
             _batch.Readings.Add(new StoredReading(series, timeMs, reading.Value, receivedUs));
-            _board.Accept(map, reading, Stamps.ToMoment(receivedUs));
+            Board.Accept(map, reading, Stamps.ToMoment(receivedUs));
         }
 
         foreach (var total in result.Totals)
@@ -266,12 +196,14 @@ public sealed class SentinelLoop
         _remarks.Say(message.Topic, result.Remarks);
     }
 
+    private WatchBoard Board => _keeper.Board;
+
     private DateTimeOffset Now => _options.ClockFromReadings ? Stamps.ToMoment(_stamps.LastUs) : _time.GetUtcNow();
 
     private void TakeForecastMessage(ArrivedMessage message, DateTimeOffset now)
     {
         var result = ForecastReader.Read(message.Payload, _parts.ForecastTopic!.Value.Map, now, ageUnknown: message.Retained);
-        if (result.Forecast is { } forecast) TakeForecast(forecast);
+        if (result.Forecast is { } forecast) _keeper.TakeForecast(forecast);
         foreach (var remark in result.Remarks) _log.Debug("{Topic}: {Remark}", message.Topic, remark);
         if (result.Reason is { } reason) Refuse(message, reason, now);
     }
@@ -307,7 +239,7 @@ public sealed class SentinelLoop
     /// <summary>A change of judgement commits at once; otherwise rows are gathered while more are at hand.</summary>
     private bool CommitIsDue()
     {
-        if (_board.Unstored.Count > 0 || _board.Unsent.Count > 0 || _batch.Readings.Count >= _options.MaxRows) return true;
+        if (Board.Unstored.Count > 0 || Board.Unsent.Count > 0 || _batch.Readings.Count >= _options.MaxRows) return true;
         if (_unacknowledged.Count == 0) return false;
         if (_unacknowledged.Count >= _options.MaxRows) return true;
         if (_unacknowledged.Count >= _options.MaxUnacknowledged && !_inbox.Reader.TryPeek(out _)) return true;
@@ -316,7 +248,7 @@ public sealed class SentinelLoop
 
     private async Task CommitAsync(CancellationToken ct)
     {
-        List<SentinelEvent> events = [.. _board.Unstored];
+        List<SentinelEvent> events = [.. Board.Unstored];
         foreach (var fact in events)
             _batch.Events.Add(new StoredEvent(fact.Key, fact.At.ToUnixTimeMilliseconds(), fact.Site, EventJson.Write(fact)));
         var alerts = NewAlerts();
@@ -325,8 +257,8 @@ public sealed class SentinelLoop
             stored = await _patience.ExecuteAsync(_ => ValueTask.FromResult(_store.Commit(_batch)), ct).ConfigureAwait(false);
         _batch.Clear();
         _inBatch.Clear();
-        _board.Unstored.Clear();
-        _board.Unsent.Clear();
+        Board.Unstored.Clear();
+        Board.Unsent.Clear();
         foreach (var alert in alerts) _knownAlerts.Add(alert.Id);
 
         ReadingsStored += stored.Readings.Count(isNew => isNew);
@@ -346,7 +278,7 @@ public sealed class SentinelLoop
     private List<AlertMessage> NewAlerts()
     {
         if (_parts.Outbox is not { } outbox) return [];
-        List<AlertMessage> messages = [.. _board.Unsent.Where(alert => !_knownAlerts.Contains(alert.Id)).Select(outbox.Say)];
+        List<AlertMessage> messages = [.. Board.Unsent.Where(alert => !_knownAlerts.Contains(alert.Id)).Select(outbox.Say)];
         foreach (var message in messages) _batch.Outbox.AddRange(outbox.Rows(message, Now));
         return messages;
     }
@@ -355,7 +287,7 @@ public sealed class SentinelLoop
     {
         try
         {
-            _onEvent?.Invoke(fact.Site, _board.Watches[fact.Site], fact);
+            _onEvent?.Invoke(fact.Site, Board.Watches[fact.Site], fact);
         }
 #pragma warning disable CA1031 // whoever listens must not stop the flow
         catch (Exception failure)
@@ -367,7 +299,7 @@ public sealed class SentinelLoop
 
     private void PublishChanged(bool all)
     {
-        foreach (var (id, watch) in _board.Watches)
+        foreach (var (id, watch) in Board.Watches)
         {
             if (!all && _publishedIntervals.TryGetValue(id, out var published) && published == watch.IntervalsJudged) continue;
             _publishedIntervals[id] = watch.IntervalsJudged;

@@ -14,17 +14,29 @@ internal static class SprayGarden
 
     public static readonly SprayProduct Copper = new()
     {
-        Id = "copper", Name = "Copper", Active = ActiveIngredient.CopperHydroxide, CopperPct = 50, DosePerL = 4,
+        Id = "copper",
+        Name = "Copper",
+        Active = ActiveIngredient.CopperHydroxide,
+        CopperPct = 50,
+        DosePerL = 4,
     };
 
     public static readonly SprayProduct LimeSulfur = new()
     {
-        Id = "lime-sulfur", Name = "Lime sulfur", Active = ActiveIngredient.LimeSulfur, Unit = ProductUnit.Millilitre, DosePerL = 50,
+        Id = "lime-sulfur",
+        Name = "Lime sulfur",
+        Active = ActiveIngredient.LimeSulfur,
+        Unit = ProductUnit.Millilitre,
+        DosePerL = 50,
     };
 
     public static readonly SprayProduct Oil = new()
     {
-        Id = "oil", Name = "Oil", Active = ActiveIngredient.Oil, Unit = ProductUnit.Millilitre, DosePerL = 20,
+        Id = "oil",
+        Name = "Oil",
+        Active = ActiveIngredient.Oil,
+        Unit = ProductUnit.Millilitre,
+        DosePerL = 20,
     };
 
     public static readonly ExpectedSwell Swell = new(new(2027, 2, 12), new(2027, 2, 6), new(2027, 2, 19), "invented");

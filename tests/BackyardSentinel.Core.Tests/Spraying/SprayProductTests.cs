@@ -24,7 +24,14 @@ public class SprayProductTests
     {
         var label = new LabelLimit
         {
-            FirstStage = 9, LastStage = 1, MinTemperatureC = 20, MaxTemperatureC = 10, MinWindMs = 4, MaxWindMs = 2, DryAfterH = -1, MaxApplicationsPerSeason = -2,
+            FirstStage = 9,
+            LastStage = 1,
+            MinTemperatureC = 20,
+            MaxTemperatureC = 10,
+            MinWindMs = 4,
+            MaxWindMs = 2,
+            DryAfterH = -1,
+            MaxApplicationsPerSeason = -2,
         };
         var problems = (Copper with { DosePerL = 0, CopperPct = 120, Label = label }).Check();
 

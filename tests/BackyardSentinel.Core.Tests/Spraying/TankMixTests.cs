@@ -37,8 +37,11 @@ public class TankMixTests
     {
         var liquid = Copper with
         {
-            Active = ActiveIngredient.CopperDiammineAcetate, CopperPct = 8, Unit = ProductUnit.Millilitre,
-            DensityKgPerL = 0.772 * 453.59237 / 3785.411784 / 0.08, DosePerL = 2 * 29.5735295625 / 3.785411784,
+            Active = ActiveIngredient.CopperDiammineAcetate,
+            CopperPct = 8,
+            Unit = ProductUnit.Millilitre,
+            DensityKgPerL = 0.772 * 453.59237 / 3785.411784 / 0.08,
+            DosePerL = 2 * 29.5735295625 / 3.785411784,
         };
 
         Assert.Equal(1.45, liquid.DosePerL!.Value * liquid.CopperGPerUnit!.Value, 0.005);

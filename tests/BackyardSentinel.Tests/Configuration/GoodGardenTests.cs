@@ -78,7 +78,11 @@ public class GoodGardenTests
         Assert.Equal("two-day", site.AlertRule);
         Assert.True(site.HasRainGauge);
         Assert.Equal((300, 500, true), (site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted));
-        Assert.Equal([new Planting("early", "apricot", 11), new Planting("late", "almond"), new Planting("middle", "nectarine")], site.Plantings);
+        Assert.Equal((-33.5, -70.75), (site.LatitudeDeg, site.LongitudeDeg));
+        Assert.Equal([new Planting("early", "apricot", 11), new Planting("late", "almond")], site.Plantings.Take(2));
+        Assert.Equal("middle", site.Plantings[2].Id);
+        // Every need of the file, not the published default.
+        Assert.False(site.Plantings[2].Follows!.IsDefault);
     }
 
     [Fact]
@@ -91,7 +95,7 @@ public class GoodGardenTests
         Assert.Equal(new StoreSettings(), garden.Store);
         var site = garden.Sites[0].ToSite();
         var standard = new Site { Id = "orchard", HasRainGauge = false };
-        Assert.Equal(standard with { Plantings = site.Plantings }, site);
+        Assert.Equal(standard with { Plantings = site.Plantings, Products = site.Products }, site);
     }
 
     [Fact]
