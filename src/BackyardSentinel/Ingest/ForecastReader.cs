@@ -64,7 +64,7 @@ public static class ForecastReader
     private static ForecastResult Read(JsonElement root, ForecastMap map, DateTimeOffset fetchedAt, bool ageUnknown, ForecastRemarks remarks)
     {
         List<ForecastColumn> columns = [.. map.Quantities.Select(field => new ForecastColumn(field, remarks))];
-        if (new ForecastShapes(map, root, remarks).Fill(columns, fetchedAt) is { } problem) return ForecastResult.Refuse(problem, remarks.Said);
+        if (new ForecastIntake(map, root, remarks).Fill(columns, fetchedAt) is { } problem) return ForecastResult.Refuse(problem, remarks.Said);
         columns.ForEach(column => column.Finish());
 
         var grid = new ForecastGrid(new DateTimeOffset(fetchedAt.UtcTicks - (fetchedAt.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero).AddDays(-DaysBack), (DaysBack + DaysAhead) * 24);
@@ -85,7 +85,7 @@ public static class ForecastReader
     private static DateTimeOffset? Issued(JsonElement root, ForecastMap map, DateTimeOffset fetchedAt, ForecastRemarks remarks)
     {
         if (map.Issued is not { } path) return null;
-        if (ForecastShapes.Text(ForecastMap.Parse(path).Find(root)) is not { } text)
+        if (ForecastIntake.Text(ForecastMap.Parse(path).Find(root)) is not { } text)
         {
             remarks.Add($"there is no time of issue at {path}; the time of fetching is taken");
             return null;

@@ -14,7 +14,7 @@ internal static class ForecastSenml
     public static string? Fill(JsonElement pack, IReadOnlyList<ForecastColumn> columns, DateTimeOffset now, ForecastRemarks remarks)
     {
         if (pack.ValueKind != JsonValueKind.Array) return "a SenML pack is a list of records, and this is none";
-        if (pack.GetArrayLength() > 4 * ForecastShapes.MaxRows) return $"the pack has {pack.GetArrayLength()} records; up to {4 * ForecastShapes.MaxRows} are read";
+        if (pack.GetArrayLength() > 4 * ForecastIntake.MaxRows) return $"the pack has {pack.GetArrayLength()} records; up to {4 * ForecastIntake.MaxRows} are read";
         var found = new HashSet<ForecastColumn>();
         var units = new Dictionary<ForecastColumn, string>();
         string baseName = "", baseUnit = "";

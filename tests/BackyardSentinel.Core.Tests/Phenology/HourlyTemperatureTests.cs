@@ -77,18 +77,20 @@ public class HourlyTemperatureTests
             Assert.Equal(hours[i - 1].End, hours[i].Start);
     }
 
-    // The invented year swings by 10 °C a day; a gap from noon to the next noon that were drawn straight would miss the night.
+    // The invented year swings by 10 °C a day; a gap from morning to morning that were drawn straight
+    // would miss noon and night.
     [Fact]
     public void A_filled_day_has_a_cold_night_and_a_warm_noon()
     {
         var all = Winter.Hours(At(0), 6).ToList();
-        var hours = Hours([.. all.Where((_, i) => i is < 84 or > 104).Select(hour => Interval(hour.Start, 60, hour.TempC))]);
+        var hours = Hours([.. all.Where((_, i) => i is < 82 or > 104).Select(hour => Interval(hour.Start, 60, hour.TempC))]);
 
         var filled = hours.Where(hour => hour.Source == HourSource.Curve).ToList();
-        Assert.Equal(21, filled.Count);
+        Assert.Equal(23, filled.Count);
         foreach (var hour in filled)
             Assert.Equal(all[(int)(hour.Start - At(0)).TotalHours].TempC, hour.TempC, 4.5);
-        Assert.True(filled.Min(hour => hour.TempC) < filled[0].TempC - 4);
+        Assert.Equal(all.Skip(82).Take(23).Max(hour => hour.TempC), filled.Max(hour => hour.TempC), 1.5);
+        Assert.Equal(all.Skip(82).Take(23).Min(hour => hour.TempC), filled.Min(hour => hour.TempC), 1.5);
     }
 
     [Fact]

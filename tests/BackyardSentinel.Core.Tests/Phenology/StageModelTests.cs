@@ -49,6 +49,23 @@ public class StageModelTests
     }
 
     [Fact]
+    public void The_hours_before_chill_is_met_count_if_they_are_of_the_same_day()
+    {
+        Assert.True(StageNeeds.TryCreate(
+            ChillModel.Portions, 1, HeatFunction.Linear47, [new(BudStage.LeafBudSwell, null, 100)], 0, out var needs, out _));
+        var track = new StageTrack(needs, 1);
+        var day = new DateOnly(2027, 1, 20);
+        track.Add(day.AddDays(-1), Winter.Utc(2027, 1, 20), 0, 500);
+        track.Add(day, Winter.Utc(2027, 1, 20, 1), 0, 40);
+        track.Add(day, Winter.Utc(2027, 1, 20, 2), 0, 40);
+        Assert.Equal(BudStage.Dormant, track.LeafBuds.Stage);
+        track.Add(day, Winter.Utc(2027, 1, 20, 3), 1, 40);
+
+        Assert.Equal(120, track.LeafBuds.HeatSum);
+        Assert.Equal([new(BudStage.LeafBudSwell, day, Winter.Utc(2027, 1, 20, 3))], track.LeafBuds.Passed);
+    }
+
+    [Fact]
     public void An_early_tree_is_earlier_and_a_late_one_later()
     {
         foreach (var stage in Computed.Stages)
@@ -84,6 +101,7 @@ public class StageModelTests
         var told = new Told(Year, [(on, 57)]);
 
         Assert.Equal(2, told.Stages.Count(stage => stage.Stage.Code == 60));
+        Assert.Equal(2, told.Stages.Count(stage => stage.Stage.Code == 10));
         Assert.True(told.Stages.Last(stage => stage.Stage.Code == 60).On > on);
         Assert.Equal(told.Stages.Last(stage => stage.Stage.Code == 9).At, told.Model.GreenTipAt);
     }
@@ -198,10 +216,10 @@ public class StageModelTests
     public void Each_season_has_its_own_logged_stages()
     {
         var two = Winter.Hours(Winter.Utc(2026, 9, 1), 700).ToList();
-        var told = new Told(two, [(new(2027, 3, 20), 65), (new(2028, 2, 20), 1)]);
+        var told = new Told(two, [(new(2027, 3, 20), 65), (new(2028, 2, 20), 57)]);
 
         Assert.Empty(told.Model.Doubts);
-        Assert.Equal(new DateOnly(2028, 2, 20), told.Model.DatesOf(BudStage.LeafBudSwell).Expected);
+        Assert.Equal(new DateOnly(2028, 2, 20), told.Model.DatesOf(BudStage.From(57)).Expected);
         Assert.Equal(0, new Told(two.TakeWhile(hour => hour.Start < Winter.Utc(2027, 12, 1)), [(new(2027, 3, 20), 65)]).Model.FlowerBud!.Value.Code);
     }
 

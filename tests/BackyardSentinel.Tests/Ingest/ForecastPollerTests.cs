@@ -197,6 +197,19 @@ public sealed class ForecastPollerTests : IDisposable
         Assert.Contains("larger than 1 MiB", Assert.Single(_said.Lines), StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData(0, 1)]
+    [InlineData(1, 0)]
+    public async Task A_body_of_one_MiB_is_the_largest_that_is_read(int more, int taken)
+    {
+        await using var server = await ForecastServer.StartAsync(ForecastServer.Body(Days.PadRight(ForecastReader.MaxBytes + more)));
+
+        await Poller(server.Url).PollAsync(Ct);
+
+        Assert.Equal(taken, _taken.Count);
+        Assert.Equal(1 - taken, _said.Lines.Count(line => line.Contains("larger than 1 MiB", StringComparison.Ordinal)));
+    }
+
     [Fact]
     public async Task A_web_page_is_told_as_such_and_its_mark_is_not_kept()
     {

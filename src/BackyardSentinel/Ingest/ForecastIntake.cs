@@ -3,7 +3,7 @@ using System.Text.Json;
 namespace BackyardSentinel.Ingest;
 
 /// <summary>Takes the numbers out of each way to arrange a forecast.</summary>
-internal sealed class ForecastShapes(ForecastMap map, JsonElement root, ForecastRemarks remarks)
+internal sealed class ForecastIntake(ForecastMap map, JsonElement root, ForecastRemarks remarks)
 {
     /// <summary>More rows than this are not read: 16 days of quarter hours and some.</summary>
     public const int MaxRows = 2000;
