@@ -28,6 +28,9 @@ public static class JournalCheck
         {
             StageEntry stage => StageFault(stage, same.OfType<StageEntry>(), calendar),
             SprayEntry spray => SprayFault(spray, same.OfType<SprayEntry>()),
+            ScoutEntry scout when scout.Shoots < 1 || scout.Curled < 0 || scout.Curled > scout.Shoots =>
+                string.Create(CultureInfo.InvariantCulture, $"{scout.Curled} curled shoots cannot be among {scout.Shoots}; count the curled ones among those looked at."),
+            LeafFallEntry { FallenPct: not (>= 0 and <= 100) } => "The share of leaves down is a percentage, 0 to 100.",
             ScoutEntry { Symptom: not null, Curled: 0 } => "A symptom was named but no shoot is curled; leave the symptom out, or count the shoots that have it.",
             _ => null,
         };
@@ -55,7 +58,7 @@ public static class JournalCheck
     {
         if (!BudStage.TryFrom(entry.Code, out var stage))
         {
-            var near = string.Join(", ", BudStage.All.OrderBy(one => Math.Abs(one.Code - entry.Code)).Take(3).Order().Select(one => $"{one} ({one.Meaning})"));
+            var near = string.Join(", ", BudStage.All.OrderBy(one => Math.Abs(one.Code - entry.Code)).Take(3).OrderBy(one => one.Code).Select(one => $"{one} ({one.Meaning})"));
             return $"Stone fruit has no BBCH code {entry.Code:00}; near it are {near}.";
         }
 

@@ -21,7 +21,11 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
         using var book = JournalBook.Open(garden.Store.Path);
         var standing = JournalRow.Standing(book.Rows());
         if (corrects is { } number)
-            standing = [.. standing.Where(one => one != Standing(book, number))];
+        {
+            var replaced = Standing(book, number);
+            standing = [.. standing.Where(one => one.Number != replaced.Number)];
+        }
+
         var site = garden.Sites.First(one => one.Id == place.Site);
         if (JournalCheck.Fault(entry, standing, place.Today, new SeasonCalendar(site.LatitudeDeg)) is { } fault)
             throw new JournalProblemException(fault);

@@ -76,12 +76,12 @@ public static class JournalCommand
         var dryRun = new Option<bool>("--dry-run") { Description = "Say what would be written and write nothing" };
         foreach (var option in (Option[])[garden, site, planting, on, note, corrects, dryRun])
             command.Add(option);
-        command.SetAction(parsed => Telling(() =>
+        command.SetAction(parsed => Telling(parsed, output =>
         {
             var file = GardenProblemException.Read(parsed.GetValue(garden)!);
             var place = JournalPlace.Find(file, parsed.GetValue(site), parsed.GetValue(planting), parsed.GetValue(on), time.GetUtcNow());
             var entry = build(parsed, place) with { Note = parsed.GetValue(note) };
-            return new JournalAdding(file, place, time.GetUtcNow()).Add(entry, parsed.GetValue(corrects), parsed.GetValue(dryRun), Console.Out);
+            return new JournalAdding(file, place, time.GetUtcNow()).Add(entry, parsed.GetValue(corrects), parsed.GetValue(dryRun), output);
         }));
         return command;
     }
@@ -92,14 +92,14 @@ public static class JournalCommand
         var garden = Garden();
         var dryRun = new Option<bool>("--dry-run") { Description = "Say what would be taken back and write nothing" };
         var command = new Command("withdraw", "Take an entry back; the history keeps it") { number, garden, dryRun };
-        command.SetAction(parsed => Telling(() =>
+        command.SetAction(parsed => Telling(parsed, output =>
         {
             using var book = JournalBook.Open(GardenProblemException.Read(parsed.GetValue(garden)!).Store.Path);
             var entry = JournalAdding.Standing(book, parsed.GetValue(number));
             if (parsed.GetValue(dryRun))
-                Console.Out.WriteLine($"Would take back {JournalText.Line(entry)}");
+                output.WriteLine($"Would take back {JournalText.Line(entry)}");
             else
-                Console.Out.WriteLine($"Taken back as line {book.Withdraw(entry, time.GetUtcNow())}: {JournalText.Line(entry)}");
+                output.WriteLine($"Taken back as line {book.Withdraw(entry, time.GetUtcNow())}: {JournalText.Line(entry)}");
             return ExitCode.Done;
         }));
         return command;
@@ -112,19 +112,14 @@ public static class JournalCommand
         var all = new Option<bool>("--all") { Description = "Corrected and withdrawn lines too" };
         var json = new Option<bool>("--json") { Description = "Print one JSON object, which replay --journal reads" };
         var command = new Command("list", "Show the journal") { garden, planting, all, json };
-        command.SetAction(parsed => Telling(() =>
+        command.SetAction(parsed => Telling(parsed, output =>
         {
             using var book = JournalBook.Open(GardenProblemException.Read(parsed.GetValue(garden)!).Store.Path);
             var rows = book.Rows().Where(row => parsed.GetValue(planting) is not { } only || row.Entry?.Planting == only).ToList();
             if (parsed.GetValue(json))
-            {
-                using var output = Console.OpenStandardOutput();
                 JournalText.WriteJson(JournalRow.Standing(rows), output);
-            }
             else
-            {
-                JournalText.Write(rows, parsed.GetValue(all), Console.Out);
-            }
+                JournalText.Write(rows, parsed.GetValue(all), output);
 
             return ExitCode.Done;
         }));
@@ -133,20 +128,21 @@ public static class JournalCommand
 
     private static Option<string> Garden() => new("--garden") { Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
 
-    private static int Telling(Func<int> action)
+    private static int Telling(ParseResult parsed, Func<TextWriter, int> action)
     {
+        var error = parsed.InvocationConfiguration.Error;
         try
         {
-            return action();
+            return action(parsed.InvocationConfiguration.Output);
         }
         catch (GardenProblemException problem)
         {
-            ProblemRenderer.Write(problem.Problems, Console.Error);
+            ProblemRenderer.Write(problem.Problems, error);
             return ExitCode.BadConfiguration;
         }
         catch (Exception problem) when (problem is StoreException or JournalProblemException)
         {
-            Console.Error.WriteLine(problem.Message);
+            error.WriteLine(problem.Message);
             return ExitCode.BadInput;
         }
     }

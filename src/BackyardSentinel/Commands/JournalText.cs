@@ -33,9 +33,10 @@ internal static class JournalText
     }
 
     /// <summary>The entries as one object.</summary>
-    public static void WriteJson(IReadOnlyList<JournalEntry> entries, Stream output)
+    public static void WriteJson(IReadOnlyList<JournalEntry> entries, TextWriter output)
     {
-        using (var json = new Utf8JsonWriter(output, new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
+        using var buffer = new MemoryStream();
+        using (var json = new Utf8JsonWriter(buffer, new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
         {
             json.WriteStartObject();
             json.WriteStartArray("entries");
@@ -45,7 +46,8 @@ internal static class JournalText
             json.WriteEndObject();
         }
 
-        output.Write("\n"u8);
+        output.Write(System.Text.Encoding.UTF8.GetString(buffer.ToArray()));
+        output.Write('\n');
     }
 
     private static string What(JournalEntry entry) => entry switch

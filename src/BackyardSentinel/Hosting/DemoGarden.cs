@@ -1,4 +1,5 @@
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Scouting;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Hosting;
@@ -21,7 +22,7 @@ public static class DemoGarden
         [
             new GardenSite
             {
-                Id = "low-terrace",
+                Id = Site,
                 Series =
                 [
                     Series(Quantity.Temperature, "air.temp", SeriesUnit.Celsius),
@@ -29,10 +30,31 @@ public static class DemoGarden
                     Series(Quantity.LeafWetness, "leaf", SeriesUnit.Percent),
                     Series(Quantity.Rain, "rain", SeriesUnit.Millimetre),
                 ],
-                Plantings = [new GardenPlanting("old-peach", "peach", null, null)],
+                LatitudeDeg = 46.4,
+                LongitudeDeg = 14.1,
+                Plantings = [new GardenPlanting(Tree, "peach") { CanopyAreaM2 = 12, SprayVolumeL = 4 }],
             },
         ],
+        Products = [new GardenProduct { Id = "copper", Template = "fixed-copper" }],
     };
+
+    /// <summary>What the invented grower did and saw.</summary>
+    public static IReadOnlyList<JournalEntry> Journal { get; } =
+    [
+        new SprayEntry(0, Site, Tree, new DateOnly(2027, 2, 8), "copper", 4, At: new TimeOnly(14, 0)),
+        new StageEntry(0, Site, Tree, new DateOnly(2027, 2, 1), 0),
+        new StageEntry(0, Site, Tree, new DateOnly(2027, 2, 8), 0),
+        new StageEntry(0, Site, Tree, new DateOnly(2027, 2, 15), 0),
+        new StageEntry(0, Site, Tree, new DateOnly(2027, 2, 22), 1),
+        new StageEntry(0, Site, Tree, new DateOnly(2027, 3, 6), 9),
+        new ScoutEntry(0, Site, Tree, new DateOnly(2027, 3, 27), 20, 3, SymptomStage.Puckered),
+        new PickEntry(0, Site, Tree, new DateOnly(2027, 3, 29)),
+        new StageEntry(0, Site, Tree, new DateOnly(2027, 4, 8), 65),
+        new StageEntry(0, Site, Tree, new DateOnly(2027, 4, 18), 69),
+    ];
+
+    private const string Site = "low-terrace";
+    private const string Tree = "old-peach";
 
     private static GardenSeries Series(Quantity quantity, string path, SeriesUnit unit) =>
         new() { Quantity = quantity, Topic = HubTopic, Path = path, TimePath = "time", Unit = unit };

@@ -1,6 +1,9 @@
 using System.Globalization;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Phenology;
+using BackyardSentinel.Spraying;
 
 namespace BackyardSentinel.Hosting;
 
@@ -15,6 +18,9 @@ public sealed class Narrator(TextWriter output)
     /// <summary>Windows of the driving rule told so far.</summary>
     public int Windows { get; private set; }
 
+    /// <summary>Messages to the phone told so far.</summary>
+    public int Messages { get; private set; }
+
     /// <summary>Tells one event.</summary>
     public void Tell(string siteId, SiteWatch watch, SentinelEvent fact)
     {
@@ -27,8 +33,25 @@ public sealed class Narrator(TextWriter output)
             case InfectionWindowOpened opened when opened.Window.Rule != watch.Site.AlertRule:
                 Line(at, $"  second opinion: the rule {opened.Window.Rule} calls this {opened.Window.Level.Word()} on {opened.Window.Planting}");
                 break;
-            case InfectionWindowOpened:
+            case InfectionWindowOpened opened:
                 Windows++;
+                if (opened.Window.Cover is { } cover)
+                    Line(at, $"  {(cover == Cover.None ? "nothing protects the tree" : $"cover on the tree: {cover.Word()}")}");
+                break;
+            case BudStageReached { Code: < 50 or >= 60 } stage:
+                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {stage.Planting}: {BudStage.From(stage.Code).Meaning} (BBCH {stage.Code:00}, {(stage.Logged ? "seen by the grower" : "computed")})"));
+                break;
+            case CoverChanged changed:
+                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {changed.Planting}: {changed.RainMm:0} mm of rain since the spray of {changed.SprayedOn:d MMMM}; its cover is {(changed.Cover == Cover.Spent ? "spent" : "to be rechecked")}"));
+                break;
+            case ScoutingFellDue due:
+                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {due.Planting}: time to look at 20 shoots; curl of an earlier window {(due.Likely ? $"is likely now, until {due.LikelyTo:d MMMM}" : $"may show from now on, most likely {due.LikelyFrom:d} to {due.LikelyTo:d MMMM}")}"));
+                break;
+            case PickingFellDue picking:
+                Line(at, $"  {picking.Planting}: curl on {picking.Curled} of {picking.Shoots} shoots; picking helps now, if at all, before the leaves turn white");
+                break;
+            case SeasonClosed closed:
+                Line(at, $"  {closed.Planting}: over for this season, {closed.Because}");
                 break;
             case WetSpellStarted:
                 Spells++;
@@ -39,6 +62,13 @@ public sealed class Narrator(TextWriter output)
             default:
                 break; // A window's closing is told by the spell's end.
         }
+    }
+
+    /// <summary>Tells a message to the phone.</summary>
+    public void Tell(AlertMessage message, TimeZoneInfo zone)
+    {
+        Messages++;
+        Line(TimeZoneInfo.ConvertTime(message.At, zone), $"    to the phone: \"{message.Title}\"");
     }
 
     private static string Reason(LevelChanged change, SiteWatch watch)

@@ -36,6 +36,15 @@ internal sealed class JournalFields(JsonElement json)
         return least;
     }
 
+    public int Whole(string name, int least, int most)
+    {
+        var number = Number(name, least, most);
+        if (number == Math.Floor(number))
+            return (int)number;
+        Refuse(string.Create(CultureInfo.InvariantCulture, $"\"{name}\" is {number}; it is a whole number."));
+        return least;
+    }
+
     public double? OptionalNumber(string name, double least, double most)
     {
         if (!Has(name, out var value))

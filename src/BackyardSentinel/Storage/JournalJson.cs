@@ -118,12 +118,12 @@ public static class JournalJson
         switch (kind)
         {
             case "stage":
-                return new StageEntry(number, site, planting, on, (int)fields.Number("code", 0, 99));
+                return new StageEntry(number, site, planting, on, fields.Whole("code", 0, 99));
             case "spray":
                 return new SprayEntry(number, site, planting, on, fields.Text("product"), fields.Number("volume_l", 0.001, 100_000), fields.OptionalNumber("dose_per_l", 0.000_001, 10_000), fields.OptionalTime("at"));
             case "scout":
-                var shoots = (int)fields.Number("shoots", 1, 10_000);
-                return new ScoutEntry(number, site, planting, on, shoots, (int)fields.Number("curled", 0, shoots), fields.OptionalSymptom("symptom"));
+                var shoots = fields.Whole("shoots", 1, 10_000);
+                return new ScoutEntry(number, site, planting, on, shoots, fields.Whole("curled", 0, shoots), fields.OptionalSymptom("symptom"));
             case "pick":
                 return new PickEntry(number, site, planting, on);
             case "leaf-fall":

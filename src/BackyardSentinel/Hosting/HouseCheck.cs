@@ -1,0 +1,77 @@
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Delivery;
+
+namespace BackyardSentinel.Hosting;
+
+/// <summary>
+/// Looks each minute at what the installation itself needs: room on the disk, a clock that runs, a way out for alerts.
+/// Each trouble is told when it begins, not while it lasts.
+/// </summary>
+public sealed class HouseCheck
+{
+    /// <summary>Less free room than this is told, MB.</summary>
+    public const long LowMb = 500;
+
+    /// <summary>From this on the disk counts as well again, MB.</summary>
+    public const long WellMb = 600;
+
+    private static readonly TimeSpan ClockTolerance = TimeSpan.FromMinutes(10);
+
+    private readonly Func<long?> _freeMb;
+    private readonly AlertPathHealth? _alertPath;
+    private bool _diskLow, _clockWrong, _pathDead;
+    private DateTimeOffset _latest;
+
+    /// <summary>Makes the check.</summary>
+    /// <param name="freeMb">Free room where the store lies, MB; <c>null</c>: not known.</param>
+    /// <param name="alertPath">Whether alerts get out; <c>null</c>: there are no receivers.</param>
+    /// <param name="latestStored">The latest moment that the store knows of: time has been at least there.</param>
+    public HouseCheck(Func<long?> freeMb, AlertPathHealth? alertPath, DateTimeOffset latestStored) =>
+        (_freeMb, _alertPath, _latest) = (freeMb, alertPath, latestStored);
+
+    /// <summary>Free room on the disk of a file, MB; <c>null</c> where the system does not say.</summary>
+    public static long? FreeMb(string path)
+    {
+        try
+        {
+            return new DriveInfo(Path.GetFullPath(path)).AvailableFreeSpace / (1024 * 1024);
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException or ArgumentException)
+        {
+            return null;
+        }
+    }
+
+    /// <summary>What has come about since the last look.</summary>
+    /// <param name="now">The clock's time.</param>
+    public IEnumerable<Occasion> Look(DateTimeOffset now)
+    {
+        var free = _freeMb();
+        if (free < LowMb && !_diskLow)
+        {
+            _diskLow = true;
+            yield return new DiskLow(now, free.Value);
+        }
+        else if (free >= WellMb)
+        {
+            _diskLow = false;
+        }
+
+        // A clock behind what was stored has lost its time, as after a power cut on a computer without a battery.
+        if (now < _latest - ClockTolerance && !_clockWrong)
+        {
+            _clockWrong = true;
+            yield return new ClockWrong(now, _latest - now);
+        }
+        else if (now >= _latest)
+        {
+            (_clockWrong, _latest) = (false, now);
+        }
+
+        if (_alertPath is not { } path)
+            yield break;
+        if (path is { IsDead: true, OpenSince: { } since } && !_pathDead)
+            yield return new AlertPathDead(now, since);
+        _pathDead = path.IsDead;
+    }
+}

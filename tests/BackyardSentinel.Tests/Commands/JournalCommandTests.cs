@@ -1,0 +1,149 @@
+using System.CommandLine;
+using BackyardSentinel.Commands;
+using Microsoft.Extensions.Time.Testing;
+using Xunit;
+
+namespace BackyardSentinel.Tests.Commands;
+
+public sealed class JournalCommandTests : IDisposable
+{
+    private readonly string folder = Directory.CreateTempSubdirectory("sentinel-journal-command-").FullName;
+    private readonly FakeTimeProvider time = new(new DateTimeOffset(2027, 4, 1, 22, 30, 0, TimeSpan.Zero));
+
+    public JournalCommandTests() => File.WriteAllText(Garden, $"""
+        store:
+          path: {folder}/sentinel.db
+        products:
+          - id: copper
+            template: fixed-copper
+        sites:
+          - id: yard
+            zone: Europe/Ljubljana
+            latitude: 46
+            longitude: 14
+            series:
+              - quantity: temperature
+                topic: g/t
+              - quantity: humidity
+                topic: g/h
+            plantings:
+              - id: white-peach
+                kind: peach
+              - id: gate-nectarine
+                kind: nectarine
+        """);
+
+    private string Garden => Path.Combine(folder, "garden.yaml");
+
+    public void Dispose() => Directory.Delete(folder, recursive: true);
+
+    [Fact]
+    public void What_is_added_is_listed()
+    {
+        Assert.Equal(0, Run("add", "stage", "9", "--planting", "white-peach", "--on", "2027-03-10", "--note", "the lower branches").Code);
+        Assert.Equal(0, Run("add", "spray", "copper", "--volume", "1.5 gal", "--dose", "2 oz/gal", "--at", "9:05", "--planting", "white-peach", "--on", "2027-02-03").Code);
+        Assert.Equal(0, Run("add", "scout", "--curled", "3", "--symptom", "puckered", "--planting", "white-peach", "--on", "2027-03-30").Code);
+        Assert.Equal(0, Run("add", "pick", "--planting", "gate-nectarine", "--on", "2027-03-31").Code);
+        Assert.Equal(0, Run("add", "leaf-fall", "90", "--planting", "gate-nectarine", "--on", "2026-11-20").Code);
+
+        // The volume: 1.5 US gallons of 3.785411784 L; the dose: 28.349523125 g in each of them (NIST Handbook 44).
+        Assert.Equal(
+            """
+               5  2026-11-20  yard/gate-nectarine  90 % of the leaves down
+               2  2027-02-03  yard/white-peach  spray copper, 5.68 L at 14.98 per L, ended 09:05
+               1  2027-03-10  yard/white-peach  stage 09  "the lower branches"
+               3  2027-03-30  yard/white-peach  scouted 20 shoots, 3 curled, puckered
+               4  2027-03-31  yard/gate-nectarine  curled leaves picked
+
+            """, Run("list").Output);
+    }
+
+    [Fact]
+    public void Without_a_day_it_is_today_where_the_garden_is()
+    {
+        // Half past ten in the evening of 1 April in UTC is half past midnight on the 2nd at the site.
+        Run("add", "pick", "--planting", "white-peach");
+
+        Assert.Contains("2027-04-02", Run("list").Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_dry_run_says_what_would_be_written_and_writes_nothing()
+    {
+        Assert.Contains("Would write", Run("add", "pick", "--planting", "white-peach", "--dry-run").Output, StringComparison.Ordinal);
+        Assert.Contains("The journal is empty", Run("list").Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_correction_and_a_withdrawal_keep_the_history()
+    {
+        Run("add", "stage", "9", "--planting", "white-peach", "--on", "2027-03-10");
+        Assert.Contains("(in place of 1)", Run("add", "stage", "3", "--planting", "white-peach", "--on", "2027-03-10", "--corrects", "1").Output, StringComparison.Ordinal);
+        Assert.Equal(0, Run("withdraw", "2").Code);
+
+        Assert.DoesNotContain("stage", Run("list").Output, StringComparison.Ordinal);
+        var all = Run("list", "--all").Output;
+        Assert.Contains("stage 09  (no longer holds)", all, StringComparison.Ordinal);
+        Assert.Contains("stage 03  (in place of 1)  (no longer holds)", all, StringComparison.Ordinal);
+        Assert.Contains("takes back 2", all, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("2027-05-01 is after today, 2027-04-02", "pick", "--planting", "white-peach", "--on", "2027-05-01")]
+    [InlineData("\"1 April\" is no day", "pick", "--planting", "white-peach", "--on", "1 April")]
+    [InlineData("more than 20 years ago; is the year right?", "pick", "--planting", "white-peach", "--on", "1027-04-01")]
+    [InlineData("Stone fruit has no BBCH code 08; near it are", "stage", "8", "--planting", "white-peach", "--on", "2027-03-01")]
+    [InlineData("Several plantings could be meant (yard/white-peach, yard/gate-nectarine)", "pick")]
+    [InlineData("The garden file has no planting red-peach; it has yard/white-peach", "pick", "--planting", "red-peach")]
+    [InlineData("The garden file has no product sulfur; it has copper", "spray", "sulfur", "--volume", "5 L", "--planting", "white-peach")]
+    [InlineData("\"-5 L\" is no amount of spray", "spray", "copper", "--volume=-5 L", "--planting", "white-peach")]
+    [InlineData("\"5\" is no amount of spray", "spray", "copper", "--volume", "5", "--planting", "white-peach")]
+    [InlineData("\"7\" is no dose", "spray", "copper", "--volume", "5 L", "--dose", "7", "--planting", "white-peach")]
+    [InlineData("\"afternoon\" is no time of day", "spray", "copper", "--volume", "5 L", "--at", "afternoon", "--planting", "white-peach")]
+    [InlineData("The journal has no entry 7 that holds", "pick", "--planting", "white-peach", "--corrects", "7")]
+    [InlineData("21 curled shoots cannot be among 20", "scout", "--curled", "21", "--planting", "white-peach")]
+    [InlineData("-3 curled shoots cannot be", "scout", "--curled=-3", "--planting", "white-peach")]
+    [InlineData("0 to 100", "leaf-fall", "140", "--planting", "white-peach")]
+    public void What_cannot_be_is_refused_in_a_sentence(string sentence, params string[] entry)
+    {
+        var (code, output, error) = Run(["add", .. entry]);
+
+        Assert.Equal(ExitCode.BadInput, code);
+        Assert.Empty(output);
+        Assert.Contains(sentence, error, StringComparison.Ordinal);
+        Assert.Contains("The journal is empty", Run("list").Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_stage_that_runs_backwards_and_a_spray_written_twice_are_refused_with_a_way_out()
+    {
+        Run("add", "stage", "9", "--planting", "white-peach", "--on", "2027-03-10");
+        Run("add", "spray", "copper", "--volume", "5 L", "--planting", "white-peach", "--on", "2027-02-03");
+
+        Assert.Contains("would run backwards: entry 1 has 09 on 2027-03-10", Run("add", "stage", "1", "--planting", "white-peach", "--on", "2027-03-20").Error, StringComparison.Ordinal);
+        Assert.Contains("already written down for 2027-02-03 as entry 2", Run("add", "spray", "copper", "--volume", "4 L", "--planting", "white-peach", "--on", "2027-02-03").Error, StringComparison.Ordinal);
+        // Leaf and flower buds run side by side, and last spring's stages are another year's.
+        Assert.Equal(0, Run("add", "stage", "51", "--planting", "white-peach", "--on", "2027-03-12").Code);
+        Assert.Equal(0, Run("add", "stage", "69", "--planting", "white-peach", "--on", "2026-04-12").Code);
+    }
+
+    [Fact]
+    public void What_list_prints_as_JSON_replay_reads()
+    {
+        Run("add", "stage", "9", "--planting", "white-peach", "--on", "2027-03-10");
+        var path = Path.Combine(folder, "journal.json");
+        File.WriteAllText(path, Run("list", "--json").Output);
+
+        Assert.Equal([new StageEntry(1, "yard", "white-peach", new DateOnly(2027, 3, 10), 9)], BackyardSentinel.Storage.JournalFile.Read(path, "elsewhere", []));
+    }
+
+    private (int Code, string Output, string Error) Run(params string[] words)
+    {
+        using StringWriter output = new(), error = new();
+        var sub = words[0] == "add" ? 2 : 1;
+        string[] arguments = ["journal", .. words[..sub], .. words[sub..], "--garden", Garden];
+        var root = new RootCommand { JournalCommand.Create(time) };
+        var code = root.Parse(arguments).Invoke(new InvocationConfiguration { Output = output, Error = error, EnableDefaultExceptionHandler = false });
+        return (code, output.ToString().ReplaceLineEndings("\n"), error.ToString());
+    }
+}
