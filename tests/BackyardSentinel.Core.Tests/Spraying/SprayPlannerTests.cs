@@ -117,6 +117,16 @@ public class SprayPlannerTests
         Assert.Contains("60 days", Reasons(Plan(Bare(), Oil with { Label = new() { DaysBetweenSulfurAndOil = 60 } }, spray)), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void Of_two_labels_that_speak_the_stricter_one_holds()
+    {
+        var lime = LimeSulfur with { Label = new() { DaysBetweenSulfurAndOil = 28 } };
+        var oil = Oil with { Label = new() { DaysBetweenSulfurAndOil = 14 } };
+        var plan = SprayPlanner.Plan(Request(Bare(), oil) with { Ledger = Ledger([lime, oil], Spray(1, "2027-01-01", "lime-sulfur")) });
+
+        Assert.Contains("28 days", Assert.Single(plan.Refused).Reason, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("applications", "all 1 applications")]
     [InlineData("copper", "are used up")]
@@ -169,6 +179,23 @@ public class SprayPlannerTests
         Assert.Equal(new DateOnly(2026, 12, 15), Autumn(tree, 200).Plantings[0].Due[0].By);
         Assert.Contains("guessed from the calendar", Autumn(tree with { LeafFall = null }, 200).Plantings[0].Due[0].Why, StringComparison.Ordinal);
         Assert.Contains(Autumn(tree with { CurlLastSpring = null }, null).Notes, note => note.Contains("neither last spring's curl", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void When_the_late_winter_spray_has_its_time_the_leaf_fall_spray_has_lost_it() =>
+        Assert.Equal("late-winter spray", Assert.Single(Plan(Bare() with { CurlLastSpring = true }).Plantings[0].Due).What);
+
+    [Theory]
+    [InlineData(2026, 9, 15, false)]
+    [InlineData(2026, 12, 15, true)]
+    [InlineData(2027, 3, 1, true)]
+    [InlineData(2027, 6, 1, false)]
+    public void A_tree_of_unknown_stage_is_taken_for_bare_only_in_the_cold_half_of_the_year(int year, int month, int day, bool due)
+    {
+        var asOf = new DateTimeOffset(year, month, day, 6, 0, 0, TimeSpan.Zero);
+        var plan = SprayPlanner.Plan(Request(Bare(null) with { BudSwell = null }, Copper) with { AsOf = asOf, Forecast = null });
+
+        Assert.Equal(due, plan.Plantings[0].Due.Count == 1);
     }
 
     [Fact]
