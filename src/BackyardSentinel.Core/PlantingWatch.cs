@@ -79,7 +79,7 @@ public sealed class PlantingWatch
         for (; journal is not null && nextEntry < journal.Length && journal[nextEntry].On <= today; nextEntry++)
         {
             if (journal[nextEntry] is ScoutEntry { Curled: > 0, Symptom: null or < SymptomStage.WhiteBloom } found && found.On == today
-                && !journal.OfType<PickEntry>().Any(pick => pick.On >= found.On))
+                && !journal.OfType<PickEntry>().Any(pick => pick.On == found.On))
                 tell(new PickingFellDue(site.Id, at, planting.Id, found.On, found.Curled, found.Shoots));
         }
     }

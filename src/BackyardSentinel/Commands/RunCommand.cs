@@ -1,5 +1,6 @@
 using System.CommandLine;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
@@ -48,7 +49,7 @@ public static class RunCommand
                 ProblemRenderer.Write(problem.Problems, Console.Error);
                 return ExitCode.BadConfiguration;
             }
-            catch (Exception problem) when (problem is StoreException or LinkException)
+            catch (Exception problem) when (problem is StoreException or LinkException or ReceiverProblemException or WordsProblemException)
             {
                 Console.Error.WriteLine(problem.Message);
                 return ExitCode.BadInput;
@@ -74,7 +75,7 @@ public static class RunCommand
         }
 
         var narrator = new Narrator(Console.Out);
-        await HostAsync(new WatchService(garden, broker, virtualTime, TimeProvider.System, log, narrator.Tell), null, log).ConfigureAwait(false);
+        await HostAsync(new WatchService(garden, broker, virtualTime, TimeProvider.System, log, narrator.Tell, message => narrator.Tell(message, garden.Sites[0].Zone)), null, log).ConfigureAwait(false);
         return ExitCode.Done;
     }
 
@@ -86,11 +87,17 @@ public static class RunCommand
             await using var embedded = await EmbeddedBroker.StartAsync().ConfigureAwait(false);
             var garden = DemoGarden.Create(embedded.Port, Path.Combine(folder.FullName, "demo.db"));
             var broker = GardenWiring.Broker(garden.Broker, out _)!;
+            using (var book = JournalBook.Open(garden.Store.Path))
+            {
+                foreach (var entry in DemoGarden.Journal)
+                    book.Add(entry, DemoWeather.Begin);
+            }
+
             DemoText.Begin(Console.Out, embedded.Port, fastTime);
             var narrator = new Narrator(Console.Out);
             var hub = new DemoHub(embedded.Port, broker.StateTopic, fastTime, TimeProvider.System);
             await HostAsync(
-                new WatchService(garden, broker, clockFromReadings: true, TimeProvider.System, log, narrator.Tell),
+                new WatchService(garden, broker, clockFromReadings: true, TimeProvider.System, log, narrator.Tell, message => narrator.Tell(message, garden.Sites[0].Zone)),
                 ct => hub.RunAsync(() => DemoText.End(Console.Out, narrator, embedded.Port), ct),
                 log).ConfigureAwait(false);
             return ExitCode.Done;

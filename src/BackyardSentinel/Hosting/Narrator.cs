@@ -45,7 +45,7 @@ public sealed class Narrator(TextWriter output)
                 Line(at, string.Create(CultureInfo.InvariantCulture, $"  {changed.Planting}: {changed.RainMm:0} mm of rain since the spray of {changed.SprayedOn:d MMMM}; its cover is {(changed.Cover == Cover.Spent ? "spent" : "to be rechecked")}"));
                 break;
             case ScoutingFellDue due:
-                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {due.Planting}: time to look at 20 shoots; curl of an earlier window {(due.Likely ? $"is likely now, until {due.LikelyTo:d MMMM}" : $"may show from now on, most likely {due.LikelyFrom:d} to {due.LikelyTo:d MMMM}")}"));
+                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {due.Planting}: time to look at 20 shoots; curl of an earlier window {(due.Likely ? $"is likely now, until {due.LikelyTo:d MMMM}" : $"may show from now on, most likely {due.LikelyFrom:d MMMM} to {due.LikelyTo:d MMMM}")}"));
                 break;
             case PickingFellDue picking:
                 Line(at, $"  {picking.Planting}: curl on {picking.Curled} of {picking.Shoots} shoots; picking helps now, if at all, before the leaves turn white");

@@ -1,3 +1,4 @@
+using BackyardSentinel.Configuration;
 using BackyardSentinel.Events;
 using BackyardSentinel.Ingest;
 using BackyardSentinel.Mqtt;
@@ -19,28 +20,37 @@ public static class SentinelHost
     /// <param name="log">Where sentences go.</param>
     /// <param name="onEvent">Told of each new event once it is stored.</param>
     /// <param name="ct">Asks it to stop.</param>
+    /// <param name="garden">The garden whose journal, alerts and forecast go with it; <c>null</c>: sensors only.</param>
+    /// <param name="services">How these run.</param>
     /// <exception cref="StoreException">The store cannot be used.</exception>
     public static async Task RunAsync(
         string storePath, IReadOnlyList<Site> sites, IReadOnlyList<SeriesMap> series, BrokerOptions broker, LoopOptions options,
-        TimeProvider time, ILogger log, Action<string, SiteWatch, SentinelEvent>? onEvent, CancellationToken ct)
+        TimeProvider time, ILogger log, Action<string, SiteWatch, SentinelEvent>? onEvent, CancellationToken ct,
+        GardenFile? garden = null, ServiceOptions? services = null)
     {
         using var alone = StoreLock.Hold(storePath);
         using var store = SentinelStore.Open(storePath);
         var map = new PayloadMap(series, options.ClockFromReadings);
         MqttLink? link = null;
+        using var beside = garden is null ? null : GardenServices.Open(
+            garden, broker, () => link!, Stamps.ToMoment(store.LastReceivedUs()), services ?? new ServiceOptions(options.ClockFromReadings), time, log);
         var loop = new SentinelLoop(
-            store, map, sites, message => link!.Publish(message), options with { BaseTopic = broker.BaseTopic }, time, log, onEvent);
-        link = new MqttLink(broker, map.Topics, (message, token) => loop.OfferAsync(message, token), time, log);
+            store, map, sites, message => link!.Publish(message), options with { BaseTopic = broker.BaseTopic }, time, log, onEvent, beside?.Parts);
+        link = new MqttLink(broker, [.. map.Topics, .. beside?.Topics ?? []], (message, token) => loop.OfferAsync(message, token), time, log);
 
         // The link ends after the loop, which still acknowledges and publishes while it stops.
         using var linkStop = new CancellationTokenSource();
         var linking = link.RunAsync(linkStop.Token);
+        using var besideStop = CancellationTokenSource.CreateLinkedTokenSource(ct);
+        var besides = beside?.RunAsync(besideStop.Token) ?? Task.CompletedTask;
         try
         {
             await loop.RunAsync(ct).ConfigureAwait(false);
         }
         finally
         {
+            await besideStop.CancelAsync().ConfigureAwait(false);
+            await besides.ConfigureAwait(false);
             await linkStop.CancelAsync().ConfigureAwait(false);
             await linking.ConfigureAwait(false);
         }

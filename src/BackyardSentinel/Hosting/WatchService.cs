@@ -1,4 +1,5 @@
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Events;
 using BackyardSentinel.Mqtt;
 using ILogger = Serilog.ILogger;
@@ -7,7 +8,7 @@ namespace BackyardSentinel.Hosting;
 
 /// <summary>The hosted service: watches one garden until the host stops.</summary>
 public sealed class WatchService(
-    GardenFile garden, BrokerOptions broker, bool clockFromReadings, TimeProvider time, ILogger log, Action<string, SiteWatch, SentinelEvent>? onEvent)
+    GardenFile garden, BrokerOptions broker, bool clockFromReadings, TimeProvider time, ILogger log, Action<string, SiteWatch, SentinelEvent>? onEvent, Action<AlertMessage>? onAlert = null)
     : BackgroundService
 {
     /// <inheritdoc/>
@@ -20,5 +21,7 @@ public sealed class WatchService(
         time,
         log,
         onEvent,
-        stoppingToken);
+        stoppingToken,
+        garden,
+        new ServiceOptions(clockFromReadings, onAlert));
 }
