@@ -14,7 +14,7 @@ public sealed class PlantingStage
     private readonly SusceptibleSeason open = new();
     private readonly Action<StageReached> onReached;
     private Season? season;
-    private StageReached? last;
+    private StageReached? last, lastSeen;
     private DateOnly? firstOn;
 
     internal PlantingStage(Site site, Planting planting, SeasonCalendar calendar, IEnumerable<StageEntry> seen, Action<StageReached> onReached)
@@ -37,8 +37,8 @@ public sealed class PlantingStage
         {
             if (Model is null)
                 return planting.Stage;
-            if (IsHeld || last is { Source: StageSource.Logged } && Model.Source == StageSource.Logged)
-                return last!.Stage.Code;
+            if (IsHeld || (last is { Source: StageSource.Logged } && Model.Source == StageSource.Logged))
+                return lastSeen!.Stage.Code;
             // Leaf buds tell of leaf curl until the flowers open.
             return Model.FlowerBud is { Code: >= 60 } flower ? flower.Code : Model.LeafBud?.Code;
         }
@@ -78,7 +78,7 @@ public sealed class PlantingStage
     }
 
     /// <summary>The sums cannot be trusted, but the grower saw a stage that only goes forward from there.</summary>
-    private bool IsHeld => Model is { Source: StageSource.Unknown } && last is { Source: StageSource.Logged, Stage.Code: > 0 and < 90 };
+    private bool IsHeld => Model is { Source: StageSource.Unknown } && lastSeen is { Stage.Code: > 0 and < 90 };
 
     private void Reached(StageReached stage)
     {
@@ -86,6 +86,8 @@ public sealed class PlantingStage
         if (Model is { Season: null } && firstOn is { } first && stage.On >= first.AddDays(StageModel.DaysWithoutCalendar))
             Begin();
         (firstOn, last) = (firstOn ?? stage.On, stage);
+        if (stage.Source == StageSource.Logged)
+            lastSeen = stage;
         open.Reached(stage.Stage.Code, stage.On);
         onReached(stage);
     }
@@ -102,7 +104,7 @@ public sealed class PlantingStage
     private void Begin()
     {
         open.Begin();
-        (firstOn, last) = (null, null);
+        (firstOn, last, lastSeen) = (null, null, null);
     }
 
     private static IEnumerable<StageObserved> Known(IEnumerable<StageEntry> seen)
