@@ -9,8 +9,8 @@ namespace BackyardSentinel.Infection;
 public readonly record struct RuleCondition(string What, double? Value, string Unit, string Asked, bool IsMet)
 {
     /// <summary>How much more is asked for, in the unit; <c>null</c> where it is met, or where more is not what is asked.</summary>
-    public double? Short { get; init; }
+    public double? Lack { get; init; }
 
     /// <summary>The condition, with what is short of a least figure.</summary>
-    internal RuleCondition From(double least) => IsMet || Value is not { } value ? this : this with { Short = Math.Max(0, least - value) };
+    internal RuleCondition From(double least) => IsMet || Value is not { } value ? this : this with { Lack = Math.Max(0, least - value) };
 }

@@ -54,14 +54,14 @@ internal static class ExplainChange
         if (planting.Risk.OpenWindows.Any(window => window.Rule == WetHoursRule.RuleName))
         {
             if (MoreHours(spell, planting.Risk) is var (hours, level))
-                yield return $"{ExplainWords.Short(hours)} more wet hours at this mean make it {level.Word()} (assumed curve).";
+                yield return $"{ExplainWords.Lack(hours)} more wet hours at this mean make it {level.Word()} (assumed curve).";
             yield return $"Drying for more than 4 h closes the window: past {over} if nothing is wet until then.";
             yield break;
         }
 
         var rule = planting.Rules.Single(one => one.Name == WetHoursRule.RuleName);
-        var asked = rule.Explain(spell).Where(condition => condition.Short is > 0)
-            .Select(condition => condition.Unit == "h" ? $"{ExplainWords.Short(condition.Short!.Value)} more wet hours" : $"{ExplainWords.Short(condition.Short!.Value)} {condition.Unit} more rain").ToList();
+        var asked = rule.Explain(spell).Where(condition => condition.Lack is > 0)
+            .Select(condition => condition.Unit == "h" ? $"{ExplainWords.Lack(condition.Lack!.Value)} more wet hours" : $"{ExplainWords.Lack(condition.Lack!.Value)} {condition.Unit} more rain").ToList();
         if (spell.MeanTempC >= WetHoursRule.MaxMeanTempC)
             yield return $"The mean while wet is 16 °C or more: {(asked.Count > 0 ? $"{string.Join(" and ", asked)} and cooling below that" : "cooling below that")} would open a window.";
         else if (asked.Count > 0)
@@ -84,8 +84,8 @@ internal static class ExplainChange
     }
 
     private static IEnumerable<string> Asked(PlantingWatch planting, string name, string how) => planting.Rules.Single(rule => rule.Name == name)
-        .Explain(null).Where(condition => condition.Short is not null)
-        .Select(condition => string.Create(CultureInfo.InvariantCulture, $"{ExplainWords.Short(condition.Short!.Value)} {condition.Unit} more {how} open a window ({condition.What})."));
+        .Explain(null).Where(condition => condition.Lack is not null)
+        .Select(condition => string.Create(CultureInfo.InvariantCulture, $"{ExplainWords.Lack(condition.Lack!.Value)} {condition.Unit} more {how} open a window ({condition.What})."));
 
     /// <summary>So many more wet hours lift the level at the present mean temperature.</summary>
     private static (double Hours, Level Level)? MoreHours(WetSpell spell, PlantingRisk risk)

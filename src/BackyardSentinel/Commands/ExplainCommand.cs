@@ -1,7 +1,6 @@
 using System.CommandLine;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Hosting;
-using BackyardSentinel.Ingest;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands;

@@ -108,7 +108,7 @@ internal static class ExplainJson
             json.WriteString("unit", condition.Unit);
             json.WriteString("asked", condition.Asked);
             json.WriteBoolean("met", condition.IsMet);
-            json.Figure("short", condition.Short);
+            json.Figure("short", condition.Lack);
             json.WriteEndObject();
         }
 

@@ -37,7 +37,7 @@ internal static class ExplainLevel
     public static string Condition(RuleCondition condition)
     {
         var value = condition.Value is { } figure ? $"{ExplainWords.Figure(figure)} {condition.Unit}" : "not known";
-        var missing = condition.Short is { } more ? $", {ExplainWords.Short(more)} {condition.Unit} more" : "";
+        var missing = condition.Lack is { } more ? $", {ExplainWords.Lack(more)} {condition.Unit} more" : "";
         return $"{condition.What} {value}, asked {condition.Asked}: {(condition.IsMet ? "met" : "not met" + missing)}";
     }
 

@@ -30,7 +30,7 @@ internal static class ExplainWords
     public static string Figure(double figure) => figure.ToString("0.0", CultureInfo.InvariantCulture);
 
     /// <summary>How much is still missing, to one decimal and never rounded down to nothing.</summary>
-    public static string Short(double figure) => Figure(Math.Ceiling(Math.Round(figure, 6) * 10) / 10);
+    public static string Lack(double figure) => Figure(Math.Ceiling(Math.Round(figure, 6) * 10) / 10);
 
     /// <summary>A quantity's name.</summary>
     public static string Name(Quantity quantity) => quantity switch
