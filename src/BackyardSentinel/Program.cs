@@ -9,6 +9,8 @@ var root = new RootCommand("Backyard Sentinel: watches your garden's weather for
     RunCommand.Create(verbose),
     ReplayCommand.Create(),
     JournalCommand.Create(TimeProvider.System),
+    ExplainCommand.Create(TimeProvider.System),
+    CalibrateCommand.Create(TimeProvider.System),
     CheckCommand.Create(),
     verbose,
 };

@@ -29,7 +29,7 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
         ? [new("rain of the local day", null, "mm", "more than 10.0; there is no rain gauge", false)]
         :
         [
-            new("rain of the local day", rainMm, "mm", "more than 10.0", LimitRounding.Rounded(rainMm) > RainAboveMm),
+            new RuleCondition("rain of the local day", rainMm, "mm", "more than 10.0", LimitRounding.Rounded(rainMm) > RainAboveMm).From(RainAboveMm),
             new("highest temperature of the local day", tempCount > 0 ? maxC : null, "°C", "above 5.0", tempCount > 0 && LimitRounding.Rounded(maxC) > MaxTempAboveC),
         ];
 

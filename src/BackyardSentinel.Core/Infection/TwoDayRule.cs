@@ -31,7 +31,7 @@ public sealed class TwoDayRule(string planting) : InfectionRule(RuleName, planti
     public override IReadOnlyList<RuleCondition> Explain(WetSpell? spell)
     {
         var hours = (double)inside / TimeSpan.TicksPerHour;
-        return [new("hours at 8–16 °C wet or at 90 % humidity, breaks up to 1 h", hours, "h", "at least 24", hours >= LikelyHours)];
+        return [new RuleCondition("hours at 8–16 °C wet or at 90 % humidity, breaks up to 1 h", hours, "h", "at least 24", hours >= LikelyHours).From(LikelyHours)];
     }
 
     private protected override void Judge(in RuleInput input)

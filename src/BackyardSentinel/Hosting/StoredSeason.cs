@@ -34,7 +34,7 @@ public sealed class StoredSeason
     /// <summary>Readings that were fed.</summary>
     public long Readings { get; }
 
-    /// <summary>The last reading of each quantity with its arrival.</summary>
+    /// <summary>The last reading of each quantity that was taken, with its arrival.</summary>
     public IReadOnlyDictionary<(string Site, Quantity Quantity), (Reading Reading, DateTimeOffset At)> LastReadings { get; }
 
     /// <summary>Feeds the season.</summary>
@@ -90,8 +90,8 @@ public sealed class StoredSeason
             if (!names.TryGetValue(row.Series, out var name) || !byName.TryGetValue(name, out var map))
                 continue;
             var reading = new Reading(map.Quantity, DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs), row.Value, default, map.Rank);
-            watches[map.SiteId].Accept(reading, arrived);
-            last[(map.SiteId, map.Quantity)] = (reading, arrived);
+            if (watches[map.SiteId].Accept(reading, arrived) is QualityVerdict.Good or QualityVerdict.Clamped)
+                last[(map.SiteId, map.Quantity)] = (reading, arrived);
             count++;
         }
 

@@ -1,0 +1,49 @@
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Ingest;
+
+namespace BackyardSentinel.Commands;
+
+/// <summary>What is to be explained.</summary>
+/// <param name="Garden">The garden.</param>
+/// <param name="Site">Only this site; <c>null</c>: all.</param>
+/// <param name="Planting">Only this planting; <c>null</c>: all.</param>
+/// <param name="At">The time as written; <c>null</c>: now.</param>
+/// <param name="Journal">A journal file in place of the store's journal.</param>
+internal sealed record ExplainRequest(GardenFile Garden, string? Site, string? Planting, string? At, string? Journal)
+{
+    /// <summary>The sites that are meant, at least one.</summary>
+    /// <exception cref="ExplainProblemException">None is.</exception>
+    public IReadOnlyList<GardenSite> Sites()
+    {
+        var sites = Garden.Sites.Where(site => (Site is null || site.Id == Site) && (Planting is null ? site.Plantings.Count > 0 : site.Plantings.Any(one => one.Id == Planting))).ToList();
+        if (sites.Count > 0)
+            return sites;
+        var names = string.Join(", ", Garden.Sites.SelectMany(site => site.Plantings.Select(one => $"{site.Id}/{one.Id}")));
+        var wanted = (Site, Planting) switch
+        {
+            (null, null) => "planting",
+            ({ } site, null) => $"planting at {site}",
+            (null, { } planting) => $"planting {planting}",
+            var (site, planting) => $"planting {site}/{planting}",
+        };
+        throw new ExplainProblemException($"The garden file has no {wanted}; it has {(names.Length == 0 ? "none at all" : names)}.");
+    }
+
+    /// <summary>The moment that is meant, UTC.</summary>
+    /// <param name="zone">The zone of local times.</param>
+    /// <param name="now">The time now.</param>
+    /// <exception cref="ExplainProblemException">It is none, or to come.</exception>
+    public DateTimeOffset Moment(TimeZoneInfo zone, DateTimeOffset now)
+    {
+        if (At is null)
+            return now;
+        var reader = new LogTime(zone);
+        if (!reader.TryRead(At, out var moment))
+            throw new ExplainProblemException($"--at: \"{At}\" is no time; write it like 2027-04-12T06:30 (local time of the site) or 2027-04-12T04:30:00Z.");
+        if (reader.WasSkipped)
+            throw new ExplainProblemException($"--at: the clocks of {zone.Id} skip {At}; choose a time before or after.");
+        return moment <= now
+            ? moment
+            : throw new ExplainProblemException($"--at {ExplainWords.Local(moment, zone)} is still to come; what has not happened cannot be explained. 'plan' looks ahead.");
+    }
+}

@@ -1,0 +1,54 @@
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Commands;
+
+/// <summary>Explains what the judgement rests on: the readings used last, and what is missing.</summary>
+internal static class ExplainSensors
+{
+    /// <summary>A rain gauge that says nothing for longer is worth a word; many report only when it rains. Assumed.</summary>
+    private static readonly TimeSpan QuietGauge = TimeSpan.FromHours(24);
+
+    /// <summary>The quantities the site has sensors for, in the order of the garden file, with their last reading.</summary>
+    public static IEnumerable<(Quantity Quantity, Reading? Last)> Readings(ExplainScene scene)
+    {
+        foreach (var quantity in scene.Garden.Series.Select(series => series.Quantity).Distinct())
+            yield return (quantity, scene.Season.LastReadings.TryGetValue((scene.Garden.Id, quantity), out var last) ? last.Reading : null);
+    }
+
+    /// <summary>One reading as a person reads it.</summary>
+    public static string Line(ExplainScene scene, Quantity quantity, Reading? last) => last is { } reading
+        ? $"{ExplainWords.Name(quantity)} {ExplainWords.Value(quantity, reading.Value)} at {scene.Local(reading.Time)}, {ExplainWords.Span(scene.At - reading.Time)} old"
+        : $"{ExplainWords.Name(quantity)}: nothing has come yet";
+
+    /// <summary>What the site lacks, a sentence each.</summary>
+    public static IEnumerable<string> Missing(ExplainScene scene)
+    {
+        foreach (var (quantity, last) in Readings(scene))
+        {
+            var name = ExplainWords.Name(quantity);
+            if (last is not { } reading)
+                yield return $"Nothing has come of {name} yet; is its topic right?";
+            else if (quantity == Quantity.Rain && scene.At - reading.Time > QuietGauge)
+                yield return $"Nothing has come of {name} since {scene.Local(reading.Time)}; a gauge that speaks only when it rains may be well.";
+            else if (quantity != Quantity.Rain && scene.At - reading.Time > scene.Garden.Hold)
+                yield return $"Nothing has come of {name} since {scene.Local(reading.Time)}; its last value no longer stands for the weather.";
+        }
+
+        bool Has(Quantity quantity) => scene.Garden.Series.Any(series => series.Quantity == quantity);
+        if (!Has(Quantity.Temperature))
+            yield return "There is no temperature sensor: no rule can open a window, and stages are not computed.";
+        if (!Has(Quantity.Rain))
+            yield return "There is no rain gauge: wetness alone starts a wet spell, no rain is asked for, and the rule rain-day cannot judge.";
+        if (!Has(Quantity.Humidity) && !Has(Quantity.LeafWetness))
+            yield return "There is neither a humidity nor a leaf-wetness sensor: how long leaves stay wet after rain is not seen.";
+        if (scene.Garden.LatitudeDeg is null && scene.Watch.Plantings.Any(planting => planting.Stage.Model is not null))
+            yield return "There are no coordinates: without a season's start, stages are known only from the journal.";
+    }
+
+    /// <summary>What one planting lacks, a sentence each.</summary>
+    public static IEnumerable<string> Missing(ExplainScene scene, PlantingWatch planting)
+    {
+        if (!scene.Season.Journal.Any(entry => entry.Site == scene.Garden.Id && entry.Planting == planting.Planting.Id && entry.On <= scene.Today))
+            yield return $"Nothing is in the journal of {planting.Planting.Id}: no stage was seen, and no spray is known.";
+    }
+}

@@ -1,0 +1,116 @@
+using System.Globalization;
+using BackyardSentinel.Phenology;
+
+namespace BackyardSentinel.Commands;
+
+/// <summary>Explains a planting's bud stage, how open its tissue is, and when its buds will swell.</summary>
+internal static class ExplainStage
+{
+    /// <summary>A day must be covered so far for its extremes to count among the usual days of the year. Assumed.</summary>
+    private const double LeastCoverage = 0.75;
+
+    /// <summary>The stage, the sums behind it and the doubts, a sentence each.</summary>
+    public static IEnumerable<string> Lines(ExplainScene scene, PlantingWatch planting)
+    {
+        var stage = planting.Stage;
+        if (stage.Model is not { } model)
+        {
+            yield return stage.Code is { } fixedCode
+                ? $"BBCH {fixedCode:00}{MeaningOf(fixedCode)}; fixed by the garden file."
+                : "Not followed: the garden file has the tissue judged as open to infection the whole year.";
+            yield break;
+        }
+
+        if (stage.Doubt is { } doubt)
+            yield return doubt;
+        else if (stage.Code is { } code)
+            yield return $"BBCH {code:00}{MeaningOf(code)}; {From(scene, planting, code)}.";
+        yield return Sums(model);
+        if (model.Hours is { Lacking: > 0 } hours && stage.Doubt is null)
+            yield return string.Create(CultureInfo.InvariantCulture, $"Of the {hours.Total} hours that count {hours.Lacking} are missing or little more than guessed.");
+        foreach (var ignored in model.Doubts)
+            yield return ignored;
+    }
+
+    /// <summary>How open the tissue is, and why.</summary>
+    public static string Tissue(ExplainScene scene, PlantingWatch planting)
+    {
+        var (stage, factor) = (planting.Stage, planting.Risk.Susceptibility);
+        if (stage.Model is null)
+            return factor switch
+            {
+                0 => "Cannot be infected at this stage, before the leaf buds swell.",
+                1 => "Fully open to infection.",
+                _ => "Declining: past petal fall a window counts half (assumed).",
+            };
+        if (stage.Doubt is not null)
+            return "Counted as fully open, because the stage is unknown.";
+        if (factor == 0)
+            return stage.Open.ClosedOn is { } closed && closed <= scene.Today
+                ? $"Closed since {ExplainWords.Day(closed)}: {stage.Open.ClosedBecause}."
+                : "Cannot be infected yet: the leaf buds have not begun to swell.";
+        return factor == 1
+            ? "Fully open: from bud swell until the petals are down."
+            : "Declining: the petals are down, and a window counts half (assumed) until the season closes.";
+    }
+
+    /// <summary>When the leaf buds will swell; <c>null</c> once they have, or where stages are not followed.</summary>
+    public static BudSwell? Swell(ExplainScene scene, PlantingWatch planting)
+    {
+        if (planting.Stage.Model is not { } model || planting.Stage.Doubt is not null || model.DatesOf(BudStage.LeafBudSwell).Expected is not null)
+            return null;
+        var forecast = scene.Season.Forecast is { } issued && issued.Issued <= scene.At && !issued.IsStale(scene.At)
+            ? issued.Hours.Where(hour => hour.TemperatureC is not null).Select(hour => new HourTemperature(hour.Start, hour.TemperatureC!.Value, HourSource.Curve)).ToList()
+            : [];
+        return BudSwell.Expect(model, forecast, Climate(scene), scene.Garden.LatitudeDeg, scene.Garden.LongitudeDeg);
+    }
+
+    private static DailyClimate? Climate(ExplainScene scene)
+    {
+        var past = scene.Watch.PastDays.Where(day => day is { MinC: not null, MaxC: not null, Coverage: >= LeastCoverage })
+            .Select(day => (day.Day, new DailyExtremes(day.MinC!.Value, day.MaxC!.Value)));
+        if (DailyClimate.TryFromPast(past, out var own, out _))
+            return own;
+        return scene.Garden is { ClimateMinC: { } low, ClimateMaxC: { } high } ? DailyClimate.FromMonths(low, high) : null;
+    }
+
+    private static string From(ExplainScene scene, PlantingWatch planting, int code)
+    {
+        var model = planting.Stage.Model!;
+        if (planting.Stage.Source == StageSource.Logged)
+        {
+            var seen = scene.Season.Journal.OfType<StageEntry>().LastOrDefault(entry =>
+                entry.Site == scene.Garden.Id && entry.Planting == planting.Planting.Id && entry.Code == code && entry.On <= scene.Today);
+            return seen is null ? "seen by you" : string.Create(CultureInfo.InvariantCulture, $"seen by you on {ExplainWords.Day(seen.On)} (journal entry {seen.Number})");
+        }
+
+        var dates = model.DatesOf(BudStage.From(code));
+        if (code == 0 || dates.Expected is not { } on)
+            return "computed";
+        return (dates.Early, dates.Late) switch
+        {
+            ({ } early, { } late) => $"computed for {ExplainWords.Day(on)}, early trees {ExplainWords.Day(early)}, late ones {ExplainWords.Day(late)}",
+            ({ } early, null) => $"computed for {ExplainWords.Day(on)}, early trees {ExplainWords.Day(early)}, late ones are not there yet",
+            _ => $"computed for {ExplainWords.Day(on)}",
+        };
+    }
+
+    private static string Sums(StageModel model)
+    {
+        var needs = model.Needs;
+        var chill = $"Chill {ExplainWords.Figure(model.ChillSum)} of {ExplainWords.Figure(needs.ChillNeed)} {ExplainWords.Unit(needs.Chill)}"
+            + (model.ChillMetOn is { } met ? $", met on {ExplainWords.Day(met)}" : "");
+        if (model.ChillMetOn is null && model.HeatSum <= 0)
+            return $"{chill}; warmth counts once it is met.";
+        var heat = string.Create(CultureInfo.InvariantCulture, $"{chill}; warmth {model.HeatSum:0} degree hours");
+        foreach (var need in needs.Stages)
+        {
+            if (need.DegreeHours > model.HeatSum && need.LeafBud is { } next)
+                return string.Create(CultureInfo.InvariantCulture, $"{heat}, of {need.DegreeHours:0} for BBCH {next} ({next.Meaning}).");
+        }
+
+        return $"{heat}, past the last need.";
+    }
+
+    private static string MeaningOf(int code) => BudStage.TryFrom(code, out var stage) ? $", {stage.Meaning}" : "";
+}

@@ -1,0 +1,39 @@
+using BackyardSentinel.Phenology;
+using BackyardSentinel.Storage;
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Hosting;
+
+/// <summary>A site's mean temperatures of clock hours, made from the stored readings as the watch makes them.</summary>
+internal static class StoredHours
+{
+    /// <summary>All hours in the store, in order.</summary>
+    /// <param name="garden">The garden.</param>
+    /// <param name="site">One of its sites.</param>
+    /// <exception cref="StoreException">The store cannot be used.</exception>
+    public static IReadOnlyList<HourTemperature> Of(Configuration.GardenFile garden, Site site)
+    {
+        var ranks = GardenWiring.Series(garden).Where(map => map.SiteId == site.Id && map.Quantity == Quantity.Temperature)
+            .ToDictionary(map => map.Name, map => map.Rank, StringComparer.Ordinal);
+        List<HourTemperature> known = [];
+        var intervals = new IntervalBuilder(site);
+        var hours = new HourlyTemperature(site.Zone, site.LatitudeDeg, site.LongitudeDeg, known.Add);
+        using var store = SentinelStore.Open(garden.Store.Path);
+        var names = store.SeriesNames;
+        foreach (var row in store.ReadSeason())
+        {
+            if (!names.TryGetValue(row.Series, out var name) || !ranks.TryGetValue(name, out var rank))
+                continue;
+            var arrived = Stamps.ToMoment(row.ReceivedUs);
+            while (intervals.TryTake(arrived - site.LateAllowance, out var due))
+                hours.Add(due);
+            var reading = new Reading(Quantity.Temperature, DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs), row.Value, default, rank);
+            if (reading.Time - arrived <= SiteWatch.LargestLead && arrived - reading.Time <= SiteWatch.LargestAge)
+                intervals.Add(reading);
+        }
+
+        while (intervals.TryTakeRest(out var rest))
+            hours.Add(rest);
+        return known;
+    }
+}

@@ -1,0 +1,81 @@
+using System.CommandLine;
+using System.Globalization;
+using BackyardSentinel.Commands;
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Hosting;
+using BackyardSentinel.Storage;
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Tests.Commands;
+
+/// <summary>An invented garden with a store of its own in a folder that goes away.</summary>
+internal sealed class ExplainGarden : IDisposable
+{
+    private readonly string folder = Directory.CreateTempSubdirectory("sentinel-explain-").FullName;
+    private readonly StoreBatch batch = new();
+    private long stamp;
+
+    public ExplainGarden(string sensors = "temperature humidity rain", string place = "latitude: 46.05, longitude: 14.51, ", string plantings = "{ id: white-peach, kind: peach }, { id: gate-nectarine, kind: nectarine, stage: 9 }", string rule = "wet-hours")
+    {
+        var series = string.Join(", ", sensors.Split(' ').Select(quantity => $"{{ quantity: {quantity}, topic: garden/{quantity} }}"));
+        File.WriteAllText(Garden, $"name: Tannery Lane\nbroker: {{ embedded: true }}\nstore: {{ path: '{Store}' }}\nsites:\n  - {{ id: south-wall, zone: Europe/Ljubljana, {place}alert_rule: {rule}, series: [{series}], plantings: [{plantings}] }}\n");
+    }
+
+    public string Garden => Path.Combine(folder, "garden.yaml");
+
+    public string Store => Path.Combine(folder, "garden.db");
+
+    public string Folder => folder;
+
+    public void Dispose() => Directory.Delete(folder, true);
+
+    /// <summary>Readings every half hour over [from, until); an hour's rain comes in two halves.</summary>
+    public ExplainGarden Weather(DateTimeOffset from, DateTimeOffset until, Func<DateTimeOffset, double> tempC, double humidityPct = 60, double rainMmPerHour = 0, params Quantity[] silent)
+    {
+        using var store = SentinelStore.Open(Store);
+        var series = GardenWiring.Series(GardenFileReader.Read(Garden).Garden!);
+        for (var at = from; at < until; at = at.AddMinutes(30))
+        {
+            foreach (var map in series)
+            {
+                var value = map.Quantity switch { Quantity.Temperature => tempC(at), Quantity.Humidity => humidityPct, _ => rainMmPerHour / 2 };
+                stamp = Math.Max(Stamps.ToMicroseconds(at), stamp + 1);
+                if (!silent.Contains(map.Quantity))
+                    batch.Readings.Add(new StoredReading(store.SeriesId(map.Name), at.ToUnixTimeMilliseconds(), value, stamp));
+            }
+        }
+
+        store.Commit(batch);
+        batch.Clear();
+        return this;
+    }
+
+    public ExplainGarden Weather(DateTimeOffset from, DateTimeOffset until, double tempC, double humidityPct = 60, double rainMmPerHour = 0, params Quantity[] silent) =>
+        Weather(from, until, _ => tempC, humidityPct, rainMmPerHour, silent);
+
+    public ExplainGarden Saw(string on, int code)
+    {
+        using var book = JournalBook.Open(Store);
+        var day = DateOnly.Parse(on, CultureInfo.InvariantCulture);
+        book.Add(new StageEntry(0, "south-wall", "white-peach", day, code), new DateTimeOffset(day.ToDateTime(new TimeOnly(12, 0)), TimeSpan.Zero));
+        return this;
+    }
+
+    public static DateTimeOffset Utc(int year, int month, int day, int hour = 0, int minute = 0) => new(year, month, day, hour, minute, 0, TimeSpan.Zero);
+
+    public (int Code, string Output, string Error) Explain(DateTimeOffset now, params string[] options) => Run(ExplainCommand.Create(new Fixed(now)), options);
+
+    public (int Code, string Output, string Error) Calibrate(DateTimeOffset now, params string[] options) => Run(CalibrateCommand.Create(new Fixed(now)), options);
+
+    private (int, string, string) Run(Command command, string[] options)
+    {
+        StringWriter output = new(), error = new();
+        var code = command.Parse(["--garden", Garden, .. options]).Invoke(new InvocationConfiguration { Output = output, Error = error });
+        return (code, output.ToString(), error.ToString());
+    }
+
+    private sealed class Fixed(DateTimeOffset now) : TimeProvider
+    {
+        public override DateTimeOffset GetUtcNow() => now;
+    }
+}
