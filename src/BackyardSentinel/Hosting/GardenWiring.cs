@@ -58,7 +58,8 @@ public static class GardenWiring
         };
     }
 
-    private static Unit UnitOf(SeriesUnit unit) => unit switch
+    /// <summary>The unit of the garden file as the readers of payloads know it.</summary>
+    internal static Unit UnitOf(SeriesUnit unit) => unit switch
     {
         SeriesUnit.Fahrenheit => Unit.Fahrenheit,
         SeriesUnit.Kelvin => Unit.Kelvin,

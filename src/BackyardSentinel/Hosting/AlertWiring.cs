@@ -1,0 +1,139 @@
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Delivery;
+using BackyardSentinel.Infection;
+using BackyardSentinel.Ingest;
+using ILogger = Serilog.ILogger;
+
+namespace BackyardSentinel.Hosting;
+
+/// <summary>
+/// What the garden file says about alerts, made into the parts that carry them out: policy, words, receivers, heartbeat.
+/// Secrets are fetched and templates read once, at the start, so that what is missing is told before the first alert.
+/// </summary>
+/// <remarks>
+/// All requests go through two handlers, one for public addresses and one for receivers that may lie in the own network.
+/// Each keeps its connections for five minutes, so that a changed address is noticed; this object owns both.
+/// </remarks>
+public sealed class AlertWiring : IDisposable
+{
+    private readonly GardenFile _garden;
+    private readonly Uri? _heartbeat;
+    private readonly HttpMessageInvoker _public = new(PublicAddress.Handler(allowPrivate: false));
+    private readonly HttpMessageInvoker _private = new(PublicAddress.Handler(allowPrivate: true));
+
+    private AlertWiring(GardenFile garden)
+    {
+        _garden = garden;
+        Policy = PolicyOf(garden);
+        Words = WordsOf(garden.Alerts.WordsPath);
+        Receivers = [.. garden.Alerts.Receivers.Select(AlertWiringReceivers.Settings)];
+        _heartbeat = garden.Alerts.Heartbeat is { } address ? AlertWiringReceivers.Address(address, "The heartbeat") : null;
+    }
+
+    /// <summary>How much a phone may be asked to bear; days and quiet hours are those of the first site's zone.</summary>
+    public AlertPolicyOptions Policy { get; }
+
+    /// <summary>The words of the messages.</summary>
+    public AlertWords Words { get; }
+
+    /// <summary>The receivers' settings in the order of the garden file, secrets fetched.</summary>
+    public IReadOnlyList<ReceiverSettings> Receivers { get; }
+
+    /// <summary>Reads what the garden file points to.</summary>
+    /// <param name="garden">The garden.</param>
+    /// <exception cref="WiringProblemException">Something it points to is missing or wrong.</exception>
+    public static AlertWiring Of(GardenFile garden)
+    {
+        ArgumentNullException.ThrowIfNull(garden);
+        return new AlertWiring(garden);
+    }
+
+    /// <summary>The zone of a site; of <c>null</c> or a site that is no more, the garden's.</summary>
+    /// <param name="site">The site's id.</param>
+    public TimeZoneInfo ZoneOf(string? site) => _garden.Sites.FirstOrDefault(one => one.Id == site)?.Zone ?? Policy.Zone;
+
+    /// <summary>The alert as it goes out, in the words of the garden file.</summary>
+    /// <param name="alert">The alert.</param>
+    public AlertMessage Say(Alert alert) => Message(alert, Words.Say(alert, ZoneOf));
+
+    /// <summary>The alert as it goes out, in given words.</summary>
+    /// <param name="alert">The alert.</param>
+    /// <param name="text">The words.</param>
+    public static AlertMessage Message(Alert alert, AlertText text)
+    {
+        ArgumentNullException.ThrowIfNull(alert);
+        ArgumentNullException.ThrowIfNull(text);
+        return new AlertMessage(
+            alert.Id, alert.Episode, alert.Site ?? "", alert.Planting, alert.Kind, alert.Level?.Word(), alert.Urgency.ToString().ToLowerInvariant(),
+            alert.At, alert.UsefulUntil, text.Title, text.Body, AlertWiringFacts.Of(alert));
+    }
+
+    /// <summary>The outbox through which alerts reach the receivers.</summary>
+    /// <param name="onCommitted">Told when rows are on disk.</param>
+    /// <param name="onAlert">Told each new alert once it is on disk.</param>
+    public AlertOutbox Outbox(Action? onCommitted = null, Action<AlertMessage>? onAlert = null) => new(Receivers, Say, onCommitted, onAlert);
+
+    /// <summary>The receivers, ready to send.</summary>
+    /// <param name="publish">Publishes to a topic without the retain flag; done when the broker has it, and throws when it has not.</param>
+    /// <param name="output">Where dry runs are written.</param>
+    /// <param name="time">The clock of timeouts and signatures.</param>
+    /// <param name="clockIsTrusted">The computer's clock is set; signed messages wait until it is.</param>
+    /// <exception cref="WiringProblemException">An address, a secret or a template is not what it must be.</exception>
+    public IReadOnlyList<IAlertReceiver> Connect(
+        Func<string, ReadOnlyMemory<byte>, CancellationToken, Task> publish, TextWriter output, TimeProvider time, Func<bool> clockIsTrusted) =>
+    [
+        .. Receivers.Select(settings => settings.Kind switch
+        {
+            ReceiverKind.Webhook => Webhook(settings, time, clockIsTrusted),
+            ReceiverKind.Topic => new TopicReceiver(settings.Id, _garden.Broker.BaseTopic, publish),
+            _ => (IAlertReceiver)new DryRunReceiver(settings.Id, output),
+        }),
+    ];
+
+    /// <summary>The heartbeat; <c>null</c> where none is asked for. It goes to public addresses only.</summary>
+    /// <param name="isWell">Readings are taken and judged.</param>
+    /// <param name="time">The clock.</param>
+    /// <param name="log">Where sentences go.</param>
+    public Heartbeat? Heartbeat(Func<bool> isWell, TimeProvider time, ILogger log) =>
+        _heartbeat is { } address ? new Heartbeat(address, _garden.Alerts.HeartbeatEvery, _public, isWell, time, log) : null;
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        _public.Dispose();
+        _private.Dispose();
+    }
+
+    private WebhookReceiver Webhook(ReceiverSettings settings, TimeProvider time, Func<bool> clockIsTrusted) =>
+        WebhookReceiver.TryCreate(settings, settings.AllowPrivate ? _private : _public, time, clockIsTrusted, out var receiver, out var reason)
+            ? receiver!
+            : throw new WiringProblemException(reason!);
+
+    private static AlertPolicyOptions PolicyOf(GardenFile garden)
+    {
+        var alerts = garden.Alerts;
+        return new AlertPolicyOptions
+        {
+            Zone = garden.Sites[0].Zone,
+            MaxPerDay = alerts.MaxPerDay,
+            Quiet = alerts is { QuietFrom: { } from, QuietTo: { } to } ? new QuietHours(from, to) : null,
+            SeverePassesQuiet = alerts.SevereInQuiet,
+            LeastLevel = alerts.LeastLevel,
+        };
+    }
+
+    private static AlertWords WordsOf(string? path)
+    {
+        if (path is null)
+            return AlertWords.English();
+        try
+        {
+            return AlertWords.Read(AlertWiringReceivers.FileText(path, "words, named by 'words' under alerts"), path);
+        }
+        catch (WordsProblemException problem)
+        {
+            throw new WiringProblemException(problem.Message);
+        }
+    }
+}
