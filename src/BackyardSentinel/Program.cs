@@ -11,6 +11,7 @@ var root = new RootCommand("Backyard Sentinel: watches your garden's weather for
     JournalCommand.Create(TimeProvider.System),
     ExplainCommand.Create(TimeProvider.System),
     CalibrateCommand.Create(TimeProvider.System),
+    AlertCommand.Create(TimeProvider.System),
     CheckCommand.Create(),
     verbose,
 };

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Delivery;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
@@ -49,7 +48,12 @@ public static class RunCommand
                 ProblemRenderer.Write(problem.Problems, Console.Error);
                 return ExitCode.BadConfiguration;
             }
-            catch (Exception problem) when (problem is StoreException or LinkException or ReceiverProblemException or WordsProblemException)
+            catch (WiringProblemException problem)
+            {
+                Console.Error.WriteLine(problem.Message);
+                return ExitCode.BadConfiguration;
+            }
+            catch (Exception problem) when (problem is StoreException or LinkException)
             {
                 Console.Error.WriteLine(problem.Message);
                 return ExitCode.BadInput;

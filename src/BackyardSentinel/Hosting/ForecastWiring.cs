@@ -1,49 +1,94 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Ingest;
+using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Hosting;
 
-/// <summary>Turns the garden file's words about the forecast into what reads it.</summary>
-public static class ForecastWiring
+/// <summary>What the garden file says about the forecast, made into the part that brings it.</summary>
+public sealed class ForecastWiring
 {
-    /// <summary>The map; <c>null</c>: the source speaks the program's own form.</summary>
-    public static ForecastMap? Map(ForecastSettings settings)
+    private readonly ForecastSettings _settings;
+
+    private ForecastWiring(ForecastSettings settings)
     {
-        if (settings.Shape is not { } shape)
-            return null;
-        return new ForecastMap
-        {
-            Shape = shape switch
-            {
-                "columns" => ForecastShape.Columns,
-                "records" => ForecastShape.Records,
-                "layers" => ForecastShape.Layers,
-                "senml" => ForecastShape.Senml,
-                _ => ForecastShape.List,
-            },
-            Source = settings.Name,
-            Quantities = [.. settings.Quantities.Select(Field)],
-            Rows = settings.RowsPath,
-            Time = settings.TimePath,
-            Value = settings.ValuePath,
-            TimeZone = settings.Zone,
-            Issued = settings.IssuedPath,
-            Attribution = settings.Attribution,
-            Licence = settings.Licence,
-        };
+        _settings = settings;
+        Map = MapOf(settings);
+        if (settings is { Source: "http", Url: { } url })
+            Source = new ForecastSource(AlertWiringReceivers.Address(url, "The url of the forecast"), settings.Contact!, settings.Every);
+        if (settings is { Source: "mqtt", Topic: { } topic })
+            Topic = (topic, Map);
     }
 
-    /// <summary>The address that is polled, with the contact that goes with each request.</summary>
-    /// <param name="settings">The garden file's settings, of source http.</param>
-    /// <exception cref="ReceiverProblemException">The address cannot be fetched or is none.</exception>
-    public static ForecastSource Source(ForecastSettings settings)
+    /// <summary>How the source's numbers are read; <c>null</c> where it writes the program's own form.</summary>
+    public ForecastMap? Map { get; }
+
+    /// <summary>Whom to ask over HTTP; <c>null</c> with the other sources.</summary>
+    public ForecastSource? Source { get; }
+
+    /// <summary>The topic by which forecasts come, with their map; <c>null</c> with the other sources.</summary>
+    public (string Topic, ForecastMap? Map)? Topic { get; }
+
+    /// <summary>Reads what the settings point to.</summary>
+    /// <param name="settings">The garden file's settings.</param>
+    /// <exception cref="WiringProblemException">The address cannot be had.</exception>
+    public static ForecastWiring Of(ForecastSettings settings)
     {
-        if (!settings.Url!.TryResolve(out var url, out var reason))
-            throw new ReceiverProblemException($"The forecast's url cannot be had: {reason}.");
-        return Uri.TryCreate(url, UriKind.Absolute, out var address) && (address.Scheme is "http" or "https")
-            ? new ForecastSource(address, settings.Contact ?? "", settings.Every)
-            : throw new ReceiverProblemException("The forecast's url does not begin with https:// or http://.");
+        ArgumentNullException.ThrowIfNull(settings);
+        return new ForecastWiring(settings);
     }
+
+    /// <summary>Brings forecasts until cancelled: asks the address or looks at the file. Returns at once where they come by topic.</summary>
+    /// <param name="inlet">Takes each new forecast.</param>
+    /// <param name="time">The clock.</param>
+    /// <param name="random">Gives numbers from 0 up to 1, which spread requests.</param>
+    /// <param name="log">Where sentences go.</param>
+    /// <param name="ct">Ends it.</param>
+    public async Task RunAsync(ForecastInlet inlet, TimeProvider time, Func<double> random, ILogger log, CancellationToken ct)
+    {
+        ArgumentNullException.ThrowIfNull(inlet);
+        if (Source is { } source)
+        {
+            using var http = new HttpClient(ForecastPoller.CreateHandler(_settings.AllowPrivate));
+            var poller = new ForecastPoller(
+                http,
+                source,
+                Map,
+                (forecast, _) =>
+                {
+                    inlet.Put(forecast);
+                    return ValueTask.CompletedTask;
+                },
+                time,
+                random,
+                log);
+            await poller.RunAsync(ct).ConfigureAwait(false);
+        }
+        else if (_settings is { Source: "file", Path: { } path })
+        {
+            await new ForecastFilePoller(path, Map, _settings.Every, inlet.Put, time, log).RunAsync(ct).ConfigureAwait(false);
+        }
+    }
+
+    private static ForecastMap? MapOf(ForecastSettings settings) => settings.Shape is not { } shape ? null : new ForecastMap
+    {
+        Shape = shape switch
+        {
+            "columns" => ForecastShape.Columns,
+            "records" => ForecastShape.Records,
+            "layers" => ForecastShape.Layers,
+            "list" => ForecastShape.List,
+            _ => ForecastShape.Senml,
+        },
+        Source = settings.Name,
+        Rows = settings.RowsPath,
+        Time = settings.TimePath,
+        Value = settings.ValuePath,
+        TimeZone = settings.Zone,
+        Issued = settings.IssuedPath,
+        Attribution = settings.Attribution,
+        Licence = settings.Licence,
+        Quantities = [.. settings.Quantities.Select(Field)],
+    };
 
     private static ForecastField Field(ForecastQuantitySettings settings) => new(
         settings.Quantity switch

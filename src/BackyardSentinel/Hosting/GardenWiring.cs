@@ -58,6 +58,7 @@ public static class GardenWiring
         };
     }
 
+    /// <summary>The unit of the garden file as the readers of payloads know it.</summary>
     internal static Unit UnitOf(SeriesUnit unit) => unit switch
     {
         SeriesUnit.Fahrenheit => Unit.Fahrenheit,

@@ -16,9 +16,7 @@ internal static class LinkGreeting
 
     public static MqttClientOptions Options(BrokerOptions broker)
     {
-        var options = new MqttClientOptionsBuilder()
-            .WithProtocolVersion(MqttProtocolVersion.V500)
-            .WithTcpServer(broker.Host, broker.Port)
+        return Caller(broker)
             .WithClientId(broker.ClientId)
             // A session begun with a clean start does not outlive a restart of the usual broker, whatever its expiry says.
             .WithCleanStart(false)
@@ -26,12 +24,30 @@ internal static class LinkGreeting
             .WithReceiveMaximum(ReceiveMaximum)
             .WithMaximumPacketSize(MaximumPacketBytes)
             .WithKeepAlivePeriod(TimeSpan.FromSeconds(30))
-            .WithTimeout(TimeSpan.FromSeconds(10))
             .WithWillTopic(broker.StateTopic)
             .WithWillPayload(State("lost", null))
             .WithWillRetain()
             .WithWillQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce)
-            .WithWillDelayInterval(broker.WillDelaySeconds);
+            .WithWillDelayInterval(broker.WillDelaySeconds)
+            .Build();
+    }
+
+    /// <summary>
+    /// The terms of a short visit beside the service: a name of its own, no session and no last will, so that neither the
+    /// service's messages nor its state are touched.
+    /// </summary>
+    public static MqttClientOptions Visit(BrokerOptions broker, string clientId) => Caller(broker)
+        .WithClientId(clientId)
+        .WithCleanStart()
+        .WithSessionExpiryInterval(0)
+        .Build();
+
+    private static MqttClientOptionsBuilder Caller(BrokerOptions broker)
+    {
+        var options = new MqttClientOptionsBuilder()
+            .WithProtocolVersion(MqttProtocolVersion.V500)
+            .WithTcpServer(broker.Host, broker.Port)
+            .WithTimeout(TimeSpan.FromSeconds(10));
         if (broker.Username is not null) options.WithCredentials(broker.Username, broker.Password ?? "");
         if (broker.Tls)
         {
@@ -45,7 +61,7 @@ internal static class LinkGreeting
             });
         }
 
-        return options.Build();
+        return options;
     }
 
     /// <summary>The payload of the state topic.</summary>

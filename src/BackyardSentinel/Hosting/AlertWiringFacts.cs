@@ -1,0 +1,104 @@
+using System.Globalization;
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Delivery;
+using BackyardSentinel.Infection;
+
+namespace BackyardSentinel.Hosting;
+
+/// <summary>
+/// The figures behind an alert by name, for templates and machines: UTC moments, days as year-month-day, amounts with one
+/// decimal point. What is not known is left out, so that a template's default takes its place.
+/// </summary>
+public static class AlertWiringFacts
+{
+    /// <summary>The fact that names every episode of a summary, a line each: whoever answers a summary answers these.</summary>
+    public const string Episodes = "episodes";
+
+    /// <summary>The facts of an alert.</summary>
+    /// <param name="alert">The alert.</param>
+    public static IReadOnlyDictionary<string, string> Of(Alert alert)
+    {
+        ArgumentNullException.ThrowIfNull(alert);
+        Dictionary<string, string> facts = new(StringComparer.Ordinal);
+        if (alert.Level is { } level)
+        {
+            facts["level"] = level.Word();
+            facts["level_number"] = ((int)level).ToString(CultureInfo.InvariantCulture);
+        }
+
+        if (alert.Kind == Alert.SummaryKind)
+        {
+            facts["count"] = Whole(alert.Occasions.Count);
+            facts[Episodes] = string.Join('\n', alert.Occasions.Select(occasion => occasion.Episode).Distinct(StringComparer.Ordinal));
+            return facts;
+        }
+
+        foreach (var (name, value) in Of(alert.Occasions[0]))
+        {
+            if (value is not null)
+                facts[name] = value;
+        }
+
+        return facts;
+    }
+
+    /// <summary>The episodes that an answer to a message is about.</summary>
+    /// <param name="message">The message.</param>
+    public static IReadOnlyList<string> EpisodesOf(AlertMessage message)
+    {
+        ArgumentNullException.ThrowIfNull(message);
+        return message.Facts.TryGetValue(Episodes, out var several) ? several.Split('\n') : [message.Episode];
+    }
+
+    private static IEnumerable<(string Name, string? Value)> Of(Occasion occasion) => occasion switch
+    {
+        LevelRisen risen =>
+        [
+            ("from", risen.From.Word()), ("since", Moment(risen.Since)), ("spell_start", Moment(risen.SpellStart)), ("rule", risen.Rule),
+            ("wet_hours", Tenths(risen.WetHours)), ("rain_mm", Tenths(risen.RainMm)), ("mean_temp_c", Tenths(risen.MeanTempC)),
+            ("cover", risen.Cover), ("uncertain", Flag(risen.Uncertain)), ("no_rain_gauge", Flag(risen.NoRainGauge)),
+        ],
+        WindowAhead ahead =>
+        [
+            ("expected_at", Moment(ahead.ExpectedAt)), ("issued", Moment(ahead.Issued)), ("wet_hours", Tenths(ahead.WetHours)),
+            ("rain_mm", Tenths(ahead.RainMm)), ("mean_temp_c", Tenths(ahead.MeanTempC)), ("cover", ahead.Cover),
+        ],
+        SprayDeadlineNear near =>
+        [
+            ("days_left", Whole(near.DaysLeft)), ("expected_swell", Day(near.ExpectedSwell)), ("early_swell", Day(near.EarlySwell)), ("late_swell", Day(near.LateSwell)),
+        ],
+        SpraySlotFound slot => [("product", slot.Product), ("start", Moment(slot.Start)), ("end", Moment(slot.End))],
+        CoverToRecheck cover => [("product", cover.Product), ("rain_mm", Tenths(cover.RainMm)), ("sprayed_on", Day(cover.SprayedOn)), ("cover", "recheck")],
+        CoverSpent cover => [("product", cover.Product), ("rain_mm", Tenths(cover.RainMm)), ("sprayed_on", Day(cover.SprayedOn)), ("cover", "spent")],
+        ScoutingDue due => [("window_opened", Moment(due.WindowOpened)), ("likely_from", Day(due.LikelyFrom)), ("likely_to", Day(due.LikelyTo))],
+        PickingDue due => [("curl_seen_on", Day(due.CurlSeenOn))],
+        SeasonClosed closed => [("warm_days", Flag(closed.WarmDays))],
+        SensorSilent silent => [("series", silent.Series), ("quantity", Word(silent.Quantity)), ("since", Moment(silent.Since))],
+        SensorBack back => [("series", back.Series), ("quantity", Word(back.Quantity)), ("silent_since", Moment(back.SilentSince))],
+        SensorStuck stuck => [("series", stuck.Series), ("quantity", Word(stuck.Quantity)), ("value", stuck.Value.ToString("0.###", CultureInfo.InvariantCulture)), ("since", Moment(stuck.Since))],
+        HubSilent silent => [("count", Whole(silent.Count)), ("since", Moment(silent.Since))],
+        HubBack back => [("silent_since", Moment(back.SilentSince)), ("back", Whole(back.Back)), ("still_silent", Whole(back.StillSilent))],
+        ClockWrong wrong => [("off_by_minutes", Whole((int)Math.Clamp(wrong.OffBy.TotalMinutes, int.MinValue, int.MaxValue)))],
+        DiskLow low => [("free_mb", low.FreeMb.ToString(CultureInfo.InvariantCulture))],
+        AlertPathDead dead => [("since", Moment(dead.Since))],
+        _ => throw new InvalidOperationException($"The kind {occasion.Kind} has no facts yet."),
+    };
+
+    private static string Moment(DateTimeOffset moment) => AlertJson.Moment(moment);
+
+    private static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+
+    private static string? Tenths(double? value) => value?.ToString("0.0", CultureInfo.InvariantCulture);
+
+    private static string Whole(int value) => value.ToString(CultureInfo.InvariantCulture);
+
+    private static string Flag(bool value) => value ? "true" : "false";
+
+    /// <summary>As the garden file spells it.</summary>
+    private static string Word(Weather.Quantity quantity) => quantity switch
+    {
+        Weather.Quantity.LeafWetness => "leaf-wetness",
+        Weather.Quantity.WindSpeed => "wind-speed",
+        _ => quantity.ToString().ToLowerInvariant(),
+    };
+}

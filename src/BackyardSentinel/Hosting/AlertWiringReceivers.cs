@@ -1,0 +1,80 @@
+using System.Globalization;
+using System.Security;
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Delivery;
+
+namespace BackyardSentinel.Hosting;
+
+/// <summary>The garden file's receivers with what they point to fetched: addresses, keys, templates.</summary>
+internal static class AlertWiringReceivers
+{
+    // A template or a file of words is a page or two; more is the wrong file.
+    private const int LargestFile = 256 * 1024;
+
+    /// <summary>One receiver's settings.</summary>
+    /// <exception cref="WiringProblemException">Something is missing; the sentence names receiver and key.</exception>
+    public static ReceiverSettings Settings(GardenReceiver receiver) => new()
+    {
+        Id = receiver.Id,
+        Kind = receiver.Kind switch
+        {
+            "webhook" => ReceiverKind.Webhook,
+            "topic" => ReceiverKind.Topic,
+            _ => ReceiverKind.DryRun,
+        },
+        Url = receiver.Url is { } url ? Address(url, $"The url of the receiver {receiver.Id}").AbsoluteUri : null,
+        Content = receiver.Content switch
+        {
+            "text" => WebhookContent.Text,
+            "json" => WebhookContent.Json,
+            "form" => WebhookContent.Form,
+            _ => WebhookContent.Standard,
+        },
+        Template = receiver.TemplatePath is { } path ? FileText(path, $"the template of the receiver {receiver.Id}, named by 'template_file'") : receiver.Template,
+        Headers = [.. receiver.Headers.Select(header => Header(receiver, header))],
+        Secret = receiver.Secret is { } secret ? Fetched(secret.TryResolve(out var key, out var reason), key, reason, $"The secret of the receiver {receiver.Id}") : null,
+        AllowPrivate = receiver.AllowPrivate,
+        UsefulFor = receiver.UsefulFor,
+    };
+
+    /// <summary>An address, fetched and checked. It may be a secret itself, so no sentence shows it.</summary>
+    /// <param name="value">The address, or where it is kept.</param>
+    /// <param name="what">What it is, to begin a sentence with.</param>
+    public static Uri Address(GardenValue value, string what)
+    {
+        var text = Fetched(value.TryResolve(out var address, out var reason), address, reason, what);
+        return Uri.TryCreate(text.Trim(), UriKind.Absolute, out var uri) && uri.Scheme is "http" or "https" && uri.Host.Length > 0
+            ? uri
+            : throw new WiringProblemException($"{what}{(value.Reference is { } place ? $", kept in {place}," : "")} is no address that begins with https:// or http://; write the whole address there and nothing else.");
+    }
+
+    /// <summary>The text of a file.</summary>
+    /// <param name="path">Its path.</param>
+    /// <param name="what">What it holds, for a sentence.</param>
+    public static string FileText(string path, string what)
+    {
+        try
+        {
+            using var reader = new StreamReader(path);
+            var buffer = new char[LargestFile + 1];
+            var length = reader.ReadBlock(buffer, 0, buffer.Length);
+            return length <= LargestFile
+                ? new string(buffer, 0, length)
+                : throw new WiringProblemException(string.Create(CultureInfo.InvariantCulture, $"The file {path} should hold {what}, but it is larger than {LargestFile} characters; name the right file."));
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException or SecurityException or ArgumentException or NotSupportedException)
+        {
+            var why = failure is FileNotFoundException or DirectoryNotFoundException ? "is not there" : "cannot be read";
+            throw new WiringProblemException($"The file {path} should hold {what}, but it {why}; put it there, or take the key out of the garden file.");
+        }
+    }
+
+    private static ReceiverHeader Header(GardenReceiver receiver, GardenHeader header) => new(
+        header.Name,
+        Fetched(header.Value.TryResolve(out var value, out var reason), value, reason, $"The header {header.Name} of the receiver {receiver.Id}"),
+        // A key that stands in the file all the same is not shown either.
+        header.Value.IsSecret || header.Name.Equals("authorization", StringComparison.OrdinalIgnoreCase));
+
+    private static string Fetched(bool there, string? value, string? reason, string what) =>
+        there ? value! : throw new WiringProblemException($"{what} cannot be had: {reason}. Put it there, or change the garden file.");
+}
