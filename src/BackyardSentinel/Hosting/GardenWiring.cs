@@ -58,7 +58,7 @@ public static class GardenWiring
         };
     }
 
-    private static Unit UnitOf(SeriesUnit unit) => unit switch
+    internal static Unit UnitOf(SeriesUnit unit) => unit switch
     {
         SeriesUnit.Fahrenheit => Unit.Fahrenheit,
         SeriesUnit.Kelvin => Unit.Kelvin,
