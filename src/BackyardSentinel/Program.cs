@@ -9,6 +9,7 @@ var root = new RootCommand("Backyard Sentinel: watches your garden's weather for
     RunCommand.Create(verbose),
     ReplayCommand.Create(),
     JournalCommand.Create(TimeProvider.System),
+    PlanCommand.Create(TimeProvider.System),
     CheckCommand.Create(),
     verbose,
 };
