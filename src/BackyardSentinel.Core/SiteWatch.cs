@@ -1,6 +1,7 @@
 using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
+using BackyardSentinel.Spraying;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel;
@@ -30,6 +31,7 @@ public sealed class SiteWatch
     private readonly DayTally days;
     private readonly HourlyTemperature? hours;
     private readonly List<DayWeather> pastDays = [];
+    private readonly Queue<RainAmount> recentRain = [];
     private readonly long lateAllowance;
     private DateTimeOffset? wetEvidence, temperatureEvidence;
 
@@ -80,6 +82,9 @@ public sealed class SiteWatch
 
     /// <summary>The days that are over, oldest first.</summary>
     public IReadOnlyList<DayWeather> PastDays => pastDays;
+
+    /// <summary>Rain reports of the last two days, oldest first; a report of 0 mm counts, an interval without one is not in it.</summary>
+    public IReadOnlyCollection<RainAmount> RecentRain => recentRain;
 
     /// <summary>Where the forecast would lead a planting.</summary>
     /// <param name="planting">One of <see cref="Plantings"/>.</param>
@@ -155,6 +160,7 @@ public sealed class SiteWatch
         FirstIntervalStart ??= interval.Start;
         (LastInterval, LastWetness) = (interval, wetness);
         IntervalsJudged++;
+        NoteRain(interval);
         hours?.Add(interval);
         if (dayOver is { } day)
             EndDay(day, interval.End);
@@ -178,6 +184,14 @@ public sealed class SiteWatch
     {
         foreach (var planting in plantings)
             planting.Add(hour);
+    }
+
+    private void NoteRain(in WeatherInterval interval)
+    {
+        if (interval.RainMm is { } mm)
+            recentRain.Enqueue(new RainAmount(interval.Start, mm));
+        while (recentRain.TryPeek(out var oldest) && interval.End - oldest.At > TimeSpan.FromDays(2))
+            recentRain.Dequeue();
     }
 
     /// <summary>Until when both wetness and temperature were known.</summary>

@@ -12,6 +12,7 @@ var root = new RootCommand("Backyard Sentinel: watches your garden's weather for
     ExplainCommand.Create(TimeProvider.System),
     CalibrateCommand.Create(TimeProvider.System),
     AlertCommand.Create(TimeProvider.System),
+    PlanCommand.Create(TimeProvider.System),
     CheckCommand.Create(),
     verbose,
 };

@@ -75,18 +75,17 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
             { FallenPct: < 50 } => Invariant($"{fallen.FallenPct:0} % of the leaves were down on {fallen.On:d MMM}; wait until half to nearly all are"),
             _ => Invariant($"{fallen.FallenPct:0} % of the leaves were down on {fallen.On:d MMM}"),
         };
-        return new DueSpray("leaf-fall spray", Soonest(by), $"{why}; {when}{Overdue(by)}");
+        return new DueSpray(DueSpray.LeafFall, Soonest(by), $"{why}; {when}{Overdue(by)}");
     }
 
     private DueSpray LateWinterSpray(PlanPlanting planting, bool swelling)
     {
-        const string What = "late-winter spray";
         if (swelling)
-            return new DueSpray(What, span.Today, "buds swell: the last moment, if the label allows it at this stage");
+            return new DueSpray(DueSpray.LateWinter, span.Today, "buds swell: the last moment, if the label allows it at this stage");
         if (planting.BudSwell is not { } swell)
-            return new DueSpray(What, null, "before bud swell, the one spray not to miss; when that will be is not known, so look at the buds every week");
+            return new DueSpray(DueSpray.LateWinter, null, "before bud swell, the one spray not to miss; when that will be is not known, so look at the buds every week");
         return new DueSpray(
-            What,
+            DueSpray.LateWinter,
             Soonest(swell.Early),
             Invariant($"before bud swell, expected {swell.Expected:d MMM} ({swell.Early:d MMM}–{swell.Late:d MMM}), the one spray not to miss; the early date is the safe one{Overdue(swell.Early)}"));
     }
@@ -96,9 +95,9 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         var rain = planting.CoverRainMm is { } mm ? Invariant($"{mm:0} mm of rain since the last spray") : "rain since the last spray";
         DateOnly? by = planting.BudSwell is { } swell ? Soonest(swell.Early) : null;
         if (planting.Cover == Cover.Spent)
-            yield return new DueSpray("repeat spray", by, $"{rain}: consider it if label, stage and copper allow; bark keeps longer than the figures, which come from leaves");
+            yield return new DueSpray(DueSpray.Repeat, by, $"{rain}: consider it if label, stage and copper allow; bark keeps longer than the figures, which come from leaves");
         else if (planting.Cover == Cover.Recheck)
-            yield return new DueSpray("look at the cover", by, $"{rain}: see whether the deposit is still on the bark");
+            yield return new DueSpray(DueSpray.LookAtCover, by, $"{rain}: see whether the deposit is still on the bark");
     }
 
     private DateOnly Soonest(DateOnly day) => day < span.Today ? span.Today : day;

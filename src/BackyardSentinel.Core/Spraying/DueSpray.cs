@@ -4,4 +4,17 @@ namespace BackyardSentinel.Spraying;
 /// <param name="What">What, in words.</param>
 /// <param name="By">Local day before which it should be done; <c>null</c>: no date can be given.</param>
 /// <param name="Why">Why.</param>
-public sealed record DueSpray(string What, DateOnly? By, string Why);
+public sealed record DueSpray(string What, DateOnly? By, string Why)
+{
+    /// <summary>The spray after leaf fall.</summary>
+    public const string LeafFall = "leaf-fall spray";
+
+    /// <summary>The spray before the leaf buds swell, the one not to miss.</summary>
+    public const string LateWinter = "late-winter spray";
+
+    /// <summary>A repeat where rain has taken the cover off.</summary>
+    public const string Repeat = "repeat spray";
+
+    /// <summary>No spray yet, but a look at the last one.</summary>
+    public const string LookAtCover = "look at the cover";
+}

@@ -7,7 +7,8 @@ public static class ForecastFile
     /// <param name="path">Its path.</param>
     /// <param name="map">How it is read; <c>null</c> for our own form, <see cref="ForecastJson"/>.</param>
     /// <param name="fetchedAt">When it was fetched, for a file read by a map.</param>
-    public static ForecastResult Read(string path, ForecastMap? map, DateTimeOffset fetchedAt)
+    /// <param name="ageUnknown">The file does not tell when it was fetched; see <see cref="ForecastReader.Read(ReadOnlyMemory{byte}, ForecastMap?, DateTimeOffset, bool)"/>.</param>
+    public static ForecastResult Read(string path, ForecastMap? map, DateTimeOffset fetchedAt, bool ageUnknown = false)
     {
         byte[] bytes;
         try
@@ -23,7 +24,7 @@ public static class ForecastFile
                 : $"the forecast file {path} cannot be read: {cannot.Message}");
         }
 
-        var result = ForecastReader.Read(bytes, map, fetchedAt);
+        var result = ForecastReader.Read(bytes, map, fetchedAt, ageUnknown);
         return result.Reason is { } reason ? result with { Reason = $"{path}: {reason}" } : result;
     }
 }

@@ -1,0 +1,96 @@
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Ingest;
+using BackyardSentinel.Weather;
+using static System.FormattableString;
+
+namespace BackyardSentinel.Hosting;
+
+/// <summary>A forecast file for a plan: in the program's own form, or as the garden file's forecast section reads it.</summary>
+internal static class GardenPlanForecast
+{
+    /// <summary>A forecast may be this much ahead of the clock.</summary>
+    private static readonly TimeSpan Lead = TimeSpan.FromMinutes(10);
+
+    /// <summary>Reads the file; what is wrong with it is found, a sentence each.</summary>
+    public static Forecast? Read(string path, ForecastSettings? settings, DateTimeOffset asOf, ICollection<string> findings)
+    {
+        var result = ForecastFile.Read(path, null, asOf);
+        if (result.Forecast is null && settings?.Shape is not null)
+            result = ForecastFile.Read(path, Map(settings), asOf, ageUnknown: true);
+        foreach (var remark in result.Remarks)
+            findings.Add($"Forecast {path}: {remark}.");
+        if (result.Forecast is null)
+            findings.Add($"Forecast {result.Reason}; it is not used, so no slots are named.");
+        return result.Forecast;
+    }
+
+    /// <summary>Whether a forecast can be meant for this moment; if not, or where half of it is missing, that is found.</summary>
+    public static Forecast? Sound(Forecast forecast, DateTimeOffset asOf, ICollection<string> findings)
+    {
+        if (forecast.Issued > asOf + Lead)
+        {
+            findings.Add(Invariant($"The forecast of {forecast.Source} was issued at {forecast.Issued.UtcDateTime:yyyy-MM-dd HH:mm} UTC, after the {asOf.UtcDateTime:yyyy-MM-dd HH:mm} UTC of this plan; check its zone and --at. It is not used."));
+            return null;
+        }
+
+        if (forecast.IsStale(asOf))
+        {
+            findings.Add(Invariant($"The forecast of {forecast.Source} was issued at {forecast.Issued.UtcDateTime:yyyy-MM-dd HH:mm} UTC, {(asOf - forecast.Issued).TotalHours:0} h before this plan; one older than {Forecast.LongestUse.TotalHours:0} h is not used. Fetch a newer one."));
+            return forecast; // The planner says so too, and names no slots.
+        }
+
+        var hours = forecast.Hours.Where(hour => hour.Start >= asOf.AddHours(-1)).ToList();
+        if (hours.Count == 0)
+        {
+            findings.Add(Invariant($"The forecast of {forecast.Source} has no hour after {asOf.UtcDateTime:yyyy-MM-dd HH:mm} UTC; check its times and zone."));
+            return forecast;
+        }
+
+        var span = (int)(forecast.Until - hours[0].Start).TotalHours;
+        (string Name, int Known)[] counts =
+        [
+            ("temperature", hours.Count(hour => hour.TemperatureC is not null)),
+            ("humidity", hours.Count(hour => hour.HumidityPct is not null)),
+            ("rain", hours.Count(hour => hour.RainMm is not null || hour.RainProbabilityPct is not null)),
+            ("wind", hours.Count(hour => hour.WindMs is not null)),
+        ];
+        foreach (var (name, known) in counts.Where(count => count.Known < span))
+            findings.Add(Invariant($"The forecast of {forecast.Source} lacks the {name} in {span - known} of {span} hours; those are not named as slots."));
+        return forecast;
+    }
+
+    private static ForecastMap Map(ForecastSettings settings) => new()
+    {
+        Shape = Enum.Parse<ForecastShape>(settings.Shape!, ignoreCase: true),
+        Source = settings.Name,
+        Rows = settings.RowsPath,
+        Time = settings.TimePath,
+        Value = settings.ValuePath,
+        TimeZone = settings.Zone,
+        Issued = settings.IssuedPath,
+        Attribution = settings.Attribution,
+        Licence = settings.Licence,
+        Quantities =
+        [
+            .. settings.Quantities.Select(quantity => new ForecastField(
+                Quantity(quantity.Quantity),
+                quantity.Path,
+                GardenWiring.UnitOf(quantity.Unit),
+                quantity.Scale,
+                Enum.Parse<ForecastKind>(quantity.Kind, ignoreCase: true),
+                quantity.Period is { } period ? Enum.Parse<ForecastPeriod>(period, ignoreCase: true) : ForecastPeriod.Next,
+                quantity.Hours,
+                quantity.UnitPath)),
+        ],
+    };
+
+    private static ForecastQuantity Quantity(string word) => word switch
+    {
+        "temperature" => ForecastQuantity.Temperature,
+        "humidity" => ForecastQuantity.Humidity,
+        "rain" => ForecastQuantity.Rain,
+        "rain-probability" => ForecastQuantity.RainProbability,
+        "wind-speed" => ForecastQuantity.WindSpeed,
+        _ => ForecastQuantity.Cloud,
+    };
+}

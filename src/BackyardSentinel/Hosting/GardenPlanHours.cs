@@ -1,0 +1,90 @@
+using BackyardSentinel.Spraying;
+
+namespace BackyardSentinel.Hosting;
+
+/// <summary>
+/// The hours that a plan does not name as slots, with what speaks against each: every hour of the forecast within the
+/// plan lies in a slot, in a time that is refused whatever the weather, or in one of these spans.
+/// </summary>
+public static class GardenPlanHours
+{
+    /// <summary>The spans in which the weather refuses a product, by planting and product as the plan has them.</summary>
+    /// <param name="request">What the plan was made from.</param>
+    /// <param name="plan">The plan.</param>
+    public static IReadOnlyList<RefusedSpray> Refused(PlanRequest request, SprayPlan plan)
+    {
+        if (plan.Forecast is not { } forecast)
+            return [];
+        List<RefusedSpray> spans = [];
+        foreach (var product in request.Products)
+        {
+            var weather = new SprayWeather(product, forecast.Hours, request.ObservedRain, plan.AsOf, request.SunElevationDeg, request.PressureHpa);
+            var reasons = Hours(plan).ToDictionary(hour => hour, hour => Reason(weather.Judge(hour)));
+            foreach (var planting in plan.Plantings)
+                spans.AddRange(Of(plan, planting.Planting, product.Id, reasons));
+        }
+
+        var order = plan.Plantings.Select((planting, index) => (planting.Planting, index)).ToDictionary(pair => pair.Planting, pair => pair.index);
+        return [.. spans.OrderBy(span => order[span.Planting])];
+    }
+
+    private static IEnumerable<DateTimeOffset> Hours(SprayPlan plan)
+    {
+        var first = new DateTimeOffset(plan.AsOf.UtcTicks + TimeSpan.TicksPerHour - 1, TimeSpan.Zero);
+        first = new DateTimeOffset(first.UtcTicks - (first.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero);
+        var until = plan.Forecast!.Until < plan.Until ? plan.Forecast.Until : plan.Until;
+        for (var hour = first; hour.AddHours(1) <= until; hour = hour.AddHours(1))
+            yield return hour;
+    }
+
+    private static IEnumerable<RefusedSpray> Of(SprayPlan plan, string planting, string product, Dictionary<DateTimeOffset, string?> reasons)
+    {
+        var slots = plan.Slots.Where(slot => slot.Planting == planting && slot.Product == product).ToList();
+        var always = plan.Refused.Where(refused => refused.Planting == planting && refused.Product == product).ToList();
+        RefusedSpray? span = null;
+        foreach (var (hour, weather) in reasons)
+        {
+            var end = hour.AddHours(1);
+            if (slots.Any(slot => hour < slot.End && end > slot.Start) || always.Any(refused => hour < refused.To && end > refused.From))
+                continue;
+            var reason = weather ?? "fit, but alone: a slot takes at least 2 h";
+            if (span is not null && span.To == hour && span.Reason == reason)
+            {
+                span = span with { To = end };
+                continue;
+            }
+
+            if (span is not null)
+                yield return span;
+            span = new RefusedSpray(planting, product, hour, end, reason);
+        }
+
+        if (span is not null)
+            yield return span;
+    }
+
+    private static string? Reason(IReadOnlyList<HourFault> faults)
+    {
+        var blocking = faults.Where(fault => fault.Blocks).Select(Word).Distinct().ToList();
+        return blocking.Count == 0 ? null : string.Join("; ", blocking);
+    }
+
+    /// <summary>The reason without the hour's own number, so that hours of one kind make one span.</summary>
+    private static string Word(HourFault fault) => fault.Reason switch
+    {
+        HourReason.Rain => "rain",
+        HourReason.RainSoon => "rain too soon after",
+        HourReason.RainBefore => "rain not long enough ago",
+        HourReason.Frost => "frost then or too soon after",
+        HourReason.TooCold => "too cold",
+        HourReason.TooWarm => "too warm",
+        HourReason.WindHigh => "too much wind",
+        HourReason.WindLow => "too little wind",
+        HourReason.DeltaTLow => "would not dry",
+        HourReason.DeltaTHigh => "drops would dry in flight",
+        HourReason.HotDry => "hot and dry",
+        HourReason.Inversion => "an inversion is possible",
+        HourReason.Dark => "dark",
+        _ => fault.Sentence,
+    };
+}

@@ -1,0 +1,90 @@
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Phenology;
+using BackyardSentinel.Spraying;
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Hosting;
+
+/// <summary>
+/// When the leaf buds of a site's plantings are expected to swell: from the sums of the watch, and where these cannot be
+/// trusted from the usual temperatures, as a guess that is called one.
+/// </summary>
+internal sealed class GardenPlanSwell
+{
+    /// <summary>A day's extremes are taken from days with at least this share measured. Assumed.</summary>
+    private const double WholeDay = 0.9;
+
+    private readonly GardenSite site;
+    private readonly DateTimeOffset asOf;
+    private readonly IReadOnlyList<HourTemperature> ahead;
+    private readonly Dictionary<DateOnly, DailyExtremes> measured;
+    private readonly DailyClimate? climate;
+    private readonly bool nothingMeasured;
+
+    public GardenPlanSwell(
+        GardenSite site, SiteWatch watch, Forecast? forecast, DateTimeOffset asOf, IReadOnlyList<(DateOnly Day, DailyExtremes Extremes)> pastYears)
+    {
+        (this.site, this.asOf) = (site, asOf.ToUniversalTime());
+        nothingMeasured = watch.LastInterval is null;
+        measured = watch.PastDays
+            .Where(day => day.Coverage >= WholeDay && day is { MinC: not null, MaxC: not null })
+            .ToDictionary(day => day.Day, day => new DailyExtremes(day.MinC!.Value, day.MaxC!.Value));
+        // The sums of a look ahead do not ask where an hour's temperature comes from.
+        ahead = [.. (forecast?.Hours ?? []).Where(hour => hour.TemperatureC is not null).Select(hour => new HourTemperature(hour.Start, hour.TemperatureC!.Value, HourSource.Curve))];
+        var past = pastYears.Where(day => !measured.ContainsKey(day.Day)).Concat(measured.Select(day => (day.Key, day.Value)));
+        if (!DailyClimate.TryFromPast(past, out climate, out _) && site is { ClimateMinC: { } low, ClimateMaxC: { } high })
+            climate = DailyClimate.FromMonths(low, high);
+    }
+
+    /// <summary>The swell of a planting; <c>null</c> where nothing can be said, and then why is noted.</summary>
+    public ExpectedSwell? Of(PlantingWatch planting, IEnumerable<StageEntry> seen, ICollection<string> notes)
+    {
+        if (planting.Stage.Model is not { } model)
+            return null;
+        var swell = BudSwell.Expect(model, ahead, climate, site.LatitudeDeg, site.LongitudeDeg);
+        if (swell.Expected is null && (nothingMeasured || model.Doubt is not null) && Guess(model.Needs, seen) is { Expected: not null } guess)
+            swell = guess with { Basis = $"A guess from usual temperatures, since too few were measured this winter. {guess.Basis}" };
+        if (swell is { Expected: { } expected, Early: { } early })
+            return new ExpectedSwell(expected, early, swell.Late ?? expected, swell.Late is null ? $"{swell.Basis} The late end is not known." : swell.Basis);
+        notes.Add($"{planting.Planting.Id}: {swell.Basis}");
+        return null;
+    }
+
+    /// <summary>A model fed the usual days of the year, or the measured ones where there are any, up to now.</summary>
+    private BudSwell? Guess(StageNeeds needs, IEnumerable<StageEntry> seen)
+    {
+        var calendar = new SeasonCalendar(site.LatitudeDeg);
+        if (climate is null || calendar.SeasonOf(LocalDay.Of(asOf, site.Zone)) is not { } season)
+            return null;
+        List<StageObserved> observed = [];
+        foreach (var entry in seen)
+        {
+            if (BudStage.TryFrom(entry.Code, out var stage))
+                observed.Add(new StageObserved(entry.On, stage));
+        }
+
+        var model = new StageModel(needs, calendar, site.Zone, observed);
+        var start = LocalDay.StartOf(season.Start, site.Zone);
+        for (var hour = new DateTimeOffset(start.UtcTicks - (start.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero).AddHours(1); hour.AddHours(1) <= asOf; hour = hour.AddHours(1))
+            model.Add(new HourTemperature(hour, MiddleOfHourC(hour), HourSource.Curve));
+        model.AdvanceTo(asOf);
+        return BudSwell.Expect(model, ahead, climate, site.LatitudeDeg, site.LongitudeDeg);
+    }
+
+    /// <summary>Temperature in the middle of an hour, °C. Days are counted by the zone's standard time, so that each has 24 hours.</summary>
+    private double MiddleOfHourC(DateTimeOffset hour)
+    {
+        var middle = hour.AddMinutes(30).ToOffset(site.Zone.BaseUtcOffset);
+        var day = DateOnly.FromDateTime(middle.DateTime);
+        return DailyTemperature.At(middle.TimeOfDay.TotalHours, Curve(day.AddDays(-1)), Curve(day), Curve(day.AddDays(1)));
+    }
+
+    private CurveDay Curve(DateOnly day)
+    {
+        var extremes = measured.TryGetValue(day, out var known) ? known : climate!.Of(day);
+        // Without coordinates the sun is taken to rise at 06:00 and to set at 18:00 (assumed).
+        return site is { LatitudeDeg: { } latitude, LongitudeDeg: { } longitude }
+            ? CurveDay.Under(SunTimes.On(day, latitude, longitude, site.Zone), new DateTimeOffset(day.ToDateTime(TimeOnly.MinValue), site.Zone.BaseUtcOffset), extremes)
+            : new CurveDay(extremes, 6, 18);
+    }
+}

@@ -1,0 +1,73 @@
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Phenology;
+using BackyardSentinel.Spraying;
+
+namespace BackyardSentinel.Hosting;
+
+/// <summary>What a plan must know of one planting, from the watch over it and its own journal entries up to a day.</summary>
+internal sealed class GardenPlanTree(
+    GardenPlanting planting, PlantingWatch watched, IReadOnlyList<SprayProduct> products, IReadOnlyList<JournalEntry> entries, SeasonCalendar calendar, DateOnly today)
+{
+    public PlanPlanting Facts(GardenPlanSwell swell, ICollection<string> notes)
+    {
+        var (cover, rainMm) = Cover(notes);
+        return new PlanPlanting
+        {
+            Id = planting.Id,
+            Kind = planting.Kind,
+            Stage = watched.Stage.Code ?? SeenStage(),
+            BudSwell = swell.Of(watched, entries.OfType<StageEntry>(), notes),
+            CurlLastSpring = CurlLastSpring(),
+            LeafFall = LeafFall(),
+            Cover = cover,
+            CoverRainMm = rainMm,
+            SprayVolumeL = planting.SprayVolumeL,
+        };
+    }
+
+    /// <summary>
+    /// The last stage of the journal, where the watch knows none: buds that have moved stay moved for the season, but
+    /// bare buds and falling leaves are believed no longer than the model believes them.
+    /// </summary>
+    private int? SeenStage()
+    {
+        if (entries.OfType<StageEntry>().OrderBy(entry => entry.On).ThenBy(entry => entry.Number).LastOrDefault() is not { } seen)
+            return null;
+        var season = calendar.SeasonOf(today)!.Value;
+        return seen.Code is > 0 and < 90
+            ? seen.On >= season.ChillFrom ? seen.Code : null
+            : today < seen.On.AddDays(StageModel.DormantHoldsDays) ? seen.Code : null;
+    }
+
+    private bool? CurlLastSpring()
+    {
+        var lastSpring = calendar.SeasonOf(today)!.Value.Year - 1;
+        var scouted = entries.OfType<ScoutEntry>().Where(entry => calendar.SeasonOf(entry.On)!.Value.Year == lastSpring).ToList();
+        return scouted.Count > 0 ? scouted.Any(entry => entry.Curled > 0) : planting.HadCurlLastSpring ? true : null;
+    }
+
+    /// <summary>The last note of leaf fall; the BBCH stages 95 and 97 are half and all of the leaves down.</summary>
+    private LeafFallEntry? LeafFall() => entries
+        .Select(entry => entry switch
+        {
+            LeafFallEntry fall => fall,
+            StageEntry { Code: 95 } stage => new LeafFallEntry(stage.Number, stage.Site, stage.Planting, stage.On, 50),
+            StageEntry { Code: 97 } stage => new LeafFallEntry(stage.Number, stage.Site, stage.Planting, stage.On, 100),
+            _ => null,
+        })
+        .OfType<LeafFallEntry>().OrderBy(fall => fall.On).ThenBy(fall => fall.Number).LastOrDefault();
+
+    /// <summary>The watch's cover; a spray that no weather was watched after is one to look at.</summary>
+    private (Cover Cover, double? RainMm) Cover(ICollection<string> notes)
+    {
+        if (watched.Cover.Last is not null)
+            return (watched.Cover.Cover, watched.Cover.RainMm);
+        var protecting = products.Where(product => product.Active.GivesCover()).Select(product => product.Id).ToHashSet(StringComparer.Ordinal);
+        if (entries.OfType<SprayEntry>().Where(spray => protecting.Contains(spray.Product)).MaxBy(spray => spray.On) is not { } last)
+            return (Spraying.Cover.None, null);
+        if (last.On == today)
+            return (Spraying.Cover.Fresh, null);
+        notes.Add(FormattableString.Invariant($"{planting.Id}: the rain since the spray on {last.On:d MMM} is not known, so its cover counts as one to look at."));
+        return (Spraying.Cover.Recheck, null);
+    }
+}
