@@ -2,7 +2,6 @@ using System.Security.Cryptography.X509Certificates;
 using System.Text.Json;
 using MQTTnet;
 using MQTTnet.Formatter;
-using MQTTnet.Protocol;
 
 namespace BackyardSentinel.Mqtt;
 
@@ -14,7 +13,7 @@ internal static class LinkGreeting
 
     private const uint MaximumPacketBytes = 256 * 1024;
 
-    public static MqttClientOptions Options(BrokerOptions broker)
+    public static MqttClientOptions Options(BrokerOptions broker, LinkPresence presence)
     {
         var options = new MqttClientOptionsBuilder()
             .WithProtocolVersion(MqttProtocolVersion.V500)
@@ -27,10 +26,10 @@ internal static class LinkGreeting
             .WithMaximumPacketSize(MaximumPacketBytes)
             .WithKeepAlivePeriod(TimeSpan.FromSeconds(30))
             .WithTimeout(TimeSpan.FromSeconds(10))
-            .WithWillTopic(broker.StateTopic)
-            .WithWillPayload(State("lost", null))
+            .WithWillTopic(presence.Topic)
+            .WithWillPayload(presence.Will.ToArray())
             .WithWillRetain()
-            .WithWillQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce)
+            .WithWillQualityOfServiceLevel(presence.QualityOfService)
             .WithWillDelayInterval(broker.WillDelaySeconds);
         if (broker.Username is not null) options.WithCredentials(broker.Username, broker.Password ?? "");
         if (broker.Tls)
@@ -47,6 +46,10 @@ internal static class LinkGreeting
 
         return options.Build();
     }
+
+    /// <summary>The service's own presence, on its state topic.</summary>
+    public static LinkPresence Presence(BrokerOptions broker) => new(
+        broker.StateTopic, now => State("online", now), now => State("offline", now), State("lost", null));
 
     /// <summary>The payload of the state topic.</summary>
     /// <param name="state"><c>online</c>, <c>offline</c> or <c>lost</c>.</param>
