@@ -3,7 +3,7 @@ using System.Globalization;
 namespace BackyardSentinel.Hosting;
 
 /// <summary>Payloads and ids as the Homie convention, version 5, wants them (sections "Payloads" and "Topic IDs").</summary>
-internal static class HomieText
+public static class HomieText
 {
     /// <summary>The convention's stand-in for an empty string, which as such would delete the topic.</summary>
     public const string Empty = "\0";
