@@ -20,10 +20,10 @@ internal sealed record HomieNode(string Id, string Name, string Site, IReadOnlyL
     /// <param name="site">The site.</param>
     public static HomieNode Weather(string id, Site site) => new(id, $"Weather at {site.Id}", site.Id,
     [
-        new("temperature", "Air temperature", "float", watch => HomieText.Float(watch.LastInterval?.TemperatureC), Unit: "°C"),
-        new("humidity", "Relative humidity", "float", watch => HomieText.Float(watch.LastInterval?.HumidityPct), "0:100", "%"),
-        new("rain", "Rain of the last interval", "float", watch => HomieText.Float(watch.LastInterval?.RainMm), "0:", "mm"),
-        new("dew-point", "Dew point", "float", watch => HomieText.Float(DewPointC(watch)), Unit: "°C"),
+        new("temperature", "Air temperature", "float", watch => HomieText.Figure(watch.LastInterval?.TemperatureC), Unit: "°C"),
+        new("humidity", "Relative humidity", "float", watch => HomieText.Figure(watch.LastInterval?.HumidityPct), "0:100", "%"),
+        new("rain", "Rain of the last interval", "float", watch => HomieText.Figure(watch.LastInterval?.RainMm), "0:", "mm"),
+        new("dew-point", "Dew point", "float", watch => HomieText.Figure(DewPointC(watch)), Unit: "°C"),
         new("wetness", "Leaves", "enum", watch => Word(watch.LastWetness?.State ?? WetnessState.Unknown), WetnessFormat),
         new("wet-fraction", "Share of the interval that counts as wet", "float", WetFraction, "0:1"),
         new("as-of", "End of the last interval", "datetime", watch => HomieText.DateTime(watch.LastInterval?.End)),
@@ -40,15 +40,15 @@ internal sealed record HomieNode(string Id, string Name, string Site, IReadOnlyL
         return new(id, $"{planting.Id} at {site.Id}", site.Id,
         [
             new("level", "Level", "enum", watch => (Risk(watch)?.Level ?? Level.Unknown).Word(), LevelFormat),
-            new("level-number", "Level as a number", "integer", watch => HomieText.Integer((int)(Risk(watch)?.Level ?? Level.Unknown)), "-1:4"),
+            new("level-number", "Level as a number", "integer", watch => HomieText.Whole((int)(Risk(watch)?.Level ?? Level.Unknown)), "-1:4"),
             new("since", "Level since", "datetime", watch => HomieText.DateTime(Risk(watch)?.Since)),
             new("uncertain", "Weather behind it incomplete", "boolean", watch => HomieText.Boolean(Risk(watch)?.Uncertain ?? true)),
-            new("stage", "Bud stage (BBCH)", "integer", watch => HomieText.Integer(Own(watch).Stage.Code), "0:99"),
-            new("stage-doubt", "Why no bud stage is known", "string", watch => HomieText.String(Own(watch).Stage.Doubt ?? "")),
-            new("susceptibility", "How far it can be infected", "float", watch => HomieText.Float(Risk(watch)?.Susceptibility), "0:1"),
+            new("stage", "Bud stage (BBCH)", "integer", watch => HomieText.Whole(Own(watch).Stage.Code), "0:99"),
+            new("stage-doubt", "Why no bud stage is known", "string", watch => HomieText.Words(Own(watch).Stage.Doubt ?? "")),
+            new("susceptibility", "How far it can be infected", "float", watch => HomieText.Figure(Risk(watch)?.Susceptibility), "0:1"),
             new("cover", "Cover", "enum", watch => Risk(watch)?.Cover?.Word(), CoverFormat),
-            new("spell-wet-hours", "Wet hours of the running spell", "float", watch => HomieText.Float(watch.RunningSpell?.WetHours), "0:", "h"),
-            new("spell-rain", "Rain of the running spell", "float", watch => HomieText.Float(watch.RunningSpell?.RainMm), "0:", "mm"),
+            new("spell-wet-hours", "Wet hours of the running spell", "float", watch => HomieText.Figure(watch.RunningSpell?.WetHours), "0:", "h"),
+            new("spell-rain", "Rain of the running spell", "float", watch => HomieText.Figure(watch.RunningSpell?.RainMm), "0:", "mm"),
         ]);
     }
 
@@ -56,7 +56,7 @@ internal sealed record HomieNode(string Id, string Name, string Site, IReadOnlyL
         watch.LastInterval is { TemperatureC: { } t, HumidityPct: { } humidity } ? Psychrometrics.DewPointC(t, humidity) : null;
 
     private static string? WetFraction(SiteWatch watch) =>
-        watch.LastWetness is { State: not WetnessState.Unknown } wetness ? HomieText.Float(wetness.Fraction) : null;
+        watch.LastWetness is { State: not WetnessState.Unknown } wetness ? HomieText.Figure(wetness.Fraction) : null;
 
     private static string Word(WetnessState state) => state.ToString().ToLowerInvariant();
 }

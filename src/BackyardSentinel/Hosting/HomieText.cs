@@ -10,7 +10,7 @@ public static class HomieText
 
     /// <summary>A figure to three decimals: digits, a minus and one point; <c>null</c> where it is missing or no number.</summary>
     /// <param name="value">The figure.</param>
-    public static string? Float(double? value)
+    public static string? Figure(double? value)
     {
         if (value is not { } known || !double.IsFinite(known)) return null;
         // Adding nought turns -0 into 0.
@@ -19,7 +19,7 @@ public static class HomieText
 
     /// <summary>A whole number.</summary>
     /// <param name="value">The number.</param>
-    public static string? Integer(int? value) => value?.ToString(CultureInfo.InvariantCulture);
+    public static string? Whole(int? value) => value?.ToString(CultureInfo.InvariantCulture);
 
     /// <summary><c>true</c> or <c>false</c>.</summary>
     /// <param name="value">The truth.</param>
@@ -31,7 +31,7 @@ public static class HomieText
 
     /// <summary>A text that is known, perhaps to be empty.</summary>
     /// <param name="text">The text.</param>
-    public static string String(string text) => text.Length == 0 ? Empty : text;
+    public static string Words(string text) => text.Length == 0 ? Empty : text;
 
     /// <summary>An id: lower case, every other letter a hyphen.</summary>
     /// <param name="text">Any text.</param>

@@ -104,7 +104,7 @@ public sealed class HomieDeviceTests
     [InlineData(double.PositiveInfinity, null)]
     public void A_float_has_only_the_letters_the_convention_allows(double value, string? text)
     {
-        Assert.Equal(text, HomieText.Float(value));
+        Assert.Equal(text, HomieText.Figure(value));
         Assert.True(text is null || HomieValidator.IsLegal("float", null, text));
     }
 
