@@ -19,6 +19,7 @@ internal static class BrokerReader
             CaFile = keys.Text("ca_file", 1024),
             ClientId = ClientId(keys, problems),
             BaseTopic = BaseTopic(keys, problems),
+            Homie = keys.Flag("homie"),
         };
         CheckTogether(keys, broker, problems);
         return broker;

@@ -27,6 +27,9 @@ public sealed record BrokerSettings
     /// <summary>The name under which the program connects; the broker keeps missed messages under it.</summary>
     public string ClientId { get; init; } = "backyard-sentinel";
 
+    /// <summary>The service shows itself as a Homie 5 device too.</summary>
+    public bool Homie { get; init; } = true;
+
     /// <summary>First part of every topic the program publishes.</summary>
     public string BaseTopic { get; init; } = "sentinel";
 }

@@ -5,7 +5,7 @@ using BackyardSentinel.Spraying;
 
 namespace BackyardSentinel.Hosting;
 
-/// <summary>What lies ahead and may deserve a message: windows that the forecast leads to.</summary>
+/// <summary>What lies ahead and may deserve a message: windows that the forecast leads to, deadlines and slots for sprays.</summary>
 public static class GardenOutlook
 {
     /// <summary>Only what is expected within this time is told: forecasts of wet hours further ahead come and go. Assumed.</summary>
@@ -14,8 +14,11 @@ public static class GardenOutlook
     /// <summary>Looks ahead.</summary>
     public static IEnumerable<Occasion> Look(GardenFile garden, Outlook outlook)
     {
-        foreach (var watch in outlook.Watches.Values)
+        foreach (var site in garden.Sites)
         {
+            var watch = outlook.Watches[site.Id];
+            foreach (var occasion in GardenPlan.Occasions(GardenPlan.For(garden, site, watch, outlook.Journal, outlook.Forecast, outlook.Now), watch.Site))
+                yield return occasion;
             foreach (var planting in watch.Plantings)
             {
                 if (outlook.Forecast is { } forecast && Window(watch, planting, forecast, outlook.Now) is { } window)

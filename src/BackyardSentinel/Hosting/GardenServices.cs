@@ -20,6 +20,7 @@ public sealed class GardenServices : IDisposable
     private readonly AnswerBook _answers;
     private readonly OutboxStore _outbox;
     private readonly OutboxDispatcher? _dispatcher;
+    private readonly HomieLink? _homie;
     private readonly Action<OutgoingMessage> _publish;
     private readonly string _baseTopic;
 
@@ -40,6 +41,8 @@ public sealed class GardenServices : IDisposable
             _dispatcher.Health.Changed += (_, _) => TellAlertPath();
         }
 
+        if (garden.Broker.Homie)
+            _homie = new HomieLink(broker, [.. garden.Sites.Select(site => site.ToSite(garden.Products))], time, log);
         var house = new HouseCheck(() => HouseCheck.FreeMb(garden.Store.Path), _dispatcher?.Health, latestStored);
         Parts = new LoopParts
         {
@@ -47,13 +50,20 @@ public sealed class GardenServices : IDisposable
             Answers = _answers,
             Alerts = _alerts.Policy,
             Outbox = _dispatcher is null
-                ? new AlertOutbox([], _alerts.Say, null, options.OnAlert)
-                : _alerts.Outbox(_dispatcher.Wake, options.OnAlert),
+                ? new AlertOutbox([], _alerts.Say, null, Told)
+                : _alerts.Outbox(_dispatcher.Wake, Told),
             ForecastTopic = _forecast?.Topic,
             AnswerTopic = broker.BaseTopic + "/answer",
             LookAhead = outlook => GardenOutlook.Look(garden, outlook),
             LookAround = options.ClockFromReadings ? null : house.Look,
+            OnPublished = _homie is null ? null : _homie.Show,
         };
+
+        void Told(AlertMessage message)
+        {
+            options.OnAlert?.Invoke(message);
+            ShowTrouble(message);
+        }
     }
 
     /// <summary>What the loop works with.</summary>
@@ -80,6 +90,8 @@ public sealed class GardenServices : IDisposable
             running.Add(_dispatcher.RunAsync(ct));
         }
 
+        if (_homie is not null)
+            running.Add(_homie.RunAsync(ct));
         if (_alerts.Heartbeat(() => true, _time, _log) is { } heartbeat)
             running.Add(heartbeat.RunAsync(ct));
         if (_forecast is not null)
@@ -111,6 +123,13 @@ public sealed class GardenServices : IDisposable
         {
             _log.Error(failure, "A service beside the loop has stopped: {Reason}. The garden is watched on; restart to try it again.", failure.Message);
         }
+    }
+
+    /// <summary>Trouble with the installation stands on the Homie device until its end is told.</summary>
+    private void ShowTrouble(AlertMessage message)
+    {
+        if (message.Kind is "sensor-silent" or "sensor-stuck" or "hub-silent" or "disk-low" or "clock-wrong" or "alert-path-dead") _homie?.SetAlert(message.Episode, message.Title);
+        if (message.Kind is "sensor-back" or "hub-back") _homie?.ClearAlert(message.Episode);
     }
 
     /// <summary>Whether any alert gets out, retained, so that a dashboard or a watchdog sees what no alert can tell.</summary>

@@ -32,6 +32,9 @@ public sealed record LoopParts
     /// <summary>Asked each hour, and when a forecast has come, what lies ahead.</summary>
     public Func<Outlook, IEnumerable<Occasion>>? LookAhead { get; init; }
 
+    /// <summary>Told the watches whenever their topics are published.</summary>
+    public Action<IEnumerable<SiteWatch>>? OnPublished { get; init; }
+
     /// <summary>Asked each minute how the installation itself is.</summary>
     public Func<DateTimeOffset, IEnumerable<Occasion>>? LookAround { get; init; }
 }

@@ -157,7 +157,8 @@ public sealed class SentinelLoop
         if (!_keeper.JournalHasGrown()) return;
         await CommitAsync(ct).ConfigureAwait(false);
         _keeper.JudgeAgain(_minute);
-        _publishedIntervals.Clear();
+        await CommitAsync(ct).ConfigureAwait(false);
+        PublishChanged(true);
     }
 
     private async Task TakeAsync(ArrivedMessage message, CancellationToken ct)
@@ -299,10 +300,12 @@ public sealed class SentinelLoop
 
     private void PublishChanged(bool all)
     {
+        var any = false;
         foreach (var (id, watch) in Board.Watches)
         {
             if (!all && _publishedIntervals.TryGetValue(id, out var published) && published == watch.IntervalsJudged) continue;
             _publishedIntervals[id] = watch.IntervalsJudged;
+            any = true;
             // Three steps without an update and the broker drops it: a dead service must not keep saying "clear".
             var expiry = (uint)Math.Max(900, 3 * watch.Site.Step.TotalSeconds);
             foreach (var planting in watch.Site.Plantings)
@@ -310,5 +313,7 @@ public sealed class SentinelLoop
             if (TopicJson.Weather(watch) is { } weather)
                 _publish(new OutgoingMessage($"{_options.BaseTopic}/{id}/weather", weather, expiry));
         }
+
+        if (any) _parts.OnPublished?.Invoke(Board.Watches.Values);
     }
 }

@@ -2,7 +2,6 @@ using System.Security.Cryptography.X509Certificates;
 using System.Text.Json;
 using MQTTnet;
 using MQTTnet.Formatter;
-using MQTTnet.Protocol;
 
 namespace BackyardSentinel.Mqtt;
 
@@ -14,7 +13,7 @@ internal static class LinkGreeting
 
     private const uint MaximumPacketBytes = 256 * 1024;
 
-    public static MqttClientOptions Options(BrokerOptions broker)
+    public static MqttClientOptions Options(BrokerOptions broker, LinkPresence presence)
     {
         return Caller(broker)
             .WithClientId(broker.ClientId)
@@ -24,10 +23,10 @@ internal static class LinkGreeting
             .WithReceiveMaximum(ReceiveMaximum)
             .WithMaximumPacketSize(MaximumPacketBytes)
             .WithKeepAlivePeriod(TimeSpan.FromSeconds(30))
-            .WithWillTopic(broker.StateTopic)
-            .WithWillPayload(State("lost", null))
+            .WithWillTopic(presence.Topic)
+            .WithWillPayload(presence.Will.ToArray())
             .WithWillRetain()
-            .WithWillQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce)
+            .WithWillQualityOfServiceLevel(presence.QualityOfService)
             .WithWillDelayInterval(broker.WillDelaySeconds)
             .Build();
     }
@@ -63,6 +62,10 @@ internal static class LinkGreeting
 
         return options;
     }
+
+    /// <summary>The service's own presence, on its state topic.</summary>
+    public static LinkPresence Presence(BrokerOptions broker) => new(
+        broker.StateTopic, now => State("online", now), now => State("offline", now), State("lost", null));
 
     /// <summary>The payload of the state topic.</summary>
     /// <param name="state"><c>online</c>, <c>offline</c> or <c>lost</c>.</param>

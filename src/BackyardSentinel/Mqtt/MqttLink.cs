@@ -17,6 +17,7 @@ public sealed class MqttLink
     private static readonly TimeSpan Stable = TimeSpan.FromMinutes(1);
 
     private readonly BrokerOptions _broker;
+    private readonly LinkPresence _presence;
     private readonly IReadOnlyCollection<string> _topics;
     private readonly TimeProvider _time;
     private readonly ILogger _log;
@@ -34,9 +35,13 @@ public sealed class MqttLink
     /// <param name="onMessage">Takes a message; may wait, which holds the broker back. Must be quick otherwise.</param>
     /// <param name="time">The clock of waits.</param>
     /// <param name="log">Where sentences go.</param>
-    public MqttLink(BrokerOptions broker, IReadOnlyCollection<string> topics, Func<ArrivedMessage, CancellationToken, ValueTask> onMessage, TimeProvider time, ILogger log)
+    /// <param name="presence">Birth, goodbye and last will; <c>null</c> takes the service's own on the broker's state topic.</param>
+    public MqttLink(
+        BrokerOptions broker, IReadOnlyCollection<string> topics, Func<ArrivedMessage, CancellationToken, ValueTask> onMessage,
+        TimeProvider time, ILogger log, LinkPresence? presence = null)
     {
         (_broker, _topics, _time, _log) = (broker, topics, time, log);
+        _presence = presence ?? LinkGreeting.Presence(broker);
         _receiver = new LinkReceiver(_inDoubt, onMessage, log);
     }
 
@@ -118,8 +123,14 @@ public sealed class MqttLink
             await ConnectAsync(client, ct).ConfigureAwait(false);
             began = _time.GetTimestamp();
             await SubscribeAsync(client, ct).ConfigureAwait(false);
-            _shelf.Put(new OutgoingMessage(_broker.StateTopic, LinkGreeting.State("online", _time.GetUtcNow())));
+            await SayAsync(client, _presence.Birth(_time.GetUtcNow()), ct).ConfigureAwait(false);
             _shelf.AllWait();
+            if (_presence.AllSent is { } allSent)
+            {
+                await SendWaitingAsync(client, ct).ConfigureAwait(false);
+                await SayAsync(client, allSent, ct).ConfigureAwait(false);
+            }
+
             (_client, IsUp) = (client, true);
             await PublishUntilLostAsync(client, lost.Task, ct).ConfigureAwait(false);
         }
@@ -148,13 +159,13 @@ public sealed class MqttLink
     private async Task ConnectAsync(IMqttClient client, CancellationToken ct)
     {
         // A refusal does not throw: the code must be looked at.
-        var answer = await client.ConnectAsync(LinkGreeting.Options(_broker), ct).ConfigureAwait(false);
+        var answer = await client.ConnectAsync(LinkGreeting.Options(_broker, _presence), ct).ConfigureAwait(false);
         if (answer.ResultCode != MqttClientConnectResultCode.Success)
             throw new LinkException(BrokerSentences.ForConnect(answer.ResultCode, _broker));
         if (!answer.IsSessionPresent)
         {
             _inDoubt.SessionForgotten();
-            if (_wasConnected) _log.Warning("The broker has forgotten our session: what was sent while the link was down may be missing.");
+            if (_wasConnected && _topics.Count > 0) _log.Warning("The broker has forgotten our session: what was sent while the link was down may be missing.");
         }
 
         _wasConnected = true;
@@ -226,8 +237,7 @@ public sealed class MqttLink
         try
         {
             await SendWaitingAsync(client, patience.Token).ConfigureAwait(false);
-            var offline = new OutgoingMessage(_broker.StateTopic, LinkGreeting.State("offline", _time.GetUtcNow()));
-            await client.PublishAsync(Retained(offline), patience.Token).ConfigureAwait(false);
+            await SayAsync(client, _presence.Goodbye(_time.GetUtcNow()), patience.Token).ConfigureAwait(false);
             await client.DisconnectAsync(new MqttClientDisconnectOptionsBuilder().Build(), patience.Token).ConfigureAwait(false);
         }
 #pragma warning disable CA1031 // a goodbye that fails leaves the last will to say it
@@ -238,12 +248,19 @@ public sealed class MqttLink
         }
     }
 
-    private static MqttApplicationMessage Retained(OutgoingMessage message)
+    /// <summary>Presence goes past the shelf: its order among the other messages matters.</summary>
+    private async Task SayAsync(IMqttClient client, ReadOnlyMemory<byte> state, CancellationToken ct)
+    {
+        var answer = await client.PublishAsync(Retained(new OutgoingMessage(_presence.Topic, state)), ct).ConfigureAwait(false);
+        if (!answer.IsSuccess) SayOnce($"The broker does not let us publish {_presence.Topic} ({answer.ReasonCode}).");
+    }
+
+    private MqttApplicationMessage Retained(OutgoingMessage message)
     {
         var built = new MqttApplicationMessageBuilder()
             .WithTopic(message.Topic)
             .WithPayload(new ReadOnlySequence<byte>(message.Payload))
-            .WithQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce)
+            .WithQualityOfServiceLevel(_presence.QualityOfService)
             .WithRetainFlag();
         if (message.ExpirySeconds > 0) built.WithMessageExpiryInterval(message.ExpirySeconds);
         return built.Build();

@@ -23,6 +23,7 @@ public class GoodGardenTests
             CaFile = "no-such-ca.pem",
             ClientId = "field-sentinel",
             BaseTopic = "home/sentinel",
+            Homie = false,
         }, garden.Broker);
         Assert.Equal(new StoreSettings { Path = "data/field.db", CommitWindow = TimeSpan.FromSeconds(90) }, garden.Store);
         var site = Assert.Single(garden.Sites);
