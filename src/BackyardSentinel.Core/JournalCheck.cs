@@ -55,7 +55,7 @@ public static class JournalCheck
     {
         if (!BudStage.TryFrom(entry.Code, out var stage))
         {
-            var near = string.Join(", ", BudStage.All.OrderBy(one => Math.Abs(one.Code - entry.Code)).Take(3).Order().Select(one => $"{one} ({one.Meaning})"));
+            var near = string.Join(", ", BudStage.All.OrderBy(one => Math.Abs(one.Code - entry.Code)).Take(3).OrderBy(one => one.Code).Select(one => $"{one} ({one.Meaning})"));
             return $"Stone fruit has no BBCH code {entry.Code:00}; near it are {near}.";
         }
 

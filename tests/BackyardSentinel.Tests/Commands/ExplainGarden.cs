@@ -39,7 +39,7 @@ internal sealed class ExplainGarden : IDisposable
             foreach (var map in series)
             {
                 var value = map.Quantity switch { Quantity.Temperature => tempC(at), Quantity.Humidity => humidityPct, _ => rainMmPerHour / 2 };
-                stamp = Math.Max(Stamps.ToMicroseconds(at), stamp + 1);
+                stamp = Math.Max(at.ToUnixTimeMilliseconds() * 1000, stamp + 1);
                 if (!silent.Contains(map.Quantity))
                     batch.Readings.Add(new StoredReading(store.SeriesId(map.Name), at.ToUnixTimeMilliseconds(), value, stamp));
             }
