@@ -28,7 +28,7 @@ public sealed partial class CalibrateTests : IDisposable
         // The lines, pasted as they are, make a good garden file whose full bloom needs what was fitted.
         var lines = output[output.IndexOf("        chill_model:", StringComparison.Ordinal)..];
         var file = Path.Combine(garden.Folder, "pasted.yaml");
-        File.WriteAllText(file, $"broker: {{ embedded: true }}\nsites:\n  - id: south-wall\n    latitude: 46.05\n    longitude: 14.51\n    series:\n      - {{ quantity: temperature, topic: t }}\n    plantings:\n      - id: white-peach\n        kind: peach\n{lines}");
+        File.WriteAllText(file, $"broker: {{ embedded: true }}\nsites:\n  - id: south-wall\n    latitude: 46.05\n    longitude: 14.51\n    series:\n      - {{ quantity: temperature, topic: t }}\n      - {{ quantity: humidity, topic: h }}\n    plantings:\n      - id: white-peach\n        kind: peach\n{lines}");
         var (pasted, problems) = GardenFileReader.Read(file);
         Assert.True(pasted is not null, string.Join('\n', problems));
         var needs = pasted.Sites[0].ToSite().Plantings[0].Follows!;
