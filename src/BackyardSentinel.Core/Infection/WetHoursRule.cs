@@ -46,7 +46,7 @@ public sealed class WetHoursRule(string planting) : InfectionRule(RuleName, plan
     /// <inheritdoc/>
     public override IReadOnlyList<RuleCondition> Explain(WetSpell? spell) =>
     [
-        new RuleCondition("rain in the wet spell", spell?.RainMm ?? 0, "mm", spell is { NoRainGauge: true } ? "no rain gauge: not asked" : "at least 3.0", spell is { } one && (one.NoRainGauge || LimitRounding.Rounded(one.RainMm) >= MinRainMm)).From(MinRainMm),
+        new RuleCondition("rain in the wet spell", spell is { NoRainGauge: true } ? null : spell?.RainMm ?? 0, "mm", spell is { NoRainGauge: true } ? "nothing, as there is no rain gauge" : "at least 3.0", spell is { } one && (one.NoRainGauge || LimitRounding.Rounded(one.RainMm) >= MinRainMm)).From(MinRainMm),
         new RuleCondition("wet hours", spell?.WetHours ?? 0, "h", "at least 12.5", spell is { } two && LimitRounding.Rounded(two.WetHours) >= MinWetHours).From(MinWetHours),
         new("mean temperature while wet", spell?.MeanTempC, "°C", "below 16.0", spell?.MeanTempC is { } mean && LimitRounding.Rounded(mean) < MaxMeanTempC),
     ];

@@ -79,7 +79,7 @@ internal static class ExplainJson
         Swell(json, ExplainStage.Swell(scene, planting));
         json.WriteStartArray("rules");
         foreach (var rule in planting.Rules)
-            Rule(json, rule, risk.Opinions[rule.Name], scene.Watch.RunningSpell);
+            Rule(json, rule, risk.Opinions[rule.Name], scene.SpellForRules);
         json.WriteEndArray();
         json.WriteString("cover", planting.Cover.Cover.Word());
         json.Figure("rain_since_spray_mm", planting.Cover.Last is null ? null : planting.Cover.RainMm);

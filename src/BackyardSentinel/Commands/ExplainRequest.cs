@@ -38,10 +38,11 @@ internal sealed record ExplainRequest(GardenFile Garden, string? Site, string? P
         if (At is null)
             return now;
         var reader = new LogTime(zone);
-        if (!reader.TryRead(At, out var moment))
-            throw new ExplainProblemException($"--at: \"{At}\" is no time; write it like 2027-04-12T06:30 (local time of the site) or 2027-04-12T04:30:00Z.");
+        var isTime = reader.TryRead(At, out var moment);
         if (reader.WasSkipped)
             throw new ExplainProblemException($"--at: the clocks of {zone.Id} skip {At}; choose a time before or after.");
+        if (!isTime)
+            throw new ExplainProblemException($"--at: \"{At}\" is no time; write it like 2027-04-12T06:30 (local time of the site) or 2027-04-12T04:30:00Z.");
         return moment <= now
             ? moment
             : throw new ExplainProblemException($"--at {ExplainWords.Local(moment, zone)} is still to come; what has not happened cannot be explained. 'plan' looks ahead.");
