@@ -16,7 +16,8 @@ public static class PlanText
     {
         var text = new StringBuilder();
         var zone = result.Site.Zone;
-        Line(text, $"{result.Garden.Name}, {result.Site.Id}: the 10 days from {Moment(result.Plan.AsOf, zone)} ({zone.Id})");
+        var from = TimeZoneInfo.ConvertTime(result.Plan.AsOf, zone);
+        Line(text, Invariant($"{result.Garden.Name}, {result.Site.Id}: the {SprayPlanner.Horizon.Days} days from {from:ddd d MMM yyyy HH:mm} ({zone.Id})"));
         if (result.Plan.Forecast is { } forecast)
         {
             Line(text, $"Forecast: {forecast.Source}, issued {Moment(forecast.Issued, zone)}, to {Moment(forecast.Until, zone)}");
@@ -31,7 +32,6 @@ public static class PlanText
             Mix(text, mix, zone);
         Section(text, "Safety", Safety(result.Request.Products));
         Section(text, "What else to know", result.Plan.Notes.Except(result.Findings));
-        Section(text, "Findings", result.Findings);
         return text.ToString();
     }
 
@@ -43,7 +43,8 @@ public static class PlanText
         Line(text, $"  stage      {(planting.Stage is { } code ? Stage(code) : "not known: look at the buds and note it in the journal")}");
         if (planting.BudSwell is { } swell)
         {
-            Line(text, Invariant($"  bud swell  expected {swell.Expected:d MMM} ({swell.Early:d MMM}–{swell.Late:d MMM})"));
+            var has = swell.Expected <= Weather.LocalDay.Of(result.Plan.AsOf, result.Site.Zone);
+            Line(text, Invariant($"  bud swell  {(has ? "" : "expected ")}{swell.Expected:d MMM}{(swell.Early == swell.Late ? "" : Invariant($" ({swell.Early:d MMM}–{swell.Late:d MMM})"))}"));
             Line(text, $"             {swell.Basis}");
         }
         else
@@ -52,22 +53,37 @@ public static class PlanText
         }
 
         Line(text, $"  cover      {planting.Cover.Word()}");
-        Line(text, $"  due        {(planting.Due.Count == 0 ? "nothing" : Count(planting.Due.Count, "thing"))}");
+        var applications = planting.Due.Count(due => due.What != DueSpray.LookAtCover);
+        Line(text, $"  due        {(applications == 0 ? "no application" : Count(applications, "application"))}");
         foreach (var due in planting.Due)
             Line(text, $"             {due.What}{(due.By is { } by ? Invariant($", by {by:ddd d MMM}") : "")}: {due.Why}");
+        List<(string Product, string Lines)> told = [];
         foreach (var product in result.Request.Products)
-            Product(text, result, planting.Planting, product.Id);
+        {
+            var lines = new StringBuilder();
+            Product(lines, result, planting.Planting, product.Id);
+            // Often two products have the very same hours; once is enough to read.
+            var same = told.FirstOrDefault(one => one.Lines == lines.ToString());
+            Line(text, $"  {product.Id}{(same.Product is { } other ? $"  the same as {other}" : "")}");
+            if (same.Product is null)
+                text.Append(lines);
+            told.Add((product.Id, lines.ToString()));
+        }
     }
 
     private static void Product(StringBuilder text, PlanResult result, string planting, string product)
     {
         var zone = result.Site.Zone;
         var refused = result.Plan.Refused.Where(one => one.Planting == planting && one.Product == product).ToList();
-        Line(text, $"  {product}");
         foreach (var one in refused)
             Line(text, $"     refused {(one.From <= result.Plan.AsOf ? "" : $"from {Moment(one.From, zone)} ")}{(one.To >= result.Plan.Until ? "throughout" : $"until {Moment(one.To, zone)}")}: {one.Reason}");
-        if (refused.Any(one => one.From <= result.Plan.AsOf && one.To >= result.Plan.Until) || result.Plan.Forecast is null)
+        if (refused.Any(one => one.From <= result.Plan.AsOf && one.To >= result.Plan.Until))
             return;
+        if (result.Plan.Forecast is null)
+        {
+            Line(text, "     no slot without a forecast");
+            return;
+        }
 
         var slots = result.Plan.Slots.Where(slot => slot.Planting == planting && slot.Product == product).ToList();
         if (slots.Count == 0)
@@ -150,7 +166,7 @@ public static class PlanText
     }
 
     private static string Moment(DateTimeOffset at, TimeZoneInfo zone) =>
-        TimeZoneInfo.ConvertTime(at, zone).ToString("ddd d MMM yyyy HH:mm", CultureInfo.InvariantCulture);
+        TimeZoneInfo.ConvertTime(at, zone).ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture);
 
     private static string Count(int number, string what) => Invariant($"{number} {what}{(number == 1 ? "" : "s")}");
 

@@ -43,12 +43,15 @@ internal sealed class GardenPlanSwell
             return null;
         var swell = BudSwell.Expect(model, ahead, climate, site.LatitudeDeg, site.LongitudeDeg);
         if (swell.Expected is null && (nothingMeasured || model.Doubt is not null) && Guess(model.Needs, seen) is { Expected: not null } guess)
-            swell = guess with { Basis = $"A guess from usual temperatures, since too few were measured this winter. {guess.Basis}" };
+            swell = IsSeen(guess) ? guess : guess with { Basis = $"A guess from usual temperatures, since too few were measured this winter; the day may lie well outside the range. {guess.Basis}" };
         if (swell is { Expected: { } expected, Early: { } early })
             return new ExpectedSwell(expected, early, swell.Late ?? expected, swell.Late is null ? $"{swell.Basis} The late end is not known." : swell.Basis);
         notes.Add($"{planting.Planting.Id}: {swell.Basis}");
         return null;
     }
+
+    /// <summary>A stage that was logged sets all three tracks to one day; computed ones part.</summary>
+    private bool IsSeen(BudSwell swell) => swell.Early == swell.Late && swell.Expected <= LocalDay.Of(asOf, site.Zone);
 
     /// <summary>A model fed the usual days of the year, or the measured ones where there are any, up to now.</summary>
     private BudSwell? Guess(StageNeeds needs, IEnumerable<StageEntry> seen)
