@@ -141,11 +141,13 @@ internal sealed partial class HomieValidator(string domain, string device)
         _ => false,
     };
 
+    /// <summary>A value under a format that is wrong itself is no legal value.</summary>
     private static bool IsWithin(string format, decimal value)
     {
         var limits = format.Split(':');
-        return (limits[0].Length == 0 || value >= decimal.Parse(limits[0], CultureInfo.InvariantCulture))
-            && (limits[1].Length == 0 || value <= decimal.Parse(limits[1], CultureInfo.InvariantCulture));
+        return limits.Length >= 2
+            && (limits[0].Length == 0 || (decimal.TryParse(limits[0], NumberStyles.Float, CultureInfo.InvariantCulture, out var least) && value >= least))
+            && (limits[1].Length == 0 || (decimal.TryParse(limits[1], NumberStyles.Float, CultureInfo.InvariantCulture, out var most) && value <= most));
     }
 
     private static JsonElement.ObjectEnumerator Objects(JsonElement of, string name) =>
