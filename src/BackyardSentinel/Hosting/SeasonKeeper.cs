@@ -113,7 +113,7 @@ internal sealed class SeasonKeeper
 
         var answers = _parts.Answers?.Rows() ?? [];
         _answersUs = answers.Count > 0 ? answers[^1].ReceivedUs : 0;
-        var board = new WatchBoard(_sites, [.. _series.Values], _parts.Journal is null ? null : _journal, _parts.Alerts, _store.EventKeys(), _log);
+        var board = new WatchBoard(_sites, [.. _series.Values], _parts.Journal is null ? null : _journal, _parts.Alerts, _store.EventKeys(), _seasonStart, _log);
         count = board.Rebuild(_store.ReadSeason(_seasonStart), _series, answers);
         board.AdvanceTo(minute);
         return board;

@@ -21,10 +21,17 @@ internal sealed class WatchBoard
     private readonly ILogger _log;
     private DateTimeOffset _minute = DateTimeOffset.MinValue;
 
+    /// <summary>Where not all that is stored is fed, spells and windows that ran at its start look cut off for a while.</summary>
+    private static readonly TimeSpan Settling = TimeSpan.FromDays(14);
+
+    private readonly DateTimeOffset _told;
+
     public WatchBoard(
-        IReadOnlyList<Site> sites, IReadOnlyList<SeriesMap> series, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions alerts, HashSet<string> knownEvents, ILogger log)
+        IReadOnlyList<Site> sites, IReadOnlyList<SeriesMap> series, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions alerts,
+        HashSet<string> knownEvents, DateTimeOffset? from, ILogger log)
     {
         (_series, _known, _log) = (series, knownEvents, log);
+        _told = from is { } start ? start + Settling : DateTimeOffset.MinValue;
         _desk = new AlertDesk(alerts, Decided);
         foreach (var site in sites) _watches.Add(site.Id, new SiteWatch(site, Raise, journal));
     }
@@ -129,6 +136,7 @@ internal sealed class WatchBoard
 
     private void Raise(SentinelEvent fact)
     {
+        if (fact.At < _told) return;
         _desk.Note(fact, _watches[fact.Site]);
         if (_known.Add(fact.Key)) Unstored.Add(fact);
     }
