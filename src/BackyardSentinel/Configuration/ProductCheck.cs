@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Spraying;
 
 namespace BackyardSentinel.Configuration;
 
@@ -26,7 +27,8 @@ internal static class ProductCheck
             problems.Error(keys.Map, "this product has neither 'active' nor 'template', so nothing is known of what is in it", "'active' with the substance on the label, or a 'template' to start from");
         CheckTemplate(keys, product, problems);
         CheckCopper(keys, product, problems);
-        if (product.FirstStage > product.LastStage)
+        // The spray year begins at leaf fall: a label from 93 to 01 is one for the dormant season.
+        if (product is { FirstStage: { } first, LastStage: { } last } && SprayStage.Rank(first) > SprayStage.Rank(last))
             problems.Error(keys.Place("first_stage"), "'first_stage' comes after 'last_stage', so there would be no stage for this product", "a first stage not after the last one");
         if (product.MinTemperatureC > product.MaxTemperatureC)
             problems.Error(keys.Place("min_temperature"), "'min_temperature' is above 'max_temperature', so no weather would be right", "a lowest temperature below the highest");
@@ -47,7 +49,7 @@ internal static class ProductCheck
 
     private static void CheckCopper(SectionReader keys, GardenProduct product, ProblemList problems)
     {
-        var holdsCopper = product.Template is "fixed-copper" or "copper-soap" or "bordeaux" || product.Active is { } word && (word == "bordeaux" || CopperFraction.Of(word) is not null);
+        var holdsCopper = product.Template is "fixed-copper" or "copper-soap" or "bordeaux" || product.Active is { } word && ProductFigures.Active(word).IsCopper();
         if (!holdsCopper)
         {
             // With the active misspelt or missing there is an error already, and this might be untrue.
@@ -56,7 +58,7 @@ internal static class ProductCheck
             return;
         }
 
-        if (product is { ContentPct: { } content, CopperPct: { } copper, Active: { } active } && CopperFraction.Of(active) is { } share &&
+        if (product is { ContentPct: { } content, CopperPct: { } copper, Active: { } active } && Share(active) is { } share &&
             Math.Abs(content * share - copper) > LargestDisagreement * copper)
             problems.Error(keys.Place("copper"), string.Create(CultureInfo.InvariantCulture, $"'content' and 'copper' disagree: {content} % of {active} holds {content * share:0.0#} % metallic copper, not {copper} %"), "both figures as the label gives them, or one of the two");
         if (product.Template is not null)
@@ -68,6 +70,9 @@ internal static class ProductCheck
         else if (product.Dose is { ByVolume: true } && product.DensityKgPerL is null)
             problems.Note(keys.Place("dose"), "the dose is a volume and there is no 'density', so the copper this leaves in the soil cannot be reckoned");
     }
+
+    /// <summary>Metallic copper in what the content is of; a "copper" without compound is metallic itself.</summary>
+    private static double? Share(string active) => active == "copper" ? 1 : ProductFigures.Active(active).CopperFraction();
 
     private static bool IsSulfur(GardenProduct product) =>
         product.Active is "sulfur" or "lime-sulfur" || product.Template == "lime-sulfur";

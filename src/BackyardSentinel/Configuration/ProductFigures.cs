@@ -43,6 +43,7 @@ internal static class ProductFigures
         };
     }
 
-    private static ActiveIngredient Active(string word) =>
+    /// <summary>The active ingredient of a word of the garden file.</summary>
+    public static ActiveIngredient Active(string word) =>
         Enum.GetValues<ActiveIngredient>().First(active => active.Word() == word);
 }

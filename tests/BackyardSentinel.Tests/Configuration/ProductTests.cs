@@ -120,6 +120,15 @@ public class ProductTests
     public void No_note_is_made_where_there_is_nothing_to_know(string keys, string kind) =>
         Assert.DoesNotContain(Read(keys, kind).Problems, p => p.Line <= 2);
 
+    // A dormant-season label, common practice, no source: from the fall of the leaves to the swell of the buds.
+    [Theory]
+    [InlineData("first_stage: 93, last_stage: 1", true)]
+    [InlineData("first_stage: 97, last_stage: 51", true)]
+    [InlineData("first_stage: 9, last_stage: 1", false)]
+    [InlineData("first_stage: 1, last_stage: 93", false)]
+    public void The_spray_year_begins_at_leaf_fall(string stages, bool good) =>
+        Assert.Equal(good, Read($"template: fixed-copper, {stages}").Product is not null);
+
     private static (GardenProduct? Product, IReadOnlyList<Problem> Problems) Read(string keys, string kind = "peach")
     {
         var text = $"products:\n  - {{id: x, {keys}}}\n" + File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")) + $"    plantings:\n      - {{id: a, kind: {kind}}}\n";
