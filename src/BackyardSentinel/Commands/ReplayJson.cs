@@ -42,7 +42,7 @@ public static class ReplayJson
                 w.WriteString("key", alert.Id);
                 w.WriteString("at", Time(alert.At));
                 w.WriteString("level", alert.Level?.Word());
-                w.WriteString("title", words!.Say(alert, _ => result.Site.Zone).Title);
+                w.WriteString("title", words!.Title(alert, _ => result.Site.Zone));
                 w.WriteEndObject();
             });
             Array(json, "findings", result.Findings, (w, finding) => w.WriteStringValue(finding));

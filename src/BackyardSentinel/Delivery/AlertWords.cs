@@ -36,7 +36,7 @@ public sealed class AlertWords
         using var stream = typeof(AlertWords).Assembly.GetManifestResourceStream("words.en.liquid")
             ?? throw new InvalidOperationException("The built-in words are missing from the program.");
         using var reader = new StreamReader(stream);
-        return Tried(new AlertWords(WordsFile.Read(reader.ReadToEnd(), "words.en.liquid"), builtIn: null));
+        return new AlertWords(WordsFile.Read(reader.ReadToEnd(), "words.en.liquid"), builtIn: null);
     }
 
     /// <summary>Reads a file of words and tries every part of it on an example.</summary>
@@ -60,6 +60,13 @@ public sealed class AlertWords
         }
     }
 
+    /// <summary>The title alone, where no more is wanted; see <see cref="Say"/>.</summary>
+    /// <param name="alert">The alert.</param>
+    /// <param name="zoneOf">The zone of a site; of <c>null</c>, the garden's.</param>
+    public string Title(Alert alert, Func<string?, TimeZoneInfo> zoneOf) => alert.Kind == Alert.SummaryKind
+        ? Say(alert, zoneOf).Title
+        : TitleOf(alert.Occasions[0], zoneOf(alert.Occasions[0].Site));
+
     private static AlertWords Tried(AlertWords words)
     {
         foreach (var alert in ExampleAlerts.OfEveryKind())
@@ -75,8 +82,11 @@ public sealed class AlertWords
         ? Summary(alert, zoneOf)
         : Single(alert.Occasions[0], zoneOf(alert.Occasions[0].Site));
 
+    private string TitleOf(Occasion occasion, TimeZoneInfo zone) =>
+        Fit(MaxTitle, length => Render(occasion.Kind + " title", Facts(occasion, zone, length)));
+
     private AlertText Single(Occasion occasion, TimeZoneInfo zone) => new(
-        Fit(MaxTitle, length => Render(occasion.Kind + " title", Facts(occasion, zone, length))),
+        TitleOf(occasion, zone),
         Fit(MaxBody, length => Render(occasion.Kind + " body", Facts(occasion, zone, length))));
 
     private AlertText Summary(Alert alert, Func<string?, TimeZoneInfo> zoneOf)

@@ -8,7 +8,9 @@ internal sealed class WordsFile
     private const string WordsHeading = "words";
 
     private readonly Dictionary<string, string> words = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, (IFluidTemplate Template, int Line)> templates = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, (string Text, int Line)> parts = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, IFluidTemplate> templates = new(StringComparer.Ordinal);
+    private FluidParser? parser;
 
     private WordsFile(string name) => Name = name;
 
@@ -19,7 +21,6 @@ internal sealed class WordsFile
     public static WordsFile Read(string text, string name)
     {
         var file = new WordsFile(name);
-        var parser = new FluidParser();
         string? heading = null;
         var headingLine = 0;
         var part = new List<string>();
@@ -34,7 +35,7 @@ internal sealed class WordsFile
             }
 
             if (heading is not null)
-                file.Add(heading, headingLine, part, parser);
+                file.Add(heading, headingLine, part);
             (heading, headingLine) = (line[3..].Trim(), number);
             part.Clear();
         }
@@ -47,18 +48,29 @@ internal sealed class WordsFile
         ? word
         : throw new WordsProblemException($"{Name}: the part '--- words' has no line '{key} = …'; add it as in the built-in file.");
 
-    /// <summary>The template under a heading such as <c>level-risen title</c>, with the heading's line.</summary>
-    public (IFluidTemplate Template, int Line) Template(string heading) => templates.TryGetValue(heading, out var template)
-        ? template
-        : throw new WordsProblemException($"{Name}: there is no part '--- {heading}'; add it as in the built-in file.");
+    /// <summary>
+    /// The template under a heading such as <c>level-risen title</c>, with the heading's line. Each is read when it is first
+    /// needed: a program that says nothing pays nothing.
+    /// </summary>
+    public (IFluidTemplate Template, int Line) Template(string heading)
+    {
+        if (!parts.TryGetValue(heading, out var part))
+            throw new WordsProblemException($"{Name}: there is no part '--- {heading}'; add it as in the built-in file.");
+        if (!templates.TryGetValue(heading, out var template))
+        {
+            if (!(parser ??= new FluidParser()).TryParse(part.Text, out template, out var error))
+                throw new WordsProblemException($"{Name}:{part.Line}: the part '--- {heading}' is no valid Liquid template ({error}); mend it there.");
+            templates.Add(heading, template);
+        }
 
-    private void Add(string heading, int line, List<string> part, FluidParser parser)
+        return (template, part.Line);
+    }
+
+    private void Add(string heading, int line, List<string> part)
     {
         if (heading == WordsHeading)
             AddWords(line, part);
-        else if (!parser.TryParse(string.Join('\n', part), out var template, out var error))
-            throw new WordsProblemException($"{Name}:{line}: the part '--- {heading}' is no valid Liquid template ({error}); mend it there.");
-        else if (!templates.TryAdd(heading, (template, line)))
+        else if (!parts.TryAdd(heading, (string.Join('\n', part), line)))
             throw new WordsProblemException($"{Name}:{line}: there is a second part '--- {heading}'; take one of them out.");
     }
 
