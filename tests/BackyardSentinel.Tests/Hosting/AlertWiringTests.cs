@@ -192,10 +192,12 @@ public sealed class AlertWiringTests : IDisposable
                 zone: Europe/Ljubljana
                 series:
                   - {quantity: temperature, topic: g/t}
+                  - {quantity: humidity, topic: g/h}
               - id: gate
                 zone: America/New_York
                 series:
                   - {quantity: temperature, topic: g/t2}
+                  - {quantity: humidity, topic: g/h2}
             """);
         var (garden, problems) = GardenFileReader.Read(path);
         Assert.True(garden is not null, string.Join("; ", problems));

@@ -57,6 +57,7 @@ public sealed class ForecastWiringTests : IDisposable
 
         Assert.False(poller.Look());
         File.WriteAllText(Path, Rows);
+        File.SetLastWriteTimeUtc(Path, _time.GetUtcNow().UtcDateTime.AddMinutes(-3));
         Assert.True(poller.Look());
         Assert.False(poller.Look());
         File.WriteAllText(Path, "oh no");
@@ -144,6 +145,7 @@ public sealed class ForecastWiringTests : IDisposable
               - id: south-wall
                 series:
                   - {quantity: temperature, topic: g/t}
+                  - {quantity: humidity, topic: g/h}
             """);
         var (garden, problems) = GardenFileReader.Read(path);
         Assert.True(garden is not null, string.Join("; ", problems));
