@@ -4,18 +4,22 @@ using BackyardSentinel.Commands;
 
 Console.OutputEncoding = System.Text.Encoding.UTF8;
 var verbose = new Option<bool>("--verbose") { Description = "Say more, with stack traces", Recursive = true };
-var root = new RootCommand("Backyard Sentinel: watches your garden's weather for peach leaf curl")
-{
-    RunCommand.Create(verbose),
-    ReplayCommand.Create(),
-    JournalCommand.Create(TimeProvider.System),
-    ExplainCommand.Create(TimeProvider.System),
-    CalibrateCommand.Create(TimeProvider.System),
-    AlertCommand.Create(TimeProvider.System),
-    PlanCommand.Create(TimeProvider.System),
-    CheckCommand.Create(),
-    verbose,
-};
+var root = new RootCommand("Backyard Sentinel: watches your garden's weather for peach leaf curl") { verbose };
+(string Name, Func<Command> Create)[] commands =
+[
+    ("run", () => RunCommand.Create(verbose)),
+    ("replay", ReplayCommand.Create),
+    ("journal", () => JournalCommand.Create(TimeProvider.System)),
+    ("plan", () => PlanCommand.Create(TimeProvider.System)),
+    ("explain", () => ExplainCommand.Create(TimeProvider.System)),
+    ("calibrate", () => CalibrateCommand.Create(TimeProvider.System)),
+    ("alert", () => AlertCommand.Create(TimeProvider.System)),
+    ("check", CheckCommand.Create),
+];
+// The one that is named is made alone, which spares a tenth of a second; help and mistakes see them all.
+var named = commands.Where(command => command.Name == args.FirstOrDefault()).ToArray();
+foreach (var (_, create) in named.Length > 0 ? named : commands)
+    root.Add(create());
 var parsed = root.Parse(args);
 if (parsed.Action is ParseErrorAction mistake)
     mistake.ShowHelp = false;

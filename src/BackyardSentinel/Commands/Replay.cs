@@ -14,14 +14,14 @@ public sealed class Replay
 
     private readonly List<RejectedRow> rejected = [];
     private readonly SiteWatch watch;
-    private readonly AlertDesk desk;
+    private readonly AlertDesk? desk;
     private readonly IReadOnlyList<string> logs;
 
-    private Replay(Site site, IReadOnlyList<string> logs, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions alerts)
+    private Replay(Site site, IReadOnlyList<string> logs, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions? alerts)
     {
         this.logs = logs;
         watch = new SiteWatch(site, Note, journal);
-        desk = new AlertDesk(alerts, Decided);
+        desk = alerts is null ? null : new AlertDesk(alerts, Decided);
     }
 
     /// <summary>Replays the logs over one site.</summary>
@@ -30,16 +30,16 @@ public sealed class Replay
     /// <param name="options">How to read them.</param>
     /// <param name="onProgress">Told the bytes read so far, now and then.</param>
     /// <param name="journal">The journal's sound entries; <c>null</c>: there is none.</param>
-    /// <param name="alerts">How much the phone would have been asked to bear; <c>null</c>: the defaults.</param>
+    /// <param name="alerts">How much the phone would have been asked to bear; <c>null</c>: there is no phone.</param>
     /// <exception cref="LogProblemException">A file cannot be read as a log.</exception>
     public static ReplayResult Run(Site site, IReadOnlyList<string> logs, LogOptions options, Action<long>? onProgress = null, IReadOnlyList<JournalEntry>? journal = null, AlertPolicyOptions? alerts = null)
     {
-        var replay = new Replay(site with { HasRainGauge = LogReader.HasRain(logs, options) }, logs, journal, alerts ?? new AlertPolicyOptions { Zone = site.Zone });
+        var replay = new Replay(site with { HasRainGauge = LogReader.HasRain(logs, options) }, logs, journal, alerts);
         using var reader = new LogReader(logs, options, replay.Reject);
         replay.ReadAll(reader, onProgress);
         replay.watch.Finish();
         if (replay.watch.LastInterval is { } last)
-            replay.desk.AdvanceTo(last.End);
+            replay.desk?.AdvanceTo(last.End);
         return replay.Result(reader.RowsRead);
     }
 
@@ -116,7 +116,7 @@ public sealed class Replay
 
     private void Note(SentinelEvent fact)
     {
-        desk.Note(fact, watch);
+        desk?.Note(fact, watch);
         switch (fact)
         {
             case WetSpellEnded ended: Spells.Add(ended.Spell); break;

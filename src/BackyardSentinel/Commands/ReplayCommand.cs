@@ -1,5 +1,7 @@
 using System.CommandLine;
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Hosting;
 using BackyardSentinel.Ingest;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Storage;
@@ -71,7 +73,7 @@ public static class ReplayCommand
                 };
                 if (options.From >= options.To)
                     throw new LogProblemException("--from is not before --to, so no row could be taken.");
-                return Print(replaySite, paths, options, entries, findings, parsed.GetValue(json), parsed.GetValue(csv));
+                return Print(replaySite, paths, options, entries, Alerts(parsed.GetValue(garden), replaySite), findings, parsed.GetValue(json), parsed.GetValue(csv));
             }
             catch (Exception problem) when (problem is LogProblemException or StoreException)
             {
@@ -87,10 +89,10 @@ public static class ReplayCommand
         return command;
     }
 
-    private static int Print(Site site, string[] logs, LogOptions options, IReadOnlyList<JournalEntry>? journal, List<string> findings, bool json, bool csv)
+    private static int Print(Site site, string[] logs, LogOptions options, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions? alerts, List<string> findings, bool json, bool csv)
     {
         using var progress = ProgressBar.For(logs);
-        var result = Replay.Run(site, logs, options, progress.Show, journal);
+        var result = Replay.Run(site, logs, options, progress.Show, journal, alerts);
         result = result with { Findings = [.. findings, .. result.Findings] };
         progress.Dispose();
         if (json)
@@ -126,6 +128,11 @@ public static class ReplayCommand
 
         return JournalCheck.Sound(entries, new SeasonCalendar(site.LatitudeDeg), findings);
     }
+
+    /// <summary>A plain log judged as always open would call the phone all year; there is none then.</summary>
+    private static AlertPolicyOptions? Alerts(string? gardenFile, Site site) => gardenFile is not null
+        ? AlertWiring.PolicyOf(GardenProblemException.Read(gardenFile)) with { Zone = site.Zone }
+        : site.Plantings.Any(planting => planting.Follows is not null) ? new AlertPolicyOptions { Zone = site.Zone } : null;
 
     private static double? Latitude(double? degrees) => degrees is null or (>= -90 and <= 90)
         ? degrees

@@ -110,7 +110,9 @@ public sealed class AlertWiring : IDisposable
             ? receiver!
             : throw new WiringProblemException(reason!);
 
-    private static AlertPolicyOptions PolicyOf(GardenFile garden)
+    /// <summary>What the policy goes by.</summary>
+    /// <param name="garden">The garden.</param>
+    public static AlertPolicyOptions PolicyOf(GardenFile garden)
     {
         var alerts = garden.Alerts;
         return new AlertPolicyOptions
