@@ -124,11 +124,17 @@ public sealed class GardenPlanTests
     public void Every_hour_of_any_forecast_is_in_a_slot_or_refused_and_never_in_both()
     {
         var watch = new SiteWatch(Place.ToSite(Garden.Products), _ => { });
-        var hour = Gen.Select(
-            Gen.Double[-6, 16].Null(), Gen.Double[20, 100].Null(), Gen.OneOfConst(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 1.5), Gen.Double[0, 6].Null());
+        // Of every 40 hours one lacks its temperature, one its humidity, one its wind, and three bring rain.
+        var hour = Gen.Select(Gen.Double[-6, 16], Gen.Double[20, 100], Gen.Double[0, 6], Gen.Int[0, 39]);
         Gen.Select(hour.Array[60, 250], Gen.Double[0, 9]).Sample((hours, warmer) =>
         {
-            var forecast = new Forecast("invented", Now, [.. hours.Select((one, i) => new ForecastHour(Now.AddHours(i - 2), one.Item1 + warmer, one.Item2, one.Item3, null, one.Item4))]);
+            var forecast = new Forecast("invented", Now, [.. hours.Select((one, i) => new ForecastHour(
+                Now.AddHours(i - 2),
+                one.Item4 == 0 ? null : one.Item1 + warmer,
+                one.Item4 == 1 ? null : one.Item2,
+                one.Item4 > 36 ? 1.5 : 0,
+                null,
+                one.Item4 == 2 ? null : one.Item3))]);
             var request = GardenPlan.Request(Garden, Place, watch, [], forecast, Now, []);
             var plan = GardenPlan.Plan(request, []);
             RefusedSpray[] refused = [.. plan.Refused, .. GardenPlanHours.Refused(request, plan)];
