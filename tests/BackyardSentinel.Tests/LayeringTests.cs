@@ -17,8 +17,10 @@ public sealed partial class LayeringTests
         ["Storage"] = [],
         ["Mqtt"] = [],
         ["Delivery"] = ["Ingest", "Storage"],
-        ["Hosting"] = ["Configuration", "Ingest", "Storage", "Mqtt", "Delivery"],
-        ["Commands"] = ["Configuration", "Ingest", "Storage", "Mqtt", "Delivery", "Hosting"],
+        ["Homie"] = ["Mqtt"],
+        ["Hosting"] = ["Configuration", "Ingest", "Storage", "Mqtt", "Delivery", "Homie"],
+        ["Demo"] = ["Configuration", "Hosting"],
+        ["Commands"] = ["Configuration", "Ingest", "Storage", "Mqtt", "Delivery", "Hosting", "Demo"],
     };
 
     [GeneratedRegex(@"^\s*(?:global\s+)?using\s+(?:static\s+)?BackyardSentinel\.(\w+)", RegexOptions.Multiline)]

@@ -1,5 +1,5 @@
-using System.Text.Encodings.Web;
 using System.Text;
+using System.Text.Encodings.Web;
 using System.Text.Json;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Infection;

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Demo;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;

@@ -69,7 +69,8 @@ public sealed class ForecastWiring
         }
     }
 
-    private static ForecastMap? MapOf(ForecastSettings settings) => settings.Shape is not { } shape ? null : new ForecastMap
+    /// <summary>How a source's numbers are read; <c>null</c> where it writes the program's own form.</summary>
+    public static ForecastMap? MapOf(ForecastSettings settings) => settings.Shape is not { } shape ? null : new ForecastMap
     {
         Shape = shape switch
         {

@@ -16,7 +16,7 @@ internal static class GardenPlanForecast
     {
         var result = ForecastFile.Read(path, null, asOf);
         if (result.Forecast is null && settings?.Shape is not null)
-            result = ForecastFile.Read(path, Map(settings), asOf, ageUnknown: true);
+            result = ForecastFile.Read(path, ForecastWiring.MapOf(settings), asOf, ageUnknown: true);
         foreach (var remark in result.Remarks)
             findings.Add($"Forecast {path}: {remark}.");
         if (result.Forecast is null)
@@ -58,39 +58,4 @@ internal static class GardenPlanForecast
             findings.Add(Invariant($"The forecast of {forecast.Source} lacks the {name} in {span - known} of {span} hours; those are not named as slots."));
         return forecast;
     }
-
-    private static ForecastMap Map(ForecastSettings settings) => new()
-    {
-        Shape = Enum.Parse<ForecastShape>(settings.Shape!, ignoreCase: true),
-        Source = settings.Name,
-        Rows = settings.RowsPath,
-        Time = settings.TimePath,
-        Value = settings.ValuePath,
-        TimeZone = settings.Zone,
-        Issued = settings.IssuedPath,
-        Attribution = settings.Attribution,
-        Licence = settings.Licence,
-        Quantities =
-        [
-            .. settings.Quantities.Select(quantity => new ForecastField(
-                Quantity(quantity.Quantity),
-                quantity.Path,
-                GardenWiring.UnitOf(quantity.Unit),
-                quantity.Scale,
-                Enum.Parse<ForecastKind>(quantity.Kind, ignoreCase: true),
-                quantity.Period is { } period ? Enum.Parse<ForecastPeriod>(period, ignoreCase: true) : ForecastPeriod.Next,
-                quantity.Hours,
-                quantity.UnitPath)),
-        ],
-    };
-
-    private static ForecastQuantity Quantity(string word) => word switch
-    {
-        "temperature" => ForecastQuantity.Temperature,
-        "humidity" => ForecastQuantity.Humidity,
-        "rain" => ForecastQuantity.Rain,
-        "rain-probability" => ForecastQuantity.RainProbability,
-        "wind-speed" => ForecastQuantity.WindSpeed,
-        _ => ForecastQuantity.Cloud,
-    };
 }

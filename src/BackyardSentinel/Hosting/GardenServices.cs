@@ -1,5 +1,6 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
+using BackyardSentinel.Homie;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
 using ILogger = Serilog.ILogger;

@@ -20,7 +20,10 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
 
     private static readonly Site Yard = new()
     {
-        Id = "yard", LatitudeDeg = 46, LongitudeDeg = 14, Plantings = [new Planting("old-peach") { Follows = StageNeeds.Default }],
+        Id = "yard",
+        LatitudeDeg = 46,
+        LongitudeDeg = 14,
+        Plantings = [new Planting("old-peach") { Follows = StageNeeds.Default }],
     };
 
     private static readonly SeriesMap[] Series =

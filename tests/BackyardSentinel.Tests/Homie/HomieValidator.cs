@@ -3,7 +3,7 @@ using System.Text;
 using System.Text.Json;
 using System.Text.RegularExpressions;
 
-namespace BackyardSentinel.Hosting;
+namespace BackyardSentinel.Homie;
 
 /// <summary>
 /// Reads the messages of one device in their order and notes every breach of the Homie convention 5 (sections "Topic IDs",

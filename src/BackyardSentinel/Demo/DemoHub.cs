@@ -3,7 +3,7 @@ using System.Text;
 using MQTTnet;
 using MQTTnet.Protocol;
 
-namespace BackyardSentinel.Hosting;
+namespace BackyardSentinel.Demo;
 
 /// <summary>
 /// The demo's sensor hub: a client like any other that publishes the invented weather through the broker, the season

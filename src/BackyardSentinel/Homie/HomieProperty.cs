@@ -1,4 +1,4 @@
-namespace BackyardSentinel.Hosting;
+namespace BackyardSentinel.Homie;
 
 /// <summary>One value of a node, never settable and always retained.</summary>
 /// <param name="Id">Its id within the node.</param>

@@ -4,7 +4,7 @@ using System.Text.Json;
 using BackyardSentinel.Mqtt;
 using MQTTnet.Protocol;
 
-namespace BackyardSentinel.Hosting;
+namespace BackyardSentinel.Homie;
 
 /// <summary>
 /// The service as one device of the Homie convention, version 5: what it is, what it measures and judges, and its

@@ -2,7 +2,7 @@ using BackyardSentinel.Configuration;
 using BackyardSentinel.Scouting;
 using BackyardSentinel.Weather;
 
-namespace BackyardSentinel.Hosting;
+namespace BackyardSentinel.Demo;
 
 /// <summary>The demo's invented garden: one sensor hub, one old peach.</summary>
 public static class DemoGarden

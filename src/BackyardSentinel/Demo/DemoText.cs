@@ -1,7 +1,8 @@
 using System.Globalization;
+using BackyardSentinel.Hosting;
 using BackyardSentinel.Infection;
 
-namespace BackyardSentinel.Hosting;
+namespace BackyardSentinel.Demo;
 
 /// <summary>What the demo says before and after its story.</summary>
 public static class DemoText

@@ -1,7 +1,7 @@
 using BackyardSentinel.Mqtt;
 using ILogger = Serilog.ILogger;
 
-namespace BackyardSentinel.Hosting;
+namespace BackyardSentinel.Homie;
 
 /// <summary>
 /// A second, small link to the same broker that shows the service as a Homie device. The convention wants

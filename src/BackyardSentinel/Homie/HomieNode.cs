@@ -2,7 +2,7 @@ using BackyardSentinel.Infection;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Weather;
 
-namespace BackyardSentinel.Hosting;
+namespace BackyardSentinel.Homie;
 
 /// <summary>A part of the device: a site's weather or one planting.</summary>
 /// <param name="Id">Its id within the device.</param>

@@ -1,4 +1,4 @@
-namespace BackyardSentinel.Hosting;
+namespace BackyardSentinel.Demo;
 
 /// <summary>
 /// The invented weather of the demo's invented garden, from late winter to early summer. It is a story with a fixed

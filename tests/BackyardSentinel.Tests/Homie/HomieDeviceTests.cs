@@ -1,11 +1,12 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using BackyardSentinel.Demo;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Weather;
 using Xunit;
 
-namespace BackyardSentinel.Hosting;
+namespace BackyardSentinel.Homie;
 
 /// <summary>Against the Homie convention, version 5, by a validator written from its text.</summary>
 public sealed class HomieDeviceTests
@@ -178,7 +179,7 @@ public sealed class HomieDeviceTests
         Assert.NotEmpty(validator.Faults);
     }
 
-    /// <summary>The convention's own examples, sections "Payloads" and "Formats".</summary>
+    /// <summary>Payloads by the rules of the convention; the duration and the limits with a minus are its own examples.</summary>
     [Theory]
     [InlineData("duration", null, "PT12H5M46S", true)]
     [InlineData("duration", null, "PT5M", true)]

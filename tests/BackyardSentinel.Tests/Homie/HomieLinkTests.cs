@@ -4,7 +4,7 @@ using BackyardSentinel.Weather;
 using Serilog.Core;
 using Xunit;
 
-namespace BackyardSentinel.Hosting;
+namespace BackyardSentinel.Homie;
 
 /// <summary>The device over a broker: what a hub that comes later finds, and the life of its state.</summary>
 public sealed class HomieLinkTests

@@ -1,4 +1,4 @@
-namespace BackyardSentinel.Hosting;
+namespace BackyardSentinel.Demo;
 
 /// <summary>One report of the demo's sensor hub.</summary>
 /// <param name="TemperatureC">Air temperature, °C.</param>

@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace BackyardSentinel.Hosting;
+namespace BackyardSentinel.Homie;
 
 /// <summary>Payloads and ids as the Homie convention, version 5, wants them (sections "Payloads" and "Topic IDs").</summary>
 public static class HomieText
