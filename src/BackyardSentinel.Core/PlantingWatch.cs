@@ -24,7 +24,7 @@ public sealed class PlantingWatch
     private readonly List<Incubation> incubations = [];
     private Level level;
     private DateTimeOffset? since;
-    private DateOnly? lastRound, lastLikelyRound;
+    private DateOnly? lastRound;
     private int nextEntry;
     private bool uncertain, unknown;
     private double factor;
@@ -162,10 +162,9 @@ public sealed class PlantingWatch
     private void Remind(Incubation incubation, bool likely, DateOnly on, DateTimeOffset at)
     {
         // Windows come in rows; one look at the shoots serves all that fall due within a week.
-        ref var last = ref likely ? ref lastLikelyRound : ref lastRound;
-        if (last is { } round && on < round.AddDays(DaysOfOneRound))
+        if (lastRound is { } round && on < round.AddDays(DaysOfOneRound))
             return;
-        last = on;
+        lastRound = on;
         tell(new ScoutingFellDue(site.Id, at, planting.Id, incubation.OpenedAt, likely, incubation.LikelyFrom, incubation.LikelyTo, incubation.MayNotDevelop));
     }
 

@@ -83,6 +83,7 @@ public sealed class AlertPolicy
         {
             LevelRisen => (options.LevelHold, "a further rise may take its place"),
             SensorSilent or HubBack => (options.SilenceGrace, "other sensors of the site may follow"),
+            ScoutingDue or PickingDue or SeasonClosed => (UntilMorning(), "a reminder of the day waits for the morning"),
             _ => (TimeSpan.Zero, "goes out with the minute"),
         };
         return waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(now) + hold), why);
@@ -203,6 +204,12 @@ public sealed class AlertPolicy
     {
         var tomorrow = LocalDay(moment).AddDays(1);
         return options.Quiet?.EndOn(tomorrow, options.Zone) ?? LocalClock.Last(tomorrow, options.MorningAt, options.Zone);
+    }
+
+    private TimeSpan UntilMorning()
+    {
+        var morning = LocalClock.Last(LocalDay(now), options.MorningAt, options.Zone);
+        return morning > MinuteAfter(now) ? morning - MinuteAfter(now) : TimeSpan.Zero;
     }
 
     private static DateTimeOffset MinuteAfter(DateTimeOffset time) =>

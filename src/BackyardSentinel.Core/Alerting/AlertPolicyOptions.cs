@@ -28,7 +28,7 @@ public sealed record AlertPolicyOptions
         init => field = value >= Level.Building ? value : throw new ArgumentOutOfRangeException(nameof(value), value, "The least level told: building, possible, likely or severe.");
     } = Level.Possible;
 
-    /// <summary>When the morning's summary goes out where there are no quiet hours, local time; 07:00 unless set.</summary>
+    /// <summary>Until when reminders of the day wait, and when the morning's summary goes out where there are no quiet hours, local time; 07:00 unless set.</summary>
     public TimeOnly MorningAt { get; init; } = new(7, 0);
 
     /// <summary>A level is told so long after its rise, so that a quick further rise takes its place; 10 minutes unless set, 0 to 6 hours.</summary>

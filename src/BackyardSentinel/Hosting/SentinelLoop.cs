@@ -213,7 +213,12 @@ public sealed class SentinelLoop
     {
         var (answer, reason) = AnswerPayload.Read(message.Payload);
         if (answer is null || _parts.Answers is null) Refuse(message, reason ?? "answers are not taken here", now);
-        else _parts.Answers.Add(answer.Episode, answer.Kind, answer.For is { } span ? now + span : null, now);
+        else
+        {
+            // A summary is answered for everything that it lists.
+            IReadOnlyList<string> episodes = _store.AlertMessage(answer.Episode) is { } text && AlertJson.Read(text) is { } told ? AlertWiringFacts.EpisodesOf(told) : [answer.Episode];
+            foreach (var episode in episodes) _parts.Answers.Add(episode, answer.Kind, answer.For is { } span ? now + span : null, now);
+        }
     }
 
     private void Refuse(ArrivedMessage message, string reason, DateTimeOffset now)

@@ -68,6 +68,15 @@ public sealed class SentinelStore : IDisposable
     /// <summary>The ids of all alerts known.</summary>
     public HashSet<string> AlertIds() => [.. Rows("select distinct id from outbox", row => row.GetString(0))];
 
+    /// <summary>A message of the outbox by its id, or else of its episode; <c>null</c>: there is none.</summary>
+    /// <param name="which">An id or an episode.</param>
+    public string? AlertMessage(string which)
+    {
+        using var command = Command("select message from outbox where id = $a or episode = $a order by id = $a desc limit 1");
+        command.Parameters.Add(new SqliteParameter("$a", which));
+        return command.ExecuteScalar() as string;
+    }
+
     /// <summary>The last forecast that was kept, in the program's own form; <c>null</c>: none.</summary>
     public byte[]? LastForecast() => Rows("select value from meta where key = 'forecast'", row => row.GetFieldValue<byte[]>(0)).FirstOrDefault();
 

@@ -93,7 +93,7 @@ public sealed class AlertWiringSeasonTests
             Step = length,
             Plantings = [new Planting("white-peach") { Follows = followed ? StageNeeds.Default : null }],
         };
-        return Replay.Run(site, [csv], new LogOptions { Period = length, Stamp = LogStamp.Start }, journal: followed ? Journal(log) : null, alerts: policy is null ? null : policy with { Zone = site.Zone }).Alerts;
+        return Replay.Run(site, [csv], new LogOptions { Period = length, Stamp = LogStamp.Start }, journal: followed ? Journal(log) : null, alerts: (policy ?? new AlertPolicyOptions()) with { Zone = site.Zone }).Alerts;
     }
 
     /// <summary>Invented: dormant, leaf buds swollen, green tips, full bloom and petals down, on days that such a place may see.</summary>

@@ -130,6 +130,26 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
     }
 
     [Fact]
+    public async Task A_summary_is_answered_for_everything_that_it_lists()
+    {
+        var file = Path.Combine(folder, "garden.db");
+        using var store = SentinelStore.Open(file);
+        var batch = new StoreBatch();
+        var summary = new AlertMessage(
+            "garden-summary-1", "garden-summary-1", "yard", null, "summary", null, "normal", Dawn, Dawn.AddDays(1), "2 things", "text",
+            new Dictionary<string, string> { ["episodes"] = "yard/old-peach/window/a\nyard/old-peach/scouting/b" });
+        batch.Outbox.Add(OutboxDispatcher.Row(summary, new ReceiverSettings { Id = "phone", Kind = ReceiverKind.DryRun }));
+        store.Commit(batch);
+        using var answers = AnswerBook.Open(file);
+        var loop = Loop(store, new LoopOptions(), new FakeTimeProvider(Dawn), new LoopParts { Answers = answers, AnswerTopic = "sentinel/answer" });
+        await loop.OfferAsync(Answer("{\"episode\":\"garden-summary-1\",\"kind\":\"acknowledge\"}"), Ct);
+        loop.Complete();
+        await loop.RunAsync(CancellationToken.None);
+
+        Assert.Equal(["yard/old-peach/window/a", "yard/old-peach/scouting/b"], answers.Rows().Select(answer => answer.Episode));
+    }
+
+    [Fact]
     public async Task A_forecast_by_topic_outlives_a_restart_and_nonsense_does_not_replace_it()
     {
         var file = Path.Combine(folder, "garden.db");
