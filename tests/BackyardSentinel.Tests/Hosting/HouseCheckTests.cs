@@ -1,0 +1,43 @@
+using BackyardSentinel.Alerting;
+using Xunit;
+
+namespace BackyardSentinel.Hosting;
+
+public sealed class HouseCheckTests
+{
+    private static readonly DateTimeOffset Now = new(2027, 3, 1, 12, 0, 0, TimeSpan.Zero);
+
+    [Fact]
+    public void A_full_disk_is_told_once_and_again_only_after_it_was_well()
+    {
+        long? free = 2000;
+        var house = new HouseCheck(() => free, null, Now);
+        Assert.Empty(house.Look(Now));
+
+        free = 480;
+        Assert.Equal(480, Assert.IsType<DiskLow>(Assert.Single(house.Look(Now.AddMinutes(1)))).FreeMb);
+        free = 550; // Neither low nor well: nothing new.
+        Assert.Empty(house.Look(Now.AddMinutes(2)));
+        free = 450;
+        Assert.Empty(house.Look(Now.AddMinutes(3)));
+        free = 800;
+        Assert.Empty(house.Look(Now.AddMinutes(4)));
+        free = 450;
+        Assert.Single(house.Look(Now.AddMinutes(5)));
+        free = null;
+        Assert.Empty(house.Look(Now.AddMinutes(6)));
+    }
+
+    [Fact]
+    public void A_clock_behind_what_is_stored_is_told_once_until_it_is_right()
+    {
+        var house = new HouseCheck(() => null, null, Now);
+
+        Assert.Equal(TimeSpan.FromDays(21), Assert.IsType<ClockWrong>(Assert.Single(house.Look(Now.AddDays(-21)))).OffBy);
+        Assert.Empty(house.Look(Now.AddDays(-21).AddMinutes(1)));
+        Assert.Empty(house.Look(Now.AddMinutes(1)));
+        // A correction of a few minutes is no wrong clock.
+        Assert.Empty(house.Look(Now.AddMinutes(-5)));
+        Assert.Single(house.Look(Now.AddHours(-3)));
+    }
+}
