@@ -6,15 +6,19 @@ namespace BackyardSentinel;
 /// <summary>What rain has left of a planting's last protectant.</summary>
 public sealed class PlantingCover
 {
-    private readonly CoverTrack track = new();
-    private readonly (DateTimeOffset At, SprayEntry Entry)[] sprays;
+    private readonly (DateTimeOffset At, SprayEntry Entry, WashOff WashOff)[] sprays;
+    private CoverTrack track = new();
     private int next;
     private Cover told = Cover.None;
 
     internal PlantingCover(Site site, IEnumerable<SprayEntry> entries)
     {
-        var protecting = site.Products.Where(product => product.Active.GivesCover()).Select(product => product.Id).ToHashSet(StringComparer.Ordinal);
-        sprays = [.. entries.Where(entry => protecting.Contains(entry.Product)).Select(entry => (EndOf(entry, site.Zone), entry)).OrderBy(spray => spray.Item1)];
+        var protecting = site.Products.Where(product => product.Active.GivesCover()).ToDictionary(product => product.Id, product => product.WashOff, StringComparer.Ordinal);
+        sprays =
+        [
+            .. entries.Where(entry => protecting.ContainsKey(entry.Product))
+                .Select(entry => (CoverTrack.EndOf(entry, site.Zone), entry, protecting[entry.Product])).OrderBy(spray => spray.Item1),
+        ];
     }
 
     /// <summary>What is left.</summary>
@@ -31,6 +35,7 @@ public sealed class PlantingCover
     {
         while (next < sprays.Length && sprays[next].At <= interval.Start)
         {
+            track = new CoverTrack(sprays[next].WashOff);
             track.Sprayed(sprays[next++].At);
             told = Cover.Fresh;
         }
@@ -42,14 +47,5 @@ public sealed class PlantingCover
             return false;
         told = track.Cover;
         return true;
-    }
-
-    /// <summary>Local noon stands in for a time that was not noted. Assumed.</summary>
-    private static DateTimeOffset EndOf(SprayEntry entry, TimeZoneInfo zone)
-    {
-        var local = entry.On.ToDateTime(entry.At ?? new TimeOnly(12, 0));
-        while (zone.IsInvalidTime(local))
-            local = local.AddMinutes(15);
-        return new DateTimeOffset(local, zone.GetUtcOffset(local)).ToUniversalTime();
     }
 }

@@ -29,6 +29,9 @@ public sealed record SprayProduct
     /// <summary>The label's dose, g or mL of product in a litre of mixture; <c>null</c>: not given.</summary>
     public double? DosePerL { get; init; }
 
+    /// <summary>How much rain takes its cover off.</summary>
+    public WashOff WashOff { get; init; } = new();
+
     /// <summary>The label's limits.</summary>
     public LabelLimit Label { get; init; } = new();
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Phenology;
+using BackyardSentinel.Scouting;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands;
@@ -37,6 +38,13 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
 
         var got = book.Add(entry, now, corrects);
         output.WriteLine($"Written: {JournalText.Line(entry with { Number = got })}{(corrects is { } old ? string.Create(CultureInfo.InvariantCulture, $"  (in place of {old})") : "")}");
+        if (entry is ScoutEntry scout)
+        {
+            output.WriteLine($"{scout.Curled} of {scout.Shoots} shoots: {ScoutingAdvice.BandOf(scout.Shoots, scout.Curled).ToString().ToLowerInvariant()}.");
+            foreach (var advice in ScoutingAdvice.For(scout))
+                output.WriteLine(advice);
+        }
+
         return ExitCode.Done;
     }
 

@@ -53,6 +53,7 @@ public static class GardenKeys
         new("zone", "Time zone; local days are counted in it.", "UTC", "an IANA time zone such as Europe/Rome, or UTC"),
         new("latitude", "Degrees north of the equator, south negative; the season and the sun follow from it.", "", "a number from -90 to 90, together with longitude") { Least = -90, Most = 90 },
         new("longitude", "Degrees east of Greenwich, west negative.", "", "a number from -180 to 180, together with latitude") { Least = -180, Most = 180 },
+        new("soil_density", "Bulk density of the soil in t/m³; the rise of copper in it is reckoned with this.", "1.3", "a number from 0.1 to 2.65") { Least = 0.1, Most = 2.65 },
         new("climate_min", "Usual mean daily minimum of each month in °C, January first; tells bud swell ahead in the first year.", "", TwelveMonths) { Least = -60, Most = 60 },
         new("climate_max", "Usual mean daily maximum of each month in °C, January first.", "", TwelveMonths) { Least = -60, Most = 60 },
         new("spray_units", "The units in which spray amounts are told.", "metric", "metric or us") { Words = ["metric", "us"] },
@@ -134,6 +135,8 @@ public static class GardenKeys
         new("reentry", "How long people and pets stay away after spraying.", "", "a duration from 0h to 720h") { Least = 0, Most = 2_592_000 },
         new("days_before_harvest", "Days between the last application and harvest.", "", UpToAYear) { Least = 0, Most = 365 },
         new("days_from_oil", "Days between a sulfur product and an oil, either way round.", "30", UpToAYear) { Least = 0, Most = 365 },
+        new("recheck_rain", "Rain in mm since the spray from which a copper's cover should be looked at.", "25", "a number from 1 to 500") { Least = 1, Most = 500 },
+        new("spent_rain", "Rain in mm since the spray from which a copper's cover counts as gone.", "50", "a number from 1 to 500, not below recheck_rain") { Least = 1, Most = 500 },
     ]);
 
     /// <summary>Keys under <c>forecast</c>.</summary>

@@ -77,4 +77,10 @@ public sealed record GardenProduct
 
     /// <summary>Days between a sulfur product and an oil, either way round, 0 to 365.</summary>
     public int DaysFromOil { get; init; } = 30;
+
+    /// <summary>Rain from which the cover should be looked at, mm, 1 to 500.</summary>
+    public double RecheckRainMm { get; init; } = 25;
+
+    /// <summary>Rain from which the cover counts as gone, mm, 1 to 500, not below <see cref="RecheckRainMm"/>.</summary>
+    public double SpentRainMm { get; init; } = 50;
 }

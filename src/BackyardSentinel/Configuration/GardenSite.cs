@@ -17,6 +17,9 @@ public sealed record GardenSite
     /// <summary>Degrees east, −180 to 180.</summary>
     public double? LongitudeDeg { get; init; }
 
+    /// <summary>Bulk density of the soil, t/m³, 0.1 to 2.65.</summary>
+    public double SoilDensityTPerM3 { get; init; } = 1.3;
+
     /// <summary>Mean daily minimum of each month, °C, January first; <c>null</c>, like the maxima, when not told.</summary>
     public IReadOnlyList<double>? ClimateMinC { get; init; }
 

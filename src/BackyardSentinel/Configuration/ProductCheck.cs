@@ -34,6 +34,8 @@ internal static class ProductCheck
             problems.Error(keys.Place("min_temperature"), "'min_temperature' is above 'max_temperature', so no weather would be right", "a lowest temperature below the highest");
         if (product.WindMinMs > product.WindMaxMs)
             problems.Error(keys.Place("wind_min"), "'wind_min' is above 'wind_max', so no wind would be right", "a least wind below the most");
+        if (product.SpentRainMm < product.RecheckRainMm)
+            problems.Error(keys.Place(keys.Has("spent_rain") ? "spent_rain" : "recheck_rain"), "'spent_rain' is below 'recheck_rain', so the cover would be gone before it is looked at", "recheck_rain not above spent_rain");
         if (apricots && IsSulfur(product) && !product.NotOn.Contains("apricot"))
             problems.Note(keys.Place(keys.Has("not_on") ? "not_on" : keys.Has("active") ? "active" : "template"), "sulfur injures apricot, and this garden has an apricot planting", "not_on: [apricot]");
     }

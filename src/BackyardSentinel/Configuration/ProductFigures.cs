@@ -21,6 +21,7 @@ internal static class ProductFigures
             DensityKgPerL = product.DensityKgPerL ?? template?.DensityKgPerL,
             DosePerL = product.Dose?.PerLitre ?? template?.DosePerL,
             IsTemplate = template is not null,
+            WashOff = new WashOff(product.RecheckRainMm, product.SpentRainMm),
             Label = label with
             {
                 MaxApplicationsPerSeason = product.MaxApplications ?? label.MaxApplicationsPerSeason,

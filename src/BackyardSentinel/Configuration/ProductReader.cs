@@ -42,6 +42,8 @@ internal static class ProductReader
             Reentry = keys.OptionalDuration("reentry"),
             DaysBeforeHarvest = keys.OptionalWhole("days_before_harvest"),
             DaysFromOil = keys.Whole("days_from_oil"),
+            RecheckRainMm = keys.Number("recheck_rain"),
+            SpentRainMm = keys.Number("spent_rain"),
         };
         ProductCheck.Check(keys, product, apricots, problems);
         return product;

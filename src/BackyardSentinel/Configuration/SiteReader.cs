@@ -23,6 +23,7 @@ internal sealed class SiteReader(BrokerSettings broker, ProblemList problems)
             Zone = Zone(keys),
             LatitudeDeg = keys.OptionalNumber("latitude"),
             LongitudeDeg = keys.OptionalNumber("longitude"),
+            SoilDensityTPerM3 = keys.Number("soil_density"),
             ClimateMinC = keys.Numbers("climate_min", 12),
             ClimateMaxC = keys.Numbers("climate_max", 12),
             SprayUnits = keys.Word("spray_units") == "us" ? SprayUnits.Us : SprayUnits.Metric,

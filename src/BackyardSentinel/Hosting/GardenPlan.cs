@@ -82,7 +82,8 @@ public static class GardenPlan
             entries.OfType<SprayEntry>(),
             watch.Site.Products,
             site.Plantings.Where(planting => planting.CanopyAreaM2 is not null).ToDictionary(planting => planting.Id, planting => planting.CanopyAreaM2!.Value),
-            day => calendar.SeasonOf(day)!.Value.Year);
+            day => calendar.SeasonOf(day)!.Value.Year,
+            site.SoilDensityTPerM3);
         return new PlanRequest
         {
             AsOf = asOf,

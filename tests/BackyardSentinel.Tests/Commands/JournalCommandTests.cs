@@ -127,6 +127,19 @@ public sealed class JournalCommandTests : IDisposable
         Assert.Equal(0, Run("add", "stage", "69", "--planting", "white-peach", "--on", "2026-04-12").Code);
     }
 
+    // The one line on picking states that sources disagree: British and Hamburg advice is for it, California sees no gain.
+    [Fact]
+    public void Scouting_is_answered_with_the_band_and_what_it_asks_for()
+    {
+        var light = Run("add", "scout", "--curled", "3", "--symptom", "puckered", "--planting", "white-peach", "--on", "2027-03-30").Output;
+        Assert.Contains("3 of 20 shoots: light.", light, StringComparison.Ordinal);
+        Assert.Contains("Sources disagree whether picking", light, StringComparison.Ordinal);
+
+        var heavy = Run("add", "scout", "--curled", "15", "--symptom", "curled", "--planting", "white-peach", "--on", "2027-03-31").Output;
+        Assert.Contains("15 of 20 shoots: heavy.", heavy, StringComparison.Ordinal);
+        Assert.Contains("Do not strip a tree", heavy, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void What_list_prints_as_JSON_replay_reads()
     {

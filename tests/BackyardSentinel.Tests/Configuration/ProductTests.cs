@@ -41,6 +41,8 @@ public class ProductTests
         Assert.Equal(13 / 3.6, first.WindMaxMs!.Value, 1e-12);
         Assert.Equal((1.8, 1.02, true), (garden.Products[1].CopperPct, garden.Products[1].DensityKgPerL, garden.Products[1].Dose!.ByVolume));
         Assert.Equal((30, 28), (garden.Products[1].DaysFromOil, garden.Products[2].DaysFromOil));
+        Assert.Contains((20, 40.5), garden.Products.Select(product => (product.RecheckRainMm, product.SpentRainMm)));
+        Assert.Contains(new BackyardSentinel.Spraying.WashOff(20, 40.5), garden.Sites[0].ToSite(garden.Products).Products.Select(product => product.WashOff));
     }
 
     // The second opinion on the units is the library UnitsNet.
@@ -126,7 +128,9 @@ public class ProductTests
     [InlineData("first_stage: 97, last_stage: 51", true)]
     [InlineData("first_stage: 9, last_stage: 1", false)]
     [InlineData("first_stage: 1, last_stage: 93", false)]
-    public void The_spray_year_begins_at_leaf_fall(string stages, bool good) =>
+    [InlineData("recheck_rain: 60", false)]
+    [InlineData("recheck_rain: 40, spent_rain: 40", true)]
+    public void The_spray_year_begins_at_leaf_fall_and_cover_is_looked_at_before_it_is_gone(string stages, bool good) =>
         Assert.Equal(good, Read($"template: fixed-copper, {stages}").Product is not null);
 
     private static (GardenProduct? Product, IReadOnlyList<Problem> Problems) Read(string keys, string kind = "peach")
