@@ -137,17 +137,7 @@ public sealed class GardenServices : IDisposable
     private void TellAlertPath()
     {
         var health = _dispatcher!.Health;
-        using var buffer = new MemoryStream();
-        using (var json = new System.Text.Json.Utf8JsonWriter(buffer))
-        {
-            json.WriteStartObject();
-            json.WriteString("state", health.IsDead ? "dead" : "working");
-            json.Moment("open_since", health.IsDead ? health.OpenSince : null);
-            json.Moment("last_worked", health.LastWorkedAt);
-            json.WriteEndObject();
-        }
-
-        _publish(new OutgoingMessage(_baseTopic + "/alert-path", buffer.ToArray()));
+        _publish(new OutgoingMessage(_baseTopic + "/alert-path", TopicJson.AlertPath(health.IsDead, health.OpenSince, health.LastWorkedAt)));
         if (health.IsDead) _log.Error("No alert has got out for {Hours} hours. Run 'alert test' to see why.", AlertPathHealth.Patience.TotalHours);
     }
 }

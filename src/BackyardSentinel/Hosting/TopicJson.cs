@@ -6,7 +6,7 @@ using BackyardSentinel.Weather;
 namespace BackyardSentinel.Hosting;
 
 /// <summary>The payloads of the retained topics.</summary>
-internal static class TopicJson
+public static class TopicJson
 {
     /// <summary>The payload of <c>…/risk</c>. A planting that has not been judged yet is unknown, never clear.</summary>
     public static byte[] Risk(SiteWatch watch, Planting planting)
@@ -68,14 +68,30 @@ internal static class TopicJson
             json.Figure("wind_ms", interval.WindMs);
             json.Figure("rain_mm", interval.RainMm);
             json.Figure("leaf_wet_share", interval.LeafWetShare);
-            if (interval is { TemperatureC: { } t, HumidityPct: { } humidity })
-            {
-                json.Figure("dew_point_c", Psychrometrics.DewPointC(t, humidity));
-                json.Figure("vapour_pressure_deficit_hpa", Psychrometrics.VapourPressureDeficitHpa(t, humidity));
-            }
-
+            var air = interval is { TemperatureC: { } t, HumidityPct: { } humidity } ? (t, humidity) : ((double T, double HumidityPct)?)null;
+            json.Figure("dew_point_c", air is { } moist ? Psychrometrics.DewPointC(moist.T, moist.HumidityPct) : null);
+            json.Figure("vapour_pressure_deficit_hpa", air is { } same ? Psychrometrics.VapourPressureDeficitHpa(same.T, same.HumidityPct) : null);
             json.WriteString("wetness", (watch.LastWetness?.State ?? WetnessState.Unknown).ToString().ToLowerInvariant());
             json.Figure("wet_fraction", watch.LastWetness is { State: not WetnessState.Unknown } wetness ? wetness.Fraction : null);
+            json.WriteEndObject();
+        }
+
+        return buffer.ToArray();
+    }
+
+    /// <summary>The payload of <c>…/alert-path</c>: whether any alert gets out.</summary>
+    /// <param name="isDead">No receiver has taken anything for a day although alerts wait.</param>
+    /// <param name="openSince">Since when the oldest of them waits, UTC.</param>
+    /// <param name="lastWorked">When a receiver last took one, UTC; <c>null</c>: never yet.</param>
+    public static byte[] AlertPath(bool isDead, DateTimeOffset? openSince, DateTimeOffset? lastWorked)
+    {
+        using var buffer = new MemoryStream();
+        using (var json = new Utf8JsonWriter(buffer))
+        {
+            json.WriteStartObject();
+            json.WriteString("state", isDead ? "dead" : "working");
+            json.Moment("open_since", isDead ? openSince : null);
+            json.Moment("last_worked", lastWorked);
             json.WriteEndObject();
         }
 

@@ -6,13 +6,16 @@ using MQTTnet.Formatter;
 namespace BackyardSentinel.Mqtt;
 
 /// <summary>What is said to the broker on connecting: the session's terms, and the last will.</summary>
-internal static class LinkGreeting
+public static class LinkGreeting
 {
     /// <summary>How many messages the broker may send without an acknowledgement; the only back-pressure there is.</summary>
     private const ushort ReceiveMaximum = 256;
 
     private const uint MaximumPacketBytes = 256 * 1024;
 
+    /// <summary>The terms of the service's own session.</summary>
+    /// <param name="broker">The broker.</param>
+    /// <param name="presence">What is left behind when the link breaks.</param>
     public static MqttClientOptions Options(BrokerOptions broker, LinkPresence presence)
     {
         return Caller(broker)
@@ -35,6 +38,8 @@ internal static class LinkGreeting
     /// The terms of a short visit beside the service: a name of its own, no session and no last will, so that neither the
     /// service's messages nor its state are touched.
     /// </summary>
+    /// <param name="broker">The broker.</param>
+    /// <param name="clientId">The visit's own client id.</param>
     public static MqttClientOptions Visit(BrokerOptions broker, string clientId) => Caller(broker)
         .WithClientId(clientId)
         .WithCleanStart()
@@ -64,6 +69,7 @@ internal static class LinkGreeting
     }
 
     /// <summary>The service's own presence, on its state topic.</summary>
+    /// <param name="broker">The broker.</param>
     public static LinkPresence Presence(BrokerOptions broker) => new(
         broker.StateTopic, now => State("online", now), now => State("offline", now), State("lost", null));
 

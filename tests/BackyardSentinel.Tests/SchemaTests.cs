@@ -1,0 +1,224 @@
+using System.Text;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Commands;
+using BackyardSentinel.Delivery;
+using BackyardSentinel.Hosting;
+using BackyardSentinel.Ingest;
+using BackyardSentinel.Mqtt;
+using BackyardSentinel.Scouting;
+using BackyardSentinel.Storage;
+using BackyardSentinel.Tests.Commands;
+using BackyardSentinel.Weather;
+using Json.Schema;
+using Xunit;
+
+namespace BackyardSentinel.Tests;
+
+/// <summary>What the program really writes satisfies docs/schemas, judged by a general validator of JSON Schema 2020-12 (JsonSchema.Net).</summary>
+public sealed class SchemaTests
+{
+    private static readonly DateTimeOffset Begin = new(2027, 3, 3, 0, 0, 0, TimeSpan.Zero);
+
+    private static readonly Dictionary<string, JsonSchema> Schemas = Directory.EnumerateFiles(Checkout.Path("docs", "schemas"), "*.schema.json")
+        .ToDictionary(path => Path.GetFileName(path).Replace(".schema.json", "", StringComparison.Ordinal), path => JsonSchema.FromText(File.ReadAllText(path)), StringComparer.Ordinal);
+
+    private static readonly Site South = new() { Id = "south-wall", Plantings = [new Planting("white-peach", Stage: 9), new Planting("gate-nectarine", "nectarine")] };
+
+    private static bool Holds(string schema, string text) => Schemas[schema].Evaluate(JsonSerializer.SerializeToElement(JsonNode.Parse(text))).IsValid;
+
+    private static void Satisfies(string schema, ReadOnlySpan<byte> bytes)
+    {
+        var text = Encoding.UTF8.GetString(bytes);
+        Assert.True(Holds(schema, text), $"{schema}: {text}");
+    }
+
+    private static void Satisfies(string schema, string text) => Satisfies(schema, Encoding.UTF8.GetBytes(text));
+
+    [Theory]
+    [InlineData(true, true)]
+    [InlineData(false, true)]
+    [InlineData(true, false)]
+    public void Risk_and_weather_of_a_wet_spell_and_a_silence_satisfy_their_schemas(bool gauge, bool journal)
+    {
+        var watch = new SiteWatch(South with { HasRainGauge = gauge }, _ => { }, journal ? [] : null);
+        var levels = new HashSet<string>();
+        void Look()
+        {
+            foreach (var planting in South.Plantings)
+            {
+                var risk = TopicJson.Risk(watch, planting);
+                Satisfies("risk", risk);
+                levels.Add(JsonDocument.Parse(risk).RootElement.GetProperty("level").GetString()!);
+            }
+
+            if (TopicJson.Weather(watch) is { } weather) Satisfies("weather", weather);
+        }
+
+        Look();
+        for (var minute = 0; minute < 48 * 60; minute += 10)
+        {
+            var at = Begin.AddMinutes(minute);
+            if (minute < 36 * 60)
+            {
+                watch.Accept(new Reading(Quantity.Temperature, at, 9), at);
+                // The humidity sensor is late, so that a dew point is missing at first.
+                if (minute >= 60) watch.Accept(new Reading(Quantity.Humidity, at, minute is > 300 and < 1800 ? 97 : 60), at);
+                if (gauge) watch.Accept(new Reading(Quantity.Rain, at, minute is > 300 and < 600 ? 0.4 : 0), at);
+            }
+
+            watch.AdvanceTo(at);
+            Look();
+        }
+
+        Assert.Superset(new HashSet<string> { "unknown", "clear", "building" }, levels);
+        Assert.Contains(levels, level => level is "possible" or "likely" or "severe");
+    }
+
+    [Fact]
+    public void The_state_and_the_alert_path_satisfy_their_schemas()
+    {
+        var presence = LinkGreeting.Presence(new BrokerOptions());
+        Satisfies("state", presence.Birth(Begin).Span);
+        Satisfies("state", presence.Goodbye(Begin).Span);
+        Satisfies("state", presence.Will.Span);
+        Satisfies("alert-path", TopicJson.AlertPath(false, Begin, null));
+        Satisfies("alert-path", TopicJson.AlertPath(true, Begin, Begin));
+    }
+
+    [Fact]
+    public void Alerts_of_every_kind_satisfy_the_schemas_of_topic_and_webhook()
+    {
+        foreach (var alert in ExampleAlerts.OfEveryKind())
+        {
+            var message = AlertWiring.Message(alert, AlertWords.English().Say(alert, _ => TimeZoneInfo.Utc));
+            Satisfies("alert", AlertJson.Write(message));
+            Satisfies("alert-webhook", AlertJson.WriteStandardBody(message));
+        }
+    }
+
+    [Theory]
+    [InlineData("""{"episode":"a/b","kind":"acknowledge"}""")]
+    [InlineData("""{"episode":"a/b","kind":"snooze","for":"6h"}""")]
+    [InlineData("""{"episode":"a/b","kind":"snooze","for":"720h"}""")]
+    [InlineData("""{"episode":"a/b","kind":"snooze","for":"43200m"}""")]
+    [InlineData("""{"episode":"a/b","kind":"snooze","for":"721h"}""")]
+    [InlineData("""{"episode":"a/b","kind":"snooze","for":"43201m"}""")]
+    [InlineData("""{"episode":"a/b","kind":"snooze","for":"0h"}""")]
+    [InlineData("""{"episode":"a/b","kind":"snooze"}""")]
+    [InlineData("""{"episode":"","kind":"acknowledge"}""")]
+    [InlineData("""{"episode":"a/b","kind":"forget"}""")]
+    public void The_schema_of_an_answer_takes_what_the_reader_takes(string text) =>
+        Assert.Equal(AnswerPayload.Read(Encoding.UTF8.GetBytes(text)).Answer is not null, Holds("answer", text));
+
+    [Fact]
+    public void A_forecast_written_in_the_programs_form_satisfies_its_schema()
+    {
+        Satisfies("forecast", ForecastJson.Write(new Forecast("Hilltop weather", Begin, [new ForecastHour(Begin, 2.5, 91, 0.4, null, 1.5, 100)], null, null)));
+        foreach (var name in new[] { "january", "july", "half-missing" }) Satisfies("forecast", File.ReadAllText(Path.Combine(PlanRun.Root, "shared", name + ".json")));
+    }
+
+    [Fact]
+    public void A_replay_with_a_journal_satisfies_its_schema()
+    {
+        using var folder = new LogFolder();
+        var path = folder.File(LogFolder.Text(30) + "soon,1,2,3\n");
+        JournalEntry[] journal = [new StageEntry(1, "log", "planting", new DateOnly(2027, 1, 20), 9)];
+        using var output = new MemoryStream();
+        var result = Replay.Run(LogFolder.Site, [path], LogFolder.Hourly, journal: journal);
+        ReplayJson.Write(result, output);
+        Assert.NotEmpty(result.Windows);
+        Assert.NotEmpty(result.Rejected);
+        Satisfies("replay", output.ToArray());
+    }
+
+    [Fact]
+    public void Plans_of_every_scenario_satisfy_their_schema()
+    {
+        foreach (var scenario in PlanRun.Scenarios) Satisfies("plan", PlanRun.Run([.. PlanRun.Arguments(scenario), "--json"]).Output);
+    }
+
+    [Fact]
+    public void An_explanation_satisfies_its_schema()
+    {
+        using var garden = new ExplainGarden();
+        garden.Weather(Begin, Begin.AddHours(30), 9, 97, 0.5);
+        Satisfies("explain", garden.Explain(Begin.AddHours(20), "--json").Output);
+        Satisfies("explain", garden.Explain(Begin.AddDays(3), "--json").Output);
+    }
+
+    [Fact]
+    public void Journal_entries_of_every_kind_satisfy_their_schema()
+    {
+        var on = new DateOnly(2027, 2, 3);
+        JournalEntry[] entries =
+        [
+            new StageEntry(1, "south-wall", "white-peach", on, 1) { Note = "South side first" },
+            new SprayEntry(2, "south-wall", "white-peach", on, "copper", 5, 7.5, new TimeOnly(14, 30)),
+            new SprayEntry(3, "south-wall", "white-peach", on, "copper", 5),
+            new ScoutEntry(4, "south-wall", "white-peach", on, 20, 2, SymptomStage.WhiteBloom),
+            new ScoutEntry(5, "south-wall", "white-peach", on, 20, 0),
+            new PickEntry(6, "south-wall", "white-peach", on),
+            new LeafFallEntry(7, "south-wall", "white-peach", on, 90),
+        ];
+        Satisfies("journal", $"{{\"entries\":[{string.Join(',', entries.Select(JournalJson.Write))}]}}");
+    }
+
+    public static TheoryData<string, string> Good => new()
+    {
+        { "risk", Encoding.UTF8.GetString(TopicJson.Risk(new SiteWatch(South, _ => { }), South.Plantings[0])) },
+        { "state", """{"state":"online","since":"2027-03-03T00:00:00Z"}""" },
+        { "alert-path", Encoding.UTF8.GetString(TopicJson.AlertPath(true, Begin, null)) },
+        { "alert", Encoding.UTF8.GetString(AlertJson.Write(Example)) },
+        { "alert-webhook", Encoding.UTF8.GetString(AlertJson.WriteStandardBody(Example)) },
+        { "answer", """{"episode":"a/b","kind":"snooze","for":"6h"}""" },
+        { "forecast", Encoding.UTF8.GetString(ForecastJson.Write(new Forecast("Hilltop weather", Begin, [new ForecastHour(Begin, 2.5, 91, 0.4, null, 1.5, 100)], null, null))) },
+        { "plan", PlanRun.Run([.. PlanRun.Arguments("without-a-forecast"), "--json"]).Output },
+    };
+
+    private static AlertMessage Example
+    {
+        get
+        {
+            var alert = ExampleAlerts.OfEveryKind()[0];
+            return AlertWiring.Message(alert, AlertWords.English().Say(alert, _ => TimeZoneInfo.Utc));
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Good))]
+    public void A_missing_key_an_extra_key_and_a_wrong_value_are_refused(string schema, string text)
+    {
+        Satisfies(schema, text);
+        JsonObject Fresh() => JsonNode.Parse(text)!.AsObject();
+        var extra = Fresh();
+        extra["colour"] = "green";
+        Assert.False(Holds(schema, extra.ToJsonString()), "extra key");
+        foreach (var key in Fresh().Select(pair => pair.Key).Where(key => key is not ("attribution" or "licence" or "mix")))
+        {
+            var without = Fresh();
+            without.Remove(key);
+            Assert.False(Holds(schema, without.ToJsonString()), $"without {key}");
+            var wrong = Fresh();
+            wrong[key] = new JsonArray(true);
+            Assert.False(Holds(schema, wrong.ToJsonString()), $"wrong {key}");
+        }
+    }
+
+    [Theory]
+    [InlineData("risk", "\"level\":\"unknown\"", "\"level\":\"calm\"")]
+    [InlineData("risk", "\"level_number\":-1", "\"level_number\":0")]
+    [InlineData("state", "online", "asleep")]
+    [InlineData("alert-path", "dead", "tired")]
+    [InlineData("alert", "level-risen", "level-sunk")]
+    [InlineData("alert-webhook", "\"urgency\":\"high\"", "\"urgency\":\"shrill\"")]
+    [InlineData("plan", "\"cover\": \"none\"", "\"cover\": \"thick\"")]
+    public void A_wrong_word_is_refused(string schema, string right, string wrong)
+    {
+        var text = Good.Select(row => row.Data).Single(row => row.Item1 == schema).Item2;
+        var broken = text.Replace(right, wrong, StringComparison.Ordinal);
+        Assert.NotEqual(text, broken);
+        Assert.False(Holds(schema, broken));
+    }
+}
