@@ -9,6 +9,9 @@ public static class JournalCheck
     /// <summary>Entries older than this are taken for a slip of the pen.</summary>
     public const int OldestYears = 20;
 
+    /// <summary>Shoots that one entry may tell of; more are taken for a slip of the pen.</summary>
+    public const int MostShoots = 10_000;
+
     /// <summary>Without a season's start, stages so many days apart are taken to belong to different years.</summary>
     private const int DaysOfOneSpring = 200;
 
@@ -30,6 +33,7 @@ public static class JournalCheck
             SprayEntry spray => SprayFault(spray, same.OfType<SprayEntry>()),
             ScoutEntry scout when scout.Shoots < 1 || scout.Curled < 0 || scout.Curled > scout.Shoots =>
                 string.Create(CultureInfo.InvariantCulture, $"{scout.Curled} curled shoots cannot be among {scout.Shoots}; count the curled ones among those looked at."),
+            ScoutEntry { Shoots: > MostShoots } => string.Create(CultureInfo.InvariantCulture, $"{MostShoots} shoots are the most that one entry takes; is the number right?"),
             LeafFallEntry { FallenPct: not (>= 0 and <= 100) } => "The share of leaves down is a percentage, 0 to 100.",
             ScoutEntry { Symptom: not null, Curled: 0 } => "A symptom was named but no shoot is curled; leave the symptom out, or count the shoots that have it.",
             _ => null,

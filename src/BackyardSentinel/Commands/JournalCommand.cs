@@ -115,11 +115,20 @@ public static class JournalCommand
         command.SetAction(parsed => Telling(parsed, output =>
         {
             using var book = JournalBook.Open(GardenProblemException.Read(parsed.GetValue(garden)!).Store.Path);
-            var rows = book.Rows().Where(row => parsed.GetValue(planting) is not { } only || row.Entry?.Planting == only).ToList();
+            var rows = book.Rows();
+            // What holds is told by all lines: one that takes back or corrects may not be of the planting itself.
+            var standing = JournalRow.Standing(rows);
+            if (parsed.GetValue(planting) is { } only)
+            {
+                var named = rows.Where(row => row.Entry?.Planting == only).Select(row => row.Number).ToHashSet();
+                rows = [.. rows.Where(row => named.Contains(row.Number) || (row.Withdraws is { } gone && named.Contains(gone)))];
+                standing = [.. standing.Where(entry => entry.Planting == only)];
+            }
+
             if (parsed.GetValue(json))
-                JournalText.WriteJson(JournalRow.Standing(rows), output);
+                JournalText.WriteJson(standing, output);
             else
-                JournalText.Write(rows, parsed.GetValue(all), output);
+                JournalText.Write(rows, standing, parsed.GetValue(all), output);
 
             return ExitCode.Done;
         }));

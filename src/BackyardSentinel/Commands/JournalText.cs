@@ -9,13 +9,12 @@ namespace BackyardSentinel.Commands;
 internal static class JournalText
 {
     /// <summary>The entry on one line.</summary>
-    public static string Line(JournalEntry entry) => string.Create(
-        CultureInfo.InvariantCulture, $"{entry.Number,4}  {entry.On:yyyy-MM-dd}  {entry.Site}/{entry.Planting}  {What(entry)}{(entry.Note is { } note ? $"  \"{note}\"" : "")}");
+    public static string Line(JournalEntry entry) => TerminalText.Plain(string.Create(
+        CultureInfo.InvariantCulture, $"{entry.Number,4}  {entry.On:yyyy-MM-dd}  {entry.Site}/{entry.Planting}  {What(entry)}{(entry.Note is { } note ? $"  \"{note}\"" : "")}"));
 
     /// <summary>The lines that hold, or all of them.</summary>
-    public static void Write(IReadOnlyList<JournalRow> rows, bool all, TextWriter output)
+    public static void Write(IReadOnlyList<JournalRow> rows, IReadOnlyList<JournalEntry> standing, bool all, TextWriter output)
     {
-        var standing = JournalRow.Standing(rows);
         if (!all)
         {
             foreach (var entry in standing)
@@ -25,7 +24,7 @@ internal static class JournalText
         {
             HashSet<long> holds = [.. standing.Select(entry => entry.Number)];
             foreach (var row in rows)
-                output.WriteLine(row.Entry is { } entry ? $"{Line(entry)}{(row.Corrects is { } old ? $"  (in place of {old})" : "")}{(holds.Contains(row.Number) ? "" : "  (no longer holds)")}" : string.Create(CultureInfo.InvariantCulture, $"{row.Number,4}  takes back {row.Withdraws}"));
+                output.WriteLine(row is { Entry: null, Withdraws: null } ? string.Create(CultureInfo.InvariantCulture, $"{row.Number,4}  cannot be read any more and does not count") : row.Entry is { } entry ? $"{Line(entry)}{(row.Corrects is { } old ? $"  (in place of {old})" : "")}{(holds.Contains(row.Number) ? "" : "  (no longer holds)")}" : string.Create(CultureInfo.InvariantCulture, $"{row.Number,4}  takes back {row.Withdraws}"));
         }
 
         if (rows.Count == 0)

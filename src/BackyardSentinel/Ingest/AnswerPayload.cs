@@ -38,6 +38,11 @@ public sealed record AnswerPayload(string Episode, string Kind, TimeSpan? For)
         {
             return (null, $"the answer is no JSON; {Shape}");
         }
+        catch (InvalidOperationException)
+        {
+            // Half a surrogate pair or a broken byte shows only when the text is asked for.
+            return (null, $"the answer holds text that is not valid Unicode; {Shape}");
+        }
     }
 
     private static string? Text(JsonElement root, string name) =>

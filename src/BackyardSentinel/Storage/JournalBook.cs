@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text.Json;
 using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Storage;
@@ -49,9 +48,7 @@ public sealed class JournalBook : IDisposable
             JournalEntry? entry = null;
             if (row.GetString(2) is { Length: > 0 } text)
             {
-                using var json = JsonDocument.Parse(text);
-                entry = JournalJson.Read(json.RootElement, row.GetInt64(0), row.GetString(5), out _);
-                entry = entry is null ? null : entry with { Number = row.GetInt64(0) };
+                entry = JournalJson.Read(text, row.GetInt64(0), row.GetString(5));
             }
 
             rows.Add(new JournalRow(row.GetInt64(0), row.GetInt64(1), entry, row.IsDBNull(3) ? null : row.GetInt64(3), row.IsDBNull(4) ? null : row.GetInt64(4)));
@@ -85,7 +82,14 @@ public sealed class JournalBook : IDisposable
         object?[] values = [now.ToUnixTimeMilliseconds() * 1000, kind, site, planting, day, json, corrects, withdraws];
         for (var i = 0; i < values.Length; i++)
             command.Parameters.Add(new SqliteParameter("$" + (char)('a' + i), values[i] ?? DBNull.Value));
-        return (long)command.ExecuteScalar()!;
+        try
+        {
+            return (long)command.ExecuteScalar()!;
+        }
+        catch (SqliteException failure)
+        {
+            throw new StoreException($"The journal could not be written ({failure.Message.TrimEnd('.')}), and nothing was. Another program may hold the store, or the disk be full or read-only; try again.", failure);
+        }
     }
 
     private SqliteCommand Command(string sql)

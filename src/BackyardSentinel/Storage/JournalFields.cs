@@ -7,6 +7,9 @@ namespace BackyardSentinel.Storage;
 /// <summary>Reads the fields of one entry; the first fault is kept as a sentence, and what follows reads as empty.</summary>
 internal sealed class JournalFields(JsonElement json)
 {
+    /// <summary>Years of a garden's journal; others are slips of the pen, and near the calendar's ends seasons cannot be reckoned.</summary>
+    private const int FirstYear = 1900, LastYear = 2199;
+
     public string? Fault { get; private set; }
 
     public void Refuse(string sentence) => Fault ??= sentence;
@@ -23,7 +26,12 @@ internal sealed class JournalFields(JsonElement json)
     {
         var text = Text(name);
         if (DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day))
+        {
+            if (day.Year is < FirstYear or > LastYear)
+                Refuse($"\"{name}\" is {text}; is the year right? Taken are {FirstYear} to {LastYear}.");
             return day;
+        }
+
         Refuse($"\"{name}\" is \"{text}\", which is no day such as 2027-02-12.");
         return default;
     }

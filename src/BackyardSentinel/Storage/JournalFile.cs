@@ -11,6 +11,12 @@ public static class JournalFile
 {
     private const int LargestBytes = 10 * 1024 * 1024;
 
+    /// <summary>A garden's life of entries; each is checked against the others, so that many more would take minutes.</summary>
+    private const int MostEntries = 10_000;
+
+    /// <summary>Faults listed; of a file of another kind every line has one.</summary>
+    private const int MostFindings = 100;
+
     /// <summary>Reads the entries that hold.</summary>
     /// <param name="path">The file.</param>
     /// <param name="site">The site of entries that name none.</param>
@@ -26,49 +32,42 @@ public static class JournalFile
         }
 
         var text = Encoding.UTF8.GetString(bytes).TrimStart('\uFEFF');
-        List<JournalEntry> entries = [];
+        var taking = new Taking(path, site, findings);
         if (TryParse(text, out var whole) && whole!.RootElement is { ValueKind: JsonValueKind.Object } root && root.TryGetProperty("entries", out var list) && list.ValueKind == JsonValueKind.Array)
         {
             using (whole)
             {
                 foreach (var one in list.EnumerateArray())
-                    Take(one, $"{path}, entry {entries.Count + findings.Count + 1}", path, site, entries, findings);
+                    taking.Take(one, $"entry {taking.Seen + 1}");
             }
         }
         else
         {
             whole?.Dispose();
-            ReadLines(text, path, site, entries, findings);
+            ReadLines(text, taking);
         }
 
-        return [.. entries.OrderBy(entry => entry.On).ThenBy(entry => entry.Number)];
+        taking.SayRest();
+        return [.. taking.Entries.OrderBy(entry => entry.On).ThenBy(entry => entry.Number)];
     }
 
-    private static void ReadLines(string text, string path, string site, List<JournalEntry> entries, List<string> findings)
+    private static void ReadLines(string text, Taking taking)
     {
         var number = 0;
-        foreach (var line in text.Split('\n'))
+        foreach (var line in text.AsSpan().EnumerateLines())
         {
             number++;
-            if (string.IsNullOrWhiteSpace(line))
+            if (line.IsWhiteSpace())
                 continue;
-            if (!TryParse(line, out var json))
+            if (!TryParse(line.ToString(), out var json))
             {
-                findings.Add($"{path}, line {number}: this is no JSON object; it is left out. An entry looks like {{\"on\":\"2027-02-12\",\"planting\":\"white-peach\",\"kind\":\"stage\",\"code\":1}}.");
+                taking.Refuse($"line {number}", "this is no JSON object; it is left out. An entry looks like {\"on\":\"2027-02-12\",\"planting\":\"white-peach\",\"kind\":\"stage\",\"code\":1}.");
                 continue;
             }
 
             using (json)
-                Take(json!.RootElement, $"{path}, line {number}", path, site, entries, findings);
+                taking.Take(json!.RootElement, $"line {number}");
         }
-    }
-
-    private static void Take(JsonElement json, string place, string path, string site, List<JournalEntry> entries, List<string> findings)
-    {
-        if (JournalJson.Read(json, entries.Count + 1, site, out var reason) is { } entry)
-            entries.Add(entry);
-        else
-            findings.Add($"{place}: {reason} The entry is left out.");
     }
 
     private static bool TryParse(string text, out JsonDocument? json)
@@ -104,6 +103,57 @@ public static class JournalFile
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
             throw new StoreException($"The journal {path} cannot be read: {failure.Message.TrimEnd('.')}.", failure);
+        }
+    }
+
+    /// <summary>Gathers the entries; each number once, so that every entry is checked against every other.</summary>
+    private sealed class Taking(string path, string site, List<string> findings)
+    {
+        private readonly HashSet<long> numbers = [];
+        private long last, unsaid;
+        private int said;
+
+        public List<JournalEntry> Entries { get; } = [];
+
+        public long Seen { get; private set; }
+
+        public void Take(JsonElement json, string place)
+        {
+            Seen++;
+            if (Entries.Count == MostEntries)
+                throw new StoreException($"{path} has more than {MostEntries} entries; a garden's journal has fewer. Is it the right file?");
+            if (JournalJson.Read(json, 0, site, out var reason) is not { } entry)
+                Refuse(place, $"{reason} The entry is left out.");
+            else if (entry.Number == 0)
+                Entries.Add(entry with { Number = Next() });
+            else if (numbers.Add(entry.Number))
+                Entries.Add(entry);
+            else
+                Refuse(place, System.FormattableString.Invariant($"an entry before it has the number {entry.Number} already; give it another. The entry is left out."));
+        }
+
+        public void Refuse(string place, string sentence)
+        {
+            if (said++ < MostFindings)
+                findings.Add(TerminalText.Plain($"{path}, {place}: {sentence}"));
+            else
+                unsaid++;
+        }
+
+        public void SayRest()
+        {
+            if (unsaid > 0)
+                findings.Add(System.FormattableString.Invariant($"{path}: {unsaid} more of its entries cannot be taken. Is it the right file?"));
+        }
+
+        private long Next()
+        {
+            while (!numbers.Add(++last))
+            {
+                // Taken by an entry that names its number.
+            }
+
+            return last;
         }
     }
 }

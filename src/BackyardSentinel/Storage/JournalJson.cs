@@ -11,6 +11,12 @@ namespace BackyardSentinel.Storage;
 /// </summary>
 public static class JournalJson
 {
+    /// <summary>The least and the most spray mixture of an entry, L. Assumed: wider than any garden's.</summary>
+    internal const double LeastVolumeL = 0.001, MostVolumeL = 100_000;
+
+    /// <summary>The least and the most product in a litre of mixture, g or mL. Assumed: wider than any label's.</summary>
+    internal const double LeastDosePerL = 0.000_001, MostDosePerL = 10_000;
+
     /// <summary>The kinds of entry, in the order of the year's first need.</summary>
     public static IReadOnlyList<string> Kinds { get; } = ["stage", "spray", "scout", "pick", "leaf-fall"];
 
@@ -85,6 +91,24 @@ public static class JournalJson
         json.WriteEndObject();
     }
 
+    /// <summary>Reads a line of the store; the store's number counts.</summary>
+    /// <param name="text">The line.</param>
+    /// <param name="number">Its number.</param>
+    /// <param name="site">The site where it names none.</param>
+    /// <returns>The entry, or <c>null</c> where the line cannot be read.</returns>
+    public static JournalEntry? Read(string text, long number, string site)
+    {
+        try
+        {
+            using var json = JsonDocument.Parse(text);
+            return Read(json.RootElement, number, site, out _) is { } entry ? entry with { Number = number } : null;
+        }
+        catch (JsonException)
+        {
+            return null; // Damaged, or written by another program.
+        }
+    }
+
     /// <summary>Reads one object.</summary>
     /// <param name="json">The object.</param>
     /// <param name="number">Its number where it names none.</param>
@@ -99,11 +123,25 @@ public static class JournalJson
             return null;
         }
 
+        try
+        {
+            return ReadObject(json, number, site, out reason);
+        }
+        catch (InvalidOperationException)
+        {
+            // Half a surrogate pair or a broken byte shows only when the text is asked for.
+            reason = "it holds text that is not valid Unicode; write it anew.";
+            return null;
+        }
+    }
+
+    private static JournalEntry? ReadObject(JsonElement json, long number, string site, out string? reason)
+    {
         var fields = new JournalFields(json);
         var on = fields.Day("on");
         var planting = fields.Text("planting");
         var kind = fields.Text("kind");
-        if (json.TryGetProperty("number", out var own) && own.ValueKind == JsonValueKind.Number && own.TryGetInt64(out var named))
+        if (json.TryGetProperty("number", out var own) && own.ValueKind == JsonValueKind.Number && own.TryGetInt64(out var named) && named > 0)
             number = named;
         if (json.TryGetProperty("site", out var place) && place.ValueKind == JsonValueKind.String)
             site = place.GetString()!;
@@ -120,9 +158,9 @@ public static class JournalJson
             case "stage":
                 return new StageEntry(number, site, planting, on, fields.Whole("code", 0, 99));
             case "spray":
-                return new SprayEntry(number, site, planting, on, fields.Text("product"), fields.Number("volume_l", 0.001, 100_000), fields.OptionalNumber("dose_per_l", 0.000_001, 10_000), fields.OptionalTime("at"));
+                return new SprayEntry(number, site, planting, on, fields.Text("product"), fields.Number("volume_l", LeastVolumeL, MostVolumeL), fields.OptionalNumber("dose_per_l", LeastDosePerL, MostDosePerL), fields.OptionalTime("at"));
             case "scout":
-                var shoots = fields.Whole("shoots", 1, 10_000);
+                var shoots = fields.Whole("shoots", 1, JournalCheck.MostShoots);
                 return new ScoutEntry(number, site, planting, on, shoots, fields.Whole("curled", 0, shoots), fields.OptionalSymptom("symptom"));
             case "pick":
                 return new PickEntry(number, site, planting, on);

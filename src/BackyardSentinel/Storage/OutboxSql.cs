@@ -5,6 +5,9 @@ namespace BackyardSentinel.Storage;
 /// <summary>The outbox's statements and the words in which its states are kept.</summary>
 internal static class OutboxSql
 {
+    /// <summary>The end of the year 9000, ms since 1970 UTC: room for what is added to a moment.</summary>
+    private const long LastMs = 221_877_273_599_000;
+
     public const string Columns = "id, receiver, episode, created_ms, useful_until_ms, state, attempts, next_ms, last_answer, message";
 
     /// <summary>An id and receiver already known stay as they are.</summary>
@@ -34,8 +37,12 @@ internal static class OutboxSql
         _ => "rejected-reported",
     };
 
+    /// <summary>The state of a word; one that no version writes comes from damage, and such a row is over: sending it could be twice.</summary>
     public static OutboxState State(string word) =>
-        Enum.GetValues<OutboxState>().First(state => Word(state) == word);
+        Enum.GetValues<OutboxState>().Cast<OutboxState?>().FirstOrDefault(state => Word(state!.Value) == word) ?? OutboxState.RejectedReported;
+
+    /// <summary>A moment of the file, brought into the years that a calendar has: a damaged one must not stop the others.</summary>
+    public static long Moment(long ms) => Math.Clamp(ms, 0, LastMs);
 
     /// <summary>The row's values in the order of <see cref="Columns"/>.</summary>
     public static object[] Values(OutboxRow row) =>
@@ -46,11 +53,11 @@ internal static class OutboxSql
 
     /// <summary>The row that stands in <see cref="Columns"/>.</summary>
     public static OutboxRow Row(SqliteDataReader row) =>
-        new(row.GetString(0), row.GetString(1), row.GetString(2), row.GetInt64(3), row.GetInt64(4), row.GetString(9))
+        new(row.GetString(0), row.GetString(1), row.GetString(2), Moment(row.GetInt64(3)), Moment(row.GetInt64(4)), row.GetString(9))
         {
             State = State(row.GetString(5)),
-            Attempts = row.GetInt32(6),
-            NextMs = row.IsDBNull(7) ? row.GetInt64(3) : row.GetInt64(7),
+            Attempts = (int)Math.Clamp(row.GetInt64(6), 0, 1_000_000),
+            NextMs = Moment(row.IsDBNull(7) ? row.GetInt64(3) : row.GetInt64(7)),
             LastAnswer = row.IsDBNull(8) ? null : row.GetString(8),
         };
 

@@ -210,5 +210,5 @@ public sealed class OutboxStore : IDisposable
     private List<T> Read<T>(string sql, Func<SqliteDataReader, T> read, SqliteTransaction? transaction, params ReadOnlySpan<object> values) =>
         OutboxSql.Read(_connection, sql, read, transaction, values);
 
-    private long? Moment(string sql, params ReadOnlySpan<object> values) => Read(sql, row => row.IsDBNull(0) ? (long?)null : row.GetInt64(0), null, values)[0];
+    private long? Moment(string sql, params ReadOnlySpan<object> values) => Read(sql, row => row.IsDBNull(0) ? (long?)null : OutboxSql.Moment(row.GetInt64(0)), null, values)[0];
 }
