@@ -106,6 +106,8 @@ internal static class EventJson
         json.Figure("wet_hours", window.WetHours);
         json.Figure("rain_mm", window.RainMm);
         json.Figure("mean_temp_c", window.MeanTempC);
+        json.Figure("stage", window.Stage);
+        json.WriteString("cover", window.Cover?.Word());
         json.WriteBoolean("uncertain", window.Uncertain);
     }
 }

@@ -21,12 +21,12 @@ internal sealed class HttpPeer : IAsyncDisposable
 
     public Uri Url => new(_app.Urls.First().Replace("127.0.0.1", "localhost", StringComparison.Ordinal));
 
-    public static async Task<HttpPeer> StartAsync(X509Certificate2? certificate = null, CancellationToken ct = default)
+    public static async Task<HttpPeer> StartAsync(X509Certificate2? certificate = null, int port = 0, CancellationToken ct = default)
     {
         var builder = WebApplication.CreateSlimBuilder();
         builder.Logging.ClearProviders();
         builder.WebHost.UseKestrelHttpsConfiguration();
-        builder.WebHost.ConfigureKestrel(options => options.Listen(IPAddress.Loopback, 0, listen =>
+        builder.WebHost.ConfigureKestrel(options => options.Listen(IPAddress.Loopback, port, listen =>
         {
             if (certificate is not null) listen.UseHttps(certificate);
         }));

@@ -21,7 +21,7 @@ public sealed class WebhookTlsTests
         var ct = TestContext.Current.CancellationToken;
         using var authority = Authority();
         using var certificate = Issue(authority, host, daysLeft);
-        await using var peer = await HttpPeer.StartAsync(certificate, ct);
+        await using var peer = await HttpPeer.StartAsync(certificate, ct: ct);
         var handler = PublicAddress.Handler(allowPrivate: true);
         if (trusted)
         {

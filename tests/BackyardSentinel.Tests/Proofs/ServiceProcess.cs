@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Text;
+using Xunit;
 
 namespace BackyardSentinel.Proofs;
 
@@ -42,6 +43,14 @@ internal sealed class ServiceProcess : IDisposable
         service.process.BeginOutputReadLine();
         service.process.BeginErrorReadLine();
         return service;
+    }
+
+    /// <summary>Runs a command to its end.</summary>
+    public static async Task<(int ExitCode, string Output, string Errors)> RunAsync(params string[] arguments)
+    {
+        using var command = Start(arguments);
+        await command.process.WaitForExitAsync(TestContext.Current.CancellationToken);
+        return (command.process.ExitCode, command.Output, command.Errors);
     }
 
     /// <summary>SIGKILL: no handler runs.</summary>

@@ -1,0 +1,145 @@
+using System.Globalization;
+using System.Text.Json;
+using BackyardSentinel.Mqtt;
+using BackyardSentinel.Storage;
+using Xunit;
+
+namespace BackyardSentinel.Proofs;
+
+/// <summary>
+/// A log that goes message by message through a real broker into the program gives, with the journal in the store, the
+/// very windows, covers and stages that the command <c>replay</c> gives from the log and that store. The log is invented.
+/// </summary>
+public sealed class JournalProofTests : IDisposable
+{
+    private const int Hours = 80 * 24;
+    private static readonly DateTimeOffset Start = new(2026, 2, 1, 0, 0, 0, TimeSpan.Zero);
+    private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("sentinel-journal-proof-");
+
+    private string Store => Path.Combine(folder.FullName, "proof.db");
+
+    public void Dispose() => folder.Delete(recursive: true);
+
+    [Fact]
+    public async Task Live_windows_have_the_stage_and_cover_of_a_replay_with_the_journal()
+    {
+        var ct = TestContext.Current.CancellationToken;
+        using var broker = await Mosquitto.StartAsync();
+        var garden = WriteGarden(broker.Port);
+        using (var journal = JournalBook.Open(Store))
+        {
+            journal.Add(new SprayEntry(0, "yard", "old-peach", new DateOnly(2026, 2, 3), "winter-copper", 7, null, null), Start);
+            journal.Add(new StageEntry(0, "yard", "old-peach", new DateOnly(2026, 2, 12), 1), Start);
+            journal.Add(new StageEntry(0, "yard", "old-peach", new DateOnly(2026, 3, 2), 9), Start);
+            journal.Add(new StageEntry(0, "yard", "old-peach", new DateOnly(2026, 3, 25), 15), Start);
+        }
+
+        using var replayed = await ReplayAsync(garden);
+        var windows = Windows(replayed.RootElement.GetProperty("windows").EnumerateArray()).ToList();
+        var stages = replayed.RootElement.GetProperty("stages").EnumerateArray().Select(Stage).ToList();
+        // The proof must have something to prove: windows at three stages, with cover and without.
+        Assert.True(windows.Count >= 6, $"{windows.Count} windows");
+        Assert.Subset(windows.Select(window => window.Stage).ToHashSet(), new HashSet<string> { "1", "9", "15" });
+        Assert.True(windows.Select(window => window.Cover).Distinct().Count() >= 2, string.Join(", ", windows.Select(window => window.Cover)));
+
+        using var sensor = await Peer.ConnectAsync(broker.Port, "proof/state", "proof/yard/weather");
+        using var service = ServiceProcess.Start("run", "--garden", garden, "--time-from-readings");
+        await sensor.HearsAsync("proof/state", "online");
+        for (var hour = 0; hour < Hours; hour++)
+            await sensor.PublishAsync("hub/all", Payload(hour));
+        await Until.TrueAsync(() => Closed().Count() >= windows.Count, $"{windows.Count} windows closed; there are {Closed().Count()}\n{service.Errors}");
+        var (exitCode, _) = await service.TerminateAsync(ct);
+        Assert.Equal(0, exitCode);
+
+        Assert.Equal(windows.Order(), Closed().Order());
+        Assert.Equal(stages.Order(), Events("stage-reached").Select(Stage).Order());
+    }
+
+    /// <summary>Twelve days a round: 30 cool wet hours with 9 mm of rain, the rest dry; the last round stays dry.</summary>
+    private static (double TemperatureC, double HumidityPct, double RainMm) Weather(int hour)
+    {
+        var wet = hour % (12 * 24) is >= 100 and < 130 && hour < 72 * 24;
+        return (7 + (0.1 * (hour % 13)), wet ? 96 : 62, wet && hour % 2 == 0 ? 0.6 : 0);
+    }
+
+    private static string Time(int hour) => Start.AddHours(hour).UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
+
+    private static string Payload(int hour)
+    {
+        var (temperature, humidity, rain) = Weather(hour);
+        return string.Create(CultureInfo.InvariantCulture, $"{{\"time\":\"{Time(hour)}\",\"temp\":{temperature},\"hum\":{humidity},\"rain\":{rain}}}");
+    }
+
+    private async Task<JsonDocument> ReplayAsync(string garden)
+    {
+        var log = Path.Combine(folder.FullName, "log.csv");
+        await File.WriteAllLinesAsync(log, ["time,temperature_c,humidity_pct,rain_mm", .. Enumerable.Range(0, Hours).Select(hour =>
+        {
+            var (temperature, humidity, rain) = Weather(hour);
+            return string.Create(CultureInfo.InvariantCulture, $"{Time(hour)},{temperature},{humidity},{rain}");
+        })]);
+        var (exitCode, output, errors) = await ServiceProcess.RunAsync("replay", log, "--garden", garden, "--journal", Store, "--json");
+        Assert.True(exitCode == 0, errors);
+        return JsonDocument.Parse(output);
+    }
+
+    private IEnumerable<Window> Closed() => Windows(Events("window-closed"));
+
+    private List<JsonElement> Events(string kind)
+    {
+        using var store = SentinelStore.Open(Store);
+        return [.. store.Events().Select(row => JsonDocument.Parse(row.Json).RootElement).Where(json => json.GetProperty("kind").GetString() == kind)];
+    }
+
+    /// <summary>The store keeps figures to three decimals, a replay prints all there are.</summary>
+    private static IEnumerable<Window> Windows(IEnumerable<JsonElement> all) => all.Select(json => new Window(
+        Text(json, "planting"), Text(json, "rule"), Text(json, "opened_at"), Text(json, "closed_at"), Text(json, "level"),
+        Text(json, "stage"), Text(json, "cover"), Figure(json, "wet_hours"), Figure(json, "rain_mm"), Figure(json, "mean_temp_c")));
+
+    private static (string Planting, string Code, string On, bool Logged) Stage(JsonElement json) => (
+        Text(json, "planting"), Text(json, "code"), Text(json, "on"),
+        json.TryGetProperty("logged", out var logged) ? logged.GetBoolean() : Text(json, "source") == "logged");
+
+    private static string Text(JsonElement json, string name) => json.GetProperty(name).ToString();
+
+    private static double? Figure(JsonElement json, string name) =>
+        json.GetProperty(name) is { ValueKind: JsonValueKind.Number } number ? Math.Round(number.GetDouble(), 3) : null;
+
+    private string WriteGarden(int port)
+    {
+        var path = Path.Combine(folder.FullName, "garden.yaml");
+        File.WriteAllText(path, $"""
+            broker:
+              port: {port}
+              base_topic: proof
+            store:
+              path: {Store}
+              commit_window: 1s
+            sites:
+              - id: yard
+                step: 60m
+                series:
+            {string.Concat(new[] { ("temperature", "temp"), ("humidity", "hum"), ("rain", "rain") }.Select(one => $"      - quantity: {one.Item1}\n        topic: hub/all\n        path: {one.Item2}\n        time: time\n"))}
+                plantings:
+                  - id: old-peach
+                    kind: peach
+                    canopy_area: 14
+                    spray_volume: 7 L
+            products:
+              - id: winter-copper
+                template: fixed-copper
+                active: copper-hydroxide
+                copper: 50
+                dose: 5 g/L
+            """);
+        return path;
+    }
+
+    /// <summary>What both ways say of a window.</summary>
+    private readonly record struct Window(
+        string Planting, string Rule, string OpenedAt, string ClosedAt, string Level, string Stage, string Cover, double? WetHours, double? RainMm, double? MeanTempC)
+        : IComparable<Window>
+    {
+        public int CompareTo(Window other) => string.CompareOrdinal(ToString(), other.ToString());
+    }
+}
