@@ -19,7 +19,7 @@ public static class AlertCommand
     private static Command Test(TimeProvider time)
     {
         var garden = Garden();
-        var receiver = new Option<string?>("--receiver") { Description = "Only this receiver (default: all of them)" };
+        var receiver = new Option<string?>("--receiver") { HelpName = "ID", Description = "Only this receiver (default: all of them)" };
         var dryRun = new Option<bool>("--dry-run") { Description = "Check the receivers' settings and show the message, and send nothing" };
         var command = new Command("test", "Send a test message the whole way and show each receiver's answer") { garden, receiver, dryRun };
         command.SetAction((parsed, ct) => TellingAsync(parsed, output => new AlertTesting(Read(parsed, garden), time, output).RunAsync(
@@ -52,7 +52,7 @@ public static class AlertCommand
     {
         var garden = Garden();
         var which = Which();
-        var span = new Option<TimeSpan>("--for") { Description = "How long, such as 90m or 6h; up to 720h", Required = true, CustomParser = Span };
+        var span = new Option<TimeSpan>("--for") { HelpName = "SPAN", Description = "How long, such as 90m or 6h; up to 720h", Required = true, CustomParser = Span };
         var command = new Command("snooze", "Not now: what comes up of it waits so long") { which, span, garden };
         command.SetAction((parsed, _) => TellingAsync(parsed, output => Task.FromResult(
             AlertAnswering.Run(Read(parsed, garden), parsed.GetValue(which)!, parsed.GetValue(span), time.GetUtcNow(), output))));
@@ -69,7 +69,7 @@ public static class AlertCommand
 
     private static Argument<string> Which() => new("ALERT") { Description = "The alert's id or its episode, as 'alert list' shows them" };
 
-    private static Option<string> Garden() => new("--garden") { Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
+    private static Option<string> Garden() => new("--garden") { HelpName = "FILE", Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
 
     private static GardenFile Read(ParseResult parsed, Option<string> garden) => GardenProblemException.Read(parsed.GetValue(garden)!);
 

@@ -13,10 +13,10 @@ public static class CalibrateCommand
     /// <summary>Builds the command.</summary>
     public static Command Create(TimeProvider time)
     {
-        var garden = new Option<string>("--garden") { Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
-        var site = new Option<string?>("--site") { Description = "The site; needed where several have a planting of this name" };
-        var planting = new Option<string?>("--planting") { Description = "The planting; needed where there are several" };
-        var stage = new Option<int>("--stage") { Description = "BBCH code of the stage to fit to", DefaultValueFactory = _ => 65 };
+        var garden = new Option<string>("--garden") { HelpName = "FILE", Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
+        var site = new Option<string?>("--site") { HelpName = "ID", Description = "The site; needed where several have a planting of this name" };
+        var planting = new Option<string?>("--planting") { HelpName = "ID", Description = "The planting; needed where there are several" };
+        var stage = new Option<int>("--stage") { HelpName = "CODE", Description = "BBCH code of the stage to fit to", DefaultValueFactory = _ => 65 };
         var command = new Command("calibrate", "Fit a planting's heat needs to the stages you wrote down in two years or more") { garden, site, planting, stage };
         command.SetAction(parsed =>
         {

@@ -12,11 +12,11 @@ public static class CheckCommand
     {
         Option<string> garden = new("--garden")
         {
-            Description = "The garden file.",
+            Description = "The garden file",
             HelpName = "FILE",
             DefaultValueFactory = _ => "config/garden.yaml",
         };
-        Command command = new("check", "Check the garden file and show everything that is wrong with it.") { garden };
+        Command command = new("check", "Check the garden file and show everything that is wrong with it") { garden };
         command.SetAction(result => Run(
             result.GetValue(garden)!,
             result.InvocationConfiguration.Output,

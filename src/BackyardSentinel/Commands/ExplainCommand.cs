@@ -11,11 +11,11 @@ public static class ExplainCommand
     /// <summary>Builds the command.</summary>
     public static Command Create(TimeProvider time)
     {
-        var garden = new Option<string>("--garden") { Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
-        var site = new Option<string?>("--site") { Description = "Only this site" };
-        var planting = new Option<string?>("--planting") { Description = "Only this planting" };
-        var at = new Option<string?>("--at") { Description = "A time that is past, such as 2027-04-12T06:30 in the site's local time, or with Z or an offset (default: now)" };
-        var journal = new Option<string?>("--journal") { Description = "A journal file in place of the store's journal" };
+        var garden = new Option<string>("--garden") { HelpName = "FILE", Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
+        var site = new Option<string?>("--site") { HelpName = "ID", Description = "Only this site" };
+        var planting = new Option<string?>("--planting") { HelpName = "ID", Description = "Only this planting" };
+        var at = new Option<string?>("--at") { HelpName = "TIME", Description = "A time that is past, such as 2027-04-12T06:30 in the site's local time, or with Z or an offset (default: now)" };
+        var journal = new Option<string?>("--journal") { HelpName = "FILE", Description = "A journal file in place of the store's journal" };
         var json = new Option<bool>("--json") { Description = "Print one JSON object" };
         var command = new Command("explain", "Why the level is what it is, now or at a time, with the readings used") { garden, site, planting, at, journal, json };
         command.SetAction(parsed =>
@@ -66,7 +66,7 @@ public static class ExplainCommand
         else
         {
             foreach (var (scene, plantings) in scenes)
-                ExplainText.Write(scene, plantings, output);
+                ExplainText.Write(scene, plantings, FoldingWriter.For(output));
         }
 
         foreach (var finding in findings)

@@ -32,7 +32,7 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
             throw new JournalProblemException(fault);
         if (dryRun)
         {
-            output.WriteLine($"Would write {JournalText.Line(entry)}");
+            output.WriteLine($"Would write: {JournalText.Words(entry)}");
             return ExitCode.Done;
         }
 

@@ -26,9 +26,9 @@ public static class JournalCommand
     private static Command Spray(TimeProvider time)
     {
         var product = new Argument<string>("PRODUCT") { Description = "The product's id in the garden file" };
-        var volume = new Option<string>("--volume") { Description = "Spray mixture used on the whole planting, such as 5L or 1.5gal", Required = true };
-        var dose = new Option<string?>("--dose") { Description = "Product in it, such as 7.5g/L or 2floz/gal (default: the product's dose)" };
-        var at = new Option<string?>("--at") { Description = "Local time at which you ended, such as 14:30 (default: noon is assumed)" };
+        var volume = new Option<string>("--volume") { HelpName = "AMOUNT", Description = "Spray mixture used on the whole planting, such as 5L or 1.5gal", Required = true };
+        var dose = new Option<string?>("--dose") { HelpName = "AMOUNT", Description = "Product in it, such as 7.5g/L or 2floz/gal (default: the product's dose)" };
+        var at = new Option<string?>("--at") { HelpName = "TIME", Description = "Local time at which you ended, such as 14:30 (default: noon is assumed)" };
         return Adding(time, new Command("spray", "A spray was applied") { product, volume, dose, at }, (parsed, place) => new SprayEntry(
             0,
             place.Site,
@@ -42,8 +42,8 @@ public static class JournalCommand
 
     private static Command Scout(TimeProvider time)
     {
-        var shoots = new Option<int>("--shoots") { Description = "Shoots looked at", DefaultValueFactory = _ => 20 };
-        var curled = new Option<int>("--curled") { Description = "Shoots with leaf curl among them", Required = true };
+        var shoots = new Option<int>("--shoots") { HelpName = "NUMBER", Description = "Shoots looked at", DefaultValueFactory = _ => 20 };
+        var curled = new Option<int>("--curled") { HelpName = "NUMBER", Description = "Shoots with leaf curl among them", Required = true };
         var symptom = new Option<string?>("--symptom") { Description = "The furthest you saw" };
         symptom.AcceptOnlyFromAmong([.. JournalJson.SymptomWords]);
         return Adding(time, new Command("scout", "Shoots were looked at for leaf curl") { shoots, curled, symptom }, (parsed, place) => new ScoutEntry(
@@ -68,11 +68,11 @@ public static class JournalCommand
     private static Command Adding(TimeProvider time, Command command, Func<ParseResult, JournalPlace, JournalEntry> build)
     {
         var garden = Garden();
-        var site = new Option<string?>("--site") { Description = "The site; needed where several have a planting of this name" };
-        var planting = new Option<string?>("--planting") { Description = "The planting; needed where there are several" };
-        var on = new Option<string?>("--on") { Description = "The local day, such as 2027-02-12 (default: today)" };
-        var note = new Option<string?>("--note") { Description = "Your own words" };
-        var corrects = new Option<long?>("--corrects") { Description = "The number of the entry that this one takes the place of" };
+        var site = new Option<string?>("--site") { HelpName = "ID", Description = "The site; needed where several have a planting of this name" };
+        var planting = new Option<string?>("--planting") { HelpName = "ID", Description = "The planting; needed where there are several" };
+        var on = new Option<string?>("--on") { HelpName = "DAY", Description = "The local day, such as 2027-02-12 (default: today)" };
+        var note = new Option<string?>("--note") { HelpName = "TEXT", Description = "Your own words" };
+        var corrects = new Option<long?>("--corrects") { HelpName = "NUMBER", Description = "The number of the entry that this one takes the place of" };
         var dryRun = new Option<bool>("--dry-run") { Description = "Say what would be written and write nothing" };
         foreach (var option in (Option[])[garden, site, planting, on, note, corrects, dryRun])
             command.Add(option);
@@ -108,7 +108,7 @@ public static class JournalCommand
     private static Command List()
     {
         var garden = Garden();
-        var planting = new Option<string?>("--planting") { Description = "Only this planting" };
+        var planting = new Option<string?>("--planting") { HelpName = "ID", Description = "Only this planting" };
         var all = new Option<bool>("--all") { Description = "Corrected and withdrawn lines too" };
         var json = new Option<bool>("--json") { Description = "Print one JSON object, which replay --journal reads" };
         var command = new Command("list", "Show the journal") { garden, planting, all, json };
@@ -135,7 +135,7 @@ public static class JournalCommand
         return command;
     }
 
-    private static Option<string> Garden() => new("--garden") { Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
+    private static Option<string> Garden() => new("--garden") { HelpName = "FILE", Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
 
     private static int Telling(ParseResult parsed, Func<TextWriter, int> action)
     {

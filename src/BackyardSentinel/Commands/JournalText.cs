@@ -9,8 +9,11 @@ namespace BackyardSentinel.Commands;
 internal static class JournalText
 {
     /// <summary>The entry on one line.</summary>
-    public static string Line(JournalEntry entry) => TerminalText.Plain(string.Create(
-        CultureInfo.InvariantCulture, $"{entry.Number,4}  {entry.On:yyyy-MM-dd}  {entry.Site}/{entry.Planting}  {What(entry)}{(entry.Note is { } note ? $"  \"{note}\"" : "")}"));
+    public static string Line(JournalEntry entry) => string.Create(CultureInfo.InvariantCulture, $"{entry.Number,4}  {Words(entry)}");
+
+    /// <summary>The entry without its number, such as one that has none yet.</summary>
+    public static string Words(JournalEntry entry) => TerminalText.Plain(string.Create(
+        CultureInfo.InvariantCulture, $"{entry.On:yyyy-MM-dd}  {entry.Site}/{entry.Planting}  {What(entry)}{(entry.Note is { } note ? $"  \"{note}\"" : "")}"));
 
     /// <summary>The lines that hold, or all of them.</summary>
     public static void Write(IReadOnlyList<JournalRow> rows, IReadOnlyList<JournalEntry> standing, bool all, TextWriter output)

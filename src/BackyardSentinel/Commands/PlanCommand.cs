@@ -12,15 +12,15 @@ public static class PlanCommand
     /// <param name="time">The clock, asked only where no moment is given.</param>
     public static Command Create(TimeProvider time)
     {
-        var garden = new Option<string>("--garden") { Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
-        var site = new Option<string?>("--site") { Description = "The site; needed where the garden has several" };
-        var at = new Option<string?>("--at") { Description = "Plan from this moment, such as 2027-01-15T08:00:00Z (default: now)" };
-        var forecast = new Option<string?>("--forecast") { Description = "A file with the forecast, in the program's own form or the one that the garden file describes (default: the last one the service took in)" };
-        var journal = new Option<string?>("--journal") { Description = "The journal: a file of entries, or a store (default: the garden's store)" };
+        var garden = new Option<string>("--garden") { HelpName = "FILE", Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
+        var site = new Option<string?>("--site") { HelpName = "ID", Description = "The site; needed where the garden has several" };
+        var at = new Option<string?>("--at") { HelpName = "TIME", Description = "Plan from this moment, such as 2027-01-15T08:00:00Z (default: now)" };
+        var forecast = new Option<string?>("--forecast") { HelpName = "FILE", Description = "A file with the forecast, in the program's own form or the one that the garden file describes (default: the last one the service took in)" };
+        var journal = new Option<string?>("--journal") { HelpName = "FILE", Description = "The journal: a file of entries, or a store (default: the garden's store)" };
         var json = new Option<bool>("--json") { Description = "Print one JSON object" };
-        var ics = new Option<string?>("--ics") { Description = "Write slots, deadlines and scouting days as a calendar to this file; - prints it instead of the plan" };
-        var mix = new Option<string?>("--mix") { Description = "Reckon the tank mix of this product" };
-        var volume = new Option<string?>("--volume") { Description = "How much to mix, such as \"5 L\" or \"1.5 gal\" (default: the plantings' spray_volume)" };
+        var ics = new Option<string?>("--ics") { HelpName = "FILE", Description = "Write slots, deadlines and scouting days as a calendar to this file; - prints it instead of the plan" };
+        var mix = new Option<string?>("--mix") { HelpName = "PRODUCT", Description = "Reckon the tank mix of this product" };
+        var volume = new Option<string?>("--volume") { HelpName = "AMOUNT", Description = "How much to mix, such as \"5 L\" or \"1.5 gal\" (default: the plantings' spray_volume)" };
         var command = new Command("plan", "Plan the dormant sprays of the coming 10 days: slots, deadlines, refusals, copper, tank mix")
         {
             garden, site, at, forecast, journal, json, ics, mix, volume,
@@ -38,7 +38,10 @@ public static class PlanCommand
                 var result = wish.Fulfil(time.GetUtcNow());
                 if (parsed.GetValue(ics) is { } calendar and not "-")
                     File.WriteAllText(calendar, PlanCalendar.Write(result), new UTF8Encoding(false));
-                output.Write(parsed.GetValue(ics) == "-" ? PlanCalendar.Write(result) : parsed.GetValue(json) ? PlanJson.Write(result) : PlanText.Write(result));
+                if (parsed.GetValue(ics) == "-" || parsed.GetValue(json))
+                    output.Write(parsed.GetValue(json) ? PlanJson.Write(result) : PlanCalendar.Write(result));
+                else
+                    FoldingWriter.For(output).Write(PlanText.Write(result));
                 foreach (var finding in result.Findings)
                     error.WriteLine(finding);
                 return result.Findings.Count > 0 ? ExitCode.Findings : ExitCode.Done;

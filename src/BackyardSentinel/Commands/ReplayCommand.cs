@@ -15,21 +15,22 @@ public static class ReplayCommand
     public static Command Create()
     {
         var logs = new Argument<string[]>("LOG") { Description = "Recorded logs (CSV, plain or gzip); several are read as one", Arity = ArgumentArity.OneOrMore };
-        var garden = new Option<string?>("--garden") { Description = "Judge with the settings and plantings of this garden file" };
-        var site = new Option<string?>("--site") { Description = "The garden file's site to judge with; without --garden just a name in the output" };
+        var garden = new Option<string?>("--garden") { HelpName = "FILE", Description = "Judge with the settings and plantings of this garden file" };
+        var site = new Option<string?>("--site") { HelpName = "ID", Description = "The garden file's site to judge with; without --garden just a name in the output" };
         var step = Span("--step", "Length of an interval: 5m, 10m, 15m, 20m, 30m or 60m (default: the garden file's, else 10m)");
         var period = Span("--period", "Each row describes this much time, such as 60m; without it rows are momentary");
         var stamp = new Option<string?>("--stamp") { Description = "What a row's time marks: start, end or instant (default: start with --period, else instant)" };
         stamp.AcceptOnlyFromAmong("start", "end", "instant");
-        var tz = new Option<string?>("--tz") { Description = "IANA zone of local days and of times without a zone (default: the garden file's, else UTC)" };
-        var stage = new Option<string?>("--stage") { Description = "always, followed, or the BBCH code 0-97 that holds throughout (default: the garden file's; else followed with --journal or --latitude, always without)" };
-        var journal = new Option<string?>("--journal") { Description = "What the grower saw and did: a file of entries, or a store" };
+        var tz = new Option<string?>("--tz") { HelpName = "ZONE", Description = "IANA zone of local days and of times without a zone (default: the garden file's, else UTC)" };
+        var stage = new Option<string?>("--stage") { HelpName = "STAGE", Description = "always, followed, or the BBCH code 0-97 that holds throughout (default: the garden file's; else followed with --journal or --latitude, always without)" };
+        var journal = new Option<string?>("--journal") { HelpName = "FILE", Description = "What the grower saw and did: a file of entries, or a store" };
         var latitude = Number("--latitude", "Latitude of the log, south negative: bud stages are then followed (default: the garden file's)");
         var wetThreshold = Number("--wet-threshold", "Leaf-wetness value from which the sensor counts as wet");
-        var from = new Option<string?>("--from") { Description = "Leave out rows before this time" };
-        var to = new Option<string?>("--to") { Description = "Leave out rows at or after this time" };
+        var from = new Option<string?>("--from") { HelpName = "TIME", Description = "Leave out rows before this time" };
+        var to = new Option<string?>("--to") { HelpName = "TIME", Description = "Leave out rows at or after this time" };
         var columns = new Option<string[]>("--columns")
         {
+            HelpName = "ROLE=NAME",
             Description = "Other column names: time=…, temp=…, humidity=…, wetness=…, rain=…, wind=…",
             AllowMultipleArgumentsPerToken = true,
             DefaultValueFactory = _ => [],
@@ -102,11 +103,15 @@ public static class ReplayCommand
         }
         else
         {
-            using var output = new StreamWriter(Console.OpenStandardOutput());
             if (csv)
+            {
+                using var output = new StreamWriter(Console.OpenStandardOutput());
                 ReplayCsv.Write(result, output);
+            }
             else
-                ReplayText.Write(result, output);
+            {
+                ReplayText.Write(result, FoldingWriter.For(Console.Out));
+            }
         }
 
         if (result.RejectedCount > 0 && (json || csv))
@@ -140,6 +145,7 @@ public static class ReplayCommand
 
     private static Option<double?> Number(string name, string description) => new(name)
     {
+        HelpName = "NUMBER",
         Description = description,
         CustomParser = result =>
         {
@@ -152,6 +158,7 @@ public static class ReplayCommand
 
     private static Option<TimeSpan?> Span(string name, string description) => new(name)
     {
+        HelpName = "SPAN",
         Description = description,
         CustomParser = result =>
         {

@@ -18,10 +18,11 @@ public static class RunCommand
     /// <param name="verbose">The option that asks for more words.</param>
     public static Command Create(Option<bool> verbose)
     {
-        var garden = new Option<string>("--garden") { Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
+        var garden = new Option<string>("--garden") { HelpName = "FILE", Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
         var demo = new Option<bool>("--demo") { Description = "Watch an invented garden through a broker inside the program" };
         var demoSeconds = new Option<int>("--demo-seconds")
         {
+            HelpName = "SECONDS",
             Description = "How long the demo's season takes, 5 to 86400 seconds",
             DefaultValueFactory = _ => 120,
             CustomParser = result =>
@@ -79,7 +80,7 @@ public static class RunCommand
                 garden.Name, site.Id, string.Join(", ", site.Plantings.Select(planting => planting.Id)), string.Join(", ", site.Series.Select(series => series.Topic).Distinct()), garden.Store.Path);
         }
 
-        var narrator = new Narrator(Console.Out);
+        var narrator = new Narrator(FoldingWriter.For(Console.Out));
         await HostAsync(new WatchService(garden, broker, virtualTime, TimeProvider.System, log, narrator.Tell, message => narrator.Tell(message, garden.Sites[0].Zone)), null, log).ConfigureAwait(false);
         return ExitCode.Done;
     }
@@ -98,12 +99,12 @@ public static class RunCommand
                     book.Add(entry, DemoWeather.Begin);
             }
 
-            DemoText.Begin(Console.Out, embedded.Port, fastTime);
-            var narrator = new Narrator(Console.Out);
+            DemoText.Begin(FoldingWriter.For(Console.Out), embedded.Port, fastTime);
+            var narrator = new Narrator(FoldingWriter.For(Console.Out));
             var hub = new DemoHub(embedded.Port, broker.StateTopic, fastTime, TimeProvider.System);
             await HostAsync(
                 new WatchService(garden, broker, clockFromReadings: true, TimeProvider.System, log, narrator.Tell, message => narrator.Tell(message, garden.Sites[0].Zone)),
-                ct => hub.RunAsync(() => DemoText.End(Console.Out, narrator, embedded.Port), ct),
+                ct => hub.RunAsync(() => DemoText.End(FoldingWriter.For(Console.Out), narrator, embedded.Port), ct),
                 log).ConfigureAwait(false);
             return ExitCode.Done;
         }

@@ -16,9 +16,10 @@ public static class DemoText
             A sensor hub publishes temperature, humidity, leaf wetness and rain every ten minutes of garden time.
             Leaf curl infects an opening peach in cool, wet spells: 3 mm of rain, 12.5 wet hours, mean below 16 °C.
 
-            Levels:  {string.Join("   ", levels.Select(level => $"{level.Bar()} {level.Word()}"))}
+            Levels: {string.Join("  ", levels.Select(level => $"{level.Bar()} {level.Word()}"))}
 
-            To watch the messages, in another terminal:  mosquitto_sub -V 5 -i viewer -p {port} -v -t 'sentinel/#' -t '{DemoGarden.HubTopic}'
+            To watch the messages, in another terminal:
+                mosquitto_sub -V 5 -i viewer -p {port} -v -t 'sentinel/#' -t '{DemoGarden.HubTopic}'
             Ctrl-C ends the demo.
             """));
     }

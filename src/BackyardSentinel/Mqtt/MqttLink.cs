@@ -169,7 +169,7 @@ public sealed class MqttLink
         }
 
         _wasConnected = true;
-        _log.Information("Connected to the broker at {Host}:{Port}.", _broker.Host, _broker.Port);
+        _log.Information("Connected to the broker at {Host}:{Port} as {Client}.", _broker.Host, _broker.Port, _broker.ClientId);
     }
 
     private async Task SubscribeAsync(IMqttClient client, CancellationToken ct)

@@ -70,7 +70,7 @@ public sealed class JournalCommandTests : IDisposable
     [Fact]
     public void A_dry_run_says_what_would_be_written_and_writes_nothing()
     {
-        Assert.Contains("Would write", Run("add", "pick", "--planting", "white-peach", "--dry-run").Output, StringComparison.Ordinal);
+        Assert.Equal("Would write: 2027-04-02  yard/white-peach  curled leaves picked\n", Run("add", "pick", "--planting", "white-peach", "--dry-run").Output.ReplaceLineEndings("\n"));
         Assert.Contains("The journal is empty", Run("list").Output, StringComparison.Ordinal);
     }
 
