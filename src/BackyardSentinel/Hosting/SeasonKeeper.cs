@@ -13,6 +13,8 @@ namespace BackyardSentinel.Hosting;
 /// </summary>
 internal sealed class SeasonKeeper
 {
+    private const long ManyReadings = 50_000;
+
     private readonly SentinelStore _store;
     private readonly IReadOnlyList<Site> _sites;
     private readonly IReadOnlyDictionary<int, SeriesMap> _series;
@@ -116,6 +118,8 @@ internal sealed class SeasonKeeper
         var board = new WatchBoard(_sites, [.. _series.Values], _parts.Journal is null ? null : _journal, _parts.Alerts, _store.EventKeys(), _seasonStart, _log);
         count = board.Rebuild(_store.ReadSeason(_seasonStart), _series, answers);
         board.AdvanceTo(minute);
+        // A season read back leaves much behind, and then a small computer idles for months: give it back at once.
+        if (count > ManyReadings) GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
         return board;
     }
 }
