@@ -1,7 +1,6 @@
 using System.Text;
 using System.Text.Json;
 using System.Text.Json.Nodes;
-using BackyardSentinel.Alerting;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Hosting;
