@@ -174,7 +174,7 @@ public sealed class SentinelLoop
 
         if (message.Topic == _parts.AnswerTopic)
         {
-            TakeAnswer(message, now);
+            await TakeAnswerAsync(message, now, ct).ConfigureAwait(false);
             return;
         }
 
@@ -209,11 +209,23 @@ public sealed class SentinelLoop
         if (result.Reason is { } reason) Refuse(message, reason, now);
     }
 
-    private void TakeAnswer(ArrivedMessage message, DateTimeOffset now)
+    private async ValueTask TakeAnswerAsync(ArrivedMessage message, DateTimeOffset now, CancellationToken ct)
     {
         var (answer, reason) = AnswerPayload.Read(message.Payload);
-        if (answer is null || _parts.Answers is null) Refuse(message, reason ?? "answers are not taken here", now);
-        else _parts.Answers.Add(answer.Episode, answer.Kind, answer.For is { } span ? now + span : null, now);
+        if (answer is null || _parts.Answers is not { } answers)
+        {
+            Refuse(message, reason ?? "answers are not taken here", now);
+            return;
+        }
+
+        // Another program may hold the store for longer than a writer waits.
+        await _patience.ExecuteAsync(
+            _ =>
+            {
+                answers.Add(answer.Episode, answer.Kind, answer.For is { } span ? now + span : null, now);
+                return ValueTask.CompletedTask;
+            },
+            ct).ConfigureAwait(false);
     }
 
     private void Refuse(ArrivedMessage message, string reason, DateTimeOffset now)
