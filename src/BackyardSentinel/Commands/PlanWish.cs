@@ -63,7 +63,11 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
     {
         if (At is null)
             return null;
-        return new LogTime(zone).TryRead(At.Length == 10 ? $"{At}T00:00:00" : At, out var time)
+        var reader = new LogTime(zone);
+        var isTime = reader.TryRead(At.Length == 10 ? $"{At}T00:00:00" : At, out var time);
+        if (reader.WasSkipped)
+            throw new PlanProblemException($"--at: the clocks of {zone.Id} skip {At}; choose a time before or after.");
+        return isTime
             ? time
             : throw new PlanProblemException($"--at: \"{At}\" is no time such as 2027-01-15T08:00:00Z, or 2027-01-15T09:00 by the site's clock.");
     }

@@ -174,7 +174,7 @@ public sealed class SentinelLoop
 
         if (message.Topic == _parts.AnswerTopic)
         {
-            TakeAnswer(message, now);
+            await TakeAnswerAsync(message, now, ct).ConfigureAwait(false);
             return;
         }
 
@@ -209,16 +209,25 @@ public sealed class SentinelLoop
         if (result.Reason is { } reason) Refuse(message, reason, now);
     }
 
-    private void TakeAnswer(ArrivedMessage message, DateTimeOffset now)
+    private async ValueTask TakeAnswerAsync(ArrivedMessage message, DateTimeOffset now, CancellationToken ct)
     {
         var (answer, reason) = AnswerPayload.Read(message.Payload);
-        if (answer is null || _parts.Answers is null) Refuse(message, reason ?? "answers are not taken here", now);
-        else
+        if (answer is null || _parts.Answers is not { } answers)
         {
-            // A summary is answered for everything that it lists.
-            IReadOnlyList<string> episodes = _store.AlertMessage(answer.Episode) is { } text && AlertJson.Read(text) is { } told ? AlertWiringFacts.EpisodesOf(told) : [answer.Episode];
-            foreach (var episode in episodes) _parts.Answers.Add(episode, answer.Kind, answer.For is { } span ? now + span : null, now);
+            Refuse(message, reason ?? "answers are not taken here", now);
+            return;
         }
+
+        // Another program may hold the store for longer than a writer waits.
+        await _patience.ExecuteAsync(
+            _ =>
+            {
+                // A summary is answered for everything that it lists.
+                IReadOnlyList<string> episodes = _store.AlertMessage(answer.Episode) is { } text && AlertJson.Read(text) is { } told ? AlertWiringFacts.EpisodesOf(told) : [answer.Episode];
+                foreach (var episode in episodes) answers.Add(episode, answer.Kind, answer.For is { } span ? now + span : null, now);
+                return ValueTask.CompletedTask;
+            },
+            ct).ConfigureAwait(false);
     }
 
     private void Refuse(ArrivedMessage message, string reason, DateTimeOffset now)

@@ -17,7 +17,12 @@ internal sealed class JournalFields(JsonElement json)
     public string Text(string name)
     {
         if (Has(name, out var value) && value.ValueKind == JsonValueKind.String && value.GetString() is { Length: > 0 } text)
+        {
+            if (TerminalText.Plain(text) is var plain && plain != text)
+                Refuse($"\"{name}\" is \"{plain}\": it holds characters that cannot be shown.");
             return text;
+        }
+
         Refuse($"\"{name}\" is missing or is no text.");
         return "";
     }

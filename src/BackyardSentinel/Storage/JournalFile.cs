@@ -17,6 +17,9 @@ public static class JournalFile
     /// <summary>Faults listed; of a file of another kind every line has one.</summary>
     private const int MostFindings = 100;
 
+    /// <summary>A file with so many faults is none of ours, and reading on would only take time.</summary>
+    private const int MostFaults = 1_000;
+
     /// <summary>Reads the entries that hold.</summary>
     /// <param name="path">The file.</param>
     /// <param name="site">The site of entries that name none.</param>
@@ -90,15 +93,12 @@ public static class JournalFile
         {
             if (Directory.Exists(path))
                 throw new StoreException($"{path} is a folder; --journal names a file.");
-            if (new FileInfo(path) is { Exists: true, Length: > LargestBytes } large)
-            {
-                using var start = large.OpenRead();
-                var head = new byte[16];
-                start.ReadExactly(head);
-                return head.AsSpan().StartsWith("SQLite format 3\0"u8) ? head : throw new StoreException($"{path} is larger than 10 MB; a journal is smaller. Is it the right file?");
-            }
-
-            return File.ReadAllBytes(path);
+            using var file = File.OpenRead(path);
+            var bytes = new byte[LargestBytes + 1]; // One more than is taken, so that a longer file is told as such, also where its length cannot be asked.
+            bytes = bytes[..file.ReadAtLeast(bytes, bytes.Length, throwOnEndOfStream: false)];
+            return bytes.Length <= LargestBytes || bytes.AsSpan().StartsWith("SQLite format 3\0"u8)
+                ? bytes
+                : throw new StoreException($"{path} is larger than 10 MB; a journal is smaller. Is it the right file?");
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
@@ -136,8 +136,8 @@ public static class JournalFile
         {
             if (said++ < MostFindings)
                 findings.Add(TerminalText.Plain($"{path}, {place}: {sentence}"));
-            else
-                unsaid++;
+            else if (++unsaid + MostFindings > MostFaults)
+                throw new StoreException($"{path} has more than {MostFaults} lines that are no entries. Is it the right file? The first: {findings[^MostFindings]}");
         }
 
         public void SayRest()

@@ -38,6 +38,29 @@ public sealed class JournalCommandTests : IDisposable
     public void Dispose() => Directory.Delete(folder, recursive: true);
 
     [Fact]
+    public void A_list_of_one_planting_leaves_out_what_was_taken_back()
+    {
+        Run("add", "pick", "--planting", "white-peach", "--on", "2027-03-30", "--note", "all\u001b[2Jgone");
+        Run("add", "pick", "--planting", "white-peach", "--on", "2027-03-31");
+        Run("withdraw", "2");
+        Run("add", "pick", "--planting", "gate-nectarine", "--on", "2027-03-29", "--corrects", "1");
+
+        Assert.Equal("", Run("list", "--planting", "white-peach").Output);
+        Assert.DoesNotContain("white-peach", Run("list", "--planting", "white-peach", "--json").Output, StringComparison.Ordinal);
+        Assert.Contains("takes back 2", Run("list", "--planting", "white-peach", "--all").Output, StringComparison.Ordinal);
+        Assert.Contains("all\\u001B[2Jgone", Run("list", "--all").Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void An_amount_that_could_not_be_read_back_is_not_written()
+    {
+        Assert.Contains("--volume", Run("add", "spray", "copper", "--volume", "9999999999 L", "--planting", "white-peach").Error, StringComparison.Ordinal);
+        Assert.Contains("--dose", Run("add", "spray", "copper", "--volume", "5 L", "--dose", "9999999 g/L", "--planting", "white-peach").Error, StringComparison.Ordinal);
+        Assert.Equal(2, Run("add", "scout", "--shoots", "10001", "--curled", "1", "--planting", "white-peach").Code);
+        Assert.Contains("empty", Run("list").Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void What_is_added_is_listed()
     {
         Assert.Equal(0, Run("add", "stage", "9", "--planting", "white-peach", "--on", "2027-03-10", "--note", "the lower branches").Code);

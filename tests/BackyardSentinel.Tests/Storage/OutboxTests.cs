@@ -42,6 +42,33 @@ public sealed class OutboxTests : IDisposable
         Assert.True(bad.IsEmpty);
     }
 
+    [Theory]
+    [InlineData("state = 'sleeping'")]
+    [InlineData("created_ms = 9223372036854775807, state = 'expired'")]
+    [InlineData("next_ms = -9223372036854775808")]
+    [InlineData("next_ms = 9223372036854775807, useful_until_ms = 9223372036854775807")]
+    [InlineData("attempts = 9223372036854775807")]
+    [InlineData("attempts = -5, message = '{'")]
+    public void A_damaged_row_does_not_stop_the_others(string damage)
+    {
+        Commit(Row("a"), Row("b", 2000, "other"));
+        using var outbox = OutboxStore.Open(File);
+        using (var other = new Microsoft.Data.Sqlite.SqliteConnection($"Data Source={File};Pooling=false"))
+        {
+            other.Open();
+            using var command = other.CreateCommand();
+            command.CommandText = $"update outbox set {damage} where id = 'a'";
+            command.ExecuteNonQuery();
+        }
+
+        var rows = outbox.Rows();
+        Assert.Equal(2, rows.Count);
+        Assert.All(rows, row => Assert.True(DateTimeOffset.FromUnixTimeMilliseconds(row.CreatedMs).Year >= 1970 && DateTimeOffset.FromUnixTimeMilliseconds(row.NextMs).Year >= 1970 && row.Attempts >= 0));
+        Assert.True(outbox.NextDueMs("phone") is null or >= 0);
+        outbox.Mark(Row("a") with { State = OutboxState.Rejected });
+        Assert.Equal("b", outbox.Take("phone", 5000)?.Id);
+    }
+
     [Fact]
     public void A_message_judged_again_does_not_come_back()
     {
