@@ -156,7 +156,13 @@ public sealed class SentinelLoop
         _keeper.TakeWhatCame();
         if (!_keeper.JournalHasGrown()) return;
         await CommitAsync(ct).ConfigureAwait(false);
-        _keeper.JudgeAgain(_minute);
+        await _patience.ExecuteAsync(
+            _ =>
+            {
+                _keeper.JudgeAgain(_minute);
+                return ValueTask.CompletedTask;
+            },
+            ct).ConfigureAwait(false);
         await CommitAsync(ct).ConfigureAwait(false);
         PublishChanged(true);
     }
