@@ -60,6 +60,8 @@ public static class SprayTemplates
             Name = "Dormant oil",
             Active = ActiveIngredient.Oil,
             Unit = ProductUnit.Millilitre,
+            // Assumed: a dormant oil injures opening leaves, so it ends where light green shows between the scales.
+            Label = new LabelLimit { LastStage = 3 },
             IsTemplate = true,
         },
     ];
