@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Alerting;
 
@@ -192,23 +193,23 @@ public sealed class AlertPolicy
     private void Send(Alert alert, string reason)
     {
         sentThatDay = SentOn(alert.At) + (alert.Occasions[0].IsSevere ? 0 : 1);
-        countedDay = LocalDay(alert.At);
+        countedDay = DayOf(alert.At);
         waiting.Note(new Send(alert, reason));
     }
 
-    private int SentOn(DateTimeOffset moment) => LocalDay(moment) == countedDay ? sentThatDay : 0;
+    private int SentOn(DateTimeOffset moment) => DayOf(moment) == countedDay ? sentThatDay : 0;
 
-    private DateOnly LocalDay(DateTimeOffset moment) => DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(moment, options.Zone).Date);
+    private DateOnly DayOf(DateTimeOffset moment) => LocalDay.Of(moment, options.Zone);
 
     private DateTimeOffset MorningAfter(DateTimeOffset moment)
     {
-        var tomorrow = LocalDay(moment).AddDays(1);
+        var tomorrow = DayOf(moment).AddDays(1);
         return options.Quiet?.EndOn(tomorrow, options.Zone) ?? LocalClock.Last(tomorrow, options.MorningAt, options.Zone);
     }
 
     private TimeSpan UntilMorning()
     {
-        var morning = LocalClock.Last(LocalDay(now), options.MorningAt, options.Zone);
+        var morning = LocalClock.Last(DayOf(now), options.MorningAt, options.Zone);
         return morning > MinuteAfter(now) ? morning - MinuteAfter(now) : TimeSpan.Zero;
     }
 

@@ -1,3 +1,5 @@
+using BackyardSentinel.Weather;
+
 namespace BackyardSentinel.Alerting;
 
 /// <summary>Hours of each local night in which messages wait. Half-open: the end is not quiet any more.</summary>
@@ -21,7 +23,7 @@ public sealed record QuietHours
     /// <summary>When the quiet hours that run at <paramref name="at"/> end, UTC; <c>null</c> when none run.</summary>
     public DateTimeOffset? EndAt(DateTimeOffset at, TimeZoneInfo zone)
     {
-        var today = DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(at, zone).Date);
+        var today = LocalDay.Of(at, zone);
         DateTimeOffset? end = null;
         for (var day = today.AddDays(-1); day <= today; day = day.AddDays(1))
         {

@@ -9,7 +9,7 @@ internal sealed class PlanSpan(DateTimeOffset asOf, TimeZoneInfo zone)
 
     public DateTimeOffset Until { get; } = asOf.ToUniversalTime() + SprayPlanner.Horizon;
 
-    public DateOnly Today { get; } = DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(asOf, zone).DateTime);
+    public DateOnly Today { get; } = LocalDay.Of(asOf, zone);
 
     /// <summary>The first moment of a local day, UTC.</summary>
     public DateTimeOffset StartOf(DateOnly day)

@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Commands;
 
@@ -22,7 +23,7 @@ public sealed record JournalPlace(string Site, string Planting, DateOnly On, Dat
         if (fitting.Count > 1)
             throw new JournalProblemException($"Several plantings could be meant ({names}); say which with --planting{(planting is null ? "" : " and --site")}.");
         var (found, id) = fitting[0];
-        var today = DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(now, found.Zone).Date);
+        var today = LocalDay.Of(now, found.Zone);
         if (on is null)
             return new JournalPlace(found.Id, id, today, today);
         return DateOnly.TryParseExact(on, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day)

@@ -70,8 +70,8 @@ public static class SeasonDrawing
 
     private static void Mark(Dictionary<DateOnly, Level> days, TimeZoneInfo zone, DateTimeOffset from, DateTimeOffset to, Level level)
     {
-        var lastDay = Local(to > from ? to.AddTicks(-1) : to, zone);
-        for (var day = Local(from, zone); day <= lastDay; day = day.AddDays(1))
+        var lastDay = LocalDay.Of(to > from ? to.AddTicks(-1) : to, zone);
+        for (var day = LocalDay.Of(from, zone); day <= lastDay; day = day.AddDays(1))
             days[day] = days.TryGetValue(day, out var seen) && seen > level ? seen : level;
     }
 
@@ -84,7 +84,7 @@ public static class SeasonDrawing
             {
                 var next = LocalDay.EndOf(at, zone);
                 var until = next < spell.End ? next : spell.End;
-                var day = Local(at, zone);
+                var day = LocalDay.Of(at, zone);
                 days[day] = days.GetValueOrDefault(day) + (until - at).TotalHours;
                 at = until;
             }
@@ -92,6 +92,4 @@ public static class SeasonDrawing
 
         return days;
     }
-
-    private static DateOnly Local(DateTimeOffset at, TimeZoneInfo zone) => DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(at, zone).DateTime);
 }

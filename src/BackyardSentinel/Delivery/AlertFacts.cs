@@ -9,9 +9,6 @@ namespace BackyardSentinel.Delivery;
 /// <summary>The facts of an occasion as templates see them: local times, figures as people write them, false where missing.</summary>
 internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
 {
-    /// <summary>Scouting begins so many days after a window opened: the earliest on which curl has been seen.</summary>
-    private const int DaysToFirstLook = 9;
-
     private readonly Dictionary<string, FluidValue> values = new(StringComparer.Ordinal);
 
     /// <summary>All facts of one occasion; names are cut to so many characters.</summary>
@@ -55,7 +52,7 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 Set("uncertain", risen.Uncertain);
                 Set("no_rain_gauge", risen.NoRainGauge);
                 Set("others", Others(risen));
-                Set("look_from", Day(DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(risen.Since, zone).Date).AddDays(DaysToFirstLook)));
+                Set("look_from", Day(LocalDay.Of(risen.Since, zone).AddDays(Incubation.FirstDay)));
                 break;
             case WindowAhead ahead:
                 SetLevel(ahead.Expected);
