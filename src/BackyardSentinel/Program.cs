@@ -13,6 +13,7 @@ var root = new RootCommand("Backyard Sentinel: watches your garden's weather for
     ("plan", () => PlanCommand.Create(TimeProvider.System)),
     ("explain", () => ExplainCommand.Create(TimeProvider.System)),
     ("calibrate", () => CalibrateCommand.Create(TimeProvider.System)),
+    ("refused", RefusedCommand.Create),
     ("alert", () => AlertCommand.Create(TimeProvider.System)),
     ("check", CheckCommand.Create),
 ];
