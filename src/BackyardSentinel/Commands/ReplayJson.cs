@@ -39,7 +39,7 @@ public static class ReplayJson
             Array(json, "alerts", result.Alerts, (w, alert) =>
             {
                 w.WriteStartObject();
-                w.WriteString("key", alert.Id);
+                w.WriteString("id", alert.Id);
                 w.WriteString("at", Time(alert.At));
                 w.WriteString("level", alert.Level?.Word());
                 w.WriteString("title", words!.Title(alert, _ => result.Site.Zone));
@@ -77,7 +77,7 @@ public static class ReplayJson
         json.WriteString("planting", stage.Planting);
         json.WriteNumber("code", stage.Code);
         json.WriteString("on", Day(stage.On));
-        json.WriteString("source", stage.Logged ? "logged" : "computed");
+        json.WriteString("source", stage.Logged ? "seen" : "computed");
         json.WriteString("early", Day(stage.Early));
         json.WriteString("late", Day(stage.Late));
         json.WriteEndObject();

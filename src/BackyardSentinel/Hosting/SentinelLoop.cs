@@ -329,9 +329,9 @@ public sealed class SentinelLoop
             // Three steps without an update and the broker drops it: a dead service must not keep saying "clear".
             var expiry = (uint)Math.Max(900, 3 * watch.Site.Step.TotalSeconds);
             foreach (var planting in watch.Site.Plantings)
-                _publish(new OutgoingMessage($"{_options.BaseTopic}/{id}/{planting.Id}/risk", TopicJson.Risk(watch, planting), expiry));
+                _publish(new OutgoingMessage($"{_options.TopicRoot}/{id}/{planting.Id}/risk", TopicJson.Risk(watch, planting), expiry));
             if (TopicJson.Weather(watch) is { } weather)
-                _publish(new OutgoingMessage($"{_options.BaseTopic}/{id}/weather", weather, expiry));
+                _publish(new OutgoingMessage($"{_options.TopicRoot}/{id}/weather", weather, expiry));
         }
 
         if (any) _parts.OnPublished?.Invoke(Board.Watches.Values);

@@ -129,7 +129,7 @@ public sealed class AlertProofTests
             using var hub = await Peer.ConnectAsync(broker.Port, "sentinel/#");
             using var service = garden.Run();
             await Some.Until(() => hub.Heard.Any(one => one is { Topic: "sentinel/south-wall/white-peach/risk", Retained: false })
-                && hub.Heard.Any(one => one is { Topic: "sentinel/state", Retained: false } && one.Payload.Contains("online", StringComparison.Ordinal)), Ct);
+                && hub.Heard.Any(one => one is { Topic: "sentinel/state", Retained: false } && one.Payload.Contains("watching", StringComparison.Ordinal)), Ct);
             if (i % 2 == 0) service.KillAtOnce();
             else await service.TerminateAsync(Ct);
         }
@@ -181,7 +181,7 @@ public sealed class AlertProofTests
                 await Some.Until(() => AllEnded(first), Ct);
             episode = first.Outbox()[0].Episode;
             using var book = AnswerBook.Open(garden.Store);
-            book.Add(episode, "snooze", Now.AddHours(6), DateTimeOffset.FromUnixTimeMilliseconds(first.Outbox()[0].CreatedMs).AddMinutes(30));
+            book.Add(episode, "later", Now.AddHours(6), DateTimeOffset.FromUnixTimeMilliseconds(first.Outbox()[0].CreatedMs).AddMinutes(30));
         }
 
         using var service = garden.Run();
@@ -197,12 +197,12 @@ public sealed class AlertProofTests
         }
 
         using var late = await Peer.ConnectAsync(broker.Port, "sentinel/alert/#", "sentinel/state");
-        await late.HearsAsync("sentinel/state", "online");
+        await late.HearsAsync("sentinel/state", "watching");
         Assert.All(late.Heard, one => Assert.Equal("sentinel/state", one.Topic));
 
-        await late.PublishAsync("sentinel/answer", $"{{\"episode\":\"{others[0].Episode}\",\"kind\":\"snooze\",\"for\":\"6h\"}}");
+        await late.PublishAsync("sentinel/answer", $"{{\"episode\":\"{others[0].Episode}\",\"kind\":\"later\",\"for\":\"6h\"}}");
         await Some.Until(() => service.Errors.Contains($"Nothing of '{others[0].Episode}' before", StringComparison.Ordinal), Ct);
-        Assert.All((await garden.AlertsAsync()).Where(alert => Text(alert, "episode") == others[0].Episode), alert => Assert.Equal("snooze", Text(alert, "answer")));
+        Assert.All((await garden.AlertsAsync()).Where(alert => Text(alert, "episode") == others[0].Episode), alert => Assert.Equal("later", Text(alert, "answer")));
     }
 
     /// <summary>HMAC-SHA256 of id, time and body as the Standard Webhooks specification 1.0 says, reckoned here anew; its libraries allow 5 minutes.</summary>

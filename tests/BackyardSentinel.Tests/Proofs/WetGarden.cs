@@ -39,7 +39,7 @@ internal sealed class WetGarden : IDisposable
             {string.Concat(plantings.Select(id => $"      - id: {id}\n        kind: peach\n        stage: {stage}\n"))}
             alerts:
               max_per_day: 50
-              receivers:
+              send_to:
             {Indented(receivers.Replace("SIGNING-KEY", In("signing-key"), StringComparison.Ordinal))}
             """);
     }
