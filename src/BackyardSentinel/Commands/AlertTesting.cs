@@ -59,7 +59,7 @@ internal sealed class AlertTesting(GardenFile garden, TimeProvider time, TextWri
             id,
             "garden/" + id,
             "",
-            null,
+            [],
             "test",
             null,
             "normal",

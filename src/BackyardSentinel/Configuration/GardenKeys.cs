@@ -19,6 +19,7 @@ public static class GardenKeys
     /// <summary>The top of the file.</summary>
     public static GardenSection Garden { get; } = new("garden", "the garden file", [
         new("name", "The garden's name in messages.", "Garden", "1 to 60 characters"),
+        new("units", "The units of everything you read and write: metric, or us for °F, inches, mph, square feet and gallons. Topics, JSON and CSV stay metric.", "metric", "metric or us") { Words = ["metric", "us"] },
         new("broker", "The MQTT broker the sensors publish to.", "", "a map of keys"),
         new("store", "Where readings are kept.", "", "a map of keys"),
         new("sites", "The microclimates of the garden, each with its own sensors and trees.", "", "a list of at least one site") { Required = true },
@@ -56,7 +57,6 @@ public static class GardenKeys
         new("soil_density", "Bulk density of the soil in t/m³; the rise of copper in it is reckoned with this.", "1.3", "a number from 0.1 to 2.65") { Least = 0.1, Most = 2.65 },
         new("climate_min", "Usual mean daily minimum of each month in °C, January first; tells bud swell ahead in the first year.", "", TwelveMonths) { Least = -60, Most = 60 },
         new("climate_max", "Usual mean daily maximum of each month in °C, January first.", "", TwelveMonths) { Least = -60, Most = 60 },
-        new("spray_units", "The units in which spray amounts are told.", "metric", "metric or us") { Words = ["metric", "us"] },
         new("step", "Length of an interval in which weather is summed up.", "10m", "5m, 10m, 15m, 20m, 30m or 60m") { Words = ["5m", "10m", "15m", "20m", "30m", "60m"] },
         new("hold", "How long a temperature, humidity, wetness or wind reading stands for the weather until the next.", "90m", "a duration from 1m to 24h") { Least = 60, Most = 86400 },
         new("late_allowance", "How late a reading may arrive and still count in its interval.", "2m", "a duration from 1m to 60m") { Least = 60, Most = 3600 },

@@ -1,3 +1,4 @@
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Configuration;
@@ -26,8 +27,8 @@ public sealed record GardenSite
     /// <summary>Mean daily maximum of each month, °C, January first; each above its minimum.</summary>
     public IReadOnlyList<double>? ClimateMaxC { get; init; }
 
-    /// <summary>The units in which spray amounts are told.</summary>
-    public SprayUnits SprayUnits { get; init; } = SprayUnits.Metric;
+    /// <summary>The garden's units, in which everything is told to people.</summary>
+    public UnitSystem Units { get; init; } = UnitSystem.Metric;
 
     /// <summary>Length of an interval.</summary>
     public TimeSpan Step { get; init; } = TimeSpan.FromMinutes(10);
@@ -67,6 +68,7 @@ public sealed record GardenSite
         {
             Id = Id,
             Zone = Zone,
+            Units = Units,
             LatitudeDeg = LatitudeDeg,
             LongitudeDeg = LongitudeDeg,
             Products = [.. (products ?? []).Select(ProductFigures.Of)],

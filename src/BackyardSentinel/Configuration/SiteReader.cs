@@ -1,9 +1,10 @@
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Configuration;
 
 /// <summary>Reads the entries of <c>sites</c> and checks what only shows when keys are seen together.</summary>
-internal sealed class SiteReader(BrokerSettings broker, ProblemList problems)
+internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, ProblemList problems)
 {
     private readonly Dictionary<string, YamlNode> _siteIds = new(StringComparer.Ordinal);
     private readonly List<(string Site, PlacedSeries Series)> _all = [];
@@ -26,7 +27,7 @@ internal sealed class SiteReader(BrokerSettings broker, ProblemList problems)
             SoilDensityTPerM3 = keys.Number("soil_density"),
             ClimateMinC = keys.Numbers("climate_min", 12),
             ClimateMaxC = keys.Numbers("climate_max", 12),
-            SprayUnits = keys.Word("spray_units") == "us" ? SprayUnits.Us : SprayUnits.Metric,
+            Units = units,
             Step = DurationText.Parse(keys.Word("step")!)!.Value,
             Hold = keys.Duration("hold"),
             LateAllowance = keys.Duration("late_allowance"),

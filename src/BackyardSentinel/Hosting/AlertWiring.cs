@@ -65,7 +65,7 @@ public sealed class AlertWiring : IDisposable
         ArgumentNullException.ThrowIfNull(alert);
         ArgumentNullException.ThrowIfNull(text);
         return new AlertMessage(
-            alert.Id, alert.Episode, alert.Site ?? "", alert.Planting, alert.Kind, alert.Level?.Word(), alert.Urgency.ToString().ToLowerInvariant(),
+            alert.Id, alert.Episode, alert.Site ?? "", alert.Plantings, alert.Kind, alert.Level?.Word(), alert.Urgency.ToString().ToLowerInvariant(),
             alert.At, alert.UsefulUntil, text.Title, text.Body, AlertWiringFacts.Of(alert));
     }
 

@@ -12,8 +12,11 @@ namespace BackyardSentinel.Hosting;
 /// </summary>
 public static class AlertWiringFacts
 {
-    /// <summary>The fact that names every episode of a summary, a line each: whoever answers a summary answers these.</summary>
+    /// <summary>The fact that names every episode of a message that tells several, a line each: whoever answers it answers these.</summary>
     public const string Episodes = "episodes";
+
+    /// <summary>The fact that names what such a message tells, a line each, as the ids of messages that would tell it alone.</summary>
+    public const string Tells = "tells";
 
     /// <summary>The facts of an alert.</summary>
     /// <param name="alert">The alert.</param>
@@ -27,10 +30,15 @@ public static class AlertWiringFacts
             facts["level_number"] = ((int)level).ToString(CultureInfo.InvariantCulture);
         }
 
+        if (alert.Occasions.Count > 1)
+        {
+            facts[Episodes] = string.Join('\n', alert.Occasions.Select(occasion => occasion.Episode).Distinct(StringComparer.Ordinal));
+            facts[Tells] = string.Join('\n', alert.Tells);
+        }
+
         if (alert.Kind == Alert.SummaryKind)
         {
-            facts["count"] = Whole(alert.Occasions.Count);
-            facts[Episodes] = string.Join('\n', alert.Occasions.Select(occasion => occasion.Episode).Distinct(StringComparer.Ordinal));
+            facts["count"] = Whole(Alert.News(alert.Occasions).Count);
             return facts;
         }
 

@@ -280,7 +280,6 @@ public sealed class SentinelLoop
         _inBatch.Clear();
         Board.Unstored.Clear();
         Board.Unsent.Clear();
-        foreach (var alert in alerts) _knownAlerts.Add(alert.Id);
 
         ReadingsStored += stored.Readings.Count(isNew => isNew);
         MessagesCommitted += _unacknowledged.Count;
@@ -299,7 +298,15 @@ public sealed class SentinelLoop
     private List<AlertMessage> NewAlerts()
     {
         if (_parts.Outbox is not { } outbox) return [];
-        List<AlertMessage> messages = [.. Board.Unsent.Where(alert => !_knownAlerts.Contains(alert.Id)).Select(outbox.Say)];
+        List<AlertMessage> messages = [];
+        foreach (var alert in Board.Unsent)
+        {
+            if (alert.Untold(_knownAlerts) is not { } news) continue;
+            _knownAlerts.Add(news.Id);
+            _knownAlerts.UnionWith(news.Tells);
+            messages.Add(outbox.Say(news));
+        }
+
         foreach (var message in messages) _batch.Outbox.AddRange(outbox.Rows(message, Now));
         return messages;
     }

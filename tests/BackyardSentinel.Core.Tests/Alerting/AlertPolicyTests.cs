@@ -92,20 +92,20 @@ public class AlertPolicyTests
     [Fact]
     public void A_storm_gives_the_days_count_and_one_summary_next_morning()
     {
-        var storm = Enumerable.Range(0, 30).Select(i => new PickingDue(Told.Site, $"tree-{i}", Some.At(10 + (i / 30.0)), new DateOnly(2027, 5, 1)));
+        var storm = Enumerable.Range(0, 30).Select(i => new PickingDue($"bed-{i}", Told.Tree, Some.At(10 + (i / 30.0)), new DateOnly(2027, 5, 1)));
 
         var sent = Told.From(storm).Sent;
 
         Assert.Equal(7, sent.Count);
         Assert.All(sent.Take(6), alert => Assert.Single(alert.Occasions));
         Assert.Equal((Alert.SummaryKind, 24, Some.At(24 + 7)), (sent[6].Kind, sent[6].Occasions.Count, sent[6].At));
-        Assert.Equal((Told.Site, null), (sent[6].Site, sent[6].Planting));
+        Assert.Equal((null, 1), (sent[6].Site, sent[6].Plantings.Count));
     }
 
     [Fact]
     public void A_severe_level_passes_the_days_count_and_takes_nothing_of_it()
     {
-        var storm = Enumerable.Range(0, 6).Select(i => (Occasion)new PickingDue(Told.Site, $"tree-{i}", Some.At(10), new DateOnly(2027, 5, 1)));
+        var storm = Enumerable.Range(0, 6).Select(i => (Occasion)new PickingDue($"bed-{i}", Told.Tree, Some.At(10), new DateOnly(2027, 5, 1)));
 
         Assert.Equal(7, Told.From(storm.Append(Told.Risen(Level.Severe, 12))).Sent.Count(alert => alert.At < Some.At(24)));
         Assert.Equal(7, Told.From(storm.Append(Told.Risen(Level.Severe, 8))).Sent.Count(alert => alert.At < Some.At(24)));

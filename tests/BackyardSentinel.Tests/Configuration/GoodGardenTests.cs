@@ -1,4 +1,5 @@
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using Xunit;
 
@@ -57,7 +58,7 @@ public class GoodGardenTests
                     HadCurlLastSpring = true,
                 },
             ], site.Plantings);
-        Assert.Equal((-33.5, -70.75, SprayUnits.Us, 1.1), (site.LatitudeDeg, site.LongitudeDeg, site.SprayUnits, site.SoilDensityTPerM3));
+        Assert.Equal((-33.5, -70.75, UnitSystem.Us, 1.1), (site.LatitudeDeg, site.LongitudeDeg, site.Units, site.SoilDensityTPerM3));
         Assert.Equal([13, 12.5, 11, 8, 6, 4, 3.5, 4.5, 6, 8, 10, 12], site.ClimateMinC!);
         Assert.Equal([30, 29.5, 27.5, 23, 18.5, 15, 15, 17, 19, 22.5, 26, 29], site.ClimateMaxC!);
     }

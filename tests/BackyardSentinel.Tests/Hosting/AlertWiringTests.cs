@@ -162,7 +162,8 @@ public sealed class AlertWiringTests : IDisposable
         {
             var message = wiring.Say(alert);
             var read = AlertJson.Read(Encoding.UTF8.GetString(AlertJson.Write(message)));
-            Assert.Equal(message with { Facts = read!.Facts }, read);
+            Assert.Equal(message.Plantings, read!.Plantings);
+            Assert.Equal(message with { Facts = read.Facts, Plantings = read.Plantings }, read);
             Assert.Equal(message.Facts.OrderBy(fact => fact.Key, StringComparer.Ordinal), read.Facts.OrderBy(fact => fact.Key, StringComparer.Ordinal));
             Assert.Equal(alert.Site ?? "", message.Site);
             Assert.NotEmpty(message.Facts);

@@ -136,7 +136,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         using var store = SentinelStore.Open(file);
         var batch = new StoreBatch();
         var summary = new AlertMessage(
-            "garden-summary-1", "garden-summary-1", "yard", null, "summary", null, "normal", Dawn, Dawn.AddDays(1), "2 things", "text",
+            "garden-summary-1", "garden-summary-1", "yard", [], "summary", null, "normal", Dawn, Dawn.AddDays(1), "2 things", "text",
             new Dictionary<string, string> { ["episodes"] = "yard/old-peach/window/a\nyard/old-peach/scouting/b" });
         batch.Outbox.Add(OutboxDispatcher.Row(summary, new ReceiverSettings { Id = "phone", Kind = ReceiverKind.DryRun }));
         store.Commit(batch);
