@@ -17,15 +17,15 @@ internal static class ExplainSensors
 
     /// <summary>One reading as a person reads it.</summary>
     public static string Line(ExplainScene scene, Quantity quantity, Reading? last) => last is { } reading
-        ? $"{ExplainWords.Name(quantity)} {ExplainWords.Value(quantity, reading.Value)} at {scene.Local(reading.Time)}, {ExplainWords.Span(scene.At - reading.Time)} old"
-        : $"{ExplainWords.Name(quantity)}: nothing has come yet";
+        ? $"{quantity.Name()} {ExplainWords.Value(quantity, reading.Value)} at {scene.Local(reading.Time)}, {ExplainWords.Span(scene.At - reading.Time)} old"
+        : $"{quantity.Name()}: nothing has come yet";
 
     /// <summary>What the site lacks, a sentence each.</summary>
     public static IEnumerable<string> Missing(ExplainScene scene)
     {
         foreach (var (quantity, last) in Readings(scene))
         {
-            var name = ExplainWords.Name(quantity);
+            var name = quantity.Name();
             var refused = Refused(scene, quantity, last?.Time);
             if (refused is not null)
                 yield return refused;
@@ -59,14 +59,14 @@ internal static class ExplainSensors
         var topics = scene.Garden.Series.Where(series => series.Quantity == quantity).Select(series => series.Topic).ToHashSet(StringComparer.Ordinal);
         // A reason that speaks of another quantity's value says nothing of this one.
         return scene.Season.Refused.LastOrDefault(row => topics.Contains(row.Topic) && row.Value is null && !(Hosting.Stamps.ToMoment(row.ReceivedUs) <= since)) is { } message
-            ? $"A message came on {message.Topic} at {scene.Local(Hosting.Stamps.ToMoment(message.ReceivedUs))}, but no {ExplainWords.Name(quantity)} could be read from it: {Hosting.RemarkLog.Ended(message.Reason)}"
+            ? $"A message came on {message.Topic} at {scene.Local(Hosting.Stamps.ToMoment(message.ReceivedUs))}, but no {quantity.Name()} could be read from it: {Hosting.RemarkLog.Ended(message.Reason)}"
             : null;
     }
 
     /// <summary>One value that was not taken.</summary>
     public static string Sentence(RefusedReading refused, TimeZoneInfo zone)
     {
-        var name = ExplainWords.Name(refused.Reading.Quantity);
+        var name = refused.Reading.Quantity.Name();
         return Hosting.RemarkLog.Ended($"{char.ToUpperInvariant(name[0])}{name[1..]} {UnitHint.Figure(refused.Reading.Value)} came at {ExplainWords.Local(refused.At, zone)}, which {refused.Why}");
     }
 

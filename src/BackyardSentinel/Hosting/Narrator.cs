@@ -31,7 +31,7 @@ public sealed class Narrator(TextWriter output)
             case LevelChanged change:
                 Line(at, $"{change.To.Bar()} {change.To.Word(),-8} {change.Planting}: {Reason(change, watch)}");
                 break;
-            case InfectionWindowOpened opened when opened.Window.Rule != watch.Site.AlertRule:
+            case InfectionWindowOpened opened when opened.Window.Rule != watch.Site.LevelRule:
                 Line(at, $"  second opinion: the rule {opened.Window.Rule} calls this {opened.Window.Level.Word()} on {opened.Window.Planting}");
                 break;
             case InfectionWindowOpened opened:
@@ -90,7 +90,7 @@ public sealed class Narrator(TextWriter output)
         var since = TimeZoneInfo.ConvertTime(change.Since, watch.Site.Zone).ToString("HH:mm", CultureInfo.InvariantCulture);
         // A word came and was refused: then it is not the sensors that are silent.
         return watch.LastRefused.Values.Where(refused => refused.At > change.Since).Select(refused => (RefusedReading?)refused).LastOrDefault() is { } last
-            ? $"what the sensors say since {since} is refused: {last.Reading.Quantity.ToString().ToLowerInvariant()} {UnitHint.Figure(last.Reading.Value)} {last.Why}"
+            ? $"what the sensors say since {since} is refused: {last.Reading.Quantity.Name()} {UnitHint.Figure(last.Reading.Value)} {last.Why}"
             : $"readings are missing since {since}; silence is not an all-clear";
     }
 

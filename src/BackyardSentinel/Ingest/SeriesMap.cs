@@ -41,14 +41,6 @@ public sealed record SeriesMap
     /// <summary>The name the store knows the series by. Renaming a topic or path starts a new series.</summary>
     public string Name => $"{SiteId}/{Quantity.ToString().ToLowerInvariant()}/{Topic}{(Path is null ? "" : "#" + Path)}";
 
-    /// <summary>What it measures, in words.</summary>
-    public string Measured => Quantity switch
-    {
-        Quantity.LeafWetness => "leaf wetness",
-        Quantity.WindSpeed => "wind speed",
-        _ => Quantity.ToString().ToLowerInvariant(),
-    };
-
     /// <summary>Brings a raw number into the quantity's unit: unit(raw × scale + offset).</summary>
     /// <param name="raw">The number as the sensor sent it.</param>
     public double ToCanonical(double raw) => Unit.ToCanonical((raw * Scale) + Offset);
