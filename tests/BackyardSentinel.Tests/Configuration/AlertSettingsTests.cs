@@ -18,7 +18,7 @@ public class AlertSettingsTests
             QuietFrom = new TimeOnly(22, 30),
             QuietTo = new TimeOnly(6, 45),
             SevereInQuiet = true,
-            WordsPath = "no-such-words.liquid",
+            WordsPath = GardenFixtures.Beside("no-such-words.liquid"),
             Heartbeat = new GardenValue("https://watch.example/beat?key=1", null),
             HeartbeatEvery = TimeSpan.FromMinutes(30),
             Receivers = alerts.Receivers,
@@ -36,7 +36,7 @@ public class AlertSettingsTests
             Content = "json",
             Template = "{\"text\": \"{{ title }}\",\n \"more\": \"{{ text }}\"}\n",
             Headers = phone.Headers,
-            Secret = new SecretReference(true, "no-such-signing-key"),
+            Secret = new SecretReference(true, GardenFixtures.Beside("no-such-signing-key")),
             AllowPrivate = true,
             UsefulFor = TimeSpan.FromHours(6),
         }, phone);
