@@ -40,7 +40,7 @@ public class AlertSettingsTests
             AllowPrivate = true,
             UsefulFor = TimeSpan.FromHours(6),
         }, phone);
-        Assert.Equal(("form", "no-such-form.liquid"), (alerts.Receivers[1].Content, alerts.Receivers[1].TemplatePath));
+        Assert.Equal(("form", GardenFixtures.Beside("no-such-form.liquid")), (alerts.Receivers[1].Content, alerts.Receivers[1].TemplatePath));
         Assert.Equal(new GardenReceiver { Id = "hub", Kind = "topic", Headers = alerts.Receivers[2].Headers }, alerts.Receivers[2]);
         Assert.Contains(problems, p => p.Message.StartsWith("the signing key cannot be fetched", StringComparison.Ordinal));
     }
