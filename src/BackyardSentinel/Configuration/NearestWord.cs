@@ -10,9 +10,13 @@ internal static class NearestWord
         if (word.Length is 0 or > 64)
             return null;
         var typed = Plain(word);
+        var all = candidates.ToList();
+        // A word that is a whole part of several, as copper is of fixed-copper and copper-soap, may mean any of them.
+        if (all.Count(candidate => Plain(candidate).Split('-').Contains(typed)) > 1 && !all.Exists(candidate => Plain(candidate) == typed))
+            return null;
         string? best = null;
         var bestDistance = int.MaxValue;
-        foreach (var candidate in candidates)
+        foreach (var candidate in all)
         {
             var target = Plain(candidate);
             var distance = typed.Length >= 3 && target.StartsWith(typed, StringComparison.Ordinal)
