@@ -65,5 +65,5 @@ public sealed record Site
     public TimeSpan UnknownAfter { get; init; } = TimeSpan.FromHours(2);
 
     /// <summary>The rule whose level is the planting's level: <c>wet-hours</c> (default), <c>rain-day</c> or <c>two-day</c>.</summary>
-    public string AlertRule { get; init; } = "wet-hours";
+    public string LevelRule { get; init; } = "wet-hours";
 }

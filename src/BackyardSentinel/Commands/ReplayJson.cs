@@ -82,7 +82,7 @@ public static class ReplayJson
         json.WriteString("planting", stage.Planting);
         json.WriteNumber("code", stage.Code);
         json.WriteString("on", Day(stage.On));
-        json.WriteString("source", stage.Logged ? "logged" : "computed");
+        json.WriteString("source", stage.Logged ? "seen" : "computed");
         json.WriteString("early", Day(stage.Early));
         json.WriteString("late", Day(stage.Late));
         json.WriteEndObject();

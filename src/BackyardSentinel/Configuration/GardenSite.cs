@@ -52,7 +52,7 @@ public sealed record GardenSite
     public TimeSpan UnknownAfter { get; init; } = TimeSpan.FromHours(2);
 
     /// <summary>The rule that drives alerts.</summary>
-    public string AlertRule { get; init; } = "wet-hours";
+    public string LevelRule { get; init; } = "wet-hours";
 
     /// <summary>The sensors; within a quantity the first is preferred.</summary>
     public required IReadOnlyList<GardenSeries> Series { get; init; }
@@ -85,7 +85,7 @@ public sealed record GardenSite
             HasRainGauge = Series.Any(s => s.Quantity == Quantity.Rain),
             SpellStartsOnAnyWetness = StartsOnAnyWetness,
             UnknownAfter = UnknownAfter,
-            AlertRule = AlertRule,
+            LevelRule = LevelRule,
         };
         // A site has one pair of wetness limits: those of its preferred sensor.
         return Series.FirstOrDefault(s => s.Quantity == Quantity.LeafWetness) is { } leaf

@@ -185,7 +185,7 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
 
     private void SetSeries(string series, Quantity quantity, int nameLength)
     {
-        var key = quantity.ToString().ToLowerInvariant();
+        var key = quantity.Word();
         Set("series", Shorten(series, nameLength));
         Set("quantity", words.Word("quantity." + key));
         Set("quantity_key", key);

@@ -2,6 +2,7 @@ using System.Globalization;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Hosting;
 
@@ -90,9 +91,9 @@ public static class AlertWiringFacts
         ScoutingDue due => [("window_opened", Moment(due.WindowOpened)), ("likely_from", Day(due.LikelyFrom)), ("likely_to", Day(due.LikelyTo))],
         PickingDue due => [("curl_seen_on", Day(due.CurlSeenOn))],
         SeasonClosed closed => [("warm_days", Flag(closed.WarmDays))],
-        SensorSilent silent => [("series", silent.Series), ("quantity", Word(silent.Quantity)), ("since", Moment(silent.Since))],
-        SensorBack back => [("series", back.Series), ("quantity", Word(back.Quantity)), ("silent_since", Moment(back.SilentSince))],
-        SensorStuck stuck => [("series", stuck.Series), ("quantity", Word(stuck.Quantity)), ("value", stuck.Value.ToString("0.###", CultureInfo.InvariantCulture)), ("since", Moment(stuck.Since))],
+        SensorSilent silent => [("series", silent.Series), ("quantity", silent.Quantity.Word()), ("since", Moment(silent.Since))],
+        SensorBack back => [("series", back.Series), ("quantity", back.Quantity.Word()), ("silent_since", Moment(back.SilentSince))],
+        SensorStuck stuck => [("series", stuck.Series), ("quantity", stuck.Quantity.Word()), ("value", stuck.Value.ToString("0.###", CultureInfo.InvariantCulture)), ("since", Moment(stuck.Since))],
         HubSilent silent => [("count", Whole(silent.Count)), ("since", Moment(silent.Since))],
         HubBack back => [("silent_since", Moment(back.SilentSince)), ("back", Whole(back.Back)), ("still_silent", Whole(back.StillSilent))],
         ClockWrong wrong => [("off_by_minutes", Whole((int)Math.Clamp(wrong.OffBy.TotalMinutes, int.MinValue, int.MaxValue)))],
@@ -110,12 +111,4 @@ public static class AlertWiringFacts
     private static string Whole(int value) => value.ToString(CultureInfo.InvariantCulture);
 
     private static string Flag(bool value) => value ? "true" : "false";
-
-    /// <summary>As the garden file spells it.</summary>
-    private static string Word(Weather.Quantity quantity) => quantity switch
-    {
-        Weather.Quantity.LeafWetness => "leaf-wetness",
-        Weather.Quantity.WindSpeed => "wind-speed",
-        _ => quantity.ToString().ToLowerInvariant(),
-    };
 }

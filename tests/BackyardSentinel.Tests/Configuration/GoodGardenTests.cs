@@ -23,7 +23,7 @@ public class GoodGardenTests
             Tls = true,
             CaFile = "no-such-ca.pem",
             ClientId = "field-sentinel",
-            BaseTopic = "home/sentinel",
+            TopicRoot = "home/sentinel",
             Homie = false,
         }, garden.Broker);
         Assert.Equal(new StoreSettings { Path = "data/field.db", CommitWindow = TimeSpan.FromSeconds(90) }, garden.Store);
@@ -77,7 +77,7 @@ public class GoodGardenTests
         Assert.Equal(87.5, site.WetHumidityPct);
         Assert.Equal(WetnessEstimator.DewPointDepression, site.Estimator);
         Assert.Equal(TimeSpan.FromHours(3), site.UnknownAfter);
-        Assert.Equal("two-day", site.AlertRule);
+        Assert.Equal("two-day", site.LevelRule);
         Assert.True(site.HasRainGauge);
         Assert.Equal((300, 500, true), (site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted));
         Assert.Equal((-33.5, -70.75), (site.LatitudeDeg, site.LongitudeDeg));

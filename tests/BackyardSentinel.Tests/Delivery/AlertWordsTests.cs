@@ -180,7 +180,7 @@ public class AlertWordsTests
     [Fact]
     public void A_returned_hub_with_sensors_still_silent_reads_so()
     {
-        var text = Words.Say(ExampleAlerts.OfEveryKind().Single(alert => alert.Kind == "hub-back"), _ => Zone);
+        var text = Words.Say(ExampleAlerts.OfEveryKind().Single(alert => alert.Kind == "sensors-back"), _ => Zone);
 
         Assert.Equal("Sensors back: south-wall", text.Title);
         Assert.Equal(
