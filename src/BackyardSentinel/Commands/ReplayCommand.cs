@@ -4,6 +4,7 @@ using BackyardSentinel.Configuration;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Ingest;
 using BackyardSentinel.Phenology;
+using BackyardSentinel.Spraying;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands;
@@ -150,7 +151,10 @@ public static class ReplayCommand
             return null;
         var garden = GardenProblemException.Read(gardenFile);
         var place = garden.Sites.First(one => one.Id == site.Id) with { Zone = site.Zone, LatitudeDeg = site.LatitudeDeg };
-        return (watch, at) => SprayOccasions.Of(GardenPlan.For(garden, place, watch, journal ?? [], null, at), watch.Site);
+        // Trees that are all in leaf have no spray due: the sums need not be sent ahead.
+        return (watch, at) => watch.Plantings.All(planting => planting.Stage.Code is { } code && SprayStage.InLeaf(code))
+            ? []
+            : SprayOccasions.Of(GardenPlan.For(garden, place, watch, journal ?? [], null, at), watch.Site);
     }
 
     private static Option<double?> Number(string name, string description) => new(name)
