@@ -37,13 +37,13 @@ public sealed class Narrator(TextWriter output)
             case InfectionWindowOpened opened:
                 Windows++;
                 if (opened.Window.Cover is { } cover)
-                    Line(at, $"  {(cover == Cover.None ? "nothing protects the tree" : $"cover on the tree: {cover.Word()}")}");
+                    Line(at, $"  {(cover == Cover.None ? "no spray cover on the tree" : $"spray cover on the tree: {cover.Word()}")}");
                 break;
             case BudStageReached { Code: < 50 or >= 60 } stage:
                 Line(at, string.Create(CultureInfo.InvariantCulture, $"  {stage.Planting}: {BudStage.From(stage.Code).Meaning} (BBCH {stage.Code:00}, {(stage.Logged ? "seen by the grower" : "computed")})"));
                 break;
             case CoverChanged changed:
-                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {changed.Planting}: {changed.RainMm:0} mm of rain since the spray of {changed.SprayedOn:d MMMM}; its cover is {(changed.Cover == Cover.Spent ? "spent" : "to be rechecked")}"));
+                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {changed.Planting}: {changed.RainMm:0} mm of rain since the spray of {changed.SprayedOn:d MMMM}; its spray cover is {(changed.Cover == Cover.Spent ? "spent" : "due for a look")}"));
                 break;
             case ScoutingFellDue due:
                 Line(at, string.Create(CultureInfo.InvariantCulture, $"  {due.Planting}: time to look at 20 shoots; curl of an earlier window {(due.Likely ? $"is likely now, until {due.LikelyTo:d MMMM}" : $"may show from now on, most likely {due.LikelyFrom:d MMMM} to {due.LikelyTo:d MMMM}")}"));
@@ -52,7 +52,7 @@ public sealed class Narrator(TextWriter output)
                 Line(at, $"  {picking.Planting}: curl on {picking.Curled} of {picking.Shoots} shoots; picking helps now, if at all, before the leaves turn white");
                 break;
             case SeasonClosed closed:
-                Line(at, $"  {closed.Planting}: over for this season, {closed.Because}");
+                Line(at, $"  {closed.Planting}: no more infection this season, {closed.Because}");
                 break;
             case WetSpellStarted:
                 Spells++;
@@ -91,7 +91,7 @@ public sealed class Narrator(TextWriter output)
         // A word came and was refused: then it is not the sensors that are silent.
         return watch.LastRefused.Values.Where(refused => refused.At > change.Since).Select(refused => (RefusedReading?)refused).LastOrDefault() is { } last
             ? $"what the sensors say since {since} is refused: {last.Reading.Quantity.Name()} {UnitHint.Figure(last.Reading.Value)} {last.Why}"
-            : $"readings are missing since {since}; silence is not an all-clear";
+            : $"the sensors have told too little since {since}; silence is not an all-clear";
     }
 
     /// <summary>Why a spell opened no window by the rule <c>wet-hours</c>; empty when it could.</summary>
