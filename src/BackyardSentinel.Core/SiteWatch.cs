@@ -31,7 +31,7 @@ public sealed class SiteWatch
     private readonly DayTally days;
     private readonly HourlyTemperature? hours;
     private readonly List<DayWeather> pastDays = [];
-    private readonly Queue<RainAmount> recentRain = [];
+    private readonly Queue<WeatherInterval> recent = [];
     private readonly long lateAllowance;
     private DateTimeOffset? wetEvidence, temperatureEvidence;
 
@@ -86,8 +86,8 @@ public sealed class SiteWatch
     /// <summary>The days that are over, oldest first.</summary>
     public IReadOnlyList<DayWeather> PastDays => pastDays;
 
-    /// <summary>Rain reports of the last two days, oldest first; a report of 0 mm counts, an interval without one is not in it.</summary>
-    public IReadOnlyCollection<RainAmount> RecentRain => recentRain;
+    /// <summary>The intervals of the last two days, oldest first.</summary>
+    public IReadOnlyCollection<WeatherInterval> Recent => recent;
 
     /// <summary>The last reading of each quantity that was not taken, whatever came after it; a mere copy is not among them.</summary>
     public IReadOnlyDictionary<Quantity, RefusedReading> LastRefused => lastRefused;
@@ -180,7 +180,7 @@ public sealed class SiteWatch
         FirstIntervalStart ??= interval.Start;
         (LastInterval, LastWetness) = (interval, wetness);
         IntervalsJudged++;
-        NoteRain(interval);
+        Remember(interval);
         hours?.Add(interval);
         if (dayOver is { } day)
             EndDay(day, interval.End);
@@ -206,12 +206,11 @@ public sealed class SiteWatch
             planting.Add(hour);
     }
 
-    private void NoteRain(in WeatherInterval interval)
+    private void Remember(in WeatherInterval interval)
     {
-        if (interval.RainMm is { } mm)
-            recentRain.Enqueue(new RainAmount(interval.Start, mm));
-        while (recentRain.TryPeek(out var oldest) && interval.End - oldest.At > TimeSpan.FromDays(2))
-            recentRain.Dequeue();
+        recent.Enqueue(interval);
+        while (recent.TryPeek(out var oldest) && interval.End - oldest.Start > TimeSpan.FromDays(2))
+            recent.Dequeue();
     }
 
     /// <summary>Until when both wetness and temperature were known.</summary>
