@@ -1,3 +1,4 @@
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Configuration;
@@ -69,6 +70,7 @@ public sealed record GardenSite
             Zone = Zone,
             LatitudeDeg = LatitudeDeg,
             LongitudeDeg = LongitudeDeg,
+            Climate = this is { ClimateMinC: { } low, ClimateMaxC: { } high } ? DailyClimate.FromMonths(low, high) : null,
             Products = [.. (products ?? []).Select(ProductFigures.Of)],
             Plantings = [.. Plantings.Select(p => new Planting(p.Id, p.Kind, p.Stage)
             {
