@@ -53,11 +53,11 @@ internal sealed class GardenPlanSwell
     /// <summary>A stage that was logged sets all three tracks to one day; computed ones part.</summary>
     private bool IsSeen(BudSwell swell) => swell.Early == swell.Late && swell.Expected <= LocalDay.Of(asOf, site.Zone);
 
-    /// <summary>A model that knows the usual days of the year only, up to now.</summary>
+    /// <summary>A model fed the usual days of the year up to now, as if they had been measured: what the grower can plan by before there is a sensor.</summary>
     private BudSwell? Guess(StageNeeds needs, IEnumerable<StageEntry> seen)
     {
         var calendar = new SeasonCalendar(site.LatitudeDeg);
-        if (climate is null || !calendar.IsKnown)
+        if (climate is null || calendar.SeasonOf(LocalDay.Of(asOf, site.Zone)) is not { } season)
             return null;
         List<StageObserved> observed = [];
         foreach (var entry in seen)
@@ -66,7 +66,11 @@ internal sealed class GardenPlanSwell
                 observed.Add(new StageObserved(entry.On, stage));
         }
 
-        var model = new StageModel(needs, calendar, site.Zone, observed, null, new UsualHours(climate, site.Zone, site.LatitudeDeg, site.LongitudeDeg));
+        var model = new StageModel(needs, calendar, site.Zone, observed);
+        var usual = new UsualHours(climate, site.Zone, site.LatitudeDeg, site.LongitudeDeg);
+        var start = LocalDay.StartOf(season.Start, site.Zone);
+        for (var hour = new DateTimeOffset(start.UtcTicks - (start.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero).AddHours(1); hour.AddHours(1) <= asOf; hour = hour.AddHours(1))
+            model.Add(new HourTemperature(hour, usual.At(hour), HourSource.Measured));
         model.AdvanceTo(asOf);
         return BudSwell.Expect(model, ahead, climate, site.LatitudeDeg, site.LongitudeDeg);
     }
