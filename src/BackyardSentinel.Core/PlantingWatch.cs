@@ -35,7 +35,7 @@ public sealed class PlantingWatch
         (this.site, this.planting, this.tell) = (site, planting, tell);
         this.journal = journal is null ? null : [.. journal.Where(entry => entry.Site == site.Id && entry.Planting == planting.Id).OrderBy(entry => entry.On).ThenBy(entry => entry.Number)];
         rules = [new WetHoursRule(planting.Id), new RainDayRule(planting.Id, site.Zone, site.HasRainGauge), new TwoDayRule(planting.Id)];
-        driving = rules.Single(rule => rule.Name == site.AlertRule);
+        driving = rules.Single(rule => rule.Name == site.LevelRule);
         Stage = new PlantingStage(site, planting, calendar, usual, this.journal?.OfType<StageEntry>() ?? [], TellStage);
         Cover = new PlantingCover(site, this.journal?.OfType<SprayEntry>() ?? []);
     }
@@ -88,7 +88,7 @@ public sealed class PlantingWatch
     }
 
     /// <summary>Takes the next interval.</summary>
-    internal void Observe(in WeatherInterval interval, Wetness wetness, WetSpell? running, WetSpell? ended, DateTimeOffset? evidenceUntil)
+    internal void Observe(in WeatherInterval interval, Wetness wetness, WetSpell? running, WetSpell? ended, DateTimeOffset? evidenceUntil, bool doubtful)
     {
         if (Cover.Add(interval))
             tell(new CoverChanged(site.Id, interval.End, planting.Id, Cover.Cover, Cover.Last!.Product, Cover.Last.On, Cover.RainMm));
@@ -101,7 +101,7 @@ public sealed class PlantingWatch
 
         // Tissue that cannot be infected is clear whatever the sensors do; before the first evidence nothing is known.
         unknown = factor > 0 && !(interval.End - evidenceUntil <= site.UnknownAfter);
-        uncertain = unknown || running is { Uncertain: true };
+        uncertain = unknown || doubtful || running is { Uncertain: true };
         if (unknown)
             MoveTo(Level.Unknown, evidenceUntil ?? since ?? interval.Start, interval.End);
         else

@@ -73,7 +73,7 @@ public sealed record SensorBack(string Site, DateTimeOffset At, string Series, Q
 public sealed record HubSilent(string Site, DateTimeOffset At, int Count, DateTimeOffset Since) : SystemOccasion(Site, At)
 {
     /// <inheritdoc/>
-    public override string Kind => "hub-silent";
+    public override string Kind => "sensors-silent";
 
     /// <inheritdoc/>
     public override string Episode => $"{Subject}/{Stamp(Since)}";
@@ -94,7 +94,7 @@ public sealed record HubSilent(string Site, DateTimeOffset At, int Count, DateTi
 public sealed record HubBack(string Site, DateTimeOffset At, DateTimeOffset SilentSince, int Back, int StillSilent) : SystemOccasion(Site, At)
 {
     /// <inheritdoc/>
-    public override string Kind => "hub-back";
+    public override string Kind => "sensors-back";
 
     /// <inheritdoc/>
     public override string Episode => $"{Subject}/{Stamp(SilentSince)}";

@@ -54,7 +54,7 @@ public static class GardenWiring
             Tls = settings.Tls,
             CaFile = settings.CaFile,
             ClientId = settings.ClientId,
-            BaseTopic = settings.BaseTopic,
+            TopicRoot = settings.TopicRoot,
         };
     }
 

@@ -4,6 +4,7 @@ using BackyardSentinel.Events;
 using BackyardSentinel.Ingest;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Weather;
 using Microsoft.Data.Sqlite;
 using Polly;
 using Polly.Retry;
@@ -193,7 +194,9 @@ public sealed class SentinelLoop
             if (!_inBatch.Add((series, timeMs)) || await IsStoredAsync(series, timeMs, ct).ConfigureAwait(false)) continue;
             var receivedUs = _stamps.Next(_options.ClockFromReadings ? reading.Time : now);
             _batch.Readings.Add(new StoredReading(series, timeMs, reading.Value, receivedUs));
-            Board.Accept(map, reading, Stamps.ToMoment(receivedUs));
+            var verdict = Board.Accept(map, reading, Stamps.ToMoment(receivedUs));
+            if (verdict is not (QualityVerdict.Good or QualityVerdict.Clamped or QualityVerdict.Duplicate))
+                NotTaken(message, map, reading, verdict, now);
         }
 
         foreach (var total in result.Totals)
@@ -236,14 +239,22 @@ public sealed class SentinelLoop
             ct).ConfigureAwait(false);
     }
 
+    /// <summary>The reading stays in the store, so that a rebuild refuses it again; beside that it is kept aside and told.</summary>
+    private void NotTaken(ArrivedMessage message, SeriesMap map, in Reading reading, QualityVerdict verdict, DateTimeOffset now)
+    {
+        var why = QualityControl.Why(reading.Quantity, reading.Value, verdict);
+        KeepAside(message, $"{map.Quantity.Name()} {why}", now, reading.Value);
+        _remarks.NotTaken(map, verdict, $"{map.Quantity.Name()} {UnitHint.Figure(reading.Value)} {why}");
+    }
+
     private void Refuse(ArrivedMessage message, string reason, DateTimeOffset now)
     {
         KeepAside(message, reason, now);
         _remarks.Refuse(message.Topic, reason);
     }
 
-    private void KeepAside(ArrivedMessage message, string reason, DateTimeOffset now) => _batch.Quarantine.Add(
-        new QuarantinedMessage(message.Topic, reason, _stamps.Next(now), message.Payload.Span[..Math.Min(200, message.Payload.Length)].ToArray()));
+    private void KeepAside(ArrivedMessage message, string reason, DateTimeOffset now, double? value = null) => _batch.Quarantine.Add(
+        new QuarantinedMessage(message.Topic, reason, _stamps.Next(now), message.Payload.Span[..Math.Min(200, message.Payload.Length)].ToArray()) { Value = value });
 
     private async ValueTask<bool> IsStoredAsync(int series, long timeMs, CancellationToken ct)
     {
@@ -280,7 +291,6 @@ public sealed class SentinelLoop
         _inBatch.Clear();
         Board.Unstored.Clear();
         Board.Unsent.Clear();
-        foreach (var alert in alerts) _knownAlerts.Add(alert.Id);
 
         ReadingsStored += stored.Readings.Count(isNew => isNew);
         MessagesCommitted += _unacknowledged.Count;
@@ -299,7 +309,15 @@ public sealed class SentinelLoop
     private List<AlertMessage> NewAlerts()
     {
         if (_parts.Outbox is not { } outbox) return [];
-        List<AlertMessage> messages = [.. Board.Unsent.Where(alert => !_knownAlerts.Contains(alert.Id)).Select(outbox.Say)];
+        List<AlertMessage> messages = [];
+        foreach (var alert in Board.Unsent)
+        {
+            if (alert.Untold(_knownAlerts) is not { } news) continue;
+            _knownAlerts.Add(news.Id);
+            _knownAlerts.UnionWith(news.Tells);
+            messages.Add(outbox.Say(news));
+        }
+
         foreach (var message in messages) _batch.Outbox.AddRange(outbox.Rows(message, Now));
         return messages;
     }
@@ -329,9 +347,9 @@ public sealed class SentinelLoop
             // Three steps without an update and the broker drops it: a dead service must not keep saying "clear".
             var expiry = (uint)Math.Max(900, 3 * watch.Site.Step.TotalSeconds);
             foreach (var planting in watch.Site.Plantings)
-                _publish(new OutgoingMessage($"{_options.BaseTopic}/{id}/{planting.Id}/risk", TopicJson.Risk(watch, planting), expiry));
+                _publish(new OutgoingMessage($"{_options.TopicRoot}/{id}/{planting.Id}/risk", TopicJson.Risk(watch, planting), expiry));
             if (TopicJson.Weather(watch) is { } weather)
-                _publish(new OutgoingMessage($"{_options.BaseTopic}/{id}/weather", weather, expiry));
+                _publish(new OutgoingMessage($"{_options.TopicRoot}/{id}/weather", weather, expiry));
         }
 
         if (any) _parts.OnPublished?.Invoke(Board.Watches.Values);

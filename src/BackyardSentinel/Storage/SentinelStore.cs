@@ -65,8 +65,14 @@ public sealed class SentinelStore : IDisposable
         while (row.Read()) yield return new StoredReading(row.GetInt32(0), row.GetInt64(1), row.GetDouble(2), row.GetInt64(3));
     }
 
-    /// <summary>The ids of all alerts known.</summary>
-    public HashSet<string> AlertIds() => [.. Rows("select distinct id from outbox", row => row.GetString(0))];
+    /// <summary>The ids of all alerts known, and of what those tell that tell several things at once.</summary>
+    public HashSet<string> AlertIds() =>
+    [
+        .. Rows("select distinct id from outbox", row => row.GetString(0)),
+        .. Rows(
+                "select distinct json_extract(message, '$.facts.tells') from outbox where json_valid(message) and json_type(message, '$.facts.tells') = 'text'",
+                row => row.GetString(0)).SelectMany(tells => tells.Split('\n')),
+    ];
 
     /// <summary>A message of the outbox by its id, or else of its episode; <c>null</c>: there is none.</summary>
     /// <param name="which">An id or an episode.</param>
@@ -102,8 +108,12 @@ public sealed class SentinelStore : IDisposable
 
     /// <summary>The messages kept aside, oldest first.</summary>
     public List<QuarantinedMessage> Quarantine() => Rows(
-        "select topic, reason, last_us, payload, count from quarantine order by last_us",
-        row => new QuarantinedMessage(row.GetString(0), row.GetString(1), row.GetInt64(2), row.GetFieldValue<byte[]>(3), row.GetInt64(4)));
+        "select topic, reason, last_us, payload, count, first_us, value from quarantine order by last_us",
+        row => new QuarantinedMessage(row.GetString(0), row.GetString(1), row.GetInt64(2), row.GetFieldValue<byte[]>(3), row.GetInt64(4))
+        {
+            FirstUs = row.GetInt64(5),
+            Value = row.IsDBNull(6) ? null : row.GetDouble(6),
+        });
 
     /// <summary>The latest stamp of arrival in the store, µs since 1970 UTC; 0 when it is empty.</summary>
     public long LastReceivedUs() => Rows(
