@@ -27,7 +27,7 @@ public sealed class PlantingWatch
     private DateOnly? lastRound;
     private int nextEntry;
     private BudState buds = BudState.Shut;
-    private bool uncertain, unknown;
+    private bool uncertain, unknown, begun;
     private double factor;
 
     internal PlantingWatch(Site site, Planting planting, SeasonCalendar calendar, UsualHours? usual, IReadOnlyList<JournalEntry>? journal, Action<SentinelEvent> tell)
@@ -185,9 +185,10 @@ public sealed class PlantingWatch
     {
         if (next == level && since is not null)
             return;
-        // The first judgement is no change, unless there is something to say at once.
-        var (before, first) = (level, since is null && next <= Level.Clear);
+        // Until something is known to begin with there is no change, unless there is something to say at once.
+        var (before, first) = (level, !begun && next <= Level.Clear);
         (level, since) = (next, from);
+        begun |= next >= Level.Clear;
         if (!first)
             tell(new LevelChanged(site.Id, at, planting.Id, before, next, from));
     }

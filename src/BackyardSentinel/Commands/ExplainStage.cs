@@ -113,8 +113,8 @@ internal static class ExplainStage
             return "computed";
         return (dates.Early, dates.Late) switch
         {
-            ({ } early, { } late) => $"computed for {ExplainWords.Day(on)}, early trees {ExplainWords.Day(early)}, late ones {ExplainWords.Day(late)}",
-            ({ } early, null) => $"computed for {ExplainWords.Day(on)}, early trees {ExplainWords.Day(early)}, late ones are not there yet",
+            ({ } early, { } late) => $"computed for {ExplainWords.Day(on)}, at the earliest {ExplainWords.Day(early)}, at the latest {ExplainWords.Day(late)}",
+            ({ } early, null) => $"computed for {ExplainWords.Day(on)}, at the earliest {ExplainWords.Day(early)}; the latest tree is not there yet",
             _ => $"computed for {ExplainWords.Day(on)}",
         };
     }
