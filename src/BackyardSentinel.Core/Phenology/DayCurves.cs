@@ -11,8 +11,6 @@ internal sealed class DayCurves(TimeZoneInfo zone, double? latitudeDeg, double? 
     /// <summary>The sun's times are the same for every hour of a day, and reckoning them costs more than the hour itself.</summary>
     private readonly Dictionary<DateOnly, SunDay> suns = [];
 
-    private readonly Dictionary<DateOnly, SunDay> suns = [];
-
     /// <summary>The day that a moment belongs to, by standard time.</summary>
     public DateOnly DayOf(DateTimeOffset at) => DateOnly.FromDateTime(at.ToOffset(zone.BaseUtcOffset).DateTime);
 
@@ -33,14 +31,6 @@ internal sealed class DayCurves(TimeZoneInfo zone, double? latitudeDeg, double? 
             ? CurveDay.Under(Sun(day, latitude, longitude), MidnightOf(day), extremes(day))
             : new CurveDay(extremes(day), 6, 18);
 
-    private SunDay Sun(DateOnly day, double latitude, double longitude)
-    {
-        if (!suns.TryGetValue(day, out var sun))
-            suns[day] = sun = SunTimes.On(day, latitude, longitude, zone);
-        return sun;
-    }
-
-    /// <summary>The sun's times are the same for every hour of a day, and reckoning them costs more than the hour itself.</summary>
     private SunDay Sun(DateOnly day, double latitude, double longitude)
     {
         if (!suns.TryGetValue(day, out var sun))
