@@ -36,7 +36,7 @@ public static class GardenKeys
         new("password", "Where the password is kept; never the password itself.", "", "file:PATH or env:NAME"),
         new("tls", "Encrypt the connection.", "false", YesNo),
         new("ca_file", "Certificate (PEM) of the authority that signed the broker's, if the system does not know it.", "", "the path of a file"),
-        new("client_id", "The name under which the program connects; the broker keeps missed messages under it.", "backyard-sentinel", "1 to 64 characters without spaces"),
+        new("client_id", "The name under which the program connects; the broker keeps missed messages under it. Left out: sentinel- and eight digits of this computer and store.", "", "1 to 64 characters without spaces"),
         new("base_topic", "First part of every topic the program publishes.", "sentinel", "an MQTT topic without '+' and '#', and without '/' at either end"),
         new("homie", "Show the service as a Homie 5 device too, so that hubs find it by themselves.", "true", YesNo),
     ]);

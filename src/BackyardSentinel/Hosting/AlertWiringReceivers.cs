@@ -1,5 +1,3 @@
-using System.Globalization;
-using System.Security;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 
@@ -53,20 +51,9 @@ internal static class AlertWiringReceivers
     /// <param name="what">What it holds, for a sentence.</param>
     public static string FileText(string path, string what)
     {
-        try
-        {
-            using var reader = new StreamReader(path);
-            var buffer = new char[LargestFile + 1];
-            var length = reader.ReadBlock(buffer, 0, buffer.Length);
-            return length <= LargestFile
-                ? new string(buffer, 0, length)
-                : throw new WiringProblemException(string.Create(CultureInfo.InvariantCulture, $"The file {path} should hold {what}, but it is larger than {LargestFile} characters; name the right file."));
-        }
-        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException or SecurityException or ArgumentException or NotSupportedException)
-        {
-            var why = failure is FileNotFoundException or DirectoryNotFoundException ? "is not there" : "cannot be read";
-            throw new WiringProblemException($"The file {path} should hold {what}, but it {why}; put it there, or take the key out of the garden file.");
-        }
+        if (OrdinaryFile.TryRead(path, LargestFile, out var bytes, out var reason))
+            return new StreamReader(new MemoryStream(bytes!)).ReadToEnd();
+        throw new WiringProblemException($"The file {path} should hold {what}, but {reason!.Replace($"the file {path}", "it", StringComparison.Ordinal)}; put it right, or take the key out of the garden file.");
     }
 
     private static ReceiverHeader Header(GardenReceiver receiver, GardenHeader header) => new(

@@ -1,3 +1,4 @@
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Homie;
@@ -58,13 +59,10 @@ public sealed class GardenServices : IDisposable
             LookAhead = outlook => GardenOutlook.Look(garden, outlook),
             LookAround = options.ClockFromReadings ? null : house.Look,
             OnPublished = _homie is null ? null : _homie.Show,
+            OnTroubles = _homie is null ? null : sensors => ShowTroubles([.. sensors, .. options.ClockFromReadings ? [] : house.Standing]),
         };
 
-        void Told(AlertMessage message)
-        {
-            options.OnAlert?.Invoke(message);
-            ShowTrouble(message);
-        }
+        void Told(AlertMessage message) => options.OnAlert?.Invoke(message);
     }
 
     /// <summary>What the loop works with.</summary>
@@ -81,8 +79,9 @@ public sealed class GardenServices : IDisposable
         new(garden, broker, link, latestStored, options, time, log);
 
     /// <summary>Runs until cancelled.</summary>
+    /// <param name="isWell">Readings are taken and judged; asked before each heartbeat.</param>
     /// <param name="ct">Asks it to stop.</param>
-    public async Task RunAsync(CancellationToken ct)
+    public async Task RunAsync(Func<bool> isWell, CancellationToken ct)
     {
         List<Task> running = [];
         if (_dispatcher is not null)
@@ -93,7 +92,7 @@ public sealed class GardenServices : IDisposable
 
         if (_homie is not null)
             running.Add(_homie.RunAsync(ct));
-        if (_alerts.Heartbeat(() => true, _time, _log) is { } heartbeat)
+        if (_alerts.Heartbeat(isWell, _time, _log) is { } heartbeat)
             running.Add(heartbeat.RunAsync(ct));
         if (_forecast is not null)
             running.Add(_forecast.RunAsync(Parts.Forecasts, _time, Random.Shared.NextDouble, _log, ct));
@@ -126,12 +125,12 @@ public sealed class GardenServices : IDisposable
         }
     }
 
-    /// <summary>Trouble with the installation stands on the Homie device until its end is told.</summary>
-    private void ShowTrouble(AlertMessage message)
-    {
-        if (message.Kind is "sensor-silent" or "sensor-stuck" or "hub-silent" or "disk-low" or "clock-wrong" or "alert-path-dead") _homie?.SetAlert(message.Episode, message.Title);
-        if (message.Kind is "sensor-back" or "hub-back") _homie?.ClearAlert(message.Episode);
-    }
+    /// <summary>
+    /// The troubles that stand now, on the Homie device: a state there, whatever is told to the phone and when. Each is
+    /// the first sentence of its message.
+    /// </summary>
+    private void ShowTroubles(IReadOnlyList<Occasion> standing) => _homie!.ShowTroubles(
+        standing.Select(one => (one.Subject, _alerts.Say(Alert.Of(one, one.At)).Text.Split('\n')[0])));
 
     /// <summary>Whether any alert gets out, retained, so that a dashboard or a watchdog sees what no alert can tell.</summary>
     private void TellAlertPath()

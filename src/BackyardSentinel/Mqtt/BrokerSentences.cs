@@ -59,27 +59,36 @@ internal static class BrokerSentences
                     {
                         SocketError.ConnectionRefused => $"The computer {broker.Host} refuses the connection to port {broker.Port}. Is the broker running, and is the port right?",
                         SocketError.HostNotFound or SocketError.NoData or SocketError.TryAgain => $"The broker's name {broker.Host} cannot be looked up. Is it spelt right, and is this computer on the network?",
+                        SocketError.ConnectionReset when broker.Tls => NoTls(where),
                         SocketError.ConnectionReset => $"The broker at {where} broke the connection off.{OtherTls(broker)}",
                         _ => $"The broker at {where} cannot be reached over the network ({socket.SocketErrorCode}).",
                     };
                 case AuthenticationException when broker.Tls && IsNoTls(inner):
                 case IOException when broker.Tls:
-                    return $"What listens at {where} does not speak TLS. Name the broker's port for TLS, usually 8883, or set tls: false.";
+                    return NoTls(where);
                 case AuthenticationException:
                     return Sentence($"No encrypted connection could be agreed on with the broker at {where}: {failure.GetBaseException().Message.TrimEnd('.')}");
                 case MqttProtocolViolationException:
                     return $"What listens at {where} does not speak MQTT. Check host and port in the garden file.{OtherTls(broker)}";
                 case MqttCommunicationException when inner.InnerException is null:
-                    return $"The broker at {where} closed the connection without an answer.{OtherTls(broker)}";
+                    return $"The broker at {where} closed the connection without an answer that makes sense. Is it an MQTT broker, and is the port right?{OtherTls(broker)}";
             }
         }
 
         return Sentence($"The broker at {where} cannot be reached: {failure.GetBaseException().Message.TrimEnd('.')}");
     }
 
+    /// <summary>It does not take a message of ours. What we publish lies below one topic, and a broker that refuses one mostly refuses all.</summary>
+    public static string ForPublish(MqttClientPublishReasonCode code, string topic, string root) => code == MqttClientPublishReasonCode.NotAuthorized
+        ? $"The broker does not let this user publish {topic}. Let it write {root}/# in the broker's access list{(root.StartsWith("homie/", StringComparison.Ordinal) ? ", or set homie: false in the garden file" : "")}."
+        : $"The broker does not let us publish {topic} ({code}).";
+
     /// <summary>It took the connection, or a message, and then said nothing.</summary>
     public static string ForSilence(string step, TimeSpan limit, BrokerOptions broker) =>
         $"The broker at {broker.Host}:{broker.Port} says nothing: {step} had no answer within {limit.TotalSeconds.ToString(System.Globalization.CultureInfo.InvariantCulture)} s. If that stays so, restart the broker, or whatever stands between it and this computer.";
+
+    private static string NoTls(string where) =>
+        $"What listens at {where} does not speak TLS. Name the broker's port for TLS, usually 8883, or set tls: false.";
 
     private static string OtherTls(BrokerOptions broker) =>
         broker.Tls ? "" : " If that port is one for TLS, set tls: true.";
@@ -93,7 +102,7 @@ internal static class BrokerSentences
     public static string ForSubscription(MqttClientSubscribeResultCode code, string topic) => code switch
     {
         MqttClientSubscribeResultCode.NotAuthorized =>
-            $"The broker does not let this user read {topic}. Its sensor stays silent until the broker's access list allows it.",
+            $"The broker does not let this user read {topic}. What is sent there is missed until the broker's access list allows it.",
         MqttClientSubscribeResultCode.TopicFilterInvalid => $"The broker does not take {topic} as a topic. Check it in the garden file.",
         MqttClientSubscribeResultCode.QuotaExceeded => $"The broker allows no more subscriptions, so {topic} is not read.",
         MqttClientSubscribeResultCode.GrantedQoS0 =>

@@ -1,5 +1,6 @@
 using System.Net;
 using System.Net.Sockets;
+using MQTTnet.Formatter;
 using MQTTnet.Server;
 
 namespace BackyardSentinel.Mqtt;
@@ -33,6 +34,7 @@ public sealed class EmbeddedBroker : IAsyncDisposable
             .WithPendingMessagesOverflowStrategy(MqttPendingMessagesOverflowStrategy.DropNewMessage)
             .Build();
         var server = new MqttServerFactory().CreateMqttServer(options);
+        server.ValidatingConnectionAsync += NameAsync;
         try
         {
             await server.StartAsync().ConfigureAwait(false);
@@ -51,6 +53,14 @@ public sealed class EmbeddedBroker : IAsyncDisposable
     {
         await _server.StopAsync(new MqttServerStopOptionsBuilder().Build()).ConfigureAwait(false);
         _server.Dispose();
+    }
+
+    /// <summary>A client that gives no id asks for one: MQTT 5, 3.1.3.1; in 3.1.1 only together with a clean session.</summary>
+    private static Task NameAsync(ValidatingConnectionEventArgs args)
+    {
+        if (string.IsNullOrEmpty(args.ClientId) && (args.CleanSession == true || args.ProtocolVersion == MqttProtocolVersion.V500))
+            args.AssignedClientIdentifier = "guest-" + Guid.NewGuid().ToString("N")[..12];
+        return Task.CompletedTask;
     }
 
     private static int FreePort()

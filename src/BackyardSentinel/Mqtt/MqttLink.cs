@@ -32,6 +32,9 @@ public sealed class MqttLink
     /// <summary>A connection that held this long was not taken over by one that comes back every minute.</summary>
     private static readonly TimeSpan Untouched = TimeSpan.FromMinutes(10);
 
+    /// <summary>A loss of the link this short leaves the service well; the broker keeps what is sent meanwhile.</summary>
+    private static readonly TimeSpan ShortLoss = TimeSpan.FromMinutes(10);
+
     /// <summary>The same reason is said again after this long; in between its repetitions are for the curious.</summary>
     private static readonly TimeSpan Repeat = TimeSpan.FromHours(1);
 
@@ -44,8 +47,10 @@ public sealed class MqttLink
     private readonly InDoubt _inDoubt = new();
     private readonly LinkReceiver _receiver;
     private readonly HashSet<string> _said = new(StringComparer.Ordinal);
+    private readonly bool _retainedEachTime;
     private bool _wasConnected;
     private int _closedInARow;
+    private long _lastUp;
     private (string Reason, DateTimeOffset At)? _told;
     private volatile IMqttClient? _client;
 
@@ -56,17 +61,21 @@ public sealed class MqttLink
     /// <param name="time">The clock of waits.</param>
     /// <param name="log">Where sentences go.</param>
     /// <param name="presence">Birth, goodbye and last will; <c>null</c> takes the service's own on the broker's state topic.</param>
+    /// <param name="retainedEachTime">Retained messages are wanted at every connection, also where the session goes on.</param>
     public MqttLink(
         BrokerOptions broker, IReadOnlyCollection<string> topics, Func<ArrivedMessage, CancellationToken, ValueTask> onMessage,
-        TimeProvider time, ILogger log, LinkPresence? presence = null)
+        TimeProvider time, ILogger log, LinkPresence? presence = null, bool retainedEachTime = false)
     {
-        (_broker, _topics, _time, _log) = (broker, topics, time, log);
+        (_broker, _topics, _time, _log, _retainedEachTime) = (broker, topics, time, log, retainedEachTime);
         _presence = presence ?? LinkGreeting.Presence(broker);
         _receiver = new LinkReceiver(_inDoubt, onMessage, log);
     }
 
     /// <summary>The link is up: connected and subscribed.</summary>
     public bool IsUp { get; private set; }
+
+    /// <summary>The link is up, or has been down for no longer than a broker takes to start again. May be asked by any thread.</summary>
+    public bool IsWell => IsUp || Volatile.Read(ref _lastUp) is var last && last != 0 && _time.GetElapsedTime(last) <= ShortLoss;
 
     /// <summary>Publishes a retained message now or as soon as the link is up; also again after each reconnection.</summary>
     /// <param name="message">The message; a newer one of the same topic replaces it.</param>
@@ -88,7 +97,7 @@ public sealed class MqttLink
             .Build();
         var answer = await WithinAsync(token => client.PublishAsync(message, token), $"the message on {topic}", ct).ConfigureAwait(false);
         if (!answer.IsSuccess)
-            throw new LinkException($"The broker does not let us publish {topic} ({answer.ReasonCode}).");
+            throw new LinkException(BrokerSentences.ForPublish(answer.ReasonCode, topic, _broker.BaseTopic));
     }
 
     /// <summary>Keeps the link until cancelled, then says goodbye to the broker.</summary>
@@ -157,7 +166,14 @@ public sealed class MqttLink
 
             _told = null;
             (_client, IsUp) = (client, true);
-            await PublishUntilLostAsync(client, lost.Task, ct).ConfigureAwait(false);
+            try
+            {
+                await PublishUntilLostAsync(client, lost.Task, ct).ConfigureAwait(false);
+            }
+            finally
+            {
+                Volatile.Write(ref _lastUp, _time.GetTimestamp());
+            }
         }
         catch (OperationCanceledException) when (ct.IsCancellationRequested)
         {
@@ -217,7 +233,7 @@ public sealed class MqttLink
                 options.WithTopicFilter(filter => filter
                     .WithTopic(topic)
                     .WithAtLeastOnceQoS()
-                    .WithRetainHandling(MqttRetainHandling.SendAtSubscribeIfNewSubscriptionOnly));
+                    .WithRetainHandling(_retainedEachTime ? MqttRetainHandling.SendAtSubscribe : MqttRetainHandling.SendAtSubscribeIfNewSubscriptionOnly));
             }
 
             var answer = await WithinAsync(token => client.SubscribeAsync(options.Build(), token), $"the subscription to {some[0]}", ct).ConfigureAwait(false);
@@ -256,7 +272,7 @@ public sealed class MqttLink
             {
                 var message = waiting[i];
                 var answer = await WithinAsync(token => client.PublishAsync(Retained(message), token), $"the message on {message.Topic}", ct).ConfigureAwait(false);
-                if (!answer.IsSuccess) SayOnce($"The broker does not let us publish {waiting[i].Topic} ({answer.ReasonCode}).");
+                if (!answer.IsSuccess) Refused(answer.ReasonCode, message.Topic);
             }
             catch
             {
@@ -289,7 +305,7 @@ public sealed class MqttLink
     {
         var message = Retained(new OutgoingMessage(_presence.Topic, state));
         var answer = await WithinAsync(token => client.PublishAsync(message, token), $"the message on {_presence.Topic}", ct).ConfigureAwait(false);
-        if (!answer.IsSuccess) SayOnce($"The broker does not let us publish {_presence.Topic} ({answer.ReasonCode}).");
+        if (!answer.IsSuccess) Refused(answer.ReasonCode, _presence.Topic);
     }
 
     private MqttApplicationMessage Retained(OutgoingMessage message)
@@ -325,6 +341,12 @@ public sealed class MqttLink
         var isNews = _told is not { } told || told.Reason != reason || now - told.At >= Repeat || now < told.At;
         if (isNews) _told = (reason, now);
         _log.Write(isNews ? LogEventLevel.Warning : LogEventLevel.Debug, "{Reason} It is tried again, next in {Delay:0.0} s.", reason, pause.TotalSeconds);
+    }
+
+    private void Refused(MqttClientPublishReasonCode code, string topic)
+    {
+        var root = _presence.Topic[.._presence.Topic.LastIndexOf('/')];
+        if (_said.Add($"{root} {code}")) _log.Warning("{Sentence}", BrokerSentences.ForPublish(code, topic, root));
     }
 
     private void SayOnce(string sentence)
