@@ -34,7 +34,7 @@ public sealed class PlantingWatch
         (this.site, this.planting, this.tell) = (site, planting, tell);
         this.journal = journal is null ? null : [.. journal.Where(entry => entry.Site == site.Id && entry.Planting == planting.Id).OrderBy(entry => entry.On).ThenBy(entry => entry.Number)];
         rules = [new WetHoursRule(planting.Id), new RainDayRule(planting.Id, site.Zone, site.HasRainGauge), new TwoDayRule(planting.Id)];
-        driving = rules.Single(rule => rule.Name == site.AlertRule);
+        driving = rules.Single(rule => rule.Name == site.LevelRule);
         Stage = new PlantingStage(site, planting, calendar, this.journal?.OfType<StageEntry>() ?? [], TellStage);
         Cover = new PlantingCover(site, this.journal?.OfType<SprayEntry>() ?? []);
     }

@@ -1,4 +1,5 @@
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel;
@@ -11,6 +12,9 @@ public sealed record Site
 
     /// <summary>The site's time zone; local days (rule <c>rain-day</c>) are counted in it.</summary>
     public TimeZoneInfo Zone { get; init; } = TimeZoneInfo.Utc;
+
+    /// <summary>The units in which texts are told to people.</summary>
+    public UnitSystem Units { get; init; } = UnitSystem.Metric;
 
     /// <summary>Latitude, −90 to 90 °, south negative; <c>null</c>: not known, and so the season's start is not.</summary>
     public double? LatitudeDeg { get; init; }
@@ -61,5 +65,5 @@ public sealed record Site
     public TimeSpan UnknownAfter { get; init; } = TimeSpan.FromHours(2);
 
     /// <summary>The rule whose level is the planting's level: <c>wet-hours</c> (default), <c>rain-day</c> or <c>two-day</c>.</summary>
-    public string AlertRule { get; init; } = "wet-hours";
+    public string LevelRule { get; init; } = "wet-hours";
 }

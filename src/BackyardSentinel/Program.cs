@@ -12,7 +12,7 @@ var root = new RootCommand("Backyard Sentinel: watches your garden's weather for
     ("journal", () => JournalCommand.Create(TimeProvider.System)),
     ("plan", () => PlanCommand.Create(TimeProvider.System)),
     ("explain", () => ExplainCommand.Create(TimeProvider.System)),
-    ("calibrate", () => CalibrateCommand.Create(TimeProvider.System)),
+    ("fit", () => FitCommand.Create(TimeProvider.System)),
     ("alert", () => AlertCommand.Create(TimeProvider.System)),
     ("check", CheckCommand.Create),
 ];

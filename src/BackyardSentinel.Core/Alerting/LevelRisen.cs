@@ -46,7 +46,7 @@ public sealed record LevelRisen(
     public override string Kind => "level-risen";
 
     /// <inheritdoc/>
-    public override string Episode => $"{Site}/{Planting}/window/{Stamp(SpellStart)}";
+    public override string Story => $"window/{Stamp(SpellStart)}";
 
     /// <inheritdoc/>
     public override int Rung => (int)To;

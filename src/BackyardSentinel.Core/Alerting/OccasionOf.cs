@@ -24,6 +24,6 @@ public static class OccasionOf
     private static LevelRisen? Level(LevelChanged change, SiteWatch watch)
     {
         var risk = watch.Plantings.First(planting => planting.Planting.Id == change.Planting).Risk;
-        return LevelRisen.Of(change, risk, watch.Site.AlertRule, watch.RunningSpell, risk.Cover?.Word());
+        return LevelRisen.Of(change, risk, watch.Site.LevelRule, watch.RunningSpell, risk.Cover?.Word());
     }
 }

@@ -14,6 +14,12 @@ public abstract record PlantingOccasion : Occasion
     /// <inheritdoc/>
     public override string? Planting => PlantingId;
 
+    /// <summary>The episode without site and planting: what several plantings of a site may have in common.</summary>
+    public abstract string Story { get; }
+
+    /// <inheritdoc/>
+    public sealed override string Episode => $"{Site}/{Planting}/{Story}";
+
     /// <inheritdoc/>
     public override string Subject => $"{Site}/{Planting}/{Kind}";
 }
@@ -39,7 +45,7 @@ public sealed record WindowAhead(
     public override string Kind => "window-ahead";
 
     /// <summary>Each new forecast moves the hour, so the day names the episode.</summary>
-    public override string Episode => $"{Site}/{Planting}/ahead/{Stamp(DateOnly.FromDateTime(ExpectedAt.UtcDateTime))}";
+    public override string Story => $"ahead/{Stamp(DateOnly.FromDateTime(ExpectedAt.UtcDateTime))}";
 
     /// <inheritdoc/>
     public override DateTimeOffset UsefulUntil => ExpectedAt;
@@ -70,7 +76,7 @@ public sealed record SprayDeadlineNear(
     public override string Kind => "spray-deadline-near";
 
     /// <summary>One for each winter, however the expected day moves: two months are added so that no winter's swell straddles a new year.</summary>
-    public override string Episode => $"{Site}/{Planting}/deadline/{ExpectedSwell.AddDays(60).Year:0000}";
+    public override string Story => $"deadline/{ExpectedSwell.AddDays(60).Year:0000}";
 
     /// <summary>14, 7 and 3 days before the early end are rungs of their own (assumed).</summary>
     public override int Rung => DaysLeft switch { <= 3 => 3, <= 7 => 2, <= 14 => 1, _ => 0 };
@@ -96,7 +102,7 @@ public sealed record SpraySlotFound(string Site, string Planting, DateTimeOffset
     public override string Kind => "spray-slot-found";
 
     /// <inheritdoc/>
-    public override string Episode => $"{Site}/{Planting}/slot/{Product}/{Stamp(DateOnly.FromDateTime(Start.UtcDateTime))}";
+    public override string Story => $"slot/{Product}/{Stamp(DateOnly.FromDateTime(Start.UtcDateTime))}";
 
     /// <inheritdoc/>
     public override string Subject => $"{Site}/{Planting}/slot/{Product}";
@@ -122,7 +128,7 @@ public sealed record CoverToRecheck(string Site, string Planting, DateTimeOffset
     public override string Kind => "cover-to-recheck";
 
     /// <inheritdoc/>
-    public override string Episode => $"{Site}/{Planting}/cover/{Product}/{Stamp(SprayedOn)}";
+    public override string Story => $"cover/{Product}/{Stamp(SprayedOn)}";
 
     /// <inheritdoc/>
     public override string Subject => $"{Site}/{Planting}/cover/{Product}";
@@ -148,7 +154,7 @@ public sealed record CoverSpent(string Site, string Planting, DateTimeOffset At,
     public override string Kind => "cover-spent";
 
     /// <summary>The same story as <see cref="CoverToRecheck"/>, one rung up.</summary>
-    public override string Episode => $"{Site}/{Planting}/cover/{Product}/{Stamp(SprayedOn)}";
+    public override string Story => $"cover/{Product}/{Stamp(SprayedOn)}";
 
     /// <inheritdoc/>
     public override string Subject => $"{Site}/{Planting}/cover/{Product}";
@@ -177,7 +183,7 @@ public sealed record ScoutingDue(string Site, string Planting, DateTimeOffset At
     public override string Kind => "scouting-due";
 
     /// <inheritdoc/>
-    public override string Episode => $"{Site}/{Planting}/scouting/{Stamp(WindowOpened)}";
+    public override string Story => $"scouting/{Stamp(WindowOpened)}";
 
     /// <summary>The first look comes before the likely days, the second in them.</summary>
     public override int Rung => DateOnly.FromDateTime(At.UtcDateTime) < LikelyFrom ? 0 : 1;
@@ -200,7 +206,7 @@ public sealed record PickingDue(string Site, string Planting, DateTimeOffset At,
     public override string Kind => "picking-due";
 
     /// <inheritdoc/>
-    public override string Episode => $"{Site}/{Planting}/picking/{Stamp(CurlSeenOn)}";
+    public override string Story => $"picking/{Stamp(CurlSeenOn)}";
 
     /// <inheritdoc/>
     public override DateTimeOffset UsefulUntil => At.AddDays(14);
@@ -220,7 +226,7 @@ public sealed record SeasonClosed(string Site, string Planting, DateTimeOffset A
     public override string Kind => "season-closed";
 
     /// <inheritdoc/>
-    public override string Episode => $"{Site}/{Planting}/season/{At.UtcDateTime.Year:0000}";
+    public override string Story => $"season/{At.UtcDateTime.Year:0000}";
 
     /// <inheritdoc/>
     public override DateTimeOffset UsefulUntil => At.AddDays(14);

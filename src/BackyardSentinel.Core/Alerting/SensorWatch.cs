@@ -32,7 +32,7 @@ public sealed class SensorWatch
         {
             var silent = pulses.Where(pulse => pulse.Value.SilentSince is not null).ToList();
             if (silent.Count > 1)
-                yield return new HubSilent(site, silent.Min(pulse => pulse.Value.SilentAt!.Value), silent.Count, silent.Min(pulse => pulse.Value.SilentSince!.Value));
+                yield return new SensorsSilent(site, silent.Min(pulse => pulse.Value.SilentAt!.Value), silent.Count, silent.Min(pulse => pulse.Value.SilentSince!.Value));
             else if (silent.Count == 1)
                 yield return new SensorSilent(site, silent[0].Value.SilentAt!.Value, silent[0].Key, silent[0].Value.Quantity, silent[0].Value.SilentSince!.Value);
             foreach (var (id, pulse) in pulses)

@@ -1,3 +1,4 @@
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Spraying;
@@ -10,6 +11,9 @@ public sealed record PlanRequest
 
     /// <summary>The site's zone; days are counted in it.</summary>
     public TimeZoneInfo Zone { get; init; } = TimeZoneInfo.Utc;
+
+    /// <summary>The units in which reasons are told.</summary>
+    public UnitSystem Units { get; init; } = UnitSystem.Metric;
 
     /// <summary>The plantings.</summary>
     public required IReadOnlyList<PlanPlanting> Plantings { get; init; }

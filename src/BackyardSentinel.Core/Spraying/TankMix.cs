@@ -1,3 +1,4 @@
+using BackyardSentinel.Units;
 using static System.FormattableString;
 
 namespace BackyardSentinel.Spraying;
@@ -19,9 +20,9 @@ public sealed record TankMix(
     /// <summary>Computes a mix, or says in a sentence why there is none.</summary>
     /// <param name="product">The product.</param>
     /// <param name="volumeL">Mixture wanted, L, above 0 and up to <see cref="LargestVolumeL"/>.</param>
-    /// <param name="system">The grower's units.</param>
+    /// <param name="units">The grower's units.</param>
     /// <param name="problem">Why there is no mix; <c>null</c> when there is one.</param>
-    public static TankMix? For(SprayProduct product, double volumeL, UnitSystem system, out string? problem)
+    public static TankMix? For(SprayProduct product, double volumeL, UnitSystem units, out string? problem)
     {
         problem = volumeL is not (> 0 and <= LargestVolumeL)
             ? Invariant($"A volume of {volumeL} L cannot be mixed; give one above 0 and up to {LargestVolumeL} L.")
@@ -32,13 +33,13 @@ public sealed record TankMix(
             return null;
 
         var amount = product.DosePerL!.Value * volumeL;
-        var (water, measured) = (SprayUnits.Volume(volumeL, system), SprayUnits.Product(amount, product.Unit, system));
-        return new TankMix(volumeL, amount, product.Unit, water, measured, [.. Order(product, volumeL, amount, system)], [.. Cautions(product, system)]);
+        var (water, measured) = (units.Volume(volumeL), units.Product(amount, product.Unit));
+        return new TankMix(volumeL, amount, product.Unit, water, measured, [.. Order(product, volumeL, amount, units)], [.. Cautions(product, units)]);
     }
 
-    private static IEnumerable<string> Order(SprayProduct product, double volumeL, double amount, UnitSystem system)
+    private static IEnumerable<string> Order(SprayProduct product, double volumeL, double amount, UnitSystem units)
     {
-        var (half, measured) = (SprayUnits.Volume(volumeL / 2, system), SprayUnits.Product(amount, product.Unit, system));
+        var (half, measured) = (units.Volume(volumeL / 2), units.Product(amount, product.Unit));
         if (product.Active == ActiveIngredient.Bordeaux && product.IsTemplate)
         {
             // Home-made: equal weights of bluestone and lime, as in 10-10-100.
@@ -51,11 +52,11 @@ public sealed record TankMix(
         yield return $"Fill in half of the water, {half}.";
         yield return "Start the agitation, or stir.";
         yield return $"Add {measured} of product slowly.";
-        yield return $"Fill up with the rest of the water to {SprayUnits.Volume(volumeL, system)}, and keep it moving until it is used.";
+        yield return $"Fill up with the rest of the water to {units.Volume(volumeL)}, and keep it moving until it is used.";
         yield return "Mix only what you spray today; rinse the sprayer and spray the rinse on the trees, not into a drain.";
     }
 
-    private static IEnumerable<string> Cautions(SprayProduct product, UnitSystem system)
+    private static IEnumerable<string> Cautions(SprayProduct product, UnitSystem units)
     {
         var (active, label) = (product.Active, product.Label);
         yield return "The label is the law: where it differs from this, it holds, and so do local rules.";
@@ -87,8 +88,8 @@ public sealed record TankMix(
         if (label.PreHarvestDays is { } days)
             yield return Invariant($"No fruit is picked for {days} days after the last spray.");
         if (label.MinTemperatureC is { } low)
-            yield return $"Not below {SprayUnits.Temperature(low, system)}.";
+            yield return $"Not below {units.Temperature(low)}.";
         if (label.MaxTemperatureC is { } high)
-            yield return $"Not above {SprayUnits.Temperature(high, system)}.";
+            yield return $"Not above {units.Temperature(high)}.";
     }
 }

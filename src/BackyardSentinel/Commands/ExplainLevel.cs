@@ -16,7 +16,7 @@ internal static class ExplainLevel
         if (risk.Level == Infection.Level.Unknown)
             return $"{level}{since}: {Lacking(scene)}.";
         var reached = risk.FractionReached is { } share ? string.Create(CultureInfo.InvariantCulture, $"; {Math.Floor((share * 100) + 1e-9):0} % of the least it asks for is reached") : "";
-        return $"{level}{since}, by the rule {scene.Garden.AlertRule}{reached}{(risk.Uncertain ? "; uncertain, as too much of the weather behind it is unknown" : "")}.";
+        return $"{level}{since}, by the rule {scene.Garden.LevelRule}{reached}{(risk.Uncertain ? "; uncertain, as too much of the weather behind it is unknown" : "")}.";
     }
 
     /// <summary>The wet spell that runs, and its dry gap.</summary>

@@ -17,15 +17,15 @@ internal static class ExplainSensors
 
     /// <summary>One reading as a person reads it.</summary>
     public static string Line(ExplainScene scene, Quantity quantity, Reading? last) => last is { } reading
-        ? $"{ExplainWords.Name(quantity)} {ExplainWords.Value(quantity, reading.Value)} at {scene.Local(reading.Time)}, {ExplainWords.Span(scene.At - reading.Time)} old"
-        : $"{ExplainWords.Name(quantity)}: nothing has come yet";
+        ? $"{quantity.Name()} {ExplainWords.Value(quantity, reading.Value)} at {scene.Local(reading.Time)}, {ExplainWords.Span(scene.At - reading.Time)} old"
+        : $"{quantity.Name()}: nothing has come yet";
 
     /// <summary>What the site lacks, a sentence each.</summary>
     public static IEnumerable<string> Missing(ExplainScene scene)
     {
         foreach (var (quantity, last) in Readings(scene))
         {
-            var name = ExplainWords.Name(quantity);
+            var name = quantity.Name();
             if (last is not { } reading)
                 yield return $"Nothing has come of {name} yet; is its topic right?";
             else if (quantity == Quantity.Rain && scene.At - reading.Time > QuietGauge)

@@ -85,7 +85,7 @@ public sealed class Replay
 
     private static string Words(Quantity quantity, double value, QualityVerdict verdict)
     {
-        var what = string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Name(quantity)} {value}");
+        var what = string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{quantity.Name()} {value}");
         return verdict switch
         {
             QualityVerdict.Impossible => $"{what} cannot be: taken are {QualityControl.RangeOf(quantity)}",
@@ -93,13 +93,6 @@ public sealed class Replay
             _ => $"{what} comes too late: its interval has been judged",
         };
     }
-
-    private static string Name(Quantity quantity) => quantity switch
-    {
-        Quantity.LeafWetness => "leaf wetness",
-        Quantity.WindSpeed => "wind speed",
-        _ => quantity.ToString().ToLowerInvariant(),
-    };
 
     private void Reject(RejectedRow row)
     {

@@ -21,17 +21,17 @@ public static class ReplayCommand
         var period = Span("--period", "Each row describes this much time, such as 60m; without it rows are momentary");
         var stamp = new Option<string?>("--stamp") { Description = "What a row's time marks: start, end or instant (default: start with --period, else instant)" };
         stamp.AcceptOnlyFromAmong("start", "end", "instant");
-        var tz = new Option<string?>("--tz") { HelpName = "ZONE", Description = "IANA zone of local days and of times without a zone (default: the garden file's, else UTC)" };
+        var zoneName = new Option<string?>("--zone") { HelpName = "ZONE", Description = "IANA zone of local days and of times without a zone (default: the garden file's, else UTC)" };
         var stage = new Option<string?>("--stage") { HelpName = "STAGE", Description = "always, followed, or the BBCH code 0-97 that holds throughout (default: the garden file's; else followed with --journal or --latitude, always without)" };
         var journal = new Option<string?>("--journal") { HelpName = "FILE", Description = "What the grower saw and did: a file of entries, or a store" };
         var latitude = Number("--latitude", "Latitude of the log, south negative: bud stages are then followed (default: the garden file's)");
-        var wetThreshold = Number("--wet-threshold", "Leaf-wetness value from which the sensor counts as wet");
+        var wetOn = Number("--wet-on", "Leaf-wetness value from which the sensor counts as wet");
         var from = new Option<string?>("--from") { HelpName = "TIME", Description = "Leave out rows before this time" };
         var to = new Option<string?>("--to") { HelpName = "TIME", Description = "Leave out rows at or after this time" };
         var columns = new Option<string[]>("--columns")
         {
             HelpName = "ROLE=NAME",
-            Description = "Other column names: time=…, temp=…, humidity=…, wetness=…, rain=…, wind=…",
+            Description = "Other column names: time=…, temp=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…",
             AllowMultipleArgumentsPerToken = true,
             DefaultValueFactory = _ => [],
         };
@@ -40,7 +40,7 @@ public static class ReplayCommand
 
         var command = new Command("replay", "Judge recorded sensor logs: wet spells, infection windows, levels")
         {
-            logs, garden, site, step, period, stamp, tz, stage, journal, latitude, wetThreshold, from, to, columns, json, csv,
+            logs, garden, site, step, period, stamp, zoneName, stage, journal, latitude, wetOn, from, to, columns, json, csv,
         };
         command.SetAction(parsed =>
         {
@@ -56,9 +56,9 @@ public static class ReplayCommand
                     parsed.GetValue(garden),
                     parsed.GetValue(site),
                     parsed.GetValue(step),
-                    parsed.GetValue(tz),
+                    parsed.GetValue(zoneName),
                     parsed.GetValue(stage) ?? (parsed.GetValue(journal) is not null && parsed.GetValue(garden) is null ? "followed" : null),
-                    parsed.GetValue(wetThreshold),
+                    parsed.GetValue(wetOn),
                     Latitude(parsed.GetValue(latitude)));
                 List<string> findings = [];
                 var entries = Journal(parsed.GetValue(journal), ref replaySite, parsed.GetValue(garden) is null, findings);

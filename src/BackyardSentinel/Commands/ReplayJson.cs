@@ -39,10 +39,15 @@ public static class ReplayJson
             Array(json, "alerts", result.Alerts, (w, alert) =>
             {
                 w.WriteStartObject();
-                w.WriteString("key", alert.Id);
+                var text = words!.Say(alert, _ => result.Site.Zone);
+                w.WriteString("id", alert.Id);
                 w.WriteString("at", Time(alert.At));
+                w.WriteString("kind", alert.Kind);
+                Array(w, "plantings", alert.Plantings, (list, planting) => list.WriteStringValue(planting));
                 w.WriteString("level", alert.Level?.Word());
-                w.WriteString("title", words!.Title(alert, _ => result.Site.Zone));
+                w.WriteString("urgency", alert.Urgency.ToString().ToLowerInvariant());
+                w.WriteString("title", text.Title);
+                w.WriteString("text", text.Body);
                 w.WriteEndObject();
             });
             Array(json, "findings", result.Findings, (w, finding) => w.WriteStringValue(finding));
@@ -77,7 +82,7 @@ public static class ReplayJson
         json.WriteString("planting", stage.Planting);
         json.WriteNumber("code", stage.Code);
         json.WriteString("on", Day(stage.On));
-        json.WriteString("source", stage.Logged ? "logged" : "computed");
+        json.WriteString("source", stage.Logged ? "seen" : "computed");
         json.WriteString("early", Day(stage.Early));
         json.WriteString("late", Day(stage.Late));
         json.WriteEndObject();

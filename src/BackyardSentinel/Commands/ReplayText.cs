@@ -71,7 +71,7 @@ public static class ReplayText
 
     private static void WriteWindows(ReplayResult result, TextWriter output)
     {
-        var rule = result.Site.AlertRule;
+        var rule = result.Site.LevelRule;
         var windows = result.Windows.Where(window => window.Rule == rule).ToList();
         if (windows.Count == 0)
         {
@@ -96,7 +96,7 @@ public static class ReplayText
 
     private static void WriteSecondOpinions(ReplayResult result, TextWriter output)
     {
-        var others = result.Windows.Where(window => window.Rule != result.Site.AlertRule)
+        var others = result.Windows.Where(window => window.Rule != result.Site.LevelRule)
             .GroupBy(window => window.Rule)
             .Select(group => $"{group.Key} {Count(group.Count())}")
             .ToList();

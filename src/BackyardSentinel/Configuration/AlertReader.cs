@@ -23,7 +23,7 @@ internal static class AlertReader
             WordsPath = FilePath(keys, "words", problems),
             Heartbeat = SecretKeys.Address(keys, "heartbeat", problems),
             HeartbeatEvery = keys.Duration("heartbeat_every"),
-            Receivers = [.. keys.List("receivers").Select(m => ReceiverReader.Read(m, ids, problems)).OfType<GardenReceiver>()],
+            Receivers = [.. keys.List("send_to").Select(m => ReceiverReader.Read(m, ids, problems)).OfType<GardenReceiver>()],
         };
     }
 

@@ -18,7 +18,7 @@ internal static class BrokerReader
             Tls = keys.Flag("tls"),
             CaFile = keys.Text("ca_file", 1024),
             ClientId = ClientId(keys, problems),
-            BaseTopic = BaseTopic(keys, problems),
+            TopicRoot = TopicRoot(keys, problems),
             Homie = keys.Flag("homie"),
         };
         CheckTogether(keys, broker, problems);
@@ -45,11 +45,11 @@ internal static class BrokerReader
         return id;
     }
 
-    private static string BaseTopic(SectionReader keys, ProblemList problems)
+    private static string TopicRoot(SectionReader keys, ProblemList problems)
     {
-        var topic = keys.Text("base_topic")!;
+        var topic = keys.Text("topic_root")!;
         if (TopicText.BaseFault(topic) is { } fault)
-            problems.Error(keys.Place("base_topic"), $"'base_topic' cannot be {ProblemList.Quote(topic)}: {fault}", GardenKeys.Broker["base_topic"].Range);
+            problems.Error(keys.Place("topic_root"), $"'topic_root' cannot be {ProblemList.Quote(topic)}: {fault}", GardenKeys.Broker["topic_root"].Range);
         return topic;
     }
 

@@ -31,5 +31,5 @@ public sealed record BrokerSettings
     public bool Homie { get; init; } = true;
 
     /// <summary>First part of every topic the program publishes.</summary>
-    public string BaseTopic { get; init; } = "sentinel";
+    public string TopicRoot { get; init; } = "sentinel";
 }

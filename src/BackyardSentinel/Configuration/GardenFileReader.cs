@@ -1,5 +1,6 @@
 using System.Security;
 using System.Text;
+using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
 
@@ -51,11 +52,13 @@ public static class GardenFileReader
     private static GardenFile ReadGarden(SectionReader keys, ProblemList problems)
     {
         var broker = BrokerReader.Read(keys.Section("broker"), problems);
-        var siteReader = new SiteReader(broker, problems);
+        var units = UnitSystem.Find(keys.Word("units"))!;
+        var siteReader = new SiteReader(broker, units, problems);
         List<GardenSite> sites = [.. keys.List("sites").Select(siteReader.Read)];
         var garden = new GardenFile
         {
             Name = keys.Text("name", 60)!,
+            Units = units,
             Broker = broker,
             Store = ReadStore(keys.Section("store"), problems),
             Sites = sites,

@@ -19,6 +19,7 @@ public static class GardenKeys
     /// <summary>The top of the file.</summary>
     public static GardenSection Garden { get; } = new("garden", "the garden file", [
         new("name", "The garden's name in messages.", "Garden", "1 to 60 characters"),
+        new("units", "The units of everything you read and write: metric, or us for °F, inches, mph, square feet and gallons. Topics, JSON and CSV stay metric.", "metric", "metric or us") { Words = ["metric", "us"] },
         new("broker", "The MQTT broker the sensors publish to.", "", "a map of keys"),
         new("store", "Where readings are kept.", "", "a map of keys"),
         new("sites", "The microclimates of the garden, each with its own sensors and trees.", "", "a list of at least one site") { Required = true },
@@ -37,7 +38,7 @@ public static class GardenKeys
         new("tls", "Encrypt the connection.", "false", YesNo),
         new("ca_file", "Certificate (PEM) of the authority that signed the broker's, if the system does not know it.", "", "the path of a file"),
         new("client_id", "The name under which the program connects; the broker keeps missed messages under it. Left out: sentinel- and eight digits of this computer and store.", "", "1 to 64 characters without spaces"),
-        new("base_topic", "First part of every topic the program publishes.", "sentinel", "an MQTT topic without '+' and '#', and without '/' at either end"),
+        new("topic_root", "First part of every topic the program publishes.", "sentinel", "an MQTT topic without '+' and '#', and without '/' at either end"),
         new("homie", "Show the service as a Homie 5 device too, so that hubs find it by themselves.", "true", YesNo),
     ]);
 
@@ -56,7 +57,6 @@ public static class GardenKeys
         new("soil_density", "Bulk density of the soil in t/m³; the rise of copper in it is reckoned with this.", "1.3", "a number from 0.1 to 2.65") { Least = 0.1, Most = 2.65 },
         new("climate_min", "Usual mean daily minimum of each month in °C, January first; tells bud swell ahead in the first year.", "", TwelveMonths) { Least = -60, Most = 60 },
         new("climate_max", "Usual mean daily maximum of each month in °C, January first.", "", TwelveMonths) { Least = -60, Most = 60 },
-        new("spray_units", "The units in which spray amounts are told.", "metric", "metric or us") { Words = ["metric", "us"] },
         new("step", "Length of an interval in which weather is summed up.", "10m", "5m, 10m, 15m, 20m, 30m or 60m") { Words = ["5m", "10m", "15m", "20m", "30m", "60m"] },
         new("hold", "How long a temperature, humidity, wetness or wind reading stands for the weather until the next.", "90m", "a duration from 1m to 24h") { Least = 60, Most = 86400 },
         new("late_allowance", "How late a reading may arrive and still count in its interval.", "2m", "a duration from 1m to 60m") { Least = 60, Most = 3600 },
@@ -64,7 +64,7 @@ public static class GardenKeys
         new("wet_humidity", "Humidity in % at and above which leaves count as wet where no leaf-wetness sensor tells.", "90", "a number from 50 to 100") { Least = 50, Most = 100 },
         new("wetness_estimator", "How wetness is judged where no leaf-wetness sensor tells.", "humidity-threshold", "humidity-threshold, extended-threshold, dew-point-depression or classification-tree") { Words = ["humidity-threshold", "extended-threshold", "dew-point-depression", "classification-tree"] },
         new("unknown_after", "After how long without evidence the level turns to unknown.", "2h", "a duration from 10m to 48h") { Least = 600, Most = 172800 },
-        new("alert_rule", "The infection rule that drives alerts; the others are second opinions.", "wet-hours", "wet-hours, rain-day or two-day") { Words = ["wet-hours", "rain-day", "two-day"] },
+        new("level_rule", "The infection rule that drives alerts; the others are second opinions.", "wet-hours", "wet-hours, rain-day or two-day") { Words = ["wet-hours", "rain-day", "two-day"] },
         new("series", "The sensors. Within a quantity the first in the list is preferred.", "", "a list of at least one series") { Required = true },
         new("plantings", "The trees judged at this site.", "", "a list of plantings"),
     ]);
@@ -141,29 +141,29 @@ public static class GardenKeys
 
     /// <summary>Keys under <c>forecast</c>.</summary>
     public static GardenSection Forecast { get; } = new("forecast", "'forecast'", [
-        new("source", "http: an address asked now and again; mqtt: a topic of the broker; file: a file that something else writes.", "", "http, mqtt or file") { Required = true, Words = ["http", "mqtt", "file"] },
+        new("kind", "http: an address asked now and again; mqtt: a topic of the broker; file: a file that something else writes.", "", "http, mqtt or file") { Required = true, Words = ["http", "mqtt", "file"] },
         new("url", "http only: the address. Required there; keep it elsewhere if it holds a key.", "", Address),
         new("topic", "mqtt only: the topic. Required there.", "", "an MQTT topic without '+' and '#', not starting with '$'"),
         new("path", "file only: the file. Required there.", "", "the path of a file"),
         new("every", "http and file: how often it is read.", "60m", "a duration from 30m to 24h") { Least = 1800, Most = 86_400 },
         new("contact", "http only: where the source can reach you; sent along with each request. Required there.", "", "1 to 128 ASCII characters without brackets and backslash, such as a mail address"),
-        new("name", "The source's name, for the reader of messages.", "forecast", "1 to 60 characters"),
+        new("source", "The name of the office or service it comes from, for the reader of messages.", "forecast", "1 to 60 characters"),
         new("attribution", "The credit line the source asks for; it is shown beside the forecast.", "", "1 to 256 characters"),
         new("licence", "The licence the source names.", "", "1 to 256 characters"),
         new("allow_private", "http only: the address may lie in your own network.", "false", YesNo),
         new("shape", "How the source arranges its numbers. Left out together with quantities: the program's own form.", "", "columns, records, layers, list or senml, together with quantities") { Words = ["columns", "records", "layers", "list", "senml"] },
-        new("rows", "Where the rows are: the list, or what holds the columns or layers. Left out: the message itself.", "", "a path such as hourly or properties.timeseries"),
+        new("rows", "Where the rows are: the list, or what holds the columns or layers. Left out: the message itself.", "", "a path such as series or body.rows"),
         new("time", "Where the time is: of the list of times with columns, within a row elsewhere. Not with senml.", "time", "a path such as time or valid.from"),
         new("value", "layers only: where the value is within an entry.", "value", "a path such as value"),
         new("zone", "Zone of times that are told without an offset.", "", "an IANA time zone such as Europe/Rome, or UTC"),
-        new("issued", "Where the time of issue is. Left out: the time of reading counts.", "", "a path such as meta.updated_at"),
+        new("issued", "Where the time of issue is. Left out: the time of reading counts.", "", "a path such as head.made"),
         new("quantities", "What is read, together with shape.", "", "a list of quantities"),
     ]);
 
     /// <summary>Keys of one entry of <c>quantities</c> of the forecast.</summary>
     public static GardenSection ForecastQuantity { get; } = new("forecast_quantity", "a quantity of the forecast", [
         new("quantity", "What is told.", "", "temperature, humidity, rain, rain-probability, wind-speed or cloud") { Required = true, Words = ["temperature", "humidity", "rain", "rain-probability", "wind-speed", "cloud"] },
-        new("path", "Where the number is: within a row; with columns and layers of the list, within rows; with senml the record's full name.", "", "a path such as temperature or next_1_hours.details.rain; with senml a name") { Required = true },
+        new("path", "Where the number is: within a row; with columns and layers of the list, within rows; with senml the record's full name.", "", "a path such as temperature or ahead.rain; with senml a name") { Required = true },
         new("unit", "The unit of the numbers. Left out: °C, %, mm, m/s.", "", "temperature: °C, °F, K (or C, F); humidity, rain-probability, cloud: %, fraction; rain: mm, in; wind-speed: m/s, km/h, mph, kn") { Words = ["°C", "°F", "K", "C", "F", "%", "fraction", "mm", "in", "m/s", "km/h", "mph", "kn"] },
         new("unit_path", "Where the source tells the unit itself; it goes before unit. Not with senml.", "", "a path from the top of the message, such as units.rain"),
         new("scale", "The number is multiplied by this first.", "1", "a number other than 0"),
@@ -182,13 +182,13 @@ public static class GardenKeys
         new("words", "A file with words of your own for the messages.", "", "the path of a file"),
         new("heartbeat", "An address fetched at a steady pace, so that a watcher elsewhere notices when this computer falls silent.", "", Address),
         new("heartbeat_every", "The heartbeat's pace.", "60m", "a duration from 5m to 24h") { Least = 300, Most = 86_400 },
-        new("receivers", "Who is told.", "", "a list of receivers"),
+        new("send_to", "Who gets alerts.", "", "a list of destinations"),
     ]);
 
-    /// <summary>Keys of one entry of <c>receivers</c>.</summary>
-    public static GardenSection Receiver { get; } = new("receiver", "a receiver", [
+    /// <summary>Keys of one entry of <c>send_to</c>.</summary>
+    public static GardenSection Receiver { get; } = new("destination", "a destination", [
         new("id", "Short name used in messages.", "", Identifier) { Required = true },
-        new("kind", "webhook: an HTTP request; topic: an MQTT message under base_topic; dry-run: written to the log and sent nowhere.", "", "webhook, topic or dry-run") { Required = true, Words = ["webhook", "topic", "dry-run"] },
+        new("kind", "webhook: an HTTP request; topic: an MQTT message under topic_root; dry-run: written to the log and sent nowhere.", "", "webhook, topic or dry-run") { Required = true, Words = ["webhook", "topic", "dry-run"] },
         new("url", "Webhook only: where to send. Required there; keep it elsewhere if it holds a key.", "", Address),
         new("content", "Webhook only: the standard JSON body, or one made from a template.", "standard", "standard, text, json or form") { Words = ["standard", "text", "json", "form"] },
         new("template", "Webhook only: the body's template. With json and form this or template_file is required.", "", "1 to 8192 characters; '|' and indented lines below it for several lines"),

@@ -1,9 +1,10 @@
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Configuration;
 
 /// <summary>Reads the entries of <c>sites</c> and checks what only shows when keys are seen together.</summary>
-internal sealed class SiteReader(BrokerSettings broker, ProblemList problems)
+internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, ProblemList problems)
 {
     private readonly Dictionary<string, YamlNode> _siteIds = new(StringComparer.Ordinal);
     private readonly List<(string Site, PlacedSeries Series)> _all = [];
@@ -26,7 +27,7 @@ internal sealed class SiteReader(BrokerSettings broker, ProblemList problems)
             SoilDensityTPerM3 = keys.Number("soil_density"),
             ClimateMinC = keys.Numbers("climate_min", 12),
             ClimateMaxC = keys.Numbers("climate_max", 12),
-            SprayUnits = keys.Word("spray_units") == "us" ? SprayUnits.Us : SprayUnits.Metric,
+            Units = units,
             Step = DurationText.Parse(keys.Word("step")!)!.Value,
             Hold = keys.Duration("hold"),
             LateAllowance = keys.Duration("late_allowance"),
@@ -34,7 +35,7 @@ internal sealed class SiteReader(BrokerSettings broker, ProblemList problems)
             WetHumidityPct = keys.Number("wet_humidity"),
             Estimator = Estimator(keys.Word("wetness_estimator")!),
             UnknownAfter = keys.Duration("unknown_after"),
-            AlertRule = keys.Word("alert_rule")!,
+            LevelRule = keys.Word("level_rule")!,
             Series = [.. placed.Select(s => s.Series)],
             Plantings = PlantingReader.ReadAll(keys, problems),
         };
@@ -58,15 +59,15 @@ internal sealed class SiteReader(BrokerSettings broker, ProblemList problems)
                 first[(placed.Series.Topic, placed.Series.Path)] is var earlier &&
                 earlier.Series.Series.Quantity != placed.Series.Quantity && earlier.Site != site)
                 problems.Error(placed.Place, $"this number is already read as another quantity in line {earlier.Series.Place.Line}; it cannot be both", "another topic or path");
-            if (placed.Series.Topic == broker.BaseTopic || placed.Series.Topic.StartsWith(broker.BaseTopic + "/", StringComparison.Ordinal))
-                problems.Note(placed.Place, $"this topic lies under base_topic {ProblemList.Quote(broker.BaseTopic)}, where the program publishes its own results");
+            if (placed.Series.Topic == broker.TopicRoot || placed.Series.Topic.StartsWith(broker.TopicRoot + "/", StringComparison.Ordinal))
+                problems.Note(placed.Place, $"this topic lies under topic_root {ProblemList.Quote(broker.TopicRoot)}, where the program publishes its own results");
         }
     }
 
     private TimeZoneInfo Zone(SectionReader keys)
     {
-        if (!keys.Has("zone") && keys.Node("alert_rule") is YamlScalar { Value: "rain-day" })
-            problems.Note(keys.Place("alert_rule"), "the rule rain-day counts local days, and without 'zone' they are days in UTC");
+        if (!keys.Has("zone") && keys.Node("level_rule") is YamlScalar { Value: "rain-day" })
+            problems.Note(keys.Place("level_rule"), "the rule rain-day counts local days, and without 'zone' they are days in UTC");
         return ZoneKeys.Read(keys, problems) ?? TimeZoneInfo.Utc;
     }
 

@@ -12,16 +12,34 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
     private readonly Dictionary<string, FluidValue> values = new(StringComparer.Ordinal);
 
     /// <summary>All facts of one occasion; names are cut to so many characters.</summary>
-    public Dictionary<string, FluidValue> Of(Occasion occasion, int nameLength)
+    /// <param name="occasion">The occasion.</param>
+    /// <param name="plantings">The plantings it came to, one or more; none where it is not about plantings.</param>
+    /// <param name="nameLength">Longest name.</param>
+    /// <param name="counted">Several plantings are told by their number.</param>
+    public Dictionary<string, FluidValue> Of(Occasion occasion, IReadOnlyList<string> plantings, int nameLength, bool counted)
     {
         var site = Shorten(occasion.Site, nameLength);
-        var planting = Shorten(occasion.Planting, nameLength);
+        var planting = Plantings(plantings, nameLength, counted);
         Set("site", site);
         Set("planting", planting);
         Set("place", planting is null ? site ?? words.Word("garden") : words.Word("place").Replace("{planting}", planting, StringComparison.Ordinal).Replace("{site}", site, StringComparison.Ordinal));
         Set("at", Moment(occasion.At));
         SetKind(occasion, nameLength);
         return values;
+    }
+
+    /// <summary>The names as a list in words, or their number; <c>null</c> without any.</summary>
+    private string? Plantings(IReadOnlyList<string> plantings, int nameLength, bool counted)
+    {
+        if (plantings.Count > 1 && counted)
+            return words.Word("plantings").Replace("{count}", plantings.Count.ToString(CultureInfo.InvariantCulture), StringComparison.Ordinal);
+        var names = plantings.Select(planting => Shorten(planting, nameLength)!).ToList();
+        return names.Count switch
+        {
+            0 => null,
+            1 => names[0],
+            _ => $"{string.Join(", ", names.Take(names.Count - 1))} {words.Word("and")} {names[^1]}",
+        };
     }
 
     /// <summary>A moment by the local clock.</summary>
@@ -115,7 +133,7 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 Set("unit", stuck.Quantity == Quantity.Humidity ? "%" : "°C");
                 Set("since", Moment(stuck.Since));
                 break;
-            case HubSilent silent:
+            case SensorsSilent silent:
                 Set("count", silent.Count);
                 Set("since", Moment(silent.Since));
                 break;
@@ -154,7 +172,7 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
 
     private void SetSeries(string series, Quantity quantity, int nameLength)
     {
-        var key = quantity.ToString().ToLowerInvariant();
+        var key = quantity.Word();
         Set("series", Shorten(series, nameLength));
         Set("quantity", words.Word("quantity." + key));
         Set("quantity_key", key);

@@ -14,7 +14,7 @@ public sealed class AlertWords
     /// <summary>Most characters of a body: one screen of a phone.</summary>
     public const int MaxBody = 500;
 
-    private const int LongestName = 40, ShortestName = 4, MostLines = 8;
+    private const int LongestName = 40, LeastOfSeveral = 9, ShortestName = 4, MostLines = 8;
 
     private static readonly TemplateOptions Options = new()
     {
@@ -65,7 +65,7 @@ public sealed class AlertWords
     /// <param name="zoneOf">The zone of a site; of <c>null</c>, the garden's.</param>
     public string Title(Alert alert, Func<string?, TimeZoneInfo> zoneOf) => alert.Kind == Alert.SummaryKind
         ? Say(alert, zoneOf).Title
-        : TitleOf(alert.Occasions[0], zoneOf(alert.Occasions[0].Site));
+        : TitleOf(alert.Occasions, zoneOf(alert.Site));
 
     private static AlertWords Tried(AlertWords words)
     {
@@ -80,25 +80,44 @@ public sealed class AlertWords
 
     private AlertText Compose(Alert alert, Func<string?, TimeZoneInfo> zoneOf) => alert.Kind == Alert.SummaryKind
         ? Summary(alert, zoneOf)
-        : Single(alert.Occasions[0], zoneOf(alert.Occasions[0].Site));
+        : new AlertText(TitleOf(alert.Occasions, zoneOf(alert.Site)), BodyOf(alert.Occasions, zoneOf(alert.Site)));
 
-    private string TitleOf(Occasion occasion, TimeZoneInfo zone) =>
-        Fit(MaxTitle, length => Render(occasion.Kind + " title", Facts(occasion, zone, length)));
+    /// <summary>The title of one piece of news. Where it differs from planting to planting, the most urgent one's.</summary>
+    private string TitleOf(IReadOnlyList<Occasion> news, TimeZoneInfo zone)
+    {
+        var (first, plantings) = Alike(news, " title", zone)[0];
+        return Fit(MaxTitle, plantings.Count > 1, (length, counted) => Render(first.Kind + " title", Facts(first, plantings, zone, length, counted)));
+    }
 
-    private AlertText Single(Occasion occasion, TimeZoneInfo zone) => new(
-        TitleOf(occasion, zone),
-        Fit(MaxBody, length => Render(occasion.Kind + " body", Facts(occasion, zone, length))));
+    /// <summary>The body of one piece of news: a line that is the same for all plantings stands once, one that differs for each.</summary>
+    private string BodyOf(IReadOnlyList<Occasion> news, TimeZoneInfo zone)
+    {
+        var alike = Alike(news, " body", zone);
+        return Fit(MaxBody, news.Count > 1, (length, counted) =>
+        {
+            var bodies = alike.Select(one => Render(one.First.Kind + " body", Facts(one.First, one.Plantings, zone, length, counted)).Split('\n')).ToList();
+            return string.Join('\n', Enumerable.Range(0, bodies.Max(lines => lines.Length)).SelectMany(nth => bodies.Where(lines => nth < lines.Length).Select(lines => lines[nth]).Distinct(StringComparer.Ordinal)));
+        });
+    }
+
+    /// <summary>The plantings for which a part reads the same are told together; the order given is kept.</summary>
+    private List<(Occasion First, IReadOnlyList<string> Plantings)> Alike(IReadOnlyList<Occasion> news, string part, TimeZoneInfo zone) => news.Count == 1
+        ? [(news[0], PlantingsOf(news))]
+        : [.. news.GroupBy(occasion => Render(occasion.Kind + part, Facts(occasion, [""], zone, LongestName, counted: false))).Select(group => (group.First(), PlantingsOf(group)))];
+
+    private static IReadOnlyList<string> PlantingsOf(IEnumerable<Occasion> occasions) =>
+        [.. occasions.Select(occasion => occasion.Planting).OfType<string>().Distinct(StringComparer.Ordinal)];
 
     private AlertText Summary(Alert alert, Func<string?, TimeZoneInfo> zoneOf)
     {
-        var lines = alert.Occasions.Select(occasion =>
-            $"{new AlertFacts(file, zoneOf(occasion.Site)).Moment(occasion.At)}: {Single(occasion, zoneOf(occasion.Site)).Title}").ToList();
+        var lines = Alert.News(alert.Occasions).Select(news =>
+            $"{new AlertFacts(file, zoneOf(news[0].Site)).Moment(news[0].At)}: {TitleOf(news, zoneOf(news[0].Site))}").ToList();
         var facts = new Dictionary<string, FluidValue>
         {
             ["count"] = NumberValue.Create(lines.Count),
             ["level"] = alert.Level is { } level ? new StringValue(file.Word("level." + Infection.LevelWords.Word(level))) : BooleanValue.False,
         };
-        var title = Fit(MaxTitle, length => Render("summary title", With(facts, "place", new StringValue(AlertFacts.Shorten(alert.Site, length) ?? file.Word("garden")))));
+        var title = Fit(MaxTitle, several: false, (length, _) => Render("summary title", With(facts, "place", new StringValue(AlertFacts.Shorten(alert.Site, length) ?? file.Word("garden")))));
         // As many lines as fit, the most urgent first; the rest by number.
         for (var shown = Math.Min(lines.Count, MostLines); ; shown--)
         {
@@ -112,15 +131,21 @@ public sealed class AlertWords
     private static Dictionary<string, FluidValue> With(Dictionary<string, FluidValue> facts, string name, FluidValue value) =>
         new(facts) { [name] = value };
 
-    private Dictionary<string, FluidValue> Facts(Occasion occasion, TimeZoneInfo zone, int nameLength) =>
-        new AlertFacts(file, zone).Of(occasion, nameLength);
+    private Dictionary<string, FluidValue> Facts(Occasion occasion, IReadOnlyList<string> plantings, TimeZoneInfo zone, int nameLength, bool counted) =>
+        new AlertFacts(file, zone).Of(occasion, plantings, nameLength, counted);
 
-    /// <summary>The text with names as long as the limit allows.</summary>
-    private static string Fit(int limit, Func<int, string> render)
+    /// <summary>The text with names as long as the limit allows; several are named while each stays readable, and counted from there.</summary>
+    private static string Fit(int limit, bool several, Func<int, bool, string> render)
     {
+        for (var length = LongestName; several && length >= LeastOfSeveral; length--)
+        {
+            if (render(length, false) is var named && named.Length <= limit)
+                return named;
+        }
+
         for (var length = LongestName; ; length--)
         {
-            var text = render(length);
+            var text = render(length, several);
             if (text.Length <= limit || length == ShortestName)
                 return Cut(text, limit);
         }

@@ -65,7 +65,7 @@ public sealed class AlertWiring : IDisposable
         ArgumentNullException.ThrowIfNull(alert);
         ArgumentNullException.ThrowIfNull(text);
         return new AlertMessage(
-            alert.Id, alert.Episode, alert.Site ?? "", alert.Planting, alert.Kind, alert.Level?.Word(), alert.Urgency.ToString().ToLowerInvariant(),
+            alert.Id, alert.Episode, alert.Site ?? "", alert.Plantings, alert.Kind, alert.Level?.Word(), alert.Urgency.ToString().ToLowerInvariant(),
             alert.At, alert.UsefulUntil, text.Title, text.Body, AlertWiringFacts.Of(alert));
     }
 
@@ -86,7 +86,7 @@ public sealed class AlertWiring : IDisposable
         .. Receivers.Select(settings => settings.Kind switch
         {
             ReceiverKind.Webhook => Webhook(settings, time, clockIsTrusted),
-            ReceiverKind.Topic => new TopicReceiver(settings.Id, _garden.Broker.BaseTopic, publish),
+            ReceiverKind.Topic => new TopicReceiver(settings.Id, _garden.Broker.TopicRoot, publish),
             _ => (IAlertReceiver)new DryRunReceiver(settings.Id, output),
         }),
     ];

@@ -20,7 +20,7 @@ internal static class AlertWiringReceivers
             "topic" => ReceiverKind.Topic,
             _ => ReceiverKind.DryRun,
         },
-        Url = receiver.Url is { } url ? Address(url, $"The url of the receiver {receiver.Id}").AbsoluteUri : null,
+        Url = receiver.Url is { } url ? Address(url, $"The url of the destination {receiver.Id}").AbsoluteUri : null,
         Content = receiver.Content switch
         {
             "text" => WebhookContent.Text,
@@ -28,9 +28,9 @@ internal static class AlertWiringReceivers
             "form" => WebhookContent.Form,
             _ => WebhookContent.Standard,
         },
-        Template = receiver.TemplatePath is { } path ? FileText(path, $"the template of the receiver {receiver.Id}, named by 'template_file'") : receiver.Template,
+        Template = receiver.TemplatePath is { } path ? FileText(path, $"the template of the destination {receiver.Id}, named by 'template_file'") : receiver.Template,
         Headers = [.. receiver.Headers.Select(header => Header(receiver, header))],
-        Secret = receiver.Secret is { } secret ? Fetched(secret.TryResolve(out var key, out var reason), key, reason, $"The secret of the receiver {receiver.Id}") : null,
+        Secret = receiver.Secret is { } secret ? Fetched(secret.TryResolve(out var key, out var reason), key, reason, $"The secret of the destination {receiver.Id}") : null,
         AllowPrivate = receiver.AllowPrivate,
         UsefulFor = receiver.UsefulFor,
     };
@@ -58,7 +58,7 @@ internal static class AlertWiringReceivers
 
     private static ReceiverHeader Header(GardenReceiver receiver, GardenHeader header) => new(
         header.Name,
-        Fetched(header.Value.TryResolve(out var value, out var reason), value, reason, $"The header {header.Name} of the receiver {receiver.Id}"),
+        Fetched(header.Value.TryResolve(out var value, out var reason), value, reason, $"The header {header.Name} of the destination {receiver.Id}"),
         // A key that stands in the file all the same is not shown either.
         header.Value.IsSecret || header.Name.Equals("authorization", StringComparison.OrdinalIgnoreCase));
 

@@ -48,7 +48,7 @@ internal static class EventJson
                     json.WriteString("planting", stage.Planting);
                     json.WriteNumber("code", stage.Code);
                     json.Day("on", stage.On);
-                    json.WriteBoolean("logged", stage.Logged);
+                    json.WriteBoolean("seen", stage.Logged);
                     break;
                 case SeasonClosed closed:
                     json.WriteString("kind", "season-closed");

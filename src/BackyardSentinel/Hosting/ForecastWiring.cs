@@ -13,9 +13,9 @@ public sealed class ForecastWiring
     {
         _settings = settings;
         Map = MapOf(settings);
-        if (settings is { Source: "http", Url: { } url })
+        if (settings is { Kind: "http", Url: { } url })
             Source = new ForecastSource(AlertWiringReceivers.Address(url, "The url of the forecast"), settings.Contact!, settings.Every);
-        if (settings is { Source: "mqtt", Topic: { } topic })
+        if (settings is { Kind: "mqtt", Topic: { } topic })
             Topic = (topic, Map);
     }
 
@@ -63,7 +63,7 @@ public sealed class ForecastWiring
                 log);
             await poller.RunAsync(ct).ConfigureAwait(false);
         }
-        else if (_settings is { Source: "file", Path: { } path })
+        else if (_settings is { Kind: "file", Path: { } path })
         {
             await new ForecastFilePoller(path, Map, _settings.Every, inlet.Put, time, log).RunAsync(ct).ConfigureAwait(false);
         }
@@ -80,7 +80,7 @@ public sealed class ForecastWiring
             "list" => ForecastShape.List,
             _ => ForecastShape.Senml,
         },
-        Source = settings.Name,
+        Source = settings.Source,
         Rows = settings.RowsPath,
         Time = settings.TimePath,
         Value = settings.ValuePath,

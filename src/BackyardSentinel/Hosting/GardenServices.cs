@@ -24,11 +24,11 @@ public sealed class GardenServices : IDisposable
     private readonly OutboxDispatcher? _dispatcher;
     private readonly HomieLink? _homie;
     private readonly Action<OutgoingMessage> _publish;
-    private readonly string _baseTopic;
+    private readonly string _topicRoot;
 
     private GardenServices(GardenFile garden, BrokerOptions broker, Func<MqttLink> link, DateTimeOffset latestStored, ServiceOptions options, TimeProvider time, ILogger log)
     {
-        (_time, _log, _baseTopic) = (time, log, broker.BaseTopic);
+        (_time, _log, _topicRoot) = (time, log, broker.TopicRoot);
         _publish = message => link().Publish(message);
         _alerts = AlertWiring.Of(garden);
         _forecast = garden.Forecast is { } settings ? ForecastWiring.Of(settings) : null;
@@ -55,7 +55,7 @@ public sealed class GardenServices : IDisposable
                 ? new AlertOutbox([], _alerts.Say, null, Told)
                 : _alerts.Outbox(_dispatcher.Wake, Told),
             ForecastTopic = _forecast?.Topic,
-            AnswerTopic = broker.BaseTopic + "/answer",
+            AnswerTopic = broker.TopicRoot + "/answer",
             LookAhead = outlook => GardenOutlook.Look(garden, outlook),
             LookAround = options.ClockFromReadings ? null : house.Look,
             OnPublished = _homie is null ? null : _homie.Show,
@@ -136,7 +136,7 @@ public sealed class GardenServices : IDisposable
     private void TellAlertPath()
     {
         var health = _dispatcher!.Health;
-        _publish(new OutgoingMessage(_baseTopic + "/alert-path", TopicJson.AlertPath(health.IsDead, health.OpenSince, health.LastWorkedAt)));
+        _publish(new OutgoingMessage(_topicRoot + "/alert-path", TopicJson.AlertPath(health.IsDead, health.OpenSince, health.LastWorkedAt)));
         if (health.IsDead) _log.Error("No alert has got out for {Hours} hours. Run 'alert test' to see why.", AlertPathHealth.Patience.TotalHours);
     }
 }

@@ -55,7 +55,7 @@ public static class GardenWiring
             Tls = settings.Tls,
             CaFile = settings.CaFile,
             ClientId = settings.ClientId ?? ClientName.Of(garden.Store.Path),
-            BaseTopic = settings.BaseTopic,
+            TopicRoot = settings.TopicRoot,
         };
     }
 

@@ -30,7 +30,7 @@ public sealed class Narrator(TextWriter output)
             case LevelChanged change:
                 Line(at, $"{change.To.Bar()} {change.To.Word(),-8} {change.Planting}: {Reason(change, watch)}");
                 break;
-            case InfectionWindowOpened opened when opened.Window.Rule != watch.Site.AlertRule:
+            case InfectionWindowOpened opened when opened.Window.Rule != watch.Site.LevelRule:
                 Line(at, $"  second opinion: the rule {opened.Window.Rule} calls this {opened.Window.Level.Word()} on {opened.Window.Planting}");
                 break;
             case InfectionWindowOpened opened:

@@ -298,7 +298,6 @@ public sealed class SentinelLoop
         _inBatch.Clear();
         Board.Unstored.Clear();
         Board.Unsent.Clear();
-        foreach (var alert in alerts) _knownAlerts.Add(alert.Id);
 
         ReadingsStored += stored.Readings.Count(isNew => isNew);
         MessagesCommitted += _unacknowledged.Count;
@@ -317,7 +316,15 @@ public sealed class SentinelLoop
     private List<AlertMessage> NewAlerts()
     {
         if (_parts.Outbox is not { } outbox) return [];
-        List<AlertMessage> messages = [.. Board.Unsent.Where(alert => !_knownAlerts.Contains(alert.Id)).Select(outbox.Say)];
+        List<AlertMessage> messages = [];
+        foreach (var alert in Board.Unsent)
+        {
+            if (alert.Untold(_knownAlerts) is not { } news) continue;
+            _knownAlerts.Add(news.Id);
+            _knownAlerts.UnionWith(news.Tells);
+            messages.Add(outbox.Say(news));
+        }
+
         foreach (var message in messages) _batch.Outbox.AddRange(outbox.Rows(message, Now));
         return messages;
     }
@@ -347,9 +354,9 @@ public sealed class SentinelLoop
             // Three steps without an update and the broker drops it: a dead service must not keep saying "clear".
             var expiry = (uint)Math.Max(900, 3 * watch.Site.Step.TotalSeconds);
             foreach (var planting in watch.Site.Plantings)
-                _publish(new OutgoingMessage($"{_options.BaseTopic}/{id}/{planting.Id}/risk", TopicJson.Risk(watch, planting), expiry));
+                _publish(new OutgoingMessage($"{_options.TopicRoot}/{id}/{planting.Id}/risk", TopicJson.Risk(watch, planting), expiry));
             if (TopicJson.Weather(watch) is { } weather)
-                _publish(new OutgoingMessage($"{_options.BaseTopic}/{id}/weather", weather, expiry));
+                _publish(new OutgoingMessage($"{_options.TopicRoot}/{id}/weather", weather, expiry));
         }
 
         if (any) _parts.OnPublished?.Invoke(Board.Watches.Values);

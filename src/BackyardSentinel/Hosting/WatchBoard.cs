@@ -88,8 +88,8 @@ internal sealed class WatchBoard
     {
         var at = Stamps.ToMoment(answer.ReceivedUs);
         return _desk.Answer(answer.UntilMs is { } until
-            ? new Snooze(answer.Episode, at, DateTimeOffset.FromUnixTimeMilliseconds(until))
-            : new Acknowledge(answer.Episode, at));
+            ? new LaterAnswer(answer.Episode, at, DateTimeOffset.FromUnixTimeMilliseconds(until))
+            : new SeenAnswer(answer.Episode, at));
     }
 
     /// <summary>Feeds the stored season through the watches, in the order in which it arrived, with the answers between.</summary>

@@ -25,7 +25,7 @@ public sealed record BrokerOptions
     public string ClientId { get; init; } = "backyard-sentinel";
 
     /// <summary>First part of the topics that are published.</summary>
-    public string BaseTopic { get; init; } = "sentinel";
+    public string TopicRoot { get; init; } = "sentinel";
 
     /// <summary>How long the broker keeps our session while we are away, s; 7 days unless set.</summary>
     public uint SessionExpirySeconds { get; init; } = 7 * 86_400;
@@ -34,5 +34,5 @@ public sealed record BrokerOptions
     public uint WillDelaySeconds { get; init; } = 30;
 
     /// <summary>The topic of birth and last will.</summary>
-    public string StateTopic => BaseTopic + "/state";
+    public string StateTopic => TopicRoot + "/state";
 }

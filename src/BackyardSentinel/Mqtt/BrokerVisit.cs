@@ -34,7 +34,7 @@ public sealed class BrokerVisit(BrokerOptions broker)
                 .Build();
             var taken = await client.PublishAsync(message, either.Token).ConfigureAwait(false);
             if (!taken.IsSuccess)
-                throw new LinkException(BrokerSentences.ForPublish(taken.ReasonCode, topic, broker.BaseTopic));
+                throw new LinkException(BrokerSentences.ForPublish(taken.ReasonCode, topic, broker.TopicRoot));
             await client.DisconnectAsync(new MqttClientDisconnectOptionsBuilder().Build(), either.Token).ConfigureAwait(false);
         }
         catch (Exception failure) when (failure is not LinkException && !ct.IsCancellationRequested)

@@ -94,10 +94,10 @@ public static class LinkGreeting
     /// <summary>The service's own presence, on its state topic.</summary>
     /// <param name="broker">The broker.</param>
     public static LinkPresence Presence(BrokerOptions broker) => new(
-        broker.StateTopic, now => State("online", now), now => State("offline", now), State("lost", null));
+        broker.StateTopic, now => State("watching", now), now => State("stopped", now), State("lost", null));
 
     /// <summary>The payload of the state topic.</summary>
-    /// <param name="state"><c>online</c>, <c>offline</c> or <c>lost</c>.</param>
+    /// <param name="state"><c>watching</c>, <c>stopped</c> or <c>lost</c>.</param>
     /// <param name="since">Since when, where it is known.</param>
     public static byte[] State(string state, DateTimeOffset? since)
     {

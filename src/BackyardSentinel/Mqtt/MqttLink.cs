@@ -97,7 +97,7 @@ public sealed class MqttLink
             .Build();
         var answer = await WithinAsync(token => client.PublishAsync(message, token), $"the message on {topic}", ct).ConfigureAwait(false);
         if (!answer.IsSuccess)
-            throw new LinkException(BrokerSentences.ForPublish(answer.ReasonCode, topic, _broker.BaseTopic));
+            throw new LinkException(BrokerSentences.ForPublish(answer.ReasonCode, topic, _broker.TopicRoot));
     }
 
     /// <summary>Keeps the link until cancelled, then says goodbye to the broker.</summary>

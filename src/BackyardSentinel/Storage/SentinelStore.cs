@@ -65,8 +65,14 @@ public sealed class SentinelStore : IDisposable
         while (row.Read()) yield return new StoredReading(row.GetInt32(0), row.GetInt64(1), row.GetDouble(2), row.GetInt64(3));
     }
 
-    /// <summary>The ids of all alerts known.</summary>
-    public HashSet<string> AlertIds() => [.. Rows("select distinct id from outbox", row => row.GetString(0))];
+    /// <summary>The ids of all alerts known, and of what those tell that tell several things at once.</summary>
+    public HashSet<string> AlertIds() =>
+    [
+        .. Rows("select distinct id from outbox", row => row.GetString(0)),
+        .. Rows(
+                "select distinct json_extract(message, '$.facts.tells') from outbox where json_valid(message) and json_type(message, '$.facts.tells') = 'text'",
+                row => row.GetString(0)).SelectMany(tells => tells.Split('\n')),
+    ];
 
     /// <summary>A message of the outbox by its id, or else of its episode; <c>null</c>: there is none.</summary>
     /// <param name="which">An id or an episode.</param>

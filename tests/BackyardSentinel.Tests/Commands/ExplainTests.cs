@@ -170,7 +170,7 @@ public sealed partial class ExplainTests : IDisposable
     [Fact]
     public void The_page_names_exactly_the_options_that_the_commands_have()
     {
-        var has = ExplainCommand.Create(TimeProvider.System).Options.Concat(CalibrateCommand.Create(TimeProvider.System).Options).Select(option => option.Name).Distinct();
+        var has = ExplainCommand.Create(TimeProvider.System).Options.Concat(FitCommand.Create(TimeProvider.System).Options).Select(option => option.Name).Distinct();
         var named = OptionName().Matches(File.ReadAllText(Checkout.Path("docs", "explain.md"))).Select(match => match.Groups[1].Value).Distinct();
 
         Assert.Equal(has.Except(["--help"]).Order(StringComparer.Ordinal), named.Order(StringComparer.Ordinal));

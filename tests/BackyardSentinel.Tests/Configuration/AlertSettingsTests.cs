@@ -69,7 +69,7 @@ public class AlertSettingsTests
     [InlineData("url: https://hooks.example/x, headers: [{name: Authorization, value: Bearer hunter2}]")]
     public void A_key_in_an_address_or_a_header_is_not_shown(string keys)
     {
-        var (garden, problems) = Read($"alerts:\n  receivers:\n    - {{id: a, kind: webhook, {keys}}}\n");
+        var (garden, problems) = Read($"alerts:\n  send_to:\n    - {{id: a, kind: webhook, {keys}}}\n");
         StringWriter written = new();
         ProblemRenderer.Write(problems, written);
         Assert.Contains(":3:", written.ToString(), StringComparison.Ordinal);

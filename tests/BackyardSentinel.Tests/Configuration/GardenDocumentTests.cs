@@ -84,7 +84,7 @@ public class GardenDocumentTests
     [InlineData("webhook-without-url.yaml")]
     [InlineData("webhook-url-with-password.yaml")]
     [InlineData("webhook-json-without-template.yaml")]
-    [InlineData("topic-receiver-with-webhook-keys.yaml")]
+    [InlineData("topic-destination-with-webhook-keys.yaml")]
     [InlineData("forecast-http-without-url-and-contact.yaml")]
     [InlineData("forecast-file-with-contact.yaml")]
     [InlineData("forecast-shape-without-quantities.yaml")]

@@ -1,4 +1,5 @@
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using Xunit;
 
@@ -22,7 +23,7 @@ public class GoodGardenTests
             Tls = true,
             CaFile = "no-such-ca.pem",
             ClientId = "field-sentinel",
-            BaseTopic = "home/sentinel",
+            TopicRoot = "home/sentinel",
             Homie = false,
         }, garden.Broker);
         Assert.Equal(new StoreSettings { Path = "data/field.db", CommitWindow = TimeSpan.FromSeconds(90) }, garden.Store);
@@ -57,7 +58,7 @@ public class GoodGardenTests
                     HadCurlLastSpring = true,
                 },
             ], site.Plantings);
-        Assert.Equal((-33.5, -70.75, SprayUnits.Us, 1.1), (site.LatitudeDeg, site.LongitudeDeg, site.SprayUnits, site.SoilDensityTPerM3));
+        Assert.Equal((-33.5, -70.75, UnitSystem.Us, 1.1), (site.LatitudeDeg, site.LongitudeDeg, site.Units, site.SoilDensityTPerM3));
         Assert.Equal([13, 12.5, 11, 8, 6, 4, 3.5, 4.5, 6, 8, 10, 12], site.ClimateMinC!);
         Assert.Equal([30, 29.5, 27.5, 23, 18.5, 15, 15, 17, 19, 22.5, 26, 29], site.ClimateMaxC!);
     }
@@ -76,7 +77,7 @@ public class GoodGardenTests
         Assert.Equal(87.5, site.WetHumidityPct);
         Assert.Equal(WetnessEstimator.DewPointDepression, site.Estimator);
         Assert.Equal(TimeSpan.FromHours(3), site.UnknownAfter);
-        Assert.Equal("two-day", site.AlertRule);
+        Assert.Equal("two-day", site.LevelRule);
         Assert.True(site.HasRainGauge);
         Assert.Equal((300, 500, true), (site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted));
         Assert.Equal((-33.5, -70.75), (site.LatitudeDeg, site.LongitudeDeg));

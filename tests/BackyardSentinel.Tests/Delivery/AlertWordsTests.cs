@@ -52,7 +52,7 @@ public class AlertWordsTests
 
         if (kind != Alert.SummaryKind)
             Assert.DoesNotContain("…", text.Body, StringComparison.Ordinal);
-        Assert.Contains(alert.Planting ?? alert.Site ?? "garden", text.Title, StringComparison.Ordinal);
+        Assert.Contains(alert.Site is null ? "garden" : alert.Plantings.FirstOrDefault() ?? alert.Site, text.Title, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -176,7 +176,7 @@ public class AlertWordsTests
     [Fact]
     public void A_returned_hub_with_sensors_still_silent_reads_so()
     {
-        var text = Words.Say(ExampleAlerts.OfEveryKind().Single(alert => alert.Kind == "hub-back"), _ => Zone);
+        var text = Words.Say(ExampleAlerts.OfEveryKind().Single(alert => alert.Kind == "sensors-back"), _ => Zone);
 
         Assert.Equal("Sensors back: south-wall", text.Title);
         Assert.Equal(

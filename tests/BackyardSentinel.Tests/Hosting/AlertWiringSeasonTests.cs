@@ -60,7 +60,7 @@ public sealed class AlertWiringSeasonTests
             var message = AlertWiring.Message(alert, words.Say(alert, _ => Zone(zone)));
             Assert.InRange(message.Title.Length, 1, AlertWords.MaxTitle);
             Assert.InRange(message.Text.Length, 1, AlertWords.MaxBody);
-            Assert.Equal(("south-wall", "white-peach"), (message.Site, message.Planting));
+            Assert.Equal(("south-wall", "white-peach"), (message.Site, Assert.Single(message.Plantings)));
         });
         Assert.Equal(alerts.Count, alerts.Select(alert => alert.Id).Distinct().Count());
         Assert.All(alerts.GroupBy(alert => TimeZoneInfo.ConvertTime(alert.At, Zone(zone)).Date), day => Assert.InRange(day.Count(), 1, 7));

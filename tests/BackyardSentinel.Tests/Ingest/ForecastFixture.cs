@@ -32,8 +32,8 @@ internal sealed class ForecastFixture(JsonElement file)
     public static ForecastMap ReadMap(JsonElement map) => new()
     {
         Shape = Enum.Parse<ForecastShape>(Text(map, "shape")!, ignoreCase: true),
-        Source = "Hilltop weather",
-        Attribution = "Data: Hilltop weather",
+        Source = "Weir Office",
+        Attribution = "Data: Weir Office",
         Licence = "CC BY 4.0",
         Rows = Text(map, "rows"),
         Time = Text(map, "time") ?? "time",

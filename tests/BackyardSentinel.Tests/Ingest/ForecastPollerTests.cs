@@ -36,7 +36,7 @@ public sealed class ForecastPollerTests : IDisposable
     {
         var client = new HttpClient(ForecastPoller.CreateHandler(allowPrivate)) { Timeout = Timeout.InfiniteTimeSpan };
         _clients.Add(client);
-        var map = new ForecastMap { Shape = ForecastShape.List, Source = "Hilltop weather", Quantities = [new ForecastField(ForecastQuantity.Temperature, "t")] };
+        var map = new ForecastMap { Shape = ForecastShape.List, Source = "Weir Office", Quantities = [new ForecastField(ForecastQuantity.Temperature, "t")] };
         return new ForecastPoller(client, new ForecastSource(url, "grower@garden.example", every), ownForm ? null : map, (forecast, _) =>
         {
             _taken.Add(forecast);

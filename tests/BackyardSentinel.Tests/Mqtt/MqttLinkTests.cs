@@ -54,10 +54,10 @@ public sealed class MqttLinkTests
             await peer.PublishAsync("yard/t", "21.5");
             await Until.TrueAsync(() => running.Arrived.Count == 1, "the message");
             await peer.HearsAsync("sentinel/yard/weather", "{}");
-            await peer.HearsAsync("sentinel/state", "online");
+            await peer.HearsAsync("sentinel/state", "watching");
         }
 
-        await peer.HearsAsync("sentinel/state", "offline");
+        await peer.HearsAsync("sentinel/state", "stopped");
     }
 
     [Fact]
@@ -89,7 +89,7 @@ public sealed class MqttLinkTests
         await using (var running = new Running(Broker(wire.Port)))
         {
             await running.UpAsync();
-            await peer.HearsAsync("sentinel/state", "online");
+            await peer.HearsAsync("sentinel/state", "watching");
             running.Link.Publish(new OutgoingMessage("sentinel/yard/tree/risk", "{}"u8.ToArray(), 60));
             await peer.HearsAsync("sentinel/yard/tree/risk", "{}");
             await peer.PublishAsync("yard/t", "1");
@@ -99,7 +99,7 @@ public sealed class MqttLinkTests
             wire.Cut();
             await peer.HearsAsync("sentinel/state", "lost");
             await running.Arrived.First().AcknowledgeAsync(CancellationToken.None); // committed while the link is down
-            await Until.TrueAsync(() => peer.Heard.Count(one => one.Payload.Contains("online", StringComparison.Ordinal)) == 2, "the second birth");
+            await Until.TrueAsync(() => peer.Heard.Count(one => one.Payload.Contains("watching", StringComparison.Ordinal)) == 2, "the second birth");
             await Until.TrueAsync(() => peer.Heard.Count(one => one.Topic.EndsWith("/risk", StringComparison.Ordinal)) == 2, "the risk again");
             await running.Arrived.Last().AcknowledgeAsync(CancellationToken.None);
             await peer.PublishAsync("yard/t", "3");

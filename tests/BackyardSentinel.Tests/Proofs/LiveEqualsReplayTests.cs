@@ -35,7 +35,7 @@ public sealed class LiveEqualsReplayTests : IDisposable
         var service = ServiceProcess.Start("run", "--garden", garden, "--time-from-readings");
         try
         {
-            await sensor.HearsAsync("proof/state", "online");
+            await sensor.HearsAsync("proof/state", "watching");
             for (var i = 0; i < rows.Count; i++)
             {
                 if (killedInTheMiddle && i == rows.Count / 2)
@@ -119,7 +119,7 @@ public sealed class LiveEqualsReplayTests : IDisposable
         File.WriteAllText(path, $"""
             broker:
               port: {port}
-              base_topic: proof
+              topic_root: proof
             store:
               path: {Store}
               commit_window: 1s

@@ -5,7 +5,7 @@ using BackyardSentinel.Phenology;
 namespace BackyardSentinel.Commands;
 
 /// <summary>Writes a fitted heat need, and the lines for the garden file that follow from it.</summary>
-internal static class CalibrateText
+internal static class FitText
 {
     /// <summary>Writes it.</summary>
     public static void Write(GardenPlanting planting, BudStage stage, IReadOnlyList<DateOnly> seen, Calibration fit, StageNeeds needs, TextWriter output)

@@ -7,8 +7,8 @@ using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands;
 
-/// <summary>The command <c>calibrate</c>: a planting's heat needs from the years in which the grower wrote down a stage.</summary>
-public static class CalibrateCommand
+/// <summary>The command <c>fit</c>: a planting's heat needs from the years in which the grower wrote down a stage.</summary>
+public static class FitCommand
 {
     /// <summary>Builds the command.</summary>
     public static Command Create(TimeProvider time)
@@ -17,7 +17,7 @@ public static class CalibrateCommand
         var site = new Option<string?>("--site") { HelpName = "ID", Description = "The site; needed where several have a planting of this name" };
         var planting = new Option<string?>("--planting") { HelpName = "ID", Description = "The planting; needed where there are several" };
         var stage = new Option<int>("--stage") { HelpName = "CODE", Description = "BBCH code of the stage to fit to", DefaultValueFactory = _ => 65 };
-        var command = new Command("calibrate", "Fit a planting's heat needs to the stages you wrote down in two years or more") { garden, site, planting, stage };
+        var command = new Command("fit", "Fit a planting's heat needs to the stages you wrote down in two years or more") { garden, site, planting, stage };
         command.SetAction(parsed =>
         {
             var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
@@ -67,7 +67,7 @@ public static class CalibrateCommand
             throw new ExplainProblemException($"{place.Planting}, stage {stage}: {reason}");
         }
 
-        CalibrateText.Write(tree, stage, seen, fit, stretched, output);
+        FitText.Write(tree, stage, seen, fit, stretched, output);
         return findings.Count > 0 ? ExitCode.Findings : ExitCode.Done;
     }
 

@@ -8,7 +8,7 @@ using static BackyardSentinel.Tests.Commands.ExplainGarden;
 namespace BackyardSentinel.Tests.Commands;
 
 /// <summary>Heat needs fitted to stages of invented years; the fit itself is checked against a station's record in Core.</summary>
-public sealed partial class CalibrateTests : IDisposable
+public sealed partial class FitTests : IDisposable
 {
     private static readonly DateTimeOffset Now = Utc(2027, 6, 1);
 
@@ -20,7 +20,7 @@ public sealed partial class CalibrateTests : IDisposable
     public void Two_years_give_needs_that_can_be_pasted_into_the_garden_file()
     {
         garden.Weather(Utc(2025, 10, 1), Now, Season).Saw("2026-04-10", 65).Saw("2027-04-16", 65);
-        var (code, output, error) = garden.Calibrate(Now, "--planting", "white-peach");
+        var (code, output, error) = garden.Fit(Now, "--planting", "white-peach");
         Assert.Equal((ExitCode.Done, ""), (code, error));
         Assert.Contains("white-peach: BBCH 65 (full bloom, first petals fall) was seen in 2 seasons: 2026-04-10, 2027-04-16\n", output, StringComparison.Ordinal);
         Assert.Contains("with each foretold from the others", output, StringComparison.Ordinal);
@@ -44,7 +44,7 @@ public sealed partial class CalibrateTests : IDisposable
     public void Too_little_to_go_by_is_refused_with_the_reason(int stage, string why)
     {
         garden.Weather(Utc(2027, 3, 1), Utc(2027, 3, 2), 9).Saw("2027-04-16", 65);
-        var (code, output, error) = garden.Calibrate(Now, "--stage", stage.ToString(CultureInfo.InvariantCulture));
+        var (code, output, error) = garden.Fit(Now, "--stage", stage.ToString(CultureInfo.InvariantCulture));
 
         Assert.Equal((ExitCode.BadInput, ""), (code, output));
         Assert.Contains(why, error, StringComparison.Ordinal);
@@ -55,7 +55,7 @@ public sealed partial class CalibrateTests : IDisposable
     {
         garden.Weather(Utc(2026, 10, 1), Now, Season).Saw("2026-04-10", 65).Saw("2027-04-16", 65);
 
-        Assert.Contains("Of the hours from 2025-11-01 to 2026-04-10 too few are known", garden.Calibrate(Now).Error, StringComparison.Ordinal);
+        Assert.Contains("Of the hours from 2025-11-01 to 2026-04-10 too few are known", garden.Fit(Now).Error, StringComparison.Ordinal);
     }
 
     private static double Season(DateTimeOffset at) =>
