@@ -54,6 +54,8 @@ public static class GardenWiring
             Password = password,
             Tls = settings.Tls,
             CaFile = settings.CaFile,
+            // A forecast may have 1 MiB; one that is somewhat larger must arrive too, so that it can be told.
+            MaximumPacketBytes = garden.Forecast is { Kind: "mqtt" } ? 4 * 1024 * 1024 : 256 * 1024u,
             ClientId = settings.ClientId ?? ClientName.Of(garden.Store.Path),
             TopicRoot = settings.TopicRoot,
         };

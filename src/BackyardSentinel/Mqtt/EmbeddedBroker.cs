@@ -33,7 +33,7 @@ public sealed class EmbeddedBroker : IAsyncDisposable
             .WithMaxPendingMessagesPerClient(10_000)
             .WithPendingMessagesOverflowStrategy(MqttPendingMessagesOverflowStrategy.DropNewMessage)
             .Build();
-        var server = new MqttServerFactory().CreateMqttServer(options);
+        var server = new MqttServerFactory().CreateMqttServer(options, [new NamingAdapter()]);
         server.ValidatingConnectionAsync += NameAsync;
         try
         {
@@ -55,11 +55,14 @@ public sealed class EmbeddedBroker : IAsyncDisposable
         _server.Dispose();
     }
 
-    /// <summary>A client that gives no id asks for one: MQTT 5, 3.1.3.1; in 3.1.1 only together with a clean session.</summary>
+    /// <summary>The name of a client that gives none.</summary>
+    internal static string GuestName() => "guest-" + Guid.NewGuid().ToString("N")[..12];
+
+    /// <summary>A client that gives no id asks for one (MQTT 5, 3.1.3.1) and is told it; those of 3.1.1 go by <see cref="NamingAdapter"/>.</summary>
     private static Task NameAsync(ValidatingConnectionEventArgs args)
     {
-        if (string.IsNullOrEmpty(args.ClientId) && (args.CleanSession == true || args.ProtocolVersion == MqttProtocolVersion.V500))
-            args.AssignedClientIdentifier = "guest-" + Guid.NewGuid().ToString("N")[..12];
+        if (string.IsNullOrEmpty(args.ClientId) && args.ProtocolVersion == MqttProtocolVersion.V500)
+            args.AssignedClientIdentifier = GuestName();
         return Task.CompletedTask;
     }
 

@@ -13,8 +13,6 @@ public static class LinkGreeting
     /// <summary>How many messages the broker may send without an acknowledgement; the only back-pressure there is.</summary>
     private const ushort ReceiveMaximum = 256;
 
-    private const uint MaximumPacketBytes = 256 * 1024;
-
     /// <summary>A system's whole set of authorities is some 250 kB.</summary>
     private const int LargestCaFile = 1024 * 1024;
 
@@ -30,7 +28,7 @@ public static class LinkGreeting
             .WithCleanStart(false)
             .WithSessionExpiryInterval(broker.SessionExpirySeconds)
             .WithReceiveMaximum(ReceiveMaximum)
-            .WithMaximumPacketSize(MaximumPacketBytes)
+            .WithMaximumPacketSize(broker.MaximumPacketBytes)
             .WithKeepAlivePeriod(TimeSpan.FromSeconds(30))
             .WithWillTopic(presence.Topic)
             .WithWillPayload(presence.Will.ToArray())

@@ -42,7 +42,13 @@ public sealed class HeartbeatTests
         well = false;
         var before = peer.Requests.Count;
         time.Advance(TimeSpan.FromMinutes(90));
-        await Some.Until(() => said.All.Count == 2, Ct);
+        await Some.Until(
+            () =>
+            {
+                time.Advance(TimeSpan.FromMinutes(10));
+                return said.All.Count == 2;
+            },
+            Ct);
         Assert.Equal(before, peer.Requests.Count);
 
         await stop.CancelAsync();

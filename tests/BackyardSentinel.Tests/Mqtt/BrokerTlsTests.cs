@@ -64,7 +64,7 @@ public sealed class BrokerTlsTests : IDisposable
     }
 
     [Theory]
-    [InlineData("HTTP/1.1 400 Bad Request\r\nContent-Length: 0\r\n\r\n", false, "does not speak MQTT")]
+    [InlineData("HTTP/1.1 400 Bad Request\r\nContent-Length: 0\r\n\r\n", false, "Is it an MQTT broker")]
     [InlineData("SSH-2.0-OpenSSH\r\n", false, "Is it an MQTT broker")]
     [InlineData("HTTP/1.1 400 Bad Request\r\n\r\n", true, "does not speak TLS")]
     public async Task Another_kind_of_server_is_told_as_that(string answer, bool tls, string reason)
