@@ -38,13 +38,27 @@ internal static class OrdinaryFile
         }
         catch (Exception cannot) when (cannot is FileNotFoundException or DirectoryNotFoundException)
         {
-            reason = $"there is no file {path}";
+            reason = Directory.Exists(path) ? $"the file {path} cannot be read: it is a folder" : $"there is no file {path}";
             return false;
         }
         catch (Exception cannot) when (cannot is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException or System.Security.SecurityException)
         {
             reason = $"the file {path} cannot be read";
             return false;
+        }
+    }
+
+    /// <summary>When a file was last written, UTC; <c>null</c>: it is not there or must not be asked.</summary>
+    /// <param name="path">Its path.</param>
+    public static DateTimeOffset? WrittenAt(string path)
+    {
+        try
+        {
+            return File.Exists(path) ? new DateTimeOffset(File.GetLastWriteTimeUtc(path), TimeSpan.Zero) : null;
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
+        {
+            return null;
         }
     }
 }

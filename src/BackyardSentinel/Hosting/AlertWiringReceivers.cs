@@ -64,6 +64,10 @@ internal static class AlertWiringReceivers
         // A key that stands in the file all the same is not shown either.
         header.Value.IsSecret || header.Name.Equals("authorization", StringComparison.OrdinalIgnoreCase));
 
+    /// <summary>A value that stands in the file or is kept elsewhere.</summary>
+    /// <exception cref="WiringProblemException">It cannot be had.</exception>
+    public static string Fetched(GardenValue value, string what) => Fetched(value.TryResolve(out var text, out var reason), text, reason, what);
+
     private static string Fetched(bool there, string? value, string? reason, string what) =>
         there ? value! : throw new WiringProblemException($"{what} cannot be had: {reason}. Put it there, or change the garden file.");
 }

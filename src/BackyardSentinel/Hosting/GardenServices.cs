@@ -21,6 +21,7 @@ public sealed class GardenServices : IDisposable
     private readonly JournalBook _journal;
     private readonly AnswerBook _answers;
     private readonly OutboxStore _outbox;
+    private readonly ForecastMarks? _marks;
     private readonly OutboxDispatcher? _dispatcher;
     private readonly HomieLink? _homie;
     private readonly Action<OutgoingMessage> _publish;
@@ -35,6 +36,7 @@ public sealed class GardenServices : IDisposable
         _journal = JournalBook.Open(garden.Store.Path);
         _answers = AnswerBook.Open(garden.Store.Path);
         _outbox = OutboxStore.Open(garden.Store.Path);
+        _marks = _forecast?.Source is null ? null : ForecastMarks.Open(garden.Store.Path);
         // In a season that passes in fast time the clock of receivers and their patience means nothing.
         if (_alerts.Receivers.Count > 0 && !options.ClockFromReadings)
         {
@@ -95,7 +97,7 @@ public sealed class GardenServices : IDisposable
         if (_alerts.Heartbeat(isWell, _time, _log) is { } heartbeat)
             running.Add(heartbeat.RunAsync(ct));
         if (_forecast is not null)
-            running.Add(_forecast.RunAsync(Parts.Forecasts, _time, Random.Shared.NextDouble, _log, ct));
+            running.Add(_forecast.RunAsync(Parts.Forecasts, _time, Random.Shared.NextDouble, _log, _marks, ct));
         await Task.WhenAll(running.Select(GuardAsync)).ConfigureAwait(false);
     }
 
@@ -104,6 +106,7 @@ public sealed class GardenServices : IDisposable
     {
         _alerts.Dispose();
         _outbox.Dispose();
+        _marks?.Dispose();
         _answers.Dispose();
         _journal.Dispose();
     }

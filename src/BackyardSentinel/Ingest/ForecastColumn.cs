@@ -33,7 +33,8 @@ internal sealed class ForecastColumn(ForecastField told, ForecastRemarks remarks
             return;
         }
 
-        if (unit != (told.Unit, 1.0))
+        // A map that names no unit, only where the payload does, is not gainsaid.
+        if (told.Unit != Unit.AsIs && unit != (told.Unit, 1.0))
             remarks.Add($"{Name}: the payload says {NumberReader.Quote(System.Text.Encoding.UTF8.GetBytes(name))}, which is not the unit of the map; the payload's counts");
         _unit = unit;
     }

@@ -28,17 +28,20 @@ public sealed class ForecastMarks : IDisposable
         try
         {
             using var command = _connection.CreateCommand();
-            command.CommandText = "select value from meta where key = 'forecast-mark'";
-            if (command.ExecuteScalar() is not string text) return null;
+            // Without the answer itself its marks are worth nothing: the source would say that nothing has changed.
+            command.CommandText = "select value, (select count(*) from meta where key = 'forecast') from meta where key = 'forecast-mark'";
+            using var row = command.ExecuteReader();
+            if (!row.Read()) return null;
+            var (text, isKept) = (row.GetString(0), row.GetInt64(1) > 0);
             using var json = JsonDocument.Parse(text);
             var root = json.RootElement;
             return new ForecastMark(
                 root.GetProperty("source").GetString()!,
                 root.GetProperty("not_before").GetDateTimeOffset(),
-                root.GetProperty("etag").GetString(),
-                root.GetProperty("last_modified") is { ValueKind: JsonValueKind.String } date ? date.GetDateTimeOffset() : null);
+                isKept ? root.GetProperty("etag").GetString() : null,
+                isKept && root.GetProperty("last_modified") is { ValueKind: JsonValueKind.String } date ? date.GetDateTimeOffset() : null);
         }
-        catch (Exception unreadable) when (unreadable is SqliteException or JsonException or KeyNotFoundException or InvalidOperationException or FormatException)
+        catch (Exception unreadable) when (unreadable is SqliteException or JsonException or KeyNotFoundException or InvalidOperationException or InvalidCastException or FormatException)
         {
             return null; // Then the source is asked as if for the first time.
         }

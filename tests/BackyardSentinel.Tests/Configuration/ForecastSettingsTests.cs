@@ -22,6 +22,7 @@ public class ForecastSettingsTests
             Url = new GardenValue(null, new SecretReference(false, "BACKYARD_SENTINEL_TEST_FORECAST")),
             Every = TimeSpan.FromHours(3),
             Contact = "garden@example.org",
+            Headers = forecast.Headers,
             Source = "Weir Office",
             Attribution = "Weather by an invented office",
             Licence = "CC BY 4.0",
@@ -34,6 +35,7 @@ public class ForecastSettingsTests
             IssuedPath = "body.made",
             Quantities = forecast.Quantities,
         }, forecast);
+        Assert.Equal([new GardenHeader("X-Key", new GardenValue(null, new SecretReference(false, "BACKYARD_SENTINEL_TEST_KEY")))], forecast.Headers);
         Assert.Equal("America/Santiago", forecast.Zone!.Id);
     }
 

@@ -72,6 +72,24 @@ public sealed class HostileStoreTests : IDisposable
     }
 
     [Fact]
+    public void What_is_known_of_a_forecasts_source_outlives_the_program_and_is_worth_nothing_without_the_answer()
+    {
+        var file = Path.Combine(_folder, "marks.db");
+        var mark = new ForecastMark("a", new DateTimeOffset(2027, 2, 1, 6, 0, 0, TimeSpan.Zero), "\"v7\"", new DateTimeOffset(2027, 2, 1, 5, 0, 0, TimeSpan.Zero));
+        using (var marks = ForecastMarks.Open(file))
+        {
+            Assert.Null(marks.Read());
+            marks.Keep(mark);
+            Assert.Equal(mark with { ETag = null, LastModified = null }, marks.Read());
+        }
+
+        using (var store = SentinelStore.Open(file)) store.KeepForecast("{}"u8.ToArray());
+        using (var marks = ForecastMarks.Open(file)) Assert.Equal(mark, marks.Read());
+        Execute(file, "update meta set value = '{' where key = 'forecast-mark'");
+        using (var marks = ForecastMarks.Open(file)) Assert.Null(marks.Read());
+    }
+
+    [Fact]
     public async Task A_port_in_use_is_named_together_with_what_to_do()
     {
         using var holder = new TcpListener(IPAddress.Loopback, 0);

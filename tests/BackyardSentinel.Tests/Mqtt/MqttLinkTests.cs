@@ -115,6 +115,18 @@ public sealed class MqttLinkTests
         Assert.Equal(["4"], later.Arrived.Select(Text));
     }
 
+    [Fact]
+    public async Task A_forecast_that_is_too_large_to_be_read_still_arrives_so_that_it_can_be_told()
+    {
+        using var broker = await Mosquitto.StartAsync();
+        using var peer = await Peer.ConnectAsync(broker.Port);
+        await using var running = new Running(Broker(broker.Port) with { MaximumPacketBytes = 4 * 1024 * 1024 });
+        await running.UpAsync();
+        await peer.PublishAsync("yard/t", new string(' ', 1_200_000));
+        await Until.TrueAsync(() => running.Arrived.Count == 1, "the large message");
+        Assert.Equal(1_200_000, running.Arrived.First().Payload.Length);
+    }
+
     [Theory]
     [InlineData(MqttProtocolVersion.V311)]
     [InlineData(MqttProtocolVersion.V500)]
