@@ -9,7 +9,7 @@ namespace BackyardSentinel;
 /// <param name="Since">When this level began, UTC; <c>null</c> before the first interval.</param>
 /// <param name="Opinions">Every rule's own level.</param>
 /// <param name="FractionReached">While building: how much of the minimum is reached, 0–1; otherwise <c>null</c>.</param>
-/// <param name="Uncertain">Too much of the weather behind it is unknown.</param>
+/// <param name="Uncertain">Too much of the weather behind it is unknown, or what a sensor said last was refused.</param>
 /// <param name="OpenWindows">Windows that are open now, one at most per rule.</param>
 public sealed record PlantingRisk(
     string Planting,

@@ -85,7 +85,7 @@ public sealed class PlantingWatch
     }
 
     /// <summary>Takes the next interval.</summary>
-    internal void Observe(in WeatherInterval interval, Wetness wetness, WetSpell? running, WetSpell? ended, DateTimeOffset evidenceUntil)
+    internal void Observe(in WeatherInterval interval, Wetness wetness, WetSpell? running, WetSpell? ended, DateTimeOffset evidenceUntil, bool doubtful)
     {
         if (Cover.Add(interval))
             tell(new CoverChanged(site.Id, interval.End, planting.Id, Cover.Cover, Cover.Last!.Product, Cover.Last.On, Cover.RainMm));
@@ -98,7 +98,7 @@ public sealed class PlantingWatch
 
         // Tissue that cannot be infected is clear whatever the sensors do.
         unknown = factor > 0 && interval.End - evidenceUntil > site.UnknownAfter;
-        uncertain = unknown || running is { Uncertain: true };
+        uncertain = unknown || doubtful || running is { Uncertain: true };
         if (unknown)
             MoveTo(Level.Unknown, evidenceUntil, interval.End);
         else

@@ -35,6 +35,9 @@ public sealed class SiteWatch
     private readonly long lateAllowance;
     private DateTimeOffset? wetEvidence, temperatureEvidence;
 
+    private readonly Dictionary<(Quantity, int), RefusedReading> refusing = [];
+    private readonly Dictionary<Quantity, RefusedReading> lastRefused = [];
+
     private DateOnly? today;
 
     /// <summary>Starts a watch over one site; events go to <paramref name="onEvent"/> as they become known.</summary>
@@ -86,6 +89,12 @@ public sealed class SiteWatch
     /// <summary>Rain reports of the last two days, oldest first; a report of 0 mm counts, an interval without one is not in it.</summary>
     public IReadOnlyCollection<RainAmount> RecentRain => recentRain;
 
+    /// <summary>The last reading of each quantity that was not taken, whatever came after it; a mere copy is not among them.</summary>
+    public IReadOnlyDictionary<Quantity, RefusedReading> LastRefused => lastRefused;
+
+    /// <summary>The series whose last word was refused: what they measure is not known now.</summary>
+    public IReadOnlyCollection<RefusedReading> Refusing => refusing.Values;
+
     /// <summary>Where the forecast would lead a planting.</summary>
     /// <param name="planting">One of <see cref="Plantings"/>.</param>
     /// <param name="forecast">The hours ahead.</param>
@@ -100,11 +109,14 @@ public sealed class SiteWatch
     {
         AdvanceTo(receivedAt);
         var lead = reading.Time.UtcTicks - receivedAt.UtcTicks;
-        if (lead > LargestLead.Ticks)
-            return QualityVerdict.Ahead;
-        if (lead < -LargestAge.Ticks)
-            return QualityVerdict.Late;
-        return intervals.Add(reading);
+        var verdict = lead > LargestLead.Ticks ? QualityVerdict.Ahead
+            : lead < -LargestAge.Ticks ? QualityVerdict.Late
+            : intervals.Add(reading);
+        if (verdict > QualityVerdict.Duplicate || verdict == QualityVerdict.Impossible)
+            Refuse(new RefusedReading(reading, receivedAt, verdict));
+        else if (refusing.Count > 0 && verdict != QualityVerdict.Duplicate)
+            refusing.Remove((reading.Quantity, reading.Rank));
+        return verdict;
     }
 
     /// <summary>
@@ -133,6 +145,14 @@ public sealed class SiteWatch
             planting.Finish(ended, last.End);
     }
 
+    private void Refuse(RefusedReading refused)
+    {
+        lastRefused[refused.Reading.Quantity] = refused;
+        // A value that comes too late says nothing against the sensor as it is now.
+        if (refused.Verdict != QualityVerdict.Late)
+            refusing[(refused.Reading.Quantity, refused.Reading.Rank)] = refused;
+    }
+
     private void JudgeDue(long ticks)
     {
         var horizon = new DateTimeOffset(ticks - (ticks % TimeSpan.TicksPerMinute) - lateAllowance, TimeSpan.Zero);
@@ -155,7 +175,7 @@ public sealed class SiteWatch
         if (days.Today != today)
             BeginDay(interval.Start);
         foreach (var planting in plantings)
-            planting.Observe(interval, wetness, running, ended, EvidenceUntil);
+            planting.Observe(interval, wetness, running, ended, EvidenceUntil, refusing.Count > 0);
 
         FirstIntervalStart ??= interval.Start;
         (LastInterval, LastWetness) = (interval, wetness);

@@ -12,6 +12,7 @@ var root = new RootCommand("Backyard Sentinel: watches your garden's weather for
     ("journal", () => JournalCommand.Create(TimeProvider.System)),
     ("plan", () => PlanCommand.Create(TimeProvider.System)),
     ("explain", () => ExplainCommand.Create(TimeProvider.System)),
+    ("refused", RefusedCommand.Create),
     ("fit", () => FitCommand.Create(TimeProvider.System)),
     ("alert", () => AlertCommand.Create(TimeProvider.System)),
     ("check", CheckCommand.Create),

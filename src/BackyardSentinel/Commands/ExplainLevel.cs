@@ -16,8 +16,11 @@ internal static class ExplainLevel
         if (risk.Level == Infection.Level.Unknown)
             return $"{level}{since}: {Lacking(scene)}.";
         var reached = risk.FractionReached is { } share ? string.Create(CultureInfo.InvariantCulture, $"; {Math.Floor((share * 100) + 1e-9):0} % of the least it asks for is reached") : "";
-        return $"{level}{since}, by the rule {scene.Garden.LevelRule}{reached}{(risk.Uncertain ? "; uncertain, as too much of the weather behind it is unknown" : "")}.";
+        return $"{level}{since}, by the rule {scene.Garden.LevelRule}{reached}{(risk.Uncertain ? $"; uncertain, as {Doubt(scene)}" : "")}.";
     }
+
+    private static string Doubt(ExplainScene scene) =>
+        scene.Watch.Refusing.Count > 0 ? "what a sensor says is refused, see Missing" : "too much of the weather behind it is unknown";
 
     /// <summary>The wet spell that runs, and its dry gap.</summary>
     public static string Spell(ExplainScene scene)
@@ -71,6 +74,8 @@ internal static class ExplainLevel
 
     private static string Lacking(ExplainScene scene)
     {
+        if (scene.Watch.Refusing.Count > 0)
+            return "what came since was refused, see Missing";
         var (interval, wetness) = (scene.Watch.LastInterval!.Value, scene.Watch.LastWetness!.Value);
         return (wetness.State == WetnessState.Unknown, interval.TemperatureC is null) switch
         {

@@ -4,6 +4,7 @@ using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Hosting;
 
@@ -76,12 +77,21 @@ public sealed class Narrator(TextWriter output)
         var spell = watch.RunningSpell is { } running ? Sums(running) : "";
         return change.To switch
         {
-            Level.Unknown => $"no word from the sensors since {TimeZoneInfo.ConvertTime(change.Since, watch.Site.Zone).ToString("HH:mm", CultureInfo.InvariantCulture)}; silence is not an all-clear",
+            Level.Unknown => Unknown(change, watch),
             Level.Building => change.From == Level.Unknown ? $"the sensors are back in a wet spell: {spell}" : "rain has started a wet spell",
             Level.Possible when change.From < Level.Possible => $"an infection window opens: {spell}",
             Level.Possible or Level.Likely or Level.Severe => $"the window deepens: {spell}",
             _ => change.From == Level.Unknown ? "the sensors are back" : "dry again",
         };
+    }
+
+    private static string Unknown(LevelChanged change, SiteWatch watch)
+    {
+        var since = TimeZoneInfo.ConvertTime(change.Since, watch.Site.Zone).ToString("HH:mm", CultureInfo.InvariantCulture);
+        // A word came and was refused: then it is not the sensors that are silent.
+        return watch.LastRefused.Values.Where(refused => refused.At > change.Since).Select(refused => (RefusedReading?)refused).LastOrDefault() is { } last
+            ? $"what the sensors say since {since} is refused: {last.Reading.Quantity.Name()} {UnitHint.Figure(last.Reading.Value)} {last.Why}"
+            : $"readings are missing since {since}; silence is not an all-clear";
     }
 
     /// <summary>Why a spell opened no window by the rule <c>wet-hours</c>; empty when it could.</summary>

@@ -4,6 +4,7 @@ using BackyardSentinel.Events;
 using BackyardSentinel.Ingest;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Weather;
 using Microsoft.Data.Sqlite;
 using Polly;
 using Polly.Retry;
@@ -211,7 +212,9 @@ public sealed class SentinelLoop
             if (!_inBatch.Add((series, timeMs)) || await IsStoredAsync(series, timeMs, ct).ConfigureAwait(false)) continue;
             var receivedUs = _stamps.Next(_options.ClockFromReadings ? reading.Time : now);
             _batch.Readings.Add(new StoredReading(series, timeMs, reading.Value, receivedUs));
-            Board.Accept(map, reading, Stamps.ToMoment(receivedUs));
+            var verdict = Board.Accept(map, reading, Stamps.ToMoment(receivedUs));
+            if (verdict is not (QualityVerdict.Good or QualityVerdict.Clamped or QualityVerdict.Duplicate))
+                NotTaken(message, map, reading, verdict, now);
         }
 
         foreach (var total in result.Totals)
@@ -254,14 +257,22 @@ public sealed class SentinelLoop
             ct).ConfigureAwait(false);
     }
 
+    /// <summary>The reading stays in the store, so that a rebuild refuses it again; beside that it is kept aside and told.</summary>
+    private void NotTaken(ArrivedMessage message, SeriesMap map, in Reading reading, QualityVerdict verdict, DateTimeOffset now)
+    {
+        var why = QualityControl.Why(reading.Quantity, reading.Value, verdict);
+        KeepAside(message, $"{map.Quantity.Name()} {why}", now, reading.Value);
+        _remarks.NotTaken(map, verdict, $"{map.Quantity.Name()} {UnitHint.Figure(reading.Value)} {why}");
+    }
+
     private void Refuse(ArrivedMessage message, string reason, DateTimeOffset now)
     {
         KeepAside(message, reason, now);
         _remarks.Refuse(message.Topic, reason);
     }
 
-    private void KeepAside(ArrivedMessage message, string reason, DateTimeOffset now) => _batch.Quarantine.Add(
-        new QuarantinedMessage(message.Topic, reason, _stamps.Next(now), message.Payload.Span[..Math.Min(200, message.Payload.Length)].ToArray()));
+    private void KeepAside(ArrivedMessage message, string reason, DateTimeOffset now, double? value = null) => _batch.Quarantine.Add(
+        new QuarantinedMessage(message.Topic, reason, _stamps.Next(now), message.Payload.Span[..Math.Min(200, message.Payload.Length)].ToArray()) { Value = value });
 
     private async ValueTask<bool> IsStoredAsync(int series, long timeMs, CancellationToken ct)
     {

@@ -37,6 +37,9 @@ public sealed class StoredSeason
     /// <summary>The last reading of each quantity that was taken, with its arrival.</summary>
     public IReadOnlyDictionary<(string Site, Quantity Quantity), (Reading Reading, DateTimeOffset At)> LastReadings { get; }
 
+    /// <summary>What was kept aside up to the moment, oldest first.</summary>
+    public IReadOnlyList<QuarantinedMessage> Refused { get; private init; } = [];
+
     /// <summary>Feeds the season.</summary>
     /// <param name="garden">The garden.</param>
     /// <param name="at">Up to this moment.</param>
@@ -58,16 +61,19 @@ public sealed class StoredSeason
         Dictionary<(string, Quantity), (Reading, DateTimeOffset)> last = [];
         long readings = 0;
         Forecast? forecast = null;
+        List<QuarantinedMessage> refused = [];
         if (there)
         {
             using var store = SentinelStore.Open(garden.Store.Path);
             readings = Feed(store, GardenWiring.Series(garden), watches, at, last);
             forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
+            refused = store.Quarantine();
+            refused.RemoveAll(row => Stamps.ToMoment(row.FirstUs) > at);
         }
 
         foreach (var watch in watches.Values)
             watch.AdvanceTo(at);
-        return new StoredSeason(watches, sound, forecast, at, readings, last);
+        return new StoredSeason(watches, sound, forecast, at, readings, last) { Refused = refused };
     }
 
     /// <summary>The entries of known plantings against which nothing speaks.</summary>

@@ -48,20 +48,22 @@ internal sealed class WatchBoard
     public List<Alert> Unsent { get; } = [];
 
     /// <summary>Takes a reading. Sites and series are those the board was made with.</summary>
-    public void Accept(SeriesMap map, in Reading reading, DateTimeOffset receivedAt)
+    /// <returns>What became of it.</returns>
+    public QualityVerdict Accept(SeriesMap map, in Reading reading, DateTimeOffset receivedAt)
     {
-        if (!_watches.TryGetValue(map.SiteId, out var watch)) return;
+        if (!_watches.TryGetValue(map.SiteId, out var watch)) return QualityVerdict.Good;
         try
         {
             PassTo(receivedAt);
             Heard(map, reading, receivedAt);
-            watch.Accept(reading, receivedAt);
+            return watch.Accept(reading, receivedAt);
         }
 #pragma warning disable CA1031 // a fault in judging one reading must not stop the others; a rebuild meets the same one
         catch (Exception failure)
 #pragma warning restore CA1031
         {
             _log.Error(failure, "A reading of {Site} at {Time:u} could not be judged.", map.SiteId, reading.Time);
+            return QualityVerdict.Good;
         }
     }
 

@@ -6,7 +6,7 @@ namespace BackyardSentinel.Storage;
 internal static class StoreSchema
 {
     /// <summary>Raised with each change of the tables.</summary>
-    public const long Version = 2;
+    public const long Version = 3;
 
     // Readings are keyed by time first: new rows then land side by side, which costs the fewest page writes.
     private const string Tables = """
@@ -19,7 +19,7 @@ internal static class StoreSchema
         create table if not exists events(key text primary key, at integer not null, site text not null, json text not null) without rowid;
         create table if not exists quarantine(
           topic text not null, reason text not null, first_us integer not null, last_us integer not null,
-          count integer not null, payload blob not null, primary key(topic, reason)) without rowid;
+          count integer not null, payload blob not null, value real, primary key(topic, reason)) without rowid;
 
         -- The journal only grows: a correction names the entry it takes the place of, a withdrawal the one it takes back.
         create table if not exists journal(
@@ -54,6 +54,9 @@ internal static class StoreSchema
             {
                 RefuseOthers(connection, path, transaction);
                 Execute(connection, Tables, transaction);
+                // Files of the first versions kept no value aside.
+                if (Scalar(connection, "select count(*) from pragma_table_info('quarantine') where name = 'value'", transaction) is 0L)
+                    Execute(connection, "alter table quarantine add column value real", transaction);
                 Execute(connection, $"insert or replace into meta values('schema', {Version})", transaction);
                 transaction.Commit();
             }
