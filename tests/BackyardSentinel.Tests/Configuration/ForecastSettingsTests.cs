@@ -45,8 +45,9 @@ public class ForecastSettingsTests
     public void A_forecast_in_the_programs_own_form_needs_no_more_than_its_place(string keys, string kind)
     {
         var forecast = Read(keys)!;
-        Assert.Equal(new ForecastSettings { Kind = kind, Topic = forecast.Topic, Path = forecast.Path, Quantities = forecast.Quantities }, forecast);
+        Assert.Equal(new ForecastSettings { Kind = kind, Topic = forecast.Topic, Path = forecast.Path, Headers = forecast.Headers, Quantities = forecast.Quantities }, forecast);
         Assert.Empty(forecast.Quantities);
+        Assert.Empty(forecast.Headers);
     }
 
     [Fact]

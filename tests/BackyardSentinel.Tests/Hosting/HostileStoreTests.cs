@@ -47,7 +47,7 @@ public sealed class HostileStoreTests : IDisposable
     }
 
     [Theory]
-    [InlineData("update meta set value = 3 where key = 'schema'")]
+    [InlineData("update meta set value = 99 where key = 'schema'")]
     [InlineData("update meta set value = 'one' where key = 'schema'")]
     [InlineData("delete from meta")]
     public void A_store_of_another_schema_is_refused(string sql)
@@ -55,7 +55,7 @@ public sealed class HostileStoreTests : IDisposable
         var file = Path.Combine(_folder, "newer.db");
         SentinelStore.Open(file).Dispose();
         Execute(file, sql);
-        Assert.Contains("this program knows 2", Assert.Throws<StoreException>(() => SentinelStore.Open(file)).Message, StringComparison.Ordinal);
+        Assert.Contains("this program knows ", Assert.Throws<StoreException>(() => SentinelStore.Open(file)).Message, StringComparison.Ordinal);
     }
 
     [Fact]
