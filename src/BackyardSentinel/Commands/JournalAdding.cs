@@ -2,6 +2,7 @@ using System.Globalization;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Scouting;
+using BackyardSentinel.Spraying;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands;
@@ -13,12 +14,8 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
     /// <exception cref="JournalProblemException">Something speaks against it.</exception>
     public int Add(JournalEntry entry, long? corrects, bool dryRun, TextWriter output)
     {
-        if (entry is SprayEntry spray && garden.Products.All(product => product.Id != spray.Product))
-        {
-            var names = garden.Products.Count == 0 ? "none yet" : string.Join(", ", garden.Products.Select(product => product.Id));
-            throw new JournalProblemException($"The garden file has no product {spray.Product}; it has {names}. Add the product with its label's figures first.");
-        }
-
+        if (entry is SprayEntry spray)
+            Product(garden, spray.Product);
         using var book = JournalBook.Open(garden.Store.Path);
         var standing = JournalRow.Standing(book.Rows());
         if (corrects is { } number)
@@ -46,6 +43,16 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
         }
 
         return ExitCode.Done;
+    }
+
+    /// <summary>The product of that id.</summary>
+    /// <exception cref="JournalProblemException">There is none.</exception>
+    public static SprayProduct Product(GardenFile garden, string id)
+    {
+        if (garden.Products.FirstOrDefault(product => product.Id == id) is { } found)
+            return ProductFigures.Of(found);
+        var names = garden.Products.Count == 0 ? "none yet" : string.Join(", ", garden.Products.Select(product => product.Id));
+        throw new JournalProblemException($"The garden file has no product {id}; it has {names}. Add the product with its label's figures first.");
     }
 
     /// <summary>The standing entry of a number.</summary>

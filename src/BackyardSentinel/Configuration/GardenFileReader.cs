@@ -63,7 +63,7 @@ public static class GardenFileReader
             Broker = broker,
             Store = ReadStore(keys.Section("store"), problems),
             Sites = sites,
-            Products = ProductReader.ReadAll(keys, sites, problems),
+            Products = ProductReader.ReadAll(keys, sites, units, problems),
             Forecast = ForecastSettingsReader.Read(keys.Section("forecast"), own, problems),
             Alerts = AlertReader.Read(keys.Section("alerts"), problems),
         };

@@ -18,6 +18,7 @@ internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, Proble
         var seriesMaps = keys.List("series");
         List<PlacedSeries> placed = [.. seriesMaps.Select(m => SeriesReader.Read(m, problems)).OfType<PlacedSeries>()];
         _all.AddRange(placed.Select(s => (id, s)));
+        var climate = ClimateReader.Read(keys, units, problems);
         var site = new GardenSite
         {
             Id = id,
@@ -25,8 +26,8 @@ internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, Proble
             LatitudeDeg = keys.OptionalNumber("latitude"),
             LongitudeDeg = keys.OptionalNumber("longitude"),
             SoilDensityTPerM3 = keys.Number("soil_density"),
-            ClimateMinC = keys.Numbers("climate_min", 12),
-            ClimateMaxC = keys.Numbers("climate_max", 12),
+            ClimateMinC = climate.MinC,
+            ClimateMaxC = climate.MaxC,
             Units = units,
             Step = DurationText.Parse(keys.Word("step")!)!.Value,
             Hold = keys.Duration("hold"),
@@ -37,7 +38,7 @@ internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, Proble
             UnknownAfter = keys.Duration("unknown_after"),
             LevelRule = keys.Word("level_rule")!,
             Series = [.. placed.Select(s => s.Series)],
-            Plantings = PlantingReader.ReadAll(keys, problems),
+            Plantings = PlantingReader.ReadAll(keys, units, problems),
         };
         // With a broken series among them, "there is no humidity series" might be untrue.
         if (placed.Count > 0 && placed.Count == seriesMaps.Count)

@@ -1,5 +1,6 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Spraying;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Delivery;
@@ -31,7 +32,9 @@ public static class ExampleAlerts
             },
             new WindowAhead(site, planting, at, Level.Likely, at.AddHours(22), 19, 8.5, 8.1, at.AddHours(-2)) { Cover = "spent" },
             new SprayDeadlineNear(site, planting, at, new DateOnly(2027, 3, 18), new DateOnly(2027, 3, 11), new DateOnly(2027, 3, 25), 7),
-            new SpraySlotFound(site, planting, at, product, at.AddHours(24), at.AddHours(28)),
+            new LeafFallSprayDue(site, planting, at, 2027, new DateOnly(2027, 3, 11), 7, new DateOnly(2027, 2, 10), Guessed: true),
+            new SprayLastChance(site, planting, at, new DateOnly(2027, 3, 8), new DateOnly(2027, 3, 2), new DateOnly(2027, 3, 16)),
+            new SpraySlotFound(site, planting, at, product, at.AddHours(24), at.AddHours(28)) { Serves = DueSpray.LateWinter, Deadline = new DateOnly(2027, 3, 11) },
             new CoverToRecheck(site, planting, at, product, 26.4, new DateOnly(2027, 2, 20)),
             new CoverSpent(site, planting, at, product, 51.2, new DateOnly(2027, 2, 20)),
             new ScoutingDue(site, planting, at, at.AddDays(-9), new DateOnly(2027, 3, 15), new DateOnly(2027, 3, 22)),

@@ -76,9 +76,18 @@ public static class AlertWiringFacts
         [
             ("days_left", Whole(near.DaysLeft)), ("expected_swell", Day(near.ExpectedSwell)), ("early_swell", Day(near.EarlySwell)), ("late_swell", Day(near.LateSwell)),
         ],
-        SpraySlotFound slot => [("product", slot.Product), ("start", Moment(slot.Start)), ("end", Moment(slot.End))],
-        CoverToRecheck cover => [("product", cover.Product), ("rain_mm", Tenths(cover.RainMm)), ("sprayed_on", Day(cover.SprayedOn)), ("cover", "recheck")],
-        CoverSpent cover => [("product", cover.Product), ("rain_mm", Tenths(cover.RainMm)), ("sprayed_on", Day(cover.SprayedOn)), ("cover", "spent")],
+        LeafFallSprayDue due =>
+        [
+            ("by", Day(due.By)), ("days_left", Whole(due.DaysLeft)), ("leaves_down_on", Day(due.LeavesDownOn)), ("guessed", Flag(due.Guessed)),
+        ],
+        SprayLastChance chance => [("expected_swell", Day(chance.ExpectedSwell)), ("early_swell", Day(chance.EarlySwell)), ("late_swell", Day(chance.LateSwell))],
+        SpraySlotFound slot =>
+        [
+            ("product", slot.Product), ("product_name", slot.ProductName), ("start", Moment(slot.Start)), ("end", Moment(slot.End)),
+            ("serves", slot.Serves), ("deadline", slot.Deadline is { } deadline ? Day(deadline) : null),
+        ],
+        CoverToRecheck cover => [("product", cover.Product), ("product_name", cover.ProductName), ("rain_mm", Tenths(cover.RainMm)), ("sprayed_on", Day(cover.SprayedOn)), ("cover", "recheck")],
+        CoverSpent cover => [("product", cover.Product), ("product_name", cover.ProductName), ("rain_mm", Tenths(cover.RainMm)), ("sprayed_on", Day(cover.SprayedOn)), ("cover", "spent")],
         ScoutingDue due => [("window_opened", Moment(due.WindowOpened)), ("likely_from", Day(due.LikelyFrom)), ("likely_to", Day(due.LikelyTo))],
         PickingDue due => [("curl_seen_on", Day(due.CurlSeenOn))],
         SeasonClosed closed => [("warm_days", Flag(closed.WarmDays))],

@@ -118,7 +118,7 @@ public sealed class ForecastWiring
             _ => ForecastQuantity.Cloud,
         },
         settings.Path,
-        GardenWiring.UnitOf(settings.Unit),
+        settings.Unit,
         settings.Scale,
         settings.Kind switch
         {

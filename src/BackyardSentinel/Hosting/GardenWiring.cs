@@ -19,7 +19,7 @@ public static class GardenWiring
             TimePath = series.TimePath,
             Scale = series.Scale,
             Offset = series.Offset,
-            Unit = UnitOf(series.Unit),
+            Unit = series.Unit,
             RainIsTotal = series.CountsTotal,
             DecimalComma = series.DecimalComma,
             Rank = site.Series.Where(other => other.Quantity == series.Quantity).TakeWhile(other => !ReferenceEquals(other, series)).Count(),
@@ -60,17 +60,4 @@ public static class GardenWiring
             TopicRoot = settings.TopicRoot,
         };
     }
-
-    /// <summary>The unit of the garden file as the readers of payloads know it.</summary>
-    internal static Unit UnitOf(SeriesUnit unit) => unit switch
-    {
-        SeriesUnit.Fahrenheit => Unit.Fahrenheit,
-        SeriesUnit.Kelvin => Unit.Kelvin,
-        SeriesUnit.Fraction => Unit.Fraction,
-        SeriesUnit.Inch => Unit.Inch,
-        SeriesUnit.KilometrePerHour => Unit.KilometrePerHour,
-        SeriesUnit.MilePerHour => Unit.MilePerHour,
-        SeriesUnit.Knot => Unit.Knot,
-        _ => Unit.AsIs,
-    };
 }

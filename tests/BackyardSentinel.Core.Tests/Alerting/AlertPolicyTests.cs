@@ -229,6 +229,20 @@ public class AlertPolicyTests
         Assert.Equal(["cover-to-recheck", "cover-spent"], Told.From([recheck, spent]).Sent.Select(alert => alert.Kind));
     }
 
+    [Fact]
+    public void A_deadline_that_jumps_speaks_at_once_where_it_lands_and_once_more_when_it_has_passed()
+    {
+        DateOnly late = new(2027, 3, 1);
+        // Looked at each hour: nothing is told 19 days ahead; a warm spell makes it 5; two days later the early date has come.
+        List<Occasion> looks =
+        [
+            .. Enumerable.Range(0, 48).Select(hour => new SprayDeadlineNear(Told.Site, Told.Tree, Some.At(hour), late.AddDays(-7), new DateOnly(2027, 2, 6), late, 5 - (hour / 24))),
+            .. Enumerable.Range(48, 72).Select(hour => new SprayLastChance(Told.Site, Told.Tree, Some.At(hour), late.AddDays(-7), new DateOnly(2027, 2, 3), late)),
+        ];
+
+        Assert.Equal([("spray-deadline-near", Some.At(7)), ("spray-last-chance", Some.At(48 + 7))], Told.From(looks).Sent.Select(alert => (alert.Kind, alert.At)));
+    }
+
     [Theory]
     [InlineData("fresh", Urgency.Normal)]
     [InlineData("spent", Urgency.High)]
