@@ -49,7 +49,7 @@ public static class ReplayCommand
             {
                 var paths = parsed.GetValue(logs)!;
                 if (paths.FirstOrDefault(path => path.StartsWith("--", StringComparison.Ordinal)) is { } stray)
-                    throw new LogProblemException($"{stray}: replay has no such option; --help lists those it has.");
+                    throw new LogProblemException(RenamedWords.Sentence("replay", stray) ?? $"{stray}: replay has no such option; --help lists those it has.");
                 if (parsed.GetValue(json) && parsed.GetValue(csv))
                     throw new LogProblemException("--json and --csv exclude each other; choose one.");
                 var rowPeriod = parsed.GetValue(period) ?? TimeSpan.Zero;

@@ -16,7 +16,7 @@ internal static class BrokerReader
             Username = keys.Text("username"),
             Password = SecretKeys.Reference(keys, "password", "password", problems),
             Tls = keys.Flag("tls"),
-            CaFile = keys.Text("ca_file", 1024),
+            CaFile = keys.Text("ca_file", 1024) is { } authority ? problems.Beside(authority) : null,
             ClientId = ClientId(keys, problems),
             TopicRoot = TopicRoot(keys, problems),
             Homie = keys.Flag("homie"),

@@ -31,6 +31,7 @@ public static class SentinelHost
     {
         using var alone = StoreLock.Hold(storePath);
         using var store = SentinelStore.Open(storePath);
+        store.MarkServed();
         var map = new PayloadMap(series, options.ClockFromReadings);
         MqttLink? link = null;
         using var beside = garden is null ? null : GardenServices.Open(
