@@ -54,7 +54,8 @@ public sealed class SiteWatch
         spells = new WetSpellTracker(site.SpellStartsOnAnyWetness, !site.HasRainGauge);
         days = new DayTally(site.Zone);
         var calendar = new SeasonCalendar(site.LatitudeDeg);
-        plantings = [.. site.Plantings.Select(planting => new PlantingWatch(site, planting, calendar, journal, onEvent))];
+        var usual = site.Climate is { } climate ? new UsualHours(climate, site.Zone, site.LatitudeDeg, site.LongitudeDeg) : null;
+        plantings = [.. site.Plantings.Select(planting => new PlantingWatch(site, planting, calendar, usual, journal, onEvent))];
         if (site.Plantings.Any(planting => planting.Follows is not null))
             hours = new HourlyTemperature(site.Zone, site.LatitudeDeg, site.LongitudeDeg, HourKnown);
     }
@@ -213,13 +214,14 @@ public sealed class SiteWatch
             recent.Dequeue();
     }
 
-    /// <summary>Until when both wetness and temperature were known.</summary>
-    private DateTimeOffset EvidenceUntil =>
-        wetEvidence!.Value < temperatureEvidence!.Value ? wetEvidence.Value : temperatureEvidence.Value;
+    /// <summary>Until when both wetness and temperature were known; <c>null</c>: one of them never was.</summary>
+    private DateTimeOffset? EvidenceUntil => temperatureEvidence < wetEvidence ? temperatureEvidence : temperatureEvidence is null ? null : wetEvidence;
 
     private void NoteEvidence(in WeatherInterval interval, Wetness wetness)
     {
-        wetEvidence = wetness.State != WetnessState.Unknown ? interval.End : wetEvidence ?? interval.Start;
-        temperatureEvidence = interval.TemperatureC is not null ? interval.End : temperatureEvidence ?? interval.Start;
+        if (wetness.State != WetnessState.Unknown)
+            wetEvidence = interval.End;
+        if (interval.TemperatureC is not null)
+            temperatureEvidence = interval.End;
     }
 }

@@ -38,7 +38,7 @@ public static class GardenKeys
         new("password", "Where the password is kept; never the password itself.", "", "file:PATH or env:NAME"),
         new("tls", "Encrypt the connection.", "false", YesNo),
         new("ca_file", "Certificate (PEM) of the authority that signed the broker's, if the system does not know it.", "", "the path of a file"),
-        new("client_id", "The name under which the program connects; the broker keeps missed messages under it.", "backyard-sentinel", "1 to 64 characters without spaces"),
+        new("client_id", "The name under which the program connects; the broker keeps missed messages under it. Left out: sentinel- and eight digits of this computer and store.", "", "1 to 64 characters without spaces"),
         new("topic_root", "First part of every topic the program publishes.", "sentinel", "an MQTT topic without '+' and '#', and without '/' at either end"),
         new("homie", "Show the service as a Homie 5 device too, so that hubs find it by themselves.", "true", YesNo),
     ]);
@@ -149,6 +149,7 @@ public static class GardenKeys
         new("path", "file only: the file. Required there.", "", "the path of a file"),
         new("every", "http and file: how often it is read.", "60m", "a duration from 30m to 24h") { Least = 1800, Most = 86_400 },
         new("contact", "http only: where the source can reach you; sent along with each request. Required there.", "", "1 to 128 ASCII characters without brackets and backslash, such as a mail address"),
+        new("headers", "http only: headers of the request, such as a key that the source asks for.", "", "a list of headers"),
         new("source", "The name of the office or service it comes from, for the reader of messages.", "forecast", "1 to 60 characters"),
         new("attribution", "The credit line the source asks for; it is shown beside the forecast.", "", "1 to 256 characters"),
         new("licence", "The licence the source names.", "", "1 to 256 characters"),

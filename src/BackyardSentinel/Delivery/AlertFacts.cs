@@ -146,7 +146,7 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 Set("unit", stuck.Quantity == Quantity.Humidity ? "%" : "°C");
                 Set("since", Moment(stuck.Since));
                 break;
-            case HubSilent silent:
+            case SensorsSilent silent:
                 Set("count", silent.Count);
                 Set("since", Moment(silent.Since));
                 break;
