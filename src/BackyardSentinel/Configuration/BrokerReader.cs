@@ -37,10 +37,10 @@ internal static class BrokerReader
         return host;
     }
 
-    private static string ClientId(SectionReader keys, ProblemList problems)
+    private static string? ClientId(SectionReader keys, ProblemList problems)
     {
-        var id = keys.Text("client_id", 64)!;
-        if (id.Any(char.IsWhiteSpace))
+        var id = keys.Text("client_id", 64);
+        if (id is not null && id.Any(char.IsWhiteSpace))
             problems.Error(keys.Place("client_id"), $"'client_id' holds a space: {ProblemList.Quote(id)}", GardenKeys.Broker["client_id"].Range);
         return id;
     }

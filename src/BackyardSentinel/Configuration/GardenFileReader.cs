@@ -55,6 +55,7 @@ public static class GardenFileReader
         var units = UnitSystem.Find(keys.Word("units"))!;
         var siteReader = new SiteReader(broker, units, problems);
         List<GardenSite> sites = [.. keys.List("sites").Select(siteReader.Read)];
+        OwnTopics own = new(broker, sites);
         var garden = new GardenFile
         {
             Name = keys.Text("name", 60)!,
@@ -63,10 +64,10 @@ public static class GardenFileReader
             Store = ReadStore(keys.Section("store"), problems),
             Sites = sites,
             Products = ProductReader.ReadAll(keys, sites, units, problems),
-            Forecast = ForecastSettingsReader.Read(keys.Section("forecast"), problems),
+            Forecast = ForecastSettingsReader.Read(keys.Section("forecast"), own, problems),
             Alerts = AlertReader.Read(keys.Section("alerts"), problems),
         };
-        siteReader.CheckAcrossSites();
+        siteReader.CheckAcrossSites(own);
         return garden;
     }
 

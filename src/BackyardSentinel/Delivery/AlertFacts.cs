@@ -152,7 +152,7 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at)
                 Set("unit", stuck.Quantity == Quantity.Humidity ? "%" : "°C");
                 Set("since", Moment(stuck.Since));
                 break;
-            case HubSilent silent:
+            case SensorsSilent silent:
                 Set("count", silent.Count);
                 Set("since", Moment(silent.Since));
                 break;

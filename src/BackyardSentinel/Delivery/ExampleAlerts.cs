@@ -42,7 +42,7 @@ public static class ExampleAlerts
             new SeasonClosed(site, planting, at, WarmDays: true),
             new SensorSilent(site, at, series, Quantity.Temperature, at.AddHours(-3)),
             new SensorBack(site, at, series, Quantity.Temperature, at.AddHours(-5)),
-            new HubSilent(site, at, 20, at.AddHours(-3)),
+            new SensorsSilent(site, at, 20, at.AddHours(-3)),
             new HubBack(site, at, at.AddHours(-5), 18, 2),
             new SensorStuck(site, at, series, Quantity.Temperature, 7.3, at.AddHours(-12)),
             new ClockWrong(at, TimeSpan.FromDays(-21)),

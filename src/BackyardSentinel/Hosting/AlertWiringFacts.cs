@@ -94,7 +94,7 @@ public static class AlertWiringFacts
         SensorSilent silent => [("series", AlertNames.TopicOf(silent.Series, "#")), ("quantity", silent.Quantity.Word()), ("since", Moment(silent.Since))],
         SensorBack back => [("series", AlertNames.TopicOf(back.Series, "#")), ("quantity", back.Quantity.Word()), ("silent_since", Moment(back.SilentSince))],
         SensorStuck stuck => [("series", AlertNames.TopicOf(stuck.Series, "#")), ("quantity", stuck.Quantity.Word()), ("value", stuck.Value.ToString("0.###", CultureInfo.InvariantCulture)), ("since", Moment(stuck.Since))],
-        HubSilent silent => [("count", Whole(silent.Count)), ("since", Moment(silent.Since))],
+        SensorsSilent silent => [("count", Whole(silent.Count)), ("since", Moment(silent.Since))],
         HubBack back => [("silent_since", Moment(back.SilentSince)), ("back", Whole(back.Back)), ("still_silent", Whole(back.StillSilent))],
         ClockWrong wrong => [("off_by_minutes", Whole((int)Math.Clamp(wrong.OffBy.TotalMinutes, int.MinValue, int.MaxValue)))],
         DiskLow low => [("free_mb", low.FreeMb.ToString(CultureInfo.InvariantCulture))],
