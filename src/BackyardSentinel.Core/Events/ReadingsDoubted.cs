@@ -9,7 +9,7 @@ namespace BackyardSentinel.Events;
 public sealed record ReadingsDoubted(string Site, DateTimeOffset At, SeriesDoubt Doubt) : SentinelEvent(Site, At)
 {
     /// <inheritdoc/>
-    public override string Key => $"{Site}/{Doubt.Quantity.Word()}-{Doubt.Rank}/doubted-{Doubt.Fault.ToString().ToLowerInvariant()}/{Stamp(Doubt.Since)}";
+    public override string Key => $"{Site}/{Doubt.Quantity.Word()}-{Doubt.Rank}/doubted-{Doubt.Word}/{Stamp(Doubt.Since)}";
 }
 
 /// <summary>A series that was doubted says again what can be right: it is used again.</summary>
@@ -19,5 +19,5 @@ public sealed record ReadingsDoubted(string Site, DateTimeOffset At, SeriesDoubt
 public sealed record ReadingsTrusted(string Site, DateTimeOffset At, SeriesDoubt Doubt) : SentinelEvent(Site, At)
 {
     /// <inheritdoc/>
-    public override string Key => $"{Site}/{Doubt.Quantity.Word()}-{Doubt.Rank}/trusted-{Doubt.Fault.ToString().ToLowerInvariant()}/{Stamp(Doubt.Since)}";
+    public override string Key => $"{Site}/{Doubt.Quantity.Word()}-{Doubt.Rank}/trusted-{Doubt.Word}/{Stamp(Doubt.Since)}";
 }

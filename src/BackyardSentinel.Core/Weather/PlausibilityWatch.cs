@@ -127,9 +127,7 @@ public sealed class PlausibilityWatch
 
     private SeriesFault? FaultOf(SeriesPicture picture, List<SeriesPicture.Hour> day)
     {
-        if (AllRefused(day))
-            return SeriesFault.AllRefused;
-        return picture.Quantity switch
+        SeriesFault? fault = picture.Quantity switch
         {
             Quantity.Temperature => Temperature(picture, day),
             Quantity.Humidity => LooksFraction(day) ? SeriesFault.LooksFraction : null,
@@ -137,6 +135,7 @@ public sealed class PlausibilityWatch
             Quantity.Rain => Rain(picture, day),
             _ => null,
         };
+        return fault ?? (AllRefused(day) ? SeriesFault.AllRefused : null);
     }
 
     /// <summary>For three hours and more nothing was taken, and something was refused in each of the last three that spoke.</summary>

@@ -43,6 +43,21 @@ public enum SeriesFault
 /// <param name="Highest">Highest value of that time.</param>
 public sealed record SeriesDoubt(Quantity Quantity, int Rank, SeriesFault Fault, DateTimeOffset Since, double Lowest, double Highest)
 {
+    /// <summary>The fault as templates and machines know it: <c>looks-fahrenheit</c>.</summary>
+    public string Word => Fault switch
+    {
+        SeriesFault.AllRefused => "all-refused",
+        SeriesFault.LooksFahrenheit => "looks-fahrenheit",
+        SeriesFault.LooksCelsius => "looks-celsius",
+        SeriesFault.LeapsTooFar => "leaps-too-far",
+        SeriesFault.LooksFraction => "looks-fraction",
+        SeriesFault.NeverWet => "never-wet",
+        SeriesFault.NeverDry => "never-dry",
+        SeriesFault.LooksInches => "looks-inches",
+        SeriesFault.TooMuchRain => "too-much-rain",
+        _ => "looks-total",
+    };
+
     /// <summary>What was seen, as a sentence part that begins with the quantity.</summary>
     public string Seen
     {

@@ -55,6 +55,8 @@ public sealed class Replay
 
     private List<Alert> Alerts { get; } = [];
 
+    private List<string> Doubted { get; } = [];
+
     private long RejectedCount { get; set; }
 
     private void ReadAll(LogReader reader, Action<long>? onProgress)
@@ -112,6 +114,7 @@ public sealed class Replay
         desk?.Note(fact, watch);
         switch (fact)
         {
+            case ReadingsDoubted doubted: Doubted.Add(Finding(doubted)); break;
             case WetSpellEnded ended: Spells.Add(ended.Spell); break;
             case InfectionWindowClosed closed: Windows.Add(closed.Window); break;
             case LevelChanged changed: Changes.Add(changed); break;
@@ -137,8 +140,24 @@ public sealed class Replay
         Stages = Stages,
         Care = Care,
         Alerts = Alerts,
-        Findings = [.. watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Id}: {doubt}"))],
+        Doubts = [.. Doubted.Distinct()],
+        Findings = [.. Doubted.Distinct(), .. watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Id}: {doubt}"))],
     };
+
+    private string Finding(ReadingsDoubted doubted)
+    {
+        var doubt = doubted.Doubt;
+        var remedy = doubt.Fault switch
+        {
+            SeriesFault.LooksFahrenheit or SeriesFault.LooksInches => "read the log with --units us",
+            SeriesFault.LooksCelsius => "read the log without --units us",
+            SeriesFault.NeverWet or SeriesFault.NeverDry => "give --wet-on the value from which this sensor is wet",
+            SeriesFault.LooksFraction => "humidity has to be in percent",
+            SeriesFault.LooksTotal => "rain has to be what fell in each row",
+            _ => "look at the column and its unit",
+        };
+        return $"{char.ToUpperInvariant(doubt.Seen[0])}{doubt.Seen[1..]}; not used from {LocalDay.Of(doubt.Since, watch.Site.Zone):yyyy-MM-dd} on until it can be right: {remedy}.";
+    }
 
     private static IEnumerable<string> Doubts(PlantingWatch planting)
     {

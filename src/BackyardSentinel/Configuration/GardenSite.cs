@@ -71,6 +71,9 @@ public sealed record GardenSite
             Units = Units,
             LatitudeDeg = LatitudeDeg,
             LongitudeDeg = LongitudeDeg,
+            ClimateMinC = ClimateMinC,
+            ClimateMaxC = ClimateMaxC,
+            RainUnitStated = Series.Any(s => s is { Quantity: Quantity.Rain, UnitIsStated: true }),
             Products = [.. (products ?? []).Select(ProductFigures.Of)],
             Plantings = [.. Plantings.Select(p => new Planting(p.Id, p.Kind, p.Stage)
             {

@@ -54,6 +54,12 @@ public sealed class Narrator(TextWriter output)
             case SeasonClosed closed:
                 Line(at, $"  {closed.Planting}: over for this season, {closed.Because}");
                 break;
+            case ReadingsDoubted doubted:
+                Line(at, $"  {doubted.Doubt.Seen}; it is not used: {doubted.Doubt.Remedy}");
+                break;
+            case ReadingsTrusted trusted:
+                Line(at, $"  {trusted.Doubt.Quantity.Name()} can be right again and is used");
+                break;
             case WetSpellStarted:
                 Spells++;
                 break;
@@ -87,6 +93,8 @@ public sealed class Narrator(TextWriter output)
 
     private static string Unknown(LevelChanged change, SiteWatch watch)
     {
+        if (watch.Doubts.Count > 0)
+            return $"{watch.Doubts[0].Seen}, so it is not used: {watch.Doubts[0].Remedy}";
         var since = TimeZoneInfo.ConvertTime(change.Since, watch.Site.Zone).ToString("HH:mm", CultureInfo.InvariantCulture);
         // A word came and was refused: then it is not the sensors that are silent.
         return watch.LastRefused.Values.Where(refused => refused.At > change.Since).Select(refused => (RefusedReading?)refused).LastOrDefault() is { } last

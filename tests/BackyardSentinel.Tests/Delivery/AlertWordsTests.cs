@@ -72,10 +72,11 @@ public class AlertWordsTests
         20 sensors silent: south-wall
         Sensors back: south-wall
         Stuck temperature: air-temperature, south-wall
+        Wrong temperature? south-wall
         Clock is wrong: garden
         Disk nearly full: garden
         Alerts did not get out: garden
-        17 alerts up to likely: garden
+        18 alerts up to likely: garden
         """,
         string.Join('\n', ExampleAlerts.OfEveryKind().Select(alert => Words.Say(alert, _ => Zone).Title)));
 
@@ -197,8 +198,8 @@ public class AlertWordsTests
         var text = Words.Say(alert, _ => Zone);
 
         var lines = text.Body.Split('\n');
-        Assert.Equal("17 alerts up to likely: garden", text.Title);
-        Assert.Equal("17 alerts waited for the morning:", lines[0]);
+        Assert.Equal("18 alerts up to likely: garden", text.Title);
+        Assert.Equal("18 alerts waited for the morning:", lines[0]);
         Assert.Equal("Thu 4 Mar 10:10: Likely: white-peach, south-wall", lines[1]);
         Assert.Equal($"and {17 - (lines.Length - 2)} more.", lines[^1]);
     }
