@@ -70,7 +70,7 @@ public sealed record SensorBack(string Site, DateTimeOffset At, string Series, Q
 /// <param name="At">When it came about, UTC.</param>
 /// <param name="Count">Sensors that are silent, 1 or more.</param>
 /// <param name="Since">The earliest last word among them, UTC.</param>
-public sealed record HubSilent(string Site, DateTimeOffset At, int Count, DateTimeOffset Since) : SystemOccasion(Site, At)
+public sealed record SensorsSilent(string Site, DateTimeOffset At, int Count, DateTimeOffset Since) : SystemOccasion(Site, At)
 {
     /// <inheritdoc/>
     public override string Kind => "sensors-silent";
@@ -88,7 +88,7 @@ public sealed record HubSilent(string Site, DateTimeOffset At, int Count, DateTi
 /// <summary>The sensors behind a silent hub speak again.</summary>
 /// <param name="Site">The site's id.</param>
 /// <param name="At">When it came about, UTC.</param>
-/// <param name="SilentSince">The <see cref="HubSilent.Since"/> of the silence, UTC.</param>
+/// <param name="SilentSince">The <see cref="SensorsSilent.Since"/> of the silence, UTC.</param>
 /// <param name="Back">Sensors heard again, 0 or more.</param>
 /// <param name="StillSilent">Sensors not heard yet, 0 or more.</param>
 public sealed record HubBack(string Site, DateTimeOffset At, DateTimeOffset SilentSince, int Back, int StillSilent) : SystemOccasion(Site, At)

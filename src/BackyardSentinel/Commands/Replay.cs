@@ -17,9 +17,13 @@ public sealed class Replay
     private readonly AlertDesk? desk;
     private readonly IReadOnlyList<string> logs;
 
-    private Replay(Site site, IReadOnlyList<string> logs, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions? alerts)
+    private readonly Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead;
+    private DateTimeOffset? nextDay;
+
+    private Replay(
+        Site site, IReadOnlyList<string> logs, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions? alerts, Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead)
     {
-        this.logs = logs;
+        (this.logs, this.lookAhead) = (logs, lookAhead);
         watch = new SiteWatch(site, Note, journal);
         desk = alerts is null ? null : new AlertDesk(alerts, Decided);
     }
@@ -31,10 +35,18 @@ public sealed class Replay
     /// <param name="onProgress">Told the bytes read so far, now and then.</param>
     /// <param name="journal">The journal's sound entries; <c>null</c>: there is none.</param>
     /// <param name="alerts">How much the phone would have been asked to bear; <c>null</c>: there is no phone.</param>
+    /// <param name="lookAhead">What lies ahead and may deserve a message, asked at the start of each local day; <c>null</c>: nobody looks.</param>
     /// <exception cref="LogProblemException">A file cannot be read as a log.</exception>
-    public static ReplayResult Run(Site site, IReadOnlyList<string> logs, LogOptions options, Action<long>? onProgress = null, IReadOnlyList<JournalEntry>? journal = null, AlertPolicyOptions? alerts = null)
+    public static ReplayResult Run(
+        Site site,
+        IReadOnlyList<string> logs,
+        LogOptions options,
+        Action<long>? onProgress = null,
+        IReadOnlyList<JournalEntry>? journal = null,
+        AlertPolicyOptions? alerts = null,
+        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead = null)
     {
-        var replay = new Replay(site with { HasRainGauge = LogReader.HasRain(logs, options) }, logs, journal, alerts);
+        var replay = new Replay(site with { HasRainGauge = LogReader.HasRain(logs, options) }, logs, journal, alerts, lookAhead);
         using var reader = new LogReader(logs, options, replay.Reject);
         replay.ReadAll(reader, onProgress);
         replay.watch.Finish();
@@ -65,7 +77,11 @@ public sealed class Replay
         for (long n = 1; reader.TryRead(out var row, out var file); n++)
         {
             if (row.Time > latest)
+            {
                 latest = row.Time;
+                LookAhead(latest);
+            }
+
             Accept(row, file, latest, Quantity.Temperature, row.TemperatureC);
             Accept(row, file, latest, Quantity.Humidity, row.HumidityPct);
             Accept(row, file, latest, Quantity.LeafWetness, row.LeafWetness);
@@ -73,6 +89,20 @@ public sealed class Replay
             Accept(row, file, latest, Quantity.WindSpeed, row.WindMs);
             if (onProgress is not null && n % 100_000 == 0)
                 onProgress(reader.BytesRead);
+        }
+    }
+
+    /// <summary>Each local day that has begun lets the desk see what lies ahead, as the service does within its first hour.</summary>
+    private void LookAhead(DateTimeOffset now)
+    {
+        if (desk is null || lookAhead is null)
+            return;
+        for (nextDay ??= LocalDay.EndOf(now, watch.Site.Zone); nextDay <= now; nextDay = LocalDay.EndOf(nextDay.Value, watch.Site.Zone))
+        {
+            watch.AdvanceTo(nextDay.Value);
+            desk.AdvanceTo(nextDay.Value);
+            foreach (var occasion in lookAhead(watch, nextDay.Value))
+                desk.Consider(occasion);
         }
     }
 

@@ -63,14 +63,25 @@ internal static class ProductCheck
         if (product is { ContentPct: { } content, CopperPct: { } copper, Active: { } active } && Share(active) is { } share &&
             Math.Abs(content * share - copper) > LargestDisagreement * copper)
             problems.Error(keys.Place("copper"), string.Create(CultureInfo.InvariantCulture, $"'content' and 'copper' disagree: {content} % of {active} holds {content * share:0.0#} % metallic copper, not {copper} %"), "both figures as the label gives them, or one of the two");
-        if (product.Template is not null)
-            return;
-        if (product.ContentPct is null && product.CopperPct is null)
-            problems.Note(keys.Map, $"product '{product.Id}' has neither 'content' nor 'copper', so the copper it leaves in the soil cannot be reckoned");
-        else if (product.Dose is null && !keys.Has("dose"))
-            problems.Note(keys.Map, $"product '{product.Id}' has no 'dose', so the copper it leaves in the soil cannot be reckoned");
-        else if (product.Dose is { ByVolume: true } && product.DensityKgPerL is null)
-            problems.Note(keys.Place("dose"), "the dose is a volume and there is no 'density', so the copper this leaves in the soil cannot be reckoned");
+        // Limits of rain that contradict each other have their error already.
+        CheckCounted(keys, product, ProductFigures.Of(product with { SpentRainMm = Math.Max(product.RecheckRainMm, product.SpentRainMm) }), problems);
+    }
+
+    /// <summary>Says what is missing where the copper of a spray cannot be worked out; a template's figures count as given.</summary>
+    private static void CheckCounted(SectionReader keys, GardenProduct product, SprayProduct figures, ProblemList problems)
+    {
+        const string Unknown = "so the copper it leaves in the soil cannot be worked out";
+        if (figures.CopperFraction is null)
+            problems.Note(keys.Map, $"product '{product.Id}' has neither 'content' nor 'copper', {Unknown}");
+        else if (figures.DosePerL is null && !keys.Has("dose"))
+            problems.Note(keys.Map, $"product '{product.Id}' has no 'dose', {Unknown}");
+        else if (figures is { Unit: ProductUnit.Millilitre, DensityKgPerL: null } && !keys.Has("density"))
+            problems.Note(
+                keys.Place(keys.Has("dose") ? "dose" : "template"),
+                $"the dose of '{product.Id}' is a volume, and what a volume of it weighs is not known, {Unknown}",
+                figures.IsPowder
+                    ? "'density' with the weight of a level tablespoon from the label, such as 0.4 oz/tbsp, or the dose by weight, such as 0.6 oz/gal"
+                    : "'density' from the label or its safety data sheet, such as 1.1 or 9.2 lb/gal");
     }
 
     /// <summary>Metallic copper in what the content is of; a "copper" without compound is metallic itself.</summary>

@@ -7,6 +7,7 @@ internal static class RenamedKeys
     [
         ("broker", "base_topic", "topic_root"),
         ("site", "alert_rule", "level_rule"),
+        ("site", "spray_units", "units"),
         ("alerts", "receivers", "send_to"),
         ("forecast", "source", "kind"),
         ("forecast", "name", "source"),

@@ -171,7 +171,8 @@ internal sealed partial class SectionReader
     {
         if (RenamedKeys.NewName(_section, key.Value) is { } now)
         {
-            _problems.Error(key, $"'{key.Value}' is now '{now}'", $"the same under '{now}'");
+            var moved = _section.Keys.Any(k => k.Name == now) ? null : GardenKeys.Sections.First(s => s.Keys.Any(k => k.Name == now)).Place;
+            _problems.Error(key, $"'{key.Value}' is now '{now}'{(moved is null ? "" : $", a key of {moved}")}", moved is null ? $"the same under '{now}'" : $"'{now}' there");
             return;
         }
 

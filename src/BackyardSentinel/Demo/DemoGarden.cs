@@ -1,5 +1,6 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Scouting;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Demo;
@@ -25,10 +26,10 @@ public static class DemoGarden
                 Id = Site,
                 Series =
                 [
-                    Series(Quantity.Temperature, "air.temp", SeriesUnit.Celsius),
-                    Series(Quantity.Humidity, "air.hum", SeriesUnit.Percent),
-                    Series(Quantity.LeafWetness, "leaf", SeriesUnit.Percent),
-                    Series(Quantity.Rain, "rain", SeriesUnit.Millimetre),
+                    Series(Quantity.Temperature, "air.temp", Unit.Celsius),
+                    Series(Quantity.Humidity, "air.hum", Unit.Percent),
+                    Series(Quantity.LeafWetness, "leaf", Unit.Percent),
+                    Series(Quantity.Rain, "rain", Unit.Millimetre),
                 ],
                 LatitudeDeg = 46.4,
                 LongitudeDeg = 14.1,
@@ -56,6 +57,6 @@ public static class DemoGarden
     private const string Site = "low-terrace";
     private const string Tree = "old-peach";
 
-    private static GardenSeries Series(Quantity quantity, string path, SeriesUnit unit) =>
+    private static GardenSeries Series(Quantity quantity, string path, Unit unit) =>
         new() { Quantity = quantity, Topic = HubTopic, Path = path, TimePath = "time", Unit = unit };
 }

@@ -20,6 +20,7 @@ internal sealed class GardenPlanSwell
     private readonly Dictionary<DateOnly, DailyExtremes> measured;
     private readonly DailyClimate? climate;
     private readonly bool nothingMeasured;
+    private readonly Dictionary<DateOnly, SunDay> suns = [];
 
     public GardenPlanSwell(
         GardenSite site, SiteWatch watch, Forecast? forecast, DateTimeOffset asOf, IReadOnlyList<(DateOnly Day, DailyExtremes Extremes)> pastYears)
@@ -87,7 +88,15 @@ internal sealed class GardenPlanSwell
         var extremes = measured.TryGetValue(day, out var known) ? known : climate!.Of(day);
         // Without coordinates the sun is taken to rise at 06:00 and to set at 18:00 (assumed).
         return site is { LatitudeDeg: { } latitude, LongitudeDeg: { } longitude }
-            ? CurveDay.Under(SunTimes.On(day, latitude, longitude, site.Zone), new DateTimeOffset(day.ToDateTime(TimeOnly.MinValue), site.Zone.BaseUtcOffset), extremes)
+            ? CurveDay.Under(Sun(day, latitude, longitude), new DateTimeOffset(day.ToDateTime(TimeOnly.MinValue), site.Zone.BaseUtcOffset), extremes)
             : new CurveDay(extremes, 6, 18);
+    }
+
+    /// <summary>The sun's times are the same for every hour of a day, and reckoning them costs more than the hour itself.</summary>
+    private SunDay Sun(DateOnly day, double latitude, double longitude)
+    {
+        if (!suns.TryGetValue(day, out var sun))
+            suns[day] = sun = SunTimes.On(day, latitude, longitude, site.Zone);
+        return sun;
     }
 }

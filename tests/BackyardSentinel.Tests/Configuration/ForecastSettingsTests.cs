@@ -1,4 +1,5 @@
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Units;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Configuration;
@@ -12,9 +13,9 @@ public class ForecastSettingsTests
         var forecast = garden!.Forecast!;
         Assert.Equal(
             [
-                new ForecastQuantitySettings { Quantity = "temperature", Path = "air.list", Unit = SeriesUnit.Fahrenheit, UnitPath = "body.air.unit", Scale = 0.1, Kind = "instant" },
-                new ForecastQuantitySettings { Quantity = "rain", Path = "rain.values", Unit = SeriesUnit.Inch, Kind = "sum", Period = "previous", Hours = 6 },
-                new ForecastQuantitySettings { Quantity = "cloud", Path = "sky.values", Unit = SeriesUnit.Fraction, Kind = "mean", Period = "interval" },
+                new ForecastQuantitySettings { Quantity = "temperature", Path = "air.list", Unit = Unit.Fahrenheit, UnitPath = "body.air.unit", Scale = 0.1, Kind = "instant" },
+                new ForecastQuantitySettings { Quantity = "rain", Path = "rain.values", Unit = Unit.Inch, Kind = "sum", Period = "previous", Hours = 6 },
+                new ForecastQuantitySettings { Quantity = "cloud", Path = "sky.values", Unit = Unit.Fraction, Kind = "mean", Period = "interval" },
             ], forecast.Quantities);
         Assert.Equal(new ForecastSettings
         {
@@ -22,6 +23,7 @@ public class ForecastSettingsTests
             Url = new GardenValue(null, new SecretReference(false, "BACKYARD_SENTINEL_TEST_FORECAST")),
             Every = TimeSpan.FromHours(3),
             Contact = "garden@example.org",
+            Headers = forecast.Headers,
             Source = "Weir Office",
             Attribution = "Weather by an invented office",
             Licence = "CC BY 4.0",
@@ -34,6 +36,7 @@ public class ForecastSettingsTests
             IssuedPath = "body.made",
             Quantities = forecast.Quantities,
         }, forecast);
+        Assert.Equal([new GardenHeader("X-Key", new GardenValue(null, new SecretReference(false, "BACKYARD_SENTINEL_TEST_KEY")))], forecast.Headers);
         Assert.Equal("America/Santiago", forecast.Zone!.Id);
     }
 
@@ -43,8 +46,9 @@ public class ForecastSettingsTests
     public void A_forecast_in_the_programs_own_form_needs_no_more_than_its_place(string keys, string kind)
     {
         var forecast = Read(keys)!;
-        Assert.Equal(new ForecastSettings { Kind = kind, Topic = forecast.Topic, Path = forecast.Path, Quantities = forecast.Quantities }, forecast);
+        Assert.Equal(new ForecastSettings { Kind = kind, Topic = forecast.Topic, Path = forecast.Path, Headers = forecast.Headers, Quantities = forecast.Quantities }, forecast);
         Assert.Empty(forecast.Quantities);
+        Assert.Empty(forecast.Headers);
     }
 
     [Fact]
@@ -58,7 +62,7 @@ public class ForecastSettingsTests
     public void Rain_is_a_sum_and_a_SenML_name_is_no_path()
     {
         var one = Assert.Single(Read("kind: mqtt, topic: f, shape: senml, quantities: [{quantity: rain, path: 'urn:dev:mac:00;rain 1'}]")!.Quantities);
-        Assert.Equal(new ForecastQuantitySettings { Quantity = "rain", Path = "urn:dev:mac:00;rain 1", Unit = SeriesUnit.Millimetre, Kind = "sum", Period = "interval" }, one);
+        Assert.Equal(new ForecastQuantitySettings { Quantity = "rain", Path = "urn:dev:mac:00;rain 1", Unit = Unit.Millimetre, Kind = "sum", Period = "interval" }, one);
     }
 
     [Fact]

@@ -1,5 +1,6 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Ingest;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using Microsoft.Extensions.Time.Testing;
 using Serilog.Core;
@@ -100,8 +101,8 @@ public sealed class ForecastWiringTests : IDisposable
                 (ForecastQuantity.Rain, Unit.Inch, ForecastKind.Sum, ForecastPeriod.Next, 1),
                 (ForecastQuantity.RainProbability, Unit.Fraction, ForecastKind.Mean, ForecastPeriod.Previous, 6),
                 (ForecastQuantity.WindSpeed, Unit.Knot, ForecastKind.Mean, ForecastPeriod.Interval, 1),
-                (ForecastQuantity.Humidity, Unit.AsIs, ForecastKind.Instant, ForecastPeriod.Next, 1),
-                (ForecastQuantity.Cloud, Unit.AsIs, ForecastKind.Instant, ForecastPeriod.Next, 1),
+                (ForecastQuantity.Humidity, Unit.Percent, ForecastKind.Instant, ForecastPeriod.Next, 1),
+                (ForecastQuantity.Cloud, Unit.Percent, ForecastKind.Instant, ForecastPeriod.Next, 1),
             ],
             map.Quantities.Select(field => (field.Quantity, field.Unit, field.Kind, field.Period, field.Hours)));
     }
@@ -117,7 +118,7 @@ public sealed class ForecastWiringTests : IDisposable
     {
         var inlet = new ForecastInlet();
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(ct);
-        var running = wiring.RunAsync(inlet, _time, () => 0.5, Logger.None, stop.Token);
+        var running = wiring.RunAsync(inlet, _time, () => 0.5, Logger.None, null, stop.Token);
         Forecast? forecast = null;
         await Delivery.Some.Until(() => (forecast = inlet.Take()) is not null, ct);
         await stop.CancelAsync();
