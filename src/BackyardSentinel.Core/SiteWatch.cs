@@ -32,7 +32,7 @@ public sealed class SiteWatch
     private readonly DayTally days;
     private readonly HourlyTemperature? hours;
     private readonly List<DayWeather> pastDays = [];
-    private readonly Queue<RainAmount> recentRain = [];
+    private readonly Queue<WeatherInterval> recent = [];
     private readonly long lateAllowance;
     private DateTimeOffset? wetEvidence, temperatureEvidence;
 
@@ -52,12 +52,13 @@ public sealed class SiteWatch
         this.onEvent = onEvent;
         lateAllowance = site.LateAllowance.Ticks;
         intervals = new IntervalBuilder(site);
-        plausibility = new PlausibilityWatch(site);
+        plausibility = new PlausibilityWatch(site, site.Climate is { } itsYear ? day => (itsYear.Of(day).MinC, itsYear.Of(day).MaxC) : null);
         wetnessJudge = new WetnessJudge(site);
         spells = new WetSpellTracker(site.SpellStartsOnAnyWetness, !site.HasRainGauge);
         days = new DayTally(site.Zone);
         var calendar = new SeasonCalendar(site.LatitudeDeg);
-        plantings = [.. site.Plantings.Select(planting => new PlantingWatch(site, planting, calendar, journal, onEvent))];
+        var usual = site.Climate is { } climate ? new UsualHours(climate, site.Zone, site.LatitudeDeg, site.LongitudeDeg) : null;
+        plantings = [.. site.Plantings.Select(planting => new PlantingWatch(site, planting, calendar, usual, journal, onEvent))];
         if (site.Plantings.Any(planting => planting.Follows is not null))
             hours = new HourlyTemperature(site.Zone, site.LatitudeDeg, site.LongitudeDeg, HourKnown);
     }
@@ -89,8 +90,8 @@ public sealed class SiteWatch
     /// <summary>The days that are over, oldest first.</summary>
     public IReadOnlyList<DayWeather> PastDays => pastDays;
 
-    /// <summary>Rain reports of the last two days, oldest first; a report of 0 mm counts, an interval without one is not in it.</summary>
-    public IReadOnlyCollection<RainAmount> RecentRain => recentRain;
+    /// <summary>The intervals of the last two days, oldest first.</summary>
+    public IReadOnlyCollection<WeatherInterval> Recent => recent;
 
     /// <summary>The last reading of each quantity that was not taken, whatever came after it; a mere copy is not among them.</summary>
     public IReadOnlyDictionary<Quantity, RefusedReading> LastRefused => lastRefused;
@@ -208,7 +209,7 @@ public sealed class SiteWatch
         FirstIntervalStart ??= interval.Start;
         (LastInterval, LastWetness) = (interval, wetness);
         IntervalsJudged++;
-        NoteRain(interval);
+        Remember(interval);
         hours?.Add(interval);
         if (dayOver is { } day)
             EndDay(day, interval.End);
@@ -234,21 +235,21 @@ public sealed class SiteWatch
             planting.Add(hour);
     }
 
-    private void NoteRain(in WeatherInterval interval)
+    private void Remember(in WeatherInterval interval)
     {
-        if (interval.RainMm is { } mm)
-            recentRain.Enqueue(new RainAmount(interval.Start, mm));
-        while (recentRain.TryPeek(out var oldest) && interval.End - oldest.At > TimeSpan.FromDays(2))
-            recentRain.Dequeue();
+        recent.Enqueue(interval);
+        while (recent.TryPeek(out var oldest) && interval.End - oldest.Start > TimeSpan.FromDays(2))
+            recent.Dequeue();
     }
 
-    /// <summary>Until when both wetness and temperature were known.</summary>
-    private DateTimeOffset EvidenceUntil =>
-        wetEvidence!.Value < temperatureEvidence!.Value ? wetEvidence.Value : temperatureEvidence.Value;
+    /// <summary>Until when both wetness and temperature were known; <c>null</c>: one of them never was.</summary>
+    private DateTimeOffset? EvidenceUntil => temperatureEvidence < wetEvidence ? temperatureEvidence : temperatureEvidence is null ? null : wetEvidence;
 
     private void NoteEvidence(in WeatherInterval interval, Wetness wetness)
     {
-        wetEvidence = wetness.State != WetnessState.Unknown && !RainIsDoubted ? interval.End : wetEvidence ?? interval.Start;
-        temperatureEvidence = interval.TemperatureC is not null ? interval.End : temperatureEvidence ?? interval.Start;
+        if (wetness.State != WetnessState.Unknown && !RainIsDoubted)
+            wetEvidence = interval.End;
+        if (interval.TemperatureC is not null)
+            temperatureEvidence = interval.End;
     }
 }

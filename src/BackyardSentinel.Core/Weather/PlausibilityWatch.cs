@@ -20,14 +20,16 @@ public sealed class PlausibilityWatch
     private const double ClimateMarginC = 15;
 
     private readonly Site site;
+    private readonly Func<DateOnly, (double MinC, double MaxC)>? usual;
     private readonly SeriesPicture?[][] pictures = [[], [], [], [], []];
     private readonly List<SeriesDoubt> standing = [];
     private double humidity;
     private long humidityTime = long.MinValue;
 
     /// <summary>Starts a watch that knows nothing.</summary>
-    /// <param name="site">The site: its zone, place, climate and wetness limits.</param>
-    public PlausibilityWatch(Site site) => this.site = site;
+    /// <param name="site">The site: its zone, place and wetness limits.</param>
+    /// <param name="usual">Usual lowest and highest temperature of a day, °C; <c>null</c>: not known.</param>
+    public PlausibilityWatch(Site site, Func<DateOnly, (double MinC, double MaxC)>? usual = null) => (this.site, this.usual) = (site, usual);
 
     /// <summary>The doubts that stand, in the order in which they came up.</summary>
     public IReadOnlyList<SeriesDoubt> Standing => standing;
@@ -156,10 +158,10 @@ public sealed class PlausibilityWatch
             return SeriesFault.LeapsTooFar;
         if (known.Count < LeastHours)
             return null;
-        var month = LocalDay.Of(new DateTimeOffset((picture.Latest * TimeSpan.TicksPerHour) + 1, TimeSpan.Zero), site.Zone).Month;
-        if (site.ClimateMinC is { } minima && site.ClimateMaxC is { } maxima)
+        var today = LocalDay.Of(new DateTimeOffset(picture.Latest * TimeSpan.TicksPerHour, TimeSpan.Zero), site.Zone);
+        var month = today.Month;
+        if (usual?.Invoke(today) is var (least, most))
         {
-            var (least, most) = (minima[month - 1], maxima[month - 1]);
             if (mean > most + ClimateMarginC && Celsius(mean) > least - ClimateMarginC && Celsius(mean) < most + ClimateMarginC)
                 return SeriesFault.LooksFahrenheit;
             if (mean < least - ClimateMarginC && Fahrenheit(mean) > least - ClimateMarginC && Fahrenheit(mean) < most + ClimateMarginC)

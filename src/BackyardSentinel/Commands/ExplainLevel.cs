@@ -71,7 +71,7 @@ internal static class ExplainLevel
 
     /// <summary>The petals are down, by the fixed stage or by the one followed.</summary>
     public static bool PetalsFallen(PlantingWatch planting) =>
-        planting.Stage.Model?.PetalFallAt is not null || planting.Stage.Code is >= 69 and < 90;
+        planting.Stage.PetalsFallen;
 
     private static string Lacking(ExplainScene scene)
     {

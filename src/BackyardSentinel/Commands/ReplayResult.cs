@@ -33,6 +33,9 @@ public sealed record ReplayResult(
     /// <summary>Bud stages seen or computed, in their order.</summary>
     public IReadOnlyList<BudStageReached> Stages { get; init; } = [];
 
+    /// <summary>Spans in which the leaf buds may have been open.</summary>
+    public IReadOnlyList<MayBeOpenSpan> MayBeOpen { get; init; } = [];
+
     /// <summary>When to look at the shoots, and when a season was over.</summary>
     public IReadOnlyList<SentinelEvent> Care { get; init; } = [];
 

@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Weather;
 
@@ -43,6 +44,13 @@ internal static class EventJson
                     json.WriteString("from", changed.From.Word());
                     json.WriteString("to", changed.To.Word());
                     json.Moment("since", changed.Since);
+                    break;
+                case BudsChanged buds:
+                    json.WriteString("kind", "buds-changed");
+                    json.WriteString("planting", buds.Planting);
+                    json.WriteString("from", buds.From.Word());
+                    json.WriteString("to", buds.To.Word());
+                    json.Day("on", buds.On);
                     break;
                 case BudStageReached stage:
                     json.WriteString("kind", "stage-reached");

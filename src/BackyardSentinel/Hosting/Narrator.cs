@@ -39,6 +39,9 @@ public sealed class Narrator(TextWriter output)
                 if (opened.Window.Cover is { } cover)
                     Line(at, $"  {(cover == Cover.None ? "nothing protects the tree" : $"cover on the tree: {cover.Word()}")}");
                 break;
+            case BudsChanged { To: BudState.MayBeOpen } buds:
+                Line(at, $"  {buds.Planting}: the leaf buds may be open; look at them");
+                break;
             case BudStageReached { Code: < 50 or >= 60 } stage:
                 Line(at, string.Create(CultureInfo.InvariantCulture, $"  {stage.Planting}: {BudStage.From(stage.Code).Meaning} (BBCH {stage.Code:00}, {(stage.Logged ? "seen by the grower" : "computed")})"));
                 break;

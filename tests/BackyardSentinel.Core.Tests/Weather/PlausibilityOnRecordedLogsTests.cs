@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Weather;
 using Xunit;
 
@@ -25,7 +26,7 @@ public sealed class PlausibilityOnRecordedLogsTests
     public void No_recorded_year_raises_a_doubt(string log, bool place, bool climate)
     {
         var readings = Readings(log);
-        var watch = new PlausibilityWatch(Site(log, readings, place, climate));
+        var watch = Watch(Site(log, readings, place, climate));
         List<SeriesDoubt> raised = [];
         foreach (var reading in readings)
         {
@@ -95,7 +96,7 @@ public sealed class PlausibilityOnRecordedLogsTests
 
     private static double? ToldAfter(Site site, List<Reading> readings, DateTimeOffset from, string mistake)
     {
-        var watch = new PlausibilityWatch(site);
+        var watch = Watch(site);
         foreach (var reading in readings)
         {
             if (reading.Time < from)
@@ -125,6 +126,8 @@ public sealed class PlausibilityOnRecordedLogsTests
         _ => [reading],
     };
 
+    private static PlausibilityWatch Watch(Site site) => new(site, site.Climate is { } climate ? day => (climate.Of(day).MinC, climate.Of(day).MaxC) : null);
+
     private static Site Site(string log, List<Reading> readings, bool place, bool climate)
     {
         var (latitude, zone, wetOn) = Places[log];
@@ -140,8 +143,7 @@ public sealed class PlausibilityOnRecordedLogsTests
             Zone = TimeZoneInfo.FindSystemTimeZoneById(zone),
             LeafWetOn = wetOn,
             LatitudeDeg = place ? latitude : null,
-            ClimateMinC = climate ? Month(values => values.Min()) : null,
-            ClimateMaxC = climate ? Month(values => values.Max()) : null,
+            Climate = climate ? DailyClimate.FromMonths(Month(values => values.Min()), Month(values => values.Max())) : null,
         };
     }
 
