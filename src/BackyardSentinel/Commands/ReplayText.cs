@@ -19,6 +19,8 @@ public static class ReplayText
             output.WriteLine(result.Rows == 0
                 ? $"{string.Join(", ", result.Logs)}: no rows, so there is nothing to judge."
                 : $"{string.Join(", ", result.Logs)}: {Count(result.Rows)} rows, none with a reading that could be used.");
+            foreach (var doubt in result.Doubts)
+                output.WriteLine($"\n{doubt}");
             WriteRejected(result, output);
             return;
         }

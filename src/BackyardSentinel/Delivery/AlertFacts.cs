@@ -146,6 +146,12 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at)
                 SetSeries(back.Series, back.Quantity, nameLength);
                 Set("silent_since", Moment(back.SilentSince));
                 break;
+            case ReadingsDoubtful doubtful:
+                Set("quantity", words.Word("quantity." + doubtful.Doubt.Quantity.Word()));
+                Set("fault", doubtful.Doubt.Word);
+                Set("lowest", Decimal(UnitHint.Figure(doubtful.Doubt.Lowest)));
+                Set("highest", Decimal(UnitHint.Figure(doubtful.Doubt.Highest)));
+                break;
             case SensorStuck stuck:
                 SetSeries(stuck.Series, stuck.Quantity, nameLength);
                 Set("value", Decimal(stuck.Value.ToString("0.###", CultureInfo.InvariantCulture)));

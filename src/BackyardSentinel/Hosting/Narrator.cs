@@ -9,7 +9,9 @@ using BackyardSentinel.Weather;
 namespace BackyardSentinel.Hosting;
 
 /// <summary>Tells on the terminal what happens, a line for each event worth one.</summary>
-public sealed class Narrator(TextWriter output)
+/// <param name="output">The terminal.</param>
+/// <param name="sends">Messages go out to somebody; otherwise they are only shown here.</param>
+public sealed class Narrator(TextWriter output, bool sends = false)
 {
     private DateOnly month;
 
@@ -19,7 +21,7 @@ public sealed class Narrator(TextWriter output)
     /// <summary>Windows of the driving rule told so far.</summary>
     public int Windows { get; private set; }
 
-    /// <summary>Messages to the phone told so far.</summary>
+    /// <summary>Messages told so far.</summary>
     public int Messages { get; private set; }
 
     /// <summary>Tells one event.</summary>
@@ -57,6 +59,12 @@ public sealed class Narrator(TextWriter output)
             case SeasonClosed closed:
                 Line(at, $"  {closed.Planting}: no more infection this season, {closed.Because}");
                 break;
+            case ReadingsDoubted doubted:
+                Line(at, $"  {doubted.Doubt.Seen}; it is not used: {doubted.Doubt.Remedy}");
+                break;
+            case ReadingsTrusted trusted:
+                Line(at, $"  {trusted.Doubt.Quantity.Name()} can be right again and is used");
+                break;
             case WetSpellStarted:
                 Spells++;
                 break;
@@ -68,11 +76,11 @@ public sealed class Narrator(TextWriter output)
         }
     }
 
-    /// <summary>Tells a message to the phone.</summary>
+    /// <summary>Tells a message.</summary>
     public void Tell(AlertMessage message, TimeZoneInfo zone)
     {
         Messages++;
-        Line(TimeZoneInfo.ConvertTime(message.At, zone), $"    to the phone: \"{message.Title}\"");
+        Line(TimeZoneInfo.ConvertTime(message.At, zone), $"    {(sends ? "to the phone" : "message")}: \"{message.Title}\"");
     }
 
     private static string Reason(LevelChanged change, SiteWatch watch)
@@ -90,6 +98,8 @@ public sealed class Narrator(TextWriter output)
 
     private static string Unknown(LevelChanged change, SiteWatch watch)
     {
+        if (watch.Doubts.Count > 0)
+            return $"{watch.Doubts[0].Seen}, so it is not used: {watch.Doubts[0].Remedy}";
         var since = TimeZoneInfo.ConvertTime(change.Since, watch.Site.Zone).ToString("HH:mm", CultureInfo.InvariantCulture);
         // A word came and was refused: then it is not the sensors that are silent.
         return watch.LastRefused.Values.Where(refused => refused.At > change.Since).Select(refused => (RefusedReading?)refused).LastOrDefault() is { } last

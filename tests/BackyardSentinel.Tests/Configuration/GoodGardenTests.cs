@@ -37,6 +37,7 @@ public class GoodGardenTests
             Path = "values[0]",
             TimePath = "data.ts",
             Unit = Unit.Fahrenheit,
+            UnitIsStated = true,
             Scale = 0.1,
             Offset = -0.5,
             DecimalComma = true,
