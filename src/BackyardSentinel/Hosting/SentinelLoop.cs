@@ -30,6 +30,8 @@ public sealed class SentinelLoop
     private readonly SeasonKeeper _keeper;
     private readonly RemarkLog _remarks;
     private readonly Stamps _stamps;
+    private readonly Listening? _listening;
+    private readonly LateReadings _late;
     private readonly Channel<ArrivedMessage?> _inbox;
     private readonly ResiliencePipeline _patience;
 
@@ -39,6 +41,7 @@ public sealed class SentinelLoop
     private readonly Dictionary<string, long> _publishedIntervals = new(StringComparer.Ordinal);
     private long _batchBegan;
     private DateTimeOffset _minute;
+    private (string Series, TimeSpan By) _lastLate;
 
     /// <summary>Makes the loop and rebuilds every watch from the store.</summary>
     /// <param name="store">The store; the loop is its only user while it runs.</param>
@@ -83,6 +86,9 @@ public sealed class SentinelLoop
                 map.Seed(new RainTotal(known.Name, total.Total, DateTimeOffset.FromUnixTimeMilliseconds(total.TimeMs)));
         }
 
+        _late = new LateReadings(time);
+        if (!options.ClockFromReadings)
+            _listening = new Listening(time, _parts.IsListening, HeardUntil(store));
         _keeper = new SeasonKeeper(store, sites, series, _parts, options.SeasonStart, log);
     }
 
@@ -130,6 +136,7 @@ public sealed class SentinelLoop
             }
 
             await CommitAsync(giveUp.Token).ConfigureAwait(false);
+            if (_listening is not null) NoteListened(_listening.Until(_time.GetUtcNow()));
         }
         catch (OperationCanceledException) when (giveUp.IsCancellationRequested)
         {
@@ -141,11 +148,12 @@ public sealed class SentinelLoop
     {
         if (_options.ClockFromReadings) return;
         var now = _time.GetUtcNow();
+        if (_listening!.Look(now) is { } since) Interrupt(since, now);
+        if (!_listening.MayJudge) return;
         var minute = new DateTimeOffset(now.UtcTicks - now.UtcTicks % TimeSpan.TicksPerMinute, TimeSpan.Zero);
         if (minute <= _minute) return;
         _minute = minute;
         Board.AdvanceTo(minute);
-        _stamps.Reach(minute);
         _keeper.LookAround(minute);
         if (Board.Unstored.Count == 0) PublishChanged(false);
     }
@@ -154,17 +162,71 @@ public sealed class SentinelLoop
     private async Task LookUpAsync(CancellationToken ct)
     {
         _keeper.TakeWhatCame();
-        if (!_keeper.JournalHasGrown()) return;
+        NoteListened();
+        if (_keeper.JournalHasGrown())
+        {
+            await JudgeAgainAsync("The journal has changed", ct).ConfigureAwait(false);
+            return;
+        }
+
+        var late = Board.LateReadings;
+        if (!_late.IsDue(late)) return;
+        var began = _time.GetTimestamp();
+        await JudgeAgainAsync($"Readings have come late ({late})", ct).ConfigureAwait(false);
+        _late.Judged(_time.GetElapsedTime(began));
+        if (_late.KeepComing) _remarks.KeepComing(_lastLate, _late.Pause);
+    }
+
+    private async Task JudgeAgainAsync(string why, CancellationToken ct)
+    {
         await CommitAsync(ct).ConfigureAwait(false);
         await _patience.ExecuteAsync(
             _ =>
             {
-                _keeper.JudgeAgain(_minute);
+                _keeper.JudgeAgain(_minute, why);
                 return ValueTask.CompletedTask;
             },
             ct).ConfigureAwait(false);
         await CommitAsync(ct).ConfigureAwait(false);
         PublishChanged(true);
+    }
+
+    /// <summary>Listening had stopped; what stood before does not stand for the gap.</summary>
+    private void Interrupt(DateTimeOffset since, DateTimeOffset now)
+    {
+        _log.Warning("Nothing could be heard from {Since:u} on, for {Minutes} minutes by now: what the broker kept is judged at its own time, the rest of the gap is unknown.", since, (long)(now - since).TotalMinutes);
+        try
+        {
+            _keeper.Interrupt(since);
+        }
+        catch (SqliteException failure)
+        {
+            _log.Warning("The gap could not be written down ({Reason}).", failure.Message);
+        }
+    }
+
+    private void NoteListened()
+    {
+        if (_listening?.Note(_time.GetUtcNow(), Stamps.ToMoment(_stamps.LastUs)) is { } until) NoteListened(until);
+    }
+
+    private void NoteListened(DateTimeOffset until)
+    {
+        try
+        {
+            _store.NoteListened(until);
+        }
+        catch (SqliteException failure)
+        {
+            _log.Debug("That the service listens could not be written down ({Reason}).", failure.Message);
+        }
+    }
+
+    /// <summary>Until when the service is known to have listened before this start.</summary>
+    private static DateTimeOffset? HeardUntil(SentinelStore store)
+    {
+        var stored = store.LastReceivedUs() is > 0 and var us ? Stamps.ToMoment(us) : (DateTimeOffset?)null;
+        return store.Listened() is { } noted && !(stored > noted) ? noted : stored;
     }
 
     private async Task TakeAsync(ArrivedMessage message, CancellationToken ct)
@@ -193,7 +255,10 @@ public sealed class SentinelLoop
             if (!_inBatch.Add((series, timeMs)) || await IsStoredAsync(series, timeMs, ct).ConfigureAwait(false)) continue;
             var receivedUs = _stamps.Next(_options.ClockFromReadings ? reading.Time : now);
             _batch.Readings.Add(new StoredReading(series, timeMs, reading.Value, receivedUs));
+            var before = Board.LateReadings;
             Board.Accept(map, reading, Stamps.ToMoment(receivedUs));
+            if (Board.LateReadings > before) _lastLate = (map.Name, Stamps.ToMoment(receivedUs) - reading.Time);
+            _listening?.Heard(reading.Time, now);
         }
 
         foreach (var total in result.Totals)
@@ -263,6 +328,8 @@ public sealed class SentinelLoop
         if (Board.Unstored.Count > 0 || Board.Unsent.Count > 0 || _batch.Readings.Count >= _options.MaxRows) return true;
         if (_unacknowledged.Count == 0) return false;
         if (_unacknowledged.Count >= _options.MaxRows) return true;
+        // A broker that keeps back the rest of its queue until this is acknowledged must not be waited for.
+        if (_listening is { IsCatchingUp: true } && !_inbox.Reader.TryPeek(out _)) return true;
         if (_unacknowledged.Count >= _options.MaxUnacknowledged && !_inbox.Reader.TryPeek(out _)) return true;
         return _time.GetElapsedTime(_batchBegan) >= _options.CommitWindow;
     }
@@ -327,6 +394,8 @@ public sealed class SentinelLoop
 
     private void PublishChanged(bool all)
     {
+        // What stood before a start is no judgement of the time since then.
+        if (_listening is { MayJudge: false } && _publishedIntervals.Count == 0) return;
         var any = false;
         foreach (var (id, watch) in Board.Watches)
         {
