@@ -62,6 +62,9 @@ internal sealed class SeasonKeeper
         _log.Information("{Why}; the season has been judged again.", why);
     }
 
+    /// <summary>Takes readings that were held back, in the order in which they count.</summary>
+    public void Feed(IEnumerable<StoredReading> heldBack) => Board.Feed(heldBack.OrderBy(row => row.TimeMs), _series, []);
+
     /// <summary>Listening stopped for a while: values from before it are not stretched over the gap.</summary>
     /// <param name="since">When.</param>
     public void Interrupt(DateTimeOffset since)
@@ -126,7 +129,7 @@ internal sealed class SeasonKeeper
         var answers = _parts.Answers?.Rows() ?? [];
         _answersUs = answers.Count > 0 ? answers[^1].ReceivedUs : 0;
         var board = new WatchBoard(_sites, [.. _series.Values], _parts.Journal is null ? null : _journal, _parts.Alerts, _store.EventKeys(), _seasonStart, _store.Outages(), _log);
-        count = board.Rebuild(_store.ReadSeason(_seasonStart), _series, answers);
+        count = board.Feed(_store.ReadSeason(_seasonStart), _series, answers);
         board.AdvanceTo(minute);
         // A season read back leaves much behind, and then a small computer idles for months: give it back at once.
         if (count > ManyReadings) GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);

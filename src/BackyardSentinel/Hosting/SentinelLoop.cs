@@ -39,6 +39,8 @@ public sealed class SentinelLoop
     private readonly HashSet<(int Series, long TimeMs)> _inBatch = [];
     private readonly List<ArrivedMessage> _unacknowledged = [];
     private readonly Dictionary<string, long> _publishedIntervals = new(StringComparer.Ordinal);
+    // What comes while the service catches up is judged together, in the order of time, once it has caught up.
+    private List<StoredReading> _heldBack = [];
     private long _batchBegan;
     private DateTimeOffset _minute;
     private (string Series, TimeSpan By) _lastLate;
@@ -150,6 +152,12 @@ public sealed class SentinelLoop
         var now = _time.GetUtcNow();
         if (_listening!.Look(now) is { } since) Interrupt(since, now);
         if (!_listening.MayJudge) return;
+        if (_heldBack.Count > 0)
+        {
+            _keeper.Feed(_heldBack);
+            _heldBack = [];
+        }
+
         var minute = new DateTimeOffset(now.UtcTicks - now.UtcTicks % TimeSpan.TicksPerMinute, TimeSpan.Zero);
         if (minute <= _minute) return;
         _minute = minute;
@@ -255,10 +263,16 @@ public sealed class SentinelLoop
             if (!_inBatch.Add((series, timeMs)) || await IsStoredAsync(series, timeMs, ct).ConfigureAwait(false)) continue;
             var receivedUs = _stamps.Next(_options.ClockFromReadings ? reading.Time : now);
             _batch.Readings.Add(new StoredReading(series, timeMs, reading.Value, receivedUs));
+            _listening?.Heard(reading.Time, now);
+            if (_listening is { MayJudge: false })
+            {
+                _heldBack.Add(_batch.Readings[^1]);
+                continue;
+            }
+
             var before = Board.LateReadings;
             Board.Accept(map, reading, Stamps.ToMoment(receivedUs));
             if (Board.LateReadings > before) _lastLate = (map.Name, Stamps.ToMoment(receivedUs) - reading.Time);
-            _listening?.Heard(reading.Time, now);
         }
 
         foreach (var total in result.Totals)

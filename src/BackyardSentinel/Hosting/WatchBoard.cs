@@ -122,11 +122,11 @@ internal sealed class WatchBoard
         foreach (var watch in _watches.Values) watch.Interrupt(since);
     }
 
-    /// <summary>Feeds the stored season through the watches, in the order in which it counts, with the answers between.</summary>
+    /// <summary>Feeds stored readings through the watches, in the order in which they count, with the answers between.</summary>
     /// <param name="season">The rows in the order of their own times.</param>
     /// <param name="series">The series by number.</param>
     /// <param name="answers">The answers in the order of arrival.</param>
-    public long Rebuild(IEnumerable<StoredReading> season, IReadOnlyDictionary<int, SeriesMap> series, IReadOnlyList<StoredAnswer> answers)
+    public long Feed(IEnumerable<StoredReading> season, IReadOnlyDictionary<int, SeriesMap> series, IReadOnlyList<StoredAnswer> answers)
     {
         long count = 0;
         var nextAnswer = 0;
@@ -148,7 +148,6 @@ internal sealed class WatchBoard
         }
 
         for (; nextAnswer < answers.Count; nextAnswer++) Answer(answers[nextAnswer]);
-        LateReadings = 0;
         return count;
     }
 
