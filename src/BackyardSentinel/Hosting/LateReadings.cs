@@ -4,7 +4,8 @@ namespace BackyardSentinel.Hosting;
 /// Decides when readings that came late make the season be judged again: once for a burst, and ever more rarely while
 /// they keep coming, as from a sensor whose clock is slow.
 /// </summary>
-internal sealed class LateReadings(TimeProvider time)
+/// <param name="time">The clock of waits.</param>
+public sealed class LateReadings(TimeProvider time)
 {
     /// <summary>A burst is over when none has come for so long (assumed).</summary>
     public static readonly TimeSpan Quiet = TimeSpan.FromSeconds(3);

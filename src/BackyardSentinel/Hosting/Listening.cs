@@ -6,13 +6,13 @@ namespace BackyardSentinel.Hosting;
 /// Whether the service hears its sensors, and how far the clock may judge because of it. After a start and after a lost
 /// link what waits at the broker is taken first; only then does the clock close the gap. Used by the loop's thread only.
 /// </summary>
-internal sealed class Listening
+public sealed class Listening
 {
     /// <summary>A gap is closed at the latest so long after it was noticed, also without a broker.</summary>
     public static readonly TimeSpan Patience = TimeSpan.FromMinutes(2);
 
     /// <summary>What waited has come when the link is up and nothing old has come for so long (assumed: many times the way to a broker and back).</summary>
-    public static readonly TimeSpan Quiet = TimeSpan.FromSeconds(2);
+    public static readonly TimeSpan Quiet = TimeSpan.FromSeconds(1);
 
     /// <summary>A reading older than this when it comes has waited somewhere.</summary>
     public static readonly TimeSpan Old = TimeSpan.FromMinutes(1);
@@ -38,6 +38,9 @@ internal sealed class Listening
 
     /// <summary>What waited at the broker has come, or has been waited for long enough: the clock may close intervals.</summary>
     public bool MayJudge { get; private set; }
+
+    /// <summary>An outage runs, or what waited meanwhile is not judged yet.</summary>
+    public bool IsOutage => _noted;
 
     /// <summary>What waited at the broker is coming in.</summary>
     public bool IsCatchingUp => !_settled;

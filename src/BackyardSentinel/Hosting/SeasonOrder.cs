@@ -6,7 +6,7 @@ namespace BackyardSentinel.Hosting;
 /// <param name="Row">The reading.</param>
 /// <param name="AtUs">When, µs since 1970 UTC; never before the step before.</param>
 /// <param name="Heard">It arrived; otherwise it is judged.</param>
-internal readonly record struct SeasonStep(StoredReading Row, long AtUs, bool Heard);
+public readonly record struct SeasonStep(StoredReading Row, long AtUs, bool Heard);
 
 /// <summary>
 /// Puts a stored season into the one order in which it is judged, live and after a restart: each reading counts at its
@@ -17,7 +17,7 @@ internal readonly record struct SeasonStep(StoredReading Row, long AtUs, bool He
 /// A sensor whose clock runs ahead counts when it came, so that it does not drive the clock of the others. The rows come
 /// in the order of their own times, as the store keeps them; what is heard late waits here meanwhile.
 /// </remarks>
-internal static class SeasonOrder
+public static class SeasonOrder
 {
     private static readonly long LeadUs = SiteWatch.LargestLead.Ticks / TimeSpan.TicksPerMicrosecond;
     private static readonly long AgeUs = SiteWatch.LargestAge.Ticks / TimeSpan.TicksPerMicrosecond;

@@ -1,6 +1,8 @@
 using System.Threading.Channels;
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Events;
+using BackyardSentinel.Infection;
 using BackyardSentinel.Ingest;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
@@ -18,6 +20,9 @@ namespace BackyardSentinel.Hosting;
 /// </summary>
 public sealed class SentinelLoop
 {
+    /// <summary>A level that has fallen so long ago is not told any more (assumed).</summary>
+    private static readonly TimeSpan LongAgo = TimeSpan.FromHours(12);
+
     private readonly SentinelStore _store;
     private readonly PayloadMap _map;
     private readonly Action<OutgoingMessage> _publish;
@@ -385,12 +390,26 @@ public sealed class SentinelLoop
             if (alert.Untold(_knownAlerts) is not { } news) continue;
             _knownAlerts.Add(news.Id);
             _knownAlerts.UnionWith(news.Tells);
-            messages.Add(outbox.Say(news));
+            var message = outbox.Say(news);
+            var rows = outbox.Rows(message, Now, LongOver(news)).ToList();
+            _batch.Outbox.AddRange(rows);
+            // What reaches nobody any more is not told as a message either.
+            if (rows.Count == 0 || rows.Exists(row => row.State == OutboxState.Waiting)) messages.Add(message);
         }
 
-        foreach (var message in messages) _batch.Outbox.AddRange(outbox.Rows(message, Now));
         return messages;
     }
+
+    /// <summary>
+    /// A level that became known late, as from what waited at a broker, and has long fallen again is no news: its window
+    /// stands in the store, and its looks and cover are told by themselves.
+    /// </summary>
+    private string? LongOver(Alert alert) => alert.Occasions.All(occasion => occasion is LevelRisen risen
+        && Board.Watches.TryGetValue(risen.Site!, out var watch)
+        && watch.Risks.FirstOrDefault(risk => risk.Planting == risen.Planting) is { Level: not Level.Unknown, Since: { } since } risk
+        && risk.Level < risen.To && Now - since > LongAgo)
+        ? "the level had long fallen again when it became known"
+        : null;
 
     private void Announce(SentinelEvent fact)
     {
@@ -409,7 +428,7 @@ public sealed class SentinelLoop
     private void PublishChanged(bool all)
     {
         // What stood before a start is no judgement of the time since then.
-        if (_listening is { MayJudge: false } && _publishedIntervals.Count == 0) return;
+        if (_listening is { MayJudge: false, IsOutage: true } && _publishedIntervals.Count == 0) return;
         var any = false;
         foreach (var (id, watch) in Board.Watches)
         {
