@@ -98,15 +98,15 @@ public sealed class SchemaTests
     }
 
     [Theory]
-    [InlineData("""{"episode":"a/b","kind":"acknowledge"}""")]
-    [InlineData("""{"episode":"a/b","kind":"snooze","for":"6h"}""")]
-    [InlineData("""{"episode":"a/b","kind":"snooze","for":"720h"}""")]
-    [InlineData("""{"episode":"a/b","kind":"snooze","for":"43200m"}""")]
-    [InlineData("""{"episode":"a/b","kind":"snooze","for":"721h"}""")]
-    [InlineData("""{"episode":"a/b","kind":"snooze","for":"43201m"}""")]
-    [InlineData("""{"episode":"a/b","kind":"snooze","for":"0h"}""")]
-    [InlineData("""{"episode":"a/b","kind":"snooze"}""")]
-    [InlineData("""{"episode":"","kind":"acknowledge"}""")]
+    [InlineData("""{"episode":"a/b","kind":"seen"}""")]
+    [InlineData("""{"episode":"a/b","kind":"later","for":"6h"}""")]
+    [InlineData("""{"episode":"a/b","kind":"later","for":"720h"}""")]
+    [InlineData("""{"episode":"a/b","kind":"later","for":"43200m"}""")]
+    [InlineData("""{"episode":"a/b","kind":"later","for":"721h"}""")]
+    [InlineData("""{"episode":"a/b","kind":"later","for":"43201m"}""")]
+    [InlineData("""{"episode":"a/b","kind":"later","for":"0h"}""")]
+    [InlineData("""{"episode":"a/b","kind":"later"}""")]
+    [InlineData("""{"episode":"","kind":"seen"}""")]
     [InlineData("""{"episode":"a/b","kind":"forget"}""")]
     public void The_schema_of_an_answer_takes_what_the_reader_takes(string text) =>
         Assert.Equal(AnswerPayload.Read(Encoding.UTF8.GetBytes(text)).Answer is not null, Holds("answer", text));
@@ -114,7 +114,7 @@ public sealed class SchemaTests
     [Fact]
     public void A_forecast_written_in_the_programs_form_satisfies_its_schema()
     {
-        Satisfies("forecast", ForecastJson.Write(new Forecast("Hilltop weather", Begin, [new ForecastHour(Begin, 2.5, 91, 0.4, null, 1.5, 100)], null, null)));
+        Satisfies("forecast", ForecastJson.Write(new Forecast("Weir Office", Begin, [new ForecastHour(Begin, 2.5, 91, 0.4, null, 1.5, 100)], null, null)));
         foreach (var name in new[] { "january", "july", "half-missing" }) Satisfies("forecast", File.ReadAllText(Path.Combine(PlanRun.Root, "shared", name + ".json")));
     }
 
@@ -167,12 +167,12 @@ public sealed class SchemaTests
     public static TheoryData<string, string> Good => new()
     {
         { "risk", Encoding.UTF8.GetString(TopicJson.Risk(new SiteWatch(South, _ => { }), South.Plantings[0])) },
-        { "state", """{"state":"online","since":"2027-03-03T00:00:00Z"}""" },
+        { "state", """{"state":"watching","since":"2027-03-03T00:00:00Z"}""" },
         { "alert-path", Encoding.UTF8.GetString(TopicJson.AlertPath(true, Begin, null)) },
         { "alert", Encoding.UTF8.GetString(AlertJson.Write(Example)) },
         { "alert-webhook", Encoding.UTF8.GetString(AlertJson.WriteStandardBody(Example)) },
-        { "answer", """{"episode":"a/b","kind":"snooze","for":"6h"}""" },
-        { "forecast", Encoding.UTF8.GetString(ForecastJson.Write(new Forecast("Hilltop weather", Begin, [new ForecastHour(Begin, 2.5, 91, 0.4, null, 1.5, 100)], null, null))) },
+        { "answer", """{"episode":"a/b","kind":"later","for":"6h"}""" },
+        { "forecast", Encoding.UTF8.GetString(ForecastJson.Write(new Forecast("Weir Office", Begin, [new ForecastHour(Begin, 2.5, 91, 0.4, null, 1.5, 100)], null, null))) },
         { "plan", PlanRun.Run([.. PlanRun.Arguments("without-a-forecast"), "--json"]).Output },
     };
 
@@ -208,7 +208,7 @@ public sealed class SchemaTests
     [Theory]
     [InlineData("risk", "\"level\":\"unknown\"", "\"level\":\"calm\"")]
     [InlineData("risk", "\"level_number\":-1", "\"level_number\":0")]
-    [InlineData("state", "online", "asleep")]
+    [InlineData("state", "watching", "asleep")]
     [InlineData("alert-path", "dead", "tired")]
     [InlineData("alert", "level-risen", "level-sunk")]
     [InlineData("alert-webhook", "\"urgency\":\"high\"", "\"urgency\":\"shrill\"")]

@@ -10,7 +10,7 @@ namespace BackyardSentinel.Alerting;
 /// </summary>
 /// <remarks>
 /// The way of an occasion: its cause is looked for; is it past; is it worth telling; is it news; it waits; the waiting
-/// over, it may be snoozed, fall into quiet hours or above the day's count. The last two go out as the morning's one summary.
+/// over, it may be put off, fall into quiet hours or above the day's count. The last two go out as the morning's one summary.
 /// What came to several plantings of a site at once is one message. Whether something is news is asked of each planting by
 /// itself, so a likely level never waits because a sibling's was told.
 /// </remarks>
@@ -64,13 +64,13 @@ public sealed class AlertPolicy
             return $"No alert of the episode '{answer.Episode}' is known, so there is nothing to answer; use the episode that came with the alert.";
         switch (answer)
         {
-            case Snooze snooze when snooze.Until <= snooze.At:
-                return "The snooze would end before it begins; give a later time.";
-            case Snooze snooze:
-                book.SnoozeUntil(snooze.Episode, snooze.Until);
-                return $"Nothing of '{snooze.Episode}' before {snooze.Until.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture)} UTC.";
+            case LaterAnswer later when later.Until <= later.At:
+                return "The wait would end before it begins; give a later time.";
+            case LaterAnswer later:
+                book.PutOffUntil(later.Episode, later.Until);
+                return $"Nothing of '{later.Episode}' before {later.Until.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture)} UTC.";
             default:
-                foreach (var back in waiting.Drop(held => held.Episode == answer.Episode, "acknowledged").OfType<HubBack>())
+                foreach (var back in waiting.Drop(held => held.Episode == answer.Episode, "seen").OfType<HubBack>())
                     silences.End(back);
                 return $"Nothing more of '{answer.Episode}' unless it rises.";
         }
@@ -86,7 +86,7 @@ public sealed class AlertPolicy
         {
             LevelRisen => (options.LevelHold, "a further rise may take its place"),
             SensorSilent or HubBack => (options.SilenceGrace, "other sensors of the site may follow"),
-            ScoutingDue or PickingDue or SeasonClosed => (UntilMorning(), "a reminder of the day waits for the morning"),
+            ScoutingDue or PickingDue or SeasonClosed or LeafFallSprayDue or SprayDeadlineNear or SprayLastChance => (UntilMorning(), "a reminder of the day waits for the morning"),
             _ => (TimeSpan.Zero, "goes out with the minute"),
         };
         return waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(now) + hold), why);
@@ -192,8 +192,8 @@ public sealed class AlertPolicy
             return Refuse(occasion, past);
         if (occasion is HubBack back && silences.IsVoid(back))
             return new Drop(occasion, "its sensors fell silent again before it was told");
-        if (book.SnoozedUntil(occasion.Episode, moment) is { } snoozed)
-            return waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(snoozed), Settled: true), "snoozed");
+        if (book.WaitsUntil(occasion.Episode, moment) is { } putOff)
+            return waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(putOff), Settled: true), "put off");
         return null;
     }
 

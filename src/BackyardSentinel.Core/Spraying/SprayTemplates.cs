@@ -23,6 +23,7 @@ public static class SprayTemplates
             Active = ActiveIngredient.Copper,
             CopperPct = 50,
             DosePerL = 7.5,
+            IsPowder = true,
             IsTemplate = true,
         },
         new()
@@ -45,6 +46,7 @@ public static class SprayTemplates
             Active = ActiveIngredient.Bordeaux,
             CopperPct = ActiveIngredient.CopperSulfate.CopperFraction() * 100,
             DosePerL = TenPoundsInHundredGallons,
+            IsPowder = true,
             IsTemplate = true,
         },
         new()

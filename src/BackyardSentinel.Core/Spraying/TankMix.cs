@@ -33,13 +33,13 @@ public sealed record TankMix(
             return null;
 
         var amount = product.DosePerL!.Value * volumeL;
-        var (water, measured) = (units.Volume(volumeL), units.Product(amount, product.Unit));
+        var (water, measured) = (units.Volume(volumeL), units.Product(amount, product));
         return new TankMix(volumeL, amount, product.Unit, water, measured, [.. Order(product, volumeL, amount, units)], [.. Cautions(product, units)]);
     }
 
     private static IEnumerable<string> Order(SprayProduct product, double volumeL, double amount, UnitSystem units)
     {
-        var (half, measured) = (units.Volume(volumeL / 2), units.Product(amount, product.Unit));
+        var (half, measured) = (units.Volume(volumeL / 2), units.Product(amount, product));
         if (product.Active == ActiveIngredient.Bordeaux && product.IsTemplate)
         {
             // Home-made: equal weights of bluestone and lime, as in 10-10-100.

@@ -7,7 +7,6 @@ namespace BackyardSentinel.Units;
 /// </summary>
 public sealed class Unit
 {
-    private const double MPerFoot = 0.3048;
     private const double LPerGallon = 3.785411784;
     private const double GPerPound = 453.59237;
 
@@ -44,13 +43,13 @@ public sealed class Unit
     public static Unit MetreOfDepth { get; } = new(Dimension.Depth, "m", 1000, []);
 
     /// <summary>Inches.</summary>
-    public static Unit Inch { get; } = new(Dimension.Depth, "in", MPerFoot / 12 * 1000, ["[in_i]", "inch", "inches"], customary: true);
+    public static Unit Inch { get; } = new(Dimension.Depth, "in", 25.4, ["[in_i]", "inch", "inches"], customary: true);
 
     /// <summary>Metres, as a height.</summary>
     public static Unit Metre { get; } = new(Dimension.Height, "m", 1, ["metre", "metres", "meter", "meters"]);
 
     /// <summary>Feet.</summary>
-    public static Unit Foot { get; } = new(Dimension.Height, "ft", MPerFoot, ["foot", "feet"], customary: true);
+    public static Unit Foot { get; } = new(Dimension.Height, "ft", 0.3048, ["foot", "feet"], customary: true);
 
     /// <summary>Metres per second.</summary>
     public static Unit MetrePerSecond { get; } = new(Dimension.Speed, "m/s", 1, ["m s-1", "m_s-1", "ms-1"]);
@@ -59,7 +58,7 @@ public sealed class Unit
     public static Unit KilometrePerHour { get; } = new(Dimension.Speed, "km/h", 1 / 3.6, ["kmh", "km h-1", "km_h-1"]);
 
     /// <summary>Statute miles per hour.</summary>
-    public static Unit MilePerHour { get; } = new(Dimension.Speed, "mph", 5280 * MPerFoot / 3600, ["[mi_i]/h", "mi/h", "mp/h"], customary: true);
+    public static Unit MilePerHour { get; } = new(Dimension.Speed, "mph", 0.44704, ["[mi_i]/h", "mi/h", "mp/h"], customary: true);
 
     /// <summary>Knots.</summary>
     public static Unit Knot { get; } = new(Dimension.Speed, "kn", 1852.0 / 3600, ["[kn_i]", "kt", "kts", "knot", "knots"]);
@@ -71,10 +70,10 @@ public sealed class Unit
     public static Unit Hectare { get; } = new(Dimension.Area, "ha", 10_000, []);
 
     /// <summary>Square feet.</summary>
-    public static Unit SquareFoot { get; } = new(Dimension.Area, "sq ft", MPerFoot * MPerFoot, ["ft²", "ft2", "square feet", "square foot"], customary: true);
+    public static Unit SquareFoot { get; } = new(Dimension.Area, "sq ft", 0.09290304, ["ft²", "ft2", "square feet", "square foot"], customary: true);
 
     /// <summary>Acres.</summary>
-    public static Unit Acre { get; } = new(Dimension.Area, "acre", 43_560 * MPerFoot * MPerFoot, ["acres"], customary: true);
+    public static Unit Acre { get; } = new(Dimension.Area, "acre", 4046.8564224, ["acres"], customary: true);
 
     /// <summary>Litres.</summary>
     public static Unit Litre { get; } = new(Dimension.Volume, "L", 1, ["l", "litre", "litres", "liter", "liters"]);

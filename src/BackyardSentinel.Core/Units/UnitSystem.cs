@@ -142,6 +142,16 @@ public sealed class UnitSystem
             : $"{ThreeFigures(ounces)} fl oz";
     }
 
+    /// <summary>A volume of powder, to three figures.</summary>
+    /// <param name="millilitres">mL, from 0.</param>
+    public string Spoons(double millilitres)
+    {
+        if (!_us)
+            return $"{ThreeFigures(millilitres)} {Unit.Millilitre.Symbol}";
+        var unit = Unit.Cup.FromReckoned(millilitres * Unit.Millilitre.Factor) >= 1 ? Unit.Cup : Unit.Tablespoon;
+        return $"{ThreeFigures(unit.FromReckoned(millilitres * Unit.Millilitre.Factor))} {unit.Symbol}";
+    }
+
     /// <summary>A mass in a volume, as of a dose.</summary>
     /// <param name="gPerL">g/L, from 0.</param>
     public string MassPerVolume(double gPerL) =>

@@ -35,7 +35,7 @@ internal static class AlertListText
         {
             json.WriteStartObject();
             json.WriteStartObject("path");
-            json.WriteBoolean("dead", health.IsDead);
+            json.WriteString("state", health.IsDead ? "dead" : "working");
             json.Moment("last_worked_at", health.LastWorkedAt);
             json.Moment("open_since", health.OpenSince);
             json.WriteEndObject();
@@ -67,7 +67,7 @@ internal static class AlertListText
         json.WriteStartObject();
         json.WriteString("id", row.Id);
         json.WriteString("episode", row.Episode);
-        json.WriteString("receiver", row.Receiver);
+        json.WriteString("to", row.Receiver);
         json.WriteString("state", Word(row.State));
         json.WriteString("kind", message?.Kind);
         json.WriteString("level", message?.Level);
@@ -81,7 +81,7 @@ internal static class AlertListText
         json.WriteString("last_answer", row.LastAnswer);
         var said = Answer(row, message, answers);
         json.WriteString("answer", said?.Kind);
-        json.Moment("snoozed_until", said?.UntilMs is { } until ? Moment(until) : null);
+        json.Moment("later_until", said?.UntilMs is { } until ? Moment(until) : null);
         json.WriteEndObject();
     }
 
@@ -93,8 +93,8 @@ internal static class AlertListText
     }
 
     private static string Said(StoredAnswer answer, TimeZoneInfo zone) => answer.UntilMs is { } until
-        ? $"you snoozed it until {Local(until, zone)}"
-        : $"you acknowledged it on {Local(answer.ReceivedUs / 1000, zone)}";
+        ? $"you put it off until {Local(until, zone)}"
+        : $"you have seen it ({Local(answer.ReceivedUs / 1000, zone)})";
 
     private static string Attempts(OutboxRow row) => row.Attempts switch
     {

@@ -15,7 +15,7 @@ internal static class ExplainChange
         var risk = planting.Risk;
         if (risk.Level == Level.Unknown)
         {
-            yield return scene.Garden.AlertRule == RainDayRule.RuleName && !scene.Watch.Site.HasRainGauge
+            yield return scene.Garden.LevelRule == RainDayRule.RuleName && !scene.Watch.Site.HasRainGauge
                 ? "A rain gauge: without one the rule rain-day cannot judge."
                 : "Readings of temperature and of rain, humidity or leaf wetness end the unknown.";
             yield break;
@@ -29,7 +29,7 @@ internal static class ExplainChange
             yield break;
         }
 
-        var lines = scene.Garden.AlertRule switch
+        var lines = scene.Garden.LevelRule switch
         {
             RainDayRule.RuleName => RainDay(risk.OpenWindows, planting),
             TwoDayRule.RuleName => TwoDay(risk.OpenWindows, planting),

@@ -16,8 +16,12 @@ internal static class ExplainLevel
         if (risk.Level == Infection.Level.Unknown)
             return $"{level}{since}: {Lacking(scene)}.";
         var reached = risk.FractionReached is { } share ? string.Create(CultureInfo.InvariantCulture, $"; {Math.Floor((share * 100) + 1e-9):0} % of the least it asks for is reached") : "";
-        return $"{level}{since}, by the rule {scene.Garden.AlertRule}{reached}{(risk.Uncertain ? "; uncertain, as too much of the weather behind it is unknown" : "")}.";
+        return $"{level}{since}, by the rule {scene.Garden.LevelRule}{reached}{(risk.Uncertain ? $"; uncertain, as {Doubt(scene)}" : "")}.";
     }
+
+    private static string Doubt(ExplainScene scene) =>
+        scene.Watch.Doubts.Count > 0 ? "what a sensor says cannot be right, see Missing"
+        : scene.Watch.Refusing.Count > 0 ? "what a sensor says is refused, see Missing" : "too much of the weather behind it is unknown";
 
     /// <summary>The wet spell that runs, and its dry gap.</summary>
     public static string Spell(ExplainScene scene)
@@ -67,10 +71,14 @@ internal static class ExplainLevel
 
     /// <summary>The petals are down, by the fixed stage or by the one followed.</summary>
     public static bool PetalsFallen(PlantingWatch planting) =>
-        planting.Stage.Model?.PetalFallAt is not null || planting.Stage.Code is >= 69 and < 90;
+        planting.Stage.PetalsFallen;
 
     private static string Lacking(ExplainScene scene)
     {
+        if (scene.Watch.Doubts.Count > 0)
+            return "what a sensor says cannot be right, see Missing";
+        if (scene.Watch.Refusing.Count > 0)
+            return "what came since was refused, see Missing";
         var (interval, wetness) = (scene.Watch.LastInterval!.Value, scene.Watch.LastWetness!.Value);
         return (wetness.State == WetnessState.Unknown, interval.TemperatureC is null) switch
         {

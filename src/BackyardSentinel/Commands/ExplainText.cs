@@ -34,7 +34,7 @@ internal static class ExplainText
 
     private static IEnumerable<string> Rule(ExplainScene scene, PlantingWatch planting, InfectionRule rule)
     {
-        yield return $"{rule.Name}{(rule.Name == scene.Garden.AlertRule ? ", which drives the level" : "")}: {planting.Risk.Opinions[rule.Name].Word()}";
+        yield return $"{rule.Name}{(rule.Name == scene.Garden.LevelRule ? ", which drives the level" : "")}: {planting.Risk.Opinions[rule.Name].Word()}";
         foreach (var condition in rule.Explain(scene.SpellForRules))
             yield return $"  {ExplainLevel.Condition(condition)}";
     }

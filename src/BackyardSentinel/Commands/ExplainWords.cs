@@ -32,14 +32,6 @@ internal static class ExplainWords
     /// <summary>How much is still missing, to one decimal and never rounded down to nothing.</summary>
     public static string Lack(double figure) => Figure(Math.Ceiling(Math.Round(figure, 6) * 10) / 10);
 
-    /// <summary>A quantity's name.</summary>
-    public static string Name(Quantity quantity) => quantity switch
-    {
-        Quantity.LeafWetness => "leaf wetness",
-        Quantity.WindSpeed => "wind speed",
-        _ => quantity.ToString().ToLowerInvariant(),
-    };
-
     /// <summary>A value with its unit.</summary>
     public static string Value(Quantity quantity, double value) => Figure(value) + quantity switch
     {

@@ -110,8 +110,8 @@ public static class PlanJson
         json.WriteStartObject();
         json.WriteString("planting", refused.Planting);
         json.WriteString("product", refused.Product);
-        json.WriteString("from", ReplayJson.Time(refused.From));
-        json.WriteString("to", ReplayJson.Time(refused.To));
+        json.WriteString("start", ReplayJson.Time(refused.From));
+        json.WriteString("end", ReplayJson.Time(refused.To));
         json.WriteString("reason", refused.Reason);
         json.WriteEndObject();
     }

@@ -35,6 +35,14 @@ public static class ReplayJson
             Array(json, "spells", result.Spells, Spell);
             Array(json, "windows", result.Windows, Window);
             Array(json, "stages", result.Stages, Stage);
+            Array(json, "may_be_open", result.MayBeOpen, (w, span) =>
+            {
+                w.WriteStartObject();
+                w.WriteString("planting", span.Planting);
+                w.WriteString("from", Day(span.From));
+                w.WriteString("to", Day(span.To));
+                w.WriteEndObject();
+            });
             var words = result.Alerts.Count > 0 ? AlertWords.English() : null;
             Array(json, "alerts", result.Alerts, (w, alert) =>
             {
@@ -82,7 +90,7 @@ public static class ReplayJson
         json.WriteString("planting", stage.Planting);
         json.WriteNumber("code", stage.Code);
         json.WriteString("on", Day(stage.On));
-        json.WriteString("source", stage.Logged ? "logged" : "computed");
+        json.WriteString("source", stage.Logged ? "seen" : "computed");
         json.WriteString("early", Day(stage.Early));
         json.WriteString("late", Day(stage.Late));
         json.WriteEndObject();

@@ -1,3 +1,4 @@
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Configuration;
@@ -18,7 +19,10 @@ public sealed record GardenSeries
     public string? TimePath { get; init; }
 
     /// <summary>The unit the sensor reports in.</summary>
-    public required SeriesUnit Unit { get; init; }
+    public required Unit Unit { get; init; }
+
+    /// <summary>The unit stands in the garden file; otherwise it is the usual one.</summary>
+    public bool UnitIsStated { get; init; }
 
     /// <summary>The number is multiplied by this first.</summary>
     public double Scale { get; init; } = 1;

@@ -1,3 +1,4 @@
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
@@ -52,7 +53,7 @@ public sealed record GardenSite
     public TimeSpan UnknownAfter { get; init; } = TimeSpan.FromHours(2);
 
     /// <summary>The rule that drives alerts.</summary>
-    public string AlertRule { get; init; } = "wet-hours";
+    public string LevelRule { get; init; } = "wet-hours";
 
     /// <summary>The sensors; within a quantity the first is preferred.</summary>
     public required IReadOnlyList<GardenSeries> Series { get; init; }
@@ -71,6 +72,8 @@ public sealed record GardenSite
             Units = Units,
             LatitudeDeg = LatitudeDeg,
             LongitudeDeg = LongitudeDeg,
+            RainUnitStated = Series.Any(s => s is { Quantity: Quantity.Rain, UnitIsStated: true }),
+            Climate = this is { ClimateMinC: { } low, ClimateMaxC: { } high } ? DailyClimate.FromMonths(low, high) : null,
             Products = [.. (products ?? []).Select(ProductFigures.Of)],
             Plantings = [.. Plantings.Select(p => new Planting(p.Id, p.Kind, p.Stage)
             {
@@ -85,7 +88,7 @@ public sealed record GardenSite
             HasRainGauge = Series.Any(s => s.Quantity == Quantity.Rain),
             SpellStartsOnAnyWetness = StartsOnAnyWetness,
             UnknownAfter = UnknownAfter,
-            AlertRule = AlertRule,
+            LevelRule = LevelRule,
         };
         // A site has one pair of wetness limits: those of its preferred sensor.
         return Series.FirstOrDefault(s => s.Quantity == Quantity.LeafWetness) is { } leaf

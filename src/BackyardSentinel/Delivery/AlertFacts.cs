@@ -87,16 +87,29 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 Set("early_swell", Day(near.EarlySwell));
                 Set("late_swell", Day(near.LateSwell));
                 break;
+            case LeafFallSprayDue due:
+                Set("by", Day(due.By));
+                Set("days_left", due.DaysLeft);
+                Set("leaves_down_on", Day(due.LeavesDownOn));
+                Set("guessed", due.Guessed);
+                break;
+            case SprayLastChance chance:
+                Set("expected_swell", Day(chance.ExpectedSwell));
+                Set("early_swell", Day(chance.EarlySwell));
+                Set("late_swell", Day(chance.LateSwell));
+                break;
             case SpraySlotFound slot:
-                Set("product", Shorten(slot.Product, nameLength));
+                Set("product", Shorten(slot.ProductName, nameLength));
+                Set("serves", slot.Serves);
+                Set("deadline", slot.Deadline is { } deadline ? Day(deadline) : null);
                 Set("start", Moment(slot.Start));
                 Set("end", Moment(slot.End));
                 break;
             case CoverToRecheck cover:
-                SetCover(cover.Product, cover.RainMm, cover.SprayedOn, nameLength);
+                SetCover(cover.ProductName, cover.RainMm, cover.SprayedOn, nameLength);
                 break;
             case CoverSpent cover:
-                SetCover(cover.Product, cover.RainMm, cover.SprayedOn, nameLength);
+                SetCover(cover.ProductName, cover.RainMm, cover.SprayedOn, nameLength);
                 break;
             case ScoutingDue due:
                 Set("window_opened", Moment(due.WindowOpened));
@@ -127,13 +140,19 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 SetSeries(back.Series, back.Quantity, nameLength);
                 Set("silent_since", Moment(back.SilentSince));
                 break;
+            case ReadingsDoubtful doubtful:
+                Set("quantity", words.Word("quantity." + doubtful.Doubt.Quantity.Word()));
+                Set("fault", doubtful.Doubt.Word);
+                Set("lowest", Decimal(UnitHint.Figure(doubtful.Doubt.Lowest)));
+                Set("highest", Decimal(UnitHint.Figure(doubtful.Doubt.Highest)));
+                break;
             case SensorStuck stuck:
                 SetSeries(stuck.Series, stuck.Quantity, nameLength);
                 Set("value", Decimal(stuck.Value.ToString("0.###", CultureInfo.InvariantCulture)));
                 Set("unit", stuck.Quantity == Quantity.Humidity ? "%" : "°C");
                 Set("since", Moment(stuck.Since));
                 break;
-            case HubSilent silent:
+            case SensorsSilent silent:
                 Set("count", silent.Count);
                 Set("since", Moment(silent.Since));
                 break;
@@ -172,7 +191,7 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
 
     private void SetSeries(string series, Quantity quantity, int nameLength)
     {
-        var key = quantity.ToString().ToLowerInvariant();
+        var key = quantity.Word();
         Set("series", Shorten(series, nameLength));
         Set("quantity", words.Word("quantity." + key));
         Set("quantity_key", key);

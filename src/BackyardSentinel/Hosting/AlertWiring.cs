@@ -86,7 +86,7 @@ public sealed class AlertWiring : IDisposable
         .. Receivers.Select(settings => settings.Kind switch
         {
             ReceiverKind.Webhook => Webhook(settings, time, clockIsTrusted),
-            ReceiverKind.Topic => new TopicReceiver(settings.Id, _garden.Broker.BaseTopic, publish),
+            ReceiverKind.Topic => new TopicReceiver(settings.Id, _garden.Broker.TopicRoot, publish),
             _ => (IAlertReceiver)new DryRunReceiver(settings.Id, output),
         }),
     ];

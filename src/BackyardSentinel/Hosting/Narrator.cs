@@ -4,6 +4,7 @@ using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Hosting;
 
@@ -30,13 +31,16 @@ public sealed class Narrator(TextWriter output)
             case LevelChanged change:
                 Line(at, $"{change.To.Bar()} {change.To.Word(),-8} {change.Planting}: {Reason(change, watch)}");
                 break;
-            case InfectionWindowOpened opened when opened.Window.Rule != watch.Site.AlertRule:
+            case InfectionWindowOpened opened when opened.Window.Rule != watch.Site.LevelRule:
                 Line(at, $"  second opinion: the rule {opened.Window.Rule} calls this {opened.Window.Level.Word()} on {opened.Window.Planting}");
                 break;
             case InfectionWindowOpened opened:
                 Windows++;
                 if (opened.Window.Cover is { } cover)
                     Line(at, $"  {(cover == Cover.None ? "nothing protects the tree" : $"cover on the tree: {cover.Word()}")}");
+                break;
+            case BudsChanged { To: BudState.MayBeOpen } buds:
+                Line(at, $"  {buds.Planting}: the leaf buds may be open; look at them");
                 break;
             case BudStageReached { Code: < 50 or >= 60 } stage:
                 Line(at, string.Create(CultureInfo.InvariantCulture, $"  {stage.Planting}: {BudStage.From(stage.Code).Meaning} (BBCH {stage.Code:00}, {(stage.Logged ? "seen by the grower" : "computed")})"));
@@ -52,6 +56,12 @@ public sealed class Narrator(TextWriter output)
                 break;
             case SeasonClosed closed:
                 Line(at, $"  {closed.Planting}: over for this season, {closed.Because}");
+                break;
+            case ReadingsDoubted doubted:
+                Line(at, $"  {doubted.Doubt.Seen}; it is not used: {doubted.Doubt.Remedy}");
+                break;
+            case ReadingsTrusted trusted:
+                Line(at, $"  {trusted.Doubt.Quantity.Name()} can be right again and is used");
                 break;
             case WetSpellStarted:
                 Spells++;
@@ -76,12 +86,23 @@ public sealed class Narrator(TextWriter output)
         var spell = watch.RunningSpell is { } running ? Sums(running) : "";
         return change.To switch
         {
-            Level.Unknown => $"no word from the sensors since {TimeZoneInfo.ConvertTime(change.Since, watch.Site.Zone).ToString("HH:mm", CultureInfo.InvariantCulture)}; silence is not an all-clear",
+            Level.Unknown => Unknown(change, watch),
             Level.Building => change.From == Level.Unknown ? $"the sensors are back in a wet spell: {spell}" : "rain has started a wet spell",
             Level.Possible when change.From < Level.Possible => $"an infection window opens: {spell}",
             Level.Possible or Level.Likely or Level.Severe => $"the window deepens: {spell}",
             _ => change.From == Level.Unknown ? "the sensors are back" : "dry again",
         };
+    }
+
+    private static string Unknown(LevelChanged change, SiteWatch watch)
+    {
+        if (watch.Doubts.Count > 0)
+            return $"{watch.Doubts[0].Seen}, so it is not used: {watch.Doubts[0].Remedy}";
+        var since = TimeZoneInfo.ConvertTime(change.Since, watch.Site.Zone).ToString("HH:mm", CultureInfo.InvariantCulture);
+        // A word came and was refused: then it is not the sensors that are silent.
+        return watch.LastRefused.Values.Where(refused => refused.At > change.Since).Select(refused => (RefusedReading?)refused).LastOrDefault() is { } last
+            ? $"what the sensors say since {since} is refused: {last.Reading.Quantity.Name()} {UnitHint.Figure(last.Reading.Value)} {last.Why}"
+            : $"readings are missing since {since}; silence is not an all-clear";
     }
 
     /// <summary>Why a spell opened no window by the rule <c>wet-hours</c>; empty when it could.</summary>

@@ -6,6 +6,7 @@ using BackyardSentinel.Infection;
 using BackyardSentinel.Ingest;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Weather;
 using Microsoft.Data.Sqlite;
 using Polly;
 using Polly.Retry;
@@ -49,6 +50,13 @@ public sealed class SentinelLoop
     private long _batchBegan;
     private DateTimeOffset _minute;
     private (string Series, TimeSpan By) _lastLate;
+    private long _turnedAt, _judgedToTicks;
+
+    /// <summary>The loop turns each second; a store that takes nothing stops it.</summary>
+    private static readonly TimeSpan LongestTurn = TimeSpan.FromMinutes(2);
+
+    /// <summary>Two of the longest intervals with the longest allowance for late readings.</summary>
+    private static readonly TimeSpan LongestLag = TimeSpan.FromHours(3);
 
     /// <summary>Makes the loop and rebuilds every watch from the store.</summary>
     /// <param name="store">The store; the loop is its only user while it runs.</param>
@@ -102,6 +110,14 @@ public sealed class SentinelLoop
     /// <summary>The watches by site id. Touched by the loop's thread only, also inside the event callback.</summary>
     public IReadOnlyDictionary<string, SiteWatch> Watches => Board.Watches;
 
+    /// <summary>
+    /// Readings are taken, stored and judged up to the clock's time: the loop turns, and no site lags far behind. May be
+    /// asked by any thread.
+    /// </summary>
+    public bool IsWell =>
+        Volatile.Read(ref _turnedAt) is var turned && turned != 0 && _time.GetElapsedTime(turned) <= LongestTurn
+        && (_options.ClockFromReadings || (_time.GetUtcNow() - new DateTimeOffset(Volatile.Read(ref _judgedToTicks), TimeSpan.Zero)).Duration() <= LongestLag);
+
     /// <summary>Readings committed since the start, duplicates left out.</summary>
     public long ReadingsStored { get; private set; }
 
@@ -139,6 +155,7 @@ public sealed class SentinelLoop
                     if (message is not null) await TakeAsync(message, giveUp.Token).ConfigureAwait(false);
                     else await LookUpAsync(giveUp.Token).ConfigureAwait(false);
                     if (CommitIsDue()) await CommitAsync(giveUp.Token).ConfigureAwait(false);
+                    Volatile.Write(ref _turnedAt, _time.GetTimestamp());
                 }
             }
 
@@ -169,6 +186,8 @@ public sealed class SentinelLoop
         Board.AdvanceTo(minute);
         _keeper.LookAround(minute);
         if (Board.Unstored.Count == 0) PublishChanged(false);
+        // Before the first reading there is nothing to lag behind.
+        Volatile.Write(ref _judgedToTicks, Board.Watches.Values.Min(watch => watch.LastInterval?.End.UtcTicks ?? minute.UtcTicks));
     }
 
     /// <summary>Once a second: has the grower written something, has a forecast come?</summary>
@@ -269,15 +288,21 @@ public sealed class SentinelLoop
             var receivedUs = _stamps.Next(_options.ClockFromReadings ? reading.Time : now);
             _batch.Readings.Add(new StoredReading(series, timeMs, reading.Value, receivedUs));
             _listening?.Heard(reading.Time, now);
+            var stamp = Stamps.ToMoment(receivedUs);
             if (_listening is { MayJudge: false })
             {
                 _heldBack.Add(_batch.Readings[^1]);
+                if (!SiteWatch.Counts(reading.Time, stamp)) NotTaken(message, map, reading, QualityVerdict.Late, now);
+                else if (QualityControl.Judge(reading.Quantity, reading.Value, out _) == QualityVerdict.Impossible) NotTaken(message, map, reading, QualityVerdict.Impossible, now);
                 continue;
             }
 
             var before = Board.LateReadings;
-            Board.Accept(map, reading, Stamps.ToMoment(receivedUs));
-            if (Board.LateReadings > before) _lastLate = (map.Name, Stamps.ToMoment(receivedUs) - reading.Time);
+            var verdict = Board.Accept(map, reading, stamp);
+            if (Board.LateReadings > before)
+                _lastLate = (map.Name, stamp - reading.Time); // It will be judged at its own time.
+            else if (verdict is not (QualityVerdict.Good or QualityVerdict.Clamped or QualityVerdict.Duplicate))
+                NotTaken(message, map, reading, verdict, now);
         }
 
         foreach (var total in result.Totals)
@@ -320,14 +345,22 @@ public sealed class SentinelLoop
             ct).ConfigureAwait(false);
     }
 
+    /// <summary>The reading stays in the store, so that a rebuild refuses it again; beside that it is kept aside and told.</summary>
+    private void NotTaken(ArrivedMessage message, SeriesMap map, in Reading reading, QualityVerdict verdict, DateTimeOffset now)
+    {
+        var why = QualityControl.Why(reading.Quantity, reading.Value, verdict);
+        KeepAside(message, $"{map.Quantity.Name()} {why}", now, reading.Value);
+        _remarks.NotTaken(map, verdict, $"{map.Quantity.Name()} {UnitHint.Figure(reading.Value)} {why}");
+    }
+
     private void Refuse(ArrivedMessage message, string reason, DateTimeOffset now)
     {
         KeepAside(message, reason, now);
         _remarks.Refuse(message.Topic, reason);
     }
 
-    private void KeepAside(ArrivedMessage message, string reason, DateTimeOffset now) => _batch.Quarantine.Add(
-        new QuarantinedMessage(message.Topic, reason, _stamps.Next(now), message.Payload.Span[..Math.Min(200, message.Payload.Length)].ToArray()));
+    private void KeepAside(ArrivedMessage message, string reason, DateTimeOffset now, double? value = null) => _batch.Quarantine.Add(
+        new QuarantinedMessage(message.Topic, reason, _stamps.Next(now), message.Payload.Span[..Math.Min(200, message.Payload.Length)].ToArray()) { Value = value });
 
     private async ValueTask<bool> IsStoredAsync(int series, long timeMs, CancellationToken ct)
     {
@@ -413,6 +446,10 @@ public sealed class SentinelLoop
 
     private void Announce(SentinelEvent fact)
     {
+        if (fact is ReadingsDoubted { Doubt: var doubt })
+            _log.Warning("{Site}: {Seen}. It is not used until it can be right: {Remedy}.", fact.Site, doubt.Seen, doubt.Remedy);
+        if (fact is ReadingsTrusted { Doubt: var over })
+            _log.Information("{Site}: {Quantity} can be right again and is used.", fact.Site, over.Quantity.Name());
         try
         {
             _onEvent?.Invoke(fact.Site, Board.Watches[fact.Site], fact);
@@ -438,9 +475,9 @@ public sealed class SentinelLoop
             // Three steps without an update and the broker drops it: a dead service must not keep saying "clear".
             var expiry = (uint)Math.Max(900, 3 * watch.Site.Step.TotalSeconds);
             foreach (var planting in watch.Site.Plantings)
-                _publish(new OutgoingMessage($"{_options.BaseTopic}/{id}/{planting.Id}/risk", TopicJson.Risk(watch, planting), expiry));
+                _publish(new OutgoingMessage($"{_options.TopicRoot}/{id}/{planting.Id}/risk", TopicJson.Risk(watch, planting), expiry));
             if (TopicJson.Weather(watch) is { } weather)
-                _publish(new OutgoingMessage($"{_options.BaseTopic}/{id}/weather", weather, expiry));
+                _publish(new OutgoingMessage($"{_options.TopicRoot}/{id}/weather", weather, expiry));
         }
 
         if (any) _parts.OnPublished?.Invoke(Board.Watches.Values);

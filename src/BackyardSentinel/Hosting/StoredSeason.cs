@@ -37,6 +37,9 @@ public sealed class StoredSeason
     /// <summary>The last reading of each quantity that was taken, with its arrival.</summary>
     public IReadOnlyDictionary<(string Site, Quantity Quantity), (Reading Reading, DateTimeOffset At)> LastReadings { get; }
 
+    /// <summary>What was kept aside up to the moment, oldest first.</summary>
+    public IReadOnlyList<QuarantinedMessage> Refused { get; private init; } = [];
+
     /// <summary>Feeds the season.</summary>
     /// <param name="garden">The garden.</param>
     /// <param name="at">Up to this moment.</param>
@@ -49,7 +52,7 @@ public sealed class StoredSeason
         var there = File.Exists(garden.Store.Path);
         if (journal is null && there)
         {
-            using var book = JournalBook.Open(garden.Store.Path);
+            using var book = JournalBook.OpenExisting(garden.Store.Path);
             journal = JournalRow.Standing(book.Rows());
         }
 
@@ -57,6 +60,7 @@ public sealed class StoredSeason
         Dictionary<(string, Quantity), (Reading, DateTimeOffset)> last = [];
         long readings = 0;
         Forecast? forecast = null;
+        List<QuarantinedMessage> refused = [];
         using var store = there ? SentinelStore.Open(garden.Store.Path) : null;
         var outages = store?.Outages().Where(since => since <= at).ToList();
         var watches = sites.ToDictionary(site => site.Id, site => new SiteWatch(site, _ => { }, sound, outages), StringComparer.Ordinal);
@@ -64,11 +68,13 @@ public sealed class StoredSeason
         {
             readings = Feed(store, GardenWiring.Series(garden), watches, at, last);
             forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
+            refused = store.Quarantine();
+            refused.RemoveAll(row => Stamps.ToMoment(row.FirstUs) > at);
         }
 
         foreach (var watch in watches.Values)
             watch.AdvanceTo(at);
-        return new StoredSeason(watches, sound, forecast, at, readings, last);
+        return new StoredSeason(watches, sound, forecast, at, readings, last) { Refused = refused };
     }
 
     /// <summary>The entries of known plantings against which nothing speaks.</summary>

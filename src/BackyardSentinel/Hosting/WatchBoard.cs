@@ -41,6 +41,9 @@ internal sealed class WatchBoard
     /// <summary>Raised, not stored. A key that is known already never gets here, so nothing is announced twice.</summary>
     public List<SentinelEvent> Unstored { get; } = [];
 
+    /// <summary>What is wrong with sensors now, whatever was told of it.</summary>
+    public IEnumerable<Occasion> Troubles => _sensors.Values.SelectMany(sensors => sensors.Standing);
+
     /// <summary>Alerts decided on, not stored.</summary>
     public List<Alert> Unsent { get; } = [];
 
@@ -48,10 +51,11 @@ internal sealed class WatchBoard
     public long LateReadings { get; private set; }
 
     /// <summary>Takes a reading. Sites and series are those the board was made with.</summary>
-    public void Accept(SeriesMap map, in Reading reading, DateTimeOffset receivedAt)
+    /// <returns>What became of it.</returns>
+    public QualityVerdict Accept(SeriesMap map, in Reading reading, DateTimeOffset receivedAt)
     {
         Hear(map, reading.Value, receivedAt);
-        Judge(map, reading, receivedAt, receivedAt);
+        return Judge(map, reading, receivedAt, receivedAt);
     }
 
     /// <summary>A sensor spoke, whatever it said.</summary>
@@ -72,21 +76,23 @@ internal sealed class WatchBoard
     }
 
     /// <summary>A reading takes its place in the judgement.</summary>
-    private void Judge(SeriesMap map, in Reading reading, DateTimeOffset at, DateTimeOffset receivedAt)
+    private QualityVerdict Judge(SeriesMap map, in Reading reading, DateTimeOffset at, DateTimeOffset receivedAt)
     {
-        if (!_watches.TryGetValue(map.SiteId, out var watch)) return;
+        if (!_watches.TryGetValue(map.SiteId, out var watch)) return QualityVerdict.Good;
         try
         {
             PassTo(at);
             var late = SiteWatch.Counts(reading.Time, receivedAt) && watch.HasJudged(reading);
             var verdict = watch.Accept(reading, at);
             if (late && verdict is QualityVerdict.Good or QualityVerdict.Clamped or QualityVerdict.Late) LateReadings++;
+            return verdict;
         }
 #pragma warning disable CA1031 // a fault in judging one reading must not stop the others; a rebuild meets the same one
         catch (Exception failure)
 #pragma warning restore CA1031
         {
             _log.Error(failure, "A reading of {Site} at {Time:u} could not be judged.", map.SiteId, reading.Time);
+            return QualityVerdict.Good;
         }
     }
 
@@ -112,8 +118,8 @@ internal sealed class WatchBoard
     {
         var at = Stamps.ToMoment(answer.ReceivedUs);
         return _desk.Answer(answer.UntilMs is { } until
-            ? new Snooze(answer.Episode, at, DateTimeOffset.FromUnixTimeMilliseconds(until))
-            : new Acknowledge(answer.Episode, at));
+            ? new LaterAnswer(answer.Episode, at, DateTimeOffset.FromUnixTimeMilliseconds(until))
+            : new SeenAnswer(answer.Episode, at));
     }
 
     /// <summary>Listening stopped, for longer than an outage's grace.</summary>

@@ -9,9 +9,9 @@ public readonly record struct LogColumns(int Time, int Temperature, int Humidity
         ("time", "time"),
         ("temp", "temperature_c"),
         ("humidity", "humidity_pct"),
-        ("wetness", "leaf_wetness"),
+        ("leaf-wetness", "leaf_wetness"),
         ("rain", "rain_mm"),
-        ("wind", "wind_ms"),
+        ("wind-speed", "wind_ms"),
     ];
 
     /// <summary>All places, -1 among them.</summary>

@@ -28,6 +28,13 @@ public sealed class SentinelStore : IDisposable
     /// <exception cref="StoreException">The file is damaged, of another version, or cannot be opened.</exception>
     public static SentinelStore Open(string path) => new(StoreSchema.Open(path));
 
+    /// <summary>Leaves a mark that a service has used this store, by which the journal knows that its entries will be read.</summary>
+    public void MarkServed()
+    {
+        using var command = Command("insert or ignore into meta values('served', 1)");
+        command.ExecuteNonQuery();
+    }
+
     /// <summary>The number of a series; a new name is written down at once.</summary>
     /// <param name="name">The series' name.</param>
     public int SeriesId(string name)
@@ -129,8 +136,12 @@ public sealed class SentinelStore : IDisposable
 
     /// <summary>The messages kept aside, oldest first.</summary>
     public List<QuarantinedMessage> Quarantine() => Rows(
-        "select topic, reason, last_us, payload, count from quarantine order by last_us",
-        row => new QuarantinedMessage(row.GetString(0), row.GetString(1), row.GetInt64(2), row.GetFieldValue<byte[]>(3), row.GetInt64(4)));
+        "select topic, reason, last_us, payload, count, first_us, value from quarantine order by last_us",
+        row => new QuarantinedMessage(row.GetString(0), row.GetString(1), row.GetInt64(2), row.GetFieldValue<byte[]>(3), row.GetInt64(4))
+        {
+            FirstUs = row.GetInt64(5),
+            Value = row.IsDBNull(6) ? null : row.GetDouble(6),
+        });
 
     /// <summary>The latest stamp of arrival in the store, µs since 1970 UTC; 0 when it is empty.</summary>
     public long LastReceivedUs() => Rows(

@@ -16,10 +16,10 @@ public class UnitSystemTests
         Assert.Equal(0.01478676478125, Unit.Tablespoon.Factor, 1e-15);
         Assert.Equal(28.349523125, Unit.Ounce.Factor, 1e-12);
         Assert.Equal(453.59237, Unit.Pound.Factor, 1e-12);
-        Assert.Equal(4046.8564224, Unit.Acre.Factor, 1e-9);
-        Assert.Equal(0.09290304, Unit.SquareFoot.Factor, 1e-15);
-        Assert.Equal(0.44704, Unit.MilePerHour.Factor, 1e-15);
-        Assert.Equal(25.4, Unit.Inch.Factor, 1e-12);
+        Assert.Equal(43_560 * 0.3048 * 0.3048, Unit.Acre.Factor, 1e-9);
+        Assert.Equal(0.3048 * 0.3048, Unit.SquareFoot.Factor, 1e-15);
+        Assert.Equal(5280 * 0.3048 / 3600, Unit.MilePerHour.Factor, 1e-15);
+        Assert.Equal(304.8 / 12, Unit.Inch.Factor, 1e-12);
         Assert.Equal(-40, Unit.Fahrenheit.ToReckoned(-40), 1e-12);
     }
 
@@ -76,7 +76,9 @@ public class UnitSystemTests
             ("16.9 mg/kg", "16.9 ppm", units => units.SoilContent(16.85)),
             ("7.57 L", "2 gal", units => units.Volume(7.570823568)),
             ("20 g", "0.705 oz", units => units.Mass(20)),
-            ("30 mL", "1.01 fl oz (2.03 tbsp)", units => units.Product(30, ProductUnit.Millilitre)),
+            ("30 mL", "1.01 fl oz (2.03 tbsp)", units => units.SmallVolume(30)),
+            ("29.6 mL", "2 tbsp", units => units.Spoons(29.5735295625)),
+            ("355 mL", "1.5 cup", units => units.Spoons(354.88235475)),
             ("7.49 g/L", "1 oz per gal", units => units.Dose(7.489151707, ProductUnit.Gram)),
             ("81.5 %", "81.5 %", units => units.Value(Quantity.Humidity, 81.5)),
             ("9 °C", "48.2 °F", units => units.Value(Quantity.Temperature, 9)),

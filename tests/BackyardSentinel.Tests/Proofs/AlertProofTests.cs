@@ -129,7 +129,7 @@ public sealed class AlertProofTests
             using var hub = await Peer.ConnectAsync(broker.Port, "sentinel/#");
             using var service = garden.Run();
             await Some.Until(() => hub.Heard.Any(one => one is { Topic: "sentinel/south-wall/white-peach/risk", Retained: false })
-                && hub.Heard.Any(one => one is { Topic: "sentinel/state", Retained: false } && one.Payload.Contains("online", StringComparison.Ordinal)), Ct);
+                && hub.Heard.Any(one => one is { Topic: "sentinel/state", Retained: false } && one.Payload.Contains("watching", StringComparison.Ordinal)), Ct);
             if (i % 2 == 0) service.KillAtOnce();
             else await service.TerminateAsync(Ct);
         }
@@ -166,13 +166,13 @@ public sealed class AlertProofTests
     }
 
     [Fact]
-    public async Task Alerts_by_topic_are_not_retained_and_a_snooze_by_topic_holds_what_comes_up()
+    public async Task Alerts_by_topic_are_not_retained_and_a_later_by_topic_holds_what_comes_up()
     {
         using var broker = await Mosquitto.StartAsync();
         using var hub = await Peer.ConnectAsync(broker.Port, "sentinel/alert/#");
         using var garden = new WetGarden(broker.Port, [Peach, Nectarine], "- id: hub\n  kind: topic\n  useful_for: 72h\n");
         garden.Seed(Now);
-        // Snoozed long ago, when only the first level of the spell had been told.
+        // Put off long ago, when only the first level of the spell had been told.
         string episode;
         using (var first = new WetGarden(broker.Port, [Peach], "- id: hub\n  kind: dry-run\n  useful_for: 72h\n"))
         {
@@ -181,7 +181,7 @@ public sealed class AlertProofTests
                 await Some.Until(() => AllEnded(first), Ct);
             episode = first.Outbox()[0].Episode;
             using var book = AnswerBook.Open(garden.Store);
-            book.Add(episode, "snooze", Now.AddHours(6), DateTimeOffset.FromUnixTimeMilliseconds(first.Outbox()[0].CreatedMs).AddMinutes(30));
+            book.Add(episode, "later", Now.AddHours(6), DateTimeOffset.FromUnixTimeMilliseconds(first.Outbox()[0].CreatedMs).AddMinutes(30));
         }
 
         using var service = garden.Run();
@@ -198,13 +198,13 @@ public sealed class AlertProofTests
         }
 
         using var late = await Peer.ConnectAsync(broker.Port, "sentinel/alert/#", "sentinel/state");
-        await late.HearsAsync("sentinel/state", "online");
+        await late.HearsAsync("sentinel/state", "watching");
         Assert.All(late.Heard, one => Assert.Equal("sentinel/state", one.Topic));
 
-        await late.PublishAsync("sentinel/answer", $"{{\"episode\":\"{rows[0].Episode}\",\"kind\":\"snooze\",\"for\":\"6h\"}}");
+        await late.PublishAsync("sentinel/answer", $"{{\"episode\":\"{rows[0].Episode}\",\"kind\":\"later\",\"for\":\"6h\"}}");
         await Some.Until(() => service.Errors.Contains($"Nothing of '{episode}' before", StringComparison.Ordinal), Ct);
         // An answer to a message that names both is one about each.
-        Assert.All(await garden.AlertsAsync(), alert => Assert.Equal("snooze", Text(alert, "answer")));
+        Assert.All(await garden.AlertsAsync(), alert => Assert.Equal("later", Text(alert, "answer")));
     }
 
     /// <summary>HMAC-SHA256 of id, time and body as the Standard Webhooks specification 1.0 says, reckoned here anew; its libraries allow 5 minutes.</summary>

@@ -185,7 +185,7 @@ public sealed class OutageProofTests : IDisposable
 
     private static string State(SiteWatch watch) => string.Create(
         CultureInfo.InvariantCulture,
-        $"{watch.LastInterval} {watch.LastWetness} {watch.RunningSpell} {watch.Risks[0].Level} {watch.Risks[0].Cover} {watch.Plantings[0].Cover.RainMm:0.000} {watch.RecentRain.Sum(rain => rain.Mm):0.000}");
+        $"{watch.LastInterval} {watch.LastWetness} {watch.RunningSpell} {watch.Risks[0].Level} {watch.Risks[0].Cover} {watch.Plantings[0].Cover.RainMm:0.000}");
 
     private GardenFile WriteGarden(int port, bool ownTime)
     {
@@ -228,7 +228,7 @@ public sealed class OutageProofTests : IDisposable
         {
             log = new LoggerConfiguration().MinimumLevel.Debug().WriteTo.Sink(ear).CreateLogger();
             running = SentinelHost.RunAsync(
-                garden.Store.Path, [garden.Sites[0].ToSite(garden.Products)], GardenWiring.Series(garden), GardenWiring.Broker(garden.Broker, out _)!,
+                garden.Store.Path, [garden.Sites[0].ToSite(garden.Products)], GardenWiring.Series(garden), GardenWiring.Broker(garden, out _)!,
                 new LoopOptions { CommitWindow = garden.Store.CommitWindow }, TimeProvider.System, log, (_, _, fact) => Events[fact.Key] = fact.At, stop.Token,
                 garden, new ServiceOptions(false));
         }

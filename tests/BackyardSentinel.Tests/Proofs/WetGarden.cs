@@ -43,7 +43,7 @@ internal sealed class WetGarden : IDisposable
             """))}
             alerts:
               max_per_day: 50
-              receivers:
+              send_to:
             {Indented(receivers.Replace("SIGNING-KEY", In("signing-key"), StringComparison.Ordinal))}
             """);
     }
