@@ -25,6 +25,7 @@ public sealed class SiteWatch
 
     private readonly Action<SentinelEvent> onEvent;
     private readonly IntervalBuilder intervals;
+    private readonly PlausibilityWatch plausibility;
     private readonly WetnessJudge wetnessJudge;
     private readonly WetSpellTracker spells;
     private readonly PlantingWatch[] plantings;
@@ -37,6 +38,7 @@ public sealed class SiteWatch
 
     private readonly Dictionary<(Quantity, int), RefusedReading> refusing = [];
     private readonly Dictionary<Quantity, RefusedReading> lastRefused = [];
+    private readonly List<SeriesDoubt> doubts = [];
 
     private DateOnly? today;
 
@@ -50,6 +52,7 @@ public sealed class SiteWatch
         this.onEvent = onEvent;
         lateAllowance = site.LateAllowance.Ticks;
         intervals = new IntervalBuilder(site);
+        plausibility = new PlausibilityWatch(site, site.Climate is { } itsYear ? day => (itsYear.Of(day).MinC, itsYear.Of(day).MaxC) : null);
         wetnessJudge = new WetnessJudge(site);
         spells = new WetSpellTracker(site.SpellStartsOnAnyWetness, !site.HasRainGauge);
         days = new DayTally(site.Zone);
@@ -96,6 +99,9 @@ public sealed class SiteWatch
     /// <summary>The series whose last word was refused: what they measure is not known now.</summary>
     public IReadOnlyCollection<RefusedReading> Refusing => refusing.Values;
 
+    /// <summary>The series whose values cannot be right; while a doubt stands its series is not used.</summary>
+    public IReadOnlyList<SeriesDoubt> Doubts => plausibility.Standing;
+
     /// <summary>Where the forecast would lead a planting.</summary>
     /// <param name="planting">One of <see cref="Plantings"/>.</param>
     /// <param name="forecast">The hours ahead.</param>
@@ -117,6 +123,8 @@ public sealed class SiteWatch
             Refuse(new RefusedReading(reading, receivedAt, verdict));
         else if (refusing.Count > 0 && verdict != QualityVerdict.Duplicate)
             refusing.Remove((reading.Quantity, reading.Rank));
+        if (verdict <= QualityVerdict.Impossible && plausibility.Note(reading, verdict == QualityVerdict.Impossible))
+            TellDoubts(receivedAt);
         return verdict;
     }
 
@@ -154,6 +162,26 @@ public sealed class SiteWatch
             refusing[(refused.Reading.Quantity, refused.Reading.Rank)] = refused;
     }
 
+    private void TellDoubts(DateTimeOffset at)
+    {
+        foreach (var doubt in doubts.Except(plausibility.Standing).ToList())
+        {
+            doubts.Remove(doubt);
+            intervals.Use(doubt.Quantity, doubt.Rank, true);
+            onEvent(new ReadingsTrusted(Site.Id, at, doubt));
+        }
+
+        foreach (var doubt in plausibility.Standing.Except(doubts).ToList())
+        {
+            doubts.Add(doubt);
+            intervals.Use(doubt.Quantity, doubt.Rank, false);
+            onEvent(new ReadingsDoubted(Site.Id, at, doubt));
+        }
+    }
+
+    /// <summary>No gauge is left that can be believed: then rain that is not seen is not known to be none.</summary>
+    private bool RainIsDoubted => doubts.Exists(doubt => doubt.Quantity == Quantity.Rain) && !intervals.HasUsed(Quantity.Rain);
+
     private void JudgeDue(long ticks)
     {
         var horizon = new DateTimeOffset(ticks - (ticks % TimeSpan.TicksPerMinute) - lateAllowance, TimeSpan.Zero);
@@ -176,7 +204,7 @@ public sealed class SiteWatch
         if (days.Today != today)
             BeginDay(interval.Start);
         foreach (var planting in plantings)
-            planting.Observe(interval, wetness, running, ended, EvidenceUntil, refusing.Count > 0);
+            planting.Observe(interval, wetness, running, ended, EvidenceUntil, refusing.Count + doubts.Count > 0);
 
         FirstIntervalStart ??= interval.Start;
         (LastInterval, LastWetness) = (interval, wetness);
@@ -219,7 +247,7 @@ public sealed class SiteWatch
 
     private void NoteEvidence(in WeatherInterval interval, Wetness wetness)
     {
-        if (wetness.State != WetnessState.Unknown)
+        if (wetness.State != WetnessState.Unknown && !RainIsDoubted)
             wetEvidence = interval.End;
         if (interval.TemperatureC is not null)
             temperatureEvidence = interval.End;

@@ -342,6 +342,10 @@ public sealed class SentinelLoop
 
     private void Announce(SentinelEvent fact)
     {
+        if (fact is ReadingsDoubted { Doubt: var doubt })
+            _log.Warning("{Site}: {Seen}. It is not used until it can be right: {Remedy}.", fact.Site, doubt.Seen, doubt.Remedy);
+        if (fact is ReadingsTrusted { Doubt: var over })
+            _log.Information("{Site}: {Quantity} can be right again and is used.", fact.Site, over.Quantity.Name());
         try
         {
             _onEvent?.Invoke(fact.Site, Board.Watches[fact.Site], fact);
