@@ -58,7 +58,7 @@ public sealed class SusceptibleSeason
         if (ClosedOn is not null || petalFallOn is not { } fallen)
             return;
         if (warmDays >= WarmDays)
-            Close(day.Day.AddDays(1), true, "a week of days above 22 °C since petal fall");
+            Close(day.Day.AddDays(1), true, "a week of warm days since petal fall");
         else if (greenTipOn is { } tip && day.Day >= fallen && day.Day >= tip.AddDays(DaysAfterGreenTip - 1))
             Close(day.Day.AddDays(1), false, "nine weeks since green tip, and the petals are down");
     }

@@ -61,7 +61,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     {
         if (planting.CurlLastSpring == true)
             return "it had curl last spring";
-        return request.RainLast60DaysMm >= WetWinterMm ? Invariant($"the last 60 days brought {request.RainLast60DaysMm:0} mm of rain") : null;
+        return request.RainLast60DaysMm >= WetWinterMm ? Invariant($"the last 60 days brought {request.Units.Rain(Math.Round(request.RainLast60DaysMm.Value))} of rain") : null;
     }
 
     private DueSpray LeafFallSpray(LeafFallEntry? fallen, DateOnly seasonStart, DateOnly? safe, string why)
@@ -92,7 +92,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
 
     private IEnumerable<DueSpray> Repeat(PlanPlanting planting)
     {
-        var rain = planting.CoverRainMm is { } mm ? Invariant($"{mm:0} mm of rain since the last spray") : "rain since the last spray";
+        var rain = planting.CoverRainMm is { } mm ? $"{request.Units.Rain(Math.Round(mm))} of rain since the last spray" : "rain since the last spray";
         DateOnly? by = planting.BudSwell is { } swell ? Soonest(swell.Early) : null;
         if (planting.Cover == Cover.Spent)
             yield return new DueSpray(DueSpray.Repeat, by, $"{rain}: consider it if label, stage and copper allow; bark keeps longer than the figures, which come from leaves");

@@ -40,7 +40,7 @@ internal sealed class SlotFinder(PlanRequest request, PlanSpan span, Forecast fo
 
     private IEnumerable<FitHour> FitHours(SprayProduct product)
     {
-        var weather = new SprayWeather(product, forecast.Hours, request.ObservedRain, span.AsOf, request.SunElevationDeg, request.PressureHpa);
+        var weather = new SprayWeather(product, forecast.Hours, request.ObservedRain, span.AsOf, request.SunElevationDeg, request.PressureHpa) { Units = request.Units };
         var label = product.Label;
         var (low, high) = (label.MinWindMs ?? SprayLimits.SteadyWindMs, label.MaxWindMs ?? SprayLimits.GentleWindMs);
         foreach (var hour in forecast.Hours.Where(hour => hour.Start >= span.AsOf && hour.Start.AddHours(1) <= span.Until))
@@ -79,18 +79,18 @@ internal sealed class SlotFinder(PlanRequest request, PlanSpan span, Forecast fo
             yield return stretch;
     }
 
-    private static SpraySlot Slot(PlanPlanting planting, SprayProduct product, List<FitHour> hours, DateTimeOffset? safe)
+    private SpraySlot Slot(PlanPlanting planting, SprayProduct product, List<FitHour> hours, DateTimeOffset? safe)
     {
         var score = hours.Select(hour => hour.Start < safe ? TimelyWeight * hour.Quality : hour.Quality).OrderDescending().Take(BestHours).Sum();
         return new SpraySlot(
             planting.Id, product.Id, hours[0].Start, hours[^1].Start.AddHours(1), 0, score, [.. Reasons(planting, product, hours, safe)]);
     }
 
-    private static IEnumerable<string> Reasons(PlanPlanting planting, SprayProduct product, List<FitHour> hours, DateTimeOffset? safe)
+    private IEnumerable<string> Reasons(PlanPlanting planting, SprayProduct product, List<FitHour> hours, DateTimeOffset? safe)
     {
         yield return Invariant($"{hours.Count} h fit");
-        yield return Invariant($"Delta-T {hours.Min(hour => hour.DeltaTC):0.0} to {hours.Max(hour => hour.DeltaTC):0.0} °C, {MiddleDeltaTC:0} is best");
-        yield return Invariant($"wind {hours.Min(hour => hour.Hour.WindMs):0.0} to {hours.Max(hour => hour.Hour.WindMs):0.0} m/s");
+        yield return Invariant($"Delta-T {request.Units.TemperatureDifference(hours.Min(hour => hour.DeltaTC), hours.Max(hour => hour.DeltaTC))}, {request.Units.TemperatureDifference(MiddleDeltaTC)} is best");
+        yield return Invariant($"wind {request.Units.Wind(hours.Min(hour => hour.Hour.WindMs)!.Value, hours.Max(hour => hour.Hour.WindMs)!.Value)}");
         yield return Invariant($"dry for {(hours[^1].DryAfterH == DryAheadMostH ? "at least " : "")}{hours[^1].DryAfterH} h after");
         if (safe is not null)
         {

@@ -115,9 +115,9 @@ public static class PlanText
         Line(text, "Copper so far");
         foreach (var planting in result.Plan.Plantings)
         {
-            Line(text, Invariant($"  {planting.Planting}: {planting.Copper.SeasonG:0.#} g this season, {planting.Copper.SevenYearG:0.#} g in seven"));
+            Line(text, Invariant($"  {planting.Planting}: {result.Site.Units.Mass(planting.Copper.SeasonG)} this season, {result.Site.Units.Mass(planting.Copper.SevenYearG)} in seven"));
             if (planting.Copper.SevenYearG > 0)
-                foreach (var sentence in CopperBenchmark.Beside(planting.Copper))
+                foreach (var sentence in CopperBenchmark.Beside(planting.Copper, result.Site.Units))
                     Line(text, $"    {sentence}");
         }
     }

@@ -35,7 +35,7 @@ public static class ReplayJson
             Array(json, "spells", result.Spells, Spell);
             Array(json, "windows", result.Windows, Window);
             Array(json, "stages", result.Stages, Stage);
-            var words = result.Alerts.Count > 0 ? AlertWords.English() : null;
+            var words = result.Alerts.Count > 0 ? AlertWords.English(result.Site.Units) : null;
             Array(json, "alerts", result.Alerts, (w, alert) =>
             {
                 w.WriteStartObject();

@@ -1,13 +1,14 @@
 using System.Globalization;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using Fluid.Values;
 
 namespace BackyardSentinel.Delivery;
 
 /// <summary>The facts of an occasion as templates see them: local times, figures as people write them, false where missing.</summary>
-internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
+internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone, UnitSystem units)
 {
     private readonly Dictionary<string, FluidValue> values = new(StringComparer.Ordinal);
 
@@ -63,8 +64,8 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 Set("since", Moment(risen.Since));
                 Set("rule", risen.Rule);
                 Set("wet_hours", Tenths(risen.WetHours));
-                Set("rain_mm", Tenths(risen.RainMm));
-                Set("mean_temp_c", Tenths(risen.MeanTempC));
+                Set("rain", Rain(risen.RainMm));
+                Set("mean_temp", Temperature(risen.MeanTempC));
                 Set("fraction_pct", risen.FractionReached is { } fraction ? Whole(100 * fraction) : null);
                 Set("cover", risen.Cover);
                 Set("uncertain", risen.Uncertain);
@@ -76,8 +77,8 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 SetLevel(ahead.Expected);
                 Set("expected_at", Moment(ahead.ExpectedAt));
                 Set("wet_hours", Tenths(ahead.WetHours));
-                Set("rain_mm", Tenths(ahead.RainMm));
-                Set("mean_temp_c", Tenths(ahead.MeanTempC));
+                Set("rain", Rain(ahead.RainMm));
+                Set("mean_temp", Temperature(ahead.MeanTempC));
                 Set("cover", ahead.Cover);
                 Set("issued", Moment(ahead.Issued));
                 break;
@@ -108,6 +109,7 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 break;
             case SeasonClosed closed:
                 Set("warm_days", closed.WarmDays);
+                Set("warm_above", Temperature(SusceptibleSeason.WarmAboveC));
                 break;
             default:
                 SetSystem(occasion, nameLength);
@@ -129,8 +131,7 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 break;
             case SensorStuck stuck:
                 SetSeries(stuck.Series, stuck.Quantity, nameLength);
-                Set("value", Decimal(stuck.Value.ToString("0.###", CultureInfo.InvariantCulture)));
-                Set("unit", stuck.Quantity == Quantity.Humidity ? "%" : "°C");
+                Set("value", Decimal(units.Value(stuck.Quantity, stuck.Value)));
                 Set("since", Moment(stuck.Since));
                 break;
             case HubSilent silent:
@@ -166,7 +167,7 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
     private void SetCover(string product, double rainMm, DateOnly sprayedOn, int nameLength)
     {
         Set("product", Shorten(product, nameLength));
-        Set("rain_mm", Tenths(rainMm));
+        Set("rain", Rain(rainMm));
         Set("sprayed_on", Day(sprayedOn));
     }
 
@@ -203,6 +204,10 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
     }
 
     private string? Tenths(double? value) => value is { } v ? Decimal(v.ToString("0.0", CultureInfo.InvariantCulture)) : null;
+
+    private string? Rain(double? mm) => mm is { } v ? Decimal(units.Rain(v)) : null;
+
+    private string? Temperature(double? celsius) => celsius is { } v ? Decimal(units.Temperature(v)) : null;
 
     private string Decimal(string number) => number.Replace(".", words.Word("decimal"), StringComparison.Ordinal);
 

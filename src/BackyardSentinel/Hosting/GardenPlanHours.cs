@@ -18,7 +18,7 @@ public static class GardenPlanHours
         List<RefusedSpray> spans = [];
         foreach (var product in request.Products)
         {
-            var weather = new SprayWeather(product, forecast.Hours, request.ObservedRain, plan.AsOf, request.SunElevationDeg, request.PressureHpa);
+            var weather = new SprayWeather(product, forecast.Hours, request.ObservedRain, plan.AsOf, request.SunElevationDeg, request.PressureHpa) { Units = request.Units };
             var reasons = Hours(plan).ToDictionary(hour => hour, hour => Reason(weather.Judge(hour)));
             foreach (var planting in plan.Plantings)
                 spans.AddRange(Of(plan, planting.Planting, product.Id, reasons));
