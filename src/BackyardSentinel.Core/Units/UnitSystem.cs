@@ -182,7 +182,7 @@ public sealed class UnitSystem
     private static string ThreeFigures(double value)
     {
         if (value <= 0)
-            return "0";
+            return value < 0 ? $"-{ThreeFigures(-value)}" : "0";
         var decimals = Math.Clamp(2 - (int)Math.Floor(Math.Log10(value)), 0, 15);
         return Math.Round(value, decimals).ToString("0.###############", CultureInfo.InvariantCulture);
     }
