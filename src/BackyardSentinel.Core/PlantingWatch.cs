@@ -22,20 +22,21 @@ public sealed class PlantingWatch
     private readonly InfectionRule[] rules;
     private readonly InfectionRule driving;
     private readonly List<Incubation> incubations = [];
-    private Level level;
+    private Level level = Level.Unknown;
     private DateTimeOffset? since;
     private DateOnly? lastRound;
     private int nextEntry;
-    private bool uncertain, unknown;
+    private BudState buds = BudState.Shut;
+    private bool uncertain, unknown, begun;
     private double factor;
 
-    internal PlantingWatch(Site site, Planting planting, SeasonCalendar calendar, IReadOnlyList<JournalEntry>? journal, Action<SentinelEvent> tell)
+    internal PlantingWatch(Site site, Planting planting, SeasonCalendar calendar, UsualHours? usual, IReadOnlyList<JournalEntry>? journal, Action<SentinelEvent> tell)
     {
         (this.site, this.planting, this.tell) = (site, planting, tell);
         this.journal = journal is null ? null : [.. journal.Where(entry => entry.Site == site.Id && entry.Planting == planting.Id).OrderBy(entry => entry.On).ThenBy(entry => entry.Number)];
         rules = [new WetHoursRule(planting.Id), new RainDayRule(planting.Id, site.Zone, site.HasRainGauge), new TwoDayRule(planting.Id)];
         driving = rules.Single(rule => rule.Name == site.LevelRule);
-        Stage = new PlantingStage(site, planting, calendar, this.journal?.OfType<StageEntry>() ?? [], TellStage);
+        Stage = new PlantingStage(site, planting, calendar, usual, this.journal?.OfType<StageEntry>() ?? [], TellStage);
         Cover = new PlantingCover(site, this.journal?.OfType<SprayEntry>() ?? []);
     }
 
@@ -65,6 +66,7 @@ public sealed class PlantingWatch
         [.. Rules.Where(rule => rule.OpenWindow is not null).Select(rule => rule.OpenWindow!.Value)])
     {
         Stage = Stage.Code,
+        StageSure = Stage.IsSure,
         Susceptibility = factor,
         Cover = CoverNow,
     };
@@ -76,6 +78,7 @@ public sealed class PlantingWatch
     {
         Stage.AdvanceTo(at);
         factor = Stage.FactorOn(today);
+        NoteBuds(at, today);
         for (; journal is not null && nextEntry < journal.Length && journal[nextEntry].On <= today; nextEntry++)
         {
             if (journal[nextEntry] is ScoutEntry { Curled: > 0, Symptom: null or < SymptomStage.WhiteBloom } found && found.On == today
@@ -85,7 +88,7 @@ public sealed class PlantingWatch
     }
 
     /// <summary>Takes the next interval.</summary>
-    internal void Observe(in WeatherInterval interval, Wetness wetness, WetSpell? running, WetSpell? ended, DateTimeOffset evidenceUntil, bool doubtful)
+    internal void Observe(in WeatherInterval interval, Wetness wetness, WetSpell? running, WetSpell? ended, DateTimeOffset? evidenceUntil, bool doubtful)
     {
         if (Cover.Add(interval))
             tell(new CoverChanged(site.Id, interval.End, planting.Id, Cover.Cover, Cover.Last!.Product, Cover.Last.On, Cover.RainMm));
@@ -96,11 +99,11 @@ public sealed class PlantingWatch
             Tell(rule, interval.End);
         }
 
-        // Tissue that cannot be infected is clear whatever the sensors do.
-        unknown = factor > 0 && interval.End - evidenceUntil > site.UnknownAfter;
+        // Tissue that cannot be infected is clear whatever the sensors do; before the first evidence nothing is known.
+        unknown = factor > 0 && !(interval.End - evidenceUntil <= site.UnknownAfter);
         uncertain = unknown || doubtful || running is { Uncertain: true };
         if (unknown)
-            MoveTo(Level.Unknown, evidenceUntil, interval.End);
+            MoveTo(Level.Unknown, evidenceUntil ?? since ?? interval.Start, interval.End);
         else
             MoveTo(driving.Level, interval.End, interval.End);
     }
@@ -109,7 +112,9 @@ public sealed class PlantingWatch
     internal void Add(in HourTemperature hour)
     {
         Stage.Add(hour);
-        factor = Stage.FactorOn(LocalDay.Of(hour.End, site.Zone));
+        var day = LocalDay.Of(hour.End, site.Zone);
+        factor = Stage.FactorOn(day);
+        NoteBuds(hour.End, day);
     }
 
     /// <summary>A local day is over; <paramref name="at"/> is its last interval's end.</summary>
@@ -142,6 +147,14 @@ public sealed class PlantingWatch
         }
     }
 
+    private void NoteBuds(DateTimeOffset at, DateOnly on)
+    {
+        if (Stage.Model is null || Stage.Buds == buds)
+            return;
+        tell(new BudsChanged(site.Id, at, planting.Id, buds, Stage.Buds, on));
+        buds = Stage.Buds;
+    }
+
     private void Tell(InfectionRule rule, DateTimeOffset at)
     {
         // A window may open and close in one interval, as on the last one of a rain day.
@@ -172,8 +185,10 @@ public sealed class PlantingWatch
     {
         if (next == level && since is not null)
             return;
-        var (before, first) = (level, since is null && next == level);
+        // Until something is known to begin with there is no change, unless there is something to say at once.
+        var (before, first) = (level, !begun && next <= Level.Clear);
         (level, since) = (next, from);
+        begun |= next >= Level.Clear;
         if (!first)
             tell(new LevelChanged(site.Id, at, planting.Id, before, next, from));
     }

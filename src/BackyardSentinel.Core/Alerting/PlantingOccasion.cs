@@ -76,7 +76,10 @@ public sealed record SprayDeadlineNear(
     public override string Kind => "spray-deadline-near";
 
     /// <summary>One for each winter, however the expected day moves: two months are added so that no winter's swell straddles a new year.</summary>
-    public override string Story => $"deadline/{ExpectedSwell.AddDays(60).Year:0000}";
+    public override string Story => StoryOf(ExpectedSwell);
+
+    /// <inheritdoc/>
+    public override string Subject => SubjectOf(Site, Planting);
 
     /// <summary>14, 7 and 3 days before the early end are rungs of their own (assumed).</summary>
     public override int Rung => DaysLeft switch { <= 3 => 3, <= 7 => 2, <= 14 => 1, _ => 0 };
@@ -86,6 +89,10 @@ public sealed record SprayDeadlineNear(
 
     /// <inheritdoc/>
     public override Urgency Urgency => DaysLeft <= 3 ? Urgency.High : Urgency.Normal;
+
+    internal static string StoryOf(DateOnly expectedSwell) => $"deadline/{expectedSwell.AddDays(60).Year:0000}";
+
+    internal static string SubjectOf(string? site, string? planting) => $"{site}/{planting}/spray-deadline-near";
 }
 
 /// <summary>A stretch of hours fit for spraying one product was found in the forecast.</summary>
@@ -98,6 +105,15 @@ public sealed record SprayDeadlineNear(
 public sealed record SpraySlotFound(string Site, string Planting, DateTimeOffset At, string Product, DateTimeOffset Start, DateTimeOffset End)
     : PlantingOccasion(Site, Planting, At)
 {
+    /// <summary>The product's name as the grower wrote it; its id where none was given.</summary>
+    public string ProductName { get; init; } = Product;
+
+    /// <summary>The spray it would serve, in words.</summary>
+    public string? Serves { get; init; }
+
+    /// <summary>Local day before which that spray should be done; <c>null</c>: not known.</summary>
+    public DateOnly? Deadline { get; init; }
+
     /// <inheritdoc/>
     public override string Kind => "spray-slot-found";
 
@@ -124,6 +140,9 @@ public sealed record SpraySlotFound(string Site, string Planting, DateTimeOffset
 public sealed record CoverToRecheck(string Site, string Planting, DateTimeOffset At, string Product, double RainMm, DateOnly SprayedOn)
     : PlantingOccasion(Site, Planting, At)
 {
+    /// <summary>The product's name as the grower wrote it; its id where none was given.</summary>
+    public string ProductName { get; init; } = Product;
+
     /// <inheritdoc/>
     public override string Kind => "cover-to-recheck";
 
@@ -150,6 +169,9 @@ public sealed record CoverToRecheck(string Site, string Planting, DateTimeOffset
 public sealed record CoverSpent(string Site, string Planting, DateTimeOffset At, string Product, double RainMm, DateOnly SprayedOn)
     : PlantingOccasion(Site, Planting, At)
 {
+    /// <summary>The product's name as the grower wrote it; its id where none was given.</summary>
+    public string ProductName { get; init; } = Product;
+
     /// <inheritdoc/>
     public override string Kind => "cover-spent";
 

@@ -18,6 +18,9 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     /// <summary>Days into the season at which leaves are guessed to fall, where the journal does not say. Assumed.</summary>
     private const int GuessedLeafFallDay = 90;
 
+    /// <summary>Share of the leaves down from which the spray after leaf fall can be done, %: half to nearly all, sources disagree. Assumed.</summary>
+    private const double EnoughFallenPct = 50;
+
     /// <summary>Days into the season between which a tree of unknown stage may be bare. Assumed.</summary>
     private const int FirstBareDay = 60, LastBareDay = 210;
 
@@ -72,10 +75,20 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         var when = fallen switch
         {
             null => "leaf fall is not in the journal, its date is guessed from the calendar",
-            { FallenPct: < 50 } => Invariant($"{fallen.FallenPct:0} % of the leaves were down on {fallen.On:d MMM}; wait until half to nearly all are"),
+            { FallenPct: < EnoughFallenPct } => Invariant($"{fallen.FallenPct:0} % of the leaves were down on {fallen.On:d MMM}; wait until half to nearly all are"),
             _ => Invariant($"{fallen.FallenPct:0} % of the leaves were down on {fallen.On:d MMM}"),
         };
-        return new DueSpray(DueSpray.LeafFall, Soonest(by), $"{why}; {when}{Overdue(by)}");
+        return new DueSpray(DueSpray.LeafFall, Soonest(by), $"{why}; {when}{Overdue(by)}")
+        {
+            // Fewer leaves down than half: noted, but not yet time; nobody knows when it will be.
+            From = fallen switch
+            {
+                null => seasonStart.AddDays(GuessedLeafFallDay),
+                { FallenPct: < EnoughFallenPct } => by,
+                _ => fallen.On,
+            },
+            FromIsGuessed = fallen is null or { FallenPct: < EnoughFallenPct },
+        };
     }
 
     private DueSpray LateWinterSpray(PlanPlanting planting, bool swelling)

@@ -6,6 +6,12 @@ namespace BackyardSentinel.Spraying;
 /// <param name="Why">Why.</param>
 public sealed record DueSpray(string What, DateOnly? By, string Why)
 {
+    /// <summary>Local day from which it can be done; <c>null</c>: at once.</summary>
+    public DateOnly? From { get; init; }
+
+    /// <summary><see cref="From"/> is guessed from the calendar.</summary>
+    public bool FromIsGuessed { get; init; }
+
     /// <summary>The spray after leaf fall.</summary>
     public const string LeafFall = "leaf-fall spray";
 

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Storage;
 
@@ -56,7 +57,7 @@ internal static class JournalText
 
     private static string What(JournalEntry entry, GardenFile garden) => entry switch
     {
-        StageEntry stage => string.Create(CultureInfo.InvariantCulture, $"stage {stage.Code:00}"),
+        StageEntry stage => string.Create(CultureInfo.InvariantCulture, $"stage {stage.Code:00}{(BudStage.TryFrom(stage.Code, out var known) ? $", {known.Meaning}" : "")}"),
         SprayEntry spray => string.Create(CultureInfo.InvariantCulture, $"spray {spray.Product}, {garden.Units.Volume(spray.VolumeL)}{(spray.DosePerL is { } dose ? $" at {Dose(spray.Product, dose, garden)}" : "")}{(spray.At is { } at ? $", ended {at:HH:mm}" : "")}"),
         ScoutEntry scout => string.Create(CultureInfo.InvariantCulture, $"scouted {scout.Shoots} shoots, {scout.Curled} curled{(scout.Symptom is { } symptom ? $", {JournalJson.Word(symptom)}" : "")}"),
         PickEntry => "curled leaves picked",

@@ -2,6 +2,7 @@ using BackyardSentinel.Alerting;
 using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Ingest;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Commands;
@@ -17,9 +18,13 @@ public sealed class Replay
     private readonly AlertDesk? desk;
     private readonly IReadOnlyList<string> logs;
 
-    private Replay(Site site, IReadOnlyList<string> logs, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions? alerts)
+    private readonly Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead;
+    private DateTimeOffset? nextDay;
+
+    private Replay(
+        Site site, IReadOnlyList<string> logs, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions? alerts, Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead)
     {
-        this.logs = logs;
+        (this.logs, this.lookAhead) = (logs, lookAhead);
         watch = new SiteWatch(site, Note, journal);
         desk = alerts is null ? null : new AlertDesk(alerts, Decided);
     }
@@ -31,13 +36,23 @@ public sealed class Replay
     /// <param name="onProgress">Told the bytes read so far, now and then.</param>
     /// <param name="journal">The journal's sound entries; <c>null</c>: there is none.</param>
     /// <param name="alerts">How much the phone would have been asked to bear; <c>null</c>: there is no phone.</param>
+    /// <param name="lookAhead">What lies ahead and may deserve a message, asked at the start of each local day; <c>null</c>: nobody looks.</param>
     /// <exception cref="LogProblemException">A file cannot be read as a log.</exception>
-    public static ReplayResult Run(Site site, IReadOnlyList<string> logs, LogOptions options, Action<long>? onProgress = null, IReadOnlyList<JournalEntry>? journal = null, AlertPolicyOptions? alerts = null)
+    public static ReplayResult Run(
+        Site site,
+        IReadOnlyList<string> logs,
+        LogOptions options,
+        Action<long>? onProgress = null,
+        IReadOnlyList<JournalEntry>? journal = null,
+        AlertPolicyOptions? alerts = null,
+        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead = null)
     {
-        var replay = new Replay(site with { HasRainGauge = LogReader.HasRain(logs, options) }, logs, journal, alerts);
+        var replay = new Replay(site with { HasRainGauge = LogReader.HasRain(logs, options) }, logs, journal, alerts, lookAhead);
         using var reader = new LogReader(logs, options, replay.Reject);
         replay.ReadAll(reader, onProgress);
         replay.watch.Finish();
+        foreach (var planting in replay.watch.Plantings)
+            replay.NoteLateDays(planting);
         if (replay.watch.LastInterval is { } last)
             replay.desk?.AdvanceTo(last.End);
         return replay.Result(reader.RowsRead);
@@ -51,9 +66,13 @@ public sealed class Replay
 
     private List<BudStageReached> Stages { get; } = [];
 
+    private List<MayBeOpenSpan> MayBeOpen { get; } = [];
+
     private List<SentinelEvent> Care { get; } = [];
 
     private List<Alert> Alerts { get; } = [];
+
+    private List<string> Doubted { get; } = [];
 
     private long RejectedCount { get; set; }
 
@@ -63,7 +82,11 @@ public sealed class Replay
         for (long n = 1; reader.TryRead(out var row, out var file); n++)
         {
             if (row.Time > latest)
+            {
                 latest = row.Time;
+                LookAhead(latest);
+            }
+
             Accept(row, file, latest, Quantity.Temperature, row.TemperatureC);
             Accept(row, file, latest, Quantity.Humidity, row.HumidityPct);
             Accept(row, file, latest, Quantity.LeafWetness, row.LeafWetness);
@@ -71,6 +94,20 @@ public sealed class Replay
             Accept(row, file, latest, Quantity.WindSpeed, row.WindMs);
             if (onProgress is not null && n % 100_000 == 0)
                 onProgress(reader.BytesRead);
+        }
+    }
+
+    /// <summary>Each local day that has begun lets the desk see what lies ahead, as the service does within its first hour.</summary>
+    private void LookAhead(DateTimeOffset now)
+    {
+        if (desk is null || lookAhead is null)
+            return;
+        for (nextDay ??= LocalDay.EndOf(now, watch.Site.Zone); nextDay <= now; nextDay = LocalDay.EndOf(nextDay.Value, watch.Site.Zone))
+        {
+            watch.AdvanceTo(nextDay.Value);
+            desk.AdvanceTo(nextDay.Value);
+            foreach (var occasion in lookAhead(watch, nextDay.Value))
+                desk.Consider(occasion);
         }
     }
 
@@ -112,12 +149,48 @@ public sealed class Replay
         desk?.Note(fact, watch);
         switch (fact)
         {
+            case ReadingsDoubted doubted: Doubted.Add(Finding(doubted)); break;
             case WetSpellEnded ended: Spells.Add(ended.Spell); break;
             case InfectionWindowClosed closed: Windows.Add(closed.Window); break;
             case LevelChanged changed: Changes.Add(changed); break;
             case BudStageReached stage: Stages.Add(stage); break;
-            case ScoutingFellDue or Events.SeasonClosed or CoverChanged: Care.Add(fact); break;
+            case BudsChanged buds: Note(buds); break;
+            case Events.SeasonClosed closed: Note(closed); break;
+            case ScoutingFellDue or CoverChanged: Care.Add(fact); break;
             default: break; // Starts and openings are told again, with their sums, by what ends them.
+        }
+    }
+
+    private void Note(BudsChanged buds)
+    {
+        EndSpan(buds.Planting, buds.On);
+        if (buds.To == BudState.MayBeOpen)
+            MayBeOpen.Add(new MayBeOpenSpan(buds.Planting, buds.On, null));
+    }
+
+    private void Note(Events.SeasonClosed closed)
+    {
+        Care.Add(closed);
+        EndSpan(closed.Planting, closed.On);
+        NoteLateDays(watch.Plantings.First(planting => planting.Planting.Id == closed.Planting));
+    }
+
+    private void EndSpan(string planting, DateOnly on)
+    {
+        var running = MayBeOpen.FindIndex(span => span.Planting == planting && span.To is null);
+        if (running >= 0)
+            MayBeOpen[running] = MayBeOpen[running] with { To = on };
+    }
+
+    /// <summary>When a stage is told the latest tree is still to come to it; at the end of the season that is known.</summary>
+    private void NoteLateDays(PlantingWatch planting)
+    {
+        if (planting.Stage.Model is not { } model)
+            return;
+        for (var i = 0; i < Stages.Count; i++)
+        {
+            if (Stages[i] is { Logged: false, Late: null } stage && stage.Planting == planting.Planting.Id && (model.Season?.Contains(stage.On) ?? true))
+                Stages[i] = stage with { Late = model.DatesOf(BudStage.From(stage.Code)).Late };
         }
     }
 
@@ -135,10 +208,27 @@ public sealed class Replay
         watch.LastInterval?.End)
     {
         Stages = Stages,
+        MayBeOpen = MayBeOpen,
         Care = Care,
         Alerts = Alerts,
-        Findings = [.. watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Id}: {doubt}"))],
+        Doubts = [.. Doubted.Distinct()],
+        Findings = [.. Doubted.Distinct(), .. watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Id}: {doubt}"))],
     };
+
+    private string Finding(ReadingsDoubted doubted)
+    {
+        var doubt = doubted.Doubt;
+        var remedy = doubt.Fault switch
+        {
+            SeriesFault.LooksFahrenheit or SeriesFault.LooksInches => "read the log with --units us",
+            SeriesFault.LooksCelsius => "read the log without --units us",
+            SeriesFault.NeverWet or SeriesFault.NeverDry => "give --wet-on the value from which this sensor is wet",
+            SeriesFault.LooksFraction => "humidity has to be in percent",
+            SeriesFault.LooksTotal => "rain has to be what fell in each row",
+            _ => "look at the column and its unit",
+        };
+        return $"{char.ToUpperInvariant(doubt.Seen[0])}{doubt.Seen[1..]}; not used from {LocalDay.Of(doubt.Since, watch.Site.Zone):yyyy-MM-dd} on until it can be right: {remedy}.";
+    }
 
     private static IEnumerable<string> Doubts(PlantingWatch planting)
     {
@@ -146,5 +236,7 @@ public sealed class Replay
             yield return doubt;
         if (planting.Stage.Doubt is { } unknown)
             yield return $"{unknown} Until then its tissue is judged as open to infection.";
+        if (planting.Stage.Model is { } model && NeedsDoubt.Of(model) is { } unfit)
+            yield return unfit;
     }
 }

@@ -4,6 +4,7 @@ using BackyardSentinel.Configuration;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Ingest;
 using BackyardSentinel.Phenology;
+using BackyardSentinel.Spraying;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands;
@@ -48,7 +49,7 @@ public static class ReplayCommand
             {
                 var paths = parsed.GetValue(logs)!;
                 if (paths.FirstOrDefault(path => path.StartsWith("--", StringComparison.Ordinal)) is { } stray)
-                    throw new LogProblemException($"{stray}: replay has no such option; --help lists those it has.");
+                    throw new LogProblemException(RenamedWords.Sentence("replay", stray) ?? $"{stray}: replay has no such option; --help lists those it has.");
                 if (parsed.GetValue(json) && parsed.GetValue(csv))
                     throw new LogProblemException("--json and --csv exclude each other; choose one.");
                 var rowPeriod = parsed.GetValue(period) ?? TimeSpan.Zero;
@@ -74,7 +75,7 @@ public static class ReplayCommand
                 };
                 if (options.From >= options.To)
                     throw new LogProblemException("--from is not before --to, so no row could be taken.");
-                return Print(replaySite, paths, options, entries, Alerts(parsed.GetValue(garden), replaySite), findings, parsed.GetValue(json), parsed.GetValue(csv));
+                return Print(replaySite, paths, options, entries, Alerts(parsed.GetValue(garden), replaySite), Ahead(parsed.GetValue(garden), replaySite, entries), findings, parsed.GetValue(json), parsed.GetValue(csv));
             }
             catch (Exception problem) when (problem is LogProblemException or StoreException)
             {
@@ -90,10 +91,10 @@ public static class ReplayCommand
         return command;
     }
 
-    private static int Print(Site site, string[] logs, LogOptions options, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions? alerts, List<string> findings, bool json, bool csv)
+    private static int Print(Site site, string[] logs, LogOptions options, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions? alerts, Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? ahead, List<string> findings, bool json, bool csv)
     {
         using var progress = ProgressBar.For(logs);
-        var result = Replay.Run(site, logs, options, progress.Show, journal, alerts);
+        var result = Replay.Run(site, logs, options, progress.Show, journal, alerts, ahead);
         result = result with { Findings = [.. findings, .. result.Findings] };
         progress.Dispose();
         if (json)
@@ -116,7 +117,7 @@ public static class ReplayCommand
 
         if (result.RejectedCount > 0 && (json || csv))
             Console.Error.WriteLine($"{result.RejectedCount} rows or values were not taken; --json lists them with their reasons.");
-        return result.RejectedCount > 0 || findings.Count > 0 || result.End is null ? ExitCode.Findings : ExitCode.Done;
+        return result.RejectedCount > 0 || findings.Count > 0 || result.Doubts.Count > 0 || result.End is null ? ExitCode.Findings : ExitCode.Done;
     }
 
     private static IReadOnlyList<JournalEntry>? Journal(string? file, ref Site site, bool plain, List<string> findings)
@@ -142,6 +143,19 @@ public static class ReplayCommand
     private static double? Latitude(double? degrees) => degrees is null or (>= -90 and <= 90)
         ? degrees
         : throw new LogProblemException("--latitude: it lies from -90 to 90 degrees, south of the equator negative.");
+
+    /// <summary>The sprays' deadlines, which the garden file's products and journal tell; forecasts of the past are not at hand, so slots are not.</summary>
+    private static Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? Ahead(string? gardenFile, Site site, IReadOnlyList<JournalEntry>? journal)
+    {
+        if (gardenFile is null)
+            return null;
+        var garden = GardenProblemException.Read(gardenFile);
+        var place = garden.Sites.First(one => one.Id == site.Id) with { Zone = site.Zone, LatitudeDeg = site.LatitudeDeg };
+        // Trees that are all in leaf have no spray due: the sums need not be sent ahead.
+        return (watch, at) => watch.Plantings.All(planting => planting.Stage.Code is { } code && SprayStage.InLeaf(code))
+            ? []
+            : SprayOccasions.Of(GardenPlan.For(garden, place, watch, journal ?? [], null, at), watch.Site);
+    }
 
     private static Option<double?> Number(string name, string description) => new(name)
     {

@@ -88,16 +88,29 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone, UnitSystem 
                 Set("early_swell", Day(near.EarlySwell));
                 Set("late_swell", Day(near.LateSwell));
                 break;
+            case LeafFallSprayDue due:
+                Set("by", Day(due.By));
+                Set("days_left", due.DaysLeft);
+                Set("leaves_down_on", Day(due.LeavesDownOn));
+                Set("guessed", due.Guessed);
+                break;
+            case SprayLastChance chance:
+                Set("expected_swell", Day(chance.ExpectedSwell));
+                Set("early_swell", Day(chance.EarlySwell));
+                Set("late_swell", Day(chance.LateSwell));
+                break;
             case SpraySlotFound slot:
-                Set("product", Shorten(slot.Product, nameLength));
+                Set("product", Shorten(slot.ProductName, nameLength));
+                Set("serves", slot.Serves);
+                Set("deadline", slot.Deadline is { } deadline ? Day(deadline) : null);
                 Set("start", Moment(slot.Start));
                 Set("end", Moment(slot.End));
                 break;
             case CoverToRecheck cover:
-                SetCover(cover.Product, cover.RainMm, cover.SprayedOn, nameLength);
+                SetCover(cover.ProductName, cover.RainMm, cover.SprayedOn, nameLength);
                 break;
             case CoverSpent cover:
-                SetCover(cover.Product, cover.RainMm, cover.SprayedOn, nameLength);
+                SetCover(cover.ProductName, cover.RainMm, cover.SprayedOn, nameLength);
                 break;
             case ScoutingDue due:
                 Set("window_opened", Moment(due.WindowOpened));
@@ -129,12 +142,19 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone, UnitSystem 
                 SetSeries(back.Series, back.Quantity, nameLength);
                 Set("silent_since", Moment(back.SilentSince));
                 break;
+            case ReadingsDoubtful doubtful:
+                Set("quantity", words.Word("quantity." + doubtful.Doubt.Quantity.Word()));
+                Set("fault", doubtful.Doubt.Word);
+                Set("lowest", Decimal(UnitHint.Figure(doubtful.Doubt.Lowest)));
+                Set("highest", Decimal(UnitHint.Figure(doubtful.Doubt.Highest)));
+                Set("rain", doubtful.Doubt.Fault == SeriesFault.TooMuchRain ? Rain(doubtful.Doubt.Highest) : null);
+                break;
             case SensorStuck stuck:
                 SetSeries(stuck.Series, stuck.Quantity, nameLength);
                 Set("value", Decimal(units.Value(stuck.Quantity, stuck.Value)));
                 Set("since", Moment(stuck.Since));
                 break;
-            case HubSilent silent:
+            case SensorsSilent silent:
                 Set("count", silent.Count);
                 Set("since", Moment(silent.Since));
                 break;

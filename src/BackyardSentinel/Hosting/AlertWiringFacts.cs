@@ -76,16 +76,30 @@ public static class AlertWiringFacts
         [
             ("days_left", Whole(near.DaysLeft)), ("expected_swell", Day(near.ExpectedSwell)), ("early_swell", Day(near.EarlySwell)), ("late_swell", Day(near.LateSwell)),
         ],
-        SpraySlotFound slot => [("product", slot.Product), ("start", Moment(slot.Start)), ("end", Moment(slot.End))],
-        CoverToRecheck cover => [("product", cover.Product), ("rain_mm", Tenths(cover.RainMm)), ("sprayed_on", Day(cover.SprayedOn)), ("cover", "recheck")],
-        CoverSpent cover => [("product", cover.Product), ("rain_mm", Tenths(cover.RainMm)), ("sprayed_on", Day(cover.SprayedOn)), ("cover", "spent")],
+        LeafFallSprayDue due =>
+        [
+            ("by", Day(due.By)), ("days_left", Whole(due.DaysLeft)), ("leaves_down_on", Day(due.LeavesDownOn)), ("guessed", Flag(due.Guessed)),
+        ],
+        SprayLastChance chance => [("expected_swell", Day(chance.ExpectedSwell)), ("early_swell", Day(chance.EarlySwell)), ("late_swell", Day(chance.LateSwell))],
+        SpraySlotFound slot =>
+        [
+            ("product", slot.Product), ("product_name", slot.ProductName), ("start", Moment(slot.Start)), ("end", Moment(slot.End)),
+            ("serves", slot.Serves), ("deadline", slot.Deadline is { } deadline ? Day(deadline) : null),
+        ],
+        CoverToRecheck cover => [("product", cover.Product), ("product_name", cover.ProductName), ("rain_mm", Tenths(cover.RainMm)), ("sprayed_on", Day(cover.SprayedOn)), ("cover", "recheck")],
+        CoverSpent cover => [("product", cover.Product), ("product_name", cover.ProductName), ("rain_mm", Tenths(cover.RainMm)), ("sprayed_on", Day(cover.SprayedOn)), ("cover", "spent")],
         ScoutingDue due => [("window_opened", Moment(due.WindowOpened)), ("likely_from", Day(due.LikelyFrom)), ("likely_to", Day(due.LikelyTo))],
         PickingDue due => [("curl_seen_on", Day(due.CurlSeenOn))],
         SeasonClosed closed => [("warm_days", Flag(closed.WarmDays))],
         SensorSilent silent => [("series", silent.Series), ("quantity", silent.Quantity.Word()), ("since", Moment(silent.Since))],
         SensorBack back => [("series", back.Series), ("quantity", back.Quantity.Word()), ("silent_since", Moment(back.SilentSince))],
+        ReadingsDoubtful doubtful =>
+        [
+            ("quantity", doubtful.Doubt.Quantity.Word()), ("fault", doubtful.Doubt.Word), ("since", Moment(doubtful.Doubt.Since)),
+            ("lowest", Weather.UnitHint.Figure(doubtful.Doubt.Lowest)), ("highest", Weather.UnitHint.Figure(doubtful.Doubt.Highest)),
+        ],
         SensorStuck stuck => [("series", stuck.Series), ("quantity", stuck.Quantity.Word()), ("value", stuck.Value.ToString("0.###", CultureInfo.InvariantCulture)), ("since", Moment(stuck.Since))],
-        HubSilent silent => [("count", Whole(silent.Count)), ("since", Moment(silent.Since))],
+        SensorsSilent silent => [("count", Whole(silent.Count)), ("since", Moment(silent.Since))],
         HubBack back => [("silent_since", Moment(back.SilentSince)), ("back", Whole(back.Back)), ("still_silent", Whole(back.StillSilent))],
         ClockWrong wrong => [("off_by_minutes", Whole((int)Math.Clamp(wrong.OffBy.TotalMinutes, int.MinValue, int.MaxValue)))],
         DiskLow low => [("free_mb", low.FreeMb.ToString(CultureInfo.InvariantCulture))],

@@ -196,7 +196,7 @@ public class AlertPolicyTests
     {
         var sensors = Enumerable.Range(0, 20).Select(i => (Occasion)Told.Silent($"s{i}", 9 + (i / 10.0)));
 
-        var sent = Told.From([.. sensors, new HubSilent(Told.Site, Some.At(9), 20, Some.At(6)), Told.Silent("other", 9, "north-bed")]).Sent;
+        var sent = Told.From([.. sensors, new SensorsSilent(Told.Site, Some.At(9), 20, Some.At(6)), Told.Silent("other", 9, "north-bed")]).Sent;
 
         Assert.Equal(["sensor-silent", "sensors-silent"], sent.Select(alert => alert.Kind).Order());
     }
@@ -227,6 +227,20 @@ public class AlertPolicyTests
         Occasion spent = new CoverSpent(Told.Site, Told.Tree, Some.At(9), "copper", 51, sprayed);
 
         Assert.Equal(["cover-to-recheck", "cover-spent"], Told.From([recheck, spent]).Sent.Select(alert => alert.Kind));
+    }
+
+    [Fact]
+    public void A_deadline_that_jumps_speaks_at_once_where_it_lands_and_once_more_when_it_has_passed()
+    {
+        DateOnly late = new(2027, 3, 1);
+        // Looked at each hour: nothing is told 19 days ahead; a warm spell makes it 5; two days later the early date has come.
+        List<Occasion> looks =
+        [
+            .. Enumerable.Range(0, 48).Select(hour => new SprayDeadlineNear(Told.Site, Told.Tree, Some.At(hour), late.AddDays(-7), new DateOnly(2027, 2, 6), late, 5 - (hour / 24))),
+            .. Enumerable.Range(48, 72).Select(hour => new SprayLastChance(Told.Site, Told.Tree, Some.At(hour), late.AddDays(-7), new DateOnly(2027, 2, 3), late)),
+        ];
+
+        Assert.Equal([("spray-deadline-near", Some.At(7)), ("spray-last-chance", Some.At(48 + 7))], Told.From(looks).Sent.Select(alert => (alert.Kind, alert.At)));
     }
 
     [Theory]

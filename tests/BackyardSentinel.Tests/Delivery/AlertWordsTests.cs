@@ -61,6 +61,8 @@ public class AlertWordsTests
         Likely: white-peach, south-wall
         Likely ahead: white-peach, south-wall
         Spray due in 7 d: white-peach, south-wall
+        Leaf-fall spray due: white-peach, south-wall
+        Last chance to spray? white-peach, south-wall
         Slot Fri 5 Mar 10:10: white-peach, south-wall
         Recheck cover: white-peach, south-wall
         Cover spent: white-peach, south-wall
@@ -72,10 +74,11 @@ public class AlertWordsTests
         20 sensors silent: south-wall
         Sensors back: south-wall
         Stuck temperature: air-temperature, south-wall
+        Wrong temperature? south-wall
         Clock is wrong: garden
         Disk nearly full: garden
         Alerts did not get out: garden
-        17 alerts up to likely: garden
+        20 alerts up to likely: garden
         """,
         string.Join('\n', ExampleAlerts.OfEveryKind().Select(alert => Words.Say(alert, _ => Zone).Title)));
 
@@ -128,6 +131,8 @@ public class AlertWordsTests
     [Theory]
     [InlineData("window-ahead")]
     [InlineData("spray-deadline-near")]
+    [InlineData("leaf-fall-spray-due")]
+    [InlineData("spray-last-chance")]
     [InlineData("spray-slot-found")]
     [InlineData("cover-to-recheck")]
     [InlineData("cover-spent")]
@@ -197,10 +202,10 @@ public class AlertWordsTests
         var text = Words.Say(alert, _ => Zone);
 
         var lines = text.Body.Split('\n');
-        Assert.Equal("17 alerts up to likely: garden", text.Title);
-        Assert.Equal("17 alerts waited for the morning:", lines[0]);
+        Assert.Equal("20 alerts up to likely: garden", text.Title);
+        Assert.Equal("20 alerts waited for the morning:", lines[0]);
         Assert.Equal("Thu 4 Mar 10:10: Likely: white-peach, south-wall", lines[1]);
-        Assert.Equal($"and {17 - (lines.Length - 2)} more.", lines[^1]);
+        Assert.Equal($"and {20 - (lines.Length - 2)} more.", lines[^1]);
     }
 
     // Local time against a library with a time zone database of its own.
