@@ -88,14 +88,14 @@ internal sealed class SlotFinder(PlanRequest request, PlanSpan span, Forecast fo
 
     private IEnumerable<string> Reasons(PlanPlanting planting, SprayProduct product, List<FitHour> hours, DateTimeOffset? safe)
     {
-        yield return Invariant($"{hours.Count} h fit");
-        yield return Invariant($"Delta-T {request.Units.TemperatureDifference(hours.Min(hour => hour.DeltaTC), hours.Max(hour => hour.DeltaTC))}, {request.Units.TemperatureDifference(MiddleDeltaTC)} is best");
-        yield return Invariant($"wind {request.Units.Wind(hours.Min(hour => hour.Hour.WindMs)!.Value, hours.Max(hour => hour.Hour.WindMs)!.Value)}");
+        var units = request.Units;
+        yield return $"drying (Delta-T) {units.TemperatureDifference(hours.Min(hour => hour.DeltaTC), hours.Max(hour => hour.DeltaTC))}, {units.TemperatureDifference(MiddleDeltaTC)} is best";
+        yield return $"wind {units.Wind(hours.Min(hour => hour.Hour.WindMs!.Value), hours.Max(hour => hour.Hour.WindMs!.Value))}";
         yield return Invariant($"dry for {(hours[^1].DryAfterH == DryAheadMostH ? "at least " : "")}{hours[^1].DryAfterH} h after");
         if (safe is not null)
         {
-            var day = Invariant($"{planting.BudSwell!.Early:d MMM}, when buds may begin to swell");
-            yield return hours[0].Start < safe ? $"before {day}" : $"only after {day}: look at the buds first";
+            var early = planting.BudSwell!.Early;
+            yield return hours[0].Start < safe ? SpraySlot.Timely(early) : Invariant($"only after {early:d MMM}, when buds may begin to swell: look at the buds first");
         }
 
         if (planting.Stage is null)

@@ -20,6 +20,8 @@ public static class PlanJson
         {
             json.WriteStartObject();
             json.WriteString("as_of", ReplayJson.Time(plan.AsOf));
+            json.WriteString("answer", PlanAnswer.Of(result.Request, plan));
+            Array(json, "safety", SpraySafety.For(result.Request.Products), json.WriteStringValue);
             Forecast(json, plan);
             Array(json, "plantings", plan.Plantings, planting => Planting(json, planting));
             Array(json, "slots", plan.Slots, slot => Slot(json, slot));

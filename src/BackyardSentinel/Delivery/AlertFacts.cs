@@ -13,11 +13,7 @@ namespace BackyardSentinel.Delivery;
 internal readonly record struct AlertPlace(TimeZoneInfo Zone, AlertNames Names);
 
 /// <summary>The facts of an occasion as templates see them: local times, figures as people write them, false where missing.</summary>
-<<<<<<< HEAD
-internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone, UnitSystem units)
-=======
-internal sealed class AlertFacts(WordsFile words, AlertPlace at)
->>>>>>> main
+internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem units)
 {
     private readonly TimeZoneInfo zone = at.Zone;
     private readonly Dictionary<string, FluidValue> values = new(StringComparer.Ordinal);

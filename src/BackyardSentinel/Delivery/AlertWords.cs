@@ -121,11 +121,7 @@ public sealed class AlertWords
     private AlertText Summary(Alert alert, Func<string?, AlertPlace> at)
     {
         var lines = Alert.News(alert.Occasions).Select(news =>
-<<<<<<< HEAD
-            $"{new AlertFacts(file, zoneOf(news[0].Site), units).Moment(news[0].At)}: {TitleOf(news, zoneOf(news[0].Site))}").ToList();
-=======
-            $"{new AlertFacts(file, at(news[0].Site)).Moment(news[0].At)}: {TitleOf(news, at(news[0].Site))}").ToList();
->>>>>>> main
+            $"{new AlertFacts(file, at(news[0].Site), units).Moment(news[0].At)}: {TitleOf(news, at(news[0].Site))}").ToList();
         var facts = new Dictionary<string, FluidValue>
         {
             ["count"] = NumberValue.Create(lines.Count),
@@ -145,13 +141,8 @@ public sealed class AlertWords
     private static Dictionary<string, FluidValue> With(Dictionary<string, FluidValue> facts, string name, FluidValue value) =>
         new(facts) { [name] = value };
 
-<<<<<<< HEAD
-    private Dictionary<string, FluidValue> Facts(Occasion occasion, IReadOnlyList<string> plantings, TimeZoneInfo zone, int nameLength, bool counted) =>
-        new AlertFacts(file, zone, units).Of(occasion, plantings, nameLength, counted);
-=======
     private Dictionary<string, FluidValue> Facts(Occasion occasion, IReadOnlyList<string> plantings, AlertPlace at, int nameLength, bool counted) =>
-        new AlertFacts(file, at).Of(occasion, plantings, nameLength, counted);
->>>>>>> main
+        new AlertFacts(file, at, units).Of(occasion, plantings, nameLength, counted);
 
     /// <summary>The text with names as long as the limit allows; several are named while each stays readable, and counted from there.</summary>
     private static string Fit(int limit, bool several, Func<int, bool, string> render)

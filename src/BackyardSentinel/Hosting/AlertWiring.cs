@@ -132,9 +132,6 @@ public sealed class AlertWiring : IDisposable
         };
     }
 
-<<<<<<< HEAD
-    private static AlertWords WordsOf(string? path, UnitSystem units)
-=======
     /// <summary>What is wrong with the garden's file of words; <c>null</c>: nothing, or there is no such file.</summary>
     /// <param name="garden">The garden.</param>
     public static string? FaultOfWords(GardenFile garden)
@@ -142,7 +139,7 @@ public sealed class AlertWiring : IDisposable
         try
         {
             if (File.Exists(garden.Alerts.WordsPath))
-                WordsOf(garden.Alerts.WordsPath);
+                WordsOf(garden.Alerts.WordsPath, garden.Units);
             return null;
         }
         catch (WiringProblemException problem)
@@ -151,8 +148,7 @@ public sealed class AlertWiring : IDisposable
         }
     }
 
-    private static AlertWords WordsOf(string? path)
->>>>>>> main
+    private static AlertWords WordsOf(string? path, UnitSystem units)
     {
         if (path is null)
             return AlertWords.English(units);
