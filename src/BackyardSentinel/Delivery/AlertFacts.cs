@@ -1,14 +1,21 @@
 using System.Globalization;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using Fluid.Values;
 
 namespace BackyardSentinel.Delivery;
 
+/// <summary>Where an alert is read: by which clock, and under which names.</summary>
+/// <param name="Zone">The time zone.</param>
+/// <param name="Names">The names.</param>
+internal readonly record struct AlertPlace(TimeZoneInfo Zone, AlertNames Names);
+
 /// <summary>The facts of an occasion as templates see them: local times, figures as people write them, false where missing.</summary>
-internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
+internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem units)
 {
+    private readonly TimeZoneInfo zone = at.Zone;
     private readonly Dictionary<string, FluidValue> values = new(StringComparer.Ordinal);
 
     /// <summary>All facts of one occasion; names are cut to so many characters.</summary>
@@ -19,7 +26,7 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
     public Dictionary<string, FluidValue> Of(Occasion occasion, IReadOnlyList<string> plantings, int nameLength, bool counted)
     {
         var site = Shorten(occasion.Site, nameLength);
-        var planting = Plantings(plantings, nameLength, counted);
+        var planting = Plantings([.. plantings.Select(id => occasion.Site is { } there ? at.Names.Planting(there, id) ?? id : id)], nameLength, counted);
         Set("site", site);
         Set("planting", planting);
         Set("place", planting is null ? site ?? words.Word("garden") : words.Word("place").Replace("{planting}", planting, StringComparison.Ordinal).Replace("{site}", site, StringComparison.Ordinal));
@@ -63,8 +70,8 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 Set("since", Moment(risen.Since));
                 Set("rule", risen.Rule);
                 Set("wet_hours", Tenths(risen.WetHours));
-                Set("rain_mm", Tenths(risen.RainMm));
-                Set("mean_temp_c", Tenths(risen.MeanTempC));
+                Set("rain", Rain(risen.RainMm));
+                Set("mean_temp", Temperature(risen.MeanTempC));
                 Set("fraction_pct", risen.FractionReached is { } fraction ? Whole(100 * fraction) : null);
                 Set("cover", risen.Cover);
                 Set("uncertain", risen.Uncertain);
@@ -76,8 +83,8 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 SetLevel(ahead.Expected);
                 Set("expected_at", Moment(ahead.ExpectedAt));
                 Set("wet_hours", Tenths(ahead.WetHours));
-                Set("rain_mm", Tenths(ahead.RainMm));
-                Set("mean_temp_c", Tenths(ahead.MeanTempC));
+                Set("rain", Rain(ahead.RainMm));
+                Set("mean_temp", Temperature(ahead.MeanTempC));
                 Set("cover", ahead.Cover);
                 Set("issued", Moment(ahead.Issued));
                 break;
@@ -121,6 +128,7 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 break;
             case SeasonClosed closed:
                 Set("warm_days", closed.WarmDays);
+                Set("warm_above", Temperature(SusceptibleSeason.WarmAboveC));
                 break;
             default:
                 SetSystem(occasion, nameLength);
@@ -145,11 +153,11 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 Set("fault", doubtful.Doubt.Word);
                 Set("lowest", Decimal(UnitHint.Figure(doubtful.Doubt.Lowest)));
                 Set("highest", Decimal(UnitHint.Figure(doubtful.Doubt.Highest)));
+                Set("rain", doubtful.Doubt.Fault == SeriesFault.TooMuchRain ? Rain(doubtful.Doubt.Highest) : null);
                 break;
             case SensorStuck stuck:
                 SetSeries(stuck.Series, stuck.Quantity, nameLength);
-                Set("value", Decimal(stuck.Value.ToString("0.###", CultureInfo.InvariantCulture)));
-                Set("unit", stuck.Quantity == Quantity.Humidity ? "%" : "°C");
+                Set("value", Decimal(units.Value(stuck.Quantity, stuck.Value)));
                 Set("since", Moment(stuck.Since));
                 break;
             case SensorsSilent silent:
@@ -185,14 +193,14 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
     private void SetCover(string product, double rainMm, DateOnly sprayedOn, int nameLength)
     {
         Set("product", Shorten(product, nameLength));
-        Set("rain_mm", Tenths(rainMm));
+        Set("rain", Rain(rainMm));
         Set("sprayed_on", Day(sprayedOn));
     }
 
     private void SetSeries(string series, Quantity quantity, int nameLength)
     {
         var key = quantity.Word();
-        Set("series", Shorten(series, nameLength));
+        Set("series", Shorten(at.Names.Series(series) ?? AlertNames.TopicOf(series), nameLength));
         Set("quantity", words.Word("quantity." + key));
         Set("quantity_key", key);
     }
@@ -222,6 +230,10 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
     }
 
     private string? Tenths(double? value) => value is { } v ? Decimal(v.ToString("0.0", CultureInfo.InvariantCulture)) : null;
+
+    private string? Rain(double? mm) => mm is { } v ? Decimal(units.Rain(v)) : null;
+
+    private string? Temperature(double? celsius) => celsius is { } v ? Decimal(units.Temperature(v)) : null;
 
     private string Decimal(string number) => number.Replace(".", words.Word("decimal"), StringComparison.Ordinal);
 

@@ -4,12 +4,15 @@ using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Hosting;
 
 /// <summary>Tells on the terminal what happens, a line for each event worth one.</summary>
-public sealed class Narrator(TextWriter output)
+/// <param name="output">The terminal.</param>
+/// <param name="sends">Messages go out to somebody; otherwise they are only shown here.</param>
+public sealed class Narrator(TextWriter output, bool sends = false)
 {
     private DateOnly month;
 
@@ -19,7 +22,7 @@ public sealed class Narrator(TextWriter output)
     /// <summary>Windows of the driving rule told so far.</summary>
     public int Windows { get; private set; }
 
-    /// <summary>Messages to the phone told so far.</summary>
+    /// <summary>Messages told so far.</summary>
     public int Messages { get; private set; }
 
     /// <summary>Tells one event.</summary>
@@ -37,7 +40,7 @@ public sealed class Narrator(TextWriter output)
             case InfectionWindowOpened opened:
                 Windows++;
                 if (opened.Window.Cover is { } cover)
-                    Line(at, $"  {(cover == Cover.None ? "nothing protects the tree" : $"cover on the tree: {cover.Word()}")}");
+                    Line(at, $"  {(cover == Cover.None ? "no spray cover on the tree" : $"spray cover on the tree: {cover.Word()}")}");
                 break;
             case BudsChanged { To: BudState.MayBeOpen } buds:
                 Line(at, $"  {buds.Planting}: the leaf buds may be open; look at them");
@@ -46,7 +49,7 @@ public sealed class Narrator(TextWriter output)
                 Line(at, string.Create(CultureInfo.InvariantCulture, $"  {stage.Planting}: {BudStage.From(stage.Code).Meaning} (BBCH {stage.Code:00}, {(stage.Logged ? "seen by the grower" : "computed")})"));
                 break;
             case CoverChanged changed:
-                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {changed.Planting}: {changed.RainMm:0} mm of rain since the spray of {changed.SprayedOn:d MMMM}; its cover is {(changed.Cover == Cover.Spent ? "spent" : "to be rechecked")}"));
+                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {changed.Planting}: {watch.Site.Units.Rain(Math.Round(changed.RainMm))} of rain since the spray of {changed.SprayedOn:d MMMM}; its spray cover is {(changed.Cover == Cover.Spent ? "spent" : "due for a look")}"));
                 break;
             case ScoutingFellDue due:
                 Line(at, string.Create(CultureInfo.InvariantCulture, $"  {due.Planting}: time to look at 20 shoots; curl of an earlier window {(due.Likely ? $"is likely now, until {due.LikelyTo:d MMMM}" : $"may show from now on, most likely {due.LikelyFrom:d MMMM} to {due.LikelyTo:d MMMM}")}"));
@@ -55,7 +58,7 @@ public sealed class Narrator(TextWriter output)
                 Line(at, $"  {picking.Planting}: curl on {picking.Curled} of {picking.Shoots} shoots; picking helps now, if at all, before the leaves turn white");
                 break;
             case SeasonClosed closed:
-                Line(at, $"  {closed.Planting}: over for this season, {closed.Because}");
+                Line(at, $"  {closed.Planting}: no more infection this season, {closed.Because}");
                 break;
             case ReadingsDoubted doubted:
                 Line(at, $"  {doubted.Doubt.Seen}; it is not used: {doubted.Doubt.Remedy}");
@@ -67,23 +70,23 @@ public sealed class Narrator(TextWriter output)
                 Spells++;
                 break;
             case WetSpellEnded ended:
-                Line(at, $"  the wet spell is over: {Sums(ended.Spell)}{Shortfall(ended.Spell)}");
+                Line(at, $"  the wet spell is over: {Sums(ended.Spell, watch.Site.Units)}{Shortfall(ended.Spell)}");
                 break;
             default:
                 break; // A window's closing is told by the spell's end.
         }
     }
 
-    /// <summary>Tells a message to the phone.</summary>
+    /// <summary>Tells a message.</summary>
     public void Tell(AlertMessage message, TimeZoneInfo zone)
     {
         Messages++;
-        Line(TimeZoneInfo.ConvertTime(message.At, zone), $"    to the phone: \"{message.Title}\"");
+        Line(TimeZoneInfo.ConvertTime(message.At, zone), $"    {(sends ? "to the phone" : "message")}: \"{message.Title}\"");
     }
 
     private static string Reason(LevelChanged change, SiteWatch watch)
     {
-        var spell = watch.RunningSpell is { } running ? Sums(running) : "";
+        var spell = watch.RunningSpell is { } running ? Sums(running, watch.Site.Units) : "";
         return change.To switch
         {
             Level.Unknown => Unknown(change, watch),
@@ -102,7 +105,7 @@ public sealed class Narrator(TextWriter output)
         // A word came and was refused: then it is not the sensors that are silent.
         return watch.LastRefused.Values.Where(refused => refused.At > change.Since).Select(refused => (RefusedReading?)refused).LastOrDefault() is { } last
             ? $"what the sensors say since {since} is refused: {last.Reading.Quantity.Name()} {UnitHint.Figure(last.Reading.Value)} {last.Why}"
-            : $"readings are missing since {since}; silence is not an all-clear";
+            : $"the sensors have told too little since {since}; silence is not an all-clear";
     }
 
     /// <summary>Why a spell opened no window by the rule <c>wet-hours</c>; empty when it could.</summary>
@@ -114,8 +117,8 @@ public sealed class Narrator(TextWriter output)
         _ => "",
     };
 
-    private static string Sums(in WetSpell spell) => string.Create(
-        CultureInfo.InvariantCulture, $"{spell.WetHours:0.0} wet hours, {spell.RainMm:0.0} mm, mean {spell.MeanTempC:0.0} °C");
+    private static string Sums(in WetSpell spell, UnitSystem units) => string.Create(
+        CultureInfo.InvariantCulture, $"{spell.WetHours:0.0} wet hours, {units.Rain(spell.RainMm)}{(spell.MeanTempC is { } mean ? $", mean {units.Temperature(mean)}" : "")}");
 
     private void Line(DateTimeOffset at, string text)
     {
