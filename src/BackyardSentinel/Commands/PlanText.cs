@@ -53,7 +53,7 @@ public static class PlanText
         }
 
         Line(text, $"  cover      {planting.Cover.Word()}");
-        var applications = planting.Due.Count(due => due.What != DueSpray.LookAtCover);
+        var applications = planting.Due.Count(due => due.What is not (DueSpray.LookAtCover or DueSpray.Shelter));
         Line(text, $"  due        {(applications == 0 ? "no application" : Count(applications, "application"))}");
         foreach (var due in planting.Due)
             Line(text, $"             {due.What}{(due.By is { } by ? Invariant($", by {by:ddd d MMM}") : "")}: {due.Why}");

@@ -33,7 +33,7 @@ public static class ReplayJson
             json.WriteNumber("rejected_count", result.RejectedCount);
             json.WriteNumber("intervals", result.Intervals);
             Array(json, "spells", result.Spells, Spell);
-            Array(json, "windows", result.Windows, Window);
+            Array(json, "windows", [.. result.Windows.Concat(result.Sheltered).OrderBy(window => window.OpenedAt)], Window);
             Array(json, "stages", result.Stages, Stage);
             var words = result.Alerts.Count > 0 ? AlertWords.English() : null;
             Array(json, "alerts", result.Alerts, (w, alert) =>
@@ -97,8 +97,8 @@ public static class ReplayJson
         json.WriteString("rule", window.Rule);
         json.WriteString("opened_at", Time(window.OpenedAt));
         json.WriteString("closed_at", Time(window.ClosedAt!.Value));
-        json.WriteString("level", window.Level.Word());
-        Number(json, "dose", window.Dose);
+        json.WriteString("level", window.Sheltered ? null : window.Level.Word());
+        Number(json, "dose", window.Sheltered ? null : window.Dose);
         Number(json, "wet_hours", window.WetHours);
         Number(json, "rain_mm", window.RainMm);
         Number(json, "mean_temp_c", window.MeanTempC);
@@ -106,6 +106,7 @@ public static class ReplayJson
         json.WriteString("cover", window.Cover?.Word());
         json.WriteBoolean("uncertain", window.Uncertain);
         json.WriteBoolean("no_rain_gauge", window.NoRainGauge);
+        json.WriteBoolean("sheltered", window.Sheltered);
         json.WriteEndObject();
     }
 

@@ -33,6 +33,9 @@ public sealed record ReplayResult(
     /// <summary>Bud stages seen or computed, in their order.</summary>
     public IReadOnlyList<BudStageReached> Stages { get; init; } = [];
 
+    /// <summary>Windows that a rain shelter kept off: the open sky would have given them.</summary>
+    public IReadOnlyList<InfectionWindow> Sheltered { get; init; } = [];
+
     /// <summary>When to look at the shoots, and when a season was over.</summary>
     public IReadOnlyList<SentinelEvent> Care { get; init; } = [];
 

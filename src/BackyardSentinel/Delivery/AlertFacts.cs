@@ -93,6 +93,11 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 Set("leaves_down_on", Day(due.LeavesDownOn));
                 Set("guessed", due.Guessed);
                 break;
+            case ShelterDue shelter:
+                Set("by", shelter.By is { } latest ? Day(latest) : null);
+                Set("days_left", shelter.DaysLeft ?? int.MaxValue);
+                Set("guessed", shelter.Guessed);
+                break;
             case SprayLastChance chance:
                 Set("expected_swell", Day(chance.ExpectedSwell));
                 Set("early_swell", Day(chance.EarlySwell));
@@ -121,6 +126,7 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 break;
             case SeasonClosed closed:
                 Set("warm_days", closed.WarmDays);
+                Set("sheltered", closed.Sheltered);
                 break;
             default:
                 SetSystem(occasion, nameLength);
