@@ -67,6 +67,8 @@ public static class JournalCheck
             return $"Stone fruit has no BBCH code {entry.Code:00}; near it are {near}.";
         }
 
+        if (entry.Code == 99)
+            return "BBCH 99 is harvested fruit and says nothing of the tree; after picking a tree is at 91 or later.";
         foreach (var other in others)
         {
             if (!BudStage.TryFrom(other.Code, out var seen) || !SameSpring(entry.On, other.On, calendar) || Track(stage) != Track(seen))

@@ -23,6 +23,9 @@ public sealed record PlantingRisk(
     /// <summary>BBCH code, if one is fixed, seen or computed.</summary>
     public int? Stage { get; init; }
 
+    /// <summary>It is known whether the leaf buds are shut or open; where not, they are judged as open.</summary>
+    public bool StageSure { get; init; } = true;
+
     /// <summary>How far the tissue can be infected, 0–1.</summary>
     public double Susceptibility { get; init; }
 

@@ -23,21 +23,22 @@ public sealed class PlantingWatch
     private readonly InfectionRule driving;
     private readonly List<Incubation> incubations = [];
     private readonly HashSet<(string Rule, DateTimeOffset OpenedAt)> keptOff = [];
-    private Level level;
+    private Level level = Level.Unknown;
     private DateTimeOffset? since;
     private DateOnly? lastRound;
     private int nextEntry;
-    private bool uncertain, unknown;
+    private BudState buds = BudState.Shut;
+    private bool uncertain, unknown, begun;
     private double factor;
     private WetSpell? spell;
 
-    internal PlantingWatch(Site site, Planting planting, SeasonCalendar calendar, IReadOnlyList<JournalEntry>? journal, Action<SentinelEvent> tell)
+    internal PlantingWatch(Site site, Planting planting, SeasonCalendar calendar, UsualHours? usual, IReadOnlyList<JournalEntry>? journal, Action<SentinelEvent> tell)
     {
         (this.site, this.planting, this.tell) = (site, planting, tell);
         this.journal = journal is null ? null : [.. journal.Where(entry => entry.Site == site.Id && entry.Planting == planting.Id).OrderBy(entry => entry.On).ThenBy(entry => entry.Number)];
         rules = InfectionRule.All(site, planting.Id);
         driving = rules.Single(rule => rule.Name == site.LevelRule);
-        Stage = new PlantingStage(site, planting, calendar, this.journal?.OfType<StageEntry>() ?? [], TellStage);
+        Stage = new PlantingStage(site, planting, calendar, usual, this.journal?.OfType<StageEntry>() ?? [], TellStage);
         Cover = new PlantingCover(site, this.journal?.OfType<SprayEntry>() ?? []);
         Shelter = new PlantingShelter(site, planting, this.journal?.OfType<ShelterEntry>() ?? []);
     }
@@ -71,6 +72,7 @@ public sealed class PlantingWatch
         [.. Rules.Where(rule => rule.OpenWindow is not null).Select(rule => rule.OpenWindow!.Value)])
     {
         Stage = Stage.Code,
+        StageSure = Stage.IsSure,
         Susceptibility = factor,
         Sheltered = Shelter.IsOn,
         Spell = spell,
@@ -85,6 +87,7 @@ public sealed class PlantingWatch
         Stage.AdvanceTo(at);
         Shelter.DayBegins(today);
         factor = Stage.FactorOn(today);
+        NoteBuds(at, today);
         for (; journal is not null && nextEntry < journal.Length && journal[nextEntry].On <= today; nextEntry++)
         {
             if (journal[nextEntry] is ScoutEntry { Curled: > 0, Symptom: null or < SymptomStage.WhiteBloom } found && found.On == today
@@ -94,7 +97,7 @@ public sealed class PlantingWatch
     }
 
     /// <summary>Takes the next interval.</summary>
-    internal void Observe(in WeatherInterval interval, Wetness wetness, WetSpell? running, WetSpell? ended, DateTimeOffset evidenceUntil, bool doubtful)
+    internal void Observe(in WeatherInterval interval, Wetness wetness, WetSpell? running, WetSpell? ended, DateTimeOffset? evidenceUntil, bool doubtful)
     {
         var sky = new RuleInput(interval, wetness, running, ended, factor, Stage.Code);
         var input = Shelter.Under(sky);
@@ -114,11 +117,12 @@ public sealed class PlantingWatch
             TellSheltered(rule, interval.End);
         }
 
-        // Tissue that cannot be infected, or that a roof keeps dry, is clear whatever the sensors do.
-        unknown = factor > 0 && !Shelter.IsOn && interval.End - evidenceUntil > site.UnknownAfter;
+        // Tissue that cannot be infected, or that a roof keeps dry, is clear whatever the sensors do; before the first evidence
+        // nothing else is known.
+        unknown = factor > 0 && !Shelter.IsOn && !(interval.End - evidenceUntil <= site.UnknownAfter);
         uncertain = unknown || doubtful || spell is { Uncertain: true };
         if (unknown)
-            MoveTo(Level.Unknown, evidenceUntil, interval.End);
+            MoveTo(Level.Unknown, evidenceUntil ?? since ?? interval.Start, interval.End);
         else
             MoveTo(driving.Level, interval.End, interval.End);
     }
@@ -127,7 +131,9 @@ public sealed class PlantingWatch
     internal void Add(in HourTemperature hour)
     {
         Stage.Add(hour);
-        factor = Stage.FactorOn(LocalDay.Of(hour.End, site.Zone));
+        var day = LocalDay.Of(hour.End, site.Zone);
+        factor = Stage.FactorOn(day);
+        NoteBuds(hour.End, day);
     }
 
     /// <summary>A local day is over; <paramref name="at"/> is its last interval's end.</summary>
@@ -180,6 +186,14 @@ public sealed class PlantingWatch
             tell(new InfectionWindowClosed(site.Id, at, closed with { Sheltered = true }));
     }
 
+    private void NoteBuds(DateTimeOffset at, DateOnly on)
+    {
+        if (Stage.Model is null || Stage.Buds == buds)
+            return;
+        tell(new BudsChanged(site.Id, at, planting.Id, buds, Stage.Buds, on));
+        buds = Stage.Buds;
+    }
+
     private void Tell(InfectionRule rule, DateTimeOffset at)
     {
         // A window may open and close in one interval, as on the last one of a rain day.
@@ -210,8 +224,10 @@ public sealed class PlantingWatch
     {
         if (next == level && since is not null)
             return;
-        var (before, first) = (level, since is null && next == level);
+        // Until something is known to begin with there is no change, unless there is something to say at once.
+        var (before, first) = (level, !begun && next <= Level.Clear);
         (level, since) = (next, from);
+        begun |= next >= Level.Clear;
         if (!first)
             tell(new LevelChanged(site.Id, at, planting.Id, before, next, from));
     }

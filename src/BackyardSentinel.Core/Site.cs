@@ -1,3 +1,4 @@
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
@@ -21,6 +22,12 @@ public sealed record Site
 
     /// <summary>Longitude, −180 to 180 °, west negative; <c>null</c>: not known.</summary>
     public double? LongitudeDeg { get; init; }
+
+    /// <summary>The grower has said outright in which unit rain is told, so fine steps are no sign of another.</summary>
+    public bool RainUnitStated { get; init; }
+
+    /// <summary>The usual year of the place; <c>null</c>: nobody gave one. It stands in for what was not measured.</summary>
+    public DailyClimate? Climate { get; init; }
 
     /// <summary>The garden's products; sprays in the journal name them.</summary>
     public IReadOnlyList<SprayProduct> Products { get; init; } = [];

@@ -25,18 +25,20 @@ public sealed class SiteWatch
 
     private readonly Action<SentinelEvent> onEvent;
     private readonly IntervalBuilder intervals;
+    private readonly PlausibilityWatch plausibility;
     private readonly WetnessJudge wetnessJudge;
     private readonly WetSpellTracker spells;
     private readonly PlantingWatch[] plantings;
     private readonly DayTally days;
     private readonly HourlyTemperature? hours;
     private readonly List<DayWeather> pastDays = [];
-    private readonly Queue<RainAmount> recentRain = [];
+    private readonly Queue<WeatherInterval> recent = [];
     private readonly long lateAllowance;
     private DateTimeOffset? wetEvidence, temperatureEvidence;
 
     private readonly Dictionary<(Quantity, int), RefusedReading> refusing = [];
     private readonly Dictionary<Quantity, RefusedReading> lastRefused = [];
+    private readonly List<SeriesDoubt> doubts = [];
 
     private DateOnly? today;
 
@@ -50,11 +52,13 @@ public sealed class SiteWatch
         this.onEvent = onEvent;
         lateAllowance = site.LateAllowance.Ticks;
         intervals = new IntervalBuilder(site);
+        plausibility = new PlausibilityWatch(site, site.Climate is { } itsYear ? day => (itsYear.Of(day).MinC, itsYear.Of(day).MaxC) : null);
         wetnessJudge = new WetnessJudge(site);
         spells = new WetSpellTracker(site.SpellStartsOnAnyWetness, !site.HasRainGauge);
         days = new DayTally(site.Zone);
         var calendar = new SeasonCalendar(site.LatitudeDeg);
-        plantings = [.. site.Plantings.Select(planting => new PlantingWatch(site, planting, calendar, journal, onEvent))];
+        var usual = site.Climate is { } climate ? new UsualHours(climate, site.Zone, site.LatitudeDeg, site.LongitudeDeg) : null;
+        plantings = [.. site.Plantings.Select(planting => new PlantingWatch(site, planting, calendar, usual, journal, onEvent))];
         if (site.Plantings.Any(planting => planting.Follows is not null))
             hours = new HourlyTemperature(site.Zone, site.LatitudeDeg, site.LongitudeDeg, HourKnown);
     }
@@ -86,14 +90,17 @@ public sealed class SiteWatch
     /// <summary>The days that are over, oldest first.</summary>
     public IReadOnlyList<DayWeather> PastDays => pastDays;
 
-    /// <summary>Rain reports of the last two days, oldest first; a report of 0 mm counts, an interval without one is not in it.</summary>
-    public IReadOnlyCollection<RainAmount> RecentRain => recentRain;
+    /// <summary>The intervals of the last two days, oldest first.</summary>
+    public IReadOnlyCollection<WeatherInterval> Recent => recent;
 
     /// <summary>The last reading of each quantity that was not taken, whatever came after it; a mere copy is not among them.</summary>
     public IReadOnlyDictionary<Quantity, RefusedReading> LastRefused => lastRefused;
 
     /// <summary>The series whose last word was refused: what they measure is not known now.</summary>
     public IReadOnlyCollection<RefusedReading> Refusing => refusing.Values;
+
+    /// <summary>The series whose values cannot be right; while a doubt stands its series is not used.</summary>
+    public IReadOnlyList<SeriesDoubt> Doubts => plausibility.Standing;
 
     /// <summary>Where the forecast would lead a planting.</summary>
     /// <param name="planting">One of <see cref="Plantings"/>.</param>
@@ -116,6 +123,8 @@ public sealed class SiteWatch
             Refuse(new RefusedReading(reading, receivedAt, verdict));
         else if (refusing.Count > 0 && verdict != QualityVerdict.Duplicate)
             refusing.Remove((reading.Quantity, reading.Rank));
+        if (verdict <= QualityVerdict.Impossible && plausibility.Note(reading, verdict == QualityVerdict.Impossible))
+            TellDoubts(receivedAt);
         return verdict;
     }
 
@@ -153,6 +162,26 @@ public sealed class SiteWatch
             refusing[(refused.Reading.Quantity, refused.Reading.Rank)] = refused;
     }
 
+    private void TellDoubts(DateTimeOffset at)
+    {
+        foreach (var doubt in doubts.Except(plausibility.Standing).ToList())
+        {
+            doubts.Remove(doubt);
+            intervals.Use(doubt.Quantity, doubt.Rank, true);
+            onEvent(new ReadingsTrusted(Site.Id, at, doubt));
+        }
+
+        foreach (var doubt in plausibility.Standing.Except(doubts).ToList())
+        {
+            doubts.Add(doubt);
+            intervals.Use(doubt.Quantity, doubt.Rank, false);
+            onEvent(new ReadingsDoubted(Site.Id, at, doubt));
+        }
+    }
+
+    /// <summary>No gauge is left that can be believed: then rain that is not seen is not known to be none.</summary>
+    private bool RainIsDoubted => doubts.Exists(doubt => doubt.Quantity == Quantity.Rain) && !intervals.HasUsed(Quantity.Rain);
+
     private void JudgeDue(long ticks)
     {
         var horizon = new DateTimeOffset(ticks - (ticks % TimeSpan.TicksPerMinute) - lateAllowance, TimeSpan.Zero);
@@ -175,12 +204,12 @@ public sealed class SiteWatch
         if (days.Today != today)
             BeginDay(interval.Start);
         foreach (var planting in plantings)
-            planting.Observe(interval, wetness, running, ended, EvidenceUntil, refusing.Count > 0);
+            planting.Observe(interval, wetness, running, ended, EvidenceUntil, refusing.Count + doubts.Count > 0);
 
         FirstIntervalStart ??= interval.Start;
         (LastInterval, LastWetness) = (interval, wetness);
         IntervalsJudged++;
-        NoteRain(interval);
+        Remember(interval);
         hours?.Add(interval);
         if (dayOver is { } day)
             EndDay(day, interval.End);
@@ -206,21 +235,21 @@ public sealed class SiteWatch
             planting.Add(hour);
     }
 
-    private void NoteRain(in WeatherInterval interval)
+    private void Remember(in WeatherInterval interval)
     {
-        if (interval.RainMm is { } mm)
-            recentRain.Enqueue(new RainAmount(interval.Start, mm));
-        while (recentRain.TryPeek(out var oldest) && interval.End - oldest.At > TimeSpan.FromDays(2))
-            recentRain.Dequeue();
+        recent.Enqueue(interval);
+        while (recent.TryPeek(out var oldest) && interval.End - oldest.Start > TimeSpan.FromDays(2))
+            recent.Dequeue();
     }
 
-    /// <summary>Until when both wetness and temperature were known.</summary>
-    private DateTimeOffset EvidenceUntil =>
-        wetEvidence!.Value < temperatureEvidence!.Value ? wetEvidence.Value : temperatureEvidence.Value;
+    /// <summary>Until when both wetness and temperature were known; <c>null</c>: one of them never was.</summary>
+    private DateTimeOffset? EvidenceUntil => temperatureEvidence < wetEvidence ? temperatureEvidence : temperatureEvidence is null ? null : wetEvidence;
 
     private void NoteEvidence(in WeatherInterval interval, Wetness wetness)
     {
-        wetEvidence = wetness.State != WetnessState.Unknown ? interval.End : wetEvidence ?? interval.Start;
-        temperatureEvidence = interval.TemperatureC is not null ? interval.End : temperatureEvidence ?? interval.Start;
+        if (wetness.State != WetnessState.Unknown && !RainIsDoubted)
+            wetEvidence = interval.End;
+        if (interval.TemperatureC is not null)
+            temperatureEvidence = interval.End;
     }
 }

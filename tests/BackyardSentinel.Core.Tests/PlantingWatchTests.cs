@@ -3,6 +3,7 @@ using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Scouting;
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Weather;
 using Xunit;
 
 namespace BackyardSentinel.Tests;
@@ -43,11 +44,28 @@ public class PlantingWatchTests
     }
 
     [Fact]
-    public void An_unknown_stage_is_judged_as_open()
+    public void Buds_that_may_be_open_are_judged_as_open_and_said_not_to_be_sure()
     {
-        var window = Opened(Watched(new Diary().Dry(6).Wet(20, 10, 8).Dry(6)))[0];
+        var seen = Watched(new Diary().Dry(24 * 10, 12).Wet(20, 10, 8).Dry(6));
 
-        Assert.Null(window.Stage);
+        Assert.Single(Opened(seen));
+        Assert.Equal(BudState.MayBeOpen, Assert.Single(seen.Events.OfType<BudsChanged>()).To);
+        Assert.False(seen.Watch.Risks[0].StageSure);
+    }
+
+    [Fact]
+    public void Before_the_first_evidence_an_open_planting_is_unknown_and_a_shut_one_clear()
+    {
+        foreach (var (code, level) in new[] { (9, Level.Unknown), (0, Level.Clear) })
+        {
+            List<SentinelEvent> events = [];
+            var watch = new SiteWatch(Wall with { Plantings = [new Planting("white-peach") { Stage = code }] }, events.Add);
+            Assert.Equal(Level.Unknown, watch.Risks[0].Level);
+            watch.Accept(new Reading(Quantity.WindSpeed, Day("2027-02-01"), 1), Day("2027-02-01"));
+            watch.AdvanceTo(Day("2027-02-01").AddHours(1));
+
+            Assert.Equal(level, watch.Risks[0].Level);
+        }
     }
 
     [Fact]

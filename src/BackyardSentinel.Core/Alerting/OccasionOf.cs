@@ -17,6 +17,7 @@ public static class OccasionOf
         ScoutingFellDue due => new ScoutingDue(due.Site, due.Planting, due.At, due.WindowOpenedAt, due.LikelyFrom, due.LikelyTo),
         PickingFellDue due => new PickingDue(due.Site, due.Planting, due.At, due.ScoutedOn),
         Events.SeasonClosed closed => new SeasonClosed(closed.Site, closed.Planting, closed.At, closed.WarmDays) { Sheltered = closed.Sheltered },
+        ReadingsDoubted doubted => new ReadingsDoubtful(doubted.Site, doubted.At, doubted.Doubt),
         // Spells and windows are told by the levels they give; stages are the grower's own news or the model's.
         _ => null,
     };

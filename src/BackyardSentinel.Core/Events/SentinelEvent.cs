@@ -1,4 +1,5 @@
 using BackyardSentinel.Infection;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Spraying;
 
 namespace BackyardSentinel.Events;
@@ -66,6 +67,19 @@ public sealed record BudStageReached(
 {
     /// <inheritdoc/>
     public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/stage-{Code:00}-{(Logged ? "seen" : "computed")}/{On:yyyyMMdd}");
+}
+
+/// <summary>A planting's leaf buds are no longer known to be shut, or are known to be open, or were seen shut again.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="At">When it became known, UTC.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="From">The state before.</param>
+/// <param name="To">The state now.</param>
+/// <param name="On">The local day from which it holds.</param>
+public sealed record BudsChanged(string Site, DateTimeOffset At, string Planting, BudState From, BudState To, DateOnly On) : SentinelEvent(Site, At)
+{
+    /// <inheritdoc/>
+    public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/buds-{To.ToString().ToLowerInvariant()}/{On:yyyyMMdd}");
 }
 
 /// <summary>A planting's tissue can no longer be infected this season.</summary>

@@ -40,7 +40,7 @@ internal sealed class SlotFinder(PlanRequest request, PlanSpan span, Forecast fo
 
     private IEnumerable<FitHour> FitHours(SprayProduct product)
     {
-        var weather = new SprayWeather(product, forecast.Hours, request.ObservedRain, span.AsOf, request.SunElevationDeg, request.PressureHpa);
+        var weather = request.WeatherFor(product, forecast.Hours);
         var label = product.Label;
         var (low, high) = (label.MinWindMs ?? SprayLimits.SteadyWindMs, label.MaxWindMs ?? SprayLimits.GentleWindMs);
         foreach (var hour in forecast.Hours.Where(hour => hour.Start >= span.AsOf && hour.Start.AddHours(1) <= span.Until))

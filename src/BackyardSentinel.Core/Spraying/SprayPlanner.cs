@@ -57,7 +57,7 @@ public static class SprayPlanner
             if (forecast.Until < span.Until)
                 yield return Invariant($"The forecast ends at {forecast.Until.UtcDateTime:yyyy-MM-dd HH:mm} UTC; slots after that, or too near it to know that they stay dry and free of frost, are not named.");
             if (request.SunElevationDeg is null)
-                yield return "The site has no coordinates, so darkness and possible inversions are not judged: spray by day, well away from sunrise and sunset.";
+                yield return "The site has no coordinates: only hours from 10:00 to 15:00 of standard time are named, and possible inversions are not judged.";
             if (request.ObservedRain is null)
                 yield return "No measured rain is known: see that the bark is dry.";
         }

@@ -11,6 +11,7 @@ public sealed class IntervalBuilder
     private readonly long step, hold;
     private readonly WetnessScale wetnessScale;
     private readonly LevelTrack?[][] levels = [[], [], [], [], []];
+    private readonly HashSet<(Quantity, int)> unused = [];
     private AmountTrack?[] rain = [];
     private long judgedUntil = long.MinValue;
     private long last = long.MinValue;
@@ -48,6 +49,28 @@ public sealed class IntervalBuilder
 
         last = Math.Max(last, period > 0 ? time + period - 1 : time);
         return quality;
+    }
+
+    /// <summary>From the next interval on a series is used, or not. Its readings are taken all the same.</summary>
+    internal void Use(Quantity quantity, int rank, bool use)
+    {
+        if (use)
+            unused.Remove((quantity, rank));
+        else
+            unused.Add((quantity, rank));
+    }
+
+    /// <summary>Some series of the quantity that has spoken is used.</summary>
+    internal bool HasUsed(Quantity quantity)
+    {
+        var known = quantity == Quantity.Rain ? rain.Length : levels[(int)quantity].Length;
+        for (var rank = 0; rank < known; rank++)
+        {
+            if (!unused.Contains((quantity, rank)) && (quantity == Quantity.Rain ? rain[rank] is not null : levels[(int)quantity][rank] is not null))
+                return true;
+        }
+
+        return false;
     }
 
     /// <summary>Gives the next interval if it ends at or before <paramref name="horizon"/>.</summary>
@@ -93,12 +116,14 @@ public sealed class IntervalBuilder
     private LevelTrack.Sum TakeLevel(Quantity quantity, long from, long to)
     {
         var used = default(LevelTrack.Sum);
-        foreach (var track in levels[(int)quantity])
+        var tracks = levels[(int)quantity];
+        for (var rank = 0; rank < tracks.Length; rank++)
         {
+            var track = tracks[rank];
             if (track is null)
                 continue;
             var sum = track.Take(from, to);
-            if (used.Covered == 0)
+            if (used.Covered == 0 && (unused.Count == 0 || !unused.Contains((quantity, rank))))
                 used = sum;
         }
 
@@ -108,10 +133,11 @@ public sealed class IntervalBuilder
     private double? TakeRain(long from, long to)
     {
         double? used = null;
-        foreach (var track in rain)
+        for (var rank = 0; rank < rain.Length; rank++)
         {
-            var amount = track?.Take(from, to);
-            used ??= amount;
+            var amount = rain[rank]?.Take(from, to);
+            if (!unused.Contains((Quantity.Rain, rank)))
+                used ??= amount;
         }
 
         return used;

@@ -70,6 +70,11 @@ internal static class ExplainJson
         json.WriteStartObject("stage");
         json.Figure("code", planting.Stage.Code);
         json.WriteString("source", model is null ? "fixed" : planting.Stage.Source.Word());
+        json.WriteString("buds", planting.Stage.Buds.Word());
+        var swell = model?.DatesOf(BudStage.LeafBudSwell);
+        json.Day("swell_earliest", swell?.Early);
+        json.Day("swell_expected", swell?.Expected);
+        json.Day("swell_latest", swell?.Late);
         json.Figure("chill_sum", model?.ChillSum);
         json.Figure("chill_need", model?.Needs.ChillNeed);
         json.Figure("heat_sum", model?.HeatSum);

@@ -74,7 +74,7 @@ public static class FitCommand
     /// <summary>The first day of each season on which the stage was written down.</summary>
     private static List<DateOnly> Seen(GardenFile garden, Site site, JournalPlace place, BudStage stage, SeasonCalendar calendar, List<string> findings)
     {
-        using var book = JournalBook.Open(garden.Store.Path);
+        using var book = JournalBook.OpenExisting(garden.Store.Path);
         return
         [
             .. StoredSeason.Sound([site], JournalRow.Standing(book.Rows()), findings).OfType<StageEntry>()

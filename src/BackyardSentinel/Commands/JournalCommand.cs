@@ -1,5 +1,6 @@
 using System.CommandLine;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands;
@@ -19,8 +20,11 @@ public static class JournalCommand
 
     private static Command Stage(TimeProvider time)
     {
-        var code = new Argument<int>("CODE") { Description = "BBCH code: 0 dormant, 1 leaf buds swell, 9 green tips, 51 flower buds swell, 65 full bloom, 69 petals fallen" };
-        return Adding(time, new Command("stage", "A bud stage was seen") { code }, (parsed, _, place) => new StageEntry(0, place.Site, place.Planting, place.On, parsed.GetValue(code)));
+        var stage = new Argument<string>("STAGE") { Description = "shut, swell, green-tip, first-leaves, bloom or petal-fall; or a BBCH code: 0 shut, 1 leaf buds swell, 9 green tips, 10 first leaves, 51 flower buds swell, 60 first flowers open, 65 full bloom, 69 petals fallen" };
+        return Adding(time, new Command("stage", "A bud stage was seen") { stage }, (parsed, _, place) => new StageEntry(0, place.Site, place.Planting, place.On, Code(parsed.GetValue(stage)!)));
+
+        static int Code(string text) => BudStageNames.CodeOf(text)
+            ?? throw new JournalProblemException($"\"{text}\" is no stage: write {string.Join(", ", BudStageNames.All)}, or a BBCH code from 0 to 97.");
     }
 
     private static Command Spray(TimeProvider time)
@@ -81,14 +85,15 @@ public static class JournalCommand
         var note = new Option<string?>("--note") { HelpName = "TEXT", Description = "Your own words" };
         var corrects = new Option<long?>("--corrects") { HelpName = "NUMBER", Description = "The number of the entry that this one takes the place of" };
         var dryRun = new Option<bool>("--dry-run") { Description = "Say what would be written and write nothing" };
-        foreach (var option in (Option[])[garden, site, planting, on, note, corrects, dryRun])
+        var begin = new Option<bool>("--new") { Description = "Begin a store that no service has used yet" };
+        foreach (var option in (Option[])[garden, site, planting, on, note, corrects, begin, dryRun])
             command.Add(option);
         command.SetAction(parsed => Telling(parsed, output =>
         {
             var file = GardenProblemException.Read(parsed.GetValue(garden)!);
             var place = JournalPlace.Find(file, parsed.GetValue(site), parsed.GetValue(planting), parsed.GetValue(on), time.GetUtcNow());
             var entry = build(parsed, file, place) with { Note = parsed.GetValue(note) };
-            return new JournalAdding(file, place, time.GetUtcNow()).Add(entry, parsed.GetValue(corrects), parsed.GetValue(dryRun), output);
+            return new JournalAdding(file, place, time.GetUtcNow()).Add(entry, parsed.GetValue(corrects), parsed.GetValue(begin), parsed.GetValue(dryRun), output);
         }));
         return command;
     }
@@ -101,7 +106,7 @@ public static class JournalCommand
         var command = new Command("withdraw", "Take an entry back; the history keeps it") { number, garden, dryRun };
         command.SetAction(parsed => Telling(parsed, output =>
         {
-            using var book = JournalBook.Open(GardenProblemException.Read(parsed.GetValue(garden)!).Store.Path);
+            using var book = JournalBook.OpenExisting(GardenProblemException.Read(parsed.GetValue(garden)!).Store.Path);
             var entry = JournalAdding.Standing(book, parsed.GetValue(number));
             if (parsed.GetValue(dryRun))
                 output.WriteLine($"Would take back {JournalText.Line(entry)}");
@@ -121,7 +126,16 @@ public static class JournalCommand
         var command = new Command("list", "Show the journal") { garden, planting, all, json };
         command.SetAction(parsed => Telling(parsed, output =>
         {
-            using var book = JournalBook.Open(GardenProblemException.Read(parsed.GetValue(garden)!).Store.Path);
+            var store = GardenProblemException.Read(parsed.GetValue(garden)!).Store.Path;
+            if (!File.Exists(store))
+            {
+                if (parsed.GetValue(json))
+                    JournalText.WriteJson([], output);
+                parsed.InvocationConfiguration.Error.WriteLine($"The journal is empty: there is no store {Path.GetFullPath(store)} yet.");
+                return ExitCode.Done;
+            }
+
+            using var book = JournalBook.OpenExisting(store);
             var rows = book.Rows();
             // What holds is told by all lines: one that takes back or corrects may not be of the planting itself.
             var standing = JournalRow.Standing(rows);

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands;
@@ -54,7 +55,7 @@ internal static class JournalText
 
     private static string What(JournalEntry entry) => entry switch
     {
-        StageEntry stage => string.Create(CultureInfo.InvariantCulture, $"stage {stage.Code:00}"),
+        StageEntry stage => string.Create(CultureInfo.InvariantCulture, $"stage {stage.Code:00}{(BudStage.TryFrom(stage.Code, out var known) ? $", {known.Meaning}" : "")}"),
         SprayEntry spray => string.Create(CultureInfo.InvariantCulture, $"spray {spray.Product}, {spray.VolumeL:0.##} L{(spray.DosePerL is { } dose ? $" at {dose.ToString("0.##", CultureInfo.InvariantCulture)} per L" : "")}{(spray.At is { } at ? $", ended {at:HH:mm}" : "")}"),
         ScoutEntry scout => string.Create(CultureInfo.InvariantCulture, $"scouted {scout.Shoots} shoots, {scout.Curled} curled{(scout.Symptom is { } symptom ? $", {JournalJson.Word(symptom)}" : "")}"),
         PickEntry => "curled leaves picked",

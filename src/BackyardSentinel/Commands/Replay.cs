@@ -2,6 +2,7 @@ using BackyardSentinel.Alerting;
 using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Ingest;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Commands;
@@ -50,6 +51,8 @@ public sealed class Replay
         using var reader = new LogReader(logs, options, replay.Reject);
         replay.ReadAll(reader, onProgress);
         replay.watch.Finish();
+        foreach (var planting in replay.watch.Plantings)
+            replay.NoteLateDays(planting);
         if (replay.watch.LastInterval is { } last)
             replay.desk?.AdvanceTo(last.End);
         return replay.Result(reader.RowsRead);
@@ -63,9 +66,13 @@ public sealed class Replay
 
     private List<BudStageReached> Stages { get; } = [];
 
+    private List<MayBeOpenSpan> MayBeOpen { get; } = [];
+
     private List<SentinelEvent> Care { get; } = [];
 
     private List<Alert> Alerts { get; } = [];
+
+    private List<string> Doubted { get; } = [];
 
     private long RejectedCount { get; set; }
 
@@ -142,12 +149,48 @@ public sealed class Replay
         desk?.Note(fact, watch);
         switch (fact)
         {
+            case ReadingsDoubted doubted: Doubted.Add(Finding(doubted)); break;
             case WetSpellEnded ended: Spells.Add(ended.Spell); break;
             case InfectionWindowClosed closed: Windows.Add(closed.Window); break;
             case LevelChanged changed: Changes.Add(changed); break;
             case BudStageReached stage: Stages.Add(stage); break;
-            case ScoutingFellDue or Events.SeasonClosed or CoverChanged: Care.Add(fact); break;
+            case BudsChanged buds: Note(buds); break;
+            case Events.SeasonClosed closed: Note(closed); break;
+            case ScoutingFellDue or CoverChanged: Care.Add(fact); break;
             default: break; // Starts and openings are told again, with their sums, by what ends them.
+        }
+    }
+
+    private void Note(BudsChanged buds)
+    {
+        EndSpan(buds.Planting, buds.On);
+        if (buds.To == BudState.MayBeOpen)
+            MayBeOpen.Add(new MayBeOpenSpan(buds.Planting, buds.On, null));
+    }
+
+    private void Note(Events.SeasonClosed closed)
+    {
+        Care.Add(closed);
+        EndSpan(closed.Planting, closed.On);
+        NoteLateDays(watch.Plantings.First(planting => planting.Planting.Id == closed.Planting));
+    }
+
+    private void EndSpan(string planting, DateOnly on)
+    {
+        var running = MayBeOpen.FindIndex(span => span.Planting == planting && span.To is null);
+        if (running >= 0)
+            MayBeOpen[running] = MayBeOpen[running] with { To = on };
+    }
+
+    /// <summary>When a stage is told the latest tree is still to come to it; at the end of the season that is known.</summary>
+    private void NoteLateDays(PlantingWatch planting)
+    {
+        if (planting.Stage.Model is not { } model)
+            return;
+        for (var i = 0; i < Stages.Count; i++)
+        {
+            if (Stages[i] is { Logged: false, Late: null } stage && stage.Planting == planting.Planting.Id && (model.Season?.Contains(stage.On) ?? true))
+                Stages[i] = stage with { Late = model.DatesOf(BudStage.From(stage.Code)).Late };
         }
     }
 
@@ -166,13 +209,30 @@ public sealed class Replay
     {
         Sheltered = InOrder(Windows.Where(window => window.Sheltered)),
         Stages = Stages,
+        MayBeOpen = MayBeOpen,
         Care = Care,
         Alerts = Alerts,
-        Findings = [.. watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Id}: {doubt}"))],
+        Doubts = [.. Doubted.Distinct()],
+        Findings = [.. Doubted.Distinct(), .. watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Id}: {doubt}"))],
     };
 
     private static IReadOnlyList<InfectionWindow> InOrder(IEnumerable<InfectionWindow> windows) =>
         [.. windows.OrderBy(window => window.OpenedAt).ThenBy(window => window.Planting, StringComparer.Ordinal).ThenBy(window => window.Rule, StringComparer.Ordinal)];
+
+    private string Finding(ReadingsDoubted doubted)
+    {
+        var doubt = doubted.Doubt;
+        var remedy = doubt.Fault switch
+        {
+            SeriesFault.LooksFahrenheit or SeriesFault.LooksInches => "read the log with --units us",
+            SeriesFault.LooksCelsius => "read the log without --units us",
+            SeriesFault.NeverWet or SeriesFault.NeverDry => "give --wet-on the value from which this sensor is wet",
+            SeriesFault.LooksFraction => "humidity has to be in percent",
+            SeriesFault.LooksTotal => "rain has to be what fell in each row",
+            _ => "look at the column and its unit",
+        };
+        return $"{char.ToUpperInvariant(doubt.Seen[0])}{doubt.Seen[1..]}; not used from {LocalDay.Of(doubt.Since, watch.Site.Zone):yyyy-MM-dd} on until it can be right: {remedy}.";
+    }
 
     private static IEnumerable<string> Doubts(PlantingWatch planting)
     {
@@ -180,5 +240,7 @@ public sealed class Replay
             yield return doubt;
         if (planting.Stage.Doubt is { } unknown)
             yield return $"{unknown} Until then its tissue is judged as open to infection.";
+        if (planting.Stage.Model is { } model && NeedsDoubt.Of(model) is { } unfit)
+            yield return unfit;
     }
 }

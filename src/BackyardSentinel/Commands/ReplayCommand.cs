@@ -49,7 +49,7 @@ public static class ReplayCommand
             {
                 var paths = parsed.GetValue(logs)!;
                 if (paths.FirstOrDefault(path => path.StartsWith("--", StringComparison.Ordinal)) is { } stray)
-                    throw new LogProblemException($"{stray}: replay has no such option; --help lists those it has.");
+                    throw new LogProblemException(RenamedWords.Sentence("replay", stray) ?? $"{stray}: replay has no such option; --help lists those it has.");
                 if (parsed.GetValue(json) && parsed.GetValue(csv))
                     throw new LogProblemException("--json and --csv exclude each other; choose one.");
                 var rowPeriod = parsed.GetValue(period) ?? TimeSpan.Zero;
@@ -117,7 +117,7 @@ public static class ReplayCommand
 
         if (result.RejectedCount > 0 && (json || csv))
             Console.Error.WriteLine($"{result.RejectedCount} rows or values were not taken; --json lists them with their reasons.");
-        return result.RejectedCount > 0 || findings.Count > 0 || result.End is null ? ExitCode.Findings : ExitCode.Done;
+        return result.RejectedCount > 0 || findings.Count > 0 || result.Doubts.Count > 0 || result.End is null ? ExitCode.Findings : ExitCode.Done;
     }
 
     private static IReadOnlyList<JournalEntry>? Journal(string? file, ref Site site, bool plain, List<string> findings)

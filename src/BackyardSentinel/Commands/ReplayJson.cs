@@ -35,6 +35,14 @@ public static class ReplayJson
             Array(json, "spells", result.Spells, Spell);
             Array(json, "windows", [.. result.Windows.Concat(result.Sheltered).OrderBy(window => window.OpenedAt)], Window);
             Array(json, "stages", result.Stages, Stage);
+            Array(json, "may_be_open", result.MayBeOpen, (w, span) =>
+            {
+                w.WriteStartObject();
+                w.WriteString("planting", span.Planting);
+                w.WriteString("from", Day(span.From));
+                w.WriteString("to", Day(span.To));
+                w.WriteEndObject();
+            });
             var words = result.Alerts.Count > 0 ? AlertWords.English() : null;
             Array(json, "alerts", result.Alerts, (w, alert) =>
             {

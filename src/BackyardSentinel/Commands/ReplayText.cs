@@ -19,6 +19,8 @@ public static class ReplayText
             output.WriteLine(result.Rows == 0
                 ? $"{string.Join(", ", result.Logs)}: no rows, so there is nothing to judge."
                 : $"{string.Join(", ", result.Logs)}: {Count(result.Rows)} rows, none with a reading that could be used.");
+            foreach (var doubt in result.Doubts)
+                output.WriteLine($"\n{doubt}");
             WriteRejected(result, output);
             return;
         }
@@ -54,9 +56,12 @@ public static class ReplayText
         output.WriteLine("\nBud stages (BBCH):");
         foreach (var stage in result.Stages)
         {
-            var range = stage is { Logged: false, Early: { } early } ? string.Create(CultureInfo.InvariantCulture, $", from {early:d MMM} on an early tree") : "";
+            var range = stage is { Logged: false, Early: { } early } ? string.Create(CultureInfo.InvariantCulture, $", {early:d MMM} at the earliest{(stage.Late is { } late ? string.Create(CultureInfo.InvariantCulture, $", {late:d MMM} at the latest") : "")}") : "";
             output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {stage.On:yyyy-MM-dd}  {stage.Planting}  {stage.Code:00} {BudStage.From(stage.Code).Meaning}, {(stage.Logged ? "seen" : "computed")}{range}"));
         }
+
+        foreach (var span in result.MayBeOpen)
+            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {span.Planting}: the leaf buds may have been open from {span.From:yyyy-MM-dd}{(span.To is { } to ? string.Create(CultureInfo.InvariantCulture, $" to {to:yyyy-MM-dd}") : "")}; until that is sure they are judged as open."));
     }
 
     private static void WriteCare(ReplayResult result, TextWriter output)

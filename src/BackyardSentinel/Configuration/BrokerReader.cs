@@ -16,7 +16,7 @@ internal static class BrokerReader
             Username = keys.Text("username"),
             Password = SecretKeys.Reference(keys, "password", "password", problems),
             Tls = keys.Flag("tls"),
-            CaFile = keys.Text("ca_file", 1024),
+            CaFile = keys.Text("ca_file", 1024) is { } authority ? problems.Beside(authority) : null,
             ClientId = ClientId(keys, problems),
             TopicRoot = TopicRoot(keys, problems),
             Homie = keys.Flag("homie"),
@@ -37,10 +37,10 @@ internal static class BrokerReader
         return host;
     }
 
-    private static string ClientId(SectionReader keys, ProblemList problems)
+    private static string? ClientId(SectionReader keys, ProblemList problems)
     {
-        var id = keys.Text("client_id", 64)!;
-        if (id.Any(char.IsWhiteSpace))
+        var id = keys.Text("client_id", 64);
+        if (id is not null && id.Any(char.IsWhiteSpace))
             problems.Error(keys.Place("client_id"), $"'client_id' holds a space: {ProblemList.Quote(id)}", GardenKeys.Broker["client_id"].Range);
         return id;
     }

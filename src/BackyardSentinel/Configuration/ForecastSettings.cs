@@ -21,6 +21,9 @@ public sealed record ForecastSettings
     /// <summary>http only: where the source can reach the grower.</summary>
     public string? Contact { get; init; }
 
+    /// <summary>http only: headers of the requests.</summary>
+    public IReadOnlyList<GardenHeader> Headers { get; init; } = [];
+
     /// <summary>The name of the office or service it comes from, for people.</summary>
     public string Source { get; init; } = "forecast";
 

@@ -8,6 +8,7 @@ internal static class ForecastSettingsReader
     [
         ("url", ["http"], true),
         ("contact", ["http"], true),
+        ("headers", ["http"], false),
         ("allow_private", ["http"], false),
         ("topic", ["mqtt"], true),
         ("path", ["file"], true),
@@ -16,7 +17,7 @@ internal static class ForecastSettingsReader
 
     private static readonly string[] OfShapes = ["rows", "time", "value", "zone", "issued"];
 
-    public static ForecastSettings? Read(YamlMapping? map, ProblemList problems)
+    public static ForecastSettings? Read(YamlMapping? map, OwnTopics own, ProblemList problems)
     {
         if (map is null)
             return null;
@@ -31,6 +32,7 @@ internal static class ForecastSettingsReader
             Path = AlertReader.FilePath(keys, "path", problems, "until there is, nothing is said about the coming days"),
             Every = keys.Duration("every"),
             Contact = Contact(keys, problems),
+            Headers = ReceiverReader.Headers(keys.List("headers"), problems),
             Source = keys.Text("source", 60)!,
             Attribution = keys.Text("attribution"),
             Licence = keys.Text("licence"),
@@ -43,6 +45,8 @@ internal static class ForecastSettingsReader
             IssuedPath = PathKeys.Read(keys, "issued", problems),
             Quantities = ForecastQuantityReader.ReadAll(keys, shape, problems),
         };
+        if (forecast.Topic is { } topic)
+            own.Check(topic, keys.Place("topic"), problems);
         if (kind is not null)
             CheckKind(keys, kind, problems);
         CheckShape(keys, shape, problems);

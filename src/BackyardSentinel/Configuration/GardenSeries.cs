@@ -21,6 +21,9 @@ public sealed record GardenSeries
     /// <summary>The unit the sensor reports in.</summary>
     public required Unit Unit { get; init; }
 
+    /// <summary>The unit stands in the garden file; otherwise it is the usual one.</summary>
+    public bool UnitIsStated { get; init; }
+
     /// <summary>The number is multiplied by this first.</summary>
     public double Scale { get; init; } = 1;
 

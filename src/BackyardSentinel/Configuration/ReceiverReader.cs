@@ -47,7 +47,7 @@ internal static class ReceiverReader
         return null;
     }
 
-    private static List<GardenHeader> Headers(IReadOnlyList<YamlMapping> maps, ProblemList problems)
+    public static List<GardenHeader> Headers(IReadOnlyList<YamlMapping> maps, ProblemList problems)
     {
         List<GardenHeader> headers = [];
         foreach (var map in maps)

@@ -37,6 +37,7 @@ internal static class SeriesReader
                 Path = path,
                 TimePath = time,
                 Unit = unit,
+                UnitIsStated = keys.Has("unit"),
                 Scale = scale,
                 Offset = offset,
                 CountsTotal = total,

@@ -13,7 +13,7 @@ internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, Proble
     {
         SectionReader keys = new(map, GardenKeys.Site, problems);
         var id = IdText.Read(keys, _siteIds, "site", problems);
-        if (id is "state" or "alert")
+        if (id is "state" or "alert" or "alert-path" or "answer")
             problems.Error(keys.Place("id"), $"the site id '{id}' is taken: the program publishes its own messages under that topic", "another id");
         var seriesMaps = keys.List("series");
         List<PlacedSeries> placed = [.. seriesMaps.Select(m => SeriesReader.Read(m, problems)).OfType<PlacedSeries>()];
@@ -51,7 +51,7 @@ internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, Proble
     }
 
     /// <summary>One number may serve two sites (a rain gauge does), but only as the same quantity.</summary>
-    public void CheckAcrossSites()
+    public void CheckAcrossSites(OwnTopics own)
     {
         Dictionary<(string, string?), (string Site, PlacedSeries Series)> first = [];
         foreach (var (site, placed) in _all)
@@ -60,6 +60,7 @@ internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, Proble
                 first[(placed.Series.Topic, placed.Series.Path)] is var earlier &&
                 earlier.Series.Series.Quantity != placed.Series.Quantity && earlier.Site != site)
                 problems.Error(placed.Place, $"this number is already read as another quantity in line {earlier.Series.Place.Line}; it cannot be both", "another topic or path");
+            own.Check(placed.Series.Topic, placed.Place, problems);
             if (placed.Series.Topic == broker.TopicRoot || placed.Series.Topic.StartsWith(broker.TopicRoot + "/", StringComparison.Ordinal))
                 problems.Note(placed.Place, $"this topic lies under topic_root {ProblemList.Quote(broker.TopicRoot)}, where the program publishes its own results");
         }

@@ -146,13 +146,19 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 SetSeries(back.Series, back.Quantity, nameLength);
                 Set("silent_since", Moment(back.SilentSince));
                 break;
+            case ReadingsDoubtful doubtful:
+                Set("quantity", words.Word("quantity." + doubtful.Doubt.Quantity.Word()));
+                Set("fault", doubtful.Doubt.Word);
+                Set("lowest", Decimal(UnitHint.Figure(doubtful.Doubt.Lowest)));
+                Set("highest", Decimal(UnitHint.Figure(doubtful.Doubt.Highest)));
+                break;
             case SensorStuck stuck:
                 SetSeries(stuck.Series, stuck.Quantity, nameLength);
                 Set("value", Decimal(stuck.Value.ToString("0.###", CultureInfo.InvariantCulture)));
                 Set("unit", stuck.Quantity == Quantity.Humidity ? "%" : "°C");
                 Set("since", Moment(stuck.Since));
                 break;
-            case HubSilent silent:
+            case SensorsSilent silent:
                 Set("count", silent.Count);
                 Set("since", Moment(silent.Since));
                 break;

@@ -61,7 +61,9 @@ public sealed class WebhookReceiver : IAlertReceiver
         receiver = null;
         if (!Uri.TryCreate(settings.Url, UriKind.Absolute, out var url) || url.Scheme is not ("http" or "https") || url.Host.Length == 0)
             reason = $"The destination {settings.Id} has no usable url: write one that begins with https:// or http://.";
-        else if (settings.Secret is { } secret && !StandardWebhook.IsSecret(secret))
+        else if (settings.Secret is not null && settings.Secrets is not { Count: 1 or 2 })
+            reason = $"The secret of the destination {settings.Id} must be one, or two while it is being changed, each on a line of its own.";
+        else if (!settings.Secrets.All(StandardWebhook.IsSecret))
             reason = $"The secret of the destination {settings.Id} is no webhook secret: it must be whsec_ and base64 of 24 to 64 bytes. Copy it again from the other side.";
         else if (BadHeader(settings) is { } header)
             reason = $"The header {header} of the destination {settings.Id} cannot be sent: a name takes letters, digits and hyphens, a value one line of ASCII, and webhook- headers are the program's own.";
@@ -170,11 +172,11 @@ public sealed class WebhookReceiver : IAlertReceiver
 
         // The id goes with unsigned requests too: it is how the other side knows a repeated one.
         request.Headers.TryAddWithoutValidation("webhook-id", id);
-        if (_settings.Secret is { } secret)
+        if (_settings.Secrets is { Count: > 0 } secrets)
         {
             var timestamp = _time.GetUtcNow().ToUnixTimeSeconds();
             request.Headers.TryAddWithoutValidation("webhook-timestamp", timestamp.ToString(CultureInfo.InvariantCulture));
-            request.Headers.TryAddWithoutValidation("webhook-signature", StandardWebhook.Sign(id, timestamp, body, secret));
+            request.Headers.TryAddWithoutValidation("webhook-signature", string.Join(' ', secrets.Select(secret => StandardWebhook.Sign(id, timestamp, body, secret))));
         }
 
         return request;

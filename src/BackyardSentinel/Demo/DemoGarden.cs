@@ -45,7 +45,7 @@ public static class DemoGarden
         new SprayEntry(0, Site, Tree, new DateOnly(2027, 2, 8), "copper", 4, At: new TimeOnly(14, 0)),
         new StageEntry(0, Site, Tree, new DateOnly(2027, 2, 1), 0),
         new StageEntry(0, Site, Tree, new DateOnly(2027, 2, 8), 0),
-        new StageEntry(0, Site, Tree, new DateOnly(2027, 2, 15), 0),
+        new StageEntry(0, Site, Tree, new DateOnly(2027, 2, 12), 0),
         new StageEntry(0, Site, Tree, new DateOnly(2027, 2, 22), 1),
         new StageEntry(0, Site, Tree, new DateOnly(2027, 3, 6), 9),
         new ScoutEntry(0, Site, Tree, new DateOnly(2027, 3, 27), 20, 3, SymptomStage.Puckered),

@@ -2,7 +2,9 @@ using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Hosting;
 
@@ -43,6 +45,13 @@ internal static class EventJson
                     json.WriteString("to", changed.To.Word());
                     json.Moment("since", changed.Since);
                     break;
+                case BudsChanged buds:
+                    json.WriteString("kind", "buds-changed");
+                    json.WriteString("planting", buds.Planting);
+                    json.WriteString("from", buds.From.Word());
+                    json.WriteString("to", buds.To.Word());
+                    json.Day("on", buds.On);
+                    break;
                 case BudStageReached stage:
                     json.WriteString("kind", "stage-reached");
                     json.WriteString("planting", stage.Planting);
@@ -76,6 +85,14 @@ internal static class EventJson
                     json.Day("sprayed_on", cover.SprayedOn);
                     json.Figure("rain_mm", cover.RainMm);
                     break;
+                case ReadingsDoubted doubted:
+                    json.WriteString("kind", "readings-doubted");
+                    Doubt(json, doubted.Doubt);
+                    break;
+                case ReadingsTrusted trusted:
+                    json.WriteString("kind", "readings-trusted");
+                    Doubt(json, trusted.Doubt);
+                    break;
                 default:
                     throw new ArgumentOutOfRangeException(nameof(fact), fact, "This event has no JSON yet.");
             }
@@ -84,6 +101,16 @@ internal static class EventJson
         }
 
         return Encoding.UTF8.GetString(buffer.ToArray());
+    }
+
+    private static void Doubt(Utf8JsonWriter json, SeriesDoubt doubt)
+    {
+        json.WriteString("quantity", doubt.Quantity.Word());
+        json.WriteNumber("rank", doubt.Rank);
+        json.WriteString("fault", doubt.Word);
+        json.Moment("since", doubt.Since);
+        json.Figure("lowest", doubt.Lowest);
+        json.Figure("highest", doubt.Highest);
     }
 
     private static void Spell(Utf8JsonWriter json, WetSpell spell)

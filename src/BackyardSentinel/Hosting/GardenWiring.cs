@@ -27,10 +27,11 @@ public static class GardenWiring
     ];
 
     /// <summary>The broker, with the password fetched.</summary>
-    /// <param name="settings">The garden file's settings.</param>
+    /// <param name="garden">The garden file.</param>
     /// <param name="reason">What is missing, if something is.</param>
-    public static BrokerOptions? Broker(BrokerSettings settings, out string? reason)
+    public static BrokerOptions? Broker(GardenFile garden, out string? reason)
     {
+        var settings = garden.Broker;
         string? password = null;
         if (settings.Password is { } secret && !secret.TryResolve(out password, out reason))
         {
@@ -53,7 +54,9 @@ public static class GardenWiring
             Password = password,
             Tls = settings.Tls,
             CaFile = settings.CaFile,
-            ClientId = settings.ClientId,
+            // A forecast may have 1 MiB; one that is somewhat larger must arrive too, so that it can be told.
+            MaximumPacketBytes = garden.Forecast is { Kind: "mqtt" } ? 4 * 1024 * 1024 : 256 * 1024u,
+            ClientId = settings.ClientId ?? ClientName.Of(garden.Store.Path),
             TopicRoot = settings.TopicRoot,
         };
     }

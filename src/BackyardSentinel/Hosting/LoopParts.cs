@@ -35,6 +35,9 @@ public sealed record LoopParts
     /// <summary>Told the watches whenever their topics are published.</summary>
     public Action<IEnumerable<SiteWatch>>? OnPublished { get; init; }
 
+    /// <summary>Told each minute which troubles with sensors stand.</summary>
+    public Action<IEnumerable<Occasion>>? OnTroubles { get; init; }
+
     /// <summary>Asked each minute how the installation itself is.</summary>
     public Func<DateTimeOffset, IEnumerable<Occasion>>? LookAround { get; init; }
 }

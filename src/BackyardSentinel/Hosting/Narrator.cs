@@ -44,6 +44,9 @@ public sealed class Narrator(TextWriter output)
                 if (opened.Window.Cover is { } cover)
                     Line(at, $"  {(cover == Cover.None ? "nothing protects the tree" : $"cover on the tree: {cover.Word()}")}");
                 break;
+            case BudsChanged { To: BudState.MayBeOpen } buds:
+                Line(at, $"  {buds.Planting}: the leaf buds may be open; look at them");
+                break;
             case BudStageReached { Code: < 50 or >= 60 } stage:
                 Line(at, string.Create(CultureInfo.InvariantCulture, $"  {stage.Planting}: {BudStage.From(stage.Code).Meaning} (BBCH {stage.Code:00}, {(stage.Logged ? "seen by the grower" : "computed")})"));
                 break;
@@ -58,6 +61,12 @@ public sealed class Narrator(TextWriter output)
                 break;
             case SeasonClosed closed:
                 Line(at, $"  {closed.Planting}: over for this season, {closed.Because}");
+                break;
+            case ReadingsDoubted doubted:
+                Line(at, $"  {doubted.Doubt.Seen}; it is not used: {doubted.Doubt.Remedy}");
+                break;
+            case ReadingsTrusted trusted:
+                Line(at, $"  {trusted.Doubt.Quantity.Name()} can be right again and is used");
                 break;
             case WetSpellStarted:
                 Spells++;
@@ -92,6 +101,8 @@ public sealed class Narrator(TextWriter output)
 
     private static string Unknown(LevelChanged change, SiteWatch watch)
     {
+        if (watch.Doubts.Count > 0)
+            return $"{watch.Doubts[0].Seen}, so it is not used: {watch.Doubts[0].Remedy}";
         var since = TimeZoneInfo.ConvertTime(change.Since, watch.Site.Zone).ToString("HH:mm", CultureInfo.InvariantCulture);
         // A word came and was refused: then it is not the sensors that are silent.
         return watch.LastRefused.Values.Where(refused => refused.At > change.Since).Select(refused => (RefusedReading?)refused).LastOrDefault() is { } last

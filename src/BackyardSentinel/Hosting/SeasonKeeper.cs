@@ -101,6 +101,7 @@ internal sealed class SeasonKeeper
         }
 
         foreach (var occasion in found) Board.Consider(occasion);
+        _parts.OnTroubles?.Invoke(Board.Troubles);
     }
 
     private WatchBoard Rebuild(DateTimeOffset minute, out long count)

@@ -40,6 +40,13 @@ public sealed class SentinelLoop
     private readonly Dictionary<string, long> _publishedIntervals = new(StringComparer.Ordinal);
     private long _batchBegan;
     private DateTimeOffset _minute;
+    private long _turnedAt, _judgedToTicks;
+
+    /// <summary>The loop turns each second; a store that takes nothing stops it.</summary>
+    private static readonly TimeSpan LongestTurn = TimeSpan.FromMinutes(2);
+
+    /// <summary>Two of the longest intervals with the longest allowance for late readings.</summary>
+    private static readonly TimeSpan LongestLag = TimeSpan.FromHours(3);
 
     /// <summary>Makes the loop and rebuilds every watch from the store.</summary>
     /// <param name="store">The store; the loop is its only user while it runs.</param>
@@ -90,6 +97,14 @@ public sealed class SentinelLoop
     /// <summary>The watches by site id. Touched by the loop's thread only, also inside the event callback.</summary>
     public IReadOnlyDictionary<string, SiteWatch> Watches => Board.Watches;
 
+    /// <summary>
+    /// Readings are taken, stored and judged up to the clock's time: the loop turns, and no site lags far behind. May be
+    /// asked by any thread.
+    /// </summary>
+    public bool IsWell =>
+        Volatile.Read(ref _turnedAt) is var turned && turned != 0 && _time.GetElapsedTime(turned) <= LongestTurn
+        && (_options.ClockFromReadings || (_time.GetUtcNow() - new DateTimeOffset(Volatile.Read(ref _judgedToTicks), TimeSpan.Zero)).Duration() <= LongestLag);
+
     /// <summary>Readings committed since the start, duplicates left out.</summary>
     public long ReadingsStored { get; private set; }
 
@@ -127,6 +142,7 @@ public sealed class SentinelLoop
                     if (message is not null) await TakeAsync(message, giveUp.Token).ConfigureAwait(false);
                     else await LookUpAsync(giveUp.Token).ConfigureAwait(false);
                     if (CommitIsDue()) await CommitAsync(giveUp.Token).ConfigureAwait(false);
+                    Volatile.Write(ref _turnedAt, _time.GetTimestamp());
                 }
             }
 
@@ -149,6 +165,8 @@ public sealed class SentinelLoop
         _stamps.Reach(minute);
         _keeper.LookAround(minute);
         if (Board.Unstored.Count == 0) PublishChanged(false);
+        // Before the first reading there is nothing to lag behind.
+        Volatile.Write(ref _judgedToTicks, Board.Watches.Values.Min(watch => watch.LastInterval?.End.UtcTicks ?? minute.UtcTicks));
     }
 
     /// <summary>Once a second: has the grower written something, has a forecast come?</summary>
@@ -324,6 +342,10 @@ public sealed class SentinelLoop
 
     private void Announce(SentinelEvent fact)
     {
+        if (fact is ReadingsDoubted { Doubt: var doubt })
+            _log.Warning("{Site}: {Seen}. It is not used until it can be right: {Remedy}.", fact.Site, doubt.Seen, doubt.Remedy);
+        if (fact is ReadingsTrusted { Doubt: var over })
+            _log.Information("{Site}: {Quantity} can be right again and is used.", fact.Site, over.Quantity.Name());
         try
         {
             _onEvent?.Invoke(fact.Site, Board.Watches[fact.Site], fact);

@@ -52,7 +52,7 @@ public sealed class StoredSeason
         var there = File.Exists(garden.Store.Path);
         if (journal is null && there)
         {
-            using var book = JournalBook.Open(garden.Store.Path);
+            using var book = JournalBook.OpenExisting(garden.Store.Path);
             journal = JournalRow.Standing(book.Rows());
         }
 

@@ -44,6 +44,7 @@ public static class TopicJson
 
             json.WriteEndObject();
             json.Figure("stage", risk?.Stage ?? planting.Stage);
+            json.WriteBoolean("stage_sure", risk?.StageSure ?? planting.Follows is null);
             json.WriteString("cover", risk?.Cover?.Word());
             json.Moment("as_of", watch.LastInterval?.End);
             json.WriteBoolean("sheltered", risk?.Sheltered ?? false);

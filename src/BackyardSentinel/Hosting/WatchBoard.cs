@@ -41,6 +41,9 @@ internal sealed class WatchBoard
     /// <summary>Raised, not stored. A key that is known already never gets here, so nothing is announced twice.</summary>
     public List<SentinelEvent> Unstored { get; } = [];
 
+    /// <summary>What is wrong with sensors now, whatever was told of it.</summary>
+    public IEnumerable<Occasion> Troubles => _sensors.Values.SelectMany(sensors => sensors.Standing);
+
     /// <summary>Alerts decided on, not stored.</summary>
     public List<Alert> Unsent { get; } = [];
 

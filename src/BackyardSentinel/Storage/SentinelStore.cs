@@ -28,6 +28,13 @@ public sealed class SentinelStore : IDisposable
     /// <exception cref="StoreException">The file is damaged, of another version, or cannot be opened.</exception>
     public static SentinelStore Open(string path) => new(StoreSchema.Open(path));
 
+    /// <summary>Leaves a mark that a service has used this store, by which the journal knows that its entries will be read.</summary>
+    public void MarkServed()
+    {
+        using var command = Command("insert or ignore into meta values('served', 1)");
+        command.ExecuteNonQuery();
+    }
+
     /// <summary>The number of a series; a new name is written down at once.</summary>
     /// <param name="name">The series' name.</param>
     public int SeriesId(string name)

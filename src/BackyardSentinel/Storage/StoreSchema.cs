@@ -49,7 +49,7 @@ internal static class StoreSchema
         {
             connection.Open();
             if (Scalar(connection, "pragma quick_check(1)") is not "ok")
-                throw new StoreException(Damaged(path, "its pages do not fit together"));
+                throw new StoreException(Damaged(path, "its pages do not fit together"), isLasting: true);
             using (var transaction = connection.BeginTransaction())
             {
                 RefuseOthers(connection, path, transaction);
@@ -69,7 +69,7 @@ internal static class StoreSchema
         catch (SqliteException failure)
         {
             connection.Dispose();
-            throw new StoreException(Explain(path, failure), failure);
+            throw new StoreException(Explain(path, failure), failure, isLasting: failure.SqliteErrorCode is 1 or 11 or 26);
         }
         catch
         {
@@ -84,15 +84,15 @@ internal static class StoreSchema
         if (Scalar(connection, "select count(*) from sqlite_master where type = 'table'", transaction) is 0L)
             return;
         if (Scalar(connection, $"select count(*) from sqlite_master where name in ({FirstTables})", transaction) is not 6L)
-            throw new StoreException($"The store {path} is a database of another program or version; nothing in it was changed. Name another file.");
+            throw new StoreException($"The store {path} is a database of another program or version; nothing in it was changed. Name another file.", isLasting: true);
         var version = Scalar(connection, "select value from meta where key = 'schema'", transaction);
         if (version is not (long and >= 1 and <= Version))
-            throw new StoreException($"The store {path} has schema {version}, and this program knows {Version}: it was written by another version. Start that version, or name another file.");
+            throw new StoreException($"The store {path} has schema {version}, and this program knows {Version}: it was written by another version. Start that version, or name another file.", isLasting: true);
     }
 
     private static string Explain(string path, SqliteException failure) => failure.SqliteErrorCode switch
     {
-        11 or 26 => Damaged(path, "it is not a database or is damaged"),
+        1 or 11 or 26 => Damaged(path, "it is not a database or is damaged"),
         5 or 6 => $"The store {path} is in use by another program. Is another copy running?",
         8 => $"The store {path} cannot be written: the file or the disk is read-only.",
         13 => $"The store {path} cannot be written: the disk is full.",

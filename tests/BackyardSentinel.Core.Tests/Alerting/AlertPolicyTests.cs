@@ -196,7 +196,7 @@ public class AlertPolicyTests
     {
         var sensors = Enumerable.Range(0, 20).Select(i => (Occasion)Told.Silent($"s{i}", 9 + (i / 10.0)));
 
-        var sent = Told.From([.. sensors, new HubSilent(Told.Site, Some.At(9), 20, Some.At(6)), Told.Silent("other", 9, "north-bed")]).Sent;
+        var sent = Told.From([.. sensors, new SensorsSilent(Told.Site, Some.At(9), 20, Some.At(6)), Told.Silent("other", 9, "north-bed")]).Sent;
 
         Assert.Equal(["sensor-silent", "sensors-silent"], sent.Select(alert => alert.Kind).Order());
     }

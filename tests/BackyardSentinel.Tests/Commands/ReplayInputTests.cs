@@ -182,7 +182,7 @@ public sealed class ReplayInputTests : IDisposable
     }
 
     [Theory]
-    [InlineData("9.5,300,0", "humidity 300 cannot be: taken are 0 to 105 %")]
+    [InlineData("9.5,300,0", "humidity 300 cannot be: taken are above 0 to 105 %")]
     [InlineData("9.5,60,-1", "rain -1 cannot be: taken are 0 to 250 mm")]
     public void Other_impossible_values_are_named_too(string fields, string reason)
     {

@@ -23,6 +23,7 @@ public class ForecastSettingsTests
             Url = new GardenValue(null, new SecretReference(false, "BACKYARD_SENTINEL_TEST_FORECAST")),
             Every = TimeSpan.FromHours(3),
             Contact = "garden@example.org",
+            Headers = forecast.Headers,
             Source = "Weir Office",
             Attribution = "Weather by an invented office",
             Licence = "CC BY 4.0",
@@ -35,6 +36,7 @@ public class ForecastSettingsTests
             IssuedPath = "body.made",
             Quantities = forecast.Quantities,
         }, forecast);
+        Assert.Equal([new GardenHeader("X-Key", new GardenValue(null, new SecretReference(false, "BACKYARD_SENTINEL_TEST_KEY")))], forecast.Headers);
         Assert.Equal("America/Santiago", forecast.Zone!.Id);
     }
 
@@ -44,8 +46,9 @@ public class ForecastSettingsTests
     public void A_forecast_in_the_programs_own_form_needs_no_more_than_its_place(string keys, string kind)
     {
         var forecast = Read(keys)!;
-        Assert.Equal(new ForecastSettings { Kind = kind, Topic = forecast.Topic, Path = forecast.Path, Quantities = forecast.Quantities }, forecast);
+        Assert.Equal(new ForecastSettings { Kind = kind, Topic = forecast.Topic, Path = forecast.Path, Headers = forecast.Headers, Quantities = forecast.Quantities }, forecast);
         Assert.Empty(forecast.Quantities);
+        Assert.Empty(forecast.Headers);
     }
 
     [Fact]

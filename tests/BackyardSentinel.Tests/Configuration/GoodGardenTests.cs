@@ -21,12 +21,12 @@ public class GoodGardenTests
             Username = "sentinel",
             Password = new SecretReference(false, "BACKYARD_SENTINEL_TEST_PASSWORD"),
             Tls = true,
-            CaFile = "no-such-ca.pem",
+            CaFile = GardenFixtures.Beside("no-such-ca.pem"),
             ClientId = "field-sentinel",
             TopicRoot = "home/sentinel",
             Homie = false,
         }, garden.Broker);
-        Assert.Equal(new StoreSettings { Path = "data/field.db", CommitWindow = TimeSpan.FromSeconds(90) }, garden.Store);
+        Assert.Equal(new StoreSettings { Path = GardenFixtures.Beside("data/field.db"), CommitWindow = TimeSpan.FromSeconds(90) }, garden.Store);
         var site = Assert.Single(garden.Sites);
         Assert.Equal(["°F", "fraction", "mV", "count", "in", "km/h"], site.Series.Select(s => s.Unit.Symbol));
         Assert.Equal(new GardenSeries
@@ -36,6 +36,7 @@ public class GoodGardenTests
             Path = "values[0]",
             TimePath = "data.ts",
             Unit = Unit.Fahrenheit,
+            UnitIsStated = true,
             Scale = 0.1,
             Offset = -0.5,
             DecimalComma = true,
@@ -94,7 +95,7 @@ public class GoodGardenTests
         Assert.NotNull(garden);
         Assert.Equal(2, problems.Count);
         Assert.Equal(new BrokerSettings(), garden.Broker);
-        Assert.Equal(new StoreSettings(), garden.Store);
+        Assert.Equal(new StoreSettings { Path = GardenFixtures.Beside("data/sentinel.db") }, garden.Store);
         var site = garden.Sites[0].ToSite();
         var standard = new Site { Id = "orchard", HasRainGauge = false };
         Assert.Equal(standard with { Plantings = site.Plantings, Products = site.Products }, site);

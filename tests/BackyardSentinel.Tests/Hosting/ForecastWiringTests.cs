@@ -118,7 +118,7 @@ public sealed class ForecastWiringTests : IDisposable
     {
         var inlet = new ForecastInlet();
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(ct);
-        var running = wiring.RunAsync(inlet, _time, () => 0.5, Logger.None, stop.Token);
+        var running = wiring.RunAsync(inlet, _time, () => 0.5, Logger.None, null, stop.Token);
         Forecast? forecast = null;
         await Delivery.Some.Until(() => (forecast = inlet.Take()) is not null, ct);
         await stop.CancelAsync();

@@ -73,6 +73,49 @@ public sealed class SentinelLoopTests : IDisposable
     }
 
     [Fact]
+    public async Task It_is_well_while_readings_are_stored_and_judged_and_not_while_the_store_takes_nothing()
+    {
+        using var store = SentinelStore.Open(File);
+        var loop = Loop(store, options: new LoopOptions { MaxUnacknowledged = 1 });
+        Assert.False(loop.IsWell);
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        await loop.OfferAsync(Message("h", "80"), Ct);
+        await Until.TrueAsync(() => _acknowledged.Count == 1, "the first is stored");
+        await Until.TrueAsync(() => loop.IsWell, "it is well");
+
+        using (var holder = new SqliteConnection($"Data Source={File};Pooling=False"))
+        {
+            holder.Open();
+            using var command = holder.CreateCommand();
+            command.CommandText = "begin immediate";
+            command.ExecuteNonQuery();
+            await loop.OfferAsync(Message("h", "81"), Ct);
+            await Until.TrueAsync(
+                () =>
+                {
+                    _time.Advance(TimeSpan.FromSeconds(10));
+                    return !loop.IsWell;
+                },
+                "it is not well",
+                seconds: 60);
+            command.CommandText = "rollback";
+            command.ExecuteNonQuery();
+        }
+
+        await Until.TrueAsync(
+            () =>
+            {
+                _time.Advance(TimeSpan.FromSeconds(10));
+                return loop.IsWell;
+            },
+            "it is well again",
+            seconds: 60);
+        await stop.CancelAsync();
+        await running;
+    }
+
+    [Fact]
     public async Task A_value_that_cannot_be_is_kept_aside_with_its_reason_and_warned_of_once_an_hour()
     {
         using var store = SentinelStore.Open(File);

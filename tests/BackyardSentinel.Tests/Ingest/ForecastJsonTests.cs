@@ -72,8 +72,8 @@ public sealed class ForecastJsonTests
             Assert.StartsWith(path, ForecastFile.Read(path, null, default).Reason, StringComparison.Ordinal);
 
             File.WriteAllBytes(path, new byte[ForecastReader.MaxBytes + 5]);
-            Assert.Contains("more than", ForecastFile.Read(path, null, default).Reason, StringComparison.Ordinal);
-            Assert.Contains("does not exist", ForecastFile.Read(path + ".gone", null, default).Reason, StringComparison.Ordinal);
+            Assert.Contains("longer than", ForecastFile.Read(path, null, default).Reason, StringComparison.Ordinal);
+            Assert.Contains("there is no file", ForecastFile.Read(path + ".gone", null, default).Reason, StringComparison.Ordinal);
             Assert.Contains("cannot be read", ForecastFile.Read(folder.FullName, null, default).Reason, StringComparison.Ordinal);
         }
         finally
