@@ -213,7 +213,7 @@ public sealed class Replay
         Care = Care,
         Alerts = Alerts,
         Doubts = [.. Doubted.Distinct()],
-        Findings = [.. Doubted.Distinct(), .. watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Id}: {doubt}"))],
+        Findings = [.. Doubted.Distinct(), .. UnknownStretches(), .. watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Id}: {doubt}"))],
     };
 
     private static IReadOnlyList<InfectionWindow> InOrder(IEnumerable<InfectionWindow> windows) =>
@@ -232,6 +232,35 @@ public sealed class Replay
             _ => "look at the column and its unit",
         };
         return $"{char.ToUpperInvariant(doubt.Seen[0])}{doubt.Seen[1..]}; not used from {LocalDay.Of(doubt.Since, watch.Site.Zone):yyyy-MM-dd} on until it can be right: {remedy}.";
+    }
+
+    /// <summary>A sentence for each stretch in which the level was unknown; silence is not an all-clear.</summary>
+    private IEnumerable<string> UnknownStretches()
+    {
+        var zone = watch.Site.Zone;
+        var stretches = new List<(DateTimeOffset From, DateTimeOffset To, string Planting)>();
+        foreach (var changes in Changes.GroupBy(change => change.Planting))
+        {
+            DateTimeOffset? since = null;
+            foreach (var change in changes)
+            {
+                if (change.To == Infection.Level.Unknown)
+                    since ??= change.Since;
+                else if (since is { } from)
+                {
+                    stretches.Add((from, change.At, changes.Key));
+                    since = null;
+                }
+            }
+
+            if (since is { } open && watch.LastInterval is { } last)
+                stretches.Add((open, last.End, changes.Key));
+        }
+
+        return stretches.GroupBy(one => (one.From, one.To)).OrderBy(one => one.Key.From).Select(one =>
+            $"Unknown from {Local(one.Key.From)} to {Local(one.Key.To)} ({string.Join(", ", one.Select(stretch => stretch.Planting))}): the log has too few readings there. It is no all-clear.");
+
+        string Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, zone).ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);
     }
 
     private static IEnumerable<string> Doubts(PlantingWatch planting)

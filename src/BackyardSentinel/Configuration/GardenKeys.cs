@@ -73,6 +73,7 @@ public static class GardenKeys
     /// <summary>Keys of one entry of <c>series</c>.</summary>
     public static GardenSection Series { get; } = new("series", "a series", [
         new("quantity", "What the sensor measures.", "", "temperature, humidity, leaf-wetness, rain or wind-speed") { Required = true, Words = ["temperature", "humidity", "leaf-wetness", "rain", "wind-speed"] },
+        new("name", "Your name for the sensor, for the reader of messages. Left out: its topic and path.", "", "1 to 60 characters"),
         new("topic", "The exact topic the sensor publishes to.", "", "an MQTT topic without '+' and '#', not starting with '$'") { Required = true },
         new("path", "Where the number is in a JSON message. Left out: the message is the number.", "", "a path such as air.temp or values[0] or '[\"air temp\"]'"),
         new("time", "Where the reading's time is in a JSON message. Left out: the time of arrival counts.", "", "a path such as time or data.ts"),
@@ -89,6 +90,7 @@ public static class GardenKeys
     /// <summary>Keys of one entry of <c>plantings</c>.</summary>
     public static GardenSection Planting { get; } = new("planting", "a planting", [
         new("id", "Short name used in topics.", "", Identifier) { Required = true },
+        new("name", "Your name for it, for the reader of messages. Left out: its id.", "", "1 to 60 characters"),
         new("kind", "The kind of tree.", "", "peach, nectarine, almond or apricot") { Required = true, Words = ["peach", "nectarine", "almond", "apricot"] },
         new("variety", "The variety's name, for the reader of messages.", "", "1 to 60 characters"),
         new("stage", "The bud stage: followed through the journal, and computed from chill and heat where the journal is silent; a BBCH code that holds throughout; or always: judged as open to infection the whole year.", "followed", "followed, always, or a BBCH code from 0 to 97") { Least = 0, Most = 97 },

@@ -9,6 +9,9 @@ public sealed record GardenSeries
     /// <summary>What is measured.</summary>
     public required Quantity Quantity { get; init; }
 
+    /// <summary>What the grower calls the sensor; <c>null</c> when not told.</summary>
+    public string? Name { get; init; }
+
     /// <summary>The exact topic the sensor publishes to.</summary>
     public required string Topic { get; init; }
 

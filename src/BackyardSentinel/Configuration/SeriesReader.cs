@@ -33,6 +33,7 @@ internal static class SeriesReader
             new GardenSeries
             {
                 Quantity = quantity,
+                Name = keys.Text("name", 60),
                 Topic = topic,
                 Path = path,
                 TimePath = time,

@@ -74,7 +74,7 @@ public sealed class AlertWiringSeasonTests
         var rows = Season("whately15", 10, zone.Id, 42.44, followed: true, null)
             .Select(alert => string.Create(CultureInfo.InvariantCulture, $"| {TimeZoneInfo.ConvertTime(alert.At, zone):d MMM HH:mm} | {alert.Urgency.ToString().ToLowerInvariant()} | {words.Say(alert, _ => zone).Title} |"));
 
-        var listed = File.ReadAllLines(Checkout.Path("docs", "alerts.md")).SkipWhile(line => line != "| local time | knocks | title |").Skip(2).TakeWhile(line => line.StartsWith('|'));
+        var listed = File.ReadAllLines(Checkout.Path("docs", "alerts.md")).SkipWhile(line => line != "| local time | urgency | title |").Skip(2).TakeWhile(line => line.StartsWith('|'));
 
         Assert.Equal(rows, listed);
     }
