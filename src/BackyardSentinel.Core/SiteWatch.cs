@@ -12,6 +12,9 @@ namespace BackyardSentinel;
 /// after a restart and from a log.
 /// </summary>
 /// <remarks>
+/// The inputs of a season are its readings in the order of their own times, its outages and the journal. A reading that
+/// comes late (<see cref="HasJudged"/>) is known to a watch only in part; a new one that is fed the season gives what
+/// would have been given had the reading come at its time.
 /// The journal is known from the start and each entry counts from its local day on. When it grows, a new watch is fed the
 /// season again: it gives what would have been given had the grower written at once.
 /// </remarks>
@@ -46,12 +49,13 @@ public sealed class SiteWatch
     /// <param name="site">The site.</param>
     /// <param name="onEvent">Told each event.</param>
     /// <param name="journal">The journal's entries that hold; <c>null</c>: nobody keeps one.</param>
-    public SiteWatch(Site site, Action<SentinelEvent> onEvent, IReadOnlyList<JournalEntry>? journal = null)
+    /// <param name="outages">The outages known so far; <c>null</c>: none.</param>
+    public SiteWatch(Site site, Action<SentinelEvent> onEvent, IReadOnlyList<JournalEntry>? journal = null, IEnumerable<DateTimeOffset>? outages = null)
     {
         Site = site;
         this.onEvent = onEvent;
         lateAllowance = site.LateAllowance.Ticks;
-        intervals = new IntervalBuilder(site);
+        intervals = new IntervalBuilder(site, outages is null ? null : new Outages(outages));
         plausibility = new PlausibilityWatch(site, site.Climate is { } itsYear ? day => (itsYear.Of(day).MinC, itsYear.Of(day).MaxC) : null);
         wetnessJudge = new WetnessJudge(site);
         spells = new WetSpellTracker(site.SpellStartsOnAnyWetness, !site.HasRainGauge);
@@ -110,6 +114,24 @@ public sealed class SiteWatch
         ? WindowOutlook.Of(spells, last.End, forecast, Site.WetHumidityPct, planting.Risk.Susceptibility)
         : null;
 
+    /// <summary>When the next interval can be judged: a whole minute, UTC; the end of time before the first reading.</summary>
+    public DateTimeOffset NextDue => intervals.NextEnd > DateTimeOffset.MaxValue.UtcTicks - lateAllowance - TimeSpan.TicksPerMinute
+        ? DateTimeOffset.MaxValue
+        : MinuteUp(intervals.NextEnd + lateAllowance);
+
+    /// <summary>A reading that came then counts: it was not stamped too far ahead, nor came more than a day late.</summary>
+    /// <param name="time">Its own time.</param>
+    /// <param name="receivedAt">When it came.</param>
+    public static bool Counts(DateTimeOffset time, DateTimeOffset receivedAt) => time - receivedAt <= LargestLead && receivedAt - time <= LargestAge;
+
+    /// <summary>The reading speaks of time that has been judged without it: only a new watch, fed in the order of time, can do it justice.</summary>
+    /// <param name="reading">The reading.</param>
+    public bool HasJudged(in Reading reading) => intervals.HasJudged(reading);
+
+    /// <summary>Listening stopped, for longer than <see cref="Outages.Grace"/>: values from before are not stretched over the gap.</summary>
+    /// <param name="since">When. Must be told before time passes to <paramref name="since"/> and the grace.</param>
+    public void Interrupt(DateTimeOffset since) => intervals.Interrupt(since);
+
     /// <summary>A sensor spoke. First lets time pass to the whole minute of <paramref name="receivedAt"/>.</summary>
     /// <returns>What became of the reading.</returns>
     public QualityVerdict Accept(in Reading reading, DateTimeOffset receivedAt)
@@ -153,6 +175,9 @@ public sealed class SiteWatch
         foreach (var planting in plantings)
             planting.Finish(ended, last.End);
     }
+
+    private static DateTimeOffset MinuteUp(long ticks) =>
+        new(ticks + (TimeSpan.TicksPerMinute - 1) - ((ticks + TimeSpan.TicksPerMinute - 1) % TimeSpan.TicksPerMinute), TimeSpan.Zero);
 
     private void Refuse(RefusedReading refused)
     {

@@ -1,4 +1,5 @@
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Infection;
 
@@ -27,7 +28,8 @@ public abstract class InfectionRule(string name, string planting)
 
     /// <summary>The rule's arithmetic as it stands: every condition with its figure.</summary>
     /// <param name="spell">The wet spell that runs, if any.</param>
-    public abstract IReadOnlyList<RuleCondition> Explain(WetSpell? spell);
+    /// <param name="units">The units of what is told; figures stay °C, mm and h.</param>
+    public abstract IReadOnlyList<RuleCondition> Explain(WetSpell? spell, UnitSystem units);
 
     /// <summary>Takes the next interval; at most one window opens and one closes in it.</summary>
     public void Observe(in RuleInput input)

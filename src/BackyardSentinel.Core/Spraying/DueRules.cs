@@ -25,7 +25,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     private const int FirstBareDay = 60, LastBareDay = 210;
 
     /// <summary>A spray counts as the late-winter spray from so many days before the early date of bud swell. Assumed.</summary>
-    private const int LateWinterDays = 42;
+    public const int LateWinterDays = 42;
 
     /// <summary>The same in days into the season, where no bud swell is expected yet. Assumed.</summary>
     private const int LateWinterDay = 120;
@@ -70,7 +70,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     {
         if (planting.CurlLastSpring == true)
             return "it had curl last spring";
-        return request.RainLast60DaysMm >= WetWinterMm ? Invariant($"the last 60 days brought {request.RainLast60DaysMm:0} mm of rain") : null;
+        return request.RainLast60DaysMm >= WetWinterMm ? Invariant($"the last 60 days brought {request.Units.Rain(Math.Round(request.RainLast60DaysMm.Value))} of rain") : null;
     }
 
     private DueSpray LeafFallSpray(LeafFallEntry? fallen, DateOnly seasonStart, DateOnly? safe, string why)
@@ -131,17 +131,17 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         return new DueSpray(
             DueSpray.LateWinter,
             Soonest(swell.Early),
-            Invariant($"before bud swell, expected {swell.Expected:d MMM} ({swell.Early:d MMM}–{swell.Late:d MMM}), the one spray not to miss; the early date is the safe one{Overdue(swell.Early)}"));
+            $"before bud swell, the one spray not to miss; the early date is the safe one{Overdue(swell.Early)}");
     }
 
     private IEnumerable<DueSpray> Repeat(PlanPlanting planting)
     {
-        var rain = planting.CoverRainMm is { } mm ? Invariant($"{mm:0} mm of rain since the last spray") : "rain since the last spray";
+        var rain = planting.CoverRainMm is { } mm ? $"{request.Units.Rain(Math.Round(mm))} of rain since the last spray" : "rain since the last spray";
         DateOnly? by = planting.BudSwell is { } swell ? Soonest(swell.Early) : null;
         if (planting.Cover == Cover.Spent)
             yield return new DueSpray(DueSpray.Repeat, by, $"{rain}: consider it if label, stage and copper allow; bark keeps longer than the figures, which come from leaves");
         else if (planting.Cover == Cover.Recheck)
-            yield return new DueSpray(DueSpray.LookAtCover, by, $"{rain}: see whether the deposit is still on the bark");
+            yield return new DueSpray(DueSpray.LookAtCover, by, $"{rain}: see whether the spray is still on the bark");
     }
 
     private DateOnly Soonest(DateOnly day) => day < span.Today ? span.Today : day;

@@ -10,6 +10,7 @@ public sealed class IntervalBuilder
 {
     private readonly long step, hold;
     private readonly WetnessScale wetnessScale;
+    private readonly Outages outages;
     private readonly LevelTrack?[][] levels = [[], [], [], [], []];
     private readonly HashSet<(Quantity, int)> unused = [];
     private AmountTrack?[] rain = [];
@@ -17,14 +18,33 @@ public sealed class IntervalBuilder
     private long last = long.MinValue;
 
     /// <summary>Creates a builder with the site's step, hold and leaf-wetness scale.</summary>
-    public IntervalBuilder(Site site)
+    /// <param name="site">The site.</param>
+    /// <param name="outages">The outages known so far; <c>null</c>: none.</param>
+    public IntervalBuilder(Site site, Outages? outages = null)
     {
+        this.outages = outages ?? new Outages();
         (step, hold) = (site.Step.Ticks, site.Hold.Ticks);
         wetnessScale = new WetnessScale(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted);
     }
 
     /// <summary>End of the interval that comes next, in UTC ticks; far in the future before the first reading.</summary>
     internal long NextEnd { get; private set; } = long.MaxValue;
+
+    /// <summary>The reading speaks of time that has been judged without it.</summary>
+    public bool HasJudged(in Reading reading) =>
+        reading.Quantity == Quantity.Rain && reading.Period == TimeSpan.Zero ? reading.Time.UtcTicks <= judgedUntil : reading.Time.UtcTicks < judgedUntil;
+
+    /// <summary>Listening stopped, for longer than the grace of an outage. Must be told before an interval that ends behind the grace is taken.</summary>
+    /// <param name="since">When.</param>
+    public void Interrupt(DateTimeOffset since)
+    {
+        outages.Add(since);
+        foreach (var tracks in levels)
+        {
+            foreach (var track in tracks)
+                track?.Interrupt(since.UtcTicks);
+        }
+    }
 
     /// <summary>Takes one reading; says why not, if not.</summary>
     public QualityVerdict Add(in Reading reading)
@@ -157,7 +177,7 @@ public sealed class IntervalBuilder
         ref var tracks = ref levels[(int)quantity];
         if (rank >= tracks.Length)
             Array.Resize(ref tracks, rank + 1);
-        return tracks[rank] = new LevelTrack(hold, quantity == Quantity.LeafWetness ? wetnessScale : null);
+        return tracks[rank] = new LevelTrack(hold, outages, quantity == Quantity.LeafWetness ? wetnessScale : null);
     }
 
     private AmountTrack RainOf(int rank) => rank < rain.Length && rain[rank] is { } known ? known : NewRain(rank);

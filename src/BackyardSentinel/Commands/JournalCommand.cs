@@ -39,7 +39,7 @@ public static class JournalCommand
             place.Planting,
             place.On,
             parsed.GetValue(product)!,
-            JournalAmounts.Volume(parsed.GetValue(volume)!),
+            JournalAmounts.Volume(parsed.GetValue(volume)!, garden.Units),
             parsed.GetValue(dose) is { } text ? JournalAmounts.Dose(text, JournalAdding.Product(garden, parsed.GetValue(product)!)) : null,
             parsed.GetValue(at) is { } clock ? JournalAmounts.Clock(clock) : null));
     }
@@ -106,12 +106,13 @@ public static class JournalCommand
         var command = new Command("withdraw", "Take an entry back; the history keeps it") { number, garden, dryRun };
         command.SetAction(parsed => Telling(parsed, output =>
         {
-            using var book = JournalBook.OpenExisting(GardenProblemException.Read(parsed.GetValue(garden)!).Store.Path);
+            var file = GardenProblemException.Read(parsed.GetValue(garden)!);
+            using var book = JournalBook.OpenExisting(file.Store.Path);
             var entry = JournalAdding.Standing(book, parsed.GetValue(number));
             if (parsed.GetValue(dryRun))
-                output.WriteLine($"Would take back {JournalText.Line(entry)}");
+                output.WriteLine($"Would take back {JournalText.Line(entry, file)}");
             else
-                output.WriteLine($"Taken back as line {book.Withdraw(entry, time.GetUtcNow())}: {JournalText.Line(entry)}");
+                output.WriteLine($"Taken back as line {book.Withdraw(entry, time.GetUtcNow())}: {JournalText.Line(entry, file)}");
             return ExitCode.Done;
         }));
         return command;
@@ -126,7 +127,8 @@ public static class JournalCommand
         var command = new Command("list", "Show the journal") { garden, planting, all, json };
         command.SetAction(parsed => Telling(parsed, output =>
         {
-            var store = GardenProblemException.Read(parsed.GetValue(garden)!).Store.Path;
+            var file = GardenProblemException.Read(parsed.GetValue(garden)!);
+            var store = file.Store.Path;
             if (!File.Exists(store))
             {
                 if (parsed.GetValue(json))
@@ -149,7 +151,7 @@ public static class JournalCommand
             if (parsed.GetValue(json))
                 JournalText.WriteJson(standing, output);
             else
-                JournalText.Write(rows, standing, parsed.GetValue(all), output);
+                JournalText.Write(rows, standing, file, parsed.GetValue(all), output);
 
             return ExitCode.Done;
         }));

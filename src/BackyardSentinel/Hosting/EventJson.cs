@@ -117,8 +117,8 @@ internal static class EventJson
     {
         json.Moment("start", spell.Start);
         json.Moment("end", spell.End);
-        json.WriteNumber("wet_hours", spell.WetHours);
-        json.WriteNumber("rain_mm", spell.RainMm);
+        json.Figure("wet_hours", spell.WetHours);
+        json.Figure("rain_mm", spell.RainMm);
         json.Figure("mean_temp_c", spell.MeanTempC);
         json.WriteBoolean("uncertain", spell.Uncertain);
     }

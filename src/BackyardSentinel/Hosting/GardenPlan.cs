@@ -85,6 +85,7 @@ public static class GardenPlan
         {
             AsOf = asOf,
             Zone = site.Zone,
+            Units = site.Units,
             Products = watch.Site.Products,
             Plantings =
             [
