@@ -207,6 +207,9 @@ public sealed record ScoutingDue(string Site, string Planting, DateTimeOffset At
     /// <inheritdoc/>
     public override string Story => $"scouting/{Stamp(WindowOpened)}";
 
+    /// <summary>A warm day speaks against disease.</summary>
+    public bool MayNotDevelop { get; init; }
+
     /// <summary>The first look comes before the likely days, the second in them.</summary>
     public override int Rung => DateOnly.FromDateTime(At.UtcDateTime) < LikelyFrom ? 0 : 1;
 
@@ -244,6 +247,9 @@ public sealed record PickingDue(string Site, string Planting, DateTimeOffset At,
 /// <param name="WarmDays">Closed by a run of warm days; otherwise the tissue has hardened.</param>
 public sealed record SeasonClosed(string Site, string Planting, DateTimeOffset At, bool WarmDays) : PlantingOccasion(Site, Planting, At)
 {
+    /// <summary>Curl of earlier windows may still show.</summary>
+    public bool CurlMayShow { get; init; }
+
     /// <inheritdoc/>
     public override string Kind => "season-closed";
 

@@ -55,7 +55,7 @@ public sealed class Narrator(TextWriter output)
                 Line(at, $"  {picking.Planting}: curl on {picking.Curled} of {picking.Shoots} shoots; picking helps now, if at all, before the leaves turn white");
                 break;
             case SeasonClosed closed:
-                Line(at, $"  {closed.Planting}: over for this season, {closed.Because}");
+                Line(at, $"  {closed.Planting}: infection is over for this season, {closed.Because}");
                 break;
             case WetSpellStarted:
                 Spells++;
