@@ -23,6 +23,9 @@ public sealed record Site
     /// <summary>Longitude, −180 to 180 °, west negative; <c>null</c>: not known.</summary>
     public double? LongitudeDeg { get; init; }
 
+    /// <summary>The grower has said outright in which unit rain is told, so fine steps are no sign of another.</summary>
+    public bool RainUnitStated { get; init; }
+
     /// <summary>The usual year of the place; <c>null</c>: nobody gave one. It stands in for what was not measured.</summary>
     public DailyClimate? Climate { get; init; }
 

@@ -210,8 +210,11 @@ public sealed record ScoutingDue(string Site, string Planting, DateTimeOffset At
     /// <summary>A warm day speaks against disease.</summary>
     public bool MayNotDevelop { get; init; }
 
-    /// <summary>The first look comes before the likely days, the second in them.</summary>
-    public override int Rung => DateOnly.FromDateTime(At.UtcDateTime) < LikelyFrom ? 0 : 1;
+    /// <summary>It is the second look, in the likely days.</summary>
+    public bool Likely { get; init; }
+
+    /// <summary>The second look is news after the first.</summary>
+    public override int Rung => Likely ? 1 : 0;
 
     /// <summary>Curl is possible for about another six days after the likely ones.</summary>
     public override DateTimeOffset UsefulUntil => EndOf(LikelyTo.AddDays(6));

@@ -131,6 +131,25 @@ public sealed record SensorStuck(string Site, DateTimeOffset At, string Series, 
     public override string Subject => $"{Site}/stuck/{Series}";
 }
 
+/// <summary>What a series says cannot be right, though each value alone could be: a wrong unit, scale or limit. Told once a month.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="At">When it came about, UTC.</param>
+/// <param name="Doubt">What was seen.</param>
+public sealed record ReadingsDoubtful(string Site, DateTimeOffset At, SeriesDoubt Doubt) : SystemOccasion(Site, At)
+{
+    /// <inheritdoc/>
+    public override string Kind => "readings-doubtful";
+
+    /// <inheritdoc/>
+    public override string Episode => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Subject}/{Doubt.Since.UtcDateTime:yyyyMM}");
+
+    /// <inheritdoc/>
+    public override string Subject => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/doubt/{Doubt.Quantity.Word()}-{Doubt.Rank}/{Doubt.Word}");
+
+    /// <inheritdoc/>
+    public override Urgency Urgency => Urgency.High;
+}
+
 /// <summary>The computer's clock disagrees with the sensors or the network.</summary>
 /// <param name="At">When it came about, UTC.</param>
 /// <param name="OffBy">How far it is ahead (positive) or behind (negative).</param>

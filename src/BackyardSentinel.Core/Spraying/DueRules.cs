@@ -25,7 +25,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     private const int FirstBareDay = 60, LastBareDay = 210;
 
     /// <summary>A spray counts as the late-winter spray from so many days before the early date of bud swell. Assumed.</summary>
-    private const int LateWinterDays = 42;
+    public const int LateWinterDays = 42;
 
     /// <summary>The same in days into the season, where no bud swell is expected yet. Assumed.</summary>
     private const int LateWinterDay = 120;
@@ -100,7 +100,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         return new DueSpray(
             DueSpray.LateWinter,
             Soonest(swell.Early),
-            Invariant($"before bud swell, expected {swell.Expected:d MMM} ({swell.Early:d MMM}–{swell.Late:d MMM}), the one spray not to miss; the early date is the safe one{Overdue(swell.Early)}"));
+            $"before bud swell, the one spray not to miss; the early date is the safe one{Overdue(swell.Early)}");
     }
 
     private IEnumerable<DueSpray> Repeat(PlanPlanting planting)
@@ -110,7 +110,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         if (planting.Cover == Cover.Spent)
             yield return new DueSpray(DueSpray.Repeat, by, $"{rain}: consider it if label, stage and copper allow; bark keeps longer than the figures, which come from leaves");
         else if (planting.Cover == Cover.Recheck)
-            yield return new DueSpray(DueSpray.LookAtCover, by, $"{rain}: see whether the deposit is still on the bark");
+            yield return new DueSpray(DueSpray.LookAtCover, by, $"{rain}: see whether the spray is still on the bark");
     }
 
     private DateOnly Soonest(DateOnly day) => day < span.Today ? span.Today : day;

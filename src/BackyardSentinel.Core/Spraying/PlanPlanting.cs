@@ -9,6 +9,9 @@ public sealed record PlanPlanting
     /// <summary>Peach, nectarine, almond, apricot.</summary>
     public string Kind { get; init; } = "peach";
 
+    /// <summary>How many trees it is, from 1.</summary>
+    public int Trees { get; init; } = 1;
+
     /// <summary>BBCH stage now, 0–99.</summary>
     public int? Stage { get; init; }
 

@@ -15,30 +15,35 @@ public sealed class SprayWeather
     private readonly Dictionary<DateTimeOffset, ForecastHour> hours;
     private readonly Func<DateTimeOffset, double>? sunElevationDeg;
     private readonly double pressureHpa;
-    private readonly Dictionary<DateTimeOffset, double> coldC;
+    private readonly FrostRecord frost;
+    private readonly TimeZoneInfo? zone;
 
     /// <summary>Makes ready to judge.</summary>
     /// <param name="product">The product.</param>
     /// <param name="hours">The forecast's hours, each once.</param>
     /// <param name="observedRain">Rain measured before now; <c>null</c>: not known.</param>
     /// <param name="asOf">Now, UTC.</param>
-    /// <param name="sunElevationDeg">Elevation of the sun, degrees, at a moment; <c>null</c>: no coordinates, so darkness and inversions are not judged.</param>
+    /// <param name="sunElevationDeg">Elevation of the sun, degrees, at a moment; <c>null</c>: no coordinates, so inversions are not judged.</param>
     /// <param name="pressureHpa">Station pressure, hPa, 300–1200; 1013.25 unless known.</param>
+    /// <param name="observedAir">Air measured before now; <c>null</c>: not known.</param>
+    /// <param name="zone">The site's zone; without coordinates only <see cref="SprayLimits.FirstSureHour"/> to <see cref="SprayLimits.LastSureHour"/> of its standard time count as light.</param>
     public SprayWeather(
         SprayProduct product,
         IReadOnlyList<ForecastHour> hours,
         IReadOnlyList<RainAmount>? observedRain,
         DateTimeOffset asOf,
         Func<DateTimeOffset, double>? sunElevationDeg = null,
-        double pressureHpa = 1013.25)
+        double pressureHpa = 1013.25,
+        IReadOnlyList<AirObserved>? observedAir = null,
+        TimeZoneInfo? zone = null)
     {
         this.product = product;
         this.hours = hours.ToDictionary(hour => hour.Start);
         this.sunElevationDeg = sunElevationDeg;
         this.pressureHpa = pressureHpa;
-        // The colder of air and wet bulb; looked at for every hour before it, so worked out once.
-        coldC = hours.Where(hour => hour.TemperatureC is not null).ToDictionary(hour => hour.Start, ColdC);
+        this.zone = zone;
         rain = new RainRecord(this.hours, observedRain, asOf);
+        frost = new FrostRecord(hours, observedAir, asOf, pressureHpa);
     }
 
     /// <summary>Everything against spraying in the clock hour that starts then; empty: a good hour.</summary>
@@ -46,8 +51,8 @@ public sealed class SprayWeather
     public IReadOnlyList<HourFault> Judge(DateTimeOffset start)
     {
         if (!hours.TryGetValue(start, out var hour))
-            return [HourFault.Missing("anything about this hour")];
-        return [.. rain.Faults(start, product.Label), .. Frost(start), .. Temperature(hour), .. Wind(hour), .. Drying(hour), .. Sun(hour)];
+            return [HourFault.Missing("this hour")];
+        return [.. rain.Faults(start, product.Label), .. frost.Faults(start, product.Label), .. Temperature(hour), .. Wind(hour), .. Drying(hour), .. Sun(hour)];
     }
 
     /// <summary>How far the wet bulb lies below the air in an hour, °C (psychrometer of WMO-No. 8); <c>null</c>: not known.</summary>
@@ -67,40 +72,6 @@ public sealed class SprayWeather
             dry++;
         return dry;
     }
-
-    private IEnumerable<HourFault> Frost(DateTimeOffset start)
-    {
-        double? lowestC = null;
-        var (ahead, last) = (0, (int)Math.Ceiling(product.Label.FrostFreeAfterH ?? SprayLimits.FrostFreeAfterH));
-        for (var away = 0; away <= last; away++)
-        {
-            if (!coldC.TryGetValue(start.AddHours(away), out var hourC))
-            {
-                // An hour's own missing temperature is told elsewhere.
-                if (away > 0)
-                {
-                    yield return HourFault.Missing("whether it stays free of frost");
-                    break;
-                }
-
-                continue;
-            }
-
-            if (!(hourC >= lowestC))
-                (lowestC, ahead) = (hourC, away);
-        }
-
-        if (lowestC is not { } c || Rounded(c) > SprayLimits.FrostNearC)
-            yield break;
-        var sentence = Invariant($"{(ahead == 0 ? "now" : Invariant($"in {ahead} h"))} {c:0.#} °C of air or wet bulb");
-        yield return Rounded(c) <= SprayLimits.FrostC
-            ? new(HourReason.Frost, true, $"frost: {sentence}")
-            : new(HourReason.Frost, false, $"near frost: {sentence}");
-    }
-
-    private double ColdC(ForecastHour hour) => hour.HumidityPct is { } rh
-        ? Math.Min(hour.TemperatureC!.Value, Psychrometrics.WetBulbC(hour.TemperatureC.Value, rh, pressureHpa))
-        : hour.TemperatureC!.Value;
 
     private IEnumerable<HourFault> Temperature(ForecastHour hour)
     {
@@ -154,7 +125,13 @@ public sealed class SprayWeather
     private IEnumerable<HourFault> Sun(ForecastHour hour)
     {
         if (sunElevationDeg is null)
+        {
+            // The whole hour must lie within.
+            if (zone is not null && hour.Start.ToOffset(zone.BaseUtcOffset).TimeOfDay.TotalHours is not (>= SprayLimits.FirstSureHour and <= SprayLimits.LastSureHour - 1))
+                yield return new(HourReason.Dark, true, "without coordinates it may be dark");
             yield break;
+        }
+
         if (IsDown(0) || IsDown(1))
             yield return new(HourReason.Dark, true, "dark");
         // Within 1.5 h of a sun below the horizon is from 1.5 h before sunset to 1.5 h after sunrise, at any latitude.

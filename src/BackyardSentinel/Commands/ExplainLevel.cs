@@ -20,7 +20,8 @@ internal static class ExplainLevel
     }
 
     private static string Doubt(ExplainScene scene) =>
-        scene.Watch.Refusing.Count > 0 ? "what a sensor says is refused, see Missing" : "too much of the weather behind it is unknown";
+        scene.Watch.Doubts.Count > 0 ? "what a sensor says cannot be right, see Missing"
+        : scene.Watch.Refusing.Count > 0 ? "what a sensor says is refused, see Missing" : "too much of the weather behind it is unknown";
 
     /// <summary>The wet spell that runs, and its dry gap.</summary>
     public static string Spell(ExplainScene scene)
@@ -74,6 +75,8 @@ internal static class ExplainLevel
 
     private static string Lacking(ExplainScene scene)
     {
+        if (scene.Watch.Doubts.Count > 0)
+            return "what a sensor says cannot be right, see Missing";
         if (scene.Watch.Refusing.Count > 0)
             return "what came since was refused, see Missing";
         var (interval, wetness) = (scene.Watch.LastInterval!.Value, scene.Watch.LastWetness!.Value);

@@ -23,6 +23,8 @@ internal static class ExplainSensors
     /// <summary>What the site lacks, a sentence each.</summary>
     public static IEnumerable<string> Missing(ExplainScene scene)
     {
+        foreach (var doubt in scene.Watch.Doubts)
+            yield return Hosting.RemarkLog.Ended($"{char.ToUpperInvariant(doubt.Seen[0])}{doubt.Seen[1..]}. It is not used since {scene.Local(doubt.Since)}: {doubt.Remedy}");
         foreach (var (quantity, last) in Readings(scene))
         {
             var name = quantity.Name();

@@ -72,6 +72,8 @@ public sealed class Replay
 
     private List<Alert> Alerts { get; } = [];
 
+    private List<string> Doubted { get; } = [];
+
     private long RejectedCount { get; set; }
 
     private void ReadAll(LogReader reader, Action<long>? onProgress)
@@ -147,6 +149,7 @@ public sealed class Replay
         desk?.Note(fact, watch);
         switch (fact)
         {
+            case ReadingsDoubted doubted: Doubted.Add(Finding(doubted)); break;
             case WetSpellEnded ended: Spells.Add(ended.Spell); break;
             case InfectionWindowClosed closed: Windows.Add(closed.Window); break;
             case LevelChanged changed: Changes.Add(changed); break;
@@ -208,8 +211,53 @@ public sealed class Replay
         MayBeOpen = MayBeOpen,
         Care = Care,
         Alerts = Alerts,
-        Findings = [.. watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Id}: {doubt}"))],
+        Doubts = [.. Doubted.Distinct()],
+        Findings = [.. Doubted.Distinct(), .. UnknownStretches(), .. watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Id}: {doubt}"))],
     };
+
+    private string Finding(ReadingsDoubted doubted)
+    {
+        var doubt = doubted.Doubt;
+        var remedy = doubt.Fault switch
+        {
+            SeriesFault.LooksFahrenheit or SeriesFault.LooksInches => "read the log with --units us",
+            SeriesFault.LooksCelsius => "read the log without --units us",
+            SeriesFault.NeverWet or SeriesFault.NeverDry => "give --wet-on the value from which this sensor is wet",
+            SeriesFault.LooksFraction => "humidity has to be in percent",
+            SeriesFault.LooksTotal => "rain has to be what fell in each row",
+            _ => "look at the column and its unit",
+        };
+        return $"{char.ToUpperInvariant(doubt.Seen[0])}{doubt.Seen[1..]}; not used from {LocalDay.Of(doubt.Since, watch.Site.Zone):yyyy-MM-dd} on until it can be right: {remedy}.";
+    }
+
+    /// <summary>A sentence for each stretch in which the level was unknown; silence is not an all-clear.</summary>
+    private IEnumerable<string> UnknownStretches()
+    {
+        var zone = watch.Site.Zone;
+        var stretches = new List<(DateTimeOffset From, DateTimeOffset To, string Planting)>();
+        foreach (var changes in Changes.GroupBy(change => change.Planting))
+        {
+            DateTimeOffset? since = null;
+            foreach (var change in changes)
+            {
+                if (change.To == Infection.Level.Unknown)
+                    since ??= change.Since;
+                else if (since is { } from)
+                {
+                    stretches.Add((from, change.At, changes.Key));
+                    since = null;
+                }
+            }
+
+            if (since is { } open && watch.LastInterval is { } last)
+                stretches.Add((open, last.End, changes.Key));
+        }
+
+        return stretches.GroupBy(one => (one.From, one.To)).OrderBy(one => one.Key.From).Select(one =>
+            $"Unknown from {Local(one.Key.From)} to {Local(one.Key.To)} ({string.Join(", ", one.Select(stretch => stretch.Planting))}): the log has too few readings there. It is no all-clear.");
+
+        string Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, zone).ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);
+    }
 
     private static IEnumerable<string> Doubts(PlantingWatch planting)
     {

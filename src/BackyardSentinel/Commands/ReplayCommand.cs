@@ -117,7 +117,7 @@ public static class ReplayCommand
 
         if (result.RejectedCount > 0 && (json || csv))
             Console.Error.WriteLine($"{result.RejectedCount} rows or values were not taken; --json lists them with their reasons.");
-        return result.RejectedCount > 0 || findings.Count > 0 || result.End is null ? ExitCode.Findings : ExitCode.Done;
+        return result.RejectedCount > 0 || findings.Count > 0 || result.Doubts.Count > 0 || result.End is null ? ExitCode.Findings : ExitCode.Done;
     }
 
     private static IReadOnlyList<JournalEntry>? Journal(string? file, ref Site site, bool plain, List<string> findings)

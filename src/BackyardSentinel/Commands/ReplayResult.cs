@@ -42,6 +42,9 @@ public sealed record ReplayResult(
     /// <summary>The messages that would have gone to the phone.</summary>
     public IReadOnlyList<Alert> Alerts { get; init; } = [];
 
+    /// <summary>Columns whose values cannot be right, a sentence each; they stand among <see cref="Findings"/> too.</summary>
+    public IReadOnlyList<string> Doubts { get; init; } = [];
+
     /// <summary>What the reader should know about stages and journal, a sentence each.</summary>
     public IReadOnlyList<string> Findings { get; init; } = [];
 }

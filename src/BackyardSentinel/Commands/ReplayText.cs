@@ -19,6 +19,8 @@ public static class ReplayText
             output.WriteLine(result.Rows == 0
                 ? $"{string.Join(", ", result.Logs)}: no rows, so there is nothing to judge."
                 : $"{string.Join(", ", result.Logs)}: {Count(result.Rows)} rows, none with a reading that could be used.");
+            foreach (var doubt in result.Doubts)
+                output.WriteLine($"\n{doubt}");
             WriteRejected(result, output);
             return;
         }
@@ -59,13 +61,13 @@ public static class ReplayText
     {
         if (result.Care.Count == 0)
             return;
-        output.WriteLine("\nTo do and to know:");
+        output.WriteLine("\nWhat was due:");
         foreach (var fact in result.Care)
         {
             output.WriteLine($"  {Local(fact.At, result.Site.Zone)[..10]}  " + fact switch
             {
-                ScoutingFellDue due => string.Create(CultureInfo.InvariantCulture, $"{due.Planting}: look at 20 shoots; curl of the window of {Local(due.WindowOpenedAt, result.Site.Zone)[..10]} {(due.Likely ? "is likely to show" : "may show from now on")}, likely {due.LikelyFrom:d MMM} to {due.LikelyTo:d MMM}{(due.MayNotDevelop ? "; warm days speak against it" : "")}"),
-                SeasonClosed closed => $"{closed.Planting}: over for this season, {closed.Because}",
+                ScoutingFellDue due => string.Create(CultureInfo.InvariantCulture, $"{due.Planting}: look at 20 shoots; curl of the window of {Local(due.WindowOpenedAt, result.Site.Zone)[..10]} {(due.Likely ? "is likely to show" : "may show from now on")}, likely {due.LikelyFrom:d MMM} to {due.LikelyTo:d MMM}{(due.MayNotDevelop ? "; warm days make it unlikely" : "")}"),
+                SeasonClosed closed => $"{closed.Planting}: no more infection this season, {closed.Because}",
                 CoverChanged cover => string.Create(CultureInfo.InvariantCulture, $"{cover.Planting}: cover {cover.Cover.Word()}, {cover.RainMm:0.0} mm since {cover.Product} of {cover.SprayedOn:yyyy-MM-dd}"),
                 _ => "",
             });

@@ -81,7 +81,7 @@ public static class RunCommand
                 garden.Name, site.Id, string.Join(", ", site.Plantings.Select(planting => planting.Id)), string.Join(", ", site.Series.Select(series => series.Topic).Distinct()), garden.Store.Path);
         }
 
-        var narrator = new Narrator(FoldingWriter.For(Console.Out));
+        var narrator = new Narrator(FoldingWriter.For(Console.Out), sends: garden.Alerts.Receivers.Count > 0 && !virtualTime);
         await HostAsync(new WatchService(garden, broker, virtualTime, TimeProvider.System, log, narrator.Tell, message => narrator.Tell(message, garden.Sites[0].Zone)), null, log).ConfigureAwait(false);
         return ExitCode.Done;
     }

@@ -9,6 +9,9 @@ public sealed record GardenSeries
     /// <summary>What is measured.</summary>
     public required Quantity Quantity { get; init; }
 
+    /// <summary>What the grower calls the sensor; <c>null</c> when not told.</summary>
+    public string? Name { get; init; }
+
     /// <summary>The exact topic the sensor publishes to.</summary>
     public required string Topic { get; init; }
 
@@ -20,6 +23,9 @@ public sealed record GardenSeries
 
     /// <summary>The unit the sensor reports in.</summary>
     public required Unit Unit { get; init; }
+
+    /// <summary>The unit stands in the garden file; otherwise it is the usual one.</summary>
+    public bool UnitIsStated { get; init; }
 
     /// <summary>The number is multiplied by this first.</summary>
     public double Scale { get; init; } = 1;

@@ -72,6 +72,7 @@ public sealed record GardenSite
             Units = Units,
             LatitudeDeg = LatitudeDeg,
             LongitudeDeg = LongitudeDeg,
+            RainUnitStated = Series.Any(s => s is { Quantity: Quantity.Rain, UnitIsStated: true }),
             Climate = this is { ClimateMinC: { } low, ClimateMaxC: { } high } ? DailyClimate.FromMonths(low, high) : null,
             Products = [.. (products ?? []).Select(ProductFigures.Of)],
             Plantings = [.. Plantings.Select(p => new Planting(p.Id, p.Kind, p.Stage)

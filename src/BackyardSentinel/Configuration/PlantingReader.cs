@@ -24,6 +24,7 @@ internal static class PlantingReader
         var (source, stage) = Stage(keys, problems);
         var planting = new GardenPlanting(id, Kind(keys, problems), keys.Text("variety", 60), stage)
         {
+            Name = keys.Text("name", 60),
             StageSource = source,
             ChillModel = keys.Word("chill_model")!,
             ChillNeed = keys.Number("chill_need"),

@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Spraying;
 
 namespace BackyardSentinel.Configuration;
@@ -30,6 +31,8 @@ internal static class ProductCheck
         // The spray year begins at leaf fall: a label from 93 to 01 is one for the dormant season.
         if (product is { FirstStage: { } first, LastStage: { } last } && SprayStage.Rank(first) > SprayStage.Rank(last))
             problems.Error(keys.Place("first_stage"), "'first_stage' comes after 'last_stage', so there would be no stage for this product", "a first stage not after the last one");
+        NoteFlowerCode(keys, "first_stage", product.FirstStage, problems);
+        NoteFlowerCode(keys, "last_stage", product.LastStage, problems);
         if (product.MinTemperatureC > product.MaxTemperatureC)
             problems.Error(keys.Place("min_temperature"), "'min_temperature' is above 'max_temperature', so no weather would be right", "a lowest temperature below the highest");
         if (product.WindMinMs > product.WindMaxMs)
@@ -38,6 +41,13 @@ internal static class ProductCheck
             problems.Error(keys.Place(keys.Has("spent_rain") ? "spent_rain" : "recheck_rain"), "'spent_rain' is below 'recheck_rain', so the cover would be gone before it is looked at", "recheck_rain not above spent_rain");
         if (apricots && IsSulfur(product) && !product.NotOn.Contains("apricot"))
             problems.Note(keys.Place(keys.Has("not_on") ? "not_on" : keys.Has("active") ? "active" : "template"), "sulfur injures apricot, and this garden has an apricot planting", "not_on: [apricot]");
+    }
+
+    /// <summary>A label by flower buds limits by the leaf buds that are followed; which code goes with which is assumed.</summary>
+    private static void NoteFlowerCode(SectionReader keys, string key, int? code, ProblemList problems)
+    {
+        if (code is >= 50 and <= 69 && BudStage.TryFrom(code.Value, out var flower))
+            problems.Note(keys.Place(key), string.Create(CultureInfo.InvariantCulture, $"{code} is a flower-bud code ({flower.Meaning}); leaf buds are taken to stand at {SprayStage.Rank(code.Value):00} then, and varieties part by some days"));
     }
 
     private static void CheckTemplate(SectionReader keys, GardenProduct product, ProblemList problems)

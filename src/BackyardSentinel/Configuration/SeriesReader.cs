@@ -33,10 +33,12 @@ internal static class SeriesReader
             new GardenSeries
             {
                 Quantity = quantity,
+                Name = keys.Text("name", 60),
                 Topic = topic,
                 Path = path,
                 TimePath = time,
                 Unit = unit,
+                UnitIsStated = keys.Has("unit"),
                 Scale = scale,
                 Offset = offset,
                 CountsTotal = total,

@@ -6,9 +6,15 @@ using Fluid.Values;
 
 namespace BackyardSentinel.Delivery;
 
+/// <summary>Where an alert is read: by which clock, and under which names.</summary>
+/// <param name="Zone">The time zone.</param>
+/// <param name="Names">The names.</param>
+internal readonly record struct AlertPlace(TimeZoneInfo Zone, AlertNames Names);
+
 /// <summary>The facts of an occasion as templates see them: local times, figures as people write them, false where missing.</summary>
-internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
+internal sealed class AlertFacts(WordsFile words, AlertPlace at)
 {
+    private readonly TimeZoneInfo zone = at.Zone;
     private readonly Dictionary<string, FluidValue> values = new(StringComparer.Ordinal);
 
     /// <summary>All facts of one occasion; names are cut to so many characters.</summary>
@@ -19,7 +25,7 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
     public Dictionary<string, FluidValue> Of(Occasion occasion, IReadOnlyList<string> plantings, int nameLength, bool counted)
     {
         var site = Shorten(occasion.Site, nameLength);
-        var planting = Plantings(plantings, nameLength, counted);
+        var planting = Plantings([.. plantings.Select(id => occasion.Site is { } there ? at.Names.Planting(there, id) ?? id : id)], nameLength, counted);
         Set("site", site);
         Set("planting", planting);
         Set("place", planting is null ? site ?? words.Word("garden") : words.Word("place").Replace("{planting}", planting, StringComparison.Ordinal).Replace("{site}", site, StringComparison.Ordinal));
@@ -152,6 +158,12 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 SetSeries(back.Series, back.Quantity, nameLength);
                 Set("silent_since", Moment(back.SilentSince));
                 break;
+            case ReadingsDoubtful doubtful:
+                Set("quantity", words.Word("quantity." + doubtful.Doubt.Quantity.Word()));
+                Set("fault", doubtful.Doubt.Word);
+                Set("lowest", Decimal(UnitHint.Figure(doubtful.Doubt.Lowest)));
+                Set("highest", Decimal(UnitHint.Figure(doubtful.Doubt.Highest)));
+                break;
             case SensorStuck stuck:
                 SetSeries(stuck.Series, stuck.Quantity, nameLength);
                 Set("value", Decimal(stuck.Value.ToString("0.###", CultureInfo.InvariantCulture)));
@@ -198,7 +210,7 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
     private void SetSeries(string series, Quantity quantity, int nameLength)
     {
         var key = quantity.Word();
-        Set("series", Shorten(series, nameLength));
+        Set("series", Shorten(at.Names.Series(series) ?? AlertNames.TopicOf(series), nameLength));
         Set("quantity", words.Word("quantity." + key));
         Set("quantity_key", key);
     }

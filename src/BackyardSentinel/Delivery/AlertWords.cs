@@ -48,15 +48,18 @@ public sealed class AlertWords
     /// <summary>Puts an alert into words; into the built-in ones where the file's own fail in a part that no example reached.</summary>
     /// <param name="alert">The alert.</param>
     /// <param name="zoneOf">The zone of a site; of <c>null</c>, the garden's.</param>
-    public AlertText Say(Alert alert, Func<string?, TimeZoneInfo> zoneOf)
+    /// <param name="names">What people call its things; <c>null</c>: by their ids.</param>
+    public AlertText Say(Alert alert, Func<string?, TimeZoneInfo> zoneOf, AlertNames? names = null)
     {
+        ArgumentNullException.ThrowIfNull(zoneOf);
+        AlertPlace At(string? site) => new(zoneOf(site), names ?? AlertNames.None);
         try
         {
-            return Compose(alert, zoneOf);
+            return Compose(alert, At);
         }
         catch (WordsProblemException) when (builtIn is not null)
         {
-            return builtIn.Compose(alert, zoneOf);
+            return builtIn.Compose(alert, At);
         }
     }
 
@@ -65,53 +68,54 @@ public sealed class AlertWords
     /// <param name="zoneOf">The zone of a site; of <c>null</c>, the garden's.</param>
     public string Title(Alert alert, Func<string?, TimeZoneInfo> zoneOf) => alert.Kind == Alert.SummaryKind
         ? Say(alert, zoneOf).Title
-        : TitleOf(alert.Occasions, zoneOf(alert.Site));
+        : TitleOf(alert.Occasions, new AlertPlace(zoneOf(alert.Site), AlertNames.None));
 
     private static AlertWords Tried(AlertWords words)
     {
+        words.file.MustHaveAllOf(words.builtIn!.file);
         foreach (var alert in ExampleAlerts.OfEveryKind())
         {
-            if (words.Compose(alert, _ => TimeZoneInfo.Utc) is not { Title.Length: > 0, Body.Length: > 0 })
+            if (words.Compose(alert, _ => new AlertPlace(TimeZoneInfo.Utc, AlertNames.None)) is not { Title.Length: > 0, Body.Length: > 0 })
                 throw new WordsProblemException($"{words.file.Name}: the parts '--- {alert.Kind} title' and '--- {alert.Kind} body' must not be empty; write words into them.");
         }
 
         return words;
     }
 
-    private AlertText Compose(Alert alert, Func<string?, TimeZoneInfo> zoneOf) => alert.Kind == Alert.SummaryKind
-        ? Summary(alert, zoneOf)
-        : new AlertText(TitleOf(alert.Occasions, zoneOf(alert.Site)), BodyOf(alert.Occasions, zoneOf(alert.Site)));
+    private AlertText Compose(Alert alert, Func<string?, AlertPlace> at) => alert.Kind == Alert.SummaryKind
+        ? Summary(alert, at)
+        : new AlertText(TitleOf(alert.Occasions, at(alert.Site)), BodyOf(alert.Occasions, at(alert.Site)));
 
     /// <summary>The title of one piece of news. Where it differs from planting to planting, the most urgent one's.</summary>
-    private string TitleOf(IReadOnlyList<Occasion> news, TimeZoneInfo zone)
+    private string TitleOf(IReadOnlyList<Occasion> news, AlertPlace at)
     {
-        var (first, plantings) = Alike(news, " title", zone)[0];
-        return Fit(MaxTitle, plantings.Count > 1, (length, counted) => Render(first.Kind + " title", Facts(first, plantings, zone, length, counted)));
+        var (first, plantings) = Alike(news, " title", at)[0];
+        return Fit(MaxTitle, plantings.Count > 1, (length, counted) => Render(first.Kind + " title", Facts(first, plantings, at, length, counted)));
     }
 
     /// <summary>The body of one piece of news: a line that is the same for all plantings stands once, one that differs for each.</summary>
-    private string BodyOf(IReadOnlyList<Occasion> news, TimeZoneInfo zone)
+    private string BodyOf(IReadOnlyList<Occasion> news, AlertPlace at)
     {
-        var alike = Alike(news, " body", zone);
+        var alike = Alike(news, " body", at);
         return Fit(MaxBody, news.Count > 1, (length, counted) =>
         {
-            var bodies = alike.Select(one => Render(one.First.Kind + " body", Facts(one.First, one.Plantings, zone, length, counted)).Split('\n')).ToList();
+            var bodies = alike.Select(one => Render(one.First.Kind + " body", Facts(one.First, one.Plantings, at, length, counted)).Split('\n')).ToList();
             return string.Join('\n', Enumerable.Range(0, bodies.Max(lines => lines.Length)).SelectMany(nth => bodies.Where(lines => nth < lines.Length).Select(lines => lines[nth]).Distinct(StringComparer.Ordinal)));
         });
     }
 
     /// <summary>The plantings for which a part reads the same are told together; the order given is kept.</summary>
-    private List<(Occasion First, IReadOnlyList<string> Plantings)> Alike(IReadOnlyList<Occasion> news, string part, TimeZoneInfo zone) => news.Count == 1
+    private List<(Occasion First, IReadOnlyList<string> Plantings)> Alike(IReadOnlyList<Occasion> news, string part, AlertPlace at) => news.Count == 1
         ? [(news[0], PlantingsOf(news))]
-        : [.. news.GroupBy(occasion => Render(occasion.Kind + part, Facts(occasion, [""], zone, LongestName, counted: false))).Select(group => (group.First(), PlantingsOf(group)))];
+        : [.. news.GroupBy(occasion => Render(occasion.Kind + part, Facts(occasion, [""], at, LongestName, counted: false))).Select(group => (group.First(), PlantingsOf(group)))];
 
     private static IReadOnlyList<string> PlantingsOf(IEnumerable<Occasion> occasions) =>
         [.. occasions.Select(occasion => occasion.Planting).OfType<string>().Distinct(StringComparer.Ordinal)];
 
-    private AlertText Summary(Alert alert, Func<string?, TimeZoneInfo> zoneOf)
+    private AlertText Summary(Alert alert, Func<string?, AlertPlace> at)
     {
         var lines = Alert.News(alert.Occasions).Select(news =>
-            $"{new AlertFacts(file, zoneOf(news[0].Site)).Moment(news[0].At)}: {TitleOf(news, zoneOf(news[0].Site))}").ToList();
+            $"{new AlertFacts(file, at(news[0].Site)).Moment(news[0].At)}: {TitleOf(news, at(news[0].Site))}").ToList();
         var facts = new Dictionary<string, FluidValue>
         {
             ["count"] = NumberValue.Create(lines.Count),
@@ -131,8 +135,8 @@ public sealed class AlertWords
     private static Dictionary<string, FluidValue> With(Dictionary<string, FluidValue> facts, string name, FluidValue value) =>
         new(facts) { [name] = value };
 
-    private Dictionary<string, FluidValue> Facts(Occasion occasion, IReadOnlyList<string> plantings, TimeZoneInfo zone, int nameLength, bool counted) =>
-        new AlertFacts(file, zone).Of(occasion, plantings, nameLength, counted);
+    private Dictionary<string, FluidValue> Facts(Occasion occasion, IReadOnlyList<string> plantings, AlertPlace at, int nameLength, bool counted) =>
+        new AlertFacts(file, at).Of(occasion, plantings, nameLength, counted);
 
     /// <summary>The text with names as long as the limit allows; several are named while each stays readable, and counted from there.</summary>
     private static string Fit(int limit, bool several, Func<int, bool, string> render)

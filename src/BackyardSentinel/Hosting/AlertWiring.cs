@@ -55,7 +55,13 @@ public sealed class AlertWiring : IDisposable
 
     /// <summary>The alert as it goes out, in the words of the garden file.</summary>
     /// <param name="alert">The alert.</param>
-    public AlertMessage Say(Alert alert) => Message(alert, Words.Say(alert, ZoneOf));
+    public AlertMessage Say(Alert alert) => Message(alert, Words.Say(alert, ZoneOf, NamesOf(_garden)));
+
+    /// <summary>What the garden file calls its things.</summary>
+    /// <param name="garden">The garden.</param>
+    public static AlertNames NamesOf(GardenFile garden) => new(
+        (site, planting) => garden.Sites.FirstOrDefault(one => one.Id == site)?.Plantings.FirstOrDefault(one => one.Id == planting)?.Name,
+        series => GardenWiring.Series(garden).FirstOrDefault(one => one.Name == series)?.Label);
 
     /// <summary>The alert as it goes out, in given words.</summary>
     /// <param name="alert">The alert.</param>
@@ -123,6 +129,22 @@ public sealed class AlertWiring : IDisposable
             SeverePassesQuiet = alerts.SevereInQuiet,
             LeastLevel = alerts.LeastLevel,
         };
+    }
+
+    /// <summary>What is wrong with the garden's file of words; <c>null</c>: nothing, or there is no such file.</summary>
+    /// <param name="garden">The garden.</param>
+    public static string? FaultOfWords(GardenFile garden)
+    {
+        try
+        {
+            if (File.Exists(garden.Alerts.WordsPath))
+                WordsOf(garden.Alerts.WordsPath);
+            return null;
+        }
+        catch (WiringProblemException problem)
+        {
+            return problem.Message;
+        }
     }
 
     private static AlertWords WordsOf(string? path)

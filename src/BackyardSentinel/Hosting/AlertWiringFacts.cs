@@ -94,9 +94,14 @@ public static class AlertWiringFacts
         NeedsNotMet needs => [("chill", Tenths(needs.Chill)), ("need", Tenths(needs.Need))],
         PickingDue due => [("curl_seen_on", Day(due.CurlSeenOn))],
         SeasonClosed closed => [("warm_days", Flag(closed.WarmDays)), ("curl_may_show", Flag(closed.CurlMayShow))],
-        SensorSilent silent => [("series", silent.Series), ("quantity", silent.Quantity.Word()), ("since", Moment(silent.Since))],
-        SensorBack back => [("series", back.Series), ("quantity", back.Quantity.Word()), ("silent_since", Moment(back.SilentSince))],
-        SensorStuck stuck => [("series", stuck.Series), ("quantity", stuck.Quantity.Word()), ("value", stuck.Value.ToString("0.###", CultureInfo.InvariantCulture)), ("since", Moment(stuck.Since))],
+        SensorSilent silent => [("series", AlertNames.TopicOf(silent.Series, "#")), ("quantity", silent.Quantity.Word()), ("since", Moment(silent.Since))],
+        SensorBack back => [("series", AlertNames.TopicOf(back.Series, "#")), ("quantity", back.Quantity.Word()), ("silent_since", Moment(back.SilentSince))],
+        ReadingsDoubtful doubtful =>
+        [
+            ("quantity", doubtful.Doubt.Quantity.Word()), ("fault", doubtful.Doubt.Word), ("since", Moment(doubtful.Doubt.Since)),
+            ("lowest", Weather.UnitHint.Figure(doubtful.Doubt.Lowest)), ("highest", Weather.UnitHint.Figure(doubtful.Doubt.Highest)),
+        ],
+        SensorStuck stuck => [("series", AlertNames.TopicOf(stuck.Series, "#")), ("quantity", stuck.Quantity.Word()), ("value", stuck.Value.ToString("0.###", CultureInfo.InvariantCulture)), ("since", Moment(stuck.Since))],
         SensorsSilent silent => [("count", Whole(silent.Count)), ("since", Moment(silent.Since))],
         HubBack back => [("silent_since", Moment(back.SilentSince)), ("back", Whole(back.Back)), ("still_silent", Whole(back.StillSilent))],
         ClockWrong wrong => [("off_by_minutes", Whole((int)Math.Clamp(wrong.OffBy.TotalMinutes, int.MinValue, int.MaxValue)))],

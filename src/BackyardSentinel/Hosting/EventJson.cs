@@ -4,6 +4,7 @@ using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Hosting;
 
@@ -100,6 +101,14 @@ internal static class EventJson
                     json.Day("sprayed_on", cover.SprayedOn);
                     json.Figure("rain_mm", cover.RainMm);
                     break;
+                case ReadingsDoubted doubted:
+                    json.WriteString("kind", "readings-doubted");
+                    Doubt(json, doubted.Doubt);
+                    break;
+                case ReadingsTrusted trusted:
+                    json.WriteString("kind", "readings-trusted");
+                    Doubt(json, trusted.Doubt);
+                    break;
                 default:
                     throw new ArgumentOutOfRangeException(nameof(fact), fact, "This event has no JSON yet.");
             }
@@ -110,12 +119,22 @@ internal static class EventJson
         return Encoding.UTF8.GetString(buffer.ToArray());
     }
 
+    private static void Doubt(Utf8JsonWriter json, SeriesDoubt doubt)
+    {
+        json.WriteString("quantity", doubt.Quantity.Word());
+        json.WriteNumber("rank", doubt.Rank);
+        json.WriteString("fault", doubt.Word);
+        json.Moment("since", doubt.Since);
+        json.Figure("lowest", doubt.Lowest);
+        json.Figure("highest", doubt.Highest);
+    }
+
     private static void Spell(Utf8JsonWriter json, WetSpell spell)
     {
         json.Moment("start", spell.Start);
         json.Moment("end", spell.End);
-        json.WriteNumber("wet_hours", spell.WetHours);
-        json.WriteNumber("rain_mm", spell.RainMm);
+        json.Figure("wet_hours", spell.WetHours);
+        json.Figure("rain_mm", spell.RainMm);
         json.Figure("mean_temp_c", spell.MeanTempC);
         json.WriteBoolean("uncertain", spell.Uncertain);
     }

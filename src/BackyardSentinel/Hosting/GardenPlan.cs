@@ -68,6 +68,9 @@ public static class GardenPlan
         if (site.LatitudeDeg is null)
             notes.Add("The site has no latitude, so its seasons are counted from 1 September, as in the north; give the garden file latitude and longitude.");
 
+        if (site.LongitudeDeg is { } east && Daylight.Contradicts(east, site.Zone))
+            notes.Add(Daylight.Contradiction(east, site.Zone));
+
         JournalEntry[] entries = [.. journal.Where(entry => entry.Site == site.Id && entry.On <= today)];
         var swell = new GardenPlanSwell(site, watch, forecast is { } given && !given.IsStale(asOf) ? given : null, asOf, pastYears ?? []);
         var ledger = new SprayLedger(
@@ -76,10 +79,13 @@ public static class GardenPlan
             site.Plantings.Where(planting => planting.CanopyAreaM2 is not null).ToDictionary(planting => planting.Id, planting => planting.CanopyAreaM2!.Value),
             day => calendar.SeasonOf(day)!.Value.Year,
             site.SoilDensityTPerM3);
+        var rain = watch.Recent.Where(one => one.RainMm is not null).Select(one => new RainAmount(one.Start, one.RainMm!.Value)).ToList();
+        var air = watch.Recent.Where(one => one.TemperatureC is not null).Select(one => new AirObserved(one.Start, one.TemperatureC!.Value, one.HumidityPct)).ToList();
         return new PlanRequest
         {
             AsOf = asOf,
             Zone = site.Zone,
+            Units = site.Units,
             Products = watch.Site.Products,
             Plantings =
             [
@@ -88,10 +94,11 @@ public static class GardenPlan
             ],
             Ledger = ledger,
             Forecast = forecast,
-            ObservedRain = watch.RecentRain.Count > 0 ? [.. watch.RecentRain] : null,
+            ObservedRain = rain.Count > 0 ? rain : null,
+            ObservedAir = air.Count > 0 ? air : null,
             RainLast60DaysMm = RainLast60DaysMm(watch, today),
             SunElevationDeg = site is { LatitudeDeg: { } latitude, LongitudeDeg: { } longitude }
-                ? at => SunTimes.ElevationDeg(at, latitude, longitude)
+                ? Daylight.Over(latitude, longitude, site.Zone)
                 : null,
         };
     }

@@ -18,6 +18,7 @@ internal sealed class GardenPlanTree(
         {
             Id = planting.Id,
             Kind = planting.Kind,
+            Trees = planting.Trees,
             Stage = watched.Stage.Code ?? SeenStage(),
             BudSwell = swell.Of(watched, entries.OfType<StageEntry>(), notes),
             CurlLastSpring = CurlLastSpring(),

@@ -13,6 +13,7 @@ public static class GardenWiring
         .. garden.Sites.SelectMany(site => site.Series.Select(series => new SeriesMap
         {
             SiteId = site.Id,
+            Label = series.Name,
             Quantity = series.Quantity,
             Topic = series.Topic,
             Path = series.Path,

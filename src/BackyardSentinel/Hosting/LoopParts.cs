@@ -32,6 +32,9 @@ public sealed record LoopParts
     /// <summary>Asked each hour, and when a forecast has come, what lies ahead.</summary>
     public Func<Outlook, IEnumerable<Occasion>>? LookAhead { get; init; }
 
+    /// <summary>The link to the sensors is up; <c>null</c>: there is none, and what is offered to the loop is all there is.</summary>
+    public Func<bool>? IsListening { get; init; }
+
     /// <summary>Told the watches whenever their topics are published.</summary>
     public Action<IEnumerable<SiteWatch>>? OnPublished { get; init; }
 

@@ -9,7 +9,9 @@ using BackyardSentinel.Weather;
 namespace BackyardSentinel.Hosting;
 
 /// <summary>Tells on the terminal what happens, a line for each event worth one.</summary>
-public sealed class Narrator(TextWriter output)
+/// <param name="output">The terminal.</param>
+/// <param name="sends">Messages go out to somebody; otherwise they are only shown here.</param>
+public sealed class Narrator(TextWriter output, bool sends = false)
 {
     private DateOnly month;
 
@@ -19,7 +21,7 @@ public sealed class Narrator(TextWriter output)
     /// <summary>Windows of the driving rule told so far.</summary>
     public int Windows { get; private set; }
 
-    /// <summary>Messages to the phone told so far.</summary>
+    /// <summary>Messages told so far.</summary>
     public int Messages { get; private set; }
 
     /// <summary>Tells one event.</summary>
@@ -37,7 +39,7 @@ public sealed class Narrator(TextWriter output)
             case InfectionWindowOpened opened:
                 Windows++;
                 if (opened.Window.Cover is { } cover)
-                    Line(at, $"  {(cover == Cover.None ? "nothing protects the tree" : $"cover on the tree: {cover.Word()}")}");
+                    Line(at, $"  {(cover == Cover.None ? "no spray cover on the tree" : $"spray cover on the tree: {cover.Word()}")}");
                 break;
             case BudsChanged { To: BudState.MayBeOpen } buds:
                 Line(at, $"  {buds.Planting}: the leaf buds may be open; look at them");
@@ -46,7 +48,7 @@ public sealed class Narrator(TextWriter output)
                 Line(at, string.Create(CultureInfo.InvariantCulture, $"  {stage.Planting}: {BudStage.From(stage.Code).Meaning} (BBCH {stage.Code:00}, {(stage.Logged ? "seen by the grower" : "computed")})"));
                 break;
             case CoverChanged changed:
-                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {changed.Planting}: {changed.RainMm:0} mm of rain since the spray of {changed.SprayedOn:d MMMM}; its cover is {(changed.Cover == Cover.Spent ? "spent" : "to be rechecked")}"));
+                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {changed.Planting}: {changed.RainMm:0} mm of rain since the spray of {changed.SprayedOn:d MMMM}; its spray cover is {(changed.Cover == Cover.Spent ? "spent" : "due for a look")}"));
                 break;
             case ScoutingFellDue due:
                 Line(at, string.Create(CultureInfo.InvariantCulture, $"  {due.Planting}: time to look at 20 shoots; curl of an earlier window {(due.Likely ? $"is likely now, until {due.LikelyTo:d MMMM}" : $"may show from now on, most likely {due.LikelyFrom:d MMMM} to {due.LikelyTo:d MMMM}")}"));
@@ -55,7 +57,13 @@ public sealed class Narrator(TextWriter output)
                 Line(at, $"  {picking.Planting}: curl on {picking.Curled} of {picking.Shoots} shoots; picking helps now, if at all, before the leaves turn white");
                 break;
             case SeasonClosed closed:
-                Line(at, $"  {closed.Planting}: infection is over for this season, {closed.Because}");
+                Line(at, $"  {closed.Planting}: no more infection this season, {closed.Because}");
+                break;
+            case ReadingsDoubted doubted:
+                Line(at, $"  {doubted.Doubt.Seen}; it is not used: {doubted.Doubt.Remedy}");
+                break;
+            case ReadingsTrusted trusted:
+                Line(at, $"  {trusted.Doubt.Quantity.Name()} can be right again and is used");
                 break;
             case WetSpellStarted:
                 Spells++;
@@ -68,11 +76,11 @@ public sealed class Narrator(TextWriter output)
         }
     }
 
-    /// <summary>Tells a message to the phone.</summary>
+    /// <summary>Tells a message.</summary>
     public void Tell(AlertMessage message, TimeZoneInfo zone)
     {
         Messages++;
-        Line(TimeZoneInfo.ConvertTime(message.At, zone), $"    to the phone: \"{message.Title}\"");
+        Line(TimeZoneInfo.ConvertTime(message.At, zone), $"    {(sends ? "to the phone" : "message")}: \"{message.Title}\"");
     }
 
     private static string Reason(LevelChanged change, SiteWatch watch)
@@ -90,11 +98,13 @@ public sealed class Narrator(TextWriter output)
 
     private static string Unknown(LevelChanged change, SiteWatch watch)
     {
+        if (watch.Doubts.Count > 0)
+            return $"{watch.Doubts[0].Seen}, so it is not used: {watch.Doubts[0].Remedy}";
         var since = TimeZoneInfo.ConvertTime(change.Since, watch.Site.Zone).ToString("HH:mm", CultureInfo.InvariantCulture);
         // A word came and was refused: then it is not the sensors that are silent.
         return watch.LastRefused.Values.Where(refused => refused.At > change.Since).Select(refused => (RefusedReading?)refused).LastOrDefault() is { } last
             ? $"what the sensors say since {since} is refused: {last.Reading.Quantity.Name()} {UnitHint.Figure(last.Reading.Value)} {last.Why}"
-            : $"readings are missing since {since}; silence is not an all-clear";
+            : $"the sensors have told too little since {since}; silence is not an all-clear";
     }
 
     /// <summary>Why a spell opened no window by the rule <c>wet-hours</c>; empty when it could.</summary>

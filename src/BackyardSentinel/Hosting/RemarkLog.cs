@@ -13,6 +13,17 @@ internal sealed class RemarkLog(TimeProvider time, ILogger log)
     /// <summary>Says once an hour why a message that holds no readings could not be taken.</summary>
     public void Refuse(string topic, string reason) => Say(topic, [new PayloadRemark(RemarkKind.Refused, null, reason)]);
 
+    /// <summary>Says once an hour that readings keep coming late.</summary>
+    /// <param name="last">The last series that did, and by how much.</param>
+    /// <param name="pause">How rarely they are judged.</param>
+    public void KeepComing((string Series, TimeSpan By) last, TimeSpan pause)
+    {
+        if (!IsNews(last.Series, "late")) return;
+        log.Warning(
+            "Readings keep coming late, the last of {Series} by {Minutes} minutes. They are judged at their own time, but only every {Pause} minutes. Is the sensor's clock slow?",
+            last.Series, (long)last.By.TotalMinutes, (long)pause.TotalMinutes);
+    }
+
     /// <summary>Says once an hour for each series and verdict that a reading was not taken.</summary>
     public void NotTaken(SeriesMap map, QualityVerdict verdict, string sentence)
     {

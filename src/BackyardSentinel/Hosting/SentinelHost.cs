@@ -37,7 +37,8 @@ public static class SentinelHost
         using var beside = garden is null ? null : GardenServices.Open(
             garden, broker, () => link!, Stamps.ToMoment(store.LastReceivedUs()), services ?? new ServiceOptions(options.ClockFromReadings), time, log);
         var loop = Judged(storePath, () => new SentinelLoop(
-            store, map, sites, message => link!.Publish(message), options with { TopicRoot = broker.TopicRoot }, time, log, onEvent, beside?.Parts));
+            store, map, sites, message => link!.Publish(message), options with { TopicRoot = broker.TopicRoot }, time, log, onEvent,
+            (beside?.Parts ?? new LoopParts()) with { IsListening = () => link is { IsUp: true } }));
         link = new MqttLink(broker, [.. map.Topics, .. beside?.Topics ?? []], (message, token) => loop.OfferAsync(message, token), time, log);
 
         // The link ends after the loop, which still acknowledges and publishes while it stops.

@@ -158,7 +158,7 @@ public sealed class PayloadMap
         if (entry.Gauge is { } gauge)
         {
             var amount = gauge.Advance(value, time, ownTime is not null, arrival.Redelivered, out var remark, out var moved);
-            if (moved) result.Totals.Add(new RainTotal(name, gauge.Total, time));
+            if (moved) result.Totals.Add(new RainTotal(name, gauge.Counted.Total, gauge.Counted.Time));
             if (remark is { } said) result.Remarks.Add(said);
             if (amount is null) return;
             value = amount.Value;

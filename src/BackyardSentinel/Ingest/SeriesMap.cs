@@ -39,6 +39,9 @@ public sealed record SeriesMap
     /// <summary>Place in the order of preference among series of the same quantity; 0 is first.</summary>
     public int Rank { get; init; }
 
+    /// <summary>What the grower calls the sensor; <c>null</c>: topic and path are its name.</summary>
+    public string? Label { get; init; }
+
     /// <summary>The name the store knows the series by. Renaming a topic or path starts a new series.</summary>
     public string Name => $"{SiteId}/{Quantity.ToString().ToLowerInvariant()}/{Topic}{(Path is null ? "" : "#" + Path)}";
 

@@ -62,15 +62,36 @@ public sealed class SentinelStore : IDisposable
     /// <param name="batch">The batch.</param>
     public CommitResult Commit(StoreBatch batch) => _writer.Commit(batch);
 
-    /// <summary>Reads readings back in the order in which they arrived.</summary>
+    /// <summary>Reads readings back in the order of their own times. Rows with a time that no clock can have shown are left out.</summary>
     /// <param name="from">Start of the season; readings of earlier times are left out. <c>null</c> reads all.</param>
     public IEnumerable<StoredReading> ReadSeason(DateTimeOffset? from = null)
     {
-        using var command = Command("select series, time_ms, value, received_us from readings where time_ms >= $a order by received_us");
-        command.Parameters.Add(new SqliteParameter("$a", from?.ToUnixTimeMilliseconds() ?? long.MinValue));
+        using var command = Command("select series, time_ms, value, received_us from readings where time_ms between $a and $b order by time_ms, series");
+        command.Parameters.Add(new SqliteParameter("$a", from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs));
+        command.Parameters.Add(new SqliteParameter("$b", StoredTime.LastMs));
         using var row = command.ExecuteReader();
-        while (row.Read()) yield return new StoredReading(row.GetInt32(0), row.GetInt64(1), row.GetDouble(2), row.GetInt64(3));
+        while (row.Read())
+        {
+            var receivedUs = row.GetInt64(3);
+            if (StoredTime.IsMicroseconds(receivedUs)) yield return new StoredReading(row.GetInt32(0), row.GetInt64(1), row.GetDouble(2), receivedUs);
+        }
     }
+
+    /// <summary>When the outages began that are known, oldest first.</summary>
+    public List<DateTimeOffset> Outages() => Rows(
+        $"select from_ms from outages where from_ms between {StoredTime.FirstMs} and {StoredTime.LastMs} order by from_ms", row => DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(0)));
+
+    /// <summary>Writes down that listening stopped.</summary>
+    /// <param name="since">When.</param>
+    public void AddOutage(DateTimeOffset since) => Execute("insert or ignore into outages values($a)", since.ToUnixTimeMilliseconds());
+
+    /// <summary>Until when the program is known to have listened; <c>null</c>: it never was noted.</summary>
+    public DateTimeOffset? Listened() => Rows(
+        $"select value from meta where key = 'listened' and value between {StoredTime.FirstMs} and {StoredTime.LastMs}", row => (DateTimeOffset?)DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(0))).FirstOrDefault();
+
+    /// <summary>Writes down that the program has listened until then.</summary>
+    /// <param name="until">When.</param>
+    public void NoteListened(DateTimeOffset until) => Execute("insert or replace into meta values('listened', $a)", until.ToUnixTimeMilliseconds());
 
     /// <summary>The ids of all alerts known, and of what those tell that tell several things at once.</summary>
     public HashSet<string> AlertIds() =>
@@ -135,6 +156,13 @@ public sealed class SentinelStore : IDisposable
         _writer.Dispose();
         _has.Dispose();
         _connection.Dispose();
+    }
+
+    private void Execute(string sql, params ReadOnlySpan<long> values)
+    {
+        using var command = Command(sql);
+        for (var i = 0; i < values.Length; i++) command.Parameters.Add(new SqliteParameter("$" + (char)('a' + i), values[i]));
+        command.ExecuteNonQuery();
     }
 
     private SqliteCommand Command(string sql)

@@ -31,6 +31,8 @@ internal static class StoreSchema
           id text not null, receiver text not null, episode text not null, created_ms integer not null, useful_until_ms integer not null,
           state text not null, attempts integer not null, next_ms integer, last_answer text, message text not null,
           primary key(id, receiver)) without rowid;
+        -- When listening stopped for a while: the program was off, or its broker out of reach.
+        create table if not exists outages(from_ms integer primary key);
         create table if not exists answers(received_us integer primary key, episode text not null, kind text not null, until_ms integer);
         """;
 

@@ -29,8 +29,8 @@ public sealed class PlanScenarioTests
         Assert.Equal(File.ReadAllText(Path.Combine(PlanRun.Root, scenario, "expected.json")), output);
 
         using var json = JsonDocument.Parse(output);
-        string[] first = ["as_of", "forecast", "plantings", "slots", "refused"];
-        Assert.Equal(first, json.RootElement.EnumerateObject().Take(5).Select(key => key.Name));
+        string[] first = ["as_of", "answer", "safety", "forecast", "plantings", "slots", "refused"];
+        Assert.Equal(first, json.RootElement.EnumerateObject().Take(7).Select(key => key.Name));
         foreach (var planting in json.RootElement.GetProperty("plantings").EnumerateArray())
             Assert.Equal(["planting", "stage", "bud_swell", "cover", "due", "copper"], planting.EnumerateObject().Select(key => key.Name));
         foreach (var slot in json.RootElement.GetProperty("slots").EnumerateArray())

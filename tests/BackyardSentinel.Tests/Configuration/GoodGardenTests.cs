@@ -32,10 +32,12 @@ public class GoodGardenTests
         Assert.Equal(new GardenSeries
         {
             Quantity = Quantity.Temperature,
+            Name = "north row",
             Topic = "row1/air",
             Path = "values[0]",
             TimePath = "data.ts",
             Unit = Unit.Fahrenheit,
+            UnitIsStated = true,
             Scale = 0.1,
             Offset = -0.5,
             DecimalComma = true,
@@ -43,7 +45,7 @@ public class GoodGardenTests
         Assert.True(site.Series[4].CountsTotal);
         Assert.Equal(
             [
-                new GardenPlanting("early", "apricot", "Dawn", 11) { StageSource = StageSource.Fixed },
+                new GardenPlanting("early", "apricot", "Dawn", 11) { Name = "the early one", StageSource = StageSource.Fixed },
                 new GardenPlanting("late", "almond") { StageSource = StageSource.Always },
                 new GardenPlanting("middle", "nectarine")
                 {

@@ -33,6 +33,7 @@ public class ProductTests
             MaxTemperatureC = 25,
             DryBefore = TimeSpan.FromHours(12),
             DryAfter = TimeSpan.FromHours(24),
+            FrostFreeBefore = TimeSpan.FromHours(48),
             FrostFree = TimeSpan.FromHours(36),
             WindMinMs = 3 * 0.44704,
             WindMaxMs = 13 / 3.6,
@@ -42,7 +43,7 @@ public class ProductTests
         }, first with { WindMaxMs = 13 / 3.6 });
         Assert.Equal(13 / 3.6, first.WindMaxMs!.Value, 1e-12);
         Assert.Equal((1.8, 1.0185, true), (garden.Products[1].CopperPct, Math.Round(garden.Products[1].DensityKgPerL!.Value, 4), garden.Products[1].Dose!.ByVolume));
-        Assert.Equal((30, 28), (garden.Products[1].DaysFromOil, garden.Products[2].DaysFromOil));
+        Assert.Equal((null, 28), (garden.Products[1].DaysFromOil, garden.Products[2].DaysFromOil));
         Assert.Contains((25.4, 40.5), garden.Products.Select(product => (product.RecheckRainMm, product.SpentRainMm)));
         Assert.Contains(new BackyardSentinel.Spraying.WashOff(25.4, 40.5), garden.Sites[0].ToSite(garden.Products).Products.Select(product => product.WashOff));
     }

@@ -27,12 +27,12 @@ public class AlertWordsOfSeveralTests
         var text = Say(Risen("old-peach", Level.Likely), Risen("apricot", Level.Possible), Risen("nectarine", Level.Likely));
 
         Assert.Contains("ikely", text.Title, StringComparison.Ordinal);
-        Assert.Contains("old-peach and nectarine", text.Title, StringComparison.Ordinal);
+        Assert.Contains("2 plantings", text.Title, StringComparison.Ordinal);
         Assert.DoesNotContain("apricot", text.Title, StringComparison.Ordinal);
         var lines = text.Body.Split('\n');
         Assert.Equal(5, lines.Length);
-        Assert.StartsWith("Likely on old-peach and nectarine at south-wall", lines[0], StringComparison.Ordinal);
-        Assert.StartsWith("Possible on apricot at south-wall", lines[1], StringComparison.Ordinal);
+        Assert.StartsWith("Likely infection weather on old-peach and nectarine at south-wall", lines[0], StringComparison.Ordinal);
+        Assert.StartsWith("Possible infection weather on apricot at south-wall", lines[1], StringComparison.Ordinal);
     }
 
     [Fact]

@@ -225,7 +225,7 @@ public sealed class SentinelLoopTests : IDisposable
             Loop(store, options: new LoopOptions { ClockFromReadings = true }),
             ("t", """{"v":1,"at":"2030-01-01T00:00:00Z"}"""), ("t", """{"v":2,"at":"2030-01-01T00:10:00Z"}"""), ("t", """{"v":3,"at":"2030-01-01T00:05:00Z"}"""));
         var stamps = store.ReadSeason().Select(one => Stamp(one.ReceivedUs));
-        Assert.Equal(["00:00:00.000000", "00:10:00.000000", "00:10:00.000001"], stamps);
+        Assert.Equal(["00:00:00.000000", "00:10:00.000001", "00:10:00.000000"], stamps);
 
         static string Stamp(long us) => DateTimeOffset.UnixEpoch.AddTicks(us * 10).ToString("HH:mm:ss.ffffff", CultureInfo.InvariantCulture);
     }
