@@ -134,7 +134,8 @@ public sealed class PlantingWatch
             incubation.DayOver(day);
         var tomorrow = day.Day.AddDays(1);
         incubations.RemoveAll(incubation => incubation.Last < tomorrow && !incubation.AwaitsLeaves);
-        if (wasOpen && Stage.Open.ClosedOn is { } closed)
+        // A watch that begins in late summer has no season to end.
+        if (wasOpen && !Stage.IsOver(day.Day) && Stage.Open.ClosedOn is { } closed)
             tell(new SeasonClosed(site.Id, at, planting.Id, closed, Stage.Open.ClosedBecause!, Stage.Open.ClosedByWarmth, incubations.Count > 0));
     }
 
