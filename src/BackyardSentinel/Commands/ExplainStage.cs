@@ -123,7 +123,7 @@ internal static class ExplainStage
     {
         var needs = model.Needs;
         var chill = $"Chill {ExplainWords.Figure(model.ChillSum)} of {ExplainWords.Figure(needs.ChillNeed)} {ExplainWords.Unit(needs.Chill)}"
-            + (model.ChillMetOn is { } met ? $", met on {ExplainWords.Day(met)}" : "");
+            + (model.ChillMetOn is { } met ? model.ByHeatAlone ? $"; the days have grown so long that warmth counts without it since {ExplainWords.Day(met)}" : $", met on {ExplainWords.Day(met)}" : "");
         if (model.ChillMetOn is null && model.HeatSum <= 0)
             return $"{chill}; warmth counts once it is met.";
         var heat = string.Create(CultureInfo.InvariantCulture, $"{chill}; warmth {model.HeatSum:0} degree hours");
