@@ -16,7 +16,7 @@ public static class OccasionOf
         CoverChanged cover => new CoverToRecheck(cover.Site, cover.Planting, cover.At, cover.Product, cover.RainMm, cover.SprayedOn) { ProductName = Name(cover.Product, watch) },
         ScoutingFellDue due => new ScoutingDue(due.Site, due.Planting, due.At, due.WindowOpenedAt, due.LikelyFrom, due.LikelyTo) { MayNotDevelop = due.MayNotDevelop, Likely = due.Likely },
         PickingFellDue due => new PickingDue(due.Site, due.Planting, due.At, due.ScoutedOn),
-        Events.SeasonClosed closed => new SeasonClosed(closed.Site, closed.Planting, closed.At, closed.WarmDays) { CurlMayShow = closed.CurlMayShow },
+        Events.SeasonClosed closed => new SeasonClosed(closed.Site, closed.Planting, closed.At, closed.WarmDays) { CurlMayShow = closed.CurlMayShow, Sheltered = closed.Sheltered },
         BudLookFellDue due => new LookAtBuds(due.Site, due.Planting, due.At, due.Code, due.Expected, due.On, due.ATableWouldHelp),
         NeedsFellShort needs => new NeedsNotMet(needs.Site, needs.Planting, needs.At, needs.Chill, needs.Need),
         ReadingsDoubted doubted => new ReadingsDoubtful(doubted.Site, doubted.At, doubted.Doubt),
@@ -29,6 +29,6 @@ public static class OccasionOf
     private static LevelRisen? Level(LevelChanged change, SiteWatch watch)
     {
         var risk = watch.Plantings.First(planting => planting.Planting.Id == change.Planting).Risk;
-        return LevelRisen.Of(change, risk, watch.Site.LevelRule, watch.RunningSpell, risk.Cover?.Word());
+        return LevelRisen.Of(change, risk, watch.Site.LevelRule, risk.Spell, risk.Cover?.Word());
     }
 }

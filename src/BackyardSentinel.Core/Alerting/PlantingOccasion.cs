@@ -253,6 +253,9 @@ public sealed record SeasonClosed(string Site, string Planting, DateTimeOffset A
     /// <summary>Curl of earlier windows may still show.</summary>
     public bool CurlMayShow { get; init; }
 
+    /// <summary>Its rain shelter is on, and may come off.</summary>
+    public bool Sheltered { get; init; }
+
     /// <inheritdoc/>
     public override string Kind => "season-closed";
 

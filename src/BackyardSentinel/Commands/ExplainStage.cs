@@ -30,7 +30,7 @@ internal static class ExplainStage
         if (model.UnknownChillHours > 0)
         {
             yield return string.Create(CultureInfo.InvariantCulture, $"{model.UnknownChillHours} hours of this winter's chill were not measured; the span allows for all that they can have brought.")
-                + (model.HasUsualYear ? "" : " A table of monthly temperatures (climate_min and climate_max in the garden file), or one look at the buds, takes about three weeks off it.");
+                + (model.HasUsualYear || stage.Buds == BudState.Open ? "" : " A table of monthly temperatures (climate_min and climate_max in the garden file), or one look at the buds, takes about three weeks off it.");
         }
 
         if (NeedsDoubt.Of(model) is { } unfit)

@@ -81,6 +81,10 @@ public static class AlertWiringFacts
         [
             ("by", Day(due.By)), ("days_left", Whole(due.DaysLeft)), ("leaves_down_on", Day(due.LeavesDownOn)), ("guessed", Flag(due.Guessed)),
         ],
+        ShelterDue shelter =>
+        [
+            ("by", shelter.By is { } latest ? Day(latest) : null), ("days_left", shelter.DaysLeft is { } left ? Whole(left) : null), ("guessed", Flag(shelter.Guessed)),
+        ],
         SprayLastChance chance => [("expected_swell", Day(chance.ExpectedSwell)), ("early_swell", Day(chance.EarlySwell)), ("late_swell", Day(chance.LateSwell))],
         SpraySlotFound slot =>
         [
@@ -93,7 +97,7 @@ public static class AlertWiringFacts
         LookAtBuds look => [("code", look.Code.ToString("00", CultureInfo.InvariantCulture)), ("expected", Flag(look.Expected)), ("on", Day(look.On))],
         NeedsNotMet needs => [("chill", Tenths(needs.Chill)), ("need", Tenths(needs.Need))],
         PickingDue due => [("curl_seen_on", Day(due.CurlSeenOn))],
-        SeasonClosed closed => [("warm_days", Flag(closed.WarmDays)), ("curl_may_show", Flag(closed.CurlMayShow))],
+        SeasonClosed closed => [("warm_days", Flag(closed.WarmDays)), ("curl_may_show", Flag(closed.CurlMayShow)), ("sheltered", Flag(closed.Sheltered))],
         SensorSilent silent => [("series", AlertNames.TopicOf(silent.Series, "#")), ("quantity", silent.Quantity.Word()), ("since", Moment(silent.Since))],
         SensorBack back => [("series", AlertNames.TopicOf(back.Series, "#")), ("quantity", back.Quantity.Word()), ("silent_since", Moment(back.SilentSince))],
         ReadingsDoubtful doubtful =>
