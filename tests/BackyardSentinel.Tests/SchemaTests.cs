@@ -161,6 +161,8 @@ public sealed class SchemaTests
             new ScoutEntry(5, "south-wall", "white-peach", on, 20, 0),
             new PickEntry(6, "south-wall", "white-peach", on),
             new LeafFallEntry(7, "south-wall", "white-peach", on, 90),
+            new ShelterEntry(8, "south-wall", "white-peach", on, true),
+            new ShelterEntry(9, "south-wall", "white-peach", on, false) { Note = "windy" },
         ];
         Satisfies("journal", $"{{\"entries\":[{string.Join(',', entries.Select(JournalJson.Write))}]}}");
     }

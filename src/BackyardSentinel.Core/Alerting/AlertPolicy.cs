@@ -86,7 +86,7 @@ public sealed class AlertPolicy
         {
             LevelRisen => (options.LevelHold, "a further rise may take its place"),
             SensorSilent or HubBack => (options.SilenceGrace, "other sensors of the site may follow"),
-            ScoutingDue or PickingDue or SeasonClosed or LeafFallSprayDue or SprayDeadlineNear or SprayLastChance => (UntilMorning(), "a reminder of the day waits for the morning"),
+            ScoutingDue or PickingDue or SeasonClosed or LeafFallSprayDue or SprayDeadlineNear or SprayLastChance or ShelterDue => (UntilMorning(), "a reminder of the day waits for the morning"),
             _ => (TimeSpan.Zero, "goes out with the minute"),
         };
         return waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(now) + hold), why);

@@ -13,9 +13,9 @@ public static class JournalCommand
     {
         var add = new Command("add", "Write down what you did or saw")
         {
-            Stage(time), Spray(time), Scout(time), Pick(time), LeafFall(time),
+            Stage(time), Spray(time), Scout(time), Pick(time), LeafFall(time), Shelter(time),
         };
-        return new Command("journal", "Your own notes: stages seen, sprays done, scouting, picking, leaf fall") { add, Withdraw(time), List() };
+        return new Command("journal", "Your own notes: stages seen, sprays done, scouting, picking, leaf fall, rain shelter") { add, Withdraw(time), List() };
     }
 
     private static Command Stage(TimeProvider time)
@@ -67,6 +67,13 @@ public static class JournalCommand
     {
         var share = new Argument<double>("PERCENT") { Description = "Share of the leaves that are down, 0 to 100" };
         return Adding(time, new Command("leaf-fall", "So many leaves have fallen in autumn") { share }, (parsed, _, place) => new LeafFallEntry(0, place.Site, place.Planting, place.On, parsed.GetValue(share)));
+    }
+
+    private static Command Shelter(TimeProvider time)
+    {
+        var state = new Argument<string>("STATE") { Description = "on: put over the planting; off: taken away. It counts from the beginning of the day" };
+        state.AcceptOnlyFromAmong("on", "off");
+        return Adding(time, new Command("shelter", "The rain shelter was put over a planting, or taken off") { state }, (parsed, _, place) => new ShelterEntry(0, place.Site, place.Planting, place.On, parsed.GetValue(state) == "on"));
     }
 
     private static Command Adding(TimeProvider time, Command command, Func<ParseResult, GardenFile, JournalPlace, JournalEntry> build)

@@ -61,6 +61,7 @@ internal static class JournalText
         SprayEntry spray => string.Create(CultureInfo.InvariantCulture, $"spray {spray.Product}, {garden.Units.Volume(spray.VolumeL)}{(spray.DosePerL is { } dose ? $" at {Dose(spray.Product, dose, garden)}" : "")}{(spray.At is { } at ? $", ended {at:HH:mm}" : "")}"),
         ScoutEntry scout => string.Create(CultureInfo.InvariantCulture, $"scouted {scout.Shoots} shoots, {scout.Curled} curled{(scout.Symptom is { } symptom ? $", {JournalJson.Word(symptom)}" : "")}"),
         PickEntry => "curled leaves picked",
+        ShelterEntry shelter => $"rain shelter {(shelter.IsOn ? "on" : "off")}",
         LeafFallEntry fall => string.Create(CultureInfo.InvariantCulture, $"{fall.FallenPct:0.#} % of the leaves down"),
         _ => "",
     };

@@ -34,7 +34,7 @@ public static class ReplayJson
             json.WriteNumber("rejected_count", result.RejectedCount);
             json.WriteNumber("intervals", result.Intervals);
             Array(json, "spells", result.Spells, Spell);
-            Array(json, "windows", result.Windows, Window);
+            Array(json, "windows", [.. result.Windows.Concat(result.Sheltered).OrderBy(window => window.OpenedAt)], Window);
             Array(json, "stages", result.Stages, Stage);
             Array(json, "may_be_open", result.MayBeOpen, (w, span) =>
             {
@@ -106,8 +106,8 @@ public static class ReplayJson
         json.WriteString("rule", window.Rule);
         json.WriteString("opened_at", Time(window.OpenedAt));
         json.WriteString("closed_at", Time(window.ClosedAt!.Value));
-        json.WriteString("level", window.Level.Word());
-        json.Figure("dose", window.Dose);
+        json.WriteString("level", window.Sheltered ? null : window.Level.Word());
+        json.Figure("dose", window.Sheltered ? null : window.Dose);
         json.Figure("wet_hours", window.WetHours);
         json.Figure("rain_mm", window.RainMm);
         json.Figure("mean_temp_c", window.MeanTempC);
@@ -115,6 +115,7 @@ public static class ReplayJson
         json.WriteString("cover", window.Cover?.Word());
         json.WriteBoolean("uncertain", window.Uncertain);
         json.WriteBoolean("no_rain_gauge", window.NoRainGauge);
+        json.WriteBoolean("sheltered", window.Sheltered);
         json.WriteEndObject();
     }
 

@@ -32,6 +32,7 @@ public static class ReplayText
         output.WriteLine();
         SeasonDrawing.Write(result, output);
         WriteWindows(result, output);
+        WriteSheltered(result, output);
         WriteSecondOpinions(result, output);
         WriteStages(result, output);
         WriteCare(result, output);
@@ -40,6 +41,12 @@ public static class ReplayText
         foreach (var finding in result.Findings)
             output.WriteLine($"\n{finding}");
         WriteRejected(result, output);
+    }
+
+    private static void WriteSheltered(ReplayResult result, TextWriter output)
+    {
+        foreach (var planting in result.Sheltered.Where(window => window.Rule == result.Site.LevelRule).GroupBy(window => window.Planting))
+            output.WriteLine($"\n{planting.Key}: its rain shelter kept off {Count(planting.Count(), "infection window")}, opened {string.Join(", ", planting.Select(window => Local(window.OpenedAt, result.Site.Zone)[..10]))} under the open sky.");
     }
 
     private static void WriteStages(ReplayResult result, TextWriter output)

@@ -100,6 +100,11 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem unit
                 Set("leaves_down_on", Day(due.LeavesDownOn));
                 Set("guessed", due.Guessed);
                 break;
+            case ShelterDue shelter:
+                Set("by", shelter.By is { } latest ? Day(latest) : null);
+                Set("days_left", shelter.DaysLeft ?? int.MaxValue);
+                Set("guessed", shelter.Guessed);
+                break;
             case SprayLastChance chance:
                 Set("expected_swell", Day(chance.ExpectedSwell));
                 Set("early_swell", Day(chance.EarlySwell));
@@ -128,6 +133,7 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem unit
                 break;
             case SeasonClosed closed:
                 Set("warm_days", closed.WarmDays);
+                Set("sheltered", closed.Sheltered);
                 Set("warm_above", Temperature(SusceptibleSeason.WarmAboveC));
                 break;
             default:

@@ -34,6 +34,11 @@ public sealed class Narrator(TextWriter output, bool sends = false)
             case LevelChanged change:
                 Line(at, $"{change.To.Bar()} {change.To.Word(),-8} {change.Planting}: {Reason(change, watch)}");
                 break;
+            case InfectionWindowOpened { Window.Sheltered: true } kept when kept.Window.Rule == watch.Site.LevelRule:
+                Line(at, $"  {kept.Window.Planting}: under the open sky an infection window would open; the rain shelter keeps it off");
+                break;
+            case InfectionWindowOpened { Window.Sheltered: true }:
+                break;
             case InfectionWindowOpened opened when opened.Window.Rule != watch.Site.LevelRule:
                 Line(at, $"  second opinion: the rule {opened.Window.Rule} calls this {opened.Window.Level.Word()} on {opened.Window.Planting}");
                 break;
