@@ -29,6 +29,12 @@ public sealed record PlantingRisk(
     /// <summary>How far the tissue can be infected, 0–1.</summary>
     public double Susceptibility { get; init; }
 
+    /// <summary>A rain shelter is over it.</summary>
+    public bool Sheltered { get; init; }
+
+    /// <summary>The wet spell that runs on it, which under a shelter is not the site's; <c>null</c>: none.</summary>
+    public WetSpell? Spell { get; init; }
+
     /// <summary>What is left of a protectant; <c>null</c> without a journal.</summary>
     public Cover? Cover { get; init; }
 }

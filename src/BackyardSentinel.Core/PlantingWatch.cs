@@ -22,6 +22,7 @@ public sealed class PlantingWatch
     private readonly InfectionRule[] rules;
     private readonly InfectionRule driving;
     private readonly List<Incubation> incubations = [];
+    private readonly HashSet<(string Rule, DateTimeOffset OpenedAt)> keptOff = [];
     private Level level = Level.Unknown;
     private DateTimeOffset? since;
     private DateOnly? lastRound;
@@ -29,15 +30,17 @@ public sealed class PlantingWatch
     private BudState buds = BudState.Shut;
     private bool uncertain, unknown, begun;
     private double factor;
+    private WetSpell? spell;
 
     internal PlantingWatch(Site site, Planting planting, SeasonCalendar calendar, UsualHours? usual, IReadOnlyList<JournalEntry>? journal, Action<SentinelEvent> tell)
     {
         (this.site, this.planting, this.tell) = (site, planting, tell);
         this.journal = journal is null ? null : [.. journal.Where(entry => entry.Site == site.Id && entry.Planting == planting.Id).OrderBy(entry => entry.On).ThenBy(entry => entry.Number)];
-        rules = [new WetHoursRule(planting.Id), new RainDayRule(planting.Id, site.Zone, site.HasRainGauge), new TwoDayRule(planting.Id)];
+        rules = InfectionRule.All(site, planting.Id);
         driving = rules.Single(rule => rule.Name == site.LevelRule);
         Stage = new PlantingStage(site, planting, calendar, usual, this.journal?.OfType<StageEntry>() ?? [], TellStage);
         Cover = new PlantingCover(site, this.journal?.OfType<SprayEntry>() ?? []);
+        Shelter = new PlantingShelter(site, planting, this.journal?.OfType<ShelterEntry>() ?? []);
     }
 
     /// <summary>The planting.</summary>
@@ -48,6 +51,9 @@ public sealed class PlantingWatch
 
     /// <summary>Its cover.</summary>
     public PlantingCover Cover { get; }
+
+    /// <summary>Its rain shelter.</summary>
+    public PlantingShelter Shelter { get; }
 
     /// <summary>The rules, the driving one among them.</summary>
     public IReadOnlyList<InfectionRule> Rules => rules;
@@ -68,6 +74,8 @@ public sealed class PlantingWatch
         Stage = Stage.Code,
         StageSure = Stage.IsSure,
         Susceptibility = factor,
+        Sheltered = Shelter.IsOn,
+        Spell = spell,
         Cover = CoverNow,
     };
 
@@ -77,6 +85,7 @@ public sealed class PlantingWatch
     internal void DayBegins(DateTimeOffset at, DateOnly today)
     {
         Stage.AdvanceTo(at);
+        Shelter.DayBegins(today);
         factor = Stage.FactorOn(today);
         NoteBuds(at, today);
         for (; journal is not null && nextEntry < journal.Length && journal[nextEntry].On <= today; nextEntry++)
@@ -90,18 +99,28 @@ public sealed class PlantingWatch
     /// <summary>Takes the next interval.</summary>
     internal void Observe(in WeatherInterval interval, Wetness wetness, WetSpell? running, WetSpell? ended, DateTimeOffset? evidenceUntil, bool doubtful)
     {
-        if (Cover.Add(interval))
+        var sky = new RuleInput(interval, wetness, running, ended, factor, Stage.Code);
+        var input = Shelter.Under(sky);
+        spell = input.Spell;
+        if (Cover.Add(input.Interval))
             tell(new CoverChanged(site.Id, interval.End, planting.Id, Cover.Cover, Cover.Last!.Product, Cover.Last.On, Cover.RainMm));
-        var input = new RuleInput(interval, wetness, running, ended, factor, Stage.Code, CoverNow);
+        input = input with { Cover = CoverNow };
         foreach (var rule in rules)
         {
             rule.Observe(input);
             Tell(rule, interval.End);
         }
 
-        // Tissue that cannot be infected is clear whatever the sensors do; before the first evidence nothing is known.
-        unknown = factor > 0 && !(interval.End - evidenceUntil <= site.UnknownAfter);
-        uncertain = unknown || doubtful || running is { Uncertain: true };
+        foreach (var rule in Shelter.OpenSky)
+        {
+            rule.Observe(sky with { Cover = CoverNow });
+            TellSheltered(rule, interval.End);
+        }
+
+        // Tissue that cannot be infected, or that a roof keeps dry, is clear whatever the sensors do; before the first evidence
+        // nothing else is known.
+        unknown = factor > 0 && !Shelter.IsOn && !(interval.End - evidenceUntil <= site.UnknownAfter);
+        uncertain = unknown || doubtful || spell is { Uncertain: true };
         if (unknown)
             MoveTo(Level.Unknown, evidenceUntil ?? since ?? interval.Start, interval.End);
         else
@@ -123,7 +142,7 @@ public sealed class PlantingWatch
         var wasOpen = Stage.Open.ClosedOn is null;
         Stage.DayOver(day);
         if (wasOpen && Stage.Open.ClosedOn is { } closed)
-            tell(new SeasonClosed(site.Id, at, planting.Id, closed, Stage.Open.ClosedBecause!, Stage.Open.ClosedByWarmth));
+            tell(new SeasonClosed(site.Id, at, planting.Id, closed, Stage.Open.ClosedBecause!, Stage.Open.ClosedByWarmth) { Sheltered = Shelter.IsOn });
         var tomorrow = day.Day.AddDays(1);
         foreach (var incubation in incubations)
         {
@@ -140,11 +159,31 @@ public sealed class PlantingWatch
     /// <summary>The log is over: closes open windows.</summary>
     internal void Finish(WetSpell? ended, DateTimeOffset at)
     {
+        var own = Shelter.IsUsed ? Shelter.Finish() : ended;
         foreach (var rule in rules)
         {
-            rule.Finish(ended);
+            rule.Finish(own);
             Tell(rule, at);
         }
+
+        foreach (var rule in Shelter.OpenSky)
+        {
+            rule.Finish(ended);
+            TellSheltered(rule, at);
+        }
+    }
+
+    /// <summary>A window that opens while the shelter is on is kept as one that it kept off, without a level or a look to follow.</summary>
+    private void TellSheltered(InfectionRule rule, DateTimeOffset at)
+    {
+        if (rule.Opened is { } opened && Shelter.IsOn)
+        {
+            keptOff.Add((opened.Rule, opened.OpenedAt));
+            tell(new InfectionWindowOpened(site.Id, at, opened with { Sheltered = true }));
+        }
+
+        if (rule.Closed is { } closed && keptOff.Remove((closed.Rule, closed.OpenedAt)))
+            tell(new InfectionWindowClosed(site.Id, at, closed with { Sheltered = true }));
     }
 
     private void NoteBuds(DateTimeOffset at, DateOnly on)

@@ -110,7 +110,7 @@ public sealed class SiteWatch
     /// <param name="planting">One of <see cref="Plantings"/>.</param>
     /// <param name="forecast">The hours ahead.</param>
     /// <returns><c>null</c> when no window comes of it.</returns>
-    public WindowOutlook? LookAhead(PlantingWatch planting, IReadOnlyList<ForecastHour> forecast) => LastInterval is { } last
+    public WindowOutlook? LookAhead(PlantingWatch planting, IReadOnlyList<ForecastHour> forecast) => LastInterval is { } last && !planting.Shelter.IsOn
         ? WindowOutlook.Of(spells, last.End, forecast, Site.WetHumidityPct, planting.Risk.Susceptibility)
         : null;
 

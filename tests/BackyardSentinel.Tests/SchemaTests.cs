@@ -25,7 +25,8 @@ public sealed class SchemaTests
 
     private static readonly Site South = new() { Id = "south-wall", Plantings = [new Planting("white-peach", Stage: 9), new Planting("gate-nectarine", "nectarine")] };
 
-    private static bool Holds(string schema, string text) => Schemas[schema].Evaluate(JsonSerializer.SerializeToElement(JsonNode.Parse(text))).IsValid;
+    /// <summary>Whether a document satisfies the schema of this name.</summary>
+    internal static bool Holds(string schema, string text) => Schemas[schema].Evaluate(JsonSerializer.SerializeToElement(JsonNode.Parse(text))).IsValid;
 
     private static void Satisfies(string schema, ReadOnlySpan<byte> bytes)
     {
@@ -160,6 +161,8 @@ public sealed class SchemaTests
             new ScoutEntry(5, "south-wall", "white-peach", on, 20, 0),
             new PickEntry(6, "south-wall", "white-peach", on),
             new LeafFallEntry(7, "south-wall", "white-peach", on, 90),
+            new ShelterEntry(8, "south-wall", "white-peach", on, true),
+            new ShelterEntry(9, "south-wall", "white-peach", on, false) { Note = "windy" },
         ];
         Satisfies("journal", $"{{\"entries\":[{string.Join(',', entries.Select(JournalJson.Write))}]}}");
     }
@@ -202,6 +205,34 @@ public sealed class SchemaTests
             var wrong = Fresh();
             wrong[key] = new JsonArray(true);
             Assert.False(Holds(schema, wrong.ToJsonString()), $"wrong {key}");
+        }
+    }
+
+    [Fact]
+    public void Every_schema_has_an_id_of_its_own_and_asks_in_no_branch_for_a_key_it_does_not_describe()
+    {
+        foreach (var path in Directory.EnumerateFiles(Checkout.Path("docs", "schemas")).Append(Checkout.Path("config", "garden.schema.json")))
+        {
+            var schema = JsonNode.Parse(File.ReadAllText(path))!;
+            Assert.EndsWith("/" + Path.GetFileName(path), schema["$id"]!.GetValue<string>(), StringComparison.Ordinal);
+            Described(schema, Path.GetFileName(path));
+        }
+
+        // What strict validators ask of a schema: a required key is described where it is required.
+        static void Described(JsonNode? node, string where)
+        {
+            if (node is JsonArray list)
+            {
+                foreach (var item in list)
+                    Described(item, where);
+            }
+
+            if (node is not JsonObject part)
+                return;
+            if (part["required"] is JsonArray needed && needed.All(key => key is JsonValue))
+                Assert.All(needed, key => Assert.True(part["properties"]?.AsObject().ContainsKey(key!.GetValue<string>()), $"{where}: {key}"));
+            foreach (var (_, child) in part.Where(pair => pair.Key != "not"))
+                Described(child, where);
         }
     }
 

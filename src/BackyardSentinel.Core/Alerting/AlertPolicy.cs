@@ -68,13 +68,15 @@ public sealed class AlertPolicy
                 return "The wait would end before it begins; give a later time.";
             case LaterAnswer later:
                 book.PutOffUntil(later.Episode, later.Until);
-                return $"Nothing of '{later.Episode}' before {later.Until.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture)} UTC.";
+                return $"Nothing of '{later.Episode}' before {Local(later.Until)}.";
             default:
                 foreach (var back in waiting.Drop(held => held.Episode == answer.Episode, "seen").OfType<HubBack>())
                     silences.End(back);
-                return $"Nothing more of '{answer.Episode}' unless it rises.";
+                return $"Nothing more of '{answer.Episode}' unless it gets worse.";
         }
     }
+
+    private string Local(DateTimeOffset moment) => TimeZoneInfo.ConvertTime(moment, options.Zone).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
 
     private Decision TakeUp(Occasion occasion)
     {
@@ -86,7 +88,7 @@ public sealed class AlertPolicy
         {
             LevelRisen => (options.LevelHold, "a further rise may take its place"),
             SensorSilent or HubBack => (options.SilenceGrace, "other sensors of the site may follow"),
-            ScoutingDue or PickingDue or SeasonClosed or LeafFallSprayDue or SprayDeadlineNear or SprayLastChance => (UntilMorning(), "a reminder of the day waits for the morning"),
+            ScoutingDue or PickingDue or SeasonClosed or LeafFallSprayDue or SprayDeadlineNear or SprayLastChance or ShelterDue => (UntilMorning(), "a reminder of the day waits for the morning"),
             _ => (TimeSpan.Zero, "goes out with the minute"),
         };
         return waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(now) + hold), why);
@@ -99,9 +101,9 @@ public sealed class AlertPolicy
         return new Drop(occasion, reason);
     }
 
-    private static string? Past(Occasion occasion, DateTimeOffset moment) => occasion.UsefulUntil > moment
+    private string? Past(Occasion occasion, DateTimeOffset moment) => occasion.UsefulUntil > moment
         ? null
-        : $"past: it was of use only until {occasion.UsefulUntil.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture)} UTC";
+        : $"past: it was of use only until {Local(occasion.UsefulUntil)}";
 
     private string? Unworthy(Occasion occasion) => occasion switch
     {

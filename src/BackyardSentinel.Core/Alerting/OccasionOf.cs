@@ -16,7 +16,7 @@ public static class OccasionOf
         CoverChanged cover => new CoverToRecheck(cover.Site, cover.Planting, cover.At, cover.Product, cover.RainMm, cover.SprayedOn) { ProductName = Name(cover.Product, watch) },
         ScoutingFellDue due => new ScoutingDue(due.Site, due.Planting, due.At, due.WindowOpenedAt, due.LikelyFrom, due.LikelyTo),
         PickingFellDue due => new PickingDue(due.Site, due.Planting, due.At, due.ScoutedOn),
-        Events.SeasonClosed closed => new SeasonClosed(closed.Site, closed.Planting, closed.At, closed.WarmDays),
+        Events.SeasonClosed closed => new SeasonClosed(closed.Site, closed.Planting, closed.At, closed.WarmDays) { Sheltered = closed.Sheltered },
         ReadingsDoubted doubted => new ReadingsDoubtful(doubted.Site, doubted.At, doubted.Doubt),
         // Spells and windows are told by the levels they give; stages are the grower's own news or the model's.
         _ => null,
@@ -27,6 +27,6 @@ public static class OccasionOf
     private static LevelRisen? Level(LevelChanged change, SiteWatch watch)
     {
         var risk = watch.Plantings.First(planting => planting.Planting.Id == change.Planting).Risk;
-        return LevelRisen.Of(change, risk, watch.Site.LevelRule, watch.RunningSpell, risk.Cover?.Word());
+        return LevelRisen.Of(change, risk, watch.Site.LevelRule, risk.Spell, risk.Cover?.Word());
     }
 }

@@ -244,6 +244,9 @@ public sealed record PickingDue(string Site, string Planting, DateTimeOffset At,
 /// <param name="WarmDays">Closed by a run of warm days; otherwise the tissue has hardened.</param>
 public sealed record SeasonClosed(string Site, string Planting, DateTimeOffset At, bool WarmDays) : PlantingOccasion(Site, Planting, At)
 {
+    /// <summary>Its rain shelter is on, and may come off.</summary>
+    public bool Sheltered { get; init; }
+
     /// <inheritdoc/>
     public override string Kind => "season-closed";
 

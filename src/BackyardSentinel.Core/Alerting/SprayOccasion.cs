@@ -58,3 +58,30 @@ public sealed record SprayLastChance(
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.High;
 }
+
+/// <summary>It is time to put the rain shelter over a planting on which nothing is sprayed.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="At">When it came about, UTC.</param>
+/// <param name="Season">The year of the spring that it is for.</param>
+/// <param name="By">The earliest day of bud swell, by which it must be on at the latest; <c>null</c>: not known.</param>
+/// <param name="DaysLeft">Days left to it, 0 or more; <c>null</c>: not known.</param>
+/// <param name="Guessed">That the leaves are down is guessed from the calendar; otherwise the grower noted it.</param>
+public sealed record ShelterDue(string Site, string Planting, DateTimeOffset At, int Season, DateOnly? By, int? DaysLeft, bool Guessed)
+    : PlantingOccasion(Site, Planting, At)
+{
+    /// <inheritdoc/>
+    public override string Kind => "shelter-due";
+
+    /// <inheritdoc/>
+    public override string Story => $"shelter/{Season:0000}";
+
+    /// <summary>At leaf fall, a week before the earliest bud swell, and when that day has come (assumed).</summary>
+    public override int Rung => DaysLeft switch { <= 0 => 2, <= 7 => 1, _ => 0 };
+
+    /// <summary>Two weeks, and until the earliest bud swell where that is later (assumed).</summary>
+    public override DateTimeOffset UsefulUntil => By is { } by && EndOf(by) > At.AddDays(14) ? EndOf(by) : At.AddDays(14);
+
+    /// <inheritdoc/>
+    public override Urgency Urgency => Rung > 0 ? Urgency.High : Urgency.Normal;
+}

@@ -35,6 +35,8 @@ public static class SprayOccasions
                     yield return new SprayDeadlineNear(site.Id, planting.Planting, plan.AsOf, swell.Expected, swell.Early, swell.Late, left);
             }
 
+            if (Shelter(plan, planting, site, today) is { } shelter)
+                yield return shelter;
             if (Slot(plan, planting, site, today) is { } slot)
                 yield return slot;
         }
@@ -44,15 +46,21 @@ public static class SprayOccasions
     {
         if (planting.Due.FirstOrDefault(due => due.What == DueSpray.LeafFall) is not { By: { } by, From: { } from } due || from > today)
             return null;
-        // Without a latitude seasons are counted as in the north, as the plan does.
-        var season = new SeasonCalendar(site.LatitudeDeg ?? 0).SeasonOf(today)!.Value.Year;
-        return new LeafFallSprayDue(site.Id, planting.Planting, plan.AsOf, season, by, by.DayNumber - today.DayNumber, from, due.FromIsGuessed);
+        return new LeafFallSprayDue(site.Id, planting.Planting, plan.AsOf, Season(site, today), by, by.DayNumber - today.DayNumber, from, due.FromIsGuessed);
     }
+
+    private static ShelterDue? Shelter(SprayPlan plan, PlantingPlan planting, Site site, DateOnly today) =>
+        planting.Due.FirstOrDefault(due => due.What == DueSpray.Shelter) is { From: { } from } due && from <= today
+            ? new ShelterDue(site.Id, planting.Planting, plan.AsOf, Season(site, today), due.By, due.By?.DayNumber - today.DayNumber, due.FromIsGuessed)
+            : null;
+
+    /// <summary>The year of the season's spring. Without a latitude seasons are counted as in the north, as the plan does.</summary>
+    private static int Season(Site site, DateOnly today) => new SeasonCalendar(site.LatitudeDeg ?? 0).SeasonOf(today)!.Value.Year;
 
     /// <summary>The best slot of the coming days for a spray that is due about now; oil alone is none against curl.</summary>
     private static SpraySlotFound? Slot(SprayPlan plan, PlantingPlan planting, Site site, DateOnly today)
     {
-        var due = planting.Due.FirstOrDefault(spray => spray.What != DueSpray.LookAtCover && !(spray.By > today.AddDays(SprayNearDays)) && !(spray.From > today));
+        var due = planting.Due.FirstOrDefault(spray => spray.What is not (DueSpray.LookAtCover or DueSpray.Shelter) && !(spray.By > today.AddDays(SprayNearDays)) && !(spray.From > today));
         if (due is null)
             return null;
         var fungicides = site.Products.Where(product => product.Active.IsFungicide()).Select(product => product.Id).ToHashSet(StringComparer.Ordinal);

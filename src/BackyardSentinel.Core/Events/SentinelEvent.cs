@@ -34,14 +34,14 @@ public sealed record WetSpellEnded(string Site, DateTimeOffset At, WetSpell Spel
 public sealed record InfectionWindowOpened(string Site, DateTimeOffset At, InfectionWindow Window) : SentinelEvent(Site, At)
 {
     /// <inheritdoc/>
-    public override string Key => $"{Site}/{Window.Planting}/{Window.Rule}-opened/{Stamp(Window.OpenedAt)}";
+    public override string Key => $"{Site}/{Window.Planting}/{Window.Rule}-{(Window.Sheltered ? "sheltered-" : "")}opened/{Stamp(Window.OpenedAt)}";
 }
 
 /// <summary>An infection window has closed.</summary>
 public sealed record InfectionWindowClosed(string Site, DateTimeOffset At, InfectionWindow Window) : SentinelEvent(Site, At)
 {
     /// <inheritdoc/>
-    public override string Key => $"{Site}/{Window.Planting}/{Window.Rule}-closed/{Stamp(Window.OpenedAt)}";
+    public override string Key => $"{Site}/{Window.Planting}/{Window.Rule}-{(Window.Sheltered ? "sheltered-" : "")}closed/{Stamp(Window.OpenedAt)}";
 }
 
 /// <summary>A planting's level, as the driving rule judges it, has changed.</summary>
@@ -91,6 +91,9 @@ public sealed record BudsChanged(string Site, DateTimeOffset At, string Planting
 /// <param name="WarmDays">A week of warm days closed it; otherwise the tissue has hardened.</param>
 public sealed record SeasonClosed(string Site, DateTimeOffset At, string Planting, DateOnly On, string Because, bool WarmDays) : SentinelEvent(Site, At)
 {
+    /// <summary>Its rain shelter is on, and may come off.</summary>
+    public bool Sheltered { get; init; }
+
     /// <inheritdoc/>
     public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/season-closed/{On:yyyyMMdd}");
 }

@@ -55,7 +55,7 @@ public sealed class SusceptibleSeason
             return;
         var tomorrow = day.Day.AddDays(1);
         if (warmDays >= WarmDays)
-            Close(tomorrow, true, "a week of days above 22 °C since petal fall");
+            Close(tomorrow, true, "a week of warm days since petal fall");
         else if (tomorrow >= greenTipOn?.AddDays(DaysAfterGreenTip) && day.Day >= petalFallOn && !(dayHours < LeastDayHours))
             Close(tomorrow, false, "nine weeks since green tip, and the petals are down");
         else if (tomorrow >= longestDay?.AddDays(DaysPastLongestDay))

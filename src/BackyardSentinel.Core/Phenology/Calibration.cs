@@ -12,7 +12,7 @@ namespace BackyardSentinel.Phenology;
 /// <param name="HeatNeed">The heat need, degree hours.</param>
 /// <param name="Years">Number of seasons it rests on; 2 or more.</param>
 /// <param name="RmseDays">Root mean square of the error over these seasons, days.</param>
-/// <param name="LeaveOneOutRmseDays">The same with each season foretold from the others: what to expect of a new season, days.</param>
+/// <param name="LeaveOneOutRmseDays">The same with each season predicted from the others: what to expect of a new season, days.</param>
 public sealed record Calibration(double HeatNeed, int Years, double RmseDays, double LeaveOneOutRmseDays)
 {
     /// <summary>Fits a heat need to two seasons or more, or says in a sentence why not.</summary>
@@ -47,7 +47,7 @@ public sealed record Calibration(double HeatNeed, int Years, double RmseDays, do
         if (years.Count < 2)
         {
             reason = string.Create(
-                CultureInfo.InvariantCulture, $"A heat need cannot be fitted to {years.Count} of the at least 2 seasons it takes; log the stage in more years.");
+                CultureInfo.InvariantCulture, $"This stage is in the journal for {years.Count} {(years.Count == 1 ? "season" : "seasons")}; a fit takes 2 or more.");
             return false;
         }
 

@@ -40,6 +40,12 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
             return []; // In leaf, or buds too far: nothing sprayed now works.
 
         var safe = planting.BudSwell?.Early;
+        var sprayed = request.Ledger.InSeason(planting.Id, today).Any(application => application.Product.Active.IsFungicide());
+        if (planting.Sheltered)
+            return []; // Rain does not reach it, and what rain does not reach needs no spray.
+        if (!sprayed && WhyShelter(planting) is { } reason)
+            return [ShelterDue(planting, fallen, seasonStart, swelling, reason)];
+
         var lateFrom = safe?.AddDays(-LateWinterDays) ?? seasonStart.AddDays(LateWinterDay);
         var autumnFrom = fallen?.On ?? seasonStart.AddDays(FirstBareDay);
         var days = request.Ledger.InSeason(planting.Id, today)
@@ -64,7 +70,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     {
         if (planting.CurlLastSpring == true)
             return "it had curl last spring";
-        return request.RainLast60DaysMm >= WetWinterMm ? Invariant($"the last 60 days brought {request.RainLast60DaysMm:0} mm of rain") : null;
+        return request.RainLast60DaysMm >= WetWinterMm ? Invariant($"the last 60 days brought {request.Units.Rain(Math.Round(request.RainLast60DaysMm.Value))} of rain") : null;
     }
 
     private DueSpray LeafFallSpray(LeafFallEntry? fallen, DateOnly seasonStart, DateOnly? safe, string why)
@@ -91,6 +97,31 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         };
     }
 
+    private string? WhyShelter(PlanPlanting planting)
+    {
+        if (planting.UsesShelter)
+            return "one was over it this season or the last";
+        return request.Products.Any(product => product.Active.IsFungicide() && !product.Label.ExcludedKinds.Contains(planting.Kind, StringComparer.OrdinalIgnoreCase))
+            ? null
+            : "the garden file has no product against curl for it";
+    }
+
+    /// <summary>From leaf fall, at the latest before bud swell, until the infection season is over: public garden advice says November to the middle of May.</summary>
+    private DueSpray ShelterDue(PlanPlanting planting, LeafFallEntry? fallen, DateOnly seasonStart, bool swelling, string reason)
+    {
+        var noted = fallen is { FallenPct: >= EnoughFallenPct };
+        DateOnly? by = swelling ? span.Today : planting.BudSwell is { } swell ? Soonest(swell.Early) : null;
+        var from = noted ? fallen!.On : seasonStart.AddDays(GuessedLeafFallDay);
+        var when = swelling ? "buds swell: put it up today; what rain has brought so far is not undone"
+            : by is null ? "from leaf fall, at the latest before the buds swell; when that will be is not known, so look at them every week"
+            : Invariant($"from leaf fall, at the latest before the earliest bud swell, {planting.BudSwell!.Early:d MMM}{Overdue(planting.BudSwell.Early)}");
+        return new DueSpray(DueSpray.Shelter, by, $"{reason}; {when}. Leave it open at the sides for bees and air, and take it off when the infection season is over")
+        {
+            From = from > by ? by : from,
+            FromIsGuessed = !noted,
+        };
+    }
+
     private DueSpray LateWinterSpray(PlanPlanting planting, bool swelling)
     {
         if (swelling)
@@ -105,7 +136,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
 
     private IEnumerable<DueSpray> Repeat(PlanPlanting planting)
     {
-        var rain = planting.CoverRainMm is { } mm ? Invariant($"{mm:0} mm of rain since the last spray") : "rain since the last spray";
+        var rain = planting.CoverRainMm is { } mm ? $"{request.Units.Rain(Math.Round(mm))} of rain since the last spray" : "rain since the last spray";
         DateOnly? by = planting.BudSwell is { } swell ? Soonest(swell.Early) : null;
         if (planting.Cover == Cover.Spent)
             yield return new DueSpray(DueSpray.Repeat, by, $"{rain}: consider it if label, stage and copper allow; bark keeps longer than the figures, which come from leaves");

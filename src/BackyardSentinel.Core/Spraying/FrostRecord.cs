@@ -1,3 +1,4 @@
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using static System.FormattableString;
 using static BackyardSentinel.Weather.LimitRounding;
@@ -37,7 +38,7 @@ internal sealed class FrostRecord
     }
 
     /// <summary>What frost in an hour, before it and after it says against spraying in it.</summary>
-    public IEnumerable<HourFault> Faults(DateTimeOffset hour, LabelLimit label)
+    public IEnumerable<HourFault> Faults(DateTimeOffset hour, LabelLimit label, UnitSystem units)
     {
         double? lowestC = null;
         var (lowest, unknown, unknownPast) = (0, (HourFault?)null, false);
@@ -49,7 +50,7 @@ internal sealed class FrostRecord
         {
             var when = lowest switch { 0 => "then", > 0 => Invariant($"{lowest} h after"), _ => Invariant($"{-lowest} h before") };
             var frost = Rounded(c) <= SprayLimits.FrostC;
-            yield return new(HourReason.Frost, frost, Invariant($"{(frost ? "frost" : "near frost")}: {when} {c:0.#} °C of air or wet bulb"));
+            yield return new(HourReason.Frost, frost, Invariant($"{(frost ? "frost" : "near frost")}: {when} {units.Temperature(c)} of air or wet bulb"));
         }
 
         if (unknown is { } lacking)

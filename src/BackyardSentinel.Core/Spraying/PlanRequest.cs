@@ -44,5 +44,5 @@ public sealed record PlanRequest
 
     /// <summary>Judges single hours for a product.</summary>
     public SprayWeather WeatherFor(SprayProduct product, IReadOnlyList<ForecastHour> hours) =>
-        new(product, hours, ObservedRain, AsOf, SunElevationDeg, PressureHpa, ObservedAir, Zone);
+        new(product, hours, ObservedRain, AsOf, SunElevationDeg, PressureHpa, ObservedAir, Zone) { Units = Units };
 }

@@ -49,7 +49,7 @@ public static class SprayPlanner
         if (forecast is null)
         {
             yield return request.Forecast is { } old
-                ? Invariant($"The forecast of {old.Source} was issued on {Local(request, old.Issued)}, too long ago; no slots are named until a newer one comes.")
+                ? Invariant($"{old.Subject} was issued on {Local(request, old.Issued)}, too long ago; no slots are named until a newer one comes.")
                 : "There is no forecast, so no slots are named; what is due and what is refused holds without one.";
         }
         else
@@ -63,14 +63,16 @@ public static class SprayPlanner
         }
 
         if (request.Products.Count == 0)
-            yield return "The garden file has no products, so there is nothing to plan with; add them under products.";
+            yield return "The garden file has no products, so there is no spray to plan; add them under products, or keep the rain off with a shelter where none may be used.";
         foreach (var product in request.Products.Where(product => product.IsTemplate))
             yield return $"Product {product.Id} has generic figures: check them against your label.";
         foreach (var product in request.Products.Where(product => product.Active == ActiveIngredient.Oil))
             yield return $"{product.Id}: {SpraySafety.Oil}";
         foreach (var planting in request.Plantings)
         {
-            if (planting.CurlLastSpring is null && request.RainLast60DaysMm is null)
+            if (planting.Sheltered)
+                yield return $"{planting.Id}: its rain shelter is on, so no spray is due. Note 'shelter off' in the journal when it comes off.";
+            else if (planting.CurlLastSpring is null && request.RainLast60DaysMm is null)
                 yield return $"{planting.Id}: neither last spring's curl nor the winter's rain is known, so no leaf-fall spray is asked for; spray then too if it had curl.";
             if (planting.Stage is null)
                 yield return $"{planting.Id}: the bud stage is not known; look at the buds and note it in the journal.";

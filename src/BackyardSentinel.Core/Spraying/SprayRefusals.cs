@@ -66,9 +66,9 @@ internal sealed class SprayRefusals(PlanRequest request, PlanSpan span)
             yield break;
         var planned = product.CopperGPerUnit * product.DosePerL * planting.SprayVolumeL is { } g ? request.Ledger.KgPerHa(planting.Id, g) ?? 0 : 0;
         if (Rounded(left) <= 0)
-            yield return Invariant($"the label's {product.Label.MaxCopperKgPerHaPerSeason} kg/ha of copper in a season are used up");
+            yield return Invariant($"the label's {request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value)} of copper in a season are used up");
         else if (Rounded(planned) > Rounded(left))
-            yield return Invariant($"one spray brings {planned:0.0#} kg/ha of copper, and of the label's {product.Label.MaxCopperKgPerHaPerSeason} kg/ha in a season {left:0.0#} are left");
+            yield return Invariant($"one spray brings {request.Units.MassPerArea(planned)} of copper, and of the label's {request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value)} in a season {request.Units.MassPerAreaFigure(left)} are left");
     }
 
     private IEnumerable<(DateTimeOffset From, DateTimeOffset To, string Reason)> ForATime(PlanPlanting planting, SprayProduct product)

@@ -1,3 +1,4 @@
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using static System.FormattableString;
 using static BackyardSentinel.Weather.LimitRounding;
@@ -46,13 +47,16 @@ public sealed class SprayWeather
         frost = new FrostRecord(hours, observedAir, asOf, pressureHpa);
     }
 
+    /// <summary>The units in which what speaks against an hour is told.</summary>
+    public UnitSystem Units { get; init; } = UnitSystem.Metric;
+
     /// <summary>Everything against spraying in the clock hour that starts then; empty: a good hour.</summary>
     /// <param name="start">Start of a clock hour, UTC.</param>
     public IReadOnlyList<HourFault> Judge(DateTimeOffset start)
     {
         if (!hours.TryGetValue(start, out var hour))
             return [HourFault.Missing("this hour")];
-        return [.. rain.Faults(start, product.Label), .. frost.Faults(start, product.Label), .. Temperature(hour), .. Wind(hour), .. Drying(hour), .. Sun(hour)];
+        return [.. rain.Faults(start, product.Label), .. frost.Faults(start, product.Label, Units), .. Temperature(hour), .. Wind(hour), .. Drying(hour), .. Sun(hour)];
     }
 
     /// <summary>How far the wet bulb lies below the air in an hour, °C (psychrometer of WMO-No. 8); <c>null</c>: not known.</summary>
@@ -84,11 +88,11 @@ public sealed class SprayWeather
         var low = product.Label.MinTemperatureC ?? SprayLimits.MinTemperatureC;
         var high = product.Label.MaxTemperatureC ?? (product.Active.IsSulfur() ? SprayLimits.MaxSulfurTemperatureC : null);
         if (Rounded(t) < low)
-            yield return new(HourReason.TooCold, true, Invariant($"{t:0.#} °C, below {low} °C"));
+            yield return new(HourReason.TooCold, true, Invariant($"{Units.Temperature(t)}, below {Units.Temperature(low)}"));
         if (Rounded(t) > high)
-            yield return new(HourReason.TooWarm, true, Invariant($"{t:0.#} °C, above {high} °C"));
+            yield return new(HourReason.TooWarm, true, Invariant($"{Units.Temperature(t)}, above {Units.Temperature(high!.Value)}"));
         if (t > SprayLimits.HotDryTemperatureC && hour.HumidityPct < SprayLimits.HotDryHumidityPct)
-            yield return new(HourReason.HotDry, true, Invariant($"hot and dry: {t:0.#} °C at {hour.HumidityPct:0} %"));
+            yield return new(HourReason.HotDry, true, Invariant($"hot and dry: {Units.Temperature(t)} at {hour.HumidityPct:0} %"));
     }
 
     private IEnumerable<HourFault> Wind(ForecastHour hour)
@@ -101,13 +105,13 @@ public sealed class SprayWeather
 
         var (low, high) = (product.Label.MinWindMs ?? SprayLimits.MinWindMs, product.Label.MaxWindMs ?? SprayLimits.MaxWindMs);
         if (Rounded(wind) > Rounded(high))
-            yield return new(HourReason.WindHigh, true, Invariant($"wind {wind:0.0} m/s, above {high:0.0}"));
+            yield return new(HourReason.WindHigh, true, Invariant($"wind {Units.Wind(wind)}, above {Units.WindFigure(high)}"));
         else if (Rounded(wind) > SprayLimits.GentleWindMs && product.Label.MaxWindMs is null)
-            yield return new(HourReason.WindHigh, false, Invariant($"wind {wind:0.0} m/s: mind the drift"));
+            yield return new(HourReason.WindHigh, false, Invariant($"wind {Units.Wind(wind)}: mind the drift"));
         if (Rounded(wind) < Rounded(low))
-            yield return new(HourReason.WindLow, true, Invariant($"wind {wind:0.0} m/s, below {low:0.0}"));
+            yield return new(HourReason.WindLow, true, Invariant($"wind {Units.Wind(wind)}, below {Units.WindFigure(low)}"));
         else if (Rounded(wind) < SprayLimits.SteadyWindMs && product.Label.MinWindMs is null)
-            yield return new(HourReason.WindLow, false, Invariant($"wind {wind:0.0} m/s: light and turning"));
+            yield return new(HourReason.WindLow, false, Invariant($"wind {Units.Wind(wind)}: light and turning"));
     }
 
     private IEnumerable<HourFault> Drying(ForecastHour hour)
@@ -117,9 +121,9 @@ public sealed class SprayWeather
         if (DeltaTC(hour.Start) is not { } deltaTC)
             yield break;
         if (deltaTC < SprayLimits.GoodDeltaTMinC)
-            yield return new(HourReason.DeltaTLow, false, Invariant($"Delta-T {deltaTC:0.0} °C: dries slowly"));
+            yield return new(HourReason.DeltaTLow, false, Invariant($"Delta-T {Units.TemperatureDifference(deltaTC)}: dries slowly"));
         else if (deltaTC > SprayLimits.GoodDeltaTMaxC)
-            yield return new(HourReason.DeltaTHigh, deltaTC > SprayLimits.MaxDeltaTC, Invariant($"Delta-T {deltaTC:0.0} °C: drops dry in flight"));
+            yield return new(HourReason.DeltaTHigh, deltaTC > SprayLimits.MaxDeltaTC, Invariant($"Delta-T {Units.TemperatureDifference(deltaTC)}: drops dry in flight"));
     }
 
     private IEnumerable<HourFault> Sun(ForecastHour hour)

@@ -25,7 +25,7 @@ public sealed record TankMix(
     public static TankMix? For(SprayProduct product, double volumeL, UnitSystem units, out string? problem)
     {
         problem = volumeL is not (> 0 and <= LargestVolumeL)
-            ? Invariant($"A volume of {volumeL} L cannot be mixed; give one above 0 and up to {LargestVolumeL} L.")
+            ? $"A volume of {units.Volume(volumeL)} cannot be mixed; give one above 0 and up to {units.Volume(LargestVolumeL)}."
             : product.DosePerL is null
                 ? $"Product {product.Id} has no dose; enter the label's in the garden file."
                 : product.Check() is [var first, ..] ? first : null;

@@ -73,7 +73,11 @@ public sealed class UnitSystem
     /// <summary>A sum of warmth above a base.</summary>
     /// <param name="celsiusDays">Degree-days, °C.</param>
     public string DegreeDays(double celsiusDays) =>
-        $"{Figure(celsiusDays / UnitOf(Dimension.Temperature).Factor, "0")} degree-days{(_us ? " (°F)" : "")}";
+        $"{DegreeDaysFigure(celsiusDays)} degree-days{(_us ? " (°F)" : "")}";
+
+    /// <summary>A sum of warmth without its unit, where that stands elsewhere.</summary>
+    /// <param name="celsiusDays">Degree-days, °C.</param>
+    public string DegreeDaysFigure(double celsiusDays) => Figure(celsiusDays / UnitOf(Dimension.Temperature).Factor, "0");
 
     /// <summary>An amount of rain: tenths of a millimetre, or hundredths of an inch; more than none is never told as none.</summary>
     /// <param name="mm">mm.</param>
@@ -178,7 +182,7 @@ public sealed class UnitSystem
     private static string ThreeFigures(double value)
     {
         if (value <= 0)
-            return "0";
+            return value < 0 ? $"-{ThreeFigures(-value)}" : "0";
         var decimals = Math.Clamp(2 - (int)Math.Floor(Math.Log10(value)), 0, 15);
         return Math.Round(value, decimals).ToString("0.###############", CultureInfo.InvariantCulture);
     }

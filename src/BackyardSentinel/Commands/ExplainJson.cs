@@ -106,7 +106,7 @@ internal static class ExplainJson
         json.WriteString("rule", rule.Name);
         json.WriteString("level", level.Word());
         json.WriteStartArray("conditions");
-        foreach (var condition in rule.Explain(spell))
+        foreach (var condition in rule.Explain(spell, Units.UnitSystem.Metric))
         {
             json.WriteStartObject();
             json.WriteString("what", condition.What);

@@ -17,7 +17,7 @@ internal static class ExplainSensors
 
     /// <summary>One reading as a person reads it.</summary>
     public static string Line(ExplainScene scene, Quantity quantity, Reading? last) => last is { } reading
-        ? $"{quantity.Name()} {ExplainWords.Value(quantity, reading.Value)} at {scene.Local(reading.Time)}, {ExplainWords.Span(scene.At - reading.Time)} old"
+        ? $"{quantity.Name()} {scene.Units.Value(quantity, reading.Value)} at {scene.Local(reading.Time)}, {ExplainWords.Span(scene.At - reading.Time)} old"
         : $"{quantity.Name()}: nothing has come yet";
 
     /// <summary>What the site lacks, a sentence each.</summary>

@@ -12,7 +12,7 @@ internal static class FitText
     {
         output.Write(string.Create(CultureInfo.InvariantCulture, $"{planting.Id}: BBCH {stage} ({stage.Meaning}) was seen in {fit.Years} seasons: {string.Join(", ", seen.Select(ExplainWords.Day))}\n"));
         output.Write(string.Create(CultureInfo.InvariantCulture, $"heat need {fit.HeatNeed:0} degree hours ({planting.HeatFunction}), after {needs.ChillNeed:0.##} {ExplainWords.Unit(needs.Chill)}\n"));
-        output.Write(string.Create(CultureInfo.InvariantCulture, $"error {fit.RmseDays:0.0} days over these seasons, {fit.LeaveOneOutRmseDays:0.0} days with each foretold from the others (root mean squares)\n\n"));
+        output.Write(string.Create(CultureInfo.InvariantCulture, $"typical error {fit.RmseDays:0.0} days over these seasons, {fit.LeaveOneOutRmseDays:0.0} days when each is predicted from the others\n\n"));
         output.Write($"For {planting.Id} in the garden file; the stages beside {stage} are stretched alike (assumed):\n\n");
         output.Write($"        chill_model: {planting.ChillModel}\n");
         output.Write(string.Create(CultureInfo.InvariantCulture, $"        chill_need: {needs.ChillNeed:0.##}\n"));

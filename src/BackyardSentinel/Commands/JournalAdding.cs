@@ -44,12 +44,12 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
             throw new JournalProblemException(fault);
         if (dryRun)
         {
-            output.WriteLine($"Would write: {JournalText.Words(entry)}");
+            output.WriteLine($"Would write: {JournalText.Words(entry, garden)}");
             return ExitCode.Done;
         }
 
         var got = book!.Add(entry, now, corrects);
-        output.WriteLine($"Written: {JournalText.Line(entry with { Number = got })}{(corrects is { } old ? string.Create(CultureInfo.InvariantCulture, $"  (in place of {old})") : "")}");
+        output.WriteLine($"Written: {JournalText.Line(entry with { Number = got }, garden)}{(corrects is { } old ? string.Create(CultureInfo.InvariantCulture, $"  (in place of {old})") : "")}");
         output.WriteLine($"  in {Store}");
         if (entry is ScoutEntry scout)
         {

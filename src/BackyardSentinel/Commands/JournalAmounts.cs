@@ -10,11 +10,13 @@ namespace BackyardSentinel.Commands;
 internal static class JournalAmounts
 {
     /// <summary>A volume, litres.</summary>
-    public static double Volume(string text) => AmountText.Parse(text, Dimension.Volume) switch
+    /// <param name="text">A number and a unit.</param>
+    /// <param name="units">The garden's units, for what is said.</param>
+    public static double Volume(string text, UnitSystem units) => AmountText.Parse(text, Dimension.Volume) switch
     {
         >= JournalJson.LeastVolumeL and <= JournalJson.MostVolumeL and var litres => litres,
-        > 0 => throw new JournalProblemException($"--volume: {text} cannot be; taken are {JournalJson.LeastVolumeL.ToString(CultureInfo.InvariantCulture)} to {JournalJson.MostVolumeL.ToString(CultureInfo.InvariantCulture)} L."),
-        _ => throw new JournalProblemException($"--volume: \"{text}\" is no amount of spray; write it like \"5 L\" or \"1.5 gal\"."),
+        > 0 => throw new JournalProblemException($"--volume: {text} cannot be; taken are {units.Volume(JournalJson.LeastVolumeL)} to {units.Volume(JournalJson.MostVolumeL)}."),
+        _ => throw new JournalProblemException($"--volume: \"{text}\" is no amount of spray; write it like \"5 L\" or \"1 1/2 gal\"."),
     };
 
     /// <summary>A dose, g or mL of product in a litre of mixture, as the product is measured.</summary>

@@ -13,9 +13,9 @@ public static class JournalCommand
     {
         var add = new Command("add", "Write down what you did or saw")
         {
-            Stage(time), Spray(time), Scout(time), Pick(time), LeafFall(time),
+            Stage(time), Spray(time), Scout(time), Pick(time), LeafFall(time), Shelter(time),
         };
-        return new Command("journal", "Your own notes: stages seen, sprays done, scouting, picking, leaf fall") { add, Withdraw(time), List() };
+        return new Command("journal", "Your own notes: stages seen, sprays done, scouting, picking, leaf fall, rain shelter") { add, Withdraw(time), List() };
     }
 
     private static Command Stage(TimeProvider time)
@@ -39,7 +39,7 @@ public static class JournalCommand
             place.Planting,
             place.On,
             parsed.GetValue(product)!,
-            JournalAmounts.Volume(parsed.GetValue(volume)!),
+            JournalAmounts.Volume(parsed.GetValue(volume)!, garden.Units),
             parsed.GetValue(dose) is { } text ? JournalAmounts.Dose(text, JournalAdding.Product(garden, parsed.GetValue(product)!)) : null,
             parsed.GetValue(at) is { } clock ? JournalAmounts.Clock(clock) : null));
     }
@@ -67,6 +67,13 @@ public static class JournalCommand
     {
         var share = new Argument<double>("PERCENT") { Description = "Share of the leaves that are down, 0 to 100" };
         return Adding(time, new Command("leaf-fall", "So many leaves have fallen in autumn") { share }, (parsed, _, place) => new LeafFallEntry(0, place.Site, place.Planting, place.On, parsed.GetValue(share)));
+    }
+
+    private static Command Shelter(TimeProvider time)
+    {
+        var state = new Argument<string>("STATE") { Description = "on: put over the planting; off: taken away. It counts from the beginning of the day" };
+        state.AcceptOnlyFromAmong("on", "off");
+        return Adding(time, new Command("shelter", "The rain shelter was put over a planting, or taken off") { state }, (parsed, _, place) => new ShelterEntry(0, place.Site, place.Planting, place.On, parsed.GetValue(state) == "on"));
     }
 
     private static Command Adding(TimeProvider time, Command command, Func<ParseResult, GardenFile, JournalPlace, JournalEntry> build)
@@ -99,12 +106,13 @@ public static class JournalCommand
         var command = new Command("withdraw", "Take an entry back; the history keeps it") { number, garden, dryRun };
         command.SetAction(parsed => Telling(parsed, output =>
         {
-            using var book = JournalBook.OpenExisting(GardenProblemException.Read(parsed.GetValue(garden)!).Store.Path);
+            var file = GardenProblemException.Read(parsed.GetValue(garden)!);
+            using var book = JournalBook.OpenExisting(file.Store.Path);
             var entry = JournalAdding.Standing(book, parsed.GetValue(number));
             if (parsed.GetValue(dryRun))
-                output.WriteLine($"Would take back {JournalText.Line(entry)}");
+                output.WriteLine($"Would take back {JournalText.Line(entry, file)}");
             else
-                output.WriteLine($"Taken back as line {book.Withdraw(entry, time.GetUtcNow())}: {JournalText.Line(entry)}");
+                output.WriteLine($"Taken back as line {book.Withdraw(entry, time.GetUtcNow())}: {JournalText.Line(entry, file)}");
             return ExitCode.Done;
         }));
         return command;
@@ -119,7 +127,8 @@ public static class JournalCommand
         var command = new Command("list", "Show the journal") { garden, planting, all, json };
         command.SetAction(parsed => Telling(parsed, output =>
         {
-            var store = GardenProblemException.Read(parsed.GetValue(garden)!).Store.Path;
+            var file = GardenProblemException.Read(parsed.GetValue(garden)!);
+            var store = file.Store.Path;
             if (!File.Exists(store))
             {
                 if (parsed.GetValue(json))
@@ -142,7 +151,7 @@ public static class JournalCommand
             if (parsed.GetValue(json))
                 JournalText.WriteJson(standing, output);
             else
-                JournalText.Write(rows, standing, parsed.GetValue(all), output);
+                JournalText.Write(rows, standing, file, parsed.GetValue(all), output);
 
             return ExitCode.Done;
         }));

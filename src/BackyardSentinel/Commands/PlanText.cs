@@ -158,8 +158,8 @@ public static class PlanText
         var (some, none) = (result.Plan.Plantings.Where(one => one.Copper.SevenYearG > 0).ToList(), result.Plan.Plantings.Where(one => !(one.Copper.SevenYearG > 0)).ToList());
         foreach (var planting in some)
         {
-            Line(text, Invariant($"  {planting.Planting}: {planting.Copper.SeasonG:0.#} g this season, {planting.Copper.SevenYearG:0.#} g in seven seasons"));
-            foreach (var sentence in CopperBenchmark.Beside(planting.Copper))
+            Line(text, Invariant($"  {planting.Planting}: {result.Site.Units.Mass(planting.Copper.SeasonG)} this season, {result.Site.Units.Mass(planting.Copper.SevenYearG)} in seven seasons"));
+            foreach (var sentence in CopperBenchmark.Beside(planting.Copper, result.Site.Units))
                 Line(text, $"    {sentence}");
         }
 

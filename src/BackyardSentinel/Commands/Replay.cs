@@ -202,11 +202,12 @@ public sealed class Replay
         RejectedCount,
         watch.IntervalsJudged,
         Spells,
-        [.. Windows.OrderBy(window => window.OpenedAt).ThenBy(window => window.Planting, StringComparer.Ordinal).ThenBy(window => window.Rule, StringComparer.Ordinal)],
+        InOrder(Windows.Where(window => !window.Sheltered)),
         Changes,
         watch.FirstIntervalStart,
         watch.LastInterval?.End)
     {
+        Sheltered = InOrder(Windows.Where(window => window.Sheltered)),
         Stages = Stages,
         MayBeOpen = MayBeOpen,
         Care = Care,
@@ -214,6 +215,9 @@ public sealed class Replay
         Doubts = [.. Doubted.Distinct()],
         Findings = [.. Doubted.Distinct(), .. UnknownStretches(), .. watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Id}: {doubt}"))],
     };
+
+    private static IReadOnlyList<InfectionWindow> InOrder(IEnumerable<InfectionWindow> windows) =>
+        [.. windows.OrderBy(window => window.OpenedAt).ThenBy(window => window.Planting, StringComparer.Ordinal).ThenBy(window => window.Rule, StringComparer.Ordinal)];
 
     private string Finding(ReadingsDoubted doubted)
     {

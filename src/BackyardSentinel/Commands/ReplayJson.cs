@@ -1,5 +1,6 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using BackyardSentinel.Hosting;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
@@ -33,7 +34,7 @@ public static class ReplayJson
             json.WriteNumber("rejected_count", result.RejectedCount);
             json.WriteNumber("intervals", result.Intervals);
             Array(json, "spells", result.Spells, Spell);
-            Array(json, "windows", result.Windows, Window);
+            Array(json, "windows", [.. result.Windows.Concat(result.Sheltered).OrderBy(window => window.OpenedAt)], Window);
             Array(json, "stages", result.Stages, Stage);
             Array(json, "may_be_open", result.MayBeOpen, (w, span) =>
             {
@@ -43,7 +44,7 @@ public static class ReplayJson
                 w.WriteString("to", Day(span.To));
                 w.WriteEndObject();
             });
-            var words = result.Alerts.Count > 0 ? AlertWords.English() : null;
+            var words = result.Alerts.Count > 0 ? AlertWords.English(result.Site.Units) : null;
             Array(json, "alerts", result.Alerts, (w, alert) =>
             {
                 w.WriteStartObject();
@@ -74,11 +75,11 @@ public static class ReplayJson
         json.WriteStartObject();
         json.WriteString("start", Time(spell.Start));
         json.WriteString("end", Time(spell.End));
-        json.WriteNumber("wet_hours", spell.WetHours);
-        json.WriteNumber("rain_mm", spell.RainMm);
-        Number(json, "mean_temp_c", spell.MeanTempC);
-        Number(json, "min_temp_c", spell.MinTempC);
-        Number(json, "max_temp_c", spell.MaxTempC);
+        json.Figure("wet_hours", spell.WetHours);
+        json.Figure("rain_mm", spell.RainMm);
+        json.Figure("mean_temp_c", spell.MeanTempC);
+        json.Figure("min_temp_c", spell.MinTempC);
+        json.Figure("max_temp_c", spell.MaxTempC);
         json.WriteBoolean("uncertain", spell.Uncertain);
         json.WriteBoolean("no_rain_gauge", spell.NoRainGauge);
         json.WriteEndObject();
@@ -105,24 +106,17 @@ public static class ReplayJson
         json.WriteString("rule", window.Rule);
         json.WriteString("opened_at", Time(window.OpenedAt));
         json.WriteString("closed_at", Time(window.ClosedAt!.Value));
-        json.WriteString("level", window.Level.Word());
-        Number(json, "dose", window.Dose);
-        Number(json, "wet_hours", window.WetHours);
-        Number(json, "rain_mm", window.RainMm);
-        Number(json, "mean_temp_c", window.MeanTempC);
-        Number(json, "stage", window.Stage);
+        json.WriteString("level", window.Sheltered ? null : window.Level.Word());
+        json.Figure("dose", window.Sheltered ? null : window.Dose);
+        json.Figure("wet_hours", window.WetHours);
+        json.Figure("rain_mm", window.RainMm);
+        json.Figure("mean_temp_c", window.MeanTempC);
+        json.Figure("stage", window.Stage);
         json.WriteString("cover", window.Cover?.Word());
         json.WriteBoolean("uncertain", window.Uncertain);
         json.WriteBoolean("no_rain_gauge", window.NoRainGauge);
+        json.WriteBoolean("sheltered", window.Sheltered);
         json.WriteEndObject();
-    }
-
-    private static void Number(Utf8JsonWriter json, string name, double? value)
-    {
-        if (value is { } v)
-            json.WriteNumber(name, v);
-        else
-            json.WriteNull(name);
     }
 
     private static void Array<T>(Utf8JsonWriter json, string name, IReadOnlyList<T> items, Action<Utf8JsonWriter, T> write)

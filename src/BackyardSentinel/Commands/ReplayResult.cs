@@ -33,6 +33,9 @@ public sealed record ReplayResult(
     /// <summary>Bud stages seen or computed, in their order.</summary>
     public IReadOnlyList<BudStageReached> Stages { get; init; } = [];
 
+    /// <summary>Windows that a rain shelter kept off: the open sky would have given them.</summary>
+    public IReadOnlyList<InfectionWindow> Sheltered { get; init; } = [];
+
     /// <summary>Spans in which the leaf buds may have been open.</summary>
     public IReadOnlyList<MayBeOpenSpan> MayBeOpen { get; init; } = [];
 

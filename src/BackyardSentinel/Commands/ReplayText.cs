@@ -32,6 +32,7 @@ public static class ReplayText
         output.WriteLine();
         SeasonDrawing.Write(result, output);
         WriteWindows(result, output);
+        WriteSheltered(result, output);
         WriteSecondOpinions(result, output);
         WriteStages(result, output);
         WriteCare(result, output);
@@ -40,6 +41,12 @@ public static class ReplayText
         foreach (var finding in result.Findings)
             output.WriteLine($"\n{finding}");
         WriteRejected(result, output);
+    }
+
+    private static void WriteSheltered(ReplayResult result, TextWriter output)
+    {
+        foreach (var planting in result.Sheltered.Where(window => window.Rule == result.Site.LevelRule).GroupBy(window => window.Planting))
+            output.WriteLine($"\n{planting.Key}: its rain shelter kept off {Count(planting.Count(), "infection window")}, opened {string.Join(", ", planting.Select(window => Local(window.OpenedAt, result.Site.Zone)[..10]))} under the open sky.");
     }
 
     private static void WriteStages(ReplayResult result, TextWriter output)
@@ -61,6 +68,7 @@ public static class ReplayText
     {
         if (result.Care.Count == 0)
             return;
+        var units = result.Site.Units;
         output.WriteLine("\nWhat was due:");
         foreach (var fact in result.Care)
         {
@@ -68,7 +76,7 @@ public static class ReplayText
             {
                 ScoutingFellDue due => string.Create(CultureInfo.InvariantCulture, $"{due.Planting}: look at 20 shoots; curl of the window of {Local(due.WindowOpenedAt, result.Site.Zone)[..10]} {(due.Likely ? "is likely to show" : "may show from now on")}, likely {due.LikelyFrom:d MMM} to {due.LikelyTo:d MMM}{(due.MayNotDevelop ? "; warm days make it unlikely" : "")}"),
                 SeasonClosed closed => $"{closed.Planting}: no more infection this season, {closed.Because}",
-                CoverChanged cover => string.Create(CultureInfo.InvariantCulture, $"{cover.Planting}: cover {cover.Cover.Word()}, {cover.RainMm:0.0} mm since {cover.Product} of {cover.SprayedOn:yyyy-MM-dd}"),
+                CoverChanged cover => string.Create(CultureInfo.InvariantCulture, $"{cover.Planting}: cover {cover.Cover.Word()}, {units.Rain(cover.RainMm)} since {cover.Product} of {cover.SprayedOn:yyyy-MM-dd}"),
                 _ => "",
             });
         }
@@ -86,12 +94,13 @@ public static class ReplayText
 
         output.WriteLine($"{Count(result.Spells.Count, "wet spell")}, {Count(windows.Count, "infection window")} by the rule {rule}:");
         output.WriteLine();
+        var units = result.Site.Units;
         var width = Math.Max("planting".Length, windows.Max(window => window.Planting.Length));
-        output.WriteLine($"  {"planting".PadRight(width)} {"opened",-16} {"closed",-16} {"level",-10} {"wet h",6} {"rain mm",8} {"mean °C",8}");
+        output.WriteLine($"  {"planting".PadRight(width)} {"opened",-16} {"closed",-16} {"level",-10} {"wet h",6} {"rain",8} {"mean",8}");
         foreach (var w in windows)
         {
             output.WriteLine($"  {w.Planting.PadRight(width)} {Local(w.OpenedAt, result.Site.Zone),-16} {Local(w.ClosedAt!.Value, result.Site.Zone),-16} "
-                + $"{w.Level.Bar()} {w.Level.Word(),-8} {Figure(w.WetHours),6} {Figure(w.RainMm),8} {Figure(w.MeanTempC),8}{(w.Uncertain ? "  uncertain: data missing" : "")}");
+                + $"{w.Level.Bar()} {w.Level.Word(),-8} {Figure(w.WetHours),6} {(w.RainMm is { } rain ? units.Rain(rain) : "-"),8} {(w.MeanTempC is { } mean ? units.Temperature(mean) : "-"),8}{(w.Uncertain ? "  uncertain: data missing" : "")}");
         }
 
         output.WriteLine();

@@ -26,6 +26,6 @@ public sealed record GardenFile
     /// <summary>Where the weather forecast comes from; <c>null</c> when there is none.</summary>
     public ForecastSettings? Forecast { get; init; }
 
-    /// <summary>What is told, when, and to whom.</summary>
+    /// <summary>Which alerts, when, to whom.</summary>
     public AlertSettings Alerts { get; init; } = new();
 }

@@ -26,7 +26,7 @@ public static class GardenKeys
         new("sites", "The microclimates of the garden, each with its own sensors and trees.", "", "a list of at least one site") { Required = true },
         new("products", "The spray products in the shed, with the figures of their labels.", "", "a list of products"),
         new("forecast", "Where the weather forecast comes from.", "", "a map of keys"),
-        new("alerts", "What is told, when, and to whom.", "", "a map of keys"),
+        new("alerts", "Which alerts, when, to whom.", "", "a map of keys"),
     ]);
 
     /// <summary>Keys under <c>broker</c>.</summary>
@@ -40,7 +40,7 @@ public static class GardenKeys
         new("ca_file", "Certificate (PEM) of the authority that signed the broker's, if the system does not know it.", "", "the path of a file"),
         new("client_id", "The name under which the program connects; the broker keeps missed messages under it. Left out: sentinel- and eight digits of this computer and store.", "", "1 to 64 characters without spaces"),
         new("topic_root", "First part of every topic the program publishes.", "sentinel", "an MQTT topic without '+' and '#', and without '/' at either end"),
-        new("homie", "Show the service as a Homie 5 device too, so that hubs find it by themselves.", "true", YesNo),
+        new("homie", "Show the service as a Homie 5 device too, so that home hubs find it by themselves.", "true", YesNo),
     ]);
 
     /// <summary>Keys under <c>store</c>.</summary>
@@ -55,7 +55,7 @@ public static class GardenKeys
         new("zone", "Time zone; local days are counted in it.", "UTC", "an IANA time zone such as Europe/Rome, or UTC"),
         new("latitude", "Degrees north of the equator, south negative; the season and the sun follow from it.", "", "a number from -90 to 90, together with longitude") { Least = -90, Most = 90 },
         new("longitude", "Degrees east of Greenwich, west negative.", "", "a number from -180 to 180, together with latitude") { Least = -180, Most = 180 },
-        new("soil_density", "Bulk density of the soil in t/m³; the rise of copper in it is reckoned with this.", "1.3", "a number from 0.1 to 2.65") { Least = 0.1, Most = 2.65 },
+        new("soil_density", "Bulk density of the soil in t/m³; the rise of copper in it is worked out with this.", "1.3", "a number from 0.1 to 2.65") { Least = 0.1, Most = 2.65 },
         new("climate_min", "Usual mean daily minimum of each month, January first; tells bud swell ahead in the first year.", "", TwelveMonths) { Least = -60, Most = 60 },
         new("climate_max", "Usual mean daily maximum of each month, January first.", "", TwelveMonths) { Least = -60, Most = 60 },
         new("step", "Length of an interval in which weather is summed up.", "10m", "5m, 10m, 15m, 20m, 30m or 60m") { Words = ["5m", "10m", "15m", "20m", "30m", "60m"] },
@@ -99,7 +99,7 @@ public static class GardenKeys
         new("heat_function", "How heat is counted after that.", "linear-4.7", "asymcur, linear-4.5 or linear-4.7") { Words = ["asymcur", "linear-4.5", "linear-4.7"] },
         new("heat_needs", "Heat to each stage. Left out with linear-4.7: the needs published for one nectarine.", "", "a map of keys, required with a heat_function other than linear-4.7"),
         new("trees", "How many trees stand here.", "1", "a whole number from 1 to 999") { Least = 1, Most = 999 },
-        new("canopy_area", "Ground under all the crowns together; copper per area is reckoned with it.", "", "12 m², 300 sq ft, or a number in m² (square feet with units: us), from 0.1 m² to 10000 m²") { Least = 0.1, Most = 10_000 },
+        new("canopy_area", "Ground under all the crowns together; copper per area is worked out with it.", "", "12 m², 300 sq ft, or a number in m² (square feet with units: us), from 0.1 m² to 10000 m²") { Least = 0.1, Most = 10_000 },
         new("spray_volume", "Spray that wets the whole planting once.", "", "5 L, 2 gal and the like, from 0.1 L to 10000 L") { Least = 0.1, Most = 10_000 },
         new("had_curl_last_spring", "The trees had leaf curl in the spring before the journal began.", "false", YesNo),
     ]);
@@ -160,14 +160,14 @@ public static class GardenKeys
         new("rows", "Where the rows are: the list, or what holds the columns or layers. Left out: the message itself.", "", "a path such as series or body.rows"),
         new("time", "Where the time is: of the list of times with columns, within a row elsewhere. Not with senml.", "time", "a path such as time or valid.from"),
         new("value", "layers only: where the value is within an entry.", "value", "a path such as value"),
-        new("zone", "Zone of times that are told without an offset.", "", "an IANA time zone such as Europe/Rome, or UTC"),
+        new("zone", "Zone of times that are written without an offset.", "", "an IANA time zone such as Europe/Rome, or UTC"),
         new("issued", "Where the time of issue is. Left out: the time of reading counts.", "", "a path such as head.made"),
         new("quantities", "What is read, together with shape.", "", "a list of quantities"),
     ]);
 
     /// <summary>Keys of one entry of <c>quantities</c> of the forecast.</summary>
     public static GardenSection ForecastQuantity { get; } = new("forecast_quantity", "a quantity of the forecast", [
-        new("quantity", "What is told.", "", "temperature, humidity, rain, rain-probability, wind-speed or cloud") { Required = true, Words = ["temperature", "humidity", "rain", "rain-probability", "wind-speed", "cloud"] },
+        new("quantity", "What is forecast.", "", "temperature, humidity, rain, rain-probability, wind-speed or cloud") { Required = true, Words = ["temperature", "humidity", "rain", "rain-probability", "wind-speed", "cloud"] },
         new("path", "Where the number is: within a row; with columns and layers of the list, within rows; with senml the record's full name.", "", "a path such as temperature or ahead.rain; with senml a name") { Required = true },
         new("unit", "The unit of the numbers. Left out: °C, %, mm, m/s.", "", "temperature: °C, °F, K (or C, F); humidity, rain-probability, cloud: %, fraction; rain: mm, in; wind-speed: m/s, km/h, mph, kn") { Words = ["°C", "°F", "K", "C", "F", "%", "fraction", "mm", "in", "m/s", "km/h", "mph", "kn"] },
         new("unit_path", "Where the source tells the unit itself; it goes before unit. Not with senml.", "", "a path from the top of the message, such as units.rain"),
@@ -179,7 +179,7 @@ public static class GardenKeys
 
     /// <summary>Keys under <c>alerts</c>.</summary>
     public static GardenSection Alerts { get; } = new("alerts", "'alerts'", [
-        new("least_level", "The lowest level that is told.", "possible", "building, possible, likely or severe") { Words = ["building", "possible", "likely", "severe"] },
+        new("least_level", "The lowest level of which a message tells.", "possible", "building, possible, likely or severe") { Words = ["building", "possible", "likely", "severe"] },
         new("max_per_day", "Most messages on one day; what is above it is summed up the next morning.", "6", "a whole number from 1 to 50") { Least = 1, Most = 50 },
         new("quiet_from", "Start of the quiet hours, in the site's time zone; messages wait for their end.", "", TimeOfDay),
         new("quiet_to", "End of the quiet hours.", "", TimeOfDay),

@@ -1,6 +1,7 @@
 using System.Globalization;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using Fluid.Values;
 
@@ -12,7 +13,7 @@ namespace BackyardSentinel.Delivery;
 internal readonly record struct AlertPlace(TimeZoneInfo Zone, AlertNames Names);
 
 /// <summary>The facts of an occasion as templates see them: local times, figures as people write them, false where missing.</summary>
-internal sealed class AlertFacts(WordsFile words, AlertPlace at)
+internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem units)
 {
     private readonly TimeZoneInfo zone = at.Zone;
     private readonly Dictionary<string, FluidValue> values = new(StringComparer.Ordinal);
@@ -69,8 +70,8 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at)
                 Set("since", Moment(risen.Since));
                 Set("rule", risen.Rule);
                 Set("wet_hours", Tenths(risen.WetHours));
-                Set("rain_mm", Tenths(risen.RainMm));
-                Set("mean_temp_c", Tenths(risen.MeanTempC));
+                Set("rain", Rain(risen.RainMm));
+                Set("mean_temp", Temperature(risen.MeanTempC));
                 Set("fraction_pct", risen.FractionReached is { } fraction ? Whole(100 * fraction) : null);
                 Set("cover", risen.Cover);
                 Set("uncertain", risen.Uncertain);
@@ -82,8 +83,8 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at)
                 SetLevel(ahead.Expected);
                 Set("expected_at", Moment(ahead.ExpectedAt));
                 Set("wet_hours", Tenths(ahead.WetHours));
-                Set("rain_mm", Tenths(ahead.RainMm));
-                Set("mean_temp_c", Tenths(ahead.MeanTempC));
+                Set("rain", Rain(ahead.RainMm));
+                Set("mean_temp", Temperature(ahead.MeanTempC));
                 Set("cover", ahead.Cover);
                 Set("issued", Moment(ahead.Issued));
                 break;
@@ -98,6 +99,11 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at)
                 Set("days_left", due.DaysLeft);
                 Set("leaves_down_on", Day(due.LeavesDownOn));
                 Set("guessed", due.Guessed);
+                break;
+            case ShelterDue shelter:
+                Set("by", shelter.By is { } latest ? Day(latest) : null);
+                Set("days_left", shelter.DaysLeft ?? int.MaxValue);
+                Set("guessed", shelter.Guessed);
                 break;
             case SprayLastChance chance:
                 Set("expected_swell", Day(chance.ExpectedSwell));
@@ -127,6 +133,8 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at)
                 break;
             case SeasonClosed closed:
                 Set("warm_days", closed.WarmDays);
+                Set("sheltered", closed.Sheltered);
+                Set("warm_above", Temperature(SusceptibleSeason.WarmAboveC));
                 break;
             default:
                 SetSystem(occasion, nameLength);
@@ -151,11 +159,11 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at)
                 Set("fault", doubtful.Doubt.Word);
                 Set("lowest", Decimal(UnitHint.Figure(doubtful.Doubt.Lowest)));
                 Set("highest", Decimal(UnitHint.Figure(doubtful.Doubt.Highest)));
+                Set("rain", doubtful.Doubt.Fault == SeriesFault.TooMuchRain ? Rain(doubtful.Doubt.Highest) : null);
                 break;
             case SensorStuck stuck:
                 SetSeries(stuck.Series, stuck.Quantity, nameLength);
-                Set("value", Decimal(stuck.Value.ToString("0.###", CultureInfo.InvariantCulture)));
-                Set("unit", stuck.Quantity == Quantity.Humidity ? "%" : "°C");
+                Set("value", Decimal(units.Value(stuck.Quantity, stuck.Value)));
                 Set("since", Moment(stuck.Since));
                 break;
             case SensorsSilent silent:
@@ -191,7 +199,7 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at)
     private void SetCover(string product, double rainMm, DateOnly sprayedOn, int nameLength)
     {
         Set("product", Shorten(product, nameLength));
-        Set("rain_mm", Tenths(rainMm));
+        Set("rain", Rain(rainMm));
         Set("sprayed_on", Day(sprayedOn));
     }
 
@@ -228,6 +236,10 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at)
     }
 
     private string? Tenths(double? value) => value is { } v ? Decimal(v.ToString("0.0", CultureInfo.InvariantCulture)) : null;
+
+    private string? Rain(double? mm) => mm is { } v ? Decimal(units.Rain(v)) : null;
+
+    private string? Temperature(double? celsius) => celsius is { } v ? Decimal(units.Temperature(v)) : null;
 
     private string Decimal(string number) => number.Replace(".", words.Word("decimal"), StringComparison.Ordinal);
 

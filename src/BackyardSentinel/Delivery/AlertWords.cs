@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Alerting;
+using BackyardSentinel.Units;
 using Fluid;
 using Fluid.Values;
 
@@ -28,22 +29,27 @@ public sealed class AlertWords
     private readonly WordsFile file;
     private readonly AlertWords? builtIn;
 
-    private AlertWords(WordsFile file, AlertWords? builtIn) => (this.file, this.builtIn) = (file, builtIn);
+    private readonly UnitSystem units;
+
+    private AlertWords(WordsFile file, AlertWords? builtIn, UnitSystem units) => (this.file, this.builtIn, this.units) = (file, builtIn, units);
 
     /// <summary>The built-in English words.</summary>
-    public static AlertWords English()
+    /// <param name="units">The units in which figures are told; metric unless given.</param>
+    public static AlertWords English(UnitSystem? units = null)
     {
         using var stream = typeof(AlertWords).Assembly.GetManifestResourceStream("words.en.liquid")
             ?? throw new InvalidOperationException("The built-in words are missing from the program.");
         using var reader = new StreamReader(stream);
-        return new AlertWords(WordsFile.Read(reader.ReadToEnd(), "words.en.liquid"), builtIn: null);
+        return new AlertWords(WordsFile.Read(reader.ReadToEnd(), "words.en.liquid"), builtIn: null, units ?? UnitSystem.Metric);
     }
 
     /// <summary>Reads a file of words and tries every part of it on an example.</summary>
     /// <param name="text">The file's text.</param>
     /// <param name="name">Its name, for messages.</param>
+    /// <param name="units">The units in which figures are told; metric unless given.</param>
     /// <exception cref="WordsProblemException">A part is missing or wrong; the message says which, why and what to do.</exception>
-    public static AlertWords Read(string text, string name) => Tried(new AlertWords(WordsFile.Read(text, name), English()));
+    public static AlertWords Read(string text, string name, UnitSystem? units = null) =>
+        Tried(new AlertWords(WordsFile.Read(text, name), English(units), units ?? UnitSystem.Metric));
 
     /// <summary>Puts an alert into words; into the built-in ones where the file's own fail in a part that no example reached.</summary>
     /// <param name="alert">The alert.</param>
@@ -115,7 +121,7 @@ public sealed class AlertWords
     private AlertText Summary(Alert alert, Func<string?, AlertPlace> at)
     {
         var lines = Alert.News(alert.Occasions).Select(news =>
-            $"{new AlertFacts(file, at(news[0].Site)).Moment(news[0].At)}: {TitleOf(news, at(news[0].Site))}").ToList();
+            $"{new AlertFacts(file, at(news[0].Site), units).Moment(news[0].At)}: {TitleOf(news, at(news[0].Site))}").ToList();
         var facts = new Dictionary<string, FluidValue>
         {
             ["count"] = NumberValue.Create(lines.Count),
@@ -136,7 +142,7 @@ public sealed class AlertWords
         new(facts) { [name] = value };
 
     private Dictionary<string, FluidValue> Facts(Occasion occasion, IReadOnlyList<string> plantings, AlertPlace at, int nameLength, bool counted) =>
-        new AlertFacts(file, at).Of(occasion, plantings, nameLength, counted);
+        new AlertFacts(file, at, units).Of(occasion, plantings, nameLength, counted);
 
     /// <summary>The text with names as long as the limit allows; several are named while each stays readable, and counted from there.</summary>
     private static string Fit(int limit, bool several, Func<int, bool, string> render)

@@ -3,6 +3,7 @@ using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Ingest;
+using BackyardSentinel.Units;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Hosting;
@@ -26,7 +27,7 @@ public sealed class AlertWiring : IDisposable
     {
         _garden = garden;
         Policy = PolicyOf(garden);
-        Words = WordsOf(garden.Alerts.WordsPath);
+        Words = WordsOf(garden.Alerts.WordsPath, garden.Units);
         Receivers = [.. garden.Alerts.Receivers.Select(AlertWiringReceivers.Settings)];
         _heartbeat = garden.Alerts.Heartbeat is { } address ? AlertWiringReceivers.Address(address, "The heartbeat") : null;
     }
@@ -138,7 +139,7 @@ public sealed class AlertWiring : IDisposable
         try
         {
             if (File.Exists(garden.Alerts.WordsPath))
-                WordsOf(garden.Alerts.WordsPath);
+                WordsOf(garden.Alerts.WordsPath, garden.Units);
             return null;
         }
         catch (WiringProblemException problem)
@@ -147,13 +148,13 @@ public sealed class AlertWiring : IDisposable
         }
     }
 
-    private static AlertWords WordsOf(string? path)
+    private static AlertWords WordsOf(string? path, UnitSystem units)
     {
         if (path is null)
-            return AlertWords.English();
+            return AlertWords.English(units);
         try
         {
-            return AlertWords.Read(AlertWiringReceivers.FileText(path, "words, named by 'words' under alerts"), path);
+            return AlertWords.Read(AlertWiringReceivers.FileText(path, "words, named by 'words' under alerts"), path, units);
         }
         catch (WordsProblemException problem)
         {

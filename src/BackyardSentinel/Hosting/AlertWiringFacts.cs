@@ -80,6 +80,10 @@ public static class AlertWiringFacts
         [
             ("by", Day(due.By)), ("days_left", Whole(due.DaysLeft)), ("leaves_down_on", Day(due.LeavesDownOn)), ("guessed", Flag(due.Guessed)),
         ],
+        ShelterDue shelter =>
+        [
+            ("by", shelter.By is { } latest ? Day(latest) : null), ("days_left", shelter.DaysLeft is { } left ? Whole(left) : null), ("guessed", Flag(shelter.Guessed)),
+        ],
         SprayLastChance chance => [("expected_swell", Day(chance.ExpectedSwell)), ("early_swell", Day(chance.EarlySwell)), ("late_swell", Day(chance.LateSwell))],
         SpraySlotFound slot =>
         [
@@ -90,7 +94,7 @@ public static class AlertWiringFacts
         CoverSpent cover => [("product", cover.Product), ("product_name", cover.ProductName), ("rain_mm", Tenths(cover.RainMm)), ("sprayed_on", Day(cover.SprayedOn)), ("cover", "spent")],
         ScoutingDue due => [("window_opened", Moment(due.WindowOpened)), ("likely_from", Day(due.LikelyFrom)), ("likely_to", Day(due.LikelyTo))],
         PickingDue due => [("curl_seen_on", Day(due.CurlSeenOn))],
-        SeasonClosed closed => [("warm_days", Flag(closed.WarmDays))],
+        SeasonClosed closed => [("warm_days", Flag(closed.WarmDays)), ("sheltered", Flag(closed.Sheltered))],
         SensorSilent silent => [("series", AlertNames.TopicOf(silent.Series, "#")), ("quantity", silent.Quantity.Word()), ("since", Moment(silent.Since))],
         SensorBack back => [("series", AlertNames.TopicOf(back.Series, "#")), ("quantity", back.Quantity.Word()), ("silent_since", Moment(back.SilentSince))],
         ReadingsDoubtful doubtful =>

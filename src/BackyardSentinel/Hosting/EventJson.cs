@@ -117,8 +117,8 @@ internal static class EventJson
     {
         json.Moment("start", spell.Start);
         json.Moment("end", spell.End);
-        json.WriteNumber("wet_hours", spell.WetHours);
-        json.WriteNumber("rain_mm", spell.RainMm);
+        json.Figure("wet_hours", spell.WetHours);
+        json.Figure("rain_mm", spell.RainMm);
         json.Figure("mean_temp_c", spell.MeanTempC);
         json.WriteBoolean("uncertain", spell.Uncertain);
     }
@@ -129,12 +129,13 @@ internal static class EventJson
         json.WriteString("rule", window.Rule);
         json.Moment("opened_at", window.OpenedAt);
         json.Moment("closed_at", window.ClosedAt);
-        json.WriteString("level", window.Level.Word());
+        json.WriteString("level", window.Sheltered ? null : window.Level.Word());
         json.Figure("wet_hours", window.WetHours);
         json.Figure("rain_mm", window.RainMm);
         json.Figure("mean_temp_c", window.MeanTempC);
         json.Figure("stage", window.Stage);
         json.WriteString("cover", window.Cover?.Word());
         json.WriteBoolean("uncertain", window.Uncertain);
+        json.WriteBoolean("sheltered", window.Sheltered);
     }
 }

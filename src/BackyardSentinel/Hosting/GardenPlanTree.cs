@@ -26,6 +26,8 @@ internal sealed class GardenPlanTree(
             Cover = cover,
             CoverRainMm = rainMm,
             SprayVolumeL = planting.SprayVolumeL,
+            Sheltered = Shelter.LastOrDefault() is { IsOn: true },
+            UsesShelter = Shelter.Any(entry => calendar.SeasonOf(entry.On)!.Value.Year >= calendar.SeasonOf(today)!.Value.Year - 1),
         };
     }
 
@@ -42,6 +44,8 @@ internal sealed class GardenPlanTree(
             ? seen.On >= season.ChillFrom ? seen.Code : null
             : today < seen.On.AddDays(DaysBelieved) ? seen.Code : null;
     }
+
+    private IEnumerable<ShelterEntry> Shelter => entries.OfType<ShelterEntry>().OrderBy(entry => entry.On).ThenBy(entry => entry.Number);
 
     private bool? CurlLastSpring()
     {

@@ -4,6 +4,7 @@ using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Hosting;
@@ -33,6 +34,11 @@ public sealed class Narrator(TextWriter output, bool sends = false)
             case LevelChanged change:
                 Line(at, $"{change.To.Bar()} {change.To.Word(),-8} {change.Planting}: {Reason(change, watch)}");
                 break;
+            case InfectionWindowOpened { Window.Sheltered: true } kept when kept.Window.Rule == watch.Site.LevelRule:
+                Line(at, $"  {kept.Window.Planting}: under the open sky an infection window would open; the rain shelter keeps it off");
+                break;
+            case InfectionWindowOpened { Window.Sheltered: true }:
+                break;
             case InfectionWindowOpened opened when opened.Window.Rule != watch.Site.LevelRule:
                 Line(at, $"  second opinion: the rule {opened.Window.Rule} calls this {opened.Window.Level.Word()} on {opened.Window.Planting}");
                 break;
@@ -48,7 +54,7 @@ public sealed class Narrator(TextWriter output, bool sends = false)
                 Line(at, string.Create(CultureInfo.InvariantCulture, $"  {stage.Planting}: {BudStage.From(stage.Code).Meaning} (BBCH {stage.Code:00}, {(stage.Logged ? "seen by the grower" : "computed")})"));
                 break;
             case CoverChanged changed:
-                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {changed.Planting}: {changed.RainMm:0} mm of rain since the spray of {changed.SprayedOn:d MMMM}; its spray cover is {(changed.Cover == Cover.Spent ? "spent" : "due for a look")}"));
+                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {changed.Planting}: {watch.Site.Units.Rain(Math.Round(changed.RainMm))} of rain since the spray of {changed.SprayedOn:d MMMM}; its spray cover is {(changed.Cover == Cover.Spent ? "spent" : "due for a look")}"));
                 break;
             case ScoutingFellDue due:
                 Line(at, string.Create(CultureInfo.InvariantCulture, $"  {due.Planting}: time to look at 20 shoots; curl of an earlier window {(due.Likely ? $"is likely now, until {due.LikelyTo:d MMMM}" : $"may show from now on, most likely {due.LikelyFrom:d MMMM} to {due.LikelyTo:d MMMM}")}"));
@@ -69,7 +75,7 @@ public sealed class Narrator(TextWriter output, bool sends = false)
                 Spells++;
                 break;
             case WetSpellEnded ended:
-                Line(at, $"  the wet spell is over: {Sums(ended.Spell)}{Shortfall(ended.Spell)}");
+                Line(at, $"  the wet spell is over: {Sums(ended.Spell, watch.Site.Units)}{Shortfall(ended.Spell)}");
                 break;
             default:
                 break; // A window's closing is told by the spell's end.
@@ -85,7 +91,7 @@ public sealed class Narrator(TextWriter output, bool sends = false)
 
     private static string Reason(LevelChanged change, SiteWatch watch)
     {
-        var spell = watch.RunningSpell is { } running ? Sums(running) : "";
+        var spell = watch.RunningSpell is { } running ? Sums(running, watch.Site.Units) : "";
         return change.To switch
         {
             Level.Unknown => Unknown(change, watch),
@@ -116,8 +122,8 @@ public sealed class Narrator(TextWriter output, bool sends = false)
         _ => "",
     };
 
-    private static string Sums(in WetSpell spell) => string.Create(
-        CultureInfo.InvariantCulture, $"{spell.WetHours:0.0} wet hours, {spell.RainMm:0.0} mm, mean {spell.MeanTempC:0.0} °C");
+    private static string Sums(in WetSpell spell, UnitSystem units) => string.Create(
+        CultureInfo.InvariantCulture, $"{spell.WetHours:0.0} wet hours, {units.Rain(spell.RainMm)}{(spell.MeanTempC is { } mean ? $", mean {units.Temperature(mean)}" : "")}");
 
     private void Line(DateTimeOffset at, string text)
     {

@@ -21,7 +21,7 @@ public static class TopicJson
             json.WriteNumber("level_number", (int)level);
             json.Moment("since", risk?.Since);
             json.WriteString("rule", watch.Site.LevelRule);
-            if (watch.RunningSpell is { } spell)
+            if (risk?.Spell is { } spell)
             {
                 json.WriteStartObject("spell");
                 json.Moment("start", spell.Start);
@@ -47,6 +47,7 @@ public static class TopicJson
             json.WriteBoolean("stage_sure", risk?.StageSure ?? planting.Follows is null);
             json.WriteString("cover", risk?.Cover?.Word());
             json.Moment("as_of", watch.LastInterval?.End);
+            json.WriteBoolean("sheltered", risk?.Sheltered ?? false);
             json.WriteBoolean("uncertain", risk?.Uncertain ?? true);
             json.WriteEndObject();
         }

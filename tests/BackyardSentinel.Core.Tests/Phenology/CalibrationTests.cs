@@ -42,7 +42,7 @@ public class CalibrationTests
         var bloom = new Told(first).Of(60).On;
         var good = new CalibrationYear(bloom.AddYears(1), second);
 
-        Refused("at least 2 seasons", [good]);
+        Refused("1 season; a fit takes 2 or more", [good]);
         Refused("too few are known", [good, new(bloom, [.. first.Where(hour => hour.Start >= Winter.Utc(2027, 2, 1))])]);
         Refused("too few are known", [good, new(bloom, [])]);
         Refused("chill need was not met", [good, new(new(2026, 12, 1), first)]);

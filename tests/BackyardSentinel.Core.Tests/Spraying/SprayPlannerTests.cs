@@ -146,7 +146,7 @@ public class SprayPlannerTests
     [Theory]
     [InlineData("applications", "all 1 applications")]
     [InlineData("copper", "are used up")]
-    [InlineData("next", "one spray brings 10.0 kg/ha of copper")]
+    [InlineData("next", "one spray brings 10 kg/ha of copper")]
     [InlineData("kind", "excludes peach")]
     [InlineData("first", "before the label's first stage 01")]
     [InlineData("last", "after the label's last stage 97")]

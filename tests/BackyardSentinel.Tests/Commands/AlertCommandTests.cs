@@ -128,7 +128,10 @@ public sealed class AlertCommandTests : IDisposable
 
         Assert.Equal(ExitCode.Done, code);
         Assert.Equal("2027-03-04 07:00  waiting    look: South wall: likely\n    new, 2 attempts failed, next attempt 2027-03-04 09:00\n    It is down.\n", output);
-        using var json = JsonDocument.Parse((await RunAsync("list", "--all", "--json")).Output);
+        var listed = (await RunAsync("list", "--all", "--json")).Output;
+        Assert.True(SchemaTests.Holds("alert-list", listed), listed);
+        Assert.False(SchemaTests.Holds("alert-list", listed.Replace("\"to\"", "\"whom\"", StringComparison.Ordinal)));
+        using var json = JsonDocument.Parse(listed);
         Assert.Equal(["old", "new"], json.RootElement.GetProperty("alerts").EnumerateArray().Select(row => row.GetProperty("id").GetString()!));
         Assert.Equal("working", json.RootElement.GetProperty("path").GetProperty("state").GetString());
         Assert.Equal("2027-02-23T06:00:00Z", json.RootElement.GetProperty("path").GetProperty("last_worked_at").GetString());

@@ -15,10 +15,10 @@ internal sealed class ExplainGarden : IDisposable
     private readonly StoreBatch batch = new();
     private long stamp;
 
-    public ExplainGarden(string sensors = "temperature humidity rain", string place = "latitude: 46.05, longitude: 14.51, ", string plantings = "{ id: white-peach, kind: peach }, { id: gate-nectarine, kind: nectarine, stage: 9 }", string rule = "wet-hours")
+    public ExplainGarden(string sensors = "temperature humidity rain", string place = "latitude: 46.05, longitude: 14.51, ", string plantings = "{ id: white-peach, kind: peach }, { id: gate-nectarine, kind: nectarine, stage: 9 }", string rule = "wet-hours", string units = "metric")
     {
         var series = string.Join(", ", sensors.Split(' ').Select(quantity => $"{{ quantity: {quantity}, topic: garden/{quantity} }}"));
-        File.WriteAllText(Garden, $"name: Tannery Lane\nbroker: {{ embedded: true }}\nstore: {{ path: '{Store}' }}\nsites:\n  - {{ id: south-wall, zone: Europe/Ljubljana, {place}level_rule: {rule}, series: [{series}], plantings: [{plantings}] }}\n");
+        File.WriteAllText(Garden, $"name: Tannery Lane\nunits: {units}\nbroker: {{ embedded: true }}\nstore: {{ path: '{Store}' }}\nsites:\n  - {{ id: south-wall, zone: Europe/Ljubljana, {place}level_rule: {rule}, series: [{series}], plantings: [{plantings}] }}\n");
     }
 
     public string Garden => Path.Combine(folder, "garden.yaml");

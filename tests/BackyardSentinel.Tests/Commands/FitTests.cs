@@ -23,7 +23,7 @@ public sealed partial class FitTests : IDisposable
         var (code, output, error) = garden.Fit(Now, "--planting", "white-peach");
         Assert.Equal((ExitCode.Done, ""), (code, error));
         Assert.Contains("white-peach: BBCH 65 (full bloom, first petals fall) was seen in 2 seasons: 2026-04-10, 2027-04-16\n", output, StringComparison.Ordinal);
-        Assert.Contains("with each foretold from the others", output, StringComparison.Ordinal);
+        Assert.Contains("when each is predicted from the others", output, StringComparison.Ordinal);
 
         // The lines, pasted as they are, make a good garden file whose full bloom needs what was fitted.
         var lines = output[output.IndexOf("        chill_model:", StringComparison.Ordinal)..];
@@ -37,8 +37,8 @@ public sealed partial class FitTests : IDisposable
     }
 
     [Theory]
-    [InlineData(65, "A heat need cannot be fitted to 1 of the at least 2 seasons")]
-    [InlineData(60, "A heat need cannot be fitted to 0 of the at least 2 seasons")]
+    [InlineData(65, "This stage is in the journal for 1 season; a fit takes 2 or more.")]
+    [InlineData(60, "This stage is in the journal for 0 seasons; a fit takes 2 or more.")]
     [InlineData(8, "stone fruit has no BBCH code 8")]
     [InlineData(75, "the needs have no stage 75; choose one of 01, 03, 09, 10, 11, 19, 51, 53, 57, 60, 65, 69")]
     public void Too_little_to_go_by_is_refused_with_the_reason(int stage, string why)

@@ -80,7 +80,7 @@ public sealed class JournalCommandTests : IDisposable
         Assert.Equal(
             """
                5  2026-11-20  yard/gate-nectarine  90 % of the leaves down
-               2  2027-02-03  yard/white-peach  spray copper, 5.68 L at 14.98 per L, ended 09:05
+               2  2027-02-03  yard/white-peach  spray copper, 5.68 L at 15 g/L, ended 09:05
                1  2027-03-10  yard/white-peach  stage 09, green leaf tips show  "the lower branches"
                3  2027-03-30  yard/white-peach  scouted 20 shoots, 3 curled, puckered
                4  2027-03-31  yard/gate-nectarine  curled leaves picked

@@ -91,7 +91,7 @@ public sealed class JournalProofTests : IDisposable
         return [.. store.Events().Select(row => JsonDocument.Parse(row.Json).RootElement).Where(json => json.GetProperty("kind").GetString() == kind)];
     }
 
-    /// <summary>The store keeps figures to three decimals, a replay prints all there are.</summary>
+    /// <summary>Store and replay round alike; the last of four decimals may differ by how the sums were made.</summary>
     private static IEnumerable<Window> Windows(IEnumerable<JsonElement> all) => all.Select(json => new Window(
         Text(json, "planting"), Text(json, "rule"), Text(json, "opened_at"), Text(json, "closed_at"), Text(json, "level"),
         Text(json, "stage"), Text(json, "cover"), Figure(json, "wet_hours"), Figure(json, "rain_mm"), Figure(json, "mean_temp_c")));
