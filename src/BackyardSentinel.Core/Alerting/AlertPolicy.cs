@@ -69,13 +69,15 @@ public sealed class AlertPolicy
                 return "The wait would end before it begins; give a later time.";
             case LaterAnswer later:
                 book.PutOffUntil(later.Episode, later.Until);
-                return $"Nothing of '{later.Episode}' before {later.Until.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture)} UTC.";
+                return $"Nothing of '{later.Episode}' before {Local(later.Until)}.";
             default:
                 foreach (var back in waiting.Drop(held => held.Episode == answer.Episode, "seen").OfType<HubBack>())
                     silences.End(back);
-                return $"Nothing more of '{answer.Episode}' unless it rises.";
+                return $"Nothing more of '{answer.Episode}' unless it gets worse.";
         }
     }
+
+    private string Local(DateTimeOffset moment) => TimeZoneInfo.ConvertTime(moment, options.Zone).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
 
     private Decision TakeUp(Occasion occasion)
     {
@@ -104,9 +106,9 @@ public sealed class AlertPolicy
         return new Drop(occasion, reason);
     }
 
-    private static string? Past(Occasion occasion, DateTimeOffset moment) => occasion.UsefulUntil > moment
+    private string? Past(Occasion occasion, DateTimeOffset moment) => occasion.UsefulUntil > moment
         ? null
-        : $"past: it was of use only until {occasion.UsefulUntil.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture)} UTC";
+        : $"past: it was of use only until {Local(occasion.UsefulUntil)}";
 
     private string? Unworthy(Occasion occasion) => occasion switch
     {
