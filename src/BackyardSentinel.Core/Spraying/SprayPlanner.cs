@@ -49,7 +49,7 @@ public static class SprayPlanner
         if (forecast is null)
         {
             yield return request.Forecast is { } old
-                ? Invariant($"The forecast of {old.Source} was issued on {Local(request, old.Issued)}, too long ago; no slots are named until a newer one comes.")
+                ? Invariant($"{old.Subject} was issued on {Local(request, old.Issued)}, too long ago; no slots are named until a newer one comes.")
                 : "There is no forecast, so no slots are named; what is due and what is refused holds without one.";
         }
         else

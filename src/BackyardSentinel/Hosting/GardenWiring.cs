@@ -40,10 +40,17 @@ public static class GardenWiring
             return null;
         }
 
-        if (settings.CaFile is { } ca && !File.Exists(ca))
+        if (settings.CaFile is { } authority)
         {
-            reason = $"There is no file {ca}, named by ca_file in the garden file.";
-            return null;
+            try
+            {
+                LinkGreeting.Authorities(authority);
+            }
+            catch (LinkException problem)
+            {
+                reason = problem.Message;
+                return null;
+            }
         }
 
         reason = null;

@@ -8,6 +8,8 @@ namespace BackyardSentinel.Mqtt;
 /// <summary>One plain sentence, with what to do, for each way in which a broker can say no.</summary>
 internal static class BrokerSentences
 {
+    private static readonly string[] NoTlsSigns = ["frame", "wrong version number", "packet length"];
+
     public static string ForConnect(MqttClientConnectResultCode code, BrokerOptions broker) => code switch
     {
         MqttClientConnectResultCode.UnsupportedProtocolVersion =>
@@ -95,7 +97,7 @@ internal static class BrokerSentences
 
     /// <summary>The runtime and its TLS library say in words only that what came was no TLS.</summary>
     private static bool IsNoTls(Exception failure) =>
-        new[] { "frame", "wrong version number", "packet length" }.Any(sign => failure.ToString().Contains(sign, StringComparison.OrdinalIgnoreCase));
+        NoTlsSigns.Any(sign => failure.ToString().Contains(sign, StringComparison.OrdinalIgnoreCase));
 
     private static string Sentence(string words) => words[^1] is '.' or '?' ? words : words + ".";
 

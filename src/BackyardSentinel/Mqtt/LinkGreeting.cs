@@ -60,23 +60,7 @@ public static class LinkGreeting
         if (broker.Username is not null) options.WithCredentials(broker.Username, broker.Password ?? "");
         if (broker.Tls)
         {
-            var authorities = new X509Certificate2Collection();
-            if (broker.CaFile is { } file)
-            {
-                if (!OrdinaryFile.TryRead(file, LargestCaFile, out var pem, out var reason)) throw new LinkException($"The broker's authority cannot be had: {reason}.");
-                try
-                {
-                    authorities.ImportFromPem(Encoding.UTF8.GetString(pem!));
-                }
-                catch (CryptographicException)
-                {
-                    // Told below: nothing was found in it.
-                }
-
-                // Without one the system's authorities would be trusted, which is not what was asked for.
-                if (authorities.Count == 0) throw new LinkException($"There is no certificate in {file}, named by ca_file in the garden file. It must be a PEM file, with a line BEGIN CERTIFICATE.");
-            }
-
+            var authorities = broker.CaFile is { } file ? Authorities(file) : [];
             options.WithTlsOptions(tls =>
             {
                 tls.UseTls();
@@ -87,6 +71,28 @@ public static class LinkGreeting
         }
 
         return options;
+    }
+
+    /// <summary>The certificates of an authority's file; at least one.</summary>
+    /// <param name="file">The file, in PEM.</param>
+    /// <exception cref="LinkException">The file cannot be had or holds none.</exception>
+    public static X509Certificate2Collection Authorities(string file)
+    {
+        if (!OrdinaryFile.TryRead(file, LargestCaFile, out var pem, out var reason)) throw new LinkException($"The broker's authority, named by ca_file in the garden file, cannot be had: {reason}.");
+        var authorities = new X509Certificate2Collection();
+        try
+        {
+            authorities.ImportFromPem(Encoding.UTF8.GetString(pem!));
+        }
+        catch (CryptographicException)
+        {
+            // Told below: nothing was found in it.
+        }
+
+        // Without one the system's authorities would be trusted, which is not what was asked for.
+        return authorities.Count > 0
+            ? authorities
+            : throw new LinkException($"There is no certificate in {file}, named by ca_file in the garden file. It must be a PEM file, with a line BEGIN CERTIFICATE.");
     }
 
     /// <summary>The service's own presence, on its state topic.</summary>

@@ -79,7 +79,7 @@ public sealed class BrokerTlsTests : IDisposable
         {
             using var client = await listener.AcceptTcpClientAsync();
             var stream = client.GetStream();
-            await stream.ReadAsync(new byte[512]);
+            await stream.ReadExactlyAsync(new byte[2]);
             await stream.WriteAsync(System.Text.Encoding.ASCII.GetBytes(answer));
         }
     }
