@@ -18,8 +18,8 @@ public sealed partial class ExplainTests : IDisposable
         Level      ▁ building (1) since 2027-04-12 00:00, by the rule wet-hours; 53 % of the least it asks for is reached.
         Stage      BBCH 60, first flowers open; computed for 2027-04-08, at the earliest 2027-03-27, at the latest 2027-04-09.
                    Leaf buds: open. They began to swell on 2027-01-11 at the earliest and 2027-03-25 at the latest.
-                   Chill 19.1 of 62.5 chill portions, met on 2027-03-28; warmth 4436 degree hours, of 4767 for BBCH 11 (first leaves unfolded).
-                   3337 hours of this winter's chill were not measured; the span allows for all that they can have brought. A table of monthly temperatures (climate_min and climate_max in the garden file), or one look at the buds, takes about three weeks off it.
+                   Chill 19.1 of 62.5 chill portions; the days have grown so long that warmth counts without it since 2027-03-28; warmth 4436 degree hours, of 4767 for BBCH 11 (first leaves unfolded).
+                   3337 hours of this winter's chill were not measured; the span allows for all that they can have brought.
         Tissue     Fully open: from bud swell until the petals are down.
         Rules      wet-hours, which drives the level: building
                      rain in the wet spell 2.8 mm, asked at least 3 mm: not met, 0.2 mm more
