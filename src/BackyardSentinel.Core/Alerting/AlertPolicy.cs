@@ -19,6 +19,7 @@ public sealed class AlertPolicy
     private readonly AlertPolicyOptions options;
     private readonly EpisodeBook book;
     private readonly WaitingRoom waiting = new();
+    private readonly LevelBook levels = new();
     private readonly SilenceBook silences;
     private DateTimeOffset now = DateTimeOffset.MinValue;
     private DateOnly countedDay;
@@ -80,15 +81,19 @@ public sealed class AlertPolicy
 
     private Decision TakeUp(Occasion occasion)
     {
-        if ((Past(occasion, now) ?? Unworthy(occasion) ?? book.TakeUp(occasion, now)) is { } reason)
+        if ((Past(occasion, now) ?? Unworthy(occasion) ?? levels.Refusal(occasion, now) ?? book.TakeUp(occasion, now)) is { } reason)
             return Refuse(occasion, reason);
 
+        if (occasion is SprayLastChance)
+            waiting.Drop(held => held is LookAtBuds && held.Site == occasion.Site && held.Planting == occasion.Planting, "the last chance to spray asks for the same look");
+        if (occasion is LevelRisen level)
+            levels.Note(level, now);
         waiting.Drop(held => held.Subject == occasion.Subject && held.Rung < occasion.Rung, "a higher rung of the same took its place");
         var (hold, why) = occasion switch
         {
             LevelRisen => (options.LevelHold, "a further rise may take its place"),
             SensorSilent or HubBack => (options.SilenceGrace, "other sensors of the site may follow"),
-            ScoutingDue or PickingDue or SeasonClosed or LeafFallSprayDue or SprayDeadlineNear or SprayLastChance or ShelterDue => (UntilMorning(), "a reminder of the day waits for the morning"),
+            LookAtBuds or NeedsNotMet or ScoutingDue or PickingDue or SeasonClosed or LeafFallSprayDue or SprayDeadlineNear or SprayLastChance or ShelterDue => (UntilMorning(), "a reminder of the day waits for the morning"),
             _ => (TimeSpan.Zero, "goes out with the minute"),
         };
         return waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(now) + hold), why);

@@ -30,7 +30,7 @@ internal static class ExplainStage
         if (model.UnknownChillHours > 0)
         {
             yield return string.Create(CultureInfo.InvariantCulture, $"{model.UnknownChillHours} hours of this winter's chill were not measured; the span allows for all that they can have brought.")
-                + (model.HasUsualYear ? "" : " A table of monthly temperatures (climate_min and climate_max in the garden file), or one look at the buds, takes about three weeks off it.");
+                + (model.HasUsualYear || stage.Buds == BudState.Open ? "" : " A table of monthly temperatures (climate_min and climate_max in the garden file), or one look at the buds, takes about three weeks off it.");
         }
 
         if (NeedsDoubt.Of(model) is { } unfit)
@@ -123,7 +123,7 @@ internal static class ExplainStage
     {
         var needs = model.Needs;
         var chill = $"Chill {ExplainWords.Figure(model.ChillSum)} of {ExplainWords.Figure(needs.ChillNeed)} {ExplainWords.Unit(needs.Chill)}"
-            + (model.ChillMetOn is { } met ? $", met on {ExplainWords.Day(met)}" : "");
+            + (model.ChillMetOn is { } met ? model.ByHeatAlone ? $"; the days have grown so long that warmth counts without it since {ExplainWords.Day(met)}" : $", met on {ExplainWords.Day(met)}" : "");
         if (model.ChillMetOn is null && model.HeatSum <= 0)
             return $"{chill}; warmth counts once it is met.";
         var heat = string.Create(CultureInfo.InvariantCulture, $"{chill}; warmth {model.HeatSum:0} degree hours");

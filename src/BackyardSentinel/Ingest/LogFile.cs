@@ -275,7 +275,7 @@ public sealed class LogFile : IDisposable
         const NumberStyles Styles = NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent;
         if (double.TryParse(text, Styles, CultureInfo.InvariantCulture, out var number) && double.IsFinite(number))
             return number;
-        if (text.IsEmpty || text is "-" or "--" or "NA" or "N/A" or "nan" or "NaN" or "null" or "NULL")
+        if (NumberReader.IsMissing(text))
             return double.NaN;
         if (commaDecimals && text.Count(',') == 1 && !text.Contains('.') && text.Length < 40)
         {

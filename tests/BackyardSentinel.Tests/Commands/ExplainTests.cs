@@ -15,8 +15,9 @@ public sealed partial class ExplainTests : IDisposable
         south-wall/white-peach on 2027-04-12 06:32 (Europe/Ljubljana)
         Level      ▁ building (1) since 2027-04-12 00:00, by the rule wet-hours; 53 % of the least it asks for is reached.
         Stage      BBCH 60, first flowers open; computed for 2027-04-08, at the earliest 2027-03-27, at the latest 2027-04-09.
-                   Leaf buds: open. They began to swell on 2027-01-11 at the earliest and 2027-04-02 at the latest.
-                   Chill 19.1 of 62.5 chill portions; warmth 4436 degree hours, of 4767 for BBCH 11 (first leaves unfolded).
+                   Leaf buds: open. They began to swell on 2027-01-11 at the earliest and 2027-03-25 at the latest.
+                   Chill 19.1 of 62.5 chill portions; the days have grown so long that warmth counts without it since 2027-03-28; warmth 4436 degree hours, of 4767 for BBCH 11 (first leaves unfolded).
+                   3337 hours of this winter's chill were not measured; the span allows for all that they can have brought.
         Tissue     Fully open: from bud swell until the petals are down.
         Wet spell  Since 2027-04-11 23:50: 6.7 wet hours, 2.8 mm of rain, mean 9 °C while wet (9 to 9 °C).
         Rules      wet-hours, which drives the level: building
