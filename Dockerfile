@@ -7,9 +7,10 @@ RUN dotnet publish src/BackyardSentinel -c Release -o /app --property:UseAppHost
 
 FROM mcr.microsoft.com/dotnet/aspnet:10.0
 WORKDIR /garden
-RUN mkdir -p /garden/data /garden/config && chown -R $APP_UID /garden
+RUN mkdir -p /garden && chown -R $APP_UID /garden
 COPY --from=build /app /app
 USER $APP_UID
-VOLUME ["/garden/data", "/garden/config"]
+# The garden file garden.yaml, and beside it what it names: by default the store, data/sentinel.db.
+VOLUME ["/garden"]
 ENTRYPOINT ["dotnet", "/app/backyard-sentinel.dll"]
-CMD ["run", "--garden", "/garden/config/garden.yaml"]
+CMD ["run", "--garden", "/garden/garden.yaml"]

@@ -34,6 +34,7 @@ public static class JournalCheck
             ScoutEntry scout when scout.Shoots < 1 || scout.Curled < 0 || scout.Curled > scout.Shoots =>
                 string.Create(CultureInfo.InvariantCulture, $"{scout.Curled} curled shoots cannot be among {scout.Shoots}; count the curled ones among those looked at."),
             ScoutEntry { Shoots: > MostShoots } => string.Create(CultureInfo.InvariantCulture, $"{MostShoots} shoots are the most that one entry takes; is the number right?"),
+            ShelterEntry shelter => ShelterFault(shelter, same.OfType<ShelterEntry>()),
             LeafFallEntry { FallenPct: not (>= 0 and <= 100) } => "The share of leaves down is a percentage, 0 to 100.",
             ScoutEntry { Symptom: not null, Curled: 0 } => "A symptom was named but no shoot is curled; leave the symptom out, or count the shoots that have it.",
             _ => null,
@@ -66,6 +67,8 @@ public static class JournalCheck
             return $"Stone fruit has no BBCH code {entry.Code:00}; near it are {near}.";
         }
 
+        if (entry.Code == 99)
+            return "BBCH 99 is harvested fruit and says nothing of the tree; after picking a tree is at 91 or later.";
         foreach (var other in others)
         {
             if (!BudStage.TryFrom(other.Code, out var seen) || !SameSpring(entry.On, other.On, calendar) || Track(stage) != Track(seen))
@@ -82,6 +85,15 @@ public static class JournalCheck
         others.FirstOrDefault(other => other.On == entry.On && other.Product == entry.Product) is { } twin
             ? $"{entry.Product} on {entry.Planting} is already written down for {Day(entry.On)} as entry {twin.Number}. A second pass on one day: correct that entry's volume with --corrects {twin.Number}."
             : null;
+
+    /// <summary>On follows off and off follows on; that the first entry takes it off may be a season that began before the journal.</summary>
+    private static string? ShelterFault(ShelterEntry entry, IEnumerable<ShelterEntry> others)
+    {
+        var before = others.Where(other => other.On <= entry.On).OrderBy(other => other.On).ThenBy(other => other.Number).LastOrDefault();
+        return before is { } last && last.IsOn == entry.IsOn
+            ? $"The shelter on {entry.Planting} is {(last.IsOn ? "on" : "off")} already since {Day(last.On)}, by entry {last.Number}. If that day is wrong, add this one with --corrects {last.Number}."
+            : null;
+    }
 
     /// <summary>Leaf buds and shoots, flowers and fruit, leaf fall: each only goes forward.</summary>
     private static int Track(BudStage stage) => stage.Code switch

@@ -56,6 +56,14 @@ public sealed record ScoutEntry(
 /// <param name="On">The local day.</param>
 public sealed record PickEntry(long Number, string Site, string Planting, DateOnly On) : JournalEntry(Number, Site, Planting, On);
 
+/// <summary>The rain shelter was put over a planting, or taken off.</summary>
+/// <param name="Number">Its number in the journal.</param>
+/// <param name="Site">The site's id.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="On">The local day, which counts as the entry says from its beginning.</param>
+/// <param name="IsOn">It is on from that day; otherwise it is off.</param>
+public sealed record ShelterEntry(long Number, string Site, string Planting, DateOnly On, bool IsOn) : JournalEntry(Number, Site, Planting, On);
+
 /// <summary>So much of the leaves had fallen in autumn.</summary>
 /// <param name="Number">Its number in the journal.</param>
 /// <param name="Site">The site's id.</param>

@@ -12,8 +12,8 @@ namespace BackyardSentinel;
 /// </summary>
 public sealed class PlantingWatch
 {
-    /// <summary>A reminder to scout covers windows that fall due so many days after it.</summary>
-    private const int DaysOfOneRound = 7;
+    /// <summary>The buds are asked for once in so many days, and not so soon after they were seen.</summary>
+    private const int DaysOfOneLook = 7;
 
     private readonly Site site;
     private readonly Planting planting;
@@ -22,21 +22,27 @@ public sealed class PlantingWatch
     private readonly InfectionRule[] rules;
     private readonly InfectionRule driving;
     private readonly List<Incubation> incubations = [];
-    private Level level;
+    private readonly HashSet<(string Rule, DateTimeOffset OpenedAt)> keptOff = [];
+    private Level level = Level.Unknown;
     private DateTimeOffset? since;
-    private DateOnly? lastRound;
+    private DateOnly? lastBudLook;
+    private int askedFor;
+    private bool needsTold;
     private int nextEntry;
-    private bool uncertain, unknown;
+    private BudState buds = BudState.Shut;
+    private bool uncertain, unknown, begun;
     private double factor;
+    private WetSpell? spell;
 
-    internal PlantingWatch(Site site, Planting planting, SeasonCalendar calendar, IReadOnlyList<JournalEntry>? journal, Action<SentinelEvent> tell)
+    internal PlantingWatch(Site site, Planting planting, SeasonCalendar calendar, UsualHours? usual, IReadOnlyList<JournalEntry>? journal, Action<SentinelEvent> tell)
     {
         (this.site, this.planting, this.tell) = (site, planting, tell);
         this.journal = journal is null ? null : [.. journal.Where(entry => entry.Site == site.Id && entry.Planting == planting.Id).OrderBy(entry => entry.On).ThenBy(entry => entry.Number)];
-        rules = [new WetHoursRule(planting.Id), new RainDayRule(planting.Id, site.Zone, site.HasRainGauge), new TwoDayRule(planting.Id)];
-        driving = rules.Single(rule => rule.Name == site.AlertRule);
-        Stage = new PlantingStage(site, planting, calendar, this.journal?.OfType<StageEntry>() ?? [], TellStage);
+        rules = InfectionRule.All(site, planting.Id);
+        driving = rules.Single(rule => rule.Name == site.LevelRule);
+        Stage = new PlantingStage(site, planting, calendar, usual, this.journal?.OfType<StageEntry>() ?? [], TellStage);
         Cover = new PlantingCover(site, this.journal?.OfType<SprayEntry>() ?? []);
+        Shelter = new PlantingShelter(site, planting, this.journal?.OfType<ShelterEntry>() ?? []);
     }
 
     /// <summary>The planting.</summary>
@@ -47,6 +53,9 @@ public sealed class PlantingWatch
 
     /// <summary>Its cover.</summary>
     public PlantingCover Cover { get; }
+
+    /// <summary>Its rain shelter.</summary>
+    public PlantingShelter Shelter { get; }
 
     /// <summary>The rules, the driving one among them.</summary>
     public IReadOnlyList<InfectionRule> Rules => rules;
@@ -65,7 +74,10 @@ public sealed class PlantingWatch
         [.. Rules.Where(rule => rule.OpenWindow is not null).Select(rule => rule.OpenWindow!.Value)])
     {
         Stage = Stage.Code,
+        StageSure = Stage.IsSure,
         Susceptibility = factor,
+        Sheltered = Shelter.IsOn,
+        Spell = spell,
         Cover = CoverNow,
     };
 
@@ -75,32 +87,50 @@ public sealed class PlantingWatch
     internal void DayBegins(DateTimeOffset at, DateOnly today)
     {
         Stage.AdvanceTo(at);
+        Shelter.DayBegins(today);
         factor = Stage.FactorOn(today);
+        NoteBuds(at, today);
         for (; journal is not null && nextEntry < journal.Length && journal[nextEntry].On <= today; nextEntry++)
         {
-            if (journal[nextEntry] is ScoutEntry { Curled: > 0, Symptom: null or < SymptomStage.WhiteBloom } found && found.On == today
-                && !journal.OfType<PickEntry>().Any(pick => pick.On == found.On))
-                tell(new PickingFellDue(site.Id, at, planting.Id, found.On, found.Curled, found.Shoots));
+            if (journal[nextEntry] is not ScoutEntry scouted || scouted.On != today)
+                continue;
+            foreach (var incubation in incubations)
+                incubation.LookedOn(today);
+            if (scouted is { Curled: > 0, Symptom: null or < SymptomStage.WhiteBloom } && !journal.OfType<PickEntry>().Any(pick => pick.On == scouted.On))
+                tell(new PickingFellDue(site.Id, at, planting.Id, scouted.On, scouted.Curled, scouted.Shoots));
         }
+
+        LookForCurl(at, today);
+        LookAtBuds(at, today);
     }
 
     /// <summary>Takes the next interval.</summary>
-    internal void Observe(in WeatherInterval interval, Wetness wetness, WetSpell? running, WetSpell? ended, DateTimeOffset evidenceUntil)
+    internal void Observe(in WeatherInterval interval, Wetness wetness, WetSpell? running, WetSpell? ended, DateTimeOffset? evidenceUntil, bool doubtful)
     {
-        if (Cover.Add(interval))
+        var sky = new RuleInput(interval, wetness, running, ended, factor, Stage.Code);
+        var input = Shelter.Under(sky);
+        spell = input.Spell;
+        if (Cover.Add(input.Interval))
             tell(new CoverChanged(site.Id, interval.End, planting.Id, Cover.Cover, Cover.Last!.Product, Cover.Last.On, Cover.RainMm));
-        var input = new RuleInput(interval, wetness, running, ended, factor, Stage.Code, CoverNow);
+        input = input with { Cover = CoverNow };
         foreach (var rule in rules)
         {
             rule.Observe(input);
             Tell(rule, interval.End);
         }
 
-        // Tissue that cannot be infected is clear whatever the sensors do.
-        unknown = factor > 0 && interval.End - evidenceUntil > site.UnknownAfter;
-        uncertain = unknown || running is { Uncertain: true };
+        foreach (var rule in Shelter.OpenSky)
+        {
+            rule.Observe(sky with { Cover = CoverNow });
+            TellSheltered(rule, interval.End);
+        }
+
+        // Tissue that cannot be infected, or that a roof keeps dry, is clear whatever the sensors do; before the first evidence
+        // nothing else is known.
+        unknown = factor > 0 && !Shelter.IsOn && !(interval.End - evidenceUntil <= site.UnknownAfter);
+        uncertain = unknown || doubtful || spell is { Uncertain: true };
         if (unknown)
-            MoveTo(Level.Unknown, evidenceUntil, interval.End);
+            MoveTo(Level.Unknown, evidenceUntil ?? since ?? interval.Start, interval.End);
         else
             MoveTo(driving.Level, interval.End, interval.End);
     }
@@ -109,7 +139,9 @@ public sealed class PlantingWatch
     internal void Add(in HourTemperature hour)
     {
         Stage.Add(hour);
-        factor = Stage.FactorOn(LocalDay.Of(hour.End, site.Zone));
+        var day = LocalDay.Of(hour.End, site.Zone);
+        factor = Stage.FactorOn(day);
+        NoteBuds(hour.End, day);
     }
 
     /// <summary>A local day is over; <paramref name="at"/> is its last interval's end.</summary>
@@ -117,29 +149,51 @@ public sealed class PlantingWatch
     {
         var wasOpen = Stage.Open.ClosedOn is null;
         Stage.DayOver(day);
-        if (wasOpen && Stage.Open.ClosedOn is { } closed)
-            tell(new SeasonClosed(site.Id, at, planting.Id, closed, Stage.Open.ClosedBecause!, Stage.Open.ClosedByWarmth));
-        var tomorrow = day.Day.AddDays(1);
         foreach (var incubation in incubations)
-        {
             incubation.DayOver(day);
-            if (tomorrow == incubation.Possible)
-                Remind(incubation, likely: false, tomorrow, at);
-            if (tomorrow == incubation.LikelyFrom)
-                Remind(incubation, likely: true, tomorrow, at);
-        }
-
-        incubations.RemoveAll(incubation => incubation.Last < tomorrow);
+        var tomorrow = day.Day.AddDays(1);
+        incubations.RemoveAll(incubation => incubation.Last < tomorrow && !incubation.AwaitsLeaves);
+        // A watch that begins in late summer has no season to end.
+        if (wasOpen && !Stage.IsOver(day.Day) && Stage.Open.ClosedOn is { } closed)
+            tell(new SeasonClosed(site.Id, at, planting.Id, closed, Stage.Open.ClosedBecause!, Stage.Open.ClosedByWarmth, incubations.Count > 0) { Sheltered = Shelter.IsOn });
     }
 
     /// <summary>The log is over: closes open windows.</summary>
     internal void Finish(WetSpell? ended, DateTimeOffset at)
     {
+        var own = Shelter.IsUsed ? Shelter.Finish() : ended;
         foreach (var rule in rules)
         {
-            rule.Finish(ended);
+            rule.Finish(own);
             Tell(rule, at);
         }
+
+        foreach (var rule in Shelter.OpenSky)
+        {
+            rule.Finish(ended);
+            TellSheltered(rule, at);
+        }
+    }
+
+    /// <summary>A window that opens while the shelter is on is kept as one that it kept off, without a level or a look to follow.</summary>
+    private void TellSheltered(InfectionRule rule, DateTimeOffset at)
+    {
+        if (rule.Opened is { } opened && Shelter.IsOn)
+        {
+            keptOff.Add((opened.Rule, opened.OpenedAt));
+            tell(new InfectionWindowOpened(site.Id, at, opened with { Sheltered = true }));
+        }
+
+        if (rule.Closed is { } closed && keptOff.Remove((closed.Rule, closed.OpenedAt)))
+            tell(new InfectionWindowClosed(site.Id, at, closed with { Sheltered = true }));
+    }
+
+    private void NoteBuds(DateTimeOffset at, DateOnly on)
+    {
+        if (Stage.Model is null || Stage.Buds == buds || Stage.IsOver(on))
+            return;
+        tell(new BudsChanged(site.Id, at, planting.Id, buds, Stage.Buds, on));
+        buds = Stage.Buds;
     }
 
     private void Tell(InfectionRule rule, DateTimeOffset at)
@@ -156,24 +210,78 @@ public sealed class PlantingWatch
             tell(new InfectionWindowClosed(site.Id, at, closed));
     }
 
-    private void TellStage(StageReached reached) => tell(new BudStageReached(
-        site.Id, reached.At, planting.Id, reached.Stage.Code, reached.On, reached.Source == StageSource.Logged, reached.Early, reached.Late));
-
-    private void Remind(Incubation incubation, bool likely, DateOnly on, DateTimeOffset at)
+    private void TellStage(StageReached reached)
     {
-        // Windows come in rows; one look at the shoots serves all that fall due within a week.
-        if (lastRound is { } round && on < round.AddDays(DaysOfOneRound))
+        if (reached.Source == StageSource.Logged)
+        {
+            lastBudLook = reached.On;
+            // Buds that were seen shut were shut before, too: nothing can come of those windows.
+            if (reached.Stage == BudStage.Dormant)
+                incubations.RemoveAll(incubation => incubation.OpenedAt < reached.At);
+        }
+
+        tell(new BudStageReached(
+            site.Id, reached.At, planting.Id, reached.Stage.Code, reached.On, reached.Source == StageSource.Logged, reached.Early, reached.Late));
+    }
+
+    /// <summary>One look serves every window that it suits.</summary>
+    private void LookForCurl(DateTimeOffset at, DateOnly today)
+    {
+        if (incubations.Count == 0)
             return;
-        lastRound = on;
-        tell(new ScoutingFellDue(site.Id, at, planting.Id, incubation.OpenedAt, likely, incubation.LikelyFrom, incubation.LikelyTo, incubation.MayNotDevelop));
+        if (Stage.Model is { Source: not StageSource.Unknown } model)
+        {
+            var leavesOn = model.DatesOf(BudStage.FirstLeaves).Expected;
+            incubations.ForEach(incubation => incubation.LeavesUnfold(leavesOn));
+        }
+
+        if (incubations.Find(incubation => incubation.IsDueOn(today)) is not { } due)
+            return;
+        var served = incubations.FindAll(incubation => !incubation.AwaitsLeaves && incubation.Possible <= today);
+        tell(new ScoutingFellDue(
+            site.Id, at, planting.Id, due.OpenedAt, today >= due.LikelyTo, due.LikelyFrom, due.LikelyTo, served.TrueForAll(incubation => incubation.MayNotDevelop)));
+        served.ForEach(incubation => incubation.LookedOn(today));
+    }
+
+    /// <summary>Asks for a look at the buds where the sums are at their wits' end.</summary>
+    private void LookAtBuds(DateTimeOffset at, DateOnly today)
+    {
+        if (Stage.Model is not { } model)
+            return;
+        if (buds == BudState.Shut)
+            askedFor = 0;
+        if (!needsTold && model.NeedsNotMet)
+        {
+            needsTold = true;
+            tell(new NeedsFellShort(site.Id, at, planting.Id, model.ChillMetOn!.Value, model.ChillSum, model.Needs.ChillNeed));
+        }
+
+        // From the first swell that may be, the expected swell, the expected green tip: each is asked for once.
+        var step = model.DatesOf(BudStage.GreenTip).Expected is not null ? 3
+            : model.DatesOf(BudStage.LeafBudSwell).Expected is not null ? 2
+            : buds != BudState.Shut ? 1 : 0;
+        if (step <= askedFor || factor <= 0 || Stage.HasSeen(step == 3 ? BudStage.GreenTip : BudStage.LeafBudSwell))
+            return;
+        if (today < lastBudLook?.AddDays(DaysOfOneLook))
+        {
+            // Asked for a moment ago: that look serves. Seen shut a moment ago: the question comes again.
+            if (askedFor > 0)
+                askedFor = step;
+            return;
+        }
+
+        (askedFor, lastBudLook) = (step, today);
+        tell(new BudLookFellDue(site.Id, at, planting.Id, step == 3 ? 9 : 1, step > 1, today, model is { HasUsualYear: false, UnknownChillHours: > 24 * DaysOfOneLook }));
     }
 
     private void MoveTo(Level next, DateTimeOffset from, DateTimeOffset at)
     {
         if (next == level && since is not null)
             return;
-        var (before, first) = (level, since is null && next == level);
+        // Until something is known to begin with there is no change, unless there is something to say at once.
+        var (before, first) = (level, !begun && next <= Level.Clear);
         (level, since) = (next, from);
+        begun |= next >= Level.Clear;
         if (!first)
             tell(new LevelChanged(site.Id, at, planting.Id, before, next, from));
     }

@@ -1,4 +1,6 @@
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel;
@@ -12,11 +14,20 @@ public sealed record Site
     /// <summary>The site's time zone; local days (rule <c>rain-day</c>) are counted in it.</summary>
     public TimeZoneInfo Zone { get; init; } = TimeZoneInfo.Utc;
 
+    /// <summary>The units in which texts are told to people.</summary>
+    public UnitSystem Units { get; init; } = UnitSystem.Metric;
+
     /// <summary>Latitude, −90 to 90 °, south negative; <c>null</c>: not known, and so the season's start is not.</summary>
     public double? LatitudeDeg { get; init; }
 
     /// <summary>Longitude, −180 to 180 °, west negative; <c>null</c>: not known.</summary>
     public double? LongitudeDeg { get; init; }
+
+    /// <summary>The grower has said outright in which unit rain is told, so fine steps are no sign of another.</summary>
+    public bool RainUnitStated { get; init; }
+
+    /// <summary>The usual year of the place; <c>null</c>: nobody gave one. It stands in for what was not measured.</summary>
+    public DailyClimate? Climate { get; init; }
 
     /// <summary>The garden's products; sprays in the journal name them.</summary>
     public IReadOnlyList<SprayProduct> Products { get; init; } = [];
@@ -61,5 +72,5 @@ public sealed record Site
     public TimeSpan UnknownAfter { get; init; } = TimeSpan.FromHours(2);
 
     /// <summary>The rule whose level is the planting's level: <c>wet-hours</c> (default), <c>rain-day</c> or <c>two-day</c>.</summary>
-    public string AlertRule { get; init; } = "wet-hours";
+    public string LevelRule { get; init; } = "wet-hours";
 }

@@ -12,6 +12,9 @@ namespace BackyardSentinel;
 /// after a restart and from a log.
 /// </summary>
 /// <remarks>
+/// The inputs of a season are its readings in the order of their own times, its outages and the journal. A reading that
+/// comes late (<see cref="HasJudged"/>) is known to a watch only in part; a new one that is fed the season gives what
+/// would have been given had the reading come at its time.
 /// The journal is known from the start and each entry counts from its local day on. When it grows, a new watch is fed the
 /// season again: it gives what would have been given had the grower written at once.
 /// </remarks>
@@ -25,15 +28,20 @@ public sealed class SiteWatch
 
     private readonly Action<SentinelEvent> onEvent;
     private readonly IntervalBuilder intervals;
+    private readonly PlausibilityWatch plausibility;
     private readonly WetnessJudge wetnessJudge;
     private readonly WetSpellTracker spells;
     private readonly PlantingWatch[] plantings;
     private readonly DayTally days;
     private readonly HourlyTemperature? hours;
     private readonly List<DayWeather> pastDays = [];
-    private readonly Queue<RainAmount> recentRain = [];
+    private readonly Queue<WeatherInterval> recent = [];
     private readonly long lateAllowance;
     private DateTimeOffset? wetEvidence, temperatureEvidence;
+
+    private readonly Dictionary<(Quantity, int), RefusedReading> refusing = [];
+    private readonly Dictionary<Quantity, RefusedReading> lastRefused = [];
+    private readonly List<SeriesDoubt> doubts = [];
 
     private DateOnly? today;
 
@@ -41,17 +49,20 @@ public sealed class SiteWatch
     /// <param name="site">The site.</param>
     /// <param name="onEvent">Told each event.</param>
     /// <param name="journal">The journal's entries that hold; <c>null</c>: nobody keeps one.</param>
-    public SiteWatch(Site site, Action<SentinelEvent> onEvent, IReadOnlyList<JournalEntry>? journal = null)
+    /// <param name="outages">The outages known so far; <c>null</c>: none.</param>
+    public SiteWatch(Site site, Action<SentinelEvent> onEvent, IReadOnlyList<JournalEntry>? journal = null, IEnumerable<DateTimeOffset>? outages = null)
     {
         Site = site;
         this.onEvent = onEvent;
         lateAllowance = site.LateAllowance.Ticks;
-        intervals = new IntervalBuilder(site);
+        intervals = new IntervalBuilder(site, outages is null ? null : new Outages(outages));
+        plausibility = new PlausibilityWatch(site, site.Climate is { } itsYear ? day => (itsYear.Of(day).MinC, itsYear.Of(day).MaxC) : null);
         wetnessJudge = new WetnessJudge(site);
         spells = new WetSpellTracker(site.SpellStartsOnAnyWetness, !site.HasRainGauge);
         days = new DayTally(site.Zone);
         var calendar = new SeasonCalendar(site.LatitudeDeg);
-        plantings = [.. site.Plantings.Select(planting => new PlantingWatch(site, planting, calendar, journal, onEvent))];
+        var usual = site.Climate is { } climate ? new UsualHours(climate, site.Zone, site.LatitudeDeg, site.LongitudeDeg) : null;
+        plantings = [.. site.Plantings.Select(planting => new PlantingWatch(site, planting, calendar, usual, journal, onEvent))];
         if (site.Plantings.Any(planting => planting.Follows is not null))
             hours = new HourlyTemperature(site.Zone, site.LatitudeDeg, site.LongitudeDeg, HourKnown);
     }
@@ -83,16 +94,43 @@ public sealed class SiteWatch
     /// <summary>The days that are over, oldest first.</summary>
     public IReadOnlyList<DayWeather> PastDays => pastDays;
 
-    /// <summary>Rain reports of the last two days, oldest first; a report of 0 mm counts, an interval without one is not in it.</summary>
-    public IReadOnlyCollection<RainAmount> RecentRain => recentRain;
+    /// <summary>The intervals of the last two days, oldest first.</summary>
+    public IReadOnlyCollection<WeatherInterval> Recent => recent;
+
+    /// <summary>The last reading of each quantity that was not taken, whatever came after it; a mere copy is not among them.</summary>
+    public IReadOnlyDictionary<Quantity, RefusedReading> LastRefused => lastRefused;
+
+    /// <summary>The series whose last word was refused: what they measure is not known now.</summary>
+    public IReadOnlyCollection<RefusedReading> Refusing => refusing.Values;
+
+    /// <summary>The series whose values cannot be right; while a doubt stands its series is not used.</summary>
+    public IReadOnlyList<SeriesDoubt> Doubts => plausibility.Standing;
 
     /// <summary>Where the forecast would lead a planting.</summary>
     /// <param name="planting">One of <see cref="Plantings"/>.</param>
     /// <param name="forecast">The hours ahead.</param>
     /// <returns><c>null</c> when no window comes of it.</returns>
-    public WindowOutlook? LookAhead(PlantingWatch planting, IReadOnlyList<ForecastHour> forecast) => LastInterval is { } last
+    public WindowOutlook? LookAhead(PlantingWatch planting, IReadOnlyList<ForecastHour> forecast) => LastInterval is { } last && !planting.Shelter.IsOn
         ? WindowOutlook.Of(spells, last.End, forecast, Site.WetHumidityPct, planting.Risk.Susceptibility)
         : null;
+
+    /// <summary>When the next interval can be judged: a whole minute, UTC; the end of time before the first reading.</summary>
+    public DateTimeOffset NextDue => intervals.NextEnd > DateTimeOffset.MaxValue.UtcTicks - lateAllowance - TimeSpan.TicksPerMinute
+        ? DateTimeOffset.MaxValue
+        : MinuteUp(intervals.NextEnd + lateAllowance);
+
+    /// <summary>A reading that came then counts: it was not stamped too far ahead, nor came more than a day late.</summary>
+    /// <param name="time">Its own time.</param>
+    /// <param name="receivedAt">When it came.</param>
+    public static bool Counts(DateTimeOffset time, DateTimeOffset receivedAt) => time - receivedAt <= LargestLead && receivedAt - time <= LargestAge;
+
+    /// <summary>The reading speaks of time that has been judged without it: only a new watch, fed in the order of time, can do it justice.</summary>
+    /// <param name="reading">The reading.</param>
+    public bool HasJudged(in Reading reading) => intervals.HasJudged(reading);
+
+    /// <summary>Listening stopped, for longer than <see cref="Outages.Grace"/>: values from before are not stretched over the gap.</summary>
+    /// <param name="since">When. Must be told before time passes to <paramref name="since"/> and the grace.</param>
+    public void Interrupt(DateTimeOffset since) => intervals.Interrupt(since);
 
     /// <summary>A sensor spoke. First lets time pass to the whole minute of <paramref name="receivedAt"/>.</summary>
     /// <returns>What became of the reading.</returns>
@@ -100,11 +138,16 @@ public sealed class SiteWatch
     {
         AdvanceTo(receivedAt);
         var lead = reading.Time.UtcTicks - receivedAt.UtcTicks;
-        if (lead > LargestLead.Ticks)
-            return QualityVerdict.Ahead;
-        if (lead < -LargestAge.Ticks)
-            return QualityVerdict.Late;
-        return intervals.Add(reading);
+        var verdict = lead > LargestLead.Ticks ? QualityVerdict.Ahead
+            : lead < -LargestAge.Ticks ? QualityVerdict.Late
+            : intervals.Add(reading);
+        if (verdict > QualityVerdict.Duplicate || verdict == QualityVerdict.Impossible)
+            Refuse(new RefusedReading(reading, receivedAt, verdict));
+        else if (refusing.Count > 0 && verdict != QualityVerdict.Duplicate)
+            refusing.Remove((reading.Quantity, reading.Rank));
+        if (verdict <= QualityVerdict.Impossible && plausibility.Note(reading, verdict == QualityVerdict.Impossible))
+            TellDoubts(receivedAt);
+        return verdict;
     }
 
     /// <summary>
@@ -133,6 +176,37 @@ public sealed class SiteWatch
             planting.Finish(ended, last.End);
     }
 
+    private static DateTimeOffset MinuteUp(long ticks) =>
+        new(ticks + (TimeSpan.TicksPerMinute - 1) - ((ticks + TimeSpan.TicksPerMinute - 1) % TimeSpan.TicksPerMinute), TimeSpan.Zero);
+
+    private void Refuse(RefusedReading refused)
+    {
+        lastRefused[refused.Reading.Quantity] = refused;
+        // A value that comes too late says nothing against the sensor as it is now.
+        if (refused.Verdict != QualityVerdict.Late)
+            refusing[(refused.Reading.Quantity, refused.Reading.Rank)] = refused;
+    }
+
+    private void TellDoubts(DateTimeOffset at)
+    {
+        foreach (var doubt in doubts.Except(plausibility.Standing).ToList())
+        {
+            doubts.Remove(doubt);
+            intervals.Use(doubt.Quantity, doubt.Rank, true);
+            onEvent(new ReadingsTrusted(Site.Id, at, doubt));
+        }
+
+        foreach (var doubt in plausibility.Standing.Except(doubts).ToList())
+        {
+            doubts.Add(doubt);
+            intervals.Use(doubt.Quantity, doubt.Rank, false);
+            onEvent(new ReadingsDoubted(Site.Id, at, doubt));
+        }
+    }
+
+    /// <summary>No gauge is left that can be believed: then rain that is not seen is not known to be none.</summary>
+    private bool RainIsDoubted => doubts.Exists(doubt => doubt.Quantity == Quantity.Rain) && !intervals.HasUsed(Quantity.Rain);
+
     private void JudgeDue(long ticks)
     {
         var horizon = new DateTimeOffset(ticks - (ticks % TimeSpan.TicksPerMinute) - lateAllowance, TimeSpan.Zero);
@@ -155,12 +229,12 @@ public sealed class SiteWatch
         if (days.Today != today)
             BeginDay(interval.Start);
         foreach (var planting in plantings)
-            planting.Observe(interval, wetness, running, ended, EvidenceUntil);
+            planting.Observe(interval, wetness, running, ended, EvidenceUntil, refusing.Count + doubts.Count > 0);
 
         FirstIntervalStart ??= interval.Start;
         (LastInterval, LastWetness) = (interval, wetness);
         IntervalsJudged++;
-        NoteRain(interval);
+        Remember(interval);
         hours?.Add(interval);
         if (dayOver is { } day)
             EndDay(day, interval.End);
@@ -186,21 +260,21 @@ public sealed class SiteWatch
             planting.Add(hour);
     }
 
-    private void NoteRain(in WeatherInterval interval)
+    private void Remember(in WeatherInterval interval)
     {
-        if (interval.RainMm is { } mm)
-            recentRain.Enqueue(new RainAmount(interval.Start, mm));
-        while (recentRain.TryPeek(out var oldest) && interval.End - oldest.At > TimeSpan.FromDays(2))
-            recentRain.Dequeue();
+        recent.Enqueue(interval);
+        while (recent.TryPeek(out var oldest) && interval.End - oldest.Start > TimeSpan.FromDays(2))
+            recent.Dequeue();
     }
 
-    /// <summary>Until when both wetness and temperature were known.</summary>
-    private DateTimeOffset EvidenceUntil =>
-        wetEvidence!.Value < temperatureEvidence!.Value ? wetEvidence.Value : temperatureEvidence.Value;
+    /// <summary>Until when both wetness and temperature were known; <c>null</c>: one of them never was.</summary>
+    private DateTimeOffset? EvidenceUntil => temperatureEvidence < wetEvidence ? temperatureEvidence : temperatureEvidence is null ? null : wetEvidence;
 
     private void NoteEvidence(in WeatherInterval interval, Wetness wetness)
     {
-        wetEvidence = wetness.State != WetnessState.Unknown ? interval.End : wetEvidence ?? interval.Start;
-        temperatureEvidence = interval.TemperatureC is not null ? interval.End : temperatureEvidence ?? interval.Start;
+        if (wetness.State != WetnessState.Unknown && !RainIsDoubted)
+            wetEvidence = interval.End;
+        if (interval.TemperatureC is not null)
+            temperatureEvidence = interval.End;
     }
 }

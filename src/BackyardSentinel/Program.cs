@@ -12,7 +12,8 @@ var root = new RootCommand("Backyard Sentinel: watches your garden's weather for
     ("journal", () => JournalCommand.Create(TimeProvider.System)),
     ("plan", () => PlanCommand.Create(TimeProvider.System)),
     ("explain", () => ExplainCommand.Create(TimeProvider.System)),
-    ("calibrate", () => CalibrateCommand.Create(TimeProvider.System)),
+    ("refused", RefusedCommand.Create),
+    ("fit", () => FitCommand.Create(TimeProvider.System)),
     ("alert", () => AlertCommand.Create(TimeProvider.System)),
     ("check", CheckCommand.Create),
 ];
@@ -21,12 +22,16 @@ var named = commands.Where(command => command.Name == args.FirstOrDefault()).ToA
 foreach (var (_, create) in named.Length > 0 ? named : commands)
     root.Add(create());
 var parsed = root.Parse(args);
-if (parsed.Action is ParseErrorAction mistake)
-    mistake.ShowHelp = false;
 try
 {
-    var exitCode = await parsed.InvokeAsync(new InvocationConfiguration { ProcessTerminationTimeout = null, EnableDefaultExceptionHandler = false });
-    return parsed.Errors.Count > 0 ? ExitCode.BadInput : exitCode;
+    if (parsed.Action is ParseErrorAction)
+    {
+        if (!UsageErrors.Tell(parsed, Console.Error))
+            await root.Parse([.. args, "--help"]).InvokeAsync();
+        return ExitCode.BadInput;
+    }
+
+    return await parsed.InvokeAsync(new InvocationConfiguration { ProcessTerminationTimeout = null, EnableDefaultExceptionHandler = false });
 }
 catch (Exception failure)
 {

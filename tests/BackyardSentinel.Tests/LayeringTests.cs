@@ -7,7 +7,7 @@ namespace BackyardSentinel.Tests;
 public sealed partial class LayeringTests
 {
     /// <summary>Folders of the core from the bottom up: each may use those before it.</summary>
-    private static readonly string[] CoreOrder = ["Weather", "Phenology", "Spraying", "Infection", "Scouting", "Events", "Alerting", "Tuning", "Reporting"];
+    private static readonly string[] CoreOrder = ["Units", "Weather", "Phenology", "Spraying", "Infection", "Scouting", "Events", "Alerting", "Tuning", "Reporting"];
 
     /// <summary>What each folder of the program may use beside the core.</summary>
     private static readonly Dictionary<string, string[]> ProgramUses = new()

@@ -25,7 +25,8 @@ public sealed class SchemaTests
 
     private static readonly Site South = new() { Id = "south-wall", Plantings = [new Planting("white-peach", Stage: 9), new Planting("gate-nectarine", "nectarine")] };
 
-    private static bool Holds(string schema, string text) => Schemas[schema].Evaluate(JsonSerializer.SerializeToElement(JsonNode.Parse(text))).IsValid;
+    /// <summary>Whether a document satisfies the schema of this name.</summary>
+    internal static bool Holds(string schema, string text) => Schemas[schema].Evaluate(JsonSerializer.SerializeToElement(JsonNode.Parse(text))).IsValid;
 
     private static void Satisfies(string schema, ReadOnlySpan<byte> bytes)
     {
@@ -98,15 +99,15 @@ public sealed class SchemaTests
     }
 
     [Theory]
-    [InlineData("""{"episode":"a/b","kind":"acknowledge"}""")]
-    [InlineData("""{"episode":"a/b","kind":"snooze","for":"6h"}""")]
-    [InlineData("""{"episode":"a/b","kind":"snooze","for":"720h"}""")]
-    [InlineData("""{"episode":"a/b","kind":"snooze","for":"43200m"}""")]
-    [InlineData("""{"episode":"a/b","kind":"snooze","for":"721h"}""")]
-    [InlineData("""{"episode":"a/b","kind":"snooze","for":"43201m"}""")]
-    [InlineData("""{"episode":"a/b","kind":"snooze","for":"0h"}""")]
-    [InlineData("""{"episode":"a/b","kind":"snooze"}""")]
-    [InlineData("""{"episode":"","kind":"acknowledge"}""")]
+    [InlineData("""{"episode":"a/b","kind":"seen"}""")]
+    [InlineData("""{"episode":"a/b","kind":"later","for":"6h"}""")]
+    [InlineData("""{"episode":"a/b","kind":"later","for":"720h"}""")]
+    [InlineData("""{"episode":"a/b","kind":"later","for":"43200m"}""")]
+    [InlineData("""{"episode":"a/b","kind":"later","for":"721h"}""")]
+    [InlineData("""{"episode":"a/b","kind":"later","for":"43201m"}""")]
+    [InlineData("""{"episode":"a/b","kind":"later","for":"0h"}""")]
+    [InlineData("""{"episode":"a/b","kind":"later"}""")]
+    [InlineData("""{"episode":"","kind":"seen"}""")]
     [InlineData("""{"episode":"a/b","kind":"forget"}""")]
     public void The_schema_of_an_answer_takes_what_the_reader_takes(string text) =>
         Assert.Equal(AnswerPayload.Read(Encoding.UTF8.GetBytes(text)).Answer is not null, Holds("answer", text));
@@ -114,7 +115,7 @@ public sealed class SchemaTests
     [Fact]
     public void A_forecast_written_in_the_programs_form_satisfies_its_schema()
     {
-        Satisfies("forecast", ForecastJson.Write(new Forecast("Hilltop weather", Begin, [new ForecastHour(Begin, 2.5, 91, 0.4, null, 1.5, 100)], null, null)));
+        Satisfies("forecast", ForecastJson.Write(new Forecast("Weir Office", Begin, [new ForecastHour(Begin, 2.5, 91, 0.4, null, 1.5, 100)], null, null)));
         foreach (var name in new[] { "january", "july", "half-missing" }) Satisfies("forecast", File.ReadAllText(Path.Combine(PlanRun.Root, "shared", name + ".json")));
     }
 
@@ -160,6 +161,8 @@ public sealed class SchemaTests
             new ScoutEntry(5, "south-wall", "white-peach", on, 20, 0),
             new PickEntry(6, "south-wall", "white-peach", on),
             new LeafFallEntry(7, "south-wall", "white-peach", on, 90),
+            new ShelterEntry(8, "south-wall", "white-peach", on, true),
+            new ShelterEntry(9, "south-wall", "white-peach", on, false) { Note = "windy" },
         ];
         Satisfies("journal", $"{{\"entries\":[{string.Join(',', entries.Select(JournalJson.Write))}]}}");
     }
@@ -167,12 +170,12 @@ public sealed class SchemaTests
     public static TheoryData<string, string> Good => new()
     {
         { "risk", Encoding.UTF8.GetString(TopicJson.Risk(new SiteWatch(South, _ => { }), South.Plantings[0])) },
-        { "state", """{"state":"online","since":"2027-03-03T00:00:00Z"}""" },
+        { "state", """{"state":"watching","since":"2027-03-03T00:00:00Z"}""" },
         { "alert-path", Encoding.UTF8.GetString(TopicJson.AlertPath(true, Begin, null)) },
         { "alert", Encoding.UTF8.GetString(AlertJson.Write(Example)) },
         { "alert-webhook", Encoding.UTF8.GetString(AlertJson.WriteStandardBody(Example)) },
-        { "answer", """{"episode":"a/b","kind":"snooze","for":"6h"}""" },
-        { "forecast", Encoding.UTF8.GetString(ForecastJson.Write(new Forecast("Hilltop weather", Begin, [new ForecastHour(Begin, 2.5, 91, 0.4, null, 1.5, 100)], null, null))) },
+        { "answer", """{"episode":"a/b","kind":"later","for":"6h"}""" },
+        { "forecast", Encoding.UTF8.GetString(ForecastJson.Write(new Forecast("Weir Office", Begin, [new ForecastHour(Begin, 2.5, 91, 0.4, null, 1.5, 100)], null, null))) },
         { "plan", PlanRun.Run([.. PlanRun.Arguments("without-a-forecast"), "--json"]).Output },
     };
 
@@ -205,10 +208,38 @@ public sealed class SchemaTests
         }
     }
 
+    [Fact]
+    public void Every_schema_has_an_id_of_its_own_and_asks_in_no_branch_for_a_key_it_does_not_describe()
+    {
+        foreach (var path in Directory.EnumerateFiles(Checkout.Path("docs", "schemas")).Append(Checkout.Path("config", "garden.schema.json")))
+        {
+            var schema = JsonNode.Parse(File.ReadAllText(path))!;
+            Assert.EndsWith("/" + Path.GetFileName(path), schema["$id"]!.GetValue<string>(), StringComparison.Ordinal);
+            Described(schema, Path.GetFileName(path));
+        }
+
+        // What strict validators ask of a schema: a required key is described where it is required.
+        static void Described(JsonNode? node, string where)
+        {
+            if (node is JsonArray list)
+            {
+                foreach (var item in list)
+                    Described(item, where);
+            }
+
+            if (node is not JsonObject part)
+                return;
+            if (part["required"] is JsonArray needed && needed.All(key => key is JsonValue))
+                Assert.All(needed, key => Assert.True(part["properties"]?.AsObject().ContainsKey(key!.GetValue<string>()), $"{where}: {key}"));
+            foreach (var (_, child) in part.Where(pair => pair.Key != "not"))
+                Described(child, where);
+        }
+    }
+
     [Theory]
     [InlineData("risk", "\"level\":\"unknown\"", "\"level\":\"calm\"")]
     [InlineData("risk", "\"level_number\":-1", "\"level_number\":0")]
-    [InlineData("state", "online", "asleep")]
+    [InlineData("state", "watching", "asleep")]
     [InlineData("alert-path", "dead", "tired")]
     [InlineData("alert", "level-risen", "level-sunk")]
     [InlineData("alert-webhook", "\"urgency\":\"high\"", "\"urgency\":\"shrill\"")]

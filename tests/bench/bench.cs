@@ -91,7 +91,7 @@ string WriteGarden(int port, bool embedded)
 {
     var path = Path.Combine(folder.FullName, "garden.yaml");
     File.WriteAllText(path, $"""
-        broker: {"{"} port: {port}, base_topic: bench, embedded: {(embedded ? "true" : "false")} {"}"}
+        broker: {"{"} port: {port}, topic_root: bench, embedded: {(embedded ? "true" : "false")} {"}"}
         store: {"{"} path: "{Path.Combine(folder.FullName, "bench.db")}" {"}"}
         sites:
           - id: site

@@ -10,13 +10,16 @@ namespace BackyardSentinel.Alerting;
 /// </summary>
 /// <remarks>
 /// The way of an occasion: its cause is looked for; is it past; is it worth telling; is it news; it waits; the waiting
-/// over, it may be snoozed, fall into quiet hours or above the day's count. The last two go out as the morning's one summary.
+/// over, it may be put off, fall into quiet hours or above the day's count. The last two go out as the morning's one summary.
+/// What came to several plantings of a site at once is one message. Whether something is news is asked of each planting by
+/// itself, so a likely level never waits because a sibling's was told.
 /// </remarks>
 public sealed class AlertPolicy
 {
     private readonly AlertPolicyOptions options;
     private readonly EpisodeBook book;
     private readonly WaitingRoom waiting = new();
+    private readonly LevelBook levels = new();
     private readonly SilenceBook silences;
     private DateTimeOffset now = DateTimeOffset.MinValue;
     private DateOnly countedDay;
@@ -62,29 +65,35 @@ public sealed class AlertPolicy
             return $"No alert of the episode '{answer.Episode}' is known, so there is nothing to answer; use the episode that came with the alert.";
         switch (answer)
         {
-            case Snooze snooze when snooze.Until <= snooze.At:
-                return "The snooze would end before it begins; give a later time.";
-            case Snooze snooze:
-                book.SnoozeUntil(snooze.Episode, snooze.Until);
-                return $"Nothing of '{snooze.Episode}' before {snooze.Until.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture)} UTC.";
+            case LaterAnswer later when later.Until <= later.At:
+                return "The wait would end before it begins; give a later time.";
+            case LaterAnswer later:
+                book.PutOffUntil(later.Episode, later.Until);
+                return $"Nothing of '{later.Episode}' before {Local(later.Until)}.";
             default:
-                foreach (var back in waiting.Drop(held => held.Episode == answer.Episode, "acknowledged").OfType<HubBack>())
+                foreach (var back in waiting.Drop(held => held.Episode == answer.Episode, "seen").OfType<HubBack>())
                     silences.End(back);
-                return $"Nothing more of '{answer.Episode}' unless it rises.";
+                return $"Nothing more of '{answer.Episode}' unless it gets worse.";
         }
     }
 
+    private string Local(DateTimeOffset moment) => TimeZoneInfo.ConvertTime(moment, options.Zone).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
+
     private Decision TakeUp(Occasion occasion)
     {
-        if ((Past(occasion, now) ?? Unworthy(occasion) ?? book.TakeUp(occasion, now)) is { } reason)
+        if ((Past(occasion, now) ?? Unworthy(occasion) ?? levels.Refusal(occasion, now) ?? book.TakeUp(occasion, now)) is { } reason)
             return Refuse(occasion, reason);
 
+        if (occasion is SprayLastChance)
+            waiting.Drop(held => held is LookAtBuds && held.Site == occasion.Site && held.Planting == occasion.Planting, "the last chance to spray asks for the same look");
+        if (occasion is LevelRisen level)
+            levels.Note(level, now);
         waiting.Drop(held => held.Subject == occasion.Subject && held.Rung < occasion.Rung, "a higher rung of the same took its place");
         var (hold, why) = occasion switch
         {
             LevelRisen => (options.LevelHold, "a further rise may take its place"),
             SensorSilent or HubBack => (options.SilenceGrace, "other sensors of the site may follow"),
-            ScoutingDue or PickingDue or SeasonClosed => (UntilMorning(), "a reminder of the day waits for the morning"),
+            LookAtBuds or NeedsNotMet or ScoutingDue or PickingDue or SeasonClosed or LeafFallSprayDue or SprayDeadlineNear or SprayLastChance or ShelterDue => (UntilMorning(), "a reminder of the day waits for the morning"),
             _ => (TimeSpan.Zero, "goes out with the minute"),
         };
         return waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(now) + hold), why);
@@ -97,9 +106,9 @@ public sealed class AlertPolicy
         return new Drop(occasion, reason);
     }
 
-    private static string? Past(Occasion occasion, DateTimeOffset moment) => occasion.UsefulUntil > moment
+    private string? Past(Occasion occasion, DateTimeOffset moment) => occasion.UsefulUntil > moment
         ? null
-        : $"past: it was of use only until {occasion.UsefulUntil.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture)} UTC";
+        : $"past: it was of use only until {Local(occasion.UsefulUntil)}";
 
     private string? Unworthy(Occasion occasion) => occasion switch
     {
@@ -125,25 +134,41 @@ public sealed class AlertPolicy
     {
         var due = waiting.Take(guest => guest.Due == moment);
         Gather(due, moment);
-        var morning = new List<Occasion>();
+        TakeAlong(due);
+        var ready = new List<WaitingRoom.Guest>();
         foreach (var guest in due.OrderByDescending(guest => guest.Occasion.Urgency)
             .ThenByDescending(guest => guest.Occasion.Level)
             .ThenBy(guest => guest.Occasion.Episode, StringComparer.Ordinal)
             .ThenBy(guest => guest.Occasion.Kind, StringComparer.Ordinal))
         {
-            if (WhyNotNow(guest, moment) is { } decision)
+            if (WhyNotAtAll(guest, moment) is { } decision)
                 waiting.Note(decision);
-            else if (silences.Tell(guest.Occasion) is var telling && guest.Morning)
-                morning.Add(telling);
             else
-                Send(Alert.Of(telling, moment), telling.IsSevere ? "a severe level is told whatever the day's count" : "within the day's count");
+                ready.Add(guest);
         }
 
-        if (morning.Count == 1)
-            waiting.Note(new Send(Alert.Of(morning[0], moment), "had waited for the morning"));
-        else if (morning.Count > 1)
+        foreach (var news in Alert.News(ready.Where(guest => !guest.Morning).Select(guest => guest.Occasion)))
+        {
+            if (!MustWait(news, moment))
+                Send(Alert.Together([.. news.Select(silences.Tell)], moment), news.Any(occasion => occasion.IsSevere) ? "a severe level is told whatever the day's count" : "within the day's count");
+        }
+
+        List<Occasion> morning = [.. ready.Where(guest => guest.Morning).Select(guest => silences.Tell(guest.Occasion))];
+        var pieces = Alert.News(morning).Count;
+        if (pieces == 1)
+            waiting.Note(new Send(Alert.Together(morning, moment), "had waited for the morning"));
+        else if (pieces > 1)
             waiting.Note(new Send(Alert.Of(morning, moment), "what had waited for the morning goes out as one"));
     }
+
+    /// <summary>A level goes out: a sibling's that still waits whether it rises further goes with it.</summary>
+    private void TakeAlong(List<WaitingRoom.Guest> due)
+    {
+        foreach (var site in due.Where(IsFirstHold).Select(guest => guest.Occasion.Site).Distinct().ToList())
+            due.AddRange(waiting.Take(guest => IsFirstHold(guest) && guest.Occasion.Site == site));
+    }
+
+    private static bool IsFirstHold(WaitingRoom.Guest guest) => guest is { Occasion: LevelRisen, Settled: false };
 
     /// <summary>The sensors of a site whose grace is over become one hub with those whose grace still runs.</summary>
     private void Gather(List<WaitingRoom.Guest> due, DateTimeOffset moment)
@@ -166,33 +191,36 @@ public sealed class AlertPolicy
 
     private static bool IsInGrace(WaitingRoom.Guest guest) => guest is { Occasion: SensorSilent, Settled: false };
 
-    /// <summary>The decision when an occasion whose waiting is over still does not go out; <c>null</c> when it does.</summary>
-    private Decision? WhyNotNow(WaitingRoom.Guest guest, DateTimeOffset moment)
+    /// <summary>The decision on an occasion whose waiting is over that by itself still does not go out; <c>null</c>: it may.</summary>
+    private Decision? WhyNotAtAll(WaitingRoom.Guest guest, DateTimeOffset moment)
     {
         var occasion = guest.Occasion;
         if (Past(occasion, moment) is { } past)
             return Refuse(occasion, past);
         if (occasion is HubBack back && silences.IsVoid(back))
             return new Drop(occasion, "its sensors fell silent again before it was told");
-        if (book.SnoozedUntil(occasion.Episode, moment) is { } snoozed)
-            return waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(snoozed), Settled: true), "snoozed");
-        if (guest.Morning)
-            return null;
-        if (options.Quiet?.EndAt(moment, options.Zone) is { } quietEnd && !(occasion.IsSevere && options.SeverePassesQuiet))
-            return waiting.Seat(new WaitingRoom.Guest(occasion, quietEnd, Settled: true, Morning: true), "quiet hours");
-        if (!occasion.IsSevere && SentOn(moment) >= options.MaxPerDay)
-        {
-            return waiting.Seat(
-                new WaitingRoom.Guest(occasion, MorningAfter(moment), Settled: true, Morning: true),
-                $"{options.MaxPerDay} messages have gone out today; the rest are summed up in the morning");
-        }
-
+        if (book.WaitsUntil(occasion.Episode, moment) is { } putOff)
+            return waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(putOff), Settled: true), "put off");
         return null;
+    }
+
+    /// <summary>Whether a piece of news waits for the morning; what is severe takes its siblings along.</summary>
+    private bool MustWait(IReadOnlyList<Occasion> news, DateTimeOffset moment)
+    {
+        var severe = news.Any(occasion => occasion.IsSevere);
+        var (due, why) = options.Quiet?.EndAt(moment, options.Zone) is { } quietEnd && !(severe && options.SeverePassesQuiet)
+            ? (quietEnd, "quiet hours")
+            : !severe && SentOn(moment) >= options.MaxPerDay
+                ? ((DateTimeOffset?)MorningAfter(moment), $"{options.MaxPerDay} messages have gone out today; the rest are summed up in the morning")
+                : (null, "");
+        foreach (var occasion in due is null ? [] : news)
+            waiting.Note(waiting.Seat(new WaitingRoom.Guest(occasion, due!.Value, Settled: true, Morning: true), why));
+        return due is not null;
     }
 
     private void Send(Alert alert, string reason)
     {
-        sentThatDay = SentOn(alert.At) + (alert.Occasions[0].IsSevere ? 0 : 1);
+        sentThatDay = SentOn(alert.At) + (alert.Occasions.Any(occasion => occasion.IsSevere) ? 0 : 1);
         countedDay = DayOf(alert.At);
         waiting.Note(new Send(alert, reason));
     }

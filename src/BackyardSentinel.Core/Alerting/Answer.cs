@@ -8,10 +8,10 @@ public abstract record Answer(string Episode, DateTimeOffset At);
 /// <summary>Seen: nothing more of this episode unless it climbs a rung.</summary>
 /// <param name="Episode">The alert's episode.</param>
 /// <param name="At">When the answer came, UTC.</param>
-public sealed record Acknowledge(string Episode, DateTimeOffset At) : Answer(Episode, At);
+public sealed record SeenAnswer(string Episode, DateTimeOffset At) : Answer(Episode, At);
 
 /// <param name="Episode">The alert's episode.</param>
 /// <param name="At">When the answer came, UTC.</param>
 /// <summary>Nothing of this episode before <paramref name="Until"/>; what comes up meanwhile waits.</summary>
 /// <param name="Until">A moment after <paramref name="At"/>, UTC.</param>
-public sealed record Snooze(string Episode, DateTimeOffset At, DateTimeOffset Until) : Answer(Episode, At);
+public sealed record LaterAnswer(string Episode, DateTimeOffset At, DateTimeOffset Until) : Answer(Episode, At);

@@ -5,7 +5,7 @@ internal sealed class EpisodeBook(TimeSpan repeatAfter)
 {
     private readonly Dictionary<string, int> episodes = [];
     private readonly Dictionary<string, (DateTimeOffset LastSeen, int Rung)> subjects = [];
-    private readonly Dictionary<string, DateTimeOffset> snoozed = [];
+    private readonly Dictionary<string, DateTimeOffset> putOff = [];
 
     /// <summary>Takes up an occasion, or says why it is no news.</summary>
     public string? TakeUp(Occasion occasion, DateTimeOffset seenAt)
@@ -27,11 +27,11 @@ internal sealed class EpisodeBook(TimeSpan repeatAfter)
     public bool Knows(string episode) => episodes.ContainsKey(episode);
 
     /// <summary>Nothing of the episode goes out before this moment.</summary>
-    public void SnoozeUntil(string episode, DateTimeOffset until) => snoozed[episode] = until;
+    public void PutOffUntil(string episode, DateTimeOffset until) => putOff[episode] = until;
 
-    /// <summary>Until when the episode is snoozed, if it still is.</summary>
-    public DateTimeOffset? SnoozedUntil(string episode, DateTimeOffset at) =>
-        snoozed.TryGetValue(episode, out var until) && until > at ? until : null;
+    /// <summary>Until when the episode is put off, if it still is.</summary>
+    public DateTimeOffset? WaitsUntil(string episode, DateTimeOffset at) =>
+        putOff.TryGetValue(episode, out var until) && until > at ? until : null;
 
     private static string Hours(TimeSpan time) => time.TotalHours.ToString("0.##", System.Globalization.CultureInfo.InvariantCulture);
 }

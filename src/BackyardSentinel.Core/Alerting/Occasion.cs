@@ -35,7 +35,7 @@ public abstract record Occasion
     /// <summary>After this moment telling it is of no use any more, UTC.</summary>
     public abstract DateTimeOffset UsefulUntil { get; }
 
-    /// <summary>How loudly it should knock.</summary>
+    /// <summary>How urgent it is.</summary>
     public abstract Urgency Urgency { get; }
 
     /// <summary>The level it is about, if any.</summary>

@@ -14,6 +14,12 @@ public abstract record PlantingOccasion : Occasion
     /// <inheritdoc/>
     public override string? Planting => PlantingId;
 
+    /// <summary>The episode without site and planting: what several plantings of a site may have in common.</summary>
+    public abstract string Story { get; }
+
+    /// <inheritdoc/>
+    public sealed override string Episode => $"{Site}/{Planting}/{Story}";
+
     /// <inheritdoc/>
     public override string Subject => $"{Site}/{Planting}/{Kind}";
 }
@@ -39,7 +45,7 @@ public sealed record WindowAhead(
     public override string Kind => "window-ahead";
 
     /// <summary>Each new forecast moves the hour, so the day names the episode.</summary>
-    public override string Episode => $"{Site}/{Planting}/ahead/{Stamp(DateOnly.FromDateTime(ExpectedAt.UtcDateTime))}";
+    public override string Story => $"ahead/{Stamp(DateOnly.FromDateTime(ExpectedAt.UtcDateTime))}";
 
     /// <inheritdoc/>
     public override DateTimeOffset UsefulUntil => ExpectedAt;
@@ -70,7 +76,10 @@ public sealed record SprayDeadlineNear(
     public override string Kind => "spray-deadline-near";
 
     /// <summary>One for each winter, however the expected day moves: two months are added so that no winter's swell straddles a new year.</summary>
-    public override string Episode => $"{Site}/{Planting}/deadline/{ExpectedSwell.AddDays(60).Year:0000}";
+    public override string Story => StoryOf(ExpectedSwell);
+
+    /// <inheritdoc/>
+    public override string Subject => SubjectOf(Site, Planting);
 
     /// <summary>14, 7 and 3 days before the early end are rungs of their own (assumed).</summary>
     public override int Rung => DaysLeft switch { <= 3 => 3, <= 7 => 2, <= 14 => 1, _ => 0 };
@@ -80,6 +89,10 @@ public sealed record SprayDeadlineNear(
 
     /// <inheritdoc/>
     public override Urgency Urgency => DaysLeft <= 3 ? Urgency.High : Urgency.Normal;
+
+    internal static string StoryOf(DateOnly expectedSwell) => $"deadline/{expectedSwell.AddDays(60).Year:0000}";
+
+    internal static string SubjectOf(string? site, string? planting) => $"{site}/{planting}/spray-deadline-near";
 }
 
 /// <summary>A stretch of hours fit for spraying one product was found in the forecast.</summary>
@@ -92,11 +105,20 @@ public sealed record SprayDeadlineNear(
 public sealed record SpraySlotFound(string Site, string Planting, DateTimeOffset At, string Product, DateTimeOffset Start, DateTimeOffset End)
     : PlantingOccasion(Site, Planting, At)
 {
+    /// <summary>The product's name as the grower wrote it; its id where none was given.</summary>
+    public string ProductName { get; init; } = Product;
+
+    /// <summary>The spray it would serve, in words.</summary>
+    public string? Serves { get; init; }
+
+    /// <summary>Local day before which that spray should be done; <c>null</c>: not known.</summary>
+    public DateOnly? Deadline { get; init; }
+
     /// <inheritdoc/>
     public override string Kind => "spray-slot-found";
 
     /// <inheritdoc/>
-    public override string Episode => $"{Site}/{Planting}/slot/{Product}/{Stamp(DateOnly.FromDateTime(Start.UtcDateTime))}";
+    public override string Story => $"slot/{Product}/{Stamp(DateOnly.FromDateTime(Start.UtcDateTime))}";
 
     /// <inheritdoc/>
     public override string Subject => $"{Site}/{Planting}/slot/{Product}";
@@ -118,11 +140,14 @@ public sealed record SpraySlotFound(string Site, string Planting, DateTimeOffset
 public sealed record CoverToRecheck(string Site, string Planting, DateTimeOffset At, string Product, double RainMm, DateOnly SprayedOn)
     : PlantingOccasion(Site, Planting, At)
 {
+    /// <summary>The product's name as the grower wrote it; its id where none was given.</summary>
+    public string ProductName { get; init; } = Product;
+
     /// <inheritdoc/>
     public override string Kind => "cover-to-recheck";
 
     /// <inheritdoc/>
-    public override string Episode => $"{Site}/{Planting}/cover/{Product}/{Stamp(SprayedOn)}";
+    public override string Story => $"cover/{Product}/{Stamp(SprayedOn)}";
 
     /// <inheritdoc/>
     public override string Subject => $"{Site}/{Planting}/cover/{Product}";
@@ -144,11 +169,14 @@ public sealed record CoverToRecheck(string Site, string Planting, DateTimeOffset
 public sealed record CoverSpent(string Site, string Planting, DateTimeOffset At, string Product, double RainMm, DateOnly SprayedOn)
     : PlantingOccasion(Site, Planting, At)
 {
+    /// <summary>The product's name as the grower wrote it; its id where none was given.</summary>
+    public string ProductName { get; init; } = Product;
+
     /// <inheritdoc/>
     public override string Kind => "cover-spent";
 
     /// <summary>The same story as <see cref="CoverToRecheck"/>, one rung up.</summary>
-    public override string Episode => $"{Site}/{Planting}/cover/{Product}/{Stamp(SprayedOn)}";
+    public override string Story => $"cover/{Product}/{Stamp(SprayedOn)}";
 
     /// <inheritdoc/>
     public override string Subject => $"{Site}/{Planting}/cover/{Product}";
@@ -177,10 +205,16 @@ public sealed record ScoutingDue(string Site, string Planting, DateTimeOffset At
     public override string Kind => "scouting-due";
 
     /// <inheritdoc/>
-    public override string Episode => $"{Site}/{Planting}/scouting/{Stamp(WindowOpened)}";
+    public override string Story => $"scouting/{Stamp(WindowOpened)}";
 
-    /// <summary>The first look comes before the likely days, the second in them.</summary>
-    public override int Rung => DateOnly.FromDateTime(At.UtcDateTime) < LikelyFrom ? 0 : 1;
+    /// <summary>A warm day speaks against disease.</summary>
+    public bool MayNotDevelop { get; init; }
+
+    /// <summary>It is the second look, in the likely days.</summary>
+    public bool Likely { get; init; }
+
+    /// <summary>The second look is news after the first.</summary>
+    public override int Rung => Likely ? 1 : 0;
 
     /// <summary>Curl is possible for about another six days after the likely ones.</summary>
     public override DateTimeOffset UsefulUntil => EndOf(LikelyTo.AddDays(6));
@@ -200,7 +234,7 @@ public sealed record PickingDue(string Site, string Planting, DateTimeOffset At,
     public override string Kind => "picking-due";
 
     /// <inheritdoc/>
-    public override string Episode => $"{Site}/{Planting}/picking/{Stamp(CurlSeenOn)}";
+    public override string Story => $"picking/{Stamp(CurlSeenOn)}";
 
     /// <inheritdoc/>
     public override DateTimeOffset UsefulUntil => At.AddDays(14);
@@ -216,11 +250,17 @@ public sealed record PickingDue(string Site, string Planting, DateTimeOffset At,
 /// <param name="WarmDays">Closed by a run of warm days; otherwise the tissue has hardened.</param>
 public sealed record SeasonClosed(string Site, string Planting, DateTimeOffset At, bool WarmDays) : PlantingOccasion(Site, Planting, At)
 {
+    /// <summary>Curl of earlier windows may still show.</summary>
+    public bool CurlMayShow { get; init; }
+
+    /// <summary>Its rain shelter is on, and may come off.</summary>
+    public bool Sheltered { get; init; }
+
     /// <inheritdoc/>
     public override string Kind => "season-closed";
 
     /// <inheritdoc/>
-    public override string Episode => $"{Site}/{Planting}/season/{At.UtcDateTime.Year:0000}";
+    public override string Story => $"season/{At.UtcDateTime.Year:0000}";
 
     /// <inheritdoc/>
     public override DateTimeOffset UsefulUntil => At.AddDays(14);

@@ -22,6 +22,27 @@ public sealed class SensorWatch
             pulses[id] = new SeriesPulse(quantity, start.ToUniversalTime());
     }
 
+    /// <summary>
+    /// What is wrong with the site's sensors now, whatever was told of it: those that are silent, as one trouble where
+    /// there are several, and each that is stuck.
+    /// </summary>
+    public IEnumerable<Occasion> Standing
+    {
+        get
+        {
+            var silent = pulses.Where(pulse => pulse.Value.SilentSince is not null).ToList();
+            if (silent.Count > 1)
+                yield return new SensorsSilent(site, silent.Min(pulse => pulse.Value.SilentAt!.Value), silent.Count, silent.Min(pulse => pulse.Value.SilentSince!.Value));
+            else if (silent.Count == 1)
+                yield return new SensorSilent(site, silent[0].Value.SilentAt!.Value, silent[0].Key, silent[0].Value.Quantity, silent[0].Value.SilentSince!.Value);
+            foreach (var (id, pulse) in pulses)
+            {
+                if (pulse.Stuck is { } stuck)
+                    yield return new SensorStuck(site, stuck.Since + SeriesPulse.LongestSameValue, id, pulse.Quantity, stuck.Value, stuck.Since);
+            }
+        }
+    }
+
     /// <summary>A sensor spoke. First lets time pass to the arrival.</summary>
     /// <param name="series">The series' id; one that the site does not have is a bug of the caller.</param>
     /// <param name="value">Its value, in the quantity's unit.</param>

@@ -41,6 +41,9 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
     /// <summary>Its last word before the silence that runs; <c>null</c> while it speaks.</summary>
     public DateTimeOffset? SilentSince { get; set; }
 
+    /// <summary>Since when it repeats one value too long, with the value; <c>null</c>: it does not.</summary>
+    public (double Value, DateTimeOffset Since)? Stuck => stuckTold ? (lastValue, sameSince) : null;
+
     /// <summary>Takes its next value.</summary>
     /// <returns>Since when it has been stuck, told once; otherwise <c>null</c>.</returns>
     public DateTimeOffset? Hear(double value, DateTimeOffset arrival)

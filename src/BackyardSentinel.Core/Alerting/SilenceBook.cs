@@ -22,7 +22,7 @@ internal sealed class SilenceBook(WaitingRoom waiting)
         {
             SensorSilent silent => Screen(silent),
             SensorBack back => Screen(back, out returned),
-            HubSilent silent => Screen(silent),
+            SensorsSilent silent => Screen(silent),
             HubBack back => Screen(back),
             _ => null,
         };
@@ -31,12 +31,12 @@ internal sealed class SilenceBook(WaitingRoom waiting)
     /// <summary>Makes one silent hub of the sensors of a site that fell silent within the grace, if there are several.</summary>
     /// <param name="first">The one whose grace is over.</param>
     /// <param name="others">Those of the same site whose grace still runs.</param>
-    public HubSilent? Gather(SensorSilent first, IReadOnlyList<SensorSilent> others)
+    public SensorsSilent? Gather(SensorSilent first, IReadOnlyList<SensorSilent> others)
     {
         if (others.Count == 0)
             return null;
         SensorSilent[] all = [first, .. others];
-        var hub = new HubSilent(first.Site!, all.Min(sensor => sensor.At), all.Length, all.Min(sensor => sensor.Since));
+        var hub = new SensorsSilent(first.Site!, all.Min(sensor => sensor.At), all.Length, all.Min(sensor => sensor.Since));
         hubs[first.Site!] = new Hub(hub.Since, [.. all.Select(sensor => sensor.Subject)]);
         foreach (var sensor in all)
             waiting.Note(new Drop(sensor, "told together with others of its site as a silent hub"));
@@ -51,7 +51,7 @@ internal sealed class SilenceBook(WaitingRoom waiting)
             case SensorSilent:
                 told.Add(occasion.Subject);
                 return occasion;
-            case HubSilent:
+            case SensorsSilent:
                 hubs[occasion.Site!].Told = true;
                 return occasion;
             case HubBack back:
@@ -122,7 +122,7 @@ internal sealed class SilenceBook(WaitingRoom waiting)
         return "told as the return of its hub";
     }
 
-    private string? Screen(HubSilent silent)
+    private string? Screen(SensorsSilent silent)
     {
         if (hubs.TryGetValue(silent.Site!, out var known))
         {
@@ -154,7 +154,7 @@ internal sealed class SilenceBook(WaitingRoom waiting)
     private void Forget(string site)
     {
         hubs.Remove(site);
-        waiting.Drop(held => held is HubSilent && held.Site == site, "it spoke again before it was told");
+        waiting.Drop(held => held is SensorsSilent && held.Site == site, "it spoke again before it was told");
     }
 
     /// <summary>A silent hub and the sensors it explains, by subject.</summary>

@@ -70,10 +70,10 @@ public sealed record SensorBack(string Site, DateTimeOffset At, string Series, Q
 /// <param name="At">When it came about, UTC.</param>
 /// <param name="Count">Sensors that are silent, 1 or more.</param>
 /// <param name="Since">The earliest last word among them, UTC.</param>
-public sealed record HubSilent(string Site, DateTimeOffset At, int Count, DateTimeOffset Since) : SystemOccasion(Site, At)
+public sealed record SensorsSilent(string Site, DateTimeOffset At, int Count, DateTimeOffset Since) : SystemOccasion(Site, At)
 {
     /// <inheritdoc/>
-    public override string Kind => "hub-silent";
+    public override string Kind => "sensors-silent";
 
     /// <inheritdoc/>
     public override string Episode => $"{Subject}/{Stamp(Since)}";
@@ -88,13 +88,13 @@ public sealed record HubSilent(string Site, DateTimeOffset At, int Count, DateTi
 /// <summary>The sensors behind a silent hub speak again.</summary>
 /// <param name="Site">The site's id.</param>
 /// <param name="At">When it came about, UTC.</param>
-/// <param name="SilentSince">The <see cref="HubSilent.Since"/> of the silence, UTC.</param>
+/// <param name="SilentSince">The <see cref="SensorsSilent.Since"/> of the silence, UTC.</param>
 /// <param name="Back">Sensors heard again, 0 or more.</param>
 /// <param name="StillSilent">Sensors not heard yet, 0 or more.</param>
 public sealed record HubBack(string Site, DateTimeOffset At, DateTimeOffset SilentSince, int Back, int StillSilent) : SystemOccasion(Site, At)
 {
     /// <inheritdoc/>
-    public override string Kind => "hub-back";
+    public override string Kind => "sensors-back";
 
     /// <inheritdoc/>
     public override string Episode => $"{Subject}/{Stamp(SilentSince)}";
@@ -129,6 +129,25 @@ public sealed record SensorStuck(string Site, DateTimeOffset At, string Series, 
 
     /// <inheritdoc/>
     public override string Subject => $"{Site}/stuck/{Series}";
+}
+
+/// <summary>What a series says cannot be right, though each value alone could be: a wrong unit, scale or limit. Told once a month.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="At">When it came about, UTC.</param>
+/// <param name="Doubt">What was seen.</param>
+public sealed record ReadingsDoubtful(string Site, DateTimeOffset At, SeriesDoubt Doubt) : SystemOccasion(Site, At)
+{
+    /// <inheritdoc/>
+    public override string Kind => "readings-doubtful";
+
+    /// <inheritdoc/>
+    public override string Episode => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Subject}/{Doubt.Since.UtcDateTime:yyyyMM}");
+
+    /// <inheritdoc/>
+    public override string Subject => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/doubt/{Doubt.Quantity.Word()}-{Doubt.Rank}/{Doubt.Word}");
+
+    /// <inheritdoc/>
+    public override Urgency Urgency => Urgency.High;
 }
 
 /// <summary>The computer's clock disagrees with the sensors or the network.</summary>

@@ -1,6 +1,6 @@
 namespace BackyardSentinel.Alerting;
 
-/// <summary>How loudly an alert should knock. Receivers map it to their own priorities.</summary>
+/// <summary>How urgent an alert is. Receivers map it to their own priorities.</summary>
 public enum Urgency
 {
     /// <summary>Good to know; no sound needed.</summary>

@@ -1,4 +1,5 @@
 using BackyardSentinel.Infection;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Spraying;
 
 namespace BackyardSentinel.Events;
@@ -33,14 +34,14 @@ public sealed record WetSpellEnded(string Site, DateTimeOffset At, WetSpell Spel
 public sealed record InfectionWindowOpened(string Site, DateTimeOffset At, InfectionWindow Window) : SentinelEvent(Site, At)
 {
     /// <inheritdoc/>
-    public override string Key => $"{Site}/{Window.Planting}/{Window.Rule}-opened/{Stamp(Window.OpenedAt)}";
+    public override string Key => $"{Site}/{Window.Planting}/{Window.Rule}-{(Window.Sheltered ? "sheltered-" : "")}opened/{Stamp(Window.OpenedAt)}";
 }
 
 /// <summary>An infection window has closed.</summary>
 public sealed record InfectionWindowClosed(string Site, DateTimeOffset At, InfectionWindow Window) : SentinelEvent(Site, At)
 {
     /// <inheritdoc/>
-    public override string Key => $"{Site}/{Window.Planting}/{Window.Rule}-closed/{Stamp(Window.OpenedAt)}";
+    public override string Key => $"{Site}/{Window.Planting}/{Window.Rule}-{(Window.Sheltered ? "sheltered-" : "")}closed/{Stamp(Window.OpenedAt)}";
 }
 
 /// <summary>A planting's level, as the driving rule judges it, has changed.</summary>
@@ -68,6 +69,46 @@ public sealed record BudStageReached(
     public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/stage-{Code:00}-{(Logged ? "seen" : "computed")}/{On:yyyyMMdd}");
 }
 
+/// <summary>A planting's leaf buds are no longer known to be shut, or are known to be open, or were seen shut again.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="At">When it became known, UTC.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="From">The state before.</param>
+/// <param name="To">The state now.</param>
+/// <param name="On">The local day from which it holds.</param>
+public sealed record BudsChanged(string Site, DateTimeOffset At, string Planting, BudState From, BudState To, DateOnly On) : SentinelEvent(Site, At)
+{
+    /// <inheritdoc/>
+    public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/buds-{To.ToString().ToLowerInvariant()}/{On:yyyyMMdd}");
+}
+
+/// <summary>It is time to look at the buds: the sums cannot say whether they are still shut.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="At">When it fell due, UTC.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="Code">The stage that may have come, BBCH: 01 or 09.</param>
+/// <param name="Expected">The expected tree has come to it; otherwise only the earliest one has.</param>
+/// <param name="On">The local day.</param>
+/// <param name="ATableWouldHelp">Much of the winter was not measured, and no table of monthly temperatures stands in for it.</param>
+public sealed record BudLookFellDue(string Site, DateTimeOffset At, string Planting, int Code, bool Expected, DateOnly On, bool ATableWouldHelp) : SentinelEvent(Site, At)
+{
+    /// <inheritdoc/>
+    public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/look-at-buds/{On:yyyyMMdd}");
+}
+
+/// <summary>A winter that was measured did not meet the chill of a planting's needs.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="At">When it became known, UTC.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="On">The local day from which warmth alone counts.</param>
+/// <param name="Chill">Chill by then, in the needs' units.</param>
+/// <param name="Need">The chill needed.</param>
+public sealed record NeedsFellShort(string Site, DateTimeOffset At, string Planting, DateOnly On, double Chill, double Need) : SentinelEvent(Site, At)
+{
+    /// <inheritdoc/>
+    public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/needs-fell-short/{On:yyyyMMdd}");
+}
+
 /// <summary>A planting's tissue can no longer be infected this season.</summary>
 /// <param name="Site">The site's id.</param>
 /// <param name="At">When it became known, UTC.</param>
@@ -75,8 +116,12 @@ public sealed record BudStageReached(
 /// <param name="On">The local day from which it holds.</param>
 /// <param name="Because">Why, in a few words.</param>
 /// <param name="WarmDays">A week of warm days closed it; otherwise the tissue has hardened.</param>
-public sealed record SeasonClosed(string Site, DateTimeOffset At, string Planting, DateOnly On, string Because, bool WarmDays) : SentinelEvent(Site, At)
+/// <param name="CurlMayShow">Curl of earlier windows may still show.</param>
+public sealed record SeasonClosed(string Site, DateTimeOffset At, string Planting, DateOnly On, string Because, bool WarmDays, bool CurlMayShow = false) : SentinelEvent(Site, At)
 {
+    /// <summary>Its rain shelter is on, and may come off.</summary>
+    public bool Sheltered { get; init; }
+
     /// <inheritdoc/>
     public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/season-closed/{On:yyyyMMdd}");
 }

@@ -1,4 +1,5 @@
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Infection;
 
@@ -17,13 +18,18 @@ public abstract class InfectionRule(string name, string planting)
     /// <summary>While building: how much of the minimum is reached, 0–1.</summary>
     public double? FractionReached { get; protected set; }
 
+    /// <summary>Every rule there is, for one planting.</summary>
+    internal static InfectionRule[] All(Site site, string planting) =>
+        [new WetHoursRule(planting), new RainDayRule(planting, site.Zone, site.HasRainGauge), new TwoDayRule(planting)];
+
     private InfectionWindow? opened, closed;
     private int? stage;
     private Cover? cover;
 
     /// <summary>The rule's arithmetic as it stands: every condition with its figure.</summary>
     /// <param name="spell">The wet spell that runs, if any.</param>
-    public abstract IReadOnlyList<RuleCondition> Explain(WetSpell? spell);
+    /// <param name="units">The units of what is told; figures stay °C, mm and h.</param>
+    public abstract IReadOnlyList<RuleCondition> Explain(WetSpell? spell, UnitSystem units);
 
     /// <summary>Takes the next interval; at most one window opens and one closes in it.</summary>
     public void Observe(in RuleInput input)

@@ -30,6 +30,9 @@ public readonly record struct InfectionWindow(
     /// <summary>BBCH code of the planting when it opened; <c>null</c> where none is followed or known.</summary>
     public int? Stage { get; init; }
 
+    /// <summary>A shelter kept it off: the open sky would have given it, and its level is of no use.</summary>
+    public bool Sheltered { get; init; }
+
     /// <summary>What was left of a protectant when it opened; <c>null</c> without a journal.</summary>
     public Cover? Cover { get; init; }
 }

@@ -1,3 +1,4 @@
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Infection;
@@ -25,12 +26,12 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
     private bool fired;
 
     /// <inheritdoc/>
-    public override IReadOnlyList<RuleCondition> Explain(WetSpell? spell) => !hasRainGauge
-        ? [new("rain of the local day", null, "mm", "more than 10.0; there is no rain gauge", false)]
+    public override IReadOnlyList<RuleCondition> Explain(WetSpell? spell, UnitSystem units) => !hasRainGauge
+        ? [new("rain of the local day", null, "mm", $"more than {units.Rain(RainAboveMm)}; there is no rain gauge", false)]
         :
         [
-            new RuleCondition("rain of the local day", rainMm, "mm", "more than 10.0", LimitRounding.Rounded(rainMm) > RainAboveMm).From(RainAboveMm),
-            new("highest temperature of the local day", tempCount > 0 ? maxC : null, "°C", "above 5.0", tempCount > 0 && LimitRounding.Rounded(maxC) > MaxTempAboveC),
+            new RuleCondition("rain of the local day", rainMm, "mm", $"more than {units.Rain(RainAboveMm)}", LimitRounding.Rounded(rainMm) > RainAboveMm).From(RainAboveMm),
+            new("highest temperature of the local day", tempCount > 0 ? maxC : null, "°C", $"above {units.Temperature(MaxTempAboveC)}", tempCount > 0 && LimitRounding.Rounded(maxC) > MaxTempAboveC),
         ];
 
     private protected override void Judge(in RuleInput input)

@@ -3,8 +3,9 @@ using BackyardSentinel.Weather;
 namespace BackyardSentinel.Infection;
 
 /// <summary>
-/// How far one planting's tissue can be infected as its season goes on: not before the leaf buds swell, fully until petal
-/// fall, half from then on, and no more nine weeks after green tip or after a week of warm days.
+/// How far one planting's tissue can be infected once its leaf buds may be open: fully until petal fall, half from then on,
+/// and no more nine weeks after green tip, after a week of warm days, or three weeks past the longest day. All of this lowers
+/// the guard, so it goes by the latest tree that the needs allow.
 /// Sources: susceptible for at least nine weeks from the first leaf tips, Giosuè, Spada, Rossi, Carli and Ponti 2000,
 /// Eur. J. Plant Pathol. 106:563–571 (abstract); highest until petal fall, Rossi, Bolognesi, Languasco and Giosuè 2006,
 /// Phytopathology 96:155–163 (abstract). The half and the warm week are common practice, no source.
@@ -23,7 +24,12 @@ public sealed class SusceptibleSeason
     /// <summary>Factor after petal fall, 0–1.</summary>
     public const double DecliningFactor = 0.5;
 
-    private DateOnly? swellOn, greenTipOn, petalFallOn;
+    /// <summary>Days after the longest day at which every season is over; three weeks, assumed.</summary>
+    public const int DaysPastLongestDay = 21;
+
+    /// <summary>Leaves do not harden before days are so long, h: an autumn note cannot close a spring.</summary>
+    public const double LeastDayHours = 12;
+
     private int warmDays;
 
     /// <summary>The day from which tissue can no longer be infected this season; <c>null</c> while it can.</summary>
@@ -35,46 +41,41 @@ public sealed class SusceptibleSeason
     /// <summary>Why it closed, in a few words.</summary>
     public string? ClosedBecause { get; private set; }
 
-    /// <summary>A stage was reached, by leaf or by flower buds.</summary>
-    /// <param name="code">BBCH code.</param>
-    /// <param name="on">The local day.</param>
-    public void Reached(int code, DateOnly on)
-    {
-        if (code is 0 or 50)
-            return;
-        if (code < 90)
-            swellOn ??= on;
-        if (code is >= 9 and <= 49 or >= 57)
-            greenTipOn ??= on;
-        if (code is >= 69 and < 90)
-            petalFallOn ??= on;
-    }
-
     /// <summary>A local day is over.</summary>
-    public void DayOver(in DayWeather day)
+    /// <param name="day">The day.</param>
+    /// <param name="greenTipOn">The day on which leaf tips were green even on the latest tree; <c>null</c>: not yet.</param>
+    /// <param name="petalFallOn">The day on which the petals were down even on the latest tree; <c>null</c>: not yet.</param>
+    /// <param name="longestDay">The longest day of the season; <c>null</c>: not known.</param>
+    /// <param name="dayHours">Length of the day where days lengthen, h; <c>null</c>: they shorten, or it is not known.</param>
+    public void DayOver(in DayWeather day, DateOnly? greenTipOn, DateOnly? petalFallOn, DateOnly? longestDay, double? dayHours)
     {
         // A day without a maximum proves no warmth.
-        warmDays = petalFallOn is { } fall && day.Day > fall && day.MaxC is { } max && LimitRounding.Rounded(max) > WarmAboveC ? warmDays + 1 : 0;
-        if (ClosedOn is not null || petalFallOn is not { } fallen)
+        warmDays = day.Day > petalFallOn && day.MaxC is { } max && LimitRounding.Rounded(max) > WarmAboveC ? warmDays + 1 : 0;
+        if (ClosedOn is not null)
             return;
+        var tomorrow = day.Day.AddDays(1);
         if (warmDays >= WarmDays)
-            Close(day.Day.AddDays(1), true, "a week of days above 22 °C since petal fall");
-        else if (greenTipOn is { } tip && day.Day >= fallen && day.Day >= tip.AddDays(DaysAfterGreenTip - 1))
-            Close(day.Day.AddDays(1), false, "nine weeks since green tip, and the petals are down");
+            Close(tomorrow, true, "a week of warm days since petal fall");
+        else if (tomorrow >= greenTipOn?.AddDays(DaysAfterGreenTip) && day.Day >= petalFallOn && !(dayHours < LeastDayHours))
+            Close(tomorrow, false, "nine weeks since green tip, and the petals are down");
+        else if (IsOver(tomorrow, longestDay))
+            Close(tomorrow, false, "three weeks past the longest day");
     }
 
-    /// <summary>The factor on a day, 0–1.</summary>
-    public double FactorOn(DateOnly day)
-    {
-        if (ClosedOn <= day || swellOn is null || day < swellOn)
-            return 0;
-        return day > petalFallOn ? DecliningFactor : 1;
-    }
+    /// <summary>The factor on a day, 0–1, of tissue whose buds are not shut.</summary>
+    /// <param name="day">The local day.</param>
+    /// <param name="petalFallOn">The day on which the petals were down even on the latest tree; <c>null</c>: not yet.</param>
+    public double FactorOn(DateOnly day, DateOnly? petalFallOn) => ClosedOn <= day ? 0 : day > petalFallOn ? DecliningFactor : 1;
+
+    /// <summary>Whether on this day every season is over.</summary>
+    /// <param name="day">The local day.</param>
+    /// <param name="longestDay">The longest day of the season; <c>null</c>: not known.</param>
+    public static bool IsOver(DateOnly day, DateOnly? longestDay) => day >= longestDay?.AddDays(DaysPastLongestDay);
 
     /// <summary>A new season begins: nothing has swollen yet.</summary>
     public void Begin()
     {
-        (swellOn, greenTipOn, petalFallOn, ClosedOn, ClosedBecause) = (null, null, null, null, null);
+        (ClosedOn, ClosedBecause, ClosedByWarmth) = (null, null, false);
         warmDays = 0;
     }
 

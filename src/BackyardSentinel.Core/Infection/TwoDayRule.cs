@@ -1,3 +1,4 @@
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Infection;
@@ -28,10 +29,10 @@ public sealed class TwoDayRule(string planting) : InfectionRule(RuleName, planti
     private DateTimeOffset lastInside;
 
     /// <inheritdoc/>
-    public override IReadOnlyList<RuleCondition> Explain(WetSpell? spell)
+    public override IReadOnlyList<RuleCondition> Explain(WetSpell? spell, UnitSystem units)
     {
         var hours = (double)inside / TimeSpan.TicksPerHour;
-        return [new RuleCondition("hours at 8–16 °C wet or at 90 % humidity, breaks up to 1 h", hours, "h", "at least 24", hours >= LikelyHours).From(LikelyHours)];
+        return [new RuleCondition($"hours at {units.Temperature(MinTempC, MaxTempC)} wet or at {UnitSystem.Share(MinHumidityPct)} humidity, breaks up to 1 h", hours, "h", "at least 24 h", hours >= LikelyHours).From(LikelyHours)];
     }
 
     private protected override void Judge(in RuleInput input)

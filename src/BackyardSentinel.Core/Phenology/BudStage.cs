@@ -24,6 +24,11 @@ public readonly record struct BudStage
         [31] = "shoots begin to grow",
         [32] = "shoots at 20 % of their length",
         [33] = "shoots at 30 % of their length",
+        [34] = "shoots at 40 % of their length",
+        [35] = "shoots at half their length",
+        [36] = "shoots at 60 % of their length",
+        [37] = "shoots at 70 % of their length",
+        [38] = "shoots at 80 % of their length",
         [39] = "shoots at 90 % of their length",
         [51] = "flower buds swell, still shut",
         [53] = "flower buds burst, light green shows",
@@ -73,6 +78,9 @@ public readonly record struct BudStage
 
     /// <summary>09: green leaf tips show.</summary>
     public static BudStage GreenTip { get; } = new(9);
+
+    /// <summary>11: first leaves unfolded; before there is no leaf to look at.</summary>
+    public static BudStage FirstLeaves { get; } = new(11);
 
     /// <summary>69: petal fall complete.</summary>
     public static BudStage PetalFall { get; } = new(69);

@@ -31,7 +31,7 @@ public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Lat
     {
         if (model.Doubt is { } doubt)
             return new BudSwell(null, null, null, doubt);
-        if (model.LastEnd is not { } from)
+        if (model.SummedUntil is not { } from || (model.LastEnd is null && climate is null))
             return new BudSwell(null, null, null, "No temperature has been measured yet, so nothing can be said of bud swell.");
 
         var dates = model.DatesOf(BudStage.LeafBudSwell);
@@ -71,19 +71,19 @@ public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Lat
         private bool outOfSeason;
 
         /// <summary>The late track is there, or the season ended without it.</summary>
-        public bool Done => outOfSeason || Day(sums.Late) is not null;
+        public bool Done => outOfSeason || Day(sums.Latest) is not null;
 
         public void Add(in HourTemperature hour)
         {
             var day = LocalDay.Of(hour.Start, model.Zone);
             outOfSeason |= model.Season is { } season && !season.Contains(day);
             if (!outOfSeason)
-                sums.Add(day, hour, model.Season is { } s && day >= s.ChillFrom);
+                sums.Add(day, hour.End, hour.TempC, model.Season is { } s && day >= s.ChillFrom, model.LengtheningHours(day));
         }
 
         public BudSwell Result(bool usedForecast, DailyClimate? climate)
         {
-            var (early, expected, late) = (Day(sums.Early), Day(sums.Expected), Day(sums.Late));
+            var (early, expected, late) = (Day(sums.Earliest), Day(sums.Expected), Day(sums.Latest));
             var from = (usedForecast, climate) switch
             {
                 (true, { } usual) => $"the sums so far, the forecast and, after it, {usual.Basis}",

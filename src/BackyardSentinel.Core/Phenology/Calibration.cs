@@ -12,7 +12,7 @@ namespace BackyardSentinel.Phenology;
 /// <param name="HeatNeed">The heat need, degree hours.</param>
 /// <param name="Years">Number of seasons it rests on; 2 or more.</param>
 /// <param name="RmseDays">Root mean square of the error over these seasons, days.</param>
-/// <param name="LeaveOneOutRmseDays">The same with each season foretold from the others: what to expect of a new season, days.</param>
+/// <param name="LeaveOneOutRmseDays">The same with each season predicted from the others: what to expect of a new season, days.</param>
 public sealed record Calibration(double HeatNeed, int Years, double RmseDays, double LeaveOneOutRmseDays)
 {
     /// <summary>Fits a heat need to two seasons or more, or says in a sentence why not.</summary>
@@ -47,7 +47,7 @@ public sealed record Calibration(double HeatNeed, int Years, double RmseDays, do
         if (years.Count < 2)
         {
             reason = string.Create(
-                CultureInfo.InvariantCulture, $"A heat need cannot be fitted to {years.Count} of the at least 2 seasons it takes; log the stage in more years.");
+                CultureInfo.InvariantCulture, $"This stage is in the journal for {years.Count} {(years.Count == 1 ? "season" : "seasons")}; a fit takes 2 or more.");
             return false;
         }
 
@@ -84,27 +84,33 @@ public sealed record Calibration(double HeatNeed, int Years, double RmseDays, do
     /// <summary>The warmth of one season, day by day.</summary>
     private sealed class SeasonHeat
     {
+        /// <summary>Fewer hours lacking than this never spoil a sum: three winter days bring about three chill portions. Assumed.</summary>
+        private const int HarmlessHours = 72;
+
+        /// <summary>A sum is trusted while at most this share of its hours is lacking. Assumed.</summary>
+        private const double LargestLackingShare = 0.1;
+
         private readonly SortedDictionary<DateOnly, double> heatAtEndOf = [];
 
         public SeasonHeat(CalibrationYear year, StageNeeds needs, Season season, TimeZoneInfo zone)
         {
             Year = year;
             var sums = new StageSums(needs);
-            var tally = new HourTally();
-            tally.StartAt(season.ChillFrom, zone);
+            var (known, total) = (0, (LocalDay.StartOf(year.SeenOn, zone) - LocalDay.StartOf(season.ChillFrom, zone)).TotalHours);
             foreach (var hour in year.Hours)
             {
                 var day = LocalDay.Of(hour.Start, zone);
                 if (!season.Contains(day))
                     continue;
-                sums.Add(day, hour, day >= season.ChillFrom);
+                // Heat alone never counts here: a need is fitted to chill that was met.
+                sums.Add(day, hour.End, hour.TempC, day >= season.ChillFrom, null);
                 if (sums.Expected.ChillMetOn is not null)
                     heatAtEndOf[day] = sums.Expected.LeafBuds.HeatSum;
-                if (day <= year.SeenOn)
-                    tally.Add(hour);
+                if (day >= season.ChillFrom && day < year.SeenOn && hour.Source != HourSource.Flagged)
+                    known++;
             }
 
-            Refusal = !tally.At(LocalDay.StartOf(year.SeenOn, zone)).Trusted
+            Refusal = total - known > Math.Max(HarmlessHours, LargestLackingShare * total)
                 ? string.Create(CultureInfo.InvariantCulture, $"Of the hours from {season.ChillFrom:yyyy-MM-dd} to {year.SeenOn:yyyy-MM-dd} too few are known; leave this season out.")
                 : !heatAtEndOf.TryGetValue(year.SeenOn, out var seen)
                     ? string.Create(CultureInfo.InvariantCulture, $"The chill need was not met, or the hours end, before the stage was seen on {year.SeenOn:yyyy-MM-dd}; a lower chill need may fit the variety.")

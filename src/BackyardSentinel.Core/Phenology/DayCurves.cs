@@ -8,6 +8,9 @@ namespace BackyardSentinel.Phenology;
 /// </summary>
 internal sealed class DayCurves(TimeZoneInfo zone, double? latitudeDeg, double? longitudeDeg)
 {
+    /// <summary>The sun's times are the same for every hour of a day, and reckoning them costs more than the hour itself.</summary>
+    private readonly Dictionary<DateOnly, SunDay> suns = [];
+
     /// <summary>The day that a moment belongs to, by standard time.</summary>
     public DateOnly DayOf(DateTimeOffset at) => DateOnly.FromDateTime(at.ToOffset(zone.BaseUtcOffset).DateTime);
 
@@ -25,8 +28,15 @@ internal sealed class DayCurves(TimeZoneInfo zone, double? latitudeDeg, double? 
 
     private CurveDay Curve(DateOnly day, Func<DateOnly, DailyExtremes> extremes) =>
         latitudeDeg is { } latitude && longitudeDeg is { } longitude
-            ? CurveDay.Under(SunTimes.On(day, latitude, longitude, zone), MidnightOf(day), extremes(day))
+            ? CurveDay.Under(Sun(day, latitude, longitude), MidnightOf(day), extremes(day))
             : new CurveDay(extremes(day), 6, 18);
+
+    private SunDay Sun(DateOnly day, double latitude, double longitude)
+    {
+        if (!suns.TryGetValue(day, out var sun))
+            suns[day] = sun = SunTimes.On(day, latitude, longitude, zone);
+        return sun;
+    }
 
     private DateTimeOffset MidnightOf(DateOnly day) => new(day.ToDateTime(TimeOnly.MinValue), zone.BaseUtcOffset);
 }

@@ -40,22 +40,40 @@ public sealed class DynamicModel
     /// <see cref="ArgumentOutOfRangeException"/>.
     /// </param>
     /// <returns>The portion fixed in this hour: 0 in most.</returns>
-    public double Add(double hourMeanTempC)
+    public double Add(double hourMeanTempC) => Add(StepAt(hourMeanTempC));
+
+    /// <summary>What an hour at a temperature does to the intermediate product, whatever it is.</summary>
+    /// <param name="Balance">Where it tends to.</param>
+    /// <param name="Kept">The share of the way there that is still left after the hour.</param>
+    /// <param name="FixedShare">The share of it that is fixed once there is enough.</param>
+    internal readonly record struct Step(double Balance, double Kept, double FixedShare);
+
+    /// <summary>The step of an hour: the costly part of <see cref="Add(double)"/>, for several models at one temperature.</summary>
+    internal static Step StepAt(double hourMeanTempC)
     {
         Psychrometrics.RequireTemperature(hourMeanTempC);
         var kelvin = hourMeanTempC + ZeroCelsiusK;
-        var balance = A0 / A1 * Exp((E1 - E0) / kelvin);
-        var rate = A1 * Exp(-E1 / kelvin);
-        Intermediate = balance - ((balance - Intermediate) * Exp(-rate));
+        return new Step(
+            A0 / A1 * Exp((E1 - E0) / kelvin),
+            Exp(-(A1 * Exp(-E1 / kelvin))),
+            1 / (1 + Exp(-Slope * FixingK * (kelvin - FixingK) / kelvin)));
+    }
+
+    /// <summary>Adds the next hour by its step.</summary>
+    internal double Add(in Step step)
+    {
+        Intermediate = step.Balance - ((step.Balance - Intermediate) * step.Kept);
         if (Intermediate < 1)
             return 0;
 
-        var fixedShare = 1 / (1 + Exp(-Slope * FixingK * (kelvin - FixingK) / kelvin));
-        var portion = fixedShare * Intermediate;
+        var portion = step.FixedShare * Intermediate;
         Intermediate -= portion;
         Portions += portion;
         return portion;
     }
+
+    /// <summary>Hours are missing: goes on with so much of the intermediate product, in portions; 0 or more.</summary>
+    internal void StartWith(double intermediate) => Intermediate = intermediate;
 
     /// <summary>Starts a new sum, as at the turn of a season; the intermediate product is carried on.</summary>
     public void ResetSum() => Portions = 0;

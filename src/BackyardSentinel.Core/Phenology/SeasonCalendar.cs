@@ -7,6 +7,10 @@ namespace BackyardSentinel.Phenology;
 /// <remarks>1 November is the date from which the published needs count; 1 May is its mirror. The starts are assumed.</remarks>
 public sealed class SeasonCalendar
 {
+    /// <summary>Days from the shortest day to the longest.</summary>
+    private const int DaysLengthening = 182;
+
+    private readonly double? degrees;
     private readonly bool south;
 
     /// <summary>Makes the calendar of a place.</summary>
@@ -15,7 +19,7 @@ public sealed class SeasonCalendar
     {
         if (latitudeDeg is { } latitude && !(latitude is >= -90 and <= 90))
             throw new ArgumentOutOfRangeException(nameof(latitudeDeg), latitudeDeg, "A latitude lies between -90 and 90 degrees.");
-        IsKnown = latitudeDeg is not null;
+        (degrees, IsKnown) = (latitudeDeg, latitudeDeg is not null);
         south = latitudeDeg < 0;
     }
 
@@ -35,4 +39,15 @@ public sealed class SeasonCalendar
             new DateOnly(startYear, startMonth + 2, 1),
             new DateOnly(startYear + 1, startMonth, 1));
     }
+
+    /// <summary>Length of a day that is longer than the one before it, h; <c>null</c> for one that is shorter, or where the latitude is not known.</summary>
+    public double? LengtheningHours(DateOnly day)
+    {
+        if (degrees is not { } deg || SeasonOf(day) is not { } season || day > LongestDay(season) || day < LongestDay(season).AddDays(-DaysLengthening))
+            return null;
+        return Weather.SunTimes.DayLengthHours(day.DayOfYear, deg);
+    }
+
+    /// <summary>The longest day of a season's spring, by the calendar: 21 June, in the south 21 December.</summary>
+    public DateOnly LongestDay(Season season) => south ? new DateOnly(season.Year, 12, 21) : new DateOnly(season.Year, 6, 21);
 }

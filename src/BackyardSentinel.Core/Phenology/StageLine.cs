@@ -6,18 +6,23 @@ namespace BackyardSentinel.Phenology;
 /// </summary>
 public sealed class StageLine
 {
+    /// <summary>A stage that was seen holds at least until the second day after.</summary>
+    private const int DaysSeenHolds = 2;
+
     private readonly (BudStage Stage, double Need)[] needs;
     private readonly int zeroCode;
     private readonly List<Pass> passes = [];
     private bool counting;
-    private DateOnly? setOn;
+    private double heatToCome;
+    private DateOnly? setOn, noneBefore;
 
     internal StageLine(IEnumerable<(BudStage Stage, double Need)> needs, int zeroCode) =>
         (this.needs, this.zeroCode) = ([.. needs], zeroCode);
 
     private StageLine(StageLine other)
     {
-        (needs, zeroCode, counting, setOn, HeatSum) = (other.needs, other.zeroCode, other.counting, other.setOn, other.HeatSum);
+        (needs, zeroCode, counting, setOn, noneBefore, heatToCome, HeatSum) = (
+            other.needs, other.zeroCode, other.counting, other.setOn, other.noneBefore, other.heatToCome, other.HeatSum);
         passes = [.. other.passes];
     }
 
@@ -66,6 +71,10 @@ public sealed class StageLine
         if (!counting || day < setOn)
             return;
         HeatSum += heat;
+        heatToCome -= heat;
+        // What is left of subtracting hour by hour is no reason to wait for another.
+        if (day < noneBefore || heatToCome > 1e-6)
+            return;
         foreach (var (stage, need) in needs)
         {
             if (HeatSum >= need && stage.Code > Stage.Code)
@@ -73,38 +82,65 @@ public sealed class StageLine
         }
     }
 
-    /// <summary>This stage was seen: the sum is what the stage needs.</summary>
-    internal void SetTo(BudStage stage, DateOnly day, DateTimeOffset at)
+    /// <summary>
+    /// This stage was seen. Nothing is behind it from its day on, and nothing that is computed is beyond it before the
+    /// second day after, nor before a share of the heat between it and the next stage has come since.
+    /// </summary>
+    /// <param name="stage">The stage.</param>
+    /// <param name="day">The local day.</param>
+    /// <param name="at">Beginning of that day, UTC.</param>
+    /// <param name="share">The share, 0–1; at 1 the tree has just come to the stage, else it may be about to leave it.</param>
+    /// <param name="again">It had been seen before: its day stays.</param>
+    internal void SetTo(BudStage stage, DateOnly day, DateTimeOffset at, double share, bool again)
     {
-        Set(NeedOf(stage), day);
-        passes.RemoveAll(pass => pass.Stage.Code >= stage.Code);
-        passes.Add(new Pass(stage, day, at));
+        var need = NeedOf(stage);
+        Set(counting ? Math.Max(HeatSum, need) : need, day);
+        Hold(stage, need, share);
+        passes.RemoveAll(pass => again ? pass.Stage.Code > stage.Code : pass.Stage.Code >= stage.Code);
+        if (Stage.Code < stage.Code)
+            passes.Add(new Pass(stage, day, at));
     }
 
     /// <summary>The other line was set: this one follows with the same warmth.</summary>
-    internal void Follow(double heatSum, DateOnly day, DateTimeOffset at)
+    internal void Follow(StageLine other, DateOnly day, DateTimeOffset at)
     {
-        Set(heatSum, day);
-        var stage = needs.LastOrDefault(need => need.Need <= heatSum).Stage;
+        Set(other.HeatSum, day);
+        heatToCome = other.heatToCome;
+        var stage = needs.LastOrDefault(need => need.Need <= HeatSum).Stage;
         passes.RemoveAll(pass => pass.Stage.Code > stage.Code);
         if (stage.Code > Stage.Code)
             passes.Add(new Pass(stage, day, at));
     }
 
-    /// <summary>This stage is still what is seen: the sum is held below the need of the next one.</summary>
-    internal void HoldAt(BudStage stage)
+    /// <summary>All buds were seen shut.</summary>
+    /// <param name="day">The local day.</param>
+    /// <param name="share">The share of the heat to the first stage that must come before it is reached, 0–1.</param>
+    /// <param name="chilled">Chill is not counted, so that it may have been met: warmth counts from now.</param>
+    internal void SetShut(DateOnly day, double share, bool chilled)
     {
-        passes.RemoveAll(pass => pass.Stage.Code > stage.Code);
-        foreach (var (next, need) in needs)
+        passes.Clear();
+        noneBefore = day.AddDays(DaysSeenHolds);
+        if (!counting && !chilled)
+            return;
+        Set(counting ? HeatSum : double.MaxValue, day);
+        Hold(BudStage.Dormant, 0, share);
+    }
+
+    private void Set(double heatSum, DateOnly day) => (HeatSum, counting, setOn, noneBefore) = (heatSum, true, day, day.AddDays(DaysSeenHolds));
+
+    /// <summary>The sum stays below the next stage, and a share of the heat to it must come first.</summary>
+    private void Hold(BudStage stage, double need, double share)
+    {
+        heatToCome = 0;
+        foreach (var (next, nextNeed) in needs)
         {
             if (next.Code <= stage.Code)
                 continue;
-            HeatSum = Math.Min(HeatSum, Math.BitDecrement(need));
+            HeatSum = Math.Min(HeatSum, share < 1 ? Math.BitDecrement(nextNeed) : need);
+            heatToCome = share * (nextNeed - need);
             return;
         }
     }
-
-    private void Set(double heatSum, DateOnly day) => (HeatSum, counting, setOn) = (heatSum, true, day);
 
     /// <summary>The need of any stage: on a straight line between those listed; past the last, the last or what is summed.</summary>
     private double NeedOf(BudStage stage)

@@ -19,11 +19,8 @@ internal sealed class StageLog(IEnumerable<StageObserved> logged)
     /// <summary>The first day of this season on which something was seen.</summary>
     public DateOnly? FirstOn { get; private set; }
 
-    /// <summary>The last day of this season on which the tree was seen dormant.</summary>
-    public DateOnly? DormantOn { get; private set; }
-
     /// <summary>A new season: nothing has been seen in it.</summary>
-    public void Forget() => (leaf, flower, FirstOn, DormantOn) = (null, null, null, null);
+    public void Forget() => (leaf, flower, FirstOn) = (null, null, null);
 
     /// <summary>Gives the next stage due by a day. What was seen before <paramref name="earliest"/> is passed over.</summary>
     public bool TryTake(DateOnly day, DateOnly earliest, out StageObserved seen)
@@ -40,50 +37,64 @@ internal sealed class StageLog(IEnumerable<StageObserved> logged)
         return false;
     }
 
-    /// <summary>Lets a stage work on the sums.</summary>
+    /// <summary>A stage that counts, and how.</summary>
+    /// <param name="Seen">The stage.</param>
+    /// <param name="At">Beginning of its local day, UTC.</param>
+    /// <param name="Again">It was seen before in this season.</param>
+    /// <param name="MovesOther">The other kind of buds, of which nothing was seen, goes with it.</param>
+    public readonly record struct Taken(StageObserved Seen, DateTimeOffset At, bool Again, bool MovesOther)
+    {
+        /// <summary>Lets it work on the sums.</summary>
+        /// <param name="sums">The season's sums.</param>
+        /// <param name="chilled">Chill is not counted and may have been met.</param>
+        public void Apply(StageSums sums, bool chilled)
+        {
+            var (on, stage) = (Seen.On, Seen.Stage);
+            foreach (var track in sums.Tracks)
+            {
+                var share = track.Bound.ShareAfterSeen();
+                if (stage == BudStage.Dormant)
+                {
+                    var warmthCounts = chilled && track.Bound == StageBound.Earliest;
+                    track.LeafBuds.SetShut(on, share, warmthCounts);
+                    track.FlowerBuds.SetShut(on, share, warmthCounts);
+                    continue;
+                }
+
+                var (line, other) = stage.IsOfLeaves ? (track.LeafBuds, track.FlowerBuds) : (track.FlowerBuds, track.LeafBuds);
+                line.SetTo(stage, on, At, share, Again);
+                if (MovesOther)
+                    other.Follow(line, on, At);
+            }
+        }
+    }
+
+    /// <summary>Takes a stage into the season.</summary>
     /// <param name="seen">The stage.</param>
     /// <param name="at">Beginning of its local day, UTC.</param>
-    /// <param name="sums">The season's sums.</param>
-    /// <param name="starts">Whether the sums start from it: not where it only holds them.</param>
-    /// <returns>Whether it counts; <c>false</c> when it runs backwards.</returns>
-    public bool TakeUp(StageObserved seen, DateTimeOffset at, StageSums sums, out bool starts)
+    /// <returns>How it counts; <c>null</c> when it runs backwards.</returns>
+    public Taken? Take(StageObserved seen, DateTimeOffset at)
     {
         var stage = seen.Stage;
         var isDormant = stage == BudStage.Dormant;
         var before = isDormant ? leaf ?? flower : stage.IsOfLeaves ? leaf : flower;
-        starts = !isDormant && before != stage;
         if (before is { } b && stage.Code < b.Code)
         {
             doubts.Add(string.Create(
                 CultureInfo.InvariantCulture,
                 $"Stage {stage} logged for {seen.On:yyyy-MM-dd} lies behind stage {b} logged earlier in the season and is ignored; correct the journal entry that is wrong."));
-            return false;
-        }
-
-        foreach (var track in sums.Tracks)
-        {
-            var (line, other) = stage.IsOfLeaves ? (track.LeafBuds, track.FlowerBuds) : (track.FlowerBuds, track.LeafBuds);
-            if (starts)
-            {
-                line.SetTo(stage, seen.On, at);
-                // What was seen of the other buds themselves beats what follows from these.
-                if ((stage.IsOfLeaves ? flower : leaf) is null)
-                    other.Follow(line.HeatSum, seen.On, at);
-                continue;
-            }
-
-            line.HoldAt(stage);
-            if (isDormant)
-                other.HoldAt(stage);
+            return null;
         }
 
         FirstOn ??= seen.On;
+        // What was seen of the other buds themselves beats what follows from these.
+        var taken = new Taken(seen, at, before == stage, !isDormant && before != stage && (stage.IsOfLeaves ? flower : leaf) is null);
         if (isDormant)
-            DormantOn = seen.On;
-        else if (stage.IsOfLeaves)
+            return taken;
+        if (stage.IsOfLeaves)
             leaf = stage;
         else
             flower = stage;
-        return true;
+        return taken;
     }
 }

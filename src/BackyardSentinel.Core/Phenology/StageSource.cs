@@ -12,3 +12,15 @@ public enum StageSource
     /// <summary>From the grower's eyes.</summary>
     Logged,
 }
+
+/// <summary>The one name of each source.</summary>
+public static class StageSourceWords
+{
+    /// <summary><c>unknown</c>, <c>computed</c> or <c>seen</c>.</summary>
+    public static string Word(this StageSource source) => source switch
+    {
+        StageSource.Computed => "computed",
+        StageSource.Logged => "seen",
+        _ => "unknown",
+    };
+}

@@ -1,64 +1,142 @@
 namespace BackyardSentinel.Phenology;
 
-/// <summary>The sums of one season: its chill, and the early, the expected and the late track.</summary>
+/// <summary>The sums of one season: chill and warmth of the earliest, the expected and the latest tree.</summary>
 internal sealed class StageSums
 {
+    /// <summary>
+    /// The most that an hour without a measurement can have brought beside what lay in store, portions. No recorded stretch
+    /// of hours gained more than a third of a portion over one in 30 h; the constants of the model allow one in 25.8 h.
+    /// ASSUMED.
+    /// </summary>
+    public const double PortionsAnHour = 1.0 / 30;
+
+    /// <summary>Portions that a hole brings beside the hours and the store with which it began. ASSUMED.</summary>
+    public const double PortionsOfAHole = 1;
+
+    /// <summary>After more hours than this without a measurement the model's intermediate product is forgotten.</summary>
+    private const int HoursToForget = 24;
+
+    /// <summary>What a hole leaves of the usual year's chill for the latest tree. ASSUMED.</summary>
+    private const double ShareOfUsualChill = 0.7;
+
     private readonly StageNeeds needs;
-    private readonly DynamicModel dynamic;
+
+    // What was measured; the same with what stands in for the rest; the usual year where nothing was measured.
+    private readonly DynamicModel measured, filled, usual;
+    private int unknownHours;
+    private double portionsOwed;
 
     public StageSums(StageNeeds needs)
-        : this(needs, new DynamicModel())
+        : this(needs, new DynamicModel(), new DynamicModel(), new DynamicModel())
     {
     }
 
-    private StageSums(StageNeeds needs, DynamicModel dynamic)
+    private StageSums(StageNeeds needs, DynamicModel measured, DynamicModel filled, DynamicModel usual)
     {
-        (this.needs, this.dynamic) = (needs, dynamic);
-        Early = new StageTrack(needs, 1 - needs.Spread);
-        Expected = new StageTrack(needs, 1);
-        Late = new StageTrack(needs, 1 + needs.Spread);
+        (this.needs, this.measured, this.filled, this.usual) = (needs, measured, filled, usual);
+        Earliest = new StageTrack(needs, StageBound.Earliest);
+        Expected = new StageTrack(needs, StageBound.Expected);
+        Latest = new StageTrack(needs, StageBound.Latest);
     }
 
     private StageSums(StageSums other)
     {
-        (needs, dynamic, ChillSum) = (other.needs, other.dynamic.Copy(), other.ChillSum);
-        (Early, Expected, Late) = (other.Early.Copy(), other.Expected.Copy(), other.Late.Copy());
+        (needs, measured, filled, usual) = (other.needs, other.measured.Copy(), other.filled.Copy(), other.usual.Copy());
+        (unknownHours, portionsOwed, Unfilled) = (other.unknownHours, other.portionsOwed, other.Unfilled);
+        (Earliest, Expected, Latest) = (other.Earliest.Copy(), other.Expected.Copy(), other.Latest.Copy());
     }
 
-    /// <summary>Chill since it began to count, in the needs' units; Utah units can take it below 0.</summary>
-    public double ChillSum { get; private set; }
-
-    public StageTrack Early { get; }
+    public StageTrack Earliest { get; }
 
     public StageTrack Expected { get; }
 
-    public StageTrack Late { get; }
+    public StageTrack Latest { get; }
 
-    public StageTrack[] Tracks => [Early, Expected, Late];
+    public StageTrack[] Tracks => [Earliest, Expected, Latest];
+
+    /// <summary>Hours in which chill counts and for which nothing stood in: the expected sum of chill lacks them.</summary>
+    public int Unfilled { get; private set; }
 
     /// <summary>The next season: all sums at 0, the dynamic model's intermediate product carried on.</summary>
-    public StageSums NextSeason() => new(needs, dynamic);
+    public StageSums NextSeason() => new(needs, measured, filled, usual) { unknownHours = unknownHours };
+
+    /// <summary>The season begins in a hole: nobody knows what lies in store.</summary>
+    public void BeginUnknown()
+    {
+        measured.StartWith(1);
+        filled.StartWith(1);
+        usual.StartWith(1);
+    }
 
     public StageSums Copy() => new(this);
 
-    /// <summary>Adds an hour; before chill counts it only moves the dynamic model's intermediate product.</summary>
-    public void Add(DateOnly day, in HourTemperature hour, bool chillCounts)
+    /// <summary>Adds an hour whose temperature is known; before chill counts it only moves the dynamic model's intermediate product.</summary>
+    public void Add(DateOnly day, DateTimeOffset end, double tempC, bool chillCounts, double? lengtheningHours)
     {
-        var portion = dynamic.Add(hour.TempC);
-        if (chillCounts)
+        if (unknownHours > 0)
         {
-            ChillSum += needs.Chill switch
-            {
-                ChillModel.Portions => portion,
-                ChillModel.Utah => ChillUnits.Utah(hour.TempC),
-                ChillModel.PositiveUtah => ChillUnits.PositiveUtah(hour.TempC),
-                _ => ChillUnits.ChillingHour(hour.TempC),
-            };
+            if (unknownHours > HoursToForget)
+                measured.StartWith(0);
+            (unknownHours, portionsOwed) = (0, 0);
         }
 
-        var heat = GrowingDegreeHours.Of(needs.Heat, hour.TempC);
-        Early.Add(day, hour.End, ChillSum, heat);
-        Expected.Add(day, hour.End, ChillSum, heat);
-        Late.Add(day, hour.End, ChillSum, heat);
+        var step = DynamicModel.StepAt(tempC);
+        var ofMeasured = measured.Add(step);
+        var ofFilled = filled.Add(step);
+        usual.Add(step);
+        var heat = GrowingDegreeHours.Of(needs.Heat, tempC);
+        var other = chillCounts && needs.Chill != ChillModel.Portions ? UnitsOf(tempC) : 0;
+        var portions = chillCounts && needs.Chill == ChillModel.Portions;
+        Earliest.Add(day, end, portions ? ofMeasured : other, heat, lengtheningHours);
+        Expected.Add(day, end, portions ? ofFilled : other, heat, lengtheningHours);
+        Latest.Add(day, end, portions ? ofMeasured : other, heat, lengtheningHours);
     }
+
+    /// <summary>Adds an hour that was not measured.</summary>
+    /// <param name="day">Its local day.</param>
+    /// <param name="end">Its end, UTC.</param>
+    /// <param name="newHole">A hole begins with it.</param>
+    /// <param name="mostHeat">The most warmth that it can have brought, degree hours.</param>
+    /// <param name="likelyC">What stands in for it, °C; <c>null</c>: nothing.</param>
+    /// <param name="usualC">What is usual then, °C; <c>null</c>: not known.</param>
+    /// <param name="chillCounts">Whether chill counts.</param>
+    /// <param name="lengtheningHours">Length of the day where days lengthen, h.</param>
+    public void AddUnknown(
+        DateOnly day, DateTimeOffset end, bool newHole, double mostHeat, double? likelyC, double? usualC, bool chillCounts, double? lengtheningHours)
+    {
+        var portions = needs.Chill == ChillModel.Portions;
+        if (newHole && portions)
+            portionsOwed += measured.Intermediate + PortionsOfAHole;
+        unknownHours++;
+        var most = 0.0;
+        if (chillCounts)
+            (most, portionsOwed) = (portions ? PortionsAnHour + portionsOwed : 1, 0);
+        Earliest.Add(day, end, most, mostHeat, lengtheningHours);
+
+        var (likely, likelyHeat) = likelyC is { } c ? (Chill(filled, c), GrowingDegreeHours.Of(needs.Heat, c)) : (0, 0);
+        if (likelyC is null)
+        {
+            if (unknownHours > HoursToForget)
+                filled.StartWith(0);
+            Unfilled += chillCounts ? 1 : 0;
+        }
+
+        Expected.Add(day, end, chillCounts ? likely : 0, likelyHeat, lengtheningHours);
+
+        var least = usualC is { } u ? Chill(usual, u) : 0;
+        Latest.Add(day, end, chillCounts ? Math.Min(least, least * ShareOfUsualChill) : 0, 0, lengtheningHours);
+    }
+
+    private double Chill(DynamicModel model, double tempC)
+    {
+        var portion = model.Add(DynamicModel.StepAt(tempC));
+        return needs.Chill == ChillModel.Portions ? portion : UnitsOf(tempC);
+    }
+
+    private double UnitsOf(double tempC) => needs.Chill switch
+    {
+        ChillModel.Utah => ChillUnits.Utah(tempC),
+        ChillModel.PositiveUtah => ChillUnits.PositiveUtah(tempC),
+        _ => ChillUnits.ChillingHour(tempC),
+    };
 }

@@ -1,22 +1,25 @@
 namespace BackyardSentinel.Phenology;
 
 /// <summary>
-/// One tree of the needs, early, expected or late: chill first, then warmth. Chilling is met on the first local day on
-/// which the sum of chill comes up to the need; the warmth of that whole day counts. A stage is reached at the end of the
-/// hour in which the sum of warmth comes up to its need.
+/// One of the three trees between which a stage lies: chill first, then warmth. Chilling is met on the first local day on
+/// which the sum of chill comes up to the need, or on which days are so long that heat alone counts; the warmth of that
+/// whole day counts. A stage is reached at the end of the hour in which the sum of warmth comes up to its need.
 /// </summary>
 public sealed class StageTrack
 {
-    private readonly double chillNeed;
+    private readonly double chillNeed, chillNeedInLongDays;
     private DateOnly? today;
-    private double heatOfDay;
+    private double heatOfDay, needToday;
 
     /// <summary>Starts a track.</summary>
     /// <param name="needs">What the variety needs.</param>
-    /// <param name="factor">All needs times this: 1 for the expected tree, less for an early, more for a late one.</param>
-    public StageTrack(StageNeeds needs, double factor)
+    /// <param name="bound">Which of the three trees.</param>
+    public StageTrack(StageNeeds needs, StageBound bound)
     {
+        Bound = bound;
+        var factor = bound.Factor(needs);
         chillNeed = needs.ChillNeed * factor;
+        chillNeedInLongDays = bound == StageBound.Earliest ? Math.Min(chillNeed, needs.ChillNeed * StageBounds.ShortOfChill) : chillNeed;
         LeafBuds = new StageLine(Line(need => need.LeafBud), 0);
         FlowerBuds = new StageLine(Line(need => need.FlowerBud), 50);
 
@@ -32,12 +35,22 @@ public sealed class StageTrack
 
     private StageTrack(StageTrack other)
     {
-        (chillNeed, today, heatOfDay, ChillMetOn) = (other.chillNeed, other.today, other.heatOfDay, other.ChillMetOn);
+        (Bound, chillNeed, chillNeedInLongDays) = (other.Bound, other.chillNeed, other.chillNeedInLongDays);
+        (today, heatOfDay, needToday, ChillSum, ChillMetOn, ByHeatAlone) = (other.today, other.heatOfDay, other.needToday, other.ChillSum, other.ChillMetOn, other.ByHeatAlone);
         (LeafBuds, FlowerBuds) = (other.LeafBuds.Copy(), other.FlowerBuds.Copy());
     }
 
-    /// <summary>The first local day on which the chill need was met.</summary>
+    /// <summary>Which of the three trees it is.</summary>
+    public StageBound Bound { get; }
+
+    /// <summary>The season's chill so far, in the needs' units; Utah units can take it below 0.</summary>
+    public double ChillSum { get; private set; }
+
+    /// <summary>The first local day on which the chill need was met, or taken as met.</summary>
     public DateOnly? ChillMetOn { get; private set; }
+
+    /// <summary>The need was taken as met on <see cref="ChillMetOn"/>, because the days had grown long; there was less chill.</summary>
+    public bool ByHeatAlone { get; private set; }
 
     /// <summary>The leaf buds and, after them, the shoots.</summary>
     public StageLine LeafBuds { get; }
@@ -48,21 +61,29 @@ public sealed class StageTrack
     /// <summary>Adds a step of time, at most a day long, in order.</summary>
     /// <param name="day">Its local day.</param>
     /// <param name="end">Its end, UTC.</param>
-    /// <param name="chillSum">The season's chill up to its end.</param>
+    /// <param name="chill">Its chill, in the needs' units.</param>
     /// <param name="heat">Its warmth, degree hours.</param>
-    public void Add(DateOnly day, DateTimeOffset end, double chillSum, double heat)
+    /// <param name="lengtheningHours">Length of the day where days lengthen, h; <c>null</c> where they shorten or that is not known.</param>
+    public void Add(DateOnly day, DateTimeOffset end, double chill, double heat, double? lengtheningHours)
     {
-        heatOfDay = day == today ? heatOfDay + heat : heat;
-        today = day;
+        if (day != today)
+            (today, heatOfDay, needToday) = (day, 0, NeedAt(lengtheningHours));
+        heatOfDay += heat;
+        ChillSum += chill;
         LeafBuds.Add(heat, day, end);
         FlowerBuds.Add(heat, day, end);
-        if (ChillMetOn is null && chillSum >= chillNeed)
+        if (ChillMetOn is null && ChillSum >= needToday)
         {
-            ChillMetOn = day;
+            (ChillMetOn, ByHeatAlone) = (day, ChillSum < chillNeedInLongDays);
             LeafBuds.Begin(heatOfDay, day, end);
             FlowerBuds.Begin(heatOfDay, day, end);
         }
     }
 
     internal StageTrack Copy() => new(this);
+
+    private double NeedAt(double? lengtheningHours) =>
+        lengtheningHours >= Bound.HeatAloneFromHours() ? double.NegativeInfinity
+        : lengtheningHours >= StageBounds.ShortOfChillFromHours ? chillNeedInLongDays
+        : chillNeed;
 }

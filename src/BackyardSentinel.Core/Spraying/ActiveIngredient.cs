@@ -39,6 +39,12 @@ public enum ActiveIngredient
     /// <summary>Horticultural (dormant) oil.</summary>
     Oil,
 
+    /// <summary>Captan.</summary>
+    Captan,
+
+    /// <summary>Chlorothalonil.</summary>
+    Chlorothalonil,
+
     /// <summary>Anything else that a label allows.</summary>
     Other,
 }

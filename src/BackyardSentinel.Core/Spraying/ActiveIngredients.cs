@@ -14,6 +14,18 @@ public static class ActiveIngredients
     /// <summary>A sulfur of any kind.</summary>
     public static bool IsSulfur(this ActiveIngredient active) => active is ActiveIngredient.LimeSulfur or ActiveIngredient.Sulfur;
 
+    /// <summary>
+    /// Days to keep between it and oil, in either order, where no label says how many; <c>null</c>: none need be kept.
+    /// Sulfur: garden texts say 14–30, the longest is taken. Captan labels forbid oil shortly before or after without a
+    /// number, chlorothalonil labels likewise; 14 days are from memory.
+    /// </summary>
+    public static int? DaysFromOil(this ActiveIngredient active) => active switch
+    {
+        ActiveIngredient.LimeSulfur or ActiveIngredient.Sulfur => 30,
+        ActiveIngredient.Captan or ActiveIngredient.Chlorothalonil => 14,
+        _ => null,
+    };
+
     /// <summary>Counts as a spray against leaf curl; oil does not.</summary>
     public static bool IsFungicide(this ActiveIngredient active) => active != ActiveIngredient.Oil;
 
@@ -60,6 +72,8 @@ public static class ActiveIngredients
         ActiveIngredient.LimeSulfur => "lime-sulfur",
         ActiveIngredient.Sulfur => "sulfur",
         ActiveIngredient.Oil => "oil",
+        ActiveIngredient.Captan => "captan",
+        ActiveIngredient.Chlorothalonil => "chlorothalonil",
         ActiveIngredient.Other => "other",
         _ => throw new ArgumentOutOfRangeException(nameof(active), active, "Not an active ingredient."),
     };

@@ -1,3 +1,4 @@
+using BackyardSentinel.Units;
 using static System.FormattableString;
 using static BackyardSentinel.Weather.LimitRounding;
 
@@ -45,15 +46,17 @@ public sealed record CopperBenchmark(string Name, double Value, string Unit)
     public bool IsExceededBy(double value) => Rounded(value) > Value;
 
     /// <summary>A planting's copper beside the benchmarks, in sentences; empty without a canopy area.</summary>
-    public static IReadOnlyList<string> Beside(CopperBalance balance)
+    /// <param name="balance">The planting's copper.</param>
+    /// <param name="units">The grower's units.</param>
+    public static IReadOnlyList<string> Beside(CopperBalance balance, UnitSystem units)
     {
         if (balance is not { SeasonKgPerHa: { } season, SevenYearKgPerHa: { } seven, SoilMgPerKg: { } soil })
             return [];
         return
         [
-            Invariant($"This season {season:0.0#} kg/ha of canopy area, {season / EuMeanYear.Value:0.0} times the yearly mean of {EuMeanYear.Value} kg/ha in Regulation (EU) 2018/1981."),
-            Invariant($"In seven seasons {seven:0.0#} kg/ha, {(EuSevenYears.IsExceededBy(seven) ? "over" : "within")} its {EuSevenYears.Value} kg/ha."),
-            Invariant($"If all of it reached the soil, {soil:0.0} mg/kg more in the top 20 cm; orchard soils hold {EuOrchardSoil.Value} mg/kg on average, and {EuHighSoil.Value} is called high."),
+            Invariant($"This season {units.MassPerArea(season)} of canopy area, {season / EuMeanYear.Value:0.0} times the yearly mean of {units.MassPerArea(EuMeanYear.Value)} in Regulation (EU) 2018/1981."),
+            Invariant($"In seven seasons {units.MassPerArea(seven)}, {(EuSevenYears.IsExceededBy(seven) ? "over" : "within")} its {units.MassPerArea(EuSevenYears.Value)}."),
+            Invariant($"If all of it reached the soil, {units.SoilContent(soil)} more in the top {units.Depth(20)}; orchard soils hold {units.SoilContent(EuOrchardSoil.Value)} on average, and {units.SoilContent(EuHighSoil.Value)} is called high."),
             "These are benchmarks made for farmland, not law for a garden; the product's label is.",
         ];
     }

@@ -18,11 +18,14 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     /// <summary>Days into the season at which leaves are guessed to fall, where the journal does not say. Assumed.</summary>
     private const int GuessedLeafFallDay = 90;
 
+    /// <summary>Share of the leaves down from which the spray after leaf fall can be done, %: half to nearly all, sources disagree. Assumed.</summary>
+    private const double EnoughFallenPct = 50;
+
     /// <summary>Days into the season between which a tree of unknown stage may be bare. Assumed.</summary>
     private const int FirstBareDay = 60, LastBareDay = 210;
 
     /// <summary>A spray counts as the late-winter spray from so many days before the early date of bud swell. Assumed.</summary>
-    private const int LateWinterDays = 42;
+    public const int LateWinterDays = 42;
 
     /// <summary>The same in days into the season, where no bud swell is expected yet. Assumed.</summary>
     private const int LateWinterDay = 120;
@@ -37,6 +40,12 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
             return []; // In leaf, or buds too far: nothing sprayed now works.
 
         var safe = planting.BudSwell?.Early;
+        var sprayed = request.Ledger.InSeason(planting.Id, today).Any(application => application.Product.Active.IsFungicide());
+        if (planting.Sheltered)
+            return []; // Rain does not reach it, and what rain does not reach needs no spray.
+        if (!sprayed && WhyShelter(planting) is { } reason)
+            return [ShelterDue(planting, fallen, seasonStart, swelling, reason)];
+
         var lateFrom = safe?.AddDays(-LateWinterDays) ?? seasonStart.AddDays(LateWinterDay);
         var autumnFrom = fallen?.On ?? seasonStart.AddDays(FirstBareDay);
         var days = request.Ledger.InSeason(planting.Id, today)
@@ -61,7 +70,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     {
         if (planting.CurlLastSpring == true)
             return "it had curl last spring";
-        return request.RainLast60DaysMm >= WetWinterMm ? Invariant($"the last 60 days brought {request.RainLast60DaysMm:0} mm of rain") : null;
+        return request.RainLast60DaysMm >= WetWinterMm ? Invariant($"the last 60 days brought {request.Units.Rain(Math.Round(request.RainLast60DaysMm.Value))} of rain") : null;
     }
 
     private DueSpray LeafFallSpray(LeafFallEntry? fallen, DateOnly seasonStart, DateOnly? safe, string why)
@@ -72,10 +81,45 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         var when = fallen switch
         {
             null => "leaf fall is not in the journal, its date is guessed from the calendar",
-            { FallenPct: < 50 } => Invariant($"{fallen.FallenPct:0} % of the leaves were down on {fallen.On:d MMM}; wait until half to nearly all are"),
+            { FallenPct: < EnoughFallenPct } => Invariant($"{fallen.FallenPct:0} % of the leaves were down on {fallen.On:d MMM}; wait until half to nearly all are"),
             _ => Invariant($"{fallen.FallenPct:0} % of the leaves were down on {fallen.On:d MMM}"),
         };
-        return new DueSpray(DueSpray.LeafFall, Soonest(by), $"{why}; {when}{Overdue(by)}");
+        return new DueSpray(DueSpray.LeafFall, Soonest(by), $"{why}; {when}{Overdue(by)}")
+        {
+            // Fewer leaves down than half: noted, but not yet time; nobody knows when it will be.
+            From = fallen switch
+            {
+                null => seasonStart.AddDays(GuessedLeafFallDay),
+                { FallenPct: < EnoughFallenPct } => by,
+                _ => fallen.On,
+            },
+            FromIsGuessed = fallen is null or { FallenPct: < EnoughFallenPct },
+        };
+    }
+
+    private string? WhyShelter(PlanPlanting planting)
+    {
+        if (planting.UsesShelter)
+            return "one was over it this season or the last";
+        return request.Products.Any(product => product.Active.IsFungicide() && !product.Label.ExcludedKinds.Contains(planting.Kind, StringComparer.OrdinalIgnoreCase))
+            ? null
+            : "the garden file has no product against curl for it";
+    }
+
+    /// <summary>From leaf fall, at the latest before bud swell, until the infection season is over: public garden advice says November to the middle of May.</summary>
+    private DueSpray ShelterDue(PlanPlanting planting, LeafFallEntry? fallen, DateOnly seasonStart, bool swelling, string reason)
+    {
+        var noted = fallen is { FallenPct: >= EnoughFallenPct };
+        DateOnly? by = swelling ? span.Today : planting.BudSwell is { } swell ? Soonest(swell.Early) : null;
+        var from = noted ? fallen!.On : seasonStart.AddDays(GuessedLeafFallDay);
+        var when = swelling ? "buds swell: put it up today; what rain has brought so far is not undone"
+            : by is null ? "from leaf fall, at the latest before the buds swell; when that will be is not known, so look at them every week"
+            : Invariant($"from leaf fall, at the latest before the earliest bud swell, {planting.BudSwell!.Early:d MMM}{Overdue(planting.BudSwell.Early)}");
+        return new DueSpray(DueSpray.Shelter, by, $"{reason}; {when}. Leave it open at the sides for bees and air, and take it off when the infection season is over")
+        {
+            From = from > by ? by : from,
+            FromIsGuessed = !noted,
+        };
     }
 
     private DueSpray LateWinterSpray(PlanPlanting planting, bool swelling)
@@ -87,17 +131,17 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         return new DueSpray(
             DueSpray.LateWinter,
             Soonest(swell.Early),
-            Invariant($"before bud swell, expected {swell.Expected:d MMM} ({swell.Early:d MMM}–{swell.Late:d MMM}), the one spray not to miss; the early date is the safe one{Overdue(swell.Early)}"));
+            $"before bud swell, the one spray not to miss; the early date is the safe one{Overdue(swell.Early)}");
     }
 
     private IEnumerable<DueSpray> Repeat(PlanPlanting planting)
     {
-        var rain = planting.CoverRainMm is { } mm ? Invariant($"{mm:0} mm of rain since the last spray") : "rain since the last spray";
+        var rain = planting.CoverRainMm is { } mm ? $"{request.Units.Rain(Math.Round(mm))} of rain since the last spray" : "rain since the last spray";
         DateOnly? by = planting.BudSwell is { } swell ? Soonest(swell.Early) : null;
         if (planting.Cover == Cover.Spent)
             yield return new DueSpray(DueSpray.Repeat, by, $"{rain}: consider it if label, stage and copper allow; bark keeps longer than the figures, which come from leaves");
         else if (planting.Cover == Cover.Recheck)
-            yield return new DueSpray(DueSpray.LookAtCover, by, $"{rain}: see whether the deposit is still on the bark");
+            yield return new DueSpray(DueSpray.LookAtCover, by, $"{rain}: see whether the spray is still on the bark");
     }
 
     private DateOnly Soonest(DateOnly day) => day < span.Today ? span.Today : day;

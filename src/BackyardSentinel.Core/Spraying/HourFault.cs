@@ -7,5 +7,5 @@ namespace BackyardSentinel.Spraying;
 public readonly record struct HourFault(HourReason Reason, bool Blocks, string Sentence)
 {
     /// <summary>The forecast lacks something that is needed, so the hour cannot be called fit.</summary>
-    internal static HourFault Missing(string what) => new(HourReason.Missing, true, $"the forecast does not say {what}");
+    internal static HourFault Missing(string what) => new(HourReason.Missing, true, $"the forecast lacks {what}");
 }

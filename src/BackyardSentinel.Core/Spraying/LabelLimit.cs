@@ -32,6 +32,9 @@ public sealed record LabelLimit
     /// <summary>Time without rain needed after, h.</summary>
     public double? DryAfterH { get; init; }
 
+    /// <summary>Time without frost needed before, h.</summary>
+    public double? FrostFreeBeforeH { get; init; }
+
     /// <summary>Time without frost needed after, h.</summary>
     public double? FrostFreeAfterH { get; init; }
 
@@ -50,8 +53,8 @@ public sealed record LabelLimit
     /// <summary>Days between the last application and harvest.</summary>
     public int? PreHarvestDays { get; init; }
 
-    /// <summary>Days to keep between sulfur and oil, in either order; see <see cref="SprayLimits.DaysBetweenSulfurAndOil"/>.</summary>
-    public int? DaysBetweenSulfurAndOil { get; init; }
+    /// <summary>Days to keep between it and oil, or for an oil between it and what hurts with oil; see <see cref="ActiveIngredients.DaysFromOil"/>.</summary>
+    public int? DaysFromOil { get; init; }
 
     /// <summary>What cannot be true together or at all, one sentence each.</summary>
     internal IEnumerable<string> Contradictions()
@@ -83,11 +86,12 @@ public sealed record LabelLimit
         ("The number of days between applications", MinDaysBetween),
         ("The dry time before", DryBeforeH),
         ("The dry time after", DryAfterH),
+        ("The frost-free time before", FrostFreeBeforeH),
         ("The frost-free time after", FrostFreeAfterH),
         ("The lowest wind", MinWindMs),
         ("The highest wind", MaxWindMs),
         ("The re-entry time", ReEntryH),
         ("The number of days before harvest", PreHarvestDays),
-        ("The number of days between sulfur and oil", DaysBetweenSulfurAndOil),
+        ("The number of days from oil", DaysFromOil),
     ];
 }

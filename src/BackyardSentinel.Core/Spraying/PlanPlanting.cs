@@ -9,6 +9,9 @@ public sealed record PlanPlanting
     /// <summary>Peach, nectarine, almond, apricot.</summary>
     public string Kind { get; init; } = "peach";
 
+    /// <summary>How many trees it is, from 1.</summary>
+    public int Trees { get; init; } = 1;
+
     /// <summary>BBCH stage now, 0–99.</summary>
     public int? Stage { get; init; }
 
@@ -26,6 +29,12 @@ public sealed record PlanPlanting
 
     /// <summary>Rain since the spray behind that cover, mm.</summary>
     public double? CoverRainMm { get; init; }
+
+    /// <summary>A rain shelter is over it.</summary>
+    public bool Sheltered { get; init; }
+
+    /// <summary>A rain shelter was over it this season or the last.</summary>
+    public bool UsesShelter { get; init; }
 
     /// <summary>Mixture used on the whole planting, L; with it the label's copper limit counts the spray that is planned.</summary>
     public double? SprayVolumeL { get; init; }

@@ -1,3 +1,4 @@
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Spraying;
@@ -10,6 +11,9 @@ public sealed record PlanRequest
 
     /// <summary>The site's zone; days are counted in it.</summary>
     public TimeZoneInfo Zone { get; init; } = TimeZoneInfo.Utc;
+
+    /// <summary>The units in which reasons are told.</summary>
+    public UnitSystem Units { get; init; } = UnitSystem.Metric;
 
     /// <summary>The plantings.</summary>
     public required IReadOnlyList<PlanPlanting> Plantings { get; init; }
@@ -26,6 +30,9 @@ public sealed record PlanRequest
     /// <summary>Rain measured in the last day or more; <c>null</c>: not known.</summary>
     public IReadOnlyList<RainAmount>? ObservedRain { get; init; }
 
+    /// <summary>Air measured in the last day or more; <c>null</c>: not known.</summary>
+    public IReadOnlyList<AirObserved>? ObservedAir { get; init; }
+
     /// <summary>Rain of the last 60 days, mm; <c>null</c>: not known.</summary>
     public double? RainLast60DaysMm { get; init; }
 
@@ -34,4 +41,8 @@ public sealed record PlanRequest
 
     /// <summary>Station pressure, hPa, 300–1200; 1013.25 unless known.</summary>
     public double PressureHpa { get; init; } = 1013.25;
+
+    /// <summary>Judges single hours for a product.</summary>
+    public SprayWeather WeatherFor(SprayProduct product, IReadOnlyList<ForecastHour> hours) =>
+        new(product, hours, ObservedRain, AsOf, SunElevationDeg, PressureHpa, ObservedAir, Zone) { Units = Units };
 }

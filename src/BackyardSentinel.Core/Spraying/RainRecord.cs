@@ -37,7 +37,7 @@ internal sealed class RainRecord
                 yield return new(HourReason.Rain, true, "rain");
                 break;
             case null:
-                yield return HourFault.Missing("rain");
+                yield return HourFault.Missing("the rain");
                 break;
             default:
                 break; // Dry.
@@ -69,7 +69,7 @@ internal sealed class RainRecord
                     unknownPast = new(HourReason.Missing, false, "no rain record: see that the bark is dry");
                     break;
                 case null:
-                    return HourFault.Missing(direction > 0 ? "whether it stays dry long enough" : "whether it was dry before") with { Blocks = away <= blocking };
+                    return HourFault.Missing(direction > 0 ? "the rain of the hours after" : "the rain of the hours before") with { Blocks = away <= blocking };
                 default:
                     break; // Dry so far.
             }

@@ -138,7 +138,7 @@ public sealed class SprayLedger
         foreach (var planting in Applications.Where(application => application.CopperG > 0).Select(application => application.Entry.Planting).Distinct())
         {
             if (!canopyAreaM2.ContainsKey(planting))
-                findings.Add($"Planting {planting} has no canopy area, so its copper cannot be set against the label's kg/ha; add canopy_area to the garden file.");
+                findings.Add($"Planting {planting} has no canopy area, so its copper cannot be set against what the label allows for an area; add canopy_area to the garden file.");
         }
     }
 }

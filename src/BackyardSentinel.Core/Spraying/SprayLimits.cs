@@ -6,9 +6,6 @@ namespace BackyardSentinel.Spraying;
 /// </summary>
 public static class SprayLimits
 {
-    /// <summary>Days between sulfur and oil, either way; garden texts say 14–30, the longest is taken.</summary>
-    public const int DaysBetweenSulfurAndOil = 30;
-
     /// <summary>Lowest temperature, °C: 40 °F, Kansas and Oklahoma State extension texts.</summary>
     public const double MinTemperatureC = 4.4;
 
@@ -32,6 +29,9 @@ public static class SprayLimits
 
     /// <summary>Hours without frost after: 24 h, fruit growers' advice on copper and oil.</summary>
     public const double FrostFreeAfterH = 24;
+
+    /// <summary>Hours without frost before: 24 h, the shorter of the 24–48 h that the same advice waits after frost.</summary>
+    public const double FrostFreeBeforeH = 24;
 
     /// <summary>At and below this air or wet-bulb temperature there is frost, °C.</summary>
     public const double FrostC = 0;
@@ -77,4 +77,10 @@ public static class SprayLimits
 
     /// <summary>Elevation of the sun's centre at sunrise and sunset, degrees; NOAA, refraction and half the disc.</summary>
     public const double SunsetElevationDeg = -0.833;
+
+    /// <summary>Where a site has no coordinates, hours of its standard time from which on it is light wherever stone fruit grows. Assumed.</summary>
+    public const double FirstSureHour = 10;
+
+    /// <summary>The end of those hours. Assumed.</summary>
+    public const double LastSureHour = 15;
 }

@@ -45,30 +45,34 @@ public static class SprayPlanner
 
     private static IEnumerable<string> Notes(PlanRequest request, Forecast? forecast, PlanSpan span)
     {
-        yield return "The product's label is the law; local rules and licensed advice come before this plan.";
+        yield return SpraySafety.Label;
         if (forecast is null)
         {
             yield return request.Forecast is { } old
-                ? Invariant($"The forecast of {old.Source} was issued at {old.Issued.UtcDateTime:yyyy-MM-dd HH:mm} UTC, too long ago; no slots are named until a newer one comes.")
+                ? Invariant($"{old.Subject} was issued on {Local(request, old.Issued)}, too long ago; no slots are named until a newer one comes.")
                 : "There is no forecast, so no slots are named; what is due and what is refused holds without one.";
         }
         else
         {
             if (forecast.Until < span.Until)
-                yield return Invariant($"The forecast ends at {forecast.Until.UtcDateTime:yyyy-MM-dd HH:mm} UTC; slots after that, or too near it to know that they stay dry and free of frost, are not named.");
+                yield return Invariant($"The forecast ends on {Local(request, forecast.Until)}; slots after that, or too near it to know that they stay dry and free of frost, are not named.");
             if (request.SunElevationDeg is null)
-                yield return "The site has no coordinates, so darkness and possible inversions are not judged: spray by day, well away from sunrise and sunset.";
+                yield return "The site has no coordinates: only hours from 10:00 to 15:00 of standard time are named, and possible inversions are not judged.";
             if (request.ObservedRain is null)
                 yield return "No measured rain is known: see that the bark is dry.";
         }
 
         if (request.Products.Count == 0)
-            yield return "The garden file has no products, so there is nothing to plan with; add them under products.";
+            yield return "The garden file has no products, so there is no spray to plan; add them under products, or keep the rain off with a shelter where none may be used.";
         foreach (var product in request.Products.Where(product => product.IsTemplate))
             yield return $"Product {product.Id} has generic figures: check them against your label.";
+        foreach (var product in request.Products.Where(product => product.Active == ActiveIngredient.Oil))
+            yield return $"{product.Id}: {SpraySafety.Oil}";
         foreach (var planting in request.Plantings)
         {
-            if (planting.CurlLastSpring is null && request.RainLast60DaysMm is null)
+            if (planting.Sheltered)
+                yield return $"{planting.Id}: its rain shelter is on, so no spray is due. Note 'shelter off' in the journal when it comes off.";
+            else if (planting.CurlLastSpring is null && request.RainLast60DaysMm is null)
                 yield return $"{planting.Id}: neither last spring's curl nor the winter's rain is known, so no leaf-fall spray is asked for; spray then too if it had curl.";
             if (planting.Stage is null)
                 yield return $"{planting.Id}: the bud stage is not known; look at the buds and note it in the journal.";
@@ -77,4 +81,6 @@ public static class SprayPlanner
         foreach (var finding in request.Ledger.Findings)
             yield return finding;
     }
+
+    private static string Local(PlanRequest request, DateTimeOffset at) => Invariant($"{TimeZoneInfo.ConvertTime(at, request.Zone):ddd d MMM HH:mm}");
 }

@@ -23,7 +23,10 @@ public sealed record SprayProduct
     /// <summary>Weighed or measured by volume.</summary>
     public ProductUnit Unit { get; init; }
 
-    /// <summary>Density of a liquid, kg/L (= g/mL), needed to know the mass in a volume; <c>null</c>: not given.</summary>
+    /// <summary>It is known to be a powder, whether it is weighed or measured with a spoon.</summary>
+    public bool IsPowder { get; init; }
+
+    /// <summary>Mass of a volume of it, kg/L (= g/mL), of a heaped powder too; <c>null</c>: not given.</summary>
     public double? DensityKgPerL { get; init; }
 
     /// <summary>The label's dose, g or mL of product in a litre of mixture; <c>null</c>: not given.</summary>
@@ -45,7 +48,7 @@ public sealed record SprayProduct
     public double? CopperFraction =>
         !Active.IsCopper() ? 0 : (CopperPct / 100) ?? (ContentPct / 100 * Active.CopperFraction());
 
-    /// <summary>Metallic copper in a gram or millilitre of product, g; <c>null</c>: content or a liquid's density is not known.</summary>
+    /// <summary>Metallic copper in a gram or millilitre of product, g; <c>null</c>: its content, or the density of what is measured by volume, is not known.</summary>
     public double? CopperGPerUnit =>
         !Active.IsCopper() ? 0 : Unit == ProductUnit.Gram ? CopperFraction : CopperFraction * DensityKgPerL;
 
@@ -67,7 +70,9 @@ public sealed record SprayProduct
         if (DensityKgPerL is { } density && density is not (> 0.3 and < 5))
             yield return Invariant($"The density is {density} kg/L; it must lie within 0.3 and 5 kg/L.");
         if (Active.IsCopper() && Unit == ProductUnit.Millilitre && DensityKgPerL is null)
-            yield return "It is a liquid without a density, so its copper cannot be counted; enter kg per litre from the label or its safety data sheet.";
+            yield return IsPowder
+                ? "It is a powder measured by volume, and what a spoon of it weighs is not known, so its copper cannot be counted; enter the label's weight as density, such as 0.4 oz/tbsp or 12 g/tbsp, or the dose by weight."
+                : "Its dose is a volume and its density is not known, so its copper cannot be counted; enter the density from the label or its safety data sheet, such as 1.1 kg per litre or 9.2 lb/gal.";
         if (DosePerL is { } dose && dose is not (> 0 and <= 1000))
             yield return Invariant($"The dose is {dose} per litre; it must lie above 0 and up to 1000 g or mL.");
         foreach (var contradiction in Label.Contradictions())

@@ -66,9 +66,9 @@ internal sealed class SprayRefusals(PlanRequest request, PlanSpan span)
             yield break;
         var planned = product.CopperGPerUnit * product.DosePerL * planting.SprayVolumeL is { } g ? request.Ledger.KgPerHa(planting.Id, g) ?? 0 : 0;
         if (Rounded(left) <= 0)
-            yield return Invariant($"the label's {product.Label.MaxCopperKgPerHaPerSeason} kg/ha of copper in a season are used up");
+            yield return Invariant($"the label's {request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value)} of copper in a season are used up");
         else if (Rounded(planned) > Rounded(left))
-            yield return Invariant($"one spray brings {planned:0.0#} kg/ha of copper, and of the label's {product.Label.MaxCopperKgPerHaPerSeason} kg/ha in a season {left:0.0#} are left");
+            yield return Invariant($"one spray brings {request.Units.MassPerArea(planned)} of copper, and of the label's {request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value)} in a season {request.Units.MassPerAreaFigure(left)} are left");
     }
 
     private IEnumerable<(DateTimeOffset From, DateTimeOffset To, string Reason)> ForATime(PlanPlanting planting, SprayProduct product)
@@ -80,31 +80,30 @@ internal sealed class SprayRefusals(PlanRequest request, PlanSpan span)
         if (product.Active == ActiveIngredient.LimeSulfur && planting.BudSwell is { } swell)
             yield return (span.StartOf(swell.Early), span.Until, Invariant($"buds may swell from {swell.Early:d MMM}, and lime sulfur burns them"));
 
-        foreach (var (to, reason) in SulfurAndOil(planting, product))
+        foreach (var (to, reason) in ApartFromOil(planting, product))
             yield return (span.AsOf, to, reason);
     }
 
-    private IEnumerable<(DateTimeOffset To, string Reason)> SulfurAndOil(PlanPlanting planting, SprayProduct product)
+    private IEnumerable<(DateTimeOffset To, string Reason)> ApartFromOil(PlanPlanting planting, SprayProduct product)
     {
-        var isOil = product.Active == ActiveIngredient.Oil;
-        if (!isOil && !product.Active.IsSulfur())
-            yield break;
         foreach (var (entry, other, _, _, _) in request.Ledger.Applications)
         {
-            if (entry.Planting != planting.Id || entry.On > span.Today || !(isOil ? other.Active.IsSulfur() : other.Active == ActiveIngredient.Oil))
+            if (entry.Planting != planting.Id || entry.On > span.Today || Days(product, other) is not { } days)
                 continue;
-            var days = Longer(product.Label.DaysBetweenSulfurAndOil, other.Label.DaysBetweenSulfurAndOil);
             var next = entry.On.AddDays(days);
             if (next > span.Today)
-                yield return (span.StartOf(next), Invariant($"{(isOil ? "sulfur" : "oil")} was sprayed on {entry.On:d MMM}: {days} days between sulfur and oil, not before {next:d MMM}"));
+                yield return (span.StartOf(next), Invariant($"{Word(other)} was sprayed on {entry.On:d MMM}: {days} days between {Word(other.Active == ActiveIngredient.Oil ? product : other)} and oil, not before {next:d MMM}"));
         }
+
+        static string Word(SprayProduct one) => one.Active.IsSulfur() ? "sulfur" : one.Active.Word();
     }
 
-    // A label that speaks overrules the cautious default; of two that speak the stricter holds.
-    private static int Longer(int? one, int? other) =>
-        (one, other) switch
-        {
-            (null, null) => SprayLimits.DaysBetweenSulfurAndOil,
-            _ => Math.Max(one ?? 0, other ?? 0),
-        };
+    /// <summary>Days that two products are kept apart because one is an oil; a label that speaks overrules the cautious default, of two the stricter holds.</summary>
+    private static int? Days(SprayProduct one, SprayProduct other)
+    {
+        var usual = one.Active == ActiveIngredient.Oil ? other.Active.DaysFromOil() : other.Active == ActiveIngredient.Oil ? one.Active.DaysFromOil() : null;
+        if (usual is null)
+            return null;
+        return (one.Label.DaysFromOil, other.Label.DaysFromOil) is (null, null) ? usual : Math.Max(one.Label.DaysFromOil ?? 0, other.Label.DaysFromOil ?? 0);
+    }
 }

@@ -9,4 +9,9 @@ namespace BackyardSentinel.Spraying;
 /// <param name="Score">What the rank rests on; only to be compared with other slots of the same plan.</param>
 /// <param name="Reasons">What speaks for and against it.</param>
 public sealed record SpraySlot(
-    string Planting, string Product, DateTimeOffset Start, DateTimeOffset End, int Rank, double Score, IReadOnlyList<string> Reasons);
+    string Planting, string Product, DateTimeOffset Start, DateTimeOffset End, int Rank, double Score, IReadOnlyList<string> Reasons)
+{
+    /// <summary>The reason that a slot lies before the deadline has.</summary>
+    /// <param name="early">The early date of the expected bud swell.</param>
+    public static string Timely(DateOnly early) => FormattableString.Invariant($"before {early:d MMM}, when buds may begin to swell");
+}

@@ -1,3 +1,5 @@
+using BackyardSentinel.Units;
+
 namespace BackyardSentinel.Spraying;
 
 /// <summary>
@@ -7,7 +9,7 @@ namespace BackyardSentinel.Spraying;
 public static class SprayTemplates
 {
     // 10 lb in 100 US gallons, g/L.
-    private const double TenPoundsInHundredGallons = 4535.9237 / (100 * SprayUnits.LPerUsGallon);
+    private static readonly double TenPoundsInHundredGallons = 10 * Unit.Pound.Factor / (100 * Unit.Gallon.Factor);
 
     /// <summary>The templates; a product's id is the word that names it in the garden file.</summary>
     public static IReadOnlyList<SprayProduct> All { get; } =
@@ -21,6 +23,7 @@ public static class SprayTemplates
             Active = ActiveIngredient.Copper,
             CopperPct = 50,
             DosePerL = 7.5,
+            IsPowder = true,
             IsTemplate = true,
         },
         new()
@@ -43,6 +46,7 @@ public static class SprayTemplates
             Active = ActiveIngredient.Bordeaux,
             CopperPct = ActiveIngredient.CopperSulfate.CopperFraction() * 100,
             DosePerL = TenPoundsInHundredGallons,
+            IsPowder = true,
             IsTemplate = true,
         },
         new()

@@ -1,3 +1,4 @@
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using static System.FormattableString;
 using static BackyardSentinel.Weather.LimitRounding;
@@ -15,39 +16,47 @@ public sealed class SprayWeather
     private readonly Dictionary<DateTimeOffset, ForecastHour> hours;
     private readonly Func<DateTimeOffset, double>? sunElevationDeg;
     private readonly double pressureHpa;
-    private readonly Dictionary<DateTimeOffset, double> coldC;
+    private readonly FrostRecord frost;
+    private readonly TimeZoneInfo? zone;
 
     /// <summary>Makes ready to judge.</summary>
     /// <param name="product">The product.</param>
     /// <param name="hours">The forecast's hours, each once.</param>
     /// <param name="observedRain">Rain measured before now; <c>null</c>: not known.</param>
     /// <param name="asOf">Now, UTC.</param>
-    /// <param name="sunElevationDeg">Elevation of the sun, degrees, at a moment; <c>null</c>: no coordinates, so darkness and inversions are not judged.</param>
+    /// <param name="sunElevationDeg">Elevation of the sun, degrees, at a moment; <c>null</c>: no coordinates, so inversions are not judged.</param>
     /// <param name="pressureHpa">Station pressure, hPa, 300–1200; 1013.25 unless known.</param>
+    /// <param name="observedAir">Air measured before now; <c>null</c>: not known.</param>
+    /// <param name="zone">The site's zone; without coordinates only <see cref="SprayLimits.FirstSureHour"/> to <see cref="SprayLimits.LastSureHour"/> of its standard time count as light.</param>
     public SprayWeather(
         SprayProduct product,
         IReadOnlyList<ForecastHour> hours,
         IReadOnlyList<RainAmount>? observedRain,
         DateTimeOffset asOf,
         Func<DateTimeOffset, double>? sunElevationDeg = null,
-        double pressureHpa = 1013.25)
+        double pressureHpa = 1013.25,
+        IReadOnlyList<AirObserved>? observedAir = null,
+        TimeZoneInfo? zone = null)
     {
         this.product = product;
         this.hours = hours.ToDictionary(hour => hour.Start);
         this.sunElevationDeg = sunElevationDeg;
         this.pressureHpa = pressureHpa;
-        // The colder of air and wet bulb; looked at for every hour before it, so worked out once.
-        coldC = hours.Where(hour => hour.TemperatureC is not null).ToDictionary(hour => hour.Start, ColdC);
+        this.zone = zone;
         rain = new RainRecord(this.hours, observedRain, asOf);
+        frost = new FrostRecord(hours, observedAir, asOf, pressureHpa);
     }
+
+    /// <summary>The units in which what speaks against an hour is told.</summary>
+    public UnitSystem Units { get; init; } = UnitSystem.Metric;
 
     /// <summary>Everything against spraying in the clock hour that starts then; empty: a good hour.</summary>
     /// <param name="start">Start of a clock hour, UTC.</param>
     public IReadOnlyList<HourFault> Judge(DateTimeOffset start)
     {
         if (!hours.TryGetValue(start, out var hour))
-            return [HourFault.Missing("anything about this hour")];
-        return [.. rain.Faults(start, product.Label), .. Frost(start), .. Temperature(hour), .. Wind(hour), .. Drying(hour), .. Sun(hour)];
+            return [HourFault.Missing("this hour")];
+        return [.. rain.Faults(start, product.Label), .. frost.Faults(start, product.Label, Units), .. Temperature(hour), .. Wind(hour), .. Drying(hour), .. Sun(hour)];
     }
 
     /// <summary>How far the wet bulb lies below the air in an hour, °C (psychrometer of WMO-No. 8); <c>null</c>: not known.</summary>
@@ -68,40 +77,6 @@ public sealed class SprayWeather
         return dry;
     }
 
-    private IEnumerable<HourFault> Frost(DateTimeOffset start)
-    {
-        double? lowestC = null;
-        var (ahead, last) = (0, (int)Math.Ceiling(product.Label.FrostFreeAfterH ?? SprayLimits.FrostFreeAfterH));
-        for (var away = 0; away <= last; away++)
-        {
-            if (!coldC.TryGetValue(start.AddHours(away), out var hourC))
-            {
-                // An hour's own missing temperature is told elsewhere.
-                if (away > 0)
-                {
-                    yield return HourFault.Missing("whether it stays free of frost");
-                    break;
-                }
-
-                continue;
-            }
-
-            if (!(hourC >= lowestC))
-                (lowestC, ahead) = (hourC, away);
-        }
-
-        if (lowestC is not { } c || Rounded(c) > SprayLimits.FrostNearC)
-            yield break;
-        var sentence = Invariant($"{(ahead == 0 ? "now" : Invariant($"in {ahead} h"))} {c:0.#} °C of air or wet bulb");
-        yield return Rounded(c) <= SprayLimits.FrostC
-            ? new(HourReason.Frost, true, $"frost: {sentence}")
-            : new(HourReason.Frost, false, $"near frost: {sentence}");
-    }
-
-    private double ColdC(ForecastHour hour) => hour.HumidityPct is { } rh
-        ? Math.Min(hour.TemperatureC!.Value, Psychrometrics.WetBulbC(hour.TemperatureC.Value, rh, pressureHpa))
-        : hour.TemperatureC!.Value;
-
     private IEnumerable<HourFault> Temperature(ForecastHour hour)
     {
         if (hour.TemperatureC is not { } t)
@@ -113,11 +88,11 @@ public sealed class SprayWeather
         var low = product.Label.MinTemperatureC ?? SprayLimits.MinTemperatureC;
         var high = product.Label.MaxTemperatureC ?? (product.Active.IsSulfur() ? SprayLimits.MaxSulfurTemperatureC : null);
         if (Rounded(t) < low)
-            yield return new(HourReason.TooCold, true, Invariant($"{t:0.#} °C, below {low} °C"));
+            yield return new(HourReason.TooCold, true, Invariant($"{Units.Temperature(t)}, below {Units.Temperature(low)}"));
         if (Rounded(t) > high)
-            yield return new(HourReason.TooWarm, true, Invariant($"{t:0.#} °C, above {high} °C"));
+            yield return new(HourReason.TooWarm, true, Invariant($"{Units.Temperature(t)}, above {Units.Temperature(high!.Value)}"));
         if (t > SprayLimits.HotDryTemperatureC && hour.HumidityPct < SprayLimits.HotDryHumidityPct)
-            yield return new(HourReason.HotDry, true, Invariant($"hot and dry: {t:0.#} °C at {hour.HumidityPct:0} %"));
+            yield return new(HourReason.HotDry, true, Invariant($"hot and dry: {Units.Temperature(t)} at {hour.HumidityPct:0} %"));
     }
 
     private IEnumerable<HourFault> Wind(ForecastHour hour)
@@ -130,13 +105,13 @@ public sealed class SprayWeather
 
         var (low, high) = (product.Label.MinWindMs ?? SprayLimits.MinWindMs, product.Label.MaxWindMs ?? SprayLimits.MaxWindMs);
         if (Rounded(wind) > Rounded(high))
-            yield return new(HourReason.WindHigh, true, Invariant($"wind {wind:0.0} m/s, above {high:0.0}"));
+            yield return new(HourReason.WindHigh, true, Invariant($"wind {Units.Wind(wind)}, above {Units.WindFigure(high)}"));
         else if (Rounded(wind) > SprayLimits.GentleWindMs && product.Label.MaxWindMs is null)
-            yield return new(HourReason.WindHigh, false, Invariant($"wind {wind:0.0} m/s: mind the drift"));
+            yield return new(HourReason.WindHigh, false, Invariant($"wind {Units.Wind(wind)}: mind the drift"));
         if (Rounded(wind) < Rounded(low))
-            yield return new(HourReason.WindLow, true, Invariant($"wind {wind:0.0} m/s, below {low:0.0}"));
+            yield return new(HourReason.WindLow, true, Invariant($"wind {Units.Wind(wind)}, below {Units.WindFigure(low)}"));
         else if (Rounded(wind) < SprayLimits.SteadyWindMs && product.Label.MinWindMs is null)
-            yield return new(HourReason.WindLow, false, Invariant($"wind {wind:0.0} m/s: light and turning"));
+            yield return new(HourReason.WindLow, false, Invariant($"wind {Units.Wind(wind)}: light and turning"));
     }
 
     private IEnumerable<HourFault> Drying(ForecastHour hour)
@@ -146,15 +121,21 @@ public sealed class SprayWeather
         if (DeltaTC(hour.Start) is not { } deltaTC)
             yield break;
         if (deltaTC < SprayLimits.GoodDeltaTMinC)
-            yield return new(HourReason.DeltaTLow, false, Invariant($"Delta-T {deltaTC:0.0} °C: dries slowly"));
+            yield return new(HourReason.DeltaTLow, false, Invariant($"Delta-T {Units.TemperatureDifference(deltaTC)}: dries slowly"));
         else if (deltaTC > SprayLimits.GoodDeltaTMaxC)
-            yield return new(HourReason.DeltaTHigh, deltaTC > SprayLimits.MaxDeltaTC, Invariant($"Delta-T {deltaTC:0.0} °C: drops dry in flight"));
+            yield return new(HourReason.DeltaTHigh, deltaTC > SprayLimits.MaxDeltaTC, Invariant($"Delta-T {Units.TemperatureDifference(deltaTC)}: drops dry in flight"));
     }
 
     private IEnumerable<HourFault> Sun(ForecastHour hour)
     {
         if (sunElevationDeg is null)
+        {
+            // The whole hour must lie within.
+            if (zone is not null && hour.Start.ToOffset(zone.BaseUtcOffset).TimeOfDay.TotalHours is not (>= SprayLimits.FirstSureHour and <= SprayLimits.LastSureHour - 1))
+                yield return new(HourReason.Dark, true, "without coordinates it may be dark");
             yield break;
+        }
+
         if (IsDown(0) || IsDown(1))
             yield return new(HourReason.Dark, true, "dark");
         // Within 1.5 h of a sun below the horizon is from 1.5 h before sunset to 1.5 h after sunrise, at any latitude.

@@ -1,4 +1,4 @@
-using static System.FormattableString;
+using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Spraying;
 
@@ -19,12 +19,12 @@ public sealed record TankMix(
     /// <summary>Computes a mix, or says in a sentence why there is none.</summary>
     /// <param name="product">The product.</param>
     /// <param name="volumeL">Mixture wanted, L, above 0 and up to <see cref="LargestVolumeL"/>.</param>
-    /// <param name="system">The grower's units.</param>
+    /// <param name="units">The grower's units.</param>
     /// <param name="problem">Why there is no mix; <c>null</c> when there is one.</param>
-    public static TankMix? For(SprayProduct product, double volumeL, UnitSystem system, out string? problem)
+    public static TankMix? For(SprayProduct product, double volumeL, UnitSystem units, out string? problem)
     {
         problem = volumeL is not (> 0 and <= LargestVolumeL)
-            ? Invariant($"A volume of {volumeL} L cannot be mixed; give one above 0 and up to {LargestVolumeL} L.")
+            ? $"A volume of {units.Volume(volumeL)} cannot be mixed; give one above 0 and up to {units.Volume(LargestVolumeL)}."
             : product.DosePerL is null
                 ? $"Product {product.Id} has no dose; enter the label's in the garden file."
                 : product.Check() is [var first, ..] ? first : null;
@@ -32,13 +32,13 @@ public sealed record TankMix(
             return null;
 
         var amount = product.DosePerL!.Value * volumeL;
-        var (water, measured) = (SprayUnits.Volume(volumeL, system), SprayUnits.Product(amount, product.Unit, system));
-        return new TankMix(volumeL, amount, product.Unit, water, measured, [.. Order(product, volumeL, amount, system)], [.. Cautions(product, system)]);
+        var (water, measured) = (units.Volume(volumeL), units.Product(amount, product));
+        return new TankMix(volumeL, amount, product.Unit, water, measured, [.. Order(product, volumeL, amount, units)], [.. SpraySafety.ForMix(product, units)]);
     }
 
-    private static IEnumerable<string> Order(SprayProduct product, double volumeL, double amount, UnitSystem system)
+    private static IEnumerable<string> Order(SprayProduct product, double volumeL, double amount, UnitSystem units)
     {
-        var (half, measured) = (SprayUnits.Volume(volumeL / 2, system), SprayUnits.Product(amount, product.Unit, system));
+        var (half, measured) = (units.Volume(volumeL / 2), units.Product(amount, product));
         if (product.Active == ActiveIngredient.Bordeaux && product.IsTemplate)
         {
             // Home-made: equal weights of bluestone and lime, as in 10-10-100.
@@ -51,44 +51,7 @@ public sealed record TankMix(
         yield return $"Fill in half of the water, {half}.";
         yield return "Start the agitation, or stir.";
         yield return $"Add {measured} of product slowly.";
-        yield return $"Fill up with the rest of the water to {SprayUnits.Volume(volumeL, system)}, and keep it moving until it is used.";
-        yield return "Mix only what you spray today; rinse the sprayer and spray the rinse on the trees, not into a drain.";
-    }
-
-    private static IEnumerable<string> Cautions(SprayProduct product, UnitSystem system)
-    {
-        var (active, label) = (product.Active, product.Label);
-        yield return "The label is the law: where it differs from this, it holds, and so do local rules.";
-        if (product.IsTemplate)
-            yield return "These are generic figures, not your product's: check every one against your label.";
-        if (active == ActiveIngredient.LimeSulfur)
-        {
-            yield return "DANGER: lime sulfur is corrosive and can blind for good. Goggles, chemical-resistant gloves and covered skin are a must.";
-            yield return "Never bring it together with acids or acid fertiliser: poisonous gas. Nor with copper or other products unless the label says so.";
-            yield return "Keep it off walls, metal and paint.";
-        }
-        else
-        {
-            yield return "Wear gloves and eye protection, long sleeves and trousers and closed shoes; mix upwind.";
-        }
-
-        if (active == ActiveIngredient.Bordeaux)
-            yield return "It is corrosive and stains: keep it off walls, metal and paint.";
-        if (active.IsSulfur())
-            yield return "Never on apricot. Keep the label's days apart from oil, in either order.";
-        if (active == ActiveIngredient.Oil)
-            yield return "Keep the label's days apart from sulfur of any kind, in either order.";
-        if (active.IsCopper())
-            yield return "Copper stays in the soil for good and harms life in water; spray no more than it takes.";
-        yield return "Not on open blossom or where bees fly. Keep it out of ponds, streams and drains.";
-        yield return label.ReEntryH is { } hours
-            ? Invariant($"Keep children and pets away, and stay out yourself, until the spray has dried and {hours:0.#} h have passed.")
-            : "Keep children and pets away, and stay out yourself, until the spray has dried and the label's re-entry time has passed.";
-        if (label.PreHarvestDays is { } days)
-            yield return Invariant($"No fruit is picked for {days} days after the last spray.");
-        if (label.MinTemperatureC is { } low)
-            yield return $"Not below {SprayUnits.Temperature(low, system)}.";
-        if (label.MaxTemperatureC is { } high)
-            yield return $"Not above {SprayUnits.Temperature(high, system)}.";
+        yield return $"Fill up with the rest of the water to {units.Volume(volumeL)}, and keep it moving until it is used.";
+        yield return "Mix only what you spray today; rinse the sprayer and spray the rinse on the trees, as the label allows, not into a drain.";
     }
 }

@@ -15,6 +15,9 @@ public sealed record Forecast(
     /// <summary>End of the last hour; the time of issue when there is none.</summary>
     public DateTimeOffset Until => Hours.Count == 0 ? Issued : Hours[^1].Start.AddHours(1);
 
+    /// <summary>The forecast as a sentence begins with it; <c>forecast</c> is what a source without a name is called.</summary>
+    public string Subject => Source is "" or "forecast" ? "The forecast" : $"The forecast of {Source}";
+
     /// <summary>The forecast is too old to be used at this time.</summary>
     public bool IsStale(DateTimeOffset now) => now - Issued > LongestUse;
 }

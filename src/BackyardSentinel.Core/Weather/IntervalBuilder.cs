@@ -10,20 +10,41 @@ public sealed class IntervalBuilder
 {
     private readonly long step, hold;
     private readonly WetnessScale wetnessScale;
+    private readonly Outages outages;
     private readonly LevelTrack?[][] levels = [[], [], [], [], []];
+    private readonly HashSet<(Quantity, int)> unused = [];
     private AmountTrack?[] rain = [];
     private long judgedUntil = long.MinValue;
     private long last = long.MinValue;
 
     /// <summary>Creates a builder with the site's step, hold and leaf-wetness scale.</summary>
-    public IntervalBuilder(Site site)
+    /// <param name="site">The site.</param>
+    /// <param name="outages">The outages known so far; <c>null</c>: none.</param>
+    public IntervalBuilder(Site site, Outages? outages = null)
     {
+        this.outages = outages ?? new Outages();
         (step, hold) = (site.Step.Ticks, site.Hold.Ticks);
         wetnessScale = new WetnessScale(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted);
     }
 
     /// <summary>End of the interval that comes next, in UTC ticks; far in the future before the first reading.</summary>
     internal long NextEnd { get; private set; } = long.MaxValue;
+
+    /// <summary>The reading speaks of time that has been judged without it.</summary>
+    public bool HasJudged(in Reading reading) =>
+        reading.Quantity == Quantity.Rain && reading.Period == TimeSpan.Zero ? reading.Time.UtcTicks <= judgedUntil : reading.Time.UtcTicks < judgedUntil;
+
+    /// <summary>Listening stopped, for longer than the grace of an outage. Must be told before an interval that ends behind the grace is taken.</summary>
+    /// <param name="since">When.</param>
+    public void Interrupt(DateTimeOffset since)
+    {
+        outages.Add(since);
+        foreach (var tracks in levels)
+        {
+            foreach (var track in tracks)
+                track?.Interrupt(since.UtcTicks);
+        }
+    }
 
     /// <summary>Takes one reading; says why not, if not.</summary>
     public QualityVerdict Add(in Reading reading)
@@ -48,6 +69,28 @@ public sealed class IntervalBuilder
 
         last = Math.Max(last, period > 0 ? time + period - 1 : time);
         return quality;
+    }
+
+    /// <summary>From the next interval on a series is used, or not. Its readings are taken all the same.</summary>
+    internal void Use(Quantity quantity, int rank, bool use)
+    {
+        if (use)
+            unused.Remove((quantity, rank));
+        else
+            unused.Add((quantity, rank));
+    }
+
+    /// <summary>Some series of the quantity that has spoken is used.</summary>
+    internal bool HasUsed(Quantity quantity)
+    {
+        var known = quantity == Quantity.Rain ? rain.Length : levels[(int)quantity].Length;
+        for (var rank = 0; rank < known; rank++)
+        {
+            if (!unused.Contains((quantity, rank)) && (quantity == Quantity.Rain ? rain[rank] is not null : levels[(int)quantity][rank] is not null))
+                return true;
+        }
+
+        return false;
     }
 
     /// <summary>Gives the next interval if it ends at or before <paramref name="horizon"/>.</summary>
@@ -93,12 +136,14 @@ public sealed class IntervalBuilder
     private LevelTrack.Sum TakeLevel(Quantity quantity, long from, long to)
     {
         var used = default(LevelTrack.Sum);
-        foreach (var track in levels[(int)quantity])
+        var tracks = levels[(int)quantity];
+        for (var rank = 0; rank < tracks.Length; rank++)
         {
+            var track = tracks[rank];
             if (track is null)
                 continue;
             var sum = track.Take(from, to);
-            if (used.Covered == 0)
+            if (used.Covered == 0 && (unused.Count == 0 || !unused.Contains((quantity, rank))))
                 used = sum;
         }
 
@@ -108,10 +153,11 @@ public sealed class IntervalBuilder
     private double? TakeRain(long from, long to)
     {
         double? used = null;
-        foreach (var track in rain)
+        for (var rank = 0; rank < rain.Length; rank++)
         {
-            var amount = track?.Take(from, to);
-            used ??= amount;
+            var amount = rain[rank]?.Take(from, to);
+            if (!unused.Contains((Quantity.Rain, rank)))
+                used ??= amount;
         }
 
         return used;
@@ -131,7 +177,7 @@ public sealed class IntervalBuilder
         ref var tracks = ref levels[(int)quantity];
         if (rank >= tracks.Length)
             Array.Resize(ref tracks, rank + 1);
-        return tracks[rank] = new LevelTrack(hold, quantity == Quantity.LeafWetness ? wetnessScale : null);
+        return tracks[rank] = new LevelTrack(hold, outages, quantity == Quantity.LeafWetness ? wetnessScale : null);
     }
 
     private AmountTrack RainOf(int rank) => rank < rain.Length && rain[rank] is { } known ? known : NewRain(rank);

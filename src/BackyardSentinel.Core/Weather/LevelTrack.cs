@@ -4,15 +4,17 @@ namespace BackyardSentinel.Weather;
 
 /// <summary>
 /// One series of a level quantity, turned into time-weighted means: a value holds from its reading until the next
-/// one, at most for the hold (or its own period). For a leaf-wetness series it also keeps the wet state.
+/// one, at most for the hold (or its own period), and not far into an outage. For a leaf-wetness series it also keeps the
+/// wet state.
 /// </summary>
-internal sealed class LevelTrack(long hold, WetnessScale? scale = null)
+internal sealed class LevelTrack(long hold, Outages outages, WetnessScale? scale = null)
 {
     private readonly ReadingQueue waiting = new();
     // Before the first reading: a value held at the beginning of time. Ticks so small can be subtracted without overflow.
     private long start, end;
     private double value;
     private bool wet;
+    private int nextOutage;
 
     /// <summary>Takes a reading unless it is a duplicate or its whole time has been judged.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
@@ -24,6 +26,14 @@ internal sealed class LevelTrack(long hold, WetnessScale? scale = null)
             return QualityVerdict.Late;
 
         return waiting.TryAdd(time, newValue, period) ? QualityVerdict.Good : QualityVerdict.Duplicate;
+    }
+
+    /// <summary>An outage has become known; no interval behind its grace has been taken yet.</summary>
+    public void Interrupt(long since)
+    {
+        nextOutage = 0;
+        if (start < since)
+            end = Math.Min(end, since + Outages.Grace.Ticks);
     }
 
     /// <summary>Sums the held values over [from, to). Must be called with intervals in order, without a gap.</summary>
@@ -57,6 +67,10 @@ internal sealed class LevelTrack(long hold, WetnessScale? scale = null)
         var wasWet = wet && entry.Time <= end;
         (start, value) = (entry.Time, entry.Value);
         end = entry.Time + (entry.Period > 0 ? entry.Period : hold);
+        while (nextOutage < outages.Count && outages[nextOutage] <= entry.Time)
+            nextOutage++;
+        if (nextOutage < outages.Count && entry.Period == 0)
+            end = Math.Min(end, outages[nextOutage] + Outages.Grace.Ticks);
         wet = scale is { } s && s.IsWet(entry.Value, wasWet);
     }
 

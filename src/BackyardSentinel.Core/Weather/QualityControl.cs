@@ -17,10 +17,19 @@ public static class QualityControl
     /// <summary>Highest rain taken in one reading, mm.</summary>
     public const double MaxRainMm = 250;
 
-    // In the order of Quantity.
-    private static ReadOnlySpan<double> Lowest => [MinTemperatureC, 0, double.MinValue, 0, 0];
+    /// <summary>Highest leaf wetness taken, in the sensor's own scale: a grid's resistance in Ω reaches this (ASSUMED).</summary>
+    public const double MaxLeafWetness = 1e8;
 
-    private static ReadOnlySpan<double> Highest => [MaxTemperatureC, MaxHumidityPct, double.MaxValue, MaxRainMm, MaxWindMs];
+    /// <summary>A leaf-wetness value between this and 0 is the noise of a dry sensor and counts as 0; at and below it the value is refused.</summary>
+    public const double LeafWetnessNoise = -1;
+
+    /// <summary>Just this temperature is what failed sensors send, in °C and °F alike; peach wood is dead well above it (common practice, no source), °C.</summary>
+    public const double DeadProbeC = -40;
+
+    // In the order of Quantity. No air outdoors has 0 % humidity: a failed sensor says so.
+    private static ReadOnlySpan<double> Lowest => [MinTemperatureC, double.Epsilon, LeafWetnessNoise + 1e-9, 0, 0];
+
+    private static ReadOnlySpan<double> Highest => [MaxTemperatureC, MaxHumidityPct, MaxLeafWetness, MaxRainMm, MaxWindMs];
 
     /// <summary>Judges one value and gives the value to go on with.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
@@ -29,19 +38,41 @@ public static class QualityControl
         taken = value;
         if (!(value >= Lowest[(int)quantity] && value <= Highest[(int)quantity]))
             return QualityVerdict.Impossible;
-        if (value <= 100 || quantity != Quantity.Humidity)
-            return QualityVerdict.Good;
-        taken = 100;
-        return QualityVerdict.Clamped;
+        switch (quantity)
+        {
+            case Quantity.Temperature:
+                return value == DeadProbeC ? QualityVerdict.Impossible : QualityVerdict.Good;
+            case Quantity.Humidity when value > 100:
+                taken = 100;
+                return QualityVerdict.Clamped;
+            case Quantity.LeafWetness when value < 0:
+                taken = 0;
+                return QualityVerdict.Clamped;
+            default:
+                return QualityVerdict.Good;
+        }
     }
+
+    /// <summary>Says why a value was not taken, as the second half of a sentence that begins with it: what was wrong, and what may lie behind.</summary>
+    /// <param name="quantity">What it should measure.</param>
+    /// <param name="value">The value in the quantity's unit.</param>
+    /// <param name="verdict">What became of it.</param>
+    public static string Why(Quantity quantity, double value, QualityVerdict verdict) => verdict switch
+    {
+        QualityVerdict.Impossible => $"cannot be: {RangeOf(quantity)} are taken{(UnitHint.For(quantity, value) is { } hint ? $"; {hint}" : "")}",
+        QualityVerdict.Duplicate => "comes a second time for the same moment; the first counts",
+        QualityVerdict.Late => "came too late: its time had been judged",
+        QualityVerdict.Ahead => "has a time more than ten minutes ahead of its arrival; is the sensor's clock right?",
+        _ => "was taken",
+    };
 
     /// <summary>Says in words which values of a quantity are taken.</summary>
     public static string RangeOf(Quantity quantity) => quantity switch
     {
         Quantity.Temperature => "-60 to 60 °C",
-        Quantity.Humidity => "0 to 105 %",
+        Quantity.Humidity => "above 0 to 105 %",
         Quantity.Rain => "0 to 250 mm",
         Quantity.WindSpeed => "0 to 100 m/s",
-        _ => "any finite number",
+        _ => "0 to 100000000",
     };
 }

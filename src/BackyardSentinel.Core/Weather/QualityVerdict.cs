@@ -6,7 +6,7 @@ public enum QualityVerdict
     /// <summary>Taken as it is.</summary>
     Good,
 
-    /// <summary>Taken after clamping: humidity between 100 and 105 % counts as 100 %.</summary>
+    /// <summary>Taken after clamping: humidity between 100 and 105 % counts as 100 %, leaf wetness just below 0 as 0.</summary>
     Clamped,
 
     /// <summary>Not taken: the value is not finite or outside the quantity's range.</summary>

@@ -13,17 +13,17 @@ public static class AlertCommand
     /// <param name="time">The clock.</param>
     public static Command Create(TimeProvider time) => new("alert", "The way to your phone: try it, see what was sent, answer")
     {
-        Test(time), List(time), Acknowledge(time), Snooze(time),
+        Test(time), List(time), Seen(time), Later(time),
     };
 
     private static Command Test(TimeProvider time)
     {
         var garden = Garden();
-        var receiver = new Option<string?>("--receiver") { HelpName = "ID", Description = "Only this receiver (default: all of them)" };
-        var dryRun = new Option<bool>("--dry-run") { Description = "Check the receivers' settings and show the message, and send nothing" };
-        var command = new Command("test", "Send a test message the whole way and show each receiver's answer") { garden, receiver, dryRun };
+        var to = new Option<string?>("--to") { HelpName = "ID", Description = "Only to this destination (default: to all of them)" };
+        var dryRun = new Option<bool>("--dry-run") { Description = "Check the destinations' settings and show the message, and send nothing" };
+        var command = new Command("test", "Send a test message the whole way and show each destination's answer") { garden, to, dryRun };
         command.SetAction((parsed, ct) => TellingAsync(parsed, output => new AlertTesting(Read(parsed, garden), time, output).RunAsync(
-            parsed.GetValue(receiver), parsed.GetValue(dryRun), ct)));
+            parsed.GetValue(to), parsed.GetValue(dryRun), ct)));
         return command;
     }
 
@@ -38,22 +38,22 @@ public static class AlertCommand
         return command;
     }
 
-    private static Command Acknowledge(TimeProvider time)
+    private static Command Seen(TimeProvider time)
     {
         var garden = Garden();
         var which = Which();
-        var command = new Command("acknowledge", "Seen: nothing more of it unless it rises") { which, garden };
+        var command = new Command("seen", "You have seen it: you will hear no more about it unless it gets worse") { which, garden };
         command.SetAction((parsed, _) => TellingAsync(parsed, output => Task.FromResult(
             AlertAnswering.Run(Read(parsed, garden), parsed.GetValue(which)!, null, time.GetUtcNow(), output))));
         return command;
     }
 
-    private static Command Snooze(TimeProvider time)
+    private static Command Later(TimeProvider time)
     {
         var garden = Garden();
         var which = Which();
         var span = new Option<TimeSpan>("--for") { HelpName = "SPAN", Description = "How long, such as 90m or 6h; up to 720h", Required = true, CustomParser = Span };
-        var command = new Command("snooze", "Not now: what comes up of it waits so long") { which, span, garden };
+        var command = new Command("later", "Not now: anything new about it waits until then") { which, span, garden };
         command.SetAction((parsed, _) => TellingAsync(parsed, output => Task.FromResult(
             AlertAnswering.Run(Read(parsed, garden), parsed.GetValue(which)!, parsed.GetValue(span), time.GetUtcNow(), output))));
         return command;
@@ -61,7 +61,7 @@ public static class AlertCommand
 
     private static TimeSpan Span(ArgumentResult result)
     {
-        if (DurationText.Parse(result.Tokens[0].Value) is { } span && span > TimeSpan.Zero && span <= AlertAnswering.LongestSnooze)
+        if (DurationText.Parse(result.Tokens[0].Value) is { } span && span > TimeSpan.Zero && span <= AlertAnswering.LongestWait)
             return span;
         result.AddError($"--for: \"{result.Tokens[0].Value}\" is no length of time up to 720h; write 90m or 6h.");
         return default;

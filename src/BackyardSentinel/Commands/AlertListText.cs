@@ -12,7 +12,7 @@ namespace BackyardSentinel.Commands;
 internal static class AlertListText
 {
     /// <summary>The rows, two or three lines each, oldest first.</summary>
-    public static void Write(IReadOnlyList<OutboxRow> rows, IReadOnlyList<StoredAnswer> answers, TimeZoneInfo zone, TextWriter output)
+    public static void Write(IReadOnlyList<OutboxRow> rows, IReadOnlyList<StoredAnswer> answers, TimeZoneInfo zone, bool all, TextWriter output)
     {
         foreach (var row in rows)
         {
@@ -24,7 +24,7 @@ internal static class AlertListText
         }
 
         if (rows.Count == 0)
-            output.Write("No alert is open, and none was made in the last seven days. 'alert list --all' shows older ones.\n");
+            output.Write(all ? "No alert was ever made.\n" : "No alert is open, and none was made in the last seven days. 'alert list --all' shows older ones.\n");
     }
 
     /// <summary>The rows and the state of the way to the phone as one object.</summary>
@@ -35,7 +35,7 @@ internal static class AlertListText
         {
             json.WriteStartObject();
             json.WriteStartObject("path");
-            json.WriteBoolean("dead", health.IsDead);
+            json.WriteString("state", health.IsDead ? "dead" : "working");
             json.Moment("last_worked_at", health.LastWorkedAt);
             json.Moment("open_since", health.OpenSince);
             json.WriteEndObject();
@@ -67,7 +67,7 @@ internal static class AlertListText
         json.WriteStartObject();
         json.WriteString("id", row.Id);
         json.WriteString("episode", row.Episode);
-        json.WriteString("receiver", row.Receiver);
+        json.WriteString("to", row.Receiver);
         json.WriteString("state", Word(row.State));
         json.WriteString("kind", message?.Kind);
         json.WriteString("level", message?.Level);
@@ -81,7 +81,7 @@ internal static class AlertListText
         json.WriteString("last_answer", row.LastAnswer);
         var said = Answer(row, message, answers);
         json.WriteString("answer", said?.Kind);
-        json.Moment("snoozed_until", said?.UntilMs is { } until ? Moment(until) : null);
+        json.Moment("later_until", said?.UntilMs is { } until ? Moment(until) : null);
         json.WriteEndObject();
     }
 
@@ -93,8 +93,8 @@ internal static class AlertListText
     }
 
     private static string Said(StoredAnswer answer, TimeZoneInfo zone) => answer.UntilMs is { } until
-        ? $"you snoozed it until {Local(until, zone)}"
-        : $"you acknowledged it on {Local(answer.ReceivedUs / 1000, zone)}";
+        ? $"you put it off until {Local(until, zone)}"
+        : $"you have seen it ({Local(answer.ReceivedUs / 1000, zone)})";
 
     private static string Attempts(OutboxRow row) => row.Attempts switch
     {

@@ -20,14 +20,14 @@ internal sealed class AlertTesting(GardenFile garden, TimeProvider time, TextWri
         using var wiring = AlertWiring.Of(garden);
         if (wiring.Receivers.Count == 0)
         {
-            await output.WriteLineAsync("The garden file names no receiver, so alerts reach nobody. Name one under alerts: receivers; docs/alerts.md shows how.").ConfigureAwait(false);
+            await output.WriteLineAsync("The garden file names no destination, so alerts reach nobody. Name one under alerts: send_to; docs/alerts.md shows how.").ConfigureAwait(false);
             return ExitCode.Findings;
         }
 
         // Made even for a dry run: it is how wrong addresses, keys and templates are found.
         var receivers = wiring.Connect(Publish(wiring), output, time, () => true).Where(receiver => only is null || receiver.Name == only).ToList();
         if (receivers.Count == 0)
-            throw new AlertProblemException($"--receiver: the garden file has no receiver \"{only}\"; it has {string.Join(", ", wiring.Receivers.Select(one => one.Id))}.");
+            throw new AlertProblemException($"--to: the garden file has no destination \"{only}\"; it has {string.Join(", ", wiring.Receivers.Select(one => one.Id))}.");
         var message = Message(wiring.ZoneOf(null));
         var failed = 0;
         foreach (var receiver in receivers)
@@ -45,8 +45,8 @@ internal sealed class AlertTesting(GardenFile garden, TimeProvider time, TextWri
     private Func<string, ReadOnlyMemory<byte>, CancellationToken, Task> Publish(AlertWiring wiring)
     {
         if (wiring.Receivers.All(receiver => receiver.Kind != ReceiverKind.Topic))
-            return (_, _, _) => throw new InvalidOperationException("No receiver is a topic.");
-        var broker = GardenWiring.Broker(garden.Broker, out var reason) ?? throw new WiringProblemException(reason!);
+            return (_, _, _) => throw new InvalidOperationException("No destination is a topic.");
+        var broker = GardenWiring.Broker(garden, out var reason) ?? throw new WiringProblemException(reason!);
         return new BrokerVisit(broker).PublishAsync;
     }
 
@@ -59,7 +59,7 @@ internal sealed class AlertTesting(GardenFile garden, TimeProvider time, TextWri
             id,
             "garden/" + id,
             "",
-            null,
+            [],
             "test",
             null,
             "normal",

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Hosting;
 
 namespace BackyardSentinel.Commands;
 
@@ -34,6 +35,12 @@ public static class CheckCommand
         {
             var errors = problems.Count(p => !p.IsNote);
             error.Write($"{path} cannot be used: {Count(errors, "error")} to correct. Every key is explained in docs/garden-file.md.\n");
+            return ExitCode.BadConfiguration;
+        }
+
+        if (AlertWiring.FaultOfWords(garden) is { } fault)
+        {
+            error.Write($"{fault}\n");
             return ExitCode.BadConfiguration;
         }
 

@@ -12,6 +12,6 @@ public static class ExitCode
     /// <summary>Bad usage or bad input.</summary>
     public const int BadInput = 2;
 
-    /// <summary>Bad configuration.</summary>
+    /// <summary>Bad configuration, or a store that cannot be used and that no restart mends.</summary>
     public const int BadConfiguration = 78;
 }

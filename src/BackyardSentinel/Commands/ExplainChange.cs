@@ -1,5 +1,5 @@
-using System.Globalization;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Commands;
 
@@ -15,7 +15,7 @@ internal static class ExplainChange
         var risk = planting.Risk;
         if (risk.Level == Level.Unknown)
         {
-            yield return scene.Garden.AlertRule == RainDayRule.RuleName && !scene.Watch.Site.HasRainGauge
+            yield return scene.Garden.LevelRule == RainDayRule.RuleName && !scene.Watch.Site.HasRainGauge
                 ? "A rain gauge: without one the rule rain-day cannot judge."
                 : "Readings of temperature and of rain, humidity or leaf wetness end the unknown.";
             yield break;
@@ -29,10 +29,10 @@ internal static class ExplainChange
             yield break;
         }
 
-        var lines = scene.Garden.AlertRule switch
+        var lines = scene.Garden.LevelRule switch
         {
-            RainDayRule.RuleName => RainDay(risk.OpenWindows, planting),
-            TwoDayRule.RuleName => TwoDay(risk.OpenWindows, planting),
+            RainDayRule.RuleName => RainDay(risk.OpenWindows, planting, scene.Units),
+            TwoDayRule.RuleName => TwoDay(risk.OpenWindows, planting, scene.Units),
             _ => WetHours(scene, planting),
         };
         foreach (var line in lines)
@@ -60,32 +60,32 @@ internal static class ExplainChange
         }
 
         var rule = planting.Rules.Single(one => one.Name == WetHoursRule.RuleName);
-        var asked = rule.Explain(spell).Where(condition => condition.Lack is > 0)
-            .Select(condition => condition.Unit == "h" ? $"{ExplainWords.Lack(condition.Lack!.Value)} more wet hours" : $"{ExplainWords.Lack(condition.Lack!.Value)} {condition.Unit} more rain").ToList();
+        var asked = rule.Explain(spell, scene.Units).Where(condition => condition.Lack is > 0)
+            .Select(condition => condition.Unit == "h" ? $"{ExplainWords.Lack(condition.Lack!.Value)} more wet hours" : $"{ExplainWords.Lack(condition, scene.Units)} more rain").ToList();
         if (spell.MeanTempC >= WetHoursRule.MaxMeanTempC)
-            yield return $"The mean while wet is 16 °C or more: {(asked.Count > 0 ? $"{string.Join(" and ", asked)} and cooling below that" : "cooling below that")} would open a window.";
+            yield return $"The mean while wet is {scene.Units.Temperature(WetHoursRule.MaxMeanTempC)} or more: {(asked.Count > 0 ? $"{string.Join(" and ", asked)} and cooling below that" : "cooling below that")} would open a window.";
         else if (asked.Count > 0)
-            yield return $"{string.Join(" and ", asked)} at a mean below 16 °C open a window; warming to 16 °C or above keeps it shut.";
+            yield return $"{string.Join(" and ", asked)} at a mean below {scene.Units.Temperature(WetHoursRule.MaxMeanTempC)} open a window; warming to {scene.Units.Temperature(WetHoursRule.MaxMeanTempC)} or above keeps it shut.";
         yield return $"Drying for more than 4 h ends the spell: past {over} if nothing is wet until then.";
     }
 
-    private static IEnumerable<string> RainDay(IReadOnlyList<InfectionWindow> open, PlantingWatch planting)
+    private static IEnumerable<string> RainDay(IReadOnlyList<InfectionWindow> open, PlantingWatch planting, UnitSystem units)
     {
         if (open.Any(window => window.Rule == RainDayRule.RuleName))
             return ["Midnight closes the window."];
-        return Asked(planting, RainDayRule.RuleName, "before midnight, with a maximum above 5 °C,");
+        return Asked(planting, RainDayRule.RuleName, $"before midnight, with a maximum above {units.Temperature(RainDayRule.MaxTempAboveC)},", units);
     }
 
-    private static IEnumerable<string> TwoDay(IReadOnlyList<InfectionWindow> open, PlantingWatch planting)
+    private static IEnumerable<string> TwoDay(IReadOnlyList<InfectionWindow> open, PlantingWatch planting, UnitSystem units)
     {
         if (open.Any(window => window.Rule == TwoDayRule.RuleName))
-            return ["More than 1 h that is dry, colder than 8 °C or warmer than 16 °C closes the window."];
-        return Asked(planting, TwoDayRule.RuleName, "of the same kind");
+            return [$"More than 1 h that is dry, colder than {units.Temperature(TwoDayRule.MinTempC)} or warmer than {units.Temperature(TwoDayRule.MaxTempC)} closes the window."];
+        return Asked(planting, TwoDayRule.RuleName, "of the same kind", units);
     }
 
-    private static IEnumerable<string> Asked(PlantingWatch planting, string name, string how) => planting.Rules.Single(rule => rule.Name == name)
-        .Explain(null).Where(condition => condition.Lack is not null)
-        .Select(condition => string.Create(CultureInfo.InvariantCulture, $"{ExplainWords.Lack(condition.Lack!.Value)} {condition.Unit} more {how} open a window ({condition.What})."));
+    private static IEnumerable<string> Asked(PlantingWatch planting, string name, string how, UnitSystem units) => planting.Rules.Single(rule => rule.Name == name)
+        .Explain(null, units).Where(condition => condition.Lack is not null)
+        .Select(condition => $"{ExplainWords.Lack(condition, units)} more {how} open a window ({condition.What}).");
 
     /// <summary>So many more wet hours lift the level at the present mean temperature.</summary>
     private static (double Hours, Level Level)? MoreHours(WetSpell spell, PlantingRisk risk)

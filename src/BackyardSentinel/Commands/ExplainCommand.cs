@@ -55,7 +55,7 @@ public static class ExplainCommand
         {
             var watch = season.Watches[site.Id];
             if (watch.LastInterval is null)
-                throw new ExplainProblemException(NothingYet(garden, site, at));
+                throw new ExplainProblemException(NothingYet(garden, site, watch, season));
             scenes.Add((new ExplainScene(site, watch, season), [.. watch.Plantings.Where(one => asked.Planting is null || one.Planting.Id == asked.Planting)]));
         }
 
@@ -74,8 +74,14 @@ public static class ExplainCommand
         return findings.Count > 0 ? ExitCode.Findings : ExitCode.Done;
     }
 
-    private static string NothingYet(GardenFile garden, GardenSite site, DateTimeOffset at)
+    private static string NothingYet(GardenFile garden, GardenSite site, SiteWatch watch, StoredSeason season)
     {
+        var at = season.At;
+        if (watch.LastRefused.Count > 0)
+            return $"Nothing of {site.Id} could be judged yet. {string.Join(' ', watch.LastRefused.Values.Select(refused => ExplainSensors.Sentence(refused, site.Zone)))}";
+        var topics = site.Series.Select(series => series.Topic).ToHashSet(StringComparer.Ordinal);
+        if (season.Refused.LastOrDefault(row => topics.Contains(row.Topic)) is { } message)
+            return $"No reading of {site.Id} has been taken yet. A message came on {message.Topic} at {ExplainWords.Local(Stamps.ToMoment(message.ReceivedUs), site.Zone)}, but: {RemarkLog.Ended(message.Reason)} The command 'refused' lists all.";
         using var store = SentinelStore.Open(garden.Store.Path);
         var names = GardenWiring.Series(garden).Where(series => series.SiteId == site.Id).Select(series => series.Name).ToHashSet(StringComparer.Ordinal);
         var numbers = store.SeriesNames.Where(pair => names.Contains(pair.Value)).Select(pair => pair.Key).ToHashSet();

@@ -5,6 +5,7 @@ using BackyardSentinel.Hosting;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Commands;
 
@@ -39,7 +40,7 @@ internal static class ExplainJson
         foreach (var (quantity, last) in ExplainSensors.Readings(scene))
         {
             json.WriteStartObject();
-            json.WriteString("quantity", ExplainWords.Name(quantity));
+            json.WriteString("quantity", quantity.Word());
             json.Figure("value", last?.Value);
             json.Moment("time", last?.Time);
             json.Figure("age_minutes", last is { } reading ? (scene.At - reading.Time).TotalMinutes : null);
@@ -63,12 +64,17 @@ internal static class ExplainJson
         json.WriteString("level", risk.Level.Word());
         json.WriteNumber("level_number", (int)risk.Level);
         json.Moment("since", risk.Since);
-        json.WriteString("rule", scene.Garden.AlertRule);
+        json.WriteString("rule", scene.Garden.LevelRule);
         json.Figure("fraction_reached", risk.FractionReached);
         json.WriteBoolean("uncertain", risk.Uncertain);
         json.WriteStartObject("stage");
         json.Figure("code", planting.Stage.Code);
-        json.WriteString("source", model is null ? "fixed" : planting.Stage.Source.ToString().ToLowerInvariant());
+        json.WriteString("source", model is null ? "fixed" : planting.Stage.Source.Word());
+        json.WriteString("buds", planting.Stage.Buds.Word());
+        var swell = model?.DatesOf(BudStage.LeafBudSwell);
+        json.Day("swell_earliest", swell?.Early);
+        json.Day("swell_expected", swell?.Expected);
+        json.Day("swell_latest", swell?.Late);
         json.Figure("chill_sum", model?.ChillSum);
         json.Figure("chill_need", model?.Needs.ChillNeed);
         json.Figure("heat_sum", model?.HeatSum);
@@ -100,7 +106,7 @@ internal static class ExplainJson
         json.WriteString("rule", rule.Name);
         json.WriteString("level", level.Word());
         json.WriteStartArray("conditions");
-        foreach (var condition in rule.Explain(spell))
+        foreach (var condition in rule.Explain(spell, Units.UnitSystem.Metric))
         {
             json.WriteStartObject();
             json.WriteString("what", condition.What);

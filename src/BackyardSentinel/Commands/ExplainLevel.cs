@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Commands;
@@ -16,8 +17,12 @@ internal static class ExplainLevel
         if (risk.Level == Infection.Level.Unknown)
             return $"{level}{since}: {Lacking(scene)}.";
         var reached = risk.FractionReached is { } share ? string.Create(CultureInfo.InvariantCulture, $"; {Math.Floor((share * 100) + 1e-9):0} % of the least it asks for is reached") : "";
-        return $"{level}{since}, by the rule {scene.Garden.AlertRule}{reached}{(risk.Uncertain ? "; uncertain, as too much of the weather behind it is unknown" : "")}.";
+        return $"{level}{since}, by the rule {scene.Garden.LevelRule}{reached}{(risk.Uncertain ? $"; uncertain, as {Doubt(scene)}" : "")}.";
     }
+
+    private static string Doubt(ExplainScene scene) =>
+        scene.Watch.Doubts.Count > 0 ? "what a sensor says cannot be right, see Missing"
+        : scene.Watch.Refusing.Count > 0 ? "what a sensor says is refused, see Missing" : "too much of the weather behind it is unknown";
 
     /// <summary>The wet spell that runs, and its dry gap.</summary>
     public static string Spell(ExplainScene scene)
@@ -25,19 +30,19 @@ internal static class ExplainLevel
         if (scene.Watch.RunningSpell is not { } spell)
             return "None runs.";
         var temperature = spell is { MeanTempC: { } mean, MinTempC: { } min, MaxTempC: { } max }
-            ? $"mean {ExplainWords.Figure(mean)} °C while wet ({ExplainWords.Figure(min)} to {ExplainWords.Figure(max)})"
+            ? $"mean {scene.Units.Temperature(mean)} while wet ({scene.Units.Temperature(min, max)})"
             : "no temperature while wet";
-        var rain = spell.NoRainGauge ? "no rain gauge" : $"{ExplainWords.Figure(spell.RainMm)} mm of rain";
+        var rain = spell.NoRainGauge ? "no rain gauge" : $"{scene.Units.Rain(spell.RainMm)} of rain";
         var gap = scene.Watch.LastInterval!.Value.End - spell.End;
         var dry = gap > TimeSpan.Zero ? $" Not wet for {ExplainWords.Span(gap)}; it ends after {ExplainWords.Span(WetSpellTracker.LongestGap)}, past {scene.Local(spell.End + WetSpellTracker.LongestGap)}." : "";
         return $"Since {scene.Local(spell.Start)}: {ExplainWords.Figure(spell.WetHours)} wet hours, {rain}, {temperature}{(spell.Uncertain ? "; uncertain" : "")}.{dry}";
     }
 
     /// <summary>One condition with its figure, what is asked, and what is short of it.</summary>
-    public static string Condition(RuleCondition condition)
+    public static string Condition(RuleCondition condition, UnitSystem units)
     {
-        var value = condition.Value is { } figure ? $"{ExplainWords.Figure(figure)} {condition.Unit}" : "not known";
-        var missing = condition.Lack is { } more ? $", {ExplainWords.Lack(more)} {condition.Unit} more" : "";
+        var value = condition.Value is { } figure ? ExplainWords.Value(condition, figure, units) : "not known";
+        var missing = condition.Lack is not null ? $", {ExplainWords.Lack(condition, units)} more" : "";
         return $"{condition.What} {value}, asked {condition.Asked}: {(condition.IsMet ? "met" : "not met" + missing)}";
     }
 
@@ -47,7 +52,7 @@ internal static class ExplainLevel
 
     /// <summary>What is left of the last protectant.</summary>
     public static string Cover(ExplainScene scene, PlantingWatch planting) => planting.Cover.Last is { } spray
-        ? $"{Spraying.CoverWords.Word(planting.Cover.Cover)}: {spray.Product} of {ExplainWords.Day(spray.On)}, {ExplainWords.Figure(planting.Cover.RainMm)} mm of rain since."
+        ? $"{Spraying.CoverWords.Word(planting.Cover.Cover)}: {spray.Product} of {ExplainWords.Day(spray.On)}, {scene.Units.Rain(planting.Cover.RainMm)} of rain since."
         : $"none: no spray that gives cover is in the journal{(scene.Garden.Plantings.Count > 1 ? $" of {planting.Planting.Id}" : "")}.";
 
     /// <summary>What the running wet spell could do to fruit; <c>null</c> before petal fall.</summary>
@@ -55,7 +60,7 @@ internal static class ExplainLevel
     {
         if (!PetalsFallen(planting))
             return null;
-        var asked = string.Create(CultureInfo.InvariantCulture, $"{FruitInfection.MinRainMm:0} mm of rain and {FruitInfection.MinWetHours:0} wet hours at a mean below {FruitInfection.NoneFromC:0} °C");
+        var asked = string.Create(CultureInfo.InvariantCulture, $"{scene.Units.Rain(FruitInfection.MinRainMm)} of rain and {FruitInfection.MinWetHours:0} wet hours at a mean below {scene.Units.Temperature(FruitInfection.NoneFromC)}");
         return scene.Watch.RunningSpell is not { } spell ? $"No wet spell runs; young fruit takes {asked}."
             : FruitInfection.IsPossible(spell, petalsFallen: true) ? $"This wet spell can infect young fruit, which takes {asked}."
             : $"This wet spell does not suffice for young fruit, which takes {asked}.";
@@ -63,14 +68,18 @@ internal static class ExplainLevel
 
     /// <summary>The windows whose curl has yet to show, a sentence each.</summary>
     public static IEnumerable<string> Incubations(ExplainScene scene, PlantingWatch planting) => planting.Incubations.Select(one =>
-        string.Create(CultureInfo.InvariantCulture, $"Window of {scene.Local(one.OpenedAt)}: curl likely from {ExplainWords.Day(one.LikelyFrom)} to {ExplainWords.Day(one.LikelyTo)}, possible from {ExplainWords.Day(one.Possible)} to {ExplainWords.Day(one.Last)}; {one.DegreeDays:0} degree-days so far ({Incubation.DegreeDaysFrom:0} to {Incubation.DegreeDaysTo:0} measured on fruit).{(one.MayNotDevelop ? $" It may not develop: a day's mean came to {Incubation.TooWarmC:0} °C." : "")}"));
+        string.Create(CultureInfo.InvariantCulture, $"Window of {scene.Local(one.OpenedAt)}: curl likely from {ExplainWords.Day(one.LikelyFrom)} to {ExplainWords.Day(one.LikelyTo)}, possible from {ExplainWords.Day(one.Possible)} to {ExplainWords.Day(one.Last)}; {scene.Units.DegreeDays(one.DegreeDays)} so far ({scene.Units.DegreeDaysFigure(Incubation.DegreeDaysFrom)} to {scene.Units.DegreeDaysFigure(Incubation.DegreeDaysTo)} measured on fruit).{(one.MayNotDevelop ? $" It may not develop: a day's mean came to {scene.Units.Temperature(Incubation.TooWarmC)}." : "")}"));
 
     /// <summary>The petals are down, by the fixed stage or by the one followed.</summary>
     public static bool PetalsFallen(PlantingWatch planting) =>
-        planting.Stage.Model?.PetalFallAt is not null || planting.Stage.Code is >= 69 and < 90;
+        planting.Stage.PetalsFallen;
 
     private static string Lacking(ExplainScene scene)
     {
+        if (scene.Watch.Doubts.Count > 0)
+            return "what a sensor says cannot be right, see Missing";
+        if (scene.Watch.Refusing.Count > 0)
+            return "what came since was refused, see Missing";
         var (interval, wetness) = (scene.Watch.LastInterval!.Value, scene.Watch.LastWetness!.Value);
         return (wetness.State == WetnessState.Unknown, interval.TemperatureC is null) switch
         {

@@ -1,6 +1,7 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Commands;
@@ -13,6 +14,9 @@ internal sealed record ExplainScene(GardenSite Garden, SiteWatch Watch, StoredSe
 {
     /// <summary>The moment, UTC.</summary>
     public DateTimeOffset At => Season.At;
+
+    /// <summary>The garden's units.</summary>
+    public UnitSystem Units => Garden.Units;
 
     /// <summary>The local day of the moment.</summary>
     public DateOnly Today => LocalDay.Of(At, Garden.Zone);

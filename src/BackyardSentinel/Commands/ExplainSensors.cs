@@ -17,20 +17,28 @@ internal static class ExplainSensors
 
     /// <summary>One reading as a person reads it.</summary>
     public static string Line(ExplainScene scene, Quantity quantity, Reading? last) => last is { } reading
-        ? $"{ExplainWords.Name(quantity)} {ExplainWords.Value(quantity, reading.Value)} at {scene.Local(reading.Time)}, {ExplainWords.Span(scene.At - reading.Time)} old"
-        : $"{ExplainWords.Name(quantity)}: nothing has come yet";
+        ? $"{quantity.Name()} {scene.Units.Value(quantity, reading.Value)} at {scene.Local(reading.Time)}, {ExplainWords.Span(scene.At - reading.Time)} old"
+        : $"{quantity.Name()}: nothing has come yet";
 
     /// <summary>What the site lacks, a sentence each.</summary>
     public static IEnumerable<string> Missing(ExplainScene scene)
     {
+        foreach (var doubt in scene.Watch.Doubts)
+            yield return Hosting.RemarkLog.Ended($"{char.ToUpperInvariant(doubt.Seen[0])}{doubt.Seen[1..]}. It is not used since {scene.Local(doubt.Since)}: {doubt.Remedy}");
         foreach (var (quantity, last) in Readings(scene))
         {
-            var name = ExplainWords.Name(quantity);
+            var name = quantity.Name();
+            var refused = Refused(scene, quantity, last?.Time);
+            if (refused is not null)
+                yield return refused;
             if (last is not { } reading)
-                yield return $"Nothing has come of {name} yet; is its topic right?";
+            {
+                if (refused is null)
+                    yield return $"Nothing has come of {name} yet; is its topic right?";
+            }
             else if (quantity == Quantity.Rain && scene.At - reading.Time > QuietGauge)
                 yield return $"Nothing has come of {name} since {scene.Local(reading.Time)}; a gauge that speaks only when it rains may be well.";
-            else if (quantity != Quantity.Rain && scene.At - reading.Time > scene.Garden.Hold)
+            else if (refused is null && quantity != Quantity.Rain && scene.At - reading.Time > scene.Garden.Hold)
                 yield return $"Nothing has come of {name} since {scene.Local(reading.Time)}; its last value no longer stands for the weather.";
         }
 
@@ -43,6 +51,25 @@ internal static class ExplainSensors
             yield return "There is neither a humidity nor a leaf-wetness sensor: how long leaves stay wet after rain is not seen.";
         if (scene.Garden.LatitudeDeg is null && scene.Watch.Plantings.Any(planting => planting.Stage.Model is not null))
             yield return "There are no coordinates: without a season's start, stages are known only from the journal.";
+    }
+
+    /// <summary>What came of a quantity since its last good reading and was not taken, as a sentence; <c>null</c>: nothing did.</summary>
+    public static string? Refused(ExplainScene scene, Quantity quantity, DateTimeOffset? since)
+    {
+        if (scene.Watch.LastRefused.TryGetValue(quantity, out var value) && !(value.At <= since))
+            return Sentence(value, scene.Garden.Zone);
+        var topics = scene.Garden.Series.Where(series => series.Quantity == quantity).Select(series => series.Topic).ToHashSet(StringComparer.Ordinal);
+        // A reason that speaks of another quantity's value says nothing of this one.
+        return scene.Season.Refused.LastOrDefault(row => topics.Contains(row.Topic) && row.Value is null && !(Hosting.Stamps.ToMoment(row.ReceivedUs) <= since)) is { } message
+            ? $"A message came on {message.Topic} at {scene.Local(Hosting.Stamps.ToMoment(message.ReceivedUs))}, but no {quantity.Name()} could be read from it: {Hosting.RemarkLog.Ended(message.Reason)}"
+            : null;
+    }
+
+    /// <summary>One value that was not taken.</summary>
+    public static string Sentence(RefusedReading refused, TimeZoneInfo zone)
+    {
+        var name = refused.Reading.Quantity.Name();
+        return Hosting.RemarkLog.Ended($"{char.ToUpperInvariant(name[0])}{name[1..]} {UnitHint.Figure(refused.Reading.Value)} came at {ExplainWords.Local(refused.At, zone)}, which {refused.Why}");
     }
 
     /// <summary>What one planting lacks, a sentence each.</summary>

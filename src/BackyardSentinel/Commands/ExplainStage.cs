@@ -25,9 +25,16 @@ internal static class ExplainStage
             yield return doubt;
         else if (stage.Code is { } code)
             yield return $"BBCH {code:00}{MeaningOf(code)}; {From(scene, planting, code)}.";
+        yield return Span(stage);
         yield return Sums(model);
-        if (model.Hours is { Lacking: > 0 } hours && stage.Doubt is null)
-            yield return string.Create(CultureInfo.InvariantCulture, $"Of the {hours.Total} hours that count {hours.Lacking} are missing or little more than guessed.");
+        if (model.UnknownChillHours > 0)
+        {
+            yield return string.Create(CultureInfo.InvariantCulture, $"{model.UnknownChillHours} hours of this winter's chill were not measured; the span allows for all that they can have brought.")
+                + (model.HasUsualYear || stage.Buds == BudState.Open ? "" : " A table of monthly temperatures (climate_min and climate_max in the garden file), or one look at the buds, takes about three weeks off it.");
+        }
+
+        if (NeedsDoubt.Of(model) is { } unfit)
+            yield return unfit;
         foreach (var ignored in model.Doubts)
             yield return ignored;
     }
@@ -45,10 +52,12 @@ internal static class ExplainStage
             };
         if (stage.Doubt is not null)
             return "Counted as fully open, because the stage is unknown.";
+        if (!stage.IsSure && factor > 0)
+            return "Counted as fully open, because the buds may be open.";
         if (factor == 0)
             return stage.Open.ClosedOn is { } closed && closed <= scene.Today
                 ? $"Closed since {ExplainWords.Day(closed)}: {stage.Open.ClosedBecause}."
-                : "Cannot be infected yet: the leaf buds have not begun to swell.";
+                : "Cannot be infected yet: the leaf buds are shut, also on the earliest tree that the needs allow.";
         return factor == 1
             ? "Fully open: from bud swell until the petals are down."
             : "Declining: the petals are down, and a window counts half (assumed) until the season closes.";
@@ -74,6 +83,21 @@ internal static class ExplainStage
         return scene.Garden is { ClimateMinC: { } low, ClimateMaxC: { } high } ? DailyClimate.FromMonths(low, high) : null;
     }
 
+    /// <summary>Between which days the leaf buds swell, and what that makes of them today.</summary>
+    private static string Span(PlantingStage stage)
+    {
+        if (stage.Doubt is not null)
+            return "Leaf buds: may be open. Look at them and log what you see.";
+        var dates = stage.Model!.DatesOf(BudStage.LeafBudSwell);
+        return stage.Buds switch
+        {
+            BudState.Shut => "Leaf buds: shut. They have not begun to swell on the earliest tree that the needs allow.",
+            BudState.MayBeOpen => $"Leaf buds: may be open. The earliest tree began to swell on {ExplainWords.Day(dates.Early!.Value)}, the expected one {(dates.Expected is { } on ? $"on {ExplainWords.Day(on)}" : "has not yet")}, the latest has not yet. Look at the buds and log what you see.",
+            _ when dates.Early == dates.Late => $"Leaf buds: open since {ExplainWords.Day(dates.Late!.Value)}.",
+            _ => $"Leaf buds: open. They began to swell on {ExplainWords.Day(dates.Early!.Value)} at the earliest and {ExplainWords.Day(dates.Late!.Value)} at the latest.",
+        };
+    }
+
     private static string From(ExplainScene scene, PlantingWatch planting, int code)
     {
         var model = planting.Stage.Model!;
@@ -89,8 +113,8 @@ internal static class ExplainStage
             return "computed";
         return (dates.Early, dates.Late) switch
         {
-            ({ } early, { } late) => $"computed for {ExplainWords.Day(on)}, early trees {ExplainWords.Day(early)}, late ones {ExplainWords.Day(late)}",
-            ({ } early, null) => $"computed for {ExplainWords.Day(on)}, early trees {ExplainWords.Day(early)}, late ones are not there yet",
+            ({ } early, { } late) => $"computed for {ExplainWords.Day(on)}, at the earliest {ExplainWords.Day(early)}, at the latest {ExplainWords.Day(late)}",
+            ({ } early, null) => $"computed for {ExplainWords.Day(on)}, at the earliest {ExplainWords.Day(early)}; the latest tree is not there yet",
             _ => $"computed for {ExplainWords.Day(on)}",
         };
     }
@@ -99,7 +123,7 @@ internal static class ExplainStage
     {
         var needs = model.Needs;
         var chill = $"Chill {ExplainWords.Figure(model.ChillSum)} of {ExplainWords.Figure(needs.ChillNeed)} {ExplainWords.Unit(needs.Chill)}"
-            + (model.ChillMetOn is { } met ? $", met on {ExplainWords.Day(met)}" : "");
+            + (model.ChillMetOn is { } met ? model.ByHeatAlone ? $"; the days have grown so long that warmth counts without it since {ExplainWords.Day(met)}" : $", met on {ExplainWords.Day(met)}" : "");
         if (model.ChillMetOn is null && model.HeatSum <= 0)
             return $"{chill}; warmth counts once it is met.";
         var heat = string.Create(CultureInfo.InvariantCulture, $"{chill}; warmth {model.HeatSum:0} degree hours");

@@ -34,9 +34,9 @@ internal static class ExplainText
 
     private static IEnumerable<string> Rule(ExplainScene scene, PlantingWatch planting, InfectionRule rule)
     {
-        yield return $"{rule.Name}{(rule.Name == scene.Garden.AlertRule ? ", which drives the level" : "")}: {planting.Risk.Opinions[rule.Name].Word()}";
-        foreach (var condition in rule.Explain(scene.SpellForRules))
-            yield return $"  {ExplainLevel.Condition(condition)}";
+        yield return $"{rule.Name}{(rule.Name == scene.Garden.LevelRule ? ", which drives the level" : "")}: {planting.Risk.Opinions[rule.Name].Word()}";
+        foreach (var condition in rule.Explain(scene.SpellForRules, scene.Units))
+            yield return $"  {ExplainLevel.Condition(condition, scene.Units)}";
     }
 
     private static string Swell(Phenology.BudSwell swell) => swell.Expected is { } on

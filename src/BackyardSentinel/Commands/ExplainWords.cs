@@ -1,6 +1,7 @@
 using System.Globalization;
+using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
-using BackyardSentinel.Weather;
+using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Commands;
 
@@ -32,22 +33,22 @@ internal static class ExplainWords
     /// <summary>How much is still missing, to one decimal and never rounded down to nothing.</summary>
     public static string Lack(double figure) => Figure(Math.Ceiling(Math.Round(figure, 6) * 10) / 10);
 
-    /// <summary>A quantity's name.</summary>
-    public static string Name(Quantity quantity) => quantity switch
+    /// <summary>How much a condition still asks for, with its unit, rounded up.</summary>
+    public static string Lack(RuleCondition condition, UnitSystem units)
     {
-        Quantity.LeafWetness => "leaf wetness",
-        Quantity.WindSpeed => "wind speed",
-        _ => quantity.ToString().ToLowerInvariant(),
-    };
+        var lack = condition.Lack!.Value;
+        if (condition.Unit != "mm")
+            return $"{Lack(lack)} {condition.Unit}";
+        var (depth, step) = (units.UnitOf(Dimension.Depth), units == UnitSystem.Us ? 100 : 10);
+        return units.Rain(depth.ToReckoned(Math.Ceiling(Math.Round(depth.FromReckoned(lack), 6) * step) / step));
+    }
 
-    /// <summary>A value with its unit.</summary>
-    public static string Value(Quantity quantity, double value) => Figure(value) + quantity switch
+    /// <summary>A condition's figure with its unit.</summary>
+    public static string Value(RuleCondition condition, double figure, UnitSystem units) => condition.Unit switch
     {
-        Quantity.Temperature => " °C",
-        Quantity.Humidity => " %",
-        Quantity.Rain => " mm",
-        Quantity.WindSpeed => " m/s",
-        _ => "", // Leaf wetness is in the sensor's own scale.
+        "mm" => units.Rain(figure),
+        "°C" => units.Temperature(figure),
+        _ => $"{Figure(figure)} {condition.Unit}",
     };
 
     /// <summary>The unit in which chill is counted.</summary>

@@ -1,6 +1,8 @@
 using System.Globalization;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Spraying;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Commands;
 
@@ -8,27 +10,35 @@ namespace BackyardSentinel.Commands;
 internal static class JournalAmounts
 {
     /// <summary>A volume, litres.</summary>
-    public static double Volume(string text) => AmountText.Parse(text) switch
+    /// <param name="text">A number and a unit.</param>
+    /// <param name="units">The garden's units, for what is said.</param>
+    public static double Volume(string text, UnitSystem units) => AmountText.Parse(text, Dimension.Volume) switch
     {
-        { Kind: AmountKind.Volume, Value: >= JournalJson.LeastVolumeL and <= JournalJson.MostVolumeL and var litres } => litres,
-        { Kind: AmountKind.Volume, Value: > 0 } => throw new JournalProblemException($"--volume: {text} cannot be; taken are {JournalJson.LeastVolumeL.ToString(CultureInfo.InvariantCulture)} to {JournalJson.MostVolumeL.ToString(CultureInfo.InvariantCulture)} L."),
-        _ => throw new JournalProblemException($"--volume: \"{text}\" is no amount of spray; write it like \"5 L\" or \"1.5 gal\"."),
+        >= JournalJson.LeastVolumeL and <= JournalJson.MostVolumeL and var litres => litres,
+        > 0 => throw new JournalProblemException($"--volume: {text} cannot be; taken are {units.Volume(JournalJson.LeastVolumeL)} to {units.Volume(JournalJson.MostVolumeL)}."),
+        _ => throw new JournalProblemException($"--volume: \"{text}\" is no amount of spray; write it like \"5 L\" or \"1 1/2 gal\"."),
     };
 
-    /// <summary>A dose, g or mL of product in a litre of mixture.</summary>
-    public static double Dose(string text) => DosePerL(text) is >= JournalJson.LeastDosePerL and <= JournalJson.MostDosePerL and var dose
-        ? dose
-        : throw new JournalProblemException($"--dose: {text} cannot be; taken are {JournalJson.LeastDosePerL.ToString("0.######", CultureInfo.InvariantCulture)} to {JournalJson.MostDosePerL.ToString(CultureInfo.InvariantCulture)} g or mL in a litre.");
-
-    private static double DosePerL(string text) => AmountText.ParseRatio(text) switch
+    /// <summary>A dose, g or mL of product in a litre of mixture, as the product is measured.</summary>
+    /// <param name="text">The amount of product for an amount of mixture.</param>
+    /// <param name="product">The product, whose density leads from spoons to weight and back.</param>
+    public static double Dose(string text, SprayProduct product)
     {
-        ({ Kind: AmountKind.Mass, Value: > 0 } grams, { Kind: AmountKind.Volume } per) => grams.Value / per.Value,
-        ({ Kind: AmountKind.Volume, Value: > 0 } litres, { Kind: AmountKind.Volume } per) => litres.Value * 1000 / per.Value,
-        _ => throw new JournalProblemException($"--dose: \"{text}\" is no dose; write it like \"7.5 g/L\" or \"2 fl oz/gal\"."),
-    };
+        var dose = AmountText.ParseRatio(text, [Dimension.Mass, Dimension.Volume], Dimension.Volume) is ({ Value: > 0 } amount, > 0 and var perL)
+            ? amount.Dimension == Dimension.Mass
+                ? product.Unit == ProductUnit.Gram ? amount.Value / perL : amount.Value / perL / Density(text, product)
+                : product.Unit == ProductUnit.Gram ? amount.Value / Unit.Millilitre.Factor / perL * Density(text, product) : amount.Value / Unit.Millilitre.Factor / perL
+            : throw new JournalProblemException($"--dose: \"{text}\" is no dose; write it like \"7.5 g/L\" or \"2 fl oz/gal\".");
+        return dose is >= JournalJson.LeastDosePerL and <= JournalJson.MostDosePerL
+            ? dose
+            : throw new JournalProblemException($"--dose: {text} cannot be; taken are {JournalJson.LeastDosePerL.ToString("0.######", CultureInfo.InvariantCulture)} to {JournalJson.MostDosePerL.ToString(CultureInfo.InvariantCulture)} g or mL in a litre.");
+    }
 
-    /// <summary>A local time of day.</summary>
-    public static TimeOnly Clock(string text) => TimeOnly.TryParseExact(text, ["HH:mm", "H:mm"], CultureInfo.InvariantCulture, DateTimeStyles.None, out var time)
+    /// <summary>A local time of day, as 14:30 or 2:30 pm.</summary>
+    public static TimeOnly Clock(string text) => TimeOnly.TryParseExact(text.Trim(), ["HH:mm", "H:mm", "htt", "h tt", "h:mmtt", "h:mm tt"], CultureInfo.InvariantCulture, DateTimeStyles.None, out var time)
         ? time
-        : throw new JournalProblemException($"--at: \"{text}\" is no time of day; write it like 14:30.");
+        : throw new JournalProblemException($"--at: \"{text}\" is no time of day; write it like 14:30 or 2:30pm.");
+
+    private static double Density(string text, SprayProduct product) => product.DensityKgPerL
+        ?? throw new JournalProblemException($"--dose: {product.Id} is measured by {(product.Unit == ProductUnit.Gram ? "weight" : "volume")}, and what a volume of it weighs is not known, so \"{text}\" cannot be counted; give the product's density in the garden file, such as 0.4 oz/tbsp, or the dose by {(product.Unit == ProductUnit.Gram ? "weight" : "volume")}.");
 }

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands;
@@ -12,15 +13,18 @@ public static class JournalCommand
     {
         var add = new Command("add", "Write down what you did or saw")
         {
-            Stage(time), Spray(time), Scout(time), Pick(time), LeafFall(time),
+            Stage(time), Spray(time), Scout(time), Pick(time), LeafFall(time), Shelter(time),
         };
-        return new Command("journal", "Your own notes: stages seen, sprays done, scouting, picking, leaf fall") { add, Withdraw(time), List() };
+        return new Command("journal", "Your own notes: stages seen, sprays done, scouting, picking, leaf fall, rain shelter") { add, Withdraw(time), List() };
     }
 
     private static Command Stage(TimeProvider time)
     {
-        var code = new Argument<int>("CODE") { Description = "BBCH code: 0 dormant, 1 leaf buds swell, 9 green tips, 51 flower buds swell, 65 full bloom, 69 petals fallen" };
-        return Adding(time, new Command("stage", "A bud stage was seen") { code }, (parsed, place) => new StageEntry(0, place.Site, place.Planting, place.On, parsed.GetValue(code)));
+        var stage = new Argument<string>("STAGE") { Description = "shut, swell, green-tip, first-leaves, bloom or petal-fall; or a BBCH code: 0 shut, 1 leaf buds swell, 9 green tips, 10 first leaves, 51 flower buds swell, 60 first flowers open, 65 full bloom, 69 petals fallen" };
+        return Adding(time, new Command("stage", "A bud stage was seen") { stage }, (parsed, _, place) => new StageEntry(0, place.Site, place.Planting, place.On, Code(parsed.GetValue(stage)!)));
+
+        static int Code(string text) => BudStageNames.CodeOf(text)
+            ?? throw new JournalProblemException($"\"{text}\" is no stage: write {string.Join(", ", BudStageNames.All)}, or a BBCH code from 0 to 97.");
     }
 
     private static Command Spray(TimeProvider time)
@@ -29,14 +33,14 @@ public static class JournalCommand
         var volume = new Option<string>("--volume") { HelpName = "AMOUNT", Description = "Spray mixture used on the whole planting, such as 5L or 1.5gal", Required = true };
         var dose = new Option<string?>("--dose") { HelpName = "AMOUNT", Description = "Product in it, such as 7.5g/L or 2floz/gal (default: the product's dose)" };
         var at = new Option<string?>("--at") { HelpName = "TIME", Description = "Local time at which you ended, such as 14:30 (default: noon is assumed)" };
-        return Adding(time, new Command("spray", "A spray was applied") { product, volume, dose, at }, (parsed, place) => new SprayEntry(
+        return Adding(time, new Command("spray", "A spray was applied") { product, volume, dose, at }, (parsed, garden, place) => new SprayEntry(
             0,
             place.Site,
             place.Planting,
             place.On,
             parsed.GetValue(product)!,
-            JournalAmounts.Volume(parsed.GetValue(volume)!),
-            parsed.GetValue(dose) is { } text ? JournalAmounts.Dose(text) : null,
+            JournalAmounts.Volume(parsed.GetValue(volume)!, garden.Units),
+            parsed.GetValue(dose) is { } text ? JournalAmounts.Dose(text, JournalAdding.Product(garden, parsed.GetValue(product)!)) : null,
             parsed.GetValue(at) is { } clock ? JournalAmounts.Clock(clock) : null));
     }
 
@@ -46,7 +50,7 @@ public static class JournalCommand
         var curled = new Option<int>("--curled") { HelpName = "NUMBER", Description = "Shoots with leaf curl among them", Required = true };
         var symptom = new Option<string?>("--symptom") { Description = "The furthest you saw" };
         symptom.AcceptOnlyFromAmong([.. JournalJson.SymptomWords]);
-        return Adding(time, new Command("scout", "Shoots were looked at for leaf curl") { shoots, curled, symptom }, (parsed, place) => new ScoutEntry(
+        return Adding(time, new Command("scout", "Shoots were looked at for leaf curl") { shoots, curled, symptom }, (parsed, _, place) => new ScoutEntry(
             0,
             place.Site,
             place.Planting,
@@ -57,15 +61,22 @@ public static class JournalCommand
     }
 
     private static Command Pick(TimeProvider time) =>
-        Adding(time, new Command("pick", "Curled leaves were picked"), (_, place) => new PickEntry(0, place.Site, place.Planting, place.On));
+        Adding(time, new Command("pick", "Curled leaves were picked"), (_, _, place) => new PickEntry(0, place.Site, place.Planting, place.On));
 
     private static Command LeafFall(TimeProvider time)
     {
         var share = new Argument<double>("PERCENT") { Description = "Share of the leaves that are down, 0 to 100" };
-        return Adding(time, new Command("leaf-fall", "So many leaves have fallen in autumn") { share }, (parsed, place) => new LeafFallEntry(0, place.Site, place.Planting, place.On, parsed.GetValue(share)));
+        return Adding(time, new Command("leaf-fall", "So many leaves have fallen in autumn") { share }, (parsed, _, place) => new LeafFallEntry(0, place.Site, place.Planting, place.On, parsed.GetValue(share)));
     }
 
-    private static Command Adding(TimeProvider time, Command command, Func<ParseResult, JournalPlace, JournalEntry> build)
+    private static Command Shelter(TimeProvider time)
+    {
+        var state = new Argument<string>("STATE") { Description = "on: put over the planting; off: taken away. It counts from the beginning of the day" };
+        state.AcceptOnlyFromAmong("on", "off");
+        return Adding(time, new Command("shelter", "The rain shelter was put over a planting, or taken off") { state }, (parsed, _, place) => new ShelterEntry(0, place.Site, place.Planting, place.On, parsed.GetValue(state) == "on"));
+    }
+
+    private static Command Adding(TimeProvider time, Command command, Func<ParseResult, GardenFile, JournalPlace, JournalEntry> build)
     {
         var garden = Garden();
         var site = new Option<string?>("--site") { HelpName = "ID", Description = "The site; needed where several have a planting of this name" };
@@ -74,14 +85,15 @@ public static class JournalCommand
         var note = new Option<string?>("--note") { HelpName = "TEXT", Description = "Your own words" };
         var corrects = new Option<long?>("--corrects") { HelpName = "NUMBER", Description = "The number of the entry that this one takes the place of" };
         var dryRun = new Option<bool>("--dry-run") { Description = "Say what would be written and write nothing" };
-        foreach (var option in (Option[])[garden, site, planting, on, note, corrects, dryRun])
+        var begin = new Option<bool>("--new") { Description = "Begin a store that no service has used yet" };
+        foreach (var option in (Option[])[garden, site, planting, on, note, corrects, begin, dryRun])
             command.Add(option);
         command.SetAction(parsed => Telling(parsed, output =>
         {
             var file = GardenProblemException.Read(parsed.GetValue(garden)!);
             var place = JournalPlace.Find(file, parsed.GetValue(site), parsed.GetValue(planting), parsed.GetValue(on), time.GetUtcNow());
-            var entry = build(parsed, place) with { Note = parsed.GetValue(note) };
-            return new JournalAdding(file, place, time.GetUtcNow()).Add(entry, parsed.GetValue(corrects), parsed.GetValue(dryRun), output);
+            var entry = build(parsed, file, place) with { Note = parsed.GetValue(note) };
+            return new JournalAdding(file, place, time.GetUtcNow()).Add(entry, parsed.GetValue(corrects), parsed.GetValue(begin), parsed.GetValue(dryRun), output);
         }));
         return command;
     }
@@ -94,12 +106,13 @@ public static class JournalCommand
         var command = new Command("withdraw", "Take an entry back; the history keeps it") { number, garden, dryRun };
         command.SetAction(parsed => Telling(parsed, output =>
         {
-            using var book = JournalBook.Open(GardenProblemException.Read(parsed.GetValue(garden)!).Store.Path);
+            var file = GardenProblemException.Read(parsed.GetValue(garden)!);
+            using var book = JournalBook.OpenExisting(file.Store.Path);
             var entry = JournalAdding.Standing(book, parsed.GetValue(number));
             if (parsed.GetValue(dryRun))
-                output.WriteLine($"Would take back {JournalText.Line(entry)}");
+                output.WriteLine($"Would take back {JournalText.Line(entry, file)}");
             else
-                output.WriteLine($"Taken back as line {book.Withdraw(entry, time.GetUtcNow())}: {JournalText.Line(entry)}");
+                output.WriteLine($"Taken back as line {book.Withdraw(entry, time.GetUtcNow())}: {JournalText.Line(entry, file)}");
             return ExitCode.Done;
         }));
         return command;
@@ -114,7 +127,17 @@ public static class JournalCommand
         var command = new Command("list", "Show the journal") { garden, planting, all, json };
         command.SetAction(parsed => Telling(parsed, output =>
         {
-            using var book = JournalBook.Open(GardenProblemException.Read(parsed.GetValue(garden)!).Store.Path);
+            var file = GardenProblemException.Read(parsed.GetValue(garden)!);
+            var store = file.Store.Path;
+            if (!File.Exists(store))
+            {
+                if (parsed.GetValue(json))
+                    JournalText.WriteJson([], output);
+                parsed.InvocationConfiguration.Error.WriteLine($"The journal is empty: there is no store {Path.GetFullPath(store)} yet.");
+                return ExitCode.Done;
+            }
+
+            using var book = JournalBook.OpenExisting(store);
             var rows = book.Rows();
             // What holds is told by all lines: one that takes back or corrects may not be of the planting itself.
             var standing = JournalRow.Standing(rows);
@@ -128,7 +151,7 @@ public static class JournalCommand
             if (parsed.GetValue(json))
                 JournalText.WriteJson(standing, output);
             else
-                JournalText.Write(rows, standing, parsed.GetValue(all), output);
+                JournalText.Write(rows, standing, file, parsed.GetValue(all), output);
 
             return ExitCode.Done;
         }));

@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Commands;
@@ -26,8 +27,10 @@ public sealed record JournalPlace(string Site, string Planting, DateOnly On, Dat
         var today = LocalDay.Of(now, found.Zone);
         if (on is null)
             return new JournalPlace(found.Id, id, today, today);
-        return DateOnly.TryParseExact(on, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day)
+        // Month first only where the garden's units say that a US grower writes.
+        string[] forms = garden.Units == UnitSystem.Us ? ["yyyy-MM-dd", "M/d/yyyy"] : ["yyyy-MM-dd"];
+        return DateOnly.TryParseExact(on, forms, CultureInfo.InvariantCulture, DateTimeStyles.None, out var day)
             ? new JournalPlace(found.Id, id, day, today)
-            : throw new JournalProblemException($"--on: \"{on}\" is no day; write it like 2027-02-12.");
+            : throw new JournalProblemException($"--on: \"{on}\" is no day; write it like 2027-02-12{(garden.Units == UnitSystem.Us ? " or 2/12/2027" : "")}.");
     }
 }

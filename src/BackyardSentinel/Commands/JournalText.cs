@@ -1,6 +1,9 @@
 using System.Globalization;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Phenology;
+using BackyardSentinel.Spraying;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands;
@@ -9,25 +12,25 @@ namespace BackyardSentinel.Commands;
 internal static class JournalText
 {
     /// <summary>The entry on one line.</summary>
-    public static string Line(JournalEntry entry) => string.Create(CultureInfo.InvariantCulture, $"{entry.Number,4}  {Words(entry)}");
+    public static string Line(JournalEntry entry, GardenFile garden) => string.Create(CultureInfo.InvariantCulture, $"{entry.Number,4}  {Words(entry, garden)}");
 
     /// <summary>The entry without its number, such as one that has none yet.</summary>
-    public static string Words(JournalEntry entry) => TerminalText.Plain(string.Create(
-        CultureInfo.InvariantCulture, $"{entry.On:yyyy-MM-dd}  {entry.Site}/{entry.Planting}  {What(entry)}{(entry.Note is { } note ? $"  \"{note}\"" : "")}"));
+    public static string Words(JournalEntry entry, GardenFile garden) => TerminalText.Plain(string.Create(
+        CultureInfo.InvariantCulture, $"{entry.On:yyyy-MM-dd}  {entry.Site}/{entry.Planting}  {What(entry, garden)}{(entry.Note is { } note ? $"  \"{note}\"" : "")}"));
 
     /// <summary>The lines that hold, or all of them.</summary>
-    public static void Write(IReadOnlyList<JournalRow> rows, IReadOnlyList<JournalEntry> standing, bool all, TextWriter output)
+    public static void Write(IReadOnlyList<JournalRow> rows, IReadOnlyList<JournalEntry> standing, GardenFile garden, bool all, TextWriter output)
     {
         if (!all)
         {
             foreach (var entry in standing)
-                output.WriteLine(Line(entry));
+                output.WriteLine(Line(entry, garden));
         }
         else
         {
             HashSet<long> holds = [.. standing.Select(entry => entry.Number)];
             foreach (var row in rows)
-                output.WriteLine(row is { Entry: null, Withdraws: null } ? string.Create(CultureInfo.InvariantCulture, $"{row.Number,4}  cannot be read any more and does not count") : row.Entry is { } entry ? $"{Line(entry)}{(row.Corrects is { } old ? $"  (in place of {old})" : "")}{(holds.Contains(row.Number) ? "" : "  (no longer holds)")}" : string.Create(CultureInfo.InvariantCulture, $"{row.Number,4}  takes back {row.Withdraws}"));
+                output.WriteLine(row is { Entry: null, Withdraws: null } ? string.Create(CultureInfo.InvariantCulture, $"{row.Number,4}  cannot be read any more and does not count") : row.Entry is { } entry ? $"{Line(entry, garden)}{(row.Corrects is { } old ? $"  (in place of {old})" : "")}{(holds.Contains(row.Number) ? "" : "  (no longer holds)")}" : string.Create(CultureInfo.InvariantCulture, $"{row.Number,4}  takes back {row.Withdraws}"));
         }
 
         if (rows.Count == 0)
@@ -52,13 +55,19 @@ internal static class JournalText
         output.Write('\n');
     }
 
-    private static string What(JournalEntry entry) => entry switch
+    private static string What(JournalEntry entry, GardenFile garden) => entry switch
     {
-        StageEntry stage => string.Create(CultureInfo.InvariantCulture, $"stage {stage.Code:00}"),
-        SprayEntry spray => string.Create(CultureInfo.InvariantCulture, $"spray {spray.Product}, {spray.VolumeL:0.##} L{(spray.DosePerL is { } dose ? $" at {dose.ToString("0.##", CultureInfo.InvariantCulture)} per L" : "")}{(spray.At is { } at ? $", ended {at:HH:mm}" : "")}"),
+        StageEntry stage => string.Create(CultureInfo.InvariantCulture, $"stage {stage.Code:00}{(BudStage.TryFrom(stage.Code, out var known) ? $", {known.Meaning}" : "")}"),
+        SprayEntry spray => string.Create(CultureInfo.InvariantCulture, $"spray {spray.Product}, {garden.Units.Volume(spray.VolumeL)}{(spray.DosePerL is { } dose ? $" at {Dose(spray.Product, dose, garden)}" : "")}{(spray.At is { } at ? $", ended {at:HH:mm}" : "")}"),
         ScoutEntry scout => string.Create(CultureInfo.InvariantCulture, $"scouted {scout.Shoots} shoots, {scout.Curled} curled{(scout.Symptom is { } symptom ? $", {JournalJson.Word(symptom)}" : "")}"),
         PickEntry => "curled leaves picked",
+        ShelterEntry shelter => $"rain shelter {(shelter.IsOn ? "on" : "off")}",
         LeafFallEntry fall => string.Create(CultureInfo.InvariantCulture, $"{fall.FallenPct:0.#} % of the leaves down"),
         _ => "",
     };
+
+    private static string Dose(string id, double perLitre, GardenFile garden) =>
+        garden.Products.FirstOrDefault(product => product.Id == id) is { } product
+            ? garden.Units.Dose(perLitre, ProductFigures.Of(product).Unit)
+            : string.Create(CultureInfo.InvariantCulture, $"{perLitre:0.##} g or mL in a litre");
 }

@@ -19,7 +19,7 @@ public static class PlanCommand
         var journal = new Option<string?>("--journal") { HelpName = "FILE", Description = "The journal: a file of entries, or a store (default: the garden's store)" };
         var json = new Option<bool>("--json") { Description = "Print one JSON object" };
         var ics = new Option<string?>("--ics") { HelpName = "FILE", Description = "Write slots, deadlines and scouting days as a calendar to this file; - prints it instead of the plan" };
-        var mix = new Option<string?>("--mix") { HelpName = "PRODUCT", Description = "Reckon the tank mix of this product" };
+        var mix = new Option<string?>("--mix") { HelpName = "PRODUCT", Description = "Work out the tank mix of this product (the label is the law)" };
         var volume = new Option<string?>("--volume") { HelpName = "AMOUNT", Description = "How much to mix, such as \"5 L\" or \"1.5 gal\" (default: the plantings' spray_volume)" };
         var command = new Command("plan", "Plan the dormant sprays of the coming 10 days: slots, deadlines, refusals, copper, tank mix")
         {

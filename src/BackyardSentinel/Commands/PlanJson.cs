@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using BackyardSentinel.Hosting;
 using BackyardSentinel.Spraying;
 
 namespace BackyardSentinel.Commands;
@@ -20,6 +21,8 @@ public static class PlanJson
         {
             json.WriteStartObject();
             json.WriteString("as_of", ReplayJson.Time(plan.AsOf));
+            json.WriteString("answer", PlanAnswer.Of(result.Request, plan));
+            Array(json, "safety", SpraySafety.For(result.Request.Products), json.WriteStringValue);
             Forecast(json, plan);
             Array(json, "plantings", plan.Plantings, planting => Planting(json, planting));
             Array(json, "slots", plan.Slots, slot => Slot(json, slot));
@@ -85,10 +88,10 @@ public static class PlanJson
             json.WriteEndObject();
         });
         json.WriteStartObject("copper");
-        Number(json, "season_g", planting.Copper.SeasonG);
-        Number(json, "season_kg_per_ha", planting.Copper.SeasonKgPerHa);
-        Number(json, "seven_year_kg_per_ha", planting.Copper.SevenYearKgPerHa);
-        Number(json, "soil_mg_per_kg", planting.Copper.SoilMgPerKg);
+        json.Figure("season_g", planting.Copper.SeasonG);
+        json.Figure("season_kg_per_ha", planting.Copper.SeasonKgPerHa);
+        json.Figure("seven_year_kg_per_ha", planting.Copper.SevenYearKgPerHa);
+        json.Figure("soil_mg_per_kg", planting.Copper.SoilMgPerKg);
         json.WriteEndObject();
         json.WriteEndObject();
     }
@@ -110,8 +113,8 @@ public static class PlanJson
         json.WriteStartObject();
         json.WriteString("planting", refused.Planting);
         json.WriteString("product", refused.Product);
-        json.WriteString("from", ReplayJson.Time(refused.From));
-        json.WriteString("to", ReplayJson.Time(refused.To));
+        json.WriteString("start", ReplayJson.Time(refused.From));
+        json.WriteString("end", ReplayJson.Time(refused.To));
         json.WriteString("reason", refused.Reason);
         json.WriteEndObject();
     }
@@ -121,19 +124,11 @@ public static class PlanJson
         json.WriteStartObject("mix");
         json.WriteString("product", mix.Product);
         Array(json, "plantings", mix.Plantings, json.WriteStringValue);
-        Number(json, "water_l", mix.Tank.WaterL);
-        Number(json, mix.Tank.Unit == ProductUnit.Gram ? "product_g" : "product_ml", mix.Tank.ProductAmount);
+        json.Figure("water_l", mix.Tank.WaterL);
+        json.Figure(mix.Tank.Unit == ProductUnit.Gram ? "product_g" : "product_ml", mix.Tank.ProductAmount);
         Array(json, "steps", mix.Tank.Steps, json.WriteStringValue);
         Array(json, "safety", mix.Tank.Safety, json.WriteStringValue);
         json.WriteEndObject();
-    }
-
-    private static void Number(Utf8JsonWriter json, string name, double? value)
-    {
-        if (value is { } number)
-            json.WriteNumber(name, Math.Round(number, 4));
-        else
-            json.WriteNull(name);
     }
 
     private static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);

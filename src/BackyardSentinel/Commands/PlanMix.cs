@@ -38,8 +38,7 @@ public sealed record PlanMix(string Product, IReadOnlyList<string> Plantings, Sp
             return null;
         var volume = volumeL ?? plantings.Sum(one => site.Plantings.First(tree => tree.Id == one).SprayVolumeL
             ?? throw new PlanProblemException($"--mix: {one} has no spray_volume in the garden file; say how much with --volume, such as --volume \"5 L\"."));
-        var units = site.SprayUnits == Configuration.SprayUnits.Us ? UnitSystem.Us : UnitSystem.Metric;
-        if (TankMix.For(product, volume, units, out var problem) is not { } tank)
+        if (TankMix.For(product, volume, site.Units, out var problem) is not { } tank)
         {
             findings.Add($"No mix: {problem}");
             return null;

@@ -2,6 +2,7 @@ using BackyardSentinel.Configuration;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Ingest;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using static System.FormattableString;
 
@@ -27,8 +28,8 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
         var garden = GardenProblemException.Read(Garden);
         var site = Place(garden);
         var at = Moment(site.Zone) ?? now;
-        double? volumeL = Volume is null ? null : AmountText.Parse(Volume) is { Kind: AmountKind.Volume, Value: > 0 } volume
-            ? volume.Value
+        double? volumeL = Volume is null ? null : AmountText.Parse(Volume, Dimension.Volume) is > 0 and var litres
+            ? litres
             : throw new PlanProblemException($"--volume: \"{Volume}\" is no amount of spray; write it like \"5 L\" or \"1.5 gal\".");
         if (Volume is not null && Mix is null)
             throw new PlanProblemException("--volume says how much to mix; name the product with --mix.");
@@ -40,7 +41,7 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
         var watch = season.Watches[site.Id];
         var entries = Past(season.Journal, site, LocalDay.Of(at, site.Zone), findings);
         var forecast = Forecast is null ? season.Forecast : GardenPlanForecast.Read(Forecast, garden.Forecast, at, findings);
-        forecast = forecast is null ? null : GardenPlanForecast.Sound(forecast, at, findings);
+        forecast = forecast is null ? null : GardenPlanForecast.Sound(forecast, at, site.Zone, findings);
 
         List<string> notes = [];
         var request = GardenPlan.Request(garden, site, watch, entries, forecast, at, notes);

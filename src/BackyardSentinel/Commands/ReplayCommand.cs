@@ -1,10 +1,13 @@
 using System.CommandLine;
+using System.Globalization;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Ingest;
 using BackyardSentinel.Phenology;
+using BackyardSentinel.Spraying;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Commands;
 
@@ -21,26 +24,29 @@ public static class ReplayCommand
         var period = Span("--period", "Each row describes this much time, such as 60m; without it rows are momentary");
         var stamp = new Option<string?>("--stamp") { Description = "What a row's time marks: start, end or instant (default: start with --period, else instant)" };
         stamp.AcceptOnlyFromAmong("start", "end", "instant");
-        var tz = new Option<string?>("--tz") { HelpName = "ZONE", Description = "IANA zone of local days and of times without a zone (default: the garden file's, else UTC)" };
+        var zoneName = new Option<string?>("--zone") { HelpName = "ZONE", Description = "IANA zone of local days and of times without a zone (default: the garden file's, else UTC)" };
         var stage = new Option<string?>("--stage") { HelpName = "STAGE", Description = "always, followed, or the BBCH code 0-97 that holds throughout (default: the garden file's; else followed with --journal or --latitude, always without)" };
         var journal = new Option<string?>("--journal") { HelpName = "FILE", Description = "What the grower saw and did: a file of entries, or a store" };
         var latitude = Number("--latitude", "Latitude of the log, south negative: bud stages are then followed (default: the garden file's)");
-        var wetThreshold = Number("--wet-threshold", "Leaf-wetness value from which the sensor counts as wet");
+        var wetOn = Number("--wet-on", "Leaf-wetness value from which the sensor counts as wet");
         var from = new Option<string?>("--from") { HelpName = "TIME", Description = "Leave out rows before this time" };
         var to = new Option<string?>("--to") { HelpName = "TIME", Description = "Leave out rows at or after this time" };
         var columns = new Option<string[]>("--columns")
         {
             HelpName = "ROLE=NAME",
-            Description = "Other column names: time=…, temp=…, humidity=…, wetness=…, rain=…, wind=…",
+            Description = "Other column names: time=…, temp=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…",
             AllowMultipleArgumentsPerToken = true,
             DefaultValueFactory = _ => [],
         };
+        var units = new Option<string>("--units") { Description = "Units of the log: metric, or us for °F, inches and mph; without --garden of the text too", DefaultValueFactory = _ => "metric" };
+        units.AcceptOnlyFromAmong("metric", "us");
+        var pattern = new Option<string?>("--time-pattern") { HelpName = "PATTERN", Description = "How the log writes its local times, such as \"MM/dd/yyyy HH:mm\" or \"M/d/yyyy h:mm tt\"" };
         var json = new Option<bool>("--json") { Description = "Print one JSON object" };
         var csv = new Option<bool>("--csv") { Description = "Print the infection windows as CSV" };
 
         var command = new Command("replay", "Judge recorded sensor logs: wet spells, infection windows, levels")
         {
-            logs, garden, site, step, period, stamp, tz, stage, journal, latitude, wetThreshold, from, to, columns, json, csv,
+            logs, garden, site, step, period, stamp, zoneName, stage, journal, latitude, wetOn, from, to, columns, units, pattern, json, csv,
         };
         command.SetAction(parsed =>
         {
@@ -48,7 +54,7 @@ public static class ReplayCommand
             {
                 var paths = parsed.GetValue(logs)!;
                 if (paths.FirstOrDefault(path => path.StartsWith("--", StringComparison.Ordinal)) is { } stray)
-                    throw new LogProblemException($"{stray}: replay has no such option; --help lists those it has.");
+                    throw new LogProblemException(RenamedWords.Sentence("replay", stray) ?? $"{stray}: replay has no such option; --help lists those it has.");
                 if (parsed.GetValue(json) && parsed.GetValue(csv))
                     throw new LogProblemException("--json and --csv exclude each other; choose one.");
                 var rowPeriod = parsed.GetValue(period) ?? TimeSpan.Zero;
@@ -56,25 +62,30 @@ public static class ReplayCommand
                     parsed.GetValue(garden),
                     parsed.GetValue(site),
                     parsed.GetValue(step),
-                    parsed.GetValue(tz),
+                    parsed.GetValue(zoneName),
                     parsed.GetValue(stage) ?? (parsed.GetValue(journal) is not null && parsed.GetValue(garden) is null ? "followed" : null),
-                    parsed.GetValue(wetThreshold),
+                    parsed.GetValue(wetOn),
                     Latitude(parsed.GetValue(latitude)));
                 List<string> findings = [];
                 var entries = Journal(parsed.GetValue(journal), ref replaySite, parsed.GetValue(garden) is null, findings);
                 var zone = replaySite.Zone;
+                var logUnits = UnitSystem.Find(parsed.GetValue(units))!;
+                if (parsed.GetValue(garden) is null)
+                    replaySite = replaySite with { Units = logUnits };
                 var options = new LogOptions
                 {
                     Period = rowPeriod,
                     Stamp = Stamp(parsed.GetValue(stamp), rowPeriod),
                     Zone = zone,
+                    Units = logUnits,
+                    TimePattern = Pattern(parsed.GetValue(pattern)),
                     Columns = Columns(parsed.GetValue(columns)!),
                     From = Moment(parsed.GetValue(from), zone, "--from") ?? DateTimeOffset.MinValue,
                     To = Moment(parsed.GetValue(to), zone, "--to") ?? DateTimeOffset.MaxValue,
                 };
                 if (options.From >= options.To)
                     throw new LogProblemException("--from is not before --to, so no row could be taken.");
-                return Print(replaySite, paths, options, entries, Alerts(parsed.GetValue(garden), replaySite), findings, parsed.GetValue(json), parsed.GetValue(csv));
+                return Print(replaySite, paths, options, entries, Alerts(parsed.GetValue(garden), replaySite), Ahead(parsed.GetValue(garden), replaySite, entries), findings, parsed.GetValue(json), parsed.GetValue(csv));
             }
             catch (Exception problem) when (problem is LogProblemException or StoreException)
             {
@@ -90,10 +101,10 @@ public static class ReplayCommand
         return command;
     }
 
-    private static int Print(Site site, string[] logs, LogOptions options, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions? alerts, List<string> findings, bool json, bool csv)
+    private static int Print(Site site, string[] logs, LogOptions options, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions? alerts, Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? ahead, List<string> findings, bool json, bool csv)
     {
         using var progress = ProgressBar.For(logs);
-        var result = Replay.Run(site, logs, options, progress.Show, journal, alerts);
+        var result = Replay.Run(site, logs, options, progress.Show, journal, alerts, ahead);
         result = result with { Findings = [.. findings, .. result.Findings] };
         progress.Dispose();
         if (json)
@@ -116,7 +127,7 @@ public static class ReplayCommand
 
         if (result.RejectedCount > 0 && (json || csv))
             Console.Error.WriteLine($"{result.RejectedCount} rows or values were not taken; --json lists them with their reasons.");
-        return result.RejectedCount > 0 || findings.Count > 0 || result.End is null ? ExitCode.Findings : ExitCode.Done;
+        return result.RejectedCount > 0 || findings.Count > 0 || result.Doubts.Count > 0 || result.End is null ? ExitCode.Findings : ExitCode.Done;
     }
 
     private static IReadOnlyList<JournalEntry>? Journal(string? file, ref Site site, bool plain, List<string> findings)
@@ -142,6 +153,19 @@ public static class ReplayCommand
     private static double? Latitude(double? degrees) => degrees is null or (>= -90 and <= 90)
         ? degrees
         : throw new LogProblemException("--latitude: it lies from -90 to 90 degrees, south of the equator negative.");
+
+    /// <summary>The sprays' deadlines, which the garden file's products and journal tell; forecasts of the past are not at hand, so slots are not.</summary>
+    private static Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? Ahead(string? gardenFile, Site site, IReadOnlyList<JournalEntry>? journal)
+    {
+        if (gardenFile is null)
+            return null;
+        var garden = GardenProblemException.Read(gardenFile);
+        var place = garden.Sites.First(one => one.Id == site.Id) with { Zone = site.Zone, LatitudeDeg = site.LatitudeDeg };
+        // Trees that are all in leaf have no spray due: the sums need not be sent ahead.
+        return (watch, at) => watch.Plantings.All(planting => planting.Stage.Code is { } code && SprayStage.InLeaf(code))
+            ? []
+            : SprayOccasions.Of(GardenPlan.For(garden, place, watch, journal ?? [], null, at), watch.Site);
+    }
 
     private static Option<double?> Number(string name, string description) => new(name)
     {
@@ -191,6 +215,25 @@ public static class ReplayCommand
         return new LogTime(zone).TryRead(full, out var time)
             ? time
             : throw new LogProblemException($"{option}: \"{text}\" is not a date or time such as 2027-02-01 or 2027-02-01T06:00:00Z.");
+    }
+
+    /// <summary>A pattern that tells a whole date and a time of day apart; a moment has to come back from its own writing.</summary>
+    private static string? Pattern(string? text)
+    {
+        if (text is null)
+            return null;
+        var sample = new DateTime(2027, 11, 28, 15, 47, 0);
+        try
+        {
+            if (DateTime.TryParseExact(sample.ToString(text, CultureInfo.InvariantCulture), text, CultureInfo.InvariantCulture, DateTimeStyles.None, out var back) && back == sample)
+                return text;
+        }
+        catch (FormatException)
+        {
+            // Told below.
+        }
+
+        throw new LogProblemException($"--time-pattern: \"{text}\" does not tell a day and a time of day; write it with yyyy, MM, dd, HH (or hh and tt) and mm, such as \"MM/dd/yyyy HH:mm\".");
     }
 
     private static Dictionary<string, string> Columns(string[] pairs)

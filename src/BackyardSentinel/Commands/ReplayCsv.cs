@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Spraying;
 
 namespace BackyardSentinel.Commands;
 
@@ -8,11 +9,11 @@ public static class ReplayCsv
     /// <summary>Writes a header and a row for each window.</summary>
     public static void Write(ReplayResult result, TextWriter output)
     {
-        output.Write("planting,rule,opened_at,closed_at,level,dose,wet_hours,rain_mm,mean_temp_c,uncertain,no_rain_gauge\n");
+        output.Write("planting,rule,opened_at,closed_at,level,dose,wet_hours,rain_mm,mean_temp_c,stage,cover,uncertain,no_rain_gauge\n");
         foreach (var w in result.Windows)
         {
             output.Write(string.Create(CultureInfo.InvariantCulture,
-                $"{w.Planting},{w.Rule},{ReplayJson.Time(w.OpenedAt)},{ReplayJson.Time(w.ClosedAt!.Value)},{Infection.LevelWords.Word(w.Level)},{w.Dose},{w.WetHours},{w.RainMm},{w.MeanTempC},{Bool(w.Uncertain)},{Bool(w.NoRainGauge)}\n"));
+                $"{w.Planting},{w.Rule},{ReplayJson.Time(w.OpenedAt)},{ReplayJson.Time(w.ClosedAt!.Value)},{Infection.LevelWords.Word(w.Level)},{w.Dose:0.####},{w.WetHours:0.####},{w.RainMm:0.####},{w.MeanTempC:0.####},{w.Stage},{w.Cover?.Word()},{Bool(w.Uncertain)},{Bool(w.NoRainGauge)}\n"));
         }
     }
 

@@ -1,5 +1,6 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using BackyardSentinel.Hosting;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
@@ -33,16 +34,29 @@ public static class ReplayJson
             json.WriteNumber("rejected_count", result.RejectedCount);
             json.WriteNumber("intervals", result.Intervals);
             Array(json, "spells", result.Spells, Spell);
-            Array(json, "windows", result.Windows, Window);
+            Array(json, "windows", [.. result.Windows.Concat(result.Sheltered).OrderBy(window => window.OpenedAt)], Window);
             Array(json, "stages", result.Stages, Stage);
-            var words = result.Alerts.Count > 0 ? AlertWords.English() : null;
+            Array(json, "may_be_open", result.MayBeOpen, (w, span) =>
+            {
+                w.WriteStartObject();
+                w.WriteString("planting", span.Planting);
+                w.WriteString("from", Day(span.From));
+                w.WriteString("to", Day(span.To));
+                w.WriteEndObject();
+            });
+            var words = result.Alerts.Count > 0 ? AlertWords.English(result.Site.Units) : null;
             Array(json, "alerts", result.Alerts, (w, alert) =>
             {
                 w.WriteStartObject();
-                w.WriteString("key", alert.Id);
+                var text = words!.Say(alert, _ => result.Site.Zone);
+                w.WriteString("id", alert.Id);
                 w.WriteString("at", Time(alert.At));
+                w.WriteString("kind", alert.Kind);
+                Array(w, "plantings", alert.Plantings, (list, planting) => list.WriteStringValue(planting));
                 w.WriteString("level", alert.Level?.Word());
-                w.WriteString("title", words!.Title(alert, _ => result.Site.Zone));
+                w.WriteString("urgency", alert.Urgency.ToString().ToLowerInvariant());
+                w.WriteString("title", text.Title);
+                w.WriteString("text", text.Body);
                 w.WriteEndObject();
             });
             Array(json, "findings", result.Findings, (w, finding) => w.WriteStringValue(finding));
@@ -61,11 +75,11 @@ public static class ReplayJson
         json.WriteStartObject();
         json.WriteString("start", Time(spell.Start));
         json.WriteString("end", Time(spell.End));
-        json.WriteNumber("wet_hours", spell.WetHours);
-        json.WriteNumber("rain_mm", spell.RainMm);
-        Number(json, "mean_temp_c", spell.MeanTempC);
-        Number(json, "min_temp_c", spell.MinTempC);
-        Number(json, "max_temp_c", spell.MaxTempC);
+        json.Figure("wet_hours", spell.WetHours);
+        json.Figure("rain_mm", spell.RainMm);
+        json.Figure("mean_temp_c", spell.MeanTempC);
+        json.Figure("min_temp_c", spell.MinTempC);
+        json.Figure("max_temp_c", spell.MaxTempC);
         json.WriteBoolean("uncertain", spell.Uncertain);
         json.WriteBoolean("no_rain_gauge", spell.NoRainGauge);
         json.WriteEndObject();
@@ -77,7 +91,7 @@ public static class ReplayJson
         json.WriteString("planting", stage.Planting);
         json.WriteNumber("code", stage.Code);
         json.WriteString("on", Day(stage.On));
-        json.WriteString("source", stage.Logged ? "logged" : "computed");
+        json.WriteString("source", stage.Logged ? "seen" : "computed");
         json.WriteString("early", Day(stage.Early));
         json.WriteString("late", Day(stage.Late));
         json.WriteEndObject();
@@ -92,24 +106,17 @@ public static class ReplayJson
         json.WriteString("rule", window.Rule);
         json.WriteString("opened_at", Time(window.OpenedAt));
         json.WriteString("closed_at", Time(window.ClosedAt!.Value));
-        json.WriteString("level", window.Level.Word());
-        Number(json, "dose", window.Dose);
-        Number(json, "wet_hours", window.WetHours);
-        Number(json, "rain_mm", window.RainMm);
-        Number(json, "mean_temp_c", window.MeanTempC);
-        Number(json, "stage", window.Stage);
+        json.WriteString("level", window.Sheltered ? null : window.Level.Word());
+        json.Figure("dose", window.Sheltered ? null : window.Dose);
+        json.Figure("wet_hours", window.WetHours);
+        json.Figure("rain_mm", window.RainMm);
+        json.Figure("mean_temp_c", window.MeanTempC);
+        json.Figure("stage", window.Stage);
         json.WriteString("cover", window.Cover?.Word());
         json.WriteBoolean("uncertain", window.Uncertain);
         json.WriteBoolean("no_rain_gauge", window.NoRainGauge);
+        json.WriteBoolean("sheltered", window.Sheltered);
         json.WriteEndObject();
-    }
-
-    private static void Number(Utf8JsonWriter json, string name, double? value)
-    {
-        if (value is { } v)
-            json.WriteNumber(name, v);
-        else
-            json.WriteNull(name);
     }
 
     private static void Array<T>(Utf8JsonWriter json, string name, IReadOnlyList<T> items, Action<Utf8JsonWriter, T> write)

@@ -33,11 +33,20 @@ public sealed record ReplayResult(
     /// <summary>Bud stages seen or computed, in their order.</summary>
     public IReadOnlyList<BudStageReached> Stages { get; init; } = [];
 
+    /// <summary>Windows that a rain shelter kept off: the open sky would have given them.</summary>
+    public IReadOnlyList<InfectionWindow> Sheltered { get; init; } = [];
+
+    /// <summary>Spans in which the leaf buds may have been open.</summary>
+    public IReadOnlyList<MayBeOpenSpan> MayBeOpen { get; init; } = [];
+
     /// <summary>When to look at the shoots, and when a season was over.</summary>
     public IReadOnlyList<SentinelEvent> Care { get; init; } = [];
 
     /// <summary>The messages that would have gone to the phone.</summary>
     public IReadOnlyList<Alert> Alerts { get; init; } = [];
+
+    /// <summary>Columns whose values cannot be right, a sentence each; they stand among <see cref="Findings"/> too.</summary>
+    public IReadOnlyList<string> Doubts { get; init; } = [];
 
     /// <summary>What the reader should know about stages and journal, a sentence each.</summary>
     public IReadOnlyList<string> Findings { get; init; } = [];

@@ -20,7 +20,7 @@ public static class ReplaySite
         if (tz is not null)
             site = site with { Zone = Zone(tz) };
         if (wetThreshold is { } odd && !double.IsFinite(odd))
-            throw new LogProblemException("--wet-threshold: the value must be a number, such as 50.");
+            throw new LogProblemException("--wet-on: the value must be a number, such as 50.");
         if (wetThreshold is { } limit)
             site = site with { LeafWetOn = limit, LeafWetOff = limit, LeafWetInverted = false };
         if (latitude is { } degrees)
@@ -61,7 +61,7 @@ public static class ReplaySite
 
     private static TimeZoneInfo Zone(string id) => TimeZoneInfo.TryFindSystemTimeZoneById(id, out var zone)
         ? zone
-        : throw new LogProblemException($"--tz: \"{id}\" is not a time zone known here; use an IANA name such as Europe/Madrid.");
+        : throw new LogProblemException($"--zone: \"{id}\" is not a time zone known here; use an IANA name such as Europe/Madrid.");
 
     private static int? Stage(string text)
     {

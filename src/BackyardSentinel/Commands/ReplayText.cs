@@ -19,6 +19,8 @@ public static class ReplayText
             output.WriteLine(result.Rows == 0
                 ? $"{string.Join(", ", result.Logs)}: no rows, so there is nothing to judge."
                 : $"{string.Join(", ", result.Logs)}: {Count(result.Rows)} rows, none with a reading that could be used.");
+            foreach (var doubt in result.Doubts)
+                output.WriteLine($"\n{doubt}");
             WriteRejected(result, output);
             return;
         }
@@ -30,6 +32,7 @@ public static class ReplayText
         output.WriteLine();
         SeasonDrawing.Write(result, output);
         WriteWindows(result, output);
+        WriteSheltered(result, output);
         WriteSecondOpinions(result, output);
         WriteStages(result, output);
         WriteCare(result, output);
@@ -40,6 +43,12 @@ public static class ReplayText
         WriteRejected(result, output);
     }
 
+    private static void WriteSheltered(ReplayResult result, TextWriter output)
+    {
+        foreach (var planting in result.Sheltered.Where(window => window.Rule == result.Site.LevelRule).GroupBy(window => window.Planting))
+            output.WriteLine($"\n{planting.Key}: its rain shelter kept off {Count(planting.Count(), "infection window")}, opened {string.Join(", ", planting.Select(window => Local(window.OpenedAt, result.Site.Zone)[..10]))} under the open sky.");
+    }
+
     private static void WriteStages(ReplayResult result, TextWriter output)
     {
         if (result.Stages.Count == 0)
@@ -47,23 +56,27 @@ public static class ReplayText
         output.WriteLine("\nBud stages (BBCH):");
         foreach (var stage in result.Stages)
         {
-            var range = stage is { Logged: false, Early: { } early } ? string.Create(CultureInfo.InvariantCulture, $", from {early:d MMM} on an early tree") : "";
+            var range = stage is { Logged: false, Early: { } early } ? string.Create(CultureInfo.InvariantCulture, $", {early:d MMM} at the earliest{(stage.Late is { } late ? string.Create(CultureInfo.InvariantCulture, $", {late:d MMM} at the latest") : "")}") : "";
             output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {stage.On:yyyy-MM-dd}  {stage.Planting}  {stage.Code:00} {BudStage.From(stage.Code).Meaning}, {(stage.Logged ? "seen" : "computed")}{range}"));
         }
+
+        foreach (var span in result.MayBeOpen)
+            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {span.Planting}: the leaf buds may have been open from {span.From:yyyy-MM-dd}{(span.To is { } to ? string.Create(CultureInfo.InvariantCulture, $" to {to:yyyy-MM-dd}") : "")}; until that is sure they are judged as open."));
     }
 
     private static void WriteCare(ReplayResult result, TextWriter output)
     {
         if (result.Care.Count == 0)
             return;
-        output.WriteLine("\nTo do and to know:");
+        var units = result.Site.Units;
+        output.WriteLine("\nWhat was due:");
         foreach (var fact in result.Care)
         {
             output.WriteLine($"  {Local(fact.At, result.Site.Zone)[..10]}  " + fact switch
             {
-                ScoutingFellDue due => string.Create(CultureInfo.InvariantCulture, $"{due.Planting}: look at 20 shoots; curl of the window of {Local(due.WindowOpenedAt, result.Site.Zone)[..10]} {(due.Likely ? "is likely to show" : "may show from now on")}, likely {due.LikelyFrom:d MMM} to {due.LikelyTo:d MMM}{(due.MayNotDevelop ? "; warm days speak against it" : "")}"),
-                SeasonClosed closed => $"{closed.Planting}: over for this season, {closed.Because}",
-                CoverChanged cover => string.Create(CultureInfo.InvariantCulture, $"{cover.Planting}: cover {cover.Cover.Word()}, {cover.RainMm:0.0} mm since {cover.Product} of {cover.SprayedOn:yyyy-MM-dd}"),
+                ScoutingFellDue due => string.Create(CultureInfo.InvariantCulture, $"{due.Planting}: look at 20 shoots; curl of the window of {Local(due.WindowOpenedAt, result.Site.Zone)[..10]} {(due.Likely ? "is likely to show" : "may show from now on")}, likely {due.LikelyFrom:d MMM} to {due.LikelyTo:d MMM}{(due.MayNotDevelop ? "; warm days make it unlikely" : "")}"),
+                SeasonClosed closed => $"{closed.Planting}: no more infection this season, {closed.Because}",
+                CoverChanged cover => string.Create(CultureInfo.InvariantCulture, $"{cover.Planting}: cover {cover.Cover.Word()}, {units.Rain(cover.RainMm)} since {cover.Product} of {cover.SprayedOn:yyyy-MM-dd}"),
                 _ => "",
             });
         }
@@ -71,7 +84,7 @@ public static class ReplayText
 
     private static void WriteWindows(ReplayResult result, TextWriter output)
     {
-        var rule = result.Site.AlertRule;
+        var rule = result.Site.LevelRule;
         var windows = result.Windows.Where(window => window.Rule == rule).ToList();
         if (windows.Count == 0)
         {
@@ -81,12 +94,13 @@ public static class ReplayText
 
         output.WriteLine($"{Count(result.Spells.Count, "wet spell")}, {Count(windows.Count, "infection window")} by the rule {rule}:");
         output.WriteLine();
+        var units = result.Site.Units;
         var width = Math.Max("planting".Length, windows.Max(window => window.Planting.Length));
-        output.WriteLine($"  {"planting".PadRight(width)} {"opened",-16} {"closed",-16} {"level",-10} {"wet h",6} {"rain mm",8} {"mean °C",8}");
+        output.WriteLine($"  {"planting".PadRight(width)} {"opened",-16} {"closed",-16} {"level",-10} {"wet h",6} {"rain",8} {"mean",8}");
         foreach (var w in windows)
         {
             output.WriteLine($"  {w.Planting.PadRight(width)} {Local(w.OpenedAt, result.Site.Zone),-16} {Local(w.ClosedAt!.Value, result.Site.Zone),-16} "
-                + $"{w.Level.Bar()} {w.Level.Word(),-8} {Figure(w.WetHours),6} {Figure(w.RainMm),8} {Figure(w.MeanTempC),8}{(w.Uncertain ? "  uncertain: data missing" : "")}");
+                + $"{w.Level.Bar()} {w.Level.Word(),-8} {Figure(w.WetHours),6} {(w.RainMm is { } rain ? units.Rain(rain) : "-"),8} {(w.MeanTempC is { } mean ? units.Temperature(mean) : "-"),8}{(w.Uncertain ? "  uncertain: data missing" : "")}");
         }
 
         output.WriteLine();
@@ -96,7 +110,7 @@ public static class ReplayText
 
     private static void WriteSecondOpinions(ReplayResult result, TextWriter output)
     {
-        var others = result.Windows.Where(window => window.Rule != result.Site.AlertRule)
+        var others = result.Windows.Where(window => window.Rule != result.Site.LevelRule)
             .GroupBy(window => window.Rule)
             .Select(group => $"{group.Key} {Count(group.Count())}")
             .ToList();

@@ -58,7 +58,8 @@ public static class RunCommand
             catch (Exception problem) when (problem is StoreException or LinkException)
             {
                 Console.Error.WriteLine(problem.Message);
-                return ExitCode.BadInput;
+                // Whoever starts the program again when it fails should not do so where that mends nothing.
+                return problem is StoreException { IsLasting: true } ? ExitCode.BadConfiguration : ExitCode.BadInput;
             }
         });
         return command;
@@ -67,7 +68,7 @@ public static class RunCommand
     private static async Task<int> WatchAsync(string path, bool virtualTime, Serilog.Core.Logger log)
     {
         var garden = GardenProblemException.Read(path);
-        if (GardenWiring.Broker(garden.Broker, out var reason) is not { } broker)
+        if (GardenWiring.Broker(garden, out var reason) is not { } broker)
         {
             Console.Error.WriteLine(reason);
             return ExitCode.BadConfiguration;
@@ -80,7 +81,7 @@ public static class RunCommand
                 garden.Name, site.Id, string.Join(", ", site.Plantings.Select(planting => planting.Id)), string.Join(", ", site.Series.Select(series => series.Topic).Distinct()), garden.Store.Path);
         }
 
-        var narrator = new Narrator(FoldingWriter.For(Console.Out));
+        var narrator = new Narrator(FoldingWriter.For(Console.Out), sends: garden.Alerts.Receivers.Count > 0 && !virtualTime);
         await HostAsync(new WatchService(garden, broker, virtualTime, TimeProvider.System, log, narrator.Tell, message => narrator.Tell(message, garden.Sites[0].Zone)), null, log).ConfigureAwait(false);
         return ExitCode.Done;
     }
@@ -92,7 +93,7 @@ public static class RunCommand
         {
             await using var embedded = await EmbeddedBroker.StartAsync().ConfigureAwait(false);
             var garden = DemoGarden.Create(embedded.Port, Path.Combine(folder.FullName, "demo.db"));
-            var broker = GardenWiring.Broker(garden.Broker, out _)!;
+            var broker = GardenWiring.Broker(garden, out _)!;
             using (var book = JournalBook.Open(garden.Store.Path))
             {
                 foreach (var entry in DemoGarden.Journal)
@@ -128,7 +129,8 @@ public static class RunCommand
         var other = beside is null ? Task.CompletedTask : Quietly(beside(stopping), log);
         await host.WaitForShutdownAsync(CancellationToken.None).ConfigureAwait(false);
         await other.ConfigureAwait(false);
-        if (service.ExecuteTask is { } task)
+        // Stopped before it had begun, it is cancelled, which is no failure.
+        if (service.ExecuteTask is { IsCanceled: false } task)
             await task.ConfigureAwait(false); // A failure of the service is the command's failure.
     }
 

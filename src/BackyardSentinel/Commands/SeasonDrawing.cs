@@ -33,7 +33,7 @@ public static class SeasonDrawing
 
         output.WriteLine();
         output.WriteLine($"wet: hours inside a wet spell, {Wet[1]} up to 3 … {Wet[8]} 24");
-        output.WriteLine("level, the day's highest: "
+        output.WriteLine("level, the day's highest, ? where most of the day is unknown: "
             + string.Join("  ", new[] { Level.Clear, Level.Building, Level.Possible, Level.Likely, Level.Severe, Level.Unknown }.Select(l => $"{l.Bar()} {l.Word()}")));
         output.WriteLine();
     }
@@ -48,10 +48,14 @@ public static class SeasonDrawing
 
     private static char WetBar(double hours) => hours <= 0 ? '·' : Wet[Math.Clamp((int)Math.Ceiling(hours / 3), 1, 8)];
 
-    /// <summary>The highest level of any planting on each local day; unknown only where nothing else was known.</summary>
+    /// <summary>
+    /// The highest level of any planting on each local day. A day of which more than half is unknown is unknown, unless a
+    /// window was open on it: what was not seen is never drawn clear.
+    /// </summary>
     private static Dictionary<DateOnly, Level> DailyLevels(ReplayResult result, TimeZoneInfo zone, DateTimeOffset end)
     {
         var days = new Dictionary<DateOnly, Level>();
+        var unknown = new Dictionary<DateOnly, double>();
         foreach (var planting in result.Site.Plantings)
         {
             var level = Level.Clear;
@@ -59,10 +63,18 @@ public static class SeasonDrawing
             foreach (var change in result.Changes.Where(change => change.Planting == planting.Id))
             {
                 Mark(days, zone, from, change.At, level);
+                Add(unknown, zone, from, change.At, level);
                 (level, from) = (change.To, change.At);
             }
 
             Mark(days, zone, from, end, level);
+            Add(unknown, zone, from, end, level);
+        }
+
+        foreach (var (day, hours) in unknown)
+        {
+            if (days[day] < Level.Possible && hours > result.Site.Plantings.Count * 12)
+                days[day] = Level.Unknown;
         }
 
         return days;
@@ -75,21 +87,29 @@ public static class SeasonDrawing
             days[day] = days.TryGetValue(day, out var seen) && seen > level ? seen : level;
     }
 
+    private static void Add(Dictionary<DateOnly, double> unknown, TimeZoneInfo zone, DateTimeOffset from, DateTimeOffset to, Level level)
+    {
+        if (level == Level.Unknown)
+            AddHours(unknown, zone, from, to);
+    }
+
     private static Dictionary<DateOnly, double> DailyWetHours(IReadOnlyList<WetSpell> spells, TimeZoneInfo zone)
     {
         var days = new Dictionary<DateOnly, double>();
         foreach (var spell in spells)
-        {
-            for (var at = spell.Start; at < spell.End;)
-            {
-                var next = LocalDay.EndOf(at, zone);
-                var until = next < spell.End ? next : spell.End;
-                var day = LocalDay.Of(at, zone);
-                days[day] = days.GetValueOrDefault(day) + (until - at).TotalHours;
-                at = until;
-            }
-        }
-
+            AddHours(days, zone, spell.Start, spell.End);
         return days;
+    }
+
+    private static void AddHours(Dictionary<DateOnly, double> days, TimeZoneInfo zone, DateTimeOffset from, DateTimeOffset to)
+    {
+        for (var at = from; at < to;)
+        {
+            var next = LocalDay.EndOf(at, zone);
+            var until = next < to ? next : to;
+            var day = LocalDay.Of(at, zone);
+            days[day] = days.GetValueOrDefault(day) + (until - at).TotalHours;
+            at = until;
+        }
     }
 }

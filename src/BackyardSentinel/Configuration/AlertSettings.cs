@@ -2,10 +2,10 @@ using BackyardSentinel.Infection;
 
 namespace BackyardSentinel.Configuration;
 
-/// <summary>What is told, when, and to whom.</summary>
+/// <summary>Which alerts, when, to whom.</summary>
 public sealed record AlertSettings
 {
-    /// <summary>The lowest level that is told.</summary>
+    /// <summary>The lowest level of which a message tells.</summary>
     public Level LeastLevel { get; init; } = Level.Possible;
 
     /// <summary>Most messages on one local day, 1 to 50.</summary>

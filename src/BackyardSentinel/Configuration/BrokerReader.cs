@@ -16,9 +16,9 @@ internal static class BrokerReader
             Username = keys.Text("username"),
             Password = SecretKeys.Reference(keys, "password", "password", problems),
             Tls = keys.Flag("tls"),
-            CaFile = keys.Text("ca_file", 1024),
+            CaFile = keys.Text("ca_file", 1024) is { } authority ? problems.Beside(authority) : null,
             ClientId = ClientId(keys, problems),
-            BaseTopic = BaseTopic(keys, problems),
+            TopicRoot = TopicRoot(keys, problems),
             Homie = keys.Flag("homie"),
         };
         CheckTogether(keys, broker, problems);
@@ -37,19 +37,19 @@ internal static class BrokerReader
         return host;
     }
 
-    private static string ClientId(SectionReader keys, ProblemList problems)
+    private static string? ClientId(SectionReader keys, ProblemList problems)
     {
-        var id = keys.Text("client_id", 64)!;
-        if (id.Any(char.IsWhiteSpace))
+        var id = keys.Text("client_id", 64);
+        if (id is not null && id.Any(char.IsWhiteSpace))
             problems.Error(keys.Place("client_id"), $"'client_id' holds a space: {ProblemList.Quote(id)}", GardenKeys.Broker["client_id"].Range);
         return id;
     }
 
-    private static string BaseTopic(SectionReader keys, ProblemList problems)
+    private static string TopicRoot(SectionReader keys, ProblemList problems)
     {
-        var topic = keys.Text("base_topic")!;
+        var topic = keys.Text("topic_root")!;
         if (TopicText.BaseFault(topic) is { } fault)
-            problems.Error(keys.Place("base_topic"), $"'base_topic' cannot be {ProblemList.Quote(topic)}: {fault}", GardenKeys.Broker["base_topic"].Range);
+            problems.Error(keys.Place("topic_root"), $"'topic_root' cannot be {ProblemList.Quote(topic)}: {fault}", GardenKeys.Broker["topic_root"].Range);
         return topic;
     }
 

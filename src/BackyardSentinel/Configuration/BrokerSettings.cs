@@ -24,12 +24,12 @@ public sealed record BrokerSettings
     /// <summary>PEM file of the authority that signed the broker's certificate, if the system does not know it.</summary>
     public string? CaFile { get; init; }
 
-    /// <summary>The name under which the program connects; the broker keeps missed messages under it.</summary>
-    public string ClientId { get; init; } = "backyard-sentinel";
+    /// <summary>The name under which the program connects; <c>null</c>: one that differs from computer to computer.</summary>
+    public string? ClientId { get; init; }
 
     /// <summary>The service shows itself as a Homie 5 device too.</summary>
     public bool Homie { get; init; } = true;
 
     /// <summary>First part of every topic the program publishes.</summary>
-    public string BaseTopic { get; init; } = "sentinel";
+    public string TopicRoot { get; init; } = "sentinel";
 }

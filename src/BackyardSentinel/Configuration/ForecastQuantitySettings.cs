@@ -1,3 +1,5 @@
+using BackyardSentinel.Units;
+
 namespace BackyardSentinel.Configuration;
 
 /// <summary>Where one quantity is found in a forecast and what its numbers mean.</summary>
@@ -10,7 +12,7 @@ public sealed record ForecastQuantitySettings
     public required string Path { get; init; }
 
     /// <summary>The unit of the numbers.</summary>
-    public required SeriesUnit Unit { get; init; }
+    public required Unit Unit { get; init; }
 
     /// <summary>Path of the unit's name in the message; <c>null</c> when it is not told there.</summary>
     public string? UnitPath { get; init; }

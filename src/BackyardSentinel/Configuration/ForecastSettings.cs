@@ -4,7 +4,7 @@ namespace BackyardSentinel.Configuration;
 public sealed record ForecastSettings
 {
     /// <summary>http, mqtt or file.</summary>
-    public required string Source { get; init; }
+    public required string Kind { get; init; }
 
     /// <summary>http only: the address.</summary>
     public GardenValue? Url { get; init; }
@@ -21,8 +21,11 @@ public sealed record ForecastSettings
     /// <summary>http only: where the source can reach the grower.</summary>
     public string? Contact { get; init; }
 
-    /// <summary>The source's name, for people.</summary>
-    public string Name { get; init; } = "forecast";
+    /// <summary>http only: headers of the requests.</summary>
+    public IReadOnlyList<GardenHeader> Headers { get; init; } = [];
+
+    /// <summary>The name of the office or service it comes from, for people.</summary>
+    public string Source { get; init; } = "forecast";
 
     /// <summary>The credit line the source asks for.</summary>
     public string? Attribution { get; init; }

@@ -3,11 +3,12 @@ namespace BackyardSentinel.Configuration;
 /// <summary>Reads the part <c>forecast</c>.</summary>
 internal static class ForecastSettingsReader
 {
-    // Which keys belong to which sources.
-    private static readonly (string Key, string[] Sources, bool Required)[] OfSources =
+    // Which keys belong to which kinds.
+    private static readonly (string Key, string[] Kinds, bool Required)[] OfKinds =
     [
         ("url", ["http"], true),
         ("contact", ["http"], true),
+        ("headers", ["http"], false),
         ("allow_private", ["http"], false),
         ("topic", ["mqtt"], true),
         ("path", ["file"], true),
@@ -16,22 +17,23 @@ internal static class ForecastSettingsReader
 
     private static readonly string[] OfShapes = ["rows", "time", "value", "zone", "issued"];
 
-    public static ForecastSettings? Read(YamlMapping? map, ProblemList problems)
+    public static ForecastSettings? Read(YamlMapping? map, OwnTopics own, ProblemList problems)
     {
         if (map is null)
             return null;
         SectionReader keys = new(map, GardenKeys.Forecast, problems);
-        var source = keys.Word("source");
+        var kind = keys.Word("kind");
         var shape = keys.Word("shape");
         var forecast = new ForecastSettings
         {
-            Source = source ?? "",
+            Kind = kind ?? "",
             Url = SecretKeys.Address(keys, "url", problems),
             Topic = Topic(keys, problems),
             Path = AlertReader.FilePath(keys, "path", problems, "until there is, nothing is said about the coming days"),
             Every = keys.Duration("every"),
             Contact = Contact(keys, problems),
-            Name = keys.Text("name", 60)!,
+            Headers = ReceiverReader.Headers(keys.List("headers"), problems),
+            Source = keys.Text("source", 60)!,
             Attribution = keys.Text("attribution"),
             Licence = keys.Text("licence"),
             AllowPrivate = keys.Flag("allow_private"),
@@ -43,8 +45,10 @@ internal static class ForecastSettingsReader
             IssuedPath = PathKeys.Read(keys, "issued", problems),
             Quantities = ForecastQuantityReader.ReadAll(keys, shape, problems),
         };
-        if (source is not null)
-            CheckSource(keys, source, problems);
+        if (forecast.Topic is { } topic)
+            own.Check(topic, keys.Place("topic"), problems);
+        if (kind is not null)
+            CheckKind(keys, kind, problems);
         CheckShape(keys, shape, problems);
         return forecast;
     }
@@ -67,14 +71,14 @@ internal static class ForecastSettingsReader
         return contact;
     }
 
-    private static void CheckSource(SectionReader keys, string source, ProblemList problems)
+    private static void CheckKind(SectionReader keys, string kind, ProblemList problems)
     {
-        foreach (var (key, sources, required) in OfSources)
+        foreach (var (key, kinds, required) in OfKinds)
         {
-            if (keys.Has(key) && !sources.Contains(source))
-                problems.Error(keys.Place(key), $"'{key}' has a meaning with source {string.Join(" or ", sources)}, and the source is {source}", $"no '{key}' here");
-            else if (required && !keys.Has(key) && sources.Contains(source))
-                problems.Error(keys.Place("source"), $"a forecast by {source} needs the key '{key}', which is missing", keys.Range(key));
+            if (keys.Has(key) && !kinds.Contains(kind))
+                problems.Error(keys.Place(key), $"'{key}' has a meaning with kind {string.Join(" or ", kinds)}, and the kind is {kind}", $"no '{key}' here");
+            else if (required && !keys.Has(key) && kinds.Contains(kind))
+                problems.Error(keys.Place("kind"), $"a forecast by {kind} needs the key '{key}', which is missing", keys.Range(key));
         }
     }
 

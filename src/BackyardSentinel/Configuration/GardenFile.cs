@@ -1,3 +1,5 @@
+using BackyardSentinel.Units;
+
 namespace BackyardSentinel.Configuration;
 
 /// <summary>The whole installation as its owner described it.</summary>
@@ -5,6 +7,9 @@ public sealed record GardenFile
 {
     /// <summary>The garden's name in messages.</summary>
     public string Name { get; init; } = "Garden";
+
+    /// <summary>The units of everything that a person reads or writes.</summary>
+    public UnitSystem Units { get; init; } = UnitSystem.Metric;
 
     /// <summary>Where sensor messages come from and results go.</summary>
     public BrokerSettings Broker { get; init; } = new();
@@ -21,6 +26,6 @@ public sealed record GardenFile
     /// <summary>Where the weather forecast comes from; <c>null</c> when there is none.</summary>
     public ForecastSettings? Forecast { get; init; }
 
-    /// <summary>What is told, when, and to whom.</summary>
+    /// <summary>Which alerts, when, to whom.</summary>
     public AlertSettings Alerts { get; init; } = new();
 }

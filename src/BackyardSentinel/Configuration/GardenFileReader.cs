@@ -1,5 +1,6 @@
 using System.Security;
 using System.Text;
+using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
 
@@ -51,28 +52,31 @@ public static class GardenFileReader
     private static GardenFile ReadGarden(SectionReader keys, ProblemList problems)
     {
         var broker = BrokerReader.Read(keys.Section("broker"), problems);
-        var siteReader = new SiteReader(broker, problems);
+        var units = UnitSystem.Find(keys.Word("units"))!;
+        var siteReader = new SiteReader(broker, units, problems);
         List<GardenSite> sites = [.. keys.List("sites").Select(siteReader.Read)];
+        OwnTopics own = new(broker, sites);
         var garden = new GardenFile
         {
             Name = keys.Text("name", 60)!,
+            Units = units,
             Broker = broker,
             Store = ReadStore(keys.Section("store"), problems),
             Sites = sites,
-            Products = ProductReader.ReadAll(keys, sites, problems),
-            Forecast = ForecastSettingsReader.Read(keys.Section("forecast"), problems),
+            Products = ProductReader.ReadAll(keys, sites, units, problems),
+            Forecast = ForecastSettingsReader.Read(keys.Section("forecast"), own, problems),
             Alerts = AlertReader.Read(keys.Section("alerts"), problems),
         };
-        siteReader.CheckAcrossSites();
+        siteReader.CheckAcrossSites(own);
         return garden;
     }
 
     private static StoreSettings ReadStore(YamlMapping? map, ProblemList problems)
     {
         if (map is null)
-            return new StoreSettings();
+            return new StoreSettings { Path = problems.Beside(new StoreSettings().Path) };
         SectionReader keys = new(map, GardenKeys.Store, problems);
-        var path = keys.Text("path", 1024)!;
+        var path = problems.Beside(keys.Text("path", 1024)!);
         if (path.EndsWith('/') || Directory.Exists(path))
             problems.Error(keys.Place("path"), $"'path' names a folder, {ProblemList.Quote(path)}; the database is one file", "a path with a file name, such as data/sentinel.db");
         return new StoreSettings { Path = path, CommitWindow = keys.Duration("commit_window") };

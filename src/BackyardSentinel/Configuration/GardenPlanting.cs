@@ -7,6 +7,9 @@ namespace BackyardSentinel.Configuration;
 /// <param name="Stage">BBCH code that holds throughout; <c>null</c> unless <see cref="StageSource"/> is fixed.</param>
 public sealed record GardenPlanting(string Id, string Kind, string? Variety = null, int? Stage = null)
 {
+    /// <summary>What the grower calls it; <c>null</c>: its id is its name.</summary>
+    public string? Name { get; init; }
+
     /// <summary>Where the bud stage comes from.</summary>
     public StageSource StageSource { get; init; } = Stage is null ? StageSource.Followed : StageSource.Fixed;
 

@@ -57,6 +57,9 @@ public sealed record GardenProduct
     /// <summary>Time without rain after spraying.</summary>
     public TimeSpan? DryAfter { get; init; }
 
+    /// <summary>Time without frost before spraying.</summary>
+    public TimeSpan? FrostFreeBefore { get; init; }
+
     /// <summary>Time without frost after spraying.</summary>
     public TimeSpan? FrostFree { get; init; }
 
@@ -76,7 +79,7 @@ public sealed record GardenProduct
     public int? DaysBeforeHarvest { get; init; }
 
     /// <summary>Days between a sulfur product and an oil, either way round, 0 to 365.</summary>
-    public int DaysFromOil { get; init; } = 30;
+    public int? DaysFromOil { get; init; }
 
     /// <summary>Rain from which the cover should be looked at, mm, 1 to 500.</summary>
     public double RecheckRainMm { get; init; } = 25;

@@ -1,3 +1,4 @@
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Configuration;
@@ -7,6 +8,9 @@ public sealed record GardenSeries
 {
     /// <summary>What is measured.</summary>
     public required Quantity Quantity { get; init; }
+
+    /// <summary>What the grower calls the sensor; <c>null</c> when not told.</summary>
+    public string? Name { get; init; }
 
     /// <summary>The exact topic the sensor publishes to.</summary>
     public required string Topic { get; init; }
@@ -18,7 +22,10 @@ public sealed record GardenSeries
     public string? TimePath { get; init; }
 
     /// <summary>The unit the sensor reports in.</summary>
-    public required SeriesUnit Unit { get; init; }
+    public required Unit Unit { get; init; }
+
+    /// <summary>The unit stands in the garden file; otherwise it is the usual one.</summary>
+    public bool UnitIsStated { get; init; }
 
     /// <summary>The number is multiplied by this first.</summary>
     public double Scale { get; init; } = 1;

@@ -1,3 +1,5 @@
+using BackyardSentinel.Phenology;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Configuration;
@@ -26,8 +28,8 @@ public sealed record GardenSite
     /// <summary>Mean daily maximum of each month, °C, January first; each above its minimum.</summary>
     public IReadOnlyList<double>? ClimateMaxC { get; init; }
 
-    /// <summary>The units in which spray amounts are told.</summary>
-    public SprayUnits SprayUnits { get; init; } = SprayUnits.Metric;
+    /// <summary>The garden's units, in which everything is told to people.</summary>
+    public UnitSystem Units { get; init; } = UnitSystem.Metric;
 
     /// <summary>Length of an interval.</summary>
     public TimeSpan Step { get; init; } = TimeSpan.FromMinutes(10);
@@ -51,7 +53,7 @@ public sealed record GardenSite
     public TimeSpan UnknownAfter { get; init; } = TimeSpan.FromHours(2);
 
     /// <summary>The rule that drives alerts.</summary>
-    public string AlertRule { get; init; } = "wet-hours";
+    public string LevelRule { get; init; } = "wet-hours";
 
     /// <summary>The sensors; within a quantity the first is preferred.</summary>
     public required IReadOnlyList<GardenSeries> Series { get; init; }
@@ -67,8 +69,11 @@ public sealed record GardenSite
         {
             Id = Id,
             Zone = Zone,
+            Units = Units,
             LatitudeDeg = LatitudeDeg,
             LongitudeDeg = LongitudeDeg,
+            RainUnitStated = Series.Any(s => s is { Quantity: Quantity.Rain, UnitIsStated: true }),
+            Climate = this is { ClimateMinC: { } low, ClimateMaxC: { } high } ? DailyClimate.FromMonths(low, high) : null,
             Products = [.. (products ?? []).Select(ProductFigures.Of)],
             Plantings = [.. Plantings.Select(p => new Planting(p.Id, p.Kind, p.Stage)
             {
@@ -83,7 +88,7 @@ public sealed record GardenSite
             HasRainGauge = Series.Any(s => s.Quantity == Quantity.Rain),
             SpellStartsOnAnyWetness = StartsOnAnyWetness,
             UnknownAfter = UnknownAfter,
-            AlertRule = AlertRule,
+            LevelRule = LevelRule,
         };
         // A site has one pair of wetness limits: those of its preferred sensor.
         return Series.FirstOrDefault(s => s.Quantity == Quantity.LeafWetness) is { } leaf

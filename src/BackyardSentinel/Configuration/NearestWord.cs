@@ -10,9 +10,10 @@ internal static class NearestWord
         if (word.Length is 0 or > 64)
             return null;
         var typed = Plain(word);
+        var all = candidates as IReadOnlyCollection<string> ?? [.. candidates];
         string? best = null;
         var bestDistance = int.MaxValue;
-        foreach (var candidate in candidates)
+        foreach (var candidate in all)
         {
             var target = Plain(candidate);
             var distance = typed.Length >= 3 && target.StartsWith(typed, StringComparison.Ordinal)
@@ -22,7 +23,8 @@ internal static class NearestWord
                 (best, bestDistance) = (candidate, distance);
         }
 
-        return best;
+        // A word that is a whole part of several, as copper is of fixed-copper and copper-soap, may mean any of them.
+        return best is null || bestDistance == 0 || all.Count(candidate => Plain(candidate).Split('-').Contains(typed)) < 2 ? best : null;
     }
 
     // Case and the choice between hyphen, underscore and space are the commonest slips and cost nothing.

@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
 
@@ -7,30 +8,31 @@ internal static class PlantingReader
 {
     private static readonly string[] ComputedOnly = ["chill_model", "chill_need", "heat_function", "heat_needs"];
 
-    public static IReadOnlyList<GardenPlanting> ReadAll(SectionReader site, ProblemList problems)
+    public static IReadOnlyList<GardenPlanting> ReadAll(SectionReader site, UnitSystem units, ProblemList problems)
     {
         Dictionary<string, YamlNode> ids = new(StringComparer.Ordinal);
-        List<GardenPlanting> plantings = [.. site.List("plantings").Select(map => Read(map, ids, problems))];
+        List<GardenPlanting> plantings = [.. site.List("plantings").Select(map => Read(map, ids, units, problems))];
         if (plantings.Count == 0 && site.Node("plantings") is null or YamlSequence { Items.Count: 0 })
             problems.Note(site.Place("plantings"), "this site has no plantings, so its weather is recorded and nothing is judged");
         return plantings;
     }
 
-    private static GardenPlanting Read(YamlMapping map, Dictionary<string, YamlNode> ids, ProblemList problems)
+    private static GardenPlanting Read(YamlMapping map, Dictionary<string, YamlNode> ids, UnitSystem units, ProblemList problems)
     {
         SectionReader keys = new(map, GardenKeys.Planting, problems);
         var id = IdText.Read(keys, ids, "planting", problems);
         var (source, stage) = Stage(keys, problems);
         var planting = new GardenPlanting(id, Kind(keys, problems), keys.Text("variety", 60), stage)
         {
+            Name = keys.Text("name", 60),
             StageSource = source,
             ChillModel = keys.Word("chill_model")!,
             ChillNeed = keys.Number("chill_need"),
             HeatFunction = keys.Word("heat_function")!,
             HeatNeeds = HeatNeeds(keys.Section("heat_needs"), problems),
             Trees = keys.Whole("trees"),
-            CanopyAreaM2 = keys.OptionalNumber("canopy_area"),
-            SprayVolumeL = keys.OptionalAmount("spray_volume", AmountKind.Volume),
+            CanopyAreaM2 = keys.OptionalAmount("canopy_area", Dimension.Area, units.UnitOf(Dimension.Area)),
+            SprayVolumeL = keys.OptionalAmount("spray_volume", Dimension.Volume),
             HadCurlLastSpring = keys.Flag("had_curl_last_spring"),
         };
         CheckTogether(keys, planting, problems);

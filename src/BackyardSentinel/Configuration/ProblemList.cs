@@ -12,6 +12,9 @@ internal sealed partial class ProblemList(string file, IReadOnlyList<string> lin
 
     public bool HasErrors => _problems.Exists(p => !p.IsNote);
 
+    /// <summary>A path that stands in the garden file. A relative one starts at the file's own folder, wherever the program is called from.</summary>
+    public string Beside(string path) => Path.Combine(Path.GetDirectoryName(file) ?? "", path);
+
     public void Error(YamlNode at, string message, string? expected = null, string? suggestion = null) =>
         Add(at.Line, at.Column, message, expected, suggestion, isNote: false);
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Spraying;
 
 namespace BackyardSentinel.Configuration;
@@ -30,6 +31,8 @@ internal static class ProductCheck
         // The spray year begins at leaf fall: a label from 93 to 01 is one for the dormant season.
         if (product is { FirstStage: { } first, LastStage: { } last } && SprayStage.Rank(first) > SprayStage.Rank(last))
             problems.Error(keys.Place("first_stage"), "'first_stage' comes after 'last_stage', so there would be no stage for this product", "a first stage not after the last one");
+        NoteFlowerCode(keys, "first_stage", product.FirstStage, problems);
+        NoteFlowerCode(keys, "last_stage", product.LastStage, problems);
         if (product.MinTemperatureC > product.MaxTemperatureC)
             problems.Error(keys.Place("min_temperature"), "'min_temperature' is above 'max_temperature', so no weather would be right", "a lowest temperature below the highest");
         if (product.WindMinMs > product.WindMaxMs)
@@ -38,6 +41,13 @@ internal static class ProductCheck
             problems.Error(keys.Place(keys.Has("spent_rain") ? "spent_rain" : "recheck_rain"), "'spent_rain' is below 'recheck_rain', so the cover would be gone before it is looked at", "recheck_rain not above spent_rain");
         if (apricots && IsSulfur(product) && !product.NotOn.Contains("apricot"))
             problems.Note(keys.Place(keys.Has("not_on") ? "not_on" : keys.Has("active") ? "active" : "template"), "sulfur injures apricot, and this garden has an apricot planting", "not_on: [apricot]");
+    }
+
+    /// <summary>A label by flower buds limits by the leaf buds that are followed; which code goes with which is assumed.</summary>
+    private static void NoteFlowerCode(SectionReader keys, string key, int? code, ProblemList problems)
+    {
+        if (code is >= 50 and <= 69 && BudStage.TryFrom(code.Value, out var flower))
+            problems.Note(keys.Place(key), string.Create(CultureInfo.InvariantCulture, $"{code} is a flower-bud code ({flower.Meaning}); leaf buds are taken to stand at {SprayStage.Rank(code.Value):00} then, and varieties part by some days"));
     }
 
     private static void CheckTemplate(SectionReader keys, GardenProduct product, ProblemList problems)
@@ -63,14 +73,25 @@ internal static class ProductCheck
         if (product is { ContentPct: { } content, CopperPct: { } copper, Active: { } active } && Share(active) is { } share &&
             Math.Abs(content * share - copper) > LargestDisagreement * copper)
             problems.Error(keys.Place("copper"), string.Create(CultureInfo.InvariantCulture, $"'content' and 'copper' disagree: {content} % of {active} holds {content * share:0.0#} % metallic copper, not {copper} %"), "both figures as the label gives them, or one of the two");
-        if (product.Template is not null)
-            return;
-        if (product.ContentPct is null && product.CopperPct is null)
-            problems.Note(keys.Map, $"product '{product.Id}' has neither 'content' nor 'copper', so the copper it leaves in the soil cannot be reckoned");
-        else if (product.Dose is null && !keys.Has("dose"))
-            problems.Note(keys.Map, $"product '{product.Id}' has no 'dose', so the copper it leaves in the soil cannot be reckoned");
-        else if (product.Dose is { ByVolume: true } && product.DensityKgPerL is null)
-            problems.Note(keys.Place("dose"), "the dose is a volume and there is no 'density', so the copper this leaves in the soil cannot be reckoned");
+        // Limits of rain that contradict each other have their error already.
+        CheckCounted(keys, product, ProductFigures.Of(product with { SpentRainMm = Math.Max(product.RecheckRainMm, product.SpentRainMm) }), problems);
+    }
+
+    /// <summary>Says what is missing where the copper of a spray cannot be worked out; a template's figures count as given.</summary>
+    private static void CheckCounted(SectionReader keys, GardenProduct product, SprayProduct figures, ProblemList problems)
+    {
+        const string Unknown = "so the copper it leaves in the soil cannot be worked out";
+        if (figures.CopperFraction is null)
+            problems.Note(keys.Map, $"product '{product.Id}' has neither 'content' nor 'copper', {Unknown}");
+        else if (figures.DosePerL is null && !keys.Has("dose"))
+            problems.Note(keys.Map, $"product '{product.Id}' has no 'dose', {Unknown}");
+        else if (figures is { Unit: ProductUnit.Millilitre, DensityKgPerL: null } && !keys.Has("density"))
+            problems.Note(
+                keys.Place(keys.Has("dose") ? "dose" : "template"),
+                $"the dose of '{product.Id}' is a volume, and what a volume of it weighs is not known, {Unknown}",
+                figures.IsPowder
+                    ? "'density' with the weight of a level tablespoon from the label, such as 0.4 oz/tbsp, or the dose by weight, such as 0.6 oz/gal"
+                    : "'density' from the label or its safety data sheet, such as 1.1 or 9.2 lb/gal");
     }
 
     /// <summary>Metallic copper in what the content is of; a "copper" without compound is metallic itself.</summary>

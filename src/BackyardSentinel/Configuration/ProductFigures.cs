@@ -18,6 +18,7 @@ internal static class ProductFigures
             ContentPct = product.ContentPct ?? (product.CopperPct is null ? template?.ContentPct : null),
             CopperPct = product.CopperPct ?? (product.ContentPct is null ? template?.CopperPct : null),
             Unit = product.Dose is { } dose ? (dose.ByVolume ? ProductUnit.Millilitre : ProductUnit.Gram) : template?.Unit ?? ProductUnit.Gram,
+            IsPowder = template?.IsPowder ?? false,
             DensityKgPerL = product.DensityKgPerL ?? template?.DensityKgPerL,
             DosePerL = product.Dose?.PerLitre ?? template?.DosePerL,
             IsTemplate = template is not null,
@@ -33,13 +34,14 @@ internal static class ProductFigures
                 MaxTemperatureC = product.MaxTemperatureC ?? label.MaxTemperatureC,
                 DryBeforeH = product.DryBefore?.TotalHours ?? label.DryBeforeH,
                 DryAfterH = product.DryAfter?.TotalHours ?? label.DryAfterH,
+                FrostFreeBeforeH = product.FrostFreeBefore?.TotalHours ?? label.FrostFreeBeforeH,
                 FrostFreeAfterH = product.FrostFree?.TotalHours ?? label.FrostFreeAfterH,
                 MinWindMs = product.WindMinMs ?? label.MinWindMs,
                 MaxWindMs = product.WindMaxMs ?? label.MaxWindMs,
                 ExcludedKinds = product.NotOn.Count > 0 ? product.NotOn : label.ExcludedKinds,
                 ReEntryH = product.Reentry?.TotalHours ?? label.ReEntryH,
                 PreHarvestDays = product.DaysBeforeHarvest ?? label.PreHarvestDays,
-                DaysBetweenSulfurAndOil = product.DaysFromOil,
+                DaysFromOil = product.DaysFromOil,
             },
         };
     }

@@ -1,3 +1,4 @@
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Configuration;
@@ -15,21 +16,21 @@ internal static class QuantityUnits
         _ => null,
     };
 
-    public static IReadOnlyList<(string Text, SeriesUnit Unit)> For(Quantity quantity) => quantity switch
+    public static IReadOnlyList<(string Text, Unit Unit)> For(Quantity quantity) => quantity switch
     {
-        Quantity.Temperature => [("°C", SeriesUnit.Celsius), ("°F", SeriesUnit.Fahrenheit), ("K", SeriesUnit.Kelvin), ("C", SeriesUnit.Celsius), ("F", SeriesUnit.Fahrenheit)],
-        Quantity.Humidity => [("%", SeriesUnit.Percent), ("fraction", SeriesUnit.Fraction)],
-        Quantity.Rain => [("mm", SeriesUnit.Millimetre), ("in", SeriesUnit.Inch)],
-        Quantity.WindSpeed => [("m/s", SeriesUnit.MetrePerSecond), ("km/h", SeriesUnit.KilometrePerHour), ("mph", SeriesUnit.MilePerHour), ("kn", SeriesUnit.Knot)],
-        _ => [("raw", SeriesUnit.Raw), ("count", SeriesUnit.Count), ("%", SeriesUnit.Percent), ("mV", SeriesUnit.Millivolt)],
+        Quantity.Temperature => Written(Dimension.Temperature, "°C", "°F", "K", "C", "F"),
+        Quantity.Humidity => Written(Dimension.Share, "%", "fraction"),
+        Quantity.Rain => Written(Dimension.Depth, "mm", "in"),
+        Quantity.WindSpeed => Written(Dimension.Speed, "m/s", "km/h", "mph", "kn"),
+        _ => [.. Written(Dimension.Raw, "raw", "count", "mV"), .. Written(Dimension.Share, "%")],
     };
 
     /// <summary>The units of a quantity that a forecast tells.</summary>
-    public static IReadOnlyList<(string Text, SeriesUnit Unit)> ForForecast(string word) =>
+    public static IReadOnlyList<(string Text, Unit Unit)> ForForecast(string word) =>
         Of(word) is { } quantity ? For(quantity) : For(Quantity.Humidity);
 
     /// <summary>The unit under the key <c>unit</c>, which has to be one of those given.</summary>
-    public static SeriesUnit Read(SectionReader keys, string word, IReadOnlyList<(string Text, SeriesUnit Unit)> units, ProblemList problems)
+    public static Unit Read(SectionReader keys, string word, IReadOnlyList<(string Text, Unit Unit)> units, ProblemList problems)
     {
         if (keys.Scalar("unit") is not { } scalar)
             return units[0].Unit;
@@ -43,4 +44,7 @@ internal static class QuantityUnits
         problems.Error(scalar, $"{word} cannot be in {ProblemList.Quote(scalar.Value)}", $"a unit of {word}: {string.Join(", ", words)}", NearestWord.Find(scalar.Value, words));
         return units[0].Unit;
     }
+
+    private static IReadOnlyList<(string Text, Unit Unit)> Written(Dimension dimension, params IEnumerable<string> words) =>
+        [.. words.Select(word => (word, Unit.Find(dimension, word)!))];
 }

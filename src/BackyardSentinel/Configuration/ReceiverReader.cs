@@ -1,6 +1,6 @@
 namespace BackyardSentinel.Configuration;
 
-/// <summary>Reads the entries of <c>receivers</c>.</summary>
+/// <summary>Reads the entries of <c>send_to</c>.</summary>
 internal static class ReceiverReader
 {
     private static readonly string[] WebhookOnly = ["url", "content", "template", "template_file", "headers", "secret", "allow_private"];
@@ -15,7 +15,7 @@ internal static class ReceiverReader
     public static GardenReceiver? Read(YamlMapping map, Dictionary<string, YamlNode> ids, ProblemList problems)
     {
         SectionReader keys = new(map, GardenKeys.Receiver, problems);
-        var id = IdText.Read(keys, ids, "receiver", problems, "a name in messages", "messages");
+        var id = IdText.Read(keys, ids, "destination", problems, "a name in messages", "messages");
         var kind = keys.Word("kind");
         var receiver = new GardenReceiver
         {
@@ -47,7 +47,7 @@ internal static class ReceiverReader
         return null;
     }
 
-    private static List<GardenHeader> Headers(IReadOnlyList<YamlMapping> maps, ProblemList problems)
+    public static List<GardenHeader> Headers(IReadOnlyList<YamlMapping> maps, ProblemList problems)
     {
         List<GardenHeader> headers = [];
         foreach (var map in maps)
@@ -78,7 +78,7 @@ internal static class ReceiverReader
         if (receiver.Kind != "webhook")
         {
             foreach (var name in WebhookOnly.Where(keys.Has))
-                problems.Error(keys.Place(name), $"'{name}' has a meaning for webhooks only, and this receiver is {receiver.Kind}", $"no '{name}' here");
+                problems.Error(keys.Place(name), $"'{name}' has a meaning for webhooks only, and this destination is {receiver.Kind}", $"no '{name}' here");
             return;
         }
 

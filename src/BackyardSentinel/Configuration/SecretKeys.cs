@@ -14,6 +14,7 @@ internal static class SecretKeys
             return null;
         }
 
+        secret = Beside(secret, problems);
         NoteIfMissing(scalar, secret, what, problems);
         return secret;
     }
@@ -35,7 +36,11 @@ internal static class SecretKeys
             return null;
         var value = GardenValue.Parse(text);
         if (value.Reference is { } reference)
-            NoteIfMissing(keys.Place(name), reference, what, problems);
+        {
+            value = value with { Reference = Beside(reference, problems) };
+            NoteIfMissing(keys.Place(name), value.Reference, what, problems);
+        }
+
         return value;
     }
 
@@ -45,6 +50,9 @@ internal static class SecretKeys
         : uri.UserInfo.Length > 0
             ? "holds a user name or password, which would end up in backups and screenshots"
         : null;
+
+    private static SecretReference Beside(SecretReference secret, ProblemList problems) =>
+        secret.FromFile ? secret with { Name = problems.Beside(secret.Name) } : secret;
 
     private static void NoteIfMissing(YamlNode at, SecretReference secret, string what, ProblemList problems)
     {

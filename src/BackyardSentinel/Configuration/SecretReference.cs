@@ -1,5 +1,3 @@
-using System.Security;
-
 namespace BackyardSentinel.Configuration;
 
 /// <summary>Says where a secret is kept: in a file or in an environment variable.</summary>
@@ -40,23 +38,9 @@ public sealed record SecretReference(bool FromFile, string Name)
 
     private (string? Value, string? Reason) ReadFile()
     {
-        try
-        {
-            using var reader = new StreamReader(Name);
-            var buffer = new char[LongestSecret + 1];
-            var length = reader.ReadBlock(buffer, 0, buffer.Length);
-            if (length > LongestSecret)
-                return (null, $"the file {Name} is longer than {LongestSecret} characters, so it is no password file");
-            var secret = new string(buffer, 0, length).TrimEnd('\r', '\n');
-            return secret.Length > 0 ? (secret, null) : (null, $"the file {Name} is empty");
-        }
-        catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
-        {
-            return (null, $"there is no file {Name}");
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException or SecurityException or ArgumentException or NotSupportedException)
-        {
-            return (null, $"the file {Name} cannot be read");
-        }
+        if (!OrdinaryFile.TryRead(Name, LongestSecret, out var bytes, out var reason))
+            return (null, reason!.Contains("longer", StringComparison.Ordinal) ? $"{reason}, so it is no password file" : reason);
+        var secret = new StreamReader(new MemoryStream(bytes!)).ReadToEnd().TrimEnd('\r', '\n');
+        return secret.Length > 0 ? (secret, null) : (null, $"the file {Name} is empty");
     }
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
 
@@ -26,8 +27,12 @@ internal sealed partial class SectionReader
         return null;
     }
 
-    /// <summary>A list of exactly so many numbers, or <c>null</c> when the key is left out or wrong.</summary>
-    public IReadOnlyList<double>? Numbers(string name, int count)
+    /// <summary>A list of exactly so many amounts, or <c>null</c> when the key is left out or wrong.</summary>
+    /// <param name="name">The key.</param>
+    /// <param name="count">How many belong there.</param>
+    /// <param name="dimension">What is measured.</param>
+    /// <param name="bare">The unit of a number without one.</param>
+    public IReadOnlyList<double>? Amounts(string name, int count, Dimension dimension, Unit bare)
     {
         switch (Node(name))
         {
@@ -37,19 +42,19 @@ internal sealed partial class SectionReader
                 _problems.Error(list, $"'{name}' has {list.Items.Count} numbers where {count} belong", _section[name].Range);
                 return null;
             case YamlSequence list:
-                List<double> numbers = [];
+                List<double> amounts = [];
                 foreach (var item in list.Items)
                 {
                     if (item is YamlScalar { IsEmpty: false } scalar)
                     {
-                        if (NumberOf(scalar, name, $"an entry of '{name}'") is { } number)
-                            numbers.Add(number);
+                        if (AmountOf(scalar, name, $"an entry of '{name}'", dimension, bare) is { } amount)
+                            amounts.Add(amount);
                     }
                     else if (item is not YamlRefused)
                         _problems.Error(item, $"an entry of '{name}' is a number, but {Kind(item)} stands here", _section[name].Range);
                 }
 
-                return numbers.Count == count ? numbers : null;
+                return amounts.Count == count ? amounts : null;
             case { } other:
                 _problems.Error(other, $"'{name}' is a list of {count} numbers, but {Kind(other)} stands here", _section[name].Range);
                 return null;
@@ -78,20 +83,31 @@ internal sealed partial class SectionReader
     }
 
     /// <summary>
-    /// A number with a unit, as litres, °C or m/s, or <c>null</c> when the key is left out or wrong. The key's limits are
-    /// in these units.
+    /// A number with a unit, as it is reckoned (L, °C, m/s, mm, m²), or <c>null</c> when the key is left out or wrong. The
+    /// key's limits are in these units.
     /// </summary>
-    public double? OptionalAmount(string name, AmountKind kind)
+    /// <param name="name">The key.</param>
+    /// <param name="dimension">What is measured.</param>
+    /// <param name="bare">The unit of a number without one; <c>null</c> refuses such a number.</param>
+    public double? OptionalAmount(string name, Dimension dimension, Unit? bare = null) =>
+        Scalar(name) is { } scalar ? AmountOf(scalar, name, $"'{name}'", dimension, bare) : null;
+
+    /// <summary>The same, with the key's default where it is left out or wrong.</summary>
+    /// <param name="name">The key.</param>
+    /// <param name="dimension">What is measured.</param>
+    /// <param name="bare">The unit of a number without one; the default has a unit.</param>
+    public double Amount(string name, Dimension dimension, Unit bare) =>
+        OptionalAmount(name, dimension, bare) ?? AmountText.Parse(_section[name].Default, dimension)!.Value;
+
+    private double? AmountOf(YamlScalar scalar, string name, string subject, Dimension dimension, Unit? bare)
     {
         var key = _section[name];
-        if (Scalar(name) is not { } scalar)
-            return null;
-        if (AmountText.Parse(scalar.Value) is not { } amount || amount.Kind != kind)
-            _problems.Error(scalar, $"'{name}' cannot be {ProblemList.Quote(scalar.Value)}{AmountHint(scalar.Value)}", key.Range);
-        else if (amount.Value < key.Least || amount.Value > key.Most)
-            _problems.Error(scalar, $"'{name}' is out of range: {ProblemList.Quote(scalar.Value)}", key.Range);
+        if (AmountText.Parse(scalar.Value, dimension, bare) is not { } amount)
+            _problems.Error(scalar, $"{subject} cannot be {ProblemList.Quote(scalar.Value)}{AmountHint(scalar.Value)}", key.Range);
+        else if (amount < key.Least || amount > key.Most)
+            _problems.Error(scalar, $"{subject} is out of range: {ProblemList.Quote(scalar.Value)}", key.Range);
         else
-            return amount.Value;
+            return amount;
         return null;
     }
 

@@ -24,7 +24,9 @@ internal sealed partial class SectionReader
         // A misspelt required key is reported once, as misspelt.
         foreach (var key in section.Keys.Where(k => k.Required && !_values.ContainsKey(k.Name)))
         {
-            if (!map.Entries.Any(e => NearestWord.Find(e.Key.Value, section.Keys.Select(k => k.Name)) == key.Name))
+            if (RenamedKeys.OldName(section, key.Name) is { } old && Node(old) is YamlScalar before && key.Words.Contains(before.Value))
+                problems.Error(before, $"'{old}: {before.Value}' is now '{key.Name}: {before.Value}'", $"{key.Range} under '{key.Name}'");
+            else if (!map.Entries.Any(e => NearestWord.Find(e.Key.Value, section.Keys.Select(k => k.Name)) == key.Name))
                 problems.Error(map, $"{section.Place} needs the key '{key.Name}', which is missing here", key.Range);
         }
     }
@@ -167,6 +169,13 @@ internal sealed partial class SectionReader
 
     private void ReportUnknown(YamlScalar key)
     {
+        if (RenamedKeys.NewName(_section, key.Value) is { } now)
+        {
+            var moved = _section.Keys.Any(k => k.Name == now) ? null : GardenKeys.Sections.First(s => s.Keys.Any(k => k.Name == now)).Place;
+            _problems.Error(key, $"'{key.Value}' is now '{now}'{(moved is null ? "" : $", a key of {moved}")}", moved is null ? $"the same under '{now}'" : $"'{now}' there");
+            return;
+        }
+
         var names = _section.Keys.Select(k => k.Name).ToList();
         var elsewhere = GardenKeys.Sections.FirstOrDefault(s => s != _section && s.Keys.Any(k => k.Name == key.Value));
         var hint = elsewhere is null ? "" : $"; it is one of {elsewhere.Place}, so look at the indentation";

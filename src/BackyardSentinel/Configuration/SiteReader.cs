@@ -1,9 +1,10 @@
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Configuration;
 
 /// <summary>Reads the entries of <c>sites</c> and checks what only shows when keys are seen together.</summary>
-internal sealed class SiteReader(BrokerSettings broker, ProblemList problems)
+internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, ProblemList problems)
 {
     private readonly Dictionary<string, YamlNode> _siteIds = new(StringComparer.Ordinal);
     private readonly List<(string Site, PlacedSeries Series)> _all = [];
@@ -12,11 +13,12 @@ internal sealed class SiteReader(BrokerSettings broker, ProblemList problems)
     {
         SectionReader keys = new(map, GardenKeys.Site, problems);
         var id = IdText.Read(keys, _siteIds, "site", problems);
-        if (id is "state" or "alert")
+        if (id is "state" or "alert" or "alert-path" or "answer")
             problems.Error(keys.Place("id"), $"the site id '{id}' is taken: the program publishes its own messages under that topic", "another id");
         var seriesMaps = keys.List("series");
         List<PlacedSeries> placed = [.. seriesMaps.Select(m => SeriesReader.Read(m, problems)).OfType<PlacedSeries>()];
         _all.AddRange(placed.Select(s => (id, s)));
+        var climate = ClimateReader.Read(keys, units, problems);
         var site = new GardenSite
         {
             Id = id,
@@ -24,9 +26,9 @@ internal sealed class SiteReader(BrokerSettings broker, ProblemList problems)
             LatitudeDeg = keys.OptionalNumber("latitude"),
             LongitudeDeg = keys.OptionalNumber("longitude"),
             SoilDensityTPerM3 = keys.Number("soil_density"),
-            ClimateMinC = keys.Numbers("climate_min", 12),
-            ClimateMaxC = keys.Numbers("climate_max", 12),
-            SprayUnits = keys.Word("spray_units") == "us" ? SprayUnits.Us : SprayUnits.Metric,
+            ClimateMinC = climate.MinC,
+            ClimateMaxC = climate.MaxC,
+            Units = units,
             Step = DurationText.Parse(keys.Word("step")!)!.Value,
             Hold = keys.Duration("hold"),
             LateAllowance = keys.Duration("late_allowance"),
@@ -34,9 +36,9 @@ internal sealed class SiteReader(BrokerSettings broker, ProblemList problems)
             WetHumidityPct = keys.Number("wet_humidity"),
             Estimator = Estimator(keys.Word("wetness_estimator")!),
             UnknownAfter = keys.Duration("unknown_after"),
-            AlertRule = keys.Word("alert_rule")!,
+            LevelRule = keys.Word("level_rule")!,
             Series = [.. placed.Select(s => s.Series)],
-            Plantings = PlantingReader.ReadAll(keys, problems),
+            Plantings = PlantingReader.ReadAll(keys, units, problems),
         };
         // With a broken series among them, "there is no humidity series" might be untrue.
         if (placed.Count > 0 && placed.Count == seriesMaps.Count)
@@ -49,7 +51,7 @@ internal sealed class SiteReader(BrokerSettings broker, ProblemList problems)
     }
 
     /// <summary>One number may serve two sites (a rain gauge does), but only as the same quantity.</summary>
-    public void CheckAcrossSites()
+    public void CheckAcrossSites(OwnTopics own)
     {
         Dictionary<(string, string?), (string Site, PlacedSeries Series)> first = [];
         foreach (var (site, placed) in _all)
@@ -58,15 +60,16 @@ internal sealed class SiteReader(BrokerSettings broker, ProblemList problems)
                 first[(placed.Series.Topic, placed.Series.Path)] is var earlier &&
                 earlier.Series.Series.Quantity != placed.Series.Quantity && earlier.Site != site)
                 problems.Error(placed.Place, $"this number is already read as another quantity in line {earlier.Series.Place.Line}; it cannot be both", "another topic or path");
-            if (placed.Series.Topic == broker.BaseTopic || placed.Series.Topic.StartsWith(broker.BaseTopic + "/", StringComparison.Ordinal))
-                problems.Note(placed.Place, $"this topic lies under base_topic {ProblemList.Quote(broker.BaseTopic)}, where the program publishes its own results");
+            own.Check(placed.Series.Topic, placed.Place, problems);
+            if (placed.Series.Topic == broker.TopicRoot || placed.Series.Topic.StartsWith(broker.TopicRoot + "/", StringComparison.Ordinal))
+                problems.Note(placed.Place, $"this topic lies under topic_root {ProblemList.Quote(broker.TopicRoot)}, where the program publishes its own results");
         }
     }
 
     private TimeZoneInfo Zone(SectionReader keys)
     {
-        if (!keys.Has("zone") && keys.Node("alert_rule") is YamlScalar { Value: "rain-day" })
-            problems.Note(keys.Place("alert_rule"), "the rule rain-day counts local days, and without 'zone' they are days in UTC");
+        if (!keys.Has("zone") && keys.Node("level_rule") is YamlScalar { Value: "rain-day" })
+            problems.Note(keys.Place("level_rule"), "the rule rain-day counts local days, and without 'zone' they are days in UTC");
         return ZoneKeys.Read(keys, problems) ?? TimeZoneInfo.Utc;
     }
 
@@ -80,6 +83,8 @@ internal sealed class SiteReader(BrokerSettings broker, ProblemList problems)
             problems.Error(place, $"site '{site.Id}' has neither a humidity nor a leaf-wetness series, so wet leaves cannot be told from dry ones", "a series with quantity: humidity or leaf-wetness");
         if (Has(Quantity.LeafWetness) && !Has(Quantity.Humidity) && (keys.Has("wetness_estimator") || keys.Has("wet_humidity")))
             problems.Note(keys.Place(keys.Has("wetness_estimator") ? "wetness_estimator" : "wet_humidity"), "without a humidity series this is not used; the leaf-wetness sensor alone decides");
+        if (site.Series.Where(s => s.Quantity == Quantity.LeafWetness).Select(s => s.Unit).Distinct().Count() > 1)
+            problems.Note(place, $"the leaf-wetness series of site '{site.Id}' have different units, but the limits of the first hold for all: bring them to one scale with 'scale' and 'offset'");
         if (!Has(Quantity.Rain))
             problems.Note(place, $"site '{site.Id}' has no rain series: any wetness starts a wet spell and the amount of rain is not asked for, so there will be more alerts");
     }

@@ -1,27 +1,52 @@
 using System.Globalization;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using Fluid.Values;
 
 namespace BackyardSentinel.Delivery;
 
+/// <summary>Where an alert is read: by which clock, and under which names.</summary>
+/// <param name="Zone">The time zone.</param>
+/// <param name="Names">The names.</param>
+internal readonly record struct AlertPlace(TimeZoneInfo Zone, AlertNames Names);
+
 /// <summary>The facts of an occasion as templates see them: local times, figures as people write them, false where missing.</summary>
-internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
+internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem units)
 {
+    private readonly TimeZoneInfo zone = at.Zone;
     private readonly Dictionary<string, FluidValue> values = new(StringComparer.Ordinal);
 
     /// <summary>All facts of one occasion; names are cut to so many characters.</summary>
-    public Dictionary<string, FluidValue> Of(Occasion occasion, int nameLength)
+    /// <param name="occasion">The occasion.</param>
+    /// <param name="plantings">The plantings it came to, one or more; none where it is not about plantings.</param>
+    /// <param name="nameLength">Longest name.</param>
+    /// <param name="counted">Several plantings are told by their number.</param>
+    public Dictionary<string, FluidValue> Of(Occasion occasion, IReadOnlyList<string> plantings, int nameLength, bool counted)
     {
         var site = Shorten(occasion.Site, nameLength);
-        var planting = Shorten(occasion.Planting, nameLength);
+        var planting = Plantings([.. plantings.Select(id => occasion.Site is { } there ? at.Names.Planting(there, id) ?? id : id)], nameLength, counted);
         Set("site", site);
         Set("planting", planting);
         Set("place", planting is null ? site ?? words.Word("garden") : words.Word("place").Replace("{planting}", planting, StringComparison.Ordinal).Replace("{site}", site, StringComparison.Ordinal));
         Set("at", Moment(occasion.At));
         SetKind(occasion, nameLength);
         return values;
+    }
+
+    /// <summary>The names as a list in words, or their number; <c>null</c> without any.</summary>
+    private string? Plantings(IReadOnlyList<string> plantings, int nameLength, bool counted)
+    {
+        if (plantings.Count > 1 && counted)
+            return words.Word("plantings").Replace("{count}", plantings.Count.ToString(CultureInfo.InvariantCulture), StringComparison.Ordinal);
+        var names = plantings.Select(planting => Shorten(planting, nameLength)!).ToList();
+        return names.Count switch
+        {
+            0 => null,
+            1 => names[0],
+            _ => $"{string.Join(", ", names.Take(names.Count - 1))} {words.Word("and")} {names[^1]}",
+        };
     }
 
     /// <summary>A moment by the local clock.</summary>
@@ -45,12 +70,13 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 Set("since", Moment(risen.Since));
                 Set("rule", risen.Rule);
                 Set("wet_hours", Tenths(risen.WetHours));
-                Set("rain_mm", Tenths(risen.RainMm));
-                Set("mean_temp_c", Tenths(risen.MeanTempC));
+                Set("rain", Rain(risen.RainMm));
+                Set("mean_temp", Temperature(risen.MeanTempC));
                 Set("fraction_pct", risen.FractionReached is { } fraction ? Whole(100 * fraction) : null);
                 Set("cover", risen.Cover);
                 Set("uncertain", risen.Uncertain);
                 Set("no_rain_gauge", risen.NoRainGauge);
+                Set("stage_sure", risen.StageSure);
                 Set("others", Others(risen));
                 Set("look_from", Day(LocalDay.Of(risen.Since, zone).AddDays(Incubation.FirstDay)));
                 break;
@@ -58,8 +84,8 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 SetLevel(ahead.Expected);
                 Set("expected_at", Moment(ahead.ExpectedAt));
                 Set("wet_hours", Tenths(ahead.WetHours));
-                Set("rain_mm", Tenths(ahead.RainMm));
-                Set("mean_temp_c", Tenths(ahead.MeanTempC));
+                Set("rain", Rain(ahead.RainMm));
+                Set("mean_temp", Temperature(ahead.MeanTempC));
                 Set("cover", ahead.Cover);
                 Set("issued", Moment(ahead.Issued));
                 break;
@@ -69,27 +95,59 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 Set("early_swell", Day(near.EarlySwell));
                 Set("late_swell", Day(near.LateSwell));
                 break;
+            case LeafFallSprayDue due:
+                Set("by", Day(due.By));
+                Set("days_left", due.DaysLeft);
+                Set("leaves_down_on", Day(due.LeavesDownOn));
+                Set("guessed", due.Guessed);
+                break;
+            case ShelterDue shelter:
+                Set("by", shelter.By is { } latest ? Day(latest) : null);
+                Set("days_left", shelter.DaysLeft ?? int.MaxValue);
+                Set("guessed", shelter.Guessed);
+                break;
+            case SprayLastChance chance:
+                Set("expected_swell", Day(chance.ExpectedSwell));
+                Set("early_swell", Day(chance.EarlySwell));
+                Set("late_swell", Day(chance.LateSwell));
+                break;
             case SpraySlotFound slot:
-                Set("product", Shorten(slot.Product, nameLength));
+                Set("product", Shorten(slot.ProductName, nameLength));
+                Set("serves", slot.Serves);
+                Set("deadline", slot.Deadline is { } deadline ? Day(deadline) : null);
                 Set("start", Moment(slot.Start));
                 Set("end", Moment(slot.End));
                 break;
             case CoverToRecheck cover:
-                SetCover(cover.Product, cover.RainMm, cover.SprayedOn, nameLength);
+                SetCover(cover.ProductName, cover.RainMm, cover.SprayedOn, nameLength);
                 break;
             case CoverSpent cover:
-                SetCover(cover.Product, cover.RainMm, cover.SprayedOn, nameLength);
+                SetCover(cover.ProductName, cover.RainMm, cover.SprayedOn, nameLength);
                 break;
             case ScoutingDue due:
                 Set("window_opened", Moment(due.WindowOpened));
                 Set("likely_from", Day(due.LikelyFrom));
                 Set("likely_to", Day(due.LikelyTo));
+                Set("may_not_develop", due.MayNotDevelop);
+                Set("too_warm", Temperature(Incubation.TooWarmC));
+                break;
+            case LookAtBuds look:
+                Set("code", look.Code);
+                Set("expected", look.Expected);
+                Set("table_would_help", look.ATableWouldHelp);
+                break;
+            case NeedsNotMet needs:
+                Set("chill", Tenths(needs.Chill));
+                Set("need", Tenths(needs.Need));
                 break;
             case PickingDue due:
                 Set("curl_seen_on", Day(due.CurlSeenOn));
                 break;
             case SeasonClosed closed:
                 Set("warm_days", closed.WarmDays);
+                Set("curl_may_show", closed.CurlMayShow);
+                Set("sheltered", closed.Sheltered);
+                Set("warm_above", Temperature(SusceptibleSeason.WarmAboveC));
                 break;
             default:
                 SetSystem(occasion, nameLength);
@@ -109,13 +167,19 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
                 SetSeries(back.Series, back.Quantity, nameLength);
                 Set("silent_since", Moment(back.SilentSince));
                 break;
+            case ReadingsDoubtful doubtful:
+                Set("quantity", words.Word("quantity." + doubtful.Doubt.Quantity.Word()));
+                Set("fault", doubtful.Doubt.Word);
+                Set("lowest", Decimal(UnitHint.Figure(doubtful.Doubt.Lowest)));
+                Set("highest", Decimal(UnitHint.Figure(doubtful.Doubt.Highest)));
+                Set("rain", doubtful.Doubt.Fault == SeriesFault.TooMuchRain ? Rain(doubtful.Doubt.Highest) : null);
+                break;
             case SensorStuck stuck:
                 SetSeries(stuck.Series, stuck.Quantity, nameLength);
-                Set("value", Decimal(stuck.Value.ToString("0.###", CultureInfo.InvariantCulture)));
-                Set("unit", stuck.Quantity == Quantity.Humidity ? "%" : "°C");
+                Set("value", Decimal(units.Value(stuck.Quantity, stuck.Value)));
                 Set("since", Moment(stuck.Since));
                 break;
-            case HubSilent silent:
+            case SensorsSilent silent:
                 Set("count", silent.Count);
                 Set("since", Moment(silent.Since));
                 break;
@@ -148,14 +212,14 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
     private void SetCover(string product, double rainMm, DateOnly sprayedOn, int nameLength)
     {
         Set("product", Shorten(product, nameLength));
-        Set("rain_mm", Tenths(rainMm));
+        Set("rain", Rain(rainMm));
         Set("sprayed_on", Day(sprayedOn));
     }
 
     private void SetSeries(string series, Quantity quantity, int nameLength)
     {
-        var key = quantity.ToString().ToLowerInvariant();
-        Set("series", Shorten(series, nameLength));
+        var key = quantity.Word();
+        Set("series", Shorten(at.Names.Series(series) ?? AlertNames.TopicOf(series), nameLength));
         Set("quantity", words.Word("quantity." + key));
         Set("quantity_key", key);
     }
@@ -185,6 +249,10 @@ internal sealed class AlertFacts(WordsFile words, TimeZoneInfo zone)
     }
 
     private string? Tenths(double? value) => value is { } v ? Decimal(v.ToString("0.0", CultureInfo.InvariantCulture)) : null;
+
+    private string? Rain(double? mm) => mm is { } v ? Decimal(units.Rain(v)) : null;
+
+    private string? Temperature(double? celsius) => celsius is { } v ? Decimal(units.Temperature(v)) : null;
 
     private string Decimal(string number) => number.Replace(".", words.Word("decimal"), StringComparison.Ordinal);
 

@@ -50,7 +50,8 @@ public static class AlertJson
             using var json = JsonDocument.Parse(text);
             var root = json.RootElement;
             return new AlertMessage(
-                Required(root, "id"), Required(root, "episode"), Required(root, "site"), Optional(root, "planting"), Required(root, "kind"),
+                Required(root, "id"), Required(root, "episode"), Required(root, "site"), 
+                [.. root.GetProperty("plantings").EnumerateArray().Select(planting => planting.GetString() ?? throw new FormatException("A planting is null."))], Required(root, "kind"),
                 Optional(root, "level"), Required(root, "urgency"), Moment(Required(root, "at")), Moment(Required(root, "useful_until")),
                 Required(root, "title"), Required(root, "text"),
                 root.GetProperty("facts").EnumerateObject().ToDictionary(fact => fact.Name, fact => fact.Value.GetString() ?? "", StringComparer.Ordinal));
@@ -70,7 +71,9 @@ public static class AlertJson
         json.WriteString("id", message.Id);
         json.WriteString("episode", message.Episode);
         json.WriteString("site", message.Site);
-        json.WriteString("planting", message.Planting);
+        json.WriteStartArray("plantings");
+        foreach (var planting in message.Plantings) json.WriteStringValue(planting);
+        json.WriteEndArray();
         json.WriteString("kind", message.Kind);
         json.WriteString("level", message.Level);
         json.WriteString("urgency", message.Urgency);

@@ -6,7 +6,7 @@ namespace BackyardSentinel.Delivery;
 /// <param name="Id">Stable over every attempt and restart, without a full stop, since signatures are split at it.</param>
 /// <param name="Episode">What it belongs to; a newer message of the episode takes the place of one that waits.</param>
 /// <param name="Site">The site's id; empty where the whole garden is meant.</param>
-/// <param name="Planting">The planting's id, or null.</param>
+/// <param name="Plantings">Ids of the plantings it is about; empty: about none.</param>
 /// <param name="Kind">What it tells of, in words joined by hyphens.</param>
 /// <param name="Level">The level's word, or null.</param>
 /// <param name="Urgency"><c>low</c>, <c>normal</c> or <c>high</c>.</param>
@@ -16,7 +16,7 @@ namespace BackyardSentinel.Delivery;
 /// <param name="Text">The whole text.</param>
 /// <param name="Facts">Further figures and words by name, for templates and machines.</param>
 public sealed record AlertMessage(
-    string Id, string Episode, string Site, string? Planting, string Kind, string? Level, string Urgency,
+    string Id, string Episode, string Site, IReadOnlyList<string> Plantings, string Kind, string? Level, string Urgency,
     DateTimeOffset At, DateTimeOffset UsefulUntil, string Title, string Text, IReadOnlyDictionary<string, string> Facts)
 {
     /// <summary>No facts.</summary>

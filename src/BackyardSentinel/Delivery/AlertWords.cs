@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Alerting;
+using BackyardSentinel.Units;
 using Fluid;
 using Fluid.Values;
 
@@ -14,7 +15,7 @@ public sealed class AlertWords
     /// <summary>Most characters of a body: one screen of a phone.</summary>
     public const int MaxBody = 500;
 
-    private const int LongestName = 40, ShortestName = 4, MostLines = 8;
+    private const int LongestName = 40, LeastOfSeveral = 9, ShortestName = 4, MostLines = 8;
 
     private static readonly TemplateOptions Options = new()
     {
@@ -28,35 +29,43 @@ public sealed class AlertWords
     private readonly WordsFile file;
     private readonly AlertWords? builtIn;
 
-    private AlertWords(WordsFile file, AlertWords? builtIn) => (this.file, this.builtIn) = (file, builtIn);
+    private readonly UnitSystem units;
+
+    private AlertWords(WordsFile file, AlertWords? builtIn, UnitSystem units) => (this.file, this.builtIn, this.units) = (file, builtIn, units);
 
     /// <summary>The built-in English words.</summary>
-    public static AlertWords English()
+    /// <param name="units">The units in which figures are told; metric unless given.</param>
+    public static AlertWords English(UnitSystem? units = null)
     {
         using var stream = typeof(AlertWords).Assembly.GetManifestResourceStream("words.en.liquid")
             ?? throw new InvalidOperationException("The built-in words are missing from the program.");
         using var reader = new StreamReader(stream);
-        return new AlertWords(WordsFile.Read(reader.ReadToEnd(), "words.en.liquid"), builtIn: null);
+        return new AlertWords(WordsFile.Read(reader.ReadToEnd(), "words.en.liquid"), builtIn: null, units ?? UnitSystem.Metric);
     }
 
     /// <summary>Reads a file of words and tries every part of it on an example.</summary>
     /// <param name="text">The file's text.</param>
     /// <param name="name">Its name, for messages.</param>
+    /// <param name="units">The units in which figures are told; metric unless given.</param>
     /// <exception cref="WordsProblemException">A part is missing or wrong; the message says which, why and what to do.</exception>
-    public static AlertWords Read(string text, string name) => Tried(new AlertWords(WordsFile.Read(text, name), English()));
+    public static AlertWords Read(string text, string name, UnitSystem? units = null) =>
+        Tried(new AlertWords(WordsFile.Read(text, name), English(units), units ?? UnitSystem.Metric));
 
     /// <summary>Puts an alert into words; into the built-in ones where the file's own fail in a part that no example reached.</summary>
     /// <param name="alert">The alert.</param>
     /// <param name="zoneOf">The zone of a site; of <c>null</c>, the garden's.</param>
-    public AlertText Say(Alert alert, Func<string?, TimeZoneInfo> zoneOf)
+    /// <param name="names">What people call its things; <c>null</c>: by their ids.</param>
+    public AlertText Say(Alert alert, Func<string?, TimeZoneInfo> zoneOf, AlertNames? names = null)
     {
+        ArgumentNullException.ThrowIfNull(zoneOf);
+        AlertPlace At(string? site) => new(zoneOf(site), names ?? AlertNames.None);
         try
         {
-            return Compose(alert, zoneOf);
+            return Compose(alert, At);
         }
         catch (WordsProblemException) when (builtIn is not null)
         {
-            return builtIn.Compose(alert, zoneOf);
+            return builtIn.Compose(alert, At);
         }
     }
 
@@ -65,40 +74,60 @@ public sealed class AlertWords
     /// <param name="zoneOf">The zone of a site; of <c>null</c>, the garden's.</param>
     public string Title(Alert alert, Func<string?, TimeZoneInfo> zoneOf) => alert.Kind == Alert.SummaryKind
         ? Say(alert, zoneOf).Title
-        : TitleOf(alert.Occasions[0], zoneOf(alert.Occasions[0].Site));
+        : TitleOf(alert.Occasions, new AlertPlace(zoneOf(alert.Site), AlertNames.None));
 
     private static AlertWords Tried(AlertWords words)
     {
+        words.file.MustHaveAllOf(words.builtIn!.file);
         foreach (var alert in ExampleAlerts.OfEveryKind())
         {
-            if (words.Compose(alert, _ => TimeZoneInfo.Utc) is not { Title.Length: > 0, Body.Length: > 0 })
+            if (words.Compose(alert, _ => new AlertPlace(TimeZoneInfo.Utc, AlertNames.None)) is not { Title.Length: > 0, Body.Length: > 0 })
                 throw new WordsProblemException($"{words.file.Name}: the parts '--- {alert.Kind} title' and '--- {alert.Kind} body' must not be empty; write words into them.");
         }
 
         return words;
     }
 
-    private AlertText Compose(Alert alert, Func<string?, TimeZoneInfo> zoneOf) => alert.Kind == Alert.SummaryKind
-        ? Summary(alert, zoneOf)
-        : Single(alert.Occasions[0], zoneOf(alert.Occasions[0].Site));
+    private AlertText Compose(Alert alert, Func<string?, AlertPlace> at) => alert.Kind == Alert.SummaryKind
+        ? Summary(alert, at)
+        : new AlertText(TitleOf(alert.Occasions, at(alert.Site)), BodyOf(alert.Occasions, at(alert.Site)));
 
-    private string TitleOf(Occasion occasion, TimeZoneInfo zone) =>
-        Fit(MaxTitle, length => Render(occasion.Kind + " title", Facts(occasion, zone, length)));
-
-    private AlertText Single(Occasion occasion, TimeZoneInfo zone) => new(
-        TitleOf(occasion, zone),
-        Fit(MaxBody, length => Render(occasion.Kind + " body", Facts(occasion, zone, length))));
-
-    private AlertText Summary(Alert alert, Func<string?, TimeZoneInfo> zoneOf)
+    /// <summary>The title of one piece of news. Where it differs from planting to planting, the most urgent one's.</summary>
+    private string TitleOf(IReadOnlyList<Occasion> news, AlertPlace at)
     {
-        var lines = alert.Occasions.Select(occasion =>
-            $"{new AlertFacts(file, zoneOf(occasion.Site)).Moment(occasion.At)}: {Single(occasion, zoneOf(occasion.Site)).Title}").ToList();
+        var (first, plantings) = Alike(news, " title", at)[0];
+        return Fit(MaxTitle, plantings.Count > 1, (length, counted) => Render(first.Kind + " title", Facts(first, plantings, at, length, counted)));
+    }
+
+    /// <summary>The body of one piece of news: a line that is the same for all plantings stands once, one that differs for each.</summary>
+    private string BodyOf(IReadOnlyList<Occasion> news, AlertPlace at)
+    {
+        var alike = Alike(news, " body", at);
+        return Fit(MaxBody, news.Count > 1, (length, counted) =>
+        {
+            var bodies = alike.Select(one => Render(one.First.Kind + " body", Facts(one.First, one.Plantings, at, length, counted)).Split('\n')).ToList();
+            return string.Join('\n', Enumerable.Range(0, bodies.Max(lines => lines.Length)).SelectMany(nth => bodies.Where(lines => nth < lines.Length).Select(lines => lines[nth]).Distinct(StringComparer.Ordinal)));
+        });
+    }
+
+    /// <summary>The plantings for which a part reads the same are told together; the order given is kept.</summary>
+    private List<(Occasion First, IReadOnlyList<string> Plantings)> Alike(IReadOnlyList<Occasion> news, string part, AlertPlace at) => news.Count == 1
+        ? [(news[0], PlantingsOf(news))]
+        : [.. news.GroupBy(occasion => Render(occasion.Kind + part, Facts(occasion, [""], at, LongestName, counted: false))).Select(group => (group.First(), PlantingsOf(group)))];
+
+    private static IReadOnlyList<string> PlantingsOf(IEnumerable<Occasion> occasions) =>
+        [.. occasions.Select(occasion => occasion.Planting).OfType<string>().Distinct(StringComparer.Ordinal)];
+
+    private AlertText Summary(Alert alert, Func<string?, AlertPlace> at)
+    {
+        var lines = Alert.News(alert.Occasions).Select(news =>
+            $"{new AlertFacts(file, at(news[0].Site), units).Moment(news[0].At)}: {TitleOf(news, at(news[0].Site))}").ToList();
         var facts = new Dictionary<string, FluidValue>
         {
             ["count"] = NumberValue.Create(lines.Count),
             ["level"] = alert.Level is { } level ? new StringValue(file.Word("level." + Infection.LevelWords.Word(level))) : BooleanValue.False,
         };
-        var title = Fit(MaxTitle, length => Render("summary title", With(facts, "place", new StringValue(AlertFacts.Shorten(alert.Site, length) ?? file.Word("garden")))));
+        var title = Fit(MaxTitle, several: false, (length, _) => Render("summary title", With(facts, "place", new StringValue(AlertFacts.Shorten(alert.Site, length) ?? file.Word("garden")))));
         // As many lines as fit, the most urgent first; the rest by number.
         for (var shown = Math.Min(lines.Count, MostLines); ; shown--)
         {
@@ -112,15 +141,21 @@ public sealed class AlertWords
     private static Dictionary<string, FluidValue> With(Dictionary<string, FluidValue> facts, string name, FluidValue value) =>
         new(facts) { [name] = value };
 
-    private Dictionary<string, FluidValue> Facts(Occasion occasion, TimeZoneInfo zone, int nameLength) =>
-        new AlertFacts(file, zone).Of(occasion, nameLength);
+    private Dictionary<string, FluidValue> Facts(Occasion occasion, IReadOnlyList<string> plantings, AlertPlace at, int nameLength, bool counted) =>
+        new AlertFacts(file, at, units).Of(occasion, plantings, nameLength, counted);
 
-    /// <summary>The text with names as long as the limit allows.</summary>
-    private static string Fit(int limit, Func<int, string> render)
+    /// <summary>The text with names as long as the limit allows; several are named while each stays readable, and counted from there.</summary>
+    private static string Fit(int limit, bool several, Func<int, bool, string> render)
     {
+        for (var length = LongestName; several && length >= LeastOfSeveral; length--)
+        {
+            if (render(length, false) is var named && named.Length <= limit)
+                return named;
+        }
+
         for (var length = LongestName; ; length--)
         {
-            var text = render(length);
+            var text = render(length, several);
             if (text.Length <= limit || length == ShortestName)
                 return Cut(text, limit);
         }

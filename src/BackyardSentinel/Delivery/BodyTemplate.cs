@@ -18,14 +18,14 @@ public sealed class BodyTemplate
     private static readonly FluidParser Parser = new();
     private static readonly TemplateOptions Options = MakeOptions();
 
-    /// <summary>An invented alert with a planting, a level and letters that need escaping.</summary>
+    /// <summary>An invented alert with two plantings, a level and letters that need escaping.</summary>
     private static readonly AlertMessage Example = new(
-        "example-1", "tannery-lane/white-peach/example", "south-wall", "white-peach", "level-risen", "likely", "normal",
+        "example-1", "tannery-lane/white-peach/example", "south-wall", ["white-peach", "gate-nectarine"], "level-risen", "likely", "normal",
         DateTimeOffset.UnixEpoch, DateTimeOffset.UnixEpoch.AddDays(1), "South wall: \"likely\"", "Line one\nline two: 3 < 4 & 5 > 4",
         AlertMessage.NoFacts);
 
     /// <summary>The same with nothing in the places that may be empty.</summary>
-    private static readonly AlertMessage Sparse = Example with { Planting = null, Level = null };
+    private static readonly AlertMessage Sparse = Example with { Plantings = [], Level = null };
 
     private readonly IFluidTemplate _template;
     private readonly TextEncoder _encoder;
@@ -45,9 +45,9 @@ public sealed class BodyTemplate
 
     /// <summary>The names that templates know beside the facts, which are <c>facts.NAME</c>.</summary>
     public static IReadOnlyList<string> Names { get; } =
-        ["id", "episode", "site", "planting", "kind", "level", "urgency", "at", "useful_until", "title", "text"];
+        ["id", "episode", "site", "plantings", "kind", "level", "urgency", "at", "useful_until", "title", "text"];
 
-    /// <summary>Reads a template and tries it on two examples, one of them without planting and level.</summary>
+    /// <summary>Reads a template and tries it on two examples, one of them without plantings and level.</summary>
     /// <param name="source">The template.</param>
     /// <param name="content">What it makes; not <see cref="WebhookContent.Standard"/>.</param>
     /// <param name="template">The template, or <c>null</c>.</param>
@@ -65,8 +65,8 @@ public sealed class BodyTemplate
         if (!made.TryRender(Example, out _, out reason)) return false;
         if (!made.TryRender(Sparse, out _, out reason))
         {
-            // A digest has no planting, no level and other facts: a template that fails on it would lose it.
-            reason += " (tried without planting, level and facts: give those a default, such as {{ facts.rain_mm | default: 0 }})";
+            // A digest has no plantings, no level and other facts: a template that fails on it would lose it.
+            reason += " (tried without plantings, level and facts: give those a default, such as {{ facts.rain_mm | default: 0 }})";
             return false;
         }
 
@@ -108,7 +108,7 @@ public sealed class BodyTemplate
         var context = new TemplateContext(Options);
         string?[] values =
         [
-            message.Id, message.Episode, message.Site, message.Planting, message.Kind, message.Level, message.Urgency,
+            message.Id, message.Episode, message.Site, message.Plantings.Count > 0 ? string.Join(", ", message.Plantings) : null, message.Kind, message.Level, message.Urgency,
             AlertJson.Moment(message.At), AlertJson.Moment(message.UsefulUntil), message.Title, message.Text,
         ];
         for (var i = 0; i < values.Length; i++) context.SetValue(Names[i], Value(values[i]));

@@ -1,5 +1,6 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Spraying;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Delivery;
@@ -31,17 +32,23 @@ public static class ExampleAlerts
             },
             new WindowAhead(site, planting, at, Level.Likely, at.AddHours(22), 19, 8.5, 8.1, at.AddHours(-2)) { Cover = "spent" },
             new SprayDeadlineNear(site, planting, at, new DateOnly(2027, 3, 18), new DateOnly(2027, 3, 11), new DateOnly(2027, 3, 25), 7),
-            new SpraySlotFound(site, planting, at, product, at.AddHours(24), at.AddHours(28)),
+            new LeafFallSprayDue(site, planting, at, 2027, new DateOnly(2027, 3, 11), 7, new DateOnly(2027, 2, 10), Guessed: true),
+            new SprayLastChance(site, planting, at, new DateOnly(2027, 3, 8), new DateOnly(2027, 3, 2), new DateOnly(2027, 3, 16)),
+            new ShelterDue(site, planting, at, 2027, new DateOnly(2027, 3, 11), 7, Guessed: false),
+            new SpraySlotFound(site, planting, at, product, at.AddHours(24), at.AddHours(28)) { Serves = DueSpray.LateWinter, Deadline = new DateOnly(2027, 3, 11) },
             new CoverToRecheck(site, planting, at, product, 26.4, new DateOnly(2027, 2, 20)),
             new CoverSpent(site, planting, at, product, 51.2, new DateOnly(2027, 2, 20)),
             new ScoutingDue(site, planting, at, at.AddDays(-9), new DateOnly(2027, 3, 15), new DateOnly(2027, 3, 22)),
+            new LookAtBuds(site, planting, at, 1, Expected: false, new DateOnly(2027, 3, 4), ATableWouldHelp: true),
+            new NeedsNotMet(site, planting, at, 57.2, 62.5),
             new PickingDue(site, planting, at, new DateOnly(2027, 3, 2)),
             new SeasonClosed(site, planting, at, WarmDays: true),
             new SensorSilent(site, at, series, Quantity.Temperature, at.AddHours(-3)),
             new SensorBack(site, at, series, Quantity.Temperature, at.AddHours(-5)),
-            new HubSilent(site, at, 20, at.AddHours(-3)),
+            new SensorsSilent(site, at, 20, at.AddHours(-3)),
             new HubBack(site, at, at.AddHours(-5), 18, 2),
             new SensorStuck(site, at, series, Quantity.Temperature, 7.3, at.AddHours(-12)),
+            new ReadingsDoubtful(site, at, new SeriesDoubt(Quantity.Temperature, 0, SeriesFault.LooksFahrenheit, at, 41.2, 75.6)),
             new ClockWrong(at, TimeSpan.FromDays(-21)),
             new DiskLow(at, 90),
             new AlertPathDead(at, at.AddHours(-30)),

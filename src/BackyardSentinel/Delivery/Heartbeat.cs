@@ -5,11 +5,13 @@ using ILogger = Serilog.ILogger;
 namespace BackyardSentinel.Delivery;
 
 /// <summary>
-/// Fetches an address at a steady pace while all is well, so that whoever watches it notices when this computer falls
+/// Fetches an address at a steady pace while readings are taken and judged, so that whoever watches it notices when this computer falls
 /// silent. It tells nothing but that it lives.
 /// </summary>
 public sealed class Heartbeat
 {
+    private static readonly TimeSpan Look = TimeSpan.FromMinutes(1), Starting = TimeSpan.FromMinutes(5);
+
     private readonly Uri _url;
     private readonly TimeSpan _every;
     private readonly HttpMessageInvoker _http;
@@ -17,7 +19,8 @@ public sealed class Heartbeat
     private readonly TimeProvider _time;
     private readonly ILogger _log;
     private readonly ResiliencePipeline _limit;
-    private bool _failing;
+    private bool _failing, _toldIll;
+    private long? _illSince;
 
     /// <summary>Makes it.</summary>
     /// <param name="url">The address, http or https. It is a secret: only its host is ever shown.</param>
@@ -45,10 +48,14 @@ public sealed class Heartbeat
     {
         try
         {
-            using var timer = new PeriodicTimer(_every, _time);
+            // Looked at more often than it beats, so that the first beat, and the first after a trouble, do not come late.
+            using var timer = new PeriodicTimer(Look, _time);
+            long? beaten = null;
             do
             {
-                if (_isWell()) await BeatAsync(ct).ConfigureAwait(false);
+                if (!IsWell() || (beaten is { } last && _time.GetElapsedTime(last) < _every)) continue;
+                beaten = _time.GetTimestamp();
+                await BeatAsync(ct).ConfigureAwait(false);
             }
             while (await timer.WaitForNextTickAsync(ct).ConfigureAwait(false));
         }
@@ -56,6 +63,25 @@ public sealed class Heartbeat
         {
             // Stopping is no failure.
         }
+    }
+
+    private bool IsWell()
+    {
+        if (_isWell())
+        {
+            (_illSince, _toldIll) = (null, false);
+            return true;
+        }
+
+        _illSince ??= _time.GetTimestamp();
+        // A start takes a moment and is no trouble.
+        if (!_toldIll && _time.GetElapsedTime(_illSince.Value) >= Starting)
+        {
+            _toldIll = true;
+            _log.Warning("No heartbeat is sent while readings are not taken and judged; whoever watches for it will say so.");
+        }
+
+        return false;
     }
 
     private async Task BeatAsync(CancellationToken ct)

@@ -63,7 +63,7 @@ internal static class OutboxDigest
             ["ids"] = string.Join(' ', counted.Select(row => row.Id)),
         };
         // A digest never expires: it ends by getting through, or by a newer one that counts the same and more.
-        return new AlertMessage(id, episode, sites.Length == 1 ? sites[0] : "", null, Kind, null, "normal", now, now.AddYears(100), title, text.ToString(), facts);
+        return new AlertMessage(id, episode, sites.Length == 1 ? sites[0] : "", [], Kind, null, "normal", now, now.AddYears(100), title, text.ToString(), facts);
     }
 
     private static string Local(long ms, TimeZoneInfo zone) =>

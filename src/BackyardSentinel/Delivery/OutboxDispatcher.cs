@@ -93,7 +93,7 @@ public sealed class OutboxDispatcher
         try
         {
             var orphans = _outbox.RejectOrphans(_names, nowMs);
-            if (orphans > 0) _log.Warning("{Count} alerts were not sent: the garden file no longer names their receiver.", orphans);
+            if (orphans > 0) _log.Warning("{Count} alerts were not sent: the garden file no longer names their destination.", orphans);
             foreach (var name in _names) _outbox.MakeDue(name, (now + FarthestAhead).ToUnixTimeMilliseconds(), nowMs);
         }
         catch (SqliteException failure)

@@ -43,7 +43,7 @@ internal sealed class OutboxLane
                 OnRetry = args =>
                 {
                     if (args.AttemptNumber == 0)
-                        _log.Error("The outbox takes nothing ({Reason}); nothing is sent to {Receiver} until it does.", args.Outcome.Exception!.Message, _receiver.Name);
+                        _log.Error("The outbox takes nothing ({Reason}); nothing is sent to {Destination} until it does.", args.Outcome.Exception!.Message, _receiver.Name);
                     return ValueTask.CompletedTask;
                 },
             })
@@ -120,7 +120,7 @@ internal sealed class OutboxLane
         catch (Exception failure) when (failure is not OperationCanceledException || !ct.IsCancellationRequested)
 #pragma warning restore CA1031
         {
-            return new DeliveryResult.RetryLater($"The receiver {_receiver.Name} failed in the program itself ({failure.GetType().Name}). It is tried again.");
+            return new DeliveryResult.RetryLater($"The destination {_receiver.Name} failed in the program itself ({failure.GetType().Name}). It is tried again.");
         }
     }
 
@@ -135,7 +135,7 @@ internal sealed class OutboxLane
                 if (message is { Kind: OutboxDigest.Kind }) _outbox.MarkReported(done, OutboxDigest.Counted(message));
                 else _outbox.Mark(done);
                 if (!_health.Note(_receiver.Name, null)) break;
-                _log.Information("The receiver {Receiver} works again.", _receiver.Name);
+                _log.Information("The destination {Receiver} works again.", _receiver.Name);
                 _outbox.MakeDue(_receiver.Name, nowMs, nowMs);
                 break;
             case DeliveryResult.RetryLater later:

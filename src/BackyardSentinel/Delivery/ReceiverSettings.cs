@@ -21,8 +21,14 @@ public sealed record ReceiverSettings
     /// <summary>Headers of each request.</summary>
     public IReadOnlyList<ReceiverHeader> Headers { get; init; } = [];
 
-    /// <summary>Signs each request: <c>whsec_</c> and 24 to 64 bytes in base64. <c>null</c>: unsigned.</summary>
+    /// <summary>
+    /// Signs each request: <c>whsec_</c> and 24 to 64 bytes in base64; while it is being changed two of them with a blank or
+    /// a line end between, and requests carry a signature by each. <c>null</c>: unsigned.
+    /// </summary>
     public string? Secret { get; init; }
+
+    /// <summary>The one or two secrets.</summary>
+    internal IReadOnlyList<string> Secrets => Secret?.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries) ?? [];
 
     /// <summary>Private and loopback addresses may be reached.</summary>
     public bool AllowPrivate { get; init; }

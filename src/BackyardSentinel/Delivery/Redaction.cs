@@ -1,3 +1,5 @@
+using System.Text;
+
 namespace BackyardSentinel.Delivery;
 
 /// <summary>Takes a receiver's secrets out of text that is shown: servers like to repeat what they were sent.</summary>
@@ -14,7 +16,17 @@ internal sealed class Redaction
         var parts = url.AbsolutePath.Split('/').Concat(url.Query.TrimStart('?').Split('&', '=')).Where(part => part.Length >= ShortestToken);
         foreach (var part in parts.Concat(url.UserInfo.Split(':'))) secrets.AddRange([part, Uri.UnescapeDataString(part)]);
         secrets.AddRange(settings.Headers.Where(header => header.IsSecret).SelectMany(header => header.Value.Split(' ').Append(header.Value)));
-        if (settings.Secret is { } secret) secrets.AddRange([secret, secret["whsec_".Length..]]);
+        foreach (var secret in settings.Secrets) secrets.AddRange([secret, secret["whsec_".Length..]]);
+        // As it goes in the header of basic authentication, which some servers repeat in their answers.
+        if (url.UserInfo.Length > 0) secrets.Add(Convert.ToBase64String(Encoding.UTF8.GetBytes(Uri.UnescapeDataString(url.UserInfo))));
+        // A server may also repeat what stands behind the base64 of a header of ours.
+        foreach (var word in settings.Headers.Where(header => header.IsSecret).SelectMany(header => header.Value.Split(' ')))
+        {
+            var bytes = new byte[word.Length];
+            if (word.Length >= 8 && Convert.TryFromBase64String(word, bytes, out var length) && Encoding.UTF8.GetString(bytes, 0, length) is var plain && plain.All(letter => letter is >= ' ' and <= '~'))
+                secrets.AddRange(plain.Split(':').Append(plain));
+        }
+
         _secrets = [.. secrets.Where(one => one.Length >= 3).Distinct(StringComparer.Ordinal).OrderByDescending(one => one.Length)];
     }
 

@@ -28,7 +28,7 @@ public sealed class TopicReceiver(string name, string baseTopic, Func<string, Re
         catch (Exception failure) when (failure is not OperationCanceledException || !ct.IsCancellationRequested)
 #pragma warning restore CA1031
         {
-            return new DeliveryResult.RetryLater($"The receiver {name} could not publish to {topic}: {PlainText.OneLine(failure.Message, 200)} It is tried again.");
+            return new DeliveryResult.RetryLater($"The destination {name} could not publish to {topic}: {PlainText.OneLine(failure.Message, 200)} It is tried again.");
         }
     }
 }

@@ -19,7 +19,7 @@ internal sealed class WebhookAnswers(string receiver, Uri url, Redaction redacti
     private static readonly TimeSpan LongestPause = TimeSpan.FromHours(24);
 
     // Only scheme and host are ever shown: the path of such addresses is often the password.
-    private readonly string _who = $"The receiver {receiver} ({url.Scheme}://{url.Authority})";
+    private readonly string _who = $"The destination {receiver} ({url.Scheme}://{url.Authority})";
 
     /// <summary>Reads as much of the answer as counts. What is late or broken off after the status came is left out.</summary>
     public static async Task<string> ReadAsync(HttpResponseMessage response, CancellationToken ct)

@@ -60,13 +60,15 @@ public sealed class WebhookReceiver : IAlertReceiver
         ArgumentNullException.ThrowIfNull(http);
         receiver = null;
         if (!Uri.TryCreate(settings.Url, UriKind.Absolute, out var url) || url.Scheme is not ("http" or "https") || url.Host.Length == 0)
-            reason = $"The receiver {settings.Id} has no usable url: write one that begins with https:// or http://.";
-        else if (settings.Secret is { } secret && !StandardWebhook.IsSecret(secret))
-            reason = $"The secret of the receiver {settings.Id} is no webhook secret: it must be whsec_ and base64 of 24 to 64 bytes. Copy it again from the other side.";
+            reason = $"The destination {settings.Id} has no usable url: write one that begins with https:// or http://.";
+        else if (settings.Secret is not null && settings.Secrets is not { Count: 1 or 2 })
+            reason = $"The secret of the destination {settings.Id} must be one, or two while it is being changed, each on a line of its own.";
+        else if (!settings.Secrets.All(StandardWebhook.IsSecret))
+            reason = $"The secret of the destination {settings.Id} is no webhook secret: it must be whsec_ and base64 of 24 to 64 bytes. Copy it again from the other side.";
         else if (BadHeader(settings) is { } header)
-            reason = $"The header {header} of the receiver {settings.Id} cannot be sent: a name takes letters, digits and hyphens, a value one line of ASCII, and webhook- headers are the program's own.";
+            reason = $"The header {header} of the destination {settings.Id} cannot be sent: a name takes letters, digits and hyphens, a value one line of ASCII, and webhook- headers are the program's own.";
         else if (!TryTemplate(settings, out var template, out reason))
-            reason = $"The template of the receiver {settings.Id} {reason}";
+            reason = $"The template of the destination {settings.Id} {reason}";
         else
             receiver = new WebhookReceiver(settings, url, template, http, time, clockIsTrusted);
         return receiver is not null;
@@ -77,16 +79,16 @@ public sealed class WebhookReceiver : IAlertReceiver
     {
         ArgumentNullException.ThrowIfNull(message);
         if (_settings.Secret is not null && !_clockIsTrusted())
-            return new DeliveryResult.RetryLater($"The receiver {Name} waits for this computer's clock to be set: with a wrong time its signature would be refused.", ClockPatience) { Attempted = false };
+            return new DeliveryResult.RetryLater($"The destination {Name} waits for this computer's clock to be set: with a wrong time its signature would be refused.", ClockPatience) { Attempted = false };
         byte[] body;
         if (_template is null)
             body = AlertJson.WriteStandardBody(message);
         else if (_template.TryRender(message, out var text, out var reason))
             body = Encoding.UTF8.GetBytes(text!);
         else
-            return new DeliveryResult.Rejected(_answers.Clean($"The template of the receiver {Name} {reason}. Mend it in the garden file."));
+            return new DeliveryResult.Rejected(_answers.Clean($"The template of the destination {Name} {reason}. Mend it in the garden file."));
         if (body.Length > LargestBody)
-            return new DeliveryResult.Rejected($"The receiver {Name} got nothing: the body would be {body.Length} bytes, and {LargestBody} is the most. Shorten its template.");
+            return new DeliveryResult.Rejected($"The destination {Name} got nothing: the body would be {body.Length} bytes, and {LargestBody} is the most. Shorten its template.");
 
         try
         {
@@ -170,11 +172,11 @@ public sealed class WebhookReceiver : IAlertReceiver
 
         // The id goes with unsigned requests too: it is how the other side knows a repeated one.
         request.Headers.TryAddWithoutValidation("webhook-id", id);
-        if (_settings.Secret is { } secret)
+        if (_settings.Secrets is { Count: > 0 } secrets)
         {
             var timestamp = _time.GetUtcNow().ToUnixTimeSeconds();
             request.Headers.TryAddWithoutValidation("webhook-timestamp", timestamp.ToString(CultureInfo.InvariantCulture));
-            request.Headers.TryAddWithoutValidation("webhook-signature", StandardWebhook.Sign(id, timestamp, body, secret));
+            request.Headers.TryAddWithoutValidation("webhook-signature", string.Join(' ', secrets.Select(secret => StandardWebhook.Sign(id, timestamp, body, secret))));
         }
 
         return request;

@@ -43,6 +43,21 @@ internal sealed class WordsFile
         return file;
     }
 
+    /// <summary>Compares with the built-in file, so that a translation in which something is missing is told at once and whole.</summary>
+    /// <exception cref="WordsProblemException">Words or parts are missing; the message names every one.</exception>
+    public void MustHaveAllOf(WordsFile builtIn)
+    {
+        var noWords = builtIn.words.Keys.Where(key => !words.ContainsKey(key)).Select(key => $"'{key} = …'").ToList();
+        var noParts = builtIn.parts.Keys.Where(heading => !parts.ContainsKey(heading)).Select(heading => $"'--- {heading}'").ToList();
+        List<string> sentences = [];
+        if (noWords.Count > 0)
+            sentences.Add($"the part '--- words' has no line {string.Join(", ", noWords)}");
+        if (noParts.Count > 0)
+            sentences.Add($"there is no part {string.Join(", ", noParts)}");
+        if (sentences.Count > 0)
+            throw new WordsProblemException($"{Name}: {string.Join("; ", sentences)}. Add what is missing as it stands in the built-in file.");
+    }
+
     /// <summary>A single word.</summary>
     public string Word(string key) => words.TryGetValue(key, out var word)
         ? word

@@ -1,5 +1,6 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Scouting;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Demo;
@@ -25,10 +26,10 @@ public static class DemoGarden
                 Id = Site,
                 Series =
                 [
-                    Series(Quantity.Temperature, "air.temp", SeriesUnit.Celsius),
-                    Series(Quantity.Humidity, "air.hum", SeriesUnit.Percent),
-                    Series(Quantity.LeafWetness, "leaf", SeriesUnit.Percent),
-                    Series(Quantity.Rain, "rain", SeriesUnit.Millimetre),
+                    Series(Quantity.Temperature, "air.temp", Unit.Celsius),
+                    Series(Quantity.Humidity, "air.hum", Unit.Percent),
+                    Series(Quantity.LeafWetness, "leaf", Unit.Percent),
+                    Series(Quantity.Rain, "rain", Unit.Millimetre),
                 ],
                 LatitudeDeg = 46.4,
                 LongitudeDeg = 14.1,
@@ -44,7 +45,7 @@ public static class DemoGarden
         new SprayEntry(0, Site, Tree, new DateOnly(2027, 2, 8), "copper", 4, At: new TimeOnly(14, 0)),
         new StageEntry(0, Site, Tree, new DateOnly(2027, 2, 1), 0),
         new StageEntry(0, Site, Tree, new DateOnly(2027, 2, 8), 0),
-        new StageEntry(0, Site, Tree, new DateOnly(2027, 2, 15), 0),
+        new StageEntry(0, Site, Tree, new DateOnly(2027, 2, 12), 0),
         new StageEntry(0, Site, Tree, new DateOnly(2027, 2, 22), 1),
         new StageEntry(0, Site, Tree, new DateOnly(2027, 3, 6), 9),
         new ScoutEntry(0, Site, Tree, new DateOnly(2027, 3, 27), 20, 3, SymptomStage.Puckered),
@@ -56,6 +57,6 @@ public static class DemoGarden
     private const string Site = "low-terrace";
     private const string Tree = "old-peach";
 
-    private static GardenSeries Series(Quantity quantity, string path, SeriesUnit unit) =>
+    private static GardenSeries Series(Quantity quantity, string path, Unit unit) =>
         new() { Quantity = quantity, Topic = HubTopic, Path = path, TimePath = "time", Unit = unit };
 }

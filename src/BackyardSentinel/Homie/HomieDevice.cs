@@ -1,3 +1,4 @@
+using System.Security.Cryptography;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
@@ -17,6 +18,9 @@ public sealed class HomieDevice
 
     private static readonly JsonWriterOptions Plain = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
+    /// <summary>Equal to nothing that is said.</summary>
+    private static readonly byte[] OfAnotherRun = [0xFF];
+
     private readonly HomieNode[] _nodes;
     private readonly long _version;
     private readonly string _root;
@@ -31,7 +35,7 @@ public sealed class HomieDevice
     /// </param>
     public HomieDevice(string clientId, IReadOnlyList<Site> sites, DateTimeOffset startedAt)
     {
-        Id = HomieText.Id(clientId, "sentinel");
+        Id = DeviceId(clientId);
         _root = $"{Domain}/5/{Id}";
         _version = startedAt.ToUnixTimeSeconds();
         _nodes = [.. Nodes(sites)];
@@ -39,6 +43,11 @@ public sealed class HomieDevice
 
     /// <summary>The device's id: a–z, 0–9, hyphen.</summary>
     public string Id { get; }
+
+    /// <summary>Every topic under which troubles stand.</summary>
+    public string AlertFilter => AlertRoot + "+";
+
+    private string AlertRoot => $"{_root}/$alert/";
 
     /// <summary>The life of <c>$state</c>: init, then ready once all is sent; disconnected; lost as the last will.</summary>
     public LinkPresence Presence => new($"{_root}/$state", _ => Bytes("init"), _ => Bytes("disconnected"), Bytes("lost"))
@@ -67,26 +76,28 @@ public sealed class HomieDevice
         return changed;
     }
 
-    /// <summary>A trouble to be shown to people until it is cleared.</summary>
-    /// <param name="id">Which; always the same for the same trouble, such as <c>south-wall-humidity</c>.</param>
-    /// <param name="text">One sentence.</param>
-    /// <returns>The message, or none when it is said already.</returns>
-    public IReadOnlyList<OutgoingMessage> SetAlert(string id, string text)
+    /// <summary>
+    /// The troubles that stand now: each is shown until a later call leaves it out. Those found at the broker from an
+    /// earlier run (<see cref="Found"/>) go the same way.
+    /// </summary>
+    /// <param name="standing">What each is about, always the same for the same trouble, and one sentence.</param>
+    /// <returns>The messages that change something.</returns>
+    public IReadOnlyList<OutgoingMessage> Troubles(IEnumerable<(string About, string Sentence)> standing)
     {
-        ArgumentException.ThrowIfNullOrWhiteSpace(text);
-        return Alert(id, Bytes(text));
+        ArgumentNullException.ThrowIfNull(standing);
+        var changed = new List<OutgoingMessage>();
+        var now = standing.GroupBy(one => AlertRoot + HomieText.Id(one.About, "trouble"), one => one.Sentence).ToDictionary(one => one.Key, one => Bytes(string.Join(' ', one)), StringComparer.Ordinal);
+        foreach (var (topic, sentence) in now) Say(topic, sentence, changed);
+        foreach (var topic in _said.Keys.Where(topic => topic.StartsWith(AlertRoot, StringComparison.Ordinal) && !now.ContainsKey(topic)).ToList()) Say(topic, [], changed);
+        return changed;
     }
 
-    /// <summary>A trouble is over, or was found absent at the start, when the broker may still keep one of an earlier run.</summary>
-    /// <param name="id">Which.</param>
-    /// <returns>The message that deletes it, or none when that was said already.</returns>
-    public IReadOnlyList<OutgoingMessage> ClearAlert(string id) => Alert(id, []);
-
-    private List<OutgoingMessage> Alert(string id, byte[] payload)
+    /// <summary>The broker keeps a trouble that this run has not shown: the next <see cref="Troubles"/> says it anew or deletes it.</summary>
+    /// <param name="topic">Its topic; others are left alone.</param>
+    public void Found(string topic)
     {
-        var changed = new List<OutgoingMessage>();
-        Say($"{_root}/$alert/{HomieText.Id(id, "trouble")}", payload, changed);
-        return changed;
+        ArgumentNullException.ThrowIfNull(topic);
+        if (topic.StartsWith(AlertRoot, StringComparison.Ordinal)) _said.TryAdd(topic, OfAnotherRun);
     }
 
     private void Say(string topic, byte[] payload, List<OutgoingMessage> changed)
@@ -149,6 +160,13 @@ public sealed class HomieDevice
         if (property.Format is { } format) json.WriteString("format", format);
         if (property.Unit is { } unit) json.WriteString("unit", unit);
         json.WriteEndObject();
+    }
+
+    /// <summary>A client id that is no Homie id as it stands gets digits of its own: two client ids never make one device.</summary>
+    private static string DeviceId(string clientId)
+    {
+        var id = HomieText.Id(clientId, "sentinel");
+        return id == clientId ? id : $"{id}-{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(clientId)))[..6]}";
     }
 
     private static byte[] Bytes(string text) => Encoding.UTF8.GetBytes(text);

@@ -10,6 +10,7 @@ namespace BackyardSentinel.Homie;
 public sealed class HomieLink
 {
     private readonly MqttLink _link;
+    private readonly Lock _gate = new();
 
     /// <summary>Makes a link that is not yet connected. Call <see cref="Show"/> once before <see cref="RunAsync"/>.</summary>
     /// <param name="broker">The broker as the service's own link has it; the client id gets <c>-homie</c> at its end.</param>
@@ -19,9 +20,10 @@ public sealed class HomieLink
     public HomieLink(BrokerOptions broker, IReadOnlyList<Site> sites, TimeProvider time, ILogger log)
     {
         Device = new HomieDevice(broker.ClientId, sites, time.GetUtcNow());
-        // Nothing is subscribed, so the session is kept only as long as the will is held back.
+        // Nothing that may wait is subscribed, so the session is kept only as long as the will is held back.
         var own = broker with { ClientId = broker.ClientId + "-homie", SessionExpirySeconds = broker.WillDelaySeconds };
-        _link = new MqttLink(own, [], (_, _) => ValueTask.CompletedTask, time, log, Device.Presence);
+        // Troubles that an earlier run has left at the broker are asked for at every connection: what no longer stands goes.
+        _link = new MqttLink(own, [Device.AlertFilter], TakeAsync, time, log, Device.Presence, retainedEachTime: true);
     }
 
     /// <summary>The device shown.</summary>
@@ -29,23 +31,32 @@ public sealed class HomieLink
 
     /// <summary>Publishes what has changed.</summary>
     /// <param name="watches">The watches; one that is left out stays as it was.</param>
-    public void Show(IEnumerable<SiteWatch> watches) => Publish(Device.Messages(watches));
+    public void Show(IEnumerable<SiteWatch> watches) => Publish(() => Device.Messages(watches));
 
-    /// <summary>Shows a trouble until it is cleared.</summary>
-    /// <param name="id">Which; see <see cref="HomieDevice.SetAlert"/>.</param>
-    /// <param name="text">One sentence.</param>
-    public void SetAlert(string id, string text) => Publish(Device.SetAlert(id, text));
-
-    /// <summary>A trouble is over, or was found absent at the start.</summary>
-    /// <param name="id">Which.</param>
-    public void ClearAlert(string id) => Publish(Device.ClearAlert(id));
+    /// <summary>Shows the troubles that stand now, and takes back those that do not.</summary>
+    /// <param name="standing">See <see cref="HomieDevice.Troubles"/>.</param>
+    public void ShowTroubles(IEnumerable<(string About, string Sentence)> standing) => Publish(() => Device.Troubles(standing));
 
     /// <summary>Keeps the link until cancelled, then says <c>disconnected</c>.</summary>
     /// <param name="ct">Ends it.</param>
     public Task RunAsync(CancellationToken ct) => _link.RunAsync(ct);
 
-    private void Publish(IReadOnlyList<OutgoingMessage> messages)
+    private async ValueTask TakeAsync(ArrivedMessage message, CancellationToken ct)
     {
-        foreach (var message in messages) _link.Publish(message);
+        if (message.Retained && message.Payload.Length > 0)
+        {
+            lock (_gate) Device.Found(message.Topic);
+        }
+
+        await message.AcknowledgeAsync(ct).ConfigureAwait(false);
+    }
+
+    /// <summary>The device is for one thread, and the link's and the loop's both come here.</summary>
+    private void Publish(Func<IReadOnlyList<OutgoingMessage>> messages)
+    {
+        lock (_gate)
+        {
+            foreach (var message in messages()) _link.Publish(message);
+        }
     }
 }

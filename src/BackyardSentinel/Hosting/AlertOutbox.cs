@@ -19,14 +19,17 @@ public sealed class AlertOutbox(
     /// The rows of a message. One that is past its use when it is first seen, as after a long time off, is recorded as
     /// expired: it can be listed, and nothing stale reaches the phone.
     /// </summary>
-    public IEnumerable<OutboxRow> Rows(AlertMessage message, DateTimeOffset now)
+    /// <param name="message">The message.</param>
+    /// <param name="now">Now.</param>
+    /// <param name="over">Why it is over although its time is not, as a clause; <c>null</c>: it is not.</param>
+    public IEnumerable<OutboxRow> Rows(AlertMessage message, DateTimeOffset now, string? over = null)
     {
         foreach (var receiver in receivers)
         {
             var row = OutboxDispatcher.Row(message, receiver);
-            yield return row.UsefulUntilMs > now.ToUnixTimeMilliseconds()
+            yield return (over ?? (row.UsefulUntilMs > now.ToUnixTimeMilliseconds() ? null : "its time had passed when it was first seen")) is not { } why
                 ? row
-                : row with { State = OutboxState.ExpiredReported, LastAnswer = "its time had passed when it was first seen" };
+                : row with { State = OutboxState.ExpiredReported, LastAnswer = why };
         }
     }
 

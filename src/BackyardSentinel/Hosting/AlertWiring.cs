@@ -3,6 +3,7 @@ using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Ingest;
+using BackyardSentinel.Units;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Hosting;
@@ -26,7 +27,7 @@ public sealed class AlertWiring : IDisposable
     {
         _garden = garden;
         Policy = PolicyOf(garden);
-        Words = WordsOf(garden.Alerts.WordsPath);
+        Words = WordsOf(garden.Alerts.WordsPath, garden.Units);
         Receivers = [.. garden.Alerts.Receivers.Select(AlertWiringReceivers.Settings)];
         _heartbeat = garden.Alerts.Heartbeat is { } address ? AlertWiringReceivers.Address(address, "The heartbeat") : null;
     }
@@ -55,7 +56,13 @@ public sealed class AlertWiring : IDisposable
 
     /// <summary>The alert as it goes out, in the words of the garden file.</summary>
     /// <param name="alert">The alert.</param>
-    public AlertMessage Say(Alert alert) => Message(alert, Words.Say(alert, ZoneOf));
+    public AlertMessage Say(Alert alert) => Message(alert, Words.Say(alert, ZoneOf, NamesOf(_garden)));
+
+    /// <summary>What the garden file calls its things.</summary>
+    /// <param name="garden">The garden.</param>
+    public static AlertNames NamesOf(GardenFile garden) => new(
+        (site, planting) => garden.Sites.FirstOrDefault(one => one.Id == site)?.Plantings.FirstOrDefault(one => one.Id == planting)?.Name,
+        series => GardenWiring.Series(garden).FirstOrDefault(one => one.Name == series)?.Label);
 
     /// <summary>The alert as it goes out, in given words.</summary>
     /// <param name="alert">The alert.</param>
@@ -65,7 +72,7 @@ public sealed class AlertWiring : IDisposable
         ArgumentNullException.ThrowIfNull(alert);
         ArgumentNullException.ThrowIfNull(text);
         return new AlertMessage(
-            alert.Id, alert.Episode, alert.Site ?? "", alert.Planting, alert.Kind, alert.Level?.Word(), alert.Urgency.ToString().ToLowerInvariant(),
+            alert.Id, alert.Episode, alert.Site ?? "", alert.Plantings, alert.Kind, alert.Level?.Word(), alert.Urgency.ToString().ToLowerInvariant(),
             alert.At, alert.UsefulUntil, text.Title, text.Body, AlertWiringFacts.Of(alert));
     }
 
@@ -86,7 +93,7 @@ public sealed class AlertWiring : IDisposable
         .. Receivers.Select(settings => settings.Kind switch
         {
             ReceiverKind.Webhook => Webhook(settings, time, clockIsTrusted),
-            ReceiverKind.Topic => new TopicReceiver(settings.Id, _garden.Broker.BaseTopic, publish),
+            ReceiverKind.Topic => new TopicReceiver(settings.Id, _garden.Broker.TopicRoot, publish),
             _ => (IAlertReceiver)new DryRunReceiver(settings.Id, output),
         }),
     ];
@@ -125,13 +132,29 @@ public sealed class AlertWiring : IDisposable
         };
     }
 
-    private static AlertWords WordsOf(string? path)
+    /// <summary>What is wrong with the garden's file of words; <c>null</c>: nothing, or there is no such file.</summary>
+    /// <param name="garden">The garden.</param>
+    public static string? FaultOfWords(GardenFile garden)
     {
-        if (path is null)
-            return AlertWords.English();
         try
         {
-            return AlertWords.Read(AlertWiringReceivers.FileText(path, "words, named by 'words' under alerts"), path);
+            if (File.Exists(garden.Alerts.WordsPath))
+                WordsOf(garden.Alerts.WordsPath, garden.Units);
+            return null;
+        }
+        catch (WiringProblemException problem)
+        {
+            return problem.Message;
+        }
+    }
+
+    private static AlertWords WordsOf(string? path, UnitSystem units)
+    {
+        if (path is null)
+            return AlertWords.English(units);
+        try
+        {
+            return AlertWords.Read(AlertWiringReceivers.FileText(path, "words, named by 'words' under alerts"), path, units);
         }
         catch (WordsProblemException problem)
         {

@@ -1,5 +1,3 @@
-using System.Globalization;
-using System.Security;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 
@@ -22,7 +20,7 @@ internal static class AlertWiringReceivers
             "topic" => ReceiverKind.Topic,
             _ => ReceiverKind.DryRun,
         },
-        Url = receiver.Url is { } url ? Address(url, $"The url of the receiver {receiver.Id}").AbsoluteUri : null,
+        Url = receiver.Url is { } url ? Address(url, $"The url of the destination {receiver.Id}").AbsoluteUri : null,
         Content = receiver.Content switch
         {
             "text" => WebhookContent.Text,
@@ -30,9 +28,9 @@ internal static class AlertWiringReceivers
             "form" => WebhookContent.Form,
             _ => WebhookContent.Standard,
         },
-        Template = receiver.TemplatePath is { } path ? FileText(path, $"the template of the receiver {receiver.Id}, named by 'template_file'") : receiver.Template,
+        Template = receiver.TemplatePath is { } path ? FileText(path, $"the template of the destination {receiver.Id}, named by 'template_file'") : receiver.Template,
         Headers = [.. receiver.Headers.Select(header => Header(receiver, header))],
-        Secret = receiver.Secret is { } secret ? Fetched(secret.TryResolve(out var key, out var reason), key, reason, $"The secret of the receiver {receiver.Id}") : null,
+        Secret = receiver.Secret is { } secret ? Fetched(secret.TryResolve(out var key, out var reason), key, reason, $"The secret of the destination {receiver.Id}") : null,
         AllowPrivate = receiver.AllowPrivate,
         UsefulFor = receiver.UsefulFor,
     };
@@ -53,27 +51,22 @@ internal static class AlertWiringReceivers
     /// <param name="what">What it holds, for a sentence.</param>
     public static string FileText(string path, string what)
     {
-        try
-        {
-            using var reader = new StreamReader(path);
-            var buffer = new char[LargestFile + 1];
-            var length = reader.ReadBlock(buffer, 0, buffer.Length);
-            return length <= LargestFile
-                ? new string(buffer, 0, length)
-                : throw new WiringProblemException(string.Create(CultureInfo.InvariantCulture, $"The file {path} should hold {what}, but it is larger than {LargestFile} characters; name the right file."));
-        }
-        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException or SecurityException or ArgumentException or NotSupportedException)
-        {
-            var why = failure is FileNotFoundException or DirectoryNotFoundException ? "is not there" : "cannot be read";
-            throw new WiringProblemException($"The file {path} should hold {what}, but it {why}; put it there, or take the key out of the garden file.");
-        }
+        if (OrdinaryFile.TryRead(path, LargestFile, out var bytes, out var reason))
+            return new StreamReader(new MemoryStream(bytes!)).ReadToEnd();
+        throw new WiringProblemException(reason!.StartsWith("there is no", StringComparison.Ordinal)
+            ? $"The file {path} should hold {what}, but it is not there; put it there, or take the key out of the garden file."
+            : $"The file {path} should hold {what}, but {reason.Replace($"the file {path}", "it", StringComparison.Ordinal)}; name the right file, or take the key out of the garden file.");
     }
 
     private static ReceiverHeader Header(GardenReceiver receiver, GardenHeader header) => new(
         header.Name,
-        Fetched(header.Value.TryResolve(out var value, out var reason), value, reason, $"The header {header.Name} of the receiver {receiver.Id}"),
+        Fetched(header.Value.TryResolve(out var value, out var reason), value, reason, $"The header {header.Name} of the destination {receiver.Id}"),
         // A key that stands in the file all the same is not shown either.
         header.Value.IsSecret || header.Name.Equals("authorization", StringComparison.OrdinalIgnoreCase));
+
+    /// <summary>A value that stands in the file or is kept elsewhere.</summary>
+    /// <exception cref="WiringProblemException">It cannot be had.</exception>
+    public static string Fetched(GardenValue value, string what) => Fetched(value.TryResolve(out var text, out var reason), text, reason, what);
 
     private static string Fetched(bool there, string? value, string? reason, string what) =>
         there ? value! : throw new WiringProblemException($"{what} cannot be had: {reason}. Put it there, or change the garden file.");

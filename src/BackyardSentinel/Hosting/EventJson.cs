@@ -2,7 +2,9 @@ using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Hosting;
 
@@ -43,18 +45,26 @@ internal static class EventJson
                     json.WriteString("to", changed.To.Word());
                     json.Moment("since", changed.Since);
                     break;
+                case BudsChanged buds:
+                    json.WriteString("kind", "buds-changed");
+                    json.WriteString("planting", buds.Planting);
+                    json.WriteString("from", buds.From.Word());
+                    json.WriteString("to", buds.To.Word());
+                    json.Day("on", buds.On);
+                    break;
                 case BudStageReached stage:
                     json.WriteString("kind", "stage-reached");
                     json.WriteString("planting", stage.Planting);
                     json.WriteNumber("code", stage.Code);
                     json.Day("on", stage.On);
-                    json.WriteBoolean("logged", stage.Logged);
+                    json.WriteBoolean("seen", stage.Logged);
                     break;
                 case SeasonClosed closed:
                     json.WriteString("kind", "season-closed");
                     json.WriteString("planting", closed.Planting);
                     json.Day("on", closed.On);
                     json.WriteString("because", closed.Because);
+                    json.WriteBoolean("curl_may_show", closed.CurlMayShow);
                     break;
                 case ScoutingFellDue due:
                     json.WriteString("kind", "scouting-due");
@@ -62,6 +72,21 @@ internal static class EventJson
                     json.Moment("window_opened_at", due.WindowOpenedAt);
                     json.Day("likely_from", due.LikelyFrom);
                     json.Day("likely_to", due.LikelyTo);
+                    json.WriteBoolean("may_not_develop", due.MayNotDevelop);
+                    break;
+                case BudLookFellDue look:
+                    json.WriteString("kind", "look-at-buds");
+                    json.WriteString("planting", look.Planting);
+                    json.WriteNumber("code", look.Code);
+                    json.WriteBoolean("expected", look.Expected);
+                    json.Day("on", look.On);
+                    break;
+                case NeedsFellShort needs:
+                    json.WriteString("kind", "needs-fell-short");
+                    json.WriteString("planting", needs.Planting);
+                    json.Day("on", needs.On);
+                    json.Figure("chill", needs.Chill);
+                    json.Figure("need", needs.Need);
                     break;
                 case PickingFellDue due:
                     json.WriteString("kind", "picking-due");
@@ -76,6 +101,14 @@ internal static class EventJson
                     json.Day("sprayed_on", cover.SprayedOn);
                     json.Figure("rain_mm", cover.RainMm);
                     break;
+                case ReadingsDoubted doubted:
+                    json.WriteString("kind", "readings-doubted");
+                    Doubt(json, doubted.Doubt);
+                    break;
+                case ReadingsTrusted trusted:
+                    json.WriteString("kind", "readings-trusted");
+                    Doubt(json, trusted.Doubt);
+                    break;
                 default:
                     throw new ArgumentOutOfRangeException(nameof(fact), fact, "This event has no JSON yet.");
             }
@@ -86,12 +119,22 @@ internal static class EventJson
         return Encoding.UTF8.GetString(buffer.ToArray());
     }
 
+    private static void Doubt(Utf8JsonWriter json, SeriesDoubt doubt)
+    {
+        json.WriteString("quantity", doubt.Quantity.Word());
+        json.WriteNumber("rank", doubt.Rank);
+        json.WriteString("fault", doubt.Word);
+        json.Moment("since", doubt.Since);
+        json.Figure("lowest", doubt.Lowest);
+        json.Figure("highest", doubt.Highest);
+    }
+
     private static void Spell(Utf8JsonWriter json, WetSpell spell)
     {
         json.Moment("start", spell.Start);
         json.Moment("end", spell.End);
-        json.WriteNumber("wet_hours", spell.WetHours);
-        json.WriteNumber("rain_mm", spell.RainMm);
+        json.Figure("wet_hours", spell.WetHours);
+        json.Figure("rain_mm", spell.RainMm);
         json.Figure("mean_temp_c", spell.MeanTempC);
         json.WriteBoolean("uncertain", spell.Uncertain);
     }
@@ -102,12 +145,13 @@ internal static class EventJson
         json.WriteString("rule", window.Rule);
         json.Moment("opened_at", window.OpenedAt);
         json.Moment("closed_at", window.ClosedAt);
-        json.WriteString("level", window.Level.Word());
+        json.WriteString("level", window.Sheltered ? null : window.Level.Word());
         json.Figure("wet_hours", window.WetHours);
         json.Figure("rain_mm", window.RainMm);
         json.Figure("mean_temp_c", window.MeanTempC);
         json.Figure("stage", window.Stage);
         json.WriteString("cover", window.Cover?.Word());
         json.WriteBoolean("uncertain", window.Uncertain);
+        json.WriteBoolean("sheltered", window.Sheltered);
     }
 }

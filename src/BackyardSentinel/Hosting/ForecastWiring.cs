@@ -1,5 +1,8 @@
+using System.Security.Cryptography;
+using System.Text;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Ingest;
+using BackyardSentinel.Storage;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Hosting;
@@ -13,9 +16,12 @@ public sealed class ForecastWiring
     {
         _settings = settings;
         Map = MapOf(settings);
-        if (settings is { Source: "http", Url: { } url })
-            Source = new ForecastSource(AlertWiringReceivers.Address(url, "The url of the forecast"), settings.Contact!, settings.Every);
-        if (settings is { Source: "mqtt", Topic: { } topic })
+        if (settings is { Kind: "http", Url: { } url })
+            Source = new ForecastSource(AlertWiringReceivers.Address(url, "The url of the forecast"), settings.Contact!, settings.Every)
+            {
+                Headers = [.. settings.Headers.Select(header => (header.Name, AlertWiringReceivers.Fetched(header.Value, $"The header {header.Name} of the forecast")))],
+            };
+        if (settings is { Kind: "mqtt", Topic: { } topic })
             Topic = (topic, Map);
     }
 
@@ -42,8 +48,9 @@ public sealed class ForecastWiring
     /// <param name="time">The clock.</param>
     /// <param name="random">Gives numbers from 0 up to 1, which spread requests.</param>
     /// <param name="log">Where sentences go.</param>
+    /// <param name="marks">What earlier runs know of the source; <c>null</c>: nothing, and nothing is kept.</param>
     /// <param name="ct">Ends it.</param>
-    public async Task RunAsync(ForecastInlet inlet, TimeProvider time, Func<double> random, ILogger log, CancellationToken ct)
+    public async Task RunAsync(ForecastInlet inlet, TimeProvider time, Func<double> random, ILogger log, ForecastMarks? marks, CancellationToken ct)
     {
         ArgumentNullException.ThrowIfNull(inlet);
         if (Source is { } source)
@@ -60,13 +67,22 @@ public sealed class ForecastWiring
                 },
                 time,
                 random,
-                log);
+                log,
+                marks is null ? null : Memory(source, marks));
             await poller.RunAsync(ct).ConfigureAwait(false);
         }
-        else if (_settings is { Source: "file", Path: { } path })
+        else if (_settings is { Kind: "file", Path: { } path })
         {
             await new ForecastFilePoller(path, Map, _settings.Every, inlet.Put, time, log).RunAsync(ct).ConfigureAwait(false);
         }
+    }
+
+    /// <summary>What is known of this very source, read in this very way: after a change of either it is asked afresh.</summary>
+    private ForecastMemory Memory(ForecastSource source, ForecastMarks marks)
+    {
+        var way = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{source.Url.AbsoluteUri}\n{_settings}\n{string.Join('\n', _settings.Quantities)}")));
+        var known = marks.Read() is { } mark && mark.Source == way ? mark : null;
+        return new ForecastMemory(known?.ETag, known?.LastModified, known?.NotBefore, (eTag, lastModified, notBefore) => marks.Keep(new ForecastMark(way, notBefore, eTag, lastModified)));
     }
 
     /// <summary>How a source's numbers are read; <c>null</c> where it writes the program's own form.</summary>
@@ -80,7 +96,7 @@ public sealed class ForecastWiring
             "list" => ForecastShape.List,
             _ => ForecastShape.Senml,
         },
-        Source = settings.Name,
+        Source = settings.Source,
         Rows = settings.RowsPath,
         Time = settings.TimePath,
         Value = settings.ValuePath,
@@ -102,7 +118,7 @@ public sealed class ForecastWiring
             _ => ForecastQuantity.Cloud,
         },
         settings.Path,
-        GardenWiring.UnitOf(settings.Unit),
+        settings.Unit,
         settings.Scale,
         settings.Kind switch
         {

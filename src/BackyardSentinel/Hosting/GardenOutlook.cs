@@ -17,7 +17,7 @@ public static class GardenOutlook
         foreach (var site in garden.Sites)
         {
             var watch = outlook.Watches[site.Id];
-            foreach (var occasion in GardenPlan.Occasions(GardenPlan.For(garden, site, watch, outlook.Journal, outlook.Forecast, outlook.Now), watch.Site))
+            foreach (var occasion in SprayOccasions.Of(GardenPlan.For(garden, site, watch, outlook.Journal, outlook.Forecast, outlook.Now), watch.Site))
                 yield return occasion;
             foreach (var planting in watch.Plantings)
             {

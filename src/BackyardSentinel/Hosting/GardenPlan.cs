@@ -1,4 +1,3 @@
-using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Spraying;
@@ -7,17 +6,10 @@ using BackyardSentinel.Weather;
 namespace BackyardSentinel.Hosting;
 
 /// <summary>
-/// The spray plan of one site, from the garden file, the watch over it, the journal and a forecast; and what of it is
-/// worth a message. The <c>plan</c> command and the service use this one way.
+/// The spray plan of one site, from the garden file, the watch over it, the journal and a forecast. The <c>plan</c> command and the service use this one way.
 /// </summary>
 public static class GardenPlan
 {
-    /// <summary>A slot is told as a message when it begins within so many days: further ahead a forecast still moves. Assumed.</summary>
-    public const int SlotNearDays = 3;
-
-    /// <summary>Slots are told only when their spray is due within so many days; earlier ones would not count as it. Assumed.</summary>
-    public const int SprayNearDays = 42;
-
     /// <summary>Rain of 60 days from which the planner calls a winter wet, mm; days that are not known cannot make it less.</summary>
     private const double WetWinterMm = 150;
 
@@ -76,6 +68,9 @@ public static class GardenPlan
         if (site.LatitudeDeg is null)
             notes.Add("The site has no latitude, so its seasons are counted from 1 September, as in the north; give the garden file latitude and longitude.");
 
+        if (site.LongitudeDeg is { } east && Daylight.Contradicts(east, site.Zone))
+            notes.Add(Daylight.Contradiction(east, site.Zone));
+
         JournalEntry[] entries = [.. journal.Where(entry => entry.Site == site.Id && entry.On <= today)];
         var swell = new GardenPlanSwell(site, watch, forecast is { } given && !given.IsStale(asOf) ? given : null, asOf, pastYears ?? []);
         var ledger = new SprayLedger(
@@ -84,10 +79,13 @@ public static class GardenPlan
             site.Plantings.Where(planting => planting.CanopyAreaM2 is not null).ToDictionary(planting => planting.Id, planting => planting.CanopyAreaM2!.Value),
             day => calendar.SeasonOf(day)!.Value.Year,
             site.SoilDensityTPerM3);
+        var rain = watch.Recent.Where(one => one.RainMm is not null).Select(one => new RainAmount(one.Start, one.RainMm!.Value)).ToList();
+        var air = watch.Recent.Where(one => one.TemperatureC is not null).Select(one => new AirObserved(one.Start, one.TemperatureC!.Value, one.HumidityPct)).ToList();
         return new PlanRequest
         {
             AsOf = asOf,
             Zone = site.Zone,
+            Units = site.Units,
             Products = watch.Site.Products,
             Plantings =
             [
@@ -96,43 +94,13 @@ public static class GardenPlan
             ],
             Ledger = ledger,
             Forecast = forecast,
-            ObservedRain = watch.RecentRain.Count > 0 ? [.. watch.RecentRain] : null,
+            ObservedRain = rain.Count > 0 ? rain : null,
+            ObservedAir = air.Count > 0 ? air : null,
             RainLast60DaysMm = RainLast60DaysMm(watch, today),
             SunElevationDeg = site is { LatitudeDeg: { } latitude, LongitudeDeg: { } longitude }
-                ? at => SunTimes.ElevationDeg(at, latitude, longitude)
+                ? Daylight.Over(latitude, longitude, site.Zone)
                 : null,
         };
-    }
-
-    /// <summary>What of a plan may deserve a message: a deadline within two weeks, a slot in the coming days.</summary>
-    /// <param name="plan">The plan.</param>
-    /// <param name="site">Its site.</param>
-    public static IEnumerable<Occasion> Occasions(SprayPlan plan, Site site)
-    {
-        var today = LocalDay.Of(plan.AsOf, site.Zone);
-        foreach (var planting in plan.Plantings)
-        {
-            if (planting.BudSwell is { } swell && planting.Due.Any(due => due.What == DueSpray.LateWinter)
-                && swell.Early.DayNumber - today.DayNumber is >= 0 and <= 14 and var left)
-                yield return new SprayDeadlineNear(site.Id, planting.Planting, plan.AsOf, swell.Expected, swell.Early, swell.Late, left);
-            if (NearSlot(plan, planting, site, today) is { } slot)
-                yield return new SpraySlotFound(site.Id, planting.Planting, plan.AsOf, slot.Product, slot.Start, slot.End);
-        }
-    }
-
-    /// <summary>The best slot of the coming days for a spray that is due about now; oil alone is none against curl.</summary>
-    private static SpraySlot? NearSlot(SprayPlan plan, PlantingPlan planting, Site site, DateOnly today)
-    {
-        var due = planting.Due.FirstOrDefault(spray => spray.What != DueSpray.LookAtCover && !(spray.By > today.AddDays(SprayNearDays)));
-        if (due is null)
-            return null;
-        var fungicides = site.Products.Where(product => product.Active.IsFungicide()).Select(product => product.Id).ToHashSet(StringComparer.Ordinal);
-        // A date that is today or over means "the last moment": then any slot near is told.
-        return plan.Slots
-            .Where(slot => slot.Planting == planting.Planting && fungicides.Contains(slot.Product) && slot.Start < plan.AsOf.AddDays(SlotNearDays)
-                && !(due.By > today && LocalDay.Of(slot.Start, site.Zone) >= due.By))
-            .OrderByDescending(slot => slot.Score).ThenBy(slot => slot.Start)
-            .FirstOrDefault();
     }
 
     /// <summary>Rain of the last 60 days; <c>null</c> where too few days are known and those known do not already make it wet.</summary>

@@ -16,7 +16,7 @@ internal static class GardenPlanForecast
     {
         var result = ForecastFile.Read(path, null, asOf);
         if (result.Forecast is null && settings?.Shape is not null)
-            result = ForecastFile.Read(path, ForecastWiring.MapOf(settings), asOf, ageUnknown: true);
+            result = ForecastFile.Read(path, ForecastWiring.MapOf(settings), Written(path, asOf) ?? asOf, ageUnknown: Written(path, asOf) is null);
         foreach (var remark in result.Remarks)
             findings.Add($"Forecast {path}: {remark}.");
         if (result.Forecast is null)
@@ -24,25 +24,33 @@ internal static class GardenPlanForecast
         return result.Forecast;
     }
 
+    /// <summary>
+    /// A file that does not say when it was issued was issued when it was written. One that was written long before the
+    /// plan's moment, or after it, says nothing of its age in this way: a plan may be of any day.
+    /// </summary>
+    private static DateTimeOffset? Written(string path, DateTimeOffset asOf) =>
+        OrdinaryFile.WrittenAt(path) is { } at && at <= asOf && at > asOf.AddDays(-1) ? at : null;
+
     /// <summary>Whether a forecast can be meant for this moment; if not, or where half of it is missing, that is found.</summary>
-    public static Forecast? Sound(Forecast forecast, DateTimeOffset asOf, ICollection<string> findings)
+    public static Forecast? Sound(Forecast forecast, DateTimeOffset asOf, TimeZoneInfo zone, ICollection<string> findings)
     {
+        string Local(DateTimeOffset moment) => Invariant($"{TimeZoneInfo.ConvertTime(moment, zone):yyyy-MM-dd HH:mm}");
         if (forecast.Issued > asOf + Lead)
         {
-            findings.Add(Invariant($"The forecast of {forecast.Source} was issued at {forecast.Issued.UtcDateTime:yyyy-MM-dd HH:mm} UTC, after the {asOf.UtcDateTime:yyyy-MM-dd HH:mm} UTC of this plan; check its zone and --at. It is not used."));
+            findings.Add(Invariant($"{forecast.Subject} was issued at {Local(forecast.Issued)}, after the {Local(asOf)} of this plan; check its zone and --at. It is not used."));
             return null;
         }
 
         if (forecast.IsStale(asOf))
         {
-            findings.Add(Invariant($"The forecast of {forecast.Source} was issued at {forecast.Issued.UtcDateTime:yyyy-MM-dd HH:mm} UTC, {(asOf - forecast.Issued).TotalHours:0} h before this plan; one older than {Forecast.LongestUse.TotalHours:0} h is not used. Fetch a newer one."));
+            findings.Add(Invariant($"{forecast.Subject} was issued at {Local(forecast.Issued)}, {(asOf - forecast.Issued).TotalHours:0} h before this plan; one older than {Forecast.LongestUse.TotalHours:0} h is not used. Fetch a newer one."));
             return forecast; // The planner says so too, and names no slots.
         }
 
         var hours = forecast.Hours.Where(hour => hour.Start >= asOf.AddHours(-1)).ToList();
         if (hours.Count == 0)
         {
-            findings.Add(Invariant($"The forecast of {forecast.Source} has no hour after {asOf.UtcDateTime:yyyy-MM-dd HH:mm} UTC; check its times and zone."));
+            findings.Add(Invariant($"{forecast.Subject} has no hour after {Local(asOf)}; check its times and zone."));
             return forecast;
         }
 
@@ -55,7 +63,7 @@ internal static class GardenPlanForecast
             ("wind", hours.Count(hour => hour.WindMs is not null)),
         ];
         foreach (var (name, known) in counts.Where(count => count.Known < span))
-            findings.Add(Invariant($"The forecast of {forecast.Source} lacks the {name} in {span - known} of {span} hours; those are not named as slots."));
+            findings.Add(Invariant($"{forecast.Subject} lacks the {name} in {span - known} of {span} hours; those are not named as slots."));
         return forecast;
     }
 }

@@ -18,7 +18,7 @@ public static class GardenPlanHours
         List<RefusedSpray> spans = [];
         foreach (var product in request.Products)
         {
-            var weather = new SprayWeather(product, forecast.Hours, request.ObservedRain, plan.AsOf, request.SunElevationDeg, request.PressureHpa);
+            var weather = request.WeatherFor(product, forecast.Hours);
             var reasons = Hours(plan).ToDictionary(hour => hour, hour => Reason(weather.Judge(hour)));
             foreach (var planting in plan.Plantings)
                 spans.AddRange(Of(plan, planting.Planting, product.Id, reasons));
@@ -75,7 +75,7 @@ public static class GardenPlanHours
         HourReason.Rain => "rain",
         HourReason.RainSoon => "rain too soon after",
         HourReason.RainBefore => "rain not long enough ago",
-        HourReason.Frost => "frost then or too soon after",
+        HourReason.Frost => "frost within a day",
         HourReason.TooCold => "too cold",
         HourReason.TooWarm => "too warm",
         HourReason.WindHigh => "too much wind",
@@ -84,7 +84,6 @@ public static class GardenPlanHours
         HourReason.DeltaTHigh => "drops would dry in flight",
         HourReason.HotDry => "hot and dry",
         HourReason.Inversion => "an inversion is possible",
-        HourReason.Dark => "dark",
         _ => fault.Sentence,
     };
 }

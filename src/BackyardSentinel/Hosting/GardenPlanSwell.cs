@@ -42,7 +42,7 @@ internal sealed class GardenPlanSwell
         if (planting.Stage.Model is not { } model)
             return null;
         var swell = BudSwell.Expect(model, ahead, climate, site.LatitudeDeg, site.LongitudeDeg);
-        if (swell.Expected is null && (nothingMeasured || model.Doubt is not null) && Guess(model.Needs, seen) is { Expected: not null } guess)
+        if (swell.Expected is null && nothingMeasured && Guess(model.Needs, seen) is { Expected: not null } guess)
             swell = IsSeen(guess) ? guess : guess with { Basis = $"A guess from usual temperatures, since too few were measured this winter; the day may lie well outside the range. {guess.Basis}" };
         if (swell is { Expected: { } expected, Early: { } early })
             return new ExpectedSwell(expected, early, swell.Late ?? expected, swell.Late is null ? $"{swell.Basis} The late end is not known." : swell.Basis);
@@ -53,7 +53,7 @@ internal sealed class GardenPlanSwell
     /// <summary>A stage that was logged sets all three tracks to one day; computed ones part.</summary>
     private bool IsSeen(BudSwell swell) => swell.Early == swell.Late && swell.Expected <= LocalDay.Of(asOf, site.Zone);
 
-    /// <summary>A model fed the usual days of the year, or the measured ones where there are any, up to now.</summary>
+    /// <summary>A model fed the usual days of the year up to now, as if they had been measured: what the grower can plan by before there is a sensor.</summary>
     private BudSwell? Guess(StageNeeds needs, IEnumerable<StageEntry> seen)
     {
         var calendar = new SeasonCalendar(site.LatitudeDeg);
@@ -67,27 +67,11 @@ internal sealed class GardenPlanSwell
         }
 
         var model = new StageModel(needs, calendar, site.Zone, observed);
+        var usual = new UsualHours(climate, site.Zone, site.LatitudeDeg, site.LongitudeDeg);
         var start = LocalDay.StartOf(season.Start, site.Zone);
         for (var hour = new DateTimeOffset(start.UtcTicks - (start.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero).AddHours(1); hour.AddHours(1) <= asOf; hour = hour.AddHours(1))
-            model.Add(new HourTemperature(hour, MiddleOfHourC(hour), HourSource.Curve));
+            model.Add(new HourTemperature(hour, usual.At(hour), HourSource.Measured));
         model.AdvanceTo(asOf);
         return BudSwell.Expect(model, ahead, climate, site.LatitudeDeg, site.LongitudeDeg);
-    }
-
-    /// <summary>Temperature in the middle of an hour, °C. Days are counted by the zone's standard time, so that each has 24 hours.</summary>
-    private double MiddleOfHourC(DateTimeOffset hour)
-    {
-        var middle = hour.AddMinutes(30).ToOffset(site.Zone.BaseUtcOffset);
-        var day = DateOnly.FromDateTime(middle.DateTime);
-        return DailyTemperature.At(middle.TimeOfDay.TotalHours, Curve(day.AddDays(-1)), Curve(day), Curve(day.AddDays(1)));
-    }
-
-    private CurveDay Curve(DateOnly day)
-    {
-        var extremes = measured.TryGetValue(day, out var known) ? known : climate!.Of(day);
-        // Without coordinates the sun is taken to rise at 06:00 and to set at 18:00 (assumed).
-        return site is { LatitudeDeg: { } latitude, LongitudeDeg: { } longitude }
-            ? CurveDay.Under(SunTimes.On(day, latitude, longitude, site.Zone), new DateTimeOffset(day.ToDateTime(TimeOnly.MinValue), site.Zone.BaseUtcOffset), extremes)
-            : new CurveDay(extremes, 6, 18);
     }
 }

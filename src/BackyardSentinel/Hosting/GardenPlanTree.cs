@@ -8,6 +8,9 @@ namespace BackyardSentinel.Hosting;
 internal sealed class GardenPlanTree(
     GardenPlanting planting, PlantingWatch watched, IReadOnlyList<SprayProduct> products, IReadOnlyList<JournalEntry> entries, SeasonCalendar calendar, DateOnly today)
 {
+    /// <summary>Where nothing was measured, bare buds and falling leaves are believed for so many days. ASSUMED.</summary>
+    private const int DaysBelieved = 7;
+
     public PlanPlanting Facts(GardenPlanSwell swell, ICollection<string> notes)
     {
         var (cover, rainMm) = Cover(notes);
@@ -15,6 +18,7 @@ internal sealed class GardenPlanTree(
         {
             Id = planting.Id,
             Kind = planting.Kind,
+            Trees = planting.Trees,
             Stage = watched.Stage.Code ?? SeenStage(),
             BudSwell = swell.Of(watched, entries.OfType<StageEntry>(), notes),
             CurlLastSpring = CurlLastSpring(),
@@ -22,12 +26,14 @@ internal sealed class GardenPlanTree(
             Cover = cover,
             CoverRainMm = rainMm,
             SprayVolumeL = planting.SprayVolumeL,
+            Sheltered = Shelter.LastOrDefault() is { IsOn: true },
+            UsesShelter = Shelter.Any(entry => calendar.SeasonOf(entry.On)!.Value.Year >= calendar.SeasonOf(today)!.Value.Year - 1),
         };
     }
 
     /// <summary>
     /// The last stage of the journal, where the watch knows none: buds that have moved stay moved for the season, but
-    /// bare buds and falling leaves are believed no longer than the model believes them.
+    /// bare buds and falling leaves are believed for some days only.
     /// </summary>
     private int? SeenStage()
     {
@@ -36,8 +42,10 @@ internal sealed class GardenPlanTree(
         var season = calendar.SeasonOf(today)!.Value;
         return seen.Code is > 0 and < 90
             ? seen.On >= season.ChillFrom ? seen.Code : null
-            : today < seen.On.AddDays(StageModel.DormantHoldsDays) ? seen.Code : null;
+            : today < seen.On.AddDays(DaysBelieved) ? seen.Code : null;
     }
+
+    private IEnumerable<ShelterEntry> Shelter => entries.OfType<ShelterEntry>().OrderBy(entry => entry.On).ThenBy(entry => entry.Number);
 
     private bool? CurlLastSpring()
     {

@@ -1,3 +1,4 @@
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Homie;
@@ -20,20 +21,22 @@ public sealed class GardenServices : IDisposable
     private readonly JournalBook _journal;
     private readonly AnswerBook _answers;
     private readonly OutboxStore _outbox;
+    private readonly ForecastMarks? _marks;
     private readonly OutboxDispatcher? _dispatcher;
     private readonly HomieLink? _homie;
     private readonly Action<OutgoingMessage> _publish;
-    private readonly string _baseTopic;
+    private readonly string _topicRoot;
 
     private GardenServices(GardenFile garden, BrokerOptions broker, Func<MqttLink> link, DateTimeOffset latestStored, ServiceOptions options, TimeProvider time, ILogger log)
     {
-        (_time, _log, _baseTopic) = (time, log, broker.BaseTopic);
+        (_time, _log, _topicRoot) = (time, log, broker.TopicRoot);
         _publish = message => link().Publish(message);
         _alerts = AlertWiring.Of(garden);
         _forecast = garden.Forecast is { } settings ? ForecastWiring.Of(settings) : null;
         _journal = JournalBook.Open(garden.Store.Path);
         _answers = AnswerBook.Open(garden.Store.Path);
         _outbox = OutboxStore.Open(garden.Store.Path);
+        _marks = _forecast?.Source is null ? null : ForecastMarks.Open(garden.Store.Path);
         // In a season that passes in fast time the clock of receivers and their patience means nothing.
         if (_alerts.Receivers.Count > 0 && !options.ClockFromReadings)
         {
@@ -54,17 +57,14 @@ public sealed class GardenServices : IDisposable
                 ? new AlertOutbox([], _alerts.Say, null, Told)
                 : _alerts.Outbox(_dispatcher.Wake, Told),
             ForecastTopic = _forecast?.Topic,
-            AnswerTopic = broker.BaseTopic + "/answer",
+            AnswerTopic = broker.TopicRoot + "/answer",
             LookAhead = outlook => GardenOutlook.Look(garden, outlook),
             LookAround = options.ClockFromReadings ? null : house.Look,
             OnPublished = _homie is null ? null : _homie.Show,
+            OnTroubles = _homie is null ? null : sensors => ShowTroubles([.. sensors, .. options.ClockFromReadings ? [] : house.Standing]),
         };
 
-        void Told(AlertMessage message)
-        {
-            options.OnAlert?.Invoke(message);
-            ShowTrouble(message);
-        }
+        void Told(AlertMessage message) => options.OnAlert?.Invoke(message);
     }
 
     /// <summary>What the loop works with.</summary>
@@ -81,8 +81,9 @@ public sealed class GardenServices : IDisposable
         new(garden, broker, link, latestStored, options, time, log);
 
     /// <summary>Runs until cancelled.</summary>
+    /// <param name="isWell">Readings are taken and judged; asked before each heartbeat.</param>
     /// <param name="ct">Asks it to stop.</param>
-    public async Task RunAsync(CancellationToken ct)
+    public async Task RunAsync(Func<bool> isWell, CancellationToken ct)
     {
         List<Task> running = [];
         if (_dispatcher is not null)
@@ -93,10 +94,10 @@ public sealed class GardenServices : IDisposable
 
         if (_homie is not null)
             running.Add(_homie.RunAsync(ct));
-        if (_alerts.Heartbeat(() => true, _time, _log) is { } heartbeat)
+        if (_alerts.Heartbeat(isWell, _time, _log) is { } heartbeat)
             running.Add(heartbeat.RunAsync(ct));
         if (_forecast is not null)
-            running.Add(_forecast.RunAsync(Parts.Forecasts, _time, Random.Shared.NextDouble, _log, ct));
+            running.Add(_forecast.RunAsync(Parts.Forecasts, _time, Random.Shared.NextDouble, _log, _marks, ct));
         await Task.WhenAll(running.Select(GuardAsync)).ConfigureAwait(false);
     }
 
@@ -105,6 +106,7 @@ public sealed class GardenServices : IDisposable
     {
         _alerts.Dispose();
         _outbox.Dispose();
+        _marks?.Dispose();
         _answers.Dispose();
         _journal.Dispose();
     }
@@ -126,18 +128,18 @@ public sealed class GardenServices : IDisposable
         }
     }
 
-    /// <summary>Trouble with the installation stands on the Homie device until its end is told.</summary>
-    private void ShowTrouble(AlertMessage message)
-    {
-        if (message.Kind is "sensor-silent" or "sensor-stuck" or "hub-silent" or "disk-low" or "clock-wrong" or "alert-path-dead") _homie?.SetAlert(message.Episode, message.Title);
-        if (message.Kind is "sensor-back" or "hub-back") _homie?.ClearAlert(message.Episode);
-    }
+    /// <summary>
+    /// The troubles that stand now, on the Homie device: a state there, whatever is told to the phone and when. Each is
+    /// the first sentence of its message.
+    /// </summary>
+    private void ShowTroubles(IReadOnlyList<Occasion> standing) => _homie!.ShowTroubles(
+        standing.Select(one => (one.Subject, _alerts.Say(Alert.Of(one, one.At)).Text.Split('\n')[0])));
 
     /// <summary>Whether any alert gets out, retained, so that a dashboard or a watchdog sees what no alert can tell.</summary>
     private void TellAlertPath()
     {
         var health = _dispatcher!.Health;
-        _publish(new OutgoingMessage(_baseTopic + "/alert-path", TopicJson.AlertPath(health.IsDead, health.OpenSince, health.LastWorkedAt)));
+        _publish(new OutgoingMessage(_topicRoot + "/alert-path", TopicJson.AlertPath(health.IsDead, health.OpenSince, health.LastWorkedAt)));
         if (health.IsDead) _log.Error("No alert has got out for {Hours} hours. Run 'alert test' to see why.", AlertPathHealth.Patience.TotalHours);
     }
 }

@@ -13,13 +13,14 @@ public static class GardenWiring
         .. garden.Sites.SelectMany(site => site.Series.Select(series => new SeriesMap
         {
             SiteId = site.Id,
+            Label = series.Name,
             Quantity = series.Quantity,
             Topic = series.Topic,
             Path = series.Path,
             TimePath = series.TimePath,
             Scale = series.Scale,
             Offset = series.Offset,
-            Unit = UnitOf(series.Unit),
+            Unit = series.Unit,
             RainIsTotal = series.CountsTotal,
             DecimalComma = series.DecimalComma,
             Rank = site.Series.Where(other => other.Quantity == series.Quantity).TakeWhile(other => !ReferenceEquals(other, series)).Count(),
@@ -27,10 +28,11 @@ public static class GardenWiring
     ];
 
     /// <summary>The broker, with the password fetched.</summary>
-    /// <param name="settings">The garden file's settings.</param>
+    /// <param name="garden">The garden file.</param>
     /// <param name="reason">What is missing, if something is.</param>
-    public static BrokerOptions? Broker(BrokerSettings settings, out string? reason)
+    public static BrokerOptions? Broker(GardenFile garden, out string? reason)
     {
+        var settings = garden.Broker;
         string? password = null;
         if (settings.Password is { } secret && !secret.TryResolve(out password, out reason))
         {
@@ -38,10 +40,17 @@ public static class GardenWiring
             return null;
         }
 
-        if (settings.CaFile is { } ca && !File.Exists(ca))
+        if (settings.CaFile is { } authority)
         {
-            reason = $"There is no file {ca}, named by ca_file in the garden file.";
-            return null;
+            try
+            {
+                LinkGreeting.Authorities(authority);
+            }
+            catch (LinkException problem)
+            {
+                reason = problem.Message;
+                return null;
+            }
         }
 
         reason = null;
@@ -53,21 +62,10 @@ public static class GardenWiring
             Password = password,
             Tls = settings.Tls,
             CaFile = settings.CaFile,
-            ClientId = settings.ClientId,
-            BaseTopic = settings.BaseTopic,
+            // A forecast may have 1 MiB; one that is somewhat larger must arrive too, so that it can be told.
+            MaximumPacketBytes = garden.Forecast is { Kind: "mqtt" } ? 4 * 1024 * 1024 : 256 * 1024u,
+            ClientId = settings.ClientId ?? ClientName.Of(garden.Store.Path),
+            TopicRoot = settings.TopicRoot,
         };
     }
-
-    /// <summary>The unit of the garden file as the readers of payloads know it.</summary>
-    internal static Unit UnitOf(SeriesUnit unit) => unit switch
-    {
-        SeriesUnit.Fahrenheit => Unit.Fahrenheit,
-        SeriesUnit.Kelvin => Unit.Kelvin,
-        SeriesUnit.Fraction => Unit.Fraction,
-        SeriesUnit.Inch => Unit.Inch,
-        SeriesUnit.KilometrePerHour => Unit.KilometrePerHour,
-        SeriesUnit.MilePerHour => Unit.MilePerHour,
-        SeriesUnit.Knot => Unit.Knot,
-        _ => Unit.AsIs,
-    };
 }

@@ -19,7 +19,9 @@ public sealed class HouseCheck
 
     private readonly Func<long?> _freeMb;
     private readonly AlertPathHealth? _alertPath;
-    private bool _diskLow, _clockWrong, _pathDead;
+    private DiskLow? _diskLow;
+    private ClockWrong? _clockWrong;
+    private AlertPathDead? _pathDead;
     private DateTimeOffset _latest;
 
     /// <summary>Makes the check.</summary>
@@ -42,36 +44,34 @@ public sealed class HouseCheck
         }
     }
 
+    /// <summary>The troubles that stand since the last look.</summary>
+    public IReadOnlyList<Occasion> Standing => [.. new Occasion?[] { _diskLow, _clockWrong, _pathDead }.OfType<Occasion>()];
+
     /// <summary>What has come about since the last look.</summary>
     /// <param name="now">The clock's time.</param>
     public IEnumerable<Occasion> Look(DateTimeOffset now)
     {
         var free = _freeMb();
-        if (free < LowMb && !_diskLow)
-        {
-            _diskLow = true;
-            yield return new DiskLow(now, free.Value);
-        }
+        if (free < LowMb && _diskLow is null)
+            yield return _diskLow = new DiskLow(now, free.Value);
         else if (free >= WellMb)
-        {
-            _diskLow = false;
-        }
+            _diskLow = null;
 
         // A clock behind what was stored has lost its time, as after a power cut on a computer without a battery.
-        if (now < _latest - ClockTolerance && !_clockWrong)
+        if (now < _latest - ClockTolerance && _clockWrong is null)
         {
-            _clockWrong = true;
-            yield return new ClockWrong(now, _latest - now);
+            yield return _clockWrong = new ClockWrong(now, _latest - now);
         }
         else if (now >= _latest)
         {
-            (_clockWrong, _latest) = (false, now);
+            (_clockWrong, _latest) = (null, now);
         }
 
         if (_alertPath is not { } path)
             yield break;
-        if (path is { IsDead: true, OpenSince: { } since } && !_pathDead)
-            yield return new AlertPathDead(now, since);
-        _pathDead = path.IsDead;
+        if (path is { IsDead: true, OpenSince: { } since } && _pathDead is null)
+            yield return _pathDead = new AlertPathDead(now, since);
+        else if (!path.IsDead)
+            _pathDead = null;
     }
 }

@@ -16,10 +16,13 @@ internal static class JsonWriting
     /// <summary>A local day.</summary>
     public static void Day(this Utf8JsonWriter json, string name, DateOnly day) => json.WriteString(name, day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
 
-    /// <summary>A figure to three decimals, or null: missing is never 0.</summary>
+    /// <summary>A local calendar day; <c>null</c> where there is none.</summary>
+    public static void Day(this Utf8JsonWriter json, string name, DateOnly? day) => json.WriteString(name, day?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+
+    /// <summary>A figure, rounded as everywhere to four decimals, or null: missing is never 0.</summary>
     public static void Figure(this Utf8JsonWriter json, string name, double? figure)
     {
-        if (figure is { } known && double.IsFinite(known)) json.WriteNumber(name, Math.Round(known, 3));
+        if (figure is { } known && double.IsFinite(known)) json.WriteNumber(name, Math.Round(known, 4));
         else json.WriteNull(name);
     }
 }

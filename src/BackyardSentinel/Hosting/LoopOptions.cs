@@ -4,7 +4,7 @@ namespace BackyardSentinel.Hosting;
 public sealed record LoopOptions
 {
     /// <summary>First part of the topics that are published.</summary>
-    public string BaseTopic { get; init; } = "sentinel";
+    public string TopicRoot { get; init; } = "sentinel";
 
     /// <summary>Longest time a message waits for its commit; 30 s unless set. A longer window spares an SD card.</summary>
     public TimeSpan CommitWindow { get; init; } = TimeSpan.FromSeconds(30);

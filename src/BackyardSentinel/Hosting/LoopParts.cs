@@ -32,8 +32,14 @@ public sealed record LoopParts
     /// <summary>Asked each hour, and when a forecast has come, what lies ahead.</summary>
     public Func<Outlook, IEnumerable<Occasion>>? LookAhead { get; init; }
 
+    /// <summary>The link to the sensors is up; <c>null</c>: there is none, and what is offered to the loop is all there is.</summary>
+    public Func<bool>? IsListening { get; init; }
+
     /// <summary>Told the watches whenever their topics are published.</summary>
     public Action<IEnumerable<SiteWatch>>? OnPublished { get; init; }
+
+    /// <summary>Told each minute which troubles with sensors stand.</summary>
+    public Action<IEnumerable<Occasion>>? OnTroubles { get; init; }
 
     /// <summary>Asked each minute how the installation itself is.</summary>
     public Func<DateTimeOffset, IEnumerable<Occasion>>? LookAround { get; init; }

@@ -4,11 +4,15 @@ using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Units;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Hosting;
 
 /// <summary>Tells on the terminal what happens, a line for each event worth one.</summary>
-public sealed class Narrator(TextWriter output)
+/// <param name="output">The terminal.</param>
+/// <param name="sends">Messages go out to somebody; otherwise they are only shown here.</param>
+public sealed class Narrator(TextWriter output, bool sends = false)
 {
     private DateOnly month;
 
@@ -18,7 +22,7 @@ public sealed class Narrator(TextWriter output)
     /// <summary>Windows of the driving rule told so far.</summary>
     public int Windows { get; private set; }
 
-    /// <summary>Messages to the phone told so far.</summary>
+    /// <summary>Messages told so far.</summary>
     public int Messages { get; private set; }
 
     /// <summary>Tells one event.</summary>
@@ -30,19 +34,27 @@ public sealed class Narrator(TextWriter output)
             case LevelChanged change:
                 Line(at, $"{change.To.Bar()} {change.To.Word(),-8} {change.Planting}: {Reason(change, watch)}");
                 break;
-            case InfectionWindowOpened opened when opened.Window.Rule != watch.Site.AlertRule:
+            case InfectionWindowOpened { Window.Sheltered: true } kept when kept.Window.Rule == watch.Site.LevelRule:
+                Line(at, $"  {kept.Window.Planting}: under the open sky an infection window would open; the rain shelter keeps it off");
+                break;
+            case InfectionWindowOpened { Window.Sheltered: true }:
+                break;
+            case InfectionWindowOpened opened when opened.Window.Rule != watch.Site.LevelRule:
                 Line(at, $"  second opinion: the rule {opened.Window.Rule} calls this {opened.Window.Level.Word()} on {opened.Window.Planting}");
                 break;
             case InfectionWindowOpened opened:
                 Windows++;
                 if (opened.Window.Cover is { } cover)
-                    Line(at, $"  {(cover == Cover.None ? "nothing protects the tree" : $"cover on the tree: {cover.Word()}")}");
+                    Line(at, $"  {(cover == Cover.None ? "no spray cover on the tree" : $"spray cover on the tree: {cover.Word()}")}");
+                break;
+            case BudsChanged { To: BudState.MayBeOpen } buds:
+                Line(at, $"  {buds.Planting}: the leaf buds may be open; look at them");
                 break;
             case BudStageReached { Code: < 50 or >= 60 } stage:
                 Line(at, string.Create(CultureInfo.InvariantCulture, $"  {stage.Planting}: {BudStage.From(stage.Code).Meaning} (BBCH {stage.Code:00}, {(stage.Logged ? "seen by the grower" : "computed")})"));
                 break;
             case CoverChanged changed:
-                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {changed.Planting}: {changed.RainMm:0} mm of rain since the spray of {changed.SprayedOn:d MMMM}; its cover is {(changed.Cover == Cover.Spent ? "spent" : "to be rechecked")}"));
+                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {changed.Planting}: {watch.Site.Units.Rain(Math.Round(changed.RainMm))} of rain since the spray of {changed.SprayedOn:d MMMM}; its spray cover is {(changed.Cover == Cover.Spent ? "spent" : "due for a look")}"));
                 break;
             case ScoutingFellDue due:
                 Line(at, string.Create(CultureInfo.InvariantCulture, $"  {due.Planting}: time to look at 20 shoots; curl of an earlier window {(due.Likely ? $"is likely now, until {due.LikelyTo:d MMMM}" : $"may show from now on, most likely {due.LikelyFrom:d MMMM} to {due.LikelyTo:d MMMM}")}"));
@@ -51,37 +63,54 @@ public sealed class Narrator(TextWriter output)
                 Line(at, $"  {picking.Planting}: curl on {picking.Curled} of {picking.Shoots} shoots; picking helps now, if at all, before the leaves turn white");
                 break;
             case SeasonClosed closed:
-                Line(at, $"  {closed.Planting}: over for this season, {closed.Because}");
+                Line(at, $"  {closed.Planting}: no more infection this season, {closed.Because}");
+                break;
+            case ReadingsDoubted doubted:
+                Line(at, $"  {doubted.Doubt.Seen}; it is not used: {doubted.Doubt.Remedy}");
+                break;
+            case ReadingsTrusted trusted:
+                Line(at, $"  {trusted.Doubt.Quantity.Name()} can be right again and is used");
                 break;
             case WetSpellStarted:
                 Spells++;
                 break;
             case WetSpellEnded ended:
-                Line(at, $"  the wet spell is over: {Sums(ended.Spell)}{Shortfall(ended.Spell)}");
+                Line(at, $"  the wet spell is over: {Sums(ended.Spell, watch.Site.Units)}{Shortfall(ended.Spell)}");
                 break;
             default:
                 break; // A window's closing is told by the spell's end.
         }
     }
 
-    /// <summary>Tells a message to the phone.</summary>
+    /// <summary>Tells a message.</summary>
     public void Tell(AlertMessage message, TimeZoneInfo zone)
     {
         Messages++;
-        Line(TimeZoneInfo.ConvertTime(message.At, zone), $"    to the phone: \"{message.Title}\"");
+        Line(TimeZoneInfo.ConvertTime(message.At, zone), $"    {(sends ? "to the phone" : "message")}: \"{message.Title}\"");
     }
 
     private static string Reason(LevelChanged change, SiteWatch watch)
     {
-        var spell = watch.RunningSpell is { } running ? Sums(running) : "";
+        var spell = watch.RunningSpell is { } running ? Sums(running, watch.Site.Units) : "";
         return change.To switch
         {
-            Level.Unknown => $"no word from the sensors since {TimeZoneInfo.ConvertTime(change.Since, watch.Site.Zone).ToString("HH:mm", CultureInfo.InvariantCulture)}; silence is not an all-clear",
+            Level.Unknown => Unknown(change, watch),
             Level.Building => change.From == Level.Unknown ? $"the sensors are back in a wet spell: {spell}" : "rain has started a wet spell",
             Level.Possible when change.From < Level.Possible => $"an infection window opens: {spell}",
             Level.Possible or Level.Likely or Level.Severe => $"the window deepens: {spell}",
             _ => change.From == Level.Unknown ? "the sensors are back" : "dry again",
         };
+    }
+
+    private static string Unknown(LevelChanged change, SiteWatch watch)
+    {
+        if (watch.Doubts.Count > 0)
+            return $"{watch.Doubts[0].Seen}, so it is not used: {watch.Doubts[0].Remedy}";
+        var since = TimeZoneInfo.ConvertTime(change.Since, watch.Site.Zone).ToString("HH:mm", CultureInfo.InvariantCulture);
+        // A word came and was refused: then it is not the sensors that are silent.
+        return watch.LastRefused.Values.Where(refused => refused.At > change.Since).Select(refused => (RefusedReading?)refused).LastOrDefault() is { } last
+            ? $"what the sensors say since {since} is refused: {last.Reading.Quantity.Name()} {UnitHint.Figure(last.Reading.Value)} {last.Why}"
+            : $"the sensors have told too little since {since}; silence is not an all-clear";
     }
 
     /// <summary>Why a spell opened no window by the rule <c>wet-hours</c>; empty when it could.</summary>
@@ -93,8 +122,8 @@ public sealed class Narrator(TextWriter output)
         _ => "",
     };
 
-    private static string Sums(in WetSpell spell) => string.Create(
-        CultureInfo.InvariantCulture, $"{spell.WetHours:0.0} wet hours, {spell.RainMm:0.0} mm, mean {spell.MeanTempC:0.0} °C");
+    private static string Sums(in WetSpell spell, UnitSystem units) => string.Create(
+        CultureInfo.InvariantCulture, $"{spell.WetHours:0.0} wet hours, {units.Rain(spell.RainMm)}{(spell.MeanTempC is { } mean ? $", mean {units.Temperature(mean)}" : "")}");
 
     private void Line(DateTimeOffset at, string text)
     {

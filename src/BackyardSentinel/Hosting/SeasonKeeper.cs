@@ -53,11 +53,24 @@ internal sealed class SeasonKeeper
     }
 
     /// <summary>Makes a new board from everything stored. What the old one raised must be stored first.</summary>
-    public void JudgeAgain(DateTimeOffset minute)
+    /// <param name="minute">How far time has passed.</param>
+    /// <param name="why">What has changed, as a clause.</param>
+    public void JudgeAgain(DateTimeOffset minute, string why)
     {
         Board = Rebuild(minute, out _);
         _lookedAhead = DateTimeOffset.MinValue;
-        _log.Information("The journal has changed; the season has been judged again.");
+        _log.Information("{Why}; the season has been judged again.", why);
+    }
+
+    /// <summary>Takes readings that were held back, in the order in which they count.</summary>
+    public void Feed(IEnumerable<StoredReading> heldBack) => Board.Feed(heldBack.OrderBy(row => row.TimeMs), _series, []);
+
+    /// <summary>Listening stopped for a while: values from before it are not stretched over the gap.</summary>
+    /// <param name="since">When.</param>
+    public void Interrupt(DateTimeOffset since)
+    {
+        _store.AddOutage(since);
+        Board.Interrupt(since);
     }
 
     /// <summary>Answers and forecasts that came since the last look.</summary>
@@ -101,6 +114,7 @@ internal sealed class SeasonKeeper
         }
 
         foreach (var occasion in found) Board.Consider(occasion);
+        _parts.OnTroubles?.Invoke(Board.Troubles);
     }
 
     private WatchBoard Rebuild(DateTimeOffset minute, out long count)
@@ -115,8 +129,8 @@ internal sealed class SeasonKeeper
 
         var answers = _parts.Answers?.Rows() ?? [];
         _answersUs = answers.Count > 0 ? answers[^1].ReceivedUs : 0;
-        var board = new WatchBoard(_sites, [.. _series.Values], _parts.Journal is null ? null : _journal, _parts.Alerts, _store.EventKeys(), _seasonStart, _log);
-        count = board.Rebuild(_store.ReadSeason(_seasonStart), _series, answers);
+        var board = new WatchBoard(_sites, [.. _series.Values], _parts.Journal is null ? null : _journal, _parts.Alerts, _store.EventKeys(), _seasonStart, _store.Outages(), _log);
+        count = board.Feed(_store.ReadSeason(_seasonStart), _series, answers);
         board.AdvanceTo(minute);
         // A season read back leaves much behind, and then a small computer idles for months: give it back at once.
         if (count > ManyReadings) GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);

@@ -3,6 +3,7 @@ using BackyardSentinel.Events;
 using BackyardSentinel.Ingest;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
+using Microsoft.Data.Sqlite;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Hosting;
@@ -30,19 +31,21 @@ public static class SentinelHost
     {
         using var alone = StoreLock.Hold(storePath);
         using var store = SentinelStore.Open(storePath);
+        store.MarkServed();
         var map = new PayloadMap(series, options.ClockFromReadings);
         MqttLink? link = null;
         using var beside = garden is null ? null : GardenServices.Open(
             garden, broker, () => link!, Stamps.ToMoment(store.LastReceivedUs()), services ?? new ServiceOptions(options.ClockFromReadings), time, log);
-        var loop = new SentinelLoop(
-            store, map, sites, message => link!.Publish(message), options with { BaseTopic = broker.BaseTopic }, time, log, onEvent, beside?.Parts);
+        var loop = Judged(storePath, () => new SentinelLoop(
+            store, map, sites, message => link!.Publish(message), options with { TopicRoot = broker.TopicRoot }, time, log, onEvent,
+            (beside?.Parts ?? new LoopParts()) with { IsListening = () => link is { IsUp: true } }));
         link = new MqttLink(broker, [.. map.Topics, .. beside?.Topics ?? []], (message, token) => loop.OfferAsync(message, token), time, log);
 
         // The link ends after the loop, which still acknowledges and publishes while it stops.
         using var linkStop = new CancellationTokenSource();
         var linking = link.RunAsync(linkStop.Token);
         using var besideStop = CancellationTokenSource.CreateLinkedTokenSource(ct);
-        var besides = beside?.RunAsync(besideStop.Token) ?? Task.CompletedTask;
+        var besides = beside?.RunAsync(() => loop.IsWell && link.IsWell, besideStop.Token) ?? Task.CompletedTask;
         try
         {
             await loop.RunAsync(ct).ConfigureAwait(false);
@@ -53,6 +56,19 @@ public static class SentinelHost
             await besides.ConfigureAwait(false);
             await linkStop.CancelAsync().ConfigureAwait(false);
             await linking.ConfigureAwait(false);
+        }
+    }
+
+    /// <summary>A store whose pages fit together may still hold a time or a row that nothing of ours has written.</summary>
+    private static SentinelLoop Judged(string storePath, Func<SentinelLoop> read)
+    {
+        try
+        {
+            return read();
+        }
+        catch (Exception failure) when (failure is ArgumentException or OverflowException or InvalidCastException or FormatException or SqliteException { SqliteErrorCode: 1 or 11 or 26 })
+        {
+            throw new StoreException($"The store {storePath} holds something that cannot be: {failure.Message.TrimEnd('.')}. It is damaged; nothing in it was changed. Move the file aside to start a new one, or put a backup in its place.", failure, isLasting: true);
         }
     }
 }

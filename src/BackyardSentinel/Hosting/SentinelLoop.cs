@@ -1,9 +1,12 @@
 using System.Threading.Channels;
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Events;
+using BackyardSentinel.Infection;
 using BackyardSentinel.Ingest;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Weather;
 using Microsoft.Data.Sqlite;
 using Polly;
 using Polly.Retry;
@@ -18,6 +21,9 @@ namespace BackyardSentinel.Hosting;
 /// </summary>
 public sealed class SentinelLoop
 {
+    /// <summary>A level that has fallen so long ago is not told any more (assumed).</summary>
+    private static readonly TimeSpan LongAgo = TimeSpan.FromHours(12);
+
     private readonly SentinelStore _store;
     private readonly PayloadMap _map;
     private readonly Action<OutgoingMessage> _publish;
@@ -30,6 +36,8 @@ public sealed class SentinelLoop
     private readonly SeasonKeeper _keeper;
     private readonly RemarkLog _remarks;
     private readonly Stamps _stamps;
+    private readonly Listening? _listening;
+    private readonly LateReadings _late;
     private readonly Channel<ArrivedMessage?> _inbox;
     private readonly ResiliencePipeline _patience;
 
@@ -37,8 +45,18 @@ public sealed class SentinelLoop
     private readonly HashSet<(int Series, long TimeMs)> _inBatch = [];
     private readonly List<ArrivedMessage> _unacknowledged = [];
     private readonly Dictionary<string, long> _publishedIntervals = new(StringComparer.Ordinal);
+    // What comes while the service catches up is judged together, in the order of time, once it has caught up.
+    private List<StoredReading> _heldBack = [];
     private long _batchBegan;
     private DateTimeOffset _minute;
+    private (string Series, TimeSpan By) _lastLate;
+    private long _turnedAt, _judgedToTicks;
+
+    /// <summary>The loop turns each second; a store that takes nothing stops it.</summary>
+    private static readonly TimeSpan LongestTurn = TimeSpan.FromMinutes(2);
+
+    /// <summary>Two of the longest intervals with the longest allowance for late readings.</summary>
+    private static readonly TimeSpan LongestLag = TimeSpan.FromHours(3);
 
     /// <summary>Makes the loop and rebuilds every watch from the store.</summary>
     /// <param name="store">The store; the loop is its only user while it runs.</param>
@@ -83,11 +101,22 @@ public sealed class SentinelLoop
                 map.Seed(new RainTotal(known.Name, total.Total, DateTimeOffset.FromUnixTimeMilliseconds(total.TimeMs)));
         }
 
+        _late = new LateReadings(time);
+        if (!options.ClockFromReadings)
+            _listening = new Listening(time, _parts.IsListening, HeardUntil(store));
         _keeper = new SeasonKeeper(store, sites, series, _parts, options.SeasonStart, log);
     }
 
     /// <summary>The watches by site id. Touched by the loop's thread only, also inside the event callback.</summary>
     public IReadOnlyDictionary<string, SiteWatch> Watches => Board.Watches;
+
+    /// <summary>
+    /// Readings are taken, stored and judged up to the clock's time: the loop turns, and no site lags far behind. May be
+    /// asked by any thread.
+    /// </summary>
+    public bool IsWell =>
+        Volatile.Read(ref _turnedAt) is var turned && turned != 0 && _time.GetElapsedTime(turned) <= LongestTurn
+        && (_options.ClockFromReadings || (_time.GetUtcNow() - new DateTimeOffset(Volatile.Read(ref _judgedToTicks), TimeSpan.Zero)).Duration() <= LongestLag);
 
     /// <summary>Readings committed since the start, duplicates left out.</summary>
     public long ReadingsStored { get; private set; }
@@ -126,10 +155,12 @@ public sealed class SentinelLoop
                     if (message is not null) await TakeAsync(message, giveUp.Token).ConfigureAwait(false);
                     else await LookUpAsync(giveUp.Token).ConfigureAwait(false);
                     if (CommitIsDue()) await CommitAsync(giveUp.Token).ConfigureAwait(false);
+                    Volatile.Write(ref _turnedAt, _time.GetTimestamp());
                 }
             }
 
             await CommitAsync(giveUp.Token).ConfigureAwait(false);
+            if (_listening is not null) NoteListened(_listening.Until(_time.GetUtcNow()));
         }
         catch (OperationCanceledException) when (giveUp.IsCancellationRequested)
         {
@@ -141,30 +172,93 @@ public sealed class SentinelLoop
     {
         if (_options.ClockFromReadings) return;
         var now = _time.GetUtcNow();
+        if (_listening!.Look(now) is { } since) Interrupt(since, now);
+        if (!_listening.MayJudge) return;
+        if (_heldBack.Count > 0)
+        {
+            _keeper.Feed(_heldBack);
+            _heldBack = [];
+        }
+
         var minute = new DateTimeOffset(now.UtcTicks - now.UtcTicks % TimeSpan.TicksPerMinute, TimeSpan.Zero);
         if (minute <= _minute) return;
         _minute = minute;
         Board.AdvanceTo(minute);
-        _stamps.Reach(minute);
         _keeper.LookAround(minute);
         if (Board.Unstored.Count == 0) PublishChanged(false);
+        // Before the first reading there is nothing to lag behind.
+        Volatile.Write(ref _judgedToTicks, Board.Watches.Values.Min(watch => watch.LastInterval?.End.UtcTicks ?? minute.UtcTicks));
     }
 
     /// <summary>Once a second: has the grower written something, has a forecast come?</summary>
     private async Task LookUpAsync(CancellationToken ct)
     {
         _keeper.TakeWhatCame();
-        if (!_keeper.JournalHasGrown()) return;
+        NoteListened();
+        if (_keeper.JournalHasGrown())
+        {
+            await JudgeAgainAsync("The journal has changed", ct).ConfigureAwait(false);
+            return;
+        }
+
+        var late = Board.LateReadings;
+        if (!_late.IsDue(late)) return;
+        var began = _time.GetTimestamp();
+        await JudgeAgainAsync($"Readings have come late ({late})", ct).ConfigureAwait(false);
+        _late.Judged(_time.GetElapsedTime(began));
+        if (_late.KeepComing) _remarks.KeepComing(_lastLate, _late.Pause);
+    }
+
+    private async Task JudgeAgainAsync(string why, CancellationToken ct)
+    {
         await CommitAsync(ct).ConfigureAwait(false);
         await _patience.ExecuteAsync(
             _ =>
             {
-                _keeper.JudgeAgain(_minute);
+                _keeper.JudgeAgain(_minute, why);
                 return ValueTask.CompletedTask;
             },
             ct).ConfigureAwait(false);
         await CommitAsync(ct).ConfigureAwait(false);
         PublishChanged(true);
+    }
+
+    /// <summary>Listening had stopped; what stood before does not stand for the gap.</summary>
+    private void Interrupt(DateTimeOffset since, DateTimeOffset now)
+    {
+        _log.Warning("Nothing could be heard from {Since:u} on, for {Minutes} minutes by now: what the broker kept is judged at its own time, the rest of the gap is unknown.", since, (long)(now - since).TotalMinutes);
+        try
+        {
+            _keeper.Interrupt(since);
+        }
+        catch (SqliteException failure)
+        {
+            _log.Warning("The gap could not be written down ({Reason}).", failure.Message);
+        }
+    }
+
+    private void NoteListened()
+    {
+        if (_listening?.Note(_time.GetUtcNow(), Stamps.ToMoment(_stamps.LastUs)) is { } until) NoteListened(until);
+    }
+
+    private void NoteListened(DateTimeOffset until)
+    {
+        try
+        {
+            _store.NoteListened(until);
+        }
+        catch (SqliteException failure)
+        {
+            _log.Debug("That the service listens could not be written down ({Reason}).", failure.Message);
+        }
+    }
+
+    /// <summary>Until when the service is known to have listened before this start.</summary>
+    private static DateTimeOffset? HeardUntil(SentinelStore store)
+    {
+        var stored = store.LastReceivedUs() is > 0 and var us ? Stamps.ToMoment(us) : (DateTimeOffset?)null;
+        return store.Listened() is { } noted && !(stored > noted) ? noted : stored;
     }
 
     private async Task TakeAsync(ArrivedMessage message, CancellationToken ct)
@@ -193,7 +287,22 @@ public sealed class SentinelLoop
             if (!_inBatch.Add((series, timeMs)) || await IsStoredAsync(series, timeMs, ct).ConfigureAwait(false)) continue;
             var receivedUs = _stamps.Next(_options.ClockFromReadings ? reading.Time : now);
             _batch.Readings.Add(new StoredReading(series, timeMs, reading.Value, receivedUs));
-            Board.Accept(map, reading, Stamps.ToMoment(receivedUs));
+            _listening?.Heard(reading.Time, now);
+            var stamp = Stamps.ToMoment(receivedUs);
+            if (_listening is { MayJudge: false })
+            {
+                _heldBack.Add(_batch.Readings[^1]);
+                if (!SiteWatch.Counts(reading.Time, stamp)) NotTaken(message, map, reading, QualityVerdict.Late, now);
+                else if (QualityControl.Judge(reading.Quantity, reading.Value, out _) == QualityVerdict.Impossible) NotTaken(message, map, reading, QualityVerdict.Impossible, now);
+                continue;
+            }
+
+            var before = Board.LateReadings;
+            var verdict = Board.Accept(map, reading, stamp);
+            if (Board.LateReadings > before)
+                _lastLate = (map.Name, stamp - reading.Time); // It will be judged at its own time.
+            else if (verdict is not (QualityVerdict.Good or QualityVerdict.Clamped or QualityVerdict.Duplicate))
+                NotTaken(message, map, reading, verdict, now);
         }
 
         foreach (var total in result.Totals)
@@ -236,14 +345,22 @@ public sealed class SentinelLoop
             ct).ConfigureAwait(false);
     }
 
+    /// <summary>The reading stays in the store, so that a rebuild refuses it again; beside that it is kept aside and told.</summary>
+    private void NotTaken(ArrivedMessage message, SeriesMap map, in Reading reading, QualityVerdict verdict, DateTimeOffset now)
+    {
+        var why = QualityControl.Why(reading.Quantity, reading.Value, verdict);
+        KeepAside(message, $"{map.Quantity.Name()} {why}", now, reading.Value);
+        _remarks.NotTaken(map, verdict, $"{map.Quantity.Name()} {UnitHint.Figure(reading.Value)} {why}");
+    }
+
     private void Refuse(ArrivedMessage message, string reason, DateTimeOffset now)
     {
         KeepAside(message, reason, now);
         _remarks.Refuse(message.Topic, reason);
     }
 
-    private void KeepAside(ArrivedMessage message, string reason, DateTimeOffset now) => _batch.Quarantine.Add(
-        new QuarantinedMessage(message.Topic, reason, _stamps.Next(now), message.Payload.Span[..Math.Min(200, message.Payload.Length)].ToArray()));
+    private void KeepAside(ArrivedMessage message, string reason, DateTimeOffset now, double? value = null) => _batch.Quarantine.Add(
+        new QuarantinedMessage(message.Topic, reason, _stamps.Next(now), message.Payload.Span[..Math.Min(200, message.Payload.Length)].ToArray()) { Value = value });
 
     private async ValueTask<bool> IsStoredAsync(int series, long timeMs, CancellationToken ct)
     {
@@ -263,6 +380,8 @@ public sealed class SentinelLoop
         if (Board.Unstored.Count > 0 || Board.Unsent.Count > 0 || _batch.Readings.Count >= _options.MaxRows) return true;
         if (_unacknowledged.Count == 0) return false;
         if (_unacknowledged.Count >= _options.MaxRows) return true;
+        // A broker that keeps back the rest of its queue until this is acknowledged must not be waited for.
+        if (_listening is { IsCatchingUp: true } && !_inbox.Reader.TryPeek(out _)) return true;
         if (_unacknowledged.Count >= _options.MaxUnacknowledged && !_inbox.Reader.TryPeek(out _)) return true;
         return _time.GetElapsedTime(_batchBegan) >= _options.CommitWindow;
     }
@@ -280,7 +399,6 @@ public sealed class SentinelLoop
         _inBatch.Clear();
         Board.Unstored.Clear();
         Board.Unsent.Clear();
-        foreach (var alert in alerts) _knownAlerts.Add(alert.Id);
 
         ReadingsStored += stored.Readings.Count(isNew => isNew);
         MessagesCommitted += _unacknowledged.Count;
@@ -299,13 +417,39 @@ public sealed class SentinelLoop
     private List<AlertMessage> NewAlerts()
     {
         if (_parts.Outbox is not { } outbox) return [];
-        List<AlertMessage> messages = [.. Board.Unsent.Where(alert => !_knownAlerts.Contains(alert.Id)).Select(outbox.Say)];
-        foreach (var message in messages) _batch.Outbox.AddRange(outbox.Rows(message, Now));
+        List<AlertMessage> messages = [];
+        foreach (var alert in Board.Unsent)
+        {
+            if (alert.Untold(_knownAlerts) is not { } news) continue;
+            _knownAlerts.Add(news.Id);
+            _knownAlerts.UnionWith(news.Tells);
+            var message = outbox.Say(news);
+            var rows = outbox.Rows(message, Now, LongOver(news)).ToList();
+            _batch.Outbox.AddRange(rows);
+            // What reaches nobody any more is not told as a message either.
+            if (rows.Count == 0 || rows.Exists(row => row.State == OutboxState.Waiting)) messages.Add(message);
+        }
+
         return messages;
     }
 
+    /// <summary>
+    /// A level that became known late, as from what waited at a broker, and has long fallen again is no news: its window
+    /// stands in the store, and its looks and cover are told by themselves.
+    /// </summary>
+    private string? LongOver(Alert alert) => alert.Occasions.All(occasion => occasion is LevelRisen risen
+        && Board.Watches.TryGetValue(risen.Site!, out var watch)
+        && watch.Risks.FirstOrDefault(risk => risk.Planting == risen.Planting) is { Level: not Level.Unknown, Since: { } since } risk
+        && risk.Level < risen.To && Now - since > LongAgo)
+        ? "the level had long fallen again when it became known"
+        : null;
+
     private void Announce(SentinelEvent fact)
     {
+        if (fact is ReadingsDoubted { Doubt: var doubt })
+            _log.Warning("{Site}: {Seen}. It is not used until it can be right: {Remedy}.", fact.Site, doubt.Seen, doubt.Remedy);
+        if (fact is ReadingsTrusted { Doubt: var over })
+            _log.Information("{Site}: {Quantity} can be right again and is used.", fact.Site, over.Quantity.Name());
         try
         {
             _onEvent?.Invoke(fact.Site, Board.Watches[fact.Site], fact);
@@ -320,6 +464,8 @@ public sealed class SentinelLoop
 
     private void PublishChanged(bool all)
     {
+        // What stood before a start is no judgement of the time since then.
+        if (_listening is { MayJudge: false, IsOutage: true } && _publishedIntervals.Count == 0) return;
         var any = false;
         foreach (var (id, watch) in Board.Watches)
         {
@@ -329,9 +475,9 @@ public sealed class SentinelLoop
             // Three steps without an update and the broker drops it: a dead service must not keep saying "clear".
             var expiry = (uint)Math.Max(900, 3 * watch.Site.Step.TotalSeconds);
             foreach (var planting in watch.Site.Plantings)
-                _publish(new OutgoingMessage($"{_options.BaseTopic}/{id}/{planting.Id}/risk", TopicJson.Risk(watch, planting), expiry));
+                _publish(new OutgoingMessage($"{_options.TopicRoot}/{id}/{planting.Id}/risk", TopicJson.Risk(watch, planting), expiry));
             if (TopicJson.Weather(watch) is { } weather)
-                _publish(new OutgoingMessage($"{_options.BaseTopic}/{id}/weather", weather, expiry));
+                _publish(new OutgoingMessage($"{_options.TopicRoot}/{id}/weather", weather, expiry));
         }
 
         if (any) _parts.OnPublished?.Invoke(Board.Watches.Values);

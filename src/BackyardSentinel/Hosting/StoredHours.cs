@@ -16,20 +16,18 @@ internal static class StoredHours
         var ranks = GardenWiring.Series(garden).Where(map => map.SiteId == site.Id && map.Quantity == Quantity.Temperature)
             .ToDictionary(map => map.Name, map => map.Rank, StringComparer.Ordinal);
         List<HourTemperature> known = [];
-        var intervals = new IntervalBuilder(site);
         var hours = new HourlyTemperature(site.Zone, site.LatitudeDeg, site.LongitudeDeg, known.Add);
         using var store = SentinelStore.Open(garden.Store.Path);
+        var intervals = new IntervalBuilder(site, new Outages(store.Outages()));
         var names = store.SeriesNames;
-        foreach (var row in store.ReadSeason())
+        foreach (var step in SeasonOrder.Of(store.ReadSeason()))
         {
-            if (!names.TryGetValue(row.Series, out var name) || !ranks.TryGetValue(name, out var rank))
+            var row = step.Row;
+            if (step.Heard || !names.TryGetValue(row.Series, out var name) || !ranks.TryGetValue(name, out var rank))
                 continue;
-            var arrived = Stamps.ToMoment(row.ReceivedUs);
-            while (intervals.TryTake(arrived - site.LateAllowance, out var due))
+            while (intervals.TryTake(Stamps.ToMoment(step.AtUs) - site.LateAllowance, out var due))
                 hours.Add(due);
-            var reading = new Reading(Quantity.Temperature, DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs), row.Value, default, rank);
-            if (reading.Time - arrived <= SiteWatch.LargestLead && arrived - reading.Time <= SiteWatch.LargestAge)
-                intervals.Add(reading);
+            intervals.Add(new Reading(Quantity.Temperature, DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs), row.Value, default, rank));
         }
 
         while (intervals.TryTakeRest(out var rest))

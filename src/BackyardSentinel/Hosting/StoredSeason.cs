@@ -37,6 +37,9 @@ public sealed class StoredSeason
     /// <summary>The last reading of each quantity that was taken, with its arrival.</summary>
     public IReadOnlyDictionary<(string Site, Quantity Quantity), (Reading Reading, DateTimeOffset At)> LastReadings { get; }
 
+    /// <summary>What was kept aside up to the moment, oldest first.</summary>
+    public IReadOnlyList<QuarantinedMessage> Refused { get; private init; } = [];
+
     /// <summary>Feeds the season.</summary>
     /// <param name="garden">The garden.</param>
     /// <param name="at">Up to this moment.</param>
@@ -49,25 +52,29 @@ public sealed class StoredSeason
         var there = File.Exists(garden.Store.Path);
         if (journal is null && there)
         {
-            using var book = JournalBook.Open(garden.Store.Path);
+            using var book = JournalBook.OpenExisting(garden.Store.Path);
             journal = JournalRow.Standing(book.Rows());
         }
 
         var sound = Sound(sites, journal ?? [], findings);
-        var watches = sites.ToDictionary(site => site.Id, site => new SiteWatch(site, _ => { }, sound), StringComparer.Ordinal);
         Dictionary<(string, Quantity), (Reading, DateTimeOffset)> last = [];
         long readings = 0;
         Forecast? forecast = null;
-        if (there)
+        List<QuarantinedMessage> refused = [];
+        using var store = there ? SentinelStore.Open(garden.Store.Path) : null;
+        var outages = store?.Outages().Where(since => since <= at).ToList();
+        var watches = sites.ToDictionary(site => site.Id, site => new SiteWatch(site, _ => { }, sound, outages), StringComparer.Ordinal);
+        if (store is not null)
         {
-            using var store = SentinelStore.Open(garden.Store.Path);
             readings = Feed(store, GardenWiring.Series(garden), watches, at, last);
             forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
+            refused = store.Quarantine();
+            refused.RemoveAll(row => Stamps.ToMoment(row.FirstUs) > at);
         }
 
         foreach (var watch in watches.Values)
             watch.AdvanceTo(at);
-        return new StoredSeason(watches, sound, forecast, at, readings, last);
+        return new StoredSeason(watches, sound, forecast, at, readings, last) { Refused = refused };
     }
 
     /// <summary>The entries of known plantings against which nothing speaks.</summary>
@@ -82,16 +89,14 @@ public sealed class StoredSeason
         var names = store.SeriesNames;
         var byName = series.ToDictionary(map => map.Name, StringComparer.Ordinal);
         long count = 0;
-        foreach (var row in store.ReadSeason())
+        foreach (var step in SeasonOrder.Of(store.ReadSeason(), Stamps.ToMicroseconds(at)))
         {
-            var arrived = Stamps.ToMoment(row.ReceivedUs);
-            if (arrived > at)
-                break;
-            if (!names.TryGetValue(row.Series, out var name) || !byName.TryGetValue(name, out var map))
+            var row = step.Row;
+            if (step.Heard || !names.TryGetValue(row.Series, out var name) || !byName.TryGetValue(name, out var map))
                 continue;
             var reading = new Reading(map.Quantity, DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs), row.Value, default, map.Rank);
-            if (watches[map.SiteId].Accept(reading, arrived) is QualityVerdict.Good or QualityVerdict.Clamped)
-                last[(map.SiteId, map.Quantity)] = (reading, arrived);
+            if (watches[map.SiteId].Accept(reading, Stamps.ToMoment(step.AtUs)) is QualityVerdict.Good or QualityVerdict.Clamped)
+                last[(map.SiteId, map.Quantity)] = (reading, Stamps.ToMoment(row.ReceivedUs));
             count++;
         }
 

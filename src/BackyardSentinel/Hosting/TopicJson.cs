@@ -20,8 +20,8 @@ public static class TopicJson
             json.WriteString("level", level.Word());
             json.WriteNumber("level_number", (int)level);
             json.Moment("since", risk?.Since);
-            json.WriteString("rule", watch.Site.AlertRule);
-            if (watch.RunningSpell is { } spell)
+            json.WriteString("rule", watch.Site.LevelRule);
+            if (risk?.Spell is { } spell)
             {
                 json.WriteStartObject("spell");
                 json.Moment("start", spell.Start);
@@ -44,8 +44,10 @@ public static class TopicJson
 
             json.WriteEndObject();
             json.Figure("stage", risk?.Stage ?? planting.Stage);
+            json.WriteBoolean("stage_sure", risk?.StageSure ?? planting.Follows is null);
             json.WriteString("cover", risk?.Cover?.Word());
             json.Moment("as_of", watch.LastInterval?.End);
+            json.WriteBoolean("sheltered", risk?.Sheltered ?? false);
             json.WriteBoolean("uncertain", risk?.Uncertain ?? true);
             json.WriteEndObject();
         }
@@ -80,9 +82,9 @@ public static class TopicJson
     }
 
     /// <summary>The payload of <c>…/alert-path</c>: whether any alert gets out.</summary>
-    /// <param name="isDead">No receiver has taken anything for a day although alerts wait.</param>
+    /// <param name="isDead">No destination has taken anything for a day although alerts wait.</param>
     /// <param name="openSince">Since when the oldest of them waits, UTC.</param>
-    /// <param name="lastWorked">When a receiver last took one, UTC; <c>null</c>: never yet.</param>
+    /// <param name="lastWorked">When a destination last took one, UTC; <c>null</c>: never yet.</param>
     public static byte[] AlertPath(bool isDead, DateTimeOffset? openSince, DateTimeOffset? lastWorked)
     {
         using var buffer = new MemoryStream();
@@ -91,7 +93,7 @@ public static class TopicJson
             json.WriteStartObject();
             json.WriteString("state", isDead ? "dead" : "working");
             json.Moment("open_since", isDead ? openSince : null);
-            json.Moment("last_worked", lastWorked);
+            json.Moment("last_worked_at", lastWorked);
             json.WriteEndObject();
         }
 

@@ -28,12 +28,12 @@ internal sealed class WatchBoard
 
     public WatchBoard(
         IReadOnlyList<Site> sites, IReadOnlyList<SeriesMap> series, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions alerts,
-        HashSet<string> knownEvents, DateTimeOffset? from, ILogger log)
+        HashSet<string> knownEvents, DateTimeOffset? from, IReadOnlyCollection<DateTimeOffset> outages, ILogger log)
     {
         (_series, _known, _log) = (series, knownEvents, log);
         _told = from is { } start ? start + Settling : DateTimeOffset.MinValue;
         _desk = new AlertDesk(alerts, Decided);
-        foreach (var site in sites) _watches.Add(site.Id, new SiteWatch(site, Raise, journal));
+        foreach (var site in sites) _watches.Add(site.Id, new SiteWatch(site, Raise, journal, outages));
     }
 
     public IReadOnlyDictionary<string, SiteWatch> Watches => _watches;
@@ -41,24 +41,58 @@ internal sealed class WatchBoard
     /// <summary>Raised, not stored. A key that is known already never gets here, so nothing is announced twice.</summary>
     public List<SentinelEvent> Unstored { get; } = [];
 
+    /// <summary>What is wrong with sensors now, whatever was told of it.</summary>
+    public IEnumerable<Occasion> Troubles => _sensors.Values.SelectMany(sensors => sensors.Standing);
+
     /// <summary>Alerts decided on, not stored.</summary>
     public List<Alert> Unsent { get; } = [];
 
+    /// <summary>Readings taken so far that speak of time which had been judged without them: the season wants to be judged again.</summary>
+    public long LateReadings { get; private set; }
+
     /// <summary>Takes a reading. Sites and series are those the board was made with.</summary>
-    public void Accept(SeriesMap map, in Reading reading, DateTimeOffset receivedAt)
+    /// <returns>What became of it.</returns>
+    public QualityVerdict Accept(SeriesMap map, in Reading reading, DateTimeOffset receivedAt)
     {
-        if (!_watches.TryGetValue(map.SiteId, out var watch)) return;
+        Hear(map, reading.Value, receivedAt);
+        return Judge(map, reading, receivedAt, receivedAt);
+    }
+
+    /// <summary>A sensor spoke, whatever it said.</summary>
+    private void Hear(SeriesMap map, double value, DateTimeOffset receivedAt)
+    {
         try
         {
             PassTo(receivedAt);
-            Heard(map, reading, receivedAt);
-            watch.Accept(reading, receivedAt);
+            if (!_sensors.TryGetValue(map.SiteId, out var sensors)) return;
+            foreach (var occasion in sensors.Accept(map.Name, value, receivedAt)) _desk.Consider(occasion);
+        }
+#pragma warning disable CA1031 // as below
+        catch (Exception failure)
+#pragma warning restore CA1031
+        {
+            _log.Error(failure, "What {Series} said at {Time:u} could not be noted.", map.Name, receivedAt);
+        }
+    }
+
+    /// <summary>A reading takes its place in the judgement.</summary>
+    private QualityVerdict Judge(SeriesMap map, in Reading reading, DateTimeOffset at, DateTimeOffset receivedAt)
+    {
+        if (!_watches.TryGetValue(map.SiteId, out var watch)) return QualityVerdict.Good;
+        try
+        {
+            PassTo(at);
+            var late = SiteWatch.Counts(reading.Time, receivedAt) && watch.HasJudged(reading);
+            var verdict = watch.Accept(reading, at);
+            if (late && verdict is QualityVerdict.Good or QualityVerdict.Clamped or QualityVerdict.Late) LateReadings++;
+            return verdict;
         }
 #pragma warning disable CA1031 // a fault in judging one reading must not stop the others; a rebuild meets the same one
         catch (Exception failure)
 #pragma warning restore CA1031
         {
             _log.Error(failure, "A reading of {Site} at {Time:u} could not be judged.", map.SiteId, reading.Time);
+            return QualityVerdict.Good;
         }
     }
 
@@ -67,7 +101,6 @@ internal sealed class WatchBoard
         try
         {
             PassTo(minute);
-            foreach (var watch in _watches.Values) watch.AdvanceTo(minute);
         }
 #pragma warning disable CA1031 // as above
         catch (Exception failure)
@@ -85,34 +118,71 @@ internal sealed class WatchBoard
     {
         var at = Stamps.ToMoment(answer.ReceivedUs);
         return _desk.Answer(answer.UntilMs is { } until
-            ? new Snooze(answer.Episode, at, DateTimeOffset.FromUnixTimeMilliseconds(until))
-            : new Acknowledge(answer.Episode, at));
+            ? new LaterAnswer(answer.Episode, at, DateTimeOffset.FromUnixTimeMilliseconds(until))
+            : new SeenAnswer(answer.Episode, at));
     }
 
-    /// <summary>Feeds the stored season through the watches, in the order in which it arrived, with the answers between.</summary>
-    public long Rebuild(IEnumerable<StoredReading> season, IReadOnlyDictionary<int, SeriesMap> series, IReadOnlyList<StoredAnswer> answers)
+    /// <summary>Listening stopped, for longer than an outage's grace.</summary>
+    public void Interrupt(DateTimeOffset since)
+    {
+        foreach (var watch in _watches.Values) watch.Interrupt(since);
+    }
+
+    /// <summary>Feeds stored readings through the watches, in the order in which they count, with the answers between.</summary>
+    /// <param name="season">The rows in the order of their own times.</param>
+    /// <param name="series">The series by number.</param>
+    /// <param name="answers">The answers in the order of arrival.</param>
+    public long Feed(IEnumerable<StoredReading> season, IReadOnlyDictionary<int, SeriesMap> series, IReadOnlyList<StoredAnswer> answers)
     {
         long count = 0;
         var nextAnswer = 0;
-        foreach (var row in season)
+        foreach (var step in SeasonOrder.Of(season.Where(row => series.ContainsKey(row.Series))))
         {
-            for (; nextAnswer < answers.Count && answers[nextAnswer].ReceivedUs <= row.ReceivedUs; nextAnswer++) Answer(answers[nextAnswer]);
-            if (!series.TryGetValue(row.Series, out var map)) continue;
-            var reading = new Reading(map.Quantity, DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs), row.Value, default, map.Rank);
-            Accept(map, reading, Stamps.ToMoment(row.ReceivedUs));
-            count++;
+            for (; nextAnswer < answers.Count && answers[nextAnswer].ReceivedUs <= step.AtUs; nextAnswer++) Answer(answers[nextAnswer]);
+            var (row, at) = (step.Row, Stamps.ToMoment(step.AtUs));
+            var map = series[row.Series];
+            if (step.Heard)
+            {
+                Hear(map, row.Value, at);
+                count++;
+            }
+            else
+            {
+                var reading = new Reading(map.Quantity, DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs), row.Value, default, map.Rank);
+                Judge(map, reading, at, at);
+            }
         }
 
         for (; nextAnswer < answers.Count; nextAnswer++) Answer(answers[nextAnswer]);
         return count;
     }
 
-    /// <summary>Each whole minute that has passed lets the desk decide and finds silent sensors.</summary>
+    /// <summary>
+    /// Lets time pass. Live, each whole minute is asked for; in a rebuild those in which nothing can come about are left
+    /// out, so that the desk sees the same facts at the same minutes.
+    /// </summary>
     private void PassTo(DateTimeOffset at)
     {
         var minute = new DateTimeOffset(at.UtcTicks - at.UtcTicks % TimeSpan.TicksPerMinute, TimeSpan.Zero);
         if (minute <= _minute) return;
         if (_sensors.Count == 0) BeginToListen(minute);
+        while (NextDue() is var due && due < minute && due > _minute) Tick(due);
+        Tick(minute);
+    }
+
+    private DateTimeOffset NextDue()
+    {
+        var next = DateTimeOffset.MaxValue;
+        foreach (var watch in _watches.Values)
+        {
+            if (watch.NextDue is var due && due < next) next = due;
+        }
+
+        return next;
+    }
+
+    private void Tick(DateTimeOffset minute)
+    {
         _minute = minute;
         foreach (var sensors in _sensors.Values)
         {
@@ -120,18 +190,13 @@ internal sealed class WatchBoard
         }
 
         _desk.AdvanceTo(minute);
+        foreach (var watch in _watches.Values) watch.AdvanceTo(minute);
     }
 
     private void BeginToListen(DateTimeOffset start)
     {
         foreach (var site in _series.GroupBy(map => map.SiteId))
             _sensors[site.Key] = new SensorWatch(site.Key, site.ToDictionary(map => map.Name, map => map.Quantity), start);
-    }
-
-    private void Heard(SeriesMap map, in Reading reading, DateTimeOffset receivedAt)
-    {
-        if (!_sensors.TryGetValue(map.SiteId, out var sensors)) return;
-        foreach (var occasion in sensors.Accept(map.Name, reading.Value, receivedAt)) _desk.Consider(occasion);
     }
 
     private void Raise(SentinelEvent fact)

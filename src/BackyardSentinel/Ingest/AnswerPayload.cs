@@ -2,18 +2,18 @@ using System.Text.Json;
 
 namespace BackyardSentinel.Ingest;
 
-/// <summary>An answer to an alert as it comes by MQTT: <c>{"episode": "…", "kind": "acknowledge"}</c>, or <c>snooze</c> with <c>"for": "6h"</c>.</summary>
+/// <summary>An answer to an alert as it comes by MQTT: <c>{"episode": "…", "kind": "seen"}</c>, or <c>later</c> with <c>"for": "6h"</c>.</summary>
 /// <param name="Episode">The alert's episode.</param>
-/// <param name="Kind"><c>acknowledge</c> or <c>snooze</c>.</param>
-/// <param name="For">How long a snooze lasts, up to 30 days.</param>
+/// <param name="Kind"><c>seen</c> or <c>later</c>.</param>
+/// <param name="For">How long it waits, up to 30 days.</param>
 public sealed record AnswerPayload(string Episode, string Kind, TimeSpan? For)
 {
-    private static readonly TimeSpan LongestSnooze = TimeSpan.FromDays(30);
+    private static readonly TimeSpan LongestWait = TimeSpan.FromDays(30);
 
     /// <summary>Reads the payload, or says why it cannot be taken.</summary>
     public static (AnswerPayload? Answer, string? Reason) Read(ReadOnlyMemory<byte> payload)
     {
-        const string Shape = "an answer looks like {\"episode\":\"…\",\"kind\":\"acknowledge\"} or {\"episode\":\"…\",\"kind\":\"snooze\",\"for\":\"6h\"}";
+        const string Shape = "an answer looks like {\"episode\":\"…\",\"kind\":\"seen\"} or {\"episode\":\"…\",\"kind\":\"later\",\"for\":\"6h\"}";
         if (payload.Length > 4096)
             return (null, $"the answer is longer than 4096 bytes; {Shape}");
         try
@@ -24,14 +24,14 @@ public sealed record AnswerPayload(string Episode, string Kind, TimeSpan? For)
                 return (null, $"the answer names no episode; {Shape}");
             switch (Text(root, "kind"))
             {
-                case "acknowledge":
-                    return (new AnswerPayload(episode, "acknowledge", null), null);
-                case "snooze":
-                    return Span(Text(root, "for")) is { } span && span > TimeSpan.Zero && span <= LongestSnooze
-                        ? (new AnswerPayload(episode, "snooze", span), null)
+                case "seen":
+                    return (new AnswerPayload(episode, "seen", null), null);
+                case "later":
+                    return Span(Text(root, "for")) is { } span && span > TimeSpan.Zero && span <= LongestWait
+                        ? (new AnswerPayload(episode, "later", span), null)
                         : (null, $"\"for\" is no length of time up to 720h; {Shape}");
                 default:
-                    return (null, $"the kind is neither acknowledge nor snooze; {Shape}");
+                    return (null, $"the kind is neither seen nor later; {Shape}");
             }
         }
         catch (JsonException)

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Ingest;
@@ -10,7 +11,7 @@ internal readonly record struct ForecastCell(DateTimeOffset Time, TimeSpan? Leng
 internal sealed class ForecastColumn(ForecastField told, ForecastRemarks remarks)
 {
     private readonly List<ForecastCell> _cells = [];
-    private (Unit Unit, double Factor) _unit = (told.Unit, 1);
+    private Unit _unit = told.Unit;
     private bool _unitUnknown;
     private bool _looksFahrenheit;
     private int _outOfRange;
@@ -33,7 +34,8 @@ internal sealed class ForecastColumn(ForecastField told, ForecastRemarks remarks
             return;
         }
 
-        if (unit != (told.Unit, 1.0))
+        // A map that names no unit of its own is not gainsaid.
+        if (told.Unit != ForecastUnit.Own(told.Quantity) && unit != told.Unit)
             remarks.Add($"{Name}: the payload says {NumberReader.Quote(System.Text.Encoding.UTF8.GetBytes(name))}, which is not the unit of the map; the payload's counts");
         _unit = unit;
     }
@@ -53,7 +55,7 @@ internal sealed class ForecastColumn(ForecastField told, ForecastRemarks remarks
 
     public void Add(DateTimeOffset time, TimeSpan? length, double? raw)
     {
-        var value = raw is null || _unitUnknown ? null : Checked(_unit.Unit.ToCanonical(raw.Value * told.Scale * _unit.Factor));
+        var value = raw is null || _unitUnknown ? null : Checked(_unit.ToReckoned(raw.Value * told.Scale));
         _cells.Add(new ForecastCell(time, length, value));
     }
 

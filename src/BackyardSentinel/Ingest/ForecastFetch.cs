@@ -25,6 +25,7 @@ internal sealed class ForecastFetch(HttpClient http, ForecastSource source, Time
         request.Headers.Accept.ParseAdd("application/json, */*;q=0.5");
         if (known?.ETag is { } mark) request.Headers.IfNoneMatch.Add(mark);
         request.Headers.IfModifiedSince = known?.LastModified;
+        foreach (var (name, value) in source.Headers) request.Headers.TryAddWithoutValidation(name, value);
         try
         {
             using var response = await http.SendAsync(request, HttpCompletionOption.ResponseHeadersRead, ct).ConfigureAwait(false);
@@ -66,7 +67,7 @@ internal sealed class ForecastFetch(HttpClient http, ForecastSource source, Time
         return (int)response.StatusCode switch
         {
             301 or 302 or 303 or 307 or 308 => new($"it redirects to {response.Headers.Location switch { { IsAbsoluteUri: true } there => there.Host, _ => "another address of its own" }} ({code}), and redirects are not followed; write the new address into the garden file", false),
-            401 or 403 => new($"it refuses the request ({code}); check the key, the contact and how many decimals the coordinates have", false),
+            401 or 403 => new($"it refuses the request ({code}); check the key and the headers, the contact and how many decimals the coordinates have", false),
             404 or 410 => new($"there is nothing at the address ({code}); check it", false),
             429 => new("it was asked too often (429)", false, wait),
             503 when wait is not null => new("it is out of service for a while (503)", false, wait),

@@ -1,3 +1,5 @@
+using BackyardSentinel.Units;
+
 namespace BackyardSentinel.Ingest;
 
 /// <summary>Where one quantity is found in a forecast, and what its numbers mean.</summary>
@@ -10,7 +12,7 @@ public sealed record ForecastField
     /// <summary>Checks that the parts fit together.</summary>
     /// <param name="quantity">What it tells.</param>
     /// <param name="path">Path of the value within the row; of the list in columns and layers; the resolved name in SenML.</param>
-    /// <param name="unit">The unit of the numbers, unless the payload says otherwise.</param>
+    /// <param name="unit">The unit of the numbers, unless the payload says otherwise; <c>null</c> for the one in which it is reckoned.</param>
     /// <param name="scale">Factor on the raw number before its unit is converted; finite, not 0.</param>
     /// <param name="kind">What a number stands for. Rain is a sum and everything else is none.</param>
     /// <param name="period">Which period a mean or a sum covers; in layers the entry's own counts where it has one.</param>
@@ -18,7 +20,7 @@ public sealed record ForecastField
     /// <param name="unitPath">Path of the unit's name, from the top of the payload; <c>null</c> when it does not say.</param>
     /// <exception cref="ArgumentException">A path, the scale, the kind or the hours are not what they may be.</exception>
     public ForecastField(
-        ForecastQuantity quantity, string path, Unit unit = Unit.AsIs, double scale = 1, ForecastKind kind = ForecastKind.Instant,
+        ForecastQuantity quantity, string path, Unit? unit = null, double scale = 1, ForecastKind kind = ForecastKind.Instant,
         ForecastPeriod period = ForecastPeriod.Next, double hours = 1, string? unitPath = null)
     {
         if (path.Length == 0) throw new ArgumentException("the path is empty", nameof(path));
@@ -26,7 +28,7 @@ public sealed record ForecastField
         if (hours is not (> 0 and <= 240)) throw new ArgumentException("the hours of a period are above 0 and at most 240", nameof(hours));
         if ((quantity == ForecastQuantity.Rain) != (kind == ForecastKind.Sum))
             throw new ArgumentException("rain is told as a sum, and nothing else is", nameof(kind));
-        (Quantity, Path, Unit, Scale, Kind, Period, Hours) = (quantity, path, unit, scale, kind, period, hours);
+        (Quantity, Path, Unit, Scale, Kind, Period, Hours) = (quantity, path, unit ?? ForecastUnit.Own(quantity), scale, kind, period, hours);
         UnitPath = unitPath is null ? null : ForecastMap.Parse(unitPath);
     }
 

@@ -15,7 +15,7 @@ namespace BackyardSentinel.Ingest;
 /// <param name="log">Where sentences go.</param>
 public sealed class ForecastFilePoller(string path, ForecastMap? map, TimeSpan every, Action<Forecast> onForecast, TimeProvider time, ILogger log)
 {
-    private DateTime? _taken;
+    private DateTimeOffset? _taken;
     private string? _told;
 
     /// <summary>Looks at once and then again and again until cancelled.</summary>
@@ -39,10 +39,10 @@ public sealed class ForecastFilePoller(string path, ForecastMap? map, TimeSpan e
     public bool Look()
     {
         // Of a file that is not there, or not to be asked, this is a date long ago or an exception: reading says why.
-        var written = Written();
+        var written = OrdinaryFile.WrittenAt(path);
         if (written is not null && written == _taken) return false;
         var now = time.GetUtcNow();
-        var fetchedAt = written is { } at && at < now.UtcDateTime ? new DateTimeOffset(at) : now;
+        var fetchedAt = written is { } at && at < now ? at : now;
         var result = ForecastFile.Read(path, map, fetchedAt);
         if (result.Forecast is not { } forecast)
         {
@@ -55,18 +55,6 @@ public sealed class ForecastFilePoller(string path, ForecastMap? map, TimeSpan e
         if (result.Remarks.Count > 0) log.Information("The forecast in {Path}: {Remarks:l}.", path, string.Join("; ", result.Remarks));
         onForecast(forecast);
         return true;
-    }
-
-    private DateTime? Written()
-    {
-        try
-        {
-            return File.Exists(path) ? File.GetLastWriteTimeUtc(path) : null;
-        }
-        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
-        {
-            return null;
-        }
     }
 
     /// <summary>The same trouble is told once.</summary>

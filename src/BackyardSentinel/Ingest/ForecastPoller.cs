@@ -25,6 +25,7 @@ public sealed class ForecastPoller
     private readonly ILogger _log;
     private readonly ResiliencePipeline _pipeline;
     private readonly Dictionary<string, DateTimeOffset> _said = [];
+    private readonly ForecastMemory? _memory;
     private FetchedForecast? _known;
     private bool _toldFailure;
 
@@ -36,10 +37,12 @@ public sealed class ForecastPoller
     /// <param name="time">The clock of waits and of fetching.</param>
     /// <param name="random">Gives numbers from 0 up to 1, which spread the requests.</param>
     /// <param name="log">Where sentences go.</param>
+    /// <param name="memory">What earlier runs know of the source; <c>null</c>: nothing, and nothing is kept.</param>
     public ForecastPoller(
         HttpClient http, ForecastSource source, ForecastMap? map, Func<Forecast, CancellationToken, ValueTask> onForecast,
-        TimeProvider time, Func<double> random, ILogger log)
+        TimeProvider time, Func<double> random, ILogger log, ForecastMemory? memory = null)
     {
+        (_memory, _known) = (memory, memory?.Known);
         (_source, _map, _onForecast, _time, _random, _log) = (source, map, onForecast, time, random, log);
         _fetch = new ForecastFetch(http, source, time);
         _pipeline = new ResiliencePipelineBuilder { TimeProvider = time }
@@ -58,16 +61,34 @@ public sealed class ForecastPoller
 
     /// <summary>The handler that the client should use: no redirects, no cookies, and the address judged when connecting.</summary>
     /// <param name="allowPrivate">The source may lie in the own network.</param>
-    public static SocketsHttpHandler CreateHandler(bool allowPrivate) => PublicAddress.Handler(allowPrivate);
+    public static SocketsHttpHandler CreateHandler(bool allowPrivate)
+    {
+        var handler = PublicAddress.Handler(allowPrivate);
+        // Asked for, and understood where it comes unasked; the limit on the answer's size counts what comes out of it.
+        handler.AutomaticDecompression = System.Net.DecompressionMethods.All;
+        return handler;
+    }
 
-    /// <summary>Asks at once and then again and again until cancelled.</summary>
+    /// <summary>Asks at once, or when an earlier run would have asked, and then again and again until cancelled.</summary>
     /// <param name="ct">Ends it.</param>
     public async Task RunAsync(CancellationToken ct)
     {
         try
         {
+            if (_memory?.Recall(_time.GetUtcNow()) is { } wait && wait > TimeSpan.Zero)
+            {
+                _log.Information("The forecast from {Source} was asked for a short while ago; it is asked again in {Minutes:0} min.", _source.Url.Host, Math.Ceiling(wait.TotalMinutes));
+                await Task.Delay(wait, _time, ct).ConfigureAwait(false);
+            }
+
             while (true)
-                await Task.Delay(await PollAsync(ct).ConfigureAwait(false), _time, ct).ConfigureAwait(false);
+            {
+                // Noted before, so that a program that fails over the answer and is started again does not ask at each start.
+                _memory?.Note(_known, _time.GetUtcNow() + ForecastSource.Shortest);
+                wait = await PollAsync(ct).ConfigureAwait(false);
+                _memory?.Note(_known, _time.GetUtcNow() + wait);
+                await Task.Delay(wait, _time, ct).ConfigureAwait(false);
+            }
         }
         catch (OperationCanceledException) when (ct.IsCancellationRequested)
         {

@@ -29,6 +29,9 @@ public sealed record ForecastSource
     /// <summary>Time between fetchings, before it is varied by a fifth.</summary>
     public TimeSpan Every { get; }
 
+    /// <summary>Headers that go with every request; their values may be keys, so they are never shown.</summary>
+    public IReadOnlyList<(string Name, string Value)> Headers { get; init; } = [];
+
     /// <summary>How the program names itself: product, version and contact (RFC 9110, 10.1.5).</summary>
     internal string UserAgent => $"backyard-sentinel/{typeof(ForecastSource).Assembly.GetName().Version!.ToString(3)} ({Contact})";
 }

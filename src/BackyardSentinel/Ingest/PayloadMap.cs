@@ -13,6 +13,10 @@ public sealed class PayloadMap
     public const int MaxPayloadBytes = 256 * 1024;
 
     private const int MaxDepth = 64;
+
+    /// <summary>So many messages without the path's field are told where it was never there, and where it was.</summary>
+    private const int MissedWhenNew = 3, MissedWhenKnown = 20;
+
     private static readonly TimeSpan Ahead = TimeSpan.FromMinutes(10);
     private static readonly DateTimeOffset Earliest = new(2000, 1, 1, 0, 0, 0, TimeSpan.Zero);
 
@@ -23,6 +27,12 @@ public sealed class PayloadMap
     private sealed record Entry(SeriesMap Map, JsonPath? Path, JsonPath? TimePath, RainGauge? Gauge)
     {
         public long LastArrivalMs { get; set; } = long.MinValue;
+
+        /// <summary>The path has led to something since the start.</summary>
+        public bool WasFound { get; set; }
+
+        /// <summary>Messages in a row in which the path led nowhere.</summary>
+        public int Missed { get; set; }
     }
 
     /// <summary>Makes the map of all series.</summary>
@@ -87,14 +97,38 @@ public sealed class PayloadMap
         {
             if (entry.Path is null) Take(result, entry, Number(payload, entry.Map.DecimalComma), json, arrival);
             else if (json is null) return;
-            else if (entry.Path.Find(json.RootElement) is { } value) Take(result, entry, Number(value, entry.Map.DecimalComma), json, arrival);
-            else Say(result, RemarkKind.NoReading, entry.Map.Name, $"nothing at path {entry.Path.Text} in this message");
+            else if (entry.Path.Find(json.RootElement) is { } value)
+            {
+                (entry.WasFound, entry.Missed) = (true, 0);
+                Take(result, entry, Number(value, entry.Map.DecimalComma), json, arrival);
+            }
+            else
+            {
+                Missed(result, entry, json.RootElement);
+            }
         }
         catch (InvalidOperationException)
         {
             // The parser leaves text unchecked until it is asked for: half a surrogate pair or a broken byte shows here.
             Say(result, RemarkKind.Refused, entry.Map.Name, "the JSON holds text that is not valid Unicode");
         }
+    }
+
+    /// <summary>Many sensors leave out what has not changed; a path that never leads anywhere, or no longer does, is a mistake.</summary>
+    private static void Missed(PayloadResult result, Entry entry, JsonElement root)
+    {
+        var path = entry.Path!.Text;
+        var fields = PayloadFields.Of(root);
+        var near = PayloadFields.Nearest(path, fields);
+        entry.Missed++;
+        if (entry.Missed < (entry.WasFound ? MissedWhenKnown : near is null ? MissedWhenNew : 1))
+        {
+            Say(result, RemarkKind.NoReading, entry.Map.Name, $"nothing at path {path} in this message");
+            return;
+        }
+
+        var has = fields.Count == 0 ? "no number" : string.Join(", ", fields);
+        Say(result, RemarkKind.Refused, entry.Map.Name, $"nothing at path {path}; the message has {has}{(near is null ? "" : $"; is the path {near}?")}");
     }
 
     private void Take(PayloadResult result, Entry entry, NumberResult number, JsonDocument? json, Arrival arrival)
@@ -124,7 +158,7 @@ public sealed class PayloadMap
         if (entry.Gauge is { } gauge)
         {
             var amount = gauge.Advance(value, time, ownTime is not null, arrival.Redelivered, out var remark, out var moved);
-            if (moved) result.Totals.Add(new RainTotal(name, gauge.Total, time));
+            if (moved) result.Totals.Add(new RainTotal(name, gauge.Counted.Total, gauge.Counted.Time));
             if (remark is { } said) result.Remarks.Add(said);
             if (amount is null) return;
             value = amount.Value;

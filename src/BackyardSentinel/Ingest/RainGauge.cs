@@ -1,27 +1,22 @@
+using BackyardSentinel.Weather;
+
 namespace BackyardSentinel.Ingest;
 
-/// <summary>
-/// Turns the running total of one rain gauge into amounts. Never negative; after a reset at most one tip is counted,
-/// because how much fell before the first message of the new count is not known.
-/// </summary>
+/// <summary>The running total of one rain gauge among the messages: amounts by <see cref="RainCounter"/>, and what there is to say.</summary>
 internal sealed class RainGauge(string series)
 {
-    /// <summary>The largest usual tip, mm; a total this small right after a reset is counted as rain.</summary>
-    private const double OneTipMm = 0.3;
+    /// <summary>So many falls within a day are no resets but amounts that were taken for a total.</summary>
+    private const int FallsOfAmounts = 4;
 
-    /// <summary>A drop this small is rounding on the sensor's side, mm.</summary>
-    private const double RoundingMm = 0.05;
+    private readonly RainCounter _count = new();
+    private readonly Queue<DateTimeOffset> _falls = [];
+    private DateTimeOffset _time = DateTimeOffset.MinValue;
 
-    /// <summary>More than this in ten minutes, mm, is a fault of the gauge (ASSUMED; beyond recorded extremes of gardens).</summary>
-    private const double CapMmPerTenMinutes = 50;
-
-    /// <summary>More than this between two messages, however far apart, mm, is a fault or a new gauge (ASSUMED).</summary>
-    private const double CapMm = 300;
-
-    private double? _total;
-    private DateTimeOffset _time;
-
-    public void Seed(double total, DateTimeOffset time) => (_total, _time) = (total, time);
+    public void Seed(double total, DateTimeOffset time)
+    {
+        _count.Seed(total, time);
+        _time = time;
+    }
 
     /// <summary>Answers the amount since the total before, or <c>null</c> with a reason.</summary>
     /// <param name="total">The total now, mm.</param>
@@ -32,50 +27,45 @@ internal sealed class RainGauge(string series)
     /// <param name="moved">The total counts from now on and must be stored.</param>
     public double? Advance(double total, DateTimeOffset time, bool hasOwnTime, bool redelivered, out PayloadRemark? remark, out bool moved)
     {
-        remark = null;
         moved = false;
-        if (_total is not { } before)
-        {
-            (_total, _time, moved) = (total, time, true);
-            remark = new(RemarkKind.Note, series, "first rain total: amounts are counted from here");
-            return null;
-        }
-
-        if (hasOwnTime && time <= _time)
+        if (hasOwnTime && time <= _time && _count.Counted is not null)
         {
             remark = new(RemarkKind.Note, series, "rain total is not newer than the last one");
             return null;
         }
 
-        var amount = total - before;
-        // A copy sent again after a lost connection would look like a reset and be counted twice.
-        if (redelivered && amount < 0)
+        // A copy sent again after a lost connection would look like a reset.
+        if (redelivered && total < _count.Counted)
         {
             remark = new(RemarkKind.Note, series, "rain total was sent before");
             return null;
         }
 
-        var elapsed = time - _time;
-        moved = true;
-        if (amount < 0 && amount >= -RoundingMm)
+        var (before, at) = (_count.Counted, _count.At);
+        var amount = _count.Advance(total, time, out var note);
+        _time = time;
+        moved = _count.Counted != before || _count.At != at;
+        remark = note switch
         {
-            _time = time;
-            return 0;
-        }
-
-        (_total, _time) = (total, time);
-        if (amount < 0)
-        {
-            remark = new(RemarkKind.Note, series, "rain total fell: the gauge was reset");
-            return total is >= 0 and <= OneTipMm ? total : 0;
-        }
-
-        var cap = Math.Min(CapMm, CapMmPerTenMinutes * Math.Max(1, elapsed.TotalMinutes / 10));
-        if (amount <= cap) return amount;
-        remark = new(RemarkKind.Refused, series, FormattableString.Invariant($"rain total rose by {amount:0.#} mm in {elapsed.TotalMinutes:0} min, which is not believable"));
-        return null;
+            RainTotalNote.First => new(RemarkKind.Note, series, "first rain total: amounts are counted from here"),
+            RainTotalNote.Fell => Fell(time),
+            RainTotalNote.Reset => new(RemarkKind.Note, series, "rain total stayed low: the gauge was reset"),
+            RainTotalNote.TooFar => new(RemarkKind.Refused, series, FormattableString.Invariant($"rain total rose to {total:0.#} mm, further than rain falls; amounts are counted from there")),
+            RainTotalNote.BelowZero => new(RemarkKind.Refused, series, "a rain total below 0 is none"),
+            _ => null,
+        };
+        return amount;
     }
 
-    /// <summary>The total that the next amount is counted from.</summary>
-    public double Total => _total ?? 0;
+    /// <summary>The total that the next amount is counted from, with its time.</summary>
+    public (double Total, DateTimeOffset Time) Counted => (_count.Counted ?? 0, _count.At);
+
+    private PayloadRemark? Fell(DateTimeOffset time)
+    {
+        _falls.Enqueue(time);
+        while (time - _falls.Peek() > TimeSpan.FromDays(1)) _falls.Dequeue();
+        return _falls.Count < FallsOfAmounts
+            ? new(RemarkKind.Note, series, "rain total fell: it counts as a reset when it stays low for 10 minutes")
+            : new(RemarkKind.Refused, series, "rain total falls again and again: does the sensor send amounts? Then take counts: total from its series, or rain is not counted");
+    }
 }

@@ -1,3 +1,4 @@
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Ingest;
@@ -26,8 +27,8 @@ public sealed record SeriesMap
     /// <summary>Correction added after the scale, still in the sensor's own unit.</summary>
     public double Offset { get; init; }
 
-    /// <summary>The unit the sensor speaks in.</summary>
-    public Unit Unit { get; init; } = Unit.AsIs;
+    /// <summary>The unit the sensor speaks in; conversion to the one unit of the quantity happens here and nowhere else.</summary>
+    public Unit Unit { get; init; } = Unit.Raw;
 
     /// <summary>The value is a running total of rain; readings are the differences.</summary>
     public bool RainIsTotal { get; init; }
@@ -38,10 +39,13 @@ public sealed record SeriesMap
     /// <summary>Place in the order of preference among series of the same quantity; 0 is first.</summary>
     public int Rank { get; init; }
 
+    /// <summary>What the grower calls the sensor; <c>null</c>: topic and path are its name.</summary>
+    public string? Label { get; init; }
+
     /// <summary>The name the store knows the series by. Renaming a topic or path starts a new series.</summary>
     public string Name => $"{SiteId}/{Quantity.ToString().ToLowerInvariant()}/{Topic}{(Path is null ? "" : "#" + Path)}";
 
     /// <summary>Brings a raw number into the quantity's unit: unit(raw × scale + offset).</summary>
     /// <param name="raw">The number as the sensor sent it.</param>
-    public double ToCanonical(double raw) => Unit.ToCanonical((raw * Scale) + Offset);
+    public double ToCanonical(double raw) => Unit.ToReckoned((raw * Scale) + Offset);
 }

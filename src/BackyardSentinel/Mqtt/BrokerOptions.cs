@@ -25,7 +25,7 @@ public sealed record BrokerOptions
     public string ClientId { get; init; } = "backyard-sentinel";
 
     /// <summary>First part of the topics that are published.</summary>
-    public string BaseTopic { get; init; } = "sentinel";
+    public string TopicRoot { get; init; } = "sentinel";
 
     /// <summary>How long the broker keeps our session while we are away, s; 7 days unless set.</summary>
     public uint SessionExpirySeconds { get; init; } = 7 * 86_400;
@@ -33,6 +33,9 @@ public sealed record BrokerOptions
     /// <summary>How long the broker waits before it publishes the last will, s; 30 unless set.</summary>
     public uint WillDelaySeconds { get; init; } = 30;
 
+    /// <summary>The largest message that the broker may send, bytes; 256 KiB unless set. It drops larger ones without a word to us.</summary>
+    public uint MaximumPacketBytes { get; init; } = 256 * 1024;
+
     /// <summary>The topic of birth and last will.</summary>
-    public string StateTopic => BaseTopic + "/state";
+    public string StateTopic => TopicRoot + "/state";
 }

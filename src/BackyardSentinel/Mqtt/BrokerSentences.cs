@@ -1,10 +1,15 @@
+using System.Net.Sockets;
+using System.Security.Authentication;
 using MQTTnet;
+using MQTTnet.Exceptions;
 
 namespace BackyardSentinel.Mqtt;
 
 /// <summary>One plain sentence, with what to do, for each way in which a broker can say no.</summary>
 internal static class BrokerSentences
 {
+    private static readonly string[] NoTlsSigns = ["frame", "wrong version number", "packet length"];
+
     public static string ForConnect(MqttClientConnectResultCode code, BrokerOptions broker) => code switch
     {
         MqttClientConnectResultCode.UnsupportedProtocolVersion =>
@@ -42,10 +47,64 @@ internal static class BrokerSentences
         _ => $"The broker refused the connection ({code}). Its log may say why.",
     };
 
+    /// <summary>The connection did not come about, or broke before the broker had taken us in.</summary>
+    public static string ForFailure(Exception failure, BrokerOptions broker, BrokerCertificate certificate)
+    {
+        var where = $"{broker.Host}:{broker.Port}";
+        if (certificate.Fault is { } fault) return Sentence($"The certificate of the broker at {where} is not trusted: {fault}");
+        for (var inner = failure; inner is not null; inner = inner.InnerException)
+        {
+            switch (inner)
+            {
+                case SocketException socket:
+                    return socket.SocketErrorCode switch
+                    {
+                        SocketError.ConnectionRefused => $"The computer {broker.Host} refuses the connection to port {broker.Port}. Is the broker running, and is the port right?",
+                        SocketError.HostNotFound or SocketError.NoData or SocketError.TryAgain => $"The broker's name {broker.Host} cannot be looked up. Is it spelt right, and is this computer on the network?",
+                        SocketError.ConnectionReset when broker.Tls => NoTls(where),
+                        SocketError.ConnectionReset => $"The broker at {where} broke the connection off.{OtherTls(broker)}",
+                        _ => $"The broker at {where} cannot be reached over the network ({socket.SocketErrorCode}).",
+                    };
+                case AuthenticationException when broker.Tls && IsNoTls(inner):
+                case IOException when broker.Tls:
+                    return NoTls(where);
+                case AuthenticationException:
+                    return Sentence($"No encrypted connection could be agreed on with the broker at {where}: {failure.GetBaseException().Message.TrimEnd('.')}");
+                case MqttProtocolViolationException:
+                    return $"What listens at {where} does not speak MQTT. Check host and port in the garden file.{OtherTls(broker)}";
+                case MqttCommunicationException when inner.InnerException is null:
+                    return $"The broker at {where} closed the connection without an answer that makes sense. Is it an MQTT broker, and is the port right?{OtherTls(broker)}";
+            }
+        }
+
+        return Sentence($"The broker at {where} cannot be reached: {failure.GetBaseException().Message.TrimEnd('.')}");
+    }
+
+    /// <summary>It does not take a message of ours. What we publish lies below one topic, and a broker that refuses one mostly refuses all.</summary>
+    public static string ForPublish(MqttClientPublishReasonCode code, string topic, string root) => code == MqttClientPublishReasonCode.NotAuthorized
+        ? $"The broker does not let this user publish {topic}. Let it write {root}/# in the broker's access list{(root.StartsWith("homie/", StringComparison.Ordinal) ? ", or set homie: false in the garden file" : "")}."
+        : $"The broker does not let us publish {topic} ({code}).";
+
+    /// <summary>It took the connection, or a message, and then said nothing.</summary>
+    public static string ForSilence(string step, TimeSpan limit, BrokerOptions broker) =>
+        $"The broker at {broker.Host}:{broker.Port} says nothing: {step} had no answer within {limit.TotalSeconds.ToString(System.Globalization.CultureInfo.InvariantCulture)} s. If that stays so, restart the broker, or whatever stands between it and this computer.";
+
+    private static string NoTls(string where) =>
+        $"What listens at {where} does not speak TLS. Name the broker's port for TLS, usually 8883, or set tls: false.";
+
+    private static string OtherTls(BrokerOptions broker) =>
+        broker.Tls ? "" : " If that port is one for TLS, set tls: true.";
+
+    /// <summary>The runtime and its TLS library say in words only that what came was no TLS.</summary>
+    private static bool IsNoTls(Exception failure) =>
+        NoTlsSigns.Any(sign => failure.ToString().Contains(sign, StringComparison.OrdinalIgnoreCase));
+
+    private static string Sentence(string words) => words[^1] is '.' or '?' ? words : words + ".";
+
     public static string ForSubscription(MqttClientSubscribeResultCode code, string topic) => code switch
     {
         MqttClientSubscribeResultCode.NotAuthorized =>
-            $"The broker does not let this user read {topic}. Its sensor stays silent until the broker's access list allows it.",
+            $"The broker does not let this user read {topic}. What is sent there is missed until the broker's access list allows it.",
         MqttClientSubscribeResultCode.TopicFilterInvalid => $"The broker does not take {topic} as a topic. Check it in the garden file.",
         MqttClientSubscribeResultCode.QuotaExceeded => $"The broker allows no more subscriptions, so {topic} is not read.",
         MqttClientSubscribeResultCode.GrantedQoS0 =>
@@ -53,10 +112,16 @@ internal static class BrokerSentences
         _ => $"The broker refused {topic} ({code}).",
     };
 
-    public static string ForLoss(MqttClientDisconnectReason reason, BrokerOptions broker) => reason switch
+    /// <summary>A connection that stood is gone.</summary>
+    /// <param name="reason">What the broker said; many only close, which shows as a normal end.</param>
+    /// <param name="broker">The broker.</param>
+    /// <param name="closedAgain">It has only closed several connections in a row.</param>
+    public static string ForLoss(MqttClientDisconnectReason reason, BrokerOptions broker, bool closedAgain = false) => reason switch
     {
         MqttClientDisconnectReason.SessionTakenOver =>
             $"Another client has connected as {broker.ClientId}: another copy seems to be running. Stop it or change the client id.",
+        MqttClientDisconnectReason.NormalDisconnection when closedAgain =>
+            $"The broker at {broker.Host}:{broker.Port} takes us in and soon closes the connection without a word, again and again. Most often another client then uses the client id {broker.ClientId} too, such as a second copy of this program: stop it, or give one of them another client_id.",
         MqttClientDisconnectReason.ServerShuttingDown => "The broker is shutting down.",
         MqttClientDisconnectReason.KeepAliveTimeout => "The broker heard nothing from us for too long.",
         MqttClientDisconnectReason.PacketTooLarge => "A message was too large for the link.",

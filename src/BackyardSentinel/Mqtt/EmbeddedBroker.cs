@@ -1,5 +1,6 @@
 using System.Net;
 using System.Net.Sockets;
+using MQTTnet.Formatter;
 using MQTTnet.Server;
 
 namespace BackyardSentinel.Mqtt;
@@ -32,7 +33,8 @@ public sealed class EmbeddedBroker : IAsyncDisposable
             .WithMaxPendingMessagesPerClient(10_000)
             .WithPendingMessagesOverflowStrategy(MqttPendingMessagesOverflowStrategy.DropNewMessage)
             .Build();
-        var server = new MqttServerFactory().CreateMqttServer(options);
+        var server = new MqttServerFactory().CreateMqttServer(options, [new NamingAdapter()]);
+        server.ValidatingConnectionAsync += NameAsync;
         try
         {
             await server.StartAsync().ConfigureAwait(false);
@@ -51,6 +53,17 @@ public sealed class EmbeddedBroker : IAsyncDisposable
     {
         await _server.StopAsync(new MqttServerStopOptionsBuilder().Build()).ConfigureAwait(false);
         _server.Dispose();
+    }
+
+    /// <summary>The name of a client that gives none.</summary>
+    internal static string GuestName() => "guest-" + Guid.NewGuid().ToString("N")[..12];
+
+    /// <summary>A client that gives no id asks for one (MQTT 5, 3.1.3.1) and is told it; those of 3.1.1 go by <see cref="NamingAdapter"/>.</summary>
+    private static Task NameAsync(ValidatingConnectionEventArgs args)
+    {
+        if (string.IsNullOrEmpty(args.ClientId) && args.ProtocolVersion == MqttProtocolVersion.V500)
+            args.AssignedClientIdentifier = GuestName();
+        return Task.CompletedTask;
     }
 
     private static int FreePort()

@@ -1,4 +1,6 @@
+using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
+using System.Text;
 using System.Text.Json;
 using MQTTnet;
 using MQTTnet.Formatter;
@@ -11,20 +13,22 @@ public static class LinkGreeting
     /// <summary>How many messages the broker may send without an acknowledgement; the only back-pressure there is.</summary>
     private const ushort ReceiveMaximum = 256;
 
-    private const uint MaximumPacketBytes = 256 * 1024;
+    /// <summary>A system's whole set of authorities is some 250 kB.</summary>
+    private const int LargestCaFile = 1024 * 1024;
 
     /// <summary>The terms of the service's own session.</summary>
     /// <param name="broker">The broker.</param>
     /// <param name="presence">What is left behind when the link breaks.</param>
-    public static MqttClientOptions Options(BrokerOptions broker, LinkPresence presence)
+    /// <param name="certificate">Judges the broker's certificate.</param>
+    internal static MqttClientOptions Options(BrokerOptions broker, LinkPresence presence, BrokerCertificate certificate)
     {
-        return Caller(broker)
+        return Caller(broker, certificate)
             .WithClientId(broker.ClientId)
             // A session begun with a clean start does not outlive a restart of the usual broker, whatever its expiry says.
             .WithCleanStart(false)
             .WithSessionExpiryInterval(broker.SessionExpirySeconds)
             .WithReceiveMaximum(ReceiveMaximum)
-            .WithMaximumPacketSize(MaximumPacketBytes)
+            .WithMaximumPacketSize(broker.MaximumPacketBytes)
             .WithKeepAlivePeriod(TimeSpan.FromSeconds(30))
             .WithWillTopic(presence.Topic)
             .WithWillPayload(presence.Will.ToArray())
@@ -40,13 +44,14 @@ public static class LinkGreeting
     /// </summary>
     /// <param name="broker">The broker.</param>
     /// <param name="clientId">The visit's own client id.</param>
-    public static MqttClientOptions Visit(BrokerOptions broker, string clientId) => Caller(broker)
+    /// <param name="certificate">Judges the broker's certificate.</param>
+    internal static MqttClientOptions Visit(BrokerOptions broker, string clientId, BrokerCertificate certificate) => Caller(broker, certificate)
         .WithClientId(clientId)
         .WithCleanStart()
         .WithSessionExpiryInterval(0)
         .Build();
 
-    private static MqttClientOptionsBuilder Caller(BrokerOptions broker)
+    private static MqttClientOptionsBuilder Caller(BrokerOptions broker, BrokerCertificate certificate)
     {
         var options = new MqttClientOptionsBuilder()
             .WithProtocolVersion(MqttProtocolVersion.V500)
@@ -55,12 +60,12 @@ public static class LinkGreeting
         if (broker.Username is not null) options.WithCredentials(broker.Username, broker.Password ?? "");
         if (broker.Tls)
         {
-            var authorities = new X509Certificate2Collection();
-            if (broker.CaFile is not null) authorities.ImportFromPemFile(broker.CaFile);
+            var authorities = broker.CaFile is { } file ? Authorities(file) : [];
             options.WithTlsOptions(tls =>
             {
                 tls.UseTls();
                 tls.WithTargetHost(broker.Host);
+                tls.WithCertificateValidationHandler(certificate.IsGood);
                 if (authorities.Count > 0) tls.WithTrustChain(authorities);
             });
         }
@@ -68,13 +73,35 @@ public static class LinkGreeting
         return options;
     }
 
+    /// <summary>The certificates of an authority's file; at least one.</summary>
+    /// <param name="file">The file, in PEM.</param>
+    /// <exception cref="LinkException">The file cannot be had or holds none.</exception>
+    public static X509Certificate2Collection Authorities(string file)
+    {
+        if (!OrdinaryFile.TryRead(file, LargestCaFile, out var pem, out var reason)) throw new LinkException($"The broker's authority, named by ca_file in the garden file, cannot be had: {reason}.");
+        var authorities = new X509Certificate2Collection();
+        try
+        {
+            authorities.ImportFromPem(Encoding.UTF8.GetString(pem!));
+        }
+        catch (CryptographicException)
+        {
+            // Told below: nothing was found in it.
+        }
+
+        // Without one the system's authorities would be trusted, which is not what was asked for.
+        return authorities.Count > 0
+            ? authorities
+            : throw new LinkException($"There is no certificate in {file}, named by ca_file in the garden file. It must be a PEM file, with a line BEGIN CERTIFICATE.");
+    }
+
     /// <summary>The service's own presence, on its state topic.</summary>
     /// <param name="broker">The broker.</param>
     public static LinkPresence Presence(BrokerOptions broker) => new(
-        broker.StateTopic, now => State("online", now), now => State("offline", now), State("lost", null));
+        broker.StateTopic, now => State("watching", now), now => State("stopped", now), State("lost", null));
 
     /// <summary>The payload of the state topic.</summary>
-    /// <param name="state"><c>online</c>, <c>offline</c> or <c>lost</c>.</param>
+    /// <param name="state"><c>watching</c>, <c>stopped</c> or <c>lost</c>.</param>
     /// <param name="since">Since when, where it is known.</param>
     public static byte[] State(string state, DateTimeOffset? since)
     {

@@ -3,6 +3,7 @@ using MQTTnet;
 using MQTTnet.Protocol;
 using Polly;
 using Polly.Retry;
+using Serilog.Events;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Mqtt;
@@ -16,6 +17,27 @@ public sealed class MqttLink
     /// <summary>A connection that held this long was a good one: the next loss starts from the shortest wait again.</summary>
     private static readonly TimeSpan Stable = TimeSpan.FromMinutes(1);
 
+    /// <summary>
+    /// How long the broker may take over one step: connecting, a subscription, a message. The MQTT library has no limit of
+    /// its own for calls that can be cancelled, and a broker may take a connection and say nothing for ever.
+    /// </summary>
+    public static readonly TimeSpan StepLimit = TimeSpan.FromSeconds(20);
+
+    /// <summary>The longest pause; with <see cref="StepLimit"/> before it, a broker that is well again is found within two minutes.</summary>
+    private static readonly TimeSpan LongestPause = TimeSpan.FromSeconds(100);
+
+    /// <summary>So often, at most, two clients of one name throw each other out; a little longer by chance.</summary>
+    private static readonly TimeSpan TakeoverPause = TimeSpan.FromMinutes(1);
+
+    /// <summary>A connection that held this long was not taken over by one that comes back every minute.</summary>
+    private static readonly TimeSpan Untouched = TimeSpan.FromMinutes(10);
+
+    /// <summary>A loss of the link this short leaves the service well; the broker keeps what is sent meanwhile.</summary>
+    private static readonly TimeSpan ShortLoss = TimeSpan.FromMinutes(10);
+
+    /// <summary>The same reason is said again after this long; in between its repetitions are for the curious.</summary>
+    private static readonly TimeSpan Repeat = TimeSpan.FromHours(1);
+
     private readonly BrokerOptions _broker;
     private readonly LinkPresence _presence;
     private readonly IReadOnlyCollection<string> _topics;
@@ -25,8 +47,11 @@ public sealed class MqttLink
     private readonly InDoubt _inDoubt = new();
     private readonly LinkReceiver _receiver;
     private readonly HashSet<string> _said = new(StringComparer.Ordinal);
+    private readonly bool _retainedEachTime;
     private bool _wasConnected;
-    private int _takeovers;
+    private int _closedInARow;
+    private long _lastUp;
+    private (string Reason, DateTimeOffset At)? _told;
     private volatile IMqttClient? _client;
 
     /// <summary>Makes a link that is not yet connected.</summary>
@@ -36,17 +61,21 @@ public sealed class MqttLink
     /// <param name="time">The clock of waits.</param>
     /// <param name="log">Where sentences go.</param>
     /// <param name="presence">Birth, goodbye and last will; <c>null</c> takes the service's own on the broker's state topic.</param>
+    /// <param name="retainedEachTime">Retained messages are wanted at every connection, also where the session goes on.</param>
     public MqttLink(
         BrokerOptions broker, IReadOnlyCollection<string> topics, Func<ArrivedMessage, CancellationToken, ValueTask> onMessage,
-        TimeProvider time, ILogger log, LinkPresence? presence = null)
+        TimeProvider time, ILogger log, LinkPresence? presence = null, bool retainedEachTime = false)
     {
-        (_broker, _topics, _time, _log) = (broker, topics, time, log);
+        (_broker, _topics, _time, _log, _retainedEachTime) = (broker, topics, time, log, retainedEachTime);
         _presence = presence ?? LinkGreeting.Presence(broker);
         _receiver = new LinkReceiver(_inDoubt, onMessage, log);
     }
 
     /// <summary>The link is up: connected and subscribed.</summary>
     public bool IsUp { get; private set; }
+
+    /// <summary>The link is up, or has been down for no longer than a broker takes to start again. May be asked by any thread.</summary>
+    public bool IsWell => IsUp || Volatile.Read(ref _lastUp) is var last && last != 0 && _time.GetElapsedTime(last) <= ShortLoss;
 
     /// <summary>Publishes a retained message now or as soon as the link is up; also again after each reconnection.</summary>
     /// <param name="message">The message; a newer one of the same topic replaces it.</param>
@@ -66,9 +95,9 @@ public sealed class MqttLink
             .WithPayload(new ReadOnlySequence<byte>(payload))
             .WithQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce)
             .Build();
-        var answer = await client.PublishAsync(message, ct).ConfigureAwait(false);
+        var answer = await WithinAsync(token => client.PublishAsync(message, token), $"the message on {topic}", ct).ConfigureAwait(false);
         if (!answer.IsSuccess)
-            throw new LinkException($"The broker does not let us publish {topic} ({answer.ReasonCode}).");
+            throw new LinkException(BrokerSentences.ForPublish(answer.ReasonCode, topic, _broker.TopicRoot));
     }
 
     /// <summary>Keeps the link until cancelled, then says goodbye to the broker.</summary>
@@ -83,11 +112,11 @@ public sealed class MqttLink
                 BackoffType = DelayBackoffType.Exponential,
                 UseJitter = true,
                 Delay = TimeSpan.FromSeconds(1),
-                MaxDelay = TimeSpan.FromMinutes(2),
-                DelayGenerator = args => ValueTask.FromResult(args.Outcome.Exception is LinkException { TakenOver: true } ? TakeoverDelay() : null),
+                MaxDelay = LongestPause,
+                DelayGenerator = args => ValueTask.FromResult<TimeSpan?>(args.Outcome.Exception is LinkException { TakenOver: true } ? TakeoverPause * (1 + Random.Shared.NextDouble() / 2) : null),
                 OnRetry = args =>
                 {
-                    _log.Warning("{Reason} Next try in {Delay:0.0} s.", args.Outcome.Exception!.Message, args.RetryDelay.TotalSeconds);
+                    Tell(args.Outcome.Exception!.Message, args.RetryDelay);
                     return ValueTask.CompletedTask;
                 },
             })
@@ -108,21 +137,25 @@ public sealed class MqttLink
     {
         _inDoubt.ConnectionLost();
         using var client = new MqttClientFactory().CreateMqttClient();
-        var lost = new TaskCompletionSource<MqttClientDisconnectReason>(TaskCreationOptions.RunContinuationsAsynchronously);
+        var lost = new TaskCompletionSource<MqttClientDisconnectedEventArgs>(TaskCreationOptions.RunContinuationsAsynchronously);
         client.DisconnectedAsync += args =>
         {
             IsUp = false;
-            lost.TrySetResult(args.Reason);
+            lost.TrySetResult(args);
             return Task.CompletedTask;
         };
         client.ApplicationMessageReceivedAsync += args => _receiver.ReceiveAsync(args, ct);
 
         var began = _time.GetTimestamp();
+        var isIn = false;
+        var certificate = new BrokerCertificate(_broker);
         try
         {
-            await ConnectAsync(client, ct).ConfigureAwait(false);
-            began = _time.GetTimestamp();
+            await ConnectAsync(client, certificate, ct).ConfigureAwait(false);
+            (isIn, began) = (true, _time.GetTimestamp());
             await SubscribeAsync(client, ct).ConfigureAwait(false);
+            // Not before: what is sent to a new session ahead of its subscription does not come.
+            _log.Information("Connected to the broker at {Host}:{Port} as {Client}.", _broker.Host, _broker.Port, _broker.ClientId);
             await SayAsync(client, _presence.Birth(_time.GetUtcNow()), ct).ConfigureAwait(false);
             _shelf.AllWait();
             if (_presence.AllSent is { } allSent)
@@ -131,8 +164,16 @@ public sealed class MqttLink
                 await SayAsync(client, allSent, ct).ConfigureAwait(false);
             }
 
+            _told = null;
             (_client, IsUp) = (client, true);
-            await PublishUntilLostAsync(client, lost.Task, ct).ConfigureAwait(false);
+            try
+            {
+                await PublishUntilLostAsync(client, lost.Task, ct).ConfigureAwait(false);
+            }
+            finally
+            {
+                Volatile.Write(ref _lastUp, _time.GetTimestamp());
+            }
         }
         catch (OperationCanceledException) when (ct.IsCancellationRequested)
         {
@@ -140,26 +181,37 @@ public sealed class MqttLink
             await SayGoodbyeAsync(client).ConfigureAwait(false);
             throw;
         }
-        catch (Exception failure) when (failure is not LinkException)
+        catch (Exception failure)
         {
             IsUp = false;
-            throw new LinkException($"The broker at {_broker.Host}:{_broker.Port} cannot be reached: {Innermost(failure)}.", inner: failure);
+            if (isIn && failure is not LinkException && lost.Task.IsCompleted) throw Loss(await lost.Task.ConfigureAwait(false));
+            _closedInARow = 0;
+            throw failure as LinkException ?? new LinkException(BrokerSentences.ForFailure(failure, _broker, certificate), inner: failure);
         }
 
         IsUp = false;
-        var reason = await lost.Task.ConfigureAwait(false);
-        var held = _time.GetElapsedTime(began);
-        if (reason == MqttClientDisconnectReason.SessionTakenOver)
-            throw new LinkException(BrokerSentences.ForLoss(reason, _broker), takenOver: true);
-        if (held >= Stable * 30) _takeovers = 0;
-        if (held < Stable) throw new LinkException(BrokerSentences.ForLoss(reason, _broker));
-        _log.Warning("{Reason} It will be tried again at once.", BrokerSentences.ForLoss(reason, _broker));
+        if (_time.GetElapsedTime(began) >= Untouched) _closedInARow = 0;
+        var loss = Loss(await lost.Task.ConfigureAwait(false));
+        if (loss.TakenOver || _time.GetElapsedTime(began) < Stable) throw loss;
+        _log.Warning("{Reason} It will be tried again at once.", loss.Message);
     }
 
-    private async Task ConnectAsync(IMqttClient client, CancellationToken ct)
+    /// <summary>
+    /// Why a connection that stood is gone. Many brokers only close it when another client of the same name connects; one
+    /// that closes two in a row, with no other trouble between, is taken to mean that.
+    /// </summary>
+    private LinkException Loss(MqttClientDisconnectedEventArgs end)
     {
+        _closedInARow = end is { Reason: MqttClientDisconnectReason.NormalDisconnection, Exception: null } ? _closedInARow + 1 : 0;
+        var again = _closedInARow >= 2;
+        return new LinkException(BrokerSentences.ForLoss(end.Reason, _broker, again), takenOver: again || end.Reason == MqttClientDisconnectReason.SessionTakenOver);
+    }
+
+    private async Task ConnectAsync(IMqttClient client, BrokerCertificate certificate, CancellationToken ct)
+    {
+        var greeting = LinkGreeting.Options(_broker, _presence, certificate);
         // A refusal does not throw: the code must be looked at.
-        var answer = await client.ConnectAsync(LinkGreeting.Options(_broker, _presence), ct).ConfigureAwait(false);
+        var answer = await WithinAsync(token => client.ConnectAsync(greeting, token), "the greeting", ct).ConfigureAwait(false);
         if (answer.ResultCode != MqttClientConnectResultCode.Success)
             throw new LinkException(BrokerSentences.ForConnect(answer.ResultCode, _broker));
         if (!answer.IsSessionPresent)
@@ -169,7 +221,6 @@ public sealed class MqttLink
         }
 
         _wasConnected = true;
-        _log.Information("Connected to the broker at {Host}:{Port} as {Client}.", _broker.Host, _broker.Port, _broker.ClientId);
     }
 
     private async Task SubscribeAsync(IMqttClient client, CancellationToken ct)
@@ -182,10 +233,10 @@ public sealed class MqttLink
                 options.WithTopicFilter(filter => filter
                     .WithTopic(topic)
                     .WithAtLeastOnceQoS()
-                    .WithRetainHandling(MqttRetainHandling.SendAtSubscribeIfNewSubscriptionOnly));
+                    .WithRetainHandling(_retainedEachTime ? MqttRetainHandling.SendAtSubscribe : MqttRetainHandling.SendAtSubscribeIfNewSubscriptionOnly));
             }
 
-            var answer = await client.SubscribeAsync(options.Build(), ct).ConfigureAwait(false);
+            var answer = await WithinAsync(token => client.SubscribeAsync(options.Build(), token), $"the subscription to {some[0]}", ct).ConfigureAwait(false);
             foreach (var item in answer.Items)
             {
                 if (item.ResultCode is not (MqttClientSubscribeResultCode.GrantedQoS1 or MqttClientSubscribeResultCode.GrantedQoS2))
@@ -219,8 +270,9 @@ public sealed class MqttLink
         {
             try
             {
-                var answer = await client.PublishAsync(Retained(waiting[i]), ct).ConfigureAwait(false);
-                if (!answer.IsSuccess) SayOnce($"The broker does not let us publish {waiting[i].Topic} ({answer.ReasonCode}).");
+                var message = waiting[i];
+                var answer = await WithinAsync(token => client.PublishAsync(Retained(message), token), $"the message on {message.Topic}", ct).ConfigureAwait(false);
+                if (!answer.IsSuccess) Refused(answer.ReasonCode, message.Topic);
             }
             catch
             {
@@ -251,8 +303,9 @@ public sealed class MqttLink
     /// <summary>Presence goes past the shelf: its order among the other messages matters.</summary>
     private async Task SayAsync(IMqttClient client, ReadOnlyMemory<byte> state, CancellationToken ct)
     {
-        var answer = await client.PublishAsync(Retained(new OutgoingMessage(_presence.Topic, state)), ct).ConfigureAwait(false);
-        if (!answer.IsSuccess) SayOnce($"The broker does not let us publish {_presence.Topic} ({answer.ReasonCode}).");
+        var message = Retained(new OutgoingMessage(_presence.Topic, state));
+        var answer = await WithinAsync(token => client.PublishAsync(message, token), $"the message on {_presence.Topic}", ct).ConfigureAwait(false);
+        if (!answer.IsSuccess) Refused(answer.ReasonCode, _presence.Topic);
     }
 
     private MqttApplicationMessage Retained(OutgoingMessage message)
@@ -266,13 +319,38 @@ public sealed class MqttLink
         return built.Build();
     }
 
-    /// <summary>One minute, doubling to a quarter of an hour: two copies must not throw each other out in a storm.</summary>
-    private TimeSpan? TakeoverDelay() => TimeSpan.FromMinutes(Math.Min(15, 1 << Math.Min(_takeovers++, 4)));
+    /// <summary>One step of talking to the broker, which may take only so long.</summary>
+    private async Task<T> WithinAsync<T>(Func<CancellationToken, Task<T>> step, string what, CancellationToken ct)
+    {
+        using var limit = new CancellationTokenSource(StepLimit, _time);
+        using var either = CancellationTokenSource.CreateLinkedTokenSource(ct, limit.Token);
+        try
+        {
+            // The wait ends with the limit also where the call itself does not listen to its token.
+            return await step(either.Token).WaitAsync(either.Token).ConfigureAwait(false);
+        }
+        catch (Exception failure) when (limit.IsCancellationRequested && !ct.IsCancellationRequested)
+        {
+            throw new LinkException(BrokerSentences.ForSilence(what, StepLimit, _broker), inner: failure);
+        }
+    }
+
+    private void Tell(string reason, TimeSpan pause)
+    {
+        var now = _time.GetUtcNow();
+        var isNews = _told is not { } told || told.Reason != reason || now - told.At >= Repeat || now < told.At;
+        if (isNews) _told = (reason, now);
+        _log.Write(isNews ? LogEventLevel.Warning : LogEventLevel.Debug, "{Reason} It is tried again, next in {Delay:0.0} s.", reason, pause.TotalSeconds);
+    }
+
+    private void Refused(MqttClientPublishReasonCode code, string topic)
+    {
+        var root = _presence.Topic[.._presence.Topic.LastIndexOf('/')];
+        if (_said.Add($"{root} {code}")) _log.Warning("{Sentence}", BrokerSentences.ForPublish(code, topic, root));
+    }
 
     private void SayOnce(string sentence)
     {
         if (_said.Add(sentence)) _log.Warning("{Sentence}", sentence);
     }
-
-    private static string Innermost(Exception failure) => failure.GetBaseException().Message.TrimEnd('.');
 }

@@ -5,8 +5,8 @@ namespace BackyardSentinel.Storage;
 /// <summary>An answer to an alert as it is kept.</summary>
 /// <param name="ReceivedUs">When it came, µs since 1970 UTC; strictly rising.</param>
 /// <param name="Episode">The alert's episode.</param>
-/// <param name="Kind"><c>acknowledge</c> or <c>snooze</c>.</param>
-/// <param name="UntilMs">A snooze's end, ms since 1970 UTC; otherwise <c>null</c>.</param>
+/// <param name="Kind"><c>seen</c> or <c>later</c>.</param>
+/// <param name="UntilMs">The end of the wait, ms since 1970 UTC; otherwise <c>null</c>.</param>
 public sealed record StoredAnswer(long ReceivedUs, string Episode, string Kind, long? UntilMs);
 
 /// <summary>
@@ -46,8 +46,8 @@ public sealed class AnswerBook : IDisposable
 
     /// <summary>Writes an answer down.</summary>
     /// <param name="episode">The alert's episode.</param>
-    /// <param name="kind"><c>acknowledge</c> or <c>snooze</c>.</param>
-    /// <param name="until">A snooze's end.</param>
+    /// <param name="kind"><c>seen</c> or <c>later</c>.</param>
+    /// <param name="until">The end of the wait.</param>
     /// <param name="now">Now.</param>
     public void Add(string episode, string kind, DateTimeOffset? until, DateTimeOffset now)
     {

@@ -30,6 +30,21 @@ public sealed class JournalBook : IDisposable
         return new JournalBook(StoreSchema.Open(path));
     }
 
+    /// <summary>Opens the journal of a store that is there, and makes none.</summary>
+    /// <param name="path">The store's file.</param>
+    /// <exception cref="StoreException">There is no store, or it cannot be used.</exception>
+    public static JournalBook OpenExisting(string path) => File.Exists(path)
+        ? Open(path)
+        : throw new StoreException($"There is no store {Path.GetFullPath(path)}, so there is nothing in its journal. Is this the garden file that the service runs with?");
+
+    /// <summary>Whether a service has used the store, or a journal was begun in it on purpose.</summary>
+    public bool IsInUse()
+    {
+        // Stores of earlier versions have no mark, but what a service has left.
+        using var command = Command("select exists(select 1 from meta where key = 'served') or exists(select 1 from series) or exists(select 1 from quarantine) or exists(select 1 from journal)");
+        return (long)command.ExecuteScalar()! == 1;
+    }
+
     /// <summary>The number of the last line; 0 when there is none.</summary>
     public long LastNumber()
     {

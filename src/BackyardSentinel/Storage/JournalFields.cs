@@ -27,6 +27,14 @@ internal sealed class JournalFields(JsonElement json)
         return "";
     }
 
+    public string OneOf(string name, params ReadOnlySpan<string> words)
+    {
+        var text = Text(name);
+        if (!words.Contains(text))
+            Refuse($"\"{name}\" is \"{text}\"; it is {string.Join(" or ", words.ToArray().Select(word => $"\"{word}\""))}.");
+        return text;
+    }
+
     public DateOnly Day(string name)
     {
         var text = Text(name);

@@ -30,7 +30,7 @@ public static class JournalFile
         var bytes = Load(path);
         if (bytes.AsSpan().StartsWith("SQLite format 3\0"u8))
         {
-            using var book = JournalBook.Open(path);
+            using var book = JournalBook.OpenExisting(path);
             return JournalRow.Standing(book.Rows());
         }
 

@@ -18,7 +18,7 @@ public static class JournalJson
     internal const double LeastDosePerL = 0.000_001, MostDosePerL = 10_000;
 
     /// <summary>The kinds of entry, in the order of the year's first need.</summary>
-    public static IReadOnlyList<string> Kinds { get; } = ["stage", "spray", "scout", "pick", "leaf-fall"];
+    public static IReadOnlyList<string> Kinds { get; } = ["stage", "spray", "scout", "pick", "leaf-fall", "shelter"];
 
     private static readonly string[] Symptoms = ["puckered", "curled", "white-bloom", "dropping"];
 
@@ -39,6 +39,7 @@ public static class JournalJson
         ScoutEntry => "scout",
         PickEntry => "pick",
         LeafFallEntry => "leaf-fall",
+        ShelterEntry => "shelter",
         _ => throw new ArgumentOutOfRangeException(nameof(entry), entry, "This kind of entry has no word."),
     };
 
@@ -81,6 +82,9 @@ public static class JournalJson
                 break;
             case LeafFallEntry fall:
                 json.WriteNumber("fallen_pct", fall.FallenPct);
+                break;
+            case ShelterEntry shelter:
+                json.WriteString("shelter", shelter.IsOn ? "on" : "off");
                 break;
             default:
                 break; // Picking needs no figure.
@@ -166,6 +170,8 @@ public static class JournalJson
                 return new PickEntry(number, site, planting, on);
             case "leaf-fall":
                 return new LeafFallEntry(number, site, planting, on, fields.Number("fallen_pct", 0, 100));
+            case "shelter":
+                return new ShelterEntry(number, site, planting, on, fields.OneOf("shelter", "on", "off") == "on");
             default:
                 fields.Refuse($"\"kind\" is \"{kind}\"; known are {string.Join(", ", Kinds)}.");
                 return null;

@@ -28,6 +28,13 @@ public sealed class SentinelStore : IDisposable
     /// <exception cref="StoreException">The file is damaged, of another version, or cannot be opened.</exception>
     public static SentinelStore Open(string path) => new(StoreSchema.Open(path));
 
+    /// <summary>Leaves a mark that a service has used this store, by which the journal knows that its entries will be read.</summary>
+    public void MarkServed()
+    {
+        using var command = Command("insert or ignore into meta values('served', 1)");
+        command.ExecuteNonQuery();
+    }
+
     /// <summary>The number of a series; a new name is written down at once.</summary>
     /// <param name="name">The series' name.</param>
     public int SeriesId(string name)
@@ -55,18 +62,45 @@ public sealed class SentinelStore : IDisposable
     /// <param name="batch">The batch.</param>
     public CommitResult Commit(StoreBatch batch) => _writer.Commit(batch);
 
-    /// <summary>Reads readings back in the order in which they arrived.</summary>
+    /// <summary>Reads readings back in the order of their own times. Rows with a time that no clock can have shown are left out.</summary>
     /// <param name="from">Start of the season; readings of earlier times are left out. <c>null</c> reads all.</param>
     public IEnumerable<StoredReading> ReadSeason(DateTimeOffset? from = null)
     {
-        using var command = Command("select series, time_ms, value, received_us from readings where time_ms >= $a order by received_us");
-        command.Parameters.Add(new SqliteParameter("$a", from?.ToUnixTimeMilliseconds() ?? long.MinValue));
+        using var command = Command("select series, time_ms, value, received_us from readings where time_ms between $a and $b order by time_ms, series");
+        command.Parameters.Add(new SqliteParameter("$a", from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs));
+        command.Parameters.Add(new SqliteParameter("$b", StoredTime.LastMs));
         using var row = command.ExecuteReader();
-        while (row.Read()) yield return new StoredReading(row.GetInt32(0), row.GetInt64(1), row.GetDouble(2), row.GetInt64(3));
+        while (row.Read())
+        {
+            var receivedUs = row.GetInt64(3);
+            if (StoredTime.IsMicroseconds(receivedUs)) yield return new StoredReading(row.GetInt32(0), row.GetInt64(1), row.GetDouble(2), receivedUs);
+        }
     }
 
-    /// <summary>The ids of all alerts known.</summary>
-    public HashSet<string> AlertIds() => [.. Rows("select distinct id from outbox", row => row.GetString(0))];
+    /// <summary>When the outages began that are known, oldest first.</summary>
+    public List<DateTimeOffset> Outages() => Rows(
+        $"select from_ms from outages where from_ms between {StoredTime.FirstMs} and {StoredTime.LastMs} order by from_ms", row => DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(0)));
+
+    /// <summary>Writes down that listening stopped.</summary>
+    /// <param name="since">When.</param>
+    public void AddOutage(DateTimeOffset since) => Execute("insert or ignore into outages values($a)", since.ToUnixTimeMilliseconds());
+
+    /// <summary>Until when the program is known to have listened; <c>null</c>: it never was noted.</summary>
+    public DateTimeOffset? Listened() => Rows(
+        $"select value from meta where key = 'listened' and value between {StoredTime.FirstMs} and {StoredTime.LastMs}", row => (DateTimeOffset?)DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(0))).FirstOrDefault();
+
+    /// <summary>Writes down that the program has listened until then.</summary>
+    /// <param name="until">When.</param>
+    public void NoteListened(DateTimeOffset until) => Execute("insert or replace into meta values('listened', $a)", until.ToUnixTimeMilliseconds());
+
+    /// <summary>The ids of all alerts known, and of what those tell that tell several things at once.</summary>
+    public HashSet<string> AlertIds() =>
+    [
+        .. Rows("select distinct id from outbox", row => row.GetString(0)),
+        .. Rows(
+                "select distinct json_extract(message, '$.facts.tells') from outbox where json_valid(message) and json_type(message, '$.facts.tells') = 'text'",
+                row => row.GetString(0)).SelectMany(tells => tells.Split('\n')),
+    ];
 
     /// <summary>A message of the outbox by its id, or else of its episode; <c>null</c>: there is none.</summary>
     /// <param name="which">An id or an episode.</param>
@@ -102,8 +136,12 @@ public sealed class SentinelStore : IDisposable
 
     /// <summary>The messages kept aside, oldest first.</summary>
     public List<QuarantinedMessage> Quarantine() => Rows(
-        "select topic, reason, last_us, payload, count from quarantine order by last_us",
-        row => new QuarantinedMessage(row.GetString(0), row.GetString(1), row.GetInt64(2), row.GetFieldValue<byte[]>(3), row.GetInt64(4)));
+        "select topic, reason, last_us, payload, count, first_us, value from quarantine order by last_us",
+        row => new QuarantinedMessage(row.GetString(0), row.GetString(1), row.GetInt64(2), row.GetFieldValue<byte[]>(3), row.GetInt64(4))
+        {
+            FirstUs = row.GetInt64(5),
+            Value = row.IsDBNull(6) ? null : row.GetDouble(6),
+        });
 
     /// <summary>The latest stamp of arrival in the store, µs since 1970 UTC; 0 when it is empty.</summary>
     public long LastReceivedUs() => Rows(
@@ -118,6 +156,13 @@ public sealed class SentinelStore : IDisposable
         _writer.Dispose();
         _has.Dispose();
         _connection.Dispose();
+    }
+
+    private void Execute(string sql, params ReadOnlySpan<long> values)
+    {
+        using var command = Command(sql);
+        for (var i = 0; i < values.Length; i++) command.Parameters.Add(new SqliteParameter("$" + (char)('a' + i), values[i]));
+        command.ExecuteNonQuery();
     }
 
     private SqliteCommand Command(string sql)

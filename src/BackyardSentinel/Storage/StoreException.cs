@@ -1,13 +1,11 @@
 namespace BackyardSentinel.Storage;
 
 /// <summary>The store cannot be used; the message says why and what to do.</summary>
-public sealed class StoreException : Exception
+/// <param name="message">A sentence for the grower.</param>
+/// <param name="inner">What lies behind it.</param>
+/// <param name="isLasting">See <see cref="IsLasting"/>.</param>
+public sealed class StoreException(string message, Exception? inner = null, bool isLasting = false) : Exception(message, inner)
 {
-    /// <summary>Makes the exception.</summary>
-    /// <param name="message">A sentence for the grower.</param>
-    /// <param name="inner">What lies behind it.</param>
-    public StoreException(string message, Exception? inner = null)
-        : base(message, inner)
-    {
-    }
+    /// <summary>The file itself is the trouble, so starting again mends nothing: it is damaged, foreign or of another version.</summary>
+    public bool IsLasting { get; } = isLasting;
 }

@@ -26,7 +26,14 @@ public readonly record struct StoredTotal(int Series, double Total, long TimeMs)
 /// <param name="ReceivedUs">When it came, µs since 1970 UTC.</param>
 /// <param name="Payload">Its first bytes.</param>
 /// <param name="Count">How often this topic gave this reason; 1 when handed in.</param>
-public sealed record QuarantinedMessage(string Topic, string Reason, long ReceivedUs, byte[] Payload, long Count = 1);
+public sealed record QuarantinedMessage(string Topic, string Reason, long ReceivedUs, byte[] Payload, long Count = 1)
+{
+    /// <summary>When this topic first gave this reason, µs since 1970 UTC; counts when read back.</summary>
+    public long FirstUs { get; init; }
+
+    /// <summary>The refused value in its quantity's unit; <c>null</c>: there was none.</summary>
+    public double? Value { get; init; }
+}
 
 /// <summary>What goes into the store in one transaction.</summary>
 public sealed class StoreBatch

@@ -6,7 +6,7 @@ namespace BackyardSentinel.Storage;
 internal static class StoreSchema
 {
     /// <summary>Raised with each change of the tables.</summary>
-    public const long Version = 2;
+    public const long Version = 3;
 
     // Readings are keyed by time first: new rows then land side by side, which costs the fewest page writes.
     private const string Tables = """
@@ -19,7 +19,7 @@ internal static class StoreSchema
         create table if not exists events(key text primary key, at integer not null, site text not null, json text not null) without rowid;
         create table if not exists quarantine(
           topic text not null, reason text not null, first_us integer not null, last_us integer not null,
-          count integer not null, payload blob not null, primary key(topic, reason)) without rowid;
+          count integer not null, payload blob not null, value real, primary key(topic, reason)) without rowid;
 
         -- The journal only grows: a correction names the entry it takes the place of, a withdrawal the one it takes back.
         create table if not exists journal(
@@ -31,6 +31,8 @@ internal static class StoreSchema
           id text not null, receiver text not null, episode text not null, created_ms integer not null, useful_until_ms integer not null,
           state text not null, attempts integer not null, next_ms integer, last_answer text, message text not null,
           primary key(id, receiver)) without rowid;
+        -- When listening stopped for a while: the program was off, or its broker out of reach.
+        create table if not exists outages(from_ms integer primary key);
         create table if not exists answers(received_us integer primary key, episode text not null, kind text not null, until_ms integer);
         """;
 
@@ -49,11 +51,14 @@ internal static class StoreSchema
         {
             connection.Open();
             if (Scalar(connection, "pragma quick_check(1)") is not "ok")
-                throw new StoreException(Damaged(path, "its pages do not fit together"));
+                throw new StoreException(Damaged(path, "its pages do not fit together"), isLasting: true);
             using (var transaction = connection.BeginTransaction())
             {
                 RefuseOthers(connection, path, transaction);
                 Execute(connection, Tables, transaction);
+                // Files of the first versions kept no value aside.
+                if (Scalar(connection, "select count(*) from pragma_table_info('quarantine') where name = 'value'", transaction) is 0L)
+                    Execute(connection, "alter table quarantine add column value real", transaction);
                 Execute(connection, $"insert or replace into meta values('schema', {Version})", transaction);
                 transaction.Commit();
             }
@@ -66,7 +71,7 @@ internal static class StoreSchema
         catch (SqliteException failure)
         {
             connection.Dispose();
-            throw new StoreException(Explain(path, failure), failure);
+            throw new StoreException(Explain(path, failure), failure, isLasting: failure.SqliteErrorCode is 1 or 11 or 26);
         }
         catch
         {
@@ -81,15 +86,15 @@ internal static class StoreSchema
         if (Scalar(connection, "select count(*) from sqlite_master where type = 'table'", transaction) is 0L)
             return;
         if (Scalar(connection, $"select count(*) from sqlite_master where name in ({FirstTables})", transaction) is not 6L)
-            throw new StoreException($"The store {path} is a database of another program or version; nothing in it was changed. Name another file.");
+            throw new StoreException($"The store {path} is a database of another program or version; nothing in it was changed. Name another file.", isLasting: true);
         var version = Scalar(connection, "select value from meta where key = 'schema'", transaction);
         if (version is not (long and >= 1 and <= Version))
-            throw new StoreException($"The store {path} has schema {version}, and this program knows {Version}: it was written by another version. Start that version, or name another file.");
+            throw new StoreException($"The store {path} has schema {version}, and this program knows {Version}: it was written by another version. Start that version, or name another file.", isLasting: true);
     }
 
     private static string Explain(string path, SqliteException failure) => failure.SqliteErrorCode switch
     {
-        11 or 26 => Damaged(path, "it is not a database or is damaged"),
+        1 or 11 or 26 => Damaged(path, "it is not a database or is damaged"),
         5 or 6 => $"The store {path} is in use by another program. Is another copy running?",
         8 => $"The store {path} cannot be written: the file or the disk is read-only.",
         13 => $"The store {path} cannot be written: the disk is full.",

@@ -27,8 +27,8 @@ internal sealed class StoreWriter : IDisposable
         _event = Prepare("insert or ignore into events values($a, $b, $c, $d)", 4);
         _outbox = Prepare(OutboxSql.Insert, 10);
         _quarantine = Prepare(
-            "insert into quarantine values($a, $b, $c, $c, 1, $d) on conflict(topic, reason) do update set last_us = excluded.last_us, count = count + 1, payload = excluded.payload",
-            4);
+            "insert into quarantine(topic, reason, first_us, last_us, count, payload, value) values($a, $b, $c, $c, 1, $d, $e) on conflict(topic, reason) do update set last_us = excluded.last_us, count = count + 1, payload = excluded.payload, value = excluded.value",
+            5);
         _prune = Prepare($"delete from quarantine where last_us < (select last_us from quarantine order by last_us desc limit 1 offset {QuarantineRows - 1})", 0);
     }
 
@@ -52,7 +52,7 @@ internal sealed class StoreWriter : IDisposable
 
         foreach (var row in batch.Outbox) Run(_outbox, transaction, OutboxSql.Values(row));
         foreach (var row in batch.Quarantine)
-            Run(_quarantine, transaction, row.Topic, row.Reason, row.ReceivedUs, row.Payload.AsSpan(0, Math.Min(row.Payload.Length, QuarantineBytes)).ToArray());
+            Run(_quarantine, transaction, row.Topic, row.Reason, row.ReceivedUs, row.Payload.AsSpan(0, Math.Min(row.Payload.Length, QuarantineBytes)).ToArray(), row.Value is { } value ? value : DBNull.Value);
         if (batch.Quarantine.Count > 0) Run(_prune, transaction);
         transaction.Commit();
         return new CommitResult(readings, events);

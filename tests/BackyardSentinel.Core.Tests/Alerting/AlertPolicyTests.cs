@@ -92,20 +92,20 @@ public class AlertPolicyTests
     [Fact]
     public void A_storm_gives_the_days_count_and_one_summary_next_morning()
     {
-        var storm = Enumerable.Range(0, 30).Select(i => new PickingDue(Told.Site, $"tree-{i}", Some.At(10 + (i / 30.0)), new DateOnly(2027, 5, 1)));
+        var storm = Enumerable.Range(0, 30).Select(i => new PickingDue($"bed-{i}", Told.Tree, Some.At(10 + (i / 30.0)), new DateOnly(2027, 5, 1)));
 
         var sent = Told.From(storm).Sent;
 
         Assert.Equal(7, sent.Count);
         Assert.All(sent.Take(6), alert => Assert.Single(alert.Occasions));
         Assert.Equal((Alert.SummaryKind, 24, Some.At(24 + 7)), (sent[6].Kind, sent[6].Occasions.Count, sent[6].At));
-        Assert.Equal((Told.Site, null), (sent[6].Site, sent[6].Planting));
+        Assert.Equal((null, 1), (sent[6].Site, sent[6].Plantings.Count));
     }
 
     [Fact]
     public void A_severe_level_passes_the_days_count_and_takes_nothing_of_it()
     {
-        var storm = Enumerable.Range(0, 6).Select(i => (Occasion)new PickingDue(Told.Site, $"tree-{i}", Some.At(10), new DateOnly(2027, 5, 1)));
+        var storm = Enumerable.Range(0, 6).Select(i => (Occasion)new PickingDue($"bed-{i}", Told.Tree, Some.At(10), new DateOnly(2027, 5, 1)));
 
         Assert.Equal(7, Told.From(storm.Append(Told.Risen(Level.Severe, 12))).Sent.Count(alert => alert.At < Some.At(24)));
         Assert.Equal(7, Told.From(storm.Append(Told.Risen(Level.Severe, 8))).Sent.Count(alert => alert.At < Some.At(24)));
@@ -149,23 +149,23 @@ public class AlertPolicyTests
     }
 
     [Fact]
-    public void An_acknowledged_episode_is_silent_until_a_higher_level()
+    public void A_seen_episode_is_silent_until_a_higher_level()
     {
         var possible = Told.Risen(Level.Possible, 23);
         var likely = Told.Risen(Level.Likely, 33);
 
-        var told = Told.From([possible, likely, Told.Risen(Level.Likely, 36)], Night, answers: new Acknowledge(possible.Episode, Some.At(24)));
+        var told = Told.From([possible, likely, Told.Risen(Level.Likely, 36)], Night, answers: new SeenAnswer(possible.Episode, Some.At(24)));
 
-        Assert.Equal("acknowledged", told.WhyDropped(possible));
+        Assert.Equal("seen", told.WhyDropped(possible));
         Assert.Equal(likely, Assert.Single(Assert.Single(told.Sent).Occasions));
     }
 
     [Fact]
-    public void A_snoozed_episode_waits_for_the_end_of_the_snooze()
+    public void An_episode_put_off_waits_for_the_end()
     {
         var possible = Told.Risen(Level.Possible, 9);
 
-        var told = Told.From([possible, Told.Risen(Level.Likely, 12)], answers: new Snooze(possible.Episode, Some.At(10), Some.At(15)));
+        var told = Told.From([possible, Told.Risen(Level.Likely, 12)], answers: new LaterAnswer(possible.Episode, Some.At(10), Some.At(15)));
 
         Assert.Equal([(Level.Possible, Some.At(9).AddMinutes(11)), (Level.Likely, Some.At(15).AddMinutes(1))], told.Sent.Select(alert => (alert.Level!.Value, alert.At)));
     }
@@ -175,7 +175,7 @@ public class AlertPolicyTests
     {
         var policy = new AlertPolicy(new AlertPolicyOptions());
 
-        Assert.Contains("No alert of the episode 'x' is known", policy.Answer(new Acknowledge("x", Some.At(1))), StringComparison.Ordinal);
+        Assert.Contains("No alert of the episode 'x' is known", policy.Answer(new SeenAnswer("x", Some.At(1))), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -186,7 +186,7 @@ public class AlertPolicyTests
 
         var sent = Told.From([.. silent, .. back, Told.Back("s19", 9 + (19 / 40.0), 17)]).Sent;
 
-        Assert.Equal(["hub-silent", "hub-back", "sensor-back"], sent.Select(alert => alert.Kind));
+        Assert.Equal(["sensors-silent", "sensors-back", "sensor-back"], sent.Select(alert => alert.Kind));
         Assert.Equal((18, 2), (((HubBack)sent[1].Occasions[0]).Back, ((HubBack)sent[1].Occasions[0]).StillSilent));
         Assert.Equal(sent[0].Episode, sent[1].Episode);
     }
@@ -196,9 +196,9 @@ public class AlertPolicyTests
     {
         var sensors = Enumerable.Range(0, 20).Select(i => (Occasion)Told.Silent($"s{i}", 9 + (i / 10.0)));
 
-        var sent = Told.From([.. sensors, new HubSilent(Told.Site, Some.At(9), 20, Some.At(6)), Told.Silent("other", 9, "north-bed")]).Sent;
+        var sent = Told.From([.. sensors, new SensorsSilent(Told.Site, Some.At(9), 20, Some.At(6)), Told.Silent("other", 9, "north-bed")]).Sent;
 
-        Assert.Equal(["hub-silent", "sensor-silent"], sent.Select(alert => alert.Kind).Order());
+        Assert.Equal(["sensor-silent", "sensors-silent"], sent.Select(alert => alert.Kind).Order());
     }
 
     [Fact]
@@ -209,7 +209,7 @@ public class AlertPolicyTests
             Told.Silent("air", 9 + h), Told.Silent("leaf", 9 + h), Told.Back("air", 9 + h, 12 + h), Told.Back("leaf", 9 + h, 12 + h),
         });
 
-        Assert.Equal(["hub-silent", "hub-back", "hub-silent", "hub-back"], Told.From(twice).Sent.Select(alert => alert.Kind));
+        Assert.Equal(["sensors-silent", "sensors-back", "sensors-silent", "sensors-back"], Told.From(twice).Sent.Select(alert => alert.Kind));
     }
 
     [Fact]
@@ -229,6 +229,20 @@ public class AlertPolicyTests
         Assert.Equal(["cover-to-recheck", "cover-spent"], Told.From([recheck, spent]).Sent.Select(alert => alert.Kind));
     }
 
+    [Fact]
+    public void A_deadline_that_jumps_speaks_at_once_where_it_lands_and_once_more_when_it_has_passed()
+    {
+        DateOnly late = new(2027, 3, 1);
+        // Looked at each hour: nothing is told 19 days ahead; a warm spell makes it 5; two days later the early date has come.
+        List<Occasion> looks =
+        [
+            .. Enumerable.Range(0, 48).Select(hour => new SprayDeadlineNear(Told.Site, Told.Tree, Some.At(hour), late.AddDays(-7), new DateOnly(2027, 2, 6), late, 5 - (hour / 24))),
+            .. Enumerable.Range(48, 72).Select(hour => new SprayLastChance(Told.Site, Told.Tree, Some.At(hour), late.AddDays(-7), new DateOnly(2027, 2, 3), late)),
+        ];
+
+        Assert.Equal([("spray-deadline-near", Some.At(7)), ("spray-last-chance", Some.At(48 + 7))], Told.From(looks).Sent.Select(alert => (alert.Kind, alert.At)));
+    }
+
     [Theory]
     [InlineData("fresh", Urgency.Normal)]
     [InlineData("spent", Urgency.High)]
@@ -242,7 +256,7 @@ public class AlertPolicyTests
         var seen = new Diary().Dry(2).Wet(48, tempC: 8, rainMm: 10).Live();
         var site = seen.Watch.Site;
 
-        var risen = LevelRisen.Of(seen.Changes[^1], seen.Risk, site.AlertRule, seen.Watch.RunningSpell, "none");
+        var risen = LevelRisen.Of(seen.Changes[^1], seen.Risk, site.LevelRule, seen.Watch.RunningSpell, "none");
 
         Assert.Equal((Level.Severe, Level.Likely, "none", 10.0, 8.0), (risen.To, risen.From, risen.Cover, risen.RainMm, risen.MeanTempC!.Value));
         Assert.Equal($"garden/tree/window/{seen.Watch.RunningSpell!.Value.Start.UtcDateTime:yyyyMMdd'T'HHmmss'Z'}", risen.Episode);

@@ -46,6 +46,33 @@ public class SensorWatchTests
     }
 
     [Fact]
+    public void What_is_wrong_stands_until_it_ends_whatever_was_told()
+    {
+        var watch = new SensorWatch("yard", new Dictionary<string, Quantity> { ["t"] = Quantity.Temperature, ["h"] = Quantity.Humidity }, Some.Midnight);
+        for (var hour = 0.0; hour <= 13; hour++)
+        {
+            watch.Accept("t", hour, Some.At(hour));
+            watch.Accept("h", 60, Some.At(hour));
+        }
+
+        Assert.Equal(60, Assert.IsType<SensorStuck>(Assert.Single(watch.Standing)).Value);
+        watch.Accept("h", 61, Some.At(14));
+        Assert.Empty(watch.Standing);
+
+        watch.Accept("t", 14, Some.At(17));
+        watch.AdvanceTo(Some.At(20.5));
+        Assert.Equal("h", Assert.IsType<SensorSilent>(Assert.Single(watch.Standing)).Series);
+        watch.AdvanceTo(Some.At(24));
+        var both = Assert.Single(watch.Standing);
+        Assert.DoesNotContain("sensor-silent", both.Kind, StringComparison.Ordinal);
+        Assert.Equal(Some.At(14), Assert.IsType<SensorsSilent>(both).Since);
+        watch.Accept("h", 62, Some.At(25));
+        Assert.Equal("t", Assert.IsType<SensorSilent>(Assert.Single(watch.Standing)).Series);
+        watch.Accept("t", 15, Some.At(25));
+        Assert.Empty(watch.Standing);
+    }
+
+    [Fact]
     public void A_rain_gauge_that_only_tips_is_never_silent()
     {
         var watch = Watch(Quantity.Rain);

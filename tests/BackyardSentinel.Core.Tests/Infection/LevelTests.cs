@@ -131,7 +131,7 @@ public class LevelTests
     [Fact]
     public void Another_rule_can_drive_the_level()
     {
-        var seen = new Diary().Rows(24, 8, 80, 11).Dry(1).Live(Some.Garden() with { AlertRule = RainDayRule.RuleName });
+        var seen = new Diary().Rows(24, 8, 80, 11).Dry(1).Live(Some.Garden() with { LevelRule = RainDayRule.RuleName });
 
         Assert.Equal([Level.Likely, Level.Clear], seen.Changes.Select(change => change.To));
         Assert.Equal([Some.Clock(0, 10), Some.At(24)], seen.Changes.Select(change => change.At));

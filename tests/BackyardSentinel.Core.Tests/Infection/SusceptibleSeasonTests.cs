@@ -17,7 +17,7 @@ public class SusceptibleSeasonTests
     [Fact]
     public void Tissue_stays_open_for_nine_weeks_from_green_tip_and_closes_then()
     {
-        var season = new SusceptibleSeason();
+        var season = new Tree();
         season.Reached(9, FirstDay);
         season.Reached(69, FirstDay.AddDays(30));
         for (var day = 0; day < 63; day++)
@@ -33,14 +33,12 @@ public class SusceptibleSeasonTests
 
     // Rossi et al. 2006, Phytopathology 96:155–163 (abstract): highest until petal fall. The half is assumed.
     [Fact]
-    public void The_factor_is_0_before_swell_1_to_petal_fall_and_a_half_after_it()
+    public void The_factor_of_open_tissue_is_1_to_petal_fall_and_a_half_after_it()
     {
-        var season = new SusceptibleSeason();
-        season.Reached(0, FirstDay);
-        season.Reached(1, FirstDay.AddDays(10));
+        var season = new Tree();
         season.Reached(69, FirstDay.AddDays(40));
 
-        Assert.Equal([0, 1, 1, 0.5], new[] { 9, 10, 40, 41 }.Select(day => season.FactorOn(FirstDay.AddDays(day))));
+        Assert.Equal([1, 1, 0.5], new[] { 10, 40, 41 }.Select(day => season.FactorOn(FirstDay.AddDays(day))));
     }
 
     // Seven days above 22 °C: common practice, no source.
@@ -50,7 +48,7 @@ public class SusceptibleSeasonTests
     [InlineData(40, 22, false)]
     public void A_week_of_warm_days_past_petal_fall_closes_the_season(int days, double maxC, bool closes)
     {
-        var season = new SusceptibleSeason();
+        var season = new Tree();
         season.Reached(69, FirstDay);
         for (var day = 1; day <= days; day++)
             season.DayOver(Day(day, maxC));
@@ -62,7 +60,7 @@ public class SusceptibleSeasonTests
     [Fact]
     public void Warm_days_before_petal_fall_and_a_broken_week_close_nothing()
     {
-        var season = new SusceptibleSeason();
+        var season = new Tree();
         season.Reached(9, FirstDay);
         for (var day = 0; day < 20; day++)
             season.DayOver(Day(day, 26));
@@ -76,7 +74,7 @@ public class SusceptibleSeasonTests
     [Fact]
     public void The_factor_never_rises_after_petal_fall_and_stays_0_once_the_season_is_closed() => GenSeason.Sample(drawn =>
     {
-        var (season, fall) = (new SusceptibleSeason(), drawn.Gaps.Sum());
+        var (season, fall) = (new Tree(), drawn.Gaps.Sum());
         var before = 1.0;
         Walk(drawn, season, day =>
         {
@@ -96,25 +94,50 @@ public class SusceptibleSeasonTests
     [Fact]
     public void Warmer_days_never_keep_a_season_open_for_longer() => GenSeason.Sample(drawn =>
     {
-        SusceptibleSeason cool = new(), warm = new();
+        Tree cool = new(), warm = new();
         Walk(drawn, cool, _ => { });
         Walk((drawn.Gaps, [.. drawn.MaxC.Select(max => max + 3)]), warm, _ => { });
         Assert.True(warm.ClosedOn <= cool.ClosedOn);
     }, iter: 200);
 
     [Fact]
-    public void A_new_season_begins_shut()
+    public void Every_season_is_over_three_weeks_past_the_longest_day_also_where_no_stage_is_sure()
     {
         var season = new SusceptibleSeason();
+        var longest = new DateOnly(2027, 6, 21);
+        for (var day = FirstDay; day < longest.AddDays(30); day = day.AddDays(1))
+            season.DayOver(new DayWeather(day, 12, 8, 18, 0, 1), null, null, longest, null);
+
+        Assert.Equal(new DateOnly(2027, 7, 12), season.ClosedOn);
+        Assert.Equal("three weeks past the longest day", season.ClosedBecause);
+    }
+
+    [Fact]
+    public void Nine_weeks_close_nothing_while_days_are_short()
+    {
+        var season = new SusceptibleSeason();
+        for (var day = 0; day < 100; day++)
+        {
+            var light = day < 90 ? 11.9 : 12.1;
+            season.DayOver(Day(day, 15), FirstDay, FirstDay, null, light);
+        }
+
+        Assert.Equal(FirstDay.AddDays(91), season.ClosedOn);
+    }
+
+    [Fact]
+    public void A_new_season_begins_unclosed()
+    {
+        var season = new Tree();
         season.Reached(69, FirstDay);
         for (var day = 1; day <= 7; day++)
             season.DayOver(Day(day, 25));
         season.Begin();
 
-        Assert.Equal((0.0, null, null), (season.FactorOn(FirstDay.AddDays(300)), season.ClosedOn, season.ClosedBecause));
+        Assert.Equal((1.0, null, null), (season.FactorOn(FirstDay.AddDays(300)), season.ClosedOn, season.ClosedBecause));
     }
 
-    private static void Walk((int[] Gaps, int[] MaxC) drawn, SusceptibleSeason season, Action<int> each)
+    private static void Walk((int[] Gaps, int[] MaxC) drawn, Tree season, Action<int> each)
     {
         int[] codes = [1, 9, 60, 69];
         for (var day = 0; day < drawn.MaxC.Length + drawn.Gaps.Sum(); day++)
@@ -127,6 +150,35 @@ public class SusceptibleSeasonTests
 
             each(day);
             season.DayOver(Day(day, drawn.MaxC[day % drawn.MaxC.Length]));
+        }
+    }
+
+    /// <summary>A season beside the days on which its tree reached the stages that close it.</summary>
+    private sealed class Tree
+    {
+        private readonly SusceptibleSeason season = new();
+        private DateOnly? greenTipOn, petalFallOn;
+
+        public DateOnly? ClosedOn => season.ClosedOn;
+
+        public bool ClosedByWarmth => season.ClosedByWarmth;
+
+        public string? ClosedBecause => season.ClosedBecause;
+
+        public void Reached(int code, DateOnly on)
+        {
+            greenTipOn ??= code >= 9 ? on : null;
+            petalFallOn ??= code >= 69 ? on : null;
+        }
+
+        public double FactorOn(DateOnly day) => season.FactorOn(day, petalFallOn);
+
+        public void DayOver(DayWeather day) => season.DayOver(day, greenTipOn, petalFallOn, null, null);
+
+        public void Begin()
+        {
+            season.Begin();
+            (greenTipOn, petalFallOn) = (null, null);
         }
     }
 

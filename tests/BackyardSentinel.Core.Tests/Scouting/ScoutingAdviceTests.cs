@@ -35,7 +35,7 @@ public class ScoutingAdviceTests
     [InlineData(SymptomStage.Curled)]
     public void A_light_attack_may_be_picked_before_the_white_bloom_and_the_disagreement_is_told(SymptomStage symptom)
     {
-        Assert.Contains("can be picked now, if you wish", Advice(3, symptom), StringComparison.Ordinal);
+        Assert.Contains("can be picked from the ground now, if you wish", Advice(3, symptom), StringComparison.Ordinal);
         Assert.Contains("Sources disagree", Advice(3, symptom), StringComparison.Ordinal);
     }
 

@@ -39,6 +39,8 @@ internal static class SprayGarden
         DosePerL = 20,
     };
 
+    public static readonly IReadOnlyList<AirObserved> MildPast = [.. Enumerable.Range(1, 48).Select(back => new AirObserved(Now.AddHours(-back), 12, 60))];
+
     public static readonly ExpectedSwell Swell = new(new(2027, 2, 12), new(2027, 2, 6), new(2027, 2, 19), "invented");
 
     /// <summary>Seasons begin on 1 September and bear the year of their spring.</summary>
@@ -60,6 +62,8 @@ internal static class SprayGarden
         Ledger = Ledger([product, .. new[] { Copper, LimeSulfur, Oil }.Where(other => other.Id != product.Id)], sprays),
         Forecast = Fair(),
         ObservedRain = [],
+        ObservedAir = MildPast,
+        SunElevationDeg = _ => 45, // Up all day: hours are told apart by weather alone.
     };
 
     public static PlanPlanting Bare(int? stage = 0, string kind = "peach") =>

@@ -1,4 +1,5 @@
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Units;
 using CsCheck;
 using Xunit;
 using static BackyardSentinel.Tests.Spraying.SprayGarden;
@@ -40,7 +41,7 @@ public class SprayLedgerTests
         Assert.Equal(18.75, balance.SeasonG, 1e-9);
         Assert.Equal(18.75, balance.SeasonKgPerHa!.Value, 1e-9);
         Assert.Equal(7.2, balance.SoilMgPerKg!.Value, 0.02);
-        Assert.Contains("4.7 times", CopperBenchmark.Beside(balance)[0], StringComparison.Ordinal);
+        Assert.Contains("4.7 times", CopperBenchmark.Beside(balance, UnitSystem.Metric)[0], StringComparison.Ordinal);
         Assert.Equal(0.9, Ledger(SprayTemplates.All, Spray(1, "2027-01-10", "copper-soap")).Balance(Peach, Today).SeasonKgPerHa!.Value, 1e-9);
     }
 
@@ -56,8 +57,8 @@ public class SprayLedgerTests
         var balance = Ledger([.. seven, Spray(9, "2020-01-10", volumeL: 100)]).Balance(Peach, Today);
 
         Assert.Equal(kgPerHa, balance.SevenYearKgPerHa!.Value, 1e-9);
-        Assert.Contains($"{word} its 28 kg/ha", CopperBenchmark.Beside(balance)[1], StringComparison.Ordinal);
-        Assert.Contains("not law for a garden", CopperBenchmark.Beside(balance)[^1], StringComparison.Ordinal);
+        Assert.Contains($"{word} its 28 kg/ha", CopperBenchmark.Beside(balance, UnitSystem.Metric)[1], StringComparison.Ordinal);
+        Assert.Contains("not law for a garden", CopperBenchmark.Beside(balance, UnitSystem.Metric)[^1], StringComparison.Ordinal);
     }
 
     [Fact]

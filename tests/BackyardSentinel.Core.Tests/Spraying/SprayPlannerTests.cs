@@ -18,7 +18,7 @@ public class SprayPlannerTests
 
         var due = Assert.Single(Assert.Single(plan.Plantings).Due);
         Assert.Equal(("late-winter spray", new DateOnly(2027, 2, 6)), (due.What, due.By));
-        Assert.Contains("expected 12 Feb (6 Feb–19 Feb)", due.Why, StringComparison.Ordinal);
+        Assert.Contains("the one spray not to miss", due.Why, StringComparison.Ordinal);
         Assert.Empty(plan.Refused);
         var slot = Assert.Single(plan.Slots);
         Assert.Equal((Peach, "copper", 1, Now), (slot.Planting, slot.Product, slot.Rank, slot.Start));
@@ -113,15 +113,31 @@ public class SprayPlannerTests
     public void A_label_sets_the_days_between_oil_and_sulfur()
     {
         var spray = Spray(1, "2027-01-05", "lime-sulfur");
-        Assert.Empty(Plan(Bare(), Oil with { Label = new() { DaysBetweenSulfurAndOil = 14 } }, spray).Refused);
-        Assert.Contains("60 days", Reasons(Plan(Bare(), Oil with { Label = new() { DaysBetweenSulfurAndOil = 60 } }, spray)), StringComparison.Ordinal);
+        Assert.Empty(Plan(Bare(), Oil with { Label = new() { DaysFromOil = 14 } }, spray).Refused);
+        Assert.Contains("60 days", Reasons(Plan(Bare(), Oil with { Label = new() { DaysFromOil = 60 } }, spray)), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(ActiveIngredient.Captan)]
+    [InlineData(ActiveIngredient.Chlorothalonil)]
+    public void Captan_and_chlorothalonil_are_kept_apart_from_oil_in_either_order(ActiveIngredient active)
+    {
+        // Captan labels: not with, nor shortly before or after oil. 14 days are from memory; a label's figure replaces them.
+        var product = Copper with { Id = "other", Active = active, CopperPct = null };
+        Assert.Contains("14 days between", Refused(product, Oil, "2027-01-07"), StringComparison.Ordinal);
+        Assert.Contains("14 days between", Refused(Oil, product, "2027-01-07"), StringComparison.Ordinal);
+        Assert.Equal("", Refused(Oil, product, "2027-01-06"));
+        Assert.Equal("", Refused(product, Copper, "2027-01-19"));
+
+        string Refused(SprayProduct planned, SprayProduct sprayed, string on) =>
+            Reasons(SprayPlanner.Plan(Request(Bare(), planned) with { Ledger = Ledger([planned, sprayed], Spray(1, on, sprayed.Id)) }));
     }
 
     [Fact]
     public void Of_two_labels_that_speak_the_stricter_one_holds()
     {
-        var lime = LimeSulfur with { Label = new() { DaysBetweenSulfurAndOil = 28 } };
-        var oil = Oil with { Label = new() { DaysBetweenSulfurAndOil = 14 } };
+        var lime = LimeSulfur with { Label = new() { DaysFromOil = 28 } };
+        var oil = Oil with { Label = new() { DaysFromOil = 14 } };
         var plan = SprayPlanner.Plan(Request(Bare(), oil) with { Ledger = Ledger([lime, oil], Spray(1, "2027-01-01", "lime-sulfur")) });
 
         Assert.Contains("28 days", Assert.Single(plan.Refused).Reason, StringComparison.Ordinal);
@@ -130,7 +146,7 @@ public class SprayPlannerTests
     [Theory]
     [InlineData("applications", "all 1 applications")]
     [InlineData("copper", "are used up")]
-    [InlineData("next", "one spray brings 10.0 kg/ha of copper")]
+    [InlineData("next", "one spray brings 10 kg/ha of copper")]
     [InlineData("kind", "excludes peach")]
     [InlineData("first", "before the label's first stage 01")]
     [InlineData("last", "after the label's last stage 97")]
@@ -241,7 +257,7 @@ public class SprayPlannerTests
     [Fact]
     public void What_is_not_known_is_said()
     {
-        var plan = SprayPlanner.Plan(Request(Bare(null) with { CurlLastSpring = null }, SprayTemplates.Find("fixed-copper")!) with { ObservedRain = null });
+        var plan = SprayPlanner.Plan(Request(Bare(null) with { CurlLastSpring = null }, SprayTemplates.Find("fixed-copper")!) with { ObservedRain = null, SunElevationDeg = null });
 
         foreach (var words in new[] { "label is the law", "no coordinates", "No measured rain", "generic figures", "neither last spring's curl", "the bud stage is not known" })
             Assert.Contains(plan.Notes, note => note.Contains(words, StringComparison.Ordinal));
@@ -268,7 +284,7 @@ public class SprayPlannerTests
         // When the buds may swell before the fair days, the gusty hours come first.
         var soon = SprayPlanner.Plan(request with { Plantings = [Bare() with { BudSwell = Swell with { Early = Today.AddDays(2) } }] });
         Assert.True(soon.Slots[0].Start < soon.Slots[1].Start);
-        Assert.StartsWith("only after 22 Jan", soon.Slots[1].Reasons[4], StringComparison.Ordinal);
+        Assert.StartsWith("only after 22 Jan", soon.Slots[1].Reasons[3], StringComparison.Ordinal);
     }
 
     [Fact]

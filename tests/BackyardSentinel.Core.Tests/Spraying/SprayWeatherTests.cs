@@ -15,7 +15,7 @@ public class SprayWeatherTests
 
     private static IReadOnlyList<HourFault> Judge(
         Func<int, ForecastHour, ForecastHour> change, LabelLimit? label = null, SprayProduct? product = null, IReadOnlyList<RainAmount>? observed = null, int hour = Hour) =>
-        new SprayWeather((product ?? Copper) with { Label = label ?? new() }, Fair(change).Hours, observed ?? [], Now).Judge(At(hour));
+        new SprayWeather((product ?? Copper) with { Label = label ?? new() }, Fair(change).Hours, observed ?? [], Now, observedAir: MildPast).Judge(At(hour));
 
     private static Func<int, ForecastHour, ForecastHour> In(int hour, Func<ForecastHour, ForecastHour> change) =>
         (i, fair) => i == hour ? change(fair) : fair;
@@ -80,14 +80,14 @@ public class SprayWeatherTests
     [Fact]
     public void Without_a_rain_record_the_past_is_told_as_unknown_but_blocks_nothing()
     {
-        var faults = new SprayWeather(Copper, Fair().Hours, null, Now).Judge(At(1));
+        var faults = new SprayWeather(Copper, Fair().Hours, null, Now, observedAir: MildPast).Judge(At(1));
 
         Only(HourReason.Missing, false, faults);
         Assert.Contains("bark", faults[0].Sentence, StringComparison.Ordinal);
 
         // A gap does not hide rain that is known of further back.
         var early = new[] { FairHour(Now.AddHours(-2)) with { RainMm = 3 } };
-        Only(HourReason.RainBefore, true, new SprayWeather(Copper, [.. early, .. Fair().Hours], null, Now).Judge(Now));
+        Only(HourReason.RainBefore, true, new SprayWeather(Copper, [.. early, .. Fair().Hours], null, Now, observedAir: MildPast).Judge(Now));
     }
 
     [Theory]
@@ -103,6 +103,71 @@ public class SprayWeatherTests
         // 3 °C at 50 %: the thermodynamic wet bulb is near -0.6 °C, and the psychrometer's below 0 °C too.
         Assert.InRange(Psychrometrics.WetBulbThermodynamicC(3, 50, 1013.25), -1.2, -0.3);
         Only(HourReason.Frost, true, Judge(In(Hour + 5, fair => fair with { TemperatureC = 3, HumidityPct = 50 })));
+    }
+
+    [Theory]
+    [InlineData(0, true)]
+    [InlineData(2, false)]
+    public void Frost_in_the_day_before_blocks_and_near_frost_warns(double tempC, bool blocks)
+    {
+        // Fruit growers' advice: no copper the morning after frost, wait 24-48 h; no oil within 24 h on either side.
+        Only(HourReason.Frost, blocks, Judge(In(Hour - 24, fair => fair with { TemperatureC = tempC, HumidityPct = 100 })));
+        Assert.Empty(Judge(In(Hour - 25, fair => fair with { TemperatureC = tempC, HumidityPct = 100 })));
+        Assert.Empty(Judge(In(Hour - 24, fair => fair with { TemperatureC = tempC, HumidityPct = 100 }), new LabelLimit { FrostFreeBeforeH = 12 }));
+    }
+
+    [Fact]
+    public void Frost_that_was_measured_last_night_counts()
+    {
+        AirObserved[] night = [.. Enumerable.Range(1, 24).Select(back => new AirObserved(Now.AddHours(-back), back == 9 ? -1 : 6, 80))];
+        Only(HourReason.Frost, true, Measured(night));
+        Assert.Empty(Measured([.. night.Where(air => air.TemperatureC > 0), new AirObserved(Now.AddHours(-9), 6, null)]));
+        // A night of which nothing is known is told and blocks nothing: there may be no thermometer.
+        Only(HourReason.Missing, false, Measured([]));
+
+        static IReadOnlyList<HourFault> Measured(AirObserved[] air) =>
+            new SprayWeather(Copper, Fair((_, fair) => fair).Hours, [new RainAmount(Now.AddDays(-2), 0)], Now, observedAir: air).Judge(Now);
+    }
+
+    [Theory]
+    [InlineData(-24, "before")]
+    [InlineData(24, "after")]
+    public void An_hour_whose_frost_cannot_be_told_blocks_and_says_what_lacks(int away, string side)
+    {
+        Says("temperature", Judge(In(Hour + away, fair => fair with { TemperatureC = null })));
+        Says("humidity", Judge(In(Hour + away, fair => fair with { HumidityPct = null })));
+
+        void Says(string what, IReadOnlyList<HourFault> faults)
+        {
+            Only(HourReason.Missing, true, faults);
+            Assert.Equal($"the forecast lacks the {what} of the 24 h {side}, so frost cannot be ruled out", faults[0].Sentence);
+        }
+    }
+
+    [Fact]
+    public void Without_coordinates_only_hours_that_are_surely_light_are_fit()
+    {
+        var zone = TimeZoneInfo.FindSystemTimeZoneById("America/Los_Angeles");
+        var weather = new SprayWeather(Copper, Fair((_, fair) => fair).Hours, [], Now, zone: zone);
+        var light = Enumerable.Range(30, 24).Select(hour => At(hour)).Where(at => weather.Judge(at).Count == 0).ToList();
+        Assert.Equal([10, 11, 12, 13, 14], light.Select(at => at.ToOffset(TimeSpan.FromHours(-8)).Hour).Order());
+    }
+
+    [Fact]
+    public void A_longitude_without_its_minus_names_no_dark_hour()
+    {
+        // Portland, Oregon, lies at 122.6° west; in November the sun is up there from about 7 to 17 o'clock.
+        var zone = TimeZoneInfo.FindSystemTimeZoneById("America/Los_Angeles");
+        Assert.True(Daylight.Contradicts(122.6, zone));
+        Assert.False(Daylight.Contradicts(-122.6, zone));
+        var (slip, right) = (Daylight.Over(45.5, 122.6, zone), Daylight.Over(45.5, -122.6, zone));
+        var noonUtc = new DateTimeOffset(2026, 11, 22, 20, 0, 0, TimeSpan.Zero);
+        for (var hour = -12; hour < 12; hour++)
+            Assert.True(slip(noonUtc.AddHours(hour)) <= right(noonUtc.AddHours(hour)) + 3);
+        // Zones that lie far from their meridian: western China by 2.1 h, Galicia by 1.6 h.
+        Assert.False(Daylight.Contradicts(76, TimeZoneInfo.FindSystemTimeZoneById("Asia/Shanghai")));
+        Assert.False(Daylight.Contradicts(-8.9, TimeZoneInfo.FindSystemTimeZoneById("Europe/Madrid")));
+        Assert.False(Daylight.Contradicts(-176.5, TimeZoneInfo.FindSystemTimeZoneById("Pacific/Chatham")));
     }
 
     [Fact]
@@ -176,7 +241,7 @@ public class SprayWeatherTests
 
     // Source: PsychroLib (MIT). Its wet bulb is the thermodynamic one; a psychrometer's differs by up to 0.23 °C.
     [Fact]
-    public void Delta_T_agrees_with_PsychroLib_over_the_weather_of_spraying()
+    public void Delta_T_agrees_with_the_reference_library_over_the_weather_of_spraying()
     {
         var path = OutsideData.Reference("psychro_grid_psychrolib.csv");
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
@@ -230,7 +295,7 @@ public class SprayWeatherTests
     }
 
     [Fact]
-    public void Without_coordinates_neither_is_judged() =>
+    public void Without_sun_and_zone_neither_is_judged() =>
         Assert.All(Enumerable.Range(24, 24), hour => Assert.Empty(Judge((_, fair) => fair, hour: hour)));
 
     [Fact]

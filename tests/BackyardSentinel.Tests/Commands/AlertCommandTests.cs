@@ -27,17 +27,17 @@ public sealed class AlertCommandTests : IDisposable
         await using var bad = await HttpPeer.StartAsync(ct: ct);
         good.AnswerWith(200, "thanks");
         bad.AnswerWith(500, "oh no");
-        Garden($"receivers:\n  - {{id: phone, kind: webhook, url: '{good.Url}', allow_private: true, content: text}}\n  - {{id: other, kind: webhook, url: '{bad.Url}', allow_private: true}}");
+        Garden($"send_to:\n  - {{id: phone, kind: webhook, url: '{good.Url}', allow_private: true, content: text}}\n  - {{id: other, kind: webhook, url: '{bad.Url}', allow_private: true}}");
 
         var (code, output, _) = await RunAsync("test");
 
         Assert.Equal(ExitCode.Findings, code);
         Assert.Contains("phone: delivered (answered 200: thanks)\n", output, StringComparison.Ordinal);
-        Assert.Contains("other: not delivered. The receiver other (http://localhost:", output, StringComparison.Ordinal);
+        Assert.Contains("other: not delivered. The destination other (http://localhost:", output, StringComparison.Ordinal);
         Assert.DoesNotContain("tried again", output, StringComparison.Ordinal);
         // 08:00 in Ljubljana: central European time in winter is one hour ahead of UTC (from memory).
         Assert.Equal("Test from Backyard Sentinel\n\nSent for Tannery Lane on 2027-03-04 at 08:00.\nThis is how alerts reach you. Nothing has happened in the garden.\n", System.Text.Encoding.UTF8.GetString(good.Requests.Single().Body));
-        Assert.Equal(ExitCode.Done, (await RunAsync("test", "--receiver", "phone")).Code);
+        Assert.Equal(ExitCode.Done, (await RunAsync("test", "--to", "phone")).Code);
         Assert.Equal(2, good.Requests.Count);
         Assert.Single(bad.Requests);
     }
@@ -46,15 +46,15 @@ public sealed class AlertCommandTests : IDisposable
     public async Task A_dry_run_sends_nothing_and_still_finds_what_is_wrong()
     {
         await using var peer = await HttpPeer.StartAsync(ct: TestContext.Current.CancellationToken);
-        Garden($"receivers:\n  - {{id: phone, kind: webhook, url: '{peer.Url}', allow_private: true}}");
+        Garden($"send_to:\n  - {{id: phone, kind: webhook, url: '{peer.Url}', allow_private: true}}");
         Assert.Equal(ExitCode.Done, (await RunAsync("test", "--dry-run")).Code);
         Assert.Empty(peer.Requests);
 
-        Garden($"receivers:\n  - {{id: phone, kind: webhook, url: '{peer.Url}', allow_private: true, secret: 'file:{folder}/none'}}");
+        Garden($"send_to:\n  - {{id: phone, kind: webhook, url: '{peer.Url}', allow_private: true, secret: 'file:{folder}/none'}}");
         var (code, _, error) = await RunAsync("test", "--dry-run");
 
         Assert.Equal(ExitCode.BadConfiguration, code);
-        Assert.Equal($"The secret of the receiver phone cannot be had: there is no file {folder}/none. Put it there, or change the garden file.\n", error);
+        Assert.Equal($"The secret of the destination phone cannot be had: there is no file {folder}/none. Put it there, or change the garden file.\n", error);
     }
 
     [Fact]
@@ -67,7 +67,7 @@ public sealed class AlertCommandTests : IDisposable
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(ct);
         var running = service.RunAsync(stop.Token);
         await Until.TrueAsync(() => service.IsUp, "the service's link");
-        Garden("receivers:\n  - {id: hub, kind: topic}", broker.Port);
+        Garden("send_to:\n  - {id: hub, kind: topic}", broker.Port);
 
         var (code, output, _) = await RunAsync("test");
 
@@ -75,7 +75,7 @@ public sealed class AlertCommandTests : IDisposable
         await hub.HearsAsync("sentinel/alert/test-20270304t070000z", "Test from Backyard Sentinel");
         Assert.DoesNotContain(hub.Heard, one => one.Topic.StartsWith("sentinel/alert/", StringComparison.Ordinal) && one.Retained);
         Assert.True(service.IsUp, "the service keeps its link");
-        Assert.DoesNotContain(hub.Heard, one => one.Topic == "sentinel/state" && !one.Payload.Contains("online", StringComparison.Ordinal));
+        Assert.DoesNotContain(hub.Heard, one => one.Topic == "sentinel/state" && !one.Payload.Contains("watching", StringComparison.Ordinal));
         await stop.CancelAsync();
         await running;
     }
@@ -83,7 +83,7 @@ public sealed class AlertCommandTests : IDisposable
     [Fact]
     public async Task A_broker_that_is_away_is_a_finding()
     {
-        Garden("receivers:\n  - {id: hub, kind: topic}", port: 1);
+        Garden("send_to:\n  - {id: hub, kind: topic}", port: 1);
 
         var (code, output, _) = await RunAsync("test");
 
@@ -97,15 +97,15 @@ public sealed class AlertCommandTests : IDisposable
         Garden("least_level: likely");
         Assert.Equal(ExitCode.Findings, (await RunAsync("test")).Code);
 
-        Garden("receivers:\n  - {id: look, kind: dry-run}");
-        var (code, _, error) = await RunAsync("test", "--receiver", "phone");
-        Assert.Equal((ExitCode.BadInput, "--receiver: the garden file has no receiver \"phone\"; it has look.\n"), (code, error));
+        Garden("send_to:\n  - {id: look, kind: dry-run}");
+        var (code, _, error) = await RunAsync("test", "--to", "phone");
+        Assert.Equal((ExitCode.BadInput, "--to: the garden file has no destination \"phone\"; it has look.\n"), (code, error));
     }
 
     [Fact]
     public async Task A_test_that_gets_through_switches_a_receiver_on_again()
     {
-        Garden("receivers:\n  - {id: look, kind: dry-run}");
+        Garden("send_to:\n  - {id: look, kind: dry-run}");
         Fill();
         using (var outbox = OutboxStore.Open(Store))
             outbox.SwitchOff("look", "dry-run", "It is gone.");
@@ -119,7 +119,7 @@ public sealed class AlertCommandTests : IDisposable
     [Fact]
     public async Task Alerts_are_listed_with_what_became_of_them()
     {
-        Garden("receivers:\n  - {id: look, kind: dry-run}");
+        Garden("send_to:\n  - {id: look, kind: dry-run}");
         Fill(
             Row("old", Some.Morning.AddDays(-9)) with { State = OutboxState.Delivered, LastAnswer = "answered 200", NextMs = Some.Morning.AddDays(-9).ToUnixTimeMilliseconds() },
             Row("new", Some.Morning) with { Attempts = 2, LastAnswer = "It is down.", NextMs = Some.Morning.AddHours(2).ToUnixTimeMilliseconds() });
@@ -128,16 +128,19 @@ public sealed class AlertCommandTests : IDisposable
 
         Assert.Equal(ExitCode.Done, code);
         Assert.Equal("2027-03-04 07:00  waiting    look: South wall: likely\n    new, 2 attempts failed, next attempt 2027-03-04 09:00\n    It is down.\n", output);
-        using var json = JsonDocument.Parse((await RunAsync("list", "--all", "--json")).Output);
+        var listed = (await RunAsync("list", "--all", "--json")).Output;
+        Assert.True(SchemaTests.Holds("alert-list", listed), listed);
+        Assert.False(SchemaTests.Holds("alert-list", listed.Replace("\"to\"", "\"whom\"", StringComparison.Ordinal)));
+        using var json = JsonDocument.Parse(listed);
         Assert.Equal(["old", "new"], json.RootElement.GetProperty("alerts").EnumerateArray().Select(row => row.GetProperty("id").GetString()!));
-        Assert.False(json.RootElement.GetProperty("path").GetProperty("dead").GetBoolean());
+        Assert.Equal("working", json.RootElement.GetProperty("path").GetProperty("state").GetString());
         Assert.Equal("2027-02-23T06:00:00Z", json.RootElement.GetProperty("path").GetProperty("last_worked_at").GetString());
     }
 
     [Fact]
     public async Task A_way_that_has_been_dead_for_a_day_is_said_and_is_a_finding()
     {
-        Garden("receivers:\n  - {id: look, kind: dry-run}");
+        Garden("send_to:\n  - {id: look, kind: dry-run}");
         Fill(Row("new", Some.Morning) with { Attempts = 2, LastAnswer = "It is down." });
         time.Advance(TimeSpan.FromHours(22) + TimeSpan.FromMinutes(59));
         Assert.Equal(ExitCode.Done, (await RunAsync("list")).Code);
@@ -150,44 +153,44 @@ public sealed class AlertCommandTests : IDisposable
     }
 
     [Fact]
-    public async Task An_alert_is_acknowledged_and_snoozed_by_its_id_or_its_episode()
+    public async Task An_alert_is_seen_or_put_off_by_its_id_or_its_episode()
     {
-        Garden("receivers:\n  - {id: look, kind: dry-run}");
+        Garden("send_to:\n  - {id: look, kind: dry-run}");
         Fill(Row("new", Some.Morning));
 
-        Assert.Equal(ExitCode.Done, (await RunAsync("acknowledge", "new")).Code);
-        Assert.Equal(ExitCode.Done, (await RunAsync("snooze", "south-wall/white-peach/spell", "--for", "6h")).Code);
+        Assert.Equal(ExitCode.Done, (await RunAsync("seen", "new")).Code);
+        Assert.Equal(ExitCode.Done, (await RunAsync("later", "south-wall/white-peach/spell", "--for", "6h")).Code);
 
         using var book = AnswerBook.Open(Store);
         Assert.Equal(
-            [("south-wall/white-peach/spell", "acknowledge", null), ("south-wall/white-peach/spell", "snooze", time.GetUtcNow().AddHours(6).ToUnixTimeMilliseconds())],
+            [("south-wall/white-peach/spell", "seen", null), ("south-wall/white-peach/spell", "later", time.GetUtcNow().AddHours(6).ToUnixTimeMilliseconds())],
             book.Rows().Select(row => (row.Episode, row.Kind, row.UntilMs)));
-        Assert.Contains("    you snoozed it until 2027-03-04 14:00\n", (await RunAsync("list")).Output, StringComparison.Ordinal);
+        Assert.Contains("    you put it off until 2027-03-04 14:00\n", (await RunAsync("list")).Output, StringComparison.Ordinal);
     }
 
     [Fact]
     public async Task A_summary_is_answered_for_all_that_it_lists()
     {
-        Garden("receivers:\n  - {id: look, kind: dry-run}");
+        Garden("send_to:\n  - {id: look, kind: dry-run}");
         var summary = ExampleAlerts.OfEveryKind()[^1];
         var message = AlertWiring.Message(summary, new AlertText("Several", "Several."));
         Fill(OutboxDispatcher.Row(message, new ReceiverSettings { Id = "look" }));
 
-        await RunAsync("acknowledge", summary.Id);
+        await RunAsync("seen", summary.Id);
 
         using var book = AnswerBook.Open(Store);
         Assert.Equal(summary.Occasions.Select(occasion => occasion.Episode).Distinct(), book.Rows().Select(row => row.Episode));
     }
 
     [Theory]
-    [InlineData("acknowledge", "none")]
-    [InlineData("snooze", "none", "--for", "6h")]
-    [InlineData("snooze", "new", "--for", "6d")]
-    [InlineData("snooze", "new", "--for", "721h")]
-    [InlineData("snooze", "new")]
+    [InlineData("seen", "none")]
+    [InlineData("later", "none", "--for", "6h")]
+    [InlineData("later", "new", "--for", "6d")]
+    [InlineData("later", "new", "--for", "721h")]
+    [InlineData("later", "new")]
     public async Task An_answer_that_cannot_be_taken_is_a_sentence_and_writes_nothing(params string[] words)
     {
-        Garden("receivers:\n  - {id: look, kind: dry-run}");
+        Garden("send_to:\n  - {id: look, kind: dry-run}");
         Fill(Row("new", Some.Morning));
 
         var (code, _, error) = await RunAsync(words);

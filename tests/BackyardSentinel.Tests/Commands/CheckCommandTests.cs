@@ -18,7 +18,7 @@ public sealed class CheckCommandTests : IDisposable
         var path = Path.Combine(GardenFixtures.Root, "config", "garden.yaml");
         var (code, output, error) = Check(path);
         Assert.Equal(0, code);
-        Assert.Equal($"{path} is good: 1 site, 4 series, 2 plantings\nembedded broker on port 1883, database data/sentinel.db; 2 notes\n", output);
+        Assert.Equal($"{path} is good: 1 site, 4 series, 2 plantings\nembedded broker on port 1883, database {Path.Combine(GardenFixtures.Root, "config", "data", "sentinel.db")}; 2 notes\n", output);
         Assert.DoesNotContain(error.Split('\n'), l => l.StartsWith(path, StringComparison.Ordinal) && !l.Contains(": note: ", StringComparison.Ordinal));
     }
 

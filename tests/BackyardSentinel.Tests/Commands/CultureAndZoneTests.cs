@@ -39,7 +39,7 @@ public sealed class CultureAndZoneTests : IDisposable
             RedirectStandardOutput = true,
             RedirectStandardError = true,
         };
-        foreach (var argument in new[] { program, "replay", "log.csv", "--period", "1h", "--step", "1h", "--tz", "Europe/Madrid" })
+        foreach (var argument in new[] { program, "replay", "log.csv", "--period", "1h", "--step", "1h", "--zone", "Europe/Madrid" })
             start.ArgumentList.Add(argument);
         if (format is not null)
             start.ArgumentList.Add(format);

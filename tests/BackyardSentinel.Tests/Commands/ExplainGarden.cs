@@ -15,10 +15,10 @@ internal sealed class ExplainGarden : IDisposable
     private readonly StoreBatch batch = new();
     private long stamp;
 
-    public ExplainGarden(string sensors = "temperature humidity rain", string place = "latitude: 46.05, longitude: 14.51, ", string plantings = "{ id: white-peach, kind: peach }, { id: gate-nectarine, kind: nectarine, stage: 9 }", string rule = "wet-hours")
+    public ExplainGarden(string sensors = "temperature humidity rain", string place = "latitude: 46.05, longitude: 14.51, ", string plantings = "{ id: white-peach, kind: peach }, { id: gate-nectarine, kind: nectarine, stage: 9 }", string rule = "wet-hours", string units = "metric")
     {
         var series = string.Join(", ", sensors.Split(' ').Select(quantity => $"{{ quantity: {quantity}, topic: garden/{quantity} }}"));
-        File.WriteAllText(Garden, $"name: Tannery Lane\nbroker: {{ embedded: true }}\nstore: {{ path: '{Store}' }}\nsites:\n  - {{ id: south-wall, zone: Europe/Ljubljana, {place}alert_rule: {rule}, series: [{series}], plantings: [{plantings}] }}\n");
+        File.WriteAllText(Garden, $"name: Tannery Lane\nunits: {units}\nbroker: {{ embedded: true }}\nstore: {{ path: '{Store}' }}\nsites:\n  - {{ id: south-wall, zone: Europe/Ljubljana, {place}level_rule: {rule}, series: [{series}], plantings: [{plantings}] }}\n");
     }
 
     public string Garden => Path.Combine(folder, "garden.yaml");
@@ -65,7 +65,7 @@ internal sealed class ExplainGarden : IDisposable
 
     public (int Code, string Output, string Error) Explain(DateTimeOffset now, params string[] options) => Run(ExplainCommand.Create(new Fixed(now)), options);
 
-    public (int Code, string Output, string Error) Calibrate(DateTimeOffset now, params string[] options) => Run(CalibrateCommand.Create(new Fixed(now)), options);
+    public (int Code, string Output, string Error) Fit(DateTimeOffset now, params string[] options) => Run(FitCommand.Create(new Fixed(now)), options);
 
     private (int, string, string) Run(Command command, string[] options)
     {

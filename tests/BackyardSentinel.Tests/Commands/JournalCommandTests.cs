@@ -10,9 +10,11 @@ public sealed class JournalCommandTests : IDisposable
     private readonly string folder = Directory.CreateTempSubdirectory("sentinel-journal-command-").FullName;
     private readonly FakeTimeProvider time = new(new DateTimeOffset(2027, 4, 1, 22, 30, 0, TimeSpan.Zero));
 
-    public JournalCommandTests() => File.WriteAllText(Garden, $"""
+    public JournalCommandTests()
+    {
+        File.WriteAllText(Garden, """
         store:
-          path: {folder}/sentinel.db
+          path: sentinel.db
         products:
           - id: copper
             template: fixed-copper
@@ -32,8 +34,13 @@ public sealed class JournalCommandTests : IDisposable
               - id: gate-nectarine
                 kind: nectarine
         """);
+        using var store = BackyardSentinel.Storage.SentinelStore.Open(Store);
+        store.MarkServed();
+    }
 
     private string Garden => Path.Combine(folder, "garden.yaml");
+
+    private string Store => Path.Combine(folder, "sentinel.db");
 
     public void Dispose() => Directory.Delete(folder, recursive: true);
 
@@ -73,8 +80,8 @@ public sealed class JournalCommandTests : IDisposable
         Assert.Equal(
             """
                5  2026-11-20  yard/gate-nectarine  90 % of the leaves down
-               2  2027-02-03  yard/white-peach  spray copper, 5.68 L at 14.98 per L, ended 09:05
-               1  2027-03-10  yard/white-peach  stage 09  "the lower branches"
+               2  2027-02-03  yard/white-peach  spray copper, 5.68 L at 15 g/L, ended 09:05
+               1  2027-03-10  yard/white-peach  stage 09, green leaf tips show  "the lower branches"
                3  2027-03-30  yard/white-peach  scouted 20 shoots, 3 curled, puckered
                4  2027-03-31  yard/gate-nectarine  curled leaves picked
 
@@ -106,8 +113,8 @@ public sealed class JournalCommandTests : IDisposable
 
         Assert.DoesNotContain("stage", Run("list").Output, StringComparison.Ordinal);
         var all = Run("list", "--all").Output;
-        Assert.Contains("stage 09  (no longer holds)", all, StringComparison.Ordinal);
-        Assert.Contains("stage 03  (in place of 1)  (no longer holds)", all, StringComparison.Ordinal);
+        Assert.Contains("stage 09, green leaf tips show  (no longer holds)", all, StringComparison.Ordinal);
+        Assert.Contains("stage 03, leaf buds swollen, light green between the scales  (in place of 1)  (no longer holds)", all, StringComparison.Ordinal);
         Assert.Contains("takes back 2", all, StringComparison.Ordinal);
     }
 
@@ -126,6 +133,7 @@ public sealed class JournalCommandTests : IDisposable
     [InlineData("The journal has no entry 7 that holds", "pick", "--planting", "white-peach", "--corrects", "7")]
     [InlineData("21 curled shoots cannot be among 20", "scout", "--curled", "21", "--planting", "white-peach")]
     [InlineData("-3 curled shoots cannot be", "scout", "--curled=-3", "--planting", "white-peach")]
+    [InlineData("\"budding\" is no stage: write shut, swell, green-tip, first-leaves, bloom, petal-fall, or a BBCH code", "stage", "budding", "--planting", "white-peach")]
     [InlineData("0 to 100", "leaf-fall", "140", "--planting", "white-peach")]
     public void What_cannot_be_is_refused_in_a_sentence(string sentence, params string[] entry)
     {
@@ -171,6 +179,50 @@ public sealed class JournalCommandTests : IDisposable
         File.WriteAllText(path, Run("list", "--json").Output);
 
         Assert.Equal([new StageEntry(1, "yard", "white-peach", new DateOnly(2027, 3, 10), 9)], BackyardSentinel.Storage.JournalFile.Read(path, "elsewhere", []));
+    }
+
+    [Fact]
+    public void A_stage_is_written_by_its_name_as_by_its_code()
+    {
+        Assert.Equal(0, Run("add", "stage", "swell", "--planting", "white-peach", "--on", "2027-02-20").Code);
+        Assert.Equal(0, Run("add", "stage", "Green tip", "--planting", "white-peach", "--on", "2027-03-10").Code);
+
+        Assert.Contains("stage 01, leaf buds begin to swell", Run("list").Output, StringComparison.Ordinal);
+        Assert.Contains("stage 09, green leaf tips show", Run("list").Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_is_written_says_in_which_store()
+    {
+        Assert.Contains($"  in {Path.GetFullPath(Store)}\n", Run("add", "pick", "--planting", "white-peach").Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_store_that_is_not_there_swallows_no_note_and_is_not_made_by_reading()
+    {
+        File.Delete(Store);
+
+        var (code, _, error) = Run("add", "pick", "--planting", "white-peach");
+        Assert.Equal(ExitCode.BadInput, code);
+        Assert.Contains($"There is no store {Path.GetFullPath(Store)}: the entry would lie where nobody reads it.", error, StringComparison.Ordinal);
+        Assert.Equal(0, Run("list").Code);
+        Assert.Contains("there is no store", Run("list", "--json").Error, StringComparison.Ordinal);
+        Assert.Equal(ExitCode.BadInput, Run("withdraw", "1").Code);
+        Assert.Equal(0, Run("add", "pick", "--planting", "white-peach", "--new", "--dry-run").Code);
+        Assert.False(File.Exists(Store));
+
+        Assert.Equal(0, Run("add", "pick", "--planting", "white-peach", "--new").Code);
+        Assert.Equal(0, Run("add", "pick", "--planting", "gate-nectarine").Code);
+    }
+
+    [Fact]
+    public void A_store_that_no_service_has_used_is_refused_like_none()
+    {
+        File.Delete(Store);
+        BackyardSentinel.Storage.SentinelStore.Open(Store).Dispose();
+
+        Assert.Contains("No service has ever used the store", Run("add", "pick", "--planting", "white-peach").Error, StringComparison.Ordinal);
+        Assert.Equal(0, Run("add", "pick", "--planting", "white-peach", "--new").Code);
     }
 
     private (int Code, string Output, string Error) Run(params string[] words)

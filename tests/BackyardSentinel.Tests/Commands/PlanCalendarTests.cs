@@ -1,5 +1,6 @@
 using System.Text;
 using BackyardSentinel.Commands;
+using BackyardSentinel.Spraying;
 using Ical.Net;
 using Ical.Net.CalendarComponents;
 using Xunit;
@@ -16,25 +17,64 @@ public sealed class PlanCalendarTests
     private static string Raw(string scenario) => Text(scenario).Replace("\n", "\r\n", StringComparison.Ordinal).Replace("\r\r", "\r", StringComparison.Ordinal);
 
     [Fact]
-    public void A_calendar_library_reads_the_slots_with_their_times()
+    public void A_calendar_library_reads_one_event_for_each_of_the_two_best_slots()
     {
-        var slots = Events("peach-in-january").Where(one => one.Uid!.StartsWith("slot-south-wall-white-peach-winter-copper-", StringComparison.Ordinal)).ToList();
-        Assert.Equal(3, slots.Count);
-        var best = slots.Single(one => one.Description!.StartsWith("Rank 1. ", StringComparison.Ordinal));
+        var slots = Events("peach-in-january").Where(one => one.Uid!.StartsWith("slot-", StringComparison.Ordinal)).OrderBy(one => one.Uid, StringComparer.Ordinal).ToList();
+        Assert.Equal(["slot-south-wall-winter-copper-1@backyard-sentinel", "slot-south-wall-winter-copper-2@backyard-sentinel"], slots.Select(one => one.Uid));
+        var best = slots[0];
         Assert.Equal(new DateTime(2027, 1, 23, 9, 0, 0, DateTimeKind.Utc), best.DtStart!.AsUtc);
         Assert.Equal(new DateTime(2027, 1, 23, 15, 0, 0, DateTimeKind.Utc), best.DtEnd!.AsUtc);
-        Assert.Equal("white-peach: winter-copper could go on", best.Summary);
+        Assert.Equal("white-peach, gate-nectarine: winter-copper could go on", best.Summary);
         Assert.Contains("; wind 2.9 to 3.2 m/s; ", best.Description!, StringComparison.Ordinal);
+        // The credit that the source asks for, and the cautions.
+        Assert.EndsWith("\nForecast: invented valley forecast, Invented for this test, none needed", best.Description, StringComparison.Ordinal);
+        Assert.Contains(SpraySafety.Short, best.Description, StringComparison.Ordinal);
+        Assert.Equal("TENTATIVE", best.Status);
     }
 
     [Fact]
-    public void A_deadline_is_a_whole_day()
+    public void Two_trees_and_two_products_give_few_events()
     {
-        var due = Events("southern-garden").Single(one => one.Uid!.StartsWith("due-", StringComparison.Ordinal));
+        // Two slots and the last day; what is not due is there only as cancelled, for calendars that have it from an older plan.
+        Assert.Equal(3, Events("peach-in-january").Count(one => one.Status != "CANCELLED"));
+    }
+
+    [Fact]
+    public void A_last_day_is_a_whole_day_with_the_cautions_and_an_alarm_before_it()
+    {
+        var due = Events("southern-garden").Single(one => one.Uid!.StartsWith("due-south-wall-late-winter", StringComparison.Ordinal));
         Assert.False(due.DtStart!.HasTime);
         Assert.Equal(new DateOnly(2027, 7, 23), due.DtStart.Date);
         Assert.Equal(new DateOnly(2027, 7, 24), due.DtEnd!.Date);
-        Assert.Equal("due-south-wall-white-peach-late-winter-spray-2027@backyard-sentinel", due.Uid);
+        Assert.Equal("due-south-wall-late-winter-spray-2027@backyard-sentinel", due.Uid);
+        Assert.Contains(SpraySafety.Short, due.Description, StringComparison.Ordinal);
+        Assert.Equal(2, due.Alarms.Count);
+        Assert.All(due.Alarms, alarm => Assert.Equal("DISPLAY", alarm.Action));
+        // Nine o'clock a week and a day before.
+        Assert.Contains("BEGIN:VALARM\r\nACTION:DISPLAY\r\nTRIGGER:-P6DT15H\r\n", Raw("southern-garden"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_newer_plan_moves_what_an_older_one_said_and_cancels_what_no_longer_holds()
+    {
+        var older = Events("peach-in-january");
+        var arguments = PlanRun.Arguments("peach-in-january");
+        arguments[Array.IndexOf(arguments, "--at") + 1] = "2027-01-15T15:30:00Z";
+        var newer = Calendar.Load(PlanRun.Run([.. arguments, "--ics", "-"]).Output.Replace("\n", "\r\n", StringComparison.Ordinal).Replace("\r\r", "\r", StringComparison.Ordinal))!.Events.ToList();
+        Assert.Equal(older.Select(one => one.Uid), newer.Select(one => one.Uid));
+        Assert.All(older.Zip(newer), pair => Assert.True(pair.Second.Sequence > pair.First.Sequence));
+
+        var without = Calendar.Load(Raw("year-old-forecast"))!.Events.Where(one => one.Uid!.StartsWith("slot-", StringComparison.Ordinal)).ToList();
+        Assert.Equal(2, without.Count);
+        Assert.All(without, one => Assert.Equal("CANCELLED", one.Status));
+    }
+
+    [Theory]
+    [MemberData(nameof(PlanScenarioTests.Names), MemberType = typeof(PlanScenarioTests))]
+    public void No_calendar_is_without_something_that_stands(string scenario)
+    {
+        // RFC 5545, 3.6: at least one component.
+        Assert.Contains(Events(scenario), one => one.Status == "TENTATIVE");
     }
 
     [Theory]

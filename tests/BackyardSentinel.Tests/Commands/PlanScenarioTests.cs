@@ -29,14 +29,14 @@ public sealed class PlanScenarioTests
         Assert.Equal(File.ReadAllText(Path.Combine(PlanRun.Root, scenario, "expected.json")), output);
 
         using var json = JsonDocument.Parse(output);
-        string[] first = ["as_of", "forecast", "plantings", "slots", "refused"];
-        Assert.Equal(first, json.RootElement.EnumerateObject().Take(5).Select(key => key.Name));
+        string[] first = ["as_of", "answer", "safety", "forecast", "plantings", "slots", "refused"];
+        Assert.Equal(first, json.RootElement.EnumerateObject().Take(7).Select(key => key.Name));
         foreach (var planting in json.RootElement.GetProperty("plantings").EnumerateArray())
             Assert.Equal(["planting", "stage", "bud_swell", "cover", "due", "copper"], planting.EnumerateObject().Select(key => key.Name));
         foreach (var slot in json.RootElement.GetProperty("slots").EnumerateArray())
             Assert.Equal(["planting", "product", "start", "end", "rank", "reasons"], slot.EnumerateObject().Select(key => key.Name));
         foreach (var span in json.RootElement.GetProperty("refused").EnumerateArray())
-            Assert.Equal(["planting", "product", "from", "to", "reason"], span.EnumerateObject().Select(key => key.Name));
+            Assert.Equal(["planting", "product", "start", "end", "reason"], span.EnumerateObject().Select(key => key.Name));
     }
 
     [Theory]
@@ -48,8 +48,8 @@ public sealed class PlanScenarioTests
         foreach (var slot in json.RootElement.GetProperty("slots").EnumerateArray())
         {
             Assert.DoesNotContain(refused, span => Same(span, slot)
-                && span.GetProperty("from").GetDateTimeOffset() < slot.GetProperty("end").GetDateTimeOffset()
-                && span.GetProperty("to").GetDateTimeOffset() > slot.GetProperty("start").GetDateTimeOffset());
+                && span.GetProperty("start").GetDateTimeOffset() < slot.GetProperty("end").GetDateTimeOffset()
+                && span.GetProperty("end").GetDateTimeOffset() > slot.GetProperty("start").GetDateTimeOffset());
         }
 
         static bool Same(JsonElement one, JsonElement other) =>

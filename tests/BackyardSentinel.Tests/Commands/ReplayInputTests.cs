@@ -14,6 +14,20 @@ public sealed class ReplayInputTests : IDisposable
     public void Dispose() => folder.Dispose();
 
     [Fact]
+    public void A_stretch_without_readings_is_named_and_its_days_are_not_drawn_clear()
+    {
+        using var log = new LogFolder();
+        var dry = Enumerable.Range(0, 240).Where(hour => hour is < 48 or >= 158).Select(hour => $"{LogFolder.Stamp(hour)},9.5,60,0");
+
+        var result = log.Judge(LogFolder.Lines([LogFolder.Header, .. dry]));
+
+        Assert.Contains(result.Findings, finding => finding.StartsWith("Unknown from 2027-02-03 ", StringComparison.Ordinal) && finding.Contains(" to 2027-02-07 ", StringComparison.Ordinal));
+        using StringWriter drawn = new();
+        SeasonDrawing.Write(result, drawn);
+        Assert.Contains("        level ··?????···\n", drawn.ToString().ReplaceLineEndings("\n"), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_plain_log_gives_its_spell_and_window()
     {
         var result = folder.Judge(LogFolder.Text());
@@ -182,7 +196,7 @@ public sealed class ReplayInputTests : IDisposable
     }
 
     [Theory]
-    [InlineData("9.5,300,0", "humidity 300 cannot be: taken are 0 to 105 %")]
+    [InlineData("9.5,300,0", "humidity 300 cannot be: taken are above 0 to 105 %")]
     [InlineData("9.5,60,-1", "rain -1 cannot be: taken are 0 to 250 mm")]
     public void Other_impossible_values_are_named_too(string fields, string reason)
     {

@@ -18,7 +18,7 @@ public class AlertSettingsTests
             QuietFrom = new TimeOnly(22, 30),
             QuietTo = new TimeOnly(6, 45),
             SevereInQuiet = true,
-            WordsPath = "no-such-words.liquid",
+            WordsPath = GardenFixtures.Beside("no-such-words.liquid"),
             Heartbeat = new GardenValue("https://watch.example/beat?key=1", null),
             HeartbeatEvery = TimeSpan.FromMinutes(30),
             Receivers = alerts.Receivers,
@@ -36,11 +36,11 @@ public class AlertSettingsTests
             Content = "json",
             Template = "{\"text\": \"{{ title }}\",\n \"more\": \"{{ text }}\"}\n",
             Headers = phone.Headers,
-            Secret = new SecretReference(true, "no-such-signing-key"),
+            Secret = new SecretReference(true, GardenFixtures.Beside("no-such-signing-key")),
             AllowPrivate = true,
             UsefulFor = TimeSpan.FromHours(6),
         }, phone);
-        Assert.Equal(("form", "no-such-form.liquid"), (alerts.Receivers[1].Content, alerts.Receivers[1].TemplatePath));
+        Assert.Equal(("form", GardenFixtures.Beside("no-such-form.liquid")), (alerts.Receivers[1].Content, alerts.Receivers[1].TemplatePath));
         Assert.Equal(new GardenReceiver { Id = "hub", Kind = "topic", Headers = alerts.Receivers[2].Headers }, alerts.Receivers[2]);
         Assert.Contains(problems, p => p.Message.StartsWith("the signing key cannot be fetched", StringComparison.Ordinal));
     }
@@ -69,7 +69,7 @@ public class AlertSettingsTests
     [InlineData("url: https://hooks.example/x, headers: [{name: Authorization, value: Bearer hunter2}]")]
     public void A_key_in_an_address_or_a_header_is_not_shown(string keys)
     {
-        var (garden, problems) = Read($"alerts:\n  receivers:\n    - {{id: a, kind: webhook, {keys}}}\n");
+        var (garden, problems) = Read($"alerts:\n  send_to:\n    - {{id: a, kind: webhook, {keys}}}\n");
         StringWriter written = new();
         ProblemRenderer.Write(problems, written);
         Assert.Contains(":3:", written.ToString(), StringComparison.Ordinal);

@@ -8,6 +8,9 @@ internal static class GardenFixtures
     public static string Scenario(string kind, string name) =>
         Path.Combine(Root, "tests", "scenarios", "garden", kind, name);
 
+    /// <summary>A path of a good garden as the reader gives it: it starts at the folder of the garden file.</summary>
+    public static string Beside(string path) => Path.Combine(Root, "tests", "scenarios", "garden", "good", path);
+
     public static IEnumerable<string> Names(string kind) =>
         Directory.EnumerateFiles(Path.Combine(Root, "tests", "scenarios", "garden", kind), "*.yaml")
             .Select(p => Path.GetFileName(p)!)

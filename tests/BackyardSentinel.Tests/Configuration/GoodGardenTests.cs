@@ -1,4 +1,5 @@
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using Xunit;
 
@@ -20,21 +21,23 @@ public class GoodGardenTests
             Username = "sentinel",
             Password = new SecretReference(false, "BACKYARD_SENTINEL_TEST_PASSWORD"),
             Tls = true,
-            CaFile = "no-such-ca.pem",
+            CaFile = GardenFixtures.Beside("no-such-ca.pem"),
             ClientId = "field-sentinel",
-            BaseTopic = "home/sentinel",
+            TopicRoot = "home/sentinel",
             Homie = false,
         }, garden.Broker);
-        Assert.Equal(new StoreSettings { Path = "data/field.db", CommitWindow = TimeSpan.FromSeconds(90) }, garden.Store);
+        Assert.Equal(new StoreSettings { Path = GardenFixtures.Beside("data/field.db"), CommitWindow = TimeSpan.FromSeconds(90) }, garden.Store);
         var site = Assert.Single(garden.Sites);
-        Assert.Equal(["°F", "fraction", "mV", "count", "in", "km/h"], site.Series.Select(s => Shown(s.Unit)));
+        Assert.Equal(["°F", "fraction", "mV", "count", "in", "km/h"], site.Series.Select(s => s.Unit.Symbol));
         Assert.Equal(new GardenSeries
         {
             Quantity = Quantity.Temperature,
+            Name = "north row",
             Topic = "row1/air",
             Path = "values[0]",
             TimePath = "data.ts",
-            Unit = SeriesUnit.Fahrenheit,
+            Unit = Unit.Fahrenheit,
+            UnitIsStated = true,
             Scale = 0.1,
             Offset = -0.5,
             DecimalComma = true,
@@ -42,7 +45,7 @@ public class GoodGardenTests
         Assert.True(site.Series[4].CountsTotal);
         Assert.Equal(
             [
-                new GardenPlanting("early", "apricot", "Dawn", 11) { StageSource = StageSource.Fixed },
+                new GardenPlanting("early", "apricot", "Dawn", 11) { Name = "the early one", StageSource = StageSource.Fixed },
                 new GardenPlanting("late", "almond") { StageSource = StageSource.Always },
                 new GardenPlanting("middle", "nectarine")
                 {
@@ -52,14 +55,14 @@ public class GoodGardenTests
                     HeatFunction = "asymcur",
                     HeatNeeds = new GardenHeatNeeds(900, 2400.5, 3600, 5000),
                     Trees = 3,
-                    CanopyAreaM2 = 22.5,
+                    CanopyAreaM2 = 22.48253568,
                     SprayVolumeL = 15.141647136,
                     HadCurlLastSpring = true,
                 },
             ], site.Plantings);
-        Assert.Equal((-33.5, -70.75, SprayUnits.Us, 1.1), (site.LatitudeDeg, site.LongitudeDeg, site.SprayUnits, site.SoilDensityTPerM3));
-        Assert.Equal([13, 12.5, 11, 8, 6, 4, 3.5, 4.5, 6, 8, 10, 12], site.ClimateMinC!);
-        Assert.Equal([30, 29.5, 27.5, 23, 18.5, 15, 15, 17, 19, 22.5, 26, 29], site.ClimateMaxC!);
+        Assert.Equal((-33.5, -70.75, UnitSystem.Us, 1.1), (site.LatitudeDeg, site.LongitudeDeg, site.Units, site.SoilDensityTPerM3));
+        Assert.Equal([13, 12.5, 11, 8, 6, 4, 3.5, 4.5, 6, 8, 10, 12], site.ClimateMinC!.Select(c => Math.Round(c, 9)));
+        Assert.Equal([30, 29.5, 27.5, 23, 18.5, 15, 15, 17, 19, 22.5, 26, 29], site.ClimateMaxC!.Select(c => Math.Round(c, 9)));
     }
 
     [Fact]
@@ -76,7 +79,7 @@ public class GoodGardenTests
         Assert.Equal(87.5, site.WetHumidityPct);
         Assert.Equal(WetnessEstimator.DewPointDepression, site.Estimator);
         Assert.Equal(TimeSpan.FromHours(3), site.UnknownAfter);
-        Assert.Equal("two-day", site.AlertRule);
+        Assert.Equal("two-day", site.LevelRule);
         Assert.True(site.HasRainGauge);
         Assert.Equal((300, 500, true), (site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted));
         Assert.Equal((-33.5, -70.75), (site.LatitudeDeg, site.LongitudeDeg));
@@ -93,7 +96,7 @@ public class GoodGardenTests
         Assert.NotNull(garden);
         Assert.Equal(2, problems.Count);
         Assert.Equal(new BrokerSettings(), garden.Broker);
-        Assert.Equal(new StoreSettings(), garden.Store);
+        Assert.Equal(new StoreSettings { Path = GardenFixtures.Beside("data/sentinel.db") }, garden.Store);
         var site = garden.Sites[0].ToSite();
         var standard = new Site { Id = "orchard", HasRainGauge = false };
         Assert.Equal(standard with { Plantings = site.Plantings, Products = site.Products }, site);
@@ -171,15 +174,4 @@ public class GoodGardenTests
         var text = $"sites:\n  - id: a\n    series:\n      - quantity: temperature\n        topic: t\n        path: '{path}'\n      - quantity: humidity\n        topic: h\n";
         Assert.Contains(GardenFileReader.ReadText("g.yaml", text).Problems, p => !p.IsNote && p.Line == 6);
     }
-
-    private static string Shown(SeriesUnit unit) => unit switch
-    {
-        SeriesUnit.Fahrenheit => "°F",
-        SeriesUnit.Fraction => "fraction",
-        SeriesUnit.Millivolt => "mV",
-        SeriesUnit.Count => "count",
-        SeriesUnit.Inch => "in",
-        SeriesUnit.KilometrePerHour => "km/h",
-        _ => unit.ToString(),
-    };
 }

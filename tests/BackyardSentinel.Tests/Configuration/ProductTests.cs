@@ -1,7 +1,9 @@
 using System.Globalization;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Spraying;
 using UnitsNet;
 using Xunit;
+using UnitSystem = BackyardSentinel.Units.UnitSystem;
 
 namespace BackyardSentinel.Tests.Configuration;
 
@@ -27,10 +29,11 @@ public class ProductTests
             DaysBetween = 14,
             FirstStage = 0,
             LastStage = 1,
-            MinTemperatureC = (40 - 32) / 1.8,
+            MinTemperatureC = (40 - 32) * 5 / 9.0,
             MaxTemperatureC = 25,
             DryBefore = TimeSpan.FromHours(12),
             DryAfter = TimeSpan.FromHours(24),
+            FrostFreeBefore = TimeSpan.FromHours(48),
             FrostFree = TimeSpan.FromHours(36),
             WindMinMs = 3 * 0.44704,
             WindMaxMs = 13 / 3.6,
@@ -39,10 +42,10 @@ public class ProductTests
             DaysBeforeHarvest = 21,
         }, first with { WindMaxMs = 13 / 3.6 });
         Assert.Equal(13 / 3.6, first.WindMaxMs!.Value, 1e-12);
-        Assert.Equal((1.8, 1.02, true), (garden.Products[1].CopperPct, garden.Products[1].DensityKgPerL, garden.Products[1].Dose!.ByVolume));
-        Assert.Equal((30, 28), (garden.Products[1].DaysFromOil, garden.Products[2].DaysFromOil));
-        Assert.Contains((20, 40.5), garden.Products.Select(product => (product.RecheckRainMm, product.SpentRainMm)));
-        Assert.Contains(new BackyardSentinel.Spraying.WashOff(20, 40.5), garden.Sites[0].ToSite(garden.Products).Products.Select(product => product.WashOff));
+        Assert.Equal((1.8, 1.0185, true), (garden.Products[1].CopperPct, Math.Round(garden.Products[1].DensityKgPerL!.Value, 4), garden.Products[1].Dose!.ByVolume));
+        Assert.Equal((null, 28), (garden.Products[1].DaysFromOil, garden.Products[2].DaysFromOil));
+        Assert.Contains((25.4, 40.5), garden.Products.Select(product => (product.RecheckRainMm, product.SpentRainMm)));
+        Assert.Contains(new BackyardSentinel.Spraying.WashOff(25.4, 40.5), garden.Sites[0].ToSite(garden.Products).Products.Select(product => product.WashOff));
     }
 
     // The second opinion on the units is the library UnitsNet.
@@ -107,7 +110,8 @@ public class ProductTests
     [InlineData("template: dormant-oil", "peach", "the figures of dormant-oil are only a start")]
     [InlineData("active: copper, dose: 5 g/L", "peach", "product 'x' has neither 'content' nor 'copper'")]
     [InlineData("active: copper, copper: 50", "peach", "product 'x' has no 'dose'")]
-    [InlineData("active: copper, copper: 8, dose: 5 mL/L", "peach", "the dose is a volume and there is no 'density'")]
+    [InlineData("active: copper, copper: 8, dose: 5 mL/L", "peach", "the dose of 'x' is a volume")]
+    [InlineData("template: fixed-copper, dose: 1.5 tbsp/gal", "peach", "the dose of 'x' is a volume")]
     public void What_the_grower_should_know_of_a_product_is_noted(string keys, string kind, string note)
     {
         var (product, problems) = Read(keys, kind);
@@ -119,6 +123,7 @@ public class ProductTests
     [InlineData("active: sulfur, not_on: [apricot]", "apricot")]
     [InlineData("active: sulfur", "peach")]
     [InlineData("active: copper-oxychloride, content: 84, dose: 7.5 g/L", "apricot")]
+    [InlineData("active: copper, copper: 50, dose: 1.5 tbsp/gal, density: 0.4 oz/tbsp", "peach")]
     public void No_note_is_made_where_there_is_nothing_to_know(string keys, string kind) =>
         Assert.DoesNotContain(Read(keys, kind).Problems, p => p.Line <= 2);
 
@@ -132,6 +137,17 @@ public class ProductTests
     [InlineData("recheck_rain: 40, spent_rain: 40", true)]
     public void The_spray_year_begins_at_leaf_fall_and_cover_is_looked_at_before_it_is_gone(string stages, bool good) =>
         Assert.Equal(good, Read($"template: fixed-copper, {stages}").Product is not null);
+
+    // By hand: a tablespoon of 0.4 oz is 11.34 g in 14.787 mL; 1.5 of them in a gallon are 17.01 g in 3.785 L, half of it copper.
+    [Fact]
+    public void A_powder_in_tablespoons_is_counted_through_the_weight_of_a_tablespoon()
+    {
+        var product = new GardenSite { Id = "a", Series = [] }.ToSite([Read("template: fixed-copper, dose: 1 1/2 tbsp/gal, density: 0.4 oz/tbsp").Product!]).Products.Single();
+        Assert.Equal(0.5 * 17.0097 / 3.785412, product.DosePerL!.Value * product.CopperGPerUnit!.Value, 1e-4);
+        Assert.Equal("3 tbsp (1.2 oz)", TankMix.For(product, 2 * 3.785411784, UnitSystem.Us, out _)!.Product);
+        Assert.Null(TankMix.For(product with { DensityKgPerL = null }, 5, UnitSystem.Us, out var missing));
+        Assert.Contains("0.4 oz/tbsp", missing, StringComparison.Ordinal);
+    }
 
     private static (GardenProduct? Product, IReadOnlyList<Problem> Problems) Read(string keys, string kind = "peach")
     {

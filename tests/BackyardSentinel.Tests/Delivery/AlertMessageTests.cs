@@ -13,7 +13,8 @@ public sealed class AlertMessageTests
 
         Assert.NotNull(again);
         Assert.Equal(alert.Facts, again.Facts);
-        Assert.Equal(alert with { Facts = AlertMessage.NoFacts }, again with { Facts = AlertMessage.NoFacts });
+        Assert.Equal(alert.Plantings, again.Plantings);
+        Assert.Equal(alert with { Facts = AlertMessage.NoFacts, Plantings = [] }, again with { Facts = AlertMessage.NoFacts, Plantings = [] });
     }
 
     [Theory]

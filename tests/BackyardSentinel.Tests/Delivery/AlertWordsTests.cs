@@ -52,30 +52,36 @@ public class AlertWordsTests
 
         if (kind != Alert.SummaryKind)
             Assert.DoesNotContain("…", text.Body, StringComparison.Ordinal);
-        Assert.Contains(alert.Planting ?? alert.Site ?? "garden", text.Title, StringComparison.Ordinal);
+        Assert.Contains(alert.Site is null ? "garden" : alert.Plantings.FirstOrDefault() ?? alert.Site, text.Title, StringComparison.Ordinal);
     }
 
     [Fact]
     public void The_titles_read_so() => Assert.Equal(
         """
-        Likely: white-peach, south-wall
-        Likely ahead: white-peach, south-wall
+        Curl weather likely: white-peach, south-wall
+        Curl weather ahead: white-peach, south-wall
         Spray due in 7 d: white-peach, south-wall
+        Leaf-fall spray due: white-peach, south-wall
+        Last chance to spray? white-peach, south-wall
+        Shelter by Thu 11 Mar: white-peach, south-wall
         Slot Fri 5 Mar 10:10: white-peach, south-wall
-        Recheck cover: white-peach, south-wall
+        Look at the cover: white-peach, south-wall
         Cover spent: white-peach, south-wall
         Look for curl: white-peach, south-wall
+        Look at the buds: white-peach, south-wall
+        Chill need not met: white-peach, south-wall
         Pick curled leaves: white-peach, south-wall
-        Season over: white-peach, south-wall
-        No temperature: air-temperature, south-wall
-        Back: air-temperature, south-wall
+        Infection season over: white-peach, south-wall
+        No temperature: south-wall
+        Back: temperature, south-wall
         20 sensors silent: south-wall
         Sensors back: south-wall
-        Stuck temperature: air-temperature, south-wall
+        Stuck temperature: south-wall
+        Wrong temperature? south-wall
         Clock is wrong: garden
         Disk nearly full: garden
         Alerts did not get out: garden
-        17 alerts up to likely: garden
+        23 alerts up to likely: garden
         """,
         string.Join('\n', ExampleAlerts.OfEveryKind().Select(alert => Words.Say(alert, _ => Zone).Title)));
 
@@ -118,16 +124,18 @@ public class AlertWordsTests
     [Fact]
     public void Words_that_fail_where_no_example_reached_give_way_to_the_built_in_ones()
     {
-        var other = AlertWords.Read(EnglishText.Replace("Covered: the spray was fresh.", "{{ typo }}", StringComparison.Ordinal), "my-words.liquid");
+        var other = AlertWords.Read(EnglishText.Replace("The spray cover was fresh.", "{{ typo }}", StringComparison.Ordinal), "my-words.liquid");
         var likely = ExampleAlerts.OfEveryKind()[0];
         var covered = Alert.Of((LevelRisen)likely.Occasions[0] with { Cover = "fresh" }, likely.At);
 
-        Assert.Contains("Covered: the spray was fresh.", other.Say(covered, _ => Zone).Body, StringComparison.Ordinal);
+        Assert.Contains("The spray cover was fresh.", other.Say(covered, _ => Zone).Body, StringComparison.Ordinal);
     }
 
     [Theory]
     [InlineData("window-ahead")]
     [InlineData("spray-deadline-near")]
+    [InlineData("leaf-fall-spray-due")]
+    [InlineData("spray-last-chance")]
     [InlineData("spray-slot-found")]
     [InlineData("cover-to-recheck")]
     [InlineData("cover-spent")]
@@ -139,12 +147,12 @@ public class AlertWordsTests
     {
         var text = Words.Say(ExampleAlerts.OfEveryKind()[0], _ => Zone);
 
-        Assert.Equal("Likely: white-peach, south-wall", text.Title);
+        Assert.Equal("Curl weather likely: white-peach, south-wall", text.Title);
         Assert.Equal(
             """
-            Likely on white-peach at south-wall since Thu 4 Mar 10:10, up from possible.
+            Likely infection weather on white-peach at south-wall since Thu 4 Mar 10:10, up from possible.
             24.8 wet hours, 13.6 mm of rain, mean 9.3 °C (rule wet-hours).
-            Cover was thin: rain has worked on it. Spraying now does not undo it. Look for curl from Sat 13 Mar.
+            The spray cover was due for a look: rain has worked on it. Spraying now does not undo it. Look for curl from Sat 13 Mar.
             Uncertain: weather data are missing. Other rules: rain-day clear, two-day likely. The level's curve is assumed.
             """,
             text.Body);
@@ -165,7 +173,7 @@ public class AlertWordsTests
 
         Assert.Equal(
             """
-            Building on white-peach at south-wall since Thu 4 Mar 10:10, up from clear.
+            Building infection weather on white-peach at south-wall since Thu 4 Mar 10:10, up from clear.
             6.3 wet hours, no rain gauge, mean 9.3 °C; 50 % of the minimum (rule wet-hours).
             Nothing is infected yet; watch the level.
             The level's curve is assumed.
@@ -176,7 +184,7 @@ public class AlertWordsTests
     [Fact]
     public void A_returned_hub_with_sensors_still_silent_reads_so()
     {
-        var text = Words.Say(ExampleAlerts.OfEveryKind().Single(alert => alert.Kind == "hub-back"), _ => Zone);
+        var text = Words.Say(ExampleAlerts.OfEveryKind().Single(alert => alert.Kind == "sensors-back"), _ => Zone);
 
         Assert.Equal("Sensors back: south-wall", text.Title);
         Assert.Equal(
@@ -197,10 +205,10 @@ public class AlertWordsTests
         var text = Words.Say(alert, _ => Zone);
 
         var lines = text.Body.Split('\n');
-        Assert.Equal("17 alerts up to likely: garden", text.Title);
-        Assert.Equal("17 alerts waited for the morning:", lines[0]);
-        Assert.Equal("Thu 4 Mar 10:10: Likely: white-peach, south-wall", lines[1]);
-        Assert.Equal($"and {17 - (lines.Length - 2)} more.", lines[^1]);
+        Assert.Equal("23 alerts up to likely: garden", text.Title);
+        Assert.Equal("23 alerts waited for the morning:", lines[0]);
+        Assert.Equal("Thu 4 Mar 10:10: Curl weather likely: white-peach, south-wall", lines[1]);
+        Assert.Equal($"and {23 - (lines.Length - 2)} more.", lines[^1]);
     }
 
     // Local time against a library with a time zone database of its own.
@@ -233,9 +241,19 @@ public class AlertWordsTests
 
         var text = other.Say(ExampleAlerts.OfEveryKind()[0], _ => Zone);
 
-        Assert.Equal("Verjetno: white-peach, south-wall", text.Title);
+        Assert.Equal("Curl weather verjetno: white-peach, south-wall", text.Title);
         Assert.Contains("since čet 4. Mar ob 10:10", text.Body, StringComparison.Ordinal);
         Assert.Contains("24,8 wet hours, 13,6 mm", text.Body, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Everything_that_a_translation_lacks_is_named_at_once()
+    {
+        var text = EnglishText.Replace("level.severe = severe\n", "", StringComparison.Ordinal).Replace("quantity.rain = rain\n", "", StringComparison.Ordinal).Replace("--- disk-low body", "--- disc-low body", StringComparison.Ordinal);
+
+        Assert.Equal(
+            "de.liquid: the part '--- words' has no line 'level.severe = …', 'quantity.rain = …'; there is no part '--- disk-low body'. Add what is missing as it stands in the built-in file.",
+            Assert.Throws<WordsProblemException>(() => AlertWords.Read(text, "de.liquid")).Message);
     }
 
     [Theory]
@@ -247,7 +265,7 @@ public class AlertWordsTests
     [InlineData("garden = garden", "garden", "'garden' is not 'name = word'")]
     [InlineData("months = Jan Feb", "months = Jan", "'months' has 11 names but needs 12")]
     [InlineData("--- disk-low title", "--- clock-wrong title", "there is a second part '--- clock-wrong title'")]
-    [InlineData("Recheck cover: {{ place }}", "", "must not be empty")]
+    [InlineData("Look at the cover: {{ place }}", "", "must not be empty")]
     [InlineData("{{ free_mb }} MB", "{% for i in (1..20000) %}x{% endfor %} MB", "the part '--- disk-low body' cannot be put into words")]
     public void A_wrong_file_is_refused_with_a_sentence(string from, string to, string sentence)
     {

@@ -17,7 +17,7 @@ public sealed class BodyTemplateTests
     [Fact]
     public void Json_stays_json_whatever_is_put_in()
     {
-        using var json = JsonDocument.Parse(Render("{\"t\":\"{{ title }}\",\"b\":\"{{ text }}\",\"mm\":{{ facts.rain_mm | default: 0 }}{% if planting %},\"p\":\"{{ planting }}\"{% endif %}}", WebhookContent.Json));
+        using var json = JsonDocument.Parse(Render("{\"t\":\"{{ title }}\",\"b\":\"{{ text }}\",\"mm\":{{ facts.rain_mm | default: 0 }}{% if plantings %},\"p\":\"{{ plantings }}\"{% endif %}}", WebhookContent.Json));
 
         Assert.Equal(Alert.Title, json.RootElement.GetProperty("t").GetString());
         Assert.Equal(Alert.Text, json.RootElement.GetProperty("b").GetString());

@@ -9,7 +9,7 @@ internal static class Some
     public const string Secret = "whsec_MfKQ9r8GKYqrTwjUPD8ILPZIo2LaLaSw";
 
     public static AlertMessage Alert(string id, string episode = "south-wall/white-peach/spell", DateTimeOffset? at = null) => new(
-        id, episode, "south-wall", "white-peach", "level-risen", "likely", "high", at ?? Morning, (at ?? Morning).AddHours(24),
+        id, episode, "south-wall", ["white-peach"], "level-risen", "likely", "high", at ?? Morning, (at ?? Morning).AddHours(24),
         "South wall: likely", "Wet since 20:10.\n13.6 mm \"so far\".", AlertMessage.NoFacts);
 
     /// <summary>Waits, in real time, until something holds.</summary>

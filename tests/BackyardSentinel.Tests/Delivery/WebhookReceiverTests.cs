@@ -211,11 +211,13 @@ public sealed class WebhookReceiverTests : IAsyncLifetime
     [Fact]
     public async Task No_secret_shows_in_any_answer_or_in_the_settings()
     {
-        string[] canaries = ["t0psecret-token", "qu3ry-canary", "us3r-canary", "pa55-canary", "h3ader-canary", Some.Secret, Some.Secret["whsec_".Length..]];
+        // Some servers answer with the headers that they got: base64 of name and password, and what stands behind it.
+        var basic = Convert.ToBase64String("us3r-canary:pa55-canary"u8);
+        string[] canaries = [basic, Convert.ToBase64String("h1dden-user:h1dden-word"u8), "h1dden-user", "h1dden-word", "t0psecret-token", "qu3ry-canary", "us3r-canary", "pa55-canary", "h3ader-canary", Some.Secret, Some.Secret["whsec_".Length..]];
         var settings = Phone with
         {
             Url = _peer.Url.AbsoluteUri.Replace("//", "//us3r-canary:pa55-canary@", StringComparison.Ordinal) + "hook/t0psecret-token?key=qu3ry-canary",
-            Headers = [new ReceiverHeader("Authorization", "Bearer h3ader-canary", true)],
+            Headers = [new ReceiverHeader("Authorization", "Bearer h3ader-canary", true), new ReceiverHeader("X-Login", "Basic " + Convert.ToBase64String("h1dden-user:h1dden-word"u8), true)],
             Secret = Some.Secret,
         };
         List<string> said = [settings.ToString(), settings.Headers[0].ToString(), Make(settings).Fingerprint];
@@ -230,6 +232,29 @@ public sealed class WebhookReceiverTests : IAsyncLifetime
         said.Add(reason!);
         Assert.All(said, text => Assert.All(canaries, canary => Assert.DoesNotContain(canary, text, StringComparison.OrdinalIgnoreCase)));
         Assert.Contains("h3ader-canary", _peer.Requests.Last().Headers["Authorization"], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task While_a_secret_is_being_changed_each_request_carries_a_signature_by_both()
+    {
+        var next = "whsec_" + Convert.ToBase64String("the next key of this garden, 32 b"u8);
+        Assert.IsType<DeliveryResult.Delivered>(await Send(Phone with { Secret = $"{next}\n{Some.Secret}\n" }));
+
+        Assert.True(_peer.Requests.TryDequeue(out var request));
+        // Standard Webhooks specification 1.0, "webhook-signature": a list of signatures, divided by blanks; one that fits is enough.
+        var signatures = request.Headers["webhook-signature"].Split(' ');
+        var signed = Encoding.UTF8.GetBytes($"{request.Headers["webhook-id"]}.{request.Headers["webhook-timestamp"]}.").Concat(request.Body).ToArray();
+        Assert.Equal([next, Some.Secret], ((string[])[next, Some.Secret]).Where((secret, i) =>
+            signatures[i] == "v1," + Convert.ToBase64String(HMACSHA256.HashData(Convert.FromBase64String(secret["whsec_".Length..]), signed))));
+        Assert.False(WebhookReceiver.TryCreate(Phone with { Secret = $"{next} {next} {next}" }, _http, _time, () => true, out _, out var reason));
+        Assert.Contains("one, or two", reason, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task What_turns_the_direction_of_writing_is_shown_as_its_code()
+    {
+        _peer.AnswerWith(202, "good \u202Edog\u2066 end");
+        Assert.Equal("answered 202: good \\u202Edog\\u2066 end", Assert.IsType<DeliveryResult.Delivered>(await Send(Phone)).Answer);
     }
 
     [Theory]

@@ -46,8 +46,8 @@ public sealed class HomieDeviceTests
             Take(device.Messages([watch]));
         }
 
-        Take(device.SetAlert("south-wall-humidity", "The humidity sensor of south-wall is silent."));
-        Take(device.ClearAlert("south-wall-humidity"));
+        Take(device.Troubles([("south-wall/humidity", "The humidity sensor of south-wall is silent.")]));
+        Take(device.Troubles([]));
         told.Add((device.Presence.Topic, device.Presence.Goodbye(DemoWeather.End).ToArray()));
         return told;
     }
@@ -115,11 +115,16 @@ public sealed class HomieDeviceTests
         var (device, watch) = (new HomieDevice("backyard-sentinel", [South], Started), Watch());
         var first = device.Messages([watch]);
         Assert.Empty(device.Messages([watch]));
-        Assert.Single(device.SetAlert("x", "Silent."));
-        Assert.Empty(device.SetAlert("x", "Silent."));
-        Assert.Equal(0, Assert.Single(device.ClearAlert("x")).Payload.Length);
-        Assert.Empty(device.ClearAlert("x"));
-        Assert.Single(device.ClearAlert("left-by-an-earlier-run"));
+        Assert.Single(device.Troubles([("x", "Silent.")]));
+        Assert.Empty(device.Troubles([("x", "Silent.")]));
+        Assert.Equal(2, device.Troubles([("y", "Stuck.")]).Count); // One shown, the other deleted.
+        Assert.Equal(0, Assert.Single(device.Troubles([])).Payload.Length);
+        Assert.Empty(device.Troubles([]));
+        device.Found("homie/5/backyard-sentinel/$alert/left-by-an-earlier-run");
+        device.Found("homie/5/backyard-sentinel/$alert/x");
+        device.Found("homie/5/another/$alert/x");
+        Assert.Equal([("x", "Silent."), ("left-by-an-earlier-run", "")], device.Troubles([("x", "Silent.")]).Select(one => (one.Topic.Split('/')[^1], Encoding.UTF8.GetString(one.Payload.Span))));
+        Assert.Empty(device.Troubles([("x", "Silent.")]));
         var again = new HomieDevice("backyard-sentinel", [South], Started.AddMinutes(1)).Messages([watch]);
         Assert.True(Version(again) > Version(first));
     }
@@ -132,10 +137,23 @@ public sealed class HomieDeviceTests
     {
         Site[] sites = [new() { Id = "a", Plantings = [new Planting("b-c")] }, new() { Id = "a-b", Plantings = [new Planting("c")] }];
         var device = new HomieDevice("Sentinel_1.Tannery Lane", sites, Started);
-        Assert.Equal("sentinel-1-tannery-lane", device.Id);
+        Assert.StartsWith("sentinel-1-tannery-lane-", device.Id, StringComparison.Ordinal);
         var topics = device.Messages(sites.Select(site => Watch(site))).Select(one => one.Topic).ToList();
         Assert.Equal(topics.Count, topics.Distinct().Count());
-        Assert.Contains("homie/5/sentinel-1-tannery-lane/a-b-c-2/level", topics);
+        Assert.Contains($"homie/5/{device.Id}/a-b-c-2/level", topics);
+    }
+
+    [Theory]
+    [InlineData("ren-1", "ren-1")]
+    [InlineData("Ren_1", "ren-1-")]
+    [InlineData("ren.1", "ren-1-")]
+    [InlineData("***", "sentinel-")]
+    public void Two_client_ids_never_make_one_device(string clientId, string start)
+    {
+        var id = new HomieDevice(clientId, [South], Started).Id;
+        Assert.StartsWith(start, id, StringComparison.Ordinal);
+        Assert.DoesNotContain(id, new[] { "ren-1", "Ren_1", "ren.1", "***" }.Where(other => other != clientId).Select(other => new HomieDevice(other, [South], Started).Id));
+        Assert.All(id, letter => Assert.Contains(letter, "abcdefghijklmnopqrstuvwxyz0123456789-"));
     }
 
     /// <summary>The validator finds each of these, so that its silence on ours says something.</summary>

@@ -42,11 +42,12 @@ public sealed class HomieLinkTests
         var link = new HomieLink(new BrokerOptions { Port = port }, [South], TimeProvider.System, Logger.None);
         using var early = await Peer.ConnectAsync(port, "homie/5/#");
         using var stop = new CancellationTokenSource();
+        await early.PublishAsync($"{Root}/$alert/left-by-an-earlier-run", "Disk nearly full.", retain: true);
         link.Show([new SiteWatch(South, _ => { })]);
         var running = link.RunAsync(stop.Token);
         await early.HearsAsync($"{Root}/$state", "ready");
         link.Show([Judged()]);
-        link.SetAlert("south-wall-rain", "The rain gauge is silent.");
+        link.ShowTroubles([("south-wall-rain", "The rain gauge is silent.")]);
         await early.HearsAsync($"{Root}/south-wall/temperature", "8.5");
         await early.HearsAsync($"{Root}/$alert/south-wall-rain", "silent");
 
@@ -60,7 +61,15 @@ public sealed class HomieLinkTests
             Assert.All(late.Heard, one => Assert.True(one.Retained, one.Topic));
         }
 
-        link.ClearAlert("south-wall-rain");
+        link.ShowTroubles([]);
+        await early.HearsAsync($"{Root}/$alert/south-wall-rain", "");
+        await Until.TrueAsync(
+            () =>
+            {
+                link.ShowTroubles([]); // As each minute.
+                return early.Heard.Any(one => one.Topic == $"{Root}/$alert/left-by-an-earlier-run" && one.Payload.Length == 0);
+            },
+            "the trouble of an earlier run is deleted");
         await stop.CancelAsync();
         await running;
         await early.HearsAsync($"{Root}/$state", "disconnected");

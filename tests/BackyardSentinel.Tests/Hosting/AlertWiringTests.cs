@@ -47,19 +47,19 @@ public sealed class AlertWiringTests : IDisposable
     }
 
     [Theory]
-    [InlineData("url: file:FOLDER/none", "The url of the receiver phone cannot be had: there is no file FOLDER/none. Put it there, or change the garden file.")]
-    [InlineData("url: file:FOLDER/bad", "The url of the receiver phone, kept in file:FOLDER/bad, is no address that begins with https:// or http://; write the whole address there and nothing else.")]
-    [InlineData("url: https://phone.example\n    secret: file:FOLDER/none", "The secret of the receiver phone cannot be had: there is no file FOLDER/none. Put it there, or change the garden file.")]
-    [InlineData("url: https://phone.example\n    secret: file:FOLDER/bad", "The secret of the receiver phone is no webhook secret: it must be whsec_ and base64 of 24 to 64 bytes. Copy it again from the other side.")]
-    [InlineData("url: https://phone.example\n    content: text\n    template_file: FOLDER/none", "The file FOLDER/none should hold the template of the receiver phone, named by 'template_file', but it is not there; put it there, or take the key out of the garden file.")]
-    [InlineData("url: https://phone.example\n    headers:\n      - {name: X-Key, value: 'file:FOLDER/none'}", "The header X-Key of the receiver phone cannot be had: there is no file FOLDER/none. Put it there, or change the garden file.")]
+    [InlineData("url: file:FOLDER/none", "The url of the destination phone cannot be had: there is no file FOLDER/none. Put it there, or change the garden file.")]
+    [InlineData("url: file:FOLDER/bad", "The url of the destination phone, kept in file:FOLDER/bad, is no address that begins with https:// or http://; write the whole address there and nothing else.")]
+    [InlineData("url: https://phone.example\n    secret: file:FOLDER/none", "The secret of the destination phone cannot be had: there is no file FOLDER/none. Put it there, or change the garden file.")]
+    [InlineData("url: https://phone.example\n    secret: file:FOLDER/bad", "The secret of the destination phone is no webhook secret: it must be whsec_ and base64 of 24 to 64 bytes. Copy it again from the other side.")]
+    [InlineData("url: https://phone.example\n    content: text\n    template_file: FOLDER/none", "The file FOLDER/none should hold the template of the destination phone, named by 'template_file', but it is not there; put it there, or take the key out of the garden file.")]
+    [InlineData("url: https://phone.example\n    headers:\n      - {name: X-Key, value: 'file:FOLDER/none'}", "The header X-Key of the destination phone cannot be had: there is no file FOLDER/none. Put it there, or change the garden file.")]
     public void What_a_receiver_points_to_and_is_wrong_is_one_sentence_without_the_secret(string keys, string sentence)
     {
         File.WriteAllText(Path.Combine(_folder, "bad"), "hush-hush\n");
 
         var problem = Assert.Throws<WiringProblemException>(() =>
         {
-            using var wiring = AlertWiring.Of(Garden($"receivers:\n  - id: phone\n    kind: webhook\n    {keys.Replace("FOLDER", _folder, StringComparison.Ordinal)}"));
+            using var wiring = AlertWiring.Of(Garden($"send_to:\n  - id: phone\n    kind: webhook\n    {keys.Replace("FOLDER", _folder, StringComparison.Ordinal)}"));
             wiring.Connect(NoTopic, TextWriter.Null, _time, () => true);
         });
 
@@ -87,7 +87,7 @@ public sealed class AlertWiringTests : IDisposable
         File.WriteAllText(Path.Combine(_folder, "key"), Some.Secret + "\n");
         File.WriteAllText(Path.Combine(_folder, "token"), "Bearer hush\n");
         using var wiring = AlertWiring.Of(Garden($"""
-            receivers:
+            send_to:
               - id: phone
                 kind: webhook
                 url: file:{_folder}/url
@@ -121,7 +121,7 @@ public sealed class AlertWiringTests : IDisposable
     {
         var ct = TestContext.Current.CancellationToken;
         await using var peer = await HttpPeer.StartAsync(ct: ct);
-        using var wiring = AlertWiring.Of(Garden($"receivers:\n  - id: phone\n    kind: webhook\n    url: {peer.Url}"));
+        using var wiring = AlertWiring.Of(Garden($"send_to:\n  - id: phone\n    kind: webhook\n    url: {peer.Url}"));
 
         var result = await wiring.Connect(NoTopic, TextWriter.Null, _time, () => true).Single().SendAsync(Some.Alert("a"), ct);
 
@@ -135,7 +135,7 @@ public sealed class AlertWiringTests : IDisposable
         var ct = TestContext.Current.CancellationToken;
         List<string> topics = [];
         using var written = new StringWriter();
-        using var wiring = AlertWiring.Of(Garden("receivers:\n  - {id: hub, kind: topic, useful_for: 2h}\n  - {id: look, kind: dry-run}"));
+        using var wiring = AlertWiring.Of(Garden("send_to:\n  - {id: hub, kind: topic, useful_for: 2h}\n  - {id: look, kind: dry-run}"));
 
         foreach (var receiver in wiring.Connect(Publish, written, _time, () => true))
             Assert.IsType<DeliveryResult.Delivered>(await receiver.SendAsync(Some.Alert("a-1"), ct));
@@ -162,7 +162,8 @@ public sealed class AlertWiringTests : IDisposable
         {
             var message = wiring.Say(alert);
             var read = AlertJson.Read(Encoding.UTF8.GetString(AlertJson.Write(message)));
-            Assert.Equal(message with { Facts = read!.Facts }, read);
+            Assert.Equal(message.Plantings, read!.Plantings);
+            Assert.Equal(message with { Facts = read.Facts, Plantings = read.Plantings }, read);
             Assert.Equal(message.Facts.OrderBy(fact => fact.Key, StringComparer.Ordinal), read.Facts.OrderBy(fact => fact.Key, StringComparer.Ordinal));
             Assert.Equal(alert.Site ?? "", message.Site);
             Assert.NotEmpty(message.Facts);

@@ -1,5 +1,6 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Ingest;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using Microsoft.Extensions.Time.Testing;
 using Serilog.Core;
@@ -25,14 +26,14 @@ public sealed class ForecastWiringTests : IDisposable
         var ct = TestContext.Current.CancellationToken;
         await using var server = await ForecastServer.StartAsync(ForecastServer.Body(Rows));
         File.WriteAllText(System.IO.Path.Combine(_folder, "url"), server.Url.AbsoluteUri);
-        var wiring = ForecastWiring.Of(Settings($"source: http\nurl: file:{_folder}/url\ncontact: garden@example.org\nallow_private: true\nevery: 45m"));
+        var wiring = ForecastWiring.Of(Settings($"kind: http\nurl: file:{_folder}/url\ncontact: garden@example.org\nallow_private: true\nevery: 45m"));
 
         var forecast = await FirstAsync(wiring, ct);
 
         Assert.Equal(TimeSpan.FromMinutes(45), wiring.Source!.Every);
         Assert.Contains("(garden@example.org)", server.Asked.First().UserAgent.ToString(), StringComparison.Ordinal);
         AssertHours(forecast);
-        Assert.Equal(("Hilltop weather", "Data: Hilltop"), (forecast.Source, forecast.Attribution));
+        Assert.Equal(("Weir Office", "Data: Weir Office"), (forecast.Source, forecast.Attribution));
         Assert.Null(wiring.Topic);
     }
 
@@ -42,7 +43,7 @@ public sealed class ForecastWiringTests : IDisposable
         File.WriteAllText(Path, Rows);
         File.SetLastWriteTimeUtc(Path, _time.GetUtcNow().UtcDateTime.AddHours(-13));
 
-        var forecast = await FirstAsync(ForecastWiring.Of(Settings($"source: file\npath: {Path}")), TestContext.Current.CancellationToken);
+        var forecast = await FirstAsync(ForecastWiring.Of(Settings($"kind: file\npath: {Path}")), TestContext.Current.CancellationToken);
 
         AssertHours(forecast);
         Assert.Equal(_time.GetUtcNow().AddHours(-13), forecast.Issued);
@@ -53,7 +54,7 @@ public sealed class ForecastWiringTests : IDisposable
     public void A_file_is_handed_on_again_only_when_it_has_changed()
     {
         List<Forecast> taken = [];
-        var poller = new ForecastFilePoller(Path, ForecastWiring.Of(Settings($"source: file\npath: {Path}")).Map, TimeSpan.FromHours(1), taken.Add, _time, Logger.None);
+        var poller = new ForecastFilePoller(Path, ForecastWiring.Of(Settings($"kind: file\npath: {Path}")).Map, TimeSpan.FromHours(1), taken.Add, _time, Logger.None);
 
         Assert.False(poller.Look());
         File.WriteAllText(Path, Rows);
@@ -72,8 +73,8 @@ public sealed class ForecastWiringTests : IDisposable
     [Fact]
     public void A_topic_comes_with_its_map_and_without_shape_in_the_own_form()
     {
-        var mapped = ForecastWiring.Of(Settings("source: mqtt\ntopic: weather/days"));
-        var own = ForecastWiring.Of(new ForecastSettings { Source = "mqtt", Topic = "weather/days" });
+        var mapped = ForecastWiring.Of(Settings("kind: mqtt\ntopic: weather/days"));
+        var own = ForecastWiring.Of(new ForecastSettings { Kind = "mqtt", Topic = "weather/days" });
 
         Assert.Equal(("weather/days", mapped.Map), mapped.Topic);
         Assert.NotNull(mapped.Map);
@@ -83,7 +84,7 @@ public sealed class ForecastWiringTests : IDisposable
     [Fact]
     public void An_address_that_cannot_be_had_is_one_sentence()
     {
-        var problem = Assert.Throws<WiringProblemException>(() => ForecastWiring.Of(Settings($"source: http\nurl: file:{_folder}/none\ncontact: garden@example.org")));
+        var problem = Assert.Throws<WiringProblemException>(() => ForecastWiring.Of(Settings($"kind: http\nurl: file:{_folder}/none\ncontact: garden@example.org")));
 
         Assert.Equal($"The url of the forecast cannot be had: there is no file {_folder}/none. Put it there, or change the garden file.", problem.Message);
     }
@@ -91,7 +92,7 @@ public sealed class ForecastWiringTests : IDisposable
     [Fact]
     public void Every_word_of_the_garden_file_has_its_meaning()
     {
-        var map = ForecastWiring.Of(Settings("source: mqtt\ntopic: w")).Map!;
+        var map = ForecastWiring.Of(Settings("kind: mqtt\ntopic: w")).Map!;
 
         Assert.Equal((ForecastShape.List, "when", "Europe/Ljubljana"), (map.Shape, map.Time, map.TimeZone!.Id));
         Assert.Equal(
@@ -100,8 +101,8 @@ public sealed class ForecastWiringTests : IDisposable
                 (ForecastQuantity.Rain, Unit.Inch, ForecastKind.Sum, ForecastPeriod.Next, 1),
                 (ForecastQuantity.RainProbability, Unit.Fraction, ForecastKind.Mean, ForecastPeriod.Previous, 6),
                 (ForecastQuantity.WindSpeed, Unit.Knot, ForecastKind.Mean, ForecastPeriod.Interval, 1),
-                (ForecastQuantity.Humidity, Unit.AsIs, ForecastKind.Instant, ForecastPeriod.Next, 1),
-                (ForecastQuantity.Cloud, Unit.AsIs, ForecastKind.Instant, ForecastPeriod.Next, 1),
+                (ForecastQuantity.Humidity, Unit.Percent, ForecastKind.Instant, ForecastPeriod.Next, 1),
+                (ForecastQuantity.Cloud, Unit.Percent, ForecastKind.Instant, ForecastPeriod.Next, 1),
             ],
             map.Quantities.Select(field => (field.Quantity, field.Unit, field.Kind, field.Period, field.Hours)));
     }
@@ -117,7 +118,7 @@ public sealed class ForecastWiringTests : IDisposable
     {
         var inlet = new ForecastInlet();
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(ct);
-        var running = wiring.RunAsync(inlet, _time, () => 0.5, Logger.None, stop.Token);
+        var running = wiring.RunAsync(inlet, _time, () => 0.5, Logger.None, null, stop.Token);
         Forecast? forecast = null;
         await Delivery.Some.Until(() => (forecast = inlet.Take()) is not null, ct);
         await stop.CancelAsync();
@@ -129,8 +130,8 @@ public sealed class ForecastWiringTests : IDisposable
     {
         var path = System.IO.Path.Combine(_folder, "garden.yaml");
         File.WriteAllText(path, "forecast:\n" + string.Join('\n', source.ReplaceLineEndings("\n").Split('\n').Select(line => "  " + line)) + "\n" + """
-              name: Hilltop weather
-              attribution: "Data: Hilltop"
+              source: Weir Office
+              attribution: "Data: Weir Office"
               shape: list
               time: when
               zone: Europe/Ljubljana

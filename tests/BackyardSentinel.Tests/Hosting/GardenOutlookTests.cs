@@ -1,6 +1,7 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using Xunit;
 
@@ -19,7 +20,7 @@ public sealed class GardenOutlookTests
                 Id = "south-wall",
                 LatitudeDeg = 46,
                 LongitudeDeg = 14,
-                Series = [new GardenSeries { Quantity = Quantity.Rain, Topic = "g/rain", Unit = SeriesUnit.Millimetre }],
+                Series = [new GardenSeries { Quantity = Quantity.Rain, Topic = "g/rain", Unit = Unit.Millimetre }],
                 Plantings = [new GardenPlanting("white-peach", "peach")],
             },
         ],

@@ -88,20 +88,44 @@ public sealed class GardenPlanTests
     [InlineData(14, 1)]
     [InlineData(7, 2)]
     [InlineData(3, 3)]
-    [InlineData(0, 3)]
-    [InlineData(-1, null)]
+    [InlineData(1, 3)]
+    [InlineData(0, null)]
     public void A_deadline_is_told_14_7_and_3_days_before_the_early_date(int daysLeft, int? rung)
     {
-        var told = GardenPlan.Occasions(PlanWith(daysLeft, DueSpray.LateWinter), Place.ToSite(Garden.Products)).OfType<SprayDeadlineNear>().ToList();
+        var told = SprayOccasions.Of(PlanWith(daysLeft, DueSpray.LateWinter), Place.ToSite(Garden.Products)).OfType<SprayDeadlineNear>().ToList();
         Assert.Equal(rung is null ? [] : [(rung.Value, daysLeft)], told.Select(one => (one.Rung, one.DaysLeft)));
+    }
+
+    [Theory]
+    [InlineData(1, false)]
+    [InlineData(0, true)]
+    [InlineData(-5, true)]
+    [InlineData(-40, true)]
+    public void Once_the_early_date_has_come_the_last_chance_is_told(int daysLeft, bool told) =>
+        Assert.Equal(told ? 1 : 0, SprayOccasions.Of(PlanWith(daysLeft, DueSpray.LateWinter), Place.ToSite(Garden.Products)).OfType<SprayLastChance>().Count(one => one.UsefulUntil > Now));
+
+    [Fact]
+    public void The_spray_at_leaf_fall_is_told_from_the_day_on_which_enough_leaves_are_down()
+    {
+        var site = Place.ToSite(Garden.Products);
+        DateOnly by = new(2027, 1, 25), today = new(2027, 1, 15);
+        List<Occasion> Told(DateOnly from) =>
+        [
+            .. SprayOccasions.Of(
+                PlanWith(60, null) with { Plantings = [PlanWith(60, null).Plantings[0] with { Due = [new DueSpray(DueSpray.LeafFall, by, "it had curl last spring") { From = from, FromIsGuessed = true }] }] }, site),
+        ];
+
+        Assert.Empty(Told(today.AddDays(1)));
+        var due = Assert.IsType<LeafFallSprayDue>(Assert.Single(Told(today)));
+        Assert.Equal((2027, by, 10, today, true, 0), (due.Season, due.By, due.DaysLeft, due.LeavesDownOn, due.Guessed, due.Rung));
     }
 
     [Fact]
     public void A_spray_that_is_done_has_no_deadline_and_no_slot_is_told()
     {
         var site = Place.ToSite(Garden.Products);
-        Assert.Empty(GardenPlan.Occasions(PlanWith(7, DueSpray.LookAtCover) with { Slots = [Slot("winter-copper", 20, 9)] }, site));
-        Assert.Empty(GardenPlan.Occasions(PlanWith(7, null) with { Slots = [Slot("winter-copper", 20, 9)] }, site));
+        Assert.Empty(SprayOccasions.Of(PlanWith(7, DueSpray.LookAtCover) with { Slots = [Slot("winter-copper", 20, 9)] }, site));
+        Assert.Empty(SprayOccasions.Of(PlanWith(7, null) with { Slots = [Slot("winter-copper", 20, 9)] }, site));
     }
 
     [Fact]
@@ -112,12 +136,13 @@ public sealed class GardenPlanTests
         {
             Slots = [Slot("winter-copper", 100, 5), Slot("winter-copper", 30, 4), Slot("winter-copper", 50, 3), Slot("winter-oil", 26, 9)],
         };
-        var told = Assert.Single(GardenPlan.Occasions(plan, site).OfType<SpraySlotFound>());
+        var told = Assert.Single(SprayOccasions.Of(plan, site).OfType<SpraySlotFound>());
         Assert.Equal(("winter-copper", Now.AddHours(30)), (told.Product, told.Start));
+        Assert.Equal((site.Products.First(product => product.Id == "winter-copper").Name, DueSpray.LateWinter, (DateOnly?)new DateOnly(2027, 2, 4)), (told.ProductName, told.Serves, told.Deadline));
         // A spray due only in two months: one made now would not count as it.
-        Assert.Empty(GardenPlan.Occasions(PlanWith(60, DueSpray.LateWinter) with { Slots = plan.Slots }, site));
+        Assert.Empty(SprayOccasions.Of(PlanWith(60, DueSpray.LateWinter) with { Slots = plan.Slots }, site));
         // A slot that begins on the early day or after it is not timely.
-        Assert.Empty(GardenPlan.Occasions(PlanWith(1, DueSpray.LateWinter) with { Slots = plan.Slots }, site).OfType<SpraySlotFound>());
+        Assert.Empty(SprayOccasions.Of(PlanWith(1, DueSpray.LateWinter) with { Slots = plan.Slots }, site).OfType<SpraySlotFound>());
     }
 
     [Fact]

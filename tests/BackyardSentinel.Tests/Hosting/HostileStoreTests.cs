@@ -1,7 +1,9 @@
 using System.Net;
 using System.Net.Sockets;
+using BackyardSentinel.Ingest;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Weather;
 using Microsoft.Data.Sqlite;
 using Serilog.Core;
 using Xunit;
@@ -38,12 +40,14 @@ public sealed class HostileStoreTests : IDisposable
         var file = Path.Combine(_folder, "other.db");
         Execute(file, sql);
         var before = File.ReadAllBytes(file);
-        Assert.Contains(why, Assert.Throws<StoreException>(() => SentinelStore.Open(file)).Message, StringComparison.Ordinal);
+        var refusal = Assert.Throws<StoreException>(() => SentinelStore.Open(file));
+        Assert.Contains(why, refusal.Message, StringComparison.Ordinal);
+        Assert.True(refusal.IsLasting);
         Assert.Equal(before, File.ReadAllBytes(file));
     }
 
     [Theory]
-    [InlineData("update meta set value = 3 where key = 'schema'")]
+    [InlineData("update meta set value = 99 where key = 'schema'")]
     [InlineData("update meta set value = 'one' where key = 'schema'")]
     [InlineData("delete from meta")]
     public void A_store_of_another_schema_is_refused(string sql)
@@ -51,7 +55,38 @@ public sealed class HostileStoreTests : IDisposable
         var file = Path.Combine(_folder, "newer.db");
         SentinelStore.Open(file).Dispose();
         Execute(file, sql);
-        Assert.Contains("this program knows 2", Assert.Throws<StoreException>(() => SentinelStore.Open(file)).Message, StringComparison.Ordinal);
+        Assert.Contains("this program knows ", Assert.Throws<StoreException>(() => SentinelStore.Open(file)).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_store_that_holds_what_cannot_be_is_refused_as_damaged_for_good()
+    {
+        var file = Path.Combine(_folder, "times.db");
+        SentinelStore.Open(file).Dispose();
+        Execute(file, $"insert into series values(1, 'yard/humidity/h'); insert into readings values({long.MaxValue}, 1, 5, 1)");
+        SeriesMap[] series = [new() { SiteId = "yard", Quantity = Quantity.Humidity, Topic = "h" }];
+        var refusal = await Assert.ThrowsAsync<StoreException>(() => SentinelHost.RunAsync(
+            file, [new Site { Id = "yard" }], series, new BrokerOptions { Port = 1 }, new LoopOptions(), TimeProvider.System, Logger.None, null, CancellationToken.None));
+        Assert.True(refusal.IsLasting);
+        Assert.Contains("It is damaged", refusal.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_is_known_of_a_forecasts_source_outlives_the_program_and_is_worth_nothing_without_the_answer()
+    {
+        var file = Path.Combine(_folder, "marks.db");
+        var mark = new ForecastMark("a", new DateTimeOffset(2027, 2, 1, 6, 0, 0, TimeSpan.Zero), "\"v7\"", new DateTimeOffset(2027, 2, 1, 5, 0, 0, TimeSpan.Zero));
+        using (var marks = ForecastMarks.Open(file))
+        {
+            Assert.Null(marks.Read());
+            marks.Keep(mark);
+            Assert.Equal(mark with { ETag = null, LastModified = null }, marks.Read());
+        }
+
+        using (var store = SentinelStore.Open(file)) store.KeepForecast("{}"u8.ToArray());
+        using (var marks = ForecastMarks.Open(file)) Assert.Equal(mark, marks.Read());
+        Execute(file, "update meta set value = '{' where key = 'forecast-mark'");
+        using (var marks = ForecastMarks.Open(file)) Assert.Null(marks.Read());
     }
 
     [Fact]

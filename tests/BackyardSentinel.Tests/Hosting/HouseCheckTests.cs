@@ -20,8 +20,10 @@ public sealed class HouseCheckTests
         Assert.Empty(house.Look(Now.AddMinutes(2)));
         free = 450;
         Assert.Empty(house.Look(Now.AddMinutes(3)));
+        Assert.Equal(480, Assert.IsType<DiskLow>(Assert.Single(house.Standing)).FreeMb);
         free = 800;
         Assert.Empty(house.Look(Now.AddMinutes(4)));
+        Assert.Empty(house.Standing);
         free = 450;
         Assert.Single(house.Look(Now.AddMinutes(5)));
         free = null;
@@ -35,7 +37,9 @@ public sealed class HouseCheckTests
 
         Assert.Equal(TimeSpan.FromDays(21), Assert.IsType<ClockWrong>(Assert.Single(house.Look(Now.AddDays(-21)))).OffBy);
         Assert.Empty(house.Look(Now.AddDays(-21).AddMinutes(1)));
+        Assert.IsType<ClockWrong>(Assert.Single(house.Standing));
         Assert.Empty(house.Look(Now.AddMinutes(1)));
+        Assert.Empty(house.Standing);
         // A correction of a few minutes is no wrong clock.
         Assert.Empty(house.Look(Now.AddMinutes(-5)));
         Assert.Single(house.Look(Now.AddHours(-3)));

@@ -29,7 +29,7 @@ public sealed class SentinelHostTests : IDisposable
         using var peer = await Peer.ConnectAsync(broker.Port, "sentinel/state");
         var running = SentinelHost.RunAsync(
             file, [new Site { Id = "yard" }], series, new BrokerOptions { Port = broker.Port }, new LoopOptions(), TimeProvider.System, Logger.None, null, stop.Token);
-        await peer.HearsAsync("sentinel/state", "online");
+        await peer.HearsAsync("sentinel/state", "watching");
 
         var at = DateTimeOffset.UtcNow.ToUnixTimeMilliseconds() - 86_400_000;
         using (var reader = SentinelStore.Open(file))
@@ -51,6 +51,6 @@ public sealed class SentinelHostTests : IDisposable
         Assert.True(clock.Elapsed < TimeSpan.FromSeconds(5), "the stop took too long");
         using var store = SentinelStore.Open(file);
         Assert.Equal(count, store.CountReadings());
-        await peer.HearsAsync("sentinel/state", "offline");
+        await peer.HearsAsync("sentinel/state", "stopped");
     }
 }

@@ -73,6 +73,73 @@ public sealed class SentinelLoopTests : IDisposable
     }
 
     [Fact]
+    public async Task It_is_well_while_readings_are_stored_and_judged_and_not_while_the_store_takes_nothing()
+    {
+        using var store = SentinelStore.Open(File);
+        var loop = Loop(store, options: new LoopOptions { MaxUnacknowledged = 1 });
+        Assert.False(loop.IsWell);
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        await loop.OfferAsync(Message("h", "80"), Ct);
+        await Until.TrueAsync(() => _acknowledged.Count == 1, "the first is stored");
+        await Until.TrueAsync(() => loop.IsWell, "it is well");
+
+        using (var holder = new SqliteConnection($"Data Source={File};Pooling=False"))
+        {
+            holder.Open();
+            using var command = holder.CreateCommand();
+            command.CommandText = "begin immediate";
+            command.ExecuteNonQuery();
+            await loop.OfferAsync(Message("h", "81"), Ct);
+            await Until.TrueAsync(
+                () =>
+                {
+                    _time.Advance(TimeSpan.FromSeconds(10));
+                    return !loop.IsWell;
+                },
+                "it is not well",
+                seconds: 60);
+            command.CommandText = "rollback";
+            command.ExecuteNonQuery();
+        }
+
+        await Until.TrueAsync(
+            () =>
+            {
+                _time.Advance(TimeSpan.FromSeconds(10));
+                return loop.IsWell;
+            },
+            "it is well again",
+            seconds: 60);
+        await stop.CancelAsync();
+        await running;
+    }
+
+    [Fact]
+    public async Task A_value_that_cannot_be_is_kept_aside_with_its_reason_and_warned_of_once_an_hour()
+    {
+        using var store = SentinelStore.Open(File);
+        List<string> said = [];
+        var log = new Serilog.LoggerConfiguration().WriteTo.Sink(new Sentences(said)).CreateLogger();
+        var loop = new SentinelLoop(store, new PayloadMap(Series), [Yard], _ => { }, new LoopOptions(), _time, log);
+        await RunThrough(loop, ("t", """{"v":77}"""), ("t", """{"v":78.5}"""), ("h", "8100"), ("h", "64"));
+
+        var warnings = said.Where(sentence => sentence.Contains("kept aside", StringComparison.Ordinal)).ToList();
+        Assert.Equal(
+            ["t: temperature 77.0 cannot be: -60 to 60 °C are taken; is the unit °F? It is kept aside; the command 'refused' lists it.",
+             "h: humidity 8100.0 cannot be: above 0 to 105 % are taken; are these hundredths (scale: 0.01), or percent although the series says unit: fraction? It is kept aside; the command 'refused' lists it."],
+            warnings.Select(sentence => sentence.Replace("\"", "", StringComparison.Ordinal)));
+        var rows = store.Quarantine();
+        Assert.Equal([("t", 78.5, 2L), ("h", 8100.0, 1L)], rows.Select(row => (row.Topic, row.Value!.Value, row.Count)));
+        Assert.True(loop.Watches["yard"].LastRefused.ContainsKey(Quantity.Temperature));
+    }
+
+    private sealed class Sentences(List<string> said) : Serilog.Core.ILogEventSink
+    {
+        public void Emit(Serilog.Events.LogEvent logEvent) => said.Add(logEvent.RenderMessage(CultureInfo.InvariantCulture));
+    }
+
+    [Fact]
     public async Task Twenty_waiting_messages_force_a_commit_without_time_passing()
     {
         using var store = SentinelStore.Open(File);
@@ -158,7 +225,7 @@ public sealed class SentinelLoopTests : IDisposable
             Loop(store, options: new LoopOptions { ClockFromReadings = true }),
             ("t", """{"v":1,"at":"2030-01-01T00:00:00Z"}"""), ("t", """{"v":2,"at":"2030-01-01T00:10:00Z"}"""), ("t", """{"v":3,"at":"2030-01-01T00:05:00Z"}"""));
         var stamps = store.ReadSeason().Select(one => Stamp(one.ReceivedUs));
-        Assert.Equal(["00:00:00.000000", "00:10:00.000000", "00:10:00.000001"], stamps);
+        Assert.Equal(["00:00:00.000000", "00:10:00.000001", "00:10:00.000000"], stamps);
 
         static string Stamp(long us) => DateTimeOffset.UnixEpoch.AddTicks(us * 10).ToString("HH:mm:ss.ffffff", CultureInfo.InvariantCulture);
     }

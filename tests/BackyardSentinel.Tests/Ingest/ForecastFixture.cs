@@ -32,8 +32,8 @@ internal sealed class ForecastFixture(JsonElement file)
     public static ForecastMap ReadMap(JsonElement map) => new()
     {
         Shape = Enum.Parse<ForecastShape>(Text(map, "shape")!, ignoreCase: true),
-        Source = "Hilltop weather",
-        Attribution = "Data: Hilltop weather",
+        Source = "Weir Office",
+        Attribution = "Data: Weir Office",
         Licence = "CC BY 4.0",
         Rows = Text(map, "rows"),
         Time = Text(map, "time") ?? "time",
@@ -67,14 +67,7 @@ internal sealed class ForecastFixture(JsonElement file)
         return new ForecastField(
             quantity,
             Text(field, "path")!,
-            Text(field, "unit") switch
-            {
-                "fraction" => Unit.Fraction,
-                "km/h" => Unit.KilometrePerHour,
-                "°F" => Unit.Fahrenheit,
-                null or "°C" => Unit.AsIs,
-                var other => throw new InvalidDataException(other),
-            },
+            Text(field, "unit") is { } unit ? Units.Unit.All.First(one => one.Symbol == unit) : null,
             kind: Enum.Parse<ForecastKind>(Text(field, "kind") ?? (quantity == ForecastQuantity.Rain ? "sum" : "instant"), ignoreCase: true),
             period: Enum.Parse<ForecastPeriod>(Text(field, "period") ?? "interval", ignoreCase: true),
             hours: field.TryGetProperty("hours", out var hours) ? hours.GetDouble() : 1,

@@ -33,7 +33,7 @@ public sealed class ForecastHoursTests
     private static ForecastResult Read(IEnumerable<Block> blocks, ForecastField field)
     {
         var entries = blocks.Select(block => FormattableString.Invariant($"{{\"time\":\"{block.Start:yyyy-MM-dd'T'HH:mm}Z{(block.Minutes > 0 ? $"/PT{block.Minutes}M" : "")}\",\"value\":{block.Value:R}}}"));
-        var map = new ForecastMap { Shape = ForecastShape.Layers, Source = "Hilltop weather", Quantities = [field] };
+        var map = new ForecastMap { Shape = ForecastShape.Layers, Source = "Weir Office", Quantities = [field] };
         return ForecastReader.Read(Encoding.UTF8.GetBytes($"{{\"x\":[{string.Join(',', entries)}]}}"), map, Start);
     }
 

@@ -7,7 +7,7 @@ namespace BackyardSentinel.Ingest;
 public sealed class ForecastJsonTests
 {
     private const string Good = """
-        {"source":"Hilltop weather","issued":"2027-02-01T05:00:00Z","attribution":"Data: Hilltop weather","licence":"CC BY 4.0","hours":[
+        {"source":"Weir Office","issued":"2027-02-01T05:00:00Z","attribution":"Data: Weir Office","licence":"CC BY 4.0","hours":[
           {"start":"2027-02-01T06:00:00Z","temperature_c":2.5,"humidity_pct":91,"rain_mm":0.4,"rain_probability_pct":60,"wind_ms":1.5,"cloud_pct":100},
           {"start":"2027-02-01T07:00:00Z","temperature_c":null,"rain_mm":0}]}
         """;
@@ -19,7 +19,7 @@ public sealed class ForecastJsonTests
     {
         var forecast = Read(Good).Forecast!;
 
-        Assert.Equal(("Hilltop weather", "Data: Hilltop weather", "CC BY 4.0"), (forecast.Source, forecast.Attribution, forecast.Licence));
+        Assert.Equal(("Weir Office", "Data: Weir Office", "CC BY 4.0"), (forecast.Source, forecast.Attribution, forecast.Licence));
         var start = new DateTimeOffset(2027, 2, 1, 6, 0, 0, TimeSpan.Zero);
         Assert.Equal(start.AddHours(-1), forecast.Issued);
         Assert.Equal([new ForecastHour(start, 2.5, 91, 0.4, 60, 1.5, 100), new ForecastHour(start.AddHours(1), null, null, 0)], forecast.Hours);
@@ -37,9 +37,9 @@ public sealed class ForecastJsonTests
     }
 
     [Theory]
-    [InlineData("\"source\":\"Hilltop weather\",", "", "source is missing")]
+    [InlineData("\"source\":\"Weir Office\",", "", "source is missing")]
     [InlineData("T05:00:00Z", "T05:00:00", "issued: the time has no zone")]
-    [InlineData("\"hours\"", "\"hourly\"", "\"hourly\" is not known")]
+    [InlineData("\"hours\"", "\"series\"", "\"series\" is not known")]
     [InlineData("\"wind_ms\"", "\"wind\"", "hours[0].\"wind\" is not known")]
     [InlineData("T07:00", "T07:30", "hours[1].start is not a full hour")]
     [InlineData("T07:00", "T06:00", "hours[1].start is not later")]
@@ -72,8 +72,8 @@ public sealed class ForecastJsonTests
             Assert.StartsWith(path, ForecastFile.Read(path, null, default).Reason, StringComparison.Ordinal);
 
             File.WriteAllBytes(path, new byte[ForecastReader.MaxBytes + 5]);
-            Assert.Contains("more than", ForecastFile.Read(path, null, default).Reason, StringComparison.Ordinal);
-            Assert.Contains("does not exist", ForecastFile.Read(path + ".gone", null, default).Reason, StringComparison.Ordinal);
+            Assert.Contains("longer than", ForecastFile.Read(path, null, default).Reason, StringComparison.Ordinal);
+            Assert.Contains("there is no file", ForecastFile.Read(path + ".gone", null, default).Reason, StringComparison.Ordinal);
             Assert.Contains("cannot be read", ForecastFile.Read(folder.FullName, null, default).Reason, StringComparison.Ordinal);
         }
         finally

@@ -1,3 +1,4 @@
+using System.IO.Compression;
 using BackyardSentinel.Weather;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.Time.Testing;
@@ -32,16 +33,16 @@ public sealed class ForecastPollerTests : IDisposable
         _clients.ForEach(client => client.Dispose());
     }
 
-    private ForecastPoller Poller(Uri url, TimeSpan? every = null, bool allowPrivate = true, bool ownForm = false)
+    private ForecastPoller Poller(Uri url, TimeSpan? every = null, bool allowPrivate = true, bool ownForm = false, ForecastMemory? memory = null)
     {
         var client = new HttpClient(ForecastPoller.CreateHandler(allowPrivate)) { Timeout = Timeout.InfiniteTimeSpan };
         _clients.Add(client);
-        var map = new ForecastMap { Shape = ForecastShape.List, Source = "Hilltop weather", Quantities = [new ForecastField(ForecastQuantity.Temperature, "t")] };
-        return new ForecastPoller(client, new ForecastSource(url, "grower@garden.example", every), ownForm ? null : map, (forecast, _) =>
+        var map = new ForecastMap { Shape = ForecastShape.List, Source = "Weir Office", Quantities = [new ForecastField(ForecastQuantity.Temperature, "t")] };
+        return new ForecastPoller(client, new ForecastSource(url, "grower@garden.example", every) { Headers = [("X-Key", "k3y")] }, ownForm ? null : map, (forecast, _) =>
         {
             _taken.Add(forecast);
             return ValueTask.CompletedTask;
-        }, _time, () => _dice, _log);
+        }, _time, () => _dice, _log, memory);
     }
 
     /// <summary>Lets the clock run while the poller waits for it; it stands still while the server is at work, unless told otherwise.</summary>
@@ -95,6 +96,86 @@ public sealed class ForecastPollerTests : IDisposable
         Assert.Empty(_said.Lines);
         Assert.Equal(["", "\"v7\"", "\"v7\""], server.Asked.Select(headers => headers.IfNoneMatch.ToString()));
         Assert.Equal(["", "Mon, 01 Feb 2027 05:00:00 GMT", "Mon, 01 Feb 2027 05:00:00 GMT"], server.Asked.Select(headers => headers.IfModifiedSince.ToString()));
+    }
+
+    [Theory]
+    [InlineData("gzip")]
+    [InlineData("br")]
+    [InlineData("deflate")]
+    public async Task A_compressed_answer_is_understood_also_unasked(string way)
+    {
+        await using var server = await ForecastServer.StartAsync(async context =>
+        {
+            context.Response.Headers.ContentEncoding = way;
+            using var packed = new MemoryStream();
+            using (Stream pack = way switch
+            {
+                "gzip" => new GZipStream(packed, CompressionLevel.Fastest, leaveOpen: true),
+                "br" => new BrotliStream(packed, CompressionLevel.Fastest, leaveOpen: true),
+                _ => new ZLibStream(packed, CompressionLevel.Fastest, leaveOpen: true), // RFC 9110, 8.4.1.2: "deflate" is the zlib format.
+            })
+                pack.Write(System.Text.Encoding.UTF8.GetBytes(Days));
+            await context.Response.Body.WriteAsync(packed.ToArray(), Ct);
+        });
+
+        await Poller(server.Url).PollAsync(Ct);
+
+        Assert.Equal(2, Assert.Single(_taken).Hours.Count);
+        Assert.Contains("gzip", Assert.Single(server.Asked).AcceptEncoding.ToString(), StringComparison.Ordinal);
+        Assert.Equal("k3y", server.Asked.First()["X-Key"]);
+    }
+
+    [Fact]
+    public async Task What_unpacks_to_more_than_is_read_is_refused()
+    {
+        await using var server = await ForecastServer.StartAsync(async context =>
+        {
+            context.Response.Headers.ContentEncoding = "gzip";
+            using var packed = new MemoryStream();
+            using (var pack = new GZipStream(packed, CompressionLevel.Fastest, leaveOpen: true)) pack.Write(new byte[64 * 1024 * 1024]);
+            await context.Response.Body.WriteAsync(packed.ToArray(), Ct);
+        });
+
+        await Poller(server.Url).PollAsync(Ct);
+
+        Assert.Contains(_said.Lines, line => line.Contains("larger than 1 MiB", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task A_program_that_starts_again_and_again_asks_no_sooner_and_with_the_marks_it_had()
+    {
+        await using var server = await ForecastServer.StartAsync(ForecastServer.Body(Days, ("ETag", "\"v7\""), ("Expires", "Mon, 01 Feb 2027 08:30:00 GMT"), ("Date", "Mon, 01 Feb 2027 05:30:00 GMT")), ForecastServer.Status(304));
+        (string? ETag, DateTimeOffset? Modified, DateTimeOffset? NotBefore) kept = default;
+        for (var start = 0; start < 5; start++)
+        {
+            using var stop = new CancellationTokenSource();
+            var running = Poller(server.Url, memory: new ForecastMemory(kept.ETag, kept.Modified, kept.NotBefore, (tag, modified, until) => kept = (tag, modified, until))).RunAsync(stop.Token);
+            if (start == 0) await Mqtt.Until.TrueAsync(() => kept.ETag is not null, "the first answer");
+            await stop.CancelAsync();
+            await running;
+        }
+
+        Assert.Single(server.Asked);
+        // Three hours by the source's own clock, and up to a minute so that not everybody comes at its end.
+        Assert.InRange(kept.NotBefore!.Value, Now.AddHours(3), Now.AddHours(3).AddMinutes(1));
+        _time.Advance(TimeSpan.FromHours(3.1));
+        using var later = new CancellationTokenSource();
+        var again = Poller(server.Url, memory: new ForecastMemory(kept.ETag, kept.Modified, kept.NotBefore, (_, _, _) => { })).RunAsync(later.Token);
+        await Mqtt.Until.TrueAsync(() => server.Asked.Count == 2, "the second request");
+        Assert.Equal("\"v7\"", server.Asked.Last().IfNoneMatch.ToString());
+        await later.CancelAsync();
+        await again;
+    }
+
+    [Fact]
+    public async Task A_moment_kept_by_a_clock_that_was_wrong_holds_nobody_back()
+    {
+        await using var server = await ForecastServer.StartAsync(ForecastServer.Body(Days));
+        using var stop = new CancellationTokenSource();
+        var running = Poller(server.Url, memory: new ForecastMemory(null, null, Now.AddYears(2), (_, _, _) => { })).RunAsync(stop.Token);
+        await Mqtt.Until.TrueAsync(() => server.Asked.Count == 1, "the request");
+        await stop.CancelAsync();
+        await running;
     }
 
     [Theory]

@@ -13,7 +13,7 @@ public sealed class ForecastReaderTests
     private static readonly ForecastMap Plain = new()
     {
         Shape = ForecastShape.List,
-        Source = "Hilltop weather",
+        Source = "Weir Office",
         Quantities = [new ForecastField(ForecastQuantity.Temperature, "t"), new ForecastField(ForecastQuantity.Rain, "r", kind: ForecastKind.Sum)],
     };
 
@@ -33,7 +33,7 @@ public sealed class ForecastReaderTests
         Assert.Null(result.Reason);
         ForecastFixture.AssertRows(fixture.Rows, result.Forecast!.Hours);
         Assert.Equal(fixture.Issued, result.Forecast.Issued);
-        Assert.Equal(("Hilltop weather", "Data: Hilltop weather", "CC BY 4.0"), (result.Forecast.Source, result.Forecast.Attribution, result.Forecast.Licence));
+        Assert.Equal(("Weir Office", "Data: Weir Office", "CC BY 4.0"), (result.Forecast.Source, result.Forecast.Attribution, result.Forecast.Licence));
         Assert.Equal(fixture.Remarks.Count, result.Remarks.Count);
         Assert.All(fixture.Remarks, remark => Assert.Contains(result.Remarks, said => said.Contains(remark, StringComparison.Ordinal)));
     }
@@ -148,7 +148,7 @@ public sealed class ForecastReaderTests
     [InlineData("America/New_York", 2027, 11, 6)]
     [InlineData("Australia/Lord_Howe", 2027, 4, 3)] // goes back by half an hour
     [InlineData("America/St_Johns", 2027, 11, 6)] // three and a half hours from UTC
-    public void Local_times_around_the_night_the_clocks_go_back_are_those_of_NodaTime(string zone, int year, int month, int day)
+    public void Local_times_around_the_night_the_clocks_go_back_are_those_of_another_library(string zone, int year, int month, int day)
     {
         var noda = DateTimeZoneProviders.Tzdb[zone];
         var first = Instant.FromUtc(year, month, day, 0, 0);
@@ -158,7 +158,7 @@ public sealed class ForecastReaderTests
         var map = new ForecastMap
         {
             Shape = ForecastShape.Columns,
-            Source = "Hilltop weather",
+            Source = "Weir Office",
             TimeZone = TimeZoneInfo.FindSystemTimeZoneById(zone),
             Quantities = [new ForecastField(ForecastQuantity.Rain, "r", kind: ForecastKind.Sum, hours: 0.5)],
         };
@@ -182,7 +182,7 @@ public sealed class ForecastReaderTests
         { ForecastQuantity.Rain, "[in_i]", 1.7, UnitsNet.Length.FromInches(1.7).Millimeters },
         { ForecastQuantity.Rain, "cm", 1.7, UnitsNet.Length.FromCentimeters(1.7).Millimeters },
         { ForecastQuantity.Rain, "m", 0.0031, UnitsNet.Length.FromMeters(0.0031).Millimeters },
-        { ForecastQuantity.WindSpeed, "wmoUnit:km_h-1", 31, UnitsNet.Speed.FromKilometersPerHour(31).MetersPerSecond },
+        { ForecastQuantity.WindSpeed, "unit:km_h-1", 31, UnitsNet.Speed.FromKilometersPerHour(31).MetersPerSecond },
         { ForecastQuantity.WindSpeed, "[mi_i]/h", 31, UnitsNet.Speed.FromMilesPerHour(31).MetersPerSecond },
         { ForecastQuantity.WindSpeed, "[kn_i]", 31, UnitsNet.Speed.FromKnots(31).MetersPerSecond },
         { ForecastQuantity.Humidity, "/", 0.31, UnitsNet.Ratio.FromDecimalFractions(0.31).Percent },
@@ -190,7 +190,7 @@ public sealed class ForecastReaderTests
 
     [Theory]
     [MemberData(nameof(NamedUnits))]
-    public void Units_named_in_the_payload_are_converted_as_UnitsNet_does(ForecastQuantity quantity, string name, double value, double expected)
+    public void Units_named_in_the_payload_are_converted_as_another_library_does(ForecastQuantity quantity, string name, double value, double expected)
     {
         var kind = quantity == ForecastQuantity.Rain ? ForecastKind.Sum : ForecastKind.Instant;
         var map = Plain with { Rows = "rows", Quantities = [new ForecastField(quantity, "v", kind: kind, unitPath: "unit")] };

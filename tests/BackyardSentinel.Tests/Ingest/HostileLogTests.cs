@@ -81,7 +81,7 @@ public sealed class HostileLogTests : IDisposable
     [InlineData(double.NaN)]
     [InlineData(double.PositiveInfinity)]
     public void A_wetness_threshold_that_is_no_number_is_refused(double threshold) =>
-        Assert.Contains("--wet-threshold", Assert.Throws<LogProblemException>(() => ReplaySite.Build(null, null, null, null, null, threshold)).Message, StringComparison.Ordinal);
+        Assert.Contains("--wet-on", Assert.Throws<LogProblemException>(() => ReplaySite.Build(null, null, null, null, null, threshold)).Message, StringComparison.Ordinal);
 
     [Theory]
     [InlineData("--columns: \"b\" cannot be both temp and humidity", "--columns", "temp=b", "--columns", "humidity=b")]

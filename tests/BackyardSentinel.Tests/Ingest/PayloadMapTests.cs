@@ -1,4 +1,5 @@
 using System.Text;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using CsCheck;
 using Xunit;
@@ -116,15 +117,15 @@ public sealed class PayloadMapTests
     }
 
     [Theory]
-    [InlineData(Unit.Fahrenheit, 1, 0, 70.7, 21.5)]
-    [InlineData(Unit.Fahrenheit, 0.1, 0, 707, 21.5)]
-    [InlineData(Unit.Kelvin, 1, 0.5, 273.15, 0.5)]
-    [InlineData(Unit.Fraction, 1, 0, 0.81, 81)]
-    [InlineData(Unit.AsIs, 0.2794, 0, 10, 2.794)]
-    [InlineData(Unit.Inch, 1, 0, 1, 25.4)]
-    [InlineData(Unit.KilometrePerHour, 1, 0, 36, 10)]
-    public void Units_become_the_quantitys_own(Unit unit, double scale, double offset, double raw, double expected) =>
-        Assert.Equal(expected, (Series() with { Unit = unit, Scale = scale, Offset = offset }).ToCanonical(raw), 9);
+    [InlineData("°F", 1, 0, 70.7, 21.5)]
+    [InlineData("°F", 0.1, 0, 707, 21.5)]
+    [InlineData("K", 1, 0.5, 273.15, 0.5)]
+    [InlineData("fraction", 1, 0, 0.81, 81)]
+    [InlineData("raw", 0.2794, 0, 10, 2.794)]
+    [InlineData("in", 1, 0, 1, 25.4)]
+    [InlineData("km/h", 1, 0, 36, 10)]
+    public void Units_become_the_quantitys_own(string unit, double scale, double offset, double raw, double expected) =>
+        Assert.Equal(expected, (Series() with { Unit = Unit.All.First(one => one.Symbol == unit), Scale = scale, Offset = offset }).ToCanonical(raw), 9);
 
     private static List<double> Rain(PayloadMap map, params double[] totals) => [.. totals.Select((total, i) =>
         map.Read("a/b", Encoding.UTF8.GetBytes(FormattableString.Invariant($"{total}")), Now.AddMinutes(10 * i), false).Readings)
@@ -162,6 +163,7 @@ public sealed class PayloadMapTests
                 resets += reset ? 1 : 0;
             }
 
+            totals.Add(totals[^1]); // said again, so that what leapt is confirmed
             var rain = Rain(map, [.. totals]);
             var sum = rain.Sum();
             return rain.TrueForAll(mm => mm >= 0) && sum <= truth + resets * 0.3 + 1e-6 && (resets > 0 || Math.Abs(sum - truth) < 1e-6);

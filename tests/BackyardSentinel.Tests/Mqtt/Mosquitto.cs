@@ -17,7 +17,7 @@ internal sealed class Mosquitto : IDisposable
 
     public int Port { get; }
 
-    public static async Task<Mosquitto> StartAsync()
+    public static async Task<Mosquitto> StartAsync(string more = "")
     {
         Assert.SkipUnless(File.Exists(Program), "The broker mosquitto is not installed on this machine.");
         using (var probe = new TcpListener(IPAddress.Loopback, 0))
@@ -27,7 +27,7 @@ internal sealed class Mosquitto : IDisposable
             probe.Stop();
             // The broker drops what a slow client has not fetched beyond 1,000 messages unless told otherwise.
             var settings = Path.Combine(Path.GetTempPath(), $"mosquitto-{port}.conf");
-            File.WriteAllText(settings, $"listener {port} 127.0.0.1\nallow_anonymous true\nmax_queued_messages 0\n");
+            File.WriteAllText(settings, $"listener {port} 127.0.0.1\nallow_anonymous true\nmax_queued_messages 0\n{more}");
             var process = Process.Start(new ProcessStartInfo(Program, ["-c", settings]) { RedirectStandardError = true, RedirectStandardOutput = true })!;
             process.ErrorDataReceived += (_, _) => { };
             process.BeginErrorReadLine();

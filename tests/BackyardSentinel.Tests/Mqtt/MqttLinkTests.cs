@@ -1,5 +1,7 @@
 using System.Collections.Concurrent;
 using System.Text;
+using MQTTnet;
+using MQTTnet.Formatter;
 using Serilog.Core;
 using Xunit;
 
@@ -52,10 +54,10 @@ public sealed class MqttLinkTests
             await peer.PublishAsync("yard/t", "21.5");
             await Until.TrueAsync(() => running.Arrived.Count == 1, "the message");
             await peer.HearsAsync("sentinel/yard/weather", "{}");
-            await peer.HearsAsync("sentinel/state", "online");
+            await peer.HearsAsync("sentinel/state", "watching");
         }
 
-        await peer.HearsAsync("sentinel/state", "offline");
+        await peer.HearsAsync("sentinel/state", "stopped");
     }
 
     [Fact]
@@ -87,7 +89,7 @@ public sealed class MqttLinkTests
         await using (var running = new Running(Broker(wire.Port)))
         {
             await running.UpAsync();
-            await peer.HearsAsync("sentinel/state", "online");
+            await peer.HearsAsync("sentinel/state", "watching");
             running.Link.Publish(new OutgoingMessage("sentinel/yard/tree/risk", "{}"u8.ToArray(), 60));
             await peer.HearsAsync("sentinel/yard/tree/risk", "{}");
             await peer.PublishAsync("yard/t", "1");
@@ -97,7 +99,7 @@ public sealed class MqttLinkTests
             wire.Cut();
             await peer.HearsAsync("sentinel/state", "lost");
             await running.Arrived.First().AcknowledgeAsync(CancellationToken.None); // committed while the link is down
-            await Until.TrueAsync(() => peer.Heard.Count(one => one.Payload.Contains("online", StringComparison.Ordinal)) == 2, "the second birth");
+            await Until.TrueAsync(() => peer.Heard.Count(one => one.Payload.Contains("watching", StringComparison.Ordinal)) == 2, "the second birth");
             await Until.TrueAsync(() => peer.Heard.Count(one => one.Topic.EndsWith("/risk", StringComparison.Ordinal)) == 2, "the risk again");
             await running.Arrived.Last().AcknowledgeAsync(CancellationToken.None);
             await peer.PublishAsync("yard/t", "3");
@@ -111,6 +113,48 @@ public sealed class MqttLinkTests
         await peer.PublishAsync("yard/t", "4");
         await Until.TrueAsync(() => !later.Arrived.IsEmpty, "the fourth message");
         Assert.Equal(["4"], later.Arrived.Select(Text));
+    }
+
+    [Fact]
+    public async Task A_forecast_that_is_too_large_to_be_read_still_arrives_so_that_it_can_be_told()
+    {
+        using var broker = await Mosquitto.StartAsync();
+        using var peer = await Peer.ConnectAsync(broker.Port);
+        await using var running = new Running(Broker(broker.Port) with { MaximumPacketBytes = 4 * 1024 * 1024 });
+        await running.UpAsync();
+        await peer.PublishAsync("yard/t", new string(' ', 1_200_000));
+        await Until.TrueAsync(() => running.Arrived.Count == 1, "the large message");
+        Assert.Equal(1_200_000, running.Arrived.First().Payload.Length);
+    }
+
+    [Theory]
+    [InlineData(MqttProtocolVersion.V311)]
+    [InlineData(MqttProtocolVersion.V500)]
+    public async Task The_embedded_broker_takes_clients_that_give_no_id(MqttProtocolVersion version)
+    {
+        await using var broker = await EmbeddedBroker.StartAsync();
+        await using var running = new Running(Broker(broker.Port));
+        await running.UpAsync();
+        using var one = new MqttClientFactory().CreateMqttClient();
+        using var two = new MqttClientFactory().CreateMqttClient();
+        foreach (var nameless in new[] { one, two })
+        {
+            var answer = await nameless.ConnectAsync(new MqttClientOptionsBuilder().WithProtocolVersion(version).WithTcpServer("127.0.0.1", broker.Port).WithClientId("").WithCleanSession().Build(), TestContext.Current.CancellationToken);
+            Assert.Equal(MqttClientConnectResultCode.Success, answer.ResultCode);
+        }
+
+        await one.PublishStringAsync("yard/t", "1", cancellationToken: TestContext.Current.CancellationToken);
+        await two.PublishStringAsync("yard/t", "2", cancellationToken: TestContext.Current.CancellationToken);
+        await Until.TrueAsync(() => running.Arrived.Count == 2, "both messages");
+    }
+
+    [Fact]
+    public void The_client_id_where_none_is_given_is_the_same_at_every_start_and_another_on_every_machine_and_for_every_store()
+    {
+        Assert.Equal(ClientName.Of("/var/lib/a.db"), ClientName.Of("/var/lib/a.db"));
+        string[] names = [ClientName.Of("one", "/a.db"), ClientName.Of("two", "/a.db"), ClientName.Of("one", "/b.db")];
+        Assert.Equal(3, names.Distinct().Count());
+        Assert.All(names, name => Assert.InRange((name + "-homie").Length, 1, 23)); // What every broker takes: MQTT 5, 3.1.3.1.
     }
 
     [Fact]

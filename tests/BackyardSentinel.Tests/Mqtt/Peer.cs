@@ -40,14 +40,14 @@ internal sealed class Peer : IDisposable
 
 internal static class Until
 {
-    public static async Task TrueAsync(Func<bool> condition, string what)
+    public static async Task TrueAsync(Func<bool> condition, string what, int seconds = 10)
     {
-        for (var i = 0; i < 1000; i++)
+        for (var i = 0; i < seconds * 100; i++)
         {
             if (condition()) return;
             await Task.Delay(10, TestContext.Current.CancellationToken);
         }
 
-        Assert.Fail($"Not within 10 s: {what}.");
+        Assert.Fail($"Not within {seconds} s: {what}.");
     }
 }

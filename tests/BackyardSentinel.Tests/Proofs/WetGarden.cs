@@ -21,8 +21,10 @@ internal sealed class WetGarden : IDisposable
     /// <param name="plantings">The plantings' ids.</param>
     /// <param name="receivers">The lines of the receivers, without indentation; none: no alerts go out.</param>
     /// <param name="stage">The plantings' stage.</param>
-    public WetGarden(int brokerPort, IEnumerable<string> plantings, string receivers, string stage = "always")
+    /// <param name="apart">Each planting has a site of its own, and so messages of its own.</param>
+    public WetGarden(int brokerPort, IEnumerable<string> plantings, string receivers, string stage = "always", bool apart = false)
     {
+        var sites = apart ? plantings.Select(id => (Id: $"{id}-bed", Plantings: new[] { id })) : [(Id: "south-wall", Plantings: plantings.ToArray())];
         File.WriteAllText(In("signing-key"), Secret + "\n");
         File.WriteAllText(GardenPath, $"""
             name: Tannery Lane
@@ -32,14 +34,16 @@ internal sealed class WetGarden : IDisposable
               path: {Store}
               commit_window: 1s
             sites:
-              - id: south-wall
+            {string.Concat(sites.Select(site => $"""
+              - id: {site.Id}
                 series:
             {string.Concat(new[] { "temperature", "humidity", "rain" }.Select(quantity => $"      - quantity: {quantity}\n        topic: hub/{quantity}\n"))}
                 plantings:
-            {string.Concat(plantings.Select(id => $"      - id: {id}\n        kind: peach\n        stage: {stage}\n"))}
+            {string.Concat(site.Plantings.Select(id => $"      - id: {id}\n        kind: peach\n        stage: {stage}\n"))}
+            """))}
             alerts:
               max_per_day: 50
-              receivers:
+              send_to:
             {Indented(receivers.Replace("SIGNING-KEY", In("signing-key"), StringComparison.Ordinal))}
             """);
     }

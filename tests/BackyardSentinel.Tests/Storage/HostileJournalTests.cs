@@ -91,9 +91,9 @@ public sealed class HostileJournalTests : IDisposable
     public void What_would_steer_a_terminal_is_shown_as_its_code(string words, string shown) => Assert.Equal(shown, TerminalText.Plain(words));
 
     [Theory]
-    [InlineData("""{"episode":"\ud800","kind":"acknowledge"}""")]
+    [InlineData("""{"episode":"\ud800","kind":"seen"}""")]
     [InlineData("""{"episode":"x","kind":"\udc00"}""")]
-    [InlineData("""{"episode":"x","kind":"snooze","for":"\ud800h"}""")]
+    [InlineData("""{"episode":"x","kind":"later","for":"\ud800h"}""")]
     [InlineData("[[[[[[[[")]
     [InlineData("")]
     public void An_answer_of_any_bytes_gives_a_reason_and_no_exception(string payload)

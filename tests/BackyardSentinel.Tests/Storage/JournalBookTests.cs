@@ -23,6 +23,8 @@ public sealed class JournalBookTests : IDisposable
         new ScoutEntry(1, "yard", "peach", Day, 20, 0) { Note = "all \"fine\", näh" },
         new PickEntry(1, "yard", "peach", Day),
         new LeafFallEntry(1, "yard", "peach", Day, 87.5),
+        new ShelterEntry(1, "yard", "peach", Day, true),
+        new ShelterEntry(1, "yard", "peach", Day, false),
     ];
 
     [Theory]

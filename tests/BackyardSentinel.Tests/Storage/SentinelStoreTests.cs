@@ -11,7 +11,7 @@ public sealed class SentinelStoreTests : IDisposable
     public void Dispose() => Directory.Delete(_folder, true);
 
     [Fact]
-    public void A_reading_is_stored_once_and_read_back_in_order_of_arrival()
+    public void A_reading_is_stored_once_and_read_back_in_order_of_its_time()
     {
         using (var store = SentinelStore.Open(File))
         {
@@ -24,7 +24,7 @@ public sealed class SentinelStoreTests : IDisposable
         }
 
         using var again = SentinelStore.Open(File);
-        Assert.Equal([1.5, 2.5], again.ReadSeason().Select(reading => reading.Value));
+        Assert.Equal([2.5, 1.5], again.ReadSeason().Select(reading => reading.Value));
         Assert.Equal(11, again.LastReceivedUs());
         Assert.True(again.Has(again.SeriesId("yard/temperature/a"), 1000));
         Assert.False(again.Has(again.SeriesId("yard/temperature/a"), 1001));

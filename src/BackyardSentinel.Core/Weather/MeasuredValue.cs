@@ -1,0 +1,24 @@
+using BackyardSentinel.Units;
+
+namespace BackyardSentinel.Weather;
+
+/// <summary>Measured values in the grower's units.</summary>
+public static class MeasuredValue
+{
+    /// <summary>A measured value with its unit; leaf wetness has none but its sensor's own.</summary>
+    /// <param name="units">The grower's units.</param>
+    /// <param name="quantity">What was measured.</param>
+    /// <param name="value">°C, %, mm, m/s or the sensor's own scale.</param>
+    public static string Value(this UnitSystem units, Quantity quantity, double value)
+    {
+        ArgumentNullException.ThrowIfNull(units);
+        return quantity switch
+        {
+            Quantity.Temperature => units.Temperature(value),
+            Quantity.Humidity => UnitSystem.Share(value),
+            Quantity.Rain => units.Rain(value),
+            Quantity.WindSpeed => units.Wind(value),
+            _ => UnitSystem.Raw(value),
+        };
+    }
+}

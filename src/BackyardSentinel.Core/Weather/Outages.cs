@@ -1,0 +1,41 @@
+namespace BackyardSentinel.Weather;
+
+/// <summary>
+/// When listening stopped for longer than <see cref="Grace"/>: the program was off or its broker out of reach. What a
+/// sensor said before an outage stands for the weather for <see cref="Grace"/> into it and no longer: how the weather
+/// went on is not known, and what was said meanwhile may be lost.
+/// </summary>
+/// <remarks>The beginning alone counts, so that an outage is judged the same while it lasts and long after it.</remarks>
+public sealed class Outages
+{
+    /// <summary>No value is stretched further into an outage than this, and a shorter one is none (assumed: a usual distance of readings and half as much again).</summary>
+    public static TimeSpan Grace => new(15 * TimeSpan.TicksPerMinute);
+
+    private readonly List<long> begins = [];
+
+    /// <summary>No outages.</summary>
+    public Outages()
+    {
+    }
+
+    /// <summary>Known outages.</summary>
+    /// <param name="begins">When each began, in any order.</param>
+    public Outages(IEnumerable<DateTimeOffset> begins)
+    {
+        foreach (var at in begins)
+            Add(at);
+    }
+
+    internal int Count => begins.Count;
+
+    internal long this[int index] => begins[index];
+
+    /// <summary>An outage is known. One that is known already counts once.</summary>
+    /// <param name="since">When it began.</param>
+    public void Add(DateTimeOffset since)
+    {
+        var at = begins.BinarySearch(since.UtcTicks);
+        if (at < 0)
+            begins.Insert(~at, since.UtcTicks);
+    }
+}

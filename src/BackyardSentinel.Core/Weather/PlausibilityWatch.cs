@@ -1,0 +1,328 @@
+using System.Runtime.CompilerServices;
+
+namespace BackyardSentinel.Weather;
+
+/// <summary>
+/// Watches whether what each series of a site says can be right: whether its values fit the season, the place's usual
+/// climate, the other sensors and themselves. It finds wrong units, scales and limits within a day, from values that are
+/// each possible. What it goes by is chosen so wide that no weather does it; the limits are assumed unless a source stands
+/// beside them.
+/// </summary>
+public sealed class PlausibilityWatch
+{
+    /// <summary>Dew points above this do not occur outdoors: the highest measured is 35 °C (Dhahran, 8 July 2003; from memory).</summary>
+    public const double HighestDewPointC = 35;
+
+    private const int LeastHours = 18;
+    private const int LeastOddHours = 3;
+    private const double WidestDayC = 45;
+    private const double MostRainOfADayMm = 400;
+    private const double ClimateMarginC = 15;
+
+    private readonly Site site;
+    private readonly Func<DateOnly, (double MinC, double MaxC)>? usual;
+    private readonly SeriesPicture?[][] pictures = [[], [], [], [], []];
+    private readonly List<SeriesDoubt> standing = [];
+    private double humidity;
+    private long humidityTime = long.MinValue;
+
+    /// <summary>Starts a watch that knows nothing.</summary>
+    /// <param name="site">The site: its zone, place and wetness limits.</param>
+    /// <param name="usual">Usual lowest and highest temperature of a day, °C; <c>null</c>: not known.</param>
+    public PlausibilityWatch(Site site, Func<DateOnly, (double MinC, double MaxC)>? usual = null) => (this.site, this.usual) = (site, usual);
+
+    /// <summary>The doubts that stand, in the order in which they came up.</summary>
+    public IReadOnlyList<SeriesDoubt> Standing => standing;
+
+    /// <summary>Takes a reading, also one that was refused as impossible.</summary>
+    /// <param name="reading">The reading.</param>
+    /// <param name="impossible">It was refused.</param>
+    /// <returns>The doubts that stand are no longer the same.</returns>
+    public bool Note(in Reading reading, bool impossible)
+    {
+        // A log's row of an hour or a day is a mean of its own kind; a day's sum of rain is judged as what it is.
+        var hour = reading.Time.UtcTicks / TimeSpan.TicksPerHour;
+        var picture = PictureOf(reading.Quantity, reading.Rank);
+        var changed = hour > picture.Latest && picture.Latest != long.MinValue && Judge(picture, reading.Time);
+        ref var bin = ref picture.At(hour);
+        if (bin.Number != hour)
+            return changed;
+        if (impossible)
+            bin.Refuse(reading.Value);
+        else
+            bin.Add(reading.Value);
+        switch (reading.Quantity)
+        {
+            case Quantity.Humidity when !impossible:
+                (humidity, humidityTime) = (reading.Value, reading.Time.UtcTicks);
+                break;
+            case Quantity.Temperature when reading.Value > HighestDewPointC && !bin.TooMoist:
+                bin.TooMoist = humidity > 5 && Math.Abs(reading.Time.UtcTicks - humidityTime) <= TimeSpan.TicksPerHour
+                    && reading.Value <= 140 && Psychrometrics.DewPointC(Math.Min(reading.Value, 100), Math.Min(humidity, 100)) > HighestDewPointC;
+                break;
+            case Quantity.Rain when reading.Value > 0 && !impossible:
+                if (picture.Amounts.Count == SeriesPicture.AmountsKept)
+                    picture.Amounts.RemoveAt(0);
+                picture.Amounts.Add(reading.Value);
+                break;
+            default:
+                break;
+        }
+
+        return changed;
+    }
+
+    /// <summary>The series is doubted now.</summary>
+    public bool IsDoubted(Quantity quantity, int rank)
+    {
+        foreach (var doubt in standing)
+        {
+            if (doubt.Quantity == quantity && doubt.Rank == rank)
+                return true;
+        }
+
+        return false;
+    }
+
+    private bool Judge(SeriesPicture picture, DateTimeOffset now)
+    {
+        var day = picture.Day().ToList();
+        var fault = FaultOf(picture, day);
+        if (fault is { } found)
+        {
+            if (picture.Standing is { Doubt: var known } && known.Fault == found)
+            {
+                picture.Standing = (known, picture.Latest);
+                return false;
+            }
+
+            End(picture);
+            var (low, high) = Range(picture, day, found);
+            var doubt = new SeriesDoubt(picture.Quantity, picture.Rank, found, now.ToUniversalTime(), low, high);
+            picture.Standing = (doubt, picture.Latest);
+            standing.Add(doubt);
+            return true;
+        }
+
+        if (picture.Standing is not { } stands || !IsOver(picture, stands.Doubt.Fault, stands.Confirmed, day))
+            return false;
+        End(picture);
+        return true;
+    }
+
+    private void End(SeriesPicture picture)
+    {
+        if (picture.Standing is { } stands)
+            standing.Remove(stands.Doubt);
+        picture.Standing = null;
+    }
+
+    /// <summary>A doubt ends when the series has shown that it can do what it was doubted for, or after a day without a new sign.</summary>
+    private bool IsOver(SeriesPicture picture, SeriesFault fault, long confirmed, List<SeriesPicture.Hour> day) => fault switch
+    {
+        SeriesFault.AllRefused => day[^1].Count > 0,
+        SeriesFault.NeverWet => day.Exists(hour => hour.Count > 0 && IsWet(hour)),
+        SeriesFault.NeverDry => day.Exists(hour => hour.Count > 0 && !IsAllWet(hour)),
+        SeriesFault.LooksInches or SeriesFault.LooksTotal => true,
+        _ => picture.Latest - confirmed > SeriesPicture.Hours,
+    };
+
+    private SeriesFault? FaultOf(SeriesPicture picture, List<SeriesPicture.Hour> day)
+    {
+        SeriesFault? fault = picture.Quantity switch
+        {
+            Quantity.Temperature => Temperature(picture, day),
+            Quantity.Humidity => LooksFraction(day) ? SeriesFault.LooksFraction : null,
+            Quantity.LeafWetness => NeverWet(day) ? SeriesFault.NeverWet : NeverDry(day) ? SeriesFault.NeverDry : null,
+            Quantity.Rain => Rain(picture, day),
+            _ => null,
+        };
+        return fault ?? (AllRefused(day) ? SeriesFault.AllRefused : null);
+    }
+
+    /// <summary>For three hours and more nothing was taken, and something was refused in each of the last three that spoke.</summary>
+    private static bool AllRefused(List<SeriesPicture.Hour> day) =>
+        day.Count >= LeastOddHours && day.TakeLast(LeastOddHours).All(hour => hour is { Count: 0, Refused: > 0 });
+
+    private SeriesFault? Temperature(SeriesPicture picture, List<SeriesPicture.Hour> day)
+    {
+        if (day.Count(hour => hour.TooMoist || hour is { Refused: > 0, RefusedMin: > QualityControl.MaxTemperatureC, RefusedMax: <= 135 }) >= LeastOddHours)
+            return SeriesFault.LooksFahrenheit;
+        if (Neighbour(picture, day) is { } beside)
+            return beside;
+        var known = day.Where(hour => hour.Count > 0).ToList();
+        if (known.Count == 0)
+            return null;
+        var (low, high, mean) = (known.Min(hour => hour.Min), known.Max(hour => hour.Max), known.Average(hour => hour.Mean));
+        if (high - low > WidestDayC)
+            return SeriesFault.LeapsTooFar;
+        if (known.Count < LeastHours)
+            return null;
+        var today = LocalDay.Of(new DateTimeOffset(picture.Latest * TimeSpan.TicksPerHour, TimeSpan.Zero), site.Zone);
+        var month = today.Month;
+        if (usual?.Invoke(today) is var (least, most))
+        {
+            if (mean > most + ClimateMarginC && Celsius(mean) > least - ClimateMarginC && Celsius(mean) < most + ClimateMarginC)
+                return SeriesFault.LooksFahrenheit;
+            if (mean < least - ClimateMarginC && Fahrenheit(mean) > least - ClimateMarginC && Fahrenheit(mean) < most + ClimateMarginC)
+                return SeriesFault.LooksCelsius;
+        }
+
+        // Nights above 33 °C are not known from places where stone fruit grows; in the cold half of the year neither are days of 30.
+        if (low > 33 || (HalfYear(month) == Half.Cold && Math.Abs(site.LatitudeDeg!.Value) >= 25 && mean > 30))
+            return SeriesFault.LooksFahrenheit;
+        return HalfYear(month) == Half.Warm && Math.Abs(site.LatitudeDeg!.Value) is >= 25 and <= 60 && high < 5 ? SeriesFault.LooksCelsius : null;
+    }
+
+    /// <summary>Against another thermometer of the site: one says in °F what the other says in °C.</summary>
+    private SeriesFault? Neighbour(SeriesPicture picture, List<SeriesPicture.Hour> day)
+    {
+        foreach (var other in pictures[(int)Quantity.Temperature])
+        {
+            if (other is null || other == picture)
+                continue;
+            List<(double Mine, double Theirs)> pairs = [];
+            foreach (var hour in day)
+            {
+                if (hour.Count > 0 && other.Of(hour.Number) is { Count: > 0 } same)
+                    pairs.Add((hour.Mean, same.Mean));
+            }
+
+            if (pairs.Count < 12 || pairs.Exists(pair => Math.Abs(pair.Mine - pair.Theirs) < 10))
+                continue;
+            // Which of the two is in the wrong unit shows by which way the numbers go over.
+            if (pairs.TrueForAll(pair => Math.Abs(Celsius(pair.Mine) - pair.Theirs) < 3))
+                return SeriesFault.LooksFahrenheit;
+        }
+
+        return null;
+    }
+
+    private static bool LooksFraction(List<SeriesPicture.Hour> day)
+    {
+        var known = day.Where(hour => hour.Count > 0).ToList();
+        return known.Count >= LeastOddHours && known.TrueForAll(hour => hour.Max <= 1.05);
+    }
+
+    /// <summary>Three hours of plain rain and more above freezing, 3 mm and more in all, and not once wet.</summary>
+    private bool NeverWet(List<SeriesPicture.Hour> day)
+    {
+        var known = day.Where(hour => hour.Count > 0).ToList();
+        if (known.Exists(IsWet))
+            return false;
+        double mm = 0;
+        var hours = 0;
+        foreach (var hour in known)
+        {
+            if (RainIn(hour.Number) is not >= 0.5 || TemperatureIn(hour.Number) is < 1)
+                continue;
+            mm += RainIn(hour.Number)!.Value;
+            hours++;
+        }
+
+        return hours >= LeastOddHours && mm >= 3;
+    }
+
+    /// <summary>Wet all day, among it eight hours of air below 60 % without rain.</summary>
+    private bool NeverDry(List<SeriesPicture.Hour> day)
+    {
+        var known = day.Where(hour => hour.Count > 0).ToList();
+        return known.Count >= LeastHours && known.TrueForAll(IsAllWet)
+            && known.Count(hour => HumidityIn(hour.Number) is > 5 and < 60 && RainIn(hour.Number) is null or 0) >= 8;
+    }
+
+    private bool IsWet(SeriesPicture.Hour hour) => site.LeafWetInverted ? hour.Min <= site.LeafWetOn : hour.Max >= site.LeafWetOn;
+
+    private bool IsAllWet(SeriesPicture.Hour hour) => site.LeafWetInverted ? hour.Max <= site.LeafWetOn : hour.Min >= site.LeafWetOn;
+
+    private SeriesFault? Rain(SeriesPicture picture, List<SeriesPicture.Hour> day)
+    {
+        var amounts = picture.Amounts;
+        if (amounts.Count == SeriesPicture.AmountsKept)
+        {
+            // A bucket tips at 0.1 to 0.5 mm; 0.01 in is the tip of those made in inches (common practice, no source).
+            if (!site.RainUnitStated && amounts.TrueForAll(mm => Math.Abs((mm / 0.01) - Math.Round(mm / 0.01)) < 1e-6 && mm < 0.1) && amounts.Count(mm => mm < 0.025) >= 9)
+                return SeriesFault.LooksInches;
+            var equal = 0;
+            var rises = true;
+            for (var i = 1; i < amounts.Count; i++)
+            {
+                rises &= amounts[i] >= amounts[i - 1];
+                equal += amounts[i] == amounts[i - 1] ? 1 : 0;
+            }
+
+            if (rises && equal >= 6 && amounts[0] >= 1)
+                return SeriesFault.LooksTotal;
+        }
+
+        return day.Sum(hour => hour.Count > 0 ? hour.Sum : 0) > MostRainOfADayMm ? SeriesFault.TooMuchRain : null;
+    }
+
+    private (double Low, double High) Range(SeriesPicture picture, List<SeriesPicture.Hour> day, SeriesFault fault)
+    {
+        switch (fault)
+        {
+            case SeriesFault.AllRefused:
+                var last = day[^1];
+                return (last.RefusedMin, last.RefusedMax);
+            case SeriesFault.LooksInches or SeriesFault.LooksTotal:
+                return (picture.Amounts.Min(), picture.Amounts.Max());
+            case SeriesFault.TooMuchRain:
+                var sum = day.Sum(hour => hour.Count > 0 ? hour.Sum : 0);
+                return (sum, sum);
+            default:
+                return (day.Min(hour => Math.Min(hour.Min, hour.RefusedMin)), day.Max(hour => Math.Max(hour.Max, hour.RefusedMax)));
+        }
+    }
+
+    private double? RainIn(long hour) => FirstOf(Quantity.Rain, hour)?.Sum;
+
+    private double? TemperatureIn(long hour) => FirstOf(Quantity.Temperature, hour)?.Mean;
+
+    private double? HumidityIn(long hour) => FirstOf(Quantity.Humidity, hour)?.Mean;
+
+    private SeriesPicture.Hour? FirstOf(Quantity quantity, long hour)
+    {
+        foreach (var picture in pictures[(int)quantity])
+        {
+            if (picture?.Of(hour) is { Count: > 0 } bin && picture.Standing is null)
+                return bin;
+        }
+
+        return null;
+    }
+
+    private Half HalfYear(int month)
+    {
+        if (site.LatitudeDeg is not { } latitude)
+            return Half.Neither;
+        var north = latitude >= 0 ? month : ((month + 5) % 12) + 1;
+        return north switch { 11 or 12 or 1 or 2 or 3 => Half.Cold, 6 or 7 or 8 => Half.Warm, _ => Half.Neither };
+    }
+
+    private static double Celsius(double fahrenheit) => (fahrenheit - 32) * 5 / 9;
+
+    private static double Fahrenheit(double celsius) => (celsius * 9 / 5) + 32;
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private SeriesPicture PictureOf(Quantity quantity, int rank)
+    {
+        var row = pictures[(int)quantity];
+        return rank < row.Length && row[rank] is { } known ? known : NewPicture(quantity, rank);
+    }
+
+    private SeriesPicture NewPicture(Quantity quantity, int rank)
+    {
+        ref var row = ref pictures[(int)quantity];
+        if (rank >= row.Length)
+            Array.Resize(ref row, rank + 1);
+        return row[rank] = new SeriesPicture(quantity, rank);
+    }
+
+    private enum Half
+    {
+        Neither,
+        Cold,
+        Warm,
+    }
+}

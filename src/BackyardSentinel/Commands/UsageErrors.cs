@@ -1,0 +1,83 @@
+using System.CommandLine;
+using System.CommandLine.Parsing;
+using System.Text.RegularExpressions;
+using BackyardSentinel.Configuration;
+
+namespace BackyardSentinel.Commands;
+
+/// <summary>Says what is wrong with a command line, in a sentence each and in the words of this program.</summary>
+public static partial class UsageErrors
+{
+    /// <summary>Tells every mistake; <c>false</c> when a command was only left out, so that its help is the answer.</summary>
+    /// <param name="parsed">The command line.</param>
+    /// <param name="error">Where to say it.</param>
+    public static bool Tell(ParseResult parsed, TextWriter error)
+    {
+        var path = Path(parsed.CommandResult);
+        var sentences = parsed.UnmatchedTokens.Count > 0
+            ? [Unknown(parsed.CommandResult.Command, path, parsed.UnmatchedTokens[0])]
+            : parsed.Errors.Select(one => Sentence(one, parsed.CommandResult.Command)).OfType<string>().ToList();
+        foreach (var sentence in sentences)
+            error.WriteLine(sentence);
+        return sentences.Count > 0;
+    }
+
+    private static string Path(CommandResult result) =>
+        result.Parent is CommandResult parent ? $"{Path(parent)} {result.Command.Name}".Trim() : "";
+
+    private static string Unknown(Command command, string path, string word)
+    {
+        if (RenamedWords.Sentence(path, word) is { } renamed)
+            return renamed;
+        var isOption = word.StartsWith('-');
+        var names = isOption ? command.Options.Select(option => option.Name) : command.Subcommands.Select(sub => sub.Name);
+        var near = NearestWord.Find(word, names) is { } nearest ? $" Did you mean {nearest}?" : "";
+        var who = path.Length > 0 ? $"'{path}'" : "The program";
+        return isOption ? $"{who} has no option {word}.{near}"
+            : command.Subcommands.Count > 0 ? $"{who} has no command \"{word}\"; it has {string.Join(", ", command.Subcommands.Select(sub => sub.Name))}.{near}"
+            : $"{who} takes no \"{word}\". A text with spaces needs quotation marks round it.";
+    }
+
+    /// <summary>The library's words name types of the framework and files of its own; <c>null</c>: only a command is missing.</summary>
+    private static string? Sentence(ParseError problem, Command command)
+    {
+        var text = problem.Message;
+        if (WrongType().Match(text) is { Success: true } wrong)
+        {
+            var where = wrong.Groups["kind"].Value == "option" ? wrong.Groups["name"].Value : command.Arguments[0].Name;
+            var kind = wrong.Groups["type"].Value is "Int32" or "Int64" ? "whole number" : "number";
+            return $"{where}: \"{wrong.Groups["value"].Value}\" is no {kind}.";
+        }
+
+        if (WrongWord().Match(text) is { Success: true } choice)
+            return $"\"{choice.Groups["value"].Value}\" cannot stand here; it is one of {string.Join(", ", Quoted().Matches(choice.Groups["rest"].Value).Select(one => one.Groups[1].Value))}.";
+        if (NeededOption().Match(text) is { Success: true } option)
+            return $"{option.Groups[1].Value} is missing: {Described(command.Options.FirstOrDefault(one => one.Name == option.Groups[1].Value)?.Description)}";
+        if (NeededArgument().Match(text) is { Success: true } argument)
+            return $"{argument.Groups[1].Value} is missing: {Described(command.Arguments.FirstOrDefault(one => one.Name == argument.Groups[1].Value)?.Description)}";
+        if (NeededValue().Match(text) is { Success: true } value)
+            return $"{value.Groups[1].Value} needs a value after it.";
+        return text.StartsWith("Required command", StringComparison.Ordinal) ? null : text;
+    }
+
+    private static string Described(string? description) =>
+        description is { Length: > 0 } words ? char.ToLowerInvariant(words[0]) + words[1..].TrimEnd('.') + "." : "see --help.";
+
+    [GeneratedRegex(@"^Cannot parse argument '(?<value>.*)' for (?<kind>option|command) '(?<name>.*)' as expected type '(?:System\.)?(?:Nullable.*System\.)?(?<type>\w+)", RegexOptions.CultureInvariant | RegexOptions.Singleline)]
+    private static partial Regex WrongType();
+
+    [GeneratedRegex(@"^Argument '(?<value>.*)' not recognized\. Must be one of:(?<rest>.*)$", RegexOptions.CultureInvariant | RegexOptions.Singleline)]
+    private static partial Regex WrongWord();
+
+    [GeneratedRegex(@"'([^']+)'", RegexOptions.CultureInvariant)]
+    private static partial Regex Quoted();
+
+    [GeneratedRegex(@"^Option '(.*)' is required\.$", RegexOptions.CultureInvariant)]
+    private static partial Regex NeededOption();
+
+    [GeneratedRegex(@"^Required argument '(.*)' missing for command", RegexOptions.CultureInvariant)]
+    private static partial Regex NeededArgument();
+
+    [GeneratedRegex(@"^Required argument missing for option: '(.*)'", RegexOptions.CultureInvariant)]
+    private static partial Regex NeededValue();
+}

@@ -1,0 +1,61 @@
+using System.Globalization;
+using System.Net.Security;
+using System.Security.Cryptography.X509Certificates;
+using MQTTnet;
+
+namespace BackyardSentinel.Mqtt;
+
+/// <summary>
+/// Judges a broker's certificate exactly as the runtime does, and keeps in words what was wrong with it: the runtime itself
+/// only says that it was refused.
+/// </summary>
+internal sealed class BrokerCertificate(BrokerOptions broker)
+{
+    private const X509ChainStatusFlags Strangers = X509ChainStatusFlags.UntrustedRoot | X509ChainStatusFlags.PartialChain;
+
+    /// <summary>What is wrong with the certificate, without a full stop; <c>null</c>: nothing, or none was shown.</summary>
+    public string? Fault { get; private set; }
+
+    /// <summary>Whether it is taken.</summary>
+    public bool IsGood(MqttClientCertificateValidationEventArgs shown)
+    {
+        if (shown.SslPolicyErrors == SslPolicyErrors.None) return true;
+        List<string> faults = [];
+        if (shown.SslPolicyErrors.HasFlag(SslPolicyErrors.RemoteCertificateNotAvailable)) faults.Add("it shows none");
+        if (shown.SslPolicyErrors.HasFlag(SslPolicyErrors.RemoteCertificateChainErrors)) faults.AddRange(Chain(shown.Chain));
+        if (shown.SslPolicyErrors.HasFlag(SslPolicyErrors.RemoteCertificateNameMismatch)) faults.Add(WrongName(shown.Certificate as X509Certificate2));
+        Fault = string.Join("; ", faults);
+        return false;
+    }
+
+    private IEnumerable<string> Chain(X509Chain chain)
+    {
+        var all = chain.ChainStatus.Aggregate(X509ChainStatusFlags.NoError, (sum, one) => sum | one.Status);
+        if ((all & Strangers) != 0)
+        {
+            yield return broker.CaFile is { } file
+                ? $"it was not signed by the authority in {file}. Is that the file of the authority that signed this broker's certificate?"
+                : "it was signed by an authority that this computer does not know. Name that authority's certificate by ca_file in the garden file";
+        }
+
+        foreach (var element in chain.ChainElements)
+        {
+            if (element.ChainElementStatus.All(one => one.Status != X509ChainStatusFlags.NotTimeValid)) continue;
+            var certificate = element.Certificate;
+            yield return string.Create(CultureInfo.InvariantCulture, $"{(element == chain.ChainElements[0] ? "it" : "that of its authority")} is valid from {certificate.NotBefore.ToUniversalTime():yyyy-MM-dd} to {certificate.NotAfter.ToUniversalTime():yyyy-MM-dd} only. It has expired, or this computer's clock is wrong: renew the one or set the other");
+        }
+
+        if ((all & ~(Strangers | X509ChainStatusFlags.NotTimeValid)) is var others && others != 0)
+            yield return $"its chain of signatures is not sound ({others})";
+    }
+
+    private string WrongName(X509Certificate2? certificate)
+    {
+        var names = certificate?.Extensions.OfType<X509SubjectAlternativeNameExtension>().FirstOrDefault() is { } names2
+            ? names2.EnumerateDnsNames().Concat(names2.EnumerateIPAddresses().Select(address => address.ToString())).Take(5).ToList()
+            : [];
+        return names.Count > 0
+            ? $"it is made out for {string.Join(", ", names)} and not for {broker.Host}. Write that name as host in the garden file, or have the certificate made out for {broker.Host}"
+            : $"it is not made out for {broker.Host}. Have it made out for that name";
+    }
+}

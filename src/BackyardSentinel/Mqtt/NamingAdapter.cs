@@ -1,0 +1,66 @@
+using System.Net;
+using System.Security.Cryptography.X509Certificates;
+using MQTTnet.Adapter;
+using MQTTnet.Diagnostics.Logger;
+using MQTTnet.Formatter;
+using MQTTnet.Packets;
+using MQTTnet.Server;
+using MQTTnet.Server.Internal.Adapter;
+
+namespace BackyardSentinel.Mqtt;
+
+/// <summary>
+/// Gives a name to clients that connect without one, which MQTT 3.1.1 (3.1.3.1) lets a broker do where they ask for a clean
+/// session. The library does so for MQTT 5 only, and many a small command-line client of 3.1.1 gives none.
+/// </summary>
+internal sealed class NamingAdapter : IMqttServerAdapter
+{
+    private readonly MqttTcpServerAdapter _inner = new();
+
+    public Func<IMqttChannelAdapter, Task>? ClientHandler { get; set; }
+
+    public Task StartAsync(MqttServerOptions options, IMqttNetLogger logger)
+    {
+        _inner.ClientHandler = channel => ClientHandler!(new Channel(channel));
+        return _inner.StartAsync(options, logger);
+    }
+
+    public Task StopAsync() => _inner.StopAsync();
+
+    public void Dispose() => _inner.Dispose();
+
+    private sealed class Channel(IMqttChannelAdapter inner) : IMqttChannelAdapter
+    {
+        public long BytesReceived => inner.BytesReceived;
+
+        public long BytesSent => inner.BytesSent;
+
+        public X509Certificate2 ClientCertificate => inner.ClientCertificate;
+
+        public EndPoint RemoteEndPoint => inner.RemoteEndPoint;
+
+        public EndPoint LocalEndPoint => inner.LocalEndPoint;
+
+        public bool IsSecureConnection => inner.IsSecureConnection;
+
+        public MqttPacketFormatterAdapter PacketFormatterAdapter => inner.PacketFormatterAdapter;
+
+        public Task ConnectAsync(CancellationToken cancellationToken) => inner.ConnectAsync(cancellationToken);
+
+        public Task DisconnectAsync(CancellationToken cancellationToken) => inner.DisconnectAsync(cancellationToken);
+
+        public async Task<MqttPacket> ReceivePacketAsync(CancellationToken cancellationToken)
+        {
+            var packet = await inner.ReceivePacketAsync(cancellationToken).ConfigureAwait(false);
+            if (packet is MqttConnectPacket { ClientId: null or "", CleanSession: true } connect && inner.PacketFormatterAdapter.ProtocolVersion != MqttProtocolVersion.V500)
+                connect.ClientId = EmbeddedBroker.GuestName();
+            return packet;
+        }
+
+        public void ResetStatistics() => inner.ResetStatistics();
+
+        public Task SendPacketAsync(MqttPacket packet, CancellationToken cancellationToken) => inner.SendPacketAsync(packet, cancellationToken);
+
+        public void Dispose() => inner.Dispose();
+    }
+}

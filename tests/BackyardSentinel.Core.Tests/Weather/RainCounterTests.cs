@@ -1,0 +1,138 @@
+using BackyardSentinel.Weather;
+using CsCheck;
+using Xunit;
+
+namespace BackyardSentinel.Tests.Weather;
+
+public sealed class RainCounterTests
+{
+    private static double Count(double minutesApart, params double[] totals)
+    {
+        var counter = new RainCounter();
+        var (sum, at) = (0.0, Some.Midnight);
+        foreach (var total in totals)
+        {
+            sum += counter.Advance(total, at, out _) ?? 0;
+            at += TimeSpan.FromMinutes(minutesApart);
+        }
+
+        return Math.Round(sum, 6);
+    }
+
+    /// <summary>Glitches that real boards were seen to send, and the rain that fell; all within seconds of one another.</summary>
+    [Theory]
+    [InlineData(0.2, new[] { 40, 0, 40.2 })]
+    [InlineData(0.1, new[] { 49.9, 0, 50 })]
+    [InlineData(0.2, new[] { 30, 0, 30, 0, 30, 0, 30, 0, 30, 0, 30.2 })]
+    [InlineData(0.2, new[] { 10, 5, 10.2 })]
+    [InlineData(0.2, new[] { 10, -1, 10.2 })]
+    [InlineData(0.2, new[] { 10, 45, 10.2, 10.2 })]
+    [InlineData(2.0, new[] { 10.0, 12, 10, 12 })]
+    [InlineData(0.0, new[] { 812.6, 0, 812.6 })]
+    [InlineData(0.6, new[] { 10, 10.2, 9, 10.4, 9.5, 10.6 })]
+    public void A_total_that_glitches_gives_what_fell(double fell, double[] totals)
+    {
+        Assert.Equal(fell, Count(0.05, totals));
+        Assert.Equal(fell, Count(1, totals));
+    }
+
+    [Fact]
+    public void A_reset_counts_once_the_total_has_stayed_low_for_ten_minutes_and_then_what_fell_meanwhile()
+    {
+        Assert.Equal(0, Count(1, 40, 0, 0.2, 0.4, 0.6));
+        Assert.Equal(1.0, Count(5, 40, 0, 0.2, 0.6, 1.0));
+        Assert.Equal(0.8, Count(5, 40, 0.2, 0.4, 0.6, 0.8));
+        Assert.Equal(0.4, Count(5, 40, 3, 3.2, 3.4, 3.4));
+    }
+
+    [Fact]
+    public void A_board_that_restores_its_count_after_a_reset_gives_no_rain_of_years() => Assert.Equal(0.2, Count(5, 40, 0, 0, 0, 0, 40.2, 40.2));
+
+    [Fact]
+    public void A_queue_of_totals_that_comes_twice_counts_once() =>
+        Assert.Equal(19.8, Count(0.0005, [.. Enumerable.Range(1, 100).Select(i => i * 0.2), .. Enumerable.Range(1, 100).Select(i => i * 0.2)]));
+
+    [Fact]
+    public void A_leap_further_than_rain_falls_is_a_new_count() => Assert.Equal(0.2, Count(10, 0.4, 900, 900.2));
+
+    [Fact]
+    public void Plain_rain_is_exact_to_the_last_total()
+    {
+        Assert.Equal(7.4, Count(10, 812.6, 813, 813, 817, 820, 820));
+        Assert.Equal(24, Count(60, 0, 8, 16, 24));
+    }
+
+    private static readonly Gen<(int Tips, int Dice, double Noise)[]> Steps = Gen.Select(Gen.Int[0, 12], Gen.Int[0, 19], Gen.Double[0, 1]).Array[1, 40];
+
+    /// <summary>Rain of up to 2.4 mm a step with resets, zeroes, low and high glitches, negatives and repeated stretches: never more than fell plus a tip a reset, at any time.</summary>
+    [Theory]
+    [InlineData(1)]
+    [InlineData(10)]
+    [InlineData(60)]
+    public void Random_totals_with_glitches_and_resets_never_count_more_than_fell(int minutes) => Steps.Sample(
+        steps =>
+        {
+            var counter = new RainCounter();
+            var (at, total, fell, sum, resets, sent) = (Some.Midnight, 100.0, 0.0, 0.0, 0, new List<double>());
+            bool Send(double value)
+            {
+                var amount = counter.Advance(value, at, out var note) ?? 0;
+                at += TimeSpan.FromMinutes(minutes);
+                sum += amount;
+                resets += note == RainTotalNote.Reset ? 1 : 0;
+                return amount >= 0 && sum <= fell + (resets * RainCounter.OneTipMm) + 1e-6;
+            }
+
+            var good = Send(total);
+            foreach (var (tips, dice, noise) in steps)
+            {
+                switch (dice)
+                {
+                    case 0:
+                        total = 0;
+                        break;
+                    case 1:
+                        good &= Send(0);
+                        break;
+                    case 2:
+                        good &= Send(total * noise);
+                        break;
+                    case 3 when total + 12 < 65_000:
+                        good &= Send(total + 12 + (100 * noise)); // a leap that is not confirmed by the next
+                        break;
+                    case 4:
+                        good &= Send(-1 - noise);
+                        break;
+                    case 5 when minutes == 1:
+                        // The last few come again in a burst, as from a queue sent twice.
+                        foreach (var again in sent.TakeLast(5).ToList())
+                            good &= Send(again);
+                        break;
+                    default:
+                        break;
+                }
+
+                total += tips * 0.2;
+                fell += tips * 0.2;
+                good &= Send(total);
+                sent.Add(total);
+            }
+
+            return good;
+        },
+        iter: 40_000);
+
+    [Fact]
+    public void Random_totals_without_glitches_are_exact_when_the_last_is_said_again() => Steps.Sample(
+        steps =>
+        {
+            var counter = new RainCounter();
+            var (at, total, sum) = (Some.Midnight, 100.0, 0.0);
+            counter.Advance(total, at, out _);
+            foreach (var (tips, _, _) in steps)
+                sum += counter.Advance(total += tips * 0.2, at += TimeSpan.FromMinutes(5), out _) ?? 0;
+            sum += counter.Advance(total, at.AddMinutes(5), out _) ?? 0;
+            return Math.Abs(sum - (total - 100)) < 1e-6;
+        },
+        iter: 20_000);
+}

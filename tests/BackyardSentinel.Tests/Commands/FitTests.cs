@@ -1,0 +1,66 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+using BackyardSentinel.Commands;
+using BackyardSentinel.Configuration;
+using Xunit;
+using static BackyardSentinel.Tests.Commands.ExplainGarden;
+
+namespace BackyardSentinel.Tests.Commands;
+
+/// <summary>Heat needs fitted to stages of invented years; the fit itself is checked against a station's record in Core.</summary>
+public sealed partial class FitTests : IDisposable
+{
+    private static readonly DateTimeOffset Now = Utc(2027, 6, 1);
+
+    private readonly ExplainGarden garden = new(plantings: "{ id: white-peach, kind: peach }");
+
+    public void Dispose() => garden.Dispose();
+
+    [Fact]
+    public void Two_years_give_needs_that_can_be_pasted_into_the_garden_file()
+    {
+        garden.Weather(Utc(2025, 10, 1), Now, Season).Saw("2026-04-10", 65).Saw("2027-04-16", 65);
+        var (code, output, error) = garden.Fit(Now, "--planting", "white-peach");
+        Assert.Equal((ExitCode.Done, ""), (code, error));
+        Assert.Contains("white-peach: BBCH 65 (full bloom, first petals fall) was seen in 2 seasons: 2026-04-10, 2027-04-16\n", output, StringComparison.Ordinal);
+        Assert.Contains("when each is predicted from the others", output, StringComparison.Ordinal);
+
+        // The lines, pasted as they are, make a good garden file whose full bloom needs what was fitted.
+        var lines = output[output.IndexOf("        chill_model:", StringComparison.Ordinal)..];
+        var file = Path.Combine(garden.Folder, "pasted.yaml");
+        File.WriteAllText(file, $"broker: {{ embedded: true }}\nsites:\n  - id: south-wall\n    latitude: 46.05\n    longitude: 14.51\n    series:\n      - {{ quantity: temperature, topic: t }}\n      - {{ quantity: humidity, topic: h }}\n    plantings:\n      - id: white-peach\n        kind: peach\n{lines}");
+        var (pasted, problems) = GardenFileReader.Read(file);
+        Assert.True(pasted is not null, string.Join('\n', problems));
+        var needs = pasted.Sites[0].ToSite().Plantings[0].Follows!;
+        var fitted = double.Parse(HeatNeed().Match(output).Groups[1].Value, CultureInfo.InvariantCulture);
+        Assert.Equal(fitted, needs.Stages.Single(need => need.FlowerBud?.Code == 65).DegreeHours, 1.5);
+    }
+
+    [Theory]
+    [InlineData(65, "This stage is in the journal for 1 season; a fit takes 2 or more.")]
+    [InlineData(60, "This stage is in the journal for 0 seasons; a fit takes 2 or more.")]
+    [InlineData(8, "stone fruit has no BBCH code 8")]
+    [InlineData(75, "the needs have no stage 75; choose one of 01, 03, 09, 10, 11, 19, 51, 53, 57, 60, 65, 69")]
+    public void Too_little_to_go_by_is_refused_with_the_reason(int stage, string why)
+    {
+        garden.Weather(Utc(2027, 3, 1), Utc(2027, 3, 2), 9).Saw("2027-04-16", 65);
+        var (code, output, error) = garden.Fit(Now, "--stage", stage.ToString(CultureInfo.InvariantCulture));
+
+        Assert.Equal((ExitCode.BadInput, ""), (code, output));
+        Assert.Contains(why, error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Years_without_their_hours_are_refused()
+    {
+        garden.Weather(Utc(2026, 10, 1), Now, Season).Saw("2026-04-10", 65).Saw("2027-04-16", 65);
+
+        Assert.Contains("Of the hours from 2025-11-01 to 2026-04-10 too few are known", garden.Fit(Now).Error, StringComparison.Ordinal);
+    }
+
+    private static double Season(DateTimeOffset at) =>
+        11 - (9 * Math.Cos(2 * Math.PI * (at.DayOfYear - 20) / 365.25)) + (5 * Math.Sin(2 * Math.PI * (at.Hour - 9) / 24.0));
+
+    [GeneratedRegex("heat need ([0-9]+) degree hours")]
+    private static partial Regex HeatNeed();
+}

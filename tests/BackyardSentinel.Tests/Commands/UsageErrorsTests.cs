@@ -1,0 +1,52 @@
+using System.CommandLine;
+using BackyardSentinel.Commands;
+using Microsoft.Extensions.Time.Testing;
+using Xunit;
+
+namespace BackyardSentinel.Tests.Commands;
+
+public class UsageErrorsTests
+{
+    [Theory]
+    [InlineData("'calibrate' is now 'fit'.\n", "calibrate", "--planting", "white-peach")]
+    [InlineData("'alert acknowledge' is now 'alert seen'.\n", "alert", "acknowledge", "x")]
+    [InlineData("'alert snooze' is now 'alert later'.\n", "alert", "snooze", "x", "--for", "6h")]
+    [InlineData("'alert test --receiver' is now 'alert test --to'.\n", "alert", "test", "--receiver", "phone")]
+    [InlineData("The program has no command \"jurnal\"; it has journal, fit, alert. Did you mean journal?\n", "jurnal")]
+    [InlineData("'journal list' has no option --everything.\n", "journal", "list", "--everything")]
+    [InlineData("'journal add stage' takes no \"swell\". A text with spaces needs quotation marks round it.\n", "journal", "add", "stage", "bud", "swell")]
+    [InlineData("NUMBER: \"x\" is no whole number.\n", "journal", "withdraw", "x")]
+    [InlineData("PERCENT: \"most\" is no number.\n", "journal", "add", "leaf-fall", "most")]
+    [InlineData("--curled: \"many\" is no whole number.\n", "journal", "add", "scout", "--curled", "many")]
+    [InlineData("--curled is missing: shoots with leaf curl among them.\n", "journal", "add", "scout")]
+    [InlineData("STAGE is missing: shut, swell, green-tip,", "journal", "add", "stage")]
+    [InlineData("--garden needs a value after it.\n", "journal", "list", "--garden")]
+    [InlineData("\"sore\" cannot stand here; it is one of puckered, curled, white-bloom, dropping.\n", "journal", "add", "scout", "--curled", "3", "--symptom", "sore")]
+    public void A_mistake_is_one_sentence_without_words_of_the_framework(string sentence, params string[] words)
+    {
+        var (told, error) = Tell(words);
+
+        Assert.True(told);
+        Assert.StartsWith(sentence, error, StringComparison.Ordinal);
+        Assert.DoesNotContain("System.", error, StringComparison.Ordinal);
+        Assert.Single(error.TrimEnd('\n').Split('\n'));
+    }
+
+    [Theory]
+    [InlineData]
+    [InlineData("journal")]
+    [InlineData("journal", "add")]
+    [InlineData("alert")]
+    public void A_command_that_stops_halfway_is_answered_with_its_help(params string[] words) =>
+        Assert.Equal((false, ""), Tell(words));
+
+    private static (bool Told, string Error) Tell(string[] words)
+    {
+        var time = new FakeTimeProvider();
+        var root = new RootCommand { JournalCommand.Create(time), FitCommand.Create(time), AlertCommand.Create(time) };
+        using StringWriter error = new();
+        var parsed = root.Parse(words);
+        Assert.NotEmpty(parsed.Errors);
+        return (UsageErrors.Tell(parsed, error), error.ToString().ReplaceLineEndings("\n"));
+    }
+}

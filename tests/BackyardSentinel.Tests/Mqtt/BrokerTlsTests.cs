@@ -1,0 +1,149 @@
+using System.Net;
+using System.Net.Sockets;
+using System.Security.Cryptography;
+using System.Security.Cryptography.X509Certificates;
+using Xunit;
+
+namespace BackyardSentinel.Mqtt;
+
+/// <summary>Certificates made here, shown by a real broker, judged by the runtime: each refusal says which it is.</summary>
+public sealed class BrokerTlsTests : IDisposable
+{
+    private static readonly DateTimeOffset Now = TimeProvider.System.GetUtcNow();
+    private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-tls").FullName;
+
+    public void Dispose() => Directory.Delete(_folder, true);
+
+    [Theory]
+    [InlineData("localhost", 30, "ours", null)]
+    [InlineData("localhost", 30, null, "an authority that this computer does not know. Name that authority's certificate by ca_file")]
+    [InlineData("localhost", 30, "another", "it was not signed by the authority in ")]
+    [InlineData("elsewhere.example", 30, "ours", "it is made out for elsewhere.example and not for localhost")]
+    [InlineData("localhost", -2, "ours", "It has expired, or this computer's clock is wrong")]
+    public async Task A_certificate_that_is_refused_is_told_with_the_reason(string host, int daysLeft, string? trusted, string? reason)
+    {
+        using var ours = Authority("ours");
+        using var another = Authority("another");
+        Write("ours.pem", ours.ExportCertificatePem());
+        Write("another.pem", another.ExportCertificatePem());
+        var (certificate, key) = Issue(ours, host, daysLeft);
+        using var broker = await Mosquitto.StartAsync($"user root\ncertfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n");
+        var failure = await VisitAsync(new BrokerOptions { Host = "localhost", Port = broker.Port, Tls = true, CaFile = trusted is null ? null : Path.Combine(_folder, trusted + ".pem") });
+        if (reason is null)
+            Assert.Null(failure);
+        else
+            Assert.Contains(reason, failure, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Several_faults_are_told_together()
+    {
+        using var ours = Authority("ours");
+        var (certificate, key) = Issue(ours, "elsewhere.example", -2);
+        using var broker = await Mosquitto.StartAsync($"user root\ncertfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n");
+        var failure = await VisitAsync(new BrokerOptions { Host = "localhost", Port = broker.Port, Tls = true });
+        Assert.Contains("does not know", failure, StringComparison.Ordinal);
+        Assert.Contains("expired", failure, StringComparison.Ordinal);
+        Assert.Contains("elsewhere.example", failure, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Encryption_asked_of_a_plain_broker_is_told_as_that()
+    {
+        using var broker = await Mosquitto.StartAsync();
+        Assert.Contains("does not speak TLS", await VisitAsync(new BrokerOptions { Host = "localhost", Port = broker.Port, Tls = true }), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_plain_greeting_to_an_encrypted_broker_is_told_as_that()
+    {
+        using var ours = Authority("ours");
+        var (certificate, key) = Issue(ours, "localhost", 30);
+        using var broker = await Mosquitto.StartAsync($"user root\ncertfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n");
+        Assert.Contains("set tls: true", await VisitAsync(new BrokerOptions { Host = "localhost", Port = broker.Port }), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("HTTP/1.1 400 Bad Request\r\nContent-Length: 0\r\n\r\n", false, "Is it an MQTT broker")]
+    [InlineData("SSH-2.0-OpenSSH\r\n", false, "Is it an MQTT broker")]
+    [InlineData("HTTP/1.1 400 Bad Request\r\n\r\n", true, "does not speak TLS")]
+    public async Task Another_kind_of_server_is_told_as_that(string answer, bool tls, string reason)
+    {
+        using var listener = new TcpListener(IPAddress.Loopback, 0);
+        listener.Start();
+        var serving = ServeAsync();
+        Assert.Contains(reason, await VisitAsync(new BrokerOptions { Port = ((IPEndPoint)listener.LocalEndpoint).Port, Tls = tls }), StringComparison.Ordinal);
+        await serving;
+
+        async Task ServeAsync()
+        {
+            using var client = await listener.AcceptTcpClientAsync();
+            var stream = client.GetStream();
+            await stream.ReadExactlyAsync(new byte[2]);
+            await stream.WriteAsync(System.Text.Encoding.ASCII.GetBytes(answer));
+        }
+    }
+
+    [Fact]
+    public async Task A_port_where_nothing_listens_and_a_name_that_is_none_are_told_apart()
+    {
+        using var probe = new TcpListener(IPAddress.Loopback, 0);
+        probe.Start();
+        var port = ((IPEndPoint)probe.LocalEndpoint).Port;
+        probe.Stop();
+        Assert.Contains("refuses the connection", await VisitAsync(new BrokerOptions { Port = port }), StringComparison.Ordinal);
+        Assert.Contains("cannot be looked up", await VisitAsync(new BrokerOptions { Host = "no-such-host.invalid", Port = port }), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("", "is empty or no ordinary file")]
+    [InlineData("hello", "There is no certificate in ")]
+    public async Task A_file_of_no_authority_is_told_and_never_makes_way_for_those_of_the_system(string content, string reason) =>
+        Assert.Contains(reason, await VisitAsync(new BrokerOptions { Tls = true, CaFile = Write("ca.pem", content) }), StringComparison.Ordinal);
+
+    [Fact]
+    public async Task An_endless_file_of_an_authority_is_told_at_once()
+    {
+        Assert.SkipUnless(File.Exists("/dev/zero"), "There is no /dev/zero on this system.");
+        Assert.Contains("no ordinary file", await VisitAsync(new BrokerOptions { Tls = true, CaFile = "/dev/zero" }), StringComparison.Ordinal);
+    }
+
+    private static async Task<string?> VisitAsync(BrokerOptions broker)
+    {
+        try
+        {
+            await new BrokerVisit(broker).PublishAsync("sentinel/test", "{}"u8.ToArray(), TestContext.Current.CancellationToken);
+            return null;
+        }
+        catch (LinkException failure)
+        {
+            return failure.Message;
+        }
+    }
+
+    private string Write(string name, string text)
+    {
+        var path = Path.Combine(_folder, name);
+        File.WriteAllText(path, text);
+        return path;
+    }
+
+    private static X509Certificate2 Authority(string name)
+    {
+        using var key = ECDsa.Create(ECCurve.NamedCurves.nistP256);
+        var request = new CertificateRequest($"CN=Tannery Lane test authority {name}", key, HashAlgorithmName.SHA256);
+        request.CertificateExtensions.Add(new X509BasicConstraintsExtension(true, false, 0, true));
+        return request.CreateSelfSigned(Now.AddYears(-1), Now.AddYears(1));
+    }
+
+    private static (string Certificate, string Key) Issue(X509Certificate2 authority, string host, int daysLeft)
+    {
+        using var key = ECDsa.Create(ECCurve.NamedCurves.nistP256);
+        var request = new CertificateRequest("CN=" + host, key, HashAlgorithmName.SHA256);
+        var names = new SubjectAlternativeNameBuilder();
+        names.AddDnsName(host);
+        request.CertificateExtensions.Add(names.Build());
+        using var issued = request.Create(authority, Now.AddDays(-60), Now.AddDays(daysLeft), [1, 2, 3]);
+        return (issued.ExportCertificatePem(), key.ExportPkcs8PrivateKeyPem());
+    }
+}

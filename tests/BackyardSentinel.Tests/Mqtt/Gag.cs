@@ -1,0 +1,102 @@
+using System.Net;
+using System.Net.Sockets;
+
+namespace BackyardSentinel.Mqtt;
+
+/// <summary>
+/// A wire to the broker that lets everything through but packets of one type on their way to the client: a broker that
+/// takes what it is given and says nothing. Packet types as in MQTT 5, 2.1.2: CONNACK 2, PUBACK 4, SUBACK 9.
+/// </summary>
+internal sealed class Gag : IDisposable
+{
+    private readonly TcpListener _listener = new(IPAddress.Loopback, 0);
+    private readonly int _brokerPort;
+    private volatile int _type;
+    private int _swallowed, _connections;
+
+    public Gag(int brokerPort, int type)
+    {
+        (_brokerPort, _type) = (brokerPort, type);
+        _listener.Start();
+        _ = AcceptAsync();
+    }
+
+    public int Port => ((IPEndPoint)_listener.LocalEndpoint).Port;
+
+    public int Swallowed => Volatile.Read(ref _swallowed);
+
+    public int Connections => Volatile.Read(ref _connections);
+
+    public void Set(int type) => _type = type;
+
+    public void Heal() => _type = 0;
+
+    public void Dispose() => _listener.Stop();
+
+    private async Task AcceptAsync()
+    {
+        try
+        {
+            while (true)
+            {
+                var near = await _listener.AcceptTcpClientAsync();
+                var far = new TcpClient();
+                await far.ConnectAsync(IPAddress.Loopback, _brokerPort);
+                Interlocked.Increment(ref _connections);
+                _ = UntilEndAsync(near, far, () => near.GetStream().CopyToAsync(far.GetStream()));
+                _ = UntilEndAsync(near, far, () => PassPacketsAsync(far.GetStream(), near.GetStream()));
+            }
+        }
+        catch (Exception end) when (end is SocketException or ObjectDisposedException)
+        {
+            // Stopped.
+        }
+    }
+
+    private async Task PassPacketsAsync(NetworkStream from, NetworkStream to)
+    {
+        var one = new byte[1];
+        while (true)
+        {
+            List<byte> packet = [];
+            await from.ReadExactlyAsync(one);
+            packet.Add(one[0]);
+            var (length, shift) = (0, 0);
+            do
+            {
+                await from.ReadExactlyAsync(one);
+                packet.Add(one[0]);
+                length |= (one[0] & 0x7F) << shift;
+                shift += 7;
+            }
+            while ((one[0] & 0x80) != 0);
+
+            var body = new byte[length];
+            await from.ReadExactlyAsync(body);
+            if (packet[0] >> 4 == _type)
+            {
+                Interlocked.Increment(ref _swallowed);
+                continue;
+            }
+
+            await to.WriteAsync(packet.Concat(body).ToArray());
+        }
+    }
+
+    private static async Task UntilEndAsync(TcpClient near, TcpClient far, Func<Task> work)
+    {
+        try
+        {
+            await work();
+        }
+        catch (Exception end) when (end is IOException or ObjectDisposedException or InvalidOperationException or SocketException)
+        {
+            // One side has gone.
+        }
+        finally
+        {
+            near.Close();
+            far.Close();
+        }
+    }
+}
