@@ -17,6 +17,7 @@ public sealed class PlantingStage
     private Season? season;
     private StageReached? last, lastSeen;
     private DateOnly? firstOn;
+    private int seenLeaf, seenFlower;
 
     internal PlantingStage(
         Site site, Planting planting, SeasonCalendar calendar, UsualHours? usual, IEnumerable<StageEntry> seen, Action<StageReached> onReached)
@@ -58,10 +59,8 @@ public sealed class PlantingStage
     /// <summary>Why no stage is known, a sentence; <c>null</c> where one is, or none is followed.</summary>
     public string? Doubt => Model?.Doubt;
 
-    /// <summary>
-    /// The highest code that the grower saw in this season, of leaf buds and of flower buds alike; <c>null</c>: none.
-    /// </summary>
-    public int? HighestSeen { get; private set; }
+    /// <summary>Whether the grower saw this stage of the leaf buds in this season, or a later one, or flowers that are as far.</summary>
+    public bool HasSeen(BudStage leafStage) => seenLeaf >= leafStage.Code || seenFlower >= (leafStage.Code >= BudStage.GreenTip.Code ? 57 : 51);
 
     /// <summary>The petals are down, also on the latest tree.</summary>
     public bool PetalsFallen => Model is null ? planting.Stage is >= 69 and < 90 : Model.PetalFallOn is not null;
@@ -71,8 +70,13 @@ public sealed class PlantingStage
     {
         if (Model is null)
             return Susceptibility.At(planting.Stage);
-        return Buds == BudState.Shut ? 0 : open.FactorOn(day, Model.PetalFallOn);
+        return Buds == BudState.Shut || IsOver(day) ? 0 : open.FactorOn(day, Model.PetalFallOn);
     }
+
+    /// <summary>It is so late in the season that nothing can be infected any more, whatever the stage.</summary>
+    internal bool IsOver(DateOnly day) => SusceptibleSeason.IsOver(day, LongestDay);
+
+    private DateOnly? LongestDay => Model?.Season is { } s ? calendar.LongestDay(s) : null;
 
     /// <summary>Time passed: what was seen until then counts, and seasons turn.</summary>
     internal void AdvanceTo(DateTimeOffset at)
@@ -90,7 +94,7 @@ public sealed class PlantingStage
     internal void DayOver(in DayWeather day)
     {
         if (Model is { } model)
-            open.DayOver(day, model.GreenTipOn, model.PetalFallOn, model.Season is { } s ? calendar.LongestDay(s) : null, calendar.LengtheningHours(day.Day));
+            open.DayOver(day, model.GreenTipOn, model.PetalFallOn, LongestDay, calendar.LengtheningHours(day.Day));
     }
 
     private void Reached(StageReached stage)
@@ -102,7 +106,10 @@ public sealed class PlantingStage
         if (stage.Source == StageSource.Logged)
         {
             lastSeen = stage;
-            HighestSeen = Math.Max(HighestSeen ?? 0, stage.Stage.Code);
+            if (stage.Stage.IsOfLeaves)
+                seenLeaf = stage.Stage.Code;
+            else
+                seenFlower = stage.Stage.Code;
         }
 
         onReached(stage);
@@ -120,7 +127,7 @@ public sealed class PlantingStage
     private void Begin()
     {
         open.Begin();
-        (firstOn, last, lastSeen, HighestSeen) = (null, null, null, null);
+        (firstOn, last, lastSeen, seenLeaf, seenFlower) = (null, null, null, 0, 0);
     }
 
     private static IEnumerable<StageObserved> Known(IEnumerable<StageEntry> seen)

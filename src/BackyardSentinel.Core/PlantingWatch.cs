@@ -12,8 +12,8 @@ namespace BackyardSentinel;
 /// </summary>
 public sealed class PlantingWatch
 {
-    /// <summary>A reminder to scout covers windows that fall due so many days after it.</summary>
-    private const int DaysOfOneRound = 7;
+    /// <summary>The buds are asked for once in so many days, and not so soon after they were seen.</summary>
+    private const int DaysOfOneLook = 7;
 
     private readonly Site site;
     private readonly Planting planting;
@@ -25,7 +25,9 @@ public sealed class PlantingWatch
     private readonly HashSet<(string Rule, DateTimeOffset OpenedAt)> keptOff = [];
     private Level level = Level.Unknown;
     private DateTimeOffset? since;
-    private DateOnly? lastRound;
+    private DateOnly? lastBudLook;
+    private int askedFor;
+    private bool needsTold;
     private int nextEntry;
     private BudState buds = BudState.Shut;
     private bool uncertain, unknown, begun;
@@ -90,10 +92,16 @@ public sealed class PlantingWatch
         NoteBuds(at, today);
         for (; journal is not null && nextEntry < journal.Length && journal[nextEntry].On <= today; nextEntry++)
         {
-            if (journal[nextEntry] is ScoutEntry { Curled: > 0, Symptom: null or < SymptomStage.WhiteBloom } found && found.On == today
-                && !journal.OfType<PickEntry>().Any(pick => pick.On == found.On))
-                tell(new PickingFellDue(site.Id, at, planting.Id, found.On, found.Curled, found.Shoots));
+            if (journal[nextEntry] is not ScoutEntry scouted || scouted.On != today)
+                continue;
+            foreach (var incubation in incubations)
+                incubation.LookedOn(today);
+            if (scouted is { Curled: > 0, Symptom: null or < SymptomStage.WhiteBloom } && !journal.OfType<PickEntry>().Any(pick => pick.On == scouted.On))
+                tell(new PickingFellDue(site.Id, at, planting.Id, scouted.On, scouted.Curled, scouted.Shoots));
         }
+
+        LookForCurl(at, today);
+        LookAtBuds(at, today);
     }
 
     /// <summary>Takes the next interval.</summary>
@@ -141,19 +149,13 @@ public sealed class PlantingWatch
     {
         var wasOpen = Stage.Open.ClosedOn is null;
         Stage.DayOver(day);
-        if (wasOpen && Stage.Open.ClosedOn is { } closed)
-            tell(new SeasonClosed(site.Id, at, planting.Id, closed, Stage.Open.ClosedBecause!, Stage.Open.ClosedByWarmth) { Sheltered = Shelter.IsOn });
-        var tomorrow = day.Day.AddDays(1);
         foreach (var incubation in incubations)
-        {
             incubation.DayOver(day);
-            if (tomorrow == incubation.Possible)
-                Remind(incubation, likely: false, tomorrow, at);
-            if (tomorrow == incubation.LikelyFrom)
-                Remind(incubation, likely: true, tomorrow, at);
-        }
-
-        incubations.RemoveAll(incubation => incubation.Last < tomorrow);
+        var tomorrow = day.Day.AddDays(1);
+        incubations.RemoveAll(incubation => incubation.Last < tomorrow && !incubation.AwaitsLeaves);
+        // A watch that begins in late summer has no season to end.
+        if (wasOpen && !Stage.IsOver(day.Day) && Stage.Open.ClosedOn is { } closed)
+            tell(new SeasonClosed(site.Id, at, planting.Id, closed, Stage.Open.ClosedBecause!, Stage.Open.ClosedByWarmth, incubations.Count > 0) { Sheltered = Shelter.IsOn });
     }
 
     /// <summary>The log is over: closes open windows.</summary>
@@ -188,7 +190,7 @@ public sealed class PlantingWatch
 
     private void NoteBuds(DateTimeOffset at, DateOnly on)
     {
-        if (Stage.Model is null || Stage.Buds == buds)
+        if (Stage.Model is null || Stage.Buds == buds || Stage.IsOver(on))
             return;
         tell(new BudsChanged(site.Id, at, planting.Id, buds, Stage.Buds, on));
         buds = Stage.Buds;
@@ -208,16 +210,68 @@ public sealed class PlantingWatch
             tell(new InfectionWindowClosed(site.Id, at, closed));
     }
 
-    private void TellStage(StageReached reached) => tell(new BudStageReached(
-        site.Id, reached.At, planting.Id, reached.Stage.Code, reached.On, reached.Source == StageSource.Logged, reached.Early, reached.Late));
-
-    private void Remind(Incubation incubation, bool likely, DateOnly on, DateTimeOffset at)
+    private void TellStage(StageReached reached)
     {
-        // Windows come in rows; one look at the shoots serves all that fall due within a week.
-        if (lastRound is { } round && on < round.AddDays(DaysOfOneRound))
+        if (reached.Source == StageSource.Logged)
+        {
+            lastBudLook = reached.On;
+            // Buds that were seen shut were shut before, too: nothing can come of those windows.
+            if (reached.Stage == BudStage.Dormant)
+                incubations.RemoveAll(incubation => incubation.OpenedAt < reached.At);
+        }
+
+        tell(new BudStageReached(
+            site.Id, reached.At, planting.Id, reached.Stage.Code, reached.On, reached.Source == StageSource.Logged, reached.Early, reached.Late));
+    }
+
+    /// <summary>One look serves every window that it suits.</summary>
+    private void LookForCurl(DateTimeOffset at, DateOnly today)
+    {
+        if (incubations.Count == 0)
             return;
-        lastRound = on;
-        tell(new ScoutingFellDue(site.Id, at, planting.Id, incubation.OpenedAt, likely, incubation.LikelyFrom, incubation.LikelyTo, incubation.MayNotDevelop));
+        if (Stage.Model is { Source: not StageSource.Unknown } model)
+        {
+            var leavesOn = model.DatesOf(BudStage.FirstLeaves).Expected;
+            incubations.ForEach(incubation => incubation.LeavesUnfold(leavesOn));
+        }
+
+        if (incubations.Find(incubation => incubation.IsDueOn(today)) is not { } due)
+            return;
+        var served = incubations.FindAll(incubation => !incubation.AwaitsLeaves && incubation.Possible <= today);
+        tell(new ScoutingFellDue(
+            site.Id, at, planting.Id, due.OpenedAt, today >= due.LikelyTo, due.LikelyFrom, due.LikelyTo, served.TrueForAll(incubation => incubation.MayNotDevelop)));
+        served.ForEach(incubation => incubation.LookedOn(today));
+    }
+
+    /// <summary>Asks for a look at the buds where the sums are at their wits' end.</summary>
+    private void LookAtBuds(DateTimeOffset at, DateOnly today)
+    {
+        if (Stage.Model is not { } model)
+            return;
+        if (buds == BudState.Shut)
+            askedFor = 0;
+        if (!needsTold && model.NeedsNotMet)
+        {
+            needsTold = true;
+            tell(new NeedsFellShort(site.Id, at, planting.Id, model.ChillMetOn!.Value, model.ChillSum, model.Needs.ChillNeed));
+        }
+
+        // From the first swell that may be, the expected swell, the expected green tip: each is asked for once.
+        var step = model.DatesOf(BudStage.GreenTip).Expected is not null ? 3
+            : model.DatesOf(BudStage.LeafBudSwell).Expected is not null ? 2
+            : buds != BudState.Shut ? 1 : 0;
+        if (step <= askedFor || factor <= 0 || Stage.HasSeen(step == 3 ? BudStage.GreenTip : BudStage.LeafBudSwell))
+            return;
+        if (today < lastBudLook?.AddDays(DaysOfOneLook))
+        {
+            // Asked for a moment ago: that look serves. Seen shut a moment ago: the question comes again.
+            if (askedFor > 0)
+                askedFor = step;
+            return;
+        }
+
+        (askedFor, lastBudLook) = (step, today);
+        tell(new BudLookFellDue(site.Id, at, planting.Id, step == 3 ? 9 : 1, step > 1, today, model is { HasUsualYear: false, UnknownChillHours: > 24 * DaysOfOneLook }));
     }
 
     private void MoveTo(Level next, DateTimeOffset from, DateTimeOffset at)

@@ -92,18 +92,53 @@ public class PlantingWatchTests
         Assert.Empty(Opened(seen));
     }
 
-    // Giosuè et al. 2000, Eur. J. Plant Pathol. 106:563–571 (abstract): curl from day 9 on, likely from day 20.
+    // Giosuè et al. 2000, Eur. J. Plant Pathol. 106:563–571 (abstract): curl from day 9 on, likely on days 20 to 27. A look
+    // waits for the last day that suits.
     [Fact]
-    public void Scouting_falls_due_on_day_9_and_again_on_day_20_after_a_window()
+    public void A_look_for_curl_falls_due_on_day_20_and_again_on_day_27_after_a_window_and_an_entry_serves_as_one()
     {
-        var diary = new Diary().Dry(24).Wet(20, 10, 8);
-        for (var day = 0; day < 30; day++)
-            diary.Dry(24, 8);
-        var seen = Watched(diary, Stage(1, "2027-02-01", 9));
+        Assert.Equal([(20, false), (27, true)], Looks(new Diary().Dry(24).Wet(20, 10, 8), Stage(1, "2027-02-01", 11)));
+        Assert.Equal([(27, true)], Looks(new Diary().Dry(24).Wet(20, 10, 8), Stage(1, "2027-02-01", 11), Scout(2, "2027-02-16", 0, null)));
+    }
 
-        var day0 = DateOnly.FromDateTime(Assert.Single(Opened(seen)).OpenedAt.UtcDateTime);
-        var due = seen.Events.OfType<ScoutingFellDue>().ToList();
-        Assert.Equal([(9, false), (20, true)], due.Select(one => (DateOnly.FromDateTime(one.At.UtcDateTime).DayNumber - day0.DayNumber, one.Likely)));
+    [Fact]
+    public void One_look_serves_every_window_it_suits() =>
+        Assert.Equal([(20, false), (27, true), (36, true)], Looks(new Diary().Dry(24).Wet(20, 10, 8).Dry(24 * 8).Wet(20, 10, 8), Stage(1, "2027-02-01", 11)));
+
+    [Fact]
+    public void Without_leaves_there_is_nothing_to_look_at()
+    {
+        Assert.Empty(Looks(new Diary().Dry(24).Wet(20, 10, 8), Stage(1, "2027-02-01", 9)));
+        // Leaves unfold on 20 February: the first look is due 7 to 18 days later, the second until 25 days later.
+        Assert.Equal([(36, false), (43, true)], Looks(new Diary().Dry(24).Wet(20, 10, 8), Stage(1, "2027-02-01", 9), Stage(2, "2027-02-20", 11)));
+    }
+
+    [Fact]
+    public void Nothing_is_looked_for_after_a_window_on_buds_that_were_seen_shut_later() =>
+        Assert.Empty(Looks(new Diary().Dry(24).Wet(20, 10, 8), Stage(1, "2027-02-05", 0)));
+
+    /// <summary>The looks for curl over seven weeks: days since the first window, and whether it was in the likely days.</summary>
+    private static List<(int Day, bool Likely)> Looks(Diary diary, params JournalEntry[] journal)
+    {
+        for (var day = 0; day < 49; day++)
+            diary.Dry(24, 4);
+        var seen = Watched(diary, journal);
+        var day0 = DateOnly.FromDateTime(Opened(seen)[0].OpenedAt.UtcDateTime);
+        return [.. seen.Events.OfType<ScoutingFellDue>().Select(one => (DateOnly.FromDateTime(one.At.UtcDateTime).DayNumber - day0.DayNumber, one.Likely))];
+    }
+
+    [Fact]
+    public void A_look_at_the_buds_is_asked_for_when_they_may_be_open_and_not_again_within_a_week_nor_where_they_were_seen()
+    {
+        BudLookFellDue[] Asked(params JournalEntry[] journal) => [.. Watched(new Diary().Dry(24 * 40, 12), journal).Events.OfType<BudLookFellDue>()];
+
+        var alone = Asked();
+        Assert.Equal(new DateOnly(2027, 2, 1), alone[0].On);
+        Assert.True(alone[0].ATableWouldHelp);
+        Assert.All(alone.Zip(alone.Skip(1)), pair => Assert.True(pair.Second.On >= pair.First.On.AddDays(7)));
+        Assert.Empty(Asked(Stage(1, "2027-02-01", 9)));
+        // Seen shut: the question comes again, but not within the week.
+        Assert.Equal(new DateOnly(2027, 2, 8), Asked(Stage(1, "2027-02-01", 0))[0].On);
     }
 
     [Fact]

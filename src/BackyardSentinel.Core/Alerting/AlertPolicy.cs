@@ -19,6 +19,7 @@ public sealed class AlertPolicy
     private readonly AlertPolicyOptions options;
     private readonly EpisodeBook book;
     private readonly WaitingRoom waiting = new();
+    private readonly LevelBook levels = new();
     private readonly SilenceBook silences;
     private DateTimeOffset now = DateTimeOffset.MinValue;
     private DateOnly countedDay;
@@ -68,25 +69,31 @@ public sealed class AlertPolicy
                 return "The wait would end before it begins; give a later time.";
             case LaterAnswer later:
                 book.PutOffUntil(later.Episode, later.Until);
-                return $"Nothing of '{later.Episode}' before {later.Until.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture)} UTC.";
+                return $"Nothing of '{later.Episode}' before {Local(later.Until)}.";
             default:
                 foreach (var back in waiting.Drop(held => held.Episode == answer.Episode, "seen").OfType<HubBack>())
                     silences.End(back);
-                return $"Nothing more of '{answer.Episode}' unless it rises.";
+                return $"Nothing more of '{answer.Episode}' unless it gets worse.";
         }
     }
 
+    private string Local(DateTimeOffset moment) => TimeZoneInfo.ConvertTime(moment, options.Zone).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
+
     private Decision TakeUp(Occasion occasion)
     {
-        if ((Past(occasion, now) ?? Unworthy(occasion) ?? book.TakeUp(occasion, now)) is { } reason)
+        if ((Past(occasion, now) ?? Unworthy(occasion) ?? levels.Refusal(occasion, now) ?? book.TakeUp(occasion, now)) is { } reason)
             return Refuse(occasion, reason);
 
+        if (occasion is SprayLastChance)
+            waiting.Drop(held => held is LookAtBuds && held.Site == occasion.Site && held.Planting == occasion.Planting, "the last chance to spray asks for the same look");
+        if (occasion is LevelRisen level)
+            levels.Note(level, now);
         waiting.Drop(held => held.Subject == occasion.Subject && held.Rung < occasion.Rung, "a higher rung of the same took its place");
         var (hold, why) = occasion switch
         {
             LevelRisen => (options.LevelHold, "a further rise may take its place"),
             SensorSilent or HubBack => (options.SilenceGrace, "other sensors of the site may follow"),
-            ScoutingDue or PickingDue or SeasonClosed or LeafFallSprayDue or SprayDeadlineNear or SprayLastChance or ShelterDue => (UntilMorning(), "a reminder of the day waits for the morning"),
+            LookAtBuds or NeedsNotMet or ScoutingDue or PickingDue or SeasonClosed or LeafFallSprayDue or SprayDeadlineNear or SprayLastChance or ShelterDue => (UntilMorning(), "a reminder of the day waits for the morning"),
             _ => (TimeSpan.Zero, "goes out with the minute"),
         };
         return waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(now) + hold), why);
@@ -99,9 +106,9 @@ public sealed class AlertPolicy
         return new Drop(occasion, reason);
     }
 
-    private static string? Past(Occasion occasion, DateTimeOffset moment) => occasion.UsefulUntil > moment
+    private string? Past(Occasion occasion, DateTimeOffset moment) => occasion.UsefulUntil > moment
         ? null
-        : $"past: it was of use only until {occasion.UsefulUntil.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture)} UTC";
+        : $"past: it was of use only until {Local(occasion.UsefulUntil)}";
 
     private string? Unworthy(Occasion occasion) => occasion switch
     {

@@ -36,6 +36,12 @@ public sealed record LevelRisen(
     /// <summary>Too much of the weather behind it is missing.</summary>
     public bool Uncertain { get; init; }
 
+    /// <summary>It is known that the buds are open; where not, the level holds only if they are.</summary>
+    public bool StageSure { get; init; } = true;
+
+    /// <summary>The petals are down, and a window counts half.</summary>
+    public bool Declining { get; init; }
+
     /// <summary>Judged without a rain gauge.</summary>
     public bool NoRainGauge { get; init; }
 
@@ -54,8 +60,10 @@ public sealed record LevelRisen(
     /// <summary>Three days (assumed): later only scouting is of use, and that has an occasion of its own.</summary>
     public override DateTimeOffset UsefulUntil => At.AddDays(3);
 
-    /// <summary>Fresh cover makes it one degree quieter.</summary>
-    public override Urgency Urgency => (To, Cover) switch
+    /// <summary>Fresh cover makes it one degree quieter, and so do buds that may still be shut.</summary>
+    public override Urgency Urgency => StageSure ? UrgencyOfOpenBuds : (Urgency)Math.Max((int)Urgency.Low, (int)UrgencyOfOpenBuds - 1);
+
+    private Urgency UrgencyOfOpenBuds => (To, Cover) switch
     {
         ( < Infection.Level.Possible, _) or (Infection.Level.Possible, "fresh") => Urgency.Low,
         (Infection.Level.Possible, _) or (_, "fresh") => Urgency.Normal,
@@ -84,6 +92,8 @@ public sealed record LevelRisen(
             FractionReached = risk.FractionReached,
             Cover = cover,
             Uncertain = risk.Uncertain,
+            StageSure = risk.StageSure,
+            Declining = risk.Susceptibility is > 0 and < 1,
             NoRainGauge = (spell?.NoRainGauge ?? window?.NoRainGauge) == true,
             Opinions = risk.Opinions,
         };

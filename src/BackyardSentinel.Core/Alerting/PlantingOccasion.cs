@@ -207,8 +207,14 @@ public sealed record ScoutingDue(string Site, string Planting, DateTimeOffset At
     /// <inheritdoc/>
     public override string Story => $"scouting/{Stamp(WindowOpened)}";
 
-    /// <summary>The first look comes before the likely days, the second in them.</summary>
-    public override int Rung => DateOnly.FromDateTime(At.UtcDateTime) < LikelyFrom ? 0 : 1;
+    /// <summary>A warm day speaks against disease.</summary>
+    public bool MayNotDevelop { get; init; }
+
+    /// <summary>It is the second look, in the likely days.</summary>
+    public bool Likely { get; init; }
+
+    /// <summary>The second look is news after the first.</summary>
+    public override int Rung => Likely ? 1 : 0;
 
     /// <summary>Curl is possible for about another six days after the likely ones.</summary>
     public override DateTimeOffset UsefulUntil => EndOf(LikelyTo.AddDays(6));
@@ -244,6 +250,9 @@ public sealed record PickingDue(string Site, string Planting, DateTimeOffset At,
 /// <param name="WarmDays">Closed by a run of warm days; otherwise the tissue has hardened.</param>
 public sealed record SeasonClosed(string Site, string Planting, DateTimeOffset At, bool WarmDays) : PlantingOccasion(Site, Planting, At)
 {
+    /// <summary>Curl of earlier windows may still show.</summary>
+    public bool CurlMayShow { get; init; }
+
     /// <summary>Its rain shelter is on, and may come off.</summary>
     public bool Sheltered { get; init; }
 

@@ -82,6 +82,33 @@ public sealed record BudsChanged(string Site, DateTimeOffset At, string Planting
     public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/buds-{To.ToString().ToLowerInvariant()}/{On:yyyyMMdd}");
 }
 
+/// <summary>It is time to look at the buds: the sums cannot say whether they are still shut.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="At">When it fell due, UTC.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="Code">The stage that may have come, BBCH: 01 or 09.</param>
+/// <param name="Expected">The expected tree has come to it; otherwise only the earliest one has.</param>
+/// <param name="On">The local day.</param>
+/// <param name="ATableWouldHelp">Much of the winter was not measured, and no table of monthly temperatures stands in for it.</param>
+public sealed record BudLookFellDue(string Site, DateTimeOffset At, string Planting, int Code, bool Expected, DateOnly On, bool ATableWouldHelp) : SentinelEvent(Site, At)
+{
+    /// <inheritdoc/>
+    public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/look-at-buds/{On:yyyyMMdd}");
+}
+
+/// <summary>A winter that was measured did not meet the chill of a planting's needs.</summary>
+/// <param name="Site">The site's id.</param>
+/// <param name="At">When it became known, UTC.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="On">The local day from which warmth alone counts.</param>
+/// <param name="Chill">Chill by then, in the needs' units.</param>
+/// <param name="Need">The chill needed.</param>
+public sealed record NeedsFellShort(string Site, DateTimeOffset At, string Planting, DateOnly On, double Chill, double Need) : SentinelEvent(Site, At)
+{
+    /// <inheritdoc/>
+    public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/needs-fell-short/{On:yyyyMMdd}");
+}
+
 /// <summary>A planting's tissue can no longer be infected this season.</summary>
 /// <param name="Site">The site's id.</param>
 /// <param name="At">When it became known, UTC.</param>
@@ -89,7 +116,8 @@ public sealed record BudsChanged(string Site, DateTimeOffset At, string Planting
 /// <param name="On">The local day from which it holds.</param>
 /// <param name="Because">Why, in a few words.</param>
 /// <param name="WarmDays">A week of warm days closed it; otherwise the tissue has hardened.</param>
-public sealed record SeasonClosed(string Site, DateTimeOffset At, string Planting, DateOnly On, string Because, bool WarmDays) : SentinelEvent(Site, At)
+/// <param name="CurlMayShow">Curl of earlier windows may still show.</param>
+public sealed record SeasonClosed(string Site, DateTimeOffset At, string Planting, DateOnly On, string Because, bool WarmDays, bool CurlMayShow = false) : SentinelEvent(Site, At)
 {
     /// <summary>Its rain shelter is on, and may come off.</summary>
     public bool Sheltered { get; init; }

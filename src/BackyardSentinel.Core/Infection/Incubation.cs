@@ -23,20 +23,52 @@ public sealed class Incubation(DateTimeOffset openedAt, DateOnly day0)
     /// <summary>A day with a mean from this on speaks against disease, °C.</summary>
     public const double TooWarmC = 19;
 
+    /// <summary>Days after the first leaves unfold (BBCH 11) before which there is nothing to look at. ASSUMED.</summary>
+    public const int DaysAfterLeaves = 7;
+
+    private int moved;
+    private bool firstLooked, secondLooked;
+
     /// <summary>When the window opened, UTC.</summary>
     public DateTimeOffset OpenedAt { get; } = openedAt;
 
-    /// <summary>First day on which curl may show: the first look is due.</summary>
-    public DateOnly Possible { get; } = day0.AddDays(FirstDay);
+    /// <summary>There is no leaf yet on which curl could show; the days below will move on.</summary>
+    public bool AwaitsLeaves { get; private set; }
 
-    /// <summary>First likely day.</summary>
-    public DateOnly LikelyFrom { get; } = day0.AddDays(LikelyFromDay);
+    /// <summary>First day on which curl may show: the first look is due from then on.</summary>
+    public DateOnly Possible => day0.AddDays(FirstDay + moved);
 
-    /// <summary>Last likely day.</summary>
-    public DateOnly LikelyTo { get; } = day0.AddDays(LikelyToDay);
+    /// <summary>First likely day: the first look is due by then, the second from then on.</summary>
+    public DateOnly LikelyFrom => day0.AddDays(LikelyFromDay + moved);
+
+    /// <summary>Last likely day: the second look is due by then.</summary>
+    public DateOnly LikelyTo => day0.AddDays(LikelyToDay + moved);
 
     /// <summary>Last day on which curl may show.</summary>
-    public DateOnly Last { get; } = day0.AddDays(LastDay);
+    public DateOnly Last => day0.AddDays(LastDay + moved);
+
+    /// <summary>A look waits for the last day that suits: one falls due on this day.</summary>
+    public bool IsDueOn(DateOnly day) => !AwaitsLeaves && ((!firstLooked && day >= LikelyFrom) || (!secondLooked && day >= LikelyTo));
+
+    /// <summary>The tree is looked at, or the grower has looked: that serves one of the two looks, if it suits.</summary>
+    public void LookedOn(DateOnly day)
+    {
+        if (AwaitsLeaves || day < Possible)
+            return;
+        if (!firstLooked && day <= LikelyFrom)
+            firstLooked = true;
+        else
+            (firstLooked, secondLooked) = (true, secondLooked || day >= LikelyFrom);
+    }
+
+    /// <summary>When the first leaves unfold: no leaf, no curl to see, so where leaves are late the days move on.</summary>
+    /// <param name="leavesOn">The expected day of BBCH 11; <c>null</c>: not yet.</param>
+    public void LeavesUnfold(DateOnly? leavesOn)
+    {
+        AwaitsLeaves = leavesOn is null;
+        if (leavesOn is { } on && !firstLooked)
+            moved = Math.Max(0, on.DayNumber + DaysAfterLeaves - (day0.DayNumber + FirstDay));
+    }
 
     /// <summary>Degree-days above 0 °C since the day after the window opened.</summary>
     public double DegreeDays { get; private set; }

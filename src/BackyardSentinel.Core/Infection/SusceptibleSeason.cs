@@ -58,7 +58,7 @@ public sealed class SusceptibleSeason
             Close(tomorrow, true, "a week of warm days since petal fall");
         else if (tomorrow >= greenTipOn?.AddDays(DaysAfterGreenTip) && day.Day >= petalFallOn && !(dayHours < LeastDayHours))
             Close(tomorrow, false, "nine weeks since green tip, and the petals are down");
-        else if (tomorrow >= longestDay?.AddDays(DaysPastLongestDay))
+        else if (IsOver(tomorrow, longestDay))
             Close(tomorrow, false, "three weeks past the longest day");
     }
 
@@ -66,6 +66,11 @@ public sealed class SusceptibleSeason
     /// <param name="day">The local day.</param>
     /// <param name="petalFallOn">The day on which the petals were down even on the latest tree; <c>null</c>: not yet.</param>
     public double FactorOn(DateOnly day, DateOnly? petalFallOn) => ClosedOn <= day ? 0 : day > petalFallOn ? DecliningFactor : 1;
+
+    /// <summary>Whether on this day every season is over.</summary>
+    /// <param name="day">The local day.</param>
+    /// <param name="longestDay">The longest day of the season; <c>null</c>: not known.</param>
+    public static bool IsOver(DateOnly day, DateOnly? longestDay) => day >= longestDay?.AddDays(DaysPastLongestDay);
 
     /// <summary>A new season begins: nothing has swollen yet.</summary>
     public void Begin()

@@ -79,6 +79,9 @@ public readonly record struct BudStage
     /// <summary>09: green leaf tips show.</summary>
     public static BudStage GreenTip { get; } = new(9);
 
+    /// <summary>11: first leaves unfolded; before there is no leaf to look at.</summary>
+    public static BudStage FirstLeaves { get; } = new(11);
+
     /// <summary>69: petal fall complete.</summary>
     public static BudStage PetalFall { get; } = new(69);
 

@@ -92,6 +92,9 @@ public sealed class StageModel
     /// <summary>Warmth of the expected leaf buds since then or since a seen stage, degree hours.</summary>
     public double HeatSum => sums.Expected.LeafBuds.HeatSum;
 
+    /// <summary>The need was taken as met on <see cref="ChillMetOn"/>, because the days had grown long; the sum fell short of it.</summary>
+    public bool ByHeatAlone => sums.Expected.ByHeatAlone;
+
     /// <summary>
     /// The winter, well enough measured to tell, brought less chill than the need: warmth alone moves the buds. The needs
     /// are not right for the place, or it is the wrong variety.

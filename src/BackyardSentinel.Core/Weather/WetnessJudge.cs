@@ -12,6 +12,8 @@ public sealed class WetnessJudge(Site site)
     /// <summary>The extended threshold looks at the change of humidity over this time.</summary>
     public static readonly TimeSpan ChangeSpan = TimeSpan.FromMinutes(30);
 
+    private const double UsualMastM = 2;
+
     private readonly Queue<(DateTimeOffset Start, double HumidityPct)> recent = new();
     private bool estimatedWet;
 
@@ -43,11 +45,14 @@ public sealed class WetnessJudge(Site site)
             WetnessEstimator.DewPointDepression => interval.TemperatureC is { } t
                 ? LeafWetness.DewPointDepression(t, humidityPct, estimatedWet)
                 : null,
-            _ => interval.TemperatureC is { } t ? LeafWetness.ClassificationTree(t, humidityPct, interval.WindMs) : null,
+            _ => interval.TemperatureC is { } t ? LeafWetness.ClassificationTree(t, humidityPct, AtTree(interval.WindMs)) : null,
         };
         estimatedWet = wet ?? false;
         return wet;
     }
+
+    /// <summary>The tree asks for wind at 0.3 m; masts of gardens stand at 2 m (ASSUMED).</summary>
+    private static double? AtTree(double? windMs) => windMs is { } wind ? LeafWetness.WindAtTreeHeightMs(wind, UsualMastM) : null;
 
     /// <summary>Humidity now less that of half an hour ago; <c>null</c> where that was not measured or intervals are longer.</summary>
     private double? Change(DateTimeOffset start, double humidityPct)

@@ -12,7 +12,7 @@ namespace BackyardSentinel.Commands;
 internal static class AlertListText
 {
     /// <summary>The rows, two or three lines each, oldest first.</summary>
-    public static void Write(IReadOnlyList<OutboxRow> rows, IReadOnlyList<StoredAnswer> answers, TimeZoneInfo zone, TextWriter output)
+    public static void Write(IReadOnlyList<OutboxRow> rows, IReadOnlyList<StoredAnswer> answers, TimeZoneInfo zone, bool all, TextWriter output)
     {
         foreach (var row in rows)
         {
@@ -24,7 +24,7 @@ internal static class AlertListText
         }
 
         if (rows.Count == 0)
-            output.Write("No alert is open, and none was made in the last seven days. 'alert list --all' shows older ones.\n");
+            output.Write(all ? "No alert was ever made.\n" : "No alert is open, and none was made in the last seven days. 'alert list --all' shows older ones.\n");
     }
 
     /// <summary>The rows and the state of the way to the phone as one object.</summary>

@@ -27,7 +27,7 @@ internal static class AlertListing
         health.Look(outbox, now);
         var rows = outbox.Rows().Where(row => all || IsOpen(row) || DateTimeOffset.FromUnixTimeMilliseconds(row.CreatedMs) > now - Recent).ToList();
         if (json) AlertListText.WriteJson(rows, answers, health, output);
-        else AlertListText.Write(rows, answers, garden.Sites[0].Zone, output);
+        else AlertListText.Write(rows, answers, garden.Sites[0].Zone, all, output);
         if (!health.IsDead) return ExitCode.Done;
         error.Write($"{AlertListText.Dead(health, garden.Sites[0].Zone)}\n");
         return ExitCode.Findings;

@@ -41,7 +41,7 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
         var watch = season.Watches[site.Id];
         var entries = Past(season.Journal, site, LocalDay.Of(at, site.Zone), findings);
         var forecast = Forecast is null ? season.Forecast : GardenPlanForecast.Read(Forecast, garden.Forecast, at, findings);
-        forecast = forecast is null ? null : GardenPlanForecast.Sound(forecast, at, findings);
+        forecast = forecast is null ? null : GardenPlanForecast.Sound(forecast, at, site.Zone, findings);
 
         List<string> notes = [];
         var request = GardenPlan.Request(garden, site, watch, entries, forecast, at, notes);

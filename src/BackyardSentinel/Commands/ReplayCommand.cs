@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Globalization;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Hosting;
@@ -6,6 +7,7 @@ using BackyardSentinel.Ingest;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Commands;
 
@@ -36,12 +38,15 @@ public static class ReplayCommand
             AllowMultipleArgumentsPerToken = true,
             DefaultValueFactory = _ => [],
         };
+        var units = new Option<string>("--units") { Description = "Units of the log: metric, or us for °F, inches and mph; without --garden of the text too", DefaultValueFactory = _ => "metric" };
+        units.AcceptOnlyFromAmong("metric", "us");
+        var pattern = new Option<string?>("--time-pattern") { HelpName = "PATTERN", Description = "How the log writes its local times, such as \"MM/dd/yyyy HH:mm\" or \"M/d/yyyy h:mm tt\"" };
         var json = new Option<bool>("--json") { Description = "Print one JSON object" };
         var csv = new Option<bool>("--csv") { Description = "Print the infection windows as CSV" };
 
         var command = new Command("replay", "Judge recorded sensor logs: wet spells, infection windows, levels")
         {
-            logs, garden, site, step, period, stamp, zoneName, stage, journal, latitude, wetOn, from, to, columns, json, csv,
+            logs, garden, site, step, period, stamp, zoneName, stage, journal, latitude, wetOn, from, to, columns, units, pattern, json, csv,
         };
         command.SetAction(parsed =>
         {
@@ -64,11 +69,16 @@ public static class ReplayCommand
                 List<string> findings = [];
                 var entries = Journal(parsed.GetValue(journal), ref replaySite, parsed.GetValue(garden) is null, findings);
                 var zone = replaySite.Zone;
+                var logUnits = UnitSystem.Find(parsed.GetValue(units))!;
+                if (parsed.GetValue(garden) is null)
+                    replaySite = replaySite with { Units = logUnits };
                 var options = new LogOptions
                 {
                     Period = rowPeriod,
                     Stamp = Stamp(parsed.GetValue(stamp), rowPeriod),
                     Zone = zone,
+                    Units = logUnits,
+                    TimePattern = Pattern(parsed.GetValue(pattern)),
                     Columns = Columns(parsed.GetValue(columns)!),
                     From = Moment(parsed.GetValue(from), zone, "--from") ?? DateTimeOffset.MinValue,
                     To = Moment(parsed.GetValue(to), zone, "--to") ?? DateTimeOffset.MaxValue,
@@ -205,6 +215,25 @@ public static class ReplayCommand
         return new LogTime(zone).TryRead(full, out var time)
             ? time
             : throw new LogProblemException($"{option}: \"{text}\" is not a date or time such as 2027-02-01 or 2027-02-01T06:00:00Z.");
+    }
+
+    /// <summary>A pattern that tells a whole date and a time of day apart; a moment has to come back from its own writing.</summary>
+    private static string? Pattern(string? text)
+    {
+        if (text is null)
+            return null;
+        var sample = new DateTime(2027, 11, 28, 15, 47, 0);
+        try
+        {
+            if (DateTime.TryParseExact(sample.ToString(text, CultureInfo.InvariantCulture), text, CultureInfo.InvariantCulture, DateTimeStyles.None, out var back) && back == sample)
+                return text;
+        }
+        catch (FormatException)
+        {
+            // Told below.
+        }
+
+        throw new LogProblemException($"--time-pattern: \"{text}\" does not tell a day and a time of day; write it with yyyy, MM, dd, HH (or hh and tt) and mm, such as \"MM/dd/yyyy HH:mm\".");
     }
 
     private static Dictionary<string, string> Columns(string[] pairs)

@@ -1,3 +1,4 @@
+using BackyardSentinel.Units;
 namespace BackyardSentinel.Configuration;
 
 /// <summary>A series and where it stands in the file.</summary>
@@ -29,6 +30,8 @@ internal static class SeriesReader
             return null;
         CheckFits(keys, word, problems);
         var unit = QuantityUnits.Read(keys, word, QuantityUnits.For(quantity), problems);
+        if (quantity == Weather.Quantity.LeafWetness && unit == Unit.Count && !keys.Has("wet_on"))
+            problems.Note(keys.Place("unit"), "counts without 'wet_on' are compared with 50, which a sensor that counts 0 to 15 never reaches: its leaf would never be wet", "'wet_on' with the count at which your sensor's leaf is wet, such as 7 of 15");
         return topic is null ? null : new PlacedSeries(
             new GardenSeries
             {

@@ -83,6 +83,8 @@ internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, Proble
             problems.Error(place, $"site '{site.Id}' has neither a humidity nor a leaf-wetness series, so wet leaves cannot be told from dry ones", "a series with quantity: humidity or leaf-wetness");
         if (Has(Quantity.LeafWetness) && !Has(Quantity.Humidity) && (keys.Has("wetness_estimator") || keys.Has("wet_humidity")))
             problems.Note(keys.Place(keys.Has("wetness_estimator") ? "wetness_estimator" : "wet_humidity"), "without a humidity series this is not used; the leaf-wetness sensor alone decides");
+        if (site.Series.Where(s => s.Quantity == Quantity.LeafWetness).Select(s => s.Unit).Distinct().Count() > 1)
+            problems.Note(place, $"the leaf-wetness series of site '{site.Id}' have different units, but the limits of the first hold for all: bring them to one scale with 'scale' and 'offset'");
         if (!Has(Quantity.Rain))
             problems.Note(place, $"site '{site.Id}' has no rain series: any wetness starts a wet spell and the amount of rain is not asked for, so there will be more alerts");
     }

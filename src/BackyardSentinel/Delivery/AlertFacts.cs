@@ -76,6 +76,7 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem unit
                 Set("cover", risen.Cover);
                 Set("uncertain", risen.Uncertain);
                 Set("no_rain_gauge", risen.NoRainGauge);
+                Set("stage_sure", risen.StageSure);
                 Set("others", Others(risen));
                 Set("look_from", Day(LocalDay.Of(risen.Since, zone).AddDays(Incubation.FirstDay)));
                 break;
@@ -127,12 +128,24 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem unit
                 Set("window_opened", Moment(due.WindowOpened));
                 Set("likely_from", Day(due.LikelyFrom));
                 Set("likely_to", Day(due.LikelyTo));
+                Set("may_not_develop", due.MayNotDevelop);
+                Set("too_warm", Temperature(Incubation.TooWarmC));
+                break;
+            case LookAtBuds look:
+                Set("code", look.Code);
+                Set("expected", look.Expected);
+                Set("table_would_help", look.ATableWouldHelp);
+                break;
+            case NeedsNotMet needs:
+                Set("chill", Tenths(needs.Chill));
+                Set("need", Tenths(needs.Need));
                 break;
             case PickingDue due:
                 Set("curl_seen_on", Day(due.CurlSeenOn));
                 break;
             case SeasonClosed closed:
                 Set("warm_days", closed.WarmDays);
+                Set("curl_may_show", closed.CurlMayShow);
                 Set("sheltered", closed.Sheltered);
                 Set("warm_above", Temperature(SusceptibleSeason.WarmAboveC));
                 break;

@@ -39,6 +39,8 @@ public static class ExampleAlerts
             new CoverToRecheck(site, planting, at, product, 26.4, new DateOnly(2027, 2, 20)),
             new CoverSpent(site, planting, at, product, 51.2, new DateOnly(2027, 2, 20)),
             new ScoutingDue(site, planting, at, at.AddDays(-9), new DateOnly(2027, 3, 15), new DateOnly(2027, 3, 22)),
+            new LookAtBuds(site, planting, at, 1, Expected: false, new DateOnly(2027, 3, 4), ATableWouldHelp: true),
+            new NeedsNotMet(site, planting, at, 57.2, 62.5),
             new PickingDue(site, planting, at, new DateOnly(2027, 3, 2)),
             new SeasonClosed(site, planting, at, WarmDays: true),
             new SensorSilent(site, at, series, Quantity.Temperature, at.AddHours(-3)),

@@ -66,6 +66,7 @@ public static class AlertWiringFacts
             ("from", risen.From.Word()), ("since", Moment(risen.Since)), ("spell_start", Moment(risen.SpellStart)), ("rule", risen.Rule),
             ("wet_hours", Tenths(risen.WetHours)), ("rain_mm", Tenths(risen.RainMm)), ("mean_temp_c", Tenths(risen.MeanTempC)),
             ("cover", risen.Cover), ("uncertain", Flag(risen.Uncertain)), ("no_rain_gauge", Flag(risen.NoRainGauge)),
+            ("stage_sure", Flag(risen.StageSure)),
         ],
         WindowAhead ahead =>
         [
@@ -92,9 +93,11 @@ public static class AlertWiringFacts
         ],
         CoverToRecheck cover => [("product", cover.Product), ("product_name", cover.ProductName), ("rain_mm", Tenths(cover.RainMm)), ("sprayed_on", Day(cover.SprayedOn)), ("cover", "recheck")],
         CoverSpent cover => [("product", cover.Product), ("product_name", cover.ProductName), ("rain_mm", Tenths(cover.RainMm)), ("sprayed_on", Day(cover.SprayedOn)), ("cover", "spent")],
-        ScoutingDue due => [("window_opened", Moment(due.WindowOpened)), ("likely_from", Day(due.LikelyFrom)), ("likely_to", Day(due.LikelyTo))],
+        ScoutingDue due => [("window_opened", Moment(due.WindowOpened)), ("likely_from", Day(due.LikelyFrom)), ("likely_to", Day(due.LikelyTo)), ("may_not_develop", Flag(due.MayNotDevelop))],
+        LookAtBuds look => [("code", look.Code.ToString("00", CultureInfo.InvariantCulture)), ("expected", Flag(look.Expected)), ("on", Day(look.On))],
+        NeedsNotMet needs => [("chill", Tenths(needs.Chill)), ("need", Tenths(needs.Need))],
         PickingDue due => [("curl_seen_on", Day(due.CurlSeenOn))],
-        SeasonClosed closed => [("warm_days", Flag(closed.WarmDays)), ("sheltered", Flag(closed.Sheltered))],
+        SeasonClosed closed => [("warm_days", Flag(closed.WarmDays)), ("curl_may_show", Flag(closed.CurlMayShow)), ("sheltered", Flag(closed.Sheltered))],
         SensorSilent silent => [("series", AlertNames.TopicOf(silent.Series, "#")), ("quantity", silent.Quantity.Word()), ("since", Moment(silent.Since))],
         SensorBack back => [("series", AlertNames.TopicOf(back.Series, "#")), ("quantity", back.Quantity.Word()), ("silent_since", Moment(back.SilentSince))],
         ReadingsDoubtful doubtful =>

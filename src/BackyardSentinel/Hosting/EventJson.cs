@@ -64,6 +64,7 @@ internal static class EventJson
                     json.WriteString("planting", closed.Planting);
                     json.Day("on", closed.On);
                     json.WriteString("because", closed.Because);
+                    json.WriteBoolean("curl_may_show", closed.CurlMayShow);
                     break;
                 case ScoutingFellDue due:
                     json.WriteString("kind", "scouting-due");
@@ -71,6 +72,21 @@ internal static class EventJson
                     json.Moment("window_opened_at", due.WindowOpenedAt);
                     json.Day("likely_from", due.LikelyFrom);
                     json.Day("likely_to", due.LikelyTo);
+                    json.WriteBoolean("may_not_develop", due.MayNotDevelop);
+                    break;
+                case BudLookFellDue look:
+                    json.WriteString("kind", "look-at-buds");
+                    json.WriteString("planting", look.Planting);
+                    json.WriteNumber("code", look.Code);
+                    json.WriteBoolean("expected", look.Expected);
+                    json.Day("on", look.On);
+                    break;
+                case NeedsFellShort needs:
+                    json.WriteString("kind", "needs-fell-short");
+                    json.WriteString("planting", needs.Planting);
+                    json.Day("on", needs.On);
+                    json.Figure("chill", needs.Chill);
+                    json.Figure("need", needs.Need);
                     break;
                 case PickingFellDue due:
                     json.WriteString("kind", "picking-due");

@@ -32,24 +32,25 @@ internal static class GardenPlanForecast
         OrdinaryFile.WrittenAt(path) is { } at && at <= asOf && at > asOf.AddDays(-1) ? at : null;
 
     /// <summary>Whether a forecast can be meant for this moment; if not, or where half of it is missing, that is found.</summary>
-    public static Forecast? Sound(Forecast forecast, DateTimeOffset asOf, ICollection<string> findings)
+    public static Forecast? Sound(Forecast forecast, DateTimeOffset asOf, TimeZoneInfo zone, ICollection<string> findings)
     {
+        string Local(DateTimeOffset moment) => Invariant($"{TimeZoneInfo.ConvertTime(moment, zone):yyyy-MM-dd HH:mm}");
         if (forecast.Issued > asOf + Lead)
         {
-            findings.Add(Invariant($"{forecast.Subject} was issued at {forecast.Issued.UtcDateTime:yyyy-MM-dd HH:mm} UTC, after the {asOf.UtcDateTime:yyyy-MM-dd HH:mm} UTC of this plan; check its zone and --at. It is not used."));
+            findings.Add(Invariant($"{forecast.Subject} was issued at {Local(forecast.Issued)}, after the {Local(asOf)} of this plan; check its zone and --at. It is not used."));
             return null;
         }
 
         if (forecast.IsStale(asOf))
         {
-            findings.Add(Invariant($"{forecast.Subject} was issued at {forecast.Issued.UtcDateTime:yyyy-MM-dd HH:mm} UTC, {(asOf - forecast.Issued).TotalHours:0} h before this plan; one older than {Forecast.LongestUse.TotalHours:0} h is not used. Fetch a newer one."));
+            findings.Add(Invariant($"{forecast.Subject} was issued at {Local(forecast.Issued)}, {(asOf - forecast.Issued).TotalHours:0} h before this plan; one older than {Forecast.LongestUse.TotalHours:0} h is not used. Fetch a newer one."));
             return forecast; // The planner says so too, and names no slots.
         }
 
         var hours = forecast.Hours.Where(hour => hour.Start >= asOf.AddHours(-1)).ToList();
         if (hours.Count == 0)
         {
-            findings.Add(Invariant($"{forecast.Subject} has no hour after {asOf.UtcDateTime:yyyy-MM-dd HH:mm} UTC; check its times and zone."));
+            findings.Add(Invariant($"{forecast.Subject} has no hour after {Local(asOf)}; check its times and zone."));
             return forecast;
         }
 

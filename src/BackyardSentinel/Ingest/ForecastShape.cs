@@ -12,7 +12,7 @@ public enum ForecastShape
     /// <summary>For each quantity a list of its own, whose entries say for how long they hold.</summary>
     Layers,
 
-    /// <summary>A plain list of records, as hubs publish it: daily and hourly rows may be mixed.</summary>
+    /// <summary>A plain list of records, as hubs publish it: rows of a day and of an hour may be mixed.</summary>
     List,
 
     /// <summary>A SenML pack (RFC 8428) whose times lie ahead.</summary>

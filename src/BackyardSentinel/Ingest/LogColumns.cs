@@ -1,3 +1,5 @@
+using BackyardSentinel.Units;
+
 namespace BackyardSentinel.Ingest;
 
 /// <summary>Where in a log's rows each value stands; -1 where the log has none.</summary>
@@ -14,6 +16,13 @@ public readonly record struct LogColumns(int Time, int Temperature, int Humidity
         ("wind-speed", "wind_ms"),
     ];
 
+    private static readonly Dictionary<string, string> UsNames = new(StringComparer.Ordinal)
+    {
+        ["temp"] = "temperature_f",
+        ["rain"] = "rain_in",
+        ["wind-speed"] = "wind_mph",
+    };
+
     /// <summary>All places, -1 among them.</summary>
     public IEnumerable<int> Places => [Time, Temperature, Humidity, LeafWetness, Rain, Wind];
 
@@ -21,11 +30,13 @@ public readonly record struct LogColumns(int Time, int Temperature, int Humidity
     public int Needed => 1 + Math.Max(Time, Math.Max(Math.Max(Temperature, Humidity), Math.Max(LeafWetness, Math.Max(Rain, Wind))));
 
     /// <summary>Finds the columns in a header, or says which one is missing.</summary>
-    public static LogColumns Find(string file, IReadOnlyList<string> header, IReadOnlyDictionary<string, string> mapped)
+    public static LogColumns Find(string file, IReadOnlyList<string> header, IReadOnlyDictionary<string, string> mapped, UnitSystem units)
     {
         var places = Defaults.Select(column =>
         {
-            var name = mapped.GetValueOrDefault(column.Role, column.Name);
+            // A US log may say its units in the names of its columns.
+            var usual = units == UnitSystem.Us && UsNames.GetValueOrDefault(column.Role) is { } us && IndexOf(header, us) >= 0 ? us : column.Name;
+            var name = mapped.GetValueOrDefault(column.Role, usual);
             var place = IndexOf(header, name);
             if (place < 0 && (mapped.ContainsKey(column.Role) || column.Role == "time"))
                 throw Missing(file, name, column.Role, header);

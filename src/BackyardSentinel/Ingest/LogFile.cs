@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.IO.Compression;
+using BackyardSentinel.Units;
 using nietras.SeparatedValues;
 
 namespace BackyardSentinel.Ingest;
@@ -32,7 +33,7 @@ public sealed class LogFile : IDisposable
     public LogFile(string path, LogOptions options, Action<RejectedRow> onRejected)
     {
         (this.path, this.options, this.onRejected) = (path, options, onRejected);
-        times = new LogTime(options.Zone);
+        times = new LogTime(options.Zone, options.TimePattern);
         file = Open(path);
         try
         {
@@ -49,7 +50,7 @@ public sealed class LogFile : IDisposable
                 throw new LogProblemException($"{path}: the file is empty; a log needs a header and rows.");
             var header = Header(rows.Current);
             fieldCount = header.Count;
-            Columns = LogColumns.Find(path, header, options.Columns);
+            Columns = LogColumns.Find(path, header, options.Columns, options.Units);
             fieldsNeeded = Columns.Needed;
             commaDecimals = rows.Spec.Sep.Separator != ',';
         }
@@ -211,7 +212,7 @@ public sealed class LogFile : IDisposable
             var text = Excerpt(fields[Columns.Time].Span);
             Reject(line, times.WasSkipped
                 ? $"\"{text}\" was on no clock in {options.Zone.Id}: clocks went forward over it"
-                : $"\"{text}\" is not a time such as 2027-02-01T06:00:00Z");
+                : $"\"{text}\" is not a time such as 2027-02-01T06:00:00Z{(text.Contains('/') ? "; say how it is written with --time-pattern, such as --time-pattern \"MM/dd/yyyy HH:mm\"" : "")}");
             return false;
         }
 
@@ -232,11 +233,11 @@ public sealed class LogFile : IDisposable
             line,
             time,
             period,
-            Number(fields, Columns.Temperature, line, "temperature"),
+            Reckoned(Dimension.Temperature, Number(fields, Columns.Temperature, line, "temperature")),
             Number(fields, Columns.Humidity, line, "humidity"),
             Number(fields, Columns.LeafWetness, line, "leaf wetness"),
-            Number(fields, Columns.Rain, line, "rain"),
-            Number(fields, Columns.Wind, line, "wind"));
+            Reckoned(Dimension.Depth, Number(fields, Columns.Rain, line, "rain")),
+            Reckoned(Dimension.Speed, Number(fields, Columns.Wind, line, "wind")));
         return true;
     }
 
@@ -253,6 +254,9 @@ public sealed class LogFile : IDisposable
 
         return false;
     }
+
+    /// <summary>A value of the log in °C, mm or m/s.</summary>
+    private double Reckoned(Dimension dimension, double value) => options.Units.UnitOf(dimension).ToReckoned(value);
 
     /// <summary>The value of a field; NaN where there is none.</summary>
     private double Number(SepReader.Row fields, int column, long line, string what)
@@ -271,7 +275,7 @@ public sealed class LogFile : IDisposable
         const NumberStyles Styles = NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent;
         if (double.TryParse(text, Styles, CultureInfo.InvariantCulture, out var number) && double.IsFinite(number))
             return number;
-        if (text.IsEmpty || text is "-" or "--" or "NA" or "N/A" or "nan" or "NaN" or "null" or "NULL")
+        if (NumberReader.IsMissing(text))
             return double.NaN;
         if (commaDecimals && text.Count(',') == 1 && !text.Contains('.') && text.Length < 40)
         {

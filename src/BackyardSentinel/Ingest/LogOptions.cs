@@ -1,3 +1,5 @@
+using BackyardSentinel.Units;
+
 namespace BackyardSentinel.Ingest;
 
 /// <summary>Which moment of its period a row's time names.</summary>
@@ -24,6 +26,12 @@ public sealed record LogOptions
 
     /// <summary>Zone of times that carry none.</summary>
     public TimeZoneInfo Zone { get; init; } = TimeZoneInfo.Utc;
+
+    /// <summary>The units of the values: with US ones °F, inches and mph.</summary>
+    public UnitSystem Units { get; init; } = UnitSystem.Metric;
+
+    /// <summary>How times are written that are not ISO 8601, as .NET writes such patterns: <c>MM/dd/yyyy HH:mm</c>; <c>null</c>: none are.</summary>
+    public string? TimePattern { get; init; }
 
     /// <summary>Column names that differ from the default, by role: time, temp, humidity, wetness, rain, wind.</summary>
     public IReadOnlyDictionary<string, string> Columns { get; init; } = new Dictionary<string, string>();

@@ -3,7 +3,7 @@ using System.Globalization;
 namespace BackyardSentinel.Ingest;
 
 /// <summary>Reads the times of a log: ISO 8601 with or without a zone, or Unix seconds or milliseconds.</summary>
-public sealed class LogTime(TimeZoneInfo zone)
+public sealed class LogTime(TimeZoneInfo zone, string? pattern = null)
 {
     private static readonly string[] LocalForms =
     [
@@ -65,6 +65,8 @@ public sealed class LogTime(TimeZoneInfo zone)
     private bool TryReadOther(ReadOnlySpan<char> text, out DateTimeOffset time)
     {
         var culture = CultureInfo.InvariantCulture;
+        if (pattern is not null && DateTime.TryParseExact(text, pattern, culture, DateTimeStyles.None, out var written))
+            return TryPlace(written, out time);
         if (DateTime.TryParseExact(text, LocalForms, culture, DateTimeStyles.None, out var local))
             return TryPlace(local, out time);
         if (DateTimeOffset.TryParseExact(text, OffsetForms, culture, DateTimeStyles.None, out time))

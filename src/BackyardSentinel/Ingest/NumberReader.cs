@@ -13,7 +13,19 @@ public static class NumberReader
     private const int LongestText = 128;
 
     private static readonly string[] Missing =
-        ["nan", "null", "none", "-", "--", "n/a", "unknown", "unavailable", "offline"];
+        ["nan", "null", "none", "-", "--", "n/a", "na", "unknown", "unavailable", "offline", "error"];
+
+    /// <summary>The text is one of the marks for "no value", the same for messages and logs; case does not count.</summary>
+    public static bool IsMissing(ReadOnlySpan<char> text)
+    {
+        if (text.IsEmpty) return true;
+        foreach (var word in Missing)
+        {
+            if (text.Equals(word, StringComparison.OrdinalIgnoreCase)) return true;
+        }
+
+        return false;
+    }
 
     /// <summary>Reads a number from a text.</summary>
     /// <param name="text">The text.</param>

@@ -11,7 +11,7 @@ public class ChillUnitsTests
 
     // Source: chillR 0.77 (an R package; values only) at and around every edge of its classes.
     [Fact]
-    public void Every_edge_of_the_classes_lies_where_chillR_has_it()
+    public void Every_edge_of_the_classes_lies_where_the_reference_package_has_it()
     {
         var path = OutsideData.Reference("hourly_response_table.csv");
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
@@ -32,7 +32,7 @@ public class ChillUnitsTests
     [Theory]
     [InlineData("chill_gdh_synthetic_hourly.csv", 4320, 1508, 1792.5, 2128.5)]
     [InlineData("chill_gdh_klein_altendorf_2008_09_hourly.csv", 4344, 2123, 2017, 2146)]
-    public void A_winters_sums_are_those_of_chillR(string file, int hours, double chillingHours, double utah, double positiveUtah)
+    public void A_winters_sums_are_those_of_the_reference_package(string file, int hours, double chillingHours, double utah, double positiveUtah)
     {
         var path = OutsideData.Reference(file);
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);

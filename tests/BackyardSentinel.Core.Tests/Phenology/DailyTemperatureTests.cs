@@ -22,7 +22,7 @@ public class DailyTemperatureTests
     // sunset with today's length of day, steps at midnight and falls below the minimum: there ours differs on purpose.
     // The last evening is padded in the table.
     [Fact]
-    public void Daylight_and_evening_agree_with_chillR_and_the_dawn_reaches_the_minimum()
+    public void Daylight_and_evening_agree_with_the_reference_package_and_the_dawn_reaches_the_minimum()
     {
         var path = OutsideData.Reference("linvill_hourly_from_daily_chillR.csv");
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);

@@ -15,7 +15,7 @@ public class DynamicModelTests
     [InlineData("chill_gdh_synthetic_hourly.csv", 4320, 102.2509178858)]
     [InlineData("chill_gdh_klein_altendorf_2008_09_hourly.csv", 4344, 111.3415209429)]
     [InlineData("chill_gdh_seattle_normals_hourly.csv", 8759, 171.7935073518)]
-    public void Every_hour_of_a_winter_agrees_with_chillR(string file, int hours, double total)
+    public void Every_hour_of_a_winter_agrees_with_the_reference_package(string file, int hours, double total)
     {
         var path = OutsideData.Reference(file);
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
@@ -36,7 +36,7 @@ public class DynamicModelTests
 
     // Source: chillR 0.77 at constant temperatures from -2 to 15 °C: its rates, its first portion (one row late), its sums.
     [Fact]
-    public void Constant_temperatures_agree_with_chillR()
+    public void Constant_temperatures_agree_with_the_reference_package()
     {
         var path = OutsideData.Reference("dynamic_model_constant_temperature.csv");
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);

@@ -9,7 +9,7 @@ public class GrowingDegreeHoursTests
 {
     // Source: chillR 0.77 (an R package; values only); the linear column by the compiler of the table.
     [Fact]
-    public void Single_hours_agree_with_chillR()
+    public void Single_hours_agree_with_the_reference_package()
     {
         var path = OutsideData.Reference("hourly_response_table.csv");
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
@@ -28,7 +28,7 @@ public class GrowingDegreeHoursTests
     [InlineData("chill_gdh_synthetic_hourly.csv", 18382.629960)]
     [InlineData("chill_gdh_klein_altendorf_2008_09_hourly.csv", 7837.634782)]
     [InlineData("chill_gdh_seattle_normals_hourly.csv", 57313.83933)]
-    public void A_seasons_sum_is_that_of_chillR(string file, double total)
+    public void A_seasons_sum_is_that_of_the_reference_package(string file, double total)
     {
         var path = OutsideData.Reference(file);
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);

@@ -14,7 +14,7 @@ public class HourlyTemperatureTests
     [InlineData(2, 0.01)]
     [InlineData(8, 0.03)]
     [InlineData(20, 0.05)]
-    public void Chill_over_filled_gaps_stays_close_to_that_of_chillR(int gapHours, double tolerance)
+    public void Chill_over_filled_gaps_stays_close_to_that_of_the_reference_package(int gapHours, double tolerance)
     {
         var path = OutsideData.Reference("chill_gdh_seattle_normals_hourly.csv");
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);

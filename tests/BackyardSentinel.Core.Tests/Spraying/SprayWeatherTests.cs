@@ -241,7 +241,7 @@ public class SprayWeatherTests
 
     // Source: PsychroLib (MIT). Its wet bulb is the thermodynamic one; a psychrometer's differs by up to 0.23 °C.
     [Fact]
-    public void Delta_T_agrees_with_PsychroLib_over_the_weather_of_spraying()
+    public void Delta_T_agrees_with_the_reference_library_over_the_weather_of_spraying()
     {
         var path = OutsideData.Reference("psychro_grid_psychrolib.csv");
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);

@@ -13,7 +13,7 @@ public class PsychrometricsTests
     // Source: PsychroLib (MIT). It counts humidity over ice up to the triple point, and its dew point below it is a
     // frost point, so only warm rows are compared and each with its like.
     [Fact]
-    public void Pressures_and_dew_points_agree_with_PsychroLib_within_the_error_of_the_Magnus_form()
+    public void Pressures_and_dew_points_agree_with_the_reference_library_within_the_error_of_the_Magnus_form()
     {
         var path = OutsideData.Reference("psychro_grid_psychrolib.csv");
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
@@ -39,7 +39,7 @@ public class PsychrometricsTests
     // Source: PsychroLib (MIT), a bisection to 0.001 °C on adiabatic saturation. In cold rows its humidity is over ice
     // and is turned into ours first.
     [Fact]
-    public void The_thermodynamic_wet_bulb_agrees_with_PsychroLib()
+    public void The_thermodynamic_wet_bulb_agrees_with_the_reference_library()
     {
         var path = OutsideData.Reference("psychro_grid_psychrolib.csv");
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
@@ -56,7 +56,7 @@ public class PsychrometricsTests
 
     // Source: the same table; a psychrometer's wet bulb differs from the thermodynamic one by up to 0.23 °C.
     [Fact]
-    public void Delta_T_agrees_with_PsychroLib_within_the_difference_of_the_two_wet_bulbs()
+    public void Delta_T_agrees_with_the_reference_library_within_the_difference_of_the_two_wet_bulbs()
     {
         var path = OutsideData.Reference("psychro_grid_psychrolib.csv");
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
@@ -94,7 +94,7 @@ public class PsychrometricsTests
 
     // Source: PsychroLib (MIT) for the standard atmosphere, an independent computation for FAO-56 eq. 7.
     [Fact]
-    public void Station_pressure_agrees_with_PsychroLib_and_FAO()
+    public void Station_pressure_agrees_with_the_reference_library_and_FAO()
     {
         var path = OutsideData.Reference("pressure_altitude.csv");
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);

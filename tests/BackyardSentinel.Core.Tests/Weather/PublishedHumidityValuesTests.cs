@@ -83,7 +83,7 @@ public class PublishedHumidityValuesTests
 
     // PsychroLib's own checks: 7 °C, 61 %, 1000 hPa, wet bulb 3.92667 °C (relative 1e-3); 25 °C, 80 %, dew point 21.3094 °C.
     [Fact]
-    public void PsychroLibs_own_checks_are_met()
+    public void The_reference_librarys_own_checks_are_met()
     {
         Assert.Equal(3.92667, Psychrometrics.WetBulbThermodynamicC(7, 61, 1000), 0.004);
         Assert.Equal(21.3094, Psychrometrics.DewPointC(25, 80), 0.05);

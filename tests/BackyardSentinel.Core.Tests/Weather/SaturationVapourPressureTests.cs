@@ -53,7 +53,7 @@ public class SaturationVapourPressureTests
 
     // Source: PsychroLib (MIT), which follows ASHRAE 2017: ice up to the triple point, water above; Pa.
     [Fact]
-    public void Hyland_Wexler_agrees_with_PsychroLib_over_ice_and_water()
+    public void Hyland_Wexler_agrees_with_the_reference_library_over_ice_and_water()
     {
         var path = OutsideData.Reference("satvap_psychrolib.csv");
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);

@@ -84,7 +84,7 @@ public class SunTimesTests
 
     // Source: chillR 0.77 (an R package; values only); with days of polar night and of midnight sun.
     [Fact]
-    public void The_length_of_the_day_agrees_with_chillR()
+    public void The_length_of_the_day_agrees_with_the_reference_package()
     {
         var path = OutsideData.Reference("daylength_chillR.csv");
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);

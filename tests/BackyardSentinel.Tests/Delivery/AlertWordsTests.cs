@@ -68,6 +68,8 @@ public class AlertWordsTests
         Look at the cover: white-peach, south-wall
         Cover spent: white-peach, south-wall
         Look for curl: white-peach, south-wall
+        Look at the buds: white-peach, south-wall
+        Chill need not met: white-peach, south-wall
         Pick curled leaves: white-peach, south-wall
         Infection season over: white-peach, south-wall
         No temperature: south-wall
@@ -79,7 +81,7 @@ public class AlertWordsTests
         Clock is wrong: garden
         Disk nearly full: garden
         Alerts did not get out: garden
-        21 alerts up to likely: garden
+        23 alerts up to likely: garden
         """,
         string.Join('\n', ExampleAlerts.OfEveryKind().Select(alert => Words.Say(alert, _ => Zone).Title)));
 
@@ -203,11 +205,11 @@ public class AlertWordsTests
         var text = Words.Say(alert, _ => Zone);
 
         var lines = text.Body.Split('\n');
-        var count = alert.Occasions.Count;
-        Assert.Equal($"{count} alerts up to likely: garden", text.Title);
-        Assert.Equal($"{count} alerts waited for the morning:", lines[0]);
+        Assert.Equal("23 alerts up to likely: garden", text.Title);
+        Assert.Equal("23 alerts waited for the morning:", lines[0]);
         Assert.Equal("Thu 4 Mar 10:10: Curl weather likely: white-peach, south-wall", lines[1]);
-        Assert.Equal($"and {count - (lines.Length - 2)} more.", lines[^1]);
+        Assert.Equal($"and {23 - (lines.Length - 3)} more.", lines[^2]);
+        Assert.Equal("Sprays: the label is the law, local rules come first.", lines[^1]);
     }
 
     // Local time against a library with a time zone database of its own.

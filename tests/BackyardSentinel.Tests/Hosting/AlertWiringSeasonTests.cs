@@ -40,10 +40,14 @@ public sealed class AlertWiringSeasonTests
         var told = Season(log, minutes, zone, latitudeDeg, followed: false, new AlertPolicyOptions { MaxPerDay = 50, LevelHold = TimeSpan.Zero })
             .Select(alert => alert.Occasions.Single()).OfType<LevelRisen>().ToList();
 
+        // Only a possible level within seven days after another one stays untold.
+        bool IsQuiet((DateTimeOffset From, DateTimeOffset To, string? Level) window) =>
+            window.Level == "possible" && told.Any(risen => risen.At < window.From && window.From - risen.At < TimeSpan.FromDays(7));
+
         Assert.NotEmpty(windows);
         Assert.Equal(
             windows.Select(window => (window.From, window.Level)),
-            windows.Select(window => (window.From, (string?)told.Where(risen => risen.Since >= window.From && risen.Since <= window.To).Max(risen => risen.To).Word())));
+            windows.Select(window => (window.From, told.Where(risen => risen.Since >= window.From && risen.Since <= window.To).Select(risen => risen.To).DefaultIfEmpty(Level.Clear).Max() is var highest && highest == Level.Clear && IsQuiet(window) ? window.Level : (string?)highest.Word())));
         Assert.All(told, risen => Assert.Contains(windows, window => risen.Since >= window.From && risen.Since <= window.To));
     }
 
@@ -74,9 +78,21 @@ public sealed class AlertWiringSeasonTests
         var rows = Season("whately15", 10, zone.Id, 42.44, followed: true, null)
             .Select(alert => string.Create(CultureInfo.InvariantCulture, $"| {TimeZoneInfo.ConvertTime(alert.At, zone):d MMM HH:mm} | {alert.Urgency.ToString().ToLowerInvariant()} | {words.Say(alert, _ => zone).Title} |"));
 
+        if (Environment.GetEnvironmentVariable("SENTINEL_WRITE_YEARS") == "1")
+            WriteAnew(rows);
         var listed = File.ReadAllLines(Checkout.Path("docs", "alerts.md")).SkipWhile(line => line != "| local time | urgency | title |").Skip(2).TakeWhile(line => line.StartsWith('|'));
 
         Assert.Equal(rows, listed);
+    }
+
+    private static void WriteAnew(IEnumerable<string> rows)
+    {
+        var page = Checkout.Path("docs", "alerts.md");
+        var lines = File.ReadAllLines(page).ToList();
+        var at = lines.IndexOf("| local time | urgency | title |") + 2;
+        lines.RemoveRange(at, lines.Skip(at).TakeWhile(line => line.StartsWith('|')).Count());
+        lines.InsertRange(at, rows);
+        File.WriteAllLines(page, lines);
     }
 
     private static IReadOnlyList<Alert> Season(string log, int minutes, string zone, double latitudeDeg, bool followed, AlertPolicyOptions? policy)

@@ -148,7 +148,7 @@ public sealed class ForecastReaderTests
     [InlineData("America/New_York", 2027, 11, 6)]
     [InlineData("Australia/Lord_Howe", 2027, 4, 3)] // goes back by half an hour
     [InlineData("America/St_Johns", 2027, 11, 6)] // three and a half hours from UTC
-    public void Local_times_around_the_night_the_clocks_go_back_are_those_of_NodaTime(string zone, int year, int month, int day)
+    public void Local_times_around_the_night_the_clocks_go_back_are_those_of_another_library(string zone, int year, int month, int day)
     {
         var noda = DateTimeZoneProviders.Tzdb[zone];
         var first = Instant.FromUtc(year, month, day, 0, 0);
@@ -190,7 +190,7 @@ public sealed class ForecastReaderTests
 
     [Theory]
     [MemberData(nameof(NamedUnits))]
-    public void Units_named_in_the_payload_are_converted_as_UnitsNet_does(ForecastQuantity quantity, string name, double value, double expected)
+    public void Units_named_in_the_payload_are_converted_as_another_library_does(ForecastQuantity quantity, string name, double value, double expected)
     {
         var kind = quantity == ForecastQuantity.Rain ? ForecastKind.Sum : ForecastKind.Instant;
         var map = Plain with { Rows = "rows", Quantities = [new ForecastField(quantity, "v", kind: kind, unitPath: "unit")] };

@@ -1,0 +1,36 @@
+using BackyardSentinel.Infection;
+
+namespace BackyardSentinel.Alerting;
+
+/// <summary>
+/// Keeps what a phone is told of levels bearable. On buds that may still be shut one level a spell and one in seven days; a
+/// possible level not within seven days after any, nor on declining tissue. Likely and severe ones on open buds always go
+/// out. The days are ASSUMED.
+/// </summary>
+internal sealed class LevelBook
+{
+    private static readonly TimeSpan Quiet = TimeSpan.FromDays(7);
+
+    private readonly Dictionary<string, (DateTimeOffset At, DateTimeOffset SpellStart)> told = new(StringComparer.Ordinal);
+
+    /// <summary>Why a level is not told; <c>null</c> where it may be.</summary>
+    public string? Refusal(Occasion occasion, DateTimeOffset now)
+    {
+        if (occasion is not LevelRisen risen)
+            return null;
+        var recent = told.TryGetValue(KeyOf(risen), out var last) && now - last.At < Quiet;
+        if (!risen.StageSure)
+        {
+            return !recent && last.SpellStart != risen.SpellStart ? null : "the buds may still be shut: one level a spell and one in seven days";
+        }
+
+        if (risen.To > Level.Possible)
+            return null;
+        return risen.Declining ? "a possible level on declining tissue" : recent && last.SpellStart != risen.SpellStart ? "a possible level within seven days after another" : null;
+    }
+
+    /// <summary>A level was taken up.</summary>
+    public void Note(LevelRisen risen, DateTimeOffset now) => told[KeyOf(risen)] = (now, risen.SpellStart);
+
+    private static string KeyOf(LevelRisen risen) => $"{risen.Site}/{risen.Planting}";
+}
