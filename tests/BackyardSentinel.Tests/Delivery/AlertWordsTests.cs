@@ -52,7 +52,7 @@ public class AlertWordsTests
 
         if (kind != Alert.SummaryKind)
             Assert.DoesNotContain("…", text.Body, StringComparison.Ordinal);
-        Assert.Contains(alert.Site is null ? "garden" : alert.Plantings.FirstOrDefault() ?? alert.Site, text.Title, StringComparison.Ordinal);
+        Assert.Contains(alert.Site is null ? "garden" : alert.Plantings is [var first, ..] ? first : alert.Site, text.Title, StringComparison.Ordinal);
     }
 
     [Fact]
