@@ -11,7 +11,7 @@ internal static class ExplainAnswer
     public static string Of(ExplainScene scene, IReadOnlyList<PlantingWatch> plantings)
     {
         var said = plantings.GroupBy(planting => For(scene, planting))
-            .Select(same => same.Key.Replace(Names, string.Join(" and ", same.Select(one => one.Planting.Id)), StringComparison.Ordinal));
+            .Select(same => same.Key.Replace(Names, string.Join(" and ", same.Select(one => one.Planting.Called)), StringComparison.Ordinal));
         var sentence = string.Join("; ", said);
         return sentence.Length == 0 ? "There is no planting here." : char.ToUpperInvariant(sentence[0]) + sentence[1..] + ".";
     }

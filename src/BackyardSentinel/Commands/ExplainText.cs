@@ -13,7 +13,7 @@ internal static class ExplainText
         output.Write($"{ExplainAnswer.Of(scene, plantings)}\n\n");
         foreach (var planting in plantings)
         {
-            output.Write($"{scene.Garden.Id}/{planting.Planting.Id} on {scene.Local(scene.At)} ({scene.Garden.Zone.Id})\n");
+            output.Write($"{(planting.Planting.Name is { } name ? $"{name}, {scene.Garden.Id}" : $"{scene.Garden.Id}/{planting.Planting.Id}")} on {scene.Local(scene.At)} ({scene.Garden.Zone.Id})\n");
             Part(output, "Level", [ExplainLevel.Level(scene, planting)]);
             Part(output, "Window", ExplainLevel.Windows(scene, planting));
             Part(output, "Stage", ExplainStage.Lines(scene, planting));

@@ -76,6 +76,20 @@ public sealed class AlertWords
         ? Say(alert, zoneOf).Title
         : TitleOf(alert.Occasions, new AlertPlace(zoneOf(alert.Site), AlertNames.None));
 
+    /// <summary>The words of a message that only tries the way to the phone.</summary>
+    /// <param name="garden">The garden's name.</param>
+    /// <param name="at">When it is sent.</param>
+    /// <param name="zone">The garden's zone.</param>
+    public AlertText Test(string garden, DateTimeOffset at, TimeZoneInfo zone)
+    {
+        var facts = new Dictionary<string, FluidValue>
+        {
+            ["garden"] = new StringValue(garden),
+            ["at"] = new StringValue(new AlertFacts(file, new AlertPlace(zone, AlertNames.None), units).Moment(at)),
+        };
+        return new AlertText(Cut(Render("test title", facts), MaxTitle), Cut(Render("test body", facts), MaxBody));
+    }
+
     private static AlertWords Tried(AlertWords words)
     {
         words.file.MustHaveAllOf(words.builtIn!.file);
@@ -85,6 +99,8 @@ public sealed class AlertWords
                 throw new WordsProblemException($"{words.file.Name}: the parts '--- {alert.Kind} title' and '--- {alert.Kind} body' must not be empty; write words into them.");
         }
 
+        if (words.Test("x", DateTimeOffset.UnixEpoch, TimeZoneInfo.Utc) is not { Title.Length: > 0, Body.Length: > 0 })
+            throw new WordsProblemException($"{words.file.Name}: the parts '--- test title' and '--- test body' must not be empty; write words into them.");
         return words;
     }
 

@@ -43,7 +43,7 @@ internal sealed class GardenPlanSwell
             return null;
         if (swell is { Expected: { } expected, Early: { } early })
             return new ExpectedSwell(expected, early, swell.Late ?? expected, swell.Late is null ? $"{swell.Basis} The late end is not known." : swell.Basis);
-        notes.Add($"{planting.Planting.Id}: {swell.Basis}");
+        notes.Add($"{planting.Planting.Called}: {swell.Basis}");
         return null;
     }
 

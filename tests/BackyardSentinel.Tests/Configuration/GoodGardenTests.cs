@@ -84,7 +84,7 @@ public class GoodGardenTests
         Assert.True(site.HasRainGauge);
         Assert.Equal((300, 500, true), (site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted));
         Assert.Equal((-33.5, -70.75), (site.LatitudeDeg, site.LongitudeDeg));
-        Assert.Equal([new Planting("early", "apricot", 11), new Planting("late", "almond")], site.Plantings.Take(2));
+        Assert.Equal([new Planting("early", "apricot", 11) { Name = "the early one" }, new Planting("late", "almond")], site.Plantings.Take(2));
         Assert.Equal("middle", site.Plantings[2].Id);
         // Every need of the file, not the published default.
         Assert.False(site.Plantings[2].Follows!.IsDefault);
