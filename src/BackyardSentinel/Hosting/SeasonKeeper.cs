@@ -32,6 +32,8 @@ internal sealed class SeasonKeeper
         (_store, _sites, _series, _parts, _seasonStart, _log) = (store, sites, series, parts, seasonStart, log);
         _forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
         Board = Rebuild(DateTimeOffset.MinValue, out var count, storedUntil);
+        if (store.CountDamaged() is > 0 and var damaged)
+            _log.Warning("{Count} stored readings have a time that no clock can have shown; the store is damaged. They are left out, the rest is judged. Put a backup in its place if you have one.", damaged);
         if (count > 0) _log.Information("{Count} stored readings of the season judged again.", count);
     }
 

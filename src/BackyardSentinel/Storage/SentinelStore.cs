@@ -77,6 +77,10 @@ public sealed class SentinelStore : IDisposable
         }
     }
 
+    /// <summary>Readings whose time no clock can have shown: they are damaged and left out.</summary>
+    public long CountDamaged() => Rows(
+        $"select (select count(*) from readings where time_ms < {StoredTime.FirstMs}) + (select count(*) from readings where time_ms > {StoredTime.LastMs})", row => row.GetInt64(0))[0];
+
     /// <summary>The time of the first reading; <c>null</c>: there is none.</summary>
     public DateTimeOffset? FirstTime() => Rows(
         $"select min(time_ms) from readings where time_ms between {StoredTime.FirstMs} and {StoredTime.LastMs}", row => row.IsDBNull(0) ? (DateTimeOffset?)null : DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(0)))[0];
