@@ -1,5 +1,4 @@
 using BackyardSentinel.Units;
-using static System.FormattableString;
 
 namespace BackyardSentinel.Spraying;
 

@@ -168,11 +168,11 @@ public sealed class UnitSystem
 
     /// <summary>A share.</summary>
     /// <param name="percent">%.</param>
-    public string Share(double percent) => $"{Figure(percent, OneDecimal)} %";
+    public static string Share(double percent) => $"{Figure(percent, OneDecimal)} %";
 
     /// <summary>A value on a sensor's own scale.</summary>
     /// <param name="value">The value.</param>
-    public string Raw(double value) => Figure(value, OneDecimal);
+    public static string Raw(double value) => Figure(value, OneDecimal);
 
     /// <inheritdoc/>
     public override string ToString() => Word;

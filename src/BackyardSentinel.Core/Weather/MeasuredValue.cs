@@ -15,10 +15,10 @@ public static class MeasuredValue
         return quantity switch
         {
             Quantity.Temperature => units.Temperature(value),
-            Quantity.Humidity => units.Share(value),
+            Quantity.Humidity => UnitSystem.Share(value),
             Quantity.Rain => units.Rain(value),
             Quantity.WindSpeed => units.Wind(value),
-            _ => units.Raw(value),
+            _ => UnitSystem.Raw(value),
         };
     }
 }

@@ -42,7 +42,7 @@ public static class PlanCalendar
     private static Event Answer(PlanResult result)
     {
         var today = Weather.LocalDay.Of(result.Plan.AsOf, result.Site.Zone);
-        return Days($"plan-{result.Site.Id}", today, today, PlanAnswer.Of(result.Request, result.Plan), SpraySafety.Short);
+        return Days($"plan-{result.Site.Id}", today, today, PlanAnswer.Of(result.Request, result.Plan), SpraySafety.InOneBreath);
     }
 
     /// <summary>One event a slot, for all plantings that share it; an oil has none, since it does not count against curl.</summary>
@@ -67,7 +67,7 @@ public static class PlanCalendar
                 var (same, first) = (best[rank - 1], best[rank - 1].First());
                 yield return new Event(uid, $"DTSTART:{Stamp(first.Start)}", $"DTEND:{Stamp(first.End)}", $"{string.Join(", ", same.Select(slot => slot.Planting))}: {product.Id} could go on")
                 {
-                    Description = $"{string.Join("; ", first.Reasons)}\n{SpraySafety.Short}{Credit(plan)}",
+                    Description = $"{string.Join("; ", first.Reasons)}\n{SpraySafety.InOneBreath}{Credit(plan)}",
                 };
             }
         }
@@ -90,7 +90,7 @@ public static class PlanCalendar
             }
 
             var days = due.Select(one => string.Create(CultureInfo.InvariantCulture, $"{one.Planting}: {one.By:ddd d MMM}, {one.Why}"));
-            yield return Days(uid, due[0].By, due[0].By, $"{string.Join(", ", due.Where(one => one.By == due[0].By).Select(one => one.Planting))}: {what}, last day", $"{string.Join('\n', days)}\n{SpraySafety.Short}") with
+            yield return Days(uid, due[0].By, due[0].By, $"{string.Join(", ", due.Where(one => one.By == due[0].By).Select(one => one.Planting))}: {what}, last day", $"{string.Join('\n', days)}\n{SpraySafety.InOneBreath}") with
             {
                 HasAlarm = true,
             };

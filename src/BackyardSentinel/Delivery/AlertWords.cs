@@ -125,6 +125,7 @@ public sealed class AlertWords
         var facts = new Dictionary<string, FluidValue>
         {
             ["count"] = NumberValue.Create(lines.Count),
+            ["sprays"] = BooleanValue.Create(alert.Occasions.Any(one => one.Kind.StartsWith("spray", StringComparison.Ordinal) || one.Kind.StartsWith("leaf-fall", StringComparison.Ordinal) || one.Kind.StartsWith("cover", StringComparison.Ordinal))),
             ["level"] = alert.Level is { } level ? new StringValue(file.Word("level." + Infection.LevelWords.Word(level))) : BooleanValue.False,
         };
         var title = Fit(MaxTitle, several: false, (length, _) => Render("summary title", With(facts, "place", new StringValue(AlertFacts.Shorten(alert.Site, length) ?? file.Word("garden")))));

@@ -52,6 +52,7 @@ public class GoodGardenTests
                     StageSource = StageSource.Followed,
                     ChillModel = "positive-utah",
                     ChillNeed = 850,
+                    ChillNeedIsUsual = false,
                     HeatFunction = "asymcur",
                     HeatNeeds = new GardenHeatNeeds(900, 2400.5, 3600, 5000),
                     Trees = 3,
