@@ -45,7 +45,7 @@ public static class GardenKeys
 
     /// <summary>Keys under <c>store</c>.</summary>
     public static GardenSection Store { get; } = new("store", "'store'", [
-        new("path", "The database file. A relative path starts at the folder of the garden file.", "data/sentinel.db", "the path of a file"),
+        new("path", "The database file. A relative path starts at the folder of the garden file; below /etc, where no service may write, at /var/lib/backyard-sentinel instead.", "data/sentinel.db", "the path of a file"),
         new("commit_window", "Readings are written together at least this often. Longer spares the memory card.", "30s", "a duration from 1s to 5m") { Least = 1, Most = 300 },
     ]);
 
