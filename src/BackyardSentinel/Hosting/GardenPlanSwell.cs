@@ -39,6 +39,8 @@ internal sealed class GardenPlanSwell
     /// <summary>The swell of a planting; <c>null</c> where nothing can be said, and then why is noted.</summary>
     public ExpectedSwell? Of(PlantingWatch planting, IEnumerable<StageEntry> seen, ICollection<string> notes)
     {
+        if (planting.Stage.Model is { } followed && NeedsDoubt.Of(followed) is { } unfit)
+            notes.Add($"{planting.Planting.Id}: {unfit}");
         if (Expect(planting, seen) is not { } swell)
             return null;
         if (swell is { Expected: { } expected, Early: { } early })
