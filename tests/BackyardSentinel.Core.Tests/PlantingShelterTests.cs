@@ -16,8 +16,7 @@ public class PlantingShelterTests
     [Fact]
     public void Under_a_shelter_no_rain_gives_a_window_a_level_or_a_look_and_what_it_kept_off_is_kept()
     {
-        // The first look falls due by the twentieth day.
-        var weather = new Diary().Dry(2).Wet(60, tempC: 8, rainMm: 15).Dry(24 * 20);
+        var weather = new Diary().Dry(2).Wet(60, tempC: 8, rainMm: 15).Dry(24 * 30);
         var open = Watch(weather);
         var roofed = Watch(weather, On(First));
 

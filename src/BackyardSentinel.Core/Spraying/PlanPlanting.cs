@@ -6,6 +6,12 @@ public sealed record PlanPlanting
     /// <summary>The planting's id.</summary>
     public required string Id { get; init; }
 
+    /// <summary>What the grower calls it; <c>null</c>: its id is its name.</summary>
+    public string? Name { get; init; }
+
+    /// <summary>How sentences call it.</summary>
+    public string Called => Name ?? Id;
+
     /// <summary>Peach, nectarine, almond, apricot.</summary>
     public string Kind { get; init; } = "peach";
 

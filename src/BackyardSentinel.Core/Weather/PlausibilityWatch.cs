@@ -258,7 +258,7 @@ public sealed class PlausibilityWatch
         return day.Sum(hour => hour.Count > 0 ? hour.Sum : 0) > MostRainOfADayMm ? SeriesFault.TooMuchRain : null;
     }
 
-    private (double Low, double High) Range(SeriesPicture picture, List<SeriesPicture.Hour> day, SeriesFault fault)
+    private static (double Low, double High) Range(SeriesPicture picture, List<SeriesPicture.Hour> day, SeriesFault fault)
     {
         switch (fault)
         {

@@ -85,7 +85,7 @@ public static class ExplainCommand
         using var store = SentinelStore.Open(garden.Store.Path);
         var names = GardenWiring.Series(garden).Where(series => series.SiteId == site.Id).Select(series => series.Name).ToHashSet(StringComparer.Ordinal);
         var numbers = store.SeriesNames.Where(pair => names.Contains(pair.Value)).Select(pair => pair.Key).ToHashSet();
-        foreach (var row in store.ReadSeason())
+        foreach (var row in store.ReadSeason(JudgedSeasons.StartFor(garden, at)))
         {
             if (!numbers.Contains(row.Series))
                 continue;

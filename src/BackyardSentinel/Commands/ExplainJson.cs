@@ -35,6 +35,7 @@ internal static class ExplainJson
     {
         json.WriteStartObject();
         json.WriteString("site", scene.Garden.Id);
+        json.WriteString("answer", ExplainAnswer.Of(scene, plantings));
         Spell(json, scene.Watch.RunningSpell);
         json.WriteStartArray("readings");
         foreach (var (quantity, last) in ExplainSensors.Readings(scene))

@@ -52,8 +52,8 @@ internal static class ExplainLevel
 
     /// <summary>What is left of the last protectant.</summary>
     public static string Cover(ExplainScene scene, PlantingWatch planting) => planting.Cover.Last is { } spray
-        ? $"{Spraying.CoverWords.Word(planting.Cover.Cover)}: {spray.Product} of {ExplainWords.Day(spray.On)}, {scene.Units.Rain(planting.Cover.RainMm)} of rain since."
-        : $"none: no spray that gives cover is in the journal{(scene.Garden.Plantings.Count > 1 ? $" of {planting.Planting.Id}" : "")}.";
+        ? $"{Spraying.CoverWords.Word(planting.Cover.Cover)}: {scene.Watch.Site.ProductCalled(spray.Product)} of {ExplainWords.Day(spray.On)}, {scene.Units.Rain(planting.Cover.RainMm)} of rain since."
+        : $"none: no spray that gives cover is in the journal{(scene.Garden.Plantings.Count > 1 ? $" of {planting.Planting.Called}" : "")}.";
 
     /// <summary>What the running wet spell could do to fruit; <c>null</c> before petal fall.</summary>
     public static string? Fruit(ExplainScene scene, PlantingWatch planting)

@@ -76,6 +76,6 @@ internal static class ExplainSensors
     public static IEnumerable<string> Missing(ExplainScene scene, PlantingWatch planting)
     {
         if (!scene.Season.Journal.Any(entry => entry.Site == scene.Garden.Id && entry.Planting == planting.Planting.Id && entry.On <= scene.Today))
-            yield return $"Nothing is in the journal of {planting.Planting.Id}: no stage was seen, and no spray is known.";
+            yield return $"Nothing is in the journal of {planting.Planting.Called}: no stage was seen, and no spray is known.";
     }
 }

@@ -222,7 +222,7 @@ public sealed class Replay
         Care = Care,
         Alerts = Alerts,
         Doubts = [.. Doubted.Distinct()],
-        Findings = [.. Doubted.Distinct(), .. UnknownStretches(), .. watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Id}: {doubt}"))],
+        Findings = [.. Doubted.Distinct(), .. UnknownStretches(), .. watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Called}: {doubt}"))],
     };
 
     private static IReadOnlyList<InfectionWindow> InOrder(IEnumerable<InfectionWindow> windows) =>
@@ -267,7 +267,7 @@ public sealed class Replay
         }
 
         return stretches.GroupBy(one => (one.From, one.To)).OrderBy(one => one.Key.From).Select(one =>
-            $"Unknown from {Local(one.Key.From)} to {Local(one.Key.To)} ({string.Join(", ", one.Select(stretch => stretch.Planting))}): the log has too few readings there. It is no all-clear.");
+            $"Unknown from {Local(one.Key.From)} to {Local(one.Key.To)} ({string.Join(", ", one.Select(stretch => watch.Site.Called(stretch.Planting)))}): the log has too few readings there. It is no all-clear.");
 
         string Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, zone).ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);
     }

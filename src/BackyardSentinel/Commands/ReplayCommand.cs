@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Ingest;
 using BackyardSentinel.Phenology;
@@ -85,12 +86,17 @@ public static class ReplayCommand
                 };
                 if (options.From >= options.To)
                     throw new LogProblemException("--from is not before --to, so no row could be taken.");
-                return Print(replaySite, paths, options, entries, Alerts(parsed.GetValue(garden), replaySite), Ahead(parsed.GetValue(garden), replaySite, entries), findings, parsed.GetValue(json), parsed.GetValue(csv));
+                return Print(replaySite, paths, options, entries, Alerts(parsed.GetValue(garden), replaySite), Ahead(parsed.GetValue(garden), replaySite, entries), findings, parsed.GetValue(json), parsed.GetValue(csv), parsed.GetValue(json) ? Words(parsed.GetValue(garden), zone) : null);
             }
             catch (Exception problem) when (problem is LogProblemException or StoreException)
             {
                 Console.Error.WriteLine(problem.Message);
                 return ExitCode.BadInput;
+            }
+            catch (WiringProblemException problem)
+            {
+                Console.Error.WriteLine(problem.Message);
+                return ExitCode.BadConfiguration;
             }
             catch (GardenProblemException problem)
             {
@@ -101,7 +107,7 @@ public static class ReplayCommand
         return command;
     }
 
-    private static int Print(Site site, string[] logs, LogOptions options, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions? alerts, Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? ahead, List<string> findings, bool json, bool csv)
+    private static int Print(Site site, string[] logs, LogOptions options, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions? alerts, Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? ahead, List<string> findings, bool json, bool csv, Func<Alert, AlertText>? say)
     {
         using var progress = ProgressBar.For(logs);
         var result = Replay.Run(site, logs, options, progress.Show, journal, alerts, ahead);
@@ -110,7 +116,7 @@ public static class ReplayCommand
         if (json)
         {
             using var output = Console.OpenStandardOutput();
-            ReplayJson.Write(result, output);
+            ReplayJson.Write(result, output, say);
         }
         else
         {
@@ -149,6 +155,16 @@ public static class ReplayCommand
     private static AlertPolicyOptions? Alerts(string? gardenFile, Site site) => gardenFile is not null
         ? AlertWiring.PolicyOf(GardenProblemException.Read(gardenFile)) with { Zone = site.Zone }
         : site.Plantings.Any(planting => planting.Follows is not null) ? new AlertPolicyOptions { Zone = site.Zone } : null;
+
+    /// <summary>The garden's own words and names; read before the logs are, so that what is wrong with them is told at once.</summary>
+    private static Func<Alert, AlertText>? Words(string? gardenFile, TimeZoneInfo zone)
+    {
+        if (gardenFile is null)
+            return null;
+        var garden = GardenProblemException.Read(gardenFile);
+        var (words, names) = (AlertWiring.WordsOf(garden), AlertWiring.NamesOf(garden));
+        return alert => words.Say(alert, _ => zone, names);
+    }
 
     private static double? Latitude(double? degrees) => degrees is null or (>= -90 and <= 90)
         ? degrees

@@ -77,6 +77,7 @@ public sealed record GardenSite
             Products = [.. (products ?? []).Select(ProductFigures.Of)],
             Plantings = [.. Plantings.Select(p => new Planting(p.Id, p.Kind, p.Stage)
             {
+                Name = p.Name,
                 Follows = p.StageSource == StageSource.Followed ? PlantingNeeds.Of(p) : null,
                 CanopyAreaM2 = p.CanopyAreaM2,
             })],

@@ -190,7 +190,7 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem unit
                 Set("still_silent", back.StillSilent);
                 break;
             case ClockWrong wrong:
-                Set("off_minutes", Whole(Math.Abs(wrong.OffBy.TotalMinutes)));
+                Set("off_by_minutes", Whole(Math.Abs(wrong.OffBy.TotalMinutes)));
                 Set("ahead", wrong.OffBy > TimeSpan.Zero);
                 break;
             case DiskLow low:

@@ -17,6 +17,7 @@ internal sealed class GardenPlanTree(
         return new PlanPlanting
         {
             Id = planting.Id,
+            Name = planting.Name,
             Kind = planting.Kind,
             Trees = planting.Trees,
             Stage = watched.Stage.Code ?? SeenStage(),
@@ -75,7 +76,7 @@ internal sealed class GardenPlanTree(
             return (Spraying.Cover.None, null);
         if (last.On == today)
             return (Spraying.Cover.Fresh, null);
-        notes.Add(FormattableString.Invariant($"{planting.Id}: the rain since the spray on {last.On:d MMM} is not known, so its cover counts as one to look at."));
+        notes.Add(FormattableString.Invariant($"{planting.Name ?? planting.Id}: the rain since the spray on {last.On:d MMM} is not known, so its cover counts as one to look at."));
         return (Spraying.Cover.Recheck, null);
     }
 }

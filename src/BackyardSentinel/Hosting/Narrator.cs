@@ -32,15 +32,15 @@ public sealed class Narrator(TextWriter output, bool sends = false)
         switch (fact)
         {
             case LevelChanged change:
-                Line(at, $"{change.To.Bar()} {change.To.Word(),-8} {change.Planting}: {Reason(change, watch)}");
+                Line(at, $"{change.To.Bar()} {change.To.Word(),-8} {watch.Site.Called(change.Planting)}: {Reason(change, watch)}");
                 break;
             case InfectionWindowOpened { Window.Sheltered: true } kept when kept.Window.Rule == watch.Site.LevelRule:
-                Line(at, $"  {kept.Window.Planting}: under the open sky an infection window would open; the rain shelter keeps it off");
+                Line(at, $"  {watch.Site.Called(kept.Window.Planting)}: under the open sky an infection window would open; the rain shelter keeps it off");
                 break;
             case InfectionWindowOpened { Window.Sheltered: true }:
                 break;
             case InfectionWindowOpened opened when opened.Window.Rule != watch.Site.LevelRule:
-                Line(at, $"  second opinion: the rule {opened.Window.Rule} calls this {opened.Window.Level.Word()} on {opened.Window.Planting}");
+                Line(at, $"  second opinion: the rule {opened.Window.Rule} calls this {opened.Window.Level.Word()} on {watch.Site.Called(opened.Window.Planting)}");
                 break;
             case InfectionWindowOpened opened:
                 Windows++;
@@ -48,22 +48,22 @@ public sealed class Narrator(TextWriter output, bool sends = false)
                     Line(at, $"  {(cover == Cover.None ? "no spray cover on the tree" : $"spray cover on the tree: {cover.Word()}")}");
                 break;
             case BudsChanged { To: BudState.MayBeOpen } buds:
-                Line(at, $"  {buds.Planting}: the leaf buds may be open; look at them");
+                Line(at, $"  {watch.Site.Called(buds.Planting)}: the leaf buds may be open; look at them");
                 break;
             case BudStageReached { Code: < 50 or >= 60 } stage:
-                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {stage.Planting}: {BudStage.From(stage.Code).Meaning} (BBCH {stage.Code:00}, {(stage.Logged ? "seen by the grower" : "computed")})"));
+                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {watch.Site.Called(stage.Planting)}: {BudStage.From(stage.Code).Meaning} (BBCH {stage.Code:00}, {(stage.Logged ? "seen by the grower" : "computed")})"));
                 break;
             case CoverChanged changed:
-                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {changed.Planting}: {watch.Site.Units.Rain(Math.Round(changed.RainMm))} of rain since the spray of {changed.SprayedOn:d MMMM}; its spray cover is {(changed.Cover == Cover.Spent ? "spent" : "due for a look")}"));
+                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {watch.Site.Called(changed.Planting)}: {watch.Site.Units.Rain(Math.Round(changed.RainMm))} of rain since the spray of {changed.SprayedOn:d MMMM}; its spray cover is {(changed.Cover == Cover.Spent ? "spent" : "due for a look")}"));
                 break;
             case ScoutingFellDue due:
-                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {due.Planting}: time to look at 20 shoots; curl of an earlier window {(due.Likely ? $"is likely now, until {due.LikelyTo:d MMMM}" : $"may show from now on, most likely {due.LikelyFrom:d MMMM} to {due.LikelyTo:d MMMM}")}"));
+                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {watch.Site.Called(due.Planting)}: time to look at 20 shoots; curl of an earlier window {(due.Likely ? $"is likely now, until {due.LikelyTo:d MMMM}" : $"may show from now on, most likely {due.LikelyFrom:d MMMM} to {due.LikelyTo:d MMMM}")}"));
                 break;
             case PickingFellDue picking:
-                Line(at, $"  {picking.Planting}: curl on {picking.Curled} of {picking.Shoots} shoots; picking helps now, if at all, before the leaves turn white");
+                Line(at, $"  {watch.Site.Called(picking.Planting)}: curl on {picking.Curled} of {picking.Shoots} shoots; picking helps now, if at all, before the leaves turn white");
                 break;
             case SeasonClosed closed:
-                Line(at, $"  {closed.Planting}: no more infection this season, {closed.Because}");
+                Line(at, $"  {watch.Site.Called(closed.Planting)}: no more infection this season, {closed.Because}");
                 break;
             case ReadingsDoubted doubted:
                 Line(at, $"  {doubted.Doubt.Seen}; it is not used: {doubted.Doubt.Remedy}");

@@ -33,6 +33,8 @@ internal static class StoreSchema
           primary key(id, receiver)) without rowid;
         -- When listening stopped for a while: the program was off, or its broker out of reach.
         create table if not exists outages(from_ms integer primary key);
+        -- Readings that were stamped while the clock was ahead: when they were true is not known.
+        create table if not exists readings_aside(time_ms integer not null, series integer not null, value real not null, received_us integer not null);
         create table if not exists answers(received_us integer primary key, episode text not null, kind text not null, until_ms integer);
         """;
 

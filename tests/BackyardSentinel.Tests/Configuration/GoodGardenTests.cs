@@ -53,6 +53,7 @@ public class GoodGardenTests
                     StageSource = StageSource.Followed,
                     ChillModel = "positive-utah",
                     ChillNeed = 850,
+                    ChillNeedIsUsual = false,
                     HeatFunction = "asymcur",
                     HeatNeeds = new GardenHeatNeeds(900, 2400.5, 3600, 5000),
                     Trees = 3,
@@ -85,7 +86,7 @@ public class GoodGardenTests
         Assert.Equal((300, 500, true), (site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted));
         Assert.Equal(new WetnessScale(7, 7), site.UnderShelter);
         Assert.Equal((-33.5, -70.75), (site.LatitudeDeg, site.LongitudeDeg));
-        Assert.Equal([new Planting("early", "apricot", 11), new Planting("late", "almond")], site.Plantings.Take(2));
+        Assert.Equal([new Planting("early", "apricot", 11) { Name = "the early one" }, new Planting("late", "almond")], site.Plantings.Take(2));
         Assert.Equal("middle", site.Plantings[2].Id);
         // Every need of the file, not the published default.
         Assert.False(site.Plantings[2].Follows!.IsDefault);
