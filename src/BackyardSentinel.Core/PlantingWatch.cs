@@ -126,11 +126,12 @@ public sealed class PlantingWatch
         }
 
         // Tissue that cannot be infected, or that a roof keeps dry, is clear whatever the sensors do; before the first evidence
-        // nothing else is known.
-        unknown = factor > 0 && !Shelter.IsOn && !(interval.End - evidenceUntil <= site.UnknownAfter);
+        // nothing else is known. Where a sensor hangs under the roof that one is asked, and no other.
+        var known = Shelter.IsOn ? Shelter.EvidenceUntil : evidenceUntil;
+        unknown = factor > 0 && (!Shelter.IsOn || Shelter.IsOnWithSensor) && !(interval.End - known <= site.UnknownAfter);
         uncertain = unknown || doubtful || spell is { Uncertain: true };
         if (unknown)
-            MoveTo(Level.Unknown, evidenceUntil ?? since ?? interval.Start, interval.End);
+            MoveTo(Level.Unknown, known ?? since ?? interval.Start, interval.End);
         else
             MoveTo(driving.Level, interval.End, interval.End);
     }
@@ -175,10 +176,13 @@ public sealed class PlantingWatch
         }
     }
 
-    /// <summary>A window that opens while the shelter is on is kept as one that it kept off, without a level or a look to follow.</summary>
+    /// <summary>
+    /// A window that opens while the shelter is on is kept as one that it kept off, without a level or a look to follow; not
+    /// where the planting has one of its own by the same rule, by the sensor under the shelter.
+    /// </summary>
     private void TellSheltered(InfectionRule rule, DateTimeOffset at)
     {
-        if (rule.Opened is { } opened && Shelter.IsOn)
+        if (rule.Opened is { } opened && Shelter.IsOn && !Array.Exists(rules, own => own.Name == rule.Name && own.OpenWindow is not null))
         {
             keptOff.Add((opened.Rule, opened.OpenedAt));
             tell(new InfectionWindowOpened(site.Id, at, opened with { Sheltered = true }));

@@ -64,6 +64,9 @@ public sealed record Site
     /// <summary>The sensor's raw value falls when it is wet: wet at or below on, dry above off.</summary>
     public bool LeafWetInverted { get; init; }
 
+    /// <summary>The scale of the leaf-wetness sensor that hangs under the rain shelter; <c>null</c>: there is none.</summary>
+    public WetnessScale? UnderShelter { get; init; }
+
     /// <summary>How wetness is judged where there is no leaf-wetness sensor.</summary>
     public WetnessEstimator Estimator { get; init; } = WetnessEstimator.HumidityThreshold;
 

@@ -36,6 +36,8 @@ public static class PlanAnswer
         if (planned.Due.FirstOrDefault(due => due.What != DueSpray.LookAtCover) is not { } due)
             return Nothing(request, planting, planned, span);
         var lastDay = due.By > span.Today ? due.By : null;
+        if (due.What == DueSpray.Shelter)
+            return new Clause(due.From > span.Today ? Invariant($"put the rain shelter over {Names} when half of the leaves are down, about {due.From:d MMM}") : $"put the rain shelter over {Names}", lastDay);
         // An earlier spray would not count as the one that is due.
         var from = due.What == DueSpray.LateWinter ? due.By?.AddDays(-DueRules.LateWinterDays) : due.From;
         Clause? notYet = from > span.Today
@@ -80,6 +82,8 @@ public static class PlanAnswer
     {
         if (planned.Due.Count > 0)
             return new Clause($"nothing to spray on {Names}, but look whether the last spray is still on the bark");
+        if (planting.Sheltered)
+            return new Clause($"nothing to spray on {Names}: its rain shelter is on");
         if (planting.Stage is { } code && SprayStage.InLeaf(code))
             return new Clause($"nothing to spray on {Names}: nothing sprayed in leaf or blossom stops curl");
         if (planting.Stage is { } swollen && SprayStage.BudsSwell(swollen) && SprayStage.Rank(swollen) > 2)

@@ -21,7 +21,7 @@ public sealed class PlausibilityWatch
 
     private readonly Site site;
     private readonly Func<DateOnly, (double MinC, double MaxC)>? usual;
-    private readonly SeriesPicture?[][] pictures = [[], [], [], [], []];
+    private readonly SeriesPicture?[][] pictures = [[], [], [], [], [], []];
     private readonly List<SeriesDoubt> standing = [];
     private double humidity;
     private long humidityTime = long.MinValue;
@@ -251,7 +251,7 @@ public sealed class PlausibilityWatch
                 equal += amounts[i] == amounts[i - 1] ? 1 : 0;
             }
 
-            if (rises && equal >= 6 && amounts[0] >= 1)
+            if (rises && equal >= 6 && amounts[0] > 1)
                 return SeriesFault.LooksTotal;
         }
 

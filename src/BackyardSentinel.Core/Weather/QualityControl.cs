@@ -28,9 +28,9 @@ public static class QualityControl
     public const double DeadProbeC = -40;
 
     // In the order of Quantity. No air outdoors has 0 % humidity: a failed sensor says so.
-    private static ReadOnlySpan<double> Lowest => [MinTemperatureC, double.Epsilon, LeafWetnessNoise + 1e-9, 0, 0];
+    private static ReadOnlySpan<double> Lowest => [MinTemperatureC, double.Epsilon, LeafWetnessNoise + 1e-9, 0, 0, LeafWetnessNoise + 1e-9];
 
-    private static ReadOnlySpan<double> Highest => [MaxTemperatureC, MaxHumidityPct, MaxLeafWetness, MaxRainMm, MaxWindMs];
+    private static ReadOnlySpan<double> Highest => [MaxTemperatureC, MaxHumidityPct, MaxLeafWetness, MaxRainMm, MaxWindMs, MaxLeafWetness];
 
     /// <summary>Judges one value and gives the value to go on with.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
@@ -46,7 +46,7 @@ public static class QualityControl
             case Quantity.Humidity when value > 100:
                 taken = 100;
                 return QualityVerdict.Clamped;
-            case Quantity.LeafWetness when value < 0:
+            case Quantity.LeafWetness or Quantity.LeafWetnessUnderShelter when value < 0:
                 taken = 0;
                 return QualityVerdict.Clamped;
             default:

@@ -48,7 +48,15 @@ public sealed class Replay
         AlertPolicyOptions? alerts = null,
         Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead = null)
     {
-        var replay = new Replay(site with { HasRainGauge = LogReader.HasRain(logs, options) }, logs, journal, alerts, lookAhead);
+        var judged = site with
+        {
+            HasRainGauge = LogReader.HasRain(logs, options),
+            // Without a garden file that says otherwise the sensor under the shelter is one like the others.
+            UnderShelter = LogReader.HasWetnessUnderShelter(logs, options)
+                ? site.UnderShelter ?? new WetnessScale(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted)
+                : null,
+        };
+        var replay = new Replay(judged, logs, journal, alerts, lookAhead);
         using var reader = new LogReader(logs, options, replay.Reject);
         replay.ReadAll(reader, onProgress);
         replay.watch.Finish();
@@ -93,6 +101,7 @@ public sealed class Replay
             Accept(row, file, latest, Quantity.LeafWetness, row.LeafWetness);
             Accept(row, file, latest, Quantity.Rain, row.RainMm);
             Accept(row, file, latest, Quantity.WindSpeed, row.WindMs);
+            Accept(row, file, latest, Quantity.LeafWetnessUnderShelter, row.LeafWetnessUnderShelter);
             if (onProgress is not null && n % 100_000 == 0)
                 onProgress(reader.BytesRead);
         }

@@ -35,7 +35,7 @@ public static class ReplayCommand
         var columns = new Option<string[]>("--columns")
         {
             HelpName = "ROLE=NAME",
-            Description = "Other column names: time=…, temp=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…",
+            Description = "Other column names: time=…, temp=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…, leaf-wetness-under-shelter=…",
             AllowMultipleArgumentsPerToken = true,
             DefaultValueFactory = _ => [],
         };

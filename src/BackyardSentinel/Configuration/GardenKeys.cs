@@ -85,6 +85,7 @@ public static class GardenKeys
         new("wet_on", "Leaf wetness only: the value, after scale and offset, at which the leaf counts as wet.", "50", "a number"),
         new("wet_off", "Leaf wetness only: the value past which the leaf is dry again. Left out beside wet_on: the same as wet_on.", "20", "a number, not above wet_on (with inverted: not below it)"),
         new("inverted", "Leaf wetness only: the value falls when the leaf is wet. Needs wet_on.", "false", YesNo),
+        new("under_shelter", "Leaf wetness only: the sensor hangs under the rain shelter. It counts for sheltered plantings only, and no other sensor does.", "false", YesNo),
     ]);
 
     /// <summary>Keys of one entry of <c>plantings</c>.</summary>
