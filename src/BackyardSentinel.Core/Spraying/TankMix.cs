@@ -27,7 +27,7 @@ public sealed record TankMix(
             ? $"A volume of {units.Volume(volumeL)} cannot be mixed; give one above 0 and up to {units.Volume(LargestVolumeL)}."
             : product.DosePerL is null
                 ? $"Product {product.Name} has no dose; enter the label's in the garden file."
-                : product.Check() is [var first, ..] ? first : null;
+                : product.Check(units) is [var first, ..] ? first : null;
         if (problem is not null)
             return null;
 

@@ -3,6 +3,7 @@ using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Ingest;
 using BackyardSentinel.Phenology;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Commands;
@@ -126,15 +127,15 @@ public sealed class Replay
             return;
         var verdict = watch.Accept(new Reading(quantity, row.Time, v, row.Period), receivedAt);
         if (verdict > QualityVerdict.Clamped)
-            Reject(new RejectedRow(logs[file], row.Line, Words(quantity, v, verdict)));
+            Reject(new RejectedRow(logs[file], row.Line, Words(quantity, v, verdict, watch.Site.Units)));
     }
 
-    private static string Words(Quantity quantity, double value, QualityVerdict verdict)
+    private static string Words(Quantity quantity, double value, QualityVerdict verdict, UnitSystem units)
     {
-        var what = string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{quantity.Name()} {value}");
+        var what = units == UnitSystem.Us ? $"{quantity.Name()} {units.Said(quantity, value)}" : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{quantity.Name()} {value}");
         return verdict switch
         {
-            QualityVerdict.Impossible => $"{what} cannot be: taken are {QualityControl.RangeOf(quantity)}",
+            QualityVerdict.Impossible => $"{what} cannot be: taken are {QualityControl.RangeOf(quantity, units)}",
             QualityVerdict.Duplicate => $"{what}: there is a value of this very time already; the first counts",
             _ => $"{what} comes too late: its interval has been judged",
         };
@@ -240,7 +241,8 @@ public sealed class Replay
             SeriesFault.LooksTotal => "rain has to be what fell in each row",
             _ => "look at the column and its unit",
         };
-        return $"{char.ToUpperInvariant(doubt.Seen[0])}{doubt.Seen[1..]}; not used from {LocalDay.Of(doubt.Since, watch.Site.Zone):yyyy-MM-dd} on until it can be right: {remedy}.";
+        var seen = doubt.Seen(watch.Site.Units);
+        return $"{char.ToUpperInvariant(seen[0])}{seen[1..]}; not used from {LocalDay.Of(doubt.Since, watch.Site.Zone):yyyy-MM-dd} on until it can be right: {remedy}.";
     }
 
     /// <summary>A sentence for each stretch in which the level was unknown; silence is not an all-clear.</summary>

@@ -81,8 +81,8 @@ public static class ReplayCommand
                     Units = logUnits,
                     TimePattern = Pattern(parsed.GetValue(pattern)),
                     Columns = Columns(parsed.GetValue(columns)!),
-                    From = Moment(parsed.GetValue(from), zone, "--from") ?? DateTimeOffset.MinValue,
-                    To = Moment(parsed.GetValue(to), zone, "--to") ?? DateTimeOffset.MaxValue,
+                    From = Moment(parsed.GetValue(from), replaySite, "--from") ?? DateTimeOffset.MinValue,
+                    To = Moment(parsed.GetValue(to), replaySite, "--to") ?? DateTimeOffset.MaxValue,
                 };
                 if (options.From >= options.To)
                     throw new LogProblemException("--from is not before --to, so no row could be taken.");
@@ -223,14 +223,12 @@ public static class ReplayCommand
         };
     }
 
-    private static DateTimeOffset? Moment(string? text, TimeZoneInfo zone, string option)
+    private static DateTimeOffset? Moment(string? text, Site site, string option)
     {
         if (text is null)
             return null;
-        var full = text.Length == 10 ? $"{text}T00:00:00" : text;
-        return new LogTime(zone).TryRead(full, out var time)
-            ? time
-            : throw new LogProblemException($"{option}: \"{text}\" is not a date or time such as 2027-02-01 or 2027-02-01T06:00:00Z.");
+        var reader = new MomentText(site.Zone, site.Units);
+        return reader.Read(text, out _) ?? throw new LogProblemException($"{option}: \"{text}\" is not a date or time such as 2027-02-01 or 2027-02-01T06:00:00Z{reader.Example}.");
     }
 
     /// <summary>A pattern that tells a whole date and a time of day apart; a moment has to come back from its own writing.</summary>

@@ -66,7 +66,7 @@ public sealed class Narrator(TextWriter output, bool sends = false)
                 Line(at, $"  {watch.Site.Called(closed.Planting)}: no more infection this season, {closed.Because}");
                 break;
             case ReadingsDoubted doubted:
-                Line(at, $"  {doubted.Doubt.Seen}; it is not used: {doubted.Doubt.Remedy}");
+                Line(at, $"  {doubted.Doubt.Seen(watch.Site.Units)}; it is not used: {doubted.Doubt.Remedy}");
                 break;
             case ReadingsTrusted trusted:
                 Line(at, $"  {trusted.Doubt.Quantity.Name()} can be right again and is used");
@@ -106,11 +106,11 @@ public sealed class Narrator(TextWriter output, bool sends = false)
     private static string Unknown(LevelChanged change, SiteWatch watch)
     {
         if (watch.Doubts.Count > 0)
-            return $"{watch.Doubts[0].Seen}, so it is not used: {watch.Doubts[0].Remedy}";
+            return $"{watch.Doubts[0].Seen(watch.Site.Units)}, so it is not used: {watch.Doubts[0].Remedy}";
         var since = TimeZoneInfo.ConvertTime(change.Since, watch.Site.Zone).ToString("HH:mm", CultureInfo.InvariantCulture);
         // A word came and was refused: then it is not the sensors that are silent.
         return watch.LastRefused.Values.Where(refused => refused.At > change.Since).Select(refused => (RefusedReading?)refused).LastOrDefault() is { } last
-            ? $"what the sensors say since {since} is refused: {last.Reading.Quantity.Name()} {UnitHint.Figure(last.Reading.Value)} {last.Why}"
+            ? $"what the sensors say since {since} is refused: {last.Reading.Quantity.Name()} {watch.Site.Units.Said(last.Reading.Quantity, last.Reading.Value)} {last.Why(watch.Site.Units)}"
             : $"the sensors have told too little since {since}; silence is not an all-clear";
     }
 

@@ -404,10 +404,13 @@ public sealed class SentinelLoop
     /// <summary>The reading stays in the store, so that a rebuild refuses it again; beside that it is kept aside and told.</summary>
     private void NotTaken(ArrivedMessage message, SeriesMap map, in Reading reading, QualityVerdict verdict, DateTimeOffset now)
     {
-        var why = QualityControl.Why(reading.Quantity, reading.Value, verdict);
+        var units = UnitsOf(map.SiteId);
+        var why = QualityControl.Why(reading.Quantity, reading.Value, verdict, units);
         KeepAside(message, $"{map.Quantity.Name()} {why}", now, reading.Value);
-        _remarks.NotTaken(map, verdict, $"{map.Quantity.Name()} {UnitHint.Figure(reading.Value)} {why}");
+        _remarks.NotTaken(map, verdict, $"{map.Quantity.Name()} {units.Said(reading.Quantity, reading.Value)} {why}");
     }
+
+    private Units.UnitSystem UnitsOf(string site) => Board.Watches[site].Site.Units;
 
     private void Refuse(ArrivedMessage message, string reason, DateTimeOffset now)
     {
@@ -503,7 +506,7 @@ public sealed class SentinelLoop
     private void Announce(SentinelEvent fact)
     {
         if (fact is ReadingsDoubted { Doubt: var doubt })
-            _log.Warning("{Site}: {Seen}. It is not used until it can be right: {Remedy}.", fact.Site, doubt.Seen, doubt.Remedy);
+            _log.Warning("{Site}: {Seen}. It is not used until it can be right: {Remedy}.", fact.Site, doubt.Seen(UnitsOf(fact.Site)), doubt.Remedy);
         if (fact is ReadingsTrusted { Doubt: var over })
             _log.Information("{Site}: {Quantity} can be right again and is used.", fact.Site, over.Quantity.Name());
         try

@@ -47,7 +47,7 @@ public sealed class PayloadMap
         {
             if (map.Topic.Length == 0 || map.Topic.AsSpan().ContainsAny('+', '#'))
                 throw new ArgumentException($"Topic \"{map.Topic}\" must be one exact topic without + or #.", nameof(series));
-            var entry = new Entry(map, Path(map.Path), Path(map.TimePath), map.RainIsTotal ? new RainGauge(map.Name) : null);
+            var entry = new Entry(map, Path(map.Path), Path(map.TimePath), map.RainIsTotal ? new RainGauge(map.Name, map.Unit) : null);
             if (!_byName.TryAdd(map.Name, entry))
                 throw new ArgumentException($"Series {map.Name} is given twice.", nameof(series));
             if (!_byTopic.TryGetValue(map.Topic, out var list)) _byTopic.Add(map.Topic, list = []);
