@@ -22,6 +22,8 @@ public sealed class PlausibilityWatch
 
     private readonly Site site;
     private readonly Func<DateOnly, (double MinC, double MaxC)>? usual;
+    private readonly Func<SeriesDoubt, bool>? told;
+    private readonly HashSet<(Quantity, int, SeriesFault, DateTimeOffset)> raised = [];
     private readonly SeriesPicture?[][] pictures = [[], [], [], [], [], []];
     private readonly List<SeriesDoubt> standing = [];
     private double humidity;
@@ -30,7 +32,12 @@ public sealed class PlausibilityWatch
     /// <summary>Starts a watch that knows nothing.</summary>
     /// <param name="site">The site: its zone, place and wetness limits.</param>
     /// <param name="usual">Usual lowest and highest temperature of a day, °C; <c>null</c>: not known.</param>
-    public PlausibilityWatch(Site site, Func<DateOnly, (double MinC, double MaxC)>? usual = null) => (this.site, this.usual) = (site, usual);
+    /// <param name="told">
+    /// The very doubt was told before, by a watch that had not all the readings; <c>null</c>: none was. A doubt that comes
+    /// up within a day of one that was told is that one, and keeps its moment, so that it is not told twice.
+    /// </param>
+    public PlausibilityWatch(Site site, Func<DateOnly, (double MinC, double MaxC)>? usual = null, Func<SeriesDoubt, bool>? told = null) =>
+        (this.site, this.usual, this.told) = (site, usual, told);
 
     /// <summary>The doubts that stand, in the order in which they came up.</summary>
     public IReadOnlyList<SeriesDoubt> Standing => standing;
@@ -99,7 +106,8 @@ public sealed class PlausibilityWatch
 
             End(picture);
             var (low, high) = Range(picture, day, found);
-            var doubt = new SeriesDoubt(picture.Quantity, picture.Rank, found, now.ToUniversalTime(), low, high);
+            var hour = new DateTimeOffset(now.UtcTicks - (now.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero);
+            var doubt = AsTold(new SeriesDoubt(picture.Quantity, picture.Rank, found, hour, low, high));
             picture.Standing = (doubt, picture.Latest);
             standing.Add(doubt);
             return true;
@@ -110,6 +118,28 @@ public sealed class PlausibilityWatch
         End(picture);
         return true;
     }
+
+    /// <summary>The doubt with the moment that it was told with, the nearest within a day; each that was told is found again once.</summary>
+    private SeriesDoubt AsTold(SeriesDoubt doubt)
+    {
+        var known = doubt;
+        for (var apart = 0; told is not null && apart <= SeriesPicture.Hours; apart++)
+        {
+            SeriesDoubt before = doubt with { Since = doubt.Since.AddHours(-apart) }, after = doubt with { Since = doubt.Since.AddHours(apart) };
+            if (FoundAgain(before) || FoundAgain(after))
+            {
+                known = FoundAgain(before) ? before : after;
+                break;
+            }
+        }
+
+        raised.Add(IdOf(known));
+        return known;
+    }
+
+    private bool FoundAgain(SeriesDoubt doubt) => !raised.Contains(IdOf(doubt)) && told!(doubt);
+
+    private static (Quantity, int, SeriesFault, DateTimeOffset) IdOf(SeriesDoubt doubt) => (doubt.Quantity, doubt.Rank, doubt.Fault, doubt.Since);
 
     private void End(SeriesPicture picture)
     {
