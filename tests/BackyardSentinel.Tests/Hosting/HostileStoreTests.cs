@@ -63,7 +63,7 @@ public sealed class HostileStoreTests : IDisposable
     {
         var file = Path.Combine(_folder, "times.db");
         SentinelStore.Open(file).Dispose();
-        Execute(file, $"insert into series values(1, 'yard/humidity/h'); insert into readings values({long.MaxValue}, 1, 5, 1)");
+        Execute(file, $"insert into series values(1, 'yard/humidity/h'); insert into totals values(1, 5, {long.MaxValue})");
         SeriesMap[] series = [new() { SiteId = "yard", Quantity = Quantity.Humidity, Topic = "h" }];
         var refusal = await Assert.ThrowsAsync<StoreException>(() => SentinelHost.RunAsync(
             file, [new Site { Id = "yard" }], series, new BrokerOptions { Port = 1 }, new LoopOptions(), TimeProvider.System, Logger.None, null, CancellationToken.None));
