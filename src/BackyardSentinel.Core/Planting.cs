@@ -11,6 +11,12 @@ namespace BackyardSentinel;
 /// </param>
 public sealed record Planting(string Id, string Kind = "peach", int? Stage = null)
 {
+    /// <summary>What the grower calls it; <c>null</c>: its id is its name.</summary>
+    public string? Name { get; init; }
+
+    /// <summary>How texts for people call it; topics, files and JSON keep to <see cref="Id"/>.</summary>
+    public string Called => Name ?? Id;
+
     /// <summary>What the buds need, to follow their stages through the season; <c>null</c>: they are not followed.</summary>
     public StageNeeds? Follows { get; init; }
 

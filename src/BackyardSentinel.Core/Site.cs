@@ -35,6 +35,14 @@ public sealed record Site
     /// <summary>The plantings judged here.</summary>
     public IReadOnlyList<Planting> Plantings { get; init; } = [];
 
+    /// <summary>How texts for people call a planting; one that is not here, by its id.</summary>
+    /// <param name="planting">The planting's id.</param>
+    public string Called(string planting) => Plantings.FirstOrDefault(one => one.Id == planting)?.Called ?? planting;
+
+    /// <summary>How texts for people call a product; one that is not here, by its id.</summary>
+    /// <param name="product">The product's id.</param>
+    public string ProductCalled(string product) => Products.FirstOrDefault(one => one.Id == product)?.Name ?? product;
+
     /// <summary>Length of an interval: 5, 10 (default), 15, 20, 30 or 60 minutes.</summary>
     public TimeSpan Step { get; init; } = TimeSpan.FromMinutes(10);
 
@@ -55,6 +63,9 @@ public sealed record Site
 
     /// <summary>The sensor's raw value falls when it is wet: wet at or below on, dry above off.</summary>
     public bool LeafWetInverted { get; init; }
+
+    /// <summary>The scale of the leaf-wetness sensor that hangs under the rain shelter; <c>null</c>: there is none.</summary>
+    public WetnessScale? UnderShelter { get; init; }
 
     /// <summary>How wetness is judged where there is no leaf-wetness sensor.</summary>
     public WetnessEstimator Estimator { get; init; } = WetnessEstimator.HumidityThreshold;

@@ -1,7 +1,6 @@
 using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
-using BackyardSentinel.Spraying;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel;

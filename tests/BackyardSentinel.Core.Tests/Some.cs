@@ -31,6 +31,9 @@ internal static class Some
     public static Reading Leaf(DateTimeOffset at, double value, int minutes = 0) =>
         new(Quantity.LeafWetness, at, value, TimeSpan.FromMinutes(minutes));
 
+    public static Reading LeafUnderShelter(DateTimeOffset at, double value, int minutes = 0) =>
+        new(Quantity.LeafWetnessUnderShelter, at, value, TimeSpan.FromMinutes(minutes));
+
     public static Reading Rain(DateTimeOffset at, double mm, int minutes = 0, int rank = 0) =>
         new(Quantity.Rain, at, mm, TimeSpan.FromMinutes(minutes), rank);
 
@@ -49,7 +52,7 @@ internal sealed class Diary(DateTimeOffset? from = null, int rowMinutes = 10)
     public DateTimeOffset Now { get; private set; } = from ?? Some.Midnight;
 
     /// <summary>Rows of one kind; all the rain falls in the first of them. A missing value is <c>null</c>.</summary>
-    public Diary Rows(double hours, double? tempC, double? humidityPct, double? rainMm = 0, double? leaf = null)
+    public Diary Rows(double hours, double? tempC, double? humidityPct, double? rainMm = 0, double? leaf = null, double? underShelter = null)
     {
         var end = Now + Some.Minutes(hours);
         for (var first = true; Now < end; first = false, Now = Now.AddMinutes(rowMinutes))
@@ -60,6 +63,8 @@ internal sealed class Diary(DateTimeOffset? from = null, int rowMinutes = 10)
                 readings.Add(Some.Humidity(Now, h, rowMinutes));
             if (leaf is { } l)
                 readings.Add(Some.Leaf(Now, l, rowMinutes));
+            if (underShelter is { } u)
+                readings.Add(Some.LeafUnderShelter(Now, u, rowMinutes));
             if (rainMm is { } r)
                 readings.Add(Some.Rain(Now, first ? r : 0, rowMinutes));
         }

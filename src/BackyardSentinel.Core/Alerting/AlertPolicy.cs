@@ -21,6 +21,7 @@ public sealed class AlertPolicy
     private readonly WaitingRoom waiting = new();
     private readonly LevelBook levels = new();
     private readonly SilenceBook silences;
+    private readonly Dictionary<(string? Site, string Planting), DateOnly> lastChances = [];
     private DateTimeOffset now = DateTimeOffset.MinValue;
     private DateOnly countedDay;
     private int sentThatDay;
@@ -71,7 +72,7 @@ public sealed class AlertPolicy
                 book.PutOffUntil(later.Episode, later.Until);
                 return $"Nothing of '{later.Episode}' before {Local(later.Until)}.";
             default:
-                foreach (var back in waiting.Drop(held => held.Episode == answer.Episode, "seen").OfType<HubBack>())
+                foreach (var back in waiting.Drop(held => held.Episode == answer.Episode, DropReason.Seen).OfType<HubBack>())
                     silences.End(back);
                 return $"Nothing more of '{answer.Episode}' unless it gets worse.";
         }
@@ -81,40 +82,47 @@ public sealed class AlertPolicy
 
     private Decision TakeUp(Occasion occasion)
     {
-        if ((Past(occasion, now) ?? Unworthy(occasion) ?? levels.Refusal(occasion, now) ?? book.TakeUp(occasion, now)) is { } reason)
+        if ((Past(occasion, now) ?? Unworthy(occasion) ?? levels.Refusal(occasion, now) ?? AskedAlready(occasion) ?? book.TakeUp(occasion, now)) is { } reason)
             return Refuse(occasion, reason);
 
-        if (occasion is SprayLastChance)
-            waiting.Drop(held => held is LookAtBuds && held.Site == occasion.Site && held.Planting == occasion.Planting, "the last chance to spray asks for the same look");
+        if (occasion is SprayLastChance chance)
+        {
+            lastChances[(chance.Site, chance.PlantingId)] = DayOf(now);
+            waiting.Drop(held => held is LookAtBuds && held.Site == occasion.Site && held.Planting == occasion.Planting, DropReason.LookInLastChance);
+        }
+
         if (occasion is LevelRisen level)
             levels.Note(level, now);
-        waiting.Drop(held => held.Subject == occasion.Subject && held.Rung < occasion.Rung, "a higher rung of the same took its place");
+        waiting.Drop(held => held.Subject == occasion.Subject && held.Rung < occasion.Rung, DropReason.HigherRung);
         var (hold, why) = occasion switch
         {
             LevelRisen => (options.LevelHold, "a further rise may take its place"),
             SensorSilent or HubBack => (options.SilenceGrace, "other sensors of the site may follow"),
             LookAtBuds or NeedsNotMet or ScoutingDue or PickingDue or SeasonClosed or LeafFallSprayDue or SprayDeadlineNear or SprayLastChance or ShelterDue => (UntilMorning(), "a reminder of the day waits for the morning"),
+            SpraySlotFound => (UntilDaytime(), "a slot found at night waits for the morning"),
             _ => (TimeSpan.Zero, "goes out with the minute"),
         };
         return waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(now) + hold), why);
     }
 
-    private Drop Refuse(Occasion occasion, string reason)
+    private Drop Refuse(Occasion occasion, DropReason reason)
     {
         if (occasion is HubBack back)
             silences.End(back);
         return new Drop(occasion, reason);
     }
 
-    private string? Past(Occasion occasion, DateTimeOffset moment) => occasion.UsefulUntil > moment
-        ? null
-        : $"past: it was of use only until {Local(occasion.UsefulUntil)}";
+    private static DropReason? Past(Occasion occasion, DateTimeOffset moment) => occasion.UsefulUntil > moment ? null : DropReason.Past;
 
-    private string? Unworthy(Occasion occasion) => occasion switch
+    /// <summary>Of a look at the buds and a last chance to spray on one day only the last chance goes out: it asks for the look, too.</summary>
+    private DropReason? AskedAlready(Occasion occasion) =>
+        occasion is LookAtBuds look && lastChances.TryGetValue((look.Site, look.PlantingId), out var day) && day == DayOf(now) ? DropReason.LookInLastChance : null;
+
+    private DropReason? Unworthy(Occasion occasion) => occasion switch
     {
-        LevelRisen { To: Level.Unknown } => "missing data are told as a silent sensor, not as a level",
-        LevelRisen risen when risen.To <= risen.From => "a fall of the level is not told",
-        LevelRisen or WindowAhead when occasion.Level < options.LeastLevel => $"below the least level told, {options.LeastLevel.Word()}",
+        LevelRisen { To: Level.Unknown } => DropReason.MissingData,
+        LevelRisen risen when risen.To <= risen.From => DropReason.LevelFell,
+        LevelRisen or WindowAhead when occasion.Level < options.LeastLevel => DropReason.BelowLeastLevel,
         _ => null,
     };
 
@@ -198,7 +206,7 @@ public sealed class AlertPolicy
         if (Past(occasion, moment) is { } past)
             return Refuse(occasion, past);
         if (occasion is HubBack back && silences.IsVoid(back))
-            return new Drop(occasion, "its sensors fell silent again before it was told");
+            return new Drop(occasion, DropReason.SilentAgain);
         if (book.WaitsUntil(occasion.Episode, moment) is { } putOff)
             return waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(putOff), Settled: true), "put off");
         return null;
@@ -239,6 +247,13 @@ public sealed class AlertPolicy
     {
         var morning = LocalClock.Last(DayOf(now), options.MorningAt, options.Zone);
         return morning > MinuteAfter(now) ? morning - MinuteAfter(now) : TimeSpan.Zero;
+    }
+
+    /// <summary>Nobody sprays at night: what is found from late evening on waits for the morning, with quiet hours or without.</summary>
+    private TimeSpan UntilDaytime()
+    {
+        var clock = TimeOnly.FromDateTime(TimeZoneInfo.ConvertTime(now, options.Zone).DateTime);
+        return clock < options.EveningAt ? UntilMorning() : LocalClock.Last(DayOf(now).AddDays(1), options.MorningAt, options.Zone) - MinuteAfter(now);
     }
 
     private static DateTimeOffset MinuteAfter(DateTimeOffset time) =>

@@ -31,6 +31,9 @@ public sealed record AlertPolicyOptions
     /// <summary>Until when reminders of the day wait, and when the morning's summary goes out where there are no quiet hours, local time; 07:00 unless set.</summary>
     public TimeOnly MorningAt { get; init; } = new(7, 0);
 
+    /// <summary>From then on, until the morning, slots for spraying wait, local time; 21:00 unless set (assumed), not before the morning.</summary>
+    public TimeOnly EveningAt { get; init; } = new(21, 0);
+
     /// <summary>A level is told so long after its rise, so that a quick further rise takes its place; 10 minutes unless set, 0 to 6 hours.</summary>
     public TimeSpan LevelHold { get; init => field = Checked(value, TimeSpan.Zero, TimeSpan.FromHours(6)); } = TimeSpan.FromMinutes(10);
 

@@ -17,5 +17,5 @@ public sealed record Hold(Occasion Occasion, DateTimeOffset Until, string Reason
 
 /// <summary>The occasion is not told by itself, now or later.</summary>
 /// <param name="Occasion">What is not told.</param>
-/// <param name="Reason">Why, as a clause without a full stop.</param>
-public sealed record Drop(Occasion Occasion, string Reason) : Decision(Reason);
+/// <param name="Why">Why.</param>
+public sealed record Drop(Occasion Occasion, DropReason Why) : Decision(Why.Clause());

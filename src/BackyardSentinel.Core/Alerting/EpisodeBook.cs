@@ -8,7 +8,7 @@ internal sealed class EpisodeBook(TimeSpan repeatAfter)
     private readonly Dictionary<string, DateTimeOffset> putOff = [];
 
     /// <summary>Takes up an occasion, or says why it is no news.</summary>
-    public string? TakeUp(Occasion occasion, DateTimeOffset seenAt)
+    public DropReason? TakeUp(Occasion occasion, DateTimeOffset seenAt)
     {
         var told = episodes.TryGetValue(occasion.Episode, out var rung) && occasion.Rung <= rung;
         var recent = subjects.TryGetValue(occasion.Subject, out var subject) && seenAt - subject.LastSeen < repeatAfter;
@@ -16,9 +16,9 @@ internal sealed class EpisodeBook(TimeSpan repeatAfter)
         var highest = recent ? Math.Max(subject.Rung, occasion.Rung) : occasion.Rung;
         subjects[occasion.Subject] = (seenAt, highest);
         if (told)
-            return "this episode has been taken up at this rung or a higher one";
+            return DropReason.TakenUp;
         if (recent && occasion.Rung <= subject.Rung)
-            return $"the same came up less than {Hours(repeatAfter)} h before: it flaps";
+            return DropReason.Flapping;
         episodes[occasion.Episode] = occasion.Rung;
         return null;
     }
@@ -32,6 +32,4 @@ internal sealed class EpisodeBook(TimeSpan repeatAfter)
     /// <summary>Until when the episode is put off, if it still is.</summary>
     public DateTimeOffset? WaitsUntil(string episode, DateTimeOffset at) =>
         putOff.TryGetValue(episode, out var until) && until > at ? until : null;
-
-    private static string Hours(TimeSpan time) => time.TotalHours.ToString("0.##", System.Globalization.CultureInfo.InvariantCulture);
 }

@@ -14,19 +14,17 @@ internal sealed class LevelBook
     private readonly Dictionary<string, (DateTimeOffset At, DateTimeOffset SpellStart)> told = new(StringComparer.Ordinal);
 
     /// <summary>Why a level is not told; <c>null</c> where it may be.</summary>
-    public string? Refusal(Occasion occasion, DateTimeOffset now)
+    public DropReason? Refusal(Occasion occasion, DateTimeOffset now)
     {
         if (occasion is not LevelRisen risen)
             return null;
         var recent = told.TryGetValue(KeyOf(risen), out var last) && now - last.At < Quiet;
         if (!risen.StageSure)
-        {
-            return !recent && last.SpellStart != risen.SpellStart ? null : "the buds may still be shut: one level a spell and one in seven days";
-        }
+            return !recent && last.SpellStart != risen.SpellStart ? null : DropReason.BudsMayBeShut;
 
         if (risen.To > Level.Possible)
             return null;
-        return risen.Declining ? "a possible level on declining tissue" : recent && last.SpellStart != risen.SpellStart ? "a possible level within seven days after another" : null;
+        return risen.Declining ? DropReason.PossibleOnDeclining : recent && last.SpellStart != risen.SpellStart ? DropReason.PossibleTooSoon : null;
     }
 
     /// <summary>A level was taken up.</summary>

@@ -45,6 +45,9 @@ public sealed record LevelRisen(
     /// <summary>Judged without a rain gauge.</summary>
     public bool NoRainGauge { get; init; }
 
+    /// <summary>A rain shelter is over it, and the sensor under it says wet.</summary>
+    public bool Sheltered { get; init; }
+
     /// <summary>The level by each rule, the driving one included.</summary>
     public IReadOnlyDictionary<string, Level> Opinions { get; init; } = new Dictionary<string, Level>();
 
@@ -95,6 +98,7 @@ public sealed record LevelRisen(
             StageSure = risk.StageSure,
             Declining = risk.Susceptibility is > 0 and < 1,
             NoRainGauge = (spell?.NoRainGauge ?? window?.NoRainGauge) == true,
+            Sheltered = risk.Sheltered,
             Opinions = risk.Opinions,
         };
     }

@@ -24,7 +24,7 @@ public static class OccasionOf
         _ => null,
     };
 
-    private static string Name(string product, SiteWatch watch) => watch.Site.Products.FirstOrDefault(one => one.Id == product)?.Name ?? product;
+    private static string Name(string product, SiteWatch watch) => watch.Site.ProductCalled(product);
 
     private static LevelRisen? Level(LevelChanged change, SiteWatch watch)
     {

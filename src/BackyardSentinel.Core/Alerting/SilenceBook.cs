@@ -6,8 +6,6 @@ namespace BackyardSentinel.Alerting;
 /// </summary>
 internal sealed class SilenceBook(WaitingRoom waiting)
 {
-    private const string NotTold = "its silence was not told";
-
     private readonly Dictionary<string, Hub> hubs = [];
     private readonly HashSet<string> told = [];
     private readonly Dictionary<string, DateTimeOffset> spoken = [];
@@ -15,7 +13,7 @@ internal sealed class SilenceBook(WaitingRoom waiting)
     /// <summary>Says why an occasion is explained by another; <c>null</c> when it stands for itself.</summary>
     /// <param name="occasion">Any occasion.</param>
     /// <param name="returned">A hub's return that the occasion gives rise to.</param>
-    public string? Screen(Occasion occasion, out HubBack? returned)
+    public DropReason? Screen(Occasion occasion, out HubBack? returned)
     {
         returned = null;
         return occasion switch
@@ -39,7 +37,7 @@ internal sealed class SilenceBook(WaitingRoom waiting)
         var hub = new SensorsSilent(first.Site!, all.Min(sensor => sensor.At), all.Length, all.Min(sensor => sensor.Since));
         hubs[first.Site!] = new Hub(hub.Since, [.. all.Select(sensor => sensor.Subject)]);
         foreach (var sensor in all)
-            waiting.Note(new Drop(sensor, "told together with others of its site as a silent hub"));
+            waiting.Note(new Drop(sensor, DropReason.ToldAsHub));
         return hub;
     }
 
@@ -81,72 +79,72 @@ internal sealed class SilenceBook(WaitingRoom waiting)
         return isVoid;
     }
 
-    private string? Screen(SensorSilent silent)
+    private DropReason? Screen(SensorSilent silent)
     {
         if (spoken.TryGetValue(silent.Subject, out var since) && silent.Since <= since)
-            return "it has spoken since";
+            return DropReason.SpokenSince;
         if (hubs.TryGetValue(silent.Site!, out var hub))
         {
             hub.Known.Add(silent.Subject);
             hub.Silent.Add(silent.Subject);
-            return "its hub is silent, which is told once";
+            return DropReason.HubSilent;
         }
 
-        if (waiting.Drop(held => held is SensorBack && held.Subject == silent.Subject, "it fell silent again before it was told").Count == 0)
+        if (waiting.Drop(held => held is SensorBack && held.Subject == silent.Subject, DropReason.SilentAgain).Count == 0)
             return null;
         told.Add(silent.Subject);
-        return "its silence was told and its return was not";
+        return DropReason.SilenceGoesOn;
     }
 
-    private string? Screen(SensorBack back, out HubBack? returned)
+    private DropReason? Screen(SensorBack back, out HubBack? returned)
     {
         returned = null;
         spoken[back.Subject] = back.SilentSince;
-        if (waiting.Drop(held => held is SensorSilent && held.Subject == back.Subject, "it spoke again before it was told").Count > 0)
-            return NotTold;
+        if (waiting.Drop(held => held is SensorSilent && held.Subject == back.Subject, DropReason.SpokeAgain).Count > 0)
+            return DropReason.SilenceNotTold;
         if (told.Remove(back.Subject))
             return null;
         if (!hubs.TryGetValue(back.Site!, out var hub) || !hub.Silent.Remove(back.Subject))
-            return NotTold;
+            return DropReason.SilenceNotTold;
 
         if (!hub.Told)
         {
             if (hub.Silent.Count == 0)
                 Forget(back.Site!);
-            return NotTold;
+            return DropReason.SilenceNotTold;
         }
 
         if (!hub.Returning)
             returned = new HubBack(back.Site!, back.At, hub.Since, 1, hub.Silent.Count);
         hub.Returning = true;
-        return "told as the return of its hub";
+        return DropReason.HubReturns;
     }
 
-    private string? Screen(SensorsSilent silent)
+    private DropReason? Screen(SensorsSilent silent)
     {
         if (hubs.TryGetValue(silent.Site!, out var known))
         {
-            known.Returning &= waiting.Drop(held => held is HubBack && held.Site == silent.Site, "it fell silent again before it was told").Count == 0;
-            return "the hub's silence is known";
+            known.Returning &= waiting.Drop(held => held is HubBack && held.Site == silent.Site, DropReason.SilentAgain).Count == 0;
+            return DropReason.HubSilent;
         }
 
-        var sensors = waiting.Drop(held => held is SensorSilent && held.Site == silent.Site, "its hub is silent, which is told once");
+        var sensors = waiting.Drop(held => held is SensorSilent && held.Site == silent.Site, DropReason.HubSilent);
         hubs[silent.Site!] = new Hub(silent.Since, [.. sensors.Select(sensor => sensor.Subject)]);
         return null;
     }
 
-    private string? Screen(HubBack back)
+    private DropReason? Screen(HubBack back)
     {
         if (!hubs.TryGetValue(back.Site!, out var hub))
-            return NotTold;
+            return DropReason.SilenceNotTold;
         if (!hub.Told)
         {
             Forget(back.Site!);
-            return NotTold;
+            return DropReason.SilenceNotTold;
         }
 
         if (hub.Returning)
-            return "its return waits to be told";
+            return DropReason.HubReturns;
         hub.Returning = true;
         return null;
     }
@@ -154,7 +152,7 @@ internal sealed class SilenceBook(WaitingRoom waiting)
     private void Forget(string site)
     {
         hubs.Remove(site);
-        waiting.Drop(held => held is SensorsSilent && held.Site == site, "it spoke again before it was told");
+        waiting.Drop(held => held is SensorsSilent && held.Site == site, DropReason.SpokeAgain);
     }
 
     /// <summary>A silent hub and the sensors it explains, by subject.</summary>

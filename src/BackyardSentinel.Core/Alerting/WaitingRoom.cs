@@ -37,7 +37,7 @@ internal sealed class WaitingRoom
 
     /// <summary>Drops those for which the condition holds, each with the reason.</summary>
     /// <returns>The occasions dropped.</returns>
-    public List<Occasion> Drop(Predicate<Occasion> which, string reason)
+    public List<Occasion> Drop(Predicate<Occasion> which, DropReason reason)
     {
         var dropped = Take(guest => which(guest.Occasion)).ConvertAll(guest => guest.Occasion);
         dropped.ForEach(occasion => Note(new Drop(occasion, reason)));

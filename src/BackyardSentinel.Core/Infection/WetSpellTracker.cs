@@ -6,6 +6,8 @@ namespace BackyardSentinel.Infection;
 /// Follows one site's wet spells, interval by interval, without looking ahead. Two states: no spell, or a spell that
 /// is wet or in a dry gap.
 /// </summary>
+/// <param name="startsOnAnyWetness">A spell starts with any wet interval instead of rain only.</param>
+/// <param name="noRainGauge">There is no rain gauge.</param>
 public sealed class WetSpellTracker(bool startsOnAnyWetness, bool noRainGauge)
 {
     /// <summary>Not-wet time up to and including this keeps a spell. Published for fruit; assumed for shoots.</summary>
@@ -14,7 +16,7 @@ public sealed class WetSpellTracker(bool startsOnAnyWetness, bool noRainGauge)
     /// <summary>A spell is uncertain when more than this share of it is unknown or without temperature.</summary>
     public const double UncertainShare = 0.10;
 
-    private bool running;
+    private bool running, withoutGauge;
     private DateTimeOffset start, end;
     private long gap;
     private double wetTicks, rainMm, tempSum, tempTicks, minC, maxC;
@@ -22,6 +24,9 @@ public sealed class WetSpellTracker(bool startsOnAnyWetness, bool noRainGauge)
 
     /// <summary>The running spell judged up to its last wet interval; <c>null</c> between spells.</summary>
     public WetSpell? Running => running ? Describe() : null;
+
+    /// <summary>No gauge tells of the rain that wets: then wetness alone starts a spell, and a spell that it wets has no sum of rain.</summary>
+    public bool NoRainGauge { get; set; } = noRainGauge;
 
     /// <summary>A tracker that goes on from here by itself, to look ahead with.</summary>
     public WetSpellTracker Copy() => (WetSpellTracker)MemberwiseClone();
@@ -40,7 +45,7 @@ public sealed class WetSpellTracker(bool startsOnAnyWetness, bool noRainGauge)
             if (!running)
             {
                 // Dew alone starts nothing: it is reported as too short to infect.
-                if (!(startsOnAnyWetness || noRainGauge || interval.RainMm > 0))
+                if (!(startsOnAnyWetness || NoRainGauge || interval.RainMm > 0))
                     return false;
                 Begin(interval.Start);
                 started = true;
@@ -73,7 +78,7 @@ public sealed class WetSpellTracker(bool startsOnAnyWetness, bool noRainGauge)
 
     private void Begin(DateTimeOffset at)
     {
-        running = true;
+        (running, withoutGauge) = (true, false);
         (start, end) = (at, at);
         (wetTicks, rainMm, tempSum, tempTicks) = (0, 0, 0, 0);
         (minC, maxC) = (double.PositiveInfinity, double.NegativeInfinity);
@@ -84,6 +89,7 @@ public sealed class WetSpellTracker(bool startsOnAnyWetness, bool noRainGauge)
     {
         var ticks = fraction * interval.Length.Ticks;
         wetTicks += ticks;
+        withoutGauge |= NoRainGauge;
         rainMm += interval.RainMm ?? 0;
         if (interval.TemperatureC is { } t)
         {
@@ -111,5 +117,5 @@ public sealed class WetSpellTracker(bool startsOnAnyWetness, bool noRainGauge)
         tempTicks > 0 ? minC : null,
         tempTicks > 0 ? maxC : null,
         unclearAtEnd > UncertainShare * (end - start).Ticks,
-        noRainGauge);
+        withoutGauge);
 }

@@ -1,3 +1,4 @@
+using BackyardSentinel.Units;
 using static System.FormattableString;
 
 namespace BackyardSentinel.Spraying;
@@ -57,7 +58,8 @@ public sealed record LabelLimit
     public int? DaysFromOil { get; init; }
 
     /// <summary>What cannot be true together or at all, one sentence each.</summary>
-    internal IEnumerable<string> Contradictions()
+    /// <param name="units">The grower's units.</param>
+    internal IEnumerable<string> Contradictions(UnitSystem units)
     {
         foreach (var (name, value) in Amounts())
         {
@@ -74,9 +76,9 @@ public sealed record LabelLimit
         if (FirstStage is >= 0 and <= 99 && LastStage is >= 0 and <= 99 && SprayStage.Rank(FirstStage.Value) > SprayStage.Rank(LastStage.Value))
             yield return Invariant($"The first stage {FirstStage:00} comes after the last stage {LastStage:00}; swap them or correct one.");
         if (MinTemperatureC is { } low && MaxTemperatureC is { } high && !(low <= high))
-            yield return Invariant($"The lowest temperature {low} °C lies above the highest {high} °C; swap them or correct one.");
+            yield return Invariant($"The lowest temperature {units.Temperature(low)} lies above the highest {units.Temperature(high)}; swap them or correct one.");
         if (MinWindMs is { } calm && MaxWindMs is { } windy && !(calm <= windy))
-            yield return Invariant($"The lowest wind {calm} m/s lies above the highest {windy} m/s; swap them or correct one.");
+            yield return Invariant($"The lowest wind {units.Wind(calm)} lies above the highest {units.Wind(windy)}; swap them or correct one.");
     }
 
     private IEnumerable<(string Name, double? Value)> Amounts() =>

@@ -36,6 +36,8 @@ public static class PlanAnswer
         if (planned.Due.FirstOrDefault(due => due.What != DueSpray.LookAtCover) is not { } due)
             return Nothing(request, planting, planned, span);
         var lastDay = due.By > span.Today ? due.By : null;
+        if (due.What == DueSpray.Shelter)
+            return new Clause(due.From > span.Today ? Invariant($"put the rain shelter over {Names} when half of the leaves are down, about {due.From:d MMM}") : $"put the rain shelter over {Names}", lastDay);
         // An earlier spray would not count as the one that is due.
         var from = due.What == DueSpray.LateWinter ? due.By?.AddDays(-DueRules.LateWinterDays) : due.From;
         Clause? notYet = from > span.Today
@@ -51,7 +53,7 @@ public static class PlanAnswer
 
         var first = IsDoubtful(planting, span.Today) ? $"look at the buds of {Names} first; if they are still closed, " : "";
         var onTrees = first.Length > 0 ? "" : $" on {Names}";
-        var names = Or(free.Select(product => product.Id));
+        var names = Or(free.Select(product => product.Name));
         if (plan.Forecast is not { } forecast)
             return notYet ?? new Clause($"{first}spray {names}{onTrees}; without a fresh forecast no hours can be named", lastDay);
         var slots = plan.Slots.Where(slot => slot.Planting == planting.Id && free.Any(product => product.Id == slot.Product) && !(LocalDay.Of(slot.Start, request.Zone) < from)).ToList();
@@ -61,7 +63,7 @@ public static class PlanAnswer
             return notYet ?? new Clause($"no hours fit for {names} on {Names} are in sight until {Moment(request, until, "ddd d MMM")}; plan again with the next forecast", lastDay);
         }
 
-        var same = Or(slots.Where(slot => slot.Start == best.Start && slot.End == best.End).Select(slot => slot.Product).Distinct());
+        var same = Or(slots.Where(slot => slot.Start == best.Start && slot.End == best.End).Select(slot => request.ProductCalled(slot.Product)).Distinct());
         // A slot of the day on which buds may swell, or after it, asks for a look too.
         if (first.Length == 0 && planting.BudSwell is { } swell && best.Start >= span.StartOf(swell.Early))
             (first, onTrees) = ($"look at the buds of {Names} first; if they are still closed, ", "");
@@ -80,6 +82,8 @@ public static class PlanAnswer
     {
         if (planned.Due.Count > 0)
             return new Clause($"nothing to spray on {Names}, but look whether the last spray is still on the bark");
+        if (planting.Sheltered)
+            return new Clause($"nothing to spray on {Names}: its rain shelter is on");
         if (planting.Stage is { } code && SprayStage.InLeaf(code))
             return new Clause($"nothing to spray on {Names}: nothing sprayed in leaf or blossom stops curl");
         if (planting.Stage is { } swollen && SprayStage.BudsSwell(swollen) && SprayStage.Rank(swollen) > 2)
@@ -93,14 +97,14 @@ public static class PlanAnswer
     private static string NamesOf(IReadOnlyList<PlanPlanting> some, IReadOnlyList<PlanPlanting> all)
     {
         if (some.Count < 2 || some.Count < all.Count)
-            return some.Count == 1 ? some[0].Id : $"{string.Join(", ", some.SkipLast(1).Select(one => one.Id))} and {some[^1].Id}";
+            return some.Count == 1 ? some[0].Called : $"{string.Join(", ", some.SkipLast(1).Select(one => one.Called))} and {some[^1].Called}";
         var what = some.All(one => one.Trees == 1) ? "trees" : "plantings";
         return some.Count == 2 ? $"both {what}" : Invariant($"all {some.Count} {what}");
     }
 
-    private static string Or(IEnumerable<string> ids)
+    private static string Or(IEnumerable<string> names)
     {
-        var all = ids.ToList();
+        var all = names.ToList();
         return all.Count == 1 ? all[0] : $"{string.Join(", ", all.SkipLast(1))} or {all[^1]}";
     }
 

@@ -6,6 +6,12 @@ public sealed record PlanPlanting
     /// <summary>The planting's id.</summary>
     public required string Id { get; init; }
 
+    /// <summary>What the grower calls it; <c>null</c>: its id is its name.</summary>
+    public string? Name { get; init; }
+
+    /// <summary>How sentences call it.</summary>
+    public string Called => Name ?? Id;
+
     /// <summary>Peach, nectarine, almond, apricot.</summary>
     public string Kind { get; init; } = "peach";
 
@@ -30,8 +36,11 @@ public sealed record PlanPlanting
     /// <summary>Rain since the spray behind that cover, mm.</summary>
     public double? CoverRainMm { get; init; }
 
+    /// <summary>The local day since which a rain shelter is over it; <c>null</c>: none is.</summary>
+    public DateOnly? ShelteredSince { get; init; }
+
     /// <summary>A rain shelter is over it.</summary>
-    public bool Sheltered { get; init; }
+    public bool Sheltered => ShelteredSince is not null;
 
     /// <summary>A rain shelter was over it this season or the last.</summary>
     public bool UsesShelter { get; init; }

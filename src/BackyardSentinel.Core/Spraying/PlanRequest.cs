@@ -42,6 +42,14 @@ public sealed record PlanRequest
     /// <summary>Station pressure, hPa, 300–1200; 1013.25 unless known.</summary>
     public double PressureHpa { get; init; } = 1013.25;
 
+    /// <summary>How sentences call a planting.</summary>
+    /// <param name="planting">Its id.</param>
+    public string Called(string planting) => Plantings.FirstOrDefault(one => one.Id == planting)?.Called ?? planting;
+
+    /// <summary>How sentences call a product.</summary>
+    /// <param name="product">Its id.</param>
+    public string ProductCalled(string product) => Products.FirstOrDefault(one => one.Id == product)?.Name ?? product;
+
     /// <summary>Judges single hours for a product.</summary>
     public SprayWeather WeatherFor(SprayProduct product, IReadOnlyList<ForecastHour> hours) =>
         new(product, hours, ObservedRain, AsOf, SunElevationDeg, PressureHpa, ObservedAir, Zone) { Units = Units };

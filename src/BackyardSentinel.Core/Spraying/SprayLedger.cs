@@ -1,3 +1,4 @@
+using BackyardSentinel.Units;
 using static System.FormattableString;
 
 namespace BackyardSentinel.Spraying;
@@ -14,6 +15,7 @@ public sealed class SprayLedger
     private readonly IReadOnlyDictionary<string, double> canopyAreaM2;
     private readonly Func<DateOnly, int> seasonOf;
     private readonly double soilBulkDensityTPerM3;
+    private readonly UnitSystem units;
     private readonly List<string> findings = [];
 
     /// <summary>Makes up the ledger.</summary>
@@ -22,18 +24,20 @@ public sealed class SprayLedger
     /// <param name="canopyAreaM2">Ground under each planting's canopies, m², above 0, by planting id; plantings may be missing.</param>
     /// <param name="seasonOf">The season that a local day belongs to.</param>
     /// <param name="soilBulkDensityTPerM3">Bulk density of the soil, t/m³, 0.1–2.65; 1.3 unless set (assumed, a mineral garden soil).</param>
+    /// <param name="units">The units in which findings are told; metric unless given.</param>
     public SprayLedger(
         IEnumerable<SprayEntry> entries,
         IEnumerable<SprayProduct> products,
         IReadOnlyDictionary<string, double> canopyAreaM2,
         Func<DateOnly, int> seasonOf,
-        double soilBulkDensityTPerM3 = 1.3)
+        double soilBulkDensityTPerM3 = 1.3,
+        UnitSystem? units = null)
     {
         if (soilBulkDensityTPerM3 is not (>= 0.1 and <= 2.65))
             throw new ArgumentOutOfRangeException(nameof(soilBulkDensityTPerM3), soilBulkDensityTPerM3, "A bulk density must lie within 0.1 to 2.65 t/m³.");
         if (canopyAreaM2.Any(area => !(area.Value > 0) || double.IsInfinity(area.Value)))
             throw new ArgumentOutOfRangeException(nameof(canopyAreaM2), "A canopy area must lie above 0 m².");
-        (this.canopyAreaM2, this.seasonOf, this.soilBulkDensityTPerM3) = (canopyAreaM2, seasonOf, soilBulkDensityTPerM3);
+        (this.canopyAreaM2, this.seasonOf, this.soilBulkDensityTPerM3, this.units) = (canopyAreaM2, seasonOf, soilBulkDensityTPerM3, units ?? UnitSystem.Metric);
 
         var known = products.ToDictionary(product => product.Id, StringComparer.Ordinal);
         SprayEntry[] sorted = [.. entries.OrderBy(entry => entry.On).ThenBy(entry => entry.At ?? new TimeOnly(12, 0)).ThenBy(entry => entry.Number)];
@@ -106,9 +110,9 @@ public sealed class SprayLedger
         if (!known.TryGetValue(entry.Product, out var product))
             return Refuse($"names the product {entry.Product}, which the garden file does not have; add it there so that it counts");
         if (!(entry.VolumeL > 0) || double.IsInfinity(entry.VolumeL))
-            return Refuse(Invariant($"has a volume of {entry.VolumeL} L; it must lie above 0, so it is not counted"));
+            return Refuse(Invariant($"has a volume of {units.Volume(entry.VolumeL)}; it must lie above 0, so it is not counted"));
         if (entry.DosePerL is { } noted && (!(noted > 0) || double.IsInfinity(noted)))
-            return Refuse(Invariant($"has a dose of {noted} per litre; it must lie above 0, so it is not counted"));
+            return Refuse(Invariant($"has a dose of {noted}; it must lie above 0, so it is not counted"));
 
         var copperG = product.Active.IsCopper() ? entry.VolumeL * (entry.DosePerL ?? product.DosePerL) * product.CopperGPerUnit : 0;
         if (copperG is null)

@@ -6,11 +6,14 @@ namespace BackyardSentinel.Spraying;
 /// </summary>
 public static class SprayLimits
 {
+    // Exact by the international yard. Figures of sources in °F and mph stand as those, so that they are the same in both systems.
+    private const double MsPerMph = 0.44704;
+
     /// <summary>Lowest temperature, °C: 40 °F, Kansas and Oklahoma State extension texts.</summary>
-    public const double MinTemperatureC = 4.4;
+    public const double MinTemperatureC = (40 - 32) / 1.8;
 
     /// <summary>Highest temperature for sulfur of any kind, °C: 85 °F; from memory.</summary>
-    public const double MaxSulfurTemperatureC = 29;
+    public const double MaxSulfurTemperatureC = (85 - 32) / 1.8;
 
     /// <summary>Rain in an hour from which it counts, mm; below is drizzle that models trail along. Assumed.</summary>
     public const double RainMm = 0.1;
@@ -43,13 +46,13 @@ public static class SprayLimits
     public const double MinWindMs = 2 / 3.6;
 
     /// <summary>Below this the wind turns about, m/s: 3 mph, a United States pesticide stewardship text.</summary>
-    public const double SteadyWindMs = 1.3;
+    public const double SteadyWindMs = 3 * MsPerMph;
 
     /// <summary>Above this drift is likely near sensitive places, m/s: 8 mph, the same text.</summary>
-    public const double GentleWindMs = 3.6;
+    public const double GentleWindMs = 8 * MsPerMph;
 
     /// <summary>Highest wind, m/s: 10 mph, at which, by the same text, many rules stop.</summary>
-    public const double MaxWindMs = 4.5;
+    public const double MaxWindMs = 10 * MsPerMph;
 
     /// <summary>
     /// Lowest Delta-T that is good, °C: spray drops dry slowly below; Australian advice. Only a warning, since most winter

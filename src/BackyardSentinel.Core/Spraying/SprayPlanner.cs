@@ -65,17 +65,17 @@ public static class SprayPlanner
         if (request.Products.Count == 0)
             yield return "The garden file has no products, so there is no spray to plan; add them under products, or keep the rain off with a shelter where none may be used.";
         foreach (var product in request.Products.Where(product => product.IsTemplate))
-            yield return $"Product {product.Id} has generic figures: check them against your label.";
+            yield return $"Product {product.Name} has generic figures: check them against your label.";
         foreach (var product in request.Products.Where(product => product.Active == ActiveIngredient.Oil))
-            yield return $"{product.Id}: {SpraySafety.Oil}";
+            yield return $"{product.Name}: {SpraySafety.Oil}";
         foreach (var planting in request.Plantings)
         {
             if (planting.Sheltered)
-                yield return $"{planting.Id}: its rain shelter is on, so no spray is due. Note 'shelter off' in the journal when it comes off.";
+                yield return $"{planting.Called}: its rain shelter is on, so no spray is due. Note 'shelter off' in the journal when it comes off.";
             else if (planting.CurlLastSpring is null && request.RainLast60DaysMm is null)
-                yield return $"{planting.Id}: neither last spring's curl nor the winter's rain is known, so no leaf-fall spray is asked for; spray then too if it had curl.";
+                yield return $"{planting.Called}: neither last spring's curl nor the winter's rain is known, so no leaf-fall spray is asked for; spray then too if it had curl.";
             if (planting.Stage is null)
-                yield return $"{planting.Id}: the bud stage is not known; look at the buds and note it in the journal.";
+                yield return $"{planting.Called}: the bud stage is not known; look at the buds and note it in the journal.";
         }
 
         foreach (var finding in request.Ledger.Findings)

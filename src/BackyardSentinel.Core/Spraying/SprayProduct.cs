@@ -1,3 +1,4 @@
+using BackyardSentinel.Units;
 using static System.FormattableString;
 
 namespace BackyardSentinel.Spraying;
@@ -53,9 +54,10 @@ public sealed record SprayProduct
         !Active.IsCopper() ? 0 : Unit == ProductUnit.Gram ? CopperFraction : CopperFraction * DensityKgPerL;
 
     /// <summary>Everything in the figures that cannot be right or leaves the copper unknown, one sentence each.</summary>
-    public IReadOnlyList<string> Check() => [.. Problems().Select(problem => $"Product {Id}: {problem}")];
+    /// <param name="units">The grower's units; metric unless given.</param>
+    public IReadOnlyList<string> Check(UnitSystem? units = null) => [.. Problems(units ?? UnitSystem.Metric).Select(problem => $"Product {Id}: {problem}")];
 
-    private IEnumerable<string> Problems()
+    private IEnumerable<string> Problems(UnitSystem units)
     {
         if (ContentPct is { } content && content is not (> 0 and <= 100))
             yield return Invariant($"The content is {content} %; it must lie above 0 and up to 100 %.");
@@ -68,14 +70,14 @@ public sealed record SprayProduct
         if (Active.IsCopper() && CopperFraction is null)
             yield return "Its copper is not known; enter the metallic copper that the label states, in %.";
         if (DensityKgPerL is { } density && density is not (> 0.3 and < 5))
-            yield return Invariant($"The density is {density} kg/L; it must lie within 0.3 and 5 kg/L.");
+            yield return Invariant($"The density is {units.Density(density)}; it must lie within {units.Density(0.3)} and {units.Density(5)}.");
         if (Active.IsCopper() && Unit == ProductUnit.Millilitre && DensityKgPerL is null)
             yield return IsPowder
                 ? "It is a powder measured by volume, and what a spoon of it weighs is not known, so its copper cannot be counted; enter the label's weight as density, such as 0.4 oz/tbsp or 12 g/tbsp, or the dose by weight."
                 : "Its dose is a volume and its density is not known, so its copper cannot be counted; enter the density from the label or its safety data sheet, such as 1.1 kg per litre or 9.2 lb/gal.";
         if (DosePerL is { } dose && dose is not (> 0 and <= 1000))
             yield return Invariant($"The dose is {dose} per litre; it must lie above 0 and up to 1000 g or mL.");
-        foreach (var contradiction in Label.Contradictions())
+        foreach (var contradiction in Label.Contradictions(units))
             yield return contradiction;
     }
 }

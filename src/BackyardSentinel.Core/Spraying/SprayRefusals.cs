@@ -23,7 +23,7 @@ internal sealed class SprayRefusals(PlanRequest request, PlanSpan span)
 
     private IEnumerable<string> Throughout(PlanPlanting planting, SprayProduct product)
     {
-        if (product.Check() is [var problem, ..])
+        if (product.Check(request.Units) is [var problem, ..])
             yield return $"{problem} Until then it is not planned.";
         // University of California apricot tables: no sulfur at any time.
         if (product.Active.IsSulfur() && planting.Kind == "apricot")

@@ -16,7 +16,7 @@ public static class SpraySafety
     public const string Oil = "Oil does not stop leaf curl; it does not count as the dormant spray against it.";
 
     /// <summary>All of it in one breath, for a calendar.</summary>
-    public const string Short = Label + " Gloves, eye protection; no bees, no open blossom; people and pets away; from the ground.";
+    public const string InOneBreath = Label + " Gloves, eye protection; no bees, no open blossom; people and pets away; from the ground.";
 
     private const string Harvest = "Keep the label's days before harvest; eat nothing sprayed before.";
     private const string Bees = "Not on open blossom or where bees fly. Nothing into ponds, streams or drains.";

@@ -87,10 +87,10 @@ public sealed class SprayWeather
 
         var low = product.Label.MinTemperatureC ?? SprayLimits.MinTemperatureC;
         var high = product.Label.MaxTemperatureC ?? (product.Active.IsSulfur() ? SprayLimits.MaxSulfurTemperatureC : null);
-        if (Rounded(t) < low)
-            yield return new(HourReason.TooCold, true, Invariant($"{Units.Temperature(t)}, below {Units.Temperature(low)}"));
-        if (Rounded(t) > high)
-            yield return new(HourReason.TooWarm, true, Invariant($"{Units.Temperature(t)}, above {Units.Temperature(high!.Value)}"));
+        if (Rounded(t) < Rounded(low))
+            yield return new(HourReason.TooCold, true, Invariant($"{Units.Temperature(t)}, {Just(Units.Temperature(t), Units.Temperature(low))}below {Units.Temperature(low)}"));
+        if (high is { } most && Rounded(t) > Rounded(most))
+            yield return new(HourReason.TooWarm, true, Invariant($"{Units.Temperature(t)}, {Just(Units.Temperature(t), Units.Temperature(most))}above {Units.Temperature(most)}"));
         if (t > SprayLimits.HotDryTemperatureC && hour.HumidityPct < SprayLimits.HotDryHumidityPct)
             yield return new(HourReason.HotDry, true, Invariant($"hot and dry: {Units.Temperature(t)} at {hour.HumidityPct:0} %"));
     }
@@ -105,14 +105,17 @@ public sealed class SprayWeather
 
         var (low, high) = (product.Label.MinWindMs ?? SprayLimits.MinWindMs, product.Label.MaxWindMs ?? SprayLimits.MaxWindMs);
         if (Rounded(wind) > Rounded(high))
-            yield return new(HourReason.WindHigh, true, Invariant($"wind {Units.Wind(wind)}, above {Units.WindFigure(high)}"));
-        else if (Rounded(wind) > SprayLimits.GentleWindMs && product.Label.MaxWindMs is null)
+            yield return new(HourReason.WindHigh, true, Invariant($"wind {Units.Wind(wind)}, {Just(Units.Wind(wind), Units.Wind(high))}above {Units.WindFigure(high)}"));
+        else if (Rounded(wind) > Rounded(SprayLimits.GentleWindMs) && product.Label.MaxWindMs is null)
             yield return new(HourReason.WindHigh, false, Invariant($"wind {Units.Wind(wind)}: mind the drift"));
         if (Rounded(wind) < Rounded(low))
-            yield return new(HourReason.WindLow, true, Invariant($"wind {Units.Wind(wind)}, below {Units.WindFigure(low)}"));
-        else if (Rounded(wind) < SprayLimits.SteadyWindMs && product.Label.MinWindMs is null)
+            yield return new(HourReason.WindLow, true, Invariant($"wind {Units.Wind(wind)}, {Just(Units.Wind(wind), Units.Wind(low))}below {Units.WindFigure(low)}"));
+        else if (Rounded(wind) < Rounded(SprayLimits.SteadyWindMs) && product.Label.MinWindMs is null)
             yield return new(HourReason.WindLow, false, Invariant($"wind {Units.Wind(wind)}: light and turning"));
     }
+
+    /// <summary>A value and its limit that are written alike are not the same.</summary>
+    private static string Just(string value, string limit) => value == limit ? "just " : "";
 
     private IEnumerable<HourFault> Drying(ForecastHour hour)
     {

@@ -26,8 +26,8 @@ public sealed record TankMix(
         problem = volumeL is not (> 0 and <= LargestVolumeL)
             ? $"A volume of {units.Volume(volumeL)} cannot be mixed; give one above 0 and up to {units.Volume(LargestVolumeL)}."
             : product.DosePerL is null
-                ? $"Product {product.Id} has no dose; enter the label's in the garden file."
-                : product.Check() is [var first, ..] ? first : null;
+                ? $"Product {product.Name} has no dose; enter the label's in the garden file."
+                : product.Check(units) is [var first, ..] ? first : null;
         if (problem is not null)
             return null;
 

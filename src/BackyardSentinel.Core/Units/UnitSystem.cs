@@ -161,6 +161,11 @@ public sealed class UnitSystem
     public string MassPerVolume(double gPerL) =>
         _us ? $"{Mass(gPerL * Unit.Gallon.Factor)} per gal" : $"{ThreeFigures(gPerL)} g/L";
 
+    /// <summary>A density, to three figures.</summary>
+    /// <param name="kgPerL">kg/L, from 0.</param>
+    public string Density(double kgPerL) =>
+        _us ? $"{ThreeFigures(kgPerL * Unit.Kilogram.Factor / Unit.Pound.Factor * Unit.Gallon.Factor)} lb/gal" : $"{ThreeFigures(kgPerL)} kg/L";
+
     /// <summary>A small volume in a large one, as of a dose.</summary>
     /// <param name="mlPerL">mL/L, from 0.</param>
     public string VolumePerVolume(double mlPerL) =>

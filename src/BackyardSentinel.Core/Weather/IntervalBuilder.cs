@@ -9,9 +9,9 @@ namespace BackyardSentinel.Weather;
 public sealed class IntervalBuilder
 {
     private readonly long step, hold;
-    private readonly WetnessScale wetnessScale;
+    private readonly WetnessScale wetnessScale, underShelter;
     private readonly Outages outages;
-    private readonly LevelTrack?[][] levels = [[], [], [], [], []];
+    private readonly LevelTrack?[][] levels = [[], [], [], [], [], []];
     private readonly HashSet<(Quantity, int)> unused = [];
     private AmountTrack?[] rain = [];
     private long judgedUntil = long.MinValue;
@@ -25,6 +25,7 @@ public sealed class IntervalBuilder
         this.outages = outages ?? new Outages();
         (step, hold) = (site.Step.Ticks, site.Hold.Ticks);
         wetnessScale = new WetnessScale(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted);
+        underShelter = site.UnderShelter ?? wetnessScale;
     }
 
     /// <summary>End of the interval that comes next, in UTC ticks; far in the future before the first reading.</summary>
@@ -119,6 +120,7 @@ public sealed class IntervalBuilder
         var humidity = TakeLevel(Quantity.Humidity, from, to);
         var wind = TakeLevel(Quantity.WindSpeed, from, to);
         var leaf = TakeLevel(Quantity.LeafWetness, from, to);
+        var sheltered = TakeLevel(Quantity.LeafWetnessUnderShelter, from, to);
         return new WeatherInterval(
             new DateTimeOffset(from, TimeSpan.Zero),
             new TimeSpan(step),
@@ -129,7 +131,11 @@ public sealed class IntervalBuilder
             leaf.Covered > 0 ? (double)leaf.WetTicks / leaf.Covered : null,
             (double)leaf.Covered / step,
             (double)temperature.Covered / step,
-            (double)humidity.Covered / step);
+            (double)humidity.Covered / step)
+        {
+            ShelterWetShare = sheltered.Covered > 0 ? (double)sheltered.WetTicks / sheltered.Covered : null,
+            ShelterWetCoverage = (double)sheltered.Covered / step,
+        };
     }
 
     /// <summary>Every series moves on; the first in order of preference that covers anything is used.</summary>
@@ -177,7 +183,12 @@ public sealed class IntervalBuilder
         ref var tracks = ref levels[(int)quantity];
         if (rank >= tracks.Length)
             Array.Resize(ref tracks, rank + 1);
-        return tracks[rank] = new LevelTrack(hold, outages, quantity == Quantity.LeafWetness ? wetnessScale : null);
+        return tracks[rank] = new LevelTrack(hold, outages, quantity switch
+        {
+            Quantity.LeafWetness => wetnessScale,
+            Quantity.LeafWetnessUnderShelter => underShelter,
+            _ => null,
+        });
     }
 
     private AmountTrack RainOf(int rank) => rank < rain.Length && rain[rank] is { } known ? known : NewRain(rank);

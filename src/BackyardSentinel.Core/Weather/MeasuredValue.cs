@@ -21,4 +21,24 @@ public static class MeasuredValue
             _ => UnitSystem.Raw(value),
         };
     }
+
+    /// <summary>
+    /// What a sensor said, as it is told where the value itself is in doubt: in metric units the bare figure, so that it can be
+    /// found again among what the sensor sends; in others with the unit into which it was turned.
+    /// </summary>
+    /// <param name="units">The grower's units.</param>
+    /// <param name="quantity">What was measured.</param>
+    /// <param name="value">°C, %, mm, m/s or the sensor's own scale.</param>
+    public static string Said(this UnitSystem units, Quantity quantity, double value)
+    {
+        ArgumentNullException.ThrowIfNull(units);
+        var unit = quantity switch
+        {
+            Quantity.Temperature => units.UnitOf(Dimension.Temperature),
+            Quantity.Rain => units.UnitOf(Dimension.Depth),
+            Quantity.WindSpeed => units.UnitOf(Dimension.Speed),
+            _ => null,
+        };
+        return unit is { IsCustomary: true } ? $"{UnitHint.Figure(Math.Round(unit.FromReckoned(value), 3))} {unit.Symbol}" : UnitHint.Figure(value);
+    }
 }

@@ -17,11 +17,12 @@ public sealed class PlausibilityWatch
     private const int LeastOddHours = 3;
     private const double WidestDayC = 45;
     private const double MostRainOfADayMm = 400;
+    private const double MostSteadyRainMm = 3;
     private const double ClimateMarginC = 15;
 
     private readonly Site site;
     private readonly Func<DateOnly, (double MinC, double MaxC)>? usual;
-    private readonly SeriesPicture?[][] pictures = [[], [], [], [], []];
+    private readonly SeriesPicture?[][] pictures = [[], [], [], [], [], []];
     private readonly List<SeriesDoubt> standing = [];
     private double humidity;
     private long humidityTime = long.MinValue;
@@ -251,14 +252,15 @@ public sealed class PlausibilityWatch
                 equal += amounts[i] == amounts[i - 1] ? 1 : 0;
             }
 
-            if (rises && equal >= 6 && amounts[0] >= 1)
+            // The same amount a dozen times over may be one steady rain; a total has grown in between, or stands too high for that.
+            if (rises && equal >= 6 && amounts[0] > 1 && (amounts[^1] > amounts[0] || amounts[0] > MostSteadyRainMm))
                 return SeriesFault.LooksTotal;
         }
 
         return day.Sum(hour => hour.Count > 0 ? hour.Sum : 0) > MostRainOfADayMm ? SeriesFault.TooMuchRain : null;
     }
 
-    private (double Low, double High) Range(SeriesPicture picture, List<SeriesPicture.Hour> day, SeriesFault fault)
+    private static (double Low, double High) Range(SeriesPicture picture, List<SeriesPicture.Hour> day, SeriesFault fault)
     {
         switch (fault)
         {

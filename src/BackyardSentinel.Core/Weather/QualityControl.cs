@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Weather;
 
@@ -27,9 +28,9 @@ public static class QualityControl
     public const double DeadProbeC = -40;
 
     // In the order of Quantity. No air outdoors has 0 % humidity: a failed sensor says so.
-    private static ReadOnlySpan<double> Lowest => [MinTemperatureC, double.Epsilon, LeafWetnessNoise + 1e-9, 0, 0];
+    private static ReadOnlySpan<double> Lowest => [MinTemperatureC, double.Epsilon, LeafWetnessNoise + 1e-9, 0, 0, LeafWetnessNoise + 1e-9];
 
-    private static ReadOnlySpan<double> Highest => [MaxTemperatureC, MaxHumidityPct, MaxLeafWetness, MaxRainMm, MaxWindMs];
+    private static ReadOnlySpan<double> Highest => [MaxTemperatureC, MaxHumidityPct, MaxLeafWetness, MaxRainMm, MaxWindMs, MaxLeafWetness];
 
     /// <summary>Judges one value and gives the value to go on with.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
@@ -45,7 +46,7 @@ public static class QualityControl
             case Quantity.Humidity when value > 100:
                 taken = 100;
                 return QualityVerdict.Clamped;
-            case Quantity.LeafWetness when value < 0:
+            case Quantity.LeafWetness or Quantity.LeafWetnessUnderShelter when value < 0:
                 taken = 0;
                 return QualityVerdict.Clamped;
             default:
@@ -57,9 +58,10 @@ public static class QualityControl
     /// <param name="quantity">What it should measure.</param>
     /// <param name="value">The value in the quantity's unit.</param>
     /// <param name="verdict">What became of it.</param>
-    public static string Why(Quantity quantity, double value, QualityVerdict verdict) => verdict switch
+    /// <param name="units">The grower's units.</param>
+    public static string Why(Quantity quantity, double value, QualityVerdict verdict, UnitSystem units) => verdict switch
     {
-        QualityVerdict.Impossible => $"cannot be: {RangeOf(quantity)} are taken{(UnitHint.For(quantity, value) is { } hint ? $"; {hint}" : "")}",
+        QualityVerdict.Impossible => $"cannot be: {RangeOf(quantity, units)} are taken{(UnitHint.For(quantity, value, units) is { } hint ? $"; {hint}" : "")}",
         QualityVerdict.Duplicate => "comes a second time for the same moment; the first counts",
         QualityVerdict.Late => "came too late: its time had been judged",
         QualityVerdict.Ahead => "has a time more than ten minutes ahead of its arrival; is the sensor's clock right?",
@@ -67,12 +69,14 @@ public static class QualityControl
     };
 
     /// <summary>Says in words which values of a quantity are taken.</summary>
-    public static string RangeOf(Quantity quantity) => quantity switch
+    /// <param name="quantity">The quantity.</param>
+    /// <param name="units">The grower's units.</param>
+    public static string RangeOf(Quantity quantity, UnitSystem units) => quantity switch
     {
-        Quantity.Temperature => "-60 to 60 °C",
+        Quantity.Temperature => units.Temperature(MinTemperatureC, MaxTemperatureC),
         Quantity.Humidity => "above 0 to 105 %",
-        Quantity.Rain => "0 to 250 mm",
-        Quantity.WindSpeed => "0 to 100 m/s",
+        Quantity.Rain => $"0 to {units.Rain(MaxRainMm)}",
+        Quantity.WindSpeed => units.Wind(0, MaxWindMs),
         _ => "0 to 100000000",
     };
 }

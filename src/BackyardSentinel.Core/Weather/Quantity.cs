@@ -17,4 +17,10 @@ public enum Quantity
 
     /// <summary>Wind speed, m/s; a level.</summary>
     WindSpeed,
+
+    /// <summary>
+    /// Leaf wetness under a rain shelter, in the sensor's own scale; a level. A quantity of its own, since what it says
+    /// holds under the roof only and the other says nothing of it.
+    /// </summary>
+    LeafWetnessUnderShelter,
 }

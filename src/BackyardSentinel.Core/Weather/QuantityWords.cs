@@ -11,6 +11,7 @@ public static class QuantityWords
         Quantity.LeafWetness => "leaf-wetness",
         Quantity.Rain => "rain",
         Quantity.WindSpeed => "wind-speed",
+        Quantity.LeafWetnessUnderShelter => "leaf-wetness-under-shelter",
         _ => throw new ArgumentOutOfRangeException(nameof(quantity), quantity, "No such quantity."),
     };
 

@@ -1,3 +1,5 @@
+using BackyardSentinel.Units;
+
 namespace BackyardSentinel.Weather;
 
 /// <summary>A reading that came and was not taken.</summary>
@@ -7,5 +9,6 @@ namespace BackyardSentinel.Weather;
 public readonly record struct RefusedReading(Reading Reading, DateTimeOffset At, QualityVerdict Verdict)
 {
     /// <summary>Why, as the second half of a sentence that begins with the value.</summary>
-    public string Why => QualityControl.Why(Reading.Quantity, Reading.Value, Verdict);
+    /// <param name="units">The grower's units.</param>
+    public string Why(UnitSystem units) => QualityControl.Why(Reading.Quantity, Reading.Value, Verdict, units);
 }

@@ -1,3 +1,5 @@
+using BackyardSentinel.Units;
+
 namespace BackyardSentinel.Weather;
 
 /// <summary>What is wrong with what a series says, as far as its values tell.</summary>
@@ -59,25 +61,24 @@ public sealed record SeriesDoubt(Quantity Quantity, int Rank, SeriesFault Fault,
     };
 
     /// <summary>What was seen, as a sentence part that begins with the quantity.</summary>
-    public string Seen
+    /// <param name="units">The grower's units; where the unit itself is in question, the figures stand as they came.</param>
+    public string Seen(UnitSystem units)
     {
-        get
+        var came = Lowest == Highest ? UnitHint.Figure(Lowest) : $"{UnitHint.Figure(Lowest)} to {UnitHint.Figure(Highest)}";
+        var range = Lowest == Highest ? units.Said(Quantity, Lowest) : $"{units.Said(Quantity, Lowest)} to {units.Said(Quantity, Highest)}";
+        return Fault switch
         {
-            var range = Lowest == Highest ? UnitHint.Figure(Lowest) : $"{UnitHint.Figure(Lowest)} to {UnitHint.Figure(Highest)}";
-            return Fault switch
-            {
-                SeriesFault.AllRefused => $"{Quantity.Name()} {range}: all of it is refused, for it {QualityControl.Why(Quantity, Highest, QualityVerdict.Impossible)}",
-                SeriesFault.LooksFahrenheit => $"temperature {range} looks like °F, not °C",
-                SeriesFault.LooksCelsius => $"temperature {range} °C is far too cold for the time of year: it looks like °C that was taken for °F",
-                SeriesFault.LeapsTooFar => $"temperature {range} within a day: air does not change so far",
-                SeriesFault.LooksFraction => $"humidity {range} looks like a share of 1, not percent",
-                SeriesFault.NeverWet => $"leaf wetness {range} stays below its limit although it rains",
-                SeriesFault.NeverDry => $"leaf wetness {range} stays on the wet side of its limit although the air is dry",
-                SeriesFault.LooksInches => $"rain in steps of {UnitHint.Figure(Lowest)} looks like inches, not mm",
-                SeriesFault.TooMuchRain => $"rain of {UnitHint.Figure(Highest)} mm within a day is more than falls",
-                _ => $"rain {range} comes again and again without falling back: it looks like a running total, not like amounts",
-            };
-        }
+            SeriesFault.AllRefused => $"{Quantity.Name()} {range}: all of it is refused, for it {QualityControl.Why(Quantity, Highest, QualityVerdict.Impossible, units)}",
+            SeriesFault.LooksFahrenheit => $"temperature {came} looks like °F, not °C",
+            SeriesFault.LooksCelsius => $"temperature {units.Temperature(Lowest, Highest)} is far too cold for the time of year: it looks like °C that was taken for °F",
+            SeriesFault.LeapsTooFar => $"temperature {range} within a day: air does not change so far",
+            SeriesFault.LooksFraction => $"humidity {came} looks like a share of 1, not percent",
+            SeriesFault.NeverWet => $"leaf wetness {came} stays below its limit although it rains",
+            SeriesFault.NeverDry => $"leaf wetness {came} stays on the wet side of its limit although the air is dry",
+            SeriesFault.LooksInches => $"rain in steps of {UnitHint.Figure(Lowest)} looks like inches, not mm",
+            SeriesFault.TooMuchRain => $"rain of {units.Rain(Highest)} within a day is more than falls",
+            _ => $"rain {range} comes again and again without falling back: it looks like a running total, not like amounts",
+        };
     }
 
     /// <summary>What to look at in the garden file, as a sentence part.</summary>

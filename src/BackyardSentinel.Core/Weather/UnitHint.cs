@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Weather;
 
@@ -12,13 +13,14 @@ public static class UnitHint
     /// <summary>A short question or statement about the value; <c>null</c> when nothing is known of it.</summary>
     /// <param name="quantity">What it should measure.</param>
     /// <param name="value">The refused value, in the quantity's unit.</param>
-    public static string? For(Quantity quantity, double value)
+    /// <param name="units">The grower's units.</param>
+    public static string? For(Quantity quantity, double value, UnitSystem units)
     {
         if (Array.IndexOf(Fillers, value) >= 0)
             return "sensors send this when they measure nothing";
         return quantity switch
         {
-            Quantity.Temperature => Temperature(value),
+            Quantity.Temperature => Temperature(value, units),
             Quantity.Humidity => value switch
             {
                 <= 0 => "air outdoors is never that dry; sensors send this when they have failed",
@@ -35,11 +37,13 @@ public static class UnitHint
     /// <summary>A value as it is told: up to three decimals, the same in every culture.</summary>
     public static string Figure(double value) => value.ToString(Math.Abs(value) >= 1e7 ? "0.###e+0" : "0.0##", CultureInfo.InvariantCulture);
 
-    private static string? Temperature(double value) => value switch
+    private static string? Temperature(double value, UnitSystem units) => value switch
     {
         -127 => "probes send this when their wire is loose",
         85 => "some probes send this just after power comes on; or is the unit °F?",
         QualityControl.DeadProbeC => "sensors send just this when they have failed",
+        // The text has turned the value into °F already; what came is a figure that was taken for °C.
+        > 60 and <= 135 when units == UnitSystem.Us => $"it came as {Figure(value)} and was taken for °C; is the unit °F?",
         > 60 and <= 135 => "is the unit °F?",
         >= 213 and <= 333 => "is the unit K, or are these tenths of a degree (scale: 0.1)?",
         > 135 and <= 600 or < -60 and >= -600 => "are these tenths of a degree (scale: 0.1)?",

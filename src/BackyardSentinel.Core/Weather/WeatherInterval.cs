@@ -25,6 +25,12 @@ public readonly record struct WeatherInterval(
     double TemperatureCoverage,
     double HumidityCoverage)
 {
+    /// <summary>Share of the covered time in which the sensor under the rain shelter was wet, 0–1; <c>null</c>: it said nothing.</summary>
+    public double? ShelterWetShare { get; init; }
+
+    /// <summary>Share of the interval covered by its readings, 0–1.</summary>
+    public double ShelterWetCoverage { get; init; }
+
     /// <summary>End of the interval (exclusive), UTC.</summary>
     public DateTimeOffset End => Start + Length;
 }

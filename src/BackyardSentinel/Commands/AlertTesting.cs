@@ -28,7 +28,7 @@ internal sealed class AlertTesting(GardenFile garden, TimeProvider time, TextWri
         var receivers = wiring.Connect(Publish(wiring), output, time, () => true).Where(receiver => only is null || receiver.Name == only).ToList();
         if (receivers.Count == 0)
             throw new AlertProblemException($"--to: the garden file has no destination \"{only}\"; it has {string.Join(", ", wiring.Receivers.Select(one => one.Id))}.");
-        var message = Message(wiring.ZoneOf(null));
+        var message = Message(wiring);
         var failed = 0;
         foreach (var receiver in receivers)
         {
@@ -50,10 +50,10 @@ internal sealed class AlertTesting(GardenFile garden, TimeProvider time, TextWri
         return new BrokerVisit(broker).PublishAsync;
     }
 
-    private AlertMessage Message(TimeZoneInfo zone)
+    private AlertMessage Message(AlertWiring wiring)
     {
         var now = time.GetUtcNow();
-        var local = TimeZoneInfo.ConvertTime(now, zone);
+        var text = wiring.Words.Test(garden.Name, now, wiring.ZoneOf(null));
         var id = string.Create(CultureInfo.InvariantCulture, $"test-{now.UtcDateTime:yyyyMMdd't'HHmmss'z'}");
         return new AlertMessage(
             id,
@@ -65,8 +65,8 @@ internal sealed class AlertTesting(GardenFile garden, TimeProvider time, TextWri
             "normal",
             now,
             now.AddHours(1),
-            "Test from Backyard Sentinel",
-            string.Create(CultureInfo.InvariantCulture, $"Sent for {garden.Name} on {local:yyyy-MM-dd} at {local:HH:mm}.\nThis is how alerts reach you. Nothing has happened in the garden."),
+            text.Title,
+            text.Body,
             AlertMessage.NoFacts);
     }
 

@@ -44,7 +44,7 @@ public static class ExplainCommand
     {
         var garden = asked.Garden;
         var chosen = asked.Sites();
-        var at = asked.Moment(chosen[0].Zone, now);
+        var at = asked.Moment(chosen[0], now);
         if (!File.Exists(garden.Store.Path))
             throw new ExplainProblemException($"There is no store {garden.Store.Path} yet, so there is nothing to explain; start 'run' with this garden file and let the sensors speak.");
         List<string> findings = [];
@@ -78,14 +78,14 @@ public static class ExplainCommand
     {
         var at = season.At;
         if (watch.LastRefused.Count > 0)
-            return $"Nothing of {site.Id} could be judged yet. {string.Join(' ', watch.LastRefused.Values.Select(refused => ExplainSensors.Sentence(refused, site.Zone)))}";
+            return $"Nothing of {site.Id} could be judged yet. {string.Join(' ', watch.LastRefused.Values.Select(refused => ExplainSensors.Sentence(refused, site)))}";
         var topics = site.Series.Select(series => series.Topic).ToHashSet(StringComparer.Ordinal);
         if (season.Refused.LastOrDefault(row => topics.Contains(row.Topic)) is { } message)
             return $"No reading of {site.Id} has been taken yet. A message came on {message.Topic} at {ExplainWords.Local(Stamps.ToMoment(message.ReceivedUs), site.Zone)}, but: {RemarkLog.Ended(message.Reason)} The command 'refused' lists all.";
         using var store = SentinelStore.Open(garden.Store.Path);
         var names = GardenWiring.Series(garden).Where(series => series.SiteId == site.Id).Select(series => series.Name).ToHashSet(StringComparer.Ordinal);
         var numbers = store.SeriesNames.Where(pair => names.Contains(pair.Value)).Select(pair => pair.Key).ToHashSet();
-        foreach (var row in store.ReadSeason())
+        foreach (var row in store.ReadSeason(JudgedSeasons.StartFor(garden, at)))
         {
             if (!numbers.Contains(row.Series))
                 continue;

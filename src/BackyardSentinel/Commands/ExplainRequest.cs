@@ -1,5 +1,4 @@
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Ingest;
 
 namespace BackyardSentinel.Commands;
 
@@ -30,21 +29,21 @@ internal sealed record ExplainRequest(GardenFile Garden, string? Site, string? P
     }
 
     /// <summary>The moment that is meant, UTC.</summary>
-    /// <param name="zone">The zone of local times.</param>
+    /// <param name="site">The site whose clock and units local times are written by.</param>
     /// <param name="now">The time now.</param>
     /// <exception cref="ExplainProblemException">It is none, or to come.</exception>
-    public DateTimeOffset Moment(TimeZoneInfo zone, DateTimeOffset now)
+    public DateTimeOffset Moment(GardenSite site, DateTimeOffset now)
     {
         if (At is null)
             return now;
-        var reader = new LogTime(zone);
-        var isTime = reader.TryRead(At, out var moment);
-        if (reader.WasSkipped)
-            throw new ExplainProblemException($"--at: the clocks of {zone.Id} skip {At}; choose a time before or after.");
-        if (!isTime)
-            throw new ExplainProblemException($"--at: \"{At}\" is no time; write it like 2027-04-12T06:30 (local time of the site) or 2027-04-12T04:30:00Z.");
+        var reader = new MomentText(site.Zone, site.Units);
+        var read = reader.Read(At, out var skipped);
+        if (skipped)
+            throw new ExplainProblemException($"--at: the clocks of {site.Zone.Id} skip {At}; choose a time before or after.");
+        if (read is not { } moment)
+            throw new ExplainProblemException($"--at: \"{At}\" is no time; write it like 2027-04-12T06:30 (local time of the site) or 2027-04-12T04:30:00Z{reader.Example}.");
         return moment <= now
             ? moment
-            : throw new ExplainProblemException($"--at {ExplainWords.Local(moment, zone)} is still to come; what has not happened cannot be explained. 'plan' looks ahead.");
+            : throw new ExplainProblemException($"--at {ExplainWords.Local(moment, site.Zone)} is still to come; what has not happened cannot be explained. 'plan' looks ahead.");
     }
 }

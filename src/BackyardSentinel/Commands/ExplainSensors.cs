@@ -1,3 +1,4 @@
+using BackyardSentinel.Configuration;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Commands;
@@ -24,7 +25,11 @@ internal static class ExplainSensors
     public static IEnumerable<string> Missing(ExplainScene scene)
     {
         foreach (var doubt in scene.Watch.Doubts)
-            yield return Hosting.RemarkLog.Ended($"{char.ToUpperInvariant(doubt.Seen[0])}{doubt.Seen[1..]}. It is not used since {scene.Local(doubt.Since)}: {doubt.Remedy}");
+        {
+            var seen = doubt.Seen(scene.Units);
+            yield return Hosting.RemarkLog.Ended($"{char.ToUpperInvariant(seen[0])}{seen[1..]}. It is not used since {scene.Local(doubt.Since)}: {doubt.Remedy}");
+        }
+
         foreach (var (quantity, last) in Readings(scene))
         {
             var name = quantity.Name();
@@ -57,7 +62,7 @@ internal static class ExplainSensors
     public static string? Refused(ExplainScene scene, Quantity quantity, DateTimeOffset? since)
     {
         if (scene.Watch.LastRefused.TryGetValue(quantity, out var value) && !(value.At <= since))
-            return Sentence(value, scene.Garden.Zone);
+            return Sentence(value, scene.Garden);
         var topics = scene.Garden.Series.Where(series => series.Quantity == quantity).Select(series => series.Topic).ToHashSet(StringComparer.Ordinal);
         // A reason that speaks of another quantity's value says nothing of this one.
         return scene.Season.Refused.LastOrDefault(row => topics.Contains(row.Topic) && row.Value is null && !(Hosting.Stamps.ToMoment(row.ReceivedUs) <= since)) is { } message
@@ -66,16 +71,16 @@ internal static class ExplainSensors
     }
 
     /// <summary>One value that was not taken.</summary>
-    public static string Sentence(RefusedReading refused, TimeZoneInfo zone)
+    public static string Sentence(RefusedReading refused, GardenSite site)
     {
         var name = refused.Reading.Quantity.Name();
-        return Hosting.RemarkLog.Ended($"{char.ToUpperInvariant(name[0])}{name[1..]} {UnitHint.Figure(refused.Reading.Value)} came at {ExplainWords.Local(refused.At, zone)}, which {refused.Why}");
+        return Hosting.RemarkLog.Ended($"{char.ToUpperInvariant(name[0])}{name[1..]} {site.Units.Said(refused.Reading.Quantity, refused.Reading.Value)} came at {ExplainWords.Local(refused.At, site.Zone)}, which {refused.Why(site.Units)}");
     }
 
     /// <summary>What one planting lacks, a sentence each.</summary>
     public static IEnumerable<string> Missing(ExplainScene scene, PlantingWatch planting)
     {
         if (!scene.Season.Journal.Any(entry => entry.Site == scene.Garden.Id && entry.Planting == planting.Planting.Id && entry.On <= scene.Today))
-            yield return $"Nothing is in the journal of {planting.Planting.Id}: no stage was seen, and no spray is known.";
+            yield return $"Nothing is in the journal of {planting.Planting.Called}: no stage was seen, and no spray is known.";
     }
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Hosting;
 using BackyardSentinel.Phenology;
 
 namespace BackyardSentinel.Commands;
@@ -6,9 +7,6 @@ namespace BackyardSentinel.Commands;
 /// <summary>Explains a planting's bud stage, how open its tissue is, and when its buds will swell.</summary>
 internal static class ExplainStage
 {
-    /// <summary>A day must be covered so far for its extremes to count among the usual days of the year. Assumed.</summary>
-    private const double LeastCoverage = 0.75;
-
     /// <summary>The stage, the sums behind it and the doubts, a sentence each.</summary>
     public static IEnumerable<string> Lines(ExplainScene scene, PlantingWatch planting)
     {
@@ -68,19 +66,10 @@ internal static class ExplainStage
     {
         if (planting.Stage.Model is not { } model || planting.Stage.Doubt is not null || model.DatesOf(BudStage.LeafBudSwell).Expected is not null)
             return null;
-        var forecast = scene.Season.Forecast is { } issued && issued.Issued <= scene.At && !issued.IsStale(scene.At)
-            ? issued.Hours.Where(hour => hour.TemperatureC is not null).Select(hour => new HourTemperature(hour.Start, hour.TemperatureC!.Value, HourSource.Curve)).ToList()
-            : [];
-        return BudSwell.Expect(model, forecast, Climate(scene), scene.Garden.LatitudeDeg, scene.Garden.LongitudeDeg);
-    }
-
-    private static DailyClimate? Climate(ExplainScene scene)
-    {
-        var past = scene.Watch.PastDays.Where(day => day is { MinC: not null, MaxC: not null, Coverage: >= LeastCoverage })
-            .Select(day => (day.Day, new DailyExtremes(day.MinC!.Value, day.MaxC!.Value)));
-        if (DailyClimate.TryFromPast(past, out var own, out _))
-            return own;
-        return scene.Garden is { ClimateMinC: { } low, ClimateMaxC: { } high } ? DailyClimate.FromMonths(low, high) : null;
+        // As the plan sees it, by the same code.
+        var forecast = scene.Season.Forecast is { } issued && issued.Issued <= scene.At && !issued.IsStale(scene.At) ? issued : null;
+        var seen = scene.Season.Journal.OfType<StageEntry>().Where(entry => entry.Site == scene.Garden.Id && entry.Planting == planting.Planting.Id && entry.On <= scene.Today);
+        return new GardenPlanSwell(scene.Garden, scene.Watch, forecast, scene.At, []).Expect(planting, seen);
     }
 
     /// <summary>Between which days the leaf buds swell, and what that makes of them today.</summary>

@@ -51,6 +51,9 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
         var got = book!.Add(entry, now, corrects);
         output.WriteLine($"Written: {JournalText.Line(entry with { Number = got }, garden)}{(corrects is { } old ? string.Create(CultureInfo.InvariantCulture, $"  (in place of {old})") : "")}");
         output.WriteLine($"  in {Store}");
+        // Local times throughout: the label's hours are counted by the clock on the wall.
+        if (entry is SprayEntry done)
+            output.WriteLine(SpraySafety.After(Product(garden, done.Product), done.On.ToDateTime(done.At ?? new TimeOnly(23, 59))));
         if (entry is ScoutEntry scout)
         {
             output.WriteLine($"{scout.Curled} of {scout.Shoots} shoots: {ScoutingAdvice.BandOf(scout.Shoots, scout.Curled).ToString().ToLowerInvariant()}.");

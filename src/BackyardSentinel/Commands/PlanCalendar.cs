@@ -42,7 +42,7 @@ public static class PlanCalendar
     private static Event Answer(PlanResult result)
     {
         var today = Weather.LocalDay.Of(result.Plan.AsOf, result.Site.Zone);
-        return Days($"plan-{result.Site.Id}", today, today, PlanAnswer.Of(result.Request, result.Plan), SpraySafety.Short);
+        return Days($"plan-{result.Site.Id}", today, today, PlanAnswer.Of(result.Request, result.Plan), SpraySafety.InOneBreath);
     }
 
     /// <summary>One event a slot, for all plantings that share it; an oil has none, since it does not count against curl.</summary>
@@ -60,14 +60,14 @@ public static class PlanCalendar
                 var uid = string.Create(CultureInfo.InvariantCulture, $"slot-{result.Site.Id}-{product.Id}-{rank}");
                 if (best.Count < rank)
                 {
-                    yield return Cancelled(result, uid, $"{product.Id}: no slot");
+                    yield return Cancelled(result, uid, $"{product.Name}: no slot");
                     continue;
                 }
 
                 var (same, first) = (best[rank - 1], best[rank - 1].First());
-                yield return new Event(uid, $"DTSTART:{Stamp(first.Start)}", $"DTEND:{Stamp(first.End)}", $"{string.Join(", ", same.Select(slot => slot.Planting))}: {product.Id} could go on")
+                yield return new Event(uid, $"DTSTART:{Stamp(first.Start)}", $"DTEND:{Stamp(first.End)}", $"{string.Join(", ", same.Select(slot => result.Request.Called(slot.Planting)))}: {product.Name} could go on")
                 {
-                    Description = $"{string.Join("; ", first.Reasons)}\n{SpraySafety.Short}{Credit(plan)}",
+                    Description = $"{string.Join("; ", first.Reasons)}\n{SpraySafety.InOneBreath}{Credit(plan)}",
                 };
             }
         }
@@ -81,7 +81,7 @@ public static class PlanCalendar
         {
             var uid = $"due-{result.Site.Id}-{what.Replace(' ', '-')}-{season}";
             var due = result.Plan.Plantings
-                .SelectMany(planting => planting.Due.Where(one => one.What == what && one.By is not null), (planting, one) => (planting.Planting, one.Why, By: one.By!.Value))
+                .SelectMany(planting => planting.Due.Where(one => one.What == what && one.By is not null), (planting, one) => (Planting: result.Request.Called(planting.Planting), one.Why, By: one.By!.Value))
                 .OrderBy(one => one.By).ToList();
             if (due.Count == 0)
             {
@@ -90,7 +90,7 @@ public static class PlanCalendar
             }
 
             var days = due.Select(one => string.Create(CultureInfo.InvariantCulture, $"{one.Planting}: {one.By:ddd d MMM}, {one.Why}"));
-            yield return Days(uid, due[0].By, due[0].By, $"{string.Join(", ", due.Where(one => one.By == due[0].By).Select(one => one.Planting))}: {what}, last day", $"{string.Join('\n', days)}\n{SpraySafety.Short}") with
+            yield return Days(uid, due[0].By, due[0].By, $"{string.Join(", ", due.Where(one => one.By == due[0].By).Select(one => one.Planting))}: {what}, last day", $"{string.Join('\n', days)}\n{SpraySafety.InOneBreath}") with
             {
                 HasAlarm = true,
             };
@@ -101,10 +101,10 @@ public static class PlanCalendar
     private static IEnumerable<Event> Looks(PlanResult result)
     {
         foreach (var same in result.Watch.Plantings
-            .SelectMany(planting => planting.Incubations, (planting, incubation) => (planting.Planting.Id, Incubation: incubation))
+            .SelectMany(planting => planting.Incubations, (planting, incubation) => (planting.Planting.Called, Incubation: incubation))
             .GroupBy(one => one.Incubation.OpenedAt))
         {
-            var (uid, names, first) = ($"scouting-{result.Site.Id}-{Stamp(same.Key)}", string.Join(", ", same.Select(one => one.Id)), same.First().Incubation);
+            var (uid, names, first) = ($"scouting-{result.Site.Id}-{Stamp(same.Key)}", string.Join(", ", same.Select(one => one.Called)), same.First().Incubation);
             yield return Days($"{uid}-first", first.Possible, first.Possible, $"{names}: first look for curl", Scouting.ScoutingAdvice.HowToLook);
             yield return Days($"{uid}-likely", first.LikelyFrom, first.LikelyTo, $"{names}: curl is likely to show now", Scouting.ScoutingAdvice.HowToLook);
         }

@@ -21,7 +21,7 @@ public static class PlanCommand
         var ics = new Option<string?>("--ics") { HelpName = "FILE", Description = "Write slots, deadlines and scouting days as a calendar to this file; - prints it instead of the plan" };
         var mix = new Option<string?>("--mix") { HelpName = "PRODUCT", Description = "Work out the tank mix of this product (the label is the law)" };
         var volume = new Option<string?>("--volume") { HelpName = "AMOUNT", Description = "How much to mix, such as \"5 L\" or \"1.5 gal\" (default: the plantings' spray_volume)" };
-        var command = new Command("plan", "Plan the dormant sprays of the coming 10 days: slots, deadlines, refusals, copper, tank mix")
+        var command = new Command("plan", "Plan the dormant sprays of the coming 10 days: slots, deadlines, refusals, copper, tank mix (the label is the law)")
         {
             garden, site, at, forecast, journal, json, ics, mix, volume,
         };

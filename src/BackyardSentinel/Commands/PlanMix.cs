@@ -1,6 +1,5 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Spraying;
-using static System.FormattableString;
 
 namespace BackyardSentinel.Commands;
 
@@ -31,7 +30,7 @@ public sealed record PlanMix(string Product, IReadOnlyList<string> Plantings, Sp
             if (refused is null)
                 plantings.Add(planting.Id);
             else
-                findings.Add($"No {id} is mixed for {planting.Id}: {refused.Reason}{(refused.Reason.EndsWith('.') ? "" : ".")}");
+                findings.Add($"No {product.Name} is mixed for {planting.Called}: {refused.Reason}{(refused.Reason.EndsWith('.') ? "" : ".")}");
         }
 
         if (plantings.Count == 0)
@@ -47,7 +46,4 @@ public sealed record PlanMix(string Product, IReadOnlyList<string> Plantings, Sp
         var slot = plan.Slots.Where(one => one.Product == id && plantings.Contains(one.Planting)).OrderByDescending(one => one.Score).ThenBy(one => one.Start).FirstOrDefault();
         return new PlanMix(id, plantings, slot, tank);
     }
-
-    /// <summary>What it is for, in a line.</summary>
-    public string Title => Invariant($"Tank mix: {Product} for {string.Join(" and ", Plantings)}");
 }

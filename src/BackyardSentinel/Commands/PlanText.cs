@@ -30,13 +30,13 @@ public static class PlanText
         Line(text, SpraySafety.Label);
         foreach (var planting in plan.Plantings)
             Planting(text, result, planting);
-        Due(text, plan);
+        Due(text, result.Request, plan);
         Products(text, result);
         Copper(text, result);
         if (result.Mix is { } mix)
-            Mix(text, mix, zone);
+            Mix(text, result.Request, mix, zone);
         Section(text, "Safety", SpraySafety.For(result.Request.Products).Where(one => one != SpraySafety.Label).Except(result.Mix?.Tank.Safety ?? []));
-        Section(text, "Notes", [.. SwellNotes(plan), .. plan.Notes.Where(note => note != SpraySafety.Label && !note.EndsWith(SpraySafety.Oil, StringComparison.Ordinal)).Except(result.Findings)]);
+        Section(text, "Notes", [.. SwellNotes(result.Request, plan), .. plan.Notes.Where(note => note != SpraySafety.Label && !note.EndsWith(SpraySafety.Oil, StringComparison.Ordinal)).Except(result.Findings)]);
         return text.ToString();
     }
 
@@ -44,7 +44,7 @@ public static class PlanText
     {
         var garden = result.Site.Plantings.First(one => one.Id == planting.Planting);
         Line(text, "");
-        Line(text, $"{planting.Planting} ({garden.Kind}{(garden.Variety is { } variety ? $", {variety}" : "")})");
+        Line(text, $"{result.Request.Called(planting.Planting)} ({garden.Kind}{(garden.Variety is { } variety ? $", {variety}" : "")})");
         Line(text, $"  stage      {(planting.Stage is { } code ? Stage(code) : "not known: look at the buds and note it in the journal")}");
         if (planting.BudSwell is { } swell)
         {
@@ -60,7 +60,7 @@ public static class PlanText
     }
 
     /// <summary>What is due: the same thing on several plantings stands once, with the day of each.</summary>
-    private static void Due(StringBuilder text, SprayPlan plan)
+    private static void Due(StringBuilder text, PlanRequest request, SprayPlan plan)
     {
         Line(text, "");
         Line(text, "Due");
@@ -69,7 +69,7 @@ public static class PlanText
             Line(text, "  no application");
         foreach (var same in due.GroupBy(one => (one.Due.What, one.Due.Why)))
         {
-            Line(text, $"  {same.Key.What}: {string.Join(", ", same.Select(one => $"{one.Planting}{(one.Due.By is { } by ? Invariant($" by {by:ddd d MMM}") : "")}"))}");
+            Line(text, $"  {same.Key.What}: {string.Join(", ", same.Select(one => $"{request.Called(one.Planting)}{(one.Due.By is { } by ? Invariant($" by {by:ddd d MMM}") : "")}"))}");
             Line(text, $"    {same.Key.Why}");
         }
     }
@@ -84,10 +84,10 @@ public static class PlanText
         {
             Line(text, "");
             // Products with the same hours on the same plantings share a heading.
-            foreach (var products in same.GroupBy(one => one.Product).GroupBy(one => string.Join(", ", one.Select(pair => pair.Planting))))
-                Line(text, $"{string.Join(", ", products.Select(one => one.Key))} on {products.Key}");
+            foreach (var products in same.GroupBy(one => one.Product).GroupBy(one => string.Join(", ", one.Select(pair => result.Request.Called(pair.Planting)))))
+                Line(text, $"{string.Join(", ", products.Select(one => result.Request.ProductCalled(one.Key)))} on {products.Key}");
             foreach (var oil in same.Select(one => one.Product).Distinct().Where(id => result.Request.Products.Any(one => one.Id == id && one.Active == ActiveIngredient.Oil)))
-                Line(text, $"  {oil}: {SpraySafety.Oil}");
+                Line(text, $"  {result.Request.ProductCalled(oil)}: {SpraySafety.Oil}");
             text.Append(same.Key);
         }
     }
@@ -145,9 +145,9 @@ public static class PlanText
             Line(text, $"  and {Count(slots.Count - SlotsShown, "lesser slot")}");
     }
 
-    private static IEnumerable<string> SwellNotes(SprayPlan plan) => plan.Plantings.Where(planting => planting.BudSwell is not null)
+    private static IEnumerable<string> SwellNotes(PlanRequest request, SprayPlan plan) => plan.Plantings.Where(planting => planting.BudSwell is not null)
         .GroupBy(planting => planting.BudSwell!.Basis)
-        .Select(same => $"Bud swell of {string.Join(" and ", same.Select(one => one.Planting))}: {same.Key}");
+        .Select(same => $"Bud swell of {string.Join(" and ", same.Select(one => request.Called(one.Planting)))}: {same.Key}");
 
     private static void Copper(StringBuilder text, PlanResult result)
     {
@@ -158,20 +158,20 @@ public static class PlanText
         var (some, none) = (result.Plan.Plantings.Where(one => one.Copper.SevenYearG > 0).ToList(), result.Plan.Plantings.Where(one => !(one.Copper.SevenYearG > 0)).ToList());
         foreach (var planting in some)
         {
-            Line(text, Invariant($"  {planting.Planting}: {result.Site.Units.Mass(planting.Copper.SeasonG)} this season, {result.Site.Units.Mass(planting.Copper.SevenYearG)} in seven seasons"));
+            Line(text, Invariant($"  {result.Request.Called(planting.Planting)}: {result.Site.Units.Mass(planting.Copper.SeasonG)} this season, {result.Site.Units.Mass(planting.Copper.SevenYearG)} in seven seasons"));
             foreach (var sentence in CopperBenchmark.Beside(planting.Copper, result.Site.Units))
                 Line(text, $"    {sentence}");
         }
 
         if (none.Count > 0)
-            Line(text, $"  {string.Join(", ", none.Select(one => one.Planting))}: none");
+            Line(text, $"  {string.Join(", ", none.Select(one => result.Request.Called(one.Planting)))}: none");
     }
 
-    private static void Mix(StringBuilder text, PlanMix mix, TimeZoneInfo zone)
+    private static void Mix(StringBuilder text, PlanRequest request, PlanMix mix, TimeZoneInfo zone)
     {
         Line(text, "");
-        Line(text, mix.Title);
-        Line(text, $"  {(mix.Slot is { } slot ? $"for the slot {Moment(slot.Start, zone)}–{Until(slot, zone)} on {slot.Planting}" : "no slot is named in these days: mix nothing until there is one")}");
+        Line(text, $"Tank mix: {request.ProductCalled(mix.Product)} for {string.Join(" and ", mix.Plantings.Select(request.Called))}");
+        Line(text, $"  {(mix.Slot is { } slot ? $"for the slot {Moment(slot.Start, zone)}–{Until(slot, zone)} on {request.Called(slot.Planting)}" : "no slot is named in these days: mix nothing until there is one")}");
         Line(text, $"  {mix.Tank.Water} of water, {mix.Tank.Product} of product");
         foreach (var (step, index) in mix.Tank.Steps.Select((step, index) => (step, index)))
             Line(text, Invariant($"  {index + 1}. {step}"));

@@ -1,6 +1,5 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Hosting;
-using BackyardSentinel.Ingest;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
@@ -27,7 +26,7 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
     {
         var garden = GardenProblemException.Read(Garden);
         var site = Place(garden);
-        var at = Moment(site.Zone) ?? now;
+        var at = Moment(site) ?? now;
         double? volumeL = Volume is null ? null : AmountText.Parse(Volume, Dimension.Volume) is > 0 and var litres
             ? litres
             : throw new PlanProblemException($"--volume: \"{Volume}\" is no amount of spray; write it like \"5 L\" or \"1.5 gal\".");
@@ -60,17 +59,15 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
             ?? throw new PlanProblemException($"{Garden} has no site {Site}; it has {names}.");
     }
 
-    private DateTimeOffset? Moment(TimeZoneInfo zone)
+    private DateTimeOffset? Moment(GardenSite site)
     {
         if (At is null)
             return null;
-        var reader = new LogTime(zone);
-        var isTime = reader.TryRead(At.Length == 10 ? $"{At}T00:00:00" : At, out var time);
-        if (reader.WasSkipped)
-            throw new PlanProblemException($"--at: the clocks of {zone.Id} skip {At}; choose a time before or after.");
-        return isTime
-            ? time
-            : throw new PlanProblemException($"--at: \"{At}\" is no time such as 2027-01-15T08:00:00Z, or 2027-01-15T09:00 by the site's clock.");
+        var reader = new MomentText(site.Zone, site.Units);
+        var time = reader.Read(At, out var skipped);
+        if (skipped)
+            throw new PlanProblemException($"--at: the clocks of {site.Zone.Id} skip {At}; choose a time before or after.");
+        return time ?? throw new PlanProblemException($"--at: \"{At}\" is no time such as 2027-01-15T08:00:00Z, or 2027-01-15T09:00 by the site's clock{reader.Example}.");
     }
 
     /// <summary>What had been done and seen by then; an entry of a later day cannot have been.</summary>

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Hosting;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands;

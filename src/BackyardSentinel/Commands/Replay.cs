@@ -3,6 +3,7 @@ using BackyardSentinel.Events;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Ingest;
 using BackyardSentinel.Phenology;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Commands;
@@ -47,7 +48,15 @@ public sealed class Replay
         AlertPolicyOptions? alerts = null,
         Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead = null)
     {
-        var replay = new Replay(site with { HasRainGauge = LogReader.HasRain(logs, options) }, logs, journal, alerts, lookAhead);
+        var judged = site with
+        {
+            HasRainGauge = LogReader.HasRain(logs, options),
+            // Without a garden file that says otherwise the sensor under the shelter is one like the others.
+            UnderShelter = LogReader.HasWetnessUnderShelter(logs, options)
+                ? site.UnderShelter ?? new WetnessScale(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted)
+                : null,
+        };
+        var replay = new Replay(judged, logs, journal, alerts, lookAhead);
         using var reader = new LogReader(logs, options, replay.Reject);
         replay.ReadAll(reader, onProgress);
         replay.watch.Finish();
@@ -92,6 +101,7 @@ public sealed class Replay
             Accept(row, file, latest, Quantity.LeafWetness, row.LeafWetness);
             Accept(row, file, latest, Quantity.Rain, row.RainMm);
             Accept(row, file, latest, Quantity.WindSpeed, row.WindMs);
+            Accept(row, file, latest, Quantity.LeafWetnessUnderShelter, row.LeafWetnessUnderShelter);
             if (onProgress is not null && n % 100_000 == 0)
                 onProgress(reader.BytesRead);
         }
@@ -117,15 +127,15 @@ public sealed class Replay
             return;
         var verdict = watch.Accept(new Reading(quantity, row.Time, v, row.Period), receivedAt);
         if (verdict > QualityVerdict.Clamped)
-            Reject(new RejectedRow(logs[file], row.Line, Words(quantity, v, verdict)));
+            Reject(new RejectedRow(logs[file], row.Line, Words(quantity, v, verdict, watch.Site.Units)));
     }
 
-    private static string Words(Quantity quantity, double value, QualityVerdict verdict)
+    private static string Words(Quantity quantity, double value, QualityVerdict verdict, UnitSystem units)
     {
-        var what = string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{quantity.Name()} {value}");
+        var what = units == UnitSystem.Us ? $"{quantity.Name()} {units.Said(quantity, value)}" : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{quantity.Name()} {value}");
         return verdict switch
         {
-            QualityVerdict.Impossible => $"{what} cannot be: taken are {QualityControl.RangeOf(quantity)}",
+            QualityVerdict.Impossible => $"{what} cannot be: taken are {QualityControl.RangeOf(quantity, units)}",
             QualityVerdict.Duplicate => $"{what}: there is a value of this very time already; the first counts",
             _ => $"{what} comes too late: its interval has been judged",
         };
@@ -213,7 +223,7 @@ public sealed class Replay
         Care = Care,
         Alerts = Alerts,
         Doubts = [.. Doubted.Distinct()],
-        Findings = [.. Doubted.Distinct(), .. UnknownStretches(), .. watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Id}: {doubt}"))],
+        Findings = [.. Doubted.Distinct(), .. UnknownStretches(), .. watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Called}: {doubt}"))],
     };
 
     private static IReadOnlyList<InfectionWindow> InOrder(IEnumerable<InfectionWindow> windows) =>
@@ -231,7 +241,8 @@ public sealed class Replay
             SeriesFault.LooksTotal => "rain has to be what fell in each row",
             _ => "look at the column and its unit",
         };
-        return $"{char.ToUpperInvariant(doubt.Seen[0])}{doubt.Seen[1..]}; not used from {LocalDay.Of(doubt.Since, watch.Site.Zone):yyyy-MM-dd} on until it can be right: {remedy}.";
+        var seen = doubt.Seen(watch.Site.Units);
+        return $"{char.ToUpperInvariant(seen[0])}{seen[1..]}; not used from {LocalDay.Of(doubt.Since, watch.Site.Zone):yyyy-MM-dd} on until it can be right: {remedy}.";
     }
 
     /// <summary>A sentence for each stretch in which the level was unknown; silence is not an all-clear.</summary>
@@ -258,7 +269,7 @@ public sealed class Replay
         }
 
         return stretches.GroupBy(one => (one.From, one.To)).OrderBy(one => one.Key.From).Select(one =>
-            $"Unknown from {Local(one.Key.From)} to {Local(one.Key.To)} ({string.Join(", ", one.Select(stretch => stretch.Planting))}): the log has too few readings there. It is no all-clear.");
+            $"Unknown from {Local(one.Key.From)} to {Local(one.Key.To)} ({string.Join(", ", one.Select(stretch => watch.Site.Called(stretch.Planting)))}): the log has too few readings there. It is no all-clear.");
 
         string Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, zone).ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);
     }

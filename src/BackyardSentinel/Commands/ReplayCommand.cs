@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Ingest;
 using BackyardSentinel.Phenology;
@@ -34,7 +35,7 @@ public static class ReplayCommand
         var columns = new Option<string[]>("--columns")
         {
             HelpName = "ROLE=NAME",
-            Description = "Other column names: time=…, temp=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…",
+            Description = "Other column names: time=…, temp=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…, leaf-wetness-under-shelter=…",
             AllowMultipleArgumentsPerToken = true,
             DefaultValueFactory = _ => [],
         };
@@ -80,17 +81,22 @@ public static class ReplayCommand
                     Units = logUnits,
                     TimePattern = Pattern(parsed.GetValue(pattern)),
                     Columns = Columns(parsed.GetValue(columns)!),
-                    From = Moment(parsed.GetValue(from), zone, "--from") ?? DateTimeOffset.MinValue,
-                    To = Moment(parsed.GetValue(to), zone, "--to") ?? DateTimeOffset.MaxValue,
+                    From = Moment(parsed.GetValue(from), replaySite, "--from") ?? DateTimeOffset.MinValue,
+                    To = Moment(parsed.GetValue(to), replaySite, "--to") ?? DateTimeOffset.MaxValue,
                 };
                 if (options.From >= options.To)
                     throw new LogProblemException("--from is not before --to, so no row could be taken.");
-                return Print(replaySite, paths, options, entries, Alerts(parsed.GetValue(garden), replaySite), Ahead(parsed.GetValue(garden), replaySite, entries), findings, parsed.GetValue(json), parsed.GetValue(csv));
+                return Print(replaySite, paths, options, entries, Alerts(parsed.GetValue(garden), replaySite), Ahead(parsed.GetValue(garden), replaySite, entries), findings, parsed.GetValue(json), parsed.GetValue(csv), parsed.GetValue(json) ? Words(parsed.GetValue(garden), zone) : null);
             }
             catch (Exception problem) when (problem is LogProblemException or StoreException)
             {
                 Console.Error.WriteLine(problem.Message);
                 return ExitCode.BadInput;
+            }
+            catch (WiringProblemException problem)
+            {
+                Console.Error.WriteLine(problem.Message);
+                return ExitCode.BadConfiguration;
             }
             catch (GardenProblemException problem)
             {
@@ -101,7 +107,7 @@ public static class ReplayCommand
         return command;
     }
 
-    private static int Print(Site site, string[] logs, LogOptions options, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions? alerts, Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? ahead, List<string> findings, bool json, bool csv)
+    private static int Print(Site site, string[] logs, LogOptions options, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions? alerts, Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? ahead, List<string> findings, bool json, bool csv, Func<Alert, AlertText>? say)
     {
         using var progress = ProgressBar.For(logs);
         var result = Replay.Run(site, logs, options, progress.Show, journal, alerts, ahead);
@@ -110,7 +116,7 @@ public static class ReplayCommand
         if (json)
         {
             using var output = Console.OpenStandardOutput();
-            ReplayJson.Write(result, output);
+            ReplayJson.Write(result, output, say);
         }
         else
         {
@@ -149,6 +155,16 @@ public static class ReplayCommand
     private static AlertPolicyOptions? Alerts(string? gardenFile, Site site) => gardenFile is not null
         ? AlertWiring.PolicyOf(GardenProblemException.Read(gardenFile)) with { Zone = site.Zone }
         : site.Plantings.Any(planting => planting.Follows is not null) ? new AlertPolicyOptions { Zone = site.Zone } : null;
+
+    /// <summary>The garden's own words and names; read before the logs are, so that what is wrong with them is told at once.</summary>
+    private static Func<Alert, AlertText>? Words(string? gardenFile, TimeZoneInfo zone)
+    {
+        if (gardenFile is null)
+            return null;
+        var garden = GardenProblemException.Read(gardenFile);
+        var (words, names) = (AlertWiring.WordsOf(garden), AlertWiring.NamesOf(garden));
+        return alert => words.Say(alert, _ => zone, names);
+    }
 
     private static double? Latitude(double? degrees) => degrees is null or (>= -90 and <= 90)
         ? degrees
@@ -207,14 +223,12 @@ public static class ReplayCommand
         };
     }
 
-    private static DateTimeOffset? Moment(string? text, TimeZoneInfo zone, string option)
+    private static DateTimeOffset? Moment(string? text, Site site, string option)
     {
         if (text is null)
             return null;
-        var full = text.Length == 10 ? $"{text}T00:00:00" : text;
-        return new LogTime(zone).TryRead(full, out var time)
-            ? time
-            : throw new LogProblemException($"{option}: \"{text}\" is not a date or time such as 2027-02-01 or 2027-02-01T06:00:00Z.");
+        var reader = new MomentText(site.Zone, site.Units);
+        return reader.Read(text, out _) ?? throw new LogProblemException($"{option}: \"{text}\" is not a date or time such as 2027-02-01 or 2027-02-01T06:00:00Z{reader.Example}.");
     }
 
     /// <summary>A pattern that tells a whole date and a time of day apart; a moment has to come back from its own writing.</summary>

@@ -1,5 +1,6 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Events;
@@ -14,8 +15,12 @@ public static class ReplayJson
     private static readonly JsonWriterOptions Options = new() { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
     /// <summary>Writes the object and a line end.</summary>
-    public static void Write(ReplayResult result, Stream output)
+    /// <param name="result">What the replay found.</param>
+    /// <param name="output">Where to.</param>
+    /// <param name="say">The words of an alert; <c>null</c>: the built-in ones.</param>
+    public static void Write(ReplayResult result, Stream output, Func<Alert, AlertText>? say = null)
     {
+        var words = say is null && result.Alerts.Count > 0 ? AlertWords.English(result.Site.Units) : null;
         using (var json = new Utf8JsonWriter(output, Options))
         {
             json.WriteStartObject();
@@ -44,11 +49,10 @@ public static class ReplayJson
                 w.WriteString("to", Day(span.To));
                 w.WriteEndObject();
             });
-            var words = result.Alerts.Count > 0 ? AlertWords.English(result.Site.Units) : null;
             Array(json, "alerts", result.Alerts, (w, alert) =>
             {
                 w.WriteStartObject();
-                var text = words!.Say(alert, _ => result.Site.Zone);
+                var text = say is null ? words!.Say(alert, _ => result.Site.Zone) : say(alert);
                 w.WriteString("id", alert.Id);
                 w.WriteString("at", Time(alert.At));
                 w.WriteString("kind", alert.Kind);

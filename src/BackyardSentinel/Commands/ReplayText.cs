@@ -46,7 +46,7 @@ public static class ReplayText
     private static void WriteSheltered(ReplayResult result, TextWriter output)
     {
         foreach (var planting in result.Sheltered.Where(window => window.Rule == result.Site.LevelRule).GroupBy(window => window.Planting))
-            output.WriteLine($"\n{planting.Key}: its rain shelter kept off {Count(planting.Count(), "infection window")}, opened {string.Join(", ", planting.Select(window => Local(window.OpenedAt, result.Site.Zone)[..10]))} under the open sky.");
+            output.WriteLine($"\n{result.Site.Called(planting.Key)}: its rain shelter kept off {Count(planting.Count(), "infection window")}, opened {string.Join(", ", planting.Select(window => Local(window.OpenedAt, result.Site.Zone)[..10]))} under the open sky.");
     }
 
     private static void WriteStages(ReplayResult result, TextWriter output)
@@ -57,11 +57,11 @@ public static class ReplayText
         foreach (var stage in result.Stages)
         {
             var range = stage is { Logged: false, Early: { } early } ? string.Create(CultureInfo.InvariantCulture, $", {early:d MMM} at the earliest{(stage.Late is { } late ? string.Create(CultureInfo.InvariantCulture, $", {late:d MMM} at the latest") : "")}") : "";
-            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {stage.On:yyyy-MM-dd}  {stage.Planting}  {stage.Code:00} {BudStage.From(stage.Code).Meaning}, {(stage.Logged ? "seen" : "computed")}{range}"));
+            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {stage.On:yyyy-MM-dd}  {result.Site.Called(stage.Planting)}  {stage.Code:00} {BudStage.From(stage.Code).Meaning}, {(stage.Logged ? "seen" : "computed")}{range}"));
         }
 
         foreach (var span in result.MayBeOpen)
-            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {span.Planting}: the leaf buds may have been open from {span.From:yyyy-MM-dd}{(span.To is { } to ? string.Create(CultureInfo.InvariantCulture, $" to {to:yyyy-MM-dd}") : "")}; until that is sure they are judged as open."));
+            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {result.Site.Called(span.Planting)}: the leaf buds may have been open from {span.From:yyyy-MM-dd}{(span.To is { } to ? string.Create(CultureInfo.InvariantCulture, $" to {to:yyyy-MM-dd}") : "")}; until that is sure they are judged as open."));
     }
 
     private static void WriteCare(ReplayResult result, TextWriter output)
@@ -74,9 +74,9 @@ public static class ReplayText
         {
             output.WriteLine($"  {Local(fact.At, result.Site.Zone)[..10]}  " + fact switch
             {
-                ScoutingFellDue due => string.Create(CultureInfo.InvariantCulture, $"{due.Planting}: look at 20 shoots; curl of the window of {Local(due.WindowOpenedAt, result.Site.Zone)[..10]} {(due.Likely ? "is likely to show" : "may show from now on")}, likely {due.LikelyFrom:d MMM} to {due.LikelyTo:d MMM}{(due.MayNotDevelop ? "; warm days make it unlikely" : "")}"),
-                SeasonClosed closed => $"{closed.Planting}: no more infection this season, {closed.Because}",
-                CoverChanged cover => string.Create(CultureInfo.InvariantCulture, $"{cover.Planting}: cover {cover.Cover.Word()}, {units.Rain(cover.RainMm)} since {cover.Product} of {cover.SprayedOn:yyyy-MM-dd}"),
+                ScoutingFellDue due => string.Create(CultureInfo.InvariantCulture, $"{result.Site.Called(due.Planting)}: look at 20 shoots; curl of the window of {Local(due.WindowOpenedAt, result.Site.Zone)[..10]} {(due.Likely ? "is likely to show" : "may show from now on")}, likely {due.LikelyFrom:d MMM} to {due.LikelyTo:d MMM}{(due.MayNotDevelop ? "; warm days make it unlikely" : "")}"),
+                SeasonClosed closed => $"{result.Site.Called(closed.Planting)}: no more infection this season, {closed.Because}",
+                CoverChanged cover => string.Create(CultureInfo.InvariantCulture, $"{result.Site.Called(cover.Planting)}: cover {cover.Cover.Word()}, {units.Rain(cover.RainMm)} since {result.Site.ProductCalled(cover.Product)} of {cover.SprayedOn:yyyy-MM-dd}"),
                 _ => "",
             });
         }
@@ -95,11 +95,11 @@ public static class ReplayText
         output.WriteLine($"{Count(result.Spells.Count, "wet spell")}, {Count(windows.Count, "infection window")} by the rule {rule}:");
         output.WriteLine();
         var units = result.Site.Units;
-        var width = Math.Max("planting".Length, windows.Max(window => window.Planting.Length));
+        var width = Math.Max("planting".Length, windows.Max(window => result.Site.Called(window.Planting).Length));
         output.WriteLine($"  {"planting".PadRight(width)} {"opened",-16} {"closed",-16} {"level",-10} {"wet h",6} {"rain",8} {"mean",8}");
         foreach (var w in windows)
         {
-            output.WriteLine($"  {w.Planting.PadRight(width)} {Local(w.OpenedAt, result.Site.Zone),-16} {Local(w.ClosedAt!.Value, result.Site.Zone),-16} "
+            output.WriteLine($"  {result.Site.Called(w.Planting).PadRight(width)} {Local(w.OpenedAt, result.Site.Zone),-16} {Local(w.ClosedAt!.Value, result.Site.Zone),-16} "
                 + $"{w.Level.Bar()} {w.Level.Word(),-8} {Figure(w.WetHours),6} {(w.RainMm is { } rain ? units.Rain(rain) : "-"),8} {(w.MeanTempC is { } mean ? units.Temperature(mean) : "-"),8}{(w.Uncertain ? "  uncertain: data missing" : "")}");
         }
 

@@ -82,7 +82,7 @@ public static class RunCommand
         }
 
         var narrator = new Narrator(FoldingWriter.For(Console.Out), sends: garden.Alerts.Receivers.Count > 0 && !virtualTime);
-        await HostAsync(new WatchService(garden, broker, virtualTime, TimeProvider.System, log, narrator.Tell, message => narrator.Tell(message, garden.Sites[0].Zone)), null, log).ConfigureAwait(false);
+        await HostAsync(new WatchService(garden, broker, virtualTime, TimeProvider.System, log, narrator.Tell, garden.Alerts.Receivers.Count > 0 && !virtualTime ? message => narrator.Tell(message, garden.Sites[0].Zone) : null), null, log).ConfigureAwait(false);
         return ExitCode.Done;
     }
 

@@ -43,6 +43,7 @@ internal static class ForecastQuantityReader
             Quantity = quantity,
             Path = path,
             Unit = unit,
+            UnitIsStated = keys.Has("unit"),
             UnitPath = unitPath,
             Scale = scale,
             Kind = kind,

@@ -14,6 +14,9 @@ public sealed record ForecastQuantitySettings
     /// <summary>The unit of the numbers.</summary>
     public required Unit Unit { get; init; }
 
+    /// <summary>The garden file says the unit; otherwise it is the usual one, which a payload may well not use.</summary>
+    public bool UnitIsStated { get; init; }
+
     /// <summary>Path of the unit's name in the message; <c>null</c> when it is not told there.</summary>
     public string? UnitPath { get; init; }
 

@@ -74,9 +74,9 @@ public static class GardenFileReader
     private static StoreSettings ReadStore(YamlMapping? map, ProblemList problems)
     {
         if (map is null)
-            return new StoreSettings { Path = problems.Beside(new StoreSettings().Path) };
+            return new StoreSettings { Path = problems.InState(new StoreSettings().Path) };
         SectionReader keys = new(map, GardenKeys.Store, problems);
-        var path = problems.Beside(keys.Text("path", 1024)!);
+        var path = problems.InState(keys.Text("path", 1024)!);
         if (path.EndsWith('/') || Directory.Exists(path))
             problems.Error(keys.Place("path"), $"'path' names a folder, {ProblemList.Quote(path)}; the database is one file", "a path with a file name, such as data/sentinel.db");
         return new StoreSettings { Path = path, CommitWindow = keys.Duration("commit_window") };

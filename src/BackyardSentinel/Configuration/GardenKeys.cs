@@ -45,7 +45,7 @@ public static class GardenKeys
 
     /// <summary>Keys under <c>store</c>.</summary>
     public static GardenSection Store { get; } = new("store", "'store'", [
-        new("path", "The database file. A relative path starts at the folder of the garden file.", "data/sentinel.db", "the path of a file"),
+        new("path", "The database file. A relative path starts at the folder of the garden file; below /etc, where no service may write, at /var/lib/backyard-sentinel instead.", "data/sentinel.db", "the path of a file"),
         new("commit_window", "Readings are written together at least this often. Longer spares the memory card.", "30s", "a duration from 1s to 5m") { Least = 1, Most = 300 },
     ]);
 
@@ -85,6 +85,7 @@ public static class GardenKeys
         new("wet_on", "Leaf wetness only: the value, after scale and offset, at which the leaf counts as wet.", "50", "a number"),
         new("wet_off", "Leaf wetness only: the value past which the leaf is dry again. Left out beside wet_on: the same as wet_on.", "20", "a number, not above wet_on (with inverted: not below it)"),
         new("inverted", "Leaf wetness only: the value falls when the leaf is wet. Needs wet_on.", "false", YesNo),
+        new("under_shelter", "Leaf wetness only: the sensor hangs under the rain shelter. It counts for sheltered plantings only, and no other sensor does.", "false", YesNo),
     ]);
 
     /// <summary>Keys of one entry of <c>plantings</c>.</summary>
@@ -95,7 +96,7 @@ public static class GardenKeys
         new("variety", "The variety's name, for the reader of messages.", "", "1 to 60 characters"),
         new("stage", "The bud stage: followed through the journal, and computed from chill and heat where the journal is silent; a BBCH code that holds throughout; or always: judged as open to infection the whole year.", "followed", "followed, always, or a BBCH code from 0 to 97") { Least = 0, Most = 97 },
         new("chill_model", "How winter chill is counted.", "portions", "portions, utah, positive-utah or hours") { Words = ["portions", "utah", "positive-utah", "hours"] },
-        new("chill_need", "Chill that ends the buds' rest, in units of chill_model. The default holds for portions only.", "62.5", "a number from 1 to 2000, required with a chill_model other than portions") { Least = 1, Most = 2000 },
+        new("chill_need", "Chill that ends the buds' rest, in units of chill_model. The default holds for portions only, and is 28 for almond and 56 for apricot.", "62.5", "a number from 1 to 2000, required with a chill_model other than portions") { Least = 1, Most = 2000 },
         new("heat_function", "How heat is counted after that.", "linear-4.7", "asymcur, linear-4.5 or linear-4.7") { Words = ["asymcur", "linear-4.5", "linear-4.7"] },
         new("heat_needs", "Heat to each stage. Left out with linear-4.7: the needs published for one nectarine.", "", "a map of keys, required with a heat_function other than linear-4.7"),
         new("trees", "How many trees stand here.", "1", "a whole number from 1 to 999") { Least = 1, Most = 999 },

@@ -17,7 +17,10 @@ public sealed record GardenPlanting(string Id, string Kind, string? Variety = nu
     public string ChillModel { get; init; } = "portions";
 
     /// <summary>Chill that ends the buds' rest, in units of <see cref="ChillModel"/>, 1 to 2000.</summary>
-    public double ChillNeed { get; init; } = 62.5;
+    public double ChillNeed { get; init; } = Phenology.PublishedChill.UsualOf(Kind);
+
+    /// <summary>The grower gave no need: <see cref="ChillNeed"/> is one published for the kind.</summary>
+    public bool ChillNeedIsUsual { get; init; } = true;
 
     /// <summary>How heat is counted after that: asymcur, linear-4.5 or linear-4.7.</summary>
     public string HeatFunction { get; init; } = "linear-4.7";

@@ -77,6 +77,7 @@ public sealed record GardenSite
             Products = [.. (products ?? []).Select(ProductFigures.Of)],
             Plantings = [.. Plantings.Select(p => new Planting(p.Id, p.Kind, p.Stage)
             {
+                Name = p.Name,
                 Follows = p.StageSource == StageSource.Followed ? PlantingNeeds.Of(p) : null,
                 CanopyAreaM2 = p.CanopyAreaM2,
             })],
@@ -90,6 +91,8 @@ public sealed record GardenSite
             UnknownAfter = UnknownAfter,
             LevelRule = LevelRule,
         };
+        if (Series.FirstOrDefault(s => s.Quantity == Quantity.LeafWetnessUnderShelter) is { } under)
+            site = site with { UnderShelter = new WetnessScale(under.WetOn, under.WetOff, under.Inverted) };
         // A site has one pair of wetness limits: those of its preferred sensor.
         return Series.FirstOrDefault(s => s.Quantity == Quantity.LeafWetness) is { } leaf
             ? site with { LeafWetOn = leaf.WetOn, LeafWetOff = leaf.WetOff, LeafWetInverted = leaf.Inverted }

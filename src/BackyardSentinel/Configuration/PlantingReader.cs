@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
@@ -22,12 +23,14 @@ internal static class PlantingReader
         SectionReader keys = new(map, GardenKeys.Planting, problems);
         var id = IdText.Read(keys, ids, "planting", problems);
         var (source, stage) = Stage(keys, problems);
-        var planting = new GardenPlanting(id, Kind(keys, problems), keys.Text("variety", 60), stage)
+        var kind = Kind(keys, problems);
+        var planting = new GardenPlanting(id, kind, keys.Text("variety", 60), stage)
         {
             Name = keys.Text("name", 60),
             StageSource = source,
             ChillModel = keys.Word("chill_model")!,
-            ChillNeed = keys.Number("chill_need"),
+            ChillNeed = keys.Has("chill_need") ? keys.Number("chill_need") : PublishedChill.UsualOf(kind),
+            ChillNeedIsUsual = !keys.Has("chill_need"),
             HeatFunction = keys.Word("heat_function")!,
             HeatNeeds = HeatNeeds(keys.Section("heat_needs"), problems),
             Trees = keys.Whole("trees"),

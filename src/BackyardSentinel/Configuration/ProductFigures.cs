@@ -13,7 +13,7 @@ internal static class ProductFigures
         return new SprayProduct
         {
             Id = product.Id,
-            Name = product.Name ?? template?.Name ?? product.Id,
+            Name = product.Name ?? product.Id,
             Active = product.Active is { } word ? Active(word) : template?.Active ?? ActiveIngredient.Other,
             ContentPct = product.ContentPct ?? (product.CopperPct is null ? template?.ContentPct : null),
             CopperPct = product.CopperPct ?? (product.ContentPct is null ? template?.CopperPct : null),

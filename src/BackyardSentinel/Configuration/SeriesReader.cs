@@ -7,7 +7,7 @@ internal sealed record PlacedSeries(GardenSeries Series, YamlNode Place);
 /// <summary>Reads one entry of <c>series</c>.</summary>
 internal static class SeriesReader
 {
-    private static readonly string[] LeafOnly = ["wet_on", "wet_off", "inverted"];
+    private static readonly string[] LeafOnly = ["wet_on", "wet_off", "inverted", "under_shelter"];
 
     /// <summary>The series, or <c>null</c> when quantity or topic are missing or wrong.</summary>
     public static PlacedSeries? Read(YamlMapping map, ProblemList problems)
@@ -29,13 +29,14 @@ internal static class SeriesReader
         if (word is null || QuantityUnits.Of(word) is not { } quantity)
             return null;
         CheckFits(keys, word, problems);
+        var sheltered = keys.Flag("under_shelter") && quantity == Weather.Quantity.LeafWetness;
         var unit = QuantityUnits.Read(keys, word, QuantityUnits.For(quantity), problems);
         if (quantity == Weather.Quantity.LeafWetness && unit == Unit.Count && !keys.Has("wet_on"))
             problems.Note(keys.Place("unit"), "counts without 'wet_on' are compared with 50, which a sensor that counts 0 to 15 never reaches: its leaf would never be wet", "'wet_on' with the count at which your sensor's leaf is wet, such as 7 of 15");
         return topic is null ? null : new PlacedSeries(
             new GardenSeries
             {
-                Quantity = quantity,
+                Quantity = sheltered ? Weather.Quantity.LeafWetnessUnderShelter : quantity,
                 Name = keys.Text("name", 60),
                 Topic = topic,
                 Path = path,

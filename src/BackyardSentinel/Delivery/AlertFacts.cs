@@ -76,6 +76,7 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem unit
                 Set("cover", risen.Cover);
                 Set("uncertain", risen.Uncertain);
                 Set("no_rain_gauge", risen.NoRainGauge);
+                Set("sheltered", risen.Sheltered);
                 Set("stage_sure", risen.StageSure);
                 Set("others", Others(risen));
                 Set("look_from", Day(LocalDay.Of(risen.Since, zone).AddDays(Incubation.FirstDay)));
@@ -189,7 +190,7 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem unit
                 Set("still_silent", back.StillSilent);
                 break;
             case ClockWrong wrong:
-                Set("off_minutes", Whole(Math.Abs(wrong.OffBy.TotalMinutes)));
+                Set("off_by_minutes", Whole(Math.Abs(wrong.OffBy.TotalMinutes)));
                 Set("ahead", wrong.OffBy > TimeSpan.Zero);
                 break;
             case DiskLow low:

@@ -76,6 +76,20 @@ public sealed class AlertWords
         ? Say(alert, zoneOf).Title
         : TitleOf(alert.Occasions, new AlertPlace(zoneOf(alert.Site), AlertNames.None));
 
+    /// <summary>The words of a message that only tries the way to the phone.</summary>
+    /// <param name="garden">The garden's name.</param>
+    /// <param name="at">When it is sent.</param>
+    /// <param name="zone">The garden's zone.</param>
+    public AlertText Test(string garden, DateTimeOffset at, TimeZoneInfo zone)
+    {
+        var facts = new Dictionary<string, FluidValue>
+        {
+            ["garden"] = new StringValue(garden),
+            ["at"] = new StringValue(new AlertFacts(file, new AlertPlace(zone, AlertNames.None), units).Moment(at)),
+        };
+        return new AlertText(Cut(Render("test title", facts), MaxTitle), Cut(Render("test body", facts), MaxBody));
+    }
+
     private static AlertWords Tried(AlertWords words)
     {
         words.file.MustHaveAllOf(words.builtIn!.file);
@@ -85,6 +99,8 @@ public sealed class AlertWords
                 throw new WordsProblemException($"{words.file.Name}: the parts '--- {alert.Kind} title' and '--- {alert.Kind} body' must not be empty; write words into them.");
         }
 
+        if (words.Test("x", DateTimeOffset.UnixEpoch, TimeZoneInfo.Utc) is not { Title.Length: > 0, Body.Length: > 0 })
+            throw new WordsProblemException($"{words.file.Name}: the parts '--- test title' and '--- test body' must not be empty; write words into them.");
         return words;
     }
 
@@ -125,6 +141,7 @@ public sealed class AlertWords
         var facts = new Dictionary<string, FluidValue>
         {
             ["count"] = NumberValue.Create(lines.Count),
+            ["sprays"] = BooleanValue.Create(alert.Occasions.Any(one => one.Kind.StartsWith("spray", StringComparison.Ordinal) || one.Kind.StartsWith("leaf-fall", StringComparison.Ordinal) || one.Kind.StartsWith("cover", StringComparison.Ordinal))),
             ["level"] = alert.Level is { } level ? new StringValue(file.Word("level." + Infection.LevelWords.Word(level))) : BooleanValue.False,
         };
         var title = Fit(MaxTitle, several: false, (length, _) => Render("summary title", With(facts, "place", new StringValue(AlertFacts.Shorten(alert.Site, length) ?? file.Word("garden")))));

@@ -27,7 +27,7 @@ public sealed class AlertWiring : IDisposable
     {
         _garden = garden;
         Policy = PolicyOf(garden);
-        Words = WordsOf(garden.Alerts.WordsPath, garden.Units);
+        Words = WordsOf(garden);
         Receivers = [.. garden.Alerts.Receivers.Select(AlertWiringReceivers.Settings)];
         _heartbeat = garden.Alerts.Heartbeat is { } address ? AlertWiringReceivers.Address(address, "The heartbeat") : null;
     }
@@ -139,7 +139,7 @@ public sealed class AlertWiring : IDisposable
         try
         {
             if (File.Exists(garden.Alerts.WordsPath))
-                WordsOf(garden.Alerts.WordsPath, garden.Units);
+                WordsOf(garden);
             return null;
         }
         catch (WiringProblemException problem)
@@ -148,8 +148,13 @@ public sealed class AlertWiring : IDisposable
         }
     }
 
-    private static AlertWords WordsOf(string? path, UnitSystem units)
+    /// <summary>The words in which a garden's alerts are told: those of its file, or the built-in ones.</summary>
+    /// <param name="garden">The garden.</param>
+    /// <exception cref="WiringProblemException">The file is missing or wrong.</exception>
+    public static AlertWords WordsOf(GardenFile garden)
     {
+        ArgumentNullException.ThrowIfNull(garden);
+        var (path, units) = (garden.Alerts.WordsPath, garden.Units);
         if (path is null)
             return AlertWords.English(units);
         try

@@ -65,7 +65,7 @@ public static class AlertWiringFacts
         [
             ("from", risen.From.Word()), ("since", Moment(risen.Since)), ("spell_start", Moment(risen.SpellStart)), ("rule", risen.Rule),
             ("wet_hours", Tenths(risen.WetHours)), ("rain_mm", Tenths(risen.RainMm)), ("mean_temp_c", Tenths(risen.MeanTempC)),
-            ("cover", risen.Cover), ("uncertain", Flag(risen.Uncertain)), ("no_rain_gauge", Flag(risen.NoRainGauge)),
+            ("cover", risen.Cover), ("uncertain", Flag(risen.Uncertain)), ("no_rain_gauge", Flag(risen.NoRainGauge)), ("sheltered", Flag(risen.Sheltered)),
             ("stage_sure", Flag(risen.StageSure)),
         ],
         WindowAhead ahead =>

@@ -118,7 +118,7 @@ public sealed class ForecastWiring
             _ => ForecastQuantity.Cloud,
         },
         settings.Path,
-        settings.Unit,
+        settings.UnitIsStated ? settings.Unit : null,
         settings.Scale,
         settings.Kind switch
         {

@@ -78,7 +78,8 @@ public static class GardenPlan
             watch.Site.Products,
             site.Plantings.Where(planting => planting.CanopyAreaM2 is not null).ToDictionary(planting => planting.Id, planting => planting.CanopyAreaM2!.Value),
             day => calendar.SeasonOf(day)!.Value.Year,
-            site.SoilDensityTPerM3);
+            site.SoilDensityTPerM3,
+            site.Units);
         var rain = watch.Recent.Where(one => one.RainMm is not null).Select(one => new RainAmount(one.Start, one.RainMm!.Value)).ToList();
         var air = watch.Recent.Where(one => one.TemperatureC is not null).Select(one => new AirObserved(one.Start, one.TemperatureC!.Value, one.HumidityPct)).ToList();
         return new PlanRequest

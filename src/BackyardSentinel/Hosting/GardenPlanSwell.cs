@@ -39,15 +39,25 @@ internal sealed class GardenPlanSwell
     /// <summary>The swell of a planting; <c>null</c> where nothing can be said, and then why is noted.</summary>
     public ExpectedSwell? Of(PlantingWatch planting, IEnumerable<StageEntry> seen, ICollection<string> notes)
     {
+        if (planting.Stage.Model is { } followed && NeedsDoubt.Of(followed) is { } unfit)
+            notes.Add($"{planting.Planting.Id}: {unfit}");
+        if (Expect(planting, seen) is not { } swell)
+            return null;
+        if (swell is { Expected: { } expected, Early: { } early })
+            return new ExpectedSwell(expected, early, swell.Late ?? expected, swell.Late is null ? $"{swell.Basis} The late end is not known." : swell.Basis);
+        notes.Add($"{planting.Planting.Called}: {swell.Basis}");
+        return null;
+    }
+
+    /// <summary>The same with what is not known left out; <c>null</c> where stages are not followed.</summary>
+    public BudSwell? Expect(PlantingWatch planting, IEnumerable<StageEntry> seen)
+    {
         if (planting.Stage.Model is not { } model)
             return null;
         var swell = BudSwell.Expect(model, ahead, climate, site.LatitudeDeg, site.LongitudeDeg);
         if (swell.Expected is null && nothingMeasured && Guess(model.Needs, seen) is { Expected: not null } guess)
             swell = IsSeen(guess) ? guess : guess with { Basis = $"A guess from usual temperatures, since too few were measured this winter; the day may lie well outside the range. {guess.Basis}" };
-        if (swell is { Expected: { } expected, Early: { } early })
-            return new ExpectedSwell(expected, early, swell.Late ?? expected, swell.Late is null ? $"{swell.Basis} The late end is not known." : swell.Basis);
-        notes.Add($"{planting.Planting.Id}: {swell.Basis}");
-        return null;
+        return swell;
     }
 
     /// <summary>A stage that was logged sets all three tracks to one day; computed ones part.</summary>

@@ -17,6 +17,7 @@ internal sealed class GardenPlanTree(
         return new PlanPlanting
         {
             Id = planting.Id,
+            Name = planting.Name,
             Kind = planting.Kind,
             Trees = planting.Trees,
             Stage = watched.Stage.Code ?? SeenStage(),
@@ -26,7 +27,7 @@ internal sealed class GardenPlanTree(
             Cover = cover,
             CoverRainMm = rainMm,
             SprayVolumeL = planting.SprayVolumeL,
-            Sheltered = Shelter.LastOrDefault() is { IsOn: true },
+            ShelteredSince = Shelter.LastOrDefault() is { IsOn: true } on ? on.On : null,
             UsesShelter = Shelter.Any(entry => calendar.SeasonOf(entry.On)!.Value.Year >= calendar.SeasonOf(today)!.Value.Year - 1),
         };
     }
@@ -75,7 +76,7 @@ internal sealed class GardenPlanTree(
             return (Spraying.Cover.None, null);
         if (last.On == today)
             return (Spraying.Cover.Fresh, null);
-        notes.Add(FormattableString.Invariant($"{planting.Id}: the rain since the spray on {last.On:d MMM} is not known, so its cover counts as one to look at."));
+        notes.Add(FormattableString.Invariant($"{planting.Name ?? planting.Id}: the rain since the spray on {last.On:d MMM} is not known, so its cover counts as one to look at."));
         return (Spraying.Cover.Recheck, null);
     }
 }

@@ -27,11 +27,13 @@ internal sealed class SeasonKeeper
     private long _journalNumber, _answersUs;
 
     public SeasonKeeper(
-        SentinelStore store, IReadOnlyList<Site> sites, IReadOnlyDictionary<int, SeriesMap> series, LoopParts parts, DateTimeOffset? seasonStart, ILogger log)
+        SentinelStore store, IReadOnlyList<Site> sites, IReadOnlyDictionary<int, SeriesMap> series, LoopParts parts, DateTimeOffset? seasonStart, ILogger log, DateTimeOffset storedUntil)
     {
         (_store, _sites, _series, _parts, _seasonStart, _log) = (store, sites, series, parts, seasonStart, log);
         _forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
-        Board = Rebuild(DateTimeOffset.MinValue, out var count);
+        Board = Rebuild(DateTimeOffset.MinValue, out var count, storedUntil);
+        if (store.CountDamaged() is > 0 and var damaged)
+            _log.Warning("{Count} stored readings have a time that no clock can have shown; the store is damaged. They are left out, the rest is judged. Put a backup in its place if you have one.", damaged);
         if (count > 0) _log.Information("{Count} stored readings of the season judged again.", count);
     }
 
@@ -117,7 +119,7 @@ internal sealed class SeasonKeeper
         _parts.OnTroubles?.Invoke(Board.Troubles);
     }
 
-    private WatchBoard Rebuild(DateTimeOffset minute, out long count)
+    private WatchBoard Rebuild(DateTimeOffset minute, out long count, DateTimeOffset? storedUntil = null)
     {
         List<string> findings = [];
         if (_parts.Journal is { } book)
@@ -130,7 +132,9 @@ internal sealed class SeasonKeeper
         var answers = _parts.Answers?.Rows() ?? [];
         _answersUs = answers.Count > 0 ? answers[^1].ReceivedUs : 0;
         var board = new WatchBoard(_sites, [.. _series.Values], _parts.Journal is null ? null : _journal, _parts.Alerts, _store.EventKeys(), _seasonStart, _store.Outages(), _log);
-        count = board.Feed(_store.ReadSeason(_seasonStart), _series, answers);
+        // What cannot be true is left out from the first: a stamp of a far year would make years pass.
+        var until = storedUntil is { } limit && limit < DateTimeOffset.MaxValue ? Stamps.ToMicroseconds(limit) : long.MaxValue;
+        count = board.Feed(_store.ReadSeason(_seasonStart).Where(row => row.ReceivedUs <= until), _series, answers);
         board.AdvanceTo(minute);
         // A season read back leaves much behind, and then a small computer idles for months: give it back at once.
         if (count > ManyReadings) GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);

@@ -36,6 +36,7 @@ public sealed class SentinelLoop
     private readonly SeasonKeeper _keeper;
     private readonly RemarkLog _remarks;
     private readonly Stamps _stamps;
+    private readonly GardenClock? _clock;
     private readonly Listening? _listening;
     private readonly LateReadings _late;
     private readonly Repeats _repeats;
@@ -106,8 +107,14 @@ public sealed class SentinelLoop
         _repeats = new Repeats(store.Deliveries());
         _late = new LateReadings(time);
         if (!options.ClockFromReadings)
-            _listening = new Listening(time, _parts.IsListening, HeardUntil(store));
-        _keeper = new SeasonKeeper(store, sites, series, _parts, options.SeasonStart, log);
+        {
+            var heard = HeardUntil(store);
+            var first = store.FirstTime();
+            _clock = new GardenClock(time, heard, moment => !(moment < first - LongAgo), moment => store.LivedOn(moment, heard ?? moment));
+            _listening = new Listening(time, _parts.IsListening, heard < time.GetUtcNow() ? heard : null);
+        }
+
+        _keeper = new SeasonKeeper(store, sites, series, _parts, options.SeasonStart, log, _clock?.StoredUntil ?? DateTimeOffset.MaxValue);
     }
 
     /// <summary>The watches by site id. Touched by the loop's thread only, also inside the event callback.</summary>
@@ -148,12 +155,14 @@ public sealed class SentinelLoop
         using var wake = _time.CreateTimer(_ => _inbox.Writer.TryWrite(null), null, TimeSpan.FromSeconds(1), TimeSpan.FromSeconds(1));
         try
         {
+            await HeedClockAsync(giveUp.Token).ConfigureAwait(false);
             Tick();
             await CommitAsync(giveUp.Token).ConfigureAwait(false);
             while (await _inbox.Reader.WaitToReadAsync(giveUp.Token).ConfigureAwait(false))
             {
                 while (_inbox.Reader.TryRead(out var message))
                 {
+                    await HeedClockAsync(giveUp.Token).ConfigureAwait(false);
                     Tick();
                     if (message is not null) await TakeAsync(message, giveUp.Token).ConfigureAwait(false);
                     else await LookUpAsync(giveUp.Token).ConfigureAwait(false);
@@ -163,7 +172,7 @@ public sealed class SentinelLoop
             }
 
             await CommitAsync(giveUp.Token).ConfigureAwait(false);
-            if (_listening is not null) NoteListened(_listening.Until(_time.GetUtcNow()));
+            if (_listening is not null) NoteListened(_listening.Until(Now));
         }
         catch (OperationCanceledException) when (giveUp.IsCancellationRequested)
         {
@@ -171,10 +180,57 @@ public sealed class SentinelLoop
         }
     }
 
+    /// <summary>While the clock is in doubt nothing is taken and nothing acknowledged; once it is known what to believe, that is acted on.</summary>
+    private async ValueTask HeedClockAsync(CancellationToken ct)
+    {
+        if (_clock is not { } clock) return;
+        while (true)
+        {
+            switch (clock.Look())
+            {
+                case ClockNews.Doubted:
+                    _log.Warning("The computer's clock has leapt by {Off} to {Wall:u}. Nothing is taken until it has stood by that for {Patience} s.", Span(clock.OffBy), _time.GetUtcNow(), GardenClock.Patience.TotalSeconds);
+                    break;
+                case ClockNews.SetBack:
+                    await GoBackAsync(clock.Now, ct).ConfigureAwait(false);
+                    break;
+                case ClockNews.Behind:
+                    _log.Warning("The computer's clock says {Wall:u}, {Off} behind what the store has lived through: it has lost its time. Time is counted on from {Now:u} until it is set; set it, or let the network set it.", _time.GetUtcNow(), Span(-clock.OffBy), clock.Now);
+                    Board.Consider(new ClockWrong(clock.Now, clock.OffBy));
+                    break;
+                default:
+                    break; // It runs, or the doubt goes on.
+            }
+
+            if (!clock.IsDoubtful) return;
+            Volatile.Write(ref _turnedAt, _time.GetTimestamp());
+            await Task.Delay(TimeSpan.FromSeconds(1), _time, ct).ConfigureAwait(false);
+        }
+    }
+
+    /// <summary>The clock was ahead: what was stamped meanwhile is set aside, and the season is judged again up to now.</summary>
+    private async Task GoBackAsync(DateTimeOffset now, CancellationToken ct)
+    {
+        await CommitAsync(ct).ConfigureAwait(false);
+        var (aside, restamped) = await _patience.ExecuteAsync(_ => ValueTask.FromResult(_store.SetAside(now, now + GardenClock.Tolerance)), ct).ConfigureAwait(false);
+        _log.Warning(
+            "The computer's clock was ahead and is believed again: it is {Now:u}. {Aside} readings stamped later than that are set aside and not judged, since it is not known when they were true; {Restamped} count at their own time.",
+            now, aside, restamped);
+        _stamps.GoBackTo(now);
+        _heldBack = [];
+        _publishedIntervals.Clear();
+        _minute = new DateTimeOffset(now.UtcTicks - now.UtcTicks % TimeSpan.TicksPerMinute, TimeSpan.Zero);
+        await JudgeAgainAsync("The clock was set back", ct).ConfigureAwait(false);
+    }
+
+    private static string Span(TimeSpan off) => off.Duration().TotalDays >= 2
+        ? FormattableString.Invariant($"{off.TotalDays:0} days")
+        : FormattableString.Invariant($"{off.TotalMinutes:0} minutes");
+
     private void Tick()
     {
         if (_options.ClockFromReadings) return;
-        var now = _time.GetUtcNow();
+        var now = Now;
         if (_listening!.Look(now) is { } since) Interrupt(since, now);
         if (!_listening.MayJudge) return;
         if (_heldBack.Count > 0)
@@ -255,7 +311,7 @@ public sealed class SentinelLoop
 
     private void NoteListened()
     {
-        if (_listening?.Note(_time.GetUtcNow(), Stamps.ToMoment(_stamps.LastUs)) is { } until) NoteListened(until);
+        if (_listening?.Note(Now, Stamps.ToMoment(_stamps.LastUs)) is { } until) NoteListened(until);
     }
 
     private void NoteListened(DateTimeOffset until)
@@ -336,7 +392,7 @@ public sealed class SentinelLoop
 
     private WatchBoard Board => _keeper.Board;
 
-    private DateTimeOffset Now => _options.ClockFromReadings ? Stamps.ToMoment(_stamps.LastUs) : _time.GetUtcNow();
+    private DateTimeOffset Now => _options.ClockFromReadings ? Stamps.ToMoment(_stamps.LastUs) : _clock!.Now;
 
     private void TakeForecastMessage(ArrivedMessage message, DateTimeOffset now)
     {
@@ -370,10 +426,13 @@ public sealed class SentinelLoop
     /// <summary>The reading stays in the store, so that a rebuild refuses it again; beside that it is kept aside and told.</summary>
     private void NotTaken(ArrivedMessage message, SeriesMap map, in Reading reading, QualityVerdict verdict, DateTimeOffset now)
     {
-        var why = QualityControl.Why(reading.Quantity, reading.Value, verdict);
+        var units = UnitsOf(map.SiteId);
+        var why = QualityControl.Why(reading.Quantity, reading.Value, verdict, units);
         KeepAside(message, $"{map.Quantity.Name()} {why}", now, reading.Value);
-        _remarks.NotTaken(map, verdict, $"{map.Quantity.Name()} {UnitHint.Figure(reading.Value)} {why}");
+        _remarks.NotTaken(map, verdict, $"{map.Quantity.Name()} {units.Said(reading.Quantity, reading.Value)} {why}");
     }
+
+    private Units.UnitSystem UnitsOf(string site) => Board.Watches[site].Site.Units;
 
     private void Refuse(ArrivedMessage message, string reason, DateTimeOffset now)
     {
@@ -469,7 +528,7 @@ public sealed class SentinelLoop
     private void Announce(SentinelEvent fact)
     {
         if (fact is ReadingsDoubted { Doubt: var doubt })
-            _log.Warning("{Site}: {Seen}. It is not used until it can be right: {Remedy}.", fact.Site, doubt.Seen, doubt.Remedy);
+            _log.Warning("{Site}: {Seen}. It is not used until it can be right: {Remedy}.", fact.Site, doubt.Seen(UnitsOf(fact.Site)), doubt.Remedy);
         if (fact is ReadingsTrusted { Doubt: var over })
             _log.Information("{Site}: {Quantity} can be right again and is used.", fact.Site, over.Quantity.Name());
         try

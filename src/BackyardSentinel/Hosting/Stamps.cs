@@ -1,6 +1,6 @@
 namespace BackyardSentinel.Hosting;
 
-/// <summary>Stamps of arrival: whole microseconds, strictly increasing, so that stored order is judged order.</summary>
+/// <summary>Stamps of arrival: whole microseconds, strictly increasing while the clock is not set back.</summary>
 internal sealed class Stamps(long lastUs)
 {
     /// <summary>The latest stamp given.</summary>
@@ -8,11 +8,11 @@ internal sealed class Stamps(long lastUs)
 
     public static long ToMicroseconds(DateTimeOffset moment) => (moment.UtcTicks - DateTimeOffset.UnixEpoch.Ticks) / TimeSpan.TicksPerMicrosecond;
 
-    public static DateTimeOffset ToMoment(long microseconds) => DateTimeOffset.UnixEpoch.AddTicks(microseconds * TimeSpan.TicksPerMicrosecond);
+    public static DateTimeOffset ToMoment(long microseconds) => DateTimeOffset.UnixEpoch.AddTicks(Math.Clamp(microseconds, 0, Storage.StoredTime.LastMs * 1000) * TimeSpan.TicksPerMicrosecond);
 
     /// <summary>The next stamp: <paramref name="now"/>, or just after the last one if the clock has not moved on.</summary>
     public long Next(DateTimeOffset now) => LastUs = Math.Max(ToMicroseconds(now), LastUs + 1);
 
-    /// <summary>Time was let pass to here, so no later stamp may lie before it.</summary>
-    public void Reach(DateTimeOffset moment) => LastUs = Math.Max(LastUs, ToMicroseconds(moment));
+    /// <summary>The clock has been set back: stamps go on from here.</summary>
+    public void GoBackTo(DateTimeOffset moment) => LastUs = Math.Min(LastUs, ToMicroseconds(moment));
 }

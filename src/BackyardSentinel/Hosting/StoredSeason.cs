@@ -66,7 +66,7 @@ public sealed class StoredSeason
         var watches = sites.ToDictionary(site => site.Id, site => new SiteWatch(site, _ => { }, sound, outages), StringComparer.Ordinal);
         if (store is not null)
         {
-            readings = Feed(store, GardenWiring.Series(garden), watches, at, last);
+            readings = Feed(store, JudgedSeasons.StartFor(garden, at), GardenWiring.Series(garden), watches, at, last);
             forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
             refused = store.Quarantine();
             refused.RemoveAll(row => Stamps.ToMoment(row.FirstUs) > at);
@@ -84,12 +84,12 @@ public sealed class StoredSeason
     ];
 
     private static long Feed(
-        SentinelStore store, IReadOnlyList<SeriesMap> series, Dictionary<string, SiteWatch> watches, DateTimeOffset at, Dictionary<(string, Quantity), (Reading, DateTimeOffset)> last)
+        SentinelStore store, DateTimeOffset from, IReadOnlyList<SeriesMap> series, Dictionary<string, SiteWatch> watches, DateTimeOffset at, Dictionary<(string, Quantity), (Reading, DateTimeOffset)> last)
     {
         var names = store.SeriesNames;
         var byName = series.ToDictionary(map => map.Name, StringComparer.Ordinal);
         long count = 0;
-        foreach (var step in SeasonOrder.Of(store.ReadSeason(), Stamps.ToMicroseconds(at)))
+        foreach (var step in SeasonOrder.Of(store.ReadSeason(from), Stamps.ToMicroseconds(at)))
         {
             var row = step.Row;
             if (step.Heard || !names.TryGetValue(row.Series, out var name) || !byName.TryGetValue(name, out var map))

@@ -2,8 +2,6 @@ using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Events;
 using BackyardSentinel.Mqtt;
-using BackyardSentinel.Phenology;
-using BackyardSentinel.Weather;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Hosting;
@@ -19,22 +17,11 @@ public sealed class WatchService(
         [.. garden.Sites.Select(site => site.ToSite(garden.Products))],
         GardenWiring.Series(garden),
         broker,
-        new LoopOptions { CommitWindow = garden.Store.CommitWindow, ClockFromReadings = clockFromReadings, SeasonStart = clockFromReadings ? null : LastSeasonStart() },
+        new LoopOptions { CommitWindow = garden.Store.CommitWindow, ClockFromReadings = clockFromReadings, SeasonStart = clockFromReadings ? null : JudgedSeasons.StartFor(garden, time.GetUtcNow()) },
         time,
         log,
         onEvent,
         stoppingToken,
         garden,
         new ServiceOptions(clockFromReadings, onAlert));
-
-    /// <summary>
-    /// Start of the season before this one: two seasons are enough to judge this one, with the year behind it for the
-    /// expected bud swell, and a start does not take longer with every year.
-    /// </summary>
-    private DateTimeOffset LastSeasonStart()
-    {
-        var site = garden.Sites[0];
-        var season = new SeasonCalendar(site.LatitudeDeg ?? 0).SeasonOf(LocalDay.Of(time.GetUtcNow(), site.Zone))!.Value;
-        return LocalDay.StartOf(season.Start.AddYears(-1), site.Zone);
-    }
 }

@@ -35,7 +35,7 @@ internal sealed class ForecastColumn(ForecastField told, ForecastRemarks remarks
         }
 
         // A map that names no unit of its own is not gainsaid.
-        if (told.Unit != ForecastUnit.Own(told.Quantity) && unit != told.Unit)
+        if (told.UnitIsStated && unit != told.Unit)
             remarks.Add($"{Name}: the payload says {NumberReader.Quote(System.Text.Encoding.UTF8.GetBytes(name))}, which is not the unit of the map; the payload's counts");
         _unit = unit;
     }
@@ -107,5 +107,5 @@ internal sealed class ForecastColumn(ForecastField told, ForecastRemarks remarks
     };
 
     private static string RangeOf(ForecastQuantity quantity) =>
-        quantity is ForecastQuantity.RainProbability or ForecastQuantity.Cloud ? "0 to 100 %" : QualityControl.RangeOf(Measured(quantity));
+        quantity is ForecastQuantity.RainProbability or ForecastQuantity.Cloud ? "0 to 100 %" : QualityControl.RangeOf(Measured(quantity), UnitSystem.Metric);
 }

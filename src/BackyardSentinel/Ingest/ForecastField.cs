@@ -29,6 +29,7 @@ public sealed record ForecastField
         if ((quantity == ForecastQuantity.Rain) != (kind == ForecastKind.Sum))
             throw new ArgumentException("rain is told as a sum, and nothing else is", nameof(kind));
         (Quantity, Path, Unit, Scale, Kind, Period, Hours) = (quantity, path, unit ?? ForecastUnit.Own(quantity), scale, kind, period, hours);
+        UnitIsStated = unit is not null;
         UnitPath = unitPath is null ? null : ForecastMap.Parse(unitPath);
     }
 
@@ -40,6 +41,9 @@ public sealed record ForecastField
 
     /// <summary>The unit of its numbers.</summary>
     public Unit Unit { get; }
+
+    /// <summary>The map says this unit itself; a payload that names another contradicts it.</summary>
+    public bool UnitIsStated { get; }
 
     /// <summary>Factor on the raw number.</summary>
     public double Scale { get; }

@@ -3,7 +3,7 @@ using BackyardSentinel.Units;
 namespace BackyardSentinel.Ingest;
 
 /// <summary>Where in a log's rows each value stands; -1 where the log has none.</summary>
-public readonly record struct LogColumns(int Time, int Temperature, int Humidity, int LeafWetness, int Rain, int Wind)
+public readonly record struct LogColumns(int Time, int Temperature, int Humidity, int LeafWetness, int Rain, int Wind, int LeafWetnessUnderShelter)
 {
     /// <summary>The roles that <c>--columns</c> knows, with their default column names.</summary>
     public static readonly IReadOnlyList<(string Role, string Name)> Defaults =
@@ -14,6 +14,7 @@ public readonly record struct LogColumns(int Time, int Temperature, int Humidity
         ("leaf-wetness", "leaf_wetness"),
         ("rain", "rain_mm"),
         ("wind-speed", "wind_ms"),
+        ("leaf-wetness-under-shelter", "leaf_wetness_under_shelter"),
     ];
 
     private static readonly Dictionary<string, string> UsNames = new(StringComparer.Ordinal)
@@ -24,10 +25,10 @@ public readonly record struct LogColumns(int Time, int Temperature, int Humidity
     };
 
     /// <summary>All places, -1 among them.</summary>
-    public IEnumerable<int> Places => [Time, Temperature, Humidity, LeafWetness, Rain, Wind];
+    public IEnumerable<int> Places => [Time, Temperature, Humidity, LeafWetness, Rain, Wind, LeafWetnessUnderShelter];
 
     /// <summary>How many fields a row needs at least.</summary>
-    public int Needed => 1 + Math.Max(Time, Math.Max(Math.Max(Temperature, Humidity), Math.Max(LeafWetness, Math.Max(Rain, Wind))));
+    public int Needed => 1 + Places.Max();
 
     /// <summary>Finds the columns in a header, or says which one is missing.</summary>
     public static LogColumns Find(string file, IReadOnlyList<string> header, IReadOnlyDictionary<string, string> mapped, UnitSystem units)
@@ -45,8 +46,8 @@ public readonly record struct LogColumns(int Time, int Temperature, int Humidity
             return place;
         }).ToArray();
 
-        var columns = new LogColumns(places[0], places[1], places[2], places[3], places[4], places[5]);
-        if (columns is { Temperature: < 0, Humidity: < 0, LeafWetness: < 0, Rain: < 0, Wind: < 0 })
+        var columns = new LogColumns(places[0], places[1], places[2], places[3], places[4], places[5], places[6]);
+        if (columns is { Temperature: < 0, Humidity: < 0, LeafWetness: < 0, Rain: < 0, Wind: < 0, LeafWetnessUnderShelter: < 0 })
             throw Missing(file, "temperature_c", "temp", header);
         return columns;
     }

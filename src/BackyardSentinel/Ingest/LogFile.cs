@@ -237,7 +237,8 @@ public sealed class LogFile : IDisposable
             Number(fields, Columns.Humidity, line, "humidity"),
             Number(fields, Columns.LeafWetness, line, "leaf wetness"),
             Reckoned(Dimension.Depth, Number(fields, Columns.Rain, line, "rain")),
-            Reckoned(Dimension.Speed, Number(fields, Columns.Wind, line, "wind")));
+            Reckoned(Dimension.Speed, Number(fields, Columns.Wind, line, "wind")),
+            Number(fields, Columns.LeafWetnessUnderShelter, line, "leaf wetness under the shelter"));
         return true;
     }
 

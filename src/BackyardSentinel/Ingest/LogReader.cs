@@ -65,16 +65,23 @@ public sealed class LogReader : IDisposable
     }
 
     /// <summary>Whether any row has a rain value: a log without one is judged as a site without a gauge.</summary>
-    public static bool HasRain(IReadOnlyList<string> paths, LogOptions options)
+    public static bool HasRain(IReadOnlyList<string> paths, LogOptions options) =>
+        HasAny(paths, options, columns => columns.Rain, row => row.RainMm is not null);
+
+    /// <summary>Whether any row says how wet it was under the rain shelter: a log without one is judged as a shelter without a sensor.</summary>
+    public static bool HasWetnessUnderShelter(IReadOnlyList<string> paths, LogOptions options) =>
+        HasAny(paths, options, columns => columns.LeafWetnessUnderShelter, row => row.LeafWetnessUnderShelter is not null);
+
+    private static bool HasAny(IReadOnlyList<string> paths, LogOptions options, Func<LogColumns, int> column, Predicate<LogRow> isThere)
     {
         foreach (var path in paths)
         {
             using var file = new LogFile(path, options, _ => { });
-            if (file.Columns.Rain < 0)
+            if (column(file.Columns) < 0)
                 continue;
             while (file.TryRead(out var row))
             {
-                if (row.RainMm is not null)
+                if (isThere(row))
                     return true;
             }
         }

@@ -4,10 +4,11 @@ namespace BackyardSentinel.Ingest;
 public record struct LogRow
 {
     // In here a missing value is NaN, which no log can hold: rows are copied often, and a nullable is twice as large.
-    private double temperatureC, humidityPct, leafWetness, rainMm, windMs;
+    private double temperatureC, humidityPct, leafWetness, rainMm, windMs, leafWetnessUnderShelter;
 
     /// <summary>Takes what a line says, in place; a value that is missing is given as NaN.</summary>
-    internal void Fill(long line, DateTimeOffset time, TimeSpan period, double temperatureC, double humidityPct, double leafWetness, double rainMm, double windMs)
+    internal void Fill(
+        long line, DateTimeOffset time, TimeSpan period, double temperatureC, double humidityPct, double leafWetness, double rainMm, double windMs, double leafWetnessUnderShelter)
     {
         (Line, Time, Period) = (line, time, period);
         this.temperatureC = temperatureC;
@@ -15,6 +16,7 @@ public record struct LogRow
         this.leafWetness = leafWetness;
         this.rainMm = rainMm;
         this.windMs = windMs;
+        this.leafWetnessUnderShelter = leafWetnessUnderShelter;
     }
 
     /// <summary>Line in the file, 1-based, the header being line 1.</summary>
@@ -40,6 +42,9 @@ public record struct LogRow
 
     /// <summary>Wind speed, m/s.</summary>
     public readonly double? WindMs => Known(windMs);
+
+    /// <summary>Leaf wetness under the rain shelter, in the sensor's scale.</summary>
+    public readonly double? LeafWetnessUnderShelter => Known(leafWetnessUnderShelter);
 
     private static double? Known(double value) => double.IsNaN(value) ? null : value;
 }

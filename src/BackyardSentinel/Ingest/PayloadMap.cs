@@ -18,6 +18,7 @@ public sealed class PayloadMap
     private const int MissedWhenNew = 3, MissedWhenKnown = 20;
 
     private static readonly TimeSpan Ahead = TimeSpan.FromMinutes(10);
+    private static readonly TimeSpan LongestHole = TimeSpan.FromDays(730);
     private static readonly DateTimeOffset Earliest = new(2000, 1, 1, 0, 0, 0, TimeSpan.Zero);
 
     private readonly Dictionary<string, List<Entry>> _byTopic = new(StringComparer.Ordinal);
@@ -46,7 +47,7 @@ public sealed class PayloadMap
         {
             if (map.Topic.Length == 0 || map.Topic.AsSpan().ContainsAny('+', '#'))
                 throw new ArgumentException($"Topic \"{map.Topic}\" must be one exact topic without + or #.", nameof(series));
-            var entry = new Entry(map, Path(map.Path), Path(map.TimePath), map.RainIsTotal ? new RainGauge(map.Name) : null);
+            var entry = new Entry(map, Path(map.Path), Path(map.TimePath), map.RainIsTotal ? new RainGauge(map.Name, map.Unit) : null);
             if (!_byName.TryAdd(map.Name, entry))
                 throw new ArgumentException($"Series {map.Name} is given twice.", nameof(series));
             if (!_byTopic.TryGetValue(map.Topic, out var list)) _byTopic.Add(map.Topic, list = []);
@@ -154,6 +155,12 @@ public sealed class PayloadMap
             return;
         }
 
+        if (ownTime is null && _timesAreTheClock && arrival.At < Earliest)
+        {
+            Say(result, RemarkKind.Refused, name, "it has no time that can be right, and no reading before it has begun the log");
+            return;
+        }
+
         var time = ownTime ?? ArrivalTime(entry, arrival.At);
         if (entry.Gauge is { } gauge)
         {
@@ -174,15 +181,21 @@ public sealed class PayloadMap
         if (entry.TimePath.Find(json.RootElement) is not { } value) reason = $"no time at path {entry.TimePath.Text}";
         else if (!TimeReader.TryRead(value, out var time, out reason)) { }
         else if (time < Earliest) reason = "the sensor's time lies before 2000";
+        else if (_timesAreTheClock && IsBeyond(time, receivedAt)) reason = "the sensor's time lies years ahead of the log's";
         else if (!_timesAreTheClock && time > receivedAt + Ahead) reason = "the sensor's time lies more than 10 minutes ahead";
         else return time;
         Say(result, RemarkKind.Note, entry.Map.Name, reason + "; the time of arrival is taken");
         return null;
     }
 
+    /// <summary>Where the readings' times are the clock, one alone must not move it by years: no recorded log has such a hole.</summary>
+    private static bool IsBeyond(DateTimeOffset time, DateTimeOffset clock) => time.Year > 2100 || (clock >= Earliest && time - clock > LongestHole);
+
     /// <summary>Whole milliseconds, later than the series' last: two messages in one millisecond are two readings.</summary>
     private static DateTimeOffset ArrivalTime(Entry entry, DateTimeOffset receivedAt)
     {
+        // A clock that was set back must not hold the times of arrival where it stood.
+        if (entry.LastArrivalMs > (receivedAt + Ahead).ToUnixTimeMilliseconds()) entry.LastArrivalMs = long.MinValue;
         var ms = Math.Max(receivedAt.ToUnixTimeMilliseconds(), entry.LastArrivalMs + 1);
         entry.LastArrivalMs = ms;
         return DateTimeOffset.FromUnixTimeMilliseconds(ms);

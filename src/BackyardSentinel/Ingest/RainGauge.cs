@@ -1,9 +1,12 @@
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Ingest;
 
 /// <summary>The running total of one rain gauge among the messages: amounts by <see cref="RainCounter"/>, and what there is to say.</summary>
-internal sealed class RainGauge(string series)
+/// <param name="series">Its name in the store.</param>
+/// <param name="unit">Its own unit, in which its total is told.</param>
+internal sealed class RainGauge(string series, Unit unit)
 {
     /// <summary>So many falls within a day are no resets but amounts that were taken for a total.</summary>
     private const int FallsOfAmounts = 4;
@@ -50,7 +53,7 @@ internal sealed class RainGauge(string series)
             RainTotalNote.First => new(RemarkKind.Note, series, "first rain total: amounts are counted from here"),
             RainTotalNote.Fell => Fell(time),
             RainTotalNote.Reset => new(RemarkKind.Note, series, "rain total stayed low: the gauge was reset"),
-            RainTotalNote.TooFar => new(RemarkKind.Refused, series, FormattableString.Invariant($"rain total rose to {total:0.#} mm, further than rain falls; amounts are counted from there")),
+            RainTotalNote.TooFar => new(RemarkKind.Refused, series, FormattableString.Invariant($"rain total rose to {unit.FromReckoned(total):0.##} {unit.Symbol}, further than rain falls; amounts are counted from there")),
             RainTotalNote.BelowZero => new(RemarkKind.Refused, series, "a rain total below 0 is none"),
             _ => null,
         };

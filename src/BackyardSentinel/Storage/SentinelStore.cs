@@ -77,6 +77,57 @@ public sealed class SentinelStore : IDisposable
         }
     }
 
+    /// <summary>Readings whose time no clock can have shown: they are damaged and left out.</summary>
+    public long CountDamaged() => Rows(
+        $"select (select count(*) from readings where time_ms < {StoredTime.FirstMs}) + (select count(*) from readings where time_ms > {StoredTime.LastMs})", row => row.GetInt64(0))[0];
+
+    /// <summary>The time of the first reading; <c>null</c>: there is none.</summary>
+    public DateTimeOffset? FirstTime() => Rows(
+        $"select min(time_ms) from readings where time_ms between {StoredTime.FirstMs} and {StoredTime.LastMs}", row => row.IsDBNull(0) ? (DateTimeOffset?)null : DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(0)))[0];
+
+    /// <summary>Readings were stored through at least half of the hours from a moment on, up to a day: real time has gone on past it.</summary>
+    /// <param name="from">The moment.</param>
+    /// <param name="to">The latest moment stored.</param>
+    public bool LivedOn(DateTimeOffset from, DateTimeOffset to)
+    {
+        var until = to < from.AddDays(1) ? to : from.AddDays(1);
+        var hours = Rows(
+            $"select count(distinct time_ms / 3600000) from readings where time_ms > {from.ToUnixTimeMilliseconds()} and time_ms <= {until.ToUnixTimeMilliseconds()}", row => row.GetInt64(0))[0];
+        return hours * 2 >= (until - from).TotalHours;
+    }
+
+    /// <summary>
+    /// The clock was ahead and is right now. Readings with a false time of arrival but a time of their own that can be are
+    /// taken to have come then; the others are set aside; what was reckoned from them is taken back.
+    /// </summary>
+    /// <param name="now">Now.</param>
+    /// <param name="limit">A time up to here can be true.</param>
+    /// <returns>How many readings were set aside, and how many have a new time of arrival.</returns>
+    public (long Aside, long Restamped) SetAside(DateTimeOffset now, DateTimeOffset limit)
+    {
+        var (nowMs, limitMs) = (now.ToUnixTimeMilliseconds(), limit.ToUnixTimeMilliseconds());
+        using var transaction = _connection.BeginTransaction();
+        Run($"insert into readings_aside select time_ms, series, value, received_us from readings where time_ms > {limitMs}");
+        var aside = Run($"delete from readings where time_ms > {limitMs}");
+        var restamped = Run($"update readings set received_us = min(time_ms, {nowMs}) * 1000 where received_us > {limitMs * 1000}");
+        Run($"delete from events where at > {limitMs}");
+        Run($"delete from outages where from_ms > {limitMs}");
+        Run($"delete from meta where key = 'listened' and value > {limitMs}");
+        Run($"update totals set time_ms = {nowMs} where time_ms > {limitMs}");
+        Run($"update quarantine set first_us = min(first_us, {nowMs * 1000}), last_us = {nowMs * 1000} where last_us > {limitMs * 1000}");
+        Run($"update outbox set state = 'expired-reported', created_ms = {nowMs}, next_ms = null, last_answer = 'it was made while the clock was ahead' where created_ms > {limitMs} and state = 'waiting'");
+        Run($"delete from answers where received_us > {limitMs * 1000}");
+        transaction.Commit();
+        return (aside, restamped);
+
+        long Run(string sql)
+        {
+            using var command = Command(sql);
+            command.Transaction = transaction;
+            return command.ExecuteNonQuery();
+        }
+    }
+
     /// <summary>When the outages began that are known, oldest first.</summary>
     public List<DateTimeOffset> Outages() => Rows(
         $"select from_ms from outages where from_ms between {StoredTime.FirstMs} and {StoredTime.LastMs} order by from_ms", row => DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(0)));
@@ -125,7 +176,7 @@ public sealed class SentinelStore : IDisposable
 
     /// <summary>The running totals as they stood at the last commit.</summary>
     public List<StoredTotal> Totals() =>
-        Rows("select series, total, time_ms from totals order by series", row => new StoredTotal(row.GetInt32(0), row.GetDouble(1), row.GetInt64(2)));
+        Rows("select series, total, time_ms from totals order by series", row => new StoredTotal(row.GetInt32(0), row.GetDouble(1), Math.Clamp(row.GetInt64(2), StoredTime.FirstMs, StoredTime.LastMs)));
 
     /// <summary>The messages that the broker delivered last, in the order of arrival.</summary>
     public List<StoredDelivery> Deliveries() => Rows(
@@ -149,7 +200,7 @@ public sealed class SentinelStore : IDisposable
 
     /// <summary>The latest stamp of arrival in the store, µs since 1970 UTC; 0 when it is empty.</summary>
     public long LastReceivedUs() => Rows(
-        "select max(coalesce((select max(received_us) from readings), 0), coalesce((select max(last_us) from quarantine), 0))", row => row.GetInt64(0))[0];
+        $"select max(coalesce((select max(received_us) from readings where received_us <= {StoredTime.LastMs * 1000}), 0), coalesce((select max(last_us) from quarantine where last_us <= {StoredTime.LastMs * 1000}), 0))", row => row.GetInt64(0))[0];
 
     /// <summary>How many readings are stored.</summary>
     public long CountReadings() => Rows("select count(*) from readings", row => row.GetInt64(0))[0];

@@ -133,7 +133,7 @@ public class AlertPolicyTests
         var told = Told.From([slot], Night);
 
         Assert.Empty(told.Sent);
-        Assert.StartsWith("past", told.WhyDropped(slot), StringComparison.Ordinal);
+        Assert.Equal(DropReason.Past, told.WhyDropped(slot));
     }
 
     [Fact]
@@ -144,7 +144,7 @@ public class AlertPolicyTests
 
         var drop = Assert.IsType<Drop>(policy.Consider(Told.Risen(Level.Severe, 13)));
 
-        Assert.StartsWith("past", drop.Reason, StringComparison.Ordinal);
+        Assert.Equal(DropReason.Past, drop.Why);
         Assert.Empty(policy.AdvanceTo(Some.At(24 * 9)));
     }
 
@@ -156,7 +156,7 @@ public class AlertPolicyTests
 
         var told = Told.From([possible, likely, Told.Risen(Level.Likely, 36)], Night, answers: new SeenAnswer(possible.Episode, Some.At(24)));
 
-        Assert.Equal("seen", told.WhyDropped(possible));
+        Assert.Equal(DropReason.Seen, told.WhyDropped(possible));
         Assert.Equal(likely, Assert.Single(Assert.Single(told.Sent).Occasions));
     }
 
@@ -241,6 +241,43 @@ public class AlertPolicyTests
         ];
 
         Assert.Equal([("spray-deadline-near", Some.At(7)), ("spray-last-chance", Some.At(48 + 7))], Told.From(looks).Sent.Select(alert => (alert.Kind, alert.At)));
+    }
+
+    [Theory]
+    [InlineData(0.2, 6.0)]
+    [InlineData(6.0, 0.2)]
+    [InlineData(7.5, 9.0)]
+    public void The_last_chance_and_a_look_at_the_buds_on_one_day_are_one_message_in_whatever_order(double chanceAt, double lookAt)
+    {
+        var chance = new SprayLastChance(Told.Site, Told.Tree, Some.At(chanceAt), new DateOnly(2027, 2, 9), new DateOnly(2027, 2, 1), new DateOnly(2027, 2, 20));
+        var look = Look(Told.Tree, lookAt, new DateOnly(2027, 2, 1));
+        var sibling = Look("gate-nectarine", lookAt, new DateOnly(2027, 2, 1));
+        var nextDay = Look(Told.Tree, 24.2, new DateOnly(2027, 2, 2));
+
+        var told = Told.From([chance, look, sibling, nextDay]);
+
+        Assert.Equal(DropReason.LookInLastChance, told.WhyDropped(look));
+        Assert.Single(told.Sent, alert => alert.Kind == "spray-last-chance");
+        // A sibling's look and one of another day are asked for.
+        Assert.Equal(["gate-nectarine", Told.Tree], told.Sent.Where(alert => alert.Kind == "look-at-buds").SelectMany(alert => alert.Plantings));
+
+        static LookAtBuds Look(string tree, double hours, DateOnly on) => new(Told.Site, tree, Some.At(hours), 1, Expected: false, on, ATableWouldHelp: false);
+    }
+
+    [Theory]
+    [InlineData(2.5, 7)]
+    [InlineData(9.5, 9.5 + (1 / 60.0))]
+    [InlineData(20.9, 20.9 + (1 / 60.0))]
+    [InlineData(21, 24 + 7)]
+    [InlineData(23.5, 24 + 7)]
+    public void A_slot_that_is_found_at_night_waits_for_the_morning(double foundAt, double toldAt) =>
+        Assert.Equal(Some.At(toldAt), Assert.Single(Told.From([new SpraySlotFound(Told.Site, Told.Tree, Some.At(foundAt), "copper", Some.At(40), Some.At(44))]).Sent).At);
+
+    [Fact]
+    public void Every_reason_to_drop_has_words_of_its_own()
+    {
+        var clauses = Enum.GetValues<DropReason>().Select(reason => reason.Clause()).ToList();
+        Assert.Equal(clauses.Count, clauses.Distinct().Count());
     }
 
     [Theory]

@@ -17,7 +17,7 @@ internal sealed class Told
 
     public IEnumerable<string> Ids => Sent.Select(alert => alert.Id);
 
-    public string WhyDropped(Occasion occasion) => Decisions.OfType<Drop>().Last(drop => drop.Occasion == occasion).Reason;
+    public DropReason WhyDropped(Occasion occasion) => Decisions.OfType<Drop>().Last(drop => drop.Occasion == occasion).Why;
 
     /// <summary>Tells the occasions at their times, lets the clock tick between, and waits until three days after the last.</summary>
     public static Told From(IEnumerable<Occasion> occasions, AlertPolicyOptions? options = null, int tickMinutes = 1, params Answer[] answers)

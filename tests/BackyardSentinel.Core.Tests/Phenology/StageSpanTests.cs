@@ -72,6 +72,86 @@ public class StageSpanTests
         Assert.Equal(BudState.Shut, state);
     }
 
+    // The bound that stands in StageSums for hours without a measurement, against every recorded stretch.
+    [Fact]
+    public void No_recorded_stretch_gathers_chill_faster_than_a_hole_is_granted()
+    {
+        foreach (var log in RecordedYear.All)
+        {
+            Assert.SkipUnless(RecordedYear.Of(log) is not null, OutsideData.WeatherMissing);
+            var model = new DynamicModel();
+            var (least, most, after) = (double.PositiveInfinity, 0.0, 0);
+            foreach (var (_, tempC) in Straight(RecordedYear.Of(log)!))
+            {
+                // A stretch that begins here: what is in store does not count against it.
+                least = Math.Min(least, model.Portions - (after / 30.0) + model.Intermediate);
+                model.Add(tempC);
+                after++;
+                most = Math.Max(most, model.Portions - (after / 30.0) - least);
+            }
+
+            TestContext.Current.TestOutputHelper!.WriteLine($"{log}: at most {most:0.000} portions beside the store and one in 30 h");
+            Assert.InRange(most, 0, 1);
+        }
+    }
+
+    // Holes of an hour to 60 days, and beginnings at any day of the winter: the bounds hold, with four days of grace for
+    // the earliest, as one portion falls a cold spell sooner or later.
+    [Fact]
+    public void Cut_or_holed_anywhere_the_earliest_is_never_later_nor_the_latest_earlier_than_on_the_whole_log()
+    {
+        Assert.SkipUnless(RecordedYear.All.All(log => RecordedYear.Of(log) is not null), OutsideData.WeatherMissing);
+        var logs = RecordedYear.All.Select(log => (Name: log, Year: RecordedYear.Of(log)!, Hours: Straight(RecordedYear.Of(log)!))).ToList();
+        var whole = new Dictionary<(string, double), StageDates>();
+        Gen.Select(Gen.Int[0, logs.Count - 1], Gen.Int[0, 2].Select(i => new[] { 18, 62.5, 80 }[i]), Gen.Int[0, 100], Gen.Int[0, 150 * 24], Gen.Int[1, 60 * 24]).Sample((which, need, cutDays, holeAt, holeHours) =>
+        {
+            var (name, year, hours) = logs[which];
+            var start = name == "sci_cpin" ? new DateTimeOffset(2004, 11, 1, 8, 0, 0, TimeSpan.Zero) : hours[0].Start;
+            StageDates full;
+            lock (whole)
+                full = whole.TryGetValue((name, need), out var known) ? known : whole[(name, need)] = Swell(year, need, hours.Where(hour => hour.Start >= start));
+            var hole = start.AddHours(holeAt);
+            var cut = name == "sci_cpin" ? start.AddDays(cutDays) : start;
+            var holed = Swell(year, need, hours.Where(hour => hour.Start >= cut && !(hour.Start >= hole && hour.Start < hole.AddHours(holeHours))));
+
+            Assert.True(holed.Early <= full.Early!.Value.AddDays(4), $"{name} {need}: earliest {holed.Early}, on the whole log {full.Early}");
+            Assert.True((holed.Late ?? DateOnly.MaxValue) >= full.Late, $"{name} {need}: latest {holed.Late}, on the whole log {full.Late}");
+        }, iter: 150);
+    }
+
+    private static StageDates Swell(RecordedYear year, double need, IEnumerable<(DateTimeOffset Start, double TempC)> hours)
+    {
+        var model = new StageModel(RecordedYear.Chill(need), new SeasonCalendar(year.Latitude), year.Zone, []);
+        var dates = default(StageDates);
+        foreach (var (start, tempC) in hours)
+        {
+            if (start.Month is > 6 and < 11 && dates.Early is not null)
+                break;
+            model.Add(new HourTemperature(start, tempC, HourSource.Measured));
+            dates = model.DatesOf(BudStage.LeafBudSwell) is { Early: not null } found ? found : dates;
+        }
+
+        return dates;
+    }
+
+    /// <summary>The hours of a log with straight lines over gaps up to three hours; longer gaps stay.</summary>
+    private static List<(DateTimeOffset Start, double TempC)> Straight(RecordedYear year)
+    {
+        List<(DateTimeOffset Start, double TempC)> filled = [];
+        foreach (var (start, tempC) in year.Hours())
+        {
+            if (filled.Count > 0 && filled[^1] is var before && (start - before.Start).TotalHours is > 1 and <= 4 and var gap)
+            {
+                for (var i = 1; i < gap; i++)
+                    filled.Add((before.Start.AddHours(i), before.TempC + ((tempC - before.TempC) * i / gap)));
+            }
+
+            filled.Add((start, tempC));
+        }
+
+        return filled;
+    }
+
     private static void Near(string told, DateOnly? came, DateOnly first, int grace)
     {
         if (told == "?")

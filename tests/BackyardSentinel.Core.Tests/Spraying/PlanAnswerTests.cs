@@ -25,8 +25,15 @@ public class PlanAnswerTests
     [Fact]
     public void Oil_is_never_the_answer()
     {
-        Assert.Equal("The late-winter spray on both trees is due, and the garden file has no product against curl; the last day is 6 Feb.", Answer(Two(Bare(), Oil)));
+        Assert.Equal("Put the rain shelter over both trees; the last day is 6 Feb.", Answer(Two(Bare(), Oil)));
         Assert.DoesNotContain("oil", Answer(Two(Bare(), Oil, Copper)), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_tree_that_stands_under_a_shelter_each_winter_is_not_offered_a_spray()
+    {
+        Assert.Equal("Put the rain shelter over white-peach; the last day is 6 Feb.", Answer(Request(Bare() with { UsesShelter = true }, Copper)));
+        Assert.Equal("Nothing to spray on white-peach: its rain shelter is on.", Answer(Request(Bare() with { ShelteredSince = new DateOnly(2026, 11, 15), UsesShelter = true }, Copper)));
     }
 
     [Fact]

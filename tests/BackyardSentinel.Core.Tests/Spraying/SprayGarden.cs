@@ -15,7 +15,7 @@ internal static class SprayGarden
     public static readonly SprayProduct Copper = new()
     {
         Id = "copper",
-        Name = "Copper",
+        Name = "copper",
         Active = ActiveIngredient.CopperHydroxide,
         CopperPct = 50,
         DosePerL = 4,
@@ -24,7 +24,7 @@ internal static class SprayGarden
     public static readonly SprayProduct LimeSulfur = new()
     {
         Id = "lime-sulfur",
-        Name = "Lime sulfur",
+        Name = "lime-sulfur",
         Active = ActiveIngredient.LimeSulfur,
         Unit = ProductUnit.Millilitre,
         DosePerL = 50,
@@ -33,7 +33,7 @@ internal static class SprayGarden
     public static readonly SprayProduct Oil = new()
     {
         Id = "oil",
-        Name = "Oil",
+        Name = "oil",
         Active = ActiveIngredient.Oil,
         Unit = ProductUnit.Millilitre,
         DosePerL = 20,

@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using Xunit;
 using static BackyardSentinel.Tests.Spraying.SprayGarden;
@@ -202,7 +203,7 @@ public class SprayWeatherTests
     {
         // So cool an hour is near frost as well, by its wet bulb.
         Assert.Contains(Judge(In(Hour, fair => fair with { TemperatureC = 4.3 })), fault => fault is { Reason: HourReason.TooCold, Blocks: true });
-        Assert.DoesNotContain(Judge(In(Hour, fair => fair with { TemperatureC = 4.4 })), fault => fault.Blocks);
+        Assert.DoesNotContain(Judge(In(Hour, fair => fair with { TemperatureC = Unit.Fahrenheit.ToReckoned(40) })), fault => fault.Blocks);
         Only(HourReason.TooCold, true, Judge(In(Hour, fair => fair with { TemperatureC = 9 }), new() { MinTemperatureC = 10 }));
         Only(HourReason.TooWarm, true, Judge(In(Hour, fair => fair with { TemperatureC = 21 }), new() { MaxTemperatureC = 20 }));
         Only(HourReason.TooWarm, true, Judge(In(Hour, fair => fair with { TemperatureC = 30, HumidityPct = 60 }), product: LimeSulfur));

@@ -1,3 +1,4 @@
+using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using Xunit;
 
@@ -32,7 +33,7 @@ public sealed class RefusedValuesTests
     public void A_value_that_cannot_be_is_refused_with_a_guess_of_why(Quantity quantity, double value, string guess)
     {
         Assert.Equal(QualityVerdict.Impossible, QualityControl.Judge(quantity, value, out _));
-        Assert.Contains(guess, QualityControl.Why(quantity, value, QualityVerdict.Impossible), StringComparison.Ordinal);
+        Assert.Contains(guess, QualityControl.Why(quantity, value, QualityVerdict.Impossible, UnitSystem.Metric), StringComparison.Ordinal);
     }
 
     [Theory]
@@ -61,7 +62,7 @@ public sealed class RefusedValuesTests
         watch.AdvanceTo(Some.At(1.25));
         Assert.True(watch.Risks[0].Uncertain);
         Assert.Equal((77.0, Some.At(1)), (watch.LastRefused[Quantity.Temperature].Reading.Value, watch.LastRefused[Quantity.Temperature].At));
-        Assert.StartsWith("cannot be: -60 to 60 °C are taken", watch.LastRefused[Quantity.Temperature].Why, StringComparison.Ordinal);
+        Assert.StartsWith("cannot be: -60 to 60 °C are taken", watch.LastRefused[Quantity.Temperature].Why(UnitSystem.Metric), StringComparison.Ordinal);
 
         watch.Accept(Some.Temperature(Some.At(1.25), 9), Some.At(1.25));
         watch.AdvanceTo(Some.At(1.5));
@@ -75,7 +76,7 @@ public sealed class RefusedValuesTests
     {
         var watch = new SiteWatch(Some.Garden(), _ => { });
         Assert.Equal(QualityVerdict.Ahead, watch.Accept(Some.Temperature(Some.At(2), 9), Some.At(1)));
-        Assert.Contains("clock", watch.LastRefused[Quantity.Temperature].Why, StringComparison.Ordinal);
+        Assert.Contains("clock", watch.LastRefused[Quantity.Temperature].Why(UnitSystem.Metric), StringComparison.Ordinal);
         watch.Accept(Some.Humidity(Some.At(1), 60), Some.At(1));
         Assert.Equal(QualityVerdict.Duplicate, watch.Accept(Some.Humidity(Some.At(1), 61), Some.At(1)));
         Assert.False(watch.LastRefused.ContainsKey(Quantity.Humidity));

@@ -36,7 +36,7 @@ public sealed class AlertCommandTests : IDisposable
         Assert.Contains("other: not delivered. The destination other (http://localhost:", output, StringComparison.Ordinal);
         Assert.DoesNotContain("tried again", output, StringComparison.Ordinal);
         // 08:00 in Ljubljana: central European time in winter is one hour ahead of UTC (from memory).
-        Assert.Equal("Test from Backyard Sentinel\n\nSent for Tannery Lane on 2027-03-04 at 08:00.\nThis is how alerts reach you. Nothing has happened in the garden.\n", System.Text.Encoding.UTF8.GetString(good.Requests.Single().Body));
+        Assert.Equal("Test from Backyard Sentinel\n\nSent for Tannery Lane on Thu 4 Mar 08:00.\nThis is how alerts reach you. Nothing has happened in the garden.\n", System.Text.Encoding.UTF8.GetString(good.Requests.Single().Body));
         Assert.Equal(ExitCode.Done, (await RunAsync("test", "--to", "phone")).Code);
         Assert.Equal(2, good.Requests.Count);
         Assert.Single(bad.Requests);

@@ -24,11 +24,11 @@ public sealed class PlanCalendarTests
         var best = slots[0];
         Assert.Equal(new DateTime(2027, 1, 23, 9, 0, 0, DateTimeKind.Utc), best.DtStart!.AsUtc);
         Assert.Equal(new DateTime(2027, 1, 23, 15, 0, 0, DateTimeKind.Utc), best.DtEnd!.AsUtc);
-        Assert.Equal("white-peach, gate-nectarine: winter-copper could go on", best.Summary);
+        Assert.Equal("white-peach, nectarine by the gate: blue-tub copper could go on", best.Summary);
         Assert.Contains("; wind 2.9 to 3.2 m/s; ", best.Description!, StringComparison.Ordinal);
         // The credit that the source asks for, and the cautions.
         Assert.EndsWith("\nForecast: invented valley forecast, Invented for this test, none needed", best.Description, StringComparison.Ordinal);
-        Assert.Contains(SpraySafety.Short, best.Description, StringComparison.Ordinal);
+        Assert.Contains(SpraySafety.InOneBreath, best.Description, StringComparison.Ordinal);
         Assert.Equal("TENTATIVE", best.Status);
     }
 
@@ -47,7 +47,7 @@ public sealed class PlanCalendarTests
         Assert.Equal(new DateOnly(2027, 7, 23), due.DtStart.Date);
         Assert.Equal(new DateOnly(2027, 7, 24), due.DtEnd!.Date);
         Assert.Equal("due-south-wall-late-winter-spray-2027@backyard-sentinel", due.Uid);
-        Assert.Contains(SpraySafety.Short, due.Description, StringComparison.Ordinal);
+        Assert.Contains(SpraySafety.InOneBreath, due.Description, StringComparison.Ordinal);
         Assert.Equal(2, due.Alarms.Count);
         Assert.All(due.Alarms, alarm => Assert.Equal("DISPLAY", alarm.Action));
         // Nine o'clock a week and a day before.

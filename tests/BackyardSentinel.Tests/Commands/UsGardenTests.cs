@@ -1,6 +1,5 @@
 using System.Text.Json;
 using System.Text.RegularExpressions;
-using BackyardSentinel.Commands;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Units;
 using Xunit;

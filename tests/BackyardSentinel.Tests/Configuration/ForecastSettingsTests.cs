@@ -13,9 +13,9 @@ public class ForecastSettingsTests
         var forecast = garden!.Forecast!;
         Assert.Equal(
             [
-                new ForecastQuantitySettings { Quantity = "temperature", Path = "air.list", Unit = Unit.Fahrenheit, UnitPath = "body.air.unit", Scale = 0.1, Kind = "instant" },
-                new ForecastQuantitySettings { Quantity = "rain", Path = "rain.values", Unit = Unit.Inch, Kind = "sum", Period = "previous", Hours = 6 },
-                new ForecastQuantitySettings { Quantity = "cloud", Path = "sky.values", Unit = Unit.Fraction, Kind = "mean", Period = "interval" },
+                new ForecastQuantitySettings { Quantity = "temperature", Path = "air.list", Unit = Unit.Fahrenheit, UnitIsStated = true, UnitPath = "body.air.unit", Scale = 0.1, Kind = "instant" },
+                new ForecastQuantitySettings { Quantity = "rain", Path = "rain.values", Unit = Unit.Inch, UnitIsStated = true, Kind = "sum", Period = "previous", Hours = 6 },
+                new ForecastQuantitySettings { Quantity = "cloud", Path = "sky.values", Unit = Unit.Fraction, UnitIsStated = true, Kind = "mean", Period = "interval" },
             ], forecast.Quantities);
         Assert.Equal(new ForecastSettings
         {

@@ -28,7 +28,7 @@ public class GoodGardenTests
         }, garden.Broker);
         Assert.Equal(new StoreSettings { Path = GardenFixtures.Beside("data/field.db"), CommitWindow = TimeSpan.FromSeconds(90) }, garden.Store);
         var site = Assert.Single(garden.Sites);
-        Assert.Equal(["°F", "fraction", "mV", "count", "in", "km/h"], site.Series.Select(s => s.Unit.Symbol));
+        Assert.Equal(["°F", "fraction", "mV", "count", "raw", "in", "km/h"], site.Series.Select(s => s.Unit.Symbol));
         Assert.Equal(new GardenSeries
         {
             Quantity = Quantity.Temperature,
@@ -42,7 +42,8 @@ public class GoodGardenTests
             Offset = -0.5,
             DecimalComma = true,
         }, site.Series[0]);
-        Assert.True(site.Series[4].CountsTotal);
+        Assert.Equal(Quantity.LeafWetnessUnderShelter, site.Series[4].Quantity);
+        Assert.True(site.Series[5].CountsTotal);
         Assert.Equal(
             [
                 new GardenPlanting("early", "apricot", "Dawn", 11) { Name = "the early one", StageSource = StageSource.Fixed },
@@ -52,6 +53,7 @@ public class GoodGardenTests
                     StageSource = StageSource.Followed,
                     ChillModel = "positive-utah",
                     ChillNeed = 850,
+                    ChillNeedIsUsual = false,
                     HeatFunction = "asymcur",
                     HeatNeeds = new GardenHeatNeeds(900, 2400.5, 3600, 5000),
                     Trees = 3,
@@ -82,8 +84,9 @@ public class GoodGardenTests
         Assert.Equal("two-day", site.LevelRule);
         Assert.True(site.HasRainGauge);
         Assert.Equal((300, 500, true), (site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted));
+        Assert.Equal(new WetnessScale(7, 7), site.UnderShelter);
         Assert.Equal((-33.5, -70.75), (site.LatitudeDeg, site.LongitudeDeg));
-        Assert.Equal([new Planting("early", "apricot", 11), new Planting("late", "almond")], site.Plantings.Take(2));
+        Assert.Equal([new Planting("early", "apricot", 11) { Name = "the early one" }, new Planting("late", "almond")], site.Plantings.Take(2));
         Assert.Equal("middle", site.Plantings[2].Id);
         // Every need of the file, not the published default.
         Assert.False(site.Plantings[2].Follows!.IsDefault);

@@ -71,7 +71,8 @@ public class AlertWordsOfSeveralTests
         var text = Words.Say(Alert.Of(occasions, At), _ => TimeZoneInfo.Utc);
 
         Assert.StartsWith("2 alerts", text.Title, StringComparison.Ordinal);
-        Assert.Equal(3, text.Body.Split('\n').Length);
+        // A line at the top, one for each of the two, and one of caution, since a spray is named.
+        Assert.Equal(4, text.Body.Split('\n').Length);
         Assert.Contains("old-peach and apricot", text.Body, StringComparison.Ordinal);
     }
 

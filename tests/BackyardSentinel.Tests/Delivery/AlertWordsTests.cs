@@ -52,7 +52,7 @@ public class AlertWordsTests
 
         if (kind != Alert.SummaryKind)
             Assert.DoesNotContain("…", text.Body, StringComparison.Ordinal);
-        Assert.Contains(alert.Site is null ? "garden" : alert.Plantings.FirstOrDefault() ?? alert.Site, text.Title, StringComparison.Ordinal);
+        Assert.Contains(alert.Site is null ? "garden" : alert.Plantings is [var first, ..] ? first : alert.Site, text.Title, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -208,7 +208,8 @@ public class AlertWordsTests
         Assert.Equal("23 alerts up to likely: garden", text.Title);
         Assert.Equal("23 alerts waited for the morning:", lines[0]);
         Assert.Equal("Thu 4 Mar 10:10: Curl weather likely: white-peach, south-wall", lines[1]);
-        Assert.Equal($"and {23 - (lines.Length - 2)} more.", lines[^1]);
+        Assert.Equal($"and {23 - (lines.Length - 3)} more.", lines[^2]);
+        Assert.Equal("Sprays: the label is the law, local rules come first.", lines[^1]);
     }
 
     // Local time against a library with a time zone database of its own.

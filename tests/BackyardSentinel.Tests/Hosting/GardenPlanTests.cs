@@ -20,7 +20,7 @@ public sealed class GardenPlanTests
     public void A_watched_winter_gives_stage_swell_rain_and_cover()
     {
         var journal = new JournalEntry[] { new SprayEntry(1, "south-wall", "white-peach", new DateOnly(2027, 1, 2), "winter-copper", 7) };
-        var watch = Watch(journal, rainMmEachNoon: 3);
+        var watch = Watch(journal, rainEachNoon: true);
         List<string> notes = [];
 
         var request = GardenPlan.Request(Garden, Place, watch, journal, null, Now, notes);
@@ -31,9 +31,9 @@ public sealed class GardenPlanTests
         Assert.True(peach.BudSwell!.Early > new DateOnly(2027, 1, 15));
         Assert.True(peach.BudSwell.Early <= peach.BudSwell.Expected && peach.BudSwell.Expected <= peach.BudSwell.Late);
         Assert.DoesNotContain("guess", peach.BudSwell.Basis, StringComparison.Ordinal);
-        // 3 mm on each of 60 days.
+        // 2, 3 and 4 mm in turn on each of 60 days.
         Assert.Equal(180, request.RainLast60DaysMm!.Value, 6);
-        // 13 noons, from 2 to 14 January, bring 39 mm: above 25 and below 50.
+        // 13 noons, from 2 to 14 January, the first and the last with 3 mm, bring 39 mm: above 25 and below 50.
         Assert.Equal(Cover.Recheck, peach.Cover);
         Assert.Equal(39, request.Plantings[0].CoverRainMm!.Value, 6);
         Assert.Equal(2, request.ObservedRain!.Count(rain => rain.Mm > 0));
@@ -186,16 +186,19 @@ public sealed class GardenPlanTests
         return new SprayPlan(Now, Now.AddDays(10), null, [new PlantingPlan("white-peach", 0, new ExpectedSwell(early.AddDays(5), early, early.AddDays(9), ""), Cover.None, due, default)], [], [], []);
     }
 
-    /// <summary>A watch fed hourly 6 °C, with rain at noon of local winter time where there is some.</summary>
-    private static SiteWatch Watch(IReadOnlyList<JournalEntry> journal, double? rainMmEachNoon = null)
+    /// <summary>
+    /// A watch fed hourly 6 °C, with rain at noon of local winter time where there is some. It is 2, 3 and 4 mm in turn: the
+    /// same rain day after day would be doubted as a total that stands still.
+    /// </summary>
+    private static SiteWatch Watch(IReadOnlyList<JournalEntry> journal, bool rainEachNoon = false)
     {
         var watch = new SiteWatch(Place.ToSite(Garden.Products), _ => { }, journal);
         for (var at = Start; at <= Now; at = at.AddHours(1))
         {
             watch.Accept(new Reading(Quantity.Temperature, at, 6, default, 0), at);
             watch.Accept(new Reading(Quantity.Humidity, at, 70, default, 0), at);
-            if (rainMmEachNoon is { } mm && at.Hour == 11)
-                watch.Accept(new Reading(Quantity.Rain, at.AddMinutes(25), mm, default, 0), at.AddMinutes(25));
+            if (rainEachNoon && at.Hour == 11)
+                watch.Accept(new Reading(Quantity.Rain, at.AddMinutes(25), 2 + ((LocalDay.Of(at, TimeZoneInfo.Utc).DayNumber + 2) % 3), default, 0), at.AddMinutes(25));
         }
 
         watch.AdvanceTo(Now.AddMinutes(5));

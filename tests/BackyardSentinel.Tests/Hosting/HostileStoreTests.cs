@@ -1,9 +1,7 @@
 using System.Net;
 using System.Net.Sockets;
-using BackyardSentinel.Ingest;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
-using BackyardSentinel.Weather;
 using Microsoft.Data.Sqlite;
 using Serilog.Core;
 using Xunit;
@@ -56,19 +54,6 @@ public sealed class HostileStoreTests : IDisposable
         SentinelStore.Open(file).Dispose();
         Execute(file, sql);
         Assert.Contains("this program knows ", Assert.Throws<StoreException>(() => SentinelStore.Open(file)).Message, StringComparison.Ordinal);
-    }
-
-    [Fact]
-    public async Task A_store_that_holds_what_cannot_be_is_refused_as_damaged_for_good()
-    {
-        var file = Path.Combine(_folder, "times.db");
-        SentinelStore.Open(file).Dispose();
-        Execute(file, $"insert into series values(1, 'yard/humidity/h'); insert into totals values(1, 5, {long.MaxValue})");
-        SeriesMap[] series = [new() { SiteId = "yard", Quantity = Quantity.Humidity, Topic = "h" }];
-        var refusal = await Assert.ThrowsAsync<StoreException>(() => SentinelHost.RunAsync(
-            file, [new Site { Id = "yard" }], series, new BrokerOptions { Port = 1 }, new LoopOptions(), TimeProvider.System, Logger.None, null, CancellationToken.None));
-        Assert.True(refusal.IsLasting);
-        Assert.Contains("It is damaged", refusal.Message, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -3,7 +3,6 @@ using System.Globalization;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Hosting;
-using BackyardSentinel.Ingest;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Weather;
@@ -176,7 +175,7 @@ public sealed class OutageProofTests : IDisposable
         foreach (var row in log.OrderBy(row => row.TimeMs))
         {
             var at = DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs);
-            watch.Accept(new Reading((Quantity)Enum.Parse(typeof(Quantity), Quantities[row.Series], ignoreCase: true), at, row.Value), at);
+            watch.Accept(new Reading(Enum.Parse<Quantity>(Quantities[row.Series], ignoreCase: true), at, row.Value), at);
         }
 
         watch.AdvanceTo(DateTimeOffset.UtcNow);

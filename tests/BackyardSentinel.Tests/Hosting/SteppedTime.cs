@@ -1,0 +1,21 @@
+using Microsoft.Extensions.Time.Testing;
+
+namespace BackyardSentinel.Hosting;
+
+/// <summary>A clock that can be set while time runs on, as a computer's can.</summary>
+internal sealed class SteppedTime(DateTimeOffset start) : TimeProvider
+{
+    private readonly FakeTimeProvider inner = new(start);
+
+    public TimeSpan Offset { get; set; }
+
+    public override long TimestampFrequency => inner.TimestampFrequency;
+
+    public override DateTimeOffset GetUtcNow() => inner.GetUtcNow() + Offset;
+
+    public override long GetTimestamp() => inner.GetTimestamp();
+
+    public override ITimer CreateTimer(TimerCallback callback, object? state, TimeSpan dueTime, TimeSpan period) => inner.CreateTimer(callback, state, dueTime, period);
+
+    public void Advance(TimeSpan by) => inner.Advance(by);
+}
