@@ -17,6 +17,7 @@ public sealed class PlausibilityWatch
     private const int LeastOddHours = 3;
     private const double WidestDayC = 45;
     private const double MostRainOfADayMm = 400;
+    private const double MostSteadyRainMm = 3;
     private const double ClimateMarginC = 15;
 
     private readonly Site site;
@@ -251,7 +252,8 @@ public sealed class PlausibilityWatch
                 equal += amounts[i] == amounts[i - 1] ? 1 : 0;
             }
 
-            if (rises && equal >= 6 && amounts[0] > 1)
+            // The same amount a dozen times over may be one steady rain; a total has grown in between, or stands too high for that.
+            if (rises && equal >= 6 && amounts[0] > 1 && (amounts[^1] > amounts[0] || amounts[0] > MostSteadyRainMm))
                 return SeriesFault.LooksTotal;
         }
 
