@@ -25,6 +25,7 @@ internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, Proble
             Zone = Zone(keys),
             LatitudeDeg = keys.OptionalNumber("latitude"),
             LongitudeDeg = keys.OptionalNumber("longitude"),
+            AltitudeM = keys.OptionalAmount("altitude", Dimension.Height, units.UnitOf(Dimension.Height)),
             SoilDensityTPerM3 = keys.Number("soil_density"),
             ClimateMinC = climate.MinC,
             ClimateMaxC = climate.MaxC,
