@@ -1,6 +1,8 @@
 using BackyardSentinel.Events;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
+using BackyardSentinel.Watching;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel;

@@ -1,6 +1,15 @@
 using System.CommandLine;
 using System.CommandLine.Invocation;
 using BackyardSentinel.Commands;
+using BackyardSentinel.Commands.Alerts;
+using BackyardSentinel.Commands.Check;
+using BackyardSentinel.Commands.Explain;
+using BackyardSentinel.Commands.Fit;
+using BackyardSentinel.Commands.Journal;
+using BackyardSentinel.Commands.Plan;
+using BackyardSentinel.Commands.Refused;
+using BackyardSentinel.Commands.Replay;
+using BackyardSentinel.Commands.Run;
 
 Console.OutputEncoding = System.Text.Encoding.UTF8;
 var verbose = new Option<bool>("--verbose") { Description = "Say more, with stack traces", Recursive = true };

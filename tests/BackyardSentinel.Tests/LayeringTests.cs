@@ -1,71 +1,74 @@
-using System.Text.RegularExpressions;
+using ArchUnitNET.Domain;
+using ArchUnitNET.Domain.Extensions;
+using ArchUnitNET.Loader;
 using Xunit;
+using Assembly = System.Reflection.Assembly;
 
 namespace BackyardSentinel.Tests;
 
-/// <summary>The house has a direction: these tests read the sources and fail where an arrow turns back.</summary>
-public sealed partial class LayeringTests
+/// <summary>The house has a direction: these tests ask the compiled types and fail where an arrow turns back.</summary>
+public sealed class LayeringTests
 {
-    /// <summary>Folders of the core from the bottom up: each may use those before it.</summary>
-    private static readonly string[] CoreOrder = ["Units", "Weather", "Phenology", "Spraying", "Infection", "Scouting", "Events", "Alerting", "Tuning", "Reporting"];
+    /// <summary>Floors of the core from the bottom up: what stands on a floor may use the floors below it and nothing else.</summary>
+    private static readonly string[][] CoreFloors =
+    [
+        ["Units"],
+        ["Garden"],
+        ["Weather"],
+        ["Phenology"],
+        ["Infection", "Scouting", "Spraying"],
+        ["Events"],
+        ["Alerting", "Planning", "Reporting", "Tuning"],
+        ["Watching"],
+        [""],
+    ];
 
-    /// <summary>What each folder of the program may use beside the core.</summary>
-    private static readonly Dictionary<string, string[]> ProgramUses = new()
-    {
-        ["Configuration"] = [],
-        ["Ingest"] = [],
-        ["Storage"] = [],
-        ["Mqtt"] = [],
-        ["Delivery"] = ["Ingest", "Storage"],
-        ["Homie"] = ["Mqtt"],
-        ["Hosting"] = ["Configuration", "Ingest", "Storage", "Mqtt", "Delivery", "Homie"],
-        ["Demo"] = ["Configuration", "Hosting"],
-        ["Commands"] = ["Configuration", "Ingest", "Storage", "Mqtt", "Delivery", "Hosting", "Demo"],
-    };
+    /// <summary>Floors of the program from the bottom up; all of them stand on the core.</summary>
+    private static readonly string[][] ProgramFloors =
+    [
+        ["Guards"],
+        ["Contract", "Configuration", "Storage", "Sensors", "Mqtt"],
+        ["Logs", "Forecasts", "Delivery"],
+        ["Live", "Web", "Homie", "Influx"],
+        ["Hosting"],
+        ["Demo"],
+        ["Commands"],
+        [""],
+    ];
 
-    [GeneratedRegex(@"^\s*(?:global\s+)?using\s+(?:static\s+)?BackyardSentinel\.(\w+)", RegexOptions.Multiline)]
-    private static partial Regex Using();
+    private static readonly Assembly Core = typeof(SiteWatch).Assembly;
+    private static readonly Assembly Program = typeof(BackyardSentinel.Storage.SentinelStore).Assembly;
+    private static readonly Architecture House = new ArchLoader().LoadAssemblies(Core, Program).Build();
 
-    [GeneratedRegex(@"^namespace ([\w.]+);", RegexOptions.Multiline)]
-    private static partial Regex Namespace();
+    /// <summary>Each arrow from one type of ours to another, by the file's type: what is nested belongs to what it is nested in.</summary>
+    private static readonly HashSet<(string From, string To)> Arrows = [.. House.Types
+        .Where(IsOurs)
+        .SelectMany(type => type.Dependencies.Where(dependency => IsOurs(dependency.Target)).Select(dependency => (NameOf(type), NameOf(dependency.Target))))
+        .Where(arrow => arrow.Item1 != arrow.Item2)];
+
+    private static readonly HashSet<string> CoreTypes = [.. Core.GetTypes().Select(type => Outermost(type.FullName!))];
 
     [Fact]
-    public void In_the_core_no_folder_uses_a_later_one()
-    {
-        var wrong = new List<string>();
-        foreach (var (folder, file, text) in Sources("BackyardSentinel.Core"))
-        {
-            if (folder.Length == 0)
-                continue; // The pipeline at the root sees everything.
-            foreach (Match match in Using().Matches(text))
-            {
-                var used = match.Groups[1].Value;
-                if (Array.IndexOf(CoreOrder, used) > Array.IndexOf(CoreOrder, folder))
-                    wrong.Add($"{file} uses {used}");
-            }
-        }
+    public void In_the_core_no_folder_uses_its_own_floor_or_a_higher_one() =>
+        Assert.Empty(Wrong(CoreFloors, arrow => CoreTypes.Contains(arrow.From) && CoreTypes.Contains(arrow.To)));
 
-        Assert.Empty(wrong);
+    [Fact]
+    public void In_the_program_no_folder_uses_its_own_floor_or_a_higher_one() =>
+        Assert.Empty(Wrong(ProgramFloors, arrow => !CoreTypes.Contains(arrow.From) && !CoreTypes.Contains(arrow.To)));
+
+    [Fact]
+    public void No_circle_of_files_is_left()
+    {
+        var uses = Arrows.ToLookup(arrow => arrow.From, arrow => arrow.To);
+
+        Assert.Empty(Circles(uses));
     }
 
     [Fact]
-    public void In_the_program_folders_use_only_what_lies_below_them()
+    public void The_test_sees_a_use_by_a_qualified_name()
     {
-        var wrong = new List<string>();
-        foreach (var (folder, file, text) in Sources("BackyardSentinel"))
-        {
-            if (folder.Length == 0)
-                continue;
-            Assert.True(ProgramUses.ContainsKey(folder), $"{file}: the folder {folder} has no place in the map of the house yet");
-            foreach (Match match in Using().Matches(text))
-            {
-                var used = match.Groups[1].Value;
-                if (used != folder && ProgramUses.ContainsKey(used) && !ProgramUses[folder].Contains(used))
-                    wrong.Add($"{file} uses {used}");
-            }
-        }
-
-        Assert.Empty(wrong);
+        Assert.Contains(("BackyardSentinel.SiteWatch", "BackyardSentinel.Weather.IntervalBuilder"), Arrows);
+        Assert.Contains(Arrows, arrow => arrow.From == "BackyardSentinel.Weather.IntervalBuilder" && arrow.To.StartsWith("BackyardSentinel.Garden.", StringComparison.Ordinal));
     }
 
     [Theory]
@@ -73,10 +76,10 @@ public sealed partial class LayeringTests
     [InlineData("BackyardSentinel")]
     public void A_namespace_is_the_folder(string project)
     {
-        var wrong = Sources(project)
-            .Where(source => Namespace().Match(source.Text) is { Success: true } match
-                && match.Groups[1].Value != (source.Folder.Length == 0 ? "BackyardSentinel" : $"BackyardSentinel.{source.Folder}"))
-            .Select(source => source.File);
+        var root = Checkout.Path("src", project);
+        var wrong = Directory.EnumerateFiles(root, "*.cs", SearchOption.AllDirectories).Where(file =>
+            File.ReadLines(file).FirstOrDefault(line => line.StartsWith("namespace ", StringComparison.Ordinal)) is { } line
+            && line != $"namespace {string.Join('.', ["BackyardSentinel", .. System.IO.Path.GetRelativePath(root, file).Split('/', '\\')[..^1]])};");
 
         Assert.Empty(wrong);
     }
@@ -88,7 +91,9 @@ public sealed partial class LayeringTests
     {
         string[] drawers = ["Common", "Helpers", "Utils", "Models", "Internal", "Misc"];
 
-        Assert.DoesNotContain(Sources(project), source => drawers.Contains(source.Folder));
+        Assert.DoesNotContain(
+            Directory.EnumerateDirectories(Checkout.Path("src", project), "*", SearchOption.AllDirectories),
+            folder => drawers.Contains(System.IO.Path.GetFileName(folder)));
     }
 
     [Fact]
@@ -100,13 +105,77 @@ public sealed partial class LayeringTests
         Assert.DoesNotContain("ProjectReference", project, StringComparison.Ordinal);
     }
 
-    private static IEnumerable<(string Folder, string File, string Text)> Sources(string project)
+    private static List<string> Wrong(string[][] floors, Func<(string From, string To), bool> isInside)
     {
-        var root = Checkout.Path("src", project);
-        return Directory.EnumerateFiles(root, "*.cs", SearchOption.AllDirectories).Select(file =>
+        var wrong = new List<string>();
+        foreach (var arrow in Arrows.Where(isInside).Order())
         {
-            var parts = System.IO.Path.GetRelativePath(root, file).Split('/', '\\');
-            return (parts.Length > 1 ? parts[0] : "", string.Join('/', parts), File.ReadAllText(file));
-        });
+            var (from, to) = (FolderOf(arrow.From), FolderOf(arrow.To));
+            if (from == to)
+                continue;
+            if (FloorOf(floors, from) is not { } high || FloorOf(floors, to) is not { } low)
+                wrong.Add($"{arrow.From} → {arrow.To}: one of these folders has no floor in the house yet");
+            else if (low >= high)
+                wrong.Add($"{arrow.From} → {arrow.To}");
+        }
+
+        return wrong;
     }
+
+    private static int? FloorOf(string[][] floors, string folder) =>
+        Array.FindIndex(floors, floor => floor.Contains(folder)) is >= 0 and var floor ? floor : null;
+
+    /// <summary>The groups of types that lead back to themselves (Tarjan's strongly connected components of more than one).</summary>
+    private static List<string> Circles(ILookup<string, string> uses)
+    {
+        var circles = new List<string>();
+        var (index, low) = (new Dictionary<string, int>(), new Dictionary<string, int>());
+        var (open, isOpen) = (new Stack<string>(), new HashSet<string>());
+        foreach (var start in uses.Select(group => group.Key).Where(type => !index.ContainsKey(type)).ToList())
+        {
+            if (!index.ContainsKey(start))
+                Visit(start);
+        }
+
+        return circles;
+
+        void Visit(string type)
+        {
+            index[type] = low[type] = index.Count;
+            open.Push(type);
+            isOpen.Add(type);
+            foreach (var next in uses[type])
+            {
+                if (!index.ContainsKey(next))
+                {
+                    Visit(next);
+                    low[type] = Math.Min(low[type], low[next]);
+                }
+                else if (isOpen.Contains(next))
+                {
+                    low[type] = Math.Min(low[type], index[next]);
+                }
+            }
+
+            if (low[type] != index[type])
+                return;
+            var group = new List<string>();
+            do
+            {
+                group.Add(open.Pop());
+                isOpen.Remove(group[^1]);
+            }
+            while (group[^1] != type);
+            if (group.Count > 1)
+                circles.Add(string.Join(" ↔ ", group.Order(StringComparer.Ordinal)));
+        }
+    }
+
+    private static bool IsOurs(IType type) => type.FullName.StartsWith("BackyardSentinel.", StringComparison.Ordinal);
+
+    private static string NameOf(IType type) => Outermost(type.FullName);
+
+    private static string Outermost(string name) => name.IndexOfAny(['+', '/', '`']) is > 0 and var end ? name[..end] : name;
+
+    private static string FolderOf(string type) => type.Split('.') is { Length: > 2 } parts ? parts[1] : "";
 }

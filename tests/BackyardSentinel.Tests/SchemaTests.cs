@@ -1,12 +1,14 @@
 using System.Text;
 using System.Text.Json;
 using System.Text.Json.Nodes;
-using BackyardSentinel.Commands;
+using BackyardSentinel.Commands.Replay;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
+using BackyardSentinel.Forecasts;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
-using BackyardSentinel.Ingest;
 using BackyardSentinel.Mqtt;
-using BackyardSentinel.Scouting;
+using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Tests.Commands;
 using BackyardSentinel.Weather;

@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 
 namespace BackyardSentinel.Alerting;

@@ -1,4 +1,5 @@
 using BackyardSentinel.Events;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 
 namespace BackyardSentinel.Alerting;
@@ -75,6 +76,9 @@ public sealed record LevelRisen(
 
     /// <inheritdoc/>
     public override Level? Level => To;
+
+    /// <inheritdoc/>
+    public override bool IsSevere => To == Infection.Level.Severe;
 
     /// <summary>Makes the occasion from a change of level and what is known beside it.</summary>
     /// <param name="change">The change.</param>

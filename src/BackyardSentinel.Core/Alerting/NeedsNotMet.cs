@@ -1,3 +1,5 @@
+using BackyardSentinel.Garden;
+
 namespace BackyardSentinel.Alerting;
 
 /// <summary>The winter did not bring the chill that the planting is said to need; told once.</summary>

@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 
 namespace BackyardSentinel.Alerting;
@@ -42,7 +43,7 @@ public abstract record Occasion
     public virtual Level? Level => null;
 
     /// <summary>A level of danger that is told even when the day's count is used up.</summary>
-    public bool IsSevere => this is LevelRisen { To: Infection.Level.Severe };
+    public virtual bool IsSevere => false;
 
     private protected static string Stamp(DateTimeOffset time) =>
         time.UtcDateTime.ToString("yyyyMMdd'T'HHmmss'Z'", CultureInfo.InvariantCulture);

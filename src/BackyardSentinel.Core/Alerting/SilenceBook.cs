@@ -1,3 +1,5 @@
+using BackyardSentinel.Garden;
+
 namespace BackyardSentinel.Alerting;
 
 /// <summary>

@@ -1,6 +1,6 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
-using BackyardSentinel.Spraying;
 
 namespace BackyardSentinel.Events;
 

@@ -1,4 +1,4 @@
-using BackyardSentinel.Weather;
+using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Infection;
 

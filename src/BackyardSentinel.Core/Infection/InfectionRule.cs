@@ -1,4 +1,4 @@
-using BackyardSentinel.Spraying;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Infection;
@@ -17,10 +17,6 @@ public abstract class InfectionRule(string name, string planting)
 
     /// <summary>While building: how much of the minimum is reached, 0–1.</summary>
     public double? FractionReached { get; protected set; }
-
-    /// <summary>Every rule there is, for one planting.</summary>
-    internal static InfectionRule[] All(Site site, string planting) =>
-        [new WetHoursRule(planting), new RainDayRule(planting, site.Zone, site.HasRainGauge), new TwoDayRule(planting)];
 
     private InfectionWindow? opened, closed;
     private int? stage;

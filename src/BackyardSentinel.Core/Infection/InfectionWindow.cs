@@ -1,4 +1,4 @@
-using BackyardSentinel.Spraying;
+using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Infection;
 

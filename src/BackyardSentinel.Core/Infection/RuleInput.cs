@@ -1,4 +1,4 @@
-using BackyardSentinel.Spraying;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Infection;

@@ -1,5 +1,6 @@
 using System.Diagnostics.CodeAnalysis;
 using System.Globalization;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Phenology;

@@ -1,3 +1,4 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Weather;
 using static System.Math;
 

@@ -1,4 +1,5 @@
 using System.Diagnostics.CodeAnalysis;
+using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Phenology;
 

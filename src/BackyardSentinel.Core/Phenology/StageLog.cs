@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Phenology;
 

@@ -1,3 +1,5 @@
+using BackyardSentinel.Garden;
+
 namespace BackyardSentinel.Phenology;
 
 /// <summary>A planting reached a stage.</summary>

@@ -1,3 +1,5 @@
+using BackyardSentinel.Garden;
+
 namespace BackyardSentinel.Phenology;
 
 /// <summary>The sums of one season: chill and warmth of the earliest, the expected and the latest tree.</summary>

@@ -1,3 +1,5 @@
+using BackyardSentinel.Garden;
+
 namespace BackyardSentinel.Phenology;
 
 /// <summary>The usual temperature of each hour of the year at a place, from the usual extremes of its days.</summary>

@@ -1,3 +1,5 @@
+using BackyardSentinel.Garden;
+
 namespace BackyardSentinel.Scouting;
 
 /// <summary>What to look for and what to do about it.</summary>

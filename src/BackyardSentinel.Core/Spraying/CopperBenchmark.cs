@@ -1,6 +1,6 @@
 using BackyardSentinel.Units;
 using static System.FormattableString;
-using static BackyardSentinel.Weather.LimitRounding;
+using static BackyardSentinel.Garden.LimitRounding;
 
 namespace BackyardSentinel.Spraying;
 

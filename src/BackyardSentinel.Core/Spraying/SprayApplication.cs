@@ -1,3 +1,5 @@
+using BackyardSentinel.Garden;
+
 namespace BackyardSentinel.Spraying;
 
 /// <summary>One spray of the journal with what it put on the planting.</summary>

@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Weather;
 

@@ -1,3 +1,5 @@
+using BackyardSentinel.Garden;
+
 namespace BackyardSentinel.Weather;
 
 /// <summary>One measured value with its time, in the unit of its <see cref="Quantity"/>.</summary>

@@ -139,19 +139,25 @@ public static class SaturationVapourPressure
 
     private static double Magnus(double temperatureC, double atZeroHpa, double slope, double poleC)
     {
-        Psychrometrics.RequireTemperature(temperatureC);
+        RequireTemperature(temperatureC);
         return atZeroHpa * Exp(slope * temperatureC / (poleC + temperatureC));
     }
 
     private static double Buck(double temperatureC, double atZeroHpa, double slope, double bendC, double poleC)
     {
-        Psychrometrics.RequireTemperature(temperatureC);
+        RequireTemperature(temperatureC);
         return atZeroHpa * Exp((slope - (temperatureC / bendC)) * temperatureC / (poleC + temperatureC));
     }
 
     private static double Kelvin(double temperatureC)
     {
-        Psychrometrics.RequireTemperature(temperatureC);
+        RequireTemperature(temperatureC);
         return temperatureC + 273.15;
+    }
+
+    private static void RequireTemperature(double temperatureC)
+    {
+        if (!(temperatureC is >= -100 and <= 100))
+            throw new ArgumentOutOfRangeException(nameof(temperatureC), temperatureC, "A temperature must lie within -100 to 100 °C.");
     }
 }

@@ -1,5 +1,5 @@
 using System.Globalization;
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Logs;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Commands;

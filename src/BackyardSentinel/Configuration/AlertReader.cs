@@ -20,20 +20,11 @@ internal static class AlertReader
             QuietFrom = from,
             QuietTo = to,
             SevereInQuiet = keys.Flag("severe_in_quiet"),
-            WordsPath = FilePath(keys, "words", problems),
+            WordsPath = FileKeys.Path(keys, "words", problems),
             Heartbeat = SecretKeys.Address(keys, "heartbeat", problems),
             HeartbeatEvery = keys.Duration("heartbeat_every"),
             Receivers = [.. keys.List("send_to").Select(m => ReceiverReader.Read(m, ids, problems)).OfType<GardenReceiver>()],
         };
-    }
-
-    /// <summary>The path of a file, with a note when it is not there.</summary>
-    public static string? FilePath(SectionReader keys, string name, ProblemList problems, string without = "'run' would stop here")
-    {
-        var path = keys.Text(name, 1024) is { } written ? problems.Beside(written) : null;
-        if (path is not null && !File.Exists(path))
-            problems.Note(keys.Place(name), $"there is no file {ProblemList.Quote(path)} at the moment; {without}");
-        return path;
     }
 
     private static (TimeOnly? From, TimeOnly? To) QuietHours(SectionReader keys, ProblemList problems)

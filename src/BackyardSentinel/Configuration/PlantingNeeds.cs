@@ -1,4 +1,4 @@
-using BackyardSentinel.Phenology;
+using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Configuration;
 

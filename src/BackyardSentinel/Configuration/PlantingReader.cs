@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Units;
 

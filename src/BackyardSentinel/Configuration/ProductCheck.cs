@@ -1,6 +1,5 @@
 using System.Globalization;
-using BackyardSentinel.Phenology;
-using BackyardSentinel.Spraying;
+using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Configuration;
 

@@ -24,7 +24,7 @@ internal static class ReceiverReader
             Url = SecretKeys.Address(keys, "url", problems),
             Content = keys.Word("content")!,
             Template = Template(keys, problems),
-            TemplatePath = AlertReader.FilePath(keys, "template_file", problems),
+            TemplatePath = FileKeys.Path(keys, "template_file", problems),
             Headers = Headers(keys.List("headers"), problems),
             Secret = SecretKeys.Reference(keys, "secret", "signing key", problems),
             AllowPrivate = keys.Flag("allow_private"),

@@ -1,3 +1,5 @@
+using BackyardSentinel.Guards;
+
 namespace BackyardSentinel.Configuration;
 
 /// <summary>Says where a secret is kept: in a file or in an environment variable.</summary>

@@ -1,4 +1,5 @@
 using BackyardSentinel.Units;
+
 namespace BackyardSentinel.Configuration;
 
 /// <summary>A series and where it stands in the file.</summary>
@@ -29,14 +30,14 @@ internal static class SeriesReader
         if (word is null || QuantityUnits.Of(word) is not { } quantity)
             return null;
         CheckFits(keys, word, problems);
-        var sheltered = keys.Flag("under_shelter") && quantity == Weather.Quantity.LeafWetness;
+        var sheltered = keys.Flag("under_shelter") && quantity == Garden.Quantity.LeafWetness;
         var unit = QuantityUnits.Read(keys, word, QuantityUnits.For(quantity), problems);
-        if (quantity == Weather.Quantity.LeafWetness && unit == Unit.Count && !keys.Has("wet_on"))
+        if (quantity == Garden.Quantity.LeafWetness && unit == Unit.Count && !keys.Has("wet_on"))
             problems.Note(keys.Place("unit"), "counts without 'wet_on' are compared with 50, which a sensor that counts 0 to 15 never reaches: its leaf would never be wet", "'wet_on' with the count at which your sensor's leaf is wet, such as 7 of 15");
         return topic is null ? null : new PlacedSeries(
             new GardenSeries
             {
-                Quantity = sheltered ? Weather.Quantity.LeafWetnessUnderShelter : quantity,
+                Quantity = sheltered ? Garden.Quantity.LeafWetnessUnderShelter : quantity,
                 Name = keys.Text("name", 60),
                 Topic = topic,
                 Path = path,

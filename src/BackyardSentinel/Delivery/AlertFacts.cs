@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Alerting;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;

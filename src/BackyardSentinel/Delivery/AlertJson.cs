@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Delivery;
 

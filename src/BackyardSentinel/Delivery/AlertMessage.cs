@@ -1,4 +1,5 @@
 using System.Collections.ObjectModel;
+using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Delivery;
 

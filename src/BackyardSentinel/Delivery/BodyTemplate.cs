@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using BackyardSentinel.Garden;
 using Fluid;
 using Fluid.Values;
 

@@ -1,6 +1,7 @@
 using BackyardSentinel.Alerting;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Spraying;
+using BackyardSentinel.Planning;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Delivery;

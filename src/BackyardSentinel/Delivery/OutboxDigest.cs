@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Delivery;

@@ -2,7 +2,7 @@ using System.Globalization;
 using System.Net.Sockets;
 using System.Security.Authentication;
 using System.Text;
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Guards;
 
 namespace BackyardSentinel.Delivery;
 

@@ -1,5 +1,5 @@
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Scouting;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 

@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Mqtt;
 using MQTTnet.Protocol;
 

@@ -1,3 +1,4 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Mqtt;
 using ILogger = Serilog.ILogger;
 

@@ -1,5 +1,6 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Spraying;
+using BackyardSentinel.Watching;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Homie;

@@ -1,8 +1,10 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Guards;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Live;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Hosting;
@@ -61,7 +63,7 @@ public sealed class AlertWiring : IDisposable
     /// <param name="garden">The garden.</param>
     public static AlertNames NamesOf(GardenFile garden) => new(
         (site, planting) => garden.Sites.FirstOrDefault(one => one.Id == site)?.Plantings.FirstOrDefault(one => one.Id == planting)?.Name,
-        series => GardenWiring.Series(garden).FirstOrDefault(one => one.Name == series)?.Label);
+        series => SeriesMaps.Of(garden).FirstOrDefault(one => one.Name == series)?.Label);
 
     /// <summary>The alert as it goes out, in given words.</summary>
     /// <param name="alert">The alert.</param>

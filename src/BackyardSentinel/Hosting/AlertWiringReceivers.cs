@@ -1,5 +1,6 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
+using BackyardSentinel.Guards;
 
 namespace BackyardSentinel.Hosting;
 

@@ -1,7 +1,8 @@
 using System.Security.Cryptography;
 using System.Text;
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Forecasts;
+using BackyardSentinel.Live;
 using BackyardSentinel.Storage;
 using ILogger = Serilog.ILogger;
 

@@ -1,7 +1,9 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Spraying;
+using BackyardSentinel.Live;
+using BackyardSentinel.Watching;
 
 namespace BackyardSentinel.Hosting;
 

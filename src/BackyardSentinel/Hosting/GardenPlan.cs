@@ -1,5 +1,8 @@
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Contract;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
+using BackyardSentinel.Planning;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Weather;
 

@@ -1,5 +1,6 @@
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Forecasts;
+using BackyardSentinel.Guards;
 using BackyardSentinel.Weather;
 using static System.FormattableString;
 

@@ -1,4 +1,5 @@
-using BackyardSentinel.Spraying;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Planning;
 
 namespace BackyardSentinel.Hosting;
 

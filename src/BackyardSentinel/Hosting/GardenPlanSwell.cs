@@ -1,6 +1,9 @@
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Contract;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
-using BackyardSentinel.Spraying;
+using BackyardSentinel.Planning;
+using BackyardSentinel.Watching;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Hosting;

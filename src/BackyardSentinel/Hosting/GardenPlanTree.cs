@@ -1,6 +1,8 @@
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
-using BackyardSentinel.Spraying;
+using BackyardSentinel.Planning;
+using BackyardSentinel.Watching;
 
 namespace BackyardSentinel.Hosting;
 
@@ -73,10 +75,10 @@ internal sealed class GardenPlanTree(
             return (watched.Cover.Cover, watched.Cover.RainMm);
         var protecting = products.Where(product => product.Active.GivesCover()).Select(product => product.Id).ToHashSet(StringComparer.Ordinal);
         if (entries.OfType<SprayEntry>().Where(spray => protecting.Contains(spray.Product)).MaxBy(spray => spray.On) is not { } last)
-            return (Spraying.Cover.None, null);
+            return (Garden.Cover.None, null);
         if (last.On == today)
-            return (Spraying.Cover.Fresh, null);
+            return (Garden.Cover.Fresh, null);
         notes.Add(FormattableString.Invariant($"{planting.Name ?? planting.Id}: the rain since the spray on {last.On:d MMM} is not known, so its cover counts as one to look at."));
-        return (Spraying.Cover.Recheck, null);
+        return (Garden.Cover.Recheck, null);
     }
 }

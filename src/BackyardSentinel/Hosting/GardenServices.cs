@@ -1,7 +1,9 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Homie;
+using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
 using ILogger = Serilog.ILogger;

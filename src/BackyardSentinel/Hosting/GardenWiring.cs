@@ -1,5 +1,4 @@
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Ingest;
 using BackyardSentinel.Mqtt;
 
 namespace BackyardSentinel.Hosting;
@@ -7,26 +6,6 @@ namespace BackyardSentinel.Hosting;
 /// <summary>Turns the garden file's words into what the parts of the service take.</summary>
 public static class GardenWiring
 {
-    /// <summary>The series of all sites; within a site and quantity the first in the file is preferred.</summary>
-    public static IReadOnlyList<SeriesMap> Series(GardenFile garden) =>
-    [
-        .. garden.Sites.SelectMany(site => site.Series.Select(series => new SeriesMap
-        {
-            SiteId = site.Id,
-            Label = series.Name,
-            Quantity = series.Quantity,
-            Topic = series.Topic,
-            Path = series.Path,
-            TimePath = series.TimePath,
-            Scale = series.Scale,
-            Offset = series.Offset,
-            Unit = series.Unit,
-            RainIsTotal = series.CountsTotal,
-            DecimalComma = series.DecimalComma,
-            Rank = site.Series.Where(other => other.Quantity == series.Quantity).TakeWhile(other => !ReferenceEquals(other, series)).Count(),
-        })),
-    ];
-
     /// <summary>The broker, with the password fetched.</summary>
     /// <param name="garden">The garden file.</param>
     /// <param name="reason">What is missing, if something is.</param>

@@ -1,9 +1,9 @@
 using System.Globalization;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Events;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
-using BackyardSentinel.Spraying;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 

@@ -1,7 +1,9 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Events;
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;
+using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
 using Microsoft.Data.Sqlite;
 using ILogger = Serilog.ILogger;

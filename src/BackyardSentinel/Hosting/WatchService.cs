@@ -1,6 +1,7 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Events;
+using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;
 using ILogger = Serilog.ILogger;
 
@@ -15,7 +16,7 @@ public sealed class WatchService(
     protected override Task ExecuteAsync(CancellationToken stoppingToken) => SentinelHost.RunAsync(
         garden.Store.Path,
         [.. garden.Sites.Select(site => site.ToSite(garden.Products))],
-        GardenWiring.Series(garden),
+        SeriesMaps.Of(garden),
         broker,
         new LoopOptions { CommitWindow = garden.Store.CommitWindow, ClockFromReadings = clockFromReadings, SeasonStart = clockFromReadings ? null : JudgedSeasons.StartFor(garden, time.GetUtcNow()) },
         time,

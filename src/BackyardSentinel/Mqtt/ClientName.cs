@@ -1,5 +1,6 @@
 using System.Security.Cryptography;
 using System.Text;
+using BackyardSentinel.Guards;
 
 namespace BackyardSentinel.Mqtt;
 

@@ -55,14 +55,11 @@ public sealed class EmbeddedBroker : IAsyncDisposable
         _server.Dispose();
     }
 
-    /// <summary>The name of a client that gives none.</summary>
-    internal static string GuestName() => "guest-" + Guid.NewGuid().ToString("N")[..12];
-
     /// <summary>A client that gives no id asks for one (MQTT 5, 3.1.3.1) and is told it; those of 3.1.1 go by <see cref="NamingAdapter"/>.</summary>
     private static Task NameAsync(ValidatingConnectionEventArgs args)
     {
         if (string.IsNullOrEmpty(args.ClientId) && args.ProtocolVersion == MqttProtocolVersion.V500)
-            args.AssignedClientIdentifier = GuestName();
+            args.AssignedClientIdentifier = NamingAdapter.GuestName();
         return Task.CompletedTask;
     }
 

@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
 using System.Text;
 using System.Text.Json;
+using BackyardSentinel.Guards;
 using MQTTnet;
 using MQTTnet.Formatter;
 

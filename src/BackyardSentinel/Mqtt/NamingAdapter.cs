@@ -15,6 +15,9 @@ namespace BackyardSentinel.Mqtt;
 /// </summary>
 internal sealed class NamingAdapter : IMqttServerAdapter
 {
+    /// <summary>The name of a client that gives none.</summary>
+    internal static string GuestName() => "guest-" + Guid.NewGuid().ToString("N")[..12];
+
     private readonly MqttTcpServerAdapter _inner = new();
 
     public Func<IMqttChannelAdapter, Task>? ClientHandler { get; set; }
@@ -53,7 +56,7 @@ internal sealed class NamingAdapter : IMqttServerAdapter
         {
             var packet = await inner.ReceivePacketAsync(cancellationToken).ConfigureAwait(false);
             if (packet is MqttConnectPacket { ClientId: null or "", CleanSession: true } connect && inner.PacketFormatterAdapter.ProtocolVersion != MqttProtocolVersion.V500)
-                connect.ClientId = EmbeddedBroker.GuestName();
+                connect.ClientId = GuestName();
             return packet;
         }
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Garden;
 using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Storage;

@@ -1,6 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
-using BackyardSentinel.Scouting;
+using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Storage;
 
@@ -90,9 +90,9 @@ internal sealed class JournalFields(JsonElement json)
     {
         if (!Has(name, out var value))
             return null;
-        if (value.ValueKind == JsonValueKind.String && JournalJson.Symptom(value.GetString()!) is { } symptom)
+        if (value.ValueKind == JsonValueKind.String && SymptomWords.Of(value.GetString()!) is { } symptom)
             return symptom;
-        Refuse($"\"{name}\" is {value.GetRawText()}; known are {string.Join(", ", JournalJson.SymptomWords)}.");
+        Refuse($"\"{name}\" is {value.GetRawText()}; known are {string.Join(", ", SymptomWords.All)}.");
         return null;
     }
 

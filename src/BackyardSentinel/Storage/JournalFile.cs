@@ -1,5 +1,6 @@
 using System.Text;
 using System.Text.Json;
+using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Storage;
 

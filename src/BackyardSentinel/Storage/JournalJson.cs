@@ -1,7 +1,8 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
-using BackyardSentinel.Scouting;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Watching;
 
 namespace BackyardSentinel.Storage;
 
@@ -19,17 +20,6 @@ public static class JournalJson
 
     /// <summary>The kinds of entry, in the order of the year's first need.</summary>
     public static IReadOnlyList<string> Kinds { get; } = ["stage", "spray", "scout", "pick", "leaf-fall", "shelter"];
-
-    private static readonly string[] Symptoms = ["puckered", "curled", "white-bloom", "dropping"];
-
-    /// <summary>The words for symptom stages, in their order.</summary>
-    public static IReadOnlyList<string> SymptomWords => Symptoms;
-
-    /// <summary>The symptom stage of a word, or <c>null</c>.</summary>
-    public static SymptomStage? Symptom(string word) => Array.IndexOf(Symptoms, word) is >= 0 and var index ? (SymptomStage)(index + 1) : null;
-
-    /// <summary>The word of a symptom stage.</summary>
-    public static string Word(SymptomStage symptom) => Symptoms[(int)symptom - 1];
 
     /// <summary>The word for an entry's kind.</summary>
     public static string KindOf(JournalEntry entry) => entry switch
@@ -78,7 +68,7 @@ public static class JournalJson
                 json.WriteNumber("shoots", scout.Shoots);
                 json.WriteNumber("curled", scout.Curled);
                 if (scout.Symptom is { } symptom)
-                    json.WriteString("symptom", Word(symptom));
+                    json.WriteString("symptom", SymptomWords.Word(symptom));
                 break;
             case LeafFallEntry fall:
                 json.WriteNumber("fallen_pct", fall.FallenPct);

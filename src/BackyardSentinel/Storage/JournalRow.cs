@@ -1,3 +1,5 @@
+using BackyardSentinel.Garden;
+
 namespace BackyardSentinel.Storage;
 
 /// <summary>One line of the journal as it was written. Lines are never changed; what holds is computed from all of them.</summary>

@@ -1,3 +1,5 @@
+using BackyardSentinel.Garden;
+
 namespace BackyardSentinel.Storage;
 
 /// <summary>One reading as it is kept.</summary>

@@ -1,3 +1,4 @@
+using BackyardSentinel.Garden;
 using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Storage;

@@ -1,6 +1,6 @@
 using BackyardSentinel.Alerting;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Tests.Alerting;
 

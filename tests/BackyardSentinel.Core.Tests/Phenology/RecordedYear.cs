@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Events;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Weather;
 

@@ -1,3 +1,4 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
 using CsCheck;
 using Xunit;

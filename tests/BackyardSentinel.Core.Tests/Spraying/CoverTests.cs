@@ -1,4 +1,6 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Tests.Planning;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Spraying;

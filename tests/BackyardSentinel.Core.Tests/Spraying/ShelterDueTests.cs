@@ -1,7 +1,10 @@
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Spraying;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Planning;
+using BackyardSentinel.Tests.Planning;
+using BackyardSentinel.Watching;
 using Xunit;
-using static BackyardSentinel.Tests.Spraying.SprayGarden;
+using static BackyardSentinel.Tests.Planning.SprayGarden;
 
 namespace BackyardSentinel.Tests.Spraying;
 

@@ -1,8 +1,10 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Tests.Planning;
 using BackyardSentinel.Units;
 using CsCheck;
 using Xunit;
-using static BackyardSentinel.Tests.Spraying.SprayGarden;
+using static BackyardSentinel.Tests.Planning.SprayGarden;
 
 namespace BackyardSentinel.Tests.Spraying;
 

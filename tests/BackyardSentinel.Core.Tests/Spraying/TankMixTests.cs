@@ -1,7 +1,9 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Tests.Planning;
 using BackyardSentinel.Units;
 using Xunit;
-using static BackyardSentinel.Tests.Spraying.SprayGarden;
+using static BackyardSentinel.Tests.Planning.SprayGarden;
 
 namespace BackyardSentinel.Tests.Spraying;
 

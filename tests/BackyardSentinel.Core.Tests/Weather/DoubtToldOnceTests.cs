@@ -1,4 +1,5 @@
 using BackyardSentinel.Events;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Weather;
 using Xunit;
 

@@ -1,5 +1,5 @@
 using System.Globalization;
-using BackyardSentinel.Phenology;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Weather;
 using Xunit;
 

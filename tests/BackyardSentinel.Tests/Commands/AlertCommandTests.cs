@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Text.Json;
 using BackyardSentinel.Commands;
+using BackyardSentinel.Commands.Alerts;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using BackyardSentinel.Commands;
+using BackyardSentinel.Commands.Check;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Tests.Configuration;
 using Xunit;

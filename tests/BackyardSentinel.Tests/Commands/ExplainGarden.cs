@@ -1,10 +1,12 @@
+using BackyardSentinel.Live;
 using System.CommandLine;
 using System.Globalization;
-using BackyardSentinel.Commands;
+using BackyardSentinel.Commands.Explain;
+using BackyardSentinel.Commands.Fit;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Storage;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -36,7 +38,7 @@ internal sealed class ExplainGarden : IDisposable
     public ExplainGarden Weather(DateTimeOffset from, DateTimeOffset until, Func<DateTimeOffset, double> tempC, double humidityPct = 60, double rainMmPerHour = 0, params Quantity[] silent)
     {
         using var store = SentinelStore.Open(Store);
-        var series = GardenWiring.Series(GardenFileReader.Read(Garden).Garden!);
+        var series = SeriesMaps.Of(GardenFileReader.Read(Garden).Garden!);
         for (var at = from; at < until; at = at.AddMinutes(30))
         {
             foreach (var map in series)

@@ -48,7 +48,7 @@ public sealed class ExplainShelterTests
     {
         using var garden = new ExplainGarden(sensors: "temperature humidity rain leaf-wetness", plantings: "{ id: white-peach, kind: peach, stage: 9 }");
         File.WriteAllText(garden.Garden, File.ReadAllText(garden.Garden).Replace("topic: garden/leaf-wetness", "topic: garden/leaf-wetness, under_shelter: true", StringComparison.Ordinal));
-        garden.Weather(Utc(2027, 4, 11), Utc(2027, 4, 12), 9).Weather(Utc(2027, 4, 12), Utc(2027, 4, 12, 14), 9, silent: Weather.Quantity.LeafWetnessUnderShelter).PutShelterOn("2027-03-01");
+        garden.Weather(Utc(2027, 4, 11), Utc(2027, 4, 12), 9).Weather(Utc(2027, 4, 12), Utc(2027, 4, 12, 14), 9, silent: Garden.Quantity.LeafWetnessUnderShelter).PutShelterOn("2027-03-01");
 
         var output = garden.Explain(Afternoon).Output;
 

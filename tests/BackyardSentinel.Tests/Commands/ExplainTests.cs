@@ -1,6 +1,9 @@
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using BackyardSentinel.Commands;
+using BackyardSentinel.Commands.Explain;
+using BackyardSentinel.Commands.Fit;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Weather;
 using Xunit;

@@ -1,5 +1,6 @@
-using BackyardSentinel.Commands;
+using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Delivery;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
 using Xunit;
 
@@ -46,9 +47,9 @@ public sealed class GrowersNamesTests : IDisposable
         watch = new SiteWatch(Named with { HasRainGauge = true }, fact => narrator.Tell("log", watch, fact));
         foreach (var hour in Enumerable.Range(0, 22))
         {
-            watch.Accept(new Weather.Reading(Weather.Quantity.Temperature, LogFolder.Start.AddHours(hour), 9.5, TimeSpan.FromHours(1)), LogFolder.Start.AddHours(hour + 1));
-            watch.Accept(new Weather.Reading(Weather.Quantity.Humidity, LogFolder.Start.AddHours(hour), 95, TimeSpan.FromHours(1)), LogFolder.Start.AddHours(hour + 1));
-            watch.Accept(new Weather.Reading(Weather.Quantity.Rain, LogFolder.Start.AddHours(hour), 0.5, TimeSpan.FromHours(1)), LogFolder.Start.AddHours(hour + 1));
+            watch.Accept(new Weather.Reading(Garden.Quantity.Temperature, LogFolder.Start.AddHours(hour), 9.5, TimeSpan.FromHours(1)), LogFolder.Start.AddHours(hour + 1));
+            watch.Accept(new Weather.Reading(Garden.Quantity.Humidity, LogFolder.Start.AddHours(hour), 95, TimeSpan.FromHours(1)), LogFolder.Start.AddHours(hour + 1));
+            watch.Accept(new Weather.Reading(Garden.Quantity.Rain, LogFolder.Start.AddHours(hour), 0.5, TimeSpan.FromHours(1)), LogFolder.Start.AddHours(hour + 1));
         }
 
         Assert.Contains("old peach: ", text.ToString(), StringComparison.Ordinal);

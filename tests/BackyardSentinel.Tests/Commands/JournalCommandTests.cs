@@ -1,5 +1,7 @@
 using System.CommandLine;
 using BackyardSentinel.Commands;
+using BackyardSentinel.Commands.Journal;
+using BackyardSentinel.Garden;
 using Microsoft.Extensions.Time.Testing;
 using Xunit;
 

@@ -1,5 +1,5 @@
 using System.CommandLine;
-using BackyardSentinel.Commands;
+using BackyardSentinel.Commands.Plan;
 using Microsoft.Extensions.Time.Testing;
 
 namespace BackyardSentinel.Tests.Commands;

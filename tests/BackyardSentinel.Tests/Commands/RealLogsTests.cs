@@ -1,8 +1,9 @@
 using System.Globalization;
 using System.Text.Json;
-using BackyardSentinel.Commands;
+using BackyardSentinel.Commands.Replay;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Logs;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;

@@ -1,8 +1,9 @@
 using System.CommandLine;
 using System.Text.Json;
 using BackyardSentinel.Commands;
+using BackyardSentinel.Commands.Refused;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Storage;
-using BackyardSentinel.Weather;
 using Json.Schema;
 using Xunit;
 

@@ -1,7 +1,8 @@
 using System.Text;
-using BackyardSentinel.Commands;
+using BackyardSentinel.Commands.Replay;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Logs;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;

@@ -1,4 +1,5 @@
-using BackyardSentinel.Commands;
+using BackyardSentinel.Commands.Replay;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using Xunit;
 

@@ -1,5 +1,6 @@
-using BackyardSentinel.Commands;
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Commands.Replay;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Logs;
 using BackyardSentinel.Units;
 using Xunit;
 

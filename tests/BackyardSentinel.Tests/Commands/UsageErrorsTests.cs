@@ -1,5 +1,8 @@
 using System.CommandLine;
 using BackyardSentinel.Commands;
+using BackyardSentinel.Commands.Alerts;
+using BackyardSentinel.Commands.Fit;
+using BackyardSentinel.Commands.Journal;
 using Microsoft.Extensions.Time.Testing;
 using Xunit;
 

@@ -1,6 +1,6 @@
 using System.Diagnostics;
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Forecasts;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Configuration;

@@ -1,6 +1,6 @@
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
-using BackyardSentinel.Weather;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Configuration;

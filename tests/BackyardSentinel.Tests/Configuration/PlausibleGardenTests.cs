@@ -1,5 +1,5 @@
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Sensors;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Configuration;

@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
 using UnitsNet;
 using Xunit;
@@ -45,7 +46,7 @@ public class ProductTests
         Assert.Equal((1.8, 1.0185, true), (garden.Products[1].CopperPct, Math.Round(garden.Products[1].DensityKgPerL!.Value, 4), garden.Products[1].Dose!.ByVolume));
         Assert.Equal((null, 28), (garden.Products[1].DaysFromOil, garden.Products[2].DaysFromOil));
         Assert.Contains((25.4, 40.5), garden.Products.Select(product => (product.RecheckRainMm, product.SpentRainMm)));
-        Assert.Contains(new BackyardSentinel.Spraying.WashOff(25.4, 40.5), garden.Sites[0].ToSite(garden.Products).Products.Select(product => product.WashOff));
+        Assert.Contains(new BackyardSentinel.Garden.WashOff(25.4, 40.5), garden.Sites[0].ToSite(garden.Products).Products.Select(product => product.WashOff));
     }
 
     // The second opinion on the units is the library UnitsNet.

@@ -1,5 +1,6 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using NodaTime;
 using Xunit;
@@ -108,8 +109,8 @@ public class AlertWordsTests
             .Append(new SeasonClosed(Longest, Longest, at, WarmDays: false))
             .Append(new HubBack(Longest, at, at, 0, 0))
             .Append(new ClockWrong(at, TimeSpan.FromHours(1)))
-            .Append(new SensorSilent(Longest, at, Longest, BackyardSentinel.Weather.Quantity.Rain, at))
-            .Append(new SensorStuck(Longest, at, Longest, BackyardSentinel.Weather.Quantity.Humidity, 71.25, at));
+            .Append(new SensorSilent(Longest, at, Longest, BackyardSentinel.Garden.Quantity.Rain, at))
+            .Append(new SensorStuck(Longest, at, Longest, BackyardSentinel.Garden.Quantity.Humidity, 71.25, at));
 
         foreach (var occasion in levels.Concat(others))
         {

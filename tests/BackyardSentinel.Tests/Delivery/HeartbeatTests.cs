@@ -1,4 +1,4 @@
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Guards;
 using Microsoft.Extensions.Time.Testing;
 using Serilog;
 using Serilog.Core;

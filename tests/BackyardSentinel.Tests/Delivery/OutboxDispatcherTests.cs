@@ -1,4 +1,4 @@
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Guards;
 using BackyardSentinel.Storage;
 using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.Time.Testing;

@@ -1,7 +1,7 @@
 using System.Net.Security;
 using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Guards;
 using Xunit;
 
 namespace BackyardSentinel.Delivery;

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Demo;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Weather;
 using Xunit;

@@ -1,4 +1,5 @@
 using System.Text;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Weather;
 using Serilog.Core;

@@ -4,6 +4,7 @@ using System.Text.Json;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using Microsoft.Extensions.Time.Testing;
 using Serilog.Core;

@@ -1,5 +1,7 @@
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Forecasts;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Live;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using Microsoft.Extensions.Time.Testing;

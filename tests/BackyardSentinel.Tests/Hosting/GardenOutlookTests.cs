@@ -1,6 +1,8 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Live;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using Xunit;

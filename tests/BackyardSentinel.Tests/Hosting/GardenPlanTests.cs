@@ -1,8 +1,10 @@
 using System.Globalization;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
-using BackyardSentinel.Spraying;
+using BackyardSentinel.Planning;
+using BackyardSentinel.Watching;
 using BackyardSentinel.Weather;
 using CsCheck;
 using Xunit;

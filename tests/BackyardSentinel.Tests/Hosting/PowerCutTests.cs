@@ -1,6 +1,8 @@
 using System.Text;
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;
+using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Weather;
 using Serilog.Core;

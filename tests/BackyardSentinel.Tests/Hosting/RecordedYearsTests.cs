@@ -1,10 +1,11 @@
 using System.Globalization;
 using System.Text;
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Commands;
+using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Events;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Logs;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Tests;
 using Xunit;

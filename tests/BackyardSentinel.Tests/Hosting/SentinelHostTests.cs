@@ -1,8 +1,9 @@
 using System.Diagnostics;
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;
+using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
-using BackyardSentinel.Weather;
 using Serilog.Core;
 using Xunit;
 

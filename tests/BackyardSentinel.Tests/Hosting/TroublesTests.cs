@@ -1,8 +1,10 @@
 using System.Text;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;
+using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Weather;
 using Microsoft.Extensions.Time.Testing;

@@ -1,8 +1,8 @@
 using System.Collections.Concurrent;
 using System.Text;
-using Microsoft.Extensions.Time.Testing;
 using MQTTnet;
 using MQTTnet.Formatter;
+using Microsoft.Extensions.Time.Testing;
 using Serilog.Core;
 using Xunit;
 

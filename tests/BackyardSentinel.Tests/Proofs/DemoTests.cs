@@ -1,3 +1,4 @@
+using BackyardSentinel.Garden;
 using Xunit;
 
 namespace BackyardSentinel.Proofs;
@@ -16,7 +17,7 @@ public sealed class DemoTests
         Assert.Equal(0, exitCode);
         Assert.True(took < TimeSpan.FromSeconds(5), $"ending took {took}");
         Assert.Equal("", demo.Errors.Trim());
-        Assert.Contains("11 wet spells, 4 infection windows", story, StringComparison.Ordinal);
+        Assert.Contains("12 wet spells, 4 infection windows", story, StringComparison.Ordinal);
         foreach (var level in new[] { "▁ building", "▃ possible", "▅ likely", "█ severe", "? unknown", "· clear" })
             Assert.Contains(level, story, StringComparison.Ordinal);
         Assert.Contains("too short to infect", story, StringComparison.Ordinal);

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
 using Xunit;

@@ -1,5 +1,6 @@
 using System.Globalization;
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Logs;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Tests;
 using BackyardSentinel.Weather;
@@ -81,7 +82,7 @@ public sealed class LiveEqualsReplayTests : IDisposable
     private static SortedSet<string> EventsOf(List<LogRow> rows)
     {
         var keys = new SortedSet<string>(StringComparer.Ordinal);
-        var site = new Site { Id = "site", Step = TimeSpan.FromMinutes(60), Plantings = [new Planting("peach") { Follows = Phenology.StageNeeds.Default }] };
+        var site = new Site { Id = "site", Step = TimeSpan.FromMinutes(60), Plantings = [new Planting("peach") { Follows = Garden.StageNeeds.Default }] };
         var watch = new SiteWatch(site, fact => Assert.True(keys.Add(fact.Key), $"twice: {fact.Key}"));
         foreach (var row in rows)
         {

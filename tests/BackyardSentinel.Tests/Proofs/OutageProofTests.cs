@@ -1,8 +1,11 @@
 using System.Collections.Concurrent;
 using System.Globalization;
 using BackyardSentinel.Commands;
+using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
+using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Weather;
@@ -227,7 +230,7 @@ public sealed class OutageProofTests : IDisposable
         {
             log = new LoggerConfiguration().MinimumLevel.Debug().WriteTo.Sink(ear).CreateLogger();
             running = SentinelHost.RunAsync(
-                garden.Store.Path, [garden.Sites[0].ToSite(garden.Products)], GardenWiring.Series(garden), GardenWiring.Broker(garden, out _)!,
+                garden.Store.Path, [garden.Sites[0].ToSite(garden.Products)], SeriesMaps.Of(garden), GardenWiring.Broker(garden, out _)!,
                 new LoopOptions { CommitWindow = garden.Store.CommitWindow }, TimeProvider.System, log, (_, _, fact) => Events[fact.Key] = fact.At, stop.Token,
                 garden, new ServiceOptions(false));
         }

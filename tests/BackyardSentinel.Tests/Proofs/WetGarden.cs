@@ -1,9 +1,10 @@
+using BackyardSentinel.Live;
 using System.Globalization;
 using System.Text.Json;
 using BackyardSentinel.Commands;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Storage;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Proofs;
 
@@ -72,7 +73,7 @@ internal sealed class WetGarden : IDisposable
         var batch = new StoreBatch();
         var end = new DateTimeOffset(now.UtcTicks - (now.UtcTicks % Step.Ticks), TimeSpan.Zero);
         var wetEnd = untilNow ? end : end.AddHours(-8);
-        var series = GardenWiring.Series(garden);
+        var series = SeriesMaps.Of(garden);
         var count = 0;
         for (var at = end.AddHours(-66); at <= end; at += Step, count++)
         {

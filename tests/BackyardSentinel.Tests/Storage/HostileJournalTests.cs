@@ -1,4 +1,5 @@
-using BackyardSentinel.Ingest;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
 using Microsoft.Data.Sqlite;
 using Xunit;

@@ -1,4 +1,4 @@
-using BackyardSentinel.Scouting;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Storage;
 using Xunit;
 

@@ -1,0 +1,71 @@
+namespace BackyardSentinel.Garden;
+
+/// <summary>
+/// What the grower did or saw on one planting. It counts from its local day on, whenever it was written down; the
+/// grower's eyes overrule the model.
+/// </summary>
+/// <param name="Number">Its number in the journal, from 1; a later number was written down later.</param>
+/// <param name="Site">The site's id.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="On">The local day.</param>
+public abstract record JournalEntry(long Number, string Site, string Planting, DateOnly On)
+{
+    /// <summary>The grower's own words, if any.</summary>
+    public string? Note { get; init; }
+}
+
+/// <summary>A bud stage was seen.</summary>
+/// <param name="Number">Its number in the journal.</param>
+/// <param name="Site">The site's id.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="On">The local day.</param>
+/// <param name="Code">BBCH code of stone fruit.</param>
+public sealed record StageEntry(long Number, string Site, string Planting, DateOnly On, int Code) : JournalEntry(Number, Site, Planting, On);
+
+/// <summary>A spray was applied.</summary>
+/// <param name="Number">Its number in the journal.</param>
+/// <param name="Site">The site's id.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="On">The local day.</param>
+/// <param name="Product">The product's id in the garden file.</param>
+/// <param name="VolumeL">Spray mixture used on the whole planting, litres.</param>
+/// <param name="DosePerL">Product in a litre of mixture, g or mL as the product is measured; <c>null</c>: the label's dose.</param>
+/// <param name="At">Local time at which spraying ended; <c>null</c>: not noted, noon is assumed.</param>
+public sealed record SprayEntry(
+    long Number, string Site, string Planting, DateOnly On, string Product, double VolumeL, double? DosePerL = null, TimeOnly? At = null)
+    : JournalEntry(Number, Site, Planting, On);
+
+/// <summary>Shoots were looked at for leaf curl.</summary>
+/// <param name="Number">Its number in the journal.</param>
+/// <param name="Site">The site's id.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="On">The local day.</param>
+/// <param name="Shoots">Shoots looked at; 20 by custom.</param>
+/// <param name="Curled">Of these, shoots with curl.</param>
+/// <param name="Symptom">The furthest stage seen; <c>null</c> when none was seen or noted.</param>
+public sealed record ScoutEntry(
+    long Number, string Site, string Planting, DateOnly On, int Shoots, int Curled, SymptomStage? Symptom = null)
+    : JournalEntry(Number, Site, Planting, On);
+
+/// <summary>Curled leaves were picked.</summary>
+/// <param name="Number">Its number in the journal.</param>
+/// <param name="Site">The site's id.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="On">The local day.</param>
+public sealed record PickEntry(long Number, string Site, string Planting, DateOnly On) : JournalEntry(Number, Site, Planting, On);
+
+/// <summary>The rain shelter was put over a planting, or taken off.</summary>
+/// <param name="Number">Its number in the journal.</param>
+/// <param name="Site">The site's id.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="On">The local day, which counts as the entry says from its beginning.</param>
+/// <param name="IsOn">It is on from that day; otherwise it is off.</param>
+public sealed record ShelterEntry(long Number, string Site, string Planting, DateOnly On, bool IsOn) : JournalEntry(Number, Site, Planting, On);
+
+/// <summary>So much of the leaves had fallen in autumn.</summary>
+/// <param name="Number">Its number in the journal.</param>
+/// <param name="Site">The site's id.</param>
+/// <param name="Planting">The planting's id.</param>
+/// <param name="On">The local day.</param>
+/// <param name="FallenPct">Share of leaves down, %.</param>
+public sealed record LeafFallEntry(long Number, string Site, string Planting, DateOnly On, double FallenPct) : JournalEntry(Number, Site, Planting, On);

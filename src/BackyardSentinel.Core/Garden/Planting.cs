@@ -1,0 +1,23 @@
+namespace BackyardSentinel.Garden;
+
+/// <summary>One or more trees of one kind, variety and bud stage at a site.</summary>
+/// <param name="Id">Short id used in topics: letters, digits, hyphen.</param>
+/// <param name="Kind">Peach, nectarine, almond, apricot.</param>
+/// <param name="Stage">
+/// BBCH code that holds throughout. <c>null</c>: the stages are followed where <see cref="Follows"/> is given, else the
+/// tissue is judged as if it could always be infected.
+/// </param>
+public sealed record Planting(string Id, string Kind = "peach", int? Stage = null)
+{
+    /// <summary>What the grower calls it; <c>null</c>: its id is its name.</summary>
+    public string? Name { get; init; }
+
+    /// <summary>How texts for people call it; topics, files and JSON keep to <see cref="Id"/>.</summary>
+    public string Called => Name ?? Id;
+
+    /// <summary>What the buds need, to follow their stages through the season; <c>null</c>: they are not followed.</summary>
+    public StageNeeds? Follows { get; init; }
+
+    /// <summary>Ground under all the crowns, m²; <c>null</c>: not known.</summary>
+    public double? CanopyAreaM2 { get; init; }
+}

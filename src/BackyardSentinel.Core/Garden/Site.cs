@@ -1,0 +1,85 @@
+using BackyardSentinel.Phenology;
+using BackyardSentinel.Units;
+
+namespace BackyardSentinel.Garden;
+
+/// <summary>One microclimate with its sensors, plantings and limits of judgement.</summary>
+public sealed record Site
+{
+    /// <summary>Short id used in topics: letters, digits, hyphen.</summary>
+    public required string Id { get; init; }
+
+    /// <summary>The site's time zone; local days (rule <c>rain-day</c>) are counted in it.</summary>
+    public TimeZoneInfo Zone { get; init; } = TimeZoneInfo.Utc;
+
+    /// <summary>The units in which texts are told to people.</summary>
+    public UnitSystem Units { get; init; } = UnitSystem.Metric;
+
+    /// <summary>Latitude, −90 to 90 °, south negative; <c>null</c>: not known, and so the season's start is not.</summary>
+    public double? LatitudeDeg { get; init; }
+
+    /// <summary>Longitude, −180 to 180 °, west negative; <c>null</c>: not known.</summary>
+    public double? LongitudeDeg { get; init; }
+
+    /// <summary>The grower has said outright in which unit rain is told, so fine steps are no sign of another.</summary>
+    public bool RainUnitStated { get; init; }
+
+    /// <summary>The usual year of the place; <c>null</c>: nobody gave one. It stands in for what was not measured.</summary>
+    public DailyClimate? Climate { get; init; }
+
+    /// <summary>The garden's products; sprays in the journal name them.</summary>
+    public IReadOnlyList<SprayProduct> Products { get; init; } = [];
+
+    /// <summary>The plantings judged here.</summary>
+    public IReadOnlyList<Planting> Plantings { get; init; } = [];
+
+    /// <summary>How texts for people call a planting; one that is not here, by its id.</summary>
+    /// <param name="planting">The planting's id.</param>
+    public string Called(string planting) => Plantings.FirstOrDefault(one => one.Id == planting)?.Called ?? planting;
+
+    /// <summary>How texts for people call a product; one that is not here, by its id.</summary>
+    /// <param name="product">The product's id.</param>
+    public string ProductCalled(string product) => Products.FirstOrDefault(one => one.Id == product)?.Name ?? product;
+
+    /// <summary>Length of an interval: 5, 10 (default), 15, 20, 30 or 60 minutes.</summary>
+    public TimeSpan Step { get; init; } = TimeSpan.FromMinutes(10);
+
+    /// <summary>How long a momentary level reading holds at most; 90 minutes unless set.</summary>
+    public TimeSpan Hold { get; init; } = TimeSpan.FromMinutes(90);
+
+    /// <summary>
+    /// How late a reading may arrive and still count in its interval; an interval is judged this long after its end.
+    /// 2 minutes unless set, at least 1 minute.
+    /// </summary>
+    public TimeSpan LateAllowance { get; init; } = TimeSpan.FromMinutes(2);
+
+    /// <summary>Leaf-wetness value at and above which the sensor turns wet. For a sensor that falls when wet, see <see cref="LeafWetInverted"/>.</summary>
+    public double LeafWetOn { get; init; } = 50;
+
+    /// <summary>Leaf-wetness value below which the sensor turns dry again; equal to <see cref="LeafWetOn"/> for no hysteresis.</summary>
+    public double LeafWetOff { get; init; } = 20;
+
+    /// <summary>The sensor's raw value falls when it is wet: wet at or below on, dry above off.</summary>
+    public bool LeafWetInverted { get; init; }
+
+    /// <summary>The scale of the leaf-wetness sensor that hangs under the rain shelter; <c>null</c>: there is none.</summary>
+    public WetnessScale? UnderShelter { get; init; }
+
+    /// <summary>How wetness is judged where there is no leaf-wetness sensor.</summary>
+    public WetnessEstimator Estimator { get; init; } = WetnessEstimator.HumidityThreshold;
+
+    /// <summary>Humidity at and above which an interval is wet, %; 90 unless set.</summary>
+    public double WetHumidityPct { get; init; } = 90;
+
+    /// <summary>The site has a rain series. Without one, wetness alone starts a spell and the 3 mm condition is dropped.</summary>
+    public bool HasRainGauge { get; init; } = true;
+
+    /// <summary>A spell starts with any wet interval instead of rain only; <c>false</c> unless set.</summary>
+    public bool SpellStartsOnAnyWetness { get; init; }
+
+    /// <summary>After how long without evidence a susceptible planting's level turns unknown; 2 hours unless set.</summary>
+    public TimeSpan UnknownAfter { get; init; } = TimeSpan.FromHours(2);
+
+    /// <summary>The rule whose level is the planting's level: <c>wet-hours</c> (default), <c>rain-day</c> or <c>two-day</c>.</summary>
+    public string LevelRule { get; init; } = "wet-hours";
+}

@@ -1,0 +1,84 @@
+namespace BackyardSentinel.Garden;
+
+/// <summary>
+/// How a leaf-wetness sensor's own scale is read, with two limits so that a reading trembling about one of them does not
+/// switch leaves on and off. Upright: wet at and above <see cref="On"/>, dry below <see cref="Off"/>. Inverted, as with a
+/// grid whose resistance falls when wet: wet at and below <see cref="On"/>, dry above <see cref="Off"/>. Between the two
+/// the state stays. Limits are in the sensor's unit. Frozen leaves are not told apart here: look at the temperature.
+/// </summary>
+public readonly record struct WetnessScale
+{
+    /// <summary>Builds a scale; throws <see cref="ArgumentOutOfRangeException"/> for limits that are not numbers or crossed.</summary>
+    /// <param name="on">Limit at which the leaf becomes wet.</param>
+    /// <param name="off">Limit beyond which it is dry: not above <paramref name="on"/>, or not below it when inverted.</param>
+    /// <param name="inverted">Whether lower values mean wetter.</param>
+    public WetnessScale(double on, double off, bool inverted = false)
+    {
+        if (!double.IsFinite(on))
+            throw new ArgumentOutOfRangeException(nameof(on), on, "A wetness limit must be a number.");
+        if (!double.IsFinite(off))
+            throw new ArgumentOutOfRangeException(nameof(off), off, "A wetness limit must be a number.");
+        if (inverted ? off < on : off > on)
+            throw new ArgumentOutOfRangeException(nameof(off), off, $"The dry limit lies on the wet side of {on}.");
+
+        (On, Off, Inverted) = (on, off, inverted);
+    }
+
+    /// <summary>
+    /// Resistive grid counting 0 (dry) to 15 (soaked): wet from 7, dry below 4. The makers leave the count to the user;
+    /// 7/4 is assumed, and that many use 6 to 8 is from memory.
+    /// </summary>
+    public static WetnessScale Counts0To15 { get; } = new(7, 4);
+
+    /// <summary>Percent wet, 0 to 100: wet from 50, dry below 20. Assumed.</summary>
+    public static WetnessScale Percent { get; } = new(50, 20);
+
+    /// <summary>
+    /// Dielectric sensor at 2.5 V excitation, mV: wet from 284, dry below 274, as a logger's manual has it; the manual
+    /// calls values between wet or contaminated.
+    /// </summary>
+    public static WetnessScale Millivolt { get; } = new(284, 274);
+
+    /// <summary>Limit at which the leaf becomes wet, in the sensor's unit.</summary>
+    public double On { get; }
+
+    /// <summary>Limit beyond which the leaf is dry, in the sensor's unit.</summary>
+    public double Off { get; }
+
+    /// <summary>Whether lower values mean wetter.</summary>
+    public bool Inverted { get; }
+
+    /// <summary>One limit for both ways: wet at and above it, dry below, whatever went before.</summary>
+    /// <param name="threshold">The limit, in the sensor's unit.</param>
+    public static WetnessScale OneLimit(double threshold) => new(threshold, threshold);
+
+    /// <summary>
+    /// Share of an interval that was wet, 0–1, from a logger that counts wet minutes. Throws
+    /// <see cref="ArgumentOutOfRangeException"/> for more minutes than the interval has.
+    /// </summary>
+    /// <param name="wetMinutes">Minutes wet.</param>
+    /// <param name="intervalMinutes">Length of the interval, minutes.</param>
+    public static double ShareOfMinutes(double wetMinutes, double intervalMinutes)
+    {
+        if (!(intervalMinutes is > 0 and < double.PositiveInfinity))
+            throw new ArgumentOutOfRangeException(
+                nameof(intervalMinutes), intervalMinutes, "An interval must be longer than 0 minutes.");
+        if (!(wetMinutes >= 0 && wetMinutes <= intervalMinutes))
+            throw new ArgumentOutOfRangeException(
+                nameof(wetMinutes), wetMinutes, $"Wet minutes must lie within 0 to {intervalMinutes}.");
+        return wetMinutes / intervalMinutes;
+    }
+
+    /// <summary>Whether the leaf is wet after this value.</summary>
+    /// <param name="raw">The sensor's value, in its own unit; NaN throws <see cref="ArgumentOutOfRangeException"/>.</param>
+    /// <param name="wasWet">The state before.</param>
+    public bool IsWet(double raw, bool wasWet)
+    {
+        if (double.IsNaN(raw))
+            throw new ArgumentOutOfRangeException(nameof(raw), raw, "A sensor value must be a number.");
+        if (Inverted ? raw <= On : raw >= On)
+            return true;
+        // At the dry limit itself the state still stays.
+        return wasWet && (Inverted ? raw <= Off : raw >= Off);
+    }
+}

@@ -1,0 +1,20 @@
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Planning;
+
+/// <summary>The coming days.</summary>
+/// <param name="AsOf">When it was made, UTC.</param>
+/// <param name="Until">The end of what it looks at, UTC.</param>
+/// <param name="Forecast">The forecast that was used; <c>null</c>: none, or too old a one.</param>
+/// <param name="Plantings">What stands with each planting.</param>
+/// <param name="Slots">Times to spray, by planting, product and rank.</param>
+/// <param name="Refused">Times not to spray whatever the weather, by planting and product.</param>
+/// <param name="Notes">What the reader must know about it, a sentence each.</param>
+public sealed record SprayPlan(
+    DateTimeOffset AsOf,
+    DateTimeOffset Until,
+    Forecast? Forecast,
+    IReadOnlyList<PlantingPlan> Plantings,
+    IReadOnlyList<SpraySlot> Slots,
+    IReadOnlyList<RefusedSpray> Refused,
+    IReadOnlyList<string> Notes);

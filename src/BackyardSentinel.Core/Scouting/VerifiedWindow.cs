@@ -1,8 +1,0 @@
-using BackyardSentinel.Infection;
-
-namespace BackyardSentinel.Scouting;
-
-/// <summary>An infection window with what scouting made of it.</summary>
-/// <param name="Window">The window.</param>
-/// <param name="Outcome">What was found.</param>
-public readonly record struct VerifiedWindow(InfectionWindow Window, Outcome Outcome);

@@ -1,0 +1,14 @@
+namespace BackyardSentinel.Tuning;
+
+/// <summary>What scouting made of an infection window.</summary>
+public enum Outcome
+{
+    /// <summary>Nobody looked within its symptom days.</summary>
+    Unverified,
+
+    /// <summary>Curl was found within its symptom days.</summary>
+    Hit,
+
+    /// <summary>Shoots were looked at within its symptom days, and there was none.</summary>
+    FalseAlarm,
+}

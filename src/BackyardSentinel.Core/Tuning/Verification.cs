@@ -1,0 +1,110 @@
+using BackyardSentinel.Garden;
+using BackyardSentinel.Infection;
+
+namespace BackyardSentinel.Tuning;
+
+/// <summary>
+/// One rule's windows set against scouting, with the scores of forecast verification (names of the World Meteorological
+/// Organization's joint working group on it). A score is <c>null</c> where its counts divide by nothing. Always show the
+/// counts beside a score: a garden has few. Curled leaves stay on the tree for weeks, so curl that one window brought can
+/// make a hit of the next one too.
+/// </summary>
+public sealed class Verification
+{
+    /// <summary>
+    /// First and last day after a window opened on which its symptoms may show: 9 and 33, the extremes seen by Giosuè,
+    /// Spada, Rossi, Carli and Ponti 2000 (European Journal of Plant Pathology 106:563–571, abstract).
+    /// </summary>
+    public const int FirstSymptomDay = 9, LastSymptomDay = 33;
+
+    /// <summary>Sets windows against scouting.</summary>
+    /// <param name="windows">Windows of one rule, of any plantings and seasons.</param>
+    /// <param name="scouting">Scouting of the same plantings.</param>
+    /// <param name="zone">The site's zone; days are counted in it.</param>
+    /// <param name="seasonOf">The season that a local day belongs to.</param>
+    public Verification(IEnumerable<InfectionWindow> windows, IEnumerable<ScoutEntry> scouting, TimeZoneInfo zone, Func<DateOnly, int> seasonOf)
+    {
+        var opened = windows.Select(window => (Window: window, On: LocalDate(window.OpenedAt, zone))).ToList();
+        var looked = scouting.ToList();
+
+        Windows = [.. opened.Select(window => new VerifiedWindow(window.Window, Judge(window.Window, window.On, looked)))];
+        Hits = Count(Outcome.Hit);
+        FalseAlarms = Count(Outcome.FalseAlarm);
+        Unverified = Count(Outcome.Unverified);
+
+        // Curl that no window can have brought, once for each planting and season: curled leaves stay to be seen again.
+        Misses = looked
+            .Where(entry => entry.Curled > 0 && !opened.Any(window => window.Window.Planting == entry.Planting
+                && seasonOf(window.On) == seasonOf(entry.On) && entry.On.DayNumber - window.On.DayNumber >= FirstSymptomDay))
+            .Select(entry => (entry.Planting, seasonOf(entry.On))).Distinct().Count();
+        CorrectNegatives = looked.Count(entry => entry.Curled == 0 && !opened.Any(window => Belongs(entry, window.Window, window.On)));
+
+        int Count(Outcome outcome) => Windows.Count(window => window.Outcome == outcome);
+    }
+
+    /// <summary>Each window with its outcome, in the order given.</summary>
+    public IReadOnlyList<VerifiedWindow> Windows { get; }
+
+    /// <summary>Windows after which curl was found.</summary>
+    public int Hits { get; }
+
+    /// <summary>Windows after which none was found.</summary>
+    public int FalseAlarms { get; }
+
+    /// <summary>Plantings and seasons with curl that no window had announced.</summary>
+    public int Misses { get; }
+
+    /// <summary>Windows nobody looked after; they enter no score.</summary>
+    public int Unverified { get; }
+
+    /// <summary>Scouting that found none and belongs to no window.</summary>
+    public int CorrectNegatives { get; }
+
+    /// <summary>Probability of detection, 0–1: hits / (hits + misses).</summary>
+    public double? Pod => PodOf(Hits, Misses);
+
+    /// <summary>False alarm ratio, 0–1: false alarms / (hits + false alarms).</summary>
+    public double? Far => FarOf(Hits, FalseAlarms);
+
+    /// <summary>Critical success index, 0–1: hits / (hits + misses + false alarms).</summary>
+    public double? Csi => CsiOf(Hits, Misses, FalseAlarms);
+
+    /// <summary>Peirce skill score, -1 to 1: probability of detection less probability of false detection.</summary>
+    public double? Peirce => PeirceOf(Hits, Misses, FalseAlarms, CorrectNegatives);
+
+    /// <summary>Probability of detection from counts.</summary>
+    public static double? PodOf(int hits, int misses) => Ratio(hits, hits + misses);
+
+    /// <summary>False alarm ratio from counts.</summary>
+    public static double? FarOf(int hits, int falseAlarms) => Ratio(falseAlarms, hits + falseAlarms);
+
+    /// <summary>Critical success index from counts.</summary>
+    public static double? CsiOf(int hits, int misses, int falseAlarms) => Ratio(hits, hits + misses + falseAlarms);
+
+    /// <summary>Peirce skill score from counts.</summary>
+    public static double? PeirceOf(int hits, int misses, int falseAlarms, int correctNegatives) =>
+        PodOf(hits, misses) - Ratio(falseAlarms, falseAlarms + correctNegatives);
+
+    private static double? Ratio(int part, int whole) => whole > 0 ? (double)part / whole : null;
+
+    private static Outcome Judge(in InfectionWindow window, DateOnly on, List<ScoutEntry> looked)
+    {
+        var outcome = Outcome.Unverified;
+        foreach (var entry in looked)
+        {
+            if (!Belongs(entry, window, on))
+                continue;
+            if (entry.Curled > 0)
+                return Outcome.Hit;
+            outcome = Outcome.FalseAlarm;
+        }
+
+        return outcome;
+    }
+
+    private static bool Belongs(ScoutEntry entry, in InfectionWindow window, DateOnly on) =>
+        entry.Planting == window.Planting && entry.On.DayNumber - on.DayNumber is >= FirstSymptomDay and <= LastSymptomDay;
+
+    private static DateOnly LocalDate(DateTimeOffset at, TimeZoneInfo zone) =>
+        DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(at, zone).DateTime);
+}

@@ -1,0 +1,112 @@
+using System.Globalization;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Phenology;
+
+namespace BackyardSentinel.Watching;
+
+/// <summary>Says what speaks against a journal entry, before it is written down or counted.</summary>
+public static class JournalCheck
+{
+    /// <summary>Entries older than this are taken for a slip of the pen.</summary>
+    public const int OldestYears = 20;
+
+    /// <summary>Shoots that one entry may tell of; more are taken for a slip of the pen.</summary>
+    public const int MostShoots = 10_000;
+
+    /// <summary>Without a season's start, stages so many days apart are taken to belong to different years.</summary>
+    private const int DaysOfOneSpring = 200;
+
+    /// <summary>The fault, as a sentence with what to do; <c>null</c> when there is none.</summary>
+    /// <param name="entry">The entry.</param>
+    /// <param name="others">The entries that hold beside it.</param>
+    /// <param name="today">Today at the site; <c>null</c>: the day is not judged, as beside a log of some other year.</param>
+    /// <param name="calendar">The seasons of the place.</param>
+    public static string? Fault(JournalEntry entry, IEnumerable<JournalEntry> others, DateOnly? today, SeasonCalendar calendar)
+    {
+        if (entry.On > today)
+            return $"{Day(entry.On)} is after today, {Day(today.Value)}; the journal takes what has been done or seen.";
+        if (entry.On < today?.AddYears(-OldestYears))
+            return $"{Day(entry.On)} is more than {OldestYears} years ago; is the year right?";
+        var same = others.Where(other => other.Site == entry.Site && other.Planting == entry.Planting && other.Number != entry.Number);
+        return entry switch
+        {
+            StageEntry stage => StageFault(stage, same.OfType<StageEntry>(), calendar),
+            SprayEntry spray => SprayFault(spray, same.OfType<SprayEntry>()),
+            ScoutEntry scout when scout.Shoots < 1 || scout.Curled < 0 || scout.Curled > scout.Shoots =>
+                string.Create(CultureInfo.InvariantCulture, $"{scout.Curled} curled shoots cannot be among {scout.Shoots}; count the curled ones among those looked at."),
+            ScoutEntry { Shoots: > MostShoots } => string.Create(CultureInfo.InvariantCulture, $"{MostShoots} shoots are the most that one entry takes; is the number right?"),
+            ShelterEntry shelter => ShelterFault(shelter, same.OfType<ShelterEntry>()),
+            LeafFallEntry { FallenPct: not (>= 0 and <= 100) } => "The share of leaves down is a percentage, 0 to 100.",
+            ScoutEntry { Symptom: not null, Curled: 0 } => "A symptom was named but no shoot is curled; leave the symptom out, or count the shoots that have it.",
+            _ => null,
+        };
+    }
+
+    /// <summary>Takes entries one after the other; those that something speaks against are left out with a sentence.</summary>
+    /// <param name="entries">Entries in the order in which they were written.</param>
+    /// <param name="calendar">The seasons of the place.</param>
+    /// <param name="findings">Gets a sentence for each one left out.</param>
+    public static IReadOnlyList<JournalEntry> Sound(IEnumerable<JournalEntry> entries, SeasonCalendar calendar, ICollection<string> findings)
+    {
+        List<JournalEntry> sound = [];
+        foreach (var entry in entries)
+        {
+            if (Fault(entry, sound, null, calendar) is { } fault)
+                findings.Add($"Journal entry {entry.Number.ToString(CultureInfo.InvariantCulture)} on {entry.Planting} is left out. {fault}");
+            else
+                sound.Add(entry);
+        }
+
+        return sound;
+    }
+
+    private static string? StageFault(StageEntry entry, IEnumerable<StageEntry> others, SeasonCalendar calendar)
+    {
+        if (!BudStage.TryFrom(entry.Code, out var stage))
+        {
+            var near = string.Join(", ", BudStage.All.OrderBy(one => Math.Abs(one.Code - entry.Code)).Take(3).OrderBy(one => one.Code).Select(one => $"{one} ({one.Meaning})"));
+            return $"Stone fruit has no BBCH code {entry.Code:00}; near it are {near}.";
+        }
+
+        if (entry.Code == 99)
+            return "BBCH 99 is harvested fruit and says nothing of the tree; after picking a tree is at 91 or later.";
+        foreach (var other in others)
+        {
+            if (!BudStage.TryFrom(other.Code, out var seen) || !SameSpring(entry.On, other.On, calendar) || Track(stage) != Track(seen))
+                continue;
+            var backwards = (other.On < entry.On && seen.Code > stage.Code) || (other.On > entry.On && seen.Code < stage.Code);
+            if (backwards)
+                return $"Stage {stage} on {Day(entry.On)} would run backwards: entry {other.Number} has {seen} on {Day(other.On)}. If that one is wrong, add this one with --corrects {other.Number}.";
+        }
+
+        return null;
+    }
+
+    private static string? SprayFault(SprayEntry entry, IEnumerable<SprayEntry> others) =>
+        others.FirstOrDefault(other => other.On == entry.On && other.Product == entry.Product) is { } twin
+            ? $"{entry.Product} on {entry.Planting} is already written down for {Day(entry.On)} as entry {twin.Number}. A second pass on one day: correct that entry's volume with --corrects {twin.Number}."
+            : null;
+
+    /// <summary>On follows off and off follows on; that the first entry takes it off may be a season that began before the journal.</summary>
+    private static string? ShelterFault(ShelterEntry entry, IEnumerable<ShelterEntry> others)
+    {
+        var before = others.Where(other => other.On <= entry.On).OrderBy(other => other.On).ThenBy(other => other.Number).LastOrDefault();
+        return before is { } last && last.IsOn == entry.IsOn
+            ? $"The shelter on {entry.Planting} is {(last.IsOn ? "on" : "off")} already since {Day(last.On)}, by entry {last.Number}. If that day is wrong, add this one with --corrects {last.Number}."
+            : null;
+    }
+
+    /// <summary>Leaf buds and shoots, flowers and fruit, leaf fall: each only goes forward.</summary>
+    private static int Track(BudStage stage) => stage.Code switch
+    {
+        < 50 => 0,
+        < 90 => 1,
+        _ => 2,
+    };
+
+    private static bool SameSpring(DateOnly one, DateOnly other, SeasonCalendar calendar) => calendar.SeasonOf(one) is { } season
+        ? season.Contains(other)
+        : Math.Abs(one.DayNumber - other.DayNumber) < DaysOfOneSpring;
+
+    private static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+}

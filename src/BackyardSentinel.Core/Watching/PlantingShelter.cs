@@ -1,0 +1,97 @@
+using BackyardSentinel.Garden;
+using BackyardSentinel.Infection;
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Watching;
+
+/// <summary>
+/// A planting's rain shelter, on and off by the journal. While it is on, rain neither wets the planting nor counts, and
+/// humidity does not wet its leaves: leaves under a roof can dew, but dew alone is too short to infect. A leaf-wetness sensor
+/// that hangs under it alone says otherwise, as of rain that is blown in; no gauge measures that, so wetness counts without
+/// a sum of rain. What the open sky would have given is judged beside it, so that a report can show what the roof was worth.
+/// Common practice.
+/// </summary>
+public sealed class PlantingShelter
+{
+    private readonly ShelterEntry[] entries;
+    private readonly bool hasSensor, hasGauge;
+    private readonly WetSpellTracker own;
+    private readonly InfectionRule[] openSky;
+    private DateTimeOffset? wetEvidence, temperatureEvidence;
+
+    internal PlantingShelter(Site site, Planting planting, IEnumerable<ShelterEntry> entries)
+    {
+        this.entries = [.. entries.OrderBy(entry => entry.On).ThenBy(entry => entry.Number)];
+        (hasSensor, hasGauge) = (site.UnderShelter is not null, site.HasRainGauge);
+        own = new WetSpellTracker(site.SpellStartsOnAnyWetness, !site.HasRainGauge);
+        openSky = this.entries.Length == 0 ? [] : InfectionRules.All(site, planting.Id);
+    }
+
+    /// <summary>It is on now.</summary>
+    public bool IsOn { get; private set; }
+
+    /// <summary>It is on, and a leaf-wetness sensor hangs under it: only then can it be wet there, or not known.</summary>
+    public bool IsOnWithSensor => IsOn && hasSensor;
+
+    /// <summary>Since which local day it is on; <c>null</c>: it is off.</summary>
+    /// <param name="day">The local day now.</param>
+    public DateOnly? OnSince(DateOnly day) => IsOnAt(day) ? entries.Last(entry => entry.On <= day).On : null;
+
+    /// <summary>Until when the wetness under it and the temperature were known; <c>null</c>: one of them never was.</summary>
+    internal DateTimeOffset? EvidenceUntil => temperatureEvidence < wetEvidence ? temperatureEvidence : temperatureEvidence is null ? null : wetEvidence;
+
+    /// <summary>It is or was ever used; without it the planting stands in the open.</summary>
+    internal bool IsUsed => entries.Length > 0;
+
+    /// <summary>The rules as the open sky would have them; empty where no shelter is used.</summary>
+    internal IReadOnlyList<InfectionRule> OpenSky => openSky;
+
+    /// <summary>Whether it is on over a local day; the day on which it is put on or taken off counts as the entry says.</summary>
+    /// <param name="day">The local day.</param>
+    public bool IsOnAt(DateOnly day) => entries.LastOrDefault(entry => entry.On <= day) is { IsOn: true };
+
+    /// <summary>A local day begins.</summary>
+    internal void DayBegins(DateOnly today) => IsOn = IsOnAt(today);
+
+    /// <summary>What an interval brings to the planting: the weather of the site, or that under the roof.</summary>
+    internal RuleInput Under(in RuleInput sky)
+    {
+        if (!IsUsed)
+            return sky;
+        if (hasSensor && sky.Interval.ShelterWetCoverage >= WetnessJudge.MinLeafWetCoverage)
+            wetEvidence = sky.Interval.End;
+        if (sky.Interval.TemperatureC is not null)
+            temperatureEvidence = sky.Interval.End;
+        var (interval, wetness) = (sky.Interval, sky.Wetness);
+        if (IsOn)
+        {
+            interval = interval with
+            {
+                RainMm = 0,
+                HumidityPct = null,
+                HumidityCoverage = 0,
+                LeafWetShare = hasSensor ? interval.ShelterWetShare : null,
+                LeafWetCoverage = hasSensor ? interval.ShelterWetCoverage : 0,
+            };
+            wetness = Roofed(interval, wetness);
+        }
+
+        own.NoRainGauge = !hasGauge || IsOnWithSensor;
+        own.Observe(interval, wetness, out var ended);
+        return sky with { Interval = interval, Wetness = wetness, Spell = own.Running, EndedSpell = ended };
+    }
+
+    private Wetness Roofed(in WeatherInterval interval, Wetness sky)
+    {
+        if (sky.State == WetnessState.Frozen)
+            return sky;
+        if (!hasSensor)
+            return new Wetness(WetnessState.Dry, 0);
+        if (interval.LeafWetShare is not { } share || interval.LeafWetCoverage < WetnessJudge.MinLeafWetCoverage)
+            return new Wetness(WetnessState.Unknown, 0);
+        return share > 0 ? new Wetness(WetnessState.Wet, share) : new Wetness(WetnessState.Dry, 0);
+    }
+
+    /// <summary>The log is over: ends the planting's own spell.</summary>
+    internal WetSpell? Finish() => own.End();
+}

@@ -1,0 +1,142 @@
+using BackyardSentinel.Garden;
+using BackyardSentinel.Infection;
+using BackyardSentinel.Phenology;
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Watching;
+
+/// <summary>
+/// One planting's bud stage and how far its tissue can be infected: fixed by the garden file, followed through the
+/// season, or not followed, which counts as always open.
+/// </summary>
+public sealed class PlantingStage
+{
+    private readonly Planting planting;
+    private readonly SeasonCalendar calendar;
+    private readonly SusceptibleSeason open = new();
+    private readonly Action<StageReached> onReached;
+    private Season? season;
+    private StageReached? last, lastSeen;
+    private DateOnly? firstOn;
+    private int seenLeaf, seenFlower;
+
+    internal PlantingStage(
+        Site site, Planting planting, SeasonCalendar calendar, UsualHours? usual, IEnumerable<StageEntry> seen, Action<StageReached> onReached)
+    {
+        (this.planting, this.calendar, this.onReached) = (planting, calendar, onReached);
+        if (planting.Follows is { } needs)
+            Model = new StageModel(needs, calendar, site.Zone, Known(seen), Reached, usual);
+    }
+
+    /// <summary>The model that is followed; <c>null</c> where the stage is fixed or not followed.</summary>
+    public StageModel? Model { get; }
+
+    /// <summary>The season as far as infection goes; meaningful where stages are followed.</summary>
+    public SusceptibleSeason Open => open;
+
+    /// <summary>BBCH code: the last one seen, or the expected one; <c>null</c> where none is known.</summary>
+    public int? Code
+    {
+        get
+        {
+            if (Model is null)
+                return planting.Stage;
+            if (last is { Source: StageSource.Logged } && Model.Source == StageSource.Logged)
+                return lastSeen!.Stage.Code;
+            // Leaf buds tell of leaf curl until the flowers open.
+            return Model.FlowerBud is { Code: >= 60 } flower ? flower.Code : Model.LeafBud?.Code;
+        }
+    }
+
+    /// <summary>Where the code comes from.</summary>
+    public StageSource Source => Model is null ? StageSource.Logged : Model.Source;
+
+    /// <summary>Whether the leaf buds are shut, may be open or are open.</summary>
+    public BudState Buds => Model?.Buds ?? (planting.Stage < 1 ? BudState.Shut : BudState.Open);
+
+    /// <summary>It is known whether the buds are shut or open.</summary>
+    public bool IsSure => Buds != BudState.MayBeOpen;
+
+    /// <summary>Why no stage is known, a sentence; <c>null</c> where one is, or none is followed.</summary>
+    public string? Doubt => Model?.Doubt;
+
+    /// <summary>Whether the grower saw this stage of the leaf buds in this season, or a later one, or flowers that are as far.</summary>
+    public bool HasSeen(BudStage leafStage) => seenLeaf >= leafStage.Code || seenFlower >= (leafStage.Code >= BudStage.GreenTip.Code ? 57 : 51);
+
+    /// <summary>The petals are down, also on the latest tree.</summary>
+    public bool PetalsFallen => Model is null ? planting.Stage is >= 69 and < 90 : Model.PetalFallOn is not null;
+
+    /// <summary>How far tissue can be infected on a local day, 0–1. Buds that may be open count as open: silence is no all-clear.</summary>
+    public double FactorOn(DateOnly day)
+    {
+        if (Model is null)
+            return Susceptibility.At(planting.Stage);
+        return Buds == BudState.Shut || IsOver(day) ? 0 : open.FactorOn(day, Model.PetalFallOn);
+    }
+
+    /// <summary>It is so late in the season that nothing can be infected any more, whatever the stage.</summary>
+    internal bool IsOver(DateOnly day) => SusceptibleSeason.IsOver(day, LongestDay);
+
+    private DateOnly? LongestDay => Model?.Season is { } s ? calendar.LongestDay(s) : null;
+
+    /// <summary>Time passed: what was seen until then counts, and seasons turn.</summary>
+    internal void AdvanceTo(DateTimeOffset at)
+    {
+        Model?.AdvanceTo(at);
+        Turn();
+    }
+
+    internal void Add(in HourTemperature hour)
+    {
+        Model?.Add(hour);
+        Turn();
+    }
+
+    internal void DayOver(in DayWeather day)
+    {
+        if (Model is { } model)
+            open.DayOver(day, model.GreenTipOn, model.PetalFallOn, LongestDay, calendar.LengtheningHours(day.Day));
+    }
+
+    private void Reached(StageReached stage)
+    {
+        Turn();
+        if (Model is { Season: null } && firstOn is { } first && stage.On >= first.AddDays(StageModel.DaysWithoutCalendar))
+            Begin();
+        (firstOn, last) = (firstOn ?? stage.On, stage);
+        if (stage.Source == StageSource.Logged)
+        {
+            lastSeen = stage;
+            if (stage.Stage.IsOfLeaves)
+                seenLeaf = stage.Stage.Code;
+            else
+                seenFlower = stage.Stage.Code;
+        }
+
+        onReached(stage);
+    }
+
+    private void Turn()
+    {
+        if (Model?.Season is not { } now || now == season)
+            return;
+        if (season is not null)
+            Begin();
+        season = now;
+    }
+
+    private void Begin()
+    {
+        open.Begin();
+        (firstOn, last, lastSeen, seenLeaf, seenFlower) = (null, null, null, 0, 0);
+    }
+
+    private static IEnumerable<StageObserved> Known(IEnumerable<StageEntry> seen)
+    {
+        foreach (var entry in seen)
+        {
+            if (BudStage.TryFrom(entry.Code, out var stage))
+                yield return new StageObserved(entry.On, stage);
+        }
+    }
+}

@@ -1,0 +1,84 @@
+using System.CommandLine;
+using System.Globalization;
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Hosting;
+using BackyardSentinel.Phenology;
+
+namespace BackyardSentinel.Commands.Check;
+
+/// <summary><c>check</c>: reads the garden file and says whether the service could run with it.</summary>
+public static class CheckCommand
+{
+    /// <summary>Builds the command.</summary>
+    public static Command Create()
+    {
+        Option<string> garden = new("--garden")
+        {
+            Description = "The garden file",
+            HelpName = "FILE",
+            DefaultValueFactory = _ => "config/garden.yaml",
+        };
+        Command command = new("check", "Check the garden file and show everything that is wrong with it") { garden };
+        command.SetAction(result => Run(
+            result.GetValue(garden)!,
+            result.InvocationConfiguration.Output,
+            result.InvocationConfiguration.Error));
+        return command;
+    }
+
+    private static int Run(string path, TextWriter output, TextWriter error)
+    {
+        if (path.Length == 0)
+            path = ".";
+        var (garden, problems) = GardenFileReader.Read(path);
+        ProblemRenderer.Write(problems, error);
+        if (garden is null)
+        {
+            var errors = problems.Count(p => !p.IsNote);
+            error.Write($"{path} cannot be used: {Count(errors, "error")} to correct. Every key is explained in docs/garden-file.md.\n");
+            return ExitCode.BadConfiguration;
+        }
+
+        if (AlertWiring.FaultOfWords(garden) is { } fault)
+        {
+            error.Write($"{fault}\n");
+            return ExitCode.BadConfiguration;
+        }
+
+        var series = garden.Sites.Sum(s => s.Series.Count);
+        var plantings = garden.Sites.Sum(s => s.Plantings.Count);
+        var broker = garden.Broker.Embedded ? "embedded broker on port" : $"broker {garden.Broker.Host}, port";
+        output.Write($"{path} is good: {Count(garden.Sites.Count, "site")}, {Count(series, "series", "series")}, {Count(plantings, "planting")}\n");
+        output.Write(string.Create(CultureInfo.InvariantCulture, $"{broker} {garden.Broker.Port}, database {garden.Store.Path}; {Count(problems.Count, "note")}\n"));
+        foreach (var site in garden.Sites)
+        {
+            foreach (var line in Needs(site))
+                output.Write($"{line}\n");
+        }
+
+        return ExitCode.Done;
+    }
+
+    /// <summary>Which needs a planting is followed by and where they are from; and whether a usual year of the place meets them.</summary>
+    private static IEnumerable<string> Needs(GardenSite garden)
+    {
+        var site = garden.ToSite();
+        var calendar = new SeasonCalendar(site.LatitudeDeg);
+        var usual = site.Climate is { } climate ? new UsualHours(climate, site.Zone, site.LatitudeDeg, site.LongitudeDeg) : null;
+        foreach (var (planting, read) in site.Plantings.Zip(garden.Plantings))
+        {
+            if (planting.Follows is not { } needs)
+                continue;
+            if (read.ChillNeedIsUsual)
+                yield return string.Create(CultureInfo.InvariantCulture, $"{garden.Id}/{read.Id}: no chill_need given; {needs.ChillNeed:0.#} chill portions are taken, {PublishedChill.SourceOf(read.Kind)}. Give the variety's own where you know it.");
+            if (usual is not null && NeedsDoubt.Of(needs, calendar, site.Zone, usual) is { } doubt)
+                yield return $"{garden.Id}/{read.Id}: {doubt}.";
+        }
+
+        if (usual is null && site.Plantings.Any(planting => planting.Follows is not null))
+            yield return $"{garden.Id}: no climate_min and climate_max; where part of a winter is not measured, such a table of monthly temperatures, or one look at the buds, takes about three weeks off the guess of the bud stage.";
+    }
+
+    private static string Count(int number, string one, string? many = null) =>
+        string.Create(CultureInfo.InvariantCulture, $"{number} {(number == 1 ? one : many ?? one + "s")}");
+}

@@ -1,0 +1,87 @@
+using System.Globalization;
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Phenology;
+using BackyardSentinel.Scouting;
+using BackyardSentinel.Spraying;
+using BackyardSentinel.Storage;
+using BackyardSentinel.Watching;
+
+namespace BackyardSentinel.Commands.Journal;
+
+/// <summary>Adds one entry to the journal after checking it against the garden and against what is written already.</summary>
+internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateTimeOffset now)
+{
+    private const string NobodyLooks =
+        "the entry would lie where nobody reads it. Is --garden the file that the service runs with? If it is, start 'run' once, or add --new to begin this store with the entry.";
+
+    private string Store => Path.GetFullPath(garden.Store.Path);
+
+    /// <summary>Adds the entry, or with <paramref name="dryRun"/> says what would be added.</summary>
+    /// <param name="entry">The entry.</param>
+    /// <param name="corrects">The entry whose place it takes.</param>
+    /// <param name="begin">The store may be one that no service has used yet.</param>
+    /// <param name="dryRun">Nothing is written.</param>
+    /// <param name="output">Where to say it.</param>
+    /// <exception cref="JournalProblemException">Something speaks against it.</exception>
+    public int Add(JournalEntry entry, long? corrects, bool begin, bool dryRun, TextWriter output)
+    {
+        if (entry is SprayEntry spray)
+            Product(garden, spray.Product);
+        var there = File.Exists(garden.Store.Path);
+        if (!there && !begin)
+            throw new JournalProblemException($"There is no store {Store}: {NobodyLooks}");
+        using var book = there || !dryRun ? JournalBook.Open(garden.Store.Path) : null;
+        if (!begin && !book!.IsInUse())
+            throw new JournalProblemException($"No service has ever used the store {Store}: {NobodyLooks}");
+        var standing = JournalRow.Standing(book?.Rows() ?? []);
+        if (corrects is { } number)
+        {
+            var replaced = book is null ? throw None(number) : Standing(book, number);
+            standing = [.. standing.Where(one => one.Number != replaced.Number)];
+        }
+
+        var site = garden.Sites.First(one => one.Id == place.Site);
+        if (JournalCheck.Fault(entry, standing, place.Today, new SeasonCalendar(site.LatitudeDeg)) is { } fault)
+            throw new JournalProblemException(fault);
+        if (dryRun)
+        {
+            output.WriteLine($"Would write: {JournalText.Words(entry, garden)}");
+            return ExitCode.Done;
+        }
+
+        var got = book!.Add(entry, now, corrects);
+        output.WriteLine($"Written: {JournalText.Line(entry with { Number = got }, garden)}{(corrects is { } old ? string.Create(CultureInfo.InvariantCulture, $"  (in place of {old})") : "")}");
+        output.WriteLine($"  in {Store}");
+        // Local times throughout: the label's hours are counted by the clock on the wall.
+        if (entry is SprayEntry done)
+            output.WriteLine(SpraySafety.After(Product(garden, done.Product), done.On.ToDateTime(done.At ?? new TimeOnly(23, 59))));
+        if (entry is ScoutEntry scout)
+        {
+            output.WriteLine($"{scout.Curled} of {scout.Shoots} shoots: {ScoutingAdvice.BandOf(scout.Shoots, scout.Curled).ToString().ToLowerInvariant()}.");
+            foreach (var advice in ScoutingAdvice.For(scout))
+                output.WriteLine(advice);
+        }
+
+        return ExitCode.Done;
+    }
+
+    /// <summary>The product of that id.</summary>
+    /// <exception cref="JournalProblemException">There is none.</exception>
+    public static SprayProduct Product(GardenFile garden, string id)
+    {
+        if (garden.Products.FirstOrDefault(product => product.Id == id) is { } found)
+            return ProductFigures.Of(found);
+        var names = garden.Products.Count == 0 ? "none yet" : string.Join(", ", garden.Products.Select(product => product.Id));
+        throw new JournalProblemException($"The garden file has no product {id}; it has {names}. Add the product with its label's figures first.");
+    }
+
+    /// <summary>The standing entry of a number.</summary>
+    /// <exception cref="JournalProblemException">There is none.</exception>
+    public static JournalEntry Standing(JournalBook book, long number) =>
+        JournalRow.Standing(book.Rows()).FirstOrDefault(entry => entry.Number == number)
+            ?? throw None(number);
+
+    private static JournalProblemException None(long number) =>
+        new(string.Create(CultureInfo.InvariantCulture, $"The journal has no entry {number} that holds; 'journal list' shows those that do."));
+}

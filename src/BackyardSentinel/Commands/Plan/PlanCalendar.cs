@@ -1,0 +1,193 @@
+using System.Globalization;
+using System.Text;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Planning;
+using BackyardSentinel.Spraying;
+
+namespace BackyardSentinel.Commands.Plan;
+
+/// <summary>
+/// A plan as a calendar (RFC 5545): the two best slots of each product, the last day of each spray that is due, and the
+/// days on which to look for curl. An event's UID says which it is (first or second slot, which spray), not when it is,
+/// and its SEQUENCE grows with the plan's moment: a calendar that takes in a newer plan moves what an older one said,
+/// and what no longer holds is sent as cancelled.
+/// </summary>
+public static class PlanCalendar
+{
+    private const int SlotsShown = 2, LongestLine = 75;
+
+    private static readonly string[] Sprays = [DueSpray.LeafFall, DueSpray.LateWinter, DueSpray.Repeat];
+
+    /// <summary>A week before the last day and the day before it, at nine o'clock.</summary>
+    private static readonly string[] Alarms = ["-P6DT15H", "-PT15H"];
+
+    /// <summary>The calendar, lines ending in CR and LF.</summary>
+    public static string Write(PlanResult result)
+    {
+        var text = new StringBuilder();
+        Line(text, "BEGIN:VCALENDAR");
+        Line(text, "VERSION:2.0");
+        Line(text, "PRODID:-//Backyard Sentinel//plan//EN");
+        Line(text, "CALSCALE:GREGORIAN");
+        Line(text, "METHOD:PUBLISH");
+        Event[] events = [.. Slots(result), .. LastDays(result), .. Looks(result)];
+        // A calendar holds something (RFC 5545, 3.6): where nothing is planned, that.
+        if (events.All(one => one.IsCancelled))
+            events = [Answer(result), .. events];
+        foreach (var one in events)
+            Write(text, result.Plan, one);
+        Line(text, "END:VCALENDAR");
+        return text.ToString();
+    }
+
+    /// <summary>The plan's one sentence, on its day.</summary>
+    private static Event Answer(PlanResult result)
+    {
+        var today = Weather.LocalDay.Of(result.Plan.AsOf, result.Site.Zone);
+        return Days($"plan-{result.Site.Id}", today, today, PlanAnswer.Of(result.Request, result.Plan), SpraySafety.InOneBreath);
+    }
+
+    /// <summary>One event a slot, for all plantings that share it; an oil has none, since it does not count against curl.</summary>
+    private static IEnumerable<Event> Slots(PlanResult result)
+    {
+        var plan = result.Plan;
+        foreach (var product in result.Request.Products.Where(product => product.Active.IsFungicide()))
+        {
+            var best = plan.Slots.Where(slot => slot.Product == product.Id)
+                .GroupBy(slot => (slot.Start, slot.End))
+                .OrderByDescending(same => same.Max(slot => slot.Score)).ThenBy(same => same.Key.Start)
+                .Take(SlotsShown).ToList();
+            for (var rank = 1; rank <= SlotsShown; rank++)
+            {
+                var uid = string.Create(CultureInfo.InvariantCulture, $"slot-{result.Site.Id}-{product.Id}-{rank}");
+                if (best.Count < rank)
+                {
+                    yield return Cancelled(result, uid, $"{product.Name}: no slot");
+                    continue;
+                }
+
+                var (same, first) = (best[rank - 1], best[rank - 1].First());
+                yield return new Event(uid, $"DTSTART:{Stamp(first.Start)}", $"DTEND:{Stamp(first.End)}", $"{string.Join(", ", same.Select(slot => result.Request.Called(slot.Planting)))}: {product.Name} could go on")
+                {
+                    Description = $"{string.Join("; ", first.Reasons)}\n{SpraySafety.InOneBreath}{Credit(plan)}",
+                };
+            }
+        }
+    }
+
+    /// <summary>One event for each kind of spray, on the day of the tree that comes first.</summary>
+    private static IEnumerable<Event> LastDays(PlanResult result)
+    {
+        var season = result.Request.Ledger.SeasonOf(Weather.LocalDay.Of(result.Plan.AsOf, result.Site.Zone)).ToString(CultureInfo.InvariantCulture);
+        foreach (var what in Sprays)
+        {
+            var uid = $"due-{result.Site.Id}-{what.Replace(' ', '-')}-{season}";
+            var due = result.Plan.Plantings
+                .SelectMany(planting => planting.Due.Where(one => one.What == what && one.By is not null), (planting, one) => (Planting: result.Request.Called(planting.Planting), one.Why, By: one.By!.Value))
+                .OrderBy(one => one.By).ToList();
+            if (due.Count == 0)
+            {
+                yield return Cancelled(result, uid, $"{what}: no day");
+                continue;
+            }
+
+            var days = due.Select(one => string.Create(CultureInfo.InvariantCulture, $"{one.Planting}: {one.By:ddd d MMM}, {one.Why}"));
+            yield return Days(uid, due[0].By, due[0].By, $"{string.Join(", ", due.Where(one => one.By == due[0].By).Select(one => one.Planting))}: {what}, last day", $"{string.Join('\n', days)}\n{SpraySafety.InOneBreath}") with
+            {
+                HasAlarm = true,
+            };
+        }
+    }
+
+    /// <summary>The days on which to look for curl, one event for all plantings that a window opened on at once.</summary>
+    private static IEnumerable<Event> Looks(PlanResult result)
+    {
+        foreach (var same in result.Watch.Plantings
+            .SelectMany(planting => planting.Incubations, (planting, incubation) => (planting.Planting.Called, Incubation: incubation))
+            .GroupBy(one => one.Incubation.OpenedAt))
+        {
+            var (uid, names, first) = ($"scouting-{result.Site.Id}-{Stamp(same.Key)}", string.Join(", ", same.Select(one => one.Called)), same.First().Incubation);
+            yield return Days($"{uid}-first", first.Possible, first.Possible, $"{names}: first look for curl", Scouting.ScoutingAdvice.HowToLook);
+            yield return Days($"{uid}-likely", first.LikelyFrom, first.LikelyTo, $"{names}: curl is likely to show now", Scouting.ScoutingAdvice.HowToLook);
+        }
+    }
+
+    private static string Credit(SprayPlan plan) => plan.Forecast is not { } forecast ? ""
+        : $"\nForecast: {string.Join(", ", new[] { forecast.Source, forecast.Attribution, forecast.Licence }.OfType<string>())}";
+
+    /// <summary>Whole days; in a calendar the end is the day after the last.</summary>
+    private static Event Days(string uid, DateOnly first, DateOnly last, string summary, string description) =>
+        new(uid, $"DTSTART;VALUE=DATE:{Stamp(first)}", $"DTEND;VALUE=DATE:{Stamp(last.AddDays(1))}", summary) { Description = description };
+
+    /// <summary>What an older plan may have said and this one does not.</summary>
+    private static Event Cancelled(PlanResult result, string uid, string summary)
+    {
+        var today = Weather.LocalDay.Of(result.Plan.AsOf, result.Site.Zone);
+        return Days(uid, today, today, summary, "No longer planned.") with { IsCancelled = true };
+    }
+
+    private static void Write(StringBuilder text, SprayPlan plan, Event one)
+    {
+        Line(text, "BEGIN:VEVENT");
+        Line(text, $"UID:{one.Uid}@backyard-sentinel");
+        Line(text, $"DTSTAMP:{Stamp(plan.AsOf)}");
+        // Minutes since 1970: it grows from plan to plan and needs no memory of the last one.
+        Line(text, string.Create(CultureInfo.InvariantCulture, $"SEQUENCE:{plan.AsOf.ToUnixTimeSeconds() / 60}"));
+        Line(text, one.Start);
+        Line(text, one.End);
+        Line(text, $"SUMMARY:{Escaped(one.Summary)}");
+        Line(text, $"DESCRIPTION:{Escaped(one.Description)}");
+        Line(text, $"STATUS:{(one.IsCancelled ? "CANCELLED" : "TENTATIVE")}");
+        Line(text, "TRANSP:TRANSPARENT");
+        foreach (var trigger in one.HasAlarm ? Alarms : [])
+        {
+            Line(text, "BEGIN:VALARM");
+            Line(text, "ACTION:DISPLAY");
+            Line(text, $"TRIGGER:{trigger}");
+            Line(text, $"DESCRIPTION:{Escaped(one.Summary)}");
+            Line(text, "END:VALARM");
+        }
+
+        Line(text, "END:VEVENT");
+    }
+
+    /// <summary>Text as RFC 5545, 3.3.11, wants it.</summary>
+    internal static string Escaped(string text) => text
+        .Replace("\\", "\\\\", StringComparison.Ordinal)
+        .Replace(";", "\\;", StringComparison.Ordinal)
+        .Replace(",", "\\,", StringComparison.Ordinal)
+        .Replace("\r", "", StringComparison.Ordinal)
+        .Replace("\n", "\\n", StringComparison.Ordinal);
+
+    /// <summary>A line folded after at most 75 octets (RFC 5545, 3.1), never within a character.</summary>
+    private static void Line(StringBuilder text, string line)
+    {
+        var octets = 0;
+        foreach (var rune in line.EnumerateRunes())
+        {
+            if (octets + rune.Utf8SequenceLength > LongestLine)
+            {
+                text.Append("\r\n ");
+                octets = 1;
+            }
+
+            text.Append(rune.ToString());
+            octets += rune.Utf8SequenceLength;
+        }
+
+        text.Append("\r\n");
+    }
+
+    private static string Stamp(DateTimeOffset at) => at.UtcDateTime.ToString("yyyyMMdd'T'HHmmss'Z'", CultureInfo.InvariantCulture);
+
+    private static string Stamp(DateOnly day) => day.ToString("yyyyMMdd", CultureInfo.InvariantCulture);
+
+    private sealed record Event(string Uid, string Start, string End, string Summary)
+    {
+        public string Description { get; init; } = "";
+
+        public bool IsCancelled { get; init; }
+
+        public bool HasAlarm { get; init; }
+    }
+}

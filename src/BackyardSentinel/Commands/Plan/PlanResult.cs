@@ -1,0 +1,29 @@
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Planning;
+
+namespace BackyardSentinel.Commands.Plan;
+
+/// <summary>A plan with what it was made from.</summary>
+/// <param name="Garden">The garden.</param>
+/// <param name="Site">The site planned for.</param>
+/// <param name="Watch">The watch over it.</param>
+/// <param name="Request">What the plan was computed from.</param>
+/// <param name="Plan">The plan.</param>
+/// <param name="Hours">Hours refused by the weather.</param>
+/// <param name="Mix">The mix that was asked for, if there is one.</param>
+/// <param name="Findings">What is wrong with the journal, the forecast or the wish for a mix, a sentence each.</param>
+public sealed record PlanResult(
+    GardenFile Garden,
+    GardenSite Site,
+    SiteWatch Watch,
+    PlanRequest Request,
+    SprayPlan Plan,
+    IReadOnlyList<RefusedSpray> Hours,
+    PlanMix? Mix,
+    IReadOnlyList<string> Findings)
+{
+    /// <summary>A product's best slot on a planting; <c>null</c>: there is none.</summary>
+    public SpraySlot? Best(string planting, string product) =>
+        Plan.Slots.FirstOrDefault(slot => slot.Planting == planting && slot.Product == product && slot.Rank == 1);
+}

@@ -1,0 +1,65 @@
+using System.Globalization;
+using System.Text;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using BackyardSentinel.Commands.Explain;
+using BackyardSentinel.Contract;
+using BackyardSentinel.Live;
+using BackyardSentinel.Sensors;
+using BackyardSentinel.Storage;
+
+namespace BackyardSentinel.Commands.Refused;
+
+/// <summary>Writes what was kept aside for people, in local time, and for machines, in UTC.</summary>
+internal static class RefusedText
+{
+    /// <summary>Two lines each: when, where and how often; why and what.</summary>
+    public static void Write(IReadOnlyList<QuarantinedMessage> rows, int all, TimeZoneInfo zone, TextWriter output)
+    {
+        foreach (var row in rows)
+        {
+            var often = row.Count > 1 ? string.Create(CultureInfo.InvariantCulture, $", {row.Count} times since {Local(row.FirstUs, zone)}") : "";
+            output.Write($"{Local(row.ReceivedUs, zone)}  {row.Topic}{often}\n");
+            var value = row.Value is { } refused ? $" (last {Weather.UnitHint.Figure(refused)})" : "";
+            output.Write($"    {row.Reason}{value}\n");
+            output.Write($"    sent: {NumberReader.Quote(row.Payload)}\n");
+        }
+
+        if (rows.Count == 0)
+            output.Write("Nothing was refused.\n");
+        else if (all > rows.Count)
+            output.Write(string.Create(CultureInfo.InvariantCulture, $"{all - rows.Count} older ones are not shown; '--limit {all}' shows them.\n"));
+    }
+
+    /// <summary>The same as one object.</summary>
+    public static void WriteJson(IReadOnlyList<QuarantinedMessage> rows, int all, TextWriter output)
+    {
+        using var buffer = new MemoryStream();
+        using (var json = new Utf8JsonWriter(buffer, new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
+        {
+            json.WriteStartObject();
+            json.WriteNumber("count", all);
+            json.WriteStartArray("refused");
+            foreach (var row in rows)
+            {
+                json.WriteStartObject();
+                json.WriteString("topic", row.Topic);
+                json.WriteString("reason", row.Reason);
+                json.Figure("value", row.Value);
+                json.Moment("first", Stamps.ToMoment(row.FirstUs));
+                json.Moment("last", Stamps.ToMoment(row.ReceivedUs));
+                json.WriteNumber("times", row.Count);
+                json.WriteString("sent", NumberReader.Quote(row.Payload).Trim('"'));
+                json.WriteEndObject();
+            }
+
+            json.WriteEndArray();
+            json.WriteEndObject();
+        }
+
+        output.Write(Encoding.UTF8.GetString(buffer.ToArray()));
+        output.Write('\n');
+    }
+
+    private static string Local(long us, TimeZoneInfo zone) => ExplainWords.Local(Stamps.ToMoment(us), zone);
+}

@@ -1,0 +1,288 @@
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Events;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Infection;
+using BackyardSentinel.Logs;
+using BackyardSentinel.Phenology;
+using BackyardSentinel.Units;
+using BackyardSentinel.Watching;
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Commands.Replay;
+
+/// <summary>Puts recorded logs through the pipeline of live running and collects what it says.</summary>
+public sealed class Replay
+{
+    /// <summary>Rejected rows listed at most; the rest are only counted, so that memory does not grow with the file.</summary>
+    public const int MaxRejectedListed = 1000;
+
+    private readonly List<RejectedRow> rejected = [];
+    private readonly SiteWatch watch;
+    private readonly AlertDesk? desk;
+    private readonly IReadOnlyList<string> logs;
+
+    private readonly Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead;
+    private DateTimeOffset? nextDay;
+
+    private Replay(
+        Site site, IReadOnlyList<string> logs, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions? alerts, Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead)
+    {
+        (this.logs, this.lookAhead) = (logs, lookAhead);
+        watch = new SiteWatch(site, Note, journal);
+        desk = alerts is null ? null : new AlertDesk(alerts, Decided);
+    }
+
+    /// <summary>Replays the logs over one site.</summary>
+    /// <param name="site">The site; whether it has a rain gauge is seen from the logs.</param>
+    /// <param name="logs">Paths of the files, read as one log.</param>
+    /// <param name="options">How to read them.</param>
+    /// <param name="onProgress">Told the bytes read so far, now and then.</param>
+    /// <param name="journal">The journal's sound entries; <c>null</c>: there is none.</param>
+    /// <param name="alerts">How much the phone would have been asked to bear; <c>null</c>: there is no phone.</param>
+    /// <param name="lookAhead">What lies ahead and may deserve a message, asked at the start of each local day; <c>null</c>: nobody looks.</param>
+    /// <exception cref="LogProblemException">A file cannot be read as a log.</exception>
+    public static ReplayResult Run(
+        Site site,
+        IReadOnlyList<string> logs,
+        LogOptions options,
+        Action<long>? onProgress = null,
+        IReadOnlyList<JournalEntry>? journal = null,
+        AlertPolicyOptions? alerts = null,
+        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead = null)
+    {
+        var judged = site with
+        {
+            HasRainGauge = LogReader.HasRain(logs, options),
+            // Without a garden file that says otherwise the sensor under the shelter is one like the others.
+            UnderShelter = LogReader.HasWetnessUnderShelter(logs, options)
+                ? site.UnderShelter ?? new WetnessScale(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted)
+                : null,
+        };
+        var replay = new Replay(judged, logs, journal, alerts, lookAhead);
+        using var reader = new LogReader(logs, options, replay.Reject);
+        replay.ReadAll(reader, onProgress);
+        replay.watch.Finish();
+        foreach (var planting in replay.watch.Plantings)
+            replay.NoteLateDays(planting);
+        if (replay.watch.LastInterval is { } last)
+            replay.desk?.AdvanceTo(last.End);
+        return replay.Result(reader.RowsRead);
+    }
+
+    private List<WetSpell> Spells { get; } = [];
+
+    private List<InfectionWindow> Windows { get; } = [];
+
+    private List<LevelChanged> Changes { get; } = [];
+
+    private List<BudStageReached> Stages { get; } = [];
+
+    private List<MayBeOpenSpan> MayBeOpen { get; } = [];
+
+    private List<SentinelEvent> Care { get; } = [];
+
+    private List<Alert> Alerts { get; } = [];
+
+    private List<string> Doubted { get; } = [];
+
+    private long RejectedCount { get; set; }
+
+    private void ReadAll(LogReader reader, Action<long>? onProgress)
+    {
+        var latest = DateTimeOffset.MinValue;
+        for (long n = 1; reader.TryRead(out var row, out var file); n++)
+        {
+            if (row.Time > latest)
+            {
+                latest = row.Time;
+                LookAhead(latest);
+            }
+
+            Accept(row, file, latest, Quantity.Temperature, row.TemperatureC);
+            Accept(row, file, latest, Quantity.Humidity, row.HumidityPct);
+            Accept(row, file, latest, Quantity.LeafWetness, row.LeafWetness);
+            Accept(row, file, latest, Quantity.Rain, row.RainMm);
+            Accept(row, file, latest, Quantity.WindSpeed, row.WindMs);
+            Accept(row, file, latest, Quantity.LeafWetnessUnderShelter, row.LeafWetnessUnderShelter);
+            if (onProgress is not null && n % 100_000 == 0)
+                onProgress(reader.BytesRead);
+        }
+    }
+
+    /// <summary>Each local day that has begun lets the desk see what lies ahead, as the service does within its first hour.</summary>
+    private void LookAhead(DateTimeOffset now)
+    {
+        if (desk is null || lookAhead is null)
+            return;
+        for (nextDay ??= LocalDay.EndOf(now, watch.Site.Zone); nextDay <= now; nextDay = LocalDay.EndOf(nextDay.Value, watch.Site.Zone))
+        {
+            watch.AdvanceTo(nextDay.Value);
+            desk.AdvanceTo(nextDay.Value);
+            foreach (var occasion in lookAhead(watch, nextDay.Value))
+                desk.Consider(occasion);
+        }
+    }
+
+    private void Accept(in LogRow row, int file, DateTimeOffset receivedAt, Quantity quantity, double? value)
+    {
+        if (value is not { } v)
+            return;
+        var verdict = watch.Accept(new Reading(quantity, row.Time, v, row.Period), receivedAt);
+        if (verdict > QualityVerdict.Clamped)
+            Reject(new RejectedRow(logs[file], row.Line, Words(quantity, v, verdict, watch.Site.Units)));
+    }
+
+    private static string Words(Quantity quantity, double value, QualityVerdict verdict, UnitSystem units)
+    {
+        var what = units == UnitSystem.Us ? $"{quantity.Name()} {units.Said(quantity, value)}" : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{quantity.Name()} {value}");
+        return verdict switch
+        {
+            QualityVerdict.Impossible => $"{what} cannot be: taken are {QualityControl.RangeOf(quantity, units)}",
+            QualityVerdict.Duplicate => $"{what}: there is a value of this very time already; the first counts",
+            _ => $"{what} comes too late: its interval has been judged",
+        };
+    }
+
+    private void Reject(RejectedRow row)
+    {
+        RejectedCount++;
+        if (rejected.Count < MaxRejectedListed)
+            rejected.Add(row);
+    }
+
+    private void Decided(Decision decision)
+    {
+        if (decision is Send send)
+            Alerts.Add(send.Alert);
+    }
+
+    private void Note(SentinelEvent fact)
+    {
+        desk?.Note(fact, watch.Site, watch.Plantings);
+        switch (fact)
+        {
+            case ReadingsDoubted doubted: Doubted.Add(Finding(doubted)); break;
+            case WetSpellEnded ended: Spells.Add(ended.Spell); break;
+            case InfectionWindowClosed closed: Windows.Add(closed.Window); break;
+            case LevelChanged changed: Changes.Add(changed); break;
+            case BudStageReached stage: Stages.Add(stage); break;
+            case BudsChanged buds: Note(buds); break;
+            case Events.SeasonClosed closed: Note(closed); break;
+            case ScoutingFellDue or CoverChanged: Care.Add(fact); break;
+            default: break; // Starts and openings are told again, with their sums, by what ends them.
+        }
+    }
+
+    private void Note(BudsChanged buds)
+    {
+        EndSpan(buds.Planting, buds.On);
+        if (buds.To == BudState.MayBeOpen)
+            MayBeOpen.Add(new MayBeOpenSpan(buds.Planting, buds.On, null));
+    }
+
+    private void Note(Events.SeasonClosed closed)
+    {
+        Care.Add(closed);
+        EndSpan(closed.Planting, closed.On);
+        NoteLateDays(watch.Plantings.First(planting => planting.Planting.Id == closed.Planting));
+    }
+
+    private void EndSpan(string planting, DateOnly on)
+    {
+        var running = MayBeOpen.FindIndex(span => span.Planting == planting && span.To is null);
+        if (running >= 0)
+            MayBeOpen[running] = MayBeOpen[running] with { To = on };
+    }
+
+    /// <summary>When a stage is told the latest tree is still to come to it; at the end of the season that is known.</summary>
+    private void NoteLateDays(PlantingWatch planting)
+    {
+        if (planting.Stage.Model is not { } model)
+            return;
+        for (var i = 0; i < Stages.Count; i++)
+        {
+            if (Stages[i] is { Logged: false, Late: null } stage && stage.Planting == planting.Planting.Id && (model.Season?.Contains(stage.On) ?? true))
+                Stages[i] = stage with { Late = model.DatesOf(BudStage.From(stage.Code)).Late };
+        }
+    }
+
+    private ReplayResult Result(long rows) => new(
+        watch.Site,
+        logs,
+        rows,
+        rejected,
+        RejectedCount,
+        watch.IntervalsJudged,
+        Spells,
+        InOrder(Windows.Where(window => !window.Sheltered)),
+        Changes,
+        watch.FirstIntervalStart,
+        watch.LastInterval?.End)
+    {
+        Sheltered = InOrder(Windows.Where(window => window.Sheltered)),
+        Stages = Stages,
+        MayBeOpen = MayBeOpen,
+        Care = Care,
+        Alerts = Alerts,
+        Doubts = [.. Doubted.Distinct()],
+        Findings = [.. Doubted.Distinct(), .. UnknownStretches(), .. watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Called}: {doubt}"))],
+    };
+
+    private static IReadOnlyList<InfectionWindow> InOrder(IEnumerable<InfectionWindow> windows) =>
+        [.. windows.OrderBy(window => window.OpenedAt).ThenBy(window => window.Planting, StringComparer.Ordinal).ThenBy(window => window.Rule, StringComparer.Ordinal)];
+
+    private string Finding(ReadingsDoubted doubted)
+    {
+        var doubt = doubted.Doubt;
+        var remedy = doubt.Fault switch
+        {
+            SeriesFault.LooksFahrenheit or SeriesFault.LooksInches => "read the log with --units us",
+            SeriesFault.LooksCelsius => "read the log without --units us",
+            SeriesFault.NeverWet or SeriesFault.NeverDry => "give --wet-on the value from which this sensor is wet",
+            SeriesFault.LooksFraction => "humidity has to be in percent",
+            SeriesFault.LooksTotal => "rain has to be what fell in each row",
+            _ => "look at the column and its unit",
+        };
+        var seen = doubt.Seen(watch.Site.Units);
+        return $"{char.ToUpperInvariant(seen[0])}{seen[1..]}; not used from {LocalDay.Of(doubt.Since, watch.Site.Zone):yyyy-MM-dd} on until it can be right: {remedy}.";
+    }
+
+    /// <summary>A sentence for each stretch in which the level was unknown; silence is not an all-clear.</summary>
+    private IEnumerable<string> UnknownStretches()
+    {
+        var zone = watch.Site.Zone;
+        var stretches = new List<(DateTimeOffset From, DateTimeOffset To, string Planting)>();
+        foreach (var changes in Changes.GroupBy(change => change.Planting))
+        {
+            DateTimeOffset? since = null;
+            foreach (var change in changes)
+            {
+                if (change.To == Infection.Level.Unknown)
+                    since ??= change.Since;
+                else if (since is { } from)
+                {
+                    stretches.Add((from, change.At, changes.Key));
+                    since = null;
+                }
+            }
+
+            if (since is { } open && watch.LastInterval is { } last)
+                stretches.Add((open, last.End, changes.Key));
+        }
+
+        return stretches.GroupBy(one => (one.From, one.To)).OrderBy(one => one.Key.From).Select(one =>
+            $"Unknown from {Local(one.Key.From)} to {Local(one.Key.To)} ({string.Join(", ", one.Select(stretch => watch.Site.Called(stretch.Planting)))}): the log has too few readings there. It is no all-clear.");
+
+        string Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, zone).ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);
+    }
+
+    private static IEnumerable<string> Doubts(PlantingWatch planting)
+    {
+        foreach (var doubt in planting.Stage.Model?.Doubts ?? [])
+            yield return doubt;
+        if (planting.Stage.Doubt is { } unknown)
+            yield return $"{unknown} Until then its tissue is judged as open to infection.";
+        if (planting.Stage.Model is { } model && NeedsDoubt.Of(model) is { } unfit)
+            yield return unfit;
+    }
+}

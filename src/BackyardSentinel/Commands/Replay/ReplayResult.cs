@@ -1,0 +1,54 @@
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Events;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Infection;
+using BackyardSentinel.Logs;
+
+namespace BackyardSentinel.Commands.Replay;
+
+/// <summary>What a replay found.</summary>
+/// <param name="Site">The site as it was judged.</param>
+/// <param name="Logs">The files.</param>
+/// <param name="Rows">Rows read, rejected ones included.</param>
+/// <param name="Rejected">The first rows or values not taken, with their reasons.</param>
+/// <param name="RejectedCount">How many there were in all.</param>
+/// <param name="Intervals">Intervals judged.</param>
+/// <param name="Spells">Wet spells by start.</param>
+/// <param name="Windows">Infection windows by opening.</param>
+/// <param name="Changes">Every change of level.</param>
+/// <param name="Start">Start of the first interval; <c>null</c> without any reading.</param>
+/// <param name="End">End of the last interval; <c>null</c> without any reading.</param>
+public sealed record ReplayResult(
+    Site Site,
+    IReadOnlyList<string> Logs,
+    long Rows,
+    IReadOnlyList<RejectedRow> Rejected,
+    long RejectedCount,
+    long Intervals,
+    IReadOnlyList<WetSpell> Spells,
+    IReadOnlyList<InfectionWindow> Windows,
+    IReadOnlyList<LevelChanged> Changes,
+    DateTimeOffset? Start,
+    DateTimeOffset? End)
+{
+    /// <summary>Bud stages seen or computed, in their order.</summary>
+    public IReadOnlyList<BudStageReached> Stages { get; init; } = [];
+
+    /// <summary>Windows that a rain shelter kept off: the open sky would have given them.</summary>
+    public IReadOnlyList<InfectionWindow> Sheltered { get; init; } = [];
+
+    /// <summary>Spans in which the leaf buds may have been open.</summary>
+    public IReadOnlyList<MayBeOpenSpan> MayBeOpen { get; init; } = [];
+
+    /// <summary>When to look at the shoots, and when a season was over.</summary>
+    public IReadOnlyList<SentinelEvent> Care { get; init; } = [];
+
+    /// <summary>The messages that would have gone to the phone.</summary>
+    public IReadOnlyList<Alert> Alerts { get; init; } = [];
+
+    /// <summary>Columns whose values cannot be right, a sentence each; they stand among <see cref="Findings"/> too.</summary>
+    public IReadOnlyList<string> Doubts { get; init; } = [];
+
+    /// <summary>What the reader should know about stages and journal, a sentence each.</summary>
+    public IReadOnlyList<string> Findings { get; init; } = [];
+}

@@ -1,0 +1,14 @@
+namespace BackyardSentinel.Forecasts;
+
+/// <summary>Which period belongs to the time of a row.</summary>
+public enum ForecastPeriod
+{
+    /// <summary>The hours that end at its time.</summary>
+    Previous,
+
+    /// <summary>The hours that begin at its time.</summary>
+    Next,
+
+    /// <summary>From its time to the time of the next row, a day at most; the last is as long as the one before it.</summary>
+    Interval,
+}

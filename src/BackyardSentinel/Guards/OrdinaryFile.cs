@@ -1,0 +1,64 @@
+namespace BackyardSentinel.Guards;
+
+/// <summary>
+/// Reads small files that a garden file names. A name may also lead to a pipe or a device, which has no end or never
+/// begins; such are told by their length of nothing before they are opened.
+/// </summary>
+internal static class OrdinaryFile
+{
+    /// <summary>Reads a file whole.</summary>
+    /// <param name="path">Its path; links are followed.</param>
+    /// <param name="mostBytes">The largest it may be.</param>
+    /// <param name="bytes">Its bytes, or <c>null</c>.</param>
+    /// <param name="reason">Why there are none, with the path, without a full stop; or <c>null</c>.</param>
+    public static bool TryRead(string path, int mostBytes, out byte[]? bytes, out string? reason)
+    {
+        (bytes, reason) = (null, null);
+        try
+        {
+            FileInfo file = new(path);
+            var length = ((FileInfo?)file.ResolveLinkTarget(returnFinalTarget: true) ?? file).Length;
+            if (length == 0)
+            {
+                reason = $"the file {path} is empty or no ordinary file";
+                return false;
+            }
+
+            using var stream = File.OpenRead(path);
+            var read = new byte[Math.Min(length, mostBytes) + 1]; // One more, so that a longer file is told as such.
+            var count = stream.ReadAtLeast(read, read.Length, throwOnEndOfStream: false);
+            if (count > mostBytes)
+            {
+                reason = FormattableString.Invariant($"the file {path} is longer than {mostBytes} bytes");
+                return false;
+            }
+
+            bytes = read[..count];
+            return true;
+        }
+        catch (Exception cannot) when (cannot is FileNotFoundException or DirectoryNotFoundException)
+        {
+            reason = Directory.Exists(path) ? $"the file {path} cannot be read: it is a folder" : $"there is no file {path}";
+            return false;
+        }
+        catch (Exception cannot) when (cannot is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException or System.Security.SecurityException)
+        {
+            reason = $"the file {path} cannot be read";
+            return false;
+        }
+    }
+
+    /// <summary>When a file was last written, UTC; <c>null</c>: it is not there or must not be asked.</summary>
+    /// <param name="path">Its path.</param>
+    public static DateTimeOffset? WrittenAt(string path)
+    {
+        try
+        {
+            return File.Exists(path) ? new DateTimeOffset(File.GetLastWriteTimeUtc(path), TimeSpan.Zero) : null;
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
+        {
+            return null;
+        }
+    }
+}

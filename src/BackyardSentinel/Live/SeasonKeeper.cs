@@ -1,0 +1,145 @@
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Forecasts;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Sensors;
+using BackyardSentinel.Storage;
+using BackyardSentinel.Weather;
+using Microsoft.Data.Sqlite;
+using ILogger = Serilog.ILogger;
+
+namespace BackyardSentinel.Live;
+
+/// <summary>
+/// Keeps the board of watches in step with what comes beside the sensors: the journal, answers to alerts, forecasts, the
+/// passing hours. Used by the loop's thread only.
+/// </summary>
+internal sealed class SeasonKeeper
+{
+    private const long ManyReadings = 50_000;
+
+    private readonly SentinelStore _store;
+    private readonly IReadOnlyList<Site> _sites;
+    private readonly IReadOnlyDictionary<int, SeriesMap> _series;
+    private readonly LoopParts _parts;
+    private readonly DateTimeOffset? _seasonStart;
+    private readonly ILogger _log;
+    private IReadOnlyList<JournalEntry> _journal = [];
+    private Forecast? _forecast;
+    private DateTimeOffset _lookedAhead;
+    private long _journalNumber, _answersUs;
+
+    public SeasonKeeper(
+        SentinelStore store, IReadOnlyList<Site> sites, IReadOnlyDictionary<int, SeriesMap> series, LoopParts parts, DateTimeOffset? seasonStart, ILogger log, DateTimeOffset storedUntil)
+    {
+        (_store, _sites, _series, _parts, _seasonStart, _log) = (store, sites, series, parts, seasonStart, log);
+        _forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
+        Board = Rebuild(DateTimeOffset.MinValue, out var count, storedUntil);
+        if (store.CountDamaged() is > 0 and var damaged)
+            _log.Warning("{Count} stored readings have a time that no clock can have shown; the store is damaged. They are left out, the rest is judged. Put a backup in its place if you have one.", damaged);
+        if (count > 0) _log.Information("{Count} stored readings of the season judged again.", count);
+    }
+
+    /// <summary>The board that holds now.</summary>
+    public WatchBoard Board { get; private set; }
+
+    /// <summary>The grower has written in the journal since the board was made.</summary>
+    public bool JournalHasGrown()
+    {
+        try
+        {
+            return _parts.Journal is { } journal && journal.LastNumber() != _journalNumber;
+        }
+        catch (SqliteException failure)
+        {
+            _log.Warning("The journal cannot be looked at ({Reason}); it is tried again in a second.", failure.Message);
+            return false;
+        }
+    }
+
+    /// <summary>Makes a new board from everything stored. What the old one raised must be stored first.</summary>
+    /// <param name="minute">How far time has passed.</param>
+    /// <param name="why">What has changed, as a clause.</param>
+    public void JudgeAgain(DateTimeOffset minute, string why)
+    {
+        Board = Rebuild(minute, out _);
+        _lookedAhead = DateTimeOffset.MinValue;
+        _log.Information("{Why}; the season has been judged again.", why);
+    }
+
+    /// <summary>Takes readings that were held back, in the order in which they count.</summary>
+    public void Feed(IEnumerable<StoredReading> heldBack) => Board.Feed(heldBack.OrderBy(row => row.TimeMs), _series, []);
+
+    /// <summary>Listening stopped for a while: values from before it are not stretched over the gap.</summary>
+    /// <param name="since">When.</param>
+    public void Interrupt(DateTimeOffset since)
+    {
+        _store.AddOutage(since);
+        Board.Interrupt(since);
+    }
+
+    /// <summary>Answers and forecasts that came since the last look.</summary>
+    public void TakeWhatCame()
+    {
+        if (_parts.Forecasts.Take() is { } forecast) TakeForecast(forecast);
+        try
+        {
+            if (_parts.Answers is not { } answers || answers.LastUs() is var lastUs && lastUs == _answersUs) return;
+            foreach (var answer in answers.Rows().Where(answer => answer.ReceivedUs > _answersUs)) _log.Information("{Answer}", Board.Answer(answer));
+            _answersUs = lastUs;
+        }
+        catch (SqliteException failure)
+        {
+            _log.Warning("The answers to alerts cannot be looked at ({Reason}); it is tried again in a second.", failure.Message);
+        }
+    }
+
+    /// <summary>A forecast came.</summary>
+    public void TakeForecast(Forecast forecast)
+    {
+        (_forecast, _lookedAhead) = (forecast, DateTimeOffset.MinValue);
+        try
+        {
+            _store.KeepForecast(ForecastJson.Write(forecast));
+        }
+        catch (SqliteException failure)
+        {
+            _log.Warning("The forecast could not be kept ({Reason}); it is used all the same.", failure.Message);
+        }
+    }
+
+    /// <summary>How the installation is, each minute; what lies ahead, each hour and after a forecast.</summary>
+    public void LookAround(DateTimeOffset now)
+    {
+        List<Occasion> found = [.. _parts.LookAround?.Invoke(now) ?? []];
+        if (_parts.LookAhead is { } ahead && now - _lookedAhead >= TimeSpan.FromHours(1))
+        {
+            _lookedAhead = now;
+            found.AddRange(ahead(new Outlook(Board.Watches, _journal, _forecast is { } forecast && !forecast.IsStale(now) ? forecast : null, now)));
+        }
+
+        foreach (var occasion in found) Board.Consider(occasion);
+        _parts.OnTroubles?.Invoke(Board.Troubles);
+    }
+
+    private WatchBoard Rebuild(DateTimeOffset minute, out long count, DateTimeOffset? storedUntil = null)
+    {
+        List<string> findings = [];
+        if (_parts.Journal is { } book)
+        {
+            _journalNumber = book.LastNumber();
+            _journal = StoredSeason.Sound(_sites, JournalRow.Standing(book.Rows()), findings);
+            foreach (var finding in findings) _log.Warning("{Finding}", finding);
+        }
+
+        var answers = _parts.Answers?.Rows() ?? [];
+        _answersUs = answers.Count > 0 ? answers[^1].ReceivedUs : 0;
+        var board = new WatchBoard(_sites, [.. _series.Values], _parts.Journal is null ? null : _journal, _parts.Alerts, _store.EventKeys(), _seasonStart, _store.Outages(), _log);
+        // What cannot be true is left out from the first: a stamp of a far year would make years pass.
+        var until = storedUntil is { } limit && limit < DateTimeOffset.MaxValue ? Stamps.ToMicroseconds(limit) : long.MaxValue;
+        count = board.Feed(_store.ReadSeason(_seasonStart).Where(row => row.ReceivedUs <= until), _series, answers);
+        board.AdvanceTo(minute);
+        // A season read back leaves much behind, and then a small computer idles for months: give it back at once.
+        if (count > ManyReadings) GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
+        return board;
+    }
+}

@@ -1,0 +1,109 @@
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Forecasts;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Hosting;
+using BackyardSentinel.Phenology;
+using BackyardSentinel.Sensors;
+using BackyardSentinel.Storage;
+using BackyardSentinel.Watching;
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Live;
+
+/// <summary>
+/// The garden as the store knows it at a moment: fresh watches, fed the season up to then, as the service does after a
+/// restart. For commands that look and change nothing; the service may run meanwhile.
+/// </summary>
+public sealed class StoredSeason
+{
+    private StoredSeason(
+        IReadOnlyDictionary<string, SiteWatch> watches, IReadOnlyList<JournalEntry> journal, Forecast? forecast, DateTimeOffset at, long readings,
+        IReadOnlyDictionary<(string Site, Quantity Quantity), (Reading Reading, DateTimeOffset At)> last)
+    {
+        (Watches, Journal, Forecast, At, Readings, LastReadings) = (watches, journal, forecast, at, readings, last);
+    }
+
+    /// <summary>The watches by site id.</summary>
+    public IReadOnlyDictionary<string, SiteWatch> Watches { get; }
+
+    /// <summary>The journal's sound entries.</summary>
+    public IReadOnlyList<JournalEntry> Journal { get; }
+
+    /// <summary>The last forecast that the service took in, whatever its age.</summary>
+    public Forecast? Forecast { get; }
+
+    /// <summary>The moment, UTC.</summary>
+    public DateTimeOffset At { get; }
+
+    /// <summary>Readings that were fed.</summary>
+    public long Readings { get; }
+
+    /// <summary>The last reading of each quantity that was taken, with its arrival.</summary>
+    public IReadOnlyDictionary<(string Site, Quantity Quantity), (Reading Reading, DateTimeOffset At)> LastReadings { get; }
+
+    /// <summary>What was kept aside up to the moment, oldest first.</summary>
+    public IReadOnlyList<QuarantinedMessage> Refused { get; private init; } = [];
+
+    /// <summary>Feeds the season.</summary>
+    /// <param name="garden">The garden.</param>
+    /// <param name="at">Up to this moment.</param>
+    /// <param name="journal">The journal's entries; <c>null</c>: the store's.</param>
+    /// <param name="findings">Gets a sentence for each journal entry that is left out.</param>
+    /// <exception cref="StoreException">The store cannot be used.</exception>
+    public static StoredSeason Load(GardenFile garden, DateTimeOffset at, IReadOnlyList<JournalEntry>? journal, ICollection<string> findings)
+    {
+        var sites = garden.Sites.Select(site => site.ToSite(garden.Products)).ToList();
+        var there = File.Exists(garden.Store.Path);
+        if (journal is null && there)
+        {
+            using var book = JournalBook.OpenExisting(garden.Store.Path);
+            journal = JournalRow.Standing(book.Rows());
+        }
+
+        var sound = Sound(sites, journal ?? [], findings);
+        Dictionary<(string, Quantity), (Reading, DateTimeOffset)> last = [];
+        long readings = 0;
+        Forecast? forecast = null;
+        List<QuarantinedMessage> refused = [];
+        using var store = there ? SentinelStore.Open(garden.Store.Path) : null;
+        var outages = store?.Outages().Where(since => since <= at).ToList();
+        var watches = sites.ToDictionary(site => site.Id, site => new SiteWatch(site, _ => { }, sound, outages), StringComparer.Ordinal);
+        if (store is not null)
+        {
+            readings = Feed(store, JudgedSeasons.StartFor(garden, at), SeriesMaps.Of(garden), watches, at, last);
+            forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
+            refused = store.Quarantine();
+            refused.RemoveAll(row => Stamps.ToMoment(row.FirstUs) > at);
+        }
+
+        foreach (var watch in watches.Values)
+            watch.AdvanceTo(at);
+        return new StoredSeason(watches, sound, forecast, at, readings, last) { Refused = refused };
+    }
+
+    /// <summary>The entries of known plantings against which nothing speaks.</summary>
+    internal static IReadOnlyList<JournalEntry> Sound(IEnumerable<Site> sites, IReadOnlyList<JournalEntry> journal, ICollection<string> findings) =>
+    [
+        .. sites.SelectMany(site => JournalCheck.Sound(journal.Where(entry => entry.Site == site.Id), new SeasonCalendar(site.LatitudeDeg), findings)),
+    ];
+
+    private static long Feed(
+        SentinelStore store, DateTimeOffset from, IReadOnlyList<SeriesMap> series, Dictionary<string, SiteWatch> watches, DateTimeOffset at, Dictionary<(string, Quantity), (Reading, DateTimeOffset)> last)
+    {
+        var names = store.SeriesNames;
+        var byName = series.ToDictionary(map => map.Name, StringComparer.Ordinal);
+        long count = 0;
+        foreach (var step in SeasonOrder.Of(store.ReadSeason(from), Stamps.ToMicroseconds(at)))
+        {
+            var row = step.Row;
+            if (step.Heard || !names.TryGetValue(row.Series, out var name) || !byName.TryGetValue(name, out var map))
+                continue;
+            var reading = new Reading(map.Quantity, DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs), row.Value, default, map.Rank);
+            if (watches[map.SiteId].Accept(reading, Stamps.ToMoment(step.AtUs)) is QualityVerdict.Good or QualityVerdict.Clamped)
+                last[(map.SiteId, map.Quantity)] = (reading, Stamps.ToMoment(row.ReceivedUs));
+            count++;
+        }
+
+        return count;
+    }
+}

@@ -1,0 +1,94 @@
+namespace BackyardSentinel.Logs;
+
+/// <summary>Several log files read as one, merged by time.</summary>
+public sealed class LogReader : IDisposable
+{
+    private readonly List<LogFile> files = [];
+    private readonly LogRow[] heads;
+    private readonly bool[] live;
+
+    /// <summary>Opens all files.</summary>
+    /// <exception cref="LogProblemException">One of them cannot be read as a log.</exception>
+    public LogReader(IReadOnlyList<string> paths, LogOptions options, Action<RejectedRow> onRejected)
+    {
+        try
+        {
+            foreach (var path in paths)
+                files.Add(new LogFile(path, options, onRejected));
+        }
+        catch
+        {
+            Dispose();
+            throw;
+        }
+
+        heads = new LogRow[files.Count];
+        live = new bool[files.Count];
+        // A single file needs no merging, nor a row read ahead.
+        for (var i = 0; i < files.Count && files.Count > 1; i++)
+            live[i] = files[i].TryRead(out heads[i]);
+    }
+
+    /// <summary>Bytes read so far.</summary>
+    public long BytesRead => files.Sum(file => file.BytesRead);
+
+    /// <summary>Rows read so far, rejected ones included.</summary>
+    public long RowsRead => files.Sum(file => file.RowsRead);
+
+    /// <summary>Reads the next row by time; of equal times the file named first comes first.</summary>
+    /// <param name="row">The row.</param>
+    /// <param name="file">Place of its file in the list.</param>
+    public bool TryRead(out LogRow row, out int file)
+    {
+        if (files.Count == 1)
+        {
+            file = 0;
+            return files[0].TryRead(out row);
+        }
+
+        file = -1;
+        for (var i = 0; i < live.Length; i++)
+        {
+            if (live[i] && (file < 0 || heads[i].Time < heads[file].Time))
+                file = i;
+        }
+
+        if (file < 0)
+        {
+            row = default;
+            return false;
+        }
+
+        row = heads[file];
+        live[file] = files[file].TryRead(out heads[file]);
+        return true;
+    }
+
+    /// <summary>Whether any row has a rain value: a log without one is judged as a site without a gauge.</summary>
+    public static bool HasRain(IReadOnlyList<string> paths, LogOptions options) =>
+        HasAny(paths, options, columns => columns.Rain, row => row.RainMm is not null);
+
+    /// <summary>Whether any row says how wet it was under the rain shelter: a log without one is judged as a shelter without a sensor.</summary>
+    public static bool HasWetnessUnderShelter(IReadOnlyList<string> paths, LogOptions options) =>
+        HasAny(paths, options, columns => columns.LeafWetnessUnderShelter, row => row.LeafWetnessUnderShelter is not null);
+
+    private static bool HasAny(IReadOnlyList<string> paths, LogOptions options, Func<LogColumns, int> column, Predicate<LogRow> isThere)
+    {
+        foreach (var path in paths)
+        {
+            using var file = new LogFile(path, options, _ => { });
+            if (column(file.Columns) < 0)
+                continue;
+            while (file.TryRead(out var row))
+            {
+                if (isThere(row))
+                    return true;
+            }
+        }
+
+        return false;
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => files.ForEach(file => file.Dispose());
+}

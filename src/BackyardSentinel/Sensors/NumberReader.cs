@@ -1,0 +1,130 @@
+using System.Globalization;
+using System.Text;
+
+namespace BackyardSentinel.Sensors;
+
+/// <summary>
+/// Reads a number the same way on every machine. The framework's default would turn "21,5" into 215 and let
+/// "Infinity" through, so the grammar is checked here first: sign, digits, point, exponent and nothing else.
+/// </summary>
+public static class NumberReader
+{
+    /// <summary>Longer texts are no sensor's number.</summary>
+    private const int LongestText = 128;
+
+    private static readonly string[] Missing =
+        ["nan", "null", "none", "-", "--", "n/a", "na", "unknown", "unavailable", "offline", "error"];
+
+    /// <summary>The text is one of the marks for "no value", the same for messages and logs; case does not count.</summary>
+    public static bool IsMissing(ReadOnlySpan<char> text)
+    {
+        if (text.IsEmpty) return true;
+        foreach (var word in Missing)
+        {
+            if (text.Equals(word, StringComparison.OrdinalIgnoreCase)) return true;
+        }
+
+        return false;
+    }
+
+    /// <summary>Reads a number from a text.</summary>
+    /// <param name="text">The text.</param>
+    /// <param name="decimalComma">A comma is the decimal mark.</param>
+    public static NumberResult Read(string text, bool decimalComma = false) => Read(Encoding.UTF8.GetBytes(text), decimalComma);
+
+    /// <summary>Reads a number from UTF-8 bytes, such as a payload.</summary>
+    /// <param name="utf8">The bytes; spaces, line ends, tabs and NULs around the number are ignored.</param>
+    /// <param name="decimalComma">A comma is the decimal mark.</param>
+    public static NumberResult Read(ReadOnlySpan<byte> utf8, bool decimalComma = false)
+    {
+        var text = Trim(utf8);
+        if (text.IsEmpty) return NumberResult.None("the value is empty");
+        if (text.Length > LongestText) return NumberResult.Refuse($"{text.Length} bytes are too many for a number");
+        foreach (var word in Missing)
+        {
+            if (Ascii.EqualsIgnoreCase(text, word)) return NumberResult.None($"the sensor says \"{word}\"");
+        }
+
+        if (text.Contains((byte)','))
+        {
+            if (text.Contains((byte)'.') || text.Count((byte)',') > 1)
+                return NumberResult.Refuse($"{Quote(text)} mixes marks: which one is decimal is anyone's guess");
+            if (!decimalComma)
+                return NumberResult.Refuse($"{Quote(text)} has a comma; say decimal_comma for this series if it is a decimal mark");
+            var pointed = text.ToArray();
+            pointed[text.IndexOf((byte)',')] = (byte)'.';
+            text = pointed;
+        }
+        else if (decimalComma && text.IndexOf((byte)'.') is >= 0 and var point && text.Length - point == 4)
+        {
+            return NumberResult.Refuse($"{Quote(text)} may be thousands in a series whose decimal mark is a comma");
+        }
+
+        var length = LengthOfNumber(text);
+        if (length == 0) return NumberResult.Refuse($"{Quote(text)} is not a number");
+        if (length < text.Length) return NumberResult.Refuse(Explain(text, length));
+
+        const NumberStyles plain = NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent;
+        if (!double.TryParse(text, plain, CultureInfo.InvariantCulture, out var value))
+            return NumberResult.Refuse($"{Quote(text)} is not a number");
+        return double.IsFinite(value) ? NumberResult.Of(value) : NumberResult.Refuse($"{Quote(text)} is beyond any number's range");
+    }
+
+    /// <summary>Shows bytes in a message: at most 40, anything unprintable as a question mark.</summary>
+    /// <param name="utf8">The bytes.</param>
+    internal static string Quote(ReadOnlySpan<byte> utf8)
+    {
+        var shown = Encoding.UTF8.GetString(utf8[..Math.Min(utf8.Length, 40)]);
+        var clean = string.Create(shown.Length, shown, (span, source) =>
+        {
+            for (var i = 0; i < span.Length; i++) span[i] = char.IsControl(source[i]) || source[i] == '\uFFFD' ? '?' : source[i];
+        });
+        return utf8.Length > 40 ? $"\"{clean}…\"" : $"\"{clean}\"";
+    }
+
+    private static ReadOnlySpan<byte> Trim(ReadOnlySpan<byte> utf8)
+    {
+        ReadOnlySpan<byte> blanks = [(byte)' ', (byte)'\t', (byte)'\r', (byte)'\n', 0];
+        return utf8.Trim(blanks);
+    }
+
+    private static string Explain(ReadOnlySpan<byte> text, int length)
+    {
+        var rest = text[length..].TrimStart((byte)' ');
+        var looksLikeUnit = rest[0] is (byte)'%' or >= 0x80 or >= (byte)'a' and <= (byte)'z' or >= (byte)'A' and <= (byte)'Z';
+        return looksLikeUnit
+            ? $"{Quote(text)} carries the unit {Quote(rest)}; a bare number is needed"
+            : $"{Quote(text)} is a number followed by {Quote(rest)}";
+    }
+
+    /// <summary>Length of the longest number at the start; 0 if there is none.</summary>
+    private static int LengthOfNumber(ReadOnlySpan<byte> text)
+    {
+        var at = text[0] is (byte)'+' or (byte)'-' ? 1 : 0;
+        var whole = Digits(text, at);
+        at += whole;
+        var fraction = 0;
+        if (at < text.Length && text[at] == '.')
+        {
+            fraction = Digits(text, at + 1);
+            at += 1 + fraction;
+        }
+
+        if (whole + fraction == 0) return 0;
+        if (at < text.Length && text[at] is (byte)'e' or (byte)'E')
+        {
+            var sign = at + 1 < text.Length && text[at + 1] is (byte)'+' or (byte)'-' ? 1 : 0;
+            var exponent = Digits(text, at + 1 + sign);
+            if (exponent > 0) at += 1 + sign + exponent;
+        }
+
+        return at;
+    }
+
+    private static int Digits(ReadOnlySpan<byte> text, int from)
+    {
+        var at = from;
+        while (at < text.Length && text[at] is >= (byte)'0' and <= (byte)'9') at++;
+        return at - from;
+    }
+}

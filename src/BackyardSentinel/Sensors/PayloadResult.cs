@@ -1,0 +1,60 @@
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Sensors;
+
+/// <summary>A reading and the series it belongs to.</summary>
+/// <param name="Series">The series.</param>
+/// <param name="Reading">The reading, in canonical units.</param>
+public readonly record struct SeriesReading(SeriesMap Series, Reading Reading);
+
+/// <summary>The rain total a series stood at; kept so that the next difference is right after a restart.</summary>
+/// <param name="Series">The series' name.</param>
+/// <param name="TotalMm">The total, mm.</param>
+/// <param name="Time">The time of that total, UTC.</param>
+public readonly record struct RainTotal(string Series, double TotalMm, DateTimeOffset Time);
+
+/// <summary>What kind of thing there is to say about a message.</summary>
+public enum RemarkKind
+{
+    /// <summary>A reading was taken, but not quite as sent.</summary>
+    Note,
+
+    /// <summary>No reading, and nothing wrong: missing marker, retained of unknown age, field not in this message, cleared.</summary>
+    NoReading,
+
+    /// <summary>The message or one value of it could not be taken and is kept aside.</summary>
+    Refused,
+}
+
+/// <summary>Something to say about a message or one series of it.</summary>
+/// <param name="Kind">How serious.</param>
+/// <param name="Series">The series' name; <c>null</c> for the whole message.</param>
+/// <param name="Reason">A sentence part.</param>
+public readonly record struct PayloadRemark(RemarkKind Kind, string? Series, string Reason);
+
+/// <summary>What one message gave: readings, or reasons why not.</summary>
+public sealed class PayloadResult
+{
+    /// <summary>The readings, in the order of the series.</summary>
+    public List<SeriesReading> Readings { get; } = [];
+
+    /// <summary>New rain totals to store with them.</summary>
+    public List<RainTotal> Totals { get; } = [];
+
+    /// <summary>What there is to say.</summary>
+    public List<PayloadRemark> Remarks { get; } = [];
+
+    /// <summary>Why the message must be kept aside; <c>null</c> if nothing of it was refused.</summary>
+    public string? QuarantineReason
+    {
+        get
+        {
+            foreach (var remark in Remarks)
+            {
+                if (remark.Kind == RemarkKind.Refused) return remark.Reason;
+            }
+
+            return null;
+        }
+    }
+}

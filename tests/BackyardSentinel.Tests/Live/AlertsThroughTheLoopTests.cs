@@ -1,0 +1,206 @@
+using System.Collections.Concurrent;
+using System.Text;
+using System.Text.Json;
+using BackyardSentinel.Delivery;
+using BackyardSentinel.Forecasts;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Hosting;
+using BackyardSentinel.Mqtt;
+using BackyardSentinel.Sensors;
+using BackyardSentinel.Storage;
+using BackyardSentinel.Weather;
+using Microsoft.Extensions.Time.Testing;
+using Serilog.Core;
+using Xunit;
+
+namespace BackyardSentinel.Live;
+
+/// <summary>Journal, alerts and answers on their way through the loop, over restarts and while it runs.</summary>
+public sealed class AlertsThroughTheLoopTests : IDisposable
+{
+    private static readonly DateTimeOffset Dawn = new(2027, 3, 1, 0, 0, 0, TimeSpan.Zero);
+
+    private static readonly Site Yard = new()
+    {
+        Id = "yard",
+        LatitudeDeg = 46,
+        LongitudeDeg = 14,
+        Plantings = [new Planting("old-peach") { Follows = StageNeeds.Default }],
+    };
+
+    private static readonly SeriesMap[] Series =
+    [
+        .. new[] { Quantity.Temperature, Quantity.Humidity, Quantity.Rain }.Select(quantity => new SeriesMap { SiteId = "yard", Quantity = quantity, Topic = "station", Path = quantity.ToString(), TimePath = "at" }),
+    ];
+
+    private readonly string folder = Directory.CreateTempSubdirectory("sentinel-alerts-").FullName;
+    private readonly ConcurrentDictionary<string, string> published = [];
+
+    private static CancellationToken Ct => TestContext.Current.CancellationToken;
+
+    public void Dispose() => Directory.Delete(folder, true);
+
+    [Fact]
+    public async Task Restarts_after_every_few_messages_send_nothing_twice_and_lose_nothing()
+    {
+        var day = WetDay();
+        await RunAsync("one.db", day);
+        foreach (var piece in day.Chunk(7))
+            await RunAsync("two.db", [day[Math.Max(0, day.IndexOf(piece[0]) - 1)], .. piece]);
+
+        var atOnce = Outbox("one.db");
+        Assert.Contains(atOnce, row => row.Message.Contains("\"possible\"", StringComparison.Ordinal));
+        Assert.Equal(atOnce.Select(row => (row.Id, row.Receiver, row.Message)), Outbox("two.db").Select(row => (row.Id, row.Receiver, row.Message)));
+        // One row for each alert and receiver.
+        Assert.Equal(atOnce.Count, atOnce.Select(row => (row.Id, row.Receiver)).Distinct().Count());
+        Assert.Equal(["phone", "wall"], atOnce.Select(row => row.Receiver).Distinct().Order());
+    }
+
+    [Fact]
+    public async Task A_thousand_restarts_with_retained_topics_add_no_message()
+    {
+        await RunAsync("garden.db", WetDay().Take(100).ToList());
+        var before = Outbox("garden.db");
+        Assert.NotEmpty(before);
+
+        // What a broker greets a new subscriber with: the last reading, retained, of unknown age.
+        using (var store = SentinelStore.Open(Path.Combine(folder, "garden.db")))
+        {
+            for (var i = 0; i < 1000; i++)
+            {
+                var loop = Loop(store, new LoopOptions { ClockFromReadings = true }, TimeProvider.System, new LoopParts { Outbox = Mailbox() });
+                await loop.OfferAsync(new ArrivedMessage("station", Encoding.UTF8.GetBytes("{\"Temperature\":1,\"Humidity\":99,\"Rain\":25}"), retained: true), Ct);
+                loop.Complete();
+                await loop.RunAsync(CancellationToken.None);
+            }
+        }
+
+        Assert.Equal(before, Outbox("garden.db"));
+    }
+
+    [Fact]
+    public async Task A_stage_written_down_while_the_service_runs_counts_within_seconds()
+    {
+        var time = new FakeTimeProvider(Dawn.AddHours(6));
+        using var store = SentinelStore.Open(Path.Combine(folder, "garden.db"));
+        using var journal = JournalBook.Open(Path.Combine(folder, "garden.db"));
+        var loop = Loop(store, new LoopOptions { CommitWindow = TimeSpan.FromSeconds(1) }, time, new LoopParts { Journal = journal });
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        for (var minute = 0; minute < 30; minute += 10)
+        {
+            await loop.OfferAsync(Message(Dawn.AddHours(6).AddMinutes(minute), 8, 70, 0), Ct);
+            time.Advance(TimeSpan.FromMinutes(10));
+        }
+
+        await Until.TrueAsync(() => Risk() is { } risk && risk.GetProperty("as_of").ValueKind == JsonValueKind.String, "an interval is judged");
+        Assert.Equal((0, false), (Risk()!.Value.GetProperty("stage").GetInt32(), Risk()!.Value.GetProperty("stage_sure").GetBoolean()));
+
+        using (var grower = JournalBook.Open(Path.Combine(folder, "garden.db")))
+            grower.Add(new StageEntry(0, "yard", "old-peach", new DateOnly(2027, 2, 25), 9), time.GetUtcNow());
+        await Until.TrueAsync(
+            () =>
+            {
+                Assert.False(running.IsFaulted, running.Exception?.ToString());
+                time.Advance(TimeSpan.FromSeconds(1));
+                return Risk()!.Value.GetProperty("stage").GetInt32() > 0;
+            },
+            "the stage is published");
+
+        Assert.Equal(9, Risk()!.Value.GetProperty("stage").GetInt32());
+        Assert.Equal("none", Risk()!.Value.GetProperty("cover").GetString());
+        await stop.CancelAsync();
+        await running;
+    }
+
+    [Fact]
+    public async Task An_answer_by_topic_is_kept_and_one_that_cannot_be_read_is_kept_aside()
+    {
+        var file = Path.Combine(folder, "garden.db");
+        using var store = SentinelStore.Open(file);
+        using var answers = AnswerBook.Open(file);
+        var loop = Loop(store, new LoopOptions(), new FakeTimeProvider(Dawn), new LoopParts { Answers = answers, AnswerTopic = "sentinel/answer" });
+        await loop.OfferAsync(Answer("{\"episode\":\"yard/old-peach/window/x\",\"kind\":\"later\",\"for\":\"6h\"}"), Ct);
+        await loop.OfferAsync(Answer("{\"episode\":\"yard/old-peach/window/x\",\"kind\":\"shout\"}"), Ct);
+        await loop.OfferAsync(Answer("yes"), Ct);
+        loop.Complete();
+        await loop.RunAsync(CancellationToken.None);
+
+        var answer = Assert.Single(answers.Rows());
+        Assert.Equal(("later", Dawn.AddHours(6).ToUnixTimeMilliseconds()), (answer.Kind, answer.UntilMs!.Value));
+        Assert.Equal(2, store.Quarantine().Count);
+    }
+
+    [Fact]
+    public async Task A_summary_is_answered_for_everything_that_it_lists()
+    {
+        var file = Path.Combine(folder, "garden.db");
+        using var store = SentinelStore.Open(file);
+        var batch = new StoreBatch();
+        var summary = new AlertMessage(
+            "garden-summary-1", "garden-summary-1", "yard", [], "summary", null, "normal", Dawn, Dawn.AddDays(1), "2 things", "text",
+            new Dictionary<string, string> { ["episodes"] = "yard/old-peach/window/a\nyard/old-peach/scouting/b" });
+        batch.Outbox.Add(OutboxDispatcher.Row(summary, new ReceiverSettings { Id = "phone", Kind = ReceiverKind.DryRun }));
+        store.Commit(batch);
+        using var answers = AnswerBook.Open(file);
+        var loop = Loop(store, new LoopOptions(), new FakeTimeProvider(Dawn), new LoopParts { Answers = answers, AnswerTopic = "sentinel/answer" });
+        await loop.OfferAsync(Answer("{\"episode\":\"garden-summary-1\",\"kind\":\"seen\"}"), Ct);
+        loop.Complete();
+        await loop.RunAsync(CancellationToken.None);
+
+        Assert.Equal(["yard/old-peach/window/a", "yard/old-peach/scouting/b"], answers.Rows().Select(answer => answer.Episode));
+    }
+
+    [Fact]
+    public async Task A_forecast_by_topic_outlives_a_restart_and_nonsense_does_not_replace_it()
+    {
+        var file = Path.Combine(folder, "garden.db");
+        using var store = SentinelStore.Open(file);
+        var parts = new LoopParts { ForecastTopic = ("weather/ahead", null) };
+        var loop = Loop(store, new LoopOptions(), new FakeTimeProvider(Dawn), parts);
+        var forecast = new Forecast("invented", Dawn, [new ForecastHour(Dawn, 8, 95, 1.5)]);
+        await loop.OfferAsync(new ArrivedMessage("weather/ahead", ForecastJson.Write(forecast)), Ct);
+        await loop.OfferAsync(new ArrivedMessage("weather/ahead", Encoding.UTF8.GetBytes("<html>busy</html>")), Ct);
+        loop.Complete();
+        await loop.RunAsync(CancellationToken.None);
+
+        Assert.Equal(1.5, ForecastJson.Read(store.LastForecast()).Forecast!.Hours[0].RainMm);
+        Assert.Single(store.Quarantine());
+    }
+
+    private SentinelLoop Loop(SentinelStore store, LoopOptions options, TimeProvider time, LoopParts parts) => new(
+        store, new PayloadMap(Series, options.ClockFromReadings), [Yard],
+        message => published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span), options, time, Logger.None, null, parts);
+
+    private static AlertOutbox Mailbox() => new(
+        [new ReceiverSettings { Id = "phone", Kind = ReceiverKind.DryRun }, new ReceiverSettings { Id = "wall", Kind = ReceiverKind.DryRun }],
+        alert => AlertWiring.Message(alert, new AlertText($"{alert.Kind} {alert.Level}", "text")));
+
+    private async Task RunAsync(string file, IReadOnlyList<ArrivedMessage> messages)
+    {
+        using var store = SentinelStore.Open(Path.Combine(folder, file));
+        var loop = Loop(store, new LoopOptions { ClockFromReadings = true }, TimeProvider.System, new LoopParts { Outbox = Mailbox() });
+        foreach (var message in messages)
+            await loop.OfferAsync(message, Ct);
+        loop.Complete();
+        await loop.RunAsync(CancellationToken.None);
+    }
+
+    private IReadOnlyList<OutboxRow> Outbox(string file)
+    {
+        using var outbox = OutboxStore.Open(Path.Combine(folder, file));
+        return outbox.Rows();
+    }
+
+    private JsonElement? Risk() => published.TryGetValue("sentinel/yard/old-peach/risk", out var json) ? JsonDocument.Parse(json).RootElement : null;
+
+    private static List<ArrivedMessage> WetDay() =>
+    [
+        .. Enumerable.Range(0, 144).Select(i => Message(Dawn.AddMinutes(10 * i), 9.5, i is >= 24 and < 120 ? 97 : 60, i is > 24 and <= 60 ? 0.2 : 0)),
+    ];
+
+    private static ArrivedMessage Message(DateTimeOffset at, double temperature, double humidity, double rain) => new(
+        "station", Encoding.UTF8.GetBytes(FormattableString.Invariant($"{{\"at\":{at.ToUnixTimeSeconds()},\"Temperature\":{temperature},\"Humidity\":{humidity},\"Rain\":{rain}}}")));
+
+    private static ArrivedMessage Answer(string payload) => new("sentinel/answer", Encoding.UTF8.GetBytes(payload));
+}

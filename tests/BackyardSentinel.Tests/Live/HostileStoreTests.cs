@@ -1,0 +1,100 @@
+using System.Net;
+using System.Net.Sockets;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Hosting;
+using BackyardSentinel.Mqtt;
+using BackyardSentinel.Storage;
+using Microsoft.Data.Sqlite;
+using Serilog.Core;
+using Xunit;
+
+namespace BackyardSentinel.Live;
+
+public sealed class HostileStoreTests : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("hostile-store").FullName;
+
+    public void Dispose() => Directory.Delete(_folder, true);
+
+    [Fact]
+    public async Task A_second_service_on_one_store_is_refused_while_the_first_runs_and_free_to_start_after_it()
+    {
+        var file = Path.Combine(_folder, "garden.db");
+        using var stop = new CancellationTokenSource();
+        var first = RunAsync(file, stop.Token);
+        var refusal = await Assert.ThrowsAsync<StoreException>(() => RunAsync(file, CancellationToken.None));
+        Assert.Contains("Is another copy running?", refusal.Message, StringComparison.Ordinal);
+        await stop.CancelAsync();
+        await first;
+        using var stopped = new CancellationTokenSource();
+        await stopped.CancelAsync();
+        await RunAsync(file, stopped.Token);
+    }
+
+    [Theory]
+    [InlineData("create table readings(x)", "another program or version")]
+    [InlineData("create table recipes(name text)", "another program or version")]
+    [InlineData("create table meta(key text primary key, value); insert into meta values('schema', 2)", "another program or version")]
+    public void A_database_of_another_program_is_refused_and_left_as_it_was(string sql, string why)
+    {
+        var file = Path.Combine(_folder, "other.db");
+        Execute(file, sql);
+        var before = File.ReadAllBytes(file);
+        var refusal = Assert.Throws<StoreException>(() => SentinelStore.Open(file));
+        Assert.Contains(why, refusal.Message, StringComparison.Ordinal);
+        Assert.True(refusal.IsLasting);
+        Assert.Equal(before, File.ReadAllBytes(file));
+    }
+
+    [Theory]
+    [InlineData("update meta set value = 99 where key = 'schema'")]
+    [InlineData("update meta set value = 'one' where key = 'schema'")]
+    [InlineData("delete from meta")]
+    public void A_store_of_another_schema_is_refused(string sql)
+    {
+        var file = Path.Combine(_folder, "newer.db");
+        SentinelStore.Open(file).Dispose();
+        Execute(file, sql);
+        Assert.Contains("this program knows ", Assert.Throws<StoreException>(() => SentinelStore.Open(file)).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_is_known_of_a_forecasts_source_outlives_the_program_and_is_worth_nothing_without_the_answer()
+    {
+        var file = Path.Combine(_folder, "marks.db");
+        var mark = new ForecastMark("a", new DateTimeOffset(2027, 2, 1, 6, 0, 0, TimeSpan.Zero), "\"v7\"", new DateTimeOffset(2027, 2, 1, 5, 0, 0, TimeSpan.Zero));
+        using (var marks = ForecastMarks.Open(file))
+        {
+            Assert.Null(marks.Read());
+            marks.Keep(mark);
+            Assert.Equal(mark with { ETag = null, LastModified = null }, marks.Read());
+        }
+
+        using (var store = SentinelStore.Open(file)) store.KeepForecast("{}"u8.ToArray());
+        using (var marks = ForecastMarks.Open(file)) Assert.Equal(mark, marks.Read());
+        Execute(file, "update meta set value = '{' where key = 'forecast-mark'");
+        using (var marks = ForecastMarks.Open(file)) Assert.Null(marks.Read());
+    }
+
+    [Fact]
+    public async Task A_port_in_use_is_named_together_with_what_to_do()
+    {
+        using var holder = new TcpListener(IPAddress.Loopback, 0);
+        holder.Start();
+        var port = ((IPEndPoint)holder.LocalEndpoint).Port;
+        var refusal = await Assert.ThrowsAsync<LinkException>(() => EmbeddedBroker.StartAsync(port));
+        Assert.Contains($"port {port}", refusal.Message, StringComparison.Ordinal);
+    }
+
+    private static Task RunAsync(string file, CancellationToken ct) => SentinelHost.RunAsync(
+        file, [new Site { Id = "yard" }], [], new BrokerOptions { Port = 1 }, new LoopOptions(), TimeProvider.System, Logger.None, null, ct);
+
+    private static void Execute(string file, string sql)
+    {
+        using var connection = new SqliteConnection(new SqliteConnectionStringBuilder { DataSource = file, Pooling = false }.ToString());
+        connection.Open();
+        using var command = connection.CreateCommand();
+        command.CommandText = sql;
+        command.ExecuteNonQuery();
+    }
+}

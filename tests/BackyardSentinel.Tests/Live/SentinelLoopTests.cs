@@ -1,0 +1,247 @@
+using System.Collections.Concurrent;
+using System.Globalization;
+using System.Text;
+using System.Text.Json;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Mqtt;
+using BackyardSentinel.Sensors;
+using BackyardSentinel.Storage;
+using BackyardSentinel.Weather;
+using Microsoft.Data.Sqlite;
+using Microsoft.Extensions.Time.Testing;
+using Serilog.Core;
+using Xunit;
+
+namespace BackyardSentinel.Live;
+
+public sealed class SentinelLoopTests : IDisposable
+{
+    private static readonly Site Yard = new() { Id = "yard", Plantings = [new Planting("old-peach")] };
+
+    private static readonly SeriesMap[] Series =
+    [
+        new() { SiteId = "yard", Quantity = Quantity.Temperature, Topic = "t", Path = "v", TimePath = "at" },
+        new() { SiteId = "yard", Quantity = Quantity.Humidity, Topic = "h" },
+        new() { SiteId = "yard", Quantity = Quantity.Rain, Topic = "r", RainIsTotal = true },
+    ];
+
+    private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-loop").FullName;
+    private readonly FakeTimeProvider _time = new(new DateTimeOffset(2027, 3, 1, 6, 0, 30, TimeSpan.Zero));
+    private readonly ConcurrentQueue<string> _acknowledged = [];
+    private readonly ConcurrentDictionary<string, string> _published = [];
+
+    private static CancellationToken Ct => TestContext.Current.CancellationToken;
+
+    private string File => Path.Combine(_folder, "garden.db");
+
+    public void Dispose() => Directory.Delete(_folder, true);
+
+    private SentinelLoop Loop(SentinelStore store, TimeProvider? time = null, LoopOptions? options = null) => new(
+        store, new PayloadMap(Series, options?.ClockFromReadings ?? false), [Yard],
+        message => _published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span), options ?? new LoopOptions(), time ?? _time, Logger.None);
+
+    private ArrivedMessage Message(string topic, string payload) => new(topic, Encoding.UTF8.GetBytes(payload), acknowledge: _ =>
+    {
+        _acknowledged.Enqueue(payload);
+        return Task.CompletedTask;
+    });
+
+    private async Task RunThrough(SentinelLoop loop, params (string Topic, string Payload)[] messages)
+    {
+        foreach (var (topic, payload) in messages) await loop.OfferAsync(Message(topic, payload), Ct);
+        loop.Complete();
+        await loop.RunAsync(CancellationToken.None);
+    }
+
+    [Fact]
+    public async Task Nothing_is_acknowledged_before_the_window_ends_and_then_all_in_order()
+    {
+        using var store = SentinelStore.Open(File);
+        var loop = Loop(store);
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        string[] values = ["80", "81", "82", "83", "84"];
+        foreach (var value in values) await loop.OfferAsync(Message("h", value), Ct);
+        await Task.Delay(200, TestContext.Current.CancellationToken);
+        Assert.Empty(_acknowledged);
+
+        _time.Advance(TimeSpan.FromSeconds(31));
+        await Until.TrueAsync(() => _acknowledged.Count == 5, "five acknowledgements");
+        Assert.Equal(values, _acknowledged);
+        await stop.CancelAsync();
+        await running;
+        Assert.Equal([80, 81, 82, 83, 84], store.ReadSeason().Select(reading => reading.Value));
+    }
+
+    [Fact]
+    public async Task It_is_well_while_readings_are_stored_and_judged_and_not_while_the_store_takes_nothing()
+    {
+        using var store = SentinelStore.Open(File);
+        var loop = Loop(store, options: new LoopOptions { MaxUnacknowledged = 1 });
+        Assert.False(loop.IsWell);
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        await loop.OfferAsync(Message("h", "80"), Ct);
+        await Until.TrueAsync(() => _acknowledged.Count == 1, "the first is stored");
+        await Until.TrueAsync(() => loop.IsWell, "it is well");
+
+        using (var holder = new SqliteConnection($"Data Source={File};Pooling=False"))
+        {
+            holder.Open();
+            using var command = holder.CreateCommand();
+            command.CommandText = "begin immediate";
+            command.ExecuteNonQuery();
+            await loop.OfferAsync(Message("h", "81"), Ct);
+            await Until.TrueAsync(
+                () =>
+                {
+                    _time.Advance(TimeSpan.FromSeconds(10));
+                    return !loop.IsWell;
+                },
+                "it is not well",
+                seconds: 60);
+            command.CommandText = "rollback";
+            command.ExecuteNonQuery();
+        }
+
+        await Until.TrueAsync(
+            () =>
+            {
+                _time.Advance(TimeSpan.FromSeconds(10));
+                return loop.IsWell;
+            },
+            "it is well again",
+            seconds: 60);
+        await stop.CancelAsync();
+        await running;
+    }
+
+    [Fact]
+    public async Task A_value_that_cannot_be_is_kept_aside_with_its_reason_and_warned_of_once_an_hour()
+    {
+        using var store = SentinelStore.Open(File);
+        List<string> said = [];
+        var log = new Serilog.LoggerConfiguration().WriteTo.Sink(new Sentences(said)).CreateLogger();
+        var loop = new SentinelLoop(store, new PayloadMap(Series), [Yard], _ => { }, new LoopOptions(), _time, log);
+        await RunThrough(loop, ("t", """{"v":77}"""), ("t", """{"v":78.5}"""), ("h", "8100"), ("h", "64"));
+
+        var warnings = said.Where(sentence => sentence.Contains("kept aside", StringComparison.Ordinal)).ToList();
+        Assert.Equal(
+            ["t: temperature 77.0 cannot be: -60 to 60 °C are taken; is the unit °F? It is kept aside; the command 'refused' lists it.",
+             "h: humidity 8100.0 cannot be: above 0 to 105 % are taken; are these hundredths (scale: 0.01), or percent although the series says unit: fraction? It is kept aside; the command 'refused' lists it."],
+            warnings.Select(sentence => sentence.Replace("\"", "", StringComparison.Ordinal)));
+        var rows = store.Quarantine();
+        Assert.Equal([("t", 78.5, 2L), ("h", 8100.0, 1L)], rows.Select(row => (row.Topic, row.Value!.Value, row.Count)));
+        Assert.True(loop.Watches["yard"].LastRefused.ContainsKey(Quantity.Temperature));
+    }
+
+    private sealed class Sentences(List<string> said) : Serilog.Core.ILogEventSink
+    {
+        public void Emit(Serilog.Events.LogEvent logEvent) => said.Add(logEvent.RenderMessage(CultureInfo.InvariantCulture));
+    }
+
+    [Fact]
+    public async Task Twenty_waiting_messages_force_a_commit_without_time_passing()
+    {
+        using var store = SentinelStore.Open(File);
+        var loop = Loop(store);
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        for (var i = 0; i < 20; i++) await loop.OfferAsync(Message("h", $"{i}"), Ct);
+        await Until.TrueAsync(() => _acknowledged.Count == 20, "twenty acknowledgements");
+        await stop.CancelAsync();
+        await running;
+    }
+
+    [Fact]
+    public async Task A_stop_commits_and_acknowledges_what_is_in_hand()
+    {
+        using var store = SentinelStore.Open(File);
+        var loop = Loop(store);
+        using var stop = new CancellationTokenSource();
+        for (var i = 0; i < 7; i++) await loop.OfferAsync(Message("h", $"{i}"), Ct);
+        await stop.CancelAsync();
+        await loop.RunAsync(stop.Token);
+        Assert.Equal(7, _acknowledged.Count);
+        Assert.Equal(7, store.CountReadings());
+    }
+
+    [Fact]
+    public async Task A_broken_message_is_kept_aside_and_acknowledged_and_the_flow_goes_on()
+    {
+        using var store = SentinelStore.Open(File);
+        await RunThrough(Loop(store), ("t", "{broken"), ("h", "21,5"), ("h", "unavailable"), ("h", "80"));
+        Assert.Equal(4, _acknowledged.Count);
+        Assert.Equal(["h", "t"], store.Quarantine().Select(one => one.Topic).Order());
+        Assert.Equal(1, store.CountReadings());
+    }
+
+    [Fact]
+    public async Task The_same_reading_twice_is_stored_once_also_after_a_restart()
+    {
+        const string reading = """{"v":9.5,"at":"2027-03-01T05:59:00Z"}""";
+        using (var store = SentinelStore.Open(File)) await RunThrough(Loop(store), ("t", reading), ("t", reading), ("r", "10"), ("r", "11"));
+        _time.Advance(TimeSpan.FromMinutes(5));
+        using var again = SentinelStore.Open(File);
+        await RunThrough(Loop(again), ("t", reading), ("r", "12.5"));
+        Assert.Equal([9.5, 1, 1.5], again.ReadSeason().Select(one => one.Value));
+        var stamps = again.ReadSeason().Select(one => one.ReceivedUs).ToList();
+        Assert.Equal(stamps.Distinct().Order(), stamps);
+        Assert.Equal(6, _acknowledged.Count);
+    }
+
+    [Fact]
+    public async Task Nothing_is_acknowledged_while_the_store_fails_and_all_once_it_works_again()
+    {
+        using var store = SentinelStore.Open(File);
+        var loop = Loop(store, TimeProvider.System, new LoopOptions { MaxUnacknowledged = 1 });
+        using var saboteur = new SqliteConnection($"Data Source={File};Pooling=false");
+        saboteur.Open();
+        Run("alter table readings rename to away");
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        await loop.OfferAsync(Message("h", "80"), Ct);
+        await Task.Delay(500, TestContext.Current.CancellationToken);
+        Assert.Empty(_acknowledged);
+
+        Run("alter table away rename to readings");
+        await Until.TrueAsync(() => _acknowledged.Count == 1, "the acknowledgement");
+        await stop.CancelAsync();
+        await running;
+        Assert.Equal(1, store.CountReadings());
+
+        void Run(string sql)
+        {
+            using var command = saboteur.CreateCommand();
+            command.CommandText = sql;
+            command.ExecuteNonQuery();
+        }
+    }
+
+    [Fact]
+    public async Task The_clock_may_come_from_the_readings()
+    {
+        using var store = SentinelStore.Open(File);
+        await RunThrough(
+            Loop(store, options: new LoopOptions { ClockFromReadings = true }),
+            ("t", """{"v":1,"at":"2030-01-01T00:00:00Z"}"""), ("t", """{"v":2,"at":"2030-01-01T00:10:00Z"}"""), ("t", """{"v":3,"at":"2030-01-01T00:05:00Z"}"""));
+        var stamps = store.ReadSeason().Select(one => Stamp(one.ReceivedUs));
+        Assert.Equal(["00:00:00.000000", "00:10:00.000001", "00:10:00.000000"], stamps);
+
+        static string Stamp(long us) => DateTimeOffset.UnixEpoch.AddTicks(us * 10).ToString("HH:mm:ss.ffffff", CultureInfo.InvariantCulture);
+    }
+
+    [Fact]
+    public async Task A_planting_that_is_not_judged_yet_is_published_as_unknown()
+    {
+        using var store = SentinelStore.Open(File);
+        await RunThrough(Loop(store));
+        using var json = JsonDocument.Parse(_published["sentinel/yard/old-peach/risk"]);
+        var root = json.RootElement;
+        Assert.Equal("unknown", root.GetProperty("level").GetString());
+        Assert.Equal(-1, root.GetProperty("level_number").GetInt32());
+        Assert.Equal("wet-hours", root.GetProperty("rule").GetString());
+        Assert.True(root.GetProperty("uncertain").GetBoolean());
+        foreach (var name in (string[])["since", "spell", "stage", "cover", "as_of"]) Assert.Equal(JsonValueKind.Null, root.GetProperty(name).ValueKind);
+    }
+}

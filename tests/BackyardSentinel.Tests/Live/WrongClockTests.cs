@@ -1,0 +1,122 @@
+using System.Collections.Concurrent;
+using System.Text;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Hosting;
+using BackyardSentinel.Mqtt;
+using BackyardSentinel.Sensors;
+using BackyardSentinel.Storage;
+using Microsoft.Data.Sqlite;
+using Serilog.Core;
+using Xunit;
+
+namespace BackyardSentinel.Live;
+
+/// <summary>A clock that was wrong and is right again leaves nothing standing still and nothing dated in the future.</summary>
+public sealed class WrongClockTests : IDisposable
+{
+    private static readonly DateTimeOffset Right = new(2027, 3, 1, 6, 0, 0, TimeSpan.Zero);
+    private static readonly Site Yard = new() { Id = "yard", Plantings = [new Planting("old-peach")] };
+    private static readonly SeriesMap[] Series =
+    [
+        new() { SiteId = "yard", Quantity = Quantity.Temperature, Topic = "t" },
+        new() { SiteId = "yard", Quantity = Quantity.Humidity, Topic = "h" },
+        new() { SiteId = "yard", Quantity = Quantity.Rain, Topic = "r" },
+    ];
+
+    private readonly string _folder = Directory.CreateTempSubdirectory("wrong-clock").FullName;
+    private readonly SteppedTime _time = new(Right);
+    private readonly ConcurrentDictionary<string, string> _published = [];
+
+    public void Dispose() => Directory.Delete(_folder, true);
+
+    [Fact]
+    public async Task A_run_in_another_year_is_forgotten_once_the_clock_is_right()
+    {
+        await RunAsync("one.db", hours: 2);
+        _time.Offset = TimeSpan.FromDays(457);
+        await RunAsync("one.db", hours: 3);
+        _time.Offset = TimeSpan.Zero;
+        await RunAsync("one.db", hours: 3);
+        AssertNothingAhead("one.db");
+        using var store = SentinelStore.Open(Path.Combine(_folder, "one.db"));
+        Assert.Contains(store.Events(), one => one.Key.Contains("spell-started", StringComparison.Ordinal));
+        Assert.Contains("2027-03-01T1", _published["sentinel/yard/weather"], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_damaged_stamp_of_arrival_freezes_nothing()
+    {
+        await RunAsync("two.db", hours: 3);
+        Execute("two.db", "update readings set received_us = received_us + 1104537600000000 where time_ms = (select time_ms from readings limit 1 offset 20)");
+        await RunAsync("two.db", hours: 2);
+        AssertNothingAhead("two.db");
+        using var store = SentinelStore.Open(Path.Combine(_folder, "two.db"));
+        Assert.Equal(5 * 6 * 3, store.CountReadings());
+    }
+
+    [Theory]
+    [InlineData("update readings set time_ms = 9000000000000000000 where time_ms = (select max(time_ms) from readings)")]
+    [InlineData("update readings set received_us = -9000000000000000000 where time_ms = (select max(time_ms) from readings)")]
+    [InlineData("update readings set received_us = 9000000000000000000 where time_ms = (select max(time_ms) from readings)")]
+    [InlineData("insert or replace into totals values(3, 5, 9000000000000000000)")]
+    [InlineData("insert into answers values(9000000000000000000, 'yard/x', 'seen', 9000000000000000000)")]
+    public async Task A_damaged_time_stops_no_start(string damage)
+    {
+        await RunAsync("three.db", hours: 1);
+        Execute("three.db", damage);
+        await RunAsync("three.db", hours: 1);
+        using var store = SentinelStore.Open(Path.Combine(_folder, "three.db"));
+        Assert.True(store.CountReadings() >= 6 * 6 - 3);
+    }
+
+    private async Task RunAsync(string file, int hours)
+    {
+        using var store = SentinelStore.Open(Path.Combine(_folder, file));
+        using var answers = AnswerBook.Open(Path.Combine(_folder, file));
+        using var stop = new CancellationTokenSource();
+        var loop = new SentinelLoop(
+            store, new PayloadMap(Series), [Yard], message => _published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span),
+            new LoopOptions(), _time, Logger.None, parts: new LoopParts { Answers = answers });
+        var running = loop.RunAsync(stop.Token);
+        // A leap is waited out first.
+        for (var i = 0; i < 45; i++)
+        {
+            _time.Advance(TimeSpan.FromSeconds(1));
+            await Task.Delay(5, TestContext.Current.CancellationToken);
+        }
+
+        for (var i = 0; i < hours * 6; i++)
+        {
+            var before = loop.MessagesCommitted;
+            foreach (var (topic, value) in new (string, string)[] { ("t", "8.5"), ("h", "96"), ("r", "0.4") })
+                await loop.OfferAsync(new ArrivedMessage(topic, Encoding.UTF8.GetBytes(value)), TestContext.Current.CancellationToken);
+            for (var tries = 0; tries < 600 && loop.MessagesCommitted < before + 3; tries++)
+            {
+                if (tries % 10 == 9) _time.Advance(TimeSpan.FromSeconds(5));
+                await Task.Delay(5, TestContext.Current.CancellationToken);
+            }
+
+            _time.Advance(TimeSpan.FromMinutes(9));
+        }
+
+        await stop.CancelAsync();
+        await running;
+    }
+
+    private void AssertNothingAhead(string file)
+    {
+        var limit = _time.GetUtcNow().AddMinutes(10).ToUnixTimeMilliseconds();
+        using var store = SentinelStore.Open(Path.Combine(_folder, file));
+        Assert.DoesNotContain(store.ReadSeason(), row => row.TimeMs > limit || row.ReceivedUs > limit * 1000);
+        Assert.DoesNotContain(store.Events(), one => one.AtMs > limit);
+    }
+
+    private void Execute(string file, string sql)
+    {
+        using var connection = new SqliteConnection($"Data Source={Path.Combine(_folder, file)};Pooling=False");
+        connection.Open();
+        using var command = connection.CreateCommand();
+        command.CommandText = sql;
+        command.ExecuteNonQuery();
+    }
+}
