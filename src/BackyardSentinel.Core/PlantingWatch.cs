@@ -23,6 +23,7 @@ public sealed class PlantingWatch
     private readonly InfectionRule driving;
     private readonly List<Incubation> incubations = [];
     private readonly HashSet<(string Rule, DateTimeOffset OpenedAt)> keptOff = [];
+    private readonly List<InfectionWindow> keptOffByDriving = [];
     private Level level = Level.Unknown;
     private DateTimeOffset? since;
     private DateOnly? lastBudLook;
@@ -30,7 +31,7 @@ public sealed class PlantingWatch
     private bool needsTold;
     private int nextEntry;
     private BudState buds = BudState.Shut;
-    private bool uncertain, unknown, begun;
+    private bool uncertain, unknown, begun, skyUnknown;
     private double factor;
     private WetSpell? spell;
 
@@ -63,6 +64,13 @@ public sealed class PlantingWatch
     /// <summary>Windows whose curl has shown or may still show, oldest first.</summary>
     public IReadOnlyList<Incubation> Incubations => incubations;
 
+    /// <summary>The level that the open sky would give; <c>null</c> while no rain shelter is on.</summary>
+    public Level? OpenSkyLevel => !Shelter.IsOn ? null
+        : skyUnknown ? Level.Unknown : Shelter.OpenSky.Single(rule => rule.Name == site.LevelRule).Level;
+
+    /// <summary>The windows by the driving rule that its rain shelter has kept off since it was last put on, oldest first.</summary>
+    public IReadOnlyList<InfectionWindow> KeptOff => keptOffByDriving;
+
     /// <summary>The standing judgement.</summary>
     public PlantingRisk Risk => new(
         planting.Id,
@@ -87,6 +95,8 @@ public sealed class PlantingWatch
     internal void DayBegins(DateTimeOffset at, DateOnly today)
     {
         Stage.AdvanceTo(at);
+        if (!Shelter.IsOn && Shelter.IsOnAt(today))
+            keptOffByDriving.Clear();
         Shelter.DayBegins(today);
         factor = Stage.FactorOn(today);
         NoteBuds(at, today);
@@ -128,6 +138,7 @@ public sealed class PlantingWatch
         // Tissue that cannot be infected, or that a roof keeps dry, is clear whatever the sensors do; before the first evidence
         // nothing else is known. Where a sensor hangs under the roof that one is asked, and no other.
         var known = Shelter.IsOn ? Shelter.EvidenceUntil : evidenceUntil;
+        skyUnknown = factor > 0 && !(interval.End - evidenceUntil <= site.UnknownAfter);
         unknown = factor > 0 && (!Shelter.IsOn || Shelter.IsOnWithSensor) && !(interval.End - known <= site.UnknownAfter);
         uncertain = unknown || doubtful || spell is { Uncertain: true };
         if (unknown)
@@ -185,6 +196,8 @@ public sealed class PlantingWatch
         if (rule.Opened is { } opened && Shelter.IsOn && !Array.Exists(rules, own => own.Name == rule.Name && own.OpenWindow is not null))
         {
             keptOff.Add((opened.Rule, opened.OpenedAt));
+            if (opened.Rule == driving.Name)
+                keptOffByDriving.Add(opened with { Sheltered = true });
             tell(new InfectionWindowOpened(site.Id, at, opened with { Sheltered = true }));
         }
 

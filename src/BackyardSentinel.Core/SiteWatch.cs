@@ -49,13 +49,18 @@ public sealed class SiteWatch
     /// <param name="onEvent">Told each event.</param>
     /// <param name="journal">The journal's entries that hold; <c>null</c>: nobody keeps one.</param>
     /// <param name="outages">The outages known so far; <c>null</c>: none.</param>
-    public SiteWatch(Site site, Action<SentinelEvent> onEvent, IReadOnlyList<JournalEntry>? journal = null, IEnumerable<DateTimeOffset>? outages = null)
+    /// <param name="isKnown">Whether an event of a key was told before, by a watch that had not all the readings; <c>null</c>: none was.</param>
+    public SiteWatch(
+        Site site, Action<SentinelEvent> onEvent, IReadOnlyList<JournalEntry>? journal = null, IEnumerable<DateTimeOffset>? outages = null, Func<string, bool>? isKnown = null)
     {
         Site = site;
         this.onEvent = onEvent;
         lateAllowance = site.LateAllowance.Ticks;
         intervals = new IntervalBuilder(site, outages is null ? null : new Outages(outages));
-        plausibility = new PlausibilityWatch(site, site.Climate is { } itsYear ? day => (itsYear.Of(day).MinC, itsYear.Of(day).MaxC) : null);
+        plausibility = new PlausibilityWatch(
+            site,
+            site.Climate is { } itsYear ? day => (itsYear.Of(day).MinC, itsYear.Of(day).MaxC) : null,
+            isKnown is null ? null : doubt => isKnown(new ReadingsDoubted(site.Id, doubt.Since, doubt).Key));
         wetnessJudge = new WetnessJudge(site);
         spells = new WetSpellTracker(site.SpellStartsOnAnyWetness, !site.HasRainGauge);
         days = new DayTally(site.Zone);

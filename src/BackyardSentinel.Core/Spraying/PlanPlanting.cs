@@ -36,8 +36,11 @@ public sealed record PlanPlanting
     /// <summary>Rain since the spray behind that cover, mm.</summary>
     public double? CoverRainMm { get; init; }
 
+    /// <summary>The local day since which a rain shelter is over it; <c>null</c>: none is.</summary>
+    public DateOnly? ShelteredSince { get; init; }
+
     /// <summary>A rain shelter is over it.</summary>
-    public bool Sheltered { get; init; }
+    public bool Sheltered => ShelteredSince is not null;
 
     /// <summary>A rain shelter was over it this season or the last.</summary>
     public bool UsesShelter { get; init; }

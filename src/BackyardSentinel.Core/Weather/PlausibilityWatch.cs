@@ -17,10 +17,13 @@ public sealed class PlausibilityWatch
     private const int LeastOddHours = 3;
     private const double WidestDayC = 45;
     private const double MostRainOfADayMm = 400;
+    private const double MostSteadyRainMm = 3;
     private const double ClimateMarginC = 15;
 
     private readonly Site site;
     private readonly Func<DateOnly, (double MinC, double MaxC)>? usual;
+    private readonly Func<SeriesDoubt, bool>? told;
+    private readonly HashSet<(Quantity, int, SeriesFault, DateTimeOffset)> raised = [];
     private readonly SeriesPicture?[][] pictures = [[], [], [], [], [], []];
     private readonly List<SeriesDoubt> standing = [];
     private double humidity;
@@ -29,7 +32,12 @@ public sealed class PlausibilityWatch
     /// <summary>Starts a watch that knows nothing.</summary>
     /// <param name="site">The site: its zone, place and wetness limits.</param>
     /// <param name="usual">Usual lowest and highest temperature of a day, °C; <c>null</c>: not known.</param>
-    public PlausibilityWatch(Site site, Func<DateOnly, (double MinC, double MaxC)>? usual = null) => (this.site, this.usual) = (site, usual);
+    /// <param name="told">
+    /// The very doubt was told before, by a watch that had not all the readings; <c>null</c>: none was. A doubt that comes
+    /// up within a day of one that was told is that one, and keeps its moment, so that it is not told twice.
+    /// </param>
+    public PlausibilityWatch(Site site, Func<DateOnly, (double MinC, double MaxC)>? usual = null, Func<SeriesDoubt, bool>? told = null) =>
+        (this.site, this.usual, this.told) = (site, usual, told);
 
     /// <summary>The doubts that stand, in the order in which they came up.</summary>
     public IReadOnlyList<SeriesDoubt> Standing => standing;
@@ -89,7 +97,8 @@ public sealed class PlausibilityWatch
 
             End(picture);
             var (low, high) = Range(picture, day, found);
-            var doubt = new SeriesDoubt(picture.Quantity, picture.Rank, found, now.ToUniversalTime(), low, high);
+            var hour = new DateTimeOffset(now.UtcTicks - (now.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero);
+            var doubt = AsTold(new SeriesDoubt(picture.Quantity, picture.Rank, found, hour, low, high));
             picture.Standing = (doubt, picture.Latest);
             standing.Add(doubt);
             return true;
@@ -100,6 +109,28 @@ public sealed class PlausibilityWatch
         End(picture);
         return true;
     }
+
+    /// <summary>The doubt with the moment that it was told with, the nearest within a day; each that was told is found again once.</summary>
+    private SeriesDoubt AsTold(SeriesDoubt doubt)
+    {
+        var known = doubt;
+        for (var apart = 0; told is not null && apart <= SeriesPicture.Hours; apart++)
+        {
+            SeriesDoubt before = doubt with { Since = doubt.Since.AddHours(-apart) }, after = doubt with { Since = doubt.Since.AddHours(apart) };
+            if (FoundAgain(before) || FoundAgain(after))
+            {
+                known = FoundAgain(before) ? before : after;
+                break;
+            }
+        }
+
+        raised.Add(IdOf(known));
+        return known;
+    }
+
+    private bool FoundAgain(SeriesDoubt doubt) => !raised.Contains(IdOf(doubt)) && told!(doubt);
+
+    private static (Quantity, int, SeriesFault, DateTimeOffset) IdOf(SeriesDoubt doubt) => (doubt.Quantity, doubt.Rank, doubt.Fault, doubt.Since);
 
     private void End(SeriesPicture picture)
     {
@@ -268,7 +299,8 @@ public sealed class PlausibilityWatch
                 equal += amounts[i] == amounts[i - 1] ? 1 : 0;
             }
 
-            if (rises && equal >= 6 && amounts[0] > 1)
+            // The same amount a dozen times over may be one steady rain; a total has grown in between, or stands too high for that.
+            if (rises && equal >= 6 && amounts[0] > 1 && (amounts[^1] > amounts[0] || amounts[0] > MostSteadyRainMm))
                 return SeriesFault.LooksTotal;
         }
 

@@ -29,7 +29,9 @@ public enum RainTotalNote
 /// Turns the running total of one rain gauge into amounts, so that no rain is invented: a total that falls and comes back,
 /// or leaps and falls back, is a glitch and gives nothing; a gauge counts as reset when its total has stayed low. What is
 /// counted is never more than fell plus one tip for each reset. Exact where nothing of the kind happens, but a leap of more
-/// than 2 mm in ten minutes is counted one message late.
+/// than 2 mm in ten minutes is counted one message late. One case cannot be told from rain when it comes: after a reset that
+/// is not confirmed yet, a glitch that lands above the old total by one tip at most. It counts as that tip, and once the
+/// reset is confirmed the rain that came since pays for it.
 /// </summary>
 public sealed class RainCounter
 {
@@ -60,6 +62,9 @@ public sealed class RainCounter
     // What was counted last and no later total has confirmed: the total before it.
     private double? unconfirmedFrom;
     private double debt;
+
+    // What was counted last when the total came back from a fall, until a later total confirms it.
+    private double doubtful;
     private double? beforeReset;
     private (double Total, DateTimeOffset At)? leap;
     private Fall? fall;
@@ -117,7 +122,7 @@ public sealed class RainCounter
         if (from != counted)
             beforeReset = null;
         var believable = Math.Min(CapMm, CapMmPerTenMinutes * TenMinutes(leapt.At));
-        (unconfirmedFrom, counted, at) = (counted, leapt.Total, leapt.At);
+        (unconfirmedFrom, counted, at, doubtful) = (counted, leapt.Total, leapt.At, 0);
         if (amount <= believable)
             return Paid(amount);
         (note, unconfirmedFrom) = (RainTotalNote.TooFar, null);
@@ -129,7 +134,7 @@ public sealed class RainCounter
         var grown = total - counted!.Value;
         if (grown <= 0)
         {
-            (at, fall, unconfirmedFrom) = (time, null, null);
+            (at, fall, unconfirmedFrom, doubtful) = (time, null, null, 0);
             return 0;
         }
 
@@ -140,7 +145,7 @@ public sealed class RainCounter
             return null;
         }
 
-        (unconfirmedFrom, counted, at, fall) = (counted, total, time, null);
+        (unconfirmedFrom, counted, at, doubtful, fall) = (counted, total, time, fall is null ? 0 : grown, null);
         return Paid(grown);
     }
 
@@ -150,7 +155,7 @@ public sealed class RainCounter
         if (unconfirmedFrom is { } from && total >= from - RoundingMm && total > OneTipMm)
         {
             debt += counted!.Value - total;
-            (counted, at, unconfirmedFrom, fall) = (total, time, null, null);
+            (counted, at, unconfirmedFrom, doubtful, fall) = (total, time, null, 0, null);
             return 0;
         }
 
@@ -166,9 +171,10 @@ public sealed class RainCounter
             return 0;
         var amount = (fall.First <= OneTipMm ? fall.First : 0) + fall.Gained;
         var count = fall.Count;
-        (beforeReset, counted, at, leap, unconfirmedFrom, debt, fall) = (counted, count.counted, count.at, count.leap, count.unconfirmedFrom, count.debt, null);
+        debt += doubtful + count.debt;
+        (beforeReset, counted, at, leap, unconfirmedFrom, doubtful, fall) = (counted, count.counted, count.at, count.leap, count.unconfirmedFrom, count.doubtful, null);
         note = RainTotalNote.Reset;
-        return amount;
+        return Paid(amount);
     }
 
     private double Paid(double amount)

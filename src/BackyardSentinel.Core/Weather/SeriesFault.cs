@@ -40,7 +40,7 @@ public enum SeriesFault
 /// <param name="Quantity">What it should measure.</param>
 /// <param name="Rank">Its place in the order of preference.</param>
 /// <param name="Fault">What is wrong, as far as the values tell.</param>
-/// <param name="Since">When it was noticed, UTC.</param>
+/// <param name="Since">The clock hour in which it was noticed, UTC.</param>
 /// <param name="Lowest">Lowest value of the time it was judged by, in the quantity's unit.</param>
 /// <param name="Highest">Highest value of that time.</param>
 public sealed record SeriesDoubt(Quantity Quantity, int Rank, SeriesFault Fault, DateTimeOffset Since, double Lowest, double Highest)

@@ -26,6 +26,8 @@ internal static class ExplainAnswer
             return $"curl weather is {risk.Level.Word()} on {Names}{(risk.Since is { } from ? $" since {scene.Local(from)}" : "")}{doubt}; spraying now does not undo it, look for curl on the days below";
         if (risk.Level == Level.Building)
             return $"a wet spell is building up on {Names}{doubt}, and nothing is infected yet";
+        if (risk is { Susceptibility: > 0, Sheltered: true })
+            return planting.Shelter.IsOnWithSensor ? $"no wetness that infects is under way beneath the rain shelter over {Names}{doubt}" : $"the rain shelter keeps rain off {Names}{doubt}";
         if (risk.Susceptibility == 0)
             return planting.Stage.Open.ClosedOn is not null ? $"{Names} can no longer be infected this year{doubt}" : $"{Names} cannot be infected yet: the leaf buds are shut{doubt}";
         return $"no weather that infects {Names} is under way{doubt}";

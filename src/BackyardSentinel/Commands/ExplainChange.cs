@@ -17,6 +17,7 @@ internal static class ExplainChange
         {
             yield return scene.Garden.LevelRule == RainDayRule.RuleName && !scene.Watch.Site.HasRainGauge
                 ? "A rain gauge: without one the rule rain-day cannot judge."
+                : planting.Shelter.IsOnWithSensor ? "Readings of temperature and of the sensor under the rain shelter end the unknown."
                 : "Readings of temperature and of rain, humidity or leaf wetness end the unknown.";
             yield break;
         }
@@ -26,6 +27,12 @@ internal static class ExplainChange
             yield return planting.Stage.Open.ClosedOn is not null
                 ? "Nothing before the next season's buds swell."
                 : "A stage from bud swell (BBCH 01) on, computed or seen by you, opens the tissue; weather alone does not.";
+            yield break;
+        }
+
+        if (planting.Shelter is { IsOn: true, IsOnWithSensor: false })
+        {
+            yield return "Nothing while the rain shelter is on; once it is off, and noted off, rain counts.";
             yield break;
         }
 
@@ -44,9 +51,9 @@ internal static class ExplainChange
     private static IEnumerable<string> WetHours(ExplainScene scene, PlantingWatch planting)
     {
         var site = scene.Watch.Site;
-        if (scene.Watch.RunningSpell is not { } spell)
+        if (planting.Risk.Spell is not { } spell)
         {
-            yield return site.HasRainGauge && !site.SpellStartsOnAnyWetness ? "Rain starts a wet spell, and the level builds." : "Any wetness starts a wet spell, and the level builds.";
+            yield return planting.Shelter.IsOn ? "Wetness at the sensor under the rain shelter starts a wet spell, and the level builds." : site.HasRainGauge && !site.SpellStartsOnAnyWetness ? "Rain starts a wet spell, and the level builds." : "Any wetness starts a wet spell, and the level builds.";
             yield break;
         }
 

@@ -84,9 +84,10 @@ internal static class ExplainJson
         json.Figure("susceptibility", risk.Susceptibility);
         json.WriteString("tissue", ExplainStage.Tissue(scene, planting));
         Swell(json, ExplainStage.Swell(scene, planting));
+        Shelter(json, scene, planting);
         json.WriteStartArray("rules");
         foreach (var rule in planting.Rules)
-            Rule(json, rule, risk.Opinions[rule.Name], scene.SpellForRules);
+            Rule(json, rule, risk.Opinions[rule.Name], scene.SpellForRules(planting));
         json.WriteEndArray();
         json.WriteString("cover", planting.Cover.Cover.Word());
         json.Figure("rain_since_spray_mm", planting.Cover.Last is null ? null : planting.Cover.RainMm);
@@ -141,6 +142,26 @@ internal static class ExplainJson
         json.Figure("max_temp_c", spell.MaxTempC);
         json.WriteBoolean("uncertain", spell.Uncertain);
         json.WriteBoolean("no_rain_gauge", spell.NoRainGauge);
+        json.WriteEndObject();
+    }
+
+    private static void Shelter(Utf8JsonWriter json, ExplainScene scene, PlantingWatch planting)
+    {
+        if (planting.Shelter.OnSince(scene.Today) is not { } since)
+        {
+            json.WriteNull("shelter");
+            return;
+        }
+
+        json.WriteStartObject("shelter");
+        json.Day("on_since", since);
+        json.WriteString("open_sky_level", planting.OpenSkyLevel?.Word());
+        json.WriteStartArray("kept_off");
+        foreach (var window in planting.KeptOff)
+            json.WriteStringValue(ReplayJson.Time(window.OpenedAt));
+        json.WriteEndArray();
+        Spell(json, planting.Risk.Spell);
+        Lines(json, "because", ExplainShelter.Lines(scene, planting));
         json.WriteEndObject();
     }
 

@@ -15,7 +15,7 @@ internal static class ExplainLevel
         var level = string.Create(CultureInfo.InvariantCulture, $"{risk.Level.Bar()} {risk.Level.Word()}{(risk.Level == Infection.Level.Unknown ? "" : $" ({(int)risk.Level})")}");
         var since = risk.Since is { } from ? $" since {scene.Local(from)}" : "";
         if (risk.Level == Infection.Level.Unknown)
-            return $"{level}{since}: {Lacking(scene)}.";
+            return $"{level}{since}: {Lacking(scene, planting)}.";
         var reached = risk.FractionReached is { } share ? string.Create(CultureInfo.InvariantCulture, $"; {Math.Floor((share * 100) + 1e-9):0} % of the least it asks for is reached") : "";
         return $"{level}{since}, by the rule {scene.Garden.LevelRule}{reached}{(risk.Uncertain ? $"; uncertain, as {Doubt(scene)}" : "")}.";
     }
@@ -27,12 +27,16 @@ internal static class ExplainLevel
     /// <summary>The wet spell that runs, and its dry gap.</summary>
     public static string Spell(ExplainScene scene)
     {
-        if (scene.Watch.RunningSpell is not { } spell)
-            return "None runs.";
+        return scene.Watch.RunningSpell is { } spell ? Sentence(scene, spell, "no rain gauge") : "None runs.";
+    }
+
+    /// <summary>One wet spell and its dry gap.</summary>
+    public static string Sentence(ExplainScene scene, in WetSpell spell, string withoutGauge)
+    {
         var temperature = spell is { MeanTempC: { } mean, MinTempC: { } min, MaxTempC: { } max }
             ? $"mean {scene.Units.Temperature(mean)} while wet ({scene.Units.Temperature(min, max)})"
             : "no temperature while wet";
-        var rain = spell.NoRainGauge ? "no rain gauge" : $"{scene.Units.Rain(spell.RainMm)} of rain";
+        var rain = spell.NoRainGauge ? withoutGauge : $"{scene.Units.Rain(spell.RainMm)} of rain";
         var gap = scene.Watch.LastInterval!.Value.End - spell.End;
         var dry = gap > TimeSpan.Zero ? $" Not wet for {ExplainWords.Span(gap)}; it ends after {ExplainWords.Span(WetSpellTracker.LongestGap)}, past {scene.Local(spell.End + WetSpellTracker.LongestGap)}." : "";
         return $"Since {scene.Local(spell.Start)}: {ExplainWords.Figure(spell.WetHours)} wet hours, {rain}, {temperature}{(spell.Uncertain ? "; uncertain" : "")}.{dry}";
@@ -61,7 +65,7 @@ internal static class ExplainLevel
         if (!PetalsFallen(planting))
             return null;
         var asked = string.Create(CultureInfo.InvariantCulture, $"{scene.Units.Rain(FruitInfection.MinRainMm)} of rain and {FruitInfection.MinWetHours:0} wet hours at a mean below {scene.Units.Temperature(FruitInfection.NoneFromC)}");
-        return scene.Watch.RunningSpell is not { } spell ? $"No wet spell runs; young fruit takes {asked}."
+        return planting.Risk.Spell is not { } spell ? $"No wet spell runs; young fruit takes {asked}."
             : FruitInfection.IsPossible(spell, petalsFallen: true) ? $"This wet spell can infect young fruit, which takes {asked}."
             : $"This wet spell does not suffice for young fruit, which takes {asked}.";
     }
@@ -74,13 +78,15 @@ internal static class ExplainLevel
     public static bool PetalsFallen(PlantingWatch planting) =>
         planting.Stage.PetalsFallen;
 
-    private static string Lacking(ExplainScene scene)
+    private static string Lacking(ExplainScene scene, PlantingWatch planting)
     {
         if (scene.Watch.Doubts.Count > 0)
             return "what a sensor says cannot be right, see Missing";
         if (scene.Watch.Refusing.Count > 0)
             return "what came since was refused, see Missing";
         var (interval, wetness) = (scene.Watch.LastInterval!.Value, scene.Watch.LastWetness!.Value);
+        if (planting.Shelter.IsOnWithSensor && interval.ShelterWetCoverage < WetnessJudge.MinLeafWetCoverage)
+            return "nothing has come since of the sensor under the rain shelter";
         return (wetness.State == WetnessState.Unknown, interval.TemperatureC is null) switch
         {
             (true, true) => "neither temperature nor anything that tells of wetness has come since",

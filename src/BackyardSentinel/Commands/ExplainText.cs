@@ -16,6 +16,7 @@ internal static class ExplainText
             output.Write($"{(planting.Planting.Name is { } name ? $"{name}, {scene.Garden.Id}" : $"{scene.Garden.Id}/{planting.Planting.Id}")} on {scene.Local(scene.At)} ({scene.Garden.Zone.Id})\n");
             Part(output, "Level", [ExplainLevel.Level(scene, planting)]);
             Part(output, "Window", ExplainLevel.Windows(scene, planting));
+            Part(output, "Shelter", ExplainShelter.Lines(scene, planting));
             Part(output, "Stage", ExplainStage.Lines(scene, planting));
             Part(output, "Tissue", [ExplainStage.Tissue(scene, planting)]);
             if (ExplainStage.Swell(scene, planting) is { } swell)
@@ -41,7 +42,7 @@ internal static class ExplainText
     private static IEnumerable<string> Rule(ExplainScene scene, PlantingWatch planting, InfectionRule rule)
     {
         yield return $"{rule.Name}{(rule.Name == scene.Garden.LevelRule ? ", which drives the level" : "")}: {planting.Risk.Opinions[rule.Name].Word()}";
-        foreach (var condition in rule.Explain(scene.SpellForRules, scene.Units))
+        foreach (var condition in rule.Explain(scene.SpellForRules(planting), scene.Units))
             yield return $"  {ExplainLevel.Condition(condition, scene.Units)}";
     }
 

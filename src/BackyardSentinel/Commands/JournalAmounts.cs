@@ -22,7 +22,8 @@ internal static class JournalAmounts
     /// <summary>A dose, g or mL of product in a litre of mixture, as the product is measured.</summary>
     /// <param name="text">The amount of product for an amount of mixture.</param>
     /// <param name="product">The product, whose density leads from spoons to weight and back.</param>
-    public static double Dose(string text, SprayProduct product)
+    /// <param name="units">The garden's units, for what is said.</param>
+    public static double Dose(string text, SprayProduct product, UnitSystem units)
     {
         var dose = AmountText.ParseRatio(text, [Dimension.Mass, Dimension.Volume], Dimension.Volume) is ({ Value: > 0 } amount, > 0 and var perL)
             ? amount.Dimension == Dimension.Mass
@@ -31,7 +32,7 @@ internal static class JournalAmounts
             : throw new JournalProblemException($"--dose: \"{text}\" is no dose; write it like \"7.5 g/L\" or \"2 fl oz/gal\".");
         return dose is >= JournalJson.LeastDosePerL and <= JournalJson.MostDosePerL
             ? dose
-            : throw new JournalProblemException($"--dose: {text} cannot be; taken are {JournalJson.LeastDosePerL.ToString("0.######", CultureInfo.InvariantCulture)} to {JournalJson.MostDosePerL.ToString(CultureInfo.InvariantCulture)} g or mL in a litre.");
+            : throw new JournalProblemException($"--dose: {text} cannot be; taken are {units.Dose(JournalJson.LeastDosePerL, product.Unit)} to {units.Dose(JournalJson.MostDosePerL, product.Unit)}.");
     }
 
     /// <summary>A local time of day, as 14:30 or 2:30 pm.</summary>

@@ -40,7 +40,7 @@ public static class JournalCommand
             place.On,
             parsed.GetValue(product)!,
             JournalAmounts.Volume(parsed.GetValue(volume)!, garden.Units),
-            parsed.GetValue(dose) is { } text ? JournalAmounts.Dose(text, JournalAdding.Product(garden, parsed.GetValue(product)!)) : null,
+            parsed.GetValue(dose) is { } text ? JournalAmounts.Dose(text, JournalAdding.Product(garden, parsed.GetValue(product)!), garden.Units) : null,
             parsed.GetValue(at) is { } clock ? JournalAmounts.Clock(clock) : null));
     }
 

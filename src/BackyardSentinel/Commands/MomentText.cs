@@ -10,7 +10,7 @@ namespace BackyardSentinel.Commands;
 /// </summary>
 /// <param name="zone">The zone of local times.</param>
 /// <param name="units">The garden's units.</param>
-internal sealed class MomentText(TimeZoneInfo zone, UnitSystem units)
+public sealed class MomentText(TimeZoneInfo zone, UnitSystem units)
 {
     private static readonly string[] UsForms = ["M/d/yyyy", "M/d/yyyy H:mm", "M/d/yyyy h:mm tt", "M/d/yyyy h:mmtt", "M/d/yyyy h tt", "M/d/yyyy htt"];
 

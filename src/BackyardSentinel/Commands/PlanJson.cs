@@ -24,7 +24,7 @@ public static class PlanJson
             json.WriteString("answer", PlanAnswer.Of(result.Request, plan));
             Array(json, "safety", SpraySafety.For(result.Request.Products), json.WriteStringValue);
             Forecast(json, plan);
-            Array(json, "plantings", plan.Plantings, planting => Planting(json, planting));
+            Array(json, "plantings", plan.Plantings, planting => Planting(json, planting, result.Request.Plantings.First(one => one.Id == planting.Planting)));
             Array(json, "slots", plan.Slots, slot => Slot(json, slot));
             Array(json, "refused", [.. plan.Refused, .. result.Hours], refused => Refused(json, refused));
             if (result.Mix is { } mix)
@@ -56,7 +56,7 @@ public static class PlanJson
         json.WriteEndObject();
     }
 
-    private static void Planting(Utf8JsonWriter json, PlantingPlan planting)
+    private static void Planting(Utf8JsonWriter json, PlantingPlan planting, PlanPlanting facts)
     {
         json.WriteStartObject();
         json.WriteString("planting", planting.Planting);
@@ -79,6 +79,7 @@ public static class PlanJson
         }
 
         json.WriteString("cover", planting.Cover.Word());
+        json.Day("sheltered_since", facts.ShelteredSince);
         Array(json, "due", planting.Due, due =>
         {
             json.WriteStartObject();

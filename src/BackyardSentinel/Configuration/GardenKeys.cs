@@ -55,6 +55,7 @@ public static class GardenKeys
         new("zone", "Time zone; local days are counted in it.", "UTC", "an IANA time zone such as Europe/Rome, or UTC"),
         new("latitude", "Degrees north of the equator, south negative; the season and the sun follow from it.", "", "a number from -90 to 90, together with longitude") { Least = -90, Most = 90 },
         new("longitude", "Degrees east of Greenwich, west negative.", "", "a number from -180 to 180, together with latitude") { Least = -180, Most = 180 },
+        new("altitude", "Altitude above sea level in m (ft with units: us); the usual air pressure there goes into how fast spray dries.", "", "an altitude from -430 m to 5000 m") { Least = -430, Most = 5000 },
         new("soil_density", "Bulk density of the soil in t/m³; the rise of copper in it is worked out with this.", "1.3", "a number from 0.1 to 2.65") { Least = 0.1, Most = 2.65 },
         new("climate_min", "Usual mean daily minimum of each month, January first; tells bud swell ahead in the first year.", "", TwelveMonths) { Least = -60, Most = 60 },
         new("climate_max", "Usual mean daily maximum of each month, January first.", "", TwelveMonths) { Least = -60, Most = 60 },

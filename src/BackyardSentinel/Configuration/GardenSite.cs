@@ -19,6 +19,9 @@ public sealed record GardenSite
     /// <summary>Degrees east, −180 to 180.</summary>
     public double? LongitudeDeg { get; init; }
 
+    /// <summary>Altitude above sea level, m, −430 to 5000; <c>null</c> when not told.</summary>
+    public double? AltitudeM { get; init; }
+
     /// <summary>Bulk density of the soil, t/m³, 0.1 to 2.65.</summary>
     public double SoilDensityTPerM3 { get; init; } = 1.3;
 

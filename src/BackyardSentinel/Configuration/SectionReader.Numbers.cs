@@ -105,11 +105,16 @@ internal sealed partial class SectionReader
         if (AmountText.Parse(scalar.Value, dimension, bare) is not { } amount)
             _problems.Error(scalar, $"{subject} cannot be {ProblemList.Quote(scalar.Value)}{AmountHint(scalar.Value)}", key.Range);
         else if (amount < key.Least || amount > key.Most)
-            _problems.Error(scalar, $"{subject} is out of range: {ProblemList.Quote(scalar.Value)}", key.Range);
+            _problems.Error(scalar, $"{subject} is out of range: {ProblemList.Quote(scalar.Value)}", $"{key.Range}{Limits(key, bare)}");
         else
             return amount;
         return null;
     }
+
+    /// <summary>The key's limits once more in the unit in which a bare number of this garden is meant, where that is not the one they are written in.</summary>
+    private static string Limits(GardenKey key, Unit? bare) => bare is { IsCustomary: true } && key is { Least: not null, Most: not null }
+        ? string.Create(CultureInfo.InvariantCulture, $"; in {bare}: {bare.FromReckoned(key.Least!.Value):0.##} to {bare.FromReckoned(key.Most!.Value):0.##}")
+        : "";
 
     private static string AmountHint(string value) =>
         value.Contains(',', StringComparison.Ordinal) ? "; decimals are written with a point"

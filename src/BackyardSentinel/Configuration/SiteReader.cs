@@ -25,6 +25,7 @@ internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, Proble
             Zone = Zone(keys),
             LatitudeDeg = keys.OptionalNumber("latitude"),
             LongitudeDeg = keys.OptionalNumber("longitude"),
+            AltitudeM = keys.OptionalAmount("altitude", Dimension.Height, units.UnitOf(Dimension.Height)),
             SoilDensityTPerM3 = keys.Number("soil_density"),
             ClimateMinC = climate.MinC,
             ClimateMaxC = climate.MaxC,
@@ -80,7 +81,7 @@ internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, Proble
         if (!Has(Quantity.Temperature))
             problems.Error(place, $"site '{site.Id}' has no temperature series, and no infection can be judged without temperature", "a series with quantity: temperature");
         if (!Has(Quantity.Humidity) && !Has(Quantity.LeafWetness))
-            problems.Error(place, $"site '{site.Id}' has neither a humidity nor a leaf-wetness series, so wet leaves cannot be told from dry ones", "a series with quantity: humidity or leaf-wetness");
+            problems.Error(place, $"site '{site.Id}' has neither a humidity nor a leaf-wetness series, so wet leaves cannot be told from dry ones{(Has(Quantity.LeafWetnessUnderShelter) ? "; one under the rain shelter says nothing of the open sky" : "")}", "a series with quantity: humidity or leaf-wetness");
         if (Has(Quantity.LeafWetness) && !Has(Quantity.Humidity) && (keys.Has("wetness_estimator") || keys.Has("wet_humidity")))
             problems.Note(keys.Place(keys.Has("wetness_estimator") ? "wetness_estimator" : "wet_humidity"), "without a humidity series this is not used; the leaf-wetness sensor alone decides");
         if (site.Series.Where(s => s.Quantity == Quantity.LeafWetness).Select(s => s.Unit).Distinct().Count() > 1)

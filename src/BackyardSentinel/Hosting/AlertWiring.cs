@@ -3,7 +3,6 @@ using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Ingest;
-using BackyardSentinel.Units;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Hosting;

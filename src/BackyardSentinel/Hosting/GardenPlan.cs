@@ -98,6 +98,7 @@ public static class GardenPlan
             ObservedRain = rain.Count > 0 ? rain : null,
             ObservedAir = air.Count > 0 ? air : null,
             RainLast60DaysMm = RainLast60DaysMm(watch, today),
+            PressureHpa = Psychrometrics.StationPressureHpa(site.AltitudeM ?? 0),
             SunElevationDeg = site is { LatitudeDeg: { } latitude, LongitudeDeg: { } longitude }
                 ? Daylight.Over(latitude, longitude, site.Zone)
                 : null,

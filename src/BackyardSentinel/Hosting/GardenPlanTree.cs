@@ -27,7 +27,7 @@ internal sealed class GardenPlanTree(
             Cover = cover,
             CoverRainMm = rainMm,
             SprayVolumeL = planting.SprayVolumeL,
-            Sheltered = Shelter.LastOrDefault() is { IsOn: true },
+            ShelteredSince = Shelter.LastOrDefault() is { IsOn: true } on ? on.On : null,
             UsesShelter = Shelter.Any(entry => calendar.SeasonOf(entry.On)!.Value.Year >= calendar.SeasonOf(today)!.Value.Year - 1),
         };
     }

@@ -91,11 +91,12 @@ public sealed class Narrator(TextWriter output, bool sends = false)
 
     private static string Reason(LevelChanged change, SiteWatch watch)
     {
-        var spell = watch.RunningSpell is { } running ? Sums(running, watch.Site.Units) : "";
+        var risk = watch.Plantings.First(one => one.Planting.Id == change.Planting).Risk;
+        var spell = risk.Spell is { } running ? Sums(running, watch.Site.Units) : "";
         return change.To switch
         {
             Level.Unknown => Unknown(change, watch),
-            Level.Building => change.From == Level.Unknown ? $"the sensors are back in a wet spell: {spell}" : "rain has started a wet spell",
+            Level.Building => change.From == Level.Unknown ? $"the sensors are back in a wet spell: {spell}" : risk.Sheltered ? "the sensor under the rain shelter has turned wet" : "rain has started a wet spell",
             Level.Possible when change.From < Level.Possible => $"an infection window opens: {spell}",
             Level.Possible or Level.Likely or Level.Severe => $"the window deepens: {spell}",
             _ => change.From == Level.Unknown ? "the sensors are back" : "dry again",
@@ -123,7 +124,7 @@ public sealed class Narrator(TextWriter output, bool sends = false)
     };
 
     private static string Sums(in WetSpell spell, UnitSystem units) => string.Create(
-        CultureInfo.InvariantCulture, $"{spell.WetHours:0.0} wet hours, {units.Rain(spell.RainMm)}{(spell.MeanTempC is { } mean ? $", mean {units.Temperature(mean)}" : "")}");
+        CultureInfo.InvariantCulture, $"{spell.WetHours:0.0} wet hours{(spell.NoRainGauge ? "" : $", {units.Rain(spell.RainMm)}")}{(spell.MeanTempC is { } mean ? $", mean {units.Temperature(mean)}" : "")}");
 
     private void Line(DateTimeOffset at, string text)
     {

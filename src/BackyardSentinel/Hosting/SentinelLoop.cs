@@ -39,6 +39,7 @@ public sealed class SentinelLoop
     private readonly GardenClock? _clock;
     private readonly Listening? _listening;
     private readonly LateReadings _late;
+    private readonly Repeats _repeats;
     private readonly Channel<ArrivedMessage?> _inbox;
     private readonly ResiliencePipeline _patience;
 
@@ -53,6 +54,7 @@ public sealed class SentinelLoop
     private ClockWrong? _clockWrong;
     private (string Series, TimeSpan By) _lastLate;
     private long _turnedAt, _judgedToTicks;
+    private int _repeated, _repeatedBefore;
 
     /// <summary>The loop turns each second; a store that takes nothing stops it.</summary>
     private static readonly TimeSpan LongestTurn = TimeSpan.FromMinutes(2);
@@ -103,6 +105,7 @@ public sealed class SentinelLoop
                 map.Seed(new RainTotal(known.Name, total.Total, DateTimeOffset.FromUnixTimeMilliseconds(total.TimeMs)));
         }
 
+        _repeats = new Repeats(store.Deliveries());
         _late = new LateReadings(time);
         if (!options.ClockFromReadings)
         {
@@ -253,6 +256,7 @@ public sealed class SentinelLoop
     {
         _keeper.TakeWhatCame();
         NoteListened();
+        TellRepeated();
         if (_keeper.JournalHasGrown())
         {
             await JudgeAgainAsync("The journal has changed", ct).ConfigureAwait(false);
@@ -265,6 +269,18 @@ public sealed class SentinelLoop
         await JudgeAgainAsync($"Readings have come late ({late})", ct).ConfigureAwait(false);
         _late.Judged(_time.GetElapsedTime(began));
         if (_late.KeepComing) _remarks.KeepComing(_lastLate, _late.Pause);
+    }
+
+    /// <summary>Once for each time that the broker repeats itself, when no more of it comes.</summary>
+    private void TellRepeated()
+    {
+        if (_repeated > 0 && _repeated == _repeatedBefore)
+        {
+            _log.Warning("{Count} messages that were safe already came from the broker again; they are not counted twice. Did the broker, or this computer, lose power?", _repeated);
+            _repeated = 0;
+        }
+
+        _repeatedBefore = _repeated;
     }
 
     private async Task JudgeAgainAsync(string why, CancellationToken ct)
@@ -323,6 +339,12 @@ public sealed class SentinelLoop
     {
         if (_unacknowledged.Count == 0) _batchBegan = _time.GetTimestamp();
         _unacknowledged.Add(message);
+        if (_repeats.IsRepeat(message, _batch))
+        {
+            _repeated++;
+            return;
+        }
+
         var now = Now;
         if (message.Topic == _parts.ForecastTopic?.Topic)
         {
@@ -442,7 +464,7 @@ public sealed class SentinelLoop
         if (_unacknowledged.Count == 0) return false;
         if (_unacknowledged.Count >= _options.MaxRows) return true;
         // A broker that keeps back the rest of its queue until this is acknowledged must not be waited for.
-        if (_listening is { IsCatchingUp: true } && !_inbox.Reader.TryPeek(out _)) return true;
+        if ((_listening is { IsCatchingUp: true } || _unacknowledged[^1].Delivery is { Waited: true }) && !_inbox.Reader.TryPeek(out _)) return true;
         if (_unacknowledged.Count >= _options.MaxUnacknowledged && !_inbox.Reader.TryPeek(out _)) return true;
         return _time.GetElapsedTime(_batchBegan) >= _options.CommitWindow;
     }

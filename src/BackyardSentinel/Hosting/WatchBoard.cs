@@ -33,7 +33,7 @@ internal sealed class WatchBoard
         (_series, _known, _log) = (series, knownEvents, log);
         _told = from is { } start ? start + Settling : DateTimeOffset.MinValue;
         _desk = new AlertDesk(alerts, Decided);
-        foreach (var site in sites) _watches.Add(site.Id, new SiteWatch(site, Raise, journal, outages));
+        foreach (var site in sites) _watches.Add(site.Id, new SiteWatch(site, Raise, journal, outages, _known.Contains));
     }
 
     public IReadOnlyDictionary<string, SiteWatch> Watches => _watches;

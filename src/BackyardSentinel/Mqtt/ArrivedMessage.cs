@@ -6,8 +6,10 @@ namespace BackyardSentinel.Mqtt;
 /// <param name="retained">It is the broker's stored copy.</param>
 /// <param name="redelivered">The broker has sent it before.</param>
 /// <param name="acknowledge">Tells the broker that it is safe; <c>null</c> when nobody waits for that.</param>
+/// <param name="delivery">How it was delivered; <c>null</c> when it did not come from a broker.</param>
 public sealed class ArrivedMessage(
-    string topic, ReadOnlyMemory<byte> payload, bool retained = false, bool redelivered = false, Func<CancellationToken, Task>? acknowledge = null)
+    string topic, ReadOnlyMemory<byte> payload, bool retained = false, bool redelivered = false, Func<CancellationToken, Task>? acknowledge = null,
+    BrokerDelivery? delivery = null)
 {
     private readonly Lock _gate = new();
     private Func<CancellationToken, Task>? _acknowledge = acknowledge;
@@ -24,6 +26,9 @@ public sealed class ArrivedMessage(
 
     /// <summary>The broker has sent it before.</summary>
     public bool Redelivered { get; } = redelivered;
+
+    /// <summary>How it was delivered; <c>null</c> when it did not come from a broker.</summary>
+    public BrokerDelivery? Delivery { get; } = delivery;
 
     /// <summary>What it gave is committed: acknowledges it. Does not throw when the link is down; the broker then sends it again.</summary>
     /// <param name="ct">Gives up.</param>

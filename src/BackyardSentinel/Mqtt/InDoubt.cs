@@ -20,6 +20,15 @@ internal sealed class InDoubt
         lock (_gate) _unacknowledged.Remove(message);
     }
 
+    /// <summary>All that came over this connection is acknowledged.</summary>
+    public bool IsClear
+    {
+        get
+        {
+            lock (_gate) return _unacknowledged.Count == 0;
+        }
+    }
+
     public void ConnectionLost()
     {
         lock (_gate)

@@ -9,22 +9,26 @@ namespace BackyardSentinel.Mqtt;
 internal sealed class LinkReceiver(InDoubt inDoubt, Func<ArrivedMessage, CancellationToken, ValueTask> onMessage, ILogger log)
 {
     /// <summary>Never throws: a handler that does stops the flow for good while the link still looks healthy.</summary>
-    public async Task ReceiveAsync(MqttApplicationMessageReceivedEventArgs args, CancellationToken ct)
+    /// <param name="args">What came.</param>
+    /// <param name="burst">What waited when its connection began.</param>
+    /// <param name="ct">Stops.</param>
+    public async Task ReceiveAsync(MqttApplicationMessageReceivedEventArgs args, OpeningBurst burst, CancellationToken ct)
     {
         try
         {
             args.AutoAcknowledge = false;
             var source = args.ApplicationMessage;
             var payload = source.Payload.ToArray();
+            var delivery = await burst.TakeAsync(args.PacketIdentifier, () => inDoubt.IsClear, ct).ConfigureAwait(false);
             if (source.Dup && inDoubt.TakeOriginal(source.Topic, payload) is { } original)
             {
-                var acknowledge = Acknowledgement(args, () => original);
+                var acknowledge = Acknowledgement(args, burst, () => original);
                 if (original.Rebind(acknowledge)) await acknowledge(ct).ConfigureAwait(false);
                 return;
             }
 
             ArrivedMessage? message = null;
-            message = new ArrivedMessage(source.Topic, payload, source.Retain, source.Dup, Acknowledgement(args, () => message!));
+            message = new ArrivedMessage(source.Topic, payload, source.Retain, source.Dup, Acknowledgement(args, burst, () => message!), delivery);
             inDoubt.Add(message);
             await onMessage(message, ct).ConfigureAwait(false);
         }
@@ -40,11 +44,12 @@ internal sealed class LinkReceiver(InDoubt inDoubt, Func<ArrivedMessage, Cancell
         }
     }
 
-    private Func<CancellationToken, Task> Acknowledgement(MqttApplicationMessageReceivedEventArgs args, Func<ArrivedMessage> message) => async ct =>
+    private Func<CancellationToken, Task> Acknowledgement(MqttApplicationMessageReceivedEventArgs args, OpeningBurst burst, Func<ArrivedMessage> message) => async ct =>
     {
         try
         {
             await args.AcknowledgeAsync(ct).ConfigureAwait(false);
+            burst.Moved();
             inDoubt.Remove(message());
         }
 #pragma warning disable CA1031 // whatever the reason, the broker sends it again and it is then known

@@ -48,6 +48,7 @@ public sealed class MqttLink
     private readonly LinkReceiver _receiver;
     private readonly HashSet<string> _said = new(StringComparer.Ordinal);
     private readonly bool _retainedEachTime;
+    private int _connections;
     private bool _wasConnected;
     private int _closedInARow;
     private long _lastUp;
@@ -144,14 +145,15 @@ public sealed class MqttLink
             lost.TrySetResult(args);
             return Task.CompletedTask;
         };
-        client.ApplicationMessageReceivedAsync += args => _receiver.ReceiveAsync(args, ct);
+        var burst = new OpeningBurst(++_connections, _time);
+        client.ApplicationMessageReceivedAsync += args => _receiver.ReceiveAsync(args, burst, ct);
 
         var began = _time.GetTimestamp();
         var isIn = false;
         var certificate = new BrokerCertificate(_broker);
         try
         {
-            await ConnectAsync(client, certificate, ct).ConfigureAwait(false);
+            await ConnectAsync(client, burst, certificate, ct).ConfigureAwait(false);
             (isIn, began) = (true, _time.GetTimestamp());
             await SubscribeAsync(client, ct).ConfigureAwait(false);
             // Not before: what is sent to a new session ahead of its subscription does not come.
@@ -188,6 +190,10 @@ public sealed class MqttLink
             _closedInARow = 0;
             throw failure as LinkException ?? new LinkException(BrokerSentences.ForFailure(failure, _broker, certificate), inner: failure);
         }
+        finally
+        {
+            burst.End();
+        }
 
         IsUp = false;
         if (_time.GetElapsedTime(began) >= Untouched) _closedInARow = 0;
@@ -207,7 +213,7 @@ public sealed class MqttLink
         return new LinkException(BrokerSentences.ForLoss(end.Reason, _broker, again), takenOver: again || end.Reason == MqttClientDisconnectReason.SessionTakenOver);
     }
 
-    private async Task ConnectAsync(IMqttClient client, BrokerCertificate certificate, CancellationToken ct)
+    private async Task ConnectAsync(IMqttClient client, OpeningBurst burst, BrokerCertificate certificate, CancellationToken ct)
     {
         var greeting = LinkGreeting.Options(_broker, _presence, certificate);
         // A refusal does not throw: the code must be looked at.
@@ -221,6 +227,7 @@ public sealed class MqttLink
         }
 
         _wasConnected = true;
+        burst.Begin(answer.IsSessionPresent);
     }
 
     private async Task SubscribeAsync(IMqttClient client, CancellationToken ct)

@@ -178,6 +178,10 @@ public sealed class SentinelStore : IDisposable
     public List<StoredTotal> Totals() =>
         Rows("select series, total, time_ms from totals order by series", row => new StoredTotal(row.GetInt32(0), row.GetDouble(1), Math.Clamp(row.GetInt64(2), StoredTime.FirstMs, StoredTime.LastMs)));
 
+    /// <summary>The messages that the broker delivered last, in the order of arrival.</summary>
+    public List<StoredDelivery> Deliveries() => Rows(
+        "select number, packet, digest, waited from deliveries order by number", row => new StoredDelivery(row.GetInt64(0), row.GetInt32(1), row.GetInt64(2), row.GetInt64(3) != 0));
+
     /// <summary>The keys of all events known.</summary>
     public HashSet<string> EventKeys() => [.. Rows("select key from events", row => row.GetString(0))];
 

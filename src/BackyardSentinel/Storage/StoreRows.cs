@@ -20,6 +20,13 @@ public readonly record struct StoredEvent(string Key, long AtMs, string Site, st
 /// <param name="TimeMs">Its time, ms since 1970 UTC.</param>
 public readonly record struct StoredTotal(int Series, double Total, long TimeMs);
 
+/// <summary>A message that the broker delivered and that is safe: what tells it from others, without its content.</summary>
+/// <param name="Number">Its place in the order of arrival; no number is left out.</param>
+/// <param name="PacketId">Its packet identifier.</param>
+/// <param name="Digest">Of its topic and payload.</param>
+/// <param name="Waited">It was waiting at the broker when its connection began.</param>
+public readonly record struct StoredDelivery(long Number, int PacketId, long Digest, bool Waited);
+
 /// <summary>A message that could not be taken, kept aside.</summary>
 /// <param name="Topic">Its topic.</param>
 /// <param name="Reason">Why.</param>
@@ -53,8 +60,14 @@ public sealed class StoreBatch
     /// <summary>Outgoing messages; one that is known by id and receiver stays as it is.</summary>
     public List<OutboxRow> Outbox { get; } = [];
 
+    /// <summary>Messages taken from the broker, in the order of arrival; written in the transaction that holds what they gave.</summary>
+    public List<StoredDelivery> Deliveries { get; } = [];
+
+    /// <summary>Deliveries stored before are those of a session that the broker has forgotten.</summary>
+    public bool ForgetDeliveries { get; set; }
+
     /// <summary>Nothing to write.</summary>
-    public bool IsEmpty => Readings.Count + Totals.Count + Events.Count + Quarantine.Count + Outbox.Count == 0;
+    public bool IsEmpty => !ForgetDeliveries && Readings.Count + Totals.Count + Events.Count + Quarantine.Count + Outbox.Count + Deliveries.Count == 0;
 
     /// <summary>Empties the batch for reuse.</summary>
     public void Clear()
@@ -64,6 +77,8 @@ public sealed class StoreBatch
         Events.Clear();
         Quarantine.Clear();
         Outbox.Clear();
+        Deliveries.Clear();
+        ForgetDeliveries = false;
     }
 }
 

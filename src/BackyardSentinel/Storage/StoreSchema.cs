@@ -6,7 +6,7 @@ namespace BackyardSentinel.Storage;
 internal static class StoreSchema
 {
     /// <summary>Raised with each change of the tables.</summary>
-    public const long Version = 3;
+    public const long Version = 4;
 
     // Readings are keyed by time first: new rows then land side by side, which costs the fewest page writes.
     private const string Tables = """
@@ -33,6 +33,8 @@ internal static class StoreSchema
           primary key(id, receiver)) without rowid;
         -- When listening stopped for a while: the program was off, or its broker out of reach.
         create table if not exists outages(from_ms integer primary key);
+        -- What the broker delivered last: by this a message that comes again after a power cut is known. Numbers leave no gap.
+        create table if not exists deliveries(number integer primary key, packet integer not null, digest integer not null, waited integer not null);
         -- Readings that were stamped while the clock was ahead: when they were true is not known.
         create table if not exists readings_aside(time_ms integer not null, series integer not null, value real not null, received_us integer not null);
         create table if not exists answers(received_us integer primary key, episode text not null, kind text not null, until_ms integer);

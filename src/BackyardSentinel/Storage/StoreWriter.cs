@@ -11,6 +11,9 @@ internal sealed class StoreWriter : IDisposable
     /// <summary>Bytes of a payload kept in quarantine.</summary>
     private const int QuarantineBytes = 200;
 
+    /// <summary>Deliveries kept; as many as a broker is advised to keep waiting. The oldest go first.</summary>
+    public const int DeliveryRows = 10_000;
+
     private readonly SqliteConnection _connection;
     private readonly SqliteCommand _reading;
     private readonly SqliteCommand _total;
@@ -18,6 +21,8 @@ internal sealed class StoreWriter : IDisposable
     private readonly SqliteCommand _outbox;
     private readonly SqliteCommand _quarantine;
     private readonly SqliteCommand _prune;
+    private readonly SqliteCommand _delivery;
+    private readonly SqliteCommand _forget;
 
     public StoreWriter(SqliteConnection connection)
     {
@@ -30,6 +35,8 @@ internal sealed class StoreWriter : IDisposable
             "insert into quarantine(topic, reason, first_us, last_us, count, payload, value) values($a, $b, $c, $c, 1, $d, $e) on conflict(topic, reason) do update set last_us = excluded.last_us, count = count + 1, payload = excluded.payload, value = excluded.value",
             5);
         _prune = Prepare($"delete from quarantine where last_us < (select last_us from quarantine order by last_us desc limit 1 offset {QuarantineRows - 1})", 0);
+        _delivery = Prepare("insert into deliveries values($a, $b, $c, $d)", 4);
+        _forget = Prepare("delete from deliveries where number < $a", 1);
     }
 
     public CommitResult Commit(StoreBatch batch)
@@ -54,13 +61,17 @@ internal sealed class StoreWriter : IDisposable
         foreach (var row in batch.Quarantine)
             Run(_quarantine, transaction, row.Topic, row.Reason, row.ReceivedUs, row.Payload.AsSpan(0, Math.Min(row.Payload.Length, QuarantineBytes)).ToArray(), row.Value is { } value ? value : DBNull.Value);
         if (batch.Quarantine.Count > 0) Run(_prune, transaction);
+        if (batch.ForgetDeliveries) Run(_forget, transaction, long.MaxValue);
+        foreach (var row in batch.Deliveries) Run(_delivery, transaction, row.Number, row.PacketId, row.Digest, row.Waited);
+        if (batch.Deliveries.Count > 0) Run(_forget, transaction, batch.Deliveries[^1].Number - DeliveryRows + 1);
+
         transaction.Commit();
         return new CommitResult(readings, events);
     }
 
     public void Dispose()
     {
-        foreach (var command in (ReadOnlySpan<SqliteCommand>)[_reading, _total, _event, _outbox, _quarantine, _prune]) command.Dispose();
+        foreach (var command in (ReadOnlySpan<SqliteCommand>)[_reading, _total, _event, _outbox, _quarantine, _prune, _delivery, _forget]) command.Dispose();
     }
 
     private SqliteCommand Prepare(string sql, int parameters)

@@ -33,7 +33,7 @@ public class PlanAnswerTests
     public void A_tree_that_stands_under_a_shelter_each_winter_is_not_offered_a_spray()
     {
         Assert.Equal("Put the rain shelter over white-peach; the last day is 6 Feb.", Answer(Request(Bare() with { UsesShelter = true }, Copper)));
-        Assert.Equal("Nothing to spray on white-peach: its rain shelter is on.", Answer(Request(Bare() with { Sheltered = true, UsesShelter = true }, Copper)));
+        Assert.Equal("Nothing to spray on white-peach: its rain shelter is on.", Answer(Request(Bare() with { ShelteredSince = new DateOnly(2026, 11, 15), UsesShelter = true }, Copper)));
     }
 
     [Fact]

@@ -35,7 +35,7 @@ public class ShelterDueTests
     [Fact]
     public void While_it_is_on_nothing_is_due_and_the_plan_says_why()
     {
-        var plan = Plan(Bare with { Sheltered = true, CurlLastSpring = true }, Copper);
+        var plan = Plan(Bare with { ShelteredSince = new DateOnly(2026, 11, 15), CurlLastSpring = true }, Copper);
 
         Assert.Empty(plan.Plantings[0].Due);
         Assert.Contains(plan.Notes, note => note.Contains("its rain shelter is on", StringComparison.Ordinal));

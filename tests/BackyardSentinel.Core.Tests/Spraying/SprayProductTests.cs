@@ -1,4 +1,5 @@
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Units;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Spraying;
@@ -87,4 +88,29 @@ public class SprayProductTests
     [InlineData(97, false, false, true)]
     public void Stages_mean_for_spraying_what_they_should(int code, bool swell, bool inLeaf, bool dormant) =>
         Assert.Equal((swell, inLeaf, dormant), (SprayStage.BudsSwell(code), SprayStage.InLeaf(code), SprayStage.IsDormant(code)));
+
+    [Fact]
+    public void What_contradicts_itself_is_told_in_the_growers_units()
+    {
+        var odd = Copper with { DensityKgPerL = 9, Label = new() { MinTemperatureC = 20, MaxTemperatureC = 10, MinWindMs = 4.4704, MaxWindMs = 0.44704 } };
+        Assert.Equal(
+            [
+                "Product copper: The density is 75.1 lb/gal; it must lie within 2.5 lb/gal and 41.7 lb/gal.",
+                "Product copper: The lowest temperature 68 °F lies above the highest 50 °F; swap them or correct one.",
+                "Product copper: The lowest wind 10 mph lies above the highest 1 mph; swap them or correct one.",
+            ],
+            odd.Check(UnitSystem.Us));
+        var ledger = new SprayLedger([new SprayEntry(1, "yard", "peach", new DateOnly(2027, 2, 1), "copper", -3.785411784, null, null)], [Copper], new Dictionary<string, double>(), day => day.Year, units: UnitSystem.Us);
+        Assert.Contains("has a volume of -1 gal", ledger.Findings[0], StringComparison.Ordinal);
+    }
+
+    // 40 °F and 10 mph: the figures of the sources, each the same number when told in its own unit.
+    [Fact]
+    public void The_sources_limits_are_told_as_they_stand_in_them()
+    {
+        Assert.Equal("40 °F", UnitSystem.Us.Temperature(SprayLimits.MinTemperatureC));
+        Assert.Equal("85 °F", UnitSystem.Us.Temperature(SprayLimits.MaxSulfurTemperatureC));
+        Assert.Equal(["3 mph", "8 mph", "10 mph"], new[] { SprayLimits.SteadyWindMs, SprayLimits.GentleWindMs, SprayLimits.MaxWindMs }.Select(wind => UnitSystem.Us.Wind(wind)));
+        Assert.Equal("4.4 °C", UnitSystem.Metric.Temperature(SprayLimits.MinTemperatureC));
+    }
 }

@@ -62,9 +62,34 @@ public sealed class RainCounterTests
         Assert.Equal(24, Count(60, 0, 8, 16, 24));
     }
 
+    /// <summary>Found among random sequences: a reset, then a glitch a fraction above the old total, which at that moment looks like 40, 0, 40.2.</summary>
+    [Theory]
+    [InlineData(1, 0.2)]
+    [InlineData(10, 0.2)]
+    [InlineData(60, 0.2)]
+    public void A_glitch_a_tip_above_the_old_total_right_after_a_reset_is_paid_by_the_rain_after(int minutes, double tip)
+    {
+        double[] low = [.. Enumerable.Repeat(0.0, 12)];
+        Assert.Equal(tip, Count(minutes, [100, 0, 100 + tip, .. low]));
+        Assert.Equal(tip, Count(minutes, [100, 0, 100 + tip, .. low, tip, tip]));
+        Assert.Equal(2, Count(minutes, [100, 0, 100 + tip, .. low, 1, 2, 2]));
+        Assert.Equal(1.4 + 2, Count(minutes, [100, 101.4, 0, 101.4 + tip, .. low, 1, 2, 2]));
+        Assert.Equal(tip + 2, Count(minutes, [100, 0, 100 + tip, 100 + tip, .. low, 1, 2, 2])); // said twice it is no glitch
+    }
+
+    [Fact]
+    public void What_was_taken_back_before_a_reset_is_paid_by_the_rain_after_it()
+    {
+        double[] low = [.. Enumerable.Repeat(0.0, 12)];
+        Assert.Equal(2, Count(1, [10, 12, 10, .. low]));
+        Assert.Equal(2, Count(1, [10, 12, 10, .. low, 1, 2, 2]));
+        Assert.Equal(4, Count(1, [10, 12, 10, .. low, 1, 2, 3, 4, 4]));
+    }
+
     private static readonly Gen<(int Tips, int Dice, double Noise)[]> Steps = Gen.Select(Gen.Int[0, 12], Gen.Int[0, 19], Gen.Double[0, 1]).Array[1, 40];
 
-    /// <summary>Rain of up to 2.4 mm a step with resets, zeroes, low and high glitches, negatives and repeated stretches: never more than fell plus a tip a reset, at any time.</summary>
+    /// <summary>Rain of up to 2.4 mm a step with resets, zeroes, low and high glitches, negatives and repeated stretches: never more than fell plus a tip a confirmed reset, at any time.</summary>
+    /// <remarks>Left out is only what cannot be told from rain when it comes: after a reset not yet confirmed a high glitch that lands above the old total by a tip at most (a case of its own above).</remarks>
     [Theory]
     [InlineData(1)]
     [InlineData(10)]
@@ -73,13 +98,14 @@ public sealed class RainCounterTests
         steps =>
         {
             var counter = new RainCounter();
-            var (at, total, fell, sum, resets, sent) = (Some.Midnight, 100.0, 0.0, 0.0, 0, new List<double>());
+            var (at, total, fell, sum, resets, sent, beforeReset) = (Some.Midnight, 100.0, 0.0, 0.0, 0, new List<double>(), (double?)null);
             bool Send(double value)
             {
                 var amount = counter.Advance(value, at, out var note) ?? 0;
                 at += TimeSpan.FromMinutes(minutes);
                 sum += amount;
-                resets += note == RainTotalNote.Reset ? 1 : 0;
+                if (note == RainTotalNote.Reset)
+                    (resets, beforeReset) = (resets + 1, null);
                 return amount >= 0 && sum <= fell + (resets * RainCounter.OneTipMm) + 1e-6;
             }
 
@@ -89,6 +115,7 @@ public sealed class RainCounterTests
                 switch (dice)
                 {
                     case 0:
+                        beforeReset ??= total;
                         total = 0;
                         break;
                     case 1:
@@ -97,8 +124,10 @@ public sealed class RainCounterTests
                     case 2:
                         good &= Send(total * noise);
                         break;
-                    case 3 when total + 12 < 65_000:
-                        good &= Send(total + 12 + (100 * noise)); // a leap that is not confirmed by the next
+                    case 3:
+                        var high = total + 12 + (100 * noise); // a leap that is not confirmed by the next
+                        if (!(high > beforeReset && high <= beforeReset + RainCounter.OneTipMm + 1e-9))
+                            good &= Send(high);
                         break;
                     case 4:
                         good &= Send(-1 - noise);

@@ -21,6 +21,9 @@ internal sealed class ExplainGarden : IDisposable
         File.WriteAllText(Garden, $"name: Tannery Lane\nunits: {units}\nbroker: {{ embedded: true }}\nstore: {{ path: '{Store}' }}\nsites:\n  - {{ id: south-wall, zone: Europe/Ljubljana, {place}level_rule: {rule}, series: [{series}], plantings: [{plantings}] }}\n");
     }
 
+    /// <summary>What the sensor under the rain shelter says, where there is one.</summary>
+    public double UnderShelter { get; set; }
+
     public string Garden => Path.Combine(folder, "garden.yaml");
 
     public string Store => Path.Combine(folder, "garden.db");
@@ -38,7 +41,7 @@ internal sealed class ExplainGarden : IDisposable
         {
             foreach (var map in series)
             {
-                var value = map.Quantity switch { Quantity.Temperature => tempC(at), Quantity.Humidity => humidityPct, _ => rainMmPerHour / 2 };
+                var value = map.Quantity switch { Quantity.Temperature => tempC(at), Quantity.Humidity => humidityPct, Quantity.LeafWetnessUnderShelter => UnderShelter, _ => rainMmPerHour / 2 };
                 stamp = Math.Max(at.ToUnixTimeMilliseconds() * 1000, stamp + 1);
                 if (!silent.Contains(map.Quantity))
                     batch.Readings.Add(new StoredReading(store.SeriesId(map.Name), at.ToUnixTimeMilliseconds(), value, stamp));
@@ -58,6 +61,14 @@ internal sealed class ExplainGarden : IDisposable
         using var book = JournalBook.Open(Store);
         var day = DateOnly.Parse(on, CultureInfo.InvariantCulture);
         book.Add(new StageEntry(0, "south-wall", "white-peach", day, code), new DateTimeOffset(day.ToDateTime(new TimeOnly(12, 0)), TimeSpan.Zero));
+        return this;
+    }
+
+    public ExplainGarden PutShelterOn(string on)
+    {
+        using var book = JournalBook.Open(Store);
+        var day = DateOnly.Parse(on, CultureInfo.InvariantCulture);
+        book.Add(new ShelterEntry(0, "south-wall", "white-peach", day, true), new DateTimeOffset(day.ToDateTime(new TimeOnly(12, 0)), TimeSpan.Zero));
         return this;
     }
 

@@ -127,11 +127,11 @@ public sealed partial class ExplainTests : IDisposable
         var (_, output, _) = bare.Explain(Utc(2027, 1, 22), "--planting", "white-peach");
 
         Assert.Contains("There is no rain gauge: wetness alone starts a wet spell", output, StringComparison.Ordinal);
-        Assert.Contains("asked nothing, as there is no rain gauge: met\n", output, StringComparison.Ordinal);
+        Assert.Contains("asked nothing, as no gauge tells of it: met\n", output, StringComparison.Ordinal);
         Assert.Contains("There are no coordinates", output, StringComparison.Ordinal);
         Assert.Contains("Nothing is in the journal of white-peach", output, StringComparison.Ordinal);
         Assert.Contains("Counted as fully open, because the stage is unknown.\n", output, StringComparison.Ordinal);
-        Assert.Contains("asked nothing, as there is no rain gauge: met\n", bare.Explain(Utc(2027, 1, 23), "--planting", "white-peach").Output, StringComparison.Ordinal);
+        Assert.Contains("asked nothing, as no gauge tells of it: met\n", bare.Explain(Utc(2027, 1, 23), "--planting", "white-peach").Output, StringComparison.Ordinal);
     }
 
     [Theory]

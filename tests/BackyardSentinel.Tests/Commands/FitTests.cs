@@ -58,7 +58,7 @@ public sealed partial class FitTests : IDisposable
         Assert.Contains("Of the hours from 2025-11-01 to 2026-04-10 too few are known", garden.Fit(Now).Error, StringComparison.Ordinal);
     }
 
-    private static double Season(DateTimeOffset at) =>
+    internal static double Season(DateTimeOffset at) =>
         11 - (9 * Math.Cos(2 * Math.PI * (at.DayOfYear - 20) / 365.25)) + (5 * Math.Sin(2 * Math.PI * (at.Hour - 9) / 24.0));
 
     [GeneratedRegex("heat need ([0-9]+) degree hours")]

@@ -1,6 +1,5 @@
 using BackyardSentinel.Commands;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Events;
 using BackyardSentinel.Hosting;
 using Xunit;
 

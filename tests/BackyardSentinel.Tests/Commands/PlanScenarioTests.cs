@@ -32,7 +32,7 @@ public sealed class PlanScenarioTests
         string[] first = ["as_of", "answer", "safety", "forecast", "plantings", "slots", "refused"];
         Assert.Equal(first, json.RootElement.EnumerateObject().Take(7).Select(key => key.Name));
         foreach (var planting in json.RootElement.GetProperty("plantings").EnumerateArray())
-            Assert.Equal(["planting", "stage", "bud_swell", "cover", "due", "copper"], planting.EnumerateObject().Select(key => key.Name));
+            Assert.Equal(["planting", "stage", "bud_swell", "cover", "sheltered_since", "due", "copper"], planting.EnumerateObject().Select(key => key.Name));
         foreach (var slot in json.RootElement.GetProperty("slots").EnumerateArray())
             Assert.Equal(["planting", "product", "start", "end", "rank", "reasons"], slot.EnumerateObject().Select(key => key.Name));
         foreach (var span in json.RootElement.GetProperty("refused").EnumerateArray())

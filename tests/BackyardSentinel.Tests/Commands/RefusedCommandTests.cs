@@ -60,7 +60,7 @@ public sealed class RefusedCommandTests : IDisposable
     public void Its_json_satisfies_its_schema_whatever_bytes_were_sent()
     {
         Keep(Message("garden/temperature", "temperature cannot be", 0, "77", 77), new QuarantinedMessage("x", "odd", Microseconds(Ten), [0xFF, 0x00, 0x1B]));
-        var schema = JsonSchema.FromText(File.ReadAllText(Checkout.Path("docs", "schemas", "refused.schema.json")));
+        var schema = SchemaTests.SchemaOf(File.ReadAllText(Checkout.Path("docs", "schemas", "refused.schema.json")));
         var told = JsonDocument.Parse(Refused("--json").Output).RootElement;
         Assert.True(schema.Evaluate(told).IsValid);
         Assert.Equal(2, told.GetProperty("count").GetInt32());

@@ -1,7 +1,14 @@
+using System.CommandLine;
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using BackyardSentinel.Commands;
+using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
+using BackyardSentinel.Hosting;
+using BackyardSentinel.Tests.Configuration;
 using BackyardSentinel.Units;
+using BackyardSentinel.Weather;
+using Microsoft.Extensions.Time.Testing;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
@@ -69,6 +76,128 @@ public sealed partial class UsGardenTests : IDisposable
             var text = AlertWords.English(UnitSystem.Us).Say(alert, _ => TimeZoneInfo.Utc);
             NothingMetric(text.Title + "\n" + text.Body);
         }
+    }
+
+    [Fact]
+    public void The_narration_is_told_in_us_units_also_where_a_value_is_refused_or_doubted()
+    {
+        using var text = new StringWriter();
+        var narrator = new Narrator(text);
+        SiteWatch watch = null!;
+        watch = new SiteWatch(LogFolder.Site with { Units = UnitSystem.Us, HasRainGauge = true }, fact => narrator.Tell("yard", watch, fact));
+        foreach (var hour in Enumerable.Range(0, 60))
+        {
+            // A wet spell, then a thermometer that leaps, then one that says 77 where °C are read.
+            Take(Quantity.Temperature, hour, hour < 20 ? 9.5 : hour < 30 ? (hour % 2 == 0 ? -30 : 40) : 77);
+            Take(Quantity.Humidity, hour, hour < 20 ? 96 : 50);
+            Take(Quantity.Rain, hour, hour < 20 ? 0.5 : 0);
+        }
+
+        NothingMetric(text.ToString());
+        Assert.Contains(" wet hours, 0.39 in, mean 49.1 °F", text.ToString(), StringComparison.Ordinal);
+        Assert.Contains("-22.0 °F to 104.0 °F within a day", text.ToString(), StringComparison.Ordinal);
+
+        void Take(Quantity quantity, int hour, double value) =>
+            watch.Accept(new Reading(quantity, LogFolder.Start.AddHours(hour), value, TimeSpan.FromHours(1)), LogFolder.Start.AddHours(hour + 1));
+    }
+
+    [Fact]
+    public void A_refused_value_is_told_in_the_unit_of_the_garden_and_as_it_came()
+    {
+        var why = QualityControl.Why(Quantity.Temperature, 77, QualityVerdict.Impossible, UnitSystem.Us);
+        Assert.Equal("cannot be: -76 to 140 °F are taken; it came as 77.0 and was taken for °C; is the unit °F?", why);
+        foreach (var quantity in Enum.GetValues<Quantity>())
+            NothingMetric(UnitSystem.Us.Said(quantity, 8) + QualityControl.Why(quantity, -999, QualityVerdict.Impossible, UnitSystem.Us) + QualityControl.RangeOf(quantity, UnitSystem.Us));
+        foreach (var fault in Enum.GetValues<SeriesFault>())
+            NothingMetric(new SeriesDoubt(fault == SeriesFault.TooMuchRain ? Quantity.Rain : Quantity.Temperature, 0, fault, LogFolder.Start, 2, 61).Seen(UnitSystem.Us));
+    }
+
+    [Fact]
+    public void A_replay_is_told_in_us_units()
+    {
+        using var logs = new LogFolder();
+        var log = LogFolder.Lines([LogFolder.Header, .. LogFolder.Rows(), $"{LogFolder.Stamp(30)},77,50,300", $"{LogFolder.Stamp(31)},9.5,50,-1"]);
+        using var text = new StringWriter();
+        ReplayText.Write(logs.Judge(log, site: LogFolder.Site with { Units = UnitSystem.Us }), text);
+        NothingMetric(text.ToString());
+        Assert.Contains("0.18 in", text.ToString(), StringComparison.Ordinal);
+        Assert.Contains("-76 to 140 °F", text.ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_spray_is_written_down_and_listed_in_us_units()
+    {
+        var garden = Path.Combine(folder, "journal.yaml");
+        File.WriteAllText(garden, "units: us\nstore: {path: journal.db}\nbroker: {embedded: true}\nproducts: [{id: copper, template: fixed-copper}]\nsites:\n  - {id: yard, zone: America/New_York, series: [{quantity: temperature, topic: t}, {quantity: humidity, topic: h}], plantings: [{id: peach, kind: peach}]}\n");
+        var added = Journal("add", "spray", "copper", "--volume", "1.5 gal", "--dose", "2 oz/gal", "--on", "2/3/2027", "--new");
+        Assert.Contains("1.5 gal at 2 oz per gal", added, StringComparison.Ordinal);
+        var said = added + Journal("list") + Journal("add", "spray", "copper", "--volume", "99999999 gal", "--on", "2/4/2027") + Journal("add", "spray", "copper", "--volume", "2", "--on", "2/4/2027")
+            + Journal("add", "spray", "copper", "--volume", "2 gal", "--dose", "99999 oz/gal", "--on", "2/4/2027");
+        // Which units can be written is an example of both.
+        NothingMetric(said.Replace("\"5 L\"", "", StringComparison.Ordinal));
+
+        string Journal(string verb, params string[] words)
+        {
+            using StringWriter output = new(), error = new();
+            var root = new RootCommand { JournalCommand.Create(new FakeTimeProvider(new DateTimeOffset(2027, 4, 1, 22, 30, 0, TimeSpan.Zero))) };
+            root.Parse(["journal", verb, .. words, "--garden", garden]).Invoke(new InvocationConfiguration { Output = output, Error = error, EnableDefaultExceptionHandler = false });
+            return output.ToString() + error;
+        }
+    }
+
+    [Fact]
+    public void A_value_out_of_range_is_told_its_limits_in_the_unit_it_is_meant_in()
+    {
+        var text = "units: us\n" + File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")) + "    plantings: [{id: p, kind: peach, canopy_area: 1}]\n";
+        var problem = Assert.Single(GardenFileReader.ReadText("g.yaml", text).Problems, one => !one.IsNote);
+        Assert.Contains("in sq ft: 1.08 to 107639.1", problem.Expected, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_fitted_need_is_told_without_metric_units()
+    {
+        using var garden = new ExplainGarden(plantings: "{ id: white-peach, kind: peach }", units: "us");
+        garden.Weather(ExplainGarden.Utc(2025, 10, 1), ExplainGarden.Utc(2027, 6, 1), FitTests.Season).Saw("2026-04-10", 65).Saw("2027-04-16", 65);
+        var (code, output, error) = garden.Fit(ExplainGarden.Utc(2027, 6, 1), "--planting", "white-peach");
+        Assert.Equal(ExitCode.Done, code);
+        NothingMetric(output + error);
+    }
+
+    [Fact]
+    public void The_calendar_is_told_in_us_units()
+    {
+        var us = PlanRun.Arguments("peach-in-january").Select(word => word.EndsWith("garden.yaml", StringComparison.Ordinal) ? UsGarden(word) : word).ToArray();
+        var calendar = PlanRun.Run([.. us, "--ics", "-"]).Output.Replace("\r\n ", "", StringComparison.Ordinal);
+        NothingMetric(calendar);
+        Assert.Contains(" °F", calendar, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("1/15/2027 8:30 am", "2027-01-15T08:30")]
+    [InlineData("1/15/2027 17:05", "2027-01-15T17:05")]
+    [InlineData("01/15/2027", "2027-01-15")]
+    public void A_us_garden_takes_us_days_and_another_does_not(string written, string iso)
+    {
+        var reader = new MomentText(TimeZoneInfo.Utc, UnitSystem.Us);
+        Assert.NotNull(reader.Read(written, out _));
+        Assert.Equal(reader.Read(iso, out _), reader.Read(written, out _));
+        Assert.Null(new MomentText(TimeZoneInfo.Utc, UnitSystem.Metric).Read(written, out _));
+    }
+
+    [Fact]
+    public void Plan_and_explain_take_us_days_in_a_us_garden()
+    {
+        var arguments = PlanRun.Arguments("peach-in-january");
+        var us = arguments.Select(word => word.EndsWith("garden.yaml", StringComparison.Ordinal) ? UsGarden(word) : word).ToArray();
+        var at = Array.IndexOf(us, "--at") + 1;
+        var iso = PlanRun.Run(us).Output;
+        us[at] = "1/15/2027 8:30 am";
+        Assert.Equal(iso, PlanRun.Run(us).Output);
+
+        using var garden = new ExplainGarden(units: "us").Weather(ExplainGarden.Utc(2027, 4, 10), ExplainGarden.Utc(2027, 4, 11), 9);
+        Assert.Equal(
+            garden.Explain(ExplainGarden.Utc(2027, 4, 12), "--at", "2027-04-10T18:30").Output,
+            garden.Explain(ExplainGarden.Utc(2027, 4, 12), "--at", "4/10/2027 6:30pm").Output);
     }
 
     // Which unit a sensor's numbers seem to be in has to name that unit.

@@ -13,7 +13,7 @@ namespace BackyardSentinel.Tests.Configuration;
 public class GardenDocumentTests
 {
     private static readonly string SchemaText = File.ReadAllText(Path.Combine(GardenFixtures.Root, "config", "garden.schema.json"));
-    private static readonly JsonSchema Schema = JsonSchema.FromText(SchemaText);
+    private static readonly JsonSchema Schema = SchemaTests.SchemaOf(SchemaText);
 
     public static TheoryData<string> Sections => [.. GardenKeys.Sections.Select(s => s.Name)];
 

@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Hosting;
@@ -37,6 +38,21 @@ public sealed class GardenPlanTests
         Assert.Equal(Cover.Recheck, peach.Cover);
         Assert.Equal(39, request.Plantings[0].CoverRainMm!.Value, 6);
         Assert.Equal(2, request.ObservedRain!.Count(rain => rain.Mm > 0));
+    }
+
+    [Fact]
+    public void The_pressure_of_the_sites_altitude_goes_into_the_drying_of_spray()
+    {
+        double PressureHpa(GardenSite site) => GardenPlan.Request(Garden, site, Watch([]), [], null, Now, []).PressureHpa;
+        // psychrolib 1.1.1 (MIT), GetStandardAtmPressure(1000 m): 89,874.519 Pa.
+        Assert.Equal(898.745, PressureHpa(Place with { AltitudeM = 1000 }), 3);
+        Assert.Equal(1013.25, PressureHpa(Place with { AltitudeM = null }), 9);
+        var path = OutsideData.Reference("pressure_altitude.csv");
+        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
+        foreach (var row in OutsideData.Rows(path))
+            Assert.Equal(Number(row["P_Pa_psychrolib"]) / 100, PressureHpa(Place with { AltitudeM = Number(row["z_m"]) }), 0.01);
+
+        static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
     }
 
     [Fact]

@@ -4,19 +4,20 @@ using System.Net.Sockets;
 namespace BackyardSentinel.Mqtt;
 
 /// <summary>
-/// A wire to the broker that lets everything through but packets of one type on their way to the client: a broker that
-/// takes what it is given and says nothing. Packet types as in MQTT 5, 2.1.2: CONNACK 2, PUBACK 4, SUBACK 9.
+/// A wire to the broker that lets everything through but packets of one type on their way to the client, or from it: a
+/// broker that takes what it is given and says nothing, a client whose word gets lost. Packet types as in MQTT 5, 2.1.2: CONNACK 2, PUBACK 4, SUBACK 9.
 /// </summary>
 internal sealed class Gag : IDisposable
 {
     private readonly TcpListener _listener = new(IPAddress.Loopback, 0);
     private readonly int _brokerPort;
+    private readonly bool _fromClient;
     private volatile int _type;
     private int _swallowed, _connections;
 
-    public Gag(int brokerPort, int type)
+    public Gag(int brokerPort, int type, bool fromClient = false)
     {
-        (_brokerPort, _type) = (brokerPort, type);
+        (_brokerPort, _type, _fromClient) = (brokerPort, type, fromClient);
         _listener.Start();
         _ = AcceptAsync();
     }
@@ -43,8 +44,8 @@ internal sealed class Gag : IDisposable
                 var far = new TcpClient();
                 await far.ConnectAsync(IPAddress.Loopback, _brokerPort);
                 Interlocked.Increment(ref _connections);
-                _ = UntilEndAsync(near, far, () => near.GetStream().CopyToAsync(far.GetStream()));
-                _ = UntilEndAsync(near, far, () => PassPacketsAsync(far.GetStream(), near.GetStream()));
+                _ = UntilEndAsync(near, far, () => PassAsync(near, far, _fromClient));
+                _ = UntilEndAsync(near, far, () => PassAsync(far, near, !_fromClient));
             }
         }
         catch (Exception end) when (end is SocketException or ObjectDisposedException)
@@ -52,6 +53,9 @@ internal sealed class Gag : IDisposable
             // Stopped.
         }
     }
+
+    private Task PassAsync(TcpClient from, TcpClient to, bool isGagged) =>
+        isGagged ? PassPacketsAsync(from.GetStream(), to.GetStream()) : from.GetStream().CopyToAsync(to.GetStream());
 
     private async Task PassPacketsAsync(NetworkStream from, NetworkStream to)
     {

@@ -10,6 +10,7 @@ namespace BackyardSentinel.Mqtt;
 internal sealed class LogLines : ILogEventSink, IDisposable
 {
     private readonly Logger _logger;
+    private bool _isDisposed;
 
     public LogLines() => _logger = new LoggerConfiguration().MinimumLevel.Information().WriteTo.Sink(this).CreateLogger();
 
@@ -31,5 +32,11 @@ internal sealed class LogLines : ILogEventSink, IDisposable
         Lines.Enqueue(text.ToString());
     }
 
-    public void Dispose() => _logger.Dispose();
+    public void Dispose()
+    {
+        // The logger disposes its sinks, and this is one.
+        if (_isDisposed) return;
+        _isDisposed = true;
+        _logger.Dispose();
+    }
 }

@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using System.Text;
+using Microsoft.Extensions.Time.Testing;
 using MQTTnet;
 using MQTTnet.Formatter;
 using Serilog.Core;
@@ -16,13 +17,13 @@ public sealed class MqttLinkTests
         private readonly CancellationTokenSource _stop = new();
         private readonly Task _task;
 
-        public Running(BrokerOptions broker)
+        public Running(BrokerOptions broker, TimeProvider? time = null)
         {
             Link = new MqttLink(broker, ["yard/t"], (message, _) =>
             {
                 Arrived.Enqueue(message);
                 return ValueTask.CompletedTask;
-            }, TimeProvider.System, Logger.None);
+            }, time ?? TimeProvider.System, Logger.None);
             _task = Link.RunAsync(_stop.Token);
         }
 
@@ -78,6 +79,40 @@ public sealed class MqttLinkTests
         await Until.TrueAsync(() => second.Arrived.Count == 3, "the two again and the new one");
         Assert.Equal(["2", "3", "4"], second.Arrived.Select(Text));
         Assert.Equal([true, true, false], second.Arrived.Select(message => message.Redelivered));
+    }
+
+    [Fact]
+    public async Task What_waited_at_the_broker_is_told_from_what_is_sent_later()
+    {
+        using var broker = await Mosquitto.StartAsync();
+        using var peer = await Peer.ConnectAsync(broker.Port);
+        var time = new FakeTimeProvider();
+        await using (var first = new Running(Broker(broker.Port), time))
+        {
+            await first.UpAsync();
+            await peer.PublishAsync("yard/t", "1");
+            await Until.TrueAsync(() => first.Arrived.Count == 1, "the first message");
+            Assert.Equal((1, false, false), Of(first.Arrived.Single())); // A new session: nothing can have waited.
+            await first.Arrived.Single().AcknowledgeAsync(CancellationToken.None);
+        }
+
+        // More than the 20 that this broker sends ahead of an acknowledgement.
+        for (var i = 2; i <= 41; i++) await peer.PublishAsync("yard/t", $"{i}");
+        await using var second = new Running(Broker(broker.Port), time);
+        await second.UpAsync();
+        time.Advance(TimeSpan.FromSeconds(30)); // It waits for us, not we for it.
+        for (var i = 1; i <= 40; i++)
+        {
+            await Until.TrueAsync(() => second.Arrived.Count >= i, $"{i} messages that waited");
+            await second.Arrived.ElementAt(i - 1).AcknowledgeAsync(CancellationToken.None);
+        }
+
+        time.Advance(TimeSpan.FromSeconds(6));
+        await peer.PublishAsync("yard/t", "42");
+        await Until.TrueAsync(() => second.Arrived.Count == 41, "one that is sent later");
+        Assert.Equal(Enumerable.Range(2, 40).Select(id => (id, true, true)).Append((42, true, false)), second.Arrived.Select(Of));
+
+        static (int, bool, bool) Of(ArrivedMessage message) => (message.Delivery!.Value.PacketId, message.Delivery.Value.SessionGoesOn, message.Delivery.Value.Waited);
     }
 
     [Fact]
