@@ -503,7 +503,8 @@ public sealed class SentinelLoop
         List<AlertMessage> messages = [];
         foreach (var alert in Board.Unsent)
         {
-            if (alert.Untold(_knownAlerts) is not { } news) continue;
+            if (alert.Untold(_knownAlerts) is not { } untold) continue;
+            var news = untold with { Occasions = [.. untold.Occasions.Select(AsItIsNow)] };
             _knownAlerts.Add(news.Id);
             _knownAlerts.UnionWith(news.Tells);
             var message = outbox.Say(news);
@@ -520,12 +521,17 @@ public sealed class SentinelLoop
     /// A level that became known late, as from what waited at a broker, and has long fallen again is no news: its window
     /// stands in the store, and its looks and cover are told by themselves.
     /// </summary>
-    private string? LongOver(Alert alert) => alert.Occasions.All(occasion => occasion is LevelRisen risen
-        && Board.Watches.TryGetValue(risen.Site!, out var watch)
-        && watch.Risks.FirstOrDefault(risk => risk.Planting == risen.Planting) is { Level: not Level.Unknown, Since: { } since } risk
-        && risk.Level < risen.To && Now - since > LongAgo)
+    private string? LongOver(Alert alert) => alert.Occasions.All(occasion => occasion is LevelRisen { FellAt: { } fell } && Now - fell > LongAgo)
         ? "the level had long fallen again when it became known"
         : null;
+
+    /// <summary>A level that has fallen by the time it is told is told as past.</summary>
+    private Occasion AsItIsNow(Occasion occasion) => occasion is LevelRisen risen
+        && Board.Watches.TryGetValue(risen.Site!, out var watch)
+        && watch.Risks.FirstOrDefault(risk => risk.Planting == risen.Planting) is { Level: not Level.Unknown, Since: { } since } risk
+        && risk.Level < risen.To
+        ? risen with { FellAt = since }
+        : occasion;
 
     private void Announce(SentinelEvent fact)
     {
