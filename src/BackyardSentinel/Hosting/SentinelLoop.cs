@@ -51,6 +51,7 @@ public sealed class SentinelLoop
     private List<StoredReading> _heldBack = [];
     private long _batchBegan;
     private DateTimeOffset _minute;
+    private ClockWrong? _clockWrong;
     private (string Series, TimeSpan By) _lastLate;
     private long _turnedAt, _judgedToTicks;
     private int _repeated, _repeatedBefore;
@@ -196,12 +197,13 @@ public sealed class SentinelLoop
                     break;
                 case ClockNews.Behind:
                     _log.Warning("The computer's clock says {Wall:u}, {Off} behind what the store has lived through: it has lost its time. Time is counted on from {Now:u} until it is set; set it, or let the network set it.", _time.GetUtcNow(), Span(-clock.OffBy), clock.Now);
-                    Board.Consider(new ClockWrong(clock.Now, clock.OffBy));
+                    Board.Consider(_clockWrong = new ClockWrong(clock.Now, clock.OffBy));
                     break;
                 default:
                     break; // It runs, or the doubt goes on.
             }
 
+            if (!clock.IsIgnored) _clockWrong = null;
             if (!clock.IsDoubtful) return;
             Volatile.Write(ref _turnedAt, _time.GetTimestamp());
             await Task.Delay(TimeSpan.FromSeconds(1), _time, ct).ConfigureAwait(false);
@@ -243,7 +245,7 @@ public sealed class SentinelLoop
         if (minute <= _minute) return;
         _minute = minute;
         Board.AdvanceTo(minute);
-        _keeper.LookAround(minute);
+        _keeper.LookAround(minute, _clockWrong);
         if (Board.Unstored.Count == 0) PublishChanged(false);
         // Before the first reading there is nothing to lag behind.
         Volatile.Write(ref _judgedToTicks, Board.Watches.Values.Min(watch => watch.LastInterval?.End.UtcTicks ?? minute.UtcTicks));
