@@ -147,10 +147,9 @@ public sealed class SiteWatch
         var verdict = lead > LargestLead.Ticks ? QualityVerdict.Ahead
             : lead < -LargestAge.Ticks ? QualityVerdict.Late
             : intervals.Add(reading);
-        if (verdict > QualityVerdict.Duplicate || verdict == QualityVerdict.Impossible)
-            Refuse(new RefusedReading(reading, receivedAt, verdict));
-        else if (refusing.Count > 0 && verdict != QualityVerdict.Duplicate)
-            refusing.Remove((reading.Quantity, reading.Rank));
+        // Nearly all readings are taken, and nothing was refused before them.
+        if (verdict > QualityVerdict.Clamped || refusing.Count > 0)
+            NoteRefusal(reading, receivedAt, verdict);
         if (verdict <= QualityVerdict.Impossible && plausibility.Note(reading, verdict == QualityVerdict.Impossible))
             TellDoubts(receivedAt);
         return verdict;
@@ -185,12 +184,18 @@ public sealed class SiteWatch
     private static DateTimeOffset MinuteUp(long ticks) =>
         new(ticks + (TimeSpan.TicksPerMinute - 1) - ((ticks + TimeSpan.TicksPerMinute - 1) % TimeSpan.TicksPerMinute), TimeSpan.Zero);
 
-    private void Refuse(RefusedReading refused)
+    /// <summary>Keeps what was refused until the series is taken again; a mere copy says nothing.</summary>
+    private void NoteRefusal(in Reading reading, DateTimeOffset receivedAt, QualityVerdict verdict)
     {
-        lastRefused[refused.Reading.Quantity] = refused;
+        if (verdict <= QualityVerdict.Clamped)
+            refusing.Remove((reading.Quantity, reading.Rank));
+        if (verdict is <= QualityVerdict.Clamped or QualityVerdict.Duplicate)
+            return;
+        var refused = new RefusedReading(reading, receivedAt, verdict);
+        lastRefused[reading.Quantity] = refused;
         // A value that comes too late says nothing against the sensor as it is now.
-        if (refused.Verdict != QualityVerdict.Late)
-            refusing[(refused.Reading.Quantity, refused.Reading.Rank)] = refused;
+        if (verdict != QualityVerdict.Late)
+            refusing[(reading.Quantity, reading.Rank)] = refused;
     }
 
     private void TellDoubts(DateTimeOffset at)

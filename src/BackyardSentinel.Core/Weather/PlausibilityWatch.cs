@@ -53,31 +53,19 @@ public sealed class PlausibilityWatch
         var hour = reading.Time.UtcTicks / TimeSpan.TicksPerHour;
         var picture = PictureOf(reading.Quantity, reading.Rank);
         var changed = hour > picture.Latest && picture.Latest != long.MinValue && Judge(picture, reading.Time);
-        ref var bin = ref picture.At(hour);
+        var bin = picture.At(hour);
         if (bin.Number != hour)
             return changed;
         if (impossible)
             bin.Refuse(reading.Value);
         else
             bin.Add(reading.Value);
-        switch (reading.Quantity)
-        {
-            case Quantity.Humidity when !impossible:
-                (humidity, humidityTime) = (reading.Value, reading.Time.UtcTicks);
-                break;
-            case Quantity.Temperature when reading.Value > HighestDewPointC && !bin.TooMoist:
-                bin.TooMoist = humidity > 5 && Math.Abs(reading.Time.UtcTicks - humidityTime) <= TimeSpan.TicksPerHour
-                    && reading.Value <= 140 && Psychrometrics.DewPointC(Math.Min(reading.Value, 100), Math.Min(humidity, 100)) > HighestDewPointC;
-                break;
-            case Quantity.Rain when reading.Value > 0 && !impossible:
-                if (picture.Amounts.Count == SeriesPicture.AmountsKept)
-                    picture.Amounts.RemoveAt(0);
-                picture.Amounts.Add(reading.Value);
-                break;
-            default:
-                break;
-        }
-
+        if (reading.Quantity == Quantity.Humidity && !impossible)
+            (humidity, humidityTime) = (reading.Value, reading.Time.UtcTicks);
+        else if (reading.Quantity == Quantity.Temperature && reading.Value > HighestDewPointC)
+            bin.TooMoist |= IsTooMoist(reading);
+        else if (reading.Quantity == Quantity.Rain && reading.Value > 0 && !impossible)
+            picture.NoteAmount(reading.Value);
         return changed;
     }
 
@@ -93,9 +81,12 @@ public sealed class PlausibilityWatch
         return false;
     }
 
+    private bool IsTooMoist(in Reading reading) => humidity > 5 && Math.Abs(reading.Time.UtcTicks - humidityTime) <= TimeSpan.TicksPerHour
+        && reading.Value <= 140 && Psychrometrics.DewPointC(Math.Min(reading.Value, 100), Math.Min(humidity, 100)) > HighestDewPointC;
+
     private bool Judge(SeriesPicture picture, DateTimeOffset now)
     {
-        var day = picture.Day().ToList();
+        var day = picture.Day();
         var fault = FaultOf(picture, day);
         if (fault is { } found)
         {
@@ -174,22 +165,31 @@ public sealed class PlausibilityWatch
 
     /// <summary>For three hours and more nothing was taken, and something was refused in each of the last three that spoke.</summary>
     private static bool AllRefused(List<SeriesPicture.Hour> day) =>
-        day.Count >= LeastOddHours && day.TakeLast(LeastOddHours).All(hour => hour is { Count: 0, Refused: > 0 });
+        day.Count >= LeastOddHours && day[^1].Count == 0 && day.TakeLast(LeastOddHours).All(hour => hour is { Count: 0, Refused: > 0 });
 
     private SeriesFault? Temperature(SeriesPicture picture, List<SeriesPicture.Hour> day)
     {
-        if (day.Count(hour => hour.TooMoist || hour is { Refused: > 0, RefusedMin: > QualityControl.MaxTemperatureC, RefusedMax: <= 135 }) >= LeastOddHours)
+        // One loop: a replay asks this for each hour of many years.
+        var (low, high, means, known, odd) = (double.PositiveInfinity, double.NegativeInfinity, 0.0, 0, 0);
+        foreach (var hour in day)
+        {
+            if (hour.TooMoist || hour is { Refused: > 0, RefusedMin: > QualityControl.MaxTemperatureC, RefusedMax: <= 135 })
+                odd++;
+            if (hour.Count == 0)
+                continue;
+            (low, high, means) = (Math.Min(low, hour.Min), Math.Max(high, hour.Max), means + hour.Mean);
+            known++;
+        }
+
+        if (odd >= LeastOddHours)
             return SeriesFault.LooksFahrenheit;
         if (Neighbour(picture, day) is { } beside)
             return beside;
-        var known = day.Where(hour => hour.Count > 0).ToList();
-        if (known.Count == 0)
-            return null;
-        var (low, high, mean) = (known.Min(hour => hour.Min), known.Max(hour => hour.Max), known.Average(hour => hour.Mean));
         if (high - low > WidestDayC)
             return SeriesFault.LeapsTooFar;
-        if (known.Count < LeastHours)
+        if (known < LeastHours)
             return null;
+        var mean = means / known;
         var today = LocalDay.Of(new DateTimeOffset(picture.Latest * TimeSpan.TicksPerHour, TimeSpan.Zero), site.Zone);
         var month = today.Month;
         if (usual?.Invoke(today) is var (least, most))
@@ -232,20 +232,28 @@ public sealed class PlausibilityWatch
 
     private static bool LooksFraction(List<SeriesPicture.Hour> day)
     {
-        var known = day.Where(hour => hour.Count > 0).ToList();
-        return known.Count >= LeastOddHours && known.TrueForAll(hour => hour.Max <= 1.05);
+        var known = 0;
+        foreach (var hour in day)
+        {
+            if (hour.Count > 0 && hour.Max > 1.05)
+                return false;
+            known += hour.Count > 0 ? 1 : 0;
+        }
+
+        return known >= LeastOddHours;
     }
 
     /// <summary>Three hours of plain rain and more above freezing, 3 mm and more in all, and not once wet.</summary>
     private bool NeverWet(List<SeriesPicture.Hour> day)
     {
-        var known = day.Where(hour => hour.Count > 0).ToList();
-        if (known.Exists(IsWet))
-            return false;
         double mm = 0;
         var hours = 0;
-        foreach (var hour in known)
+        foreach (var hour in day)
         {
+            if (hour.Count == 0)
+                continue;
+            if (IsWet(hour))
+                return false;
             if (RainIn(hour.Number) is not >= 0.5 || TemperatureIn(hour.Number) is < 1)
                 continue;
             mm += RainIn(hour.Number)!.Value;
@@ -258,9 +266,18 @@ public sealed class PlausibilityWatch
     /// <summary>Wet all day, among it eight hours of air below 60 % without rain.</summary>
     private bool NeverDry(List<SeriesPicture.Hour> day)
     {
-        var known = day.Where(hour => hour.Count > 0).ToList();
-        return known.Count >= LeastHours && known.TrueForAll(IsAllWet)
-            && known.Count(hour => HumidityIn(hour.Number) is > 5 and < 60 && RainIn(hour.Number) is null or 0) >= 8;
+        var (known, dry) = (0, 0);
+        foreach (var hour in day)
+        {
+            if (hour.Count == 0)
+                continue;
+            if (!IsAllWet(hour))
+                return false;
+            known++;
+            dry += HumidityIn(hour.Number) is > 5 and < 60 && RainIn(hour.Number) is null or 0 ? 1 : 0;
+        }
+
+        return known >= LeastHours && dry >= 8;
     }
 
     private bool IsWet(SeriesPicture.Hour hour) => site.LeafWetInverted ? hour.Min <= site.LeafWetOn : hour.Max >= site.LeafWetOn;
@@ -288,7 +305,7 @@ public sealed class PlausibilityWatch
                 return SeriesFault.LooksTotal;
         }
 
-        return day.Sum(hour => hour.Count > 0 ? hour.Sum : 0) > MostRainOfADayMm ? SeriesFault.TooMuchRain : null;
+        return SumOf(day) > MostRainOfADayMm ? SeriesFault.TooMuchRain : null;
     }
 
     private static (double Low, double High) Range(SeriesPicture picture, List<SeriesPicture.Hour> day, SeriesFault fault)
@@ -301,11 +318,19 @@ public sealed class PlausibilityWatch
             case SeriesFault.LooksInches or SeriesFault.LooksTotal:
                 return (picture.Amounts.Min(), picture.Amounts.Max());
             case SeriesFault.TooMuchRain:
-                var sum = day.Sum(hour => hour.Count > 0 ? hour.Sum : 0);
+                var sum = SumOf(day);
                 return (sum, sum);
             default:
                 return (day.Min(hour => Math.Min(hour.Min, hour.RefusedMin)), day.Max(hour => Math.Max(hour.Max, hour.RefusedMax)));
         }
+    }
+
+    private static double SumOf(List<SeriesPicture.Hour> day)
+    {
+        double sum = 0;
+        foreach (var hour in day)
+            sum += hour.Sum;
+        return sum;
     }
 
     private double? RainIn(long hour) => FirstOf(Quantity.Rain, hour)?.Sum;

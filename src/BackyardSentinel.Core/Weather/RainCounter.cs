@@ -119,10 +119,8 @@ public sealed class RainCounter
         // A board may come back late with the count of before a reset: then only what lies above that fell.
         var from = beforeReset is { } before && leapt.Total >= before - RoundingMm ? Math.Max(before, counted!.Value) : counted!.Value;
         var amount = Math.Max(0, leapt.Total - from);
-        if (from != counted)
-            beforeReset = null;
         var believable = Math.Min(CapMm, CapMmPerTenMinutes * TenMinutes(leapt.At));
-        (unconfirmedFrom, counted, at, doubtful) = (counted, leapt.Total, leapt.At, 0);
+        (unconfirmedFrom, counted, at, doubtful) = (from, leapt.Total, leapt.At, 0);
         if (amount <= believable)
             return Paid(amount);
         (note, unconfirmedFrom) = (RainTotalNote.TooFar, null);
@@ -171,8 +169,8 @@ public sealed class RainCounter
             return 0;
         var amount = (fall.First <= OneTipMm ? fall.First : 0) + fall.Gained;
         var count = fall.Count;
-        debt += doubtful + count.debt;
-        (beforeReset, counted, at, leap, unconfirmedFrom, doubtful, fall) = (counted, count.counted, count.at, count.leap, count.unconfirmedFrom, count.doubtful, null);
+        debt += doubtful;
+        (beforeReset, counted, at, leap, unconfirmedFrom, doubtful, fall) = (counted, count.counted, count.at, count.leap, count.unconfirmedFrom, 0, null);
         note = RainTotalNote.Reset;
         return Paid(amount);
     }

@@ -11,7 +11,9 @@ internal sealed class SeriesPicture(Quantity quantity, int rank)
     /// <summary>So many amounts of rain are looked at.</summary>
     public const int AmountsKept = 12;
 
-    private readonly Hour[] bins = new Hour[Hours];
+    private readonly Hour[] bins = [.. Enumerable.Range(0, Hours).Select(_ => new Hour())];
+    private readonly List<Hour> day = new(Hours);
+    private Hour? current;
 
     public Quantity Quantity => quantity;
 
@@ -28,52 +30,88 @@ internal sealed class SeriesPicture(Quantity quantity, int rank)
 
     /// <summary>The bin of an hour; one that is long past is lost.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public ref Hour At(long hour)
+    public Hour At(long hour) => hour == Latest && current is { } bin ? bin : Other(hour);
+
+    /// <summary>Rain was told.</summary>
+    public void NoteAmount(double mm)
     {
-        ref var bin = ref bins[hour % Hours];
-        if (bin.Number < hour)
-            bin = new Hour(hour);
-        if (hour > Latest)
-            Latest = hour;
-        return ref bin;
+        if (Amounts.Count == AmountsKept)
+            Amounts.RemoveAt(0);
+        Amounts.Add(mm);
     }
 
     /// <summary>The hour, if something came of it.</summary>
     public Hour? Of(long hour) => bins[hour % Hours] is { IsEmpty: false } bin && bin.Number == hour ? bin : null;
 
-    /// <summary>The hours of which something came among the 24 that end with the latest.</summary>
-    public IEnumerable<Hour> Day()
+    /// <summary>
+    /// The hours of which something came among the 24 that end with the latest, in order. The list is the same each time:
+    /// it is filled anew, since a season asks for it each hour of each series.
+    /// </summary>
+    public List<Hour> Day()
     {
-        for (var hour = Latest - Hours + 1; hour <= Latest; hour++)
+        day.Clear();
+        var first = Latest - Hours + 1;
+        for (var i = 1; i <= Hours; i++)
         {
-            if (hour >= 0 && Of(hour) is { } bin)
-                yield return bin;
+            if (bins[(Latest + i) % Hours] is { IsEmpty: false } bin && bin.Number >= first)
+                day.Add(bin);
         }
+
+        return day;
+    }
+
+    private Hour Other(long hour)
+    {
+        var bin = bins[hour % Hours];
+        if (bin.Number < hour)
+            bin.Begin(hour);
+        if (hour > Latest)
+            (Latest, current) = (hour, bin);
+        return bin;
     }
 
     /// <summary>One clock hour.</summary>
-    public struct Hour(long number)
+    public sealed class Hour
     {
-        public long Number { get; } = number;
+        public long Number { get; private set; }
 
-        public int Count;
-        public int Refused;
-        public double Min = double.PositiveInfinity, Max = double.NegativeInfinity, Sum;
-        public double RefusedMin = double.PositiveInfinity, RefusedMax = double.NegativeInfinity;
+        public int Count { get; private set; }
+
+        public int Refused { get; private set; }
+
+        public double Min { get; private set; }
+
+        public double Max { get; private set; }
+
+        public double Sum { get; private set; }
+
+        public double RefusedMin { get; private set; }
+
+        public double RefusedMax { get; private set; }
 
         /// <summary>With the humidity of that time the air would hold more water than air outdoors ever does.</summary>
-        public bool TooMoist;
+        public bool TooMoist { get; set; }
 
-        public readonly bool IsEmpty => Count + Refused == 0;
+        public bool IsEmpty => Count + Refused == 0;
 
-        public readonly double Mean => Sum / Count;
+        public double Mean => Sum / Count;
 
+        public void Begin(long number)
+        {
+            (Number, Count, Refused, Sum, TooMoist) = (number, 0, 0, 0, false);
+            (Min, RefusedMin) = (double.PositiveInfinity, double.PositiveInfinity);
+            (Max, RefusedMax) = (double.NegativeInfinity, double.NegativeInfinity);
+        }
+
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
         public void Add(double value)
         {
             Count++;
             Sum += value;
-            Min = Math.Min(Min, value);
-            Max = Math.Max(Max, value);
+            if (value < Min)
+                Min = value;
+            if (value > Max)
+                Max = value;
         }
 
         public void Refuse(double value)

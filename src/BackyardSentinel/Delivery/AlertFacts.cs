@@ -69,6 +69,7 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem unit
                 SetLevel(risen.To);
                 Set("from", LevelWord(risen.From));
                 Set("since", Moment(risen.Since));
+                Set("fell_at", risen.FellAt is { } fell ? Moment(fell) : null);
                 Set("rule", risen.Rule);
                 Set("wet_hours", Tenths(risen.WetHours));
                 Set("rain", Rain(risen.RainMm));

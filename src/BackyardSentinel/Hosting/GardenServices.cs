@@ -29,7 +29,7 @@ public sealed class GardenServices : IDisposable
     private readonly Action<OutgoingMessage> _publish;
     private readonly string _topicRoot;
 
-    private GardenServices(GardenFile garden, BrokerOptions broker, Func<MqttLink> link, DateTimeOffset latestStored, ServiceOptions options, TimeProvider time, ILogger log)
+    private GardenServices(GardenFile garden, BrokerOptions broker, Func<MqttLink> link, ServiceOptions options, TimeProvider time, ILogger log)
     {
         (_time, _log, _topicRoot) = (time, log, broker.TopicRoot);
         _publish = message => link().Publish(message);
@@ -49,7 +49,7 @@ public sealed class GardenServices : IDisposable
 
         if (garden.Broker.Homie)
             _homie = new HomieLink(broker, [.. garden.Sites.Select(site => site.ToSite(garden.Products))], time, log);
-        var house = new HouseCheck(() => HouseCheck.FreeMb(garden.Store.Path), _dispatcher?.Health, latestStored);
+        var house = new HouseCheck(() => HouseCheck.FreeMb(garden.Store.Path), _dispatcher?.Health);
         Parts = new LoopParts
         {
             Journal = _journal,
@@ -79,8 +79,8 @@ public sealed class GardenServices : IDisposable
     /// <exception cref="StoreException">The store cannot be used.</exception>
     /// <exception cref="WiringProblemException">Something that the garden file points to is missing or wrong.</exception>
     public static GardenServices Open(
-        GardenFile garden, BrokerOptions broker, Func<MqttLink> link, DateTimeOffset latestStored, ServiceOptions options, TimeProvider time, ILogger log) =>
-        new(garden, broker, link, latestStored, options, time, log);
+        GardenFile garden, BrokerOptions broker, Func<MqttLink> link, ServiceOptions options, TimeProvider time, ILogger log) =>
+        new(garden, broker, link, options, time, log);
 
     /// <summary>Runs until cancelled.</summary>
     /// <param name="isWell">Readings are taken and judged; asked before each heartbeat.</param>

@@ -4,7 +4,7 @@ using BackyardSentinel.Delivery;
 namespace BackyardSentinel.Hosting;
 
 /// <summary>
-/// Looks each minute at what the installation itself needs: room on the disk, a clock that runs, a way out for alerts.
+/// Looks each minute at what the installation itself needs: room on the disk, a way out for alerts.
 /// Each trouble is told when it begins, not while it lasts.
 /// </summary>
 public sealed class HouseCheck
@@ -15,21 +15,15 @@ public sealed class HouseCheck
     /// <summary>From this on the disk counts as well again, MB.</summary>
     public const long WellMb = 600;
 
-    private static readonly TimeSpan ClockTolerance = TimeSpan.FromMinutes(10);
-
     private readonly Func<long?> _freeMb;
     private readonly AlertPathHealth? _alertPath;
     private DiskLow? _diskLow;
-    private ClockWrong? _clockWrong;
     private AlertPathDead? _pathDead;
-    private DateTimeOffset _latest;
 
     /// <summary>Makes the check.</summary>
     /// <param name="freeMb">Free room where the store lies, MB; <c>null</c>: not known.</param>
     /// <param name="alertPath">Whether alerts get out; <c>null</c>: there are no receivers.</param>
-    /// <param name="latestStored">The latest moment that the store knows of: time has been at least there.</param>
-    public HouseCheck(Func<long?> freeMb, AlertPathHealth? alertPath, DateTimeOffset latestStored) =>
-        (_freeMb, _alertPath, _latest) = (freeMb, alertPath, latestStored);
+    public HouseCheck(Func<long?> freeMb, AlertPathHealth? alertPath) => (_freeMb, _alertPath) = (freeMb, alertPath);
 
     /// <summary>Free room on the disk of a file, MB; <c>null</c> where the system does not say.</summary>
     public static long? FreeMb(string path)
@@ -45,7 +39,7 @@ public sealed class HouseCheck
     }
 
     /// <summary>The troubles that stand since the last look.</summary>
-    public IReadOnlyList<Occasion> Standing => [.. new Occasion?[] { _diskLow, _clockWrong, _pathDead }.OfType<Occasion>()];
+    public IReadOnlyList<Occasion> Standing => [.. new Occasion?[] { _diskLow, _pathDead }.OfType<Occasion>()];
 
     /// <summary>What has come about since the last look.</summary>
     /// <param name="now">The clock's time.</param>
@@ -56,16 +50,6 @@ public sealed class HouseCheck
             yield return _diskLow = new DiskLow(now, free.Value);
         else if (free >= WellMb)
             _diskLow = null;
-
-        // A clock behind what was stored has lost its time, as after a power cut on a computer without a battery.
-        if (now < _latest - ClockTolerance && _clockWrong is null)
-        {
-            yield return _clockWrong = new ClockWrong(now, _latest - now);
-        }
-        else if (now >= _latest)
-        {
-            (_clockWrong, _latest) = (null, now);
-        }
 
         if (_alertPath is not { } path)
             yield break;

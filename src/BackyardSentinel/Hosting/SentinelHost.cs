@@ -37,7 +37,7 @@ public static class SentinelHost
         var map = new PayloadMap(series, options.ClockFromReadings);
         MqttLink? link = null;
         using var beside = garden is null ? null : GardenServices.Open(
-            garden, broker, () => link!, Stamps.ToMoment(store.LastReceivedUs()), services ?? new ServiceOptions(options.ClockFromReadings), time, log);
+            garden, broker, () => link!, services ?? new ServiceOptions(options.ClockFromReadings), time, log);
         var loop = Judged(storePath, () => new SentinelLoop(
             store, map, sites, message => link!.Publish(message), options with { TopicRoot = broker.TopicRoot }, time, log, onEvent,
             (beside?.Parts ?? new LoopParts()) with { IsListening = () => link is { IsUp: true } }));

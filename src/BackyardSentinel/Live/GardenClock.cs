@@ -64,6 +64,9 @@ public sealed class GardenClock
     /// <summary>The clock has leapt, and it is not known yet whether to believe it.</summary>
     public bool IsDoubtful => _doubt is not null;
 
+    /// <summary>The computer's clock is not believed: time is counted on without it until it is set.</summary>
+    public bool IsIgnored => _ignored is not null;
+
     /// <summary>How far the computer's clock is from the time that counts; positive: ahead.</summary>
     public TimeSpan OffBy => _time.GetUtcNow() - Expected;
 

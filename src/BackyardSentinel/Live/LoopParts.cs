@@ -39,7 +39,7 @@ public sealed record LoopParts
     /// <summary>Told the watches whenever their topics are published.</summary>
     public Action<IEnumerable<SiteWatch>>? OnPublished { get; init; }
 
-    /// <summary>Told each minute which troubles with sensors stand.</summary>
+    /// <summary>Told each minute which troubles with sensors and the clock stand.</summary>
     public Action<IEnumerable<Occasion>>? OnTroubles { get; init; }
 
     /// <summary>Asked each minute how the installation itself is.</summary>

@@ -108,7 +108,9 @@ internal sealed class SeasonKeeper
     }
 
     /// <summary>How the installation is, each minute; what lies ahead, each hour and after a forecast.</summary>
-    public void LookAround(DateTimeOffset now)
+    /// <param name="now">Now.</param>
+    /// <param name="clockWrong">The trouble with the computer's clock that stands; <c>null</c>: none.</param>
+    public void LookAround(DateTimeOffset now, ClockWrong? clockWrong)
     {
         List<Occasion> found = [.. _parts.LookAround?.Invoke(now) ?? []];
         if (_parts.LookAhead is { } ahead && now - _lookedAhead >= TimeSpan.FromHours(1))
@@ -118,7 +120,7 @@ internal sealed class SeasonKeeper
         }
 
         foreach (var occasion in found) Board.Consider(occasion);
-        _parts.OnTroubles?.Invoke(Board.Troubles);
+        _parts.OnTroubles?.Invoke(clockWrong is null ? Board.Troubles : Board.Troubles.Append(clockWrong));
     }
 
     private WatchBoard Rebuild(DateTimeOffset minute, out long count, DateTimeOffset? storedUntil = null)

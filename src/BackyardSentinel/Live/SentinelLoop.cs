@@ -54,6 +54,7 @@ public sealed class SentinelLoop
     private List<StoredReading> _heldBack = [];
     private long _batchBegan;
     private DateTimeOffset _minute;
+    private ClockWrong? _clockWrong;
     private (string Series, TimeSpan By) _lastLate;
     private long _turnedAt, _judgedToTicks;
     private int _repeated, _repeatedBefore;
@@ -199,12 +200,13 @@ public sealed class SentinelLoop
                     break;
                 case ClockNews.Behind:
                     _log.Warning("The computer's clock says {Wall:u}, {Off} behind what the store has lived through: it has lost its time. Time is counted on from {Now:u} until it is set; set it, or let the network set it.", _time.GetUtcNow(), Span(-clock.OffBy), clock.Now);
-                    Board.Consider(new ClockWrong(clock.Now, clock.OffBy));
+                    Board.Consider(_clockWrong = new ClockWrong(clock.Now, clock.OffBy));
                     break;
                 default:
                     break; // It runs, or the doubt goes on.
             }
 
+            if (!clock.IsIgnored) _clockWrong = null;
             if (!clock.IsDoubtful) return;
             Volatile.Write(ref _turnedAt, _time.GetTimestamp());
             await Task.Delay(TimeSpan.FromSeconds(1), _time, ct).ConfigureAwait(false);
@@ -246,7 +248,7 @@ public sealed class SentinelLoop
         if (minute <= _minute) return;
         _minute = minute;
         Board.AdvanceTo(minute);
-        _keeper.LookAround(minute);
+        _keeper.LookAround(minute, _clockWrong);
         if (Board.Unstored.Count == 0) PublishChanged(false);
         // Before the first reading there is nothing to lag behind.
         Volatile.Write(ref _judgedToTicks, Board.Watches.Values.Min(watch => watch.LastInterval?.End.UtcTicks ?? minute.UtcTicks));
@@ -504,7 +506,8 @@ public sealed class SentinelLoop
         List<AlertMessage> messages = [];
         foreach (var alert in Board.Unsent)
         {
-            if (alert.Untold(_knownAlerts) is not { } news) continue;
+            if (alert.Untold(_knownAlerts) is not { } untold) continue;
+            var news = untold with { Occasions = [.. untold.Occasions.Select(AsItIsNow)] };
             _knownAlerts.Add(news.Id);
             _knownAlerts.UnionWith(news.Tells);
             var message = outbox.Say(news);
@@ -521,12 +524,17 @@ public sealed class SentinelLoop
     /// A level that became known late, as from what waited at a broker, and has long fallen again is no news: its window
     /// stands in the store, and its looks and cover are told by themselves.
     /// </summary>
-    private string? LongOver(Alert alert) => alert.Occasions.All(occasion => occasion is LevelRisen risen
-        && Board.Watches.TryGetValue(risen.Site!, out var watch)
-        && watch.Risks.FirstOrDefault(risk => risk.Planting == risen.Planting) is { Level: not Level.Unknown, Since: { } since } risk
-        && risk.Level < risen.To && Now - since > LongAgo)
+    private string? LongOver(Alert alert) => alert.Occasions.All(occasion => occasion is LevelRisen { FellAt: { } fell } && Now - fell > LongAgo)
         ? "the level had long fallen again when it became known"
         : null;
+
+    /// <summary>A level that has fallen by the time it is told is told as past.</summary>
+    private Occasion AsItIsNow(Occasion occasion) => occasion is LevelRisen risen
+        && Board.Watches.TryGetValue(risen.Site!, out var watch)
+        && watch.Risks.FirstOrDefault(risk => risk.Planting == risen.Planting) is { Level: not Level.Unknown, Since: { } since } risk
+        && risk.Level < risen.To
+        ? risen with { FellAt = since }
+        : occasion;
 
     private void Announce(SentinelEvent fact)
     {

@@ -21,6 +21,7 @@ public sealed class LogFile : IDisposable
     private readonly RowLimitReader text;
     private readonly SepReader rows;
     private readonly LogTime times;
+    private readonly Unit temperature, depth, speed;
     private readonly bool commaDecimals;
     private readonly int fieldCount, fieldsNeeded;
     private readonly LogRow[] pair = new LogRow[2];
@@ -35,6 +36,7 @@ public sealed class LogFile : IDisposable
     {
         (this.path, this.options, this.onRejected) = (path, options, onRejected);
         times = new LogTime(options.Zone, options.TimePattern);
+        (temperature, depth, speed) = (options.Units.UnitOf(Dimension.Temperature), options.Units.UnitOf(Dimension.Depth), options.Units.UnitOf(Dimension.Speed));
         file = Open(path);
         try
         {
@@ -234,11 +236,11 @@ public sealed class LogFile : IDisposable
             line,
             time,
             period,
-            Reckoned(Dimension.Temperature, Number(fields, Columns.Temperature, line, "temperature")),
+            temperature.ToReckoned(Number(fields, Columns.Temperature, line, "temperature")),
             Number(fields, Columns.Humidity, line, "humidity"),
             Number(fields, Columns.LeafWetness, line, "leaf wetness"),
-            Reckoned(Dimension.Depth, Number(fields, Columns.Rain, line, "rain")),
-            Reckoned(Dimension.Speed, Number(fields, Columns.Wind, line, "wind")),
+            depth.ToReckoned(Number(fields, Columns.Rain, line, "rain")),
+            speed.ToReckoned(Number(fields, Columns.Wind, line, "wind")),
             Number(fields, Columns.LeafWetnessUnderShelter, line, "leaf wetness under the shelter"));
         return true;
     }
@@ -256,9 +258,6 @@ public sealed class LogFile : IDisposable
 
         return false;
     }
-
-    /// <summary>A value of the log in °C, mm or m/s.</summary>
-    private double Reckoned(Dimension dimension, double value) => options.Units.UnitOf(dimension).ToReckoned(value);
 
     /// <summary>The value of a field; NaN where there is none.</summary>
     private double Number(SepReader.Row fields, int column, long line, string what)

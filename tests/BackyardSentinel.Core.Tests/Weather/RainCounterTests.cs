@@ -86,6 +86,16 @@ public sealed class RainCounterTests
         Assert.Equal(4, Count(1, [10, 12, 10, .. low, 1, 2, 3, 4, 4]));
     }
 
+    [Fact]
+    public void What_was_not_counted_is_never_owed()
+    {
+        double[] low = [.. Enumerable.Repeat(0.0, 12)], back = [.. Enumerable.Repeat(0.6, 12)];
+        // The count of before a reset comes back, leaps and goes again: only 0.2 of it was counted.
+        Assert.Equal(2.8, Count(1, [100, .. low, 0.2, 0.4, 0.6, 100.2, 140, .. back, 1.6, 2.6, 2.6]));
+        // A new count too far up goes again, and nothing of it was counted.
+        Assert.Equal(2, Count(1, [0.4, 900, 950, .. back, 1.6, 2.6, 2.6]));
+    }
+
     private static readonly Gen<(int Tips, int Dice, double Noise)[]> Steps = Gen.Select(Gen.Int[0, 12], Gen.Int[0, 19], Gen.Double[0, 1]).Array[1, 40];
 
     /// <summary>Rain of up to 2.4 mm a step with resets, zeroes, low and high glitches, negatives and repeated stretches: never more than fell plus a tip a confirmed reset, at any time.</summary>

@@ -11,7 +11,7 @@ public sealed class HouseCheckTests
     public void A_full_disk_is_told_once_and_again_only_after_it_was_well()
     {
         long? free = 2000;
-        var house = new HouseCheck(() => free, null, Now);
+        var house = new HouseCheck(() => free, null);
         Assert.Empty(house.Look(Now));
 
         free = 480;
@@ -28,20 +28,5 @@ public sealed class HouseCheckTests
         Assert.Single(house.Look(Now.AddMinutes(5)));
         free = null;
         Assert.Empty(house.Look(Now.AddMinutes(6)));
-    }
-
-    [Fact]
-    public void A_clock_behind_what_is_stored_is_told_once_until_it_is_right()
-    {
-        var house = new HouseCheck(() => null, null, Now);
-
-        Assert.Equal(TimeSpan.FromDays(21), Assert.IsType<ClockWrong>(Assert.Single(house.Look(Now.AddDays(-21)))).OffBy);
-        Assert.Empty(house.Look(Now.AddDays(-21).AddMinutes(1)));
-        Assert.IsType<ClockWrong>(Assert.Single(house.Standing));
-        Assert.Empty(house.Look(Now.AddMinutes(1)));
-        Assert.Empty(house.Standing);
-        // A correction of a few minutes is no wrong clock.
-        Assert.Empty(house.Look(Now.AddMinutes(-5)));
-        Assert.Single(house.Look(Now.AddHours(-3)));
     }
 }

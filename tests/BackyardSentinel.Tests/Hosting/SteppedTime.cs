@@ -15,7 +15,16 @@ internal sealed class SteppedTime(DateTimeOffset start) : TimeProvider
 
     public override long GetTimestamp() => inner.GetTimestamp();
 
-    public override ITimer CreateTimer(TimerCallback callback, object? state, TimeSpan dueTime, TimeSpan period) => inner.CreateTimer(callback, state, dueTime, period);
+    /// <summary>Released each time somebody begins to sleep: then nothing happens until time moves.</summary>
+    public SemaphoreSlim Sleeps { get; } = new(0);
+
+    public override ITimer CreateTimer(TimerCallback callback, object? state, TimeSpan dueTime, TimeSpan period)
+    {
+        var timer = inner.CreateTimer(callback, state, dueTime, period);
+        if (dueTime > TimeSpan.Zero && period == Timeout.InfiniteTimeSpan)
+            Sleeps.Release();
+        return timer;
+    }
 
     public void Advance(TimeSpan by) => inner.Advance(by);
 }

@@ -42,7 +42,7 @@ public sealed class TroublesTests : IDisposable
         await using var broker = await EmbeddedBroker.StartAsync();
         using var peer = await Peer.ConnectAsync(broker.Port, "homie/5/ren-1/$alert/#");
         var options = new BrokerOptions { Port = broker.Port, ClientId = "ren-1" };
-        using var services = GardenServices.Open(garden, options, () => throw new InvalidOperationException("nothing is published here"), default, new ServiceOptions(ClockFromReadings: true), TimeProvider.System, Logger.None);
+        using var services = GardenServices.Open(garden, options, () => throw new InvalidOperationException("nothing is published here"), new ServiceOptions(ClockFromReadings: true), TimeProvider.System, Logger.None);
         using var stop = new CancellationTokenSource();
         var running = services.RunAsync(() => true, stop.Token);
 

@@ -57,6 +57,39 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
     }
 
     [Fact]
+    public async Task A_level_that_rose_and_fell_while_the_service_was_off_is_told_as_past()
+    {
+        // A wet day and the dry night after it wait at the broker when the service comes up.
+        List<ArrivedMessage> night = [.. WetDay(), .. Enumerable.Range(144, 36).Select(i => Message(Dawn.AddMinutes(10 * i), 9.5, 55, 0))];
+        var time = new FakeTimeProvider(Dawn.AddHours(30));
+        using var store = SentinelStore.Open(Path.Combine(folder, "past.db"));
+        var told = new ConcurrentQueue<AlertMessage>();
+        var words = AlertWords.English(Units.UnitSystem.Metric);
+        var outbox = new AlertOutbox([], alert => AlertWiring.Message(alert, words.Say(alert, _ => TimeZoneInfo.Utc)), null, told.Enqueue);
+        var loop = Loop(store, new LoopOptions { CommitWindow = TimeSpan.Zero }, time, new LoopParts { Outbox = outbox, IsListening = () => true });
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        foreach (var message in night)
+            await loop.OfferAsync(message, Ct);
+        await Until.TrueAsync(() => loop.MessagesCommitted == night.Count, "all is taken");
+        await Until.TrueAsync(
+            () =>
+            {
+                time.Advance(TimeSpan.FromSeconds(1));
+                return told.Any(one => one.Kind == "level-risen");
+            },
+            "it is told");
+        await stop.CancelAsync();
+        await running;
+
+        var risen = told.Where(one => one.Kind == "level-risen").ToList();
+        Assert.NotEmpty(risen);
+        Assert.All(risen, one => Assert.Contains("Curl weather was ", one.Title, StringComparison.Ordinal));
+        Assert.All(risen, one => Assert.Contains("told late: it has fallen again", one.Text, StringComparison.Ordinal));
+        Assert.DoesNotContain(risen, one => one.Text.Contains("watch the level", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public async Task A_thousand_restarts_with_retained_topics_add_no_message()
     {
         await RunAsync("garden.db", WetDay().Take(100).ToList());

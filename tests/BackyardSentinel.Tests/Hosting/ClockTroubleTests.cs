@@ -1,0 +1,119 @@
+using System.Collections.Concurrent;
+using System.Text;
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Delivery;
+using BackyardSentinel.Ingest;
+using BackyardSentinel.Mqtt;
+using BackyardSentinel.Storage;
+using BackyardSentinel.Weather;
+using Serilog.Core;
+using Xunit;
+
+namespace BackyardSentinel.Hosting;
+
+/// <summary>A wrong clock is told once, stamped with the time that counts, and stands as a trouble until it is set.</summary>
+public sealed class ClockTroubleTests : IDisposable
+{
+    private static readonly DateTimeOffset Right = new(2027, 3, 22, 6, 0, 0, TimeSpan.Zero);
+    private static readonly Site Yard = new() { Id = "yard", Plantings = [new Planting("old-peach")] };
+    private static readonly SeriesMap[] Series =
+    [
+        new() { SiteId = "yard", Quantity = Quantity.Temperature, Topic = "t" },
+        new() { SiteId = "yard", Quantity = Quantity.Humidity, Topic = "h" },
+    ];
+
+    private readonly string _folder = Directory.CreateTempSubdirectory("clock-trouble").FullName;
+    private readonly SteppedTime _time = new(Right);
+    private readonly ConcurrentQueue<AlertMessage> _told = [];
+    private IReadOnlyList<Occasion> _standing = [];
+    private Task? _sleep;
+
+    public void Dispose() => Directory.Delete(_folder, true);
+
+    [Fact]
+    public async Task A_clock_that_lost_its_time_stands_as_a_trouble_until_it_is_set_and_is_stamped_with_the_time_that_counts()
+    {
+        await RunAsync(loop => PassAsync(loop, minutes: 3));
+        var before = _time.GetUtcNow();
+        // A computer without a battery boots in a year in which this program was not written yet.
+        _time.Offset = TimeSpan.FromDays(-1096);
+        await RunAsync(
+            async loop =>
+            {
+                await PassAsync(loop, minutes: 3);
+                var wrong = Assert.Single(_standing.OfType<ClockWrong>());
+                Assert.InRange(wrong.OffBy.TotalDays, -1096.1, -1095.9);
+                Assert.InRange(wrong.At, before.AddMinutes(-1), _time.GetUtcNow().AddDays(1096));
+                var full = Assert.Single(_told, one => one.Kind == "disk-low");
+                Assert.True(full.At >= wrong.At, "one clock stamps both");
+
+                _time.Offset = TimeSpan.Zero;
+                await PassAsync(loop, minutes: 3);
+                Assert.DoesNotContain(_standing, one => one is ClockWrong);
+            },
+            freeMb: 480);
+        Assert.Single(_told, one => one.Kind == "clock-wrong");
+        Assert.All(_told, one => Assert.True(one.At <= _time.GetUtcNow(), $"{one.Kind} at {one.At:u}"));
+    }
+
+    [Fact]
+    public async Task A_clock_that_was_ahead_and_is_right_again_leaves_no_trouble_standing()
+    {
+        await RunAsync(loop => PassAsync(loop, minutes: 3));
+        _time.Offset = TimeSpan.FromDays(457);
+        await RunAsync(loop => PassAsync(loop, minutes: 3));
+        _time.Offset = TimeSpan.Zero;
+        await RunAsync(loop => PassAsync(loop, minutes: 3));
+        Assert.Empty(_standing);
+        Assert.DoesNotContain(_told, one => one.Kind == "clock-wrong");
+    }
+
+    private async Task RunAsync(Func<SentinelLoop, Task> during, long? freeMb = null)
+    {
+        using var store = SentinelStore.Open(Path.Combine(_folder, "s.db"));
+        var house = new HouseCheck(() => freeMb, null);
+        var parts = new LoopParts
+        {
+            Alerts = new AlertPolicyOptions(),
+            Outbox = new AlertOutbox([], alert => AlertWiring.Message(alert, AlertWords.English(Units.UnitSystem.Metric).Say(alert, _ => TimeZoneInfo.Utc)), null, _told.Enqueue),
+            LookAround = house.Look,
+            OnTroubles = troubles => _standing = [.. troubles],
+        };
+        var loop = new SentinelLoop(store, new PayloadMap(Series), [Yard], _ => { }, new LoopOptions { CommitWindow = TimeSpan.Zero }, _time, Logger.None, parts: parts);
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        await TakenAsync(loop);
+        await during(loop);
+        await stop.CancelAsync();
+        await running;
+    }
+
+    private async Task PassAsync(SentinelLoop loop, int minutes)
+    {
+        for (var i = 0; i < minutes; i++)
+        {
+            _time.Advance(TimeSpan.FromMinutes(1));
+            await TakenAsync(loop);
+        }
+    }
+
+    /// <summary>Waits until a reading is on disk; a leap that the loop sleeps out passes at once.</summary>
+    private async Task TakenAsync(SentinelLoop loop)
+    {
+        var taken = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        await loop.OfferAsync(
+            new ArrivedMessage("t", Encoding.UTF8.GetBytes("8.5"), acknowledge: _ =>
+            {
+                taken.SetResult();
+                return Task.CompletedTask;
+            }),
+            TestContext.Current.CancellationToken);
+        while (true)
+        {
+            _sleep ??= _time.Sleeps.WaitAsync(TestContext.Current.CancellationToken);
+            if (await Task.WhenAny(taken.Task, _sleep) == taken.Task) return;
+            _sleep = null;
+            _time.Advance(TimeSpan.FromSeconds(1));
+        }
+    }
+}
