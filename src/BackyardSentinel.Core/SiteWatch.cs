@@ -27,24 +27,24 @@ public sealed class SiteWatch
     /// <summary>A reading may be at most this old when it arrives.</summary>
     public static TimeSpan LargestAge => new(TimeSpan.TicksPerDay);
 
-    private readonly Action<SentinelEvent> onEvent;
-    private readonly IntervalBuilder intervals;
-    private readonly PlausibilityWatch plausibility;
-    private readonly WetnessJudge wetnessJudge;
-    private readonly WetSpellTracker spells;
-    private readonly PlantingWatch[] plantings;
-    private readonly DayTally days;
-    private readonly HourlyTemperature? hours;
-    private readonly List<DayWeather> pastDays = [];
-    private readonly Queue<WeatherInterval> recent = [];
-    private readonly long lateAllowance;
-    private DateTimeOffset? wetEvidence, temperatureEvidence;
+    private readonly Action<SentinelEvent> _onEvent;
+    private readonly IntervalBuilder _intervals;
+    private readonly PlausibilityWatch _plausibility;
+    private readonly WetnessJudge _wetnessJudge;
+    private readonly WetSpellTracker _spells;
+    private readonly PlantingWatch[] _plantings;
+    private readonly DayTally _days;
+    private readonly HourlyTemperature? _hours;
+    private readonly List<DayWeather> _pastDays = [];
+    private readonly Queue<WeatherInterval> _recent = [];
+    private readonly long _lateAllowance;
+    private DateTimeOffset? _wetEvidence, _temperatureEvidence;
 
-    private readonly Dictionary<(Quantity, int), RefusedReading> refusing = [];
-    private readonly Dictionary<Quantity, RefusedReading> lastRefused = [];
-    private readonly List<SeriesDoubt> doubts = [];
+    private readonly Dictionary<(Quantity, int), RefusedReading> _refusing = [];
+    private readonly Dictionary<Quantity, RefusedReading> _lastRefused = [];
+    private readonly List<SeriesDoubt> _doubts = [];
 
-    private DateOnly? today;
+    private DateOnly? _today;
 
     /// <summary>Starts a watch over one site; events go to <paramref name="onEvent"/> as they become known.</summary>
     /// <param name="site">The site.</param>
@@ -56,21 +56,21 @@ public sealed class SiteWatch
         Site site, Action<SentinelEvent> onEvent, IReadOnlyList<JournalEntry>? journal = null, IEnumerable<DateTimeOffset>? outages = null, Func<string, bool>? isKnown = null)
     {
         Site = site;
-        this.onEvent = onEvent;
-        lateAllowance = site.LateAllowance.Ticks;
-        intervals = new IntervalBuilder(site, outages is null ? null : new Outages(outages));
-        plausibility = new PlausibilityWatch(
+        _onEvent = onEvent;
+        _lateAllowance = site.LateAllowance.Ticks;
+        _intervals = new IntervalBuilder(site, outages is null ? null : new Outages(outages));
+        _plausibility = new PlausibilityWatch(
             site,
             site.Climate is { } itsYear ? day => (itsYear.Of(day).MinC, itsYear.Of(day).MaxC) : null,
             isKnown is null ? null : doubt => isKnown(new ReadingsDoubted(site.Id, doubt.Since, doubt).Key));
-        wetnessJudge = new WetnessJudge(site);
-        spells = new WetSpellTracker(site.SpellStartsOnAnyWetness, !site.HasRainGauge);
-        days = new DayTally(site.Zone);
+        _wetnessJudge = new WetnessJudge(site);
+        _spells = new WetSpellTracker(site.SpellStartsOnAnyWetness, !site.HasRainGauge);
+        _days = new DayTally(site.Zone);
         var calendar = new SeasonCalendar(site.LatitudeDeg);
         var usual = site.Climate is { } climate ? new UsualHours(climate, site.Zone, site.LatitudeDeg, site.LongitudeDeg) : null;
-        plantings = [.. site.Plantings.Select(planting => new PlantingWatch(site, planting, calendar, usual, journal, onEvent))];
+        _plantings = [.. site.Plantings.Select(planting => new PlantingWatch(site, planting, calendar, usual, journal, onEvent))];
         if (site.Plantings.Any(planting => planting.Follows is not null))
-            hours = new HourlyTemperature(site.Zone, site.LatitudeDeg, site.LongitudeDeg, HourKnown);
+            _hours = new HourlyTemperature(site.Zone, site.LatitudeDeg, site.LongitudeDeg, HourKnown);
     }
 
     /// <summary>The site watched.</summary>
@@ -89,41 +89,41 @@ public sealed class SiteWatch
     public Wetness? LastWetness { get; private set; }
 
     /// <summary>The wet spell that runs now, if any.</summary>
-    public WetSpell? RunningSpell => spells.Running;
+    public WetSpell? RunningSpell => _spells.Running;
 
     /// <summary>The standing judgement of each planting, in the site's order.</summary>
-    public IReadOnlyList<PlantingRisk> Risks => [.. plantings.Select(planting => planting.Risk)];
+    public IReadOnlyList<PlantingRisk> Risks => [.. _plantings.Select(planting => planting.Risk)];
 
     /// <summary>The plantings, in the site's order.</summary>
-    public IReadOnlyList<PlantingWatch> Plantings => plantings;
+    public IReadOnlyList<PlantingWatch> Plantings => _plantings;
 
     /// <summary>The days that are over, oldest first.</summary>
-    public IReadOnlyList<DayWeather> PastDays => pastDays;
+    public IReadOnlyList<DayWeather> PastDays => _pastDays;
 
     /// <summary>The intervals of the last two days, oldest first.</summary>
-    public IReadOnlyCollection<WeatherInterval> Recent => recent;
+    public IReadOnlyCollection<WeatherInterval> Recent => _recent;
 
     /// <summary>The last reading of each quantity that was not taken, whatever came after it; a mere copy is not among them.</summary>
-    public IReadOnlyDictionary<Quantity, RefusedReading> LastRefused => lastRefused;
+    public IReadOnlyDictionary<Quantity, RefusedReading> LastRefused => _lastRefused;
 
     /// <summary>The series whose last word was refused: what they measure is not known now.</summary>
-    public IReadOnlyCollection<RefusedReading> Refusing => refusing.Values;
+    public IReadOnlyCollection<RefusedReading> Refusing => _refusing.Values;
 
     /// <summary>The series whose values cannot be right; while a doubt stands its series is not used.</summary>
-    public IReadOnlyList<SeriesDoubt> Doubts => plausibility.Standing;
+    public IReadOnlyList<SeriesDoubt> Doubts => _plausibility.Standing;
 
     /// <summary>Where the forecast would lead a planting.</summary>
     /// <param name="planting">One of <see cref="Plantings"/>.</param>
     /// <param name="forecast">The hours ahead.</param>
     /// <returns><c>null</c> when no window comes of it.</returns>
     public WindowOutlook? LookAhead(PlantingWatch planting, IReadOnlyList<ForecastHour> forecast) => LastInterval is { } last && !planting.Shelter.IsOn
-        ? WindowOutlook.Of(spells, last.End, forecast, Site.WetHumidityPct, planting.Risk.Susceptibility)
+        ? WindowOutlook.Of(_spells, last.End, forecast, Site.WetHumidityPct, planting.Risk.Susceptibility)
         : null;
 
     /// <summary>When the next interval can be judged: a whole minute, UTC; the end of time before the first reading.</summary>
-    public DateTimeOffset NextDue => intervals.NextEnd > DateTimeOffset.MaxValue.UtcTicks - lateAllowance - TimeSpan.TicksPerMinute
+    public DateTimeOffset NextDue => _intervals.NextEnd > DateTimeOffset.MaxValue.UtcTicks - _lateAllowance - TimeSpan.TicksPerMinute
         ? DateTimeOffset.MaxValue
-        : MinuteUp(intervals.NextEnd + lateAllowance);
+        : MinuteUp(_intervals.NextEnd + _lateAllowance);
 
     /// <summary>A reading that came then counts: it was not stamped too far ahead, nor came more than a day late.</summary>
     /// <param name="time">Its own time.</param>
@@ -132,11 +132,11 @@ public sealed class SiteWatch
 
     /// <summary>The reading speaks of time that has been judged without it: only a new watch, fed in the order of time, can do it justice.</summary>
     /// <param name="reading">The reading.</param>
-    public bool HasJudged(in Reading reading) => intervals.HasJudged(reading);
+    public bool HasJudged(in Reading reading) => _intervals.HasJudged(reading);
 
     /// <summary>Listening stopped, for longer than <see cref="Outages.Grace"/>: values from before are not stretched over the gap.</summary>
     /// <param name="since">When. Must be told before time passes to <paramref name="since"/> and the grace.</param>
-    public void Interrupt(DateTimeOffset since) => intervals.Interrupt(since);
+    public void Interrupt(DateTimeOffset since) => _intervals.Interrupt(since);
 
     /// <summary>A sensor spoke. First lets time pass to the whole minute of <paramref name="receivedAt"/>.</summary>
     /// <returns>What became of the reading.</returns>
@@ -146,11 +146,11 @@ public sealed class SiteWatch
         var lead = reading.Time.UtcTicks - receivedAt.UtcTicks;
         var verdict = lead > LargestLead.Ticks ? QualityVerdict.Ahead
             : lead < -LargestAge.Ticks ? QualityVerdict.Late
-            : intervals.Add(reading);
+            : _intervals.Add(reading);
         // Nearly all readings are taken, and nothing was refused before them.
-        if (verdict > QualityVerdict.Clamped || refusing.Count > 0)
+        if (verdict > QualityVerdict.Clamped || _refusing.Count > 0)
             NoteRefusal(reading, receivedAt, verdict);
-        if (verdict <= QualityVerdict.Impossible && plausibility.Note(reading, verdict == QualityVerdict.Impossible))
+        if (verdict <= QualityVerdict.Impossible && _plausibility.Note(reading, verdict == QualityVerdict.Impossible))
             TellDoubts(receivedAt);
         return verdict;
     }
@@ -162,22 +162,22 @@ public sealed class SiteWatch
     public void AdvanceTo(DateTimeOffset now)
     {
         // Nothing is due, or a clock ran backwards: what is judged stays judged.
-        if (now.UtcTicks - lateAllowance >= intervals.NextEnd)
+        if (now.UtcTicks - _lateAllowance >= _intervals.NextEnd)
             JudgeDue(now.UtcTicks);
     }
 
     /// <summary>The log is over: judges what is left, ends the running spell and closes open windows.</summary>
     public void Finish()
     {
-        while (intervals.TryTakeRest(out var interval))
+        while (_intervals.TryTakeRest(out var interval))
             Judge(interval);
         if (LastInterval is not { } last)
             return;
 
-        var ended = spells.End();
+        var ended = _spells.End();
         if (ended is { } spell)
-            onEvent(new WetSpellEnded(Site.Id, last.End, spell));
-        foreach (var planting in plantings)
+            _onEvent(new WetSpellEnded(Site.Id, last.End, spell));
+        foreach (var planting in _plantings)
             planting.Finish(ended, last.End);
     }
 
@@ -188,104 +188,104 @@ public sealed class SiteWatch
     private void NoteRefusal(in Reading reading, DateTimeOffset receivedAt, QualityVerdict verdict)
     {
         if (verdict <= QualityVerdict.Clamped)
-            refusing.Remove((reading.Quantity, reading.Rank));
+            _refusing.Remove((reading.Quantity, reading.Rank));
         if (verdict is <= QualityVerdict.Clamped or QualityVerdict.Duplicate)
             return;
         var refused = new RefusedReading(reading, receivedAt, verdict);
-        lastRefused[reading.Quantity] = refused;
+        _lastRefused[reading.Quantity] = refused;
         // A value that comes too late says nothing against the sensor as it is now.
         if (verdict != QualityVerdict.Late)
-            refusing[(reading.Quantity, reading.Rank)] = refused;
+            _refusing[(reading.Quantity, reading.Rank)] = refused;
     }
 
     private void TellDoubts(DateTimeOffset at)
     {
-        foreach (var doubt in doubts.Except(plausibility.Standing).ToList())
+        foreach (var doubt in _doubts.Except(_plausibility.Standing).ToList())
         {
-            doubts.Remove(doubt);
-            intervals.Use(doubt.Quantity, doubt.Rank, true);
-            onEvent(new ReadingsTrusted(Site.Id, at, doubt));
+            _doubts.Remove(doubt);
+            _intervals.Use(doubt.Quantity, doubt.Rank, true);
+            _onEvent(new ReadingsTrusted(Site.Id, at, doubt));
         }
 
-        foreach (var doubt in plausibility.Standing.Except(doubts).ToList())
+        foreach (var doubt in _plausibility.Standing.Except(_doubts).ToList())
         {
-            doubts.Add(doubt);
-            intervals.Use(doubt.Quantity, doubt.Rank, false);
-            onEvent(new ReadingsDoubted(Site.Id, at, doubt));
+            _doubts.Add(doubt);
+            _intervals.Use(doubt.Quantity, doubt.Rank, false);
+            _onEvent(new ReadingsDoubted(Site.Id, at, doubt));
         }
     }
 
     /// <summary>No gauge is left that can be believed: then rain that is not seen is not known to be none.</summary>
-    private bool RainIsDoubted => doubts.Exists(doubt => doubt.Quantity == Quantity.Rain) && !intervals.HasUsed(Quantity.Rain);
+    private bool RainIsDoubted => _doubts.Exists(doubt => doubt.Quantity == Quantity.Rain) && !_intervals.HasUsed(Quantity.Rain);
 
     private void JudgeDue(long ticks)
     {
-        var horizon = new DateTimeOffset(ticks - (ticks % TimeSpan.TicksPerMinute) - lateAllowance, TimeSpan.Zero);
-        while (intervals.TryTake(horizon, out var interval))
+        var horizon = new DateTimeOffset(ticks - (ticks % TimeSpan.TicksPerMinute) - _lateAllowance, TimeSpan.Zero);
+        while (_intervals.TryTake(horizon, out var interval))
             Judge(interval);
     }
 
     private void Judge(in WeatherInterval interval)
     {
-        var wetness = wetnessJudge.Judge(interval);
+        var wetness = _wetnessJudge.Judge(interval);
         NoteEvidence(interval, wetness);
-        var started = spells.Observe(interval, wetness, out var ended);
-        var running = spells.Running;
+        var started = _spells.Observe(interval, wetness, out var ended);
+        var running = _spells.Running;
         if (ended is { } over)
-            onEvent(new WetSpellEnded(Site.Id, interval.End, over));
+            _onEvent(new WetSpellEnded(Site.Id, interval.End, over));
         if (started)
-            onEvent(new WetSpellStarted(Site.Id, interval.End, running!.Value));
+            _onEvent(new WetSpellStarted(Site.Id, interval.End, running!.Value));
 
-        var dayOver = days.Add(interval);
-        if (days.Today != today)
+        var dayOver = _days.Add(interval);
+        if (_days.Today != _today)
             BeginDay(interval.Start);
-        foreach (var planting in plantings)
-            planting.Observe(interval, wetness, running, ended, EvidenceUntil, refusing.Count + doubts.Count > 0);
+        foreach (var planting in _plantings)
+            planting.Observe(interval, wetness, running, ended, EvidenceUntil, _refusing.Count + _doubts.Count > 0);
 
         FirstIntervalStart ??= interval.Start;
         (LastInterval, LastWetness) = (interval, wetness);
         IntervalsJudged++;
         Remember(interval);
-        hours?.Add(interval);
+        _hours?.Add(interval);
         if (dayOver is { } day)
             EndDay(day, interval.End);
     }
 
     private void BeginDay(DateTimeOffset at)
     {
-        today = days.Today;
-        foreach (var planting in plantings)
-            planting.DayBegins(at, days.Today);
+        _today = _days.Today;
+        foreach (var planting in _plantings)
+            planting.DayBegins(at, _days.Today);
     }
 
     private void EndDay(in DayWeather day, DateTimeOffset at)
     {
-        pastDays.Add(day);
-        foreach (var planting in plantings)
+        _pastDays.Add(day);
+        foreach (var planting in _plantings)
             planting.DayOver(day, at);
     }
 
     private void HourKnown(HourTemperature hour)
     {
-        foreach (var planting in plantings)
+        foreach (var planting in _plantings)
             planting.Add(hour);
     }
 
     private void Remember(in WeatherInterval interval)
     {
-        recent.Enqueue(interval);
-        while (recent.TryPeek(out var oldest) && interval.End - oldest.Start > TimeSpan.FromDays(2))
-            recent.Dequeue();
+        _recent.Enqueue(interval);
+        while (_recent.TryPeek(out var oldest) && interval.End - oldest.Start > TimeSpan.FromDays(2))
+            _recent.Dequeue();
     }
 
     /// <summary>Until when both wetness and temperature were known; <c>null</c>: one of them never was.</summary>
-    private DateTimeOffset? EvidenceUntil => temperatureEvidence < wetEvidence ? temperatureEvidence : temperatureEvidence is null ? null : wetEvidence;
+    private DateTimeOffset? EvidenceUntil => _temperatureEvidence < _wetEvidence ? _temperatureEvidence : _temperatureEvidence is null ? null : _wetEvidence;
 
     private void NoteEvidence(in WeatherInterval interval, Wetness wetness)
     {
         if (wetness.State != WetnessState.Unknown && !RainIsDoubted)
-            wetEvidence = interval.End;
+            _wetEvidence = interval.End;
         if (interval.TemperatureC is not null)
-            temperatureEvidence = interval.End;
+            _temperatureEvidence = interval.End;
     }
 }

@@ -46,9 +46,9 @@ internal static class Some
 /// <summary>Weather written down row by row; each row describes the ten minutes (or so) from its time on.</summary>
 internal sealed class Diary(DateTimeOffset? from = null, int rowMinutes = 10)
 {
-    private readonly List<Reading> readings = [];
+    private readonly List<Reading> _readings = [];
 
-    public IReadOnlyList<Reading> Readings => readings;
+    public IReadOnlyList<Reading> Readings => _readings;
 
     public DateTimeOffset Now { get; private set; } = from ?? Some.Midnight;
 
@@ -59,15 +59,15 @@ internal sealed class Diary(DateTimeOffset? from = null, int rowMinutes = 10)
         for (var first = true; Now < end; first = false, Now = Now.AddMinutes(rowMinutes))
         {
             if (tempC is { } t)
-                readings.Add(Some.Temperature(Now, t, rowMinutes));
+                _readings.Add(Some.Temperature(Now, t, rowMinutes));
             if (humidityPct is { } h)
-                readings.Add(Some.Humidity(Now, h, rowMinutes));
+                _readings.Add(Some.Humidity(Now, h, rowMinutes));
             if (leaf is { } l)
-                readings.Add(Some.Leaf(Now, l, rowMinutes));
+                _readings.Add(Some.Leaf(Now, l, rowMinutes));
             if (underShelter is { } u)
-                readings.Add(Some.LeafUnderShelter(Now, u, rowMinutes));
+                _readings.Add(Some.LeafUnderShelter(Now, u, rowMinutes));
             if (rainMm is { } r)
-                readings.Add(Some.Rain(Now, first ? r : 0, rowMinutes));
+                _readings.Add(Some.Rain(Now, first ? r : 0, rowMinutes));
         }
 
         return this;

@@ -1,5 +1,4 @@
 using ArchUnitNET.Domain;
-using ArchUnitNET.Domain.Extensions;
 using ArchUnitNET.Loader;
 using Xunit;
 using Assembly = System.Reflection.Assembly;
@@ -41,10 +40,15 @@ public sealed class LayeringTests
     private static readonly Architecture House = new ArchLoader().LoadAssemblies(Core, Program).Build();
 
     /// <summary>Each arrow from one type of ours to another, by the file's type: what is nested belongs to what it is nested in.</summary>
-    private static readonly HashSet<(string From, string To)> Arrows = [.. House.Types
-        .Where(IsOurs)
-        .SelectMany(type => type.Dependencies.Where(dependency => IsOurs(dependency.Target)).Select(dependency => (NameOf(type), NameOf(dependency.Target))))
-        .Where(arrow => arrow.Item1 != arrow.Item2)];
+    private static readonly HashSet<(string From, string To)> Arrows =
+    [
+        .. House
+            .Types.Where(IsOurs)
+            .SelectMany(type =>
+                type.Dependencies.Where(dependency => IsOurs(dependency.Target))
+                    .Select(dependency => (NameOf(type), NameOf(dependency.Target))))
+            .Where(arrow => arrow.Item1 != arrow.Item2),
+    ];
 
     private static readonly HashSet<string> CoreTypes = [.. Core.GetTypes().Select(type => Outermost(type.FullName!))];
 
@@ -68,7 +72,11 @@ public sealed class LayeringTests
     public void The_test_sees_a_use_by_a_qualified_name()
     {
         Assert.Contains(("BackyardSentinel.SiteWatch", "BackyardSentinel.Weather.IntervalBuilder"), Arrows);
-        Assert.Contains(Arrows, arrow => arrow.From == "BackyardSentinel.Weather.IntervalBuilder" && arrow.To.StartsWith("BackyardSentinel.Garden.", StringComparison.Ordinal));
+        Assert.Contains(
+            Arrows,
+            arrow =>
+                arrow.From == "BackyardSentinel.Weather.IntervalBuilder"
+                && arrow.To.StartsWith("BackyardSentinel.Garden.", StringComparison.Ordinal));
     }
 
     [Theory]
@@ -77,9 +85,12 @@ public sealed class LayeringTests
     public void A_namespace_is_the_folder(string project)
     {
         var root = Checkout.Path("src", project);
-        var wrong = Directory.EnumerateFiles(root, "*.cs", SearchOption.AllDirectories).Where(file =>
-            File.ReadLines(file).FirstOrDefault(line => line.StartsWith("namespace ", StringComparison.Ordinal)) is { } line
-            && line != $"namespace {string.Join('.', ["BackyardSentinel", .. System.IO.Path.GetRelativePath(root, file).Split('/', '\\')[..^1]])};");
+        var wrong = Directory
+            .EnumerateFiles(root, "*.cs", SearchOption.AllDirectories)
+            .Where(file =>
+                File.ReadLines(file).FirstOrDefault(line => line.StartsWith("namespace ", StringComparison.Ordinal)) is { } line
+                && line
+                    != $"namespace {string.Join('.', ["BackyardSentinel", .. System.IO.Path.GetRelativePath(root, file).Split('/', '\\')[..^1]])};");
 
         Assert.Empty(wrong);
     }
@@ -146,14 +157,14 @@ public sealed class LayeringTests
             isOpen.Add(type);
             foreach (var next in uses[type])
             {
-                if (!index.ContainsKey(next))
+                if (!index.TryGetValue(next, out var met))
                 {
                     Visit(next);
                     low[type] = Math.Min(low[type], low[next]);
                 }
                 else if (isOpen.Contains(next))
                 {
-                    low[type] = Math.Min(low[type], index[next]);
+                    low[type] = Math.Min(low[type], met);
                 }
             }
 

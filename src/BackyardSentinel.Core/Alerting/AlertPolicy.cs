@@ -1,5 +1,4 @@
 using System.Globalization;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Weather;
 
@@ -17,22 +16,22 @@ namespace BackyardSentinel.Alerting;
 /// </remarks>
 public sealed class AlertPolicy
 {
-    private readonly AlertPolicyOptions options;
-    private readonly EpisodeBook book;
-    private readonly WaitingRoom waiting = new();
-    private readonly LevelBook levels = new();
-    private readonly SilenceBook silences;
-    private readonly Dictionary<(string? Site, string Planting), DateOnly> lastChances = [];
-    private DateTimeOffset now = DateTimeOffset.MinValue;
-    private DateOnly countedDay;
-    private int sentThatDay;
+    private readonly AlertPolicyOptions _options;
+    private readonly EpisodeBook _book;
+    private readonly WaitingRoom _waiting = new();
+    private readonly LevelBook _levels = new();
+    private readonly SilenceBook _silences;
+    private readonly Dictionary<(string? Site, string Planting), DateOnly> _lastChances = [];
+    private DateTimeOffset _now = DateTimeOffset.MinValue;
+    private DateOnly _countedDay;
+    private int _sentThatDay;
 
     /// <summary>Starts with nothing told.</summary>
     public AlertPolicy(AlertPolicyOptions options)
     {
-        this.options = options;
-        book = new EpisodeBook(options.RepeatAfter);
-        silences = new SilenceBook(waiting);
+        _options = options;
+        _book = new EpisodeBook(options.RepeatAfter);
+        _silences = new SilenceBook(_waiting);
     }
 
     /// <summary>Something came about. It is seen now: at its own time or the latest time let pass, whichever is later.</summary>
@@ -40,10 +39,10 @@ public sealed class AlertPolicy
     public Decision Consider(Occasion occasion)
     {
         Reach(occasion.At);
-        if (silences.Screen(occasion, out var returned) is { } explained)
+        if (_silences.Screen(occasion, out var returned) is { } explained)
         {
             if (returned is not null)
-                waiting.Note(TakeUp(returned));
+                _waiting.Note(TakeUp(returned));
             return new Drop(occasion, explained);
         }
 
@@ -55,7 +54,7 @@ public sealed class AlertPolicy
     public IReadOnlyList<Decision> AdvanceTo(DateTimeOffset time)
     {
         Reach(time);
-        return waiting.TakeDecisions();
+        return _waiting.TakeDecisions();
     }
 
     /// <summary>The grower answered.</summary>
@@ -63,53 +62,53 @@ public sealed class AlertPolicy
     public string Answer(Answer answer)
     {
         Reach(answer.At);
-        if (!book.Knows(answer.Episode))
+        if (!_book.Knows(answer.Episode))
             return $"No alert of the episode '{answer.Episode}' is known, so there is nothing to answer; use the episode that came with the alert.";
         switch (answer)
         {
             case LaterAnswer later when later.Until <= later.At:
                 return "The wait would end before it begins; give a later time.";
             case LaterAnswer later:
-                book.PutOffUntil(later.Episode, later.Until);
+                _book.PutOffUntil(later.Episode, later.Until);
                 return $"Nothing of '{later.Episode}' before {Local(later.Until)}.";
             default:
-                foreach (var back in waiting.Drop(held => held.Episode == answer.Episode, DropReason.Seen).OfType<HubBack>())
-                    silences.End(back);
+                foreach (var back in _waiting.Drop(held => held.Episode == answer.Episode, DropReason.Seen).OfType<HubBack>())
+                    _silences.End(back);
                 return $"Nothing more of '{answer.Episode}' unless it gets worse.";
         }
     }
 
-    private string Local(DateTimeOffset moment) => TimeZoneInfo.ConvertTime(moment, options.Zone).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
+    private string Local(DateTimeOffset moment) => TimeZoneInfo.ConvertTime(moment, _options.Zone).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
 
     private Decision TakeUp(Occasion occasion)
     {
-        if ((Past(occasion, now) ?? Unworthy(occasion) ?? levels.Refusal(occasion, now) ?? AskedAlready(occasion) ?? book.TakeUp(occasion, now)) is { } reason)
+        if ((Past(occasion, _now) ?? Unworthy(occasion) ?? _levels.Refusal(occasion, _now) ?? AskedAlready(occasion) ?? _book.TakeUp(occasion, _now)) is { } reason)
             return Refuse(occasion, reason);
 
         if (occasion is SprayLastChance chance)
         {
-            lastChances[(chance.Site, chance.PlantingId)] = DayOf(now);
-            waiting.Drop(held => held is LookAtBuds && held.Site == occasion.Site && held.Planting == occasion.Planting, DropReason.LookInLastChance);
+            _lastChances[(chance.Site, chance.PlantingId)] = DayOf(_now);
+            _waiting.Drop(held => held is LookAtBuds && held.Site == occasion.Site && held.Planting == occasion.Planting, DropReason.LookInLastChance);
         }
 
         if (occasion is LevelRisen level)
-            levels.Note(level, now);
-        waiting.Drop(held => held.Subject == occasion.Subject && held.Rung < occasion.Rung, DropReason.HigherRung);
+            _levels.Note(level, _now);
+        _waiting.Drop(held => held.Subject == occasion.Subject && held.Rung < occasion.Rung, DropReason.HigherRung);
         var (hold, why) = occasion switch
         {
-            LevelRisen => (options.LevelHold, "a further rise may take its place"),
-            SensorSilent or HubBack => (options.SilenceGrace, "other sensors of the site may follow"),
+            LevelRisen => (_options.LevelHold, "a further rise may take its place"),
+            SensorSilent or HubBack => (_options.SilenceGrace, "other sensors of the site may follow"),
             LookAtBuds or NeedsNotMet or ScoutingDue or PickingDue or SeasonClosed or LeafFallSprayDue or SprayDeadlineNear or SprayLastChance or ShelterDue => (UntilMorning(), "a reminder of the day waits for the morning"),
             SpraySlotFound => (UntilDaytime(), "a slot found at night waits for the morning"),
             _ => (TimeSpan.Zero, "goes out with the minute"),
         };
-        return waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(now) + hold), why);
+        return _waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(_now) + hold), why);
     }
 
     private Drop Refuse(Occasion occasion, DropReason reason)
     {
         if (occasion is HubBack back)
-            silences.End(back);
+            _silences.End(back);
         return new Drop(occasion, reason);
     }
 
@@ -117,31 +116,31 @@ public sealed class AlertPolicy
 
     /// <summary>Of a look at the buds and a last chance to spray on one day only the last chance goes out: it asks for the look, too.</summary>
     private DropReason? AskedAlready(Occasion occasion) =>
-        occasion is LookAtBuds look && lastChances.TryGetValue((look.Site, look.PlantingId), out var day) && day == DayOf(now) ? DropReason.LookInLastChance : null;
+        occasion is LookAtBuds look && _lastChances.TryGetValue((look.Site, look.PlantingId), out var day) && day == DayOf(_now) ? DropReason.LookInLastChance : null;
 
     private DropReason? Unworthy(Occasion occasion) => occasion switch
     {
         LevelRisen { To: Level.Unknown } => DropReason.MissingData,
         LevelRisen risen when risen.To <= risen.From => DropReason.LevelFell,
-        LevelRisen or WindowAhead when occasion.Level < options.LeastLevel => DropReason.BelowLeastLevel,
+        LevelRisen or WindowAhead when occasion.Level < _options.LeastLevel => DropReason.BelowLeastLevel,
         _ => null,
     };
 
     private void Reach(DateTimeOffset time)
     {
-        while (waiting.NextDue is { } due && due <= time)
+        while (_waiting.NextDue is { } due && due <= time)
         {
-            now = due;
+            _now = due;
             ReleaseAt(due);
         }
 
-        if (time > now)
-            now = time;
+        if (time > _now)
+            _now = time;
     }
 
     private void ReleaseAt(DateTimeOffset moment)
     {
-        var due = waiting.Take(guest => guest.Due == moment);
+        var due = _waiting.Take(guest => guest.Due == moment);
         Gather(due, moment);
         TakeAlong(due);
         var ready = new List<WaitingRoom.Guest>();
@@ -151,7 +150,7 @@ public sealed class AlertPolicy
             .ThenBy(guest => guest.Occasion.Kind, StringComparer.Ordinal))
         {
             if (WhyNotAtAll(guest, moment) is { } decision)
-                waiting.Note(decision);
+                _waiting.Note(decision);
             else
                 ready.Add(guest);
         }
@@ -159,22 +158,22 @@ public sealed class AlertPolicy
         foreach (var news in Alert.News(ready.Where(guest => !guest.Morning).Select(guest => guest.Occasion)))
         {
             if (!MustWait(news, moment))
-                Send(Alert.Together([.. news.Select(silences.Tell)], moment), news.Any(occasion => occasion.IsSevere) ? "a severe level is told whatever the day's count" : "within the day's count");
+                Send(Alert.Together([.. news.Select(_silences.Tell)], moment), news.Any(occasion => occasion.IsSevere) ? "a severe level is told whatever the day's count" : "within the day's count");
         }
 
-        List<Occasion> morning = [.. ready.Where(guest => guest.Morning).Select(guest => silences.Tell(guest.Occasion))];
+        List<Occasion> morning = [.. ready.Where(guest => guest.Morning).Select(guest => _silences.Tell(guest.Occasion))];
         var pieces = Alert.News(morning).Count;
         if (pieces == 1)
-            waiting.Note(new Send(Alert.Together(morning, moment), "had waited for the morning"));
+            _waiting.Note(new Send(Alert.Together(morning, moment), "had waited for the morning"));
         else if (pieces > 1)
-            waiting.Note(new Send(Alert.Of(morning, moment), "what had waited for the morning goes out as one"));
+            _waiting.Note(new Send(Alert.Of(morning, moment), "what had waited for the morning goes out as one"));
     }
 
     /// <summary>A level goes out: a sibling's that still waits whether it rises further goes with it.</summary>
     private void TakeAlong(List<WaitingRoom.Guest> due)
     {
         foreach (var site in due.Where(IsFirstHold).Select(guest => guest.Occasion.Site).Distinct().ToList())
-            due.AddRange(waiting.Take(guest => IsFirstHold(guest) && guest.Occasion.Site == site));
+            due.AddRange(_waiting.Take(guest => IsFirstHold(guest) && guest.Occasion.Site == site));
     }
 
     private static bool IsFirstHold(WaitingRoom.Guest guest) => guest is { Occasion: LevelRisen, Settled: false };
@@ -186,13 +185,13 @@ public sealed class AlertPolicy
         {
             bool OfSite(WaitingRoom.Guest guest) => IsInGrace(guest) && guest.Occasion.Site == site;
             var over = due.FindAll(OfSite);
-            var running = waiting.Take(OfSite);
+            var running = _waiting.Take(OfSite);
             List<SensorSilent> others = [.. over.Skip(1).Concat(running).Select(guest => (SensorSilent)guest.Occasion)];
-            if (silences.Gather((SensorSilent)over[0].Occasion, others) is not { } hub)
+            if (_silences.Gather((SensorSilent)over[0].Occasion, others) is not { } hub)
                 continue;
             due.RemoveAll(OfSite);
-            if (book.TakeUp(hub, moment) is { } stale)
-                waiting.Note(new Drop(hub, stale));
+            if (_book.TakeUp(hub, moment) is { } stale)
+                _waiting.Note(new Drop(hub, stale));
             else
                 due.Add(new WaitingRoom.Guest(hub, moment));
         }
@@ -206,10 +205,10 @@ public sealed class AlertPolicy
         var occasion = guest.Occasion;
         if (Past(occasion, moment) is { } past)
             return Refuse(occasion, past);
-        if (occasion is HubBack back && silences.IsVoid(back))
+        if (occasion is HubBack back && _silences.IsVoid(back))
             return new Drop(occasion, DropReason.SilentAgain);
-        if (book.WaitsUntil(occasion.Episode, moment) is { } putOff)
-            return waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(putOff), Settled: true), "put off");
+        if (_book.WaitsUntil(occasion.Episode, moment) is { } putOff)
+            return _waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(putOff), Settled: true), "put off");
         return null;
     }
 
@@ -217,44 +216,44 @@ public sealed class AlertPolicy
     private bool MustWait(IReadOnlyList<Occasion> news, DateTimeOffset moment)
     {
         var severe = news.Any(occasion => occasion.IsSevere);
-        var (due, why) = options.Quiet?.EndAt(moment, options.Zone) is { } quietEnd && !(severe && options.SeverePassesQuiet)
+        var (due, why) = _options.Quiet?.EndAt(moment, _options.Zone) is { } quietEnd && !(severe && _options.SeverePassesQuiet)
             ? (quietEnd, "quiet hours")
-            : !severe && SentOn(moment) >= options.MaxPerDay
-                ? ((DateTimeOffset?)MorningAfter(moment), $"{options.MaxPerDay} messages have gone out today; the rest are summed up in the morning")
+            : !severe && SentOn(moment) >= _options.MaxPerDay
+                ? ((DateTimeOffset?)MorningAfter(moment), $"{_options.MaxPerDay} messages have gone out today; the rest are summed up in the morning")
                 : (null, "");
         foreach (var occasion in due is null ? [] : news)
-            waiting.Note(waiting.Seat(new WaitingRoom.Guest(occasion, due!.Value, Settled: true, Morning: true), why));
+            _waiting.Note(_waiting.Seat(new WaitingRoom.Guest(occasion, due!.Value, Settled: true, Morning: true), why));
         return due is not null;
     }
 
     private void Send(Alert alert, string reason)
     {
-        sentThatDay = SentOn(alert.At) + (alert.Occasions.Any(occasion => occasion.IsSevere) ? 0 : 1);
-        countedDay = DayOf(alert.At);
-        waiting.Note(new Send(alert, reason));
+        _sentThatDay = SentOn(alert.At) + (alert.Occasions.Any(occasion => occasion.IsSevere) ? 0 : 1);
+        _countedDay = DayOf(alert.At);
+        _waiting.Note(new Send(alert, reason));
     }
 
-    private int SentOn(DateTimeOffset moment) => DayOf(moment) == countedDay ? sentThatDay : 0;
+    private int SentOn(DateTimeOffset moment) => DayOf(moment) == _countedDay ? _sentThatDay : 0;
 
-    private DateOnly DayOf(DateTimeOffset moment) => LocalDay.Of(moment, options.Zone);
+    private DateOnly DayOf(DateTimeOffset moment) => LocalDay.Of(moment, _options.Zone);
 
     private DateTimeOffset MorningAfter(DateTimeOffset moment)
     {
         var tomorrow = DayOf(moment).AddDays(1);
-        return options.Quiet?.EndOn(tomorrow, options.Zone) ?? LocalClock.Last(tomorrow, options.MorningAt, options.Zone);
+        return _options.Quiet?.EndOn(tomorrow, _options.Zone) ?? LocalClock.Last(tomorrow, _options.MorningAt, _options.Zone);
     }
 
     private TimeSpan UntilMorning()
     {
-        var morning = LocalClock.Last(DayOf(now), options.MorningAt, options.Zone);
-        return morning > MinuteAfter(now) ? morning - MinuteAfter(now) : TimeSpan.Zero;
+        var morning = LocalClock.Last(DayOf(_now), _options.MorningAt, _options.Zone);
+        return morning > MinuteAfter(_now) ? morning - MinuteAfter(_now) : TimeSpan.Zero;
     }
 
     /// <summary>Nobody sprays at night: what is found from late evening on waits for the morning, with quiet hours or without.</summary>
     private TimeSpan UntilDaytime()
     {
-        var clock = TimeOnly.FromDateTime(TimeZoneInfo.ConvertTime(now, options.Zone).DateTime);
-        return clock < options.EveningAt ? UntilMorning() : LocalClock.Last(DayOf(now).AddDays(1), options.MorningAt, options.Zone) - MinuteAfter(now);
+        var clock = TimeOnly.FromDateTime(TimeZoneInfo.ConvertTime(_now, _options.Zone).DateTime);
+        return clock < _options.EveningAt ? UntilMorning() : LocalClock.Last(DayOf(_now).AddDays(1), _options.MorningAt, _options.Zone) - MinuteAfter(_now);
     }
 
     private static DateTimeOffset MinuteAfter(DateTimeOffset time) =>

@@ -1,4 +1,3 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 
 namespace BackyardSentinel.Alerting;
@@ -12,14 +11,14 @@ internal sealed class LevelBook
 {
     private static readonly TimeSpan Quiet = TimeSpan.FromDays(7);
 
-    private readonly Dictionary<string, (DateTimeOffset At, DateTimeOffset SpellStart)> told = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, (DateTimeOffset At, DateTimeOffset SpellStart)> _told = new(StringComparer.Ordinal);
 
     /// <summary>Why a level is not told; <c>null</c> where it may be.</summary>
     public DropReason? Refusal(Occasion occasion, DateTimeOffset now)
     {
         if (occasion is not LevelRisen risen)
             return null;
-        var recent = told.TryGetValue(KeyOf(risen), out var last) && now - last.At < Quiet;
+        var recent = _told.TryGetValue(KeyOf(risen), out var last) && now - last.At < Quiet;
         if (!risen.StageSure)
             return !recent && last.SpellStart != risen.SpellStart ? null : DropReason.BudsMayBeShut;
 
@@ -29,7 +28,7 @@ internal sealed class LevelBook
     }
 
     /// <summary>A level was taken up.</summary>
-    public void Note(LevelRisen risen, DateTimeOffset now) => told[KeyOf(risen)] = (now, risen.SpellStart);
+    public void Note(LevelRisen risen, DateTimeOffset now) => _told[KeyOf(risen)] = (now, risen.SpellStart);
 
     private static string KeyOf(LevelRisen risen) => $"{risen.Site}/{risen.Planting}";
 }

@@ -1,5 +1,4 @@
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 
 namespace BackyardSentinel.Alerting;

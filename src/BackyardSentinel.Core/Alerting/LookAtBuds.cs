@@ -1,5 +1,3 @@
-using BackyardSentinel.Garden;
-
 namespace BackyardSentinel.Alerting;
 
 /// <summary>Nobody knows whether the buds are still shut: a look tells, and settles how all else is judged.</summary>

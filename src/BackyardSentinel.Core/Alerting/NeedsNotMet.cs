@@ -1,5 +1,3 @@
-using BackyardSentinel.Garden;
-
 namespace BackyardSentinel.Alerting;
 
 /// <summary>The winter did not bring the chill that the planting is said to need; told once.</summary>

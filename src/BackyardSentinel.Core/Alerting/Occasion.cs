@@ -1,5 +1,4 @@
 using System.Globalization;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 
 namespace BackyardSentinel.Alerting;

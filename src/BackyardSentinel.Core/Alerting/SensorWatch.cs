@@ -1,5 +1,4 @@
 using BackyardSentinel.Garden;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Alerting;
 
@@ -9,8 +8,8 @@ namespace BackyardSentinel.Alerting;
 /// </summary>
 public sealed class SensorWatch
 {
-    private readonly string site;
-    private readonly SortedDictionary<string, SeriesPulse> pulses = new(StringComparer.Ordinal);
+    private readonly string _site;
+    private readonly SortedDictionary<string, SeriesPulse> _pulses = new(StringComparer.Ordinal);
 
     /// <summary>Starts to listen; a sensor that never speaks is silent since then.</summary>
     /// <param name="site">The site's id.</param>
@@ -18,9 +17,9 @@ public sealed class SensorWatch
     /// <param name="start">When listening starts, UTC.</param>
     public SensorWatch(string site, IReadOnlyDictionary<string, Quantity> series, DateTimeOffset start)
     {
-        this.site = site;
+        _site = site;
         foreach (var (id, quantity) in series)
-            pulses[id] = new SeriesPulse(quantity, start.ToUniversalTime());
+            _pulses[id] = new SeriesPulse(quantity, start.ToUniversalTime());
     }
 
     /// <summary>
@@ -31,15 +30,15 @@ public sealed class SensorWatch
     {
         get
         {
-            var silent = pulses.Where(pulse => pulse.Value.SilentSince is not null).ToList();
+            var silent = _pulses.Where(pulse => pulse.Value.SilentSince is not null).ToList();
             if (silent.Count > 1)
-                yield return new SensorsSilent(site, silent.Min(pulse => pulse.Value.SilentAt!.Value), silent.Count, silent.Min(pulse => pulse.Value.SilentSince!.Value));
+                yield return new SensorsSilent(_site, silent.Min(pulse => pulse.Value.SilentAt!.Value), silent.Count, silent.Min(pulse => pulse.Value.SilentSince!.Value));
             else if (silent.Count == 1)
-                yield return new SensorSilent(site, silent[0].Value.SilentAt!.Value, silent[0].Key, silent[0].Value.Quantity, silent[0].Value.SilentSince!.Value);
-            foreach (var (id, pulse) in pulses)
+                yield return new SensorSilent(_site, silent[0].Value.SilentAt!.Value, silent[0].Key, silent[0].Value.Quantity, silent[0].Value.SilentSince!.Value);
+            foreach (var (id, pulse) in _pulses)
             {
                 if (pulse.Stuck is { } stuck)
-                    yield return new SensorStuck(site, stuck.Since + SeriesPulse.LongestSameValue, id, pulse.Quantity, stuck.Value, stuck.Since);
+                    yield return new SensorStuck(_site, stuck.Since + SeriesPulse.LongestSameValue, id, pulse.Quantity, stuck.Value, stuck.Since);
             }
         }
     }
@@ -51,13 +50,13 @@ public sealed class SensorWatch
     /// <returns>What came about up to then, in the order of time.</returns>
     public IReadOnlyList<Occasion> Accept(string series, double value, DateTimeOffset arrival)
     {
-        if (!pulses.TryGetValue(series, out var pulse))
-            throw new ArgumentException($"The site {site} has no series '{series}'.", nameof(series));
+        if (!_pulses.TryGetValue(series, out var pulse))
+            throw new ArgumentException($"The site {_site} has no series '{series}'.", nameof(series));
         var found = Silences(arrival);
         if (pulse.SilentSince is { } since)
-            (found ??= []).Add(new SensorBack(site, arrival, series, pulse.Quantity, since));
+            (found ??= []).Add(new SensorBack(_site, arrival, series, pulse.Quantity, since));
         if (pulse.Hear(value, arrival.ToUniversalTime()) is { } stuckSince)
-            (found ??= []).Add(new SensorStuck(site, arrival, series, pulse.Quantity, value, stuckSince));
+            (found ??= []).Add(new SensorStuck(_site, arrival, series, pulse.Quantity, value, stuckSince));
         return found ?? (IReadOnlyList<Occasion>)[];
     }
 
@@ -67,12 +66,12 @@ public sealed class SensorWatch
     private List<Occasion>? Silences(DateTimeOffset now)
     {
         List<Occasion>? found = null;
-        foreach (var (id, pulse) in pulses)
+        foreach (var (id, pulse) in _pulses)
         {
             if (pulse.SilentSince is not null || pulse.SilentAt is not { } at || at > now)
                 continue;
             pulse.SilentSince = pulse.LastHeard;
-            (found ??= []).Add(new SensorSilent(site, at, id, pulse.Quantity, pulse.LastHeard));
+            (found ??= []).Add(new SensorSilent(_site, at, id, pulse.Quantity, pulse.LastHeard));
         }
 
         found?.Sort((a, b) => a.At.CompareTo(b.At) is var byTime and not 0 ? byTime : string.CompareOrdinal(a.Subject, b.Subject));

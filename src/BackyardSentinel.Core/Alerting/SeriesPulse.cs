@@ -24,10 +24,10 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
     /// <summary>So many of the kept intervals must be near the median for a rain gauge to count as regular (assumed).</summary>
     private const int Even = 18;
 
-    private readonly List<long> intervals = new(Kept);
-    private bool heard, saidDry, stuckTold;
-    private double lastValue;
-    private DateTimeOffset sameSince;
+    private readonly List<long> _intervals = new(Kept);
+    private bool _heard, _saidDry, _stuckTold;
+    private double _lastValue;
+    private DateTimeOffset _sameSince;
 
     /// <summary>What it measures.</summary>
     public Quantity Quantity => quantity;
@@ -42,31 +42,31 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
     public DateTimeOffset? SilentSince { get; set; }
 
     /// <summary>Since when it repeats one value too long, with the value; <c>null</c>: it does not.</summary>
-    public (double Value, DateTimeOffset Since)? Stuck => stuckTold ? (lastValue, sameSince) : null;
+    public (double Value, DateTimeOffset Since)? Stuck => _stuckTold ? (_lastValue, _sameSince) : null;
 
     /// <summary>Takes its next value.</summary>
     /// <returns>Since when it has been stuck, told once; otherwise <c>null</c>.</returns>
     public DateTimeOffset? Hear(double value, DateTimeOffset arrival)
     {
-        if (heard)
+        if (_heard)
         {
-            if (intervals.Count == Kept)
-                intervals.RemoveAt(0);
-            intervals.Add(Math.Max(0, (arrival - LastHeard).Ticks));
+            if (_intervals.Count == Kept)
+                _intervals.RemoveAt(0);
+            _intervals.Add(Math.Max(0, (arrival - LastHeard).Ticks));
         }
 
-        saidDry |= value == 0;
+        _saidDry |= value == 0;
         LastHeard = arrival;
         SilentSince = null;
         SilentAt = Limit() is { } limit ? arrival + limit : null;
 
-        if (!heard || value != lastValue)
-            (sameSince, stuckTold) = (arrival, false);
-        (heard, lastValue) = (true, value);
-        if (stuckTold || !CanStick(value) || arrival - sameSince < LongestSameValue)
+        if (!_heard || value != _lastValue)
+            (_sameSince, _stuckTold) = (arrival, false);
+        (_heard, _lastValue) = (true, value);
+        if (_stuckTold || !CanStick(value) || arrival - _sameSince < LongestSameValue)
             return null;
-        stuckTold = true;
-        return sameSince;
+        _stuckTold = true;
+        return _sameSince;
     }
 
     private bool CanStick(double value) =>
@@ -74,12 +74,12 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
 
     private TimeSpan? Limit()
     {
-        if (intervals.Count == 0)
+        if (_intervals.Count == 0)
             return quantity == Quantity.Rain ? null : LeastSilence;
-        var sorted = intervals.Order().ToList();
+        var sorted = _intervals.Order().ToList();
         var median = (sorted[(sorted.Count - 1) / 2] + sorted[sorted.Count / 2]) / 2;
         // A gauge that speaks only when it tips is silent in dry weather; one that says 0 at even intervals is not.
-        if (quantity == Quantity.Rain && !(saidDry && sorted.Count == Kept && sorted.Count(ticks => ticks >= median / 2 && ticks <= median * 2) >= Even))
+        if (quantity == Quantity.Rain && !(_saidDry && sorted.Count == Kept && sorted.Count(ticks => ticks >= median / 2 && ticks <= median * 2) >= Even))
             return null;
         return TimeSpan.FromTicks(Math.Max(LeastSilence.Ticks, MissedIntervals * median));
     }

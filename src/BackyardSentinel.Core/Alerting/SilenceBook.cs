@@ -1,5 +1,3 @@
-using BackyardSentinel.Garden;
-
 namespace BackyardSentinel.Alerting;
 
 /// <summary>
@@ -8,9 +6,9 @@ namespace BackyardSentinel.Alerting;
 /// </summary>
 internal sealed class SilenceBook(WaitingRoom waiting)
 {
-    private readonly Dictionary<string, Hub> hubs = [];
-    private readonly HashSet<string> told = [];
-    private readonly Dictionary<string, DateTimeOffset> spoken = [];
+    private readonly Dictionary<string, Hub> _hubs = [];
+    private readonly HashSet<string> _told = [];
+    private readonly Dictionary<string, DateTimeOffset> _spoken = [];
 
     /// <summary>Says why an occasion is explained by another; <c>null</c> when it stands for itself.</summary>
     /// <param name="occasion">Any occasion.</param>
@@ -37,7 +35,7 @@ internal sealed class SilenceBook(WaitingRoom waiting)
             return null;
         SensorSilent[] all = [first, .. others];
         var hub = new SensorsSilent(first.Site!, all.Min(sensor => sensor.At), all.Length, all.Min(sensor => sensor.Since));
-        hubs[first.Site!] = new Hub(hub.Since, [.. all.Select(sensor => sensor.Subject)]);
+        _hubs[first.Site!] = new Hub(hub.Since, [.. all.Select(sensor => sensor.Subject)]);
         foreach (var sensor in all)
             waiting.Note(new Drop(sensor, DropReason.ToldAsHub));
         return hub;
@@ -49,10 +47,10 @@ internal sealed class SilenceBook(WaitingRoom waiting)
         switch (occasion)
         {
             case SensorSilent:
-                told.Add(occasion.Subject);
+                _told.Add(occasion.Subject);
                 return occasion;
             case SensorsSilent:
-                hubs[occasion.Site!].Told = true;
+                _hubs[occasion.Site!].Told = true;
                 return occasion;
             case HubBack back:
                 var hub = End(back);
@@ -65,16 +63,16 @@ internal sealed class SilenceBook(WaitingRoom waiting)
     /// <summary>A hub's return has been told, or will not be: its silence explains nothing any more.</summary>
     public Hub End(HubBack back)
     {
-        hubs.Remove(back.Site!, out var hub);
+        _hubs.Remove(back.Site!, out var hub);
         // Those still silent have been told of by number; their own return is news.
-        told.UnionWith(hub!.Silent);
+        _told.UnionWith(hub!.Silent);
         return hub;
     }
 
     /// <summary>A hub's return came to nothing when each of its sensors is silent again.</summary>
     public bool IsVoid(HubBack back)
     {
-        var hub = hubs[back.Site!];
+        var hub = _hubs[back.Site!];
         var isVoid = hub.Known.Count > 0 && hub.Silent.Count == hub.Known.Count;
         if (isVoid)
             hub.Returning = false;
@@ -83,9 +81,9 @@ internal sealed class SilenceBook(WaitingRoom waiting)
 
     private DropReason? Screen(SensorSilent silent)
     {
-        if (spoken.TryGetValue(silent.Subject, out var since) && silent.Since <= since)
+        if (_spoken.TryGetValue(silent.Subject, out var since) && silent.Since <= since)
             return DropReason.SpokenSince;
-        if (hubs.TryGetValue(silent.Site!, out var hub))
+        if (_hubs.TryGetValue(silent.Site!, out var hub))
         {
             hub.Known.Add(silent.Subject);
             hub.Silent.Add(silent.Subject);
@@ -94,19 +92,19 @@ internal sealed class SilenceBook(WaitingRoom waiting)
 
         if (waiting.Drop(held => held is SensorBack && held.Subject == silent.Subject, DropReason.SilentAgain).Count == 0)
             return null;
-        told.Add(silent.Subject);
+        _told.Add(silent.Subject);
         return DropReason.SilenceGoesOn;
     }
 
     private DropReason? Screen(SensorBack back, out HubBack? returned)
     {
         returned = null;
-        spoken[back.Subject] = back.SilentSince;
+        _spoken[back.Subject] = back.SilentSince;
         if (waiting.Drop(held => held is SensorSilent && held.Subject == back.Subject, DropReason.SpokeAgain).Count > 0)
             return DropReason.SilenceNotTold;
-        if (told.Remove(back.Subject))
+        if (_told.Remove(back.Subject))
             return null;
-        if (!hubs.TryGetValue(back.Site!, out var hub) || !hub.Silent.Remove(back.Subject))
+        if (!_hubs.TryGetValue(back.Site!, out var hub) || !hub.Silent.Remove(back.Subject))
             return DropReason.SilenceNotTold;
 
         if (!hub.Told)
@@ -124,20 +122,20 @@ internal sealed class SilenceBook(WaitingRoom waiting)
 
     private DropReason? Screen(SensorsSilent silent)
     {
-        if (hubs.TryGetValue(silent.Site!, out var known))
+        if (_hubs.TryGetValue(silent.Site!, out var known))
         {
             known.Returning &= waiting.Drop(held => held is HubBack && held.Site == silent.Site, DropReason.SilentAgain).Count == 0;
             return DropReason.HubSilent;
         }
 
         var sensors = waiting.Drop(held => held is SensorSilent && held.Site == silent.Site, DropReason.HubSilent);
-        hubs[silent.Site!] = new Hub(silent.Since, [.. sensors.Select(sensor => sensor.Subject)]);
+        _hubs[silent.Site!] = new Hub(silent.Since, [.. sensors.Select(sensor => sensor.Subject)]);
         return null;
     }
 
     private DropReason? Screen(HubBack back)
     {
-        if (!hubs.TryGetValue(back.Site!, out var hub))
+        if (!_hubs.TryGetValue(back.Site!, out var hub))
             return DropReason.SilenceNotTold;
         if (!hub.Told)
         {
@@ -153,7 +151,7 @@ internal sealed class SilenceBook(WaitingRoom waiting)
 
     private void Forget(string site)
     {
-        hubs.Remove(site);
+        _hubs.Remove(site);
         waiting.Drop(held => held is SensorsSilent && held.Site == site, DropReason.SpokeAgain);
     }
 

@@ -1,5 +1,3 @@
-using BackyardSentinel.Garden;
-
 namespace BackyardSentinel.Alerting;
 
 /// <summary>The spray after leaf fall is due.</summary>

@@ -3,35 +3,35 @@ namespace BackyardSentinel.Alerting;
 /// <summary>Occasions that wait for their moment, and the decisions made since they were last asked for.</summary>
 internal sealed class WaitingRoom
 {
-    private readonly List<Guest> guests = [];
-    private readonly List<Decision> decisions = [];
+    private readonly List<Guest> _guests = [];
+    private readonly List<Decision> _decisions = [];
 
     /// <summary>The earliest moment at which one is due; <c>null</c> when none waits.</summary>
-    public DateTimeOffset? NextDue => guests.Count == 0 ? null : guests.Min(guest => guest.Due);
+    public DateTimeOffset? NextDue => _guests.Count == 0 ? null : _guests.Min(guest => guest.Due);
 
     /// <summary>Lets an occasion wait.</summary>
     public Hold Seat(Guest guest, string reason)
     {
-        guests.Add(guest);
+        _guests.Add(guest);
         return new Hold(guest.Occasion, guest.Due, reason);
     }
 
     /// <summary>Writes a decision down until it is asked for.</summary>
-    public void Note(Decision decision) => decisions.Add(decision);
+    public void Note(Decision decision) => _decisions.Add(decision);
 
     /// <summary>Gives the decisions noted and forgets them.</summary>
     public IReadOnlyList<Decision> TakeDecisions()
     {
-        Decision[] taken = [.. decisions];
-        decisions.Clear();
+        Decision[] taken = [.. _decisions];
+        _decisions.Clear();
         return taken;
     }
 
     /// <summary>Takes out those for which the condition holds.</summary>
     public List<Guest> Take(Predicate<Guest> which)
     {
-        var taken = guests.FindAll(which);
-        guests.RemoveAll(which);
+        var taken = _guests.FindAll(which);
+        _guests.RemoveAll(which);
         return taken;
     }
 

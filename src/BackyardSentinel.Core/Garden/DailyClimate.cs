@@ -11,15 +11,15 @@ public sealed class DailyClimate
     /// <summary>So many different days of the year must be there to call it a year; the rest take the nearest day. Assumed.</summary>
     private const int FewestDays = 350;
 
-    private readonly DailyExtremes[] byDay;
+    private readonly DailyExtremes[] _byDay;
 
-    private DailyClimate(DailyExtremes[] byDay, string basis) => (this.byDay, Basis) = (byDay, basis);
+    private DailyClimate(DailyExtremes[] byDay, string basis) => (_byDay, Basis) = (byDay, basis);
 
     /// <summary>What it rests on, in words that fit after "from".</summary>
     public string Basis { get; }
 
     /// <summary>The usual extremes of a day.</summary>
-    public DailyExtremes Of(DateOnly day) => byDay[IndexOf(day)];
+    public DailyExtremes Of(DateOnly day) => _byDay[IndexOf(day)];
 
     /// <summary>
     /// The mean of each day of the year over the garden's own past days; refused with a reason where they do not make up

@@ -1,5 +1,3 @@
-using BackyardSentinel.Weather;
-
 namespace BackyardSentinel.Garden;
 
 /// <summary>What a reading measures. Each quantity has exactly one unit inside the program.</summary>

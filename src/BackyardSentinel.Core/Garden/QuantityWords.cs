@@ -1,5 +1,3 @@
-using BackyardSentinel.Weather;
-
 namespace BackyardSentinel.Garden;
 
 /// <summary>The one name of each quantity.</summary>

@@ -1,4 +1,3 @@
-using BackyardSentinel.Phenology;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Garden;

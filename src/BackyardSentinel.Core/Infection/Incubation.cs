@@ -27,8 +27,8 @@ public sealed class Incubation(DateTimeOffset openedAt, DateOnly day0)
     /// <summary>Days after the first leaves unfold (BBCH 11) before which there is nothing to look at. ASSUMED.</summary>
     public const int DaysAfterLeaves = 7;
 
-    private int moved;
-    private bool firstLooked, secondLooked;
+    private int _moved;
+    private bool _firstLooked, _secondLooked;
 
     /// <summary>When the window opened, UTC.</summary>
     public DateTimeOffset OpenedAt { get; } = openedAt;
@@ -37,29 +37,29 @@ public sealed class Incubation(DateTimeOffset openedAt, DateOnly day0)
     public bool AwaitsLeaves { get; private set; }
 
     /// <summary>First day on which curl may show: the first look is due from then on.</summary>
-    public DateOnly Possible => day0.AddDays(FirstDay + moved);
+    public DateOnly Possible => day0.AddDays(FirstDay + _moved);
 
     /// <summary>First likely day: the first look is due by then, the second from then on.</summary>
-    public DateOnly LikelyFrom => day0.AddDays(LikelyFromDay + moved);
+    public DateOnly LikelyFrom => day0.AddDays(LikelyFromDay + _moved);
 
     /// <summary>Last likely day: the second look is due by then.</summary>
-    public DateOnly LikelyTo => day0.AddDays(LikelyToDay + moved);
+    public DateOnly LikelyTo => day0.AddDays(LikelyToDay + _moved);
 
     /// <summary>Last day on which curl may show.</summary>
-    public DateOnly Last => day0.AddDays(LastDay + moved);
+    public DateOnly Last => day0.AddDays(LastDay + _moved);
 
     /// <summary>A look waits for the last day that suits: one falls due on this day.</summary>
-    public bool IsDueOn(DateOnly day) => !AwaitsLeaves && ((!firstLooked && day >= LikelyFrom) || (!secondLooked && day >= LikelyTo));
+    public bool IsDueOn(DateOnly day) => !AwaitsLeaves && ((!_firstLooked && day >= LikelyFrom) || (!_secondLooked && day >= LikelyTo));
 
     /// <summary>The tree is looked at, or the grower has looked: that serves one of the two looks, if it suits.</summary>
     public void LookedOn(DateOnly day)
     {
         if (AwaitsLeaves || day < Possible)
             return;
-        if (!firstLooked && day <= LikelyFrom)
-            firstLooked = true;
+        if (!_firstLooked && day <= LikelyFrom)
+            _firstLooked = true;
         else
-            (firstLooked, secondLooked) = (true, secondLooked || day >= LikelyFrom);
+            (_firstLooked, _secondLooked) = (true, _secondLooked || day >= LikelyFrom);
     }
 
     /// <summary>When the first leaves unfold: no leaf, no curl to see, so where leaves are late the days move on.</summary>
@@ -67,8 +67,8 @@ public sealed class Incubation(DateTimeOffset openedAt, DateOnly day0)
     public void LeavesUnfold(DateOnly? leavesOn)
     {
         AwaitsLeaves = leavesOn is null;
-        if (leavesOn is { } on && !firstLooked)
-            moved = Math.Max(0, on.DayNumber + DaysAfterLeaves - (day0.DayNumber + FirstDay));
+        if (leavesOn is { } on && !_firstLooked)
+            _moved = Math.Max(0, on.DayNumber + DaysAfterLeaves - (day0.DayNumber + FirstDay));
     }
 
     /// <summary>Degree-days above 0 °C since the day after the window opened.</summary>

@@ -18,9 +18,9 @@ public abstract class InfectionRule(string name, string planting)
     /// <summary>While building: how much of the minimum is reached, 0–1.</summary>
     public double? FractionReached { get; protected set; }
 
-    private InfectionWindow? opened, closed;
-    private int? stage;
-    private Cover? cover;
+    private InfectionWindow? _opened, _closed;
+    private int? _stage;
+    private Cover? _cover;
 
     /// <summary>The rule's arithmetic as it stands: every condition with its figure.</summary>
     /// <param name="spell">The wet spell that runs, if any.</param>
@@ -30,24 +30,24 @@ public abstract class InfectionRule(string name, string planting)
     /// <summary>Takes the next interval; at most one window opens and one closes in it.</summary>
     public void Observe(in RuleInput input)
     {
-        (opened, closed) = (null, null);
-        (stage, cover) = (input.Stage, input.Cover);
+        (_opened, _closed) = (null, null);
+        (_stage, _cover) = (input.Stage, input.Cover);
         Judge(input);
     }
 
     /// <summary>The log is over: closes the open window.</summary>
     public void Finish(WetSpell? endedSpell)
     {
-        (opened, closed) = (null, null);
+        (_opened, _closed) = (null, null);
         CloseAtEnd(endedSpell);
         (Level, FractionReached) = (Level.Clear, null);
     }
 
     /// <summary>The window that the last interval opened.</summary>
-    public InfectionWindow? Opened => opened;
+    public InfectionWindow? Opened => _opened;
 
     /// <summary>The window that the last interval, or the end of the log, closed.</summary>
-    public InfectionWindow? Closed => closed;
+    public InfectionWindow? Closed => _closed;
 
     /// <summary>Judges one interval.</summary>
     private protected abstract void Judge(in RuleInput input);
@@ -55,13 +55,13 @@ public abstract class InfectionRule(string name, string planting)
     /// <summary>Closes the open window at the end of the log.</summary>
     private protected abstract void CloseAtEnd(WetSpell? endedSpell);
 
-    private protected void Open(InfectionWindow window) => opened = OpenWindow = window with { Planting = planting, Rule = Name, Stage = stage, Cover = cover };
+    private protected void Open(InfectionWindow window) => _opened = OpenWindow = window with { Planting = planting, Rule = Name, Stage = _stage, Cover = _cover };
 
     private protected void Update(InfectionWindow window) => OpenWindow = window;
 
     private protected void Close(DateTimeOffset at)
     {
-        closed = OpenWindow!.Value with { ClosedAt = at };
+        _closed = OpenWindow!.Value with { ClosedAt = at };
         OpenWindow = null;
     }
 }

@@ -20,19 +20,19 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
     /// <summary>The day's maximum temperature must exceed this, °C.</summary>
     public const double MaxTempAboveC = 5.0;
 
-    private DateTimeOffset midnight = DateTimeOffset.MinValue;
-    private double rainMm, tempSum, maxC;
-    private int tempCount;
-    private long unclear, length;
-    private bool fired;
+    private DateTimeOffset _midnight = DateTimeOffset.MinValue;
+    private double _rainMm, _tempSum, _maxC;
+    private int _tempCount;
+    private long _unclear, _length;
+    private bool _fired;
 
     /// <inheritdoc/>
     public override IReadOnlyList<RuleCondition> Explain(WetSpell? spell, UnitSystem units) => !hasRainGauge
         ? [new("rain of the local day", null, "mm", $"more than {units.Rain(RainAboveMm)}; there is no rain gauge", false)]
         :
         [
-            new RuleCondition("rain of the local day", rainMm, "mm", $"more than {units.Rain(RainAboveMm)}", LimitRounding.Rounded(rainMm) > RainAboveMm).From(RainAboveMm),
-            new("highest temperature of the local day", tempCount > 0 ? maxC : null, "°C", $"above {units.Temperature(MaxTempAboveC)}", tempCount > 0 && LimitRounding.Rounded(maxC) > MaxTempAboveC),
+            new RuleCondition("rain of the local day", _rainMm, "mm", $"more than {units.Rain(RainAboveMm)}", LimitRounding.Rounded(_rainMm) > RainAboveMm).From(RainAboveMm),
+            new("highest temperature of the local day", _tempCount > 0 ? _maxC : null, "°C", $"above {units.Temperature(MaxTempAboveC)}", _tempCount > 0 && LimitRounding.Rounded(_maxC) > MaxTempAboveC),
         ];
 
     private protected override void Judge(in RuleInput input)
@@ -43,20 +43,20 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
             return;
         }
 
-        if (input.Interval.Start >= midnight)
+        if (input.Interval.Start >= _midnight)
             BeginDay(input.Interval.Start);
 
         Add(input);
-        if (fired)
+        if (_fired)
             Refresh();
-        else if (input.Susceptibility > 0 && LimitRounding.Rounded(rainMm) > RainAboveMm && LimitRounding.Rounded(maxC) > MaxTempAboveC)
+        else if (input.Susceptibility > 0 && LimitRounding.Rounded(_rainMm) > RainAboveMm && LimitRounding.Rounded(_maxC) > MaxTempAboveC)
         {
-            fired = true;
+            _fired = true;
             Open(new InfectionWindow(
-                "", "", input.Interval.End, null, Level.Likely, null, null, rainMm, MeanC, IsUncertain, false));
+                "", "", input.Interval.End, null, Level.Likely, null, null, _rainMm, MeanC, IsUncertain, false));
         }
 
-        if (OpenWindow is not null && input.Interval.End >= midnight)
+        if (OpenWindow is not null && input.Interval.End >= _midnight)
             CloseAtMidnight();
         Level = OpenWindow is null ? Level.Clear : Level.Likely;
     }
@@ -69,40 +69,40 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
 
     /// <summary>An interval that reaches over midnight may open the window after it: such a window has no length.</summary>
     private void CloseAtMidnight() =>
-        Close(OpenWindow is { } window && window.OpenedAt > midnight ? window.OpenedAt : midnight);
+        Close(OpenWindow is { } window && window.OpenedAt > _midnight ? window.OpenedAt : _midnight);
 
-    private double? MeanC => tempCount > 0 ? tempSum / tempCount : null;
+    private double? MeanC => _tempCount > 0 ? _tempSum / _tempCount : null;
 
-    private bool IsUncertain => unclear > WetSpellTracker.UncertainShare * length;
+    private bool IsUncertain => _unclear > WetSpellTracker.UncertainShare * _length;
 
     private void BeginDay(DateTimeOffset at)
     {
-        midnight = LocalDay.EndOf(at, zone);
-        (rainMm, tempSum, tempCount, maxC) = (0, 0, 0, double.NegativeInfinity);
-        (unclear, length, fired) = (0, 0, false);
+        _midnight = LocalDay.EndOf(at, zone);
+        (_rainMm, _tempSum, _tempCount, _maxC) = (0, 0, 0, double.NegativeInfinity);
+        (_unclear, _length, _fired) = (0, 0, false);
     }
 
     private void Add(in RuleInput input)
     {
         var interval = input.Interval;
-        length += interval.Length.Ticks;
+        _length += interval.Length.Ticks;
         if (interval.RainMm is { } rain && input.Wetness.State != Weather.WetnessState.Frozen)
-            rainMm += rain;
+            _rainMm += rain;
         if (interval.TemperatureC is { } t)
         {
-            tempSum += t;
-            tempCount++;
-            maxC = Math.Max(maxC, t);
+            _tempSum += t;
+            _tempCount++;
+            _maxC = Math.Max(_maxC, t);
         }
         else
         {
-            unclear += interval.Length.Ticks;
+            _unclear += interval.Length.Ticks;
         }
     }
 
     private void Refresh()
     {
         if (OpenWindow is { } window)
-            Update(window with { RainMm = rainMm, MeanTempC = MeanC, Uncertain = IsUncertain });
+            Update(window with { RainMm = _rainMm, MeanTempC = MeanC, Uncertain = IsUncertain });
     }
 }

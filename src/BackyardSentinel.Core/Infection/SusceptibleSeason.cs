@@ -31,7 +31,7 @@ public sealed class SusceptibleSeason
     /// <summary>Leaves do not harden before days are so long, h: an autumn note cannot close a spring.</summary>
     public const double LeastDayHours = 12;
 
-    private int warmDays;
+    private int _warmDays;
 
     /// <summary>The day from which tissue can no longer be infected this season; <c>null</c> while it can.</summary>
     public DateOnly? ClosedOn { get; private set; }
@@ -51,11 +51,11 @@ public sealed class SusceptibleSeason
     public void DayOver(in DayWeather day, DateOnly? greenTipOn, DateOnly? petalFallOn, DateOnly? longestDay, double? dayHours)
     {
         // A day without a maximum proves no warmth.
-        warmDays = day.Day > petalFallOn && day.MaxC is { } max && LimitRounding.Rounded(max) > WarmAboveC ? warmDays + 1 : 0;
+        _warmDays = day.Day > petalFallOn && day.MaxC is { } max && LimitRounding.Rounded(max) > WarmAboveC ? _warmDays + 1 : 0;
         if (ClosedOn is not null)
             return;
         var tomorrow = day.Day.AddDays(1);
-        if (warmDays >= WarmDays)
+        if (_warmDays >= WarmDays)
             Close(tomorrow, true, "a week of warm days since petal fall");
         else if (tomorrow >= greenTipOn?.AddDays(DaysAfterGreenTip) && day.Day >= petalFallOn && !(dayHours < LeastDayHours))
             Close(tomorrow, false, "nine weeks since green tip, and the petals are down");
@@ -77,7 +77,7 @@ public sealed class SusceptibleSeason
     public void Begin()
     {
         (ClosedOn, ClosedBecause, ClosedByWarmth) = (null, null, false);
-        warmDays = 0;
+        _warmDays = 0;
     }
 
     private void Close(DateOnly on, bool byWarmth, string because) => (ClosedOn, ClosedByWarmth, ClosedBecause) = (on, byWarmth, because);

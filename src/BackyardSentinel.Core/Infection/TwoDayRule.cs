@@ -25,14 +25,14 @@ public sealed class TwoDayRule(string planting) : InfectionRule(RuleName, planti
     /// <summary>Time outside that a stretch survives.</summary>
     public static readonly TimeSpan LongestBreak = TimeSpan.FromHours(1);
 
-    private long inside, outside;
-    private double tempSum, rainMm;
-    private DateTimeOffset lastInside;
+    private long _inside, _outside;
+    private double _tempSum, _rainMm;
+    private DateTimeOffset _lastInside;
 
     /// <inheritdoc/>
     public override IReadOnlyList<RuleCondition> Explain(WetSpell? spell, UnitSystem units)
     {
-        var hours = (double)inside / TimeSpan.TicksPerHour;
+        var hours = (double)_inside / TimeSpan.TicksPerHour;
         return [new RuleCondition($"hours at {units.Temperature(MinTempC, MaxTempC)} wet or at {UnitSystem.Share(MinHumidityPct)} humidity, breaks up to 1 h", hours, "h", "at least 24 h", hours >= LikelyHours).From(LikelyHours)];
     }
 
@@ -41,17 +41,17 @@ public sealed class TwoDayRule(string planting) : InfectionRule(RuleName, planti
         var interval = input.Interval;
         if (Counts(input))
         {
-            inside += interval.Length.Ticks;
-            outside = 0;
-            tempSum += interval.TemperatureC!.Value * interval.Length.Ticks;
-            rainMm += interval.RainMm ?? 0;
-            lastInside = interval.End;
+            _inside += interval.Length.Ticks;
+            _outside = 0;
+            _tempSum += interval.TemperatureC!.Value * interval.Length.Ticks;
+            _rainMm += interval.RainMm ?? 0;
+            _lastInside = interval.End;
             OpenOrRaise(input);
         }
         else
         {
-            outside += interval.Length.Ticks;
-            if (outside > LongestBreak.Ticks)
+            _outside += interval.Length.Ticks;
+            if (_outside > LongestBreak.Ticks)
                 Break();
         }
 
@@ -68,23 +68,23 @@ public sealed class TwoDayRule(string planting) : InfectionRule(RuleName, planti
 
     private void OpenOrRaise(in RuleInput input)
     {
-        var hours = (double)inside / TimeSpan.TicksPerHour;
+        var hours = (double)_inside / TimeSpan.TicksPerHour;
         var level = hours >= SevereHours ? Level.Severe : Level.Likely;
         if (OpenWindow is { } window)
         {
-            Update(window with { Level = level, WetHours = hours, RainMm = rainMm, MeanTempC = tempSum / inside });
+            Update(window with { Level = level, WetHours = hours, RainMm = _rainMm, MeanTempC = _tempSum / _inside });
         }
         else if (hours >= LikelyHours && input.Susceptibility > 0)
         {
             Open(new InfectionWindow(
-                "", "", input.Interval.End, null, level, null, hours, rainMm, tempSum / inside, false, false));
+                "", "", input.Interval.End, null, level, null, hours, _rainMm, _tempSum / _inside, false, false));
         }
     }
 
     private void Break()
     {
         if (OpenWindow is not null)
-            Close(lastInside);
-        (inside, outside, tempSum, rainMm) = (0, 0, 0, 0);
+            Close(_lastInside);
+        (_inside, _outside, _tempSum, _rainMm) = (0, 0, 0, 0);
     }
 }

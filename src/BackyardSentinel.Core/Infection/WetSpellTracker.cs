@@ -16,14 +16,14 @@ public sealed class WetSpellTracker(bool startsOnAnyWetness, bool noRainGauge)
     /// <summary>A spell is uncertain when more than this share of it is unknown or without temperature.</summary>
     public const double UncertainShare = 0.10;
 
-    private bool running, withoutGauge;
-    private DateTimeOffset start, end;
-    private long gap;
-    private double wetTicks, rainMm, tempSum, tempTicks, minC, maxC;
-    private long unclearTicks, unclearAtEnd;
+    private bool _running, _withoutGauge;
+    private DateTimeOffset _start, _end;
+    private long _gap;
+    private double _wetTicks, _rainMm, _tempSum, _tempTicks, _minC, _maxC;
+    private long _unclearTicks, _unclearAtEnd;
 
     /// <summary>The running spell judged up to its last wet interval; <c>null</c> between spells.</summary>
-    public WetSpell? Running => running ? Describe() : null;
+    public WetSpell? Running => _running ? Describe() : null;
 
     /// <summary>No gauge tells of the rain that wets: then wetness alone starts a spell, and a spell that it wets has no sum of rain.</summary>
     public bool NoRainGauge { get; set; } = noRainGauge;
@@ -42,7 +42,7 @@ public sealed class WetSpellTracker(bool startsOnAnyWetness, bool noRainGauge)
         var started = false;
         if (wetness.State == WetnessState.Wet)
         {
-            if (!running)
+            if (!_running)
             {
                 // Dew alone starts nothing: it is reported as too short to infect.
                 if (!(startsOnAnyWetness || NoRainGauge || interval.RainMm > 0))
@@ -55,13 +55,13 @@ public sealed class WetSpellTracker(bool startsOnAnyWetness, bool noRainGauge)
             return started;
         }
 
-        if (!running)
+        if (!_running)
             return false; // Dry, frozen or unknown time before any rain: nothing to follow.
 
-        gap += interval.Length.Ticks;
+        _gap += interval.Length.Ticks;
         if (wetness.State == WetnessState.Unknown)
-            unclearTicks += interval.Length.Ticks;
-        if (gap > LongestGap.Ticks)
+            _unclearTicks += interval.Length.Ticks;
+        if (_gap > LongestGap.Ticks)
             ended = End();
         return false;
     }
@@ -69,53 +69,53 @@ public sealed class WetSpellTracker(bool startsOnAnyWetness, bool noRainGauge)
     /// <summary>Ends the running spell because the log is over.</summary>
     public WetSpell? End()
     {
-        if (!running)
+        if (!_running)
             return null;
         var spell = Describe();
-        running = false;
+        _running = false;
         return spell;
     }
 
     private void Begin(DateTimeOffset at)
     {
-        (running, withoutGauge) = (true, false);
-        (start, end) = (at, at);
-        (wetTicks, rainMm, tempSum, tempTicks) = (0, 0, 0, 0);
-        (minC, maxC) = (double.PositiveInfinity, double.NegativeInfinity);
-        (gap, unclearTicks, unclearAtEnd) = (0, 0, 0);
+        (_running, _withoutGauge) = (true, false);
+        (_start, _end) = (at, at);
+        (_wetTicks, _rainMm, _tempSum, _tempTicks) = (0, 0, 0, 0);
+        (_minC, _maxC) = (double.PositiveInfinity, double.NegativeInfinity);
+        (_gap, _unclearTicks, _unclearAtEnd) = (0, 0, 0);
     }
 
     private void AddWet(in WeatherInterval interval, double fraction)
     {
         var ticks = fraction * interval.Length.Ticks;
-        wetTicks += ticks;
-        withoutGauge |= NoRainGauge;
-        rainMm += interval.RainMm ?? 0;
+        _wetTicks += ticks;
+        _withoutGauge |= NoRainGauge;
+        _rainMm += interval.RainMm ?? 0;
         if (interval.TemperatureC is { } t)
         {
-            tempSum += t * ticks;
-            tempTicks += ticks;
-            minC = Math.Min(minC, t);
-            maxC = Math.Max(maxC, t);
+            _tempSum += t * ticks;
+            _tempTicks += ticks;
+            _minC = Math.Min(_minC, t);
+            _maxC = Math.Max(_maxC, t);
         }
         else
         {
-            unclearTicks += interval.Length.Ticks;
+            _unclearTicks += interval.Length.Ticks;
         }
 
-        gap = 0;
-        end = interval.End;
-        unclearAtEnd = unclearTicks;
+        _gap = 0;
+        _end = interval.End;
+        _unclearAtEnd = _unclearTicks;
     }
 
     private WetSpell Describe() => new(
-        start,
-        end,
-        wetTicks / TimeSpan.TicksPerHour,
-        rainMm,
-        tempTicks > 0 ? tempSum / tempTicks : null,
-        tempTicks > 0 ? minC : null,
-        tempTicks > 0 ? maxC : null,
-        unclearAtEnd > UncertainShare * (end - start).Ticks,
-        withoutGauge);
+        _start,
+        _end,
+        _wetTicks / TimeSpan.TicksPerHour,
+        _rainMm,
+        _tempTicks > 0 ? _tempSum / _tempTicks : null,
+        _tempTicks > 0 ? _minC : null,
+        _tempTicks > 0 ? _maxC : null,
+        _unclearAtEnd > UncertainShare * (_end - _start).Ticks,
+        _withoutGauge);
 }

@@ -68,23 +68,23 @@ public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Lat
     /// <summary>The sums of a model, sent ahead.</summary>
     private sealed class Look(StageModel model)
     {
-        private readonly StageSums sums = model.CopySums();
-        private bool outOfSeason;
+        private readonly StageSums _sums = model.CopySums();
+        private bool _outOfSeason;
 
         /// <summary>The late track is there, or the season ended without it.</summary>
-        public bool Done => outOfSeason || Day(sums.Latest) is not null;
+        public bool Done => _outOfSeason || Day(_sums.Latest) is not null;
 
         public void Add(in HourTemperature hour)
         {
             var day = LocalDay.Of(hour.Start, model.Zone);
-            outOfSeason |= model.Season is { } season && !season.Contains(day);
-            if (!outOfSeason)
-                sums.Add(day, hour.End, hour.TempC, model.Season is { } s && day >= s.ChillFrom, model.LengtheningHours(day));
+            _outOfSeason |= model.Season is { } season && !season.Contains(day);
+            if (!_outOfSeason)
+                _sums.Add(day, hour.End, hour.TempC, model.Season is { } s && day >= s.ChillFrom, model.LengtheningHours(day));
         }
 
         public BudSwell Result(bool usedForecast, DailyClimate? climate)
         {
-            var (early, expected, late) = (Day(sums.Earliest), Day(sums.Expected), Day(sums.Latest));
+            var (early, expected, late) = (Day(_sums.Earliest), Day(_sums.Expected), Day(_sums.Latest));
             var from = (usedForecast, climate) switch
             {
                 (true, { } usual) => $"the sums so far, the forecast and, after it, {usual.Basis}",

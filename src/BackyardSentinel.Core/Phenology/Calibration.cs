@@ -91,7 +91,7 @@ public sealed record Calibration(double HeatNeed, int Years, double RmseDays, do
         /// <summary>A sum is trusted while at most this share of its hours is lacking. Assumed.</summary>
         private const double LargestLackingShare = 0.1;
 
-        private readonly SortedDictionary<DateOnly, double> heatAtEndOf = [];
+        private readonly SortedDictionary<DateOnly, double> _heatAtEndOf = [];
 
         public SeasonHeat(CalibrationYear year, StageNeeds needs, Season season, TimeZoneInfo zone)
         {
@@ -106,19 +106,19 @@ public sealed record Calibration(double HeatNeed, int Years, double RmseDays, do
                 // Heat alone never counts here: a need is fitted to chill that was met.
                 sums.Add(day, hour.End, hour.TempC, day >= season.ChillFrom, null);
                 if (sums.Expected.ChillMetOn is not null)
-                    heatAtEndOf[day] = sums.Expected.LeafBuds.HeatSum;
+                    _heatAtEndOf[day] = sums.Expected.LeafBuds.HeatSum;
                 if (day >= season.ChillFrom && day < year.SeenOn && hour.Source != HourSource.Flagged)
                     known++;
             }
 
             Refusal = total - known > Math.Max(HarmlessHours, LargestLackingShare * total)
                 ? string.Create(CultureInfo.InvariantCulture, $"Of the hours from {season.ChillFrom:yyyy-MM-dd} to {year.SeenOn:yyyy-MM-dd} too few are known; leave this season out.")
-                : !heatAtEndOf.TryGetValue(year.SeenOn, out var seen)
+                : !_heatAtEndOf.TryGetValue(year.SeenOn, out var seen)
                     ? string.Create(CultureInfo.InvariantCulture, $"The chill need was not met, or the hours end, before the stage was seen on {year.SeenOn:yyyy-MM-dd}; a lower chill need may fit the variety.")
                     : seen <= 0
                         ? string.Create(CultureInfo.InvariantCulture, $"There was no warmth between chilling and the stage seen on {year.SeenOn:yyyy-MM-dd}; a lower chill need may fit the variety.")
                         : null;
-            HeatWhenSeen = Refusal is null ? heatAtEndOf[year.SeenOn] : 0;
+            HeatWhenSeen = Refusal is null ? _heatAtEndOf[year.SeenOn] : 0;
         }
 
         public CalibrationYear Year { get; }
@@ -130,7 +130,7 @@ public sealed record Calibration(double HeatNeed, int Years, double RmseDays, do
         /// <summary>Days from the day seen to the day the need is met, negative when it is met before; null when it never is.</summary>
         public int? ErrorDays(double need)
         {
-            foreach (var (day, heat) in heatAtEndOf)
+            foreach (var (day, heat) in _heatAtEndOf)
             {
                 if (heat >= need)
                     return day.DayNumber - Year.SeenOn.DayNumber;

@@ -10,7 +10,7 @@ namespace BackyardSentinel.Phenology;
 internal sealed class DayCurves(TimeZoneInfo zone, double? latitudeDeg, double? longitudeDeg)
 {
     /// <summary>The sun's times are the same for every hour of a day, and reckoning them costs more than the hour itself.</summary>
-    private readonly Dictionary<DateOnly, SunDay> suns = [];
+    private readonly Dictionary<DateOnly, SunDay> _suns = [];
 
     /// <summary>The day that a moment belongs to, by standard time.</summary>
     public DateOnly DayOf(DateTimeOffset at) => DateOnly.FromDateTime(at.ToOffset(zone.BaseUtcOffset).DateTime);
@@ -34,8 +34,8 @@ internal sealed class DayCurves(TimeZoneInfo zone, double? latitudeDeg, double? 
 
     private SunDay Sun(DateOnly day, double latitude, double longitude)
     {
-        if (!suns.TryGetValue(day, out var sun))
-            suns[day] = sun = SunTimes.On(day, latitude, longitude, zone);
+        if (!_suns.TryGetValue(day, out var sun))
+            _suns[day] = sun = SunTimes.On(day, latitude, longitude, zone);
         return sun;
     }
 

@@ -21,15 +21,15 @@ public sealed class HourlyTemperature
     /// <summary>So many measured hours of a day give its extremes. Assumed.</summary>
     private const int HoursForExtremes = 18;
 
-    private readonly DayCurves curves;
-    private readonly Action<HourTemperature> onHour;
-    private long hourTicks = long.MinValue, nextTicks = long.MinValue, coveredTicks;
-    private double weighted;
-    private HourTemperature? lastKnown;
-    private DateOnly day;
-    private int hoursOfDay;
-    private double minC, maxC;
-    private DailyExtremes? lastFullDay;
+    private readonly DayCurves _curves;
+    private readonly Action<HourTemperature> _onHour;
+    private long _hourTicks = long.MinValue, _nextTicks = long.MinValue, _coveredTicks;
+    private double _weighted;
+    private HourTemperature? _lastKnown;
+    private DateOnly _day;
+    private int _hoursOfDay;
+    private double _minC, _maxC;
+    private DailyExtremes? _lastFullDay;
 
     /// <summary>Starts a stream of hours.</summary>
     /// <param name="zone">The site's time zone.</param>
@@ -38,8 +38,8 @@ public sealed class HourlyTemperature
     /// <param name="onHour">Gets each hour as it becomes known.</param>
     public HourlyTemperature(TimeZoneInfo zone, double? latitudeDeg, double? longitudeDeg, Action<HourTemperature> onHour)
     {
-        curves = new DayCurves(zone, latitudeDeg, longitudeDeg);
-        this.onHour = onHour;
+        _curves = new DayCurves(zone, latitudeDeg, longitudeDeg);
+        _onHour = onHour;
     }
 
     /// <summary>Takes the next interval of a site. Intervals may leave holes but must not run backwards.</summary>
@@ -47,22 +47,22 @@ public sealed class HourlyTemperature
     {
         var start = interval.Start.UtcTicks;
         var hour = start - (start % TimeSpan.TicksPerHour);
-        if (start < nextTicks)
+        if (start < _nextTicks)
             throw new ArgumentException("Intervals must come in order.", nameof(interval));
         if (start + interval.Length.Ticks > hour + TimeSpan.TicksPerHour)
             throw new ArgumentException("An interval must lie within one clock hour.", nameof(interval));
 
-        if (hour != hourTicks)
+        if (hour != _hourTicks)
             Close();
-        (hourTicks, nextTicks) = (hour, interval.End.UtcTicks);
+        (_hourTicks, _nextTicks) = (hour, interval.End.UtcTicks);
         if (interval.TemperatureC is { } tempC)
         {
             var ticks = interval.TemperatureCoverage * interval.Length.Ticks;
-            weighted += tempC * ticks;
-            coveredTicks += (long)Math.Round(ticks);
+            _weighted += tempC * ticks;
+            _coveredTicks += (long)Math.Round(ticks);
         }
 
-        if (nextTicks == hour + TimeSpan.TicksPerHour)
+        if (_nextTicks == hour + TimeSpan.TicksPerHour)
             Close();
     }
 
@@ -70,29 +70,29 @@ public sealed class HourlyTemperature
     private void Close()
     {
         // A millionth of a degree is dropped, so that the length of the intervals does not show in the result.
-        if (coveredTicks * 2 >= TimeSpan.TicksPerHour)
-            Know(new DateTimeOffset(hourTicks, TimeSpan.Zero), LimitRounding.Rounded(weighted / coveredTicks));
-        (weighted, coveredTicks) = (0, 0);
+        if (_coveredTicks * 2 >= TimeSpan.TicksPerHour)
+            Know(new DateTimeOffset(_hourTicks, TimeSpan.Zero), LimitRounding.Rounded(_weighted / _coveredTicks));
+        (_weighted, _coveredTicks) = (0, 0);
     }
 
     private void Know(DateTimeOffset start, double tempC)
     {
         var hour = new HourTemperature(start, tempC, HourSource.Measured);
-        if (lastKnown is { } before)
+        if (_lastKnown is { } before)
             Fill(before, hour);
-        onHour(hour);
-        lastKnown = hour;
+        _onHour(hour);
+        _lastKnown = hour;
 
-        var today = curves.DayOf(start);
-        if (today != day || hoursOfDay == 0)
+        var today = _curves.DayOf(start);
+        if (today != _day || _hoursOfDay == 0)
         {
-            if (hoursOfDay >= HoursForExtremes)
-                lastFullDay = new DailyExtremes(minC, maxC);
-            (day, hoursOfDay, minC, maxC) = (today, 0, tempC, tempC);
+            if (_hoursOfDay >= HoursForExtremes)
+                _lastFullDay = new DailyExtremes(_minC, _maxC);
+            (_day, _hoursOfDay, _minC, _maxC) = (today, 0, tempC, tempC);
         }
 
-        hoursOfDay++;
-        (minC, maxC) = (Math.Min(minC, tempC), Math.Max(maxC, tempC));
+        _hoursOfDay++;
+        (_minC, _maxC) = (Math.Min(_minC, tempC), Math.Max(_maxC, tempC));
     }
 
     private void Fill(in HourTemperature before, in HourTemperature after)
@@ -104,16 +104,16 @@ public sealed class HourlyTemperature
             : hours <= LongestCurveGapHours ? HourSource.Curve : HourSource.Flagged;
 
         // The day in hand may have its night and its noon already; else the last day that had, else what there is.
-        var extremes = hoursOfDay < HoursForExtremes && lastFullDay is { } full ? full : new DailyExtremes(minC, maxC);
+        var extremes = _hoursOfDay < HoursForExtremes && _lastFullDay is { } full ? full : new DailyExtremes(_minC, _maxC);
         double Shape(DateTimeOffset at) =>
-            source == HourSource.Interpolated ? 0 : curves.MiddleOfHourC(at, _ => extremes);
+            source == HourSource.Interpolated ? 0 : _curves.MiddleOfHourC(at, _ => extremes);
 
         var (offAtStart, offAtEnd) = (before.TempC - Shape(before.Start), after.TempC - Shape(after.Start));
         for (var i = 1; i <= hours; i++)
         {
             var at = before.Start.AddHours(i);
             var bend = offAtStart + ((offAtEnd - offAtStart) * i / (hours + 1));
-            onHour(new HourTemperature(at, Shape(at) + bend, source));
+            _onHour(new HourTemperature(at, Shape(at) + bend, source));
         }
     }
 }

@@ -16,14 +16,14 @@ internal sealed class SeasonHours(TimeZoneInfo zone, UsualHours? usual)
 
     private const int HoursADay = 24, FewestHoursOfADay = 18;
 
-    private readonly List<(DateOnly Day, double TempC)> hours = [];
-    private readonly List<(double Heat, int Known)> days = [];
-    private readonly List<Gap> unsettled = [];
-    private DateTimeOffset start;
-    private DateOnly firstDay;
-    private DateTimeOffset dayEnd = DateTimeOffset.MinValue;
-    private DateOnly dayNow;
-    private (DateTimeOffset At, double TempC)?[] lastKnown = new (DateTimeOffset, double)?[HoursADay], knownAtStart = new (DateTimeOffset, double)?[HoursADay];
+    private readonly List<(DateOnly Day, double TempC)> _hours = [];
+    private readonly List<(double Heat, int Known)> _days = [];
+    private readonly List<Gap> _unsettled = [];
+    private DateTimeOffset _start;
+    private DateOnly _firstDay;
+    private DateTimeOffset _dayEnd = DateTimeOffset.MinValue;
+    private DateOnly _dayNow;
+    private (DateTimeOffset At, double TempC)?[] _lastKnown = new (DateTimeOffset, double)?[HoursADay], _knownAtStart = new (DateTimeOffset, double)?[HoursADay];
 
     /// <summary>A gap whose filling may still change as more becomes known.</summary>
     private sealed record Gap(int From, int To)
@@ -34,22 +34,22 @@ internal sealed class SeasonHours(TimeZoneInfo zone, UsualHours? usual)
     }
 
     /// <summary>Number of hours, known or not.</summary>
-    public int Count => hours.Count;
+    public int Count => _hours.Count;
 
     /// <summary>End of the last hour, known or not, UTC.</summary>
-    public DateTimeOffset End => start.AddHours(hours.Count);
+    public DateTimeOffset End => _start.AddHours(_hours.Count);
 
     /// <summary>Begins a season.</summary>
     /// <param name="at">Its first hour, UTC.</param>
     public void Begin(DateTimeOffset at)
     {
-        start = at;
-        firstDay = LocalDay.Of(at, zone);
-        hours.Clear();
-        days.Clear();
-        unsettled.Clear();
-        knownAtStart = [.. lastKnown];
-        dayEnd = DateTimeOffset.MinValue;
+        _start = at;
+        _firstDay = LocalDay.Of(at, zone);
+        _hours.Clear();
+        _days.Clear();
+        _unsettled.Clear();
+        _knownAtStart = [.. _lastKnown];
+        _dayEnd = DateTimeOffset.MinValue;
     }
 
     /// <summary>Adds the next hour.</summary>
@@ -58,25 +58,25 @@ internal sealed class SeasonHours(TimeZoneInfo zone, UsualHours? usual)
     public void Append(double tempC, double heat)
     {
         var at = End;
-        if (at >= dayEnd)
-            (dayNow, dayEnd) = (LocalDay.Of(at, zone), LocalDay.EndOf(at, zone));
-        hours.Add((dayNow, tempC));
-        var index = dayNow.DayNumber - firstDay.DayNumber;
-        while (days.Count <= index)
-            days.Add(default);
+        if (at >= _dayEnd)
+            (_dayNow, _dayEnd) = (LocalDay.Of(at, zone), LocalDay.EndOf(at, zone));
+        _hours.Add((_dayNow, tempC));
+        var index = _dayNow.DayNumber - _firstDay.DayNumber;
+        while (_days.Count <= index)
+            _days.Add(default);
         if (double.IsNaN(tempC))
             return;
-        if (hours.Count > 1 && IsUnknown(hours.Count - 2))
-            unsettled.Add(EndedGap());
-        lastKnown[at.Hour] = (at, tempC);
-        days[index] = (days[index].Heat + heat, days[index].Known + 1);
+        if (_hours.Count > 1 && IsUnknown(_hours.Count - 2))
+            _unsettled.Add(EndedGap());
+        _lastKnown[at.Hour] = (at, tempC);
+        _days[index] = (_days[index].Heat + heat, _days[index].Known + 1);
     }
 
     /// <summary>An hour.</summary>
-    public (DateOnly Day, DateTimeOffset End, double TempC) this[int index] => (hours[index].Day, start.AddHours(index + 1), hours[index].TempC);
+    public (DateOnly Day, DateTimeOffset End, double TempC) this[int index] => (_hours[index].Day, _start.AddHours(index + 1), _hours[index].TempC);
 
     /// <summary>Whether an hour is not known.</summary>
-    public bool IsUnknown(int index) => double.IsNaN(hours[index].TempC);
+    public bool IsUnknown(int index) => double.IsNaN(_hours[index].TempC);
 
     /// <summary>Whether a hole begins with an unknown hour: the day before it is known.</summary>
     public bool BeginsHole(int index)
@@ -93,7 +93,7 @@ internal sealed class SeasonHours(TimeZoneInfo zone, UsualHours? usual)
     /// <summary>The most warmth that an hour of the gap that begins here can have brought, as far as is known by now, degree hours.</summary>
     public double MostHeat(int gapStart)
     {
-        var gap = unsettled.Find(one => one.From == gapStart) ?? new Gap(gapStart, EndOfGap(gapStart));
+        var gap = _unsettled.Find(one => one.From == gapStart) ?? new Gap(gapStart, EndOfGap(gapStart));
         (gap.Warmest, gap.LikelySettled) = (WarmestBeside(gap), AfterIsKnown(gap));
         return (gap.Warmest + MoreHeatADay) / HoursADay;
     }
@@ -101,29 +101,29 @@ internal sealed class SeasonHours(TimeZoneInfo zone, UsualHours? usual)
     /// <summary>What stands in for an unknown hour, °C: the same hour of the days beside, else the usual one; <c>null</c>: nothing.</summary>
     public double? Likely(int index)
     {
-        var at = start.AddHours(index);
+        var at = _start.AddHours(index);
         double? before = Before(index), after = null;
-        for (var i = index + HoursADay; before is not null && i < hours.Count && i <= index + (LikelyDays * HoursADay) && after is null; i += HoursADay)
-            after = IsUnknown(i) ? null : hours[i].TempC;
+        for (var i = index + HoursADay; before is not null && i < _hours.Count && i <= index + (LikelyDays * HoursADay) && after is null; i += HoursADay)
+            after = IsUnknown(i) ? null : _hours[i].TempC;
         return before is null && after is null ? usual?.At(at) : ((before ?? after!.Value) + (after ?? before!.Value)) / 2;
     }
 
     /// <summary>The usual temperature of an hour, °C.</summary>
-    public double? Usual(int index) => usual?.At(start.AddHours(index));
+    public double? Usual(int index) => usual?.At(_start.AddHours(index));
 
     /// <summary>A day is over: whether what stands in for an hour may have changed by what has become known.</summary>
     public bool MayHaveChanged()
     {
-        if (unsettled.Count == 0)
+        if (_unsettled.Count == 0)
             return false;
         var changed = false;
-        foreach (var gap in unsettled)
+        foreach (var gap in _unsettled)
         {
             changed |= WarmestBeside(gap) > gap.Warmest;
             changed |= !gap.LikelySettled && AfterIsKnown(gap);
         }
 
-        unsettled.RemoveAll(gap => gap.LikelySettled && hours.Count > gap.To + ((WarmestDays + 2) * HoursADay));
+        _unsettled.RemoveAll(gap => gap.LikelySettled && _hours.Count > gap.To + ((WarmestDays + 2) * HoursADay));
         return changed;
     }
 
@@ -133,12 +133,12 @@ internal sealed class SeasonHours(TimeZoneInfo zone, UsualHours? usual)
         {
             if (i < 0)
             {
-                var at = start.AddHours(index);
-                return knownAtStart[at.Hour] is { } known && at - known.At <= TimeSpan.FromDays(LikelyDays) ? known.TempC : null;
+                var at = _start.AddHours(index);
+                return _knownAtStart[at.Hour] is { } known && at - known.At <= TimeSpan.FromDays(LikelyDays) ? known.TempC : null;
             }
 
             if (!IsUnknown(i))
-                return hours[i].TempC;
+                return _hours[i].TempC;
         }
 
         return null;
@@ -147,33 +147,33 @@ internal sealed class SeasonHours(TimeZoneInfo zone, UsualHours? usual)
     private int EndOfGap(int from)
     {
         var to = from;
-        while (to < hours.Count && IsUnknown(to))
+        while (to < _hours.Count && IsUnknown(to))
             to++;
         return to;
     }
 
     private Gap EndedGap()
     {
-        var from = hours.Count - 2;
+        var from = _hours.Count - 2;
         while (from > 0 && IsUnknown(from - 1))
             from--;
-        var gap = new Gap(from, hours.Count - 1);
+        var gap = new Gap(from, _hours.Count - 1);
         gap.Warmest = WarmestBeside(gap);
         return gap;
     }
 
-    private bool AfterIsKnown(Gap gap) => hours.Count >= gap.To + HoursADay;
+    private bool AfterIsKnown(Gap gap) => _hours.Count >= gap.To + HoursADay;
 
     private double WarmestBeside(Gap gap)
     {
-        var (first, last) = (hours[gap.From].Day.DayNumber - firstDay.DayNumber, hours[gap.To - 1].Day.DayNumber - firstDay.DayNumber);
+        var (first, last) = (_hours[gap.From].Day.DayNumber - _firstDay.DayNumber, _hours[gap.To - 1].Day.DayNumber - _firstDay.DayNumber);
         var warmest = 0.0;
-        for (var day = Math.Max(0, first - WarmestDays); day < days.Count && day <= last + WarmestDays; day++)
+        for (var day = Math.Max(0, first - WarmestDays); day < _days.Count && day <= last + WarmestDays; day++)
         {
             if (day > first && day < last)
                 day = last;
-            if (days[day].Known >= FewestHoursOfADay)
-                warmest = Math.Max(warmest, days[day].Heat * HoursADay / days[day].Known);
+            if (_days[day].Known >= FewestHoursOfADay)
+                warmest = Math.Max(warmest, _days[day].Heat * HoursADay / _days[day].Known);
         }
 
         return warmest;

@@ -11,21 +11,21 @@ public sealed class StageLine
     /// <summary>A stage that was seen holds at least until the second day after.</summary>
     private const int DaysSeenHolds = 2;
 
-    private readonly (BudStage Stage, double Need)[] needs;
-    private readonly int zeroCode;
-    private readonly List<Pass> passes = [];
-    private bool counting;
-    private double heatToCome;
-    private DateOnly? setOn, noneBefore;
+    private readonly (BudStage Stage, double Need)[] _needs;
+    private readonly int _zeroCode;
+    private readonly List<Pass> _passes = [];
+    private bool _counting;
+    private double _heatToCome;
+    private DateOnly? _setOn, _noneBefore;
 
     internal StageLine(IEnumerable<(BudStage Stage, double Need)> needs, int zeroCode) =>
-        (this.needs, this.zeroCode) = ([.. needs], zeroCode);
+        (_needs, _zeroCode) = ([.. needs], zeroCode);
 
     private StageLine(StageLine other)
     {
-        (needs, zeroCode, counting, setOn, noneBefore, heatToCome, HeatSum) = (
-            other.needs, other.zeroCode, other.counting, other.setOn, other.noneBefore, other.heatToCome, other.HeatSum);
-        passes = [.. other.passes];
+        (_needs, _zeroCode, _counting, _setOn, _noneBefore, _heatToCome, HeatSum) = (
+            other._needs, other._zeroCode, other._counting, other._setOn, other._noneBefore, other._heatToCome, other.HeatSum);
+        _passes = [.. other._passes];
     }
 
     /// <summary>A stage and when it was reached.</summary>
@@ -38,15 +38,15 @@ public sealed class StageLine
     public double HeatSum { get; private set; }
 
     /// <summary>The stage now; 00 before the first.</summary>
-    public BudStage Stage => passes.Count > 0 ? passes[^1].Stage : BudStage.Dormant;
+    public BudStage Stage => _passes.Count > 0 ? _passes[^1].Stage : BudStage.Dormant;
 
     /// <summary>The stages passed, rising. Stages that a logged one jumped over are left out.</summary>
-    public IReadOnlyList<Pass> Passed => passes;
+    public IReadOnlyList<Pass> Passed => _passes;
 
     /// <summary>The first pass of this stage or a later one, if it was reached.</summary>
     public Pass? Reached(BudStage stage)
     {
-        foreach (var pass in passes)
+        foreach (var pass in _passes)
         {
             if (pass.Stage.Code >= stage.Code)
                 return pass;
@@ -61,26 +61,26 @@ public sealed class StageLine
     internal void Begin(double heatOfDay, DateOnly day, DateTimeOffset at)
     {
         // A logged stage has begun the sum already.
-        if (counting)
+        if (_counting)
             return;
-        counting = true;
+        _counting = true;
         Add(heatOfDay, day, at);
     }
 
     /// <summary>Adds an hour's warmth; before the sum has begun, and on days before it was set, there is nothing to add to.</summary>
     internal void Add(double heat, DateOnly day, DateTimeOffset at)
     {
-        if (!counting || day < setOn)
+        if (!_counting || day < _setOn)
             return;
         HeatSum += heat;
-        heatToCome -= heat;
+        _heatToCome -= heat;
         // What is left of subtracting hour by hour is no reason to wait for another.
-        if (day < noneBefore || heatToCome > 1e-6)
+        if (day < _noneBefore || _heatToCome > 1e-6)
             return;
-        foreach (var (stage, need) in needs)
+        foreach (var (stage, need) in _needs)
         {
             if (HeatSum >= need && stage.Code > Stage.Code)
-                passes.Add(new Pass(stage, day, at));
+                _passes.Add(new Pass(stage, day, at));
         }
     }
 
@@ -96,22 +96,22 @@ public sealed class StageLine
     internal void SetTo(BudStage stage, DateOnly day, DateTimeOffset at, double share, bool again)
     {
         var need = NeedOf(stage);
-        Set(counting ? Math.Max(HeatSum, need) : need, day);
+        Set(_counting ? Math.Max(HeatSum, need) : need, day);
         Hold(stage, need, share);
-        passes.RemoveAll(pass => again ? pass.Stage.Code > stage.Code : pass.Stage.Code >= stage.Code);
+        _passes.RemoveAll(pass => again ? pass.Stage.Code > stage.Code : pass.Stage.Code >= stage.Code);
         if (Stage.Code < stage.Code)
-            passes.Add(new Pass(stage, day, at));
+            _passes.Add(new Pass(stage, day, at));
     }
 
     /// <summary>The other line was set: this one follows with the same warmth.</summary>
     internal void Follow(StageLine other, DateOnly day, DateTimeOffset at)
     {
         Set(other.HeatSum, day);
-        heatToCome = other.heatToCome;
-        var stage = needs.LastOrDefault(need => need.Need <= HeatSum).Stage;
-        passes.RemoveAll(pass => pass.Stage.Code > stage.Code);
+        _heatToCome = other._heatToCome;
+        var stage = _needs.LastOrDefault(need => need.Need <= HeatSum).Stage;
+        _passes.RemoveAll(pass => pass.Stage.Code > stage.Code);
         if (stage.Code > Stage.Code)
-            passes.Add(new Pass(stage, day, at));
+            _passes.Add(new Pass(stage, day, at));
     }
 
     /// <summary>All buds were seen shut.</summary>
@@ -120,26 +120,26 @@ public sealed class StageLine
     /// <param name="chilled">Chill is not counted, so that it may have been met: warmth counts from now.</param>
     internal void SetShut(DateOnly day, double share, bool chilled)
     {
-        passes.Clear();
-        noneBefore = day.AddDays(DaysSeenHolds);
-        if (!counting && !chilled)
+        _passes.Clear();
+        _noneBefore = day.AddDays(DaysSeenHolds);
+        if (!_counting && !chilled)
             return;
-        Set(counting ? HeatSum : double.MaxValue, day);
+        Set(_counting ? HeatSum : double.MaxValue, day);
         Hold(BudStage.Dormant, 0, share);
     }
 
-    private void Set(double heatSum, DateOnly day) => (HeatSum, counting, setOn, noneBefore) = (heatSum, true, day, day.AddDays(DaysSeenHolds));
+    private void Set(double heatSum, DateOnly day) => (HeatSum, _counting, _setOn, _noneBefore) = (heatSum, true, day, day.AddDays(DaysSeenHolds));
 
     /// <summary>The sum stays below the next stage, and a share of the heat to it must come first.</summary>
     private void Hold(BudStage stage, double need, double share)
     {
-        heatToCome = 0;
-        foreach (var (next, nextNeed) in needs)
+        _heatToCome = 0;
+        foreach (var (next, nextNeed) in _needs)
         {
             if (next.Code <= stage.Code)
                 continue;
             HeatSum = Math.Min(HeatSum, share < 1 ? Math.BitDecrement(nextNeed) : need);
-            heatToCome = share * (nextNeed - need);
+            _heatToCome = share * (nextNeed - need);
             return;
         }
     }
@@ -147,8 +147,8 @@ public sealed class StageLine
     /// <summary>The need of any stage: on a straight line between those listed; past the last, the last or what is summed.</summary>
     private double NeedOf(BudStage stage)
     {
-        var (beforeCode, beforeNeed) = (zeroCode, 0.0);
-        foreach (var (listed, need) in needs)
+        var (beforeCode, beforeNeed) = (_zeroCode, 0.0);
+        foreach (var (listed, need) in _needs)
         {
             if (listed.Code >= stage.Code)
             {

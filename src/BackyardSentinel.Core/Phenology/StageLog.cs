@@ -6,29 +6,29 @@ namespace BackyardSentinel.Phenology;
 /// <summary>The grower's logged stages, taken up one by one as their days come, and what they do to the sums.</summary>
 internal sealed class StageLog(IEnumerable<StageObserved> logged)
 {
-    private readonly StageObserved[] logged = [.. logged.OrderBy(seen => seen.On)];
-    private readonly List<string> doubts = [];
-    private int next;
-    private BudStage? leaf, flower;
+    private readonly StageObserved[] _logged = [.. logged.OrderBy(seen => seen.On)];
+    private readonly List<string> _doubts = [];
+    private int _next;
+    private BudStage? _leaf, _flower;
 
     /// <summary>Stages that were ignored, with the reason, a sentence each.</summary>
-    public IReadOnlyList<string> Doubts => doubts;
+    public IReadOnlyList<string> Doubts => _doubts;
 
     /// <summary>Whether a stage past dormant was seen in this season: the sums count from it.</summary>
-    public bool HasStart => leaf is not null || flower is not null;
+    public bool HasStart => _leaf is not null || _flower is not null;
 
     /// <summary>The first day of this season on which something was seen.</summary>
     public DateOnly? FirstOn { get; private set; }
 
     /// <summary>A new season: nothing has been seen in it.</summary>
-    public void Forget() => (leaf, flower, FirstOn) = (null, null, null);
+    public void Forget() => (_leaf, _flower, FirstOn) = (null, null, null);
 
     /// <summary>Gives the next stage due by a day. What was seen before <paramref name="earliest"/> is passed over.</summary>
     public bool TryTake(DateOnly day, DateOnly earliest, out StageObserved seen)
     {
-        while (next < logged.Length && logged[next].On <= day)
+        while (_next < _logged.Length && _logged[_next].On <= day)
         {
-            seen = logged[next++];
+            seen = _logged[_next++];
             // Codes from 91 on are the end of a tree's year.
             if (seen.On >= earliest && seen.Stage.Code < 91)
                 return true;
@@ -78,10 +78,10 @@ internal sealed class StageLog(IEnumerable<StageObserved> logged)
     {
         var stage = seen.Stage;
         var isDormant = stage == BudStage.Dormant;
-        var before = isDormant ? leaf ?? flower : stage.IsOfLeaves ? leaf : flower;
+        var before = isDormant ? _leaf ?? _flower : stage.IsOfLeaves ? _leaf : _flower;
         if (before is { } b && stage.Code < b.Code)
         {
-            doubts.Add(string.Create(
+            _doubts.Add(string.Create(
                 CultureInfo.InvariantCulture,
                 $"Stage {stage} logged for {seen.On:yyyy-MM-dd} lies behind stage {b} logged earlier in the season and is ignored; correct the journal entry that is wrong."));
             return null;
@@ -89,13 +89,13 @@ internal sealed class StageLog(IEnumerable<StageObserved> logged)
 
         FirstOn ??= seen.On;
         // What was seen of the other buds themselves beats what follows from these.
-        var taken = new Taken(seen, at, before == stage, !isDormant && before != stage && (stage.IsOfLeaves ? flower : leaf) is null);
+        var taken = new Taken(seen, at, before == stage, !isDormant && before != stage && (stage.IsOfLeaves ? _flower : _leaf) is null);
         if (isDormant)
             return taken;
         if (stage.IsOfLeaves)
-            leaf = stage;
+            _leaf = stage;
         else
-            flower = stage;
+            _flower = stage;
         return taken;
     }
 }

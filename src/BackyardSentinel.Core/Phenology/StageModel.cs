@@ -24,20 +24,20 @@ public sealed class StageModel
     /// <summary>More missing chill hours than this, three days, and a sum of chill that falls short says nothing of the needs. ASSUMED.</summary>
     private const int HarmlessHours = 72;
 
-    private readonly SeasonCalendar calendar;
-    private readonly StageLog log;
-    private readonly SeasonHours hours;
-    private readonly Action<StageReached>? onReached;
-    private readonly List<StageLog.Taken> taken = [];
-    private StageSums atStart, sums;
-    private int toldLeaf, toldFlower;
-    private DateTimeOffset now = DateTimeOffset.MinValue;
-    private DateTimeOffset? lastKnownEnd;
-    private DateOnly today, summedDay, sumDay;
-    private StageSource lastSource = StageSource.Computed;
-    private bool hasBegun, chillCounts;
-    private double? lengtheningHours;
-    private double mostHeat;
+    private readonly SeasonCalendar _calendar;
+    private readonly StageLog _log;
+    private readonly SeasonHours _hours;
+    private readonly Action<StageReached>? _onReached;
+    private readonly List<StageLog.Taken> _taken = [];
+    private StageSums _atStart, _sums;
+    private int _toldLeaf, _toldFlower;
+    private DateTimeOffset _now = DateTimeOffset.MinValue;
+    private DateTimeOffset? _lastKnownEnd;
+    private DateOnly _today, _summedDay, _sumDay;
+    private StageSource _lastSource = StageSource.Computed;
+    private bool _hasBegun, _chillCounts;
+    private double? _lengtheningHours;
+    private double _mostHeat;
 
     /// <summary>Starts a model.</summary>
     /// <param name="needs">What the variety needs.</param>
@@ -54,10 +54,10 @@ public sealed class StageModel
         Action<StageReached>? onReached = null,
         UsualHours? usual = null)
     {
-        (Needs, this.calendar, Zone, this.onReached) = (needs, calendar, zone, onReached);
-        log = new StageLog(seen);
-        hours = new SeasonHours(zone, usual);
-        sums = atStart = new StageSums(needs);
+        (Needs, _calendar, Zone, _onReached) = (needs, calendar, zone, onReached);
+        _log = new StageLog(seen);
+        _hours = new SeasonHours(zone, usual);
+        _sums = _atStart = new StageSums(needs);
         HasUsualYear = usual is not null;
     }
 
@@ -71,118 +71,118 @@ public sealed class StageModel
     public Season? Season { get; private set; }
 
     /// <summary>Whether the leaf buds are shut, may be open or are open.</summary>
-    public BudState Buds => sums.Latest.LeafBuds.Stage.Code >= 1 ? BudState.Open
-        : sums.Earliest.LeafBuds.Stage.Code >= 1 || !IsKnown ? BudState.MayBeOpen
+    public BudState Buds => _sums.Latest.LeafBuds.Stage.Code >= 1 ? BudState.Open
+        : _sums.Earliest.LeafBuds.Stage.Code >= 1 || !IsKnown ? BudState.MayBeOpen
         : BudState.Shut;
 
     /// <summary>The leaf buds and the shoots of the expected tree, 00–39; <c>null</c>: not known.</summary>
-    public BudStage? LeafBud => IsKnown ? sums.Expected.LeafBuds.Stage : null;
+    public BudStage? LeafBud => IsKnown ? _sums.Expected.LeafBuds.Stage : null;
 
     /// <summary>The flower buds and the fruit of the expected tree, 00 and 51–89; <c>null</c>: not known.</summary>
-    public BudStage? FlowerBud => IsKnown ? sums.Expected.FlowerBuds.Stage : null;
+    public BudStage? FlowerBud => IsKnown ? _sums.Expected.FlowerBuds.Stage : null;
 
     /// <summary>Whether the last stage reached was computed or seen, or nothing is known.</summary>
-    public StageSource Source => IsKnown ? lastSource : StageSource.Unknown;
+    public StageSource Source => IsKnown ? _lastSource : StageSource.Unknown;
 
     /// <summary>The season's expected chill so far, in the units of the needs.</summary>
-    public double ChillSum => sums.Expected.ChillSum;
+    public double ChillSum => _sums.Expected.ChillSum;
 
     /// <summary>The local day on which the chill need was met, or taken as met, for the expected tree.</summary>
-    public DateOnly? ChillMetOn => sums.Expected.ChillMetOn;
+    public DateOnly? ChillMetOn => _sums.Expected.ChillMetOn;
 
     /// <summary>Warmth of the expected leaf buds since then or since a seen stage, degree hours.</summary>
-    public double HeatSum => sums.Expected.LeafBuds.HeatSum;
+    public double HeatSum => _sums.Expected.LeafBuds.HeatSum;
 
     /// <summary>The need was taken as met on <see cref="ChillMetOn"/>, because the days had grown long; the sum fell short of it.</summary>
-    public bool ByHeatAlone => sums.Expected.ByHeatAlone;
+    public bool ByHeatAlone => _sums.Expected.ByHeatAlone;
 
     /// <summary>
     /// The winter, well enough measured to tell, brought less chill than the need: warmth alone moves the buds. The needs
     /// are not right for the place, or it is the wrong variety.
     /// </summary>
-    public bool NeedsNotMet => sums.Expected.ByHeatAlone && sums.Unfilled <= HarmlessHours;
+    public bool NeedsNotMet => _sums.Expected.ByHeatAlone && _sums.Unfilled <= HarmlessHours;
 
     /// <summary>Hours in which chill counts that were not measured and for which nothing stands in.</summary>
-    public int UnknownChillHours => sums.Unfilled;
+    public int UnknownChillHours => _sums.Unfilled;
 
     /// <summary>The local day on which leaf tips are green (BBCH 09 or later) even on the latest tree.</summary>
-    public DateOnly? GreenTipOn => sums.Latest.LeafBuds.Reached(BudStage.GreenTip)?.On;
+    public DateOnly? GreenTipOn => _sums.Latest.LeafBuds.Reached(BudStage.GreenTip)?.On;
 
     /// <summary>The local day on which all petals are down (BBCH 69 or later) even on the latest tree.</summary>
-    public DateOnly? PetalFallOn => sums.Latest.FlowerBuds.Reached(BudStage.PetalFall)?.On;
+    public DateOnly? PetalFallOn => _sums.Latest.FlowerBuds.Reached(BudStage.PetalFall)?.On;
 
     /// <summary>Seen stages that were ignored, with the reason, a sentence each.</summary>
-    public IReadOnlyList<string> Doubts => log.Doubts;
+    public IReadOnlyList<string> Doubts => _log.Doubts;
 
     /// <summary>Why no stage is known, a sentence; <c>null</c> where one is.</summary>
     public string? Doubt => IsKnown ? null
-        : calendar.IsKnown ? "The bud stage is unknown: nothing has been measured yet."
+        : _calendar.IsKnown ? "The bud stage is unknown: nothing has been measured yet."
         : "The bud stage is unknown: without a latitude there is no season to count chill in; log a stage, or give the garden its latitude and longitude.";
 
     /// <summary>The site's time zone.</summary>
     internal TimeZoneInfo Zone { get; }
 
     /// <summary>Until when the sums go, UTC; <c>null</c> before time has begun.</summary>
-    internal DateTimeOffset? SummedUntil => hasBegun ? hours.End : null;
+    internal DateTimeOffset? SummedUntil => _hasBegun ? _hours.End : null;
 
     /// <summary>End of the last known hour, UTC.</summary>
-    internal DateTimeOffset? LastEnd => lastKnownEnd;
+    internal DateTimeOffset? LastEnd => _lastKnownEnd;
 
-    private bool IsKnown => hasBegun && (calendar.IsKnown || log.FirstOn is not null);
+    private bool IsKnown => _hasBegun && (_calendar.IsKnown || _log.FirstOn is not null);
 
     /// <summary>When the three trees reached a stage of this season, or a later one.</summary>
     public StageDates DatesOf(BudStage stage) => new(
-        LineOf(sums.Earliest, stage).Reached(stage)?.On,
-        LineOf(sums.Expected, stage).Reached(stage)?.On,
-        LineOf(sums.Latest, stage).Reached(stage)?.On);
+        LineOf(_sums.Earliest, stage).Reached(stage)?.On,
+        LineOf(_sums.Expected, stage).Reached(stage)?.On,
+        LineOf(_sums.Latest, stage).Reached(stage)?.On);
 
     /// <summary>Time passed, with or without hours: turns the season, takes up what was seen until then, and sums up holes.</summary>
     public void AdvanceTo(DateTimeOffset at)
     {
         // Hours that were filled in late lie before what is known of the calendar already.
-        if (at < now)
+        if (at < _now)
             return;
         var day = LocalDay.Of(at, Zone);
-        if (day != today || !hasBegun)
+        if (day != _today || !_hasBegun)
             AdvanceToDay(day, at);
-        (now, today) = (at, day);
+        (_now, _today) = (at, day);
     }
 
     /// <summary>Takes the next hour. Hours may leave holes but must not run backwards.</summary>
     public void Add(in HourTemperature hour)
     {
-        if (hour.Start < lastKnownEnd)
+        if (hour.Start < _lastKnownEnd)
             throw new ArgumentException("Hours must come in order.", nameof(hour));
         AdvanceTo(hour.Start);
         if (hour.Source is HourSource.Measured or HourSource.Interpolated)
-            lastKnownEnd = hour.End;
+            _lastKnownEnd = hour.End;
 
         // What was summed up as a hole, and hours of a season that is over, stay as they are.
-        if (hour.Start < hours.End)
+        if (hour.Start < _hours.End)
             return;
-        while (hours.End < hour.Start)
+        while (_hours.End < hour.Start)
             Append(double.NaN);
         Append(hour.Source is HourSource.Measured or HourSource.Interpolated ? hour.TempC : double.NaN);
         Tell();
     }
 
     /// <summary>A copy of the sums that goes its own way: for looking ahead.</summary>
-    internal StageSums CopySums() => sums.Copy();
+    internal StageSums CopySums() => _sums.Copy();
 
     /// <summary>Length of a day where days lengthen, h.</summary>
-    internal double? LengtheningHours(DateOnly day) => calendar.LengtheningHours(day);
+    internal double? LengtheningHours(DateOnly day) => _calendar.LengtheningHours(day);
 
     private void AdvanceToDay(DateOnly day, DateTimeOffset at)
     {
-        var season = calendar.SeasonOf(day);
-        if (!hasBegun || season != Season)
+        var season = _calendar.SeasonOf(day);
+        if (!_hasBegun || season != Season)
             Begin(season, day, at);
-        for (var next = summedDay; next < day;)
+        for (var next = _summedDay; next < day;)
         {
             next = next.AddDays(1);
-            summedDay = next;
+            _summedDay = next;
             SumUpHole(LocalDay.StartOf(next, Zone));
-            if (PetalFallOn is null && hours.MayHaveChanged())
+            if (PetalFallOn is null && _hours.MayHaveChanged())
                 SumAgain();
             TakeUp(next);
         }
@@ -192,103 +192,103 @@ public sealed class StageModel
     private void Begin(Season? season, DateOnly day, DateTimeOffset at)
     {
         var first = season is { } s && day > s.ChillFrom ? s.ChillFrom : day;
-        var start = first == day && !hasBegun ? at : LocalDay.StartOf(first, Zone);
+        var start = first == day && !_hasBegun ? at : LocalDay.StartOf(first, Zone);
         // A season that turns while hours come goes on with the next one.
         var floor = new DateTimeOffset(start.UtcTicks - (start.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero);
-        var from = hasBegun && hours.End > floor ? hours.End : floor;
-        sums = sums.NextSeason();
-        if (lastKnownEnd is null && first < day)
-            sums.BeginUnknown();
-        hours.Begin(from);
-        atStart = sums.Copy();
-        taken.Clear();
-        log.Forget();
-        (Season, toldLeaf, toldFlower, lastSource, hasBegun) = (season, 0, 0, StageSource.Computed, true);
-        summedDay = first.AddDays(-1);
+        var from = _hasBegun && _hours.End > floor ? _hours.End : floor;
+        _sums = _sums.NextSeason();
+        if (_lastKnownEnd is null && first < day)
+            _sums.BeginUnknown();
+        _hours.Begin(from);
+        _atStart = _sums.Copy();
+        _taken.Clear();
+        _log.Forget();
+        (Season, _toldLeaf, _toldFlower, _lastSource, _hasBegun) = (season, 0, 0, StageSource.Computed, true);
+        _summedDay = first.AddDays(-1);
     }
 
     /// <summary>Hours that have not come are a hole once there are more than a straight line bridges.</summary>
     private void SumUpHole(DateTimeOffset until)
     {
-        var running = hours.Count > 0 && hours.IsUnknown(hours.Count - 1);
-        if (!running && until - hours.End <= TimeSpan.FromHours(LongestGapHours) && hours.Count > 0)
+        var running = _hours.Count > 0 && _hours.IsUnknown(_hours.Count - 1);
+        if (!running && until - _hours.End <= TimeSpan.FromHours(LongestGapHours) && _hours.Count > 0)
             return;
-        while (hours.End.AddHours(1) <= until)
+        while (_hours.End.AddHours(1) <= until)
             Append(double.NaN);
         Tell();
     }
 
     private void Append(double tempC)
     {
-        hours.Append(tempC, double.IsNaN(tempC) ? 0 : GrowingDegreeHours.Of(Needs.Heat, tempC));
-        Sum(hours.Count - 1);
+        _hours.Append(tempC, double.IsNaN(tempC) ? 0 : GrowingDegreeHours.Of(Needs.Heat, tempC));
+        Sum(_hours.Count - 1);
     }
 
     private void Sum(int index)
     {
-        var (day, end, tempC) = hours[index];
-        if (day != sumDay)
-            (sumDay, lengtheningHours, chillCounts) = (day, calendar.LengtheningHours(day), Season is { } s && day >= s.ChillFrom);
+        var (day, end, tempC) = _hours[index];
+        if (day != _sumDay)
+            (_sumDay, _lengtheningHours, _chillCounts) = (day, _calendar.LengtheningHours(day), Season is { } s && day >= s.ChillFrom);
         if (!double.IsNaN(tempC))
         {
-            sums.Add(day, end, tempC, chillCounts, lengtheningHours);
+            _sums.Add(day, end, tempC, _chillCounts, _lengtheningHours);
             return;
         }
 
-        var gapBegins = index == 0 || !hours.IsUnknown(index - 1);
+        var gapBegins = index == 0 || !_hours.IsUnknown(index - 1);
         if (gapBegins)
-            mostHeat = hours.MostHeat(index);
-        sums.AddUnknown(day, end, gapBegins && hours.BeginsHole(index), mostHeat, hours.Likely(index), hours.Usual(index), chillCounts, lengtheningHours);
+            _mostHeat = _hours.MostHeat(index);
+        _sums.AddUnknown(day, end, gapBegins && _hours.BeginsHole(index), _mostHeat, _hours.Likely(index), _hours.Usual(index), _chillCounts, _lengtheningHours);
     }
 
     /// <summary>More is known of what lies beside a hole: the season is summed up once more.</summary>
     private void SumAgain()
     {
-        sums = atStart.Copy();
-        sumDay = default;
+        _sums = _atStart.Copy();
+        _sumDay = default;
         var next = 0;
-        for (var i = 0; i < hours.Count; i++)
+        for (var i = 0; i < _hours.Count; i++)
         {
-            for (; next < taken.Count && taken[next].Seen.On <= hours[i].Day; next++)
-                taken[next].Apply(sums, !calendar.IsKnown);
+            for (; next < _taken.Count && _taken[next].Seen.On <= _hours[i].Day; next++)
+                _taken[next].Apply(_sums, !_calendar.IsKnown);
             Sum(i);
         }
 
-        for (; next < taken.Count; next++)
-            taken[next].Apply(sums, !calendar.IsKnown);
+        for (; next < _taken.Count; next++)
+            _taken[next].Apply(_sums, !_calendar.IsKnown);
         Tell();
     }
 
     private void TakeUp(DateOnly day)
     {
-        if (!calendar.IsKnown && log.FirstOn is { } first && day >= first.AddDays(DaysWithoutCalendar))
+        if (!_calendar.IsKnown && _log.FirstOn is { } first && day >= first.AddDays(DaysWithoutCalendar))
             Begin(null, day, LocalDay.StartOf(day, Zone));
         // What was seen in seasons that are over, or before chill counts and so of the year before, says nothing now.
         var earliest = Season?.ChillFrom ?? day.AddDays(-DaysWithoutCalendar);
-        while (log.TryTake(day, earliest, out var seen))
+        while (_log.TryTake(day, earliest, out var seen))
         {
-            if (log.Take(seen, LocalDay.StartOf(seen.On, Zone)) is { } counts)
+            if (_log.Take(seen, LocalDay.StartOf(seen.On, Zone)) is { } counts)
                 TakeUp(counts);
         }
     }
 
     private void TakeUp(StageLog.Taken counts)
     {
-        taken.Add(counts);
-        counts.Apply(sums, !calendar.IsKnown);
+        _taken.Add(counts);
+        counts.Apply(_sums, !_calendar.IsKnown);
         var (on, stage) = (counts.Seen.On, counts.Seen.Stage);
-        onReached?.Invoke(new StageReached(stage, on, counts.At, StageSource.Logged, on, on));
+        _onReached?.Invoke(new StageReached(stage, on, counts.At, StageSource.Logged, on, on));
         // The stage has been told; one of the other buds that follows from it is told as computed.
-        var (leaf, flower) = (sums.Expected.LeafBuds.Stage.Code, sums.Expected.FlowerBuds.Stage.Code);
-        (toldLeaf, toldFlower) = stage.IsOfLeaves ? (leaf, Math.Min(toldFlower, flower)) : (Math.Min(toldLeaf, leaf), flower);
+        var (leaf, flower) = (_sums.Expected.LeafBuds.Stage.Code, _sums.Expected.FlowerBuds.Stage.Code);
+        (_toldLeaf, _toldFlower) = stage.IsOfLeaves ? (leaf, Math.Min(_toldFlower, flower)) : (Math.Min(_toldLeaf, leaf), flower);
         Tell();
-        lastSource = StageSource.Logged;
+        _lastSource = StageSource.Logged;
     }
 
     private void Tell()
     {
-        toldLeaf = Tell(sums.Expected.LeafBuds, toldLeaf);
-        toldFlower = Tell(sums.Expected.FlowerBuds, toldFlower);
+        _toldLeaf = Tell(_sums.Expected.LeafBuds, _toldLeaf);
+        _toldFlower = Tell(_sums.Expected.FlowerBuds, _toldFlower);
     }
 
     private int Tell(StageLine line, int told)
@@ -300,9 +300,9 @@ public sealed class StageModel
             if (pass.Stage.Code <= told)
                 continue;
             told = pass.Stage.Code;
-            lastSource = StageSource.Computed;
+            _lastSource = StageSource.Computed;
             var dates = DatesOf(pass.Stage);
-            onReached?.Invoke(new StageReached(pass.Stage, pass.On, pass.At, StageSource.Computed, dates.Early, dates.Late));
+            _onReached?.Invoke(new StageReached(pass.Stage, pass.On, pass.At, StageSource.Computed, dates.Early, dates.Late));
         }
 
         return told;

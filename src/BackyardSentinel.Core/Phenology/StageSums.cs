@@ -21,12 +21,12 @@ internal sealed class StageSums
     /// <summary>What a hole leaves of the usual year's chill for the latest tree. ASSUMED.</summary>
     private const double ShareOfUsualChill = 0.7;
 
-    private readonly StageNeeds needs;
+    private readonly StageNeeds _needs;
 
     // What was measured; the same with what stands in for the rest; the usual year where nothing was measured.
-    private readonly DynamicModel measured, filled, usual;
-    private int unknownHours;
-    private double portionsOwed;
+    private readonly DynamicModel _measured, _filled, _usual;
+    private int _unknownHours;
+    private double _portionsOwed;
 
     public StageSums(StageNeeds needs)
         : this(needs, new DynamicModel(), new DynamicModel(), new DynamicModel())
@@ -35,7 +35,7 @@ internal sealed class StageSums
 
     private StageSums(StageNeeds needs, DynamicModel measured, DynamicModel filled, DynamicModel usual)
     {
-        (this.needs, this.measured, this.filled, this.usual) = (needs, measured, filled, usual);
+        (_needs, _measured, _filled, _usual) = (needs, measured, filled, usual);
         Earliest = new StageTrack(needs, StageBound.Earliest);
         Expected = new StageTrack(needs, StageBound.Expected);
         Latest = new StageTrack(needs, StageBound.Latest);
@@ -43,8 +43,8 @@ internal sealed class StageSums
 
     private StageSums(StageSums other)
     {
-        (needs, measured, filled, usual) = (other.needs, other.measured.Copy(), other.filled.Copy(), other.usual.Copy());
-        (unknownHours, portionsOwed, Unfilled) = (other.unknownHours, other.portionsOwed, other.Unfilled);
+        (_needs, _measured, _filled, _usual) = (other._needs, other._measured.Copy(), other._filled.Copy(), other._usual.Copy());
+        (_unknownHours, _portionsOwed, Unfilled) = (other._unknownHours, other._portionsOwed, other.Unfilled);
         (Earliest, Expected, Latest) = (other.Earliest.Copy(), other.Expected.Copy(), other.Latest.Copy());
     }
 
@@ -60,14 +60,14 @@ internal sealed class StageSums
     public int Unfilled { get; private set; }
 
     /// <summary>The next season: all sums at 0, the dynamic model's intermediate product carried on.</summary>
-    public StageSums NextSeason() => new(needs, measured, filled, usual) { unknownHours = unknownHours };
+    public StageSums NextSeason() => new(_needs, _measured, _filled, _usual) { _unknownHours = _unknownHours };
 
     /// <summary>The season begins in a hole: nobody knows what lies in store.</summary>
     public void BeginUnknown()
     {
-        measured.StartWith(1);
-        filled.StartWith(1);
-        usual.StartWith(1);
+        _measured.StartWith(1);
+        _filled.StartWith(1);
+        _usual.StartWith(1);
     }
 
     public StageSums Copy() => new(this);
@@ -75,20 +75,20 @@ internal sealed class StageSums
     /// <summary>Adds an hour whose temperature is known; before chill counts it only moves the dynamic model's intermediate product.</summary>
     public void Add(DateOnly day, DateTimeOffset end, double tempC, bool chillCounts, double? lengtheningHours)
     {
-        if (unknownHours > 0)
+        if (_unknownHours > 0)
         {
-            if (unknownHours > HoursToForget)
-                measured.StartWith(0);
-            (unknownHours, portionsOwed) = (0, 0);
+            if (_unknownHours > HoursToForget)
+                _measured.StartWith(0);
+            (_unknownHours, _portionsOwed) = (0, 0);
         }
 
         var step = DynamicModel.StepAt(tempC);
-        var ofMeasured = measured.Add(step);
-        var ofFilled = filled.Add(step);
-        usual.Add(step);
-        var heat = GrowingDegreeHours.Of(needs.Heat, tempC);
-        var other = chillCounts && needs.Chill != ChillModel.Portions ? UnitsOf(tempC) : 0;
-        var portions = chillCounts && needs.Chill == ChillModel.Portions;
+        var ofMeasured = _measured.Add(step);
+        var ofFilled = _filled.Add(step);
+        _usual.Add(step);
+        var heat = GrowingDegreeHours.Of(_needs.Heat, tempC);
+        var other = chillCounts && _needs.Chill != ChillModel.Portions ? UnitsOf(tempC) : 0;
+        var portions = chillCounts && _needs.Chill == ChillModel.Portions;
         Earliest.Add(day, end, portions ? ofMeasured : other, heat, lengtheningHours);
         Expected.Add(day, end, portions ? ofFilled : other, heat, lengtheningHours);
         Latest.Add(day, end, portions ? ofMeasured : other, heat, lengtheningHours);
@@ -106,36 +106,36 @@ internal sealed class StageSums
     public void AddUnknown(
         DateOnly day, DateTimeOffset end, bool newHole, double mostHeat, double? likelyC, double? usualC, bool chillCounts, double? lengtheningHours)
     {
-        var portions = needs.Chill == ChillModel.Portions;
+        var portions = _needs.Chill == ChillModel.Portions;
         if (newHole && portions)
-            portionsOwed += measured.Intermediate + PortionsOfAHole;
-        unknownHours++;
+            _portionsOwed += _measured.Intermediate + PortionsOfAHole;
+        _unknownHours++;
         var most = 0.0;
         if (chillCounts)
-            (most, portionsOwed) = (portions ? PortionsAnHour + portionsOwed : 1, 0);
+            (most, _portionsOwed) = (portions ? PortionsAnHour + _portionsOwed : 1, 0);
         Earliest.Add(day, end, most, mostHeat, lengtheningHours);
 
-        var (likely, likelyHeat) = likelyC is { } c ? (Chill(filled, c), GrowingDegreeHours.Of(needs.Heat, c)) : (0, 0);
+        var (likely, likelyHeat) = likelyC is { } c ? (Chill(_filled, c), GrowingDegreeHours.Of(_needs.Heat, c)) : (0, 0);
         if (likelyC is null)
         {
-            if (unknownHours > HoursToForget)
-                filled.StartWith(0);
+            if (_unknownHours > HoursToForget)
+                _filled.StartWith(0);
             Unfilled += chillCounts ? 1 : 0;
         }
 
         Expected.Add(day, end, chillCounts ? likely : 0, likelyHeat, lengtheningHours);
 
-        var least = usualC is { } u ? Chill(usual, u) : 0;
+        var least = usualC is { } u ? Chill(_usual, u) : 0;
         Latest.Add(day, end, chillCounts ? Math.Min(least, least * ShareOfUsualChill) : 0, 0, lengtheningHours);
     }
 
     private double Chill(DynamicModel model, double tempC)
     {
         var portion = model.Add(DynamicModel.StepAt(tempC));
-        return needs.Chill == ChillModel.Portions ? portion : UnitsOf(tempC);
+        return _needs.Chill == ChillModel.Portions ? portion : UnitsOf(tempC);
     }
 
-    private double UnitsOf(double tempC) => needs.Chill switch
+    private double UnitsOf(double tempC) => _needs.Chill switch
     {
         ChillModel.Utah => ChillUnits.Utah(tempC),
         ChillModel.PositiveUtah => ChillUnits.PositiveUtah(tempC),

@@ -9,9 +9,9 @@ namespace BackyardSentinel.Phenology;
 /// </summary>
 public sealed class StageTrack
 {
-    private readonly double chillNeed, chillNeedInLongDays;
-    private DateOnly? today;
-    private double heatOfDay, needToday;
+    private readonly double _chillNeed, _chillNeedInLongDays;
+    private DateOnly? _today;
+    private double _heatOfDay, _needToday;
 
     /// <summary>Starts a track.</summary>
     /// <param name="needs">What the variety needs.</param>
@@ -20,8 +20,8 @@ public sealed class StageTrack
     {
         Bound = bound;
         var factor = bound.Factor(needs);
-        chillNeed = needs.ChillNeed * factor;
-        chillNeedInLongDays = bound == StageBound.Earliest ? Math.Min(chillNeed, needs.ChillNeed * StageBounds.ShortOfChill) : chillNeed;
+        _chillNeed = needs.ChillNeed * factor;
+        _chillNeedInLongDays = bound == StageBound.Earliest ? Math.Min(_chillNeed, needs.ChillNeed * StageBounds.ShortOfChill) : _chillNeed;
         LeafBuds = new StageLine(Line(need => need.LeafBud), 0);
         FlowerBuds = new StageLine(Line(need => need.FlowerBud), 50);
 
@@ -37,8 +37,8 @@ public sealed class StageTrack
 
     private StageTrack(StageTrack other)
     {
-        (Bound, chillNeed, chillNeedInLongDays) = (other.Bound, other.chillNeed, other.chillNeedInLongDays);
-        (today, heatOfDay, needToday, ChillSum, ChillMetOn, ByHeatAlone) = (other.today, other.heatOfDay, other.needToday, other.ChillSum, other.ChillMetOn, other.ByHeatAlone);
+        (Bound, _chillNeed, _chillNeedInLongDays) = (other.Bound, other._chillNeed, other._chillNeedInLongDays);
+        (_today, _heatOfDay, _needToday, ChillSum, ChillMetOn, ByHeatAlone) = (other._today, other._heatOfDay, other._needToday, other.ChillSum, other.ChillMetOn, other.ByHeatAlone);
         (LeafBuds, FlowerBuds) = (other.LeafBuds.Copy(), other.FlowerBuds.Copy());
     }
 
@@ -68,17 +68,17 @@ public sealed class StageTrack
     /// <param name="lengtheningHours">Length of the day where days lengthen, h; <c>null</c> where they shorten or that is not known.</param>
     public void Add(DateOnly day, DateTimeOffset end, double chill, double heat, double? lengtheningHours)
     {
-        if (day != today)
-            (today, heatOfDay, needToday) = (day, 0, NeedAt(lengtheningHours));
-        heatOfDay += heat;
+        if (day != _today)
+            (_today, _heatOfDay, _needToday) = (day, 0, NeedAt(lengtheningHours));
+        _heatOfDay += heat;
         ChillSum += chill;
         LeafBuds.Add(heat, day, end);
         FlowerBuds.Add(heat, day, end);
-        if (ChillMetOn is null && ChillSum >= needToday)
+        if (ChillMetOn is null && ChillSum >= _needToday)
         {
-            (ChillMetOn, ByHeatAlone) = (day, ChillSum < chillNeedInLongDays);
-            LeafBuds.Begin(heatOfDay, day, end);
-            FlowerBuds.Begin(heatOfDay, day, end);
+            (ChillMetOn, ByHeatAlone) = (day, ChillSum < _chillNeedInLongDays);
+            LeafBuds.Begin(_heatOfDay, day, end);
+            FlowerBuds.Begin(_heatOfDay, day, end);
         }
     }
 
@@ -86,6 +86,6 @@ public sealed class StageTrack
 
     private double NeedAt(double? lengtheningHours) =>
         lengtheningHours >= Bound.HeatAloneFromHours() ? double.NegativeInfinity
-        : lengtheningHours >= StageBounds.ShortOfChillFromHours ? chillNeedInLongDays
-        : chillNeed;
+        : lengtheningHours >= StageBounds.ShortOfChillFromHours ? _chillNeedInLongDays
+        : _chillNeed;
 }

@@ -12,20 +12,20 @@ namespace BackyardSentinel.Planning;
 /// </summary>
 internal sealed class FrostRecord
 {
-    private readonly Dictionary<DateTimeOffset, double> coldC = [];
-    private readonly HashSet<DateTimeOffset> withoutHumidity = [];
-    private readonly DateTimeOffset thisHour;
+    private readonly Dictionary<DateTimeOffset, double> _coldC = [];
+    private readonly HashSet<DateTimeOffset> _withoutHumidity = [];
+    private readonly DateTimeOffset _thisHour;
 
     public FrostRecord(IEnumerable<ForecastHour> forecast, IReadOnlyList<AirObserved>? measured, DateTimeOffset asOf, double pressureHpa)
     {
-        thisHour = HourOf(asOf);
+        _thisHour = HourOf(asOf);
         foreach (var hour in forecast)
         {
             if (hour.TemperatureC is not { } t)
                 continue;
             Note(hour.Start, t, hour.HumidityPct);
             if (hour.HumidityPct is null)
-                withoutHumidity.Add(hour.Start);
+                _withoutHumidity.Add(hour.Start);
         }
 
         foreach (var air in measured ?? [])
@@ -34,7 +34,7 @@ internal sealed class FrostRecord
         void Note(DateTimeOffset hour, double t, double? rh)
         {
             var cold = rh is { } known ? Math.Min(t, Psychrometrics.WetBulbC(t, known, pressureHpa)) : t;
-            coldC[hour] = coldC.TryGetValue(hour, out var other) ? Math.Min(other, cold) : cold;
+            _coldC[hour] = _coldC.TryGetValue(hour, out var other) ? Math.Min(other, cold) : cold;
         }
     }
 
@@ -64,12 +64,12 @@ internal sealed class FrostRecord
             for (var away = Math.Abs(direction); away <= hours; away++)
             {
                 var at = hour.AddHours(direction * away);
-                var isKnown = coldC.TryGetValue(at, out var hourC);
+                var isKnown = _coldC.TryGetValue(at, out var hourC);
                 if (isKnown && !(hourC >= lowestC))
                     (lowestC, lowest) = (hourC, direction * away);
-                if (at < thisHour)
+                if (at < _thisHour)
                     unknownPast |= !isKnown;
-                else if (away > 0 && (!isKnown || withoutHumidity.Contains(at)))
+                else if (away > 0 && (!isKnown || _withoutHumidity.Contains(at)))
                     unknown ??= HourFault.Missing(Invariant($"the {(isKnown ? "humidity" : "temperature")} of the {hours} h {side}, so frost cannot be ruled out"));
                 // The hour's own missing values are told elsewhere.
             }

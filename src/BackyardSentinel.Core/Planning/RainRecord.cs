@@ -9,25 +9,25 @@ namespace BackyardSentinel.Planning;
 /// <summary>Rainy, dry and unknown hours, from what was measured and what is forecast. Either one makes an hour rainy.</summary>
 internal sealed class RainRecord
 {
-    private readonly IReadOnlyDictionary<DateTimeOffset, ForecastHour> forecast;
-    private readonly Dictionary<DateTimeOffset, double>? measured;
-    private readonly DateTimeOffset thisHour;
+    private readonly IReadOnlyDictionary<DateTimeOffset, ForecastHour> _forecast;
+    private readonly Dictionary<DateTimeOffset, double>? _measured;
+    private readonly DateTimeOffset _thisHour;
 
     public RainRecord(IReadOnlyDictionary<DateTimeOffset, ForecastHour> forecast, IReadOnlyList<RainAmount>? measured, DateTimeOffset asOf)
     {
-        this.forecast = forecast;
-        thisHour = HourOf(asOf);
-        this.measured = measured?.GroupBy(amount => HourOf(amount.At)).ToDictionary(hour => hour.Key, hour => hour.Sum(amount => amount.Mm));
+        _forecast = forecast;
+        _thisHour = HourOf(asOf);
+        _measured = measured?.GroupBy(amount => HourOf(amount.At)).ToDictionary(hour => hour.Key, hour => hour.Sum(amount => amount.Mm));
     }
 
     /// <summary>It rains in the hour; <c>null</c>: not known.</summary>
     public bool? In(DateTimeOffset hour)
     {
-        if (measured is not null && measured.TryGetValue(hour, out var mm) && Rounded(mm) >= SprayLimits.RainMm)
+        if (_measured is not null && _measured.TryGetValue(hour, out var mm) && Rounded(mm) >= SprayLimits.RainMm)
             return true;
-        if (forecast.TryGetValue(hour, out var said) && (said.RainMm is not null || said.RainProbabilityPct is not null))
+        if (_forecast.TryGetValue(hour, out var said) && (said.RainMm is not null || said.RainProbabilityPct is not null))
             return Rounded(said.RainMm ?? 0) >= SprayLimits.RainMm || said.RainProbabilityPct >= SprayLimits.RainProbabilityPct;
-        return hour >= thisHour || measured is null ? null : false;
+        return hour >= _thisHour || _measured is null ? null : false;
     }
 
     /// <summary>What rain in an hour, before it and after it says against spraying in it.</summary>
@@ -66,7 +66,7 @@ internal sealed class RainRecord
                     return new(HourReason.RainSoon, away <= blocking, Invariant($"rain within {away} h after"));
                 case true:
                     return new(HourReason.RainBefore, away <= blocking, Invariant($"rain in the {away} h before"));
-                case null when at < thisHour:
+                case null when at < _thisHour:
                     // Rain may still be known further back.
                     unknownPast = new(HourReason.Missing, false, "no rain record: see that the bark is dry");
                     break;

@@ -1,5 +1,3 @@
-using BackyardSentinel.Garden;
-
 namespace BackyardSentinel.Planning;
 
 /// <summary>A time in which a product must not be used on a planting, whatever the weather.</summary>

@@ -1,5 +1,3 @@
-using BackyardSentinel.Garden;
-
 namespace BackyardSentinel.Planning;
 
 /// <summary>A stretch of hours fit for spraying one product on one planting.</summary>

@@ -13,13 +13,13 @@ namespace BackyardSentinel.Planning;
 /// </summary>
 public sealed class SprayWeather
 {
-    private readonly SprayProduct product;
-    private readonly RainRecord rain;
-    private readonly Dictionary<DateTimeOffset, ForecastHour> hours;
-    private readonly Func<DateTimeOffset, double>? sunElevationDeg;
-    private readonly double pressureHpa;
-    private readonly FrostRecord frost;
-    private readonly TimeZoneInfo? zone;
+    private readonly SprayProduct _product;
+    private readonly RainRecord _rain;
+    private readonly Dictionary<DateTimeOffset, ForecastHour> _hours;
+    private readonly Func<DateTimeOffset, double>? _sunElevationDeg;
+    private readonly double _pressureHpa;
+    private readonly FrostRecord _frost;
+    private readonly TimeZoneInfo? _zone;
 
     /// <summary>Makes ready to judge.</summary>
     /// <param name="product">The product.</param>
@@ -40,13 +40,13 @@ public sealed class SprayWeather
         IReadOnlyList<AirObserved>? observedAir = null,
         TimeZoneInfo? zone = null)
     {
-        this.product = product;
-        this.hours = hours.ToDictionary(hour => hour.Start);
-        this.sunElevationDeg = sunElevationDeg;
-        this.pressureHpa = pressureHpa;
-        this.zone = zone;
-        rain = new RainRecord(this.hours, observedRain, asOf);
-        frost = new FrostRecord(hours, observedAir, asOf, pressureHpa);
+        _product = product;
+        _hours = hours.ToDictionary(hour => hour.Start);
+        _sunElevationDeg = sunElevationDeg;
+        _pressureHpa = pressureHpa;
+        _zone = zone;
+        _rain = new RainRecord(_hours, observedRain, asOf);
+        _frost = new FrostRecord(hours, observedAir, asOf, pressureHpa);
     }
 
     /// <summary>The units in which what speaks against an hour is told.</summary>
@@ -56,16 +56,16 @@ public sealed class SprayWeather
     /// <param name="start">Start of a clock hour, UTC.</param>
     public IReadOnlyList<HourFault> Judge(DateTimeOffset start)
     {
-        if (!hours.TryGetValue(start, out var hour))
+        if (!_hours.TryGetValue(start, out var hour))
             return [HourFault.Missing("this hour")];
-        return [.. rain.Faults(start, product.Label), .. frost.Faults(start, product.Label, Units), .. Temperature(hour), .. Wind(hour), .. Drying(hour), .. Sun(hour)];
+        return [.. _rain.Faults(start, _product.Label), .. _frost.Faults(start, _product.Label, Units), .. Temperature(hour), .. Wind(hour), .. Drying(hour), .. Sun(hour)];
     }
 
     /// <summary>How far the wet bulb lies below the air in an hour, °C (psychrometer of WMO-No. 8); <c>null</c>: not known.</summary>
     /// <param name="start">Start of a clock hour, UTC.</param>
     public double? DeltaTC(DateTimeOffset start) =>
-        hours.TryGetValue(start, out var hour) && hour is { TemperatureC: { } t, HumidityPct: { } rh }
-            ? Rounded(Psychrometrics.DeltaTC(t, rh, pressureHpa))
+        _hours.TryGetValue(start, out var hour) && hour is { TemperatureC: { } t, HumidityPct: { } rh }
+            ? Rounded(Psychrometrics.DeltaTC(t, rh, _pressureHpa))
             : null;
 
     /// <summary>Whole hours without rain after an hour, as far as is known, at most so many.</summary>
@@ -74,7 +74,7 @@ public sealed class SprayWeather
     public int DryHoursAfter(DateTimeOffset start, int most)
     {
         var dry = 0;
-        while (dry < most && rain.In(start.AddHours(dry + 1)) == false)
+        while (dry < most && _rain.In(start.AddHours(dry + 1)) == false)
             dry++;
         return dry;
     }
@@ -87,8 +87,8 @@ public sealed class SprayWeather
             yield break;
         }
 
-        var low = product.Label.MinTemperatureC ?? SprayLimits.MinTemperatureC;
-        var high = product.Label.MaxTemperatureC ?? (product.Active.IsSulfur() ? SprayLimits.MaxSulfurTemperatureC : null);
+        var low = _product.Label.MinTemperatureC ?? SprayLimits.MinTemperatureC;
+        var high = _product.Label.MaxTemperatureC ?? (_product.Active.IsSulfur() ? SprayLimits.MaxSulfurTemperatureC : null);
         if (Rounded(t) < Rounded(low))
             yield return new(HourReason.TooCold, true, Invariant($"{Units.Temperature(t)}, {Just(Units.Temperature(t), Units.Temperature(low))}below {Units.Temperature(low)}"));
         if (high is { } most && Rounded(t) > Rounded(most))
@@ -105,14 +105,14 @@ public sealed class SprayWeather
             yield break;
         }
 
-        var (low, high) = (product.Label.MinWindMs ?? SprayLimits.MinWindMs, product.Label.MaxWindMs ?? SprayLimits.MaxWindMs);
+        var (low, high) = (_product.Label.MinWindMs ?? SprayLimits.MinWindMs, _product.Label.MaxWindMs ?? SprayLimits.MaxWindMs);
         if (Rounded(wind) > Rounded(high))
             yield return new(HourReason.WindHigh, true, Invariant($"wind {Units.Wind(wind)}, {Just(Units.Wind(wind), Units.Wind(high))}above {Units.WindFigure(high)}"));
-        else if (Rounded(wind) > Rounded(SprayLimits.GentleWindMs) && product.Label.MaxWindMs is null)
+        else if (Rounded(wind) > Rounded(SprayLimits.GentleWindMs) && _product.Label.MaxWindMs is null)
             yield return new(HourReason.WindHigh, false, Invariant($"wind {Units.Wind(wind)}: mind the drift"));
         if (Rounded(wind) < Rounded(low))
             yield return new(HourReason.WindLow, true, Invariant($"wind {Units.Wind(wind)}, {Just(Units.Wind(wind), Units.Wind(low))}below {Units.WindFigure(low)}"));
-        else if (Rounded(wind) < Rounded(SprayLimits.SteadyWindMs) && product.Label.MinWindMs is null)
+        else if (Rounded(wind) < Rounded(SprayLimits.SteadyWindMs) && _product.Label.MinWindMs is null)
             yield return new(HourReason.WindLow, false, Invariant($"wind {Units.Wind(wind)}: light and turning"));
     }
 
@@ -133,10 +133,10 @@ public sealed class SprayWeather
 
     private IEnumerable<HourFault> Sun(ForecastHour hour)
     {
-        if (sunElevationDeg is null)
+        if (_sunElevationDeg is null)
         {
             // The whole hour must lie within.
-            if (zone is not null && hour.Start.ToOffset(zone.BaseUtcOffset).TimeOfDay.TotalHours is not (>= SprayLimits.FirstSureHour and <= SprayLimits.LastSureHour - 1))
+            if (_zone is not null && hour.Start.ToOffset(_zone.BaseUtcOffset).TimeOfDay.TotalHours is not (>= SprayLimits.FirstSureHour and <= SprayLimits.LastSureHour - 1))
                 yield return new(HourReason.Dark, true, "without coordinates it may be dark");
             yield break;
         }
@@ -147,6 +147,6 @@ public sealed class SprayWeather
         else if ((IsDown(-SprayLimits.InversionMarginH) || IsDown(1 + SprayLimits.InversionMarginH)) && !(Rounded(hour.WindMs ?? 0) >= Rounded(SprayLimits.InversionWindMs)))
             yield return new(HourReason.Inversion, true, "an inversion is possible: drift would hang and travel");
 
-        bool IsDown(double hoursAfterStart) => sunElevationDeg(hour.Start.AddHours(hoursAfterStart)) < SprayLimits.SunsetElevationDeg;
+        bool IsDown(double hoursAfterStart) => _sunElevationDeg(hour.Start.AddHours(hoursAfterStart)) < SprayLimits.SunsetElevationDeg;
     }
 }

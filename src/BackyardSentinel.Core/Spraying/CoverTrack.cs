@@ -11,8 +11,8 @@ public sealed class CoverTrack(WashOff? washOff = null)
     // Cover outlasts no year, and rain is kept only for sprays that are written down late.
     private static readonly TimeSpan Kept = TimeSpan.FromDays(366);
 
-    private readonly WashOff washOff = washOff ?? new WashOff();
-    private readonly Queue<RainAmount> falls = new();
+    private readonly WashOff _washOff = washOff ?? new WashOff();
+    private readonly Queue<RainAmount> _falls = new();
 
     /// <summary>When spraying last ended, UTC, if any spray is known.</summary>
     public DateTimeOffset? SprayedAt { get; private set; }
@@ -21,7 +21,7 @@ public sealed class CoverTrack(WashOff? washOff = null)
     public double RainMm { get; private set; }
 
     /// <summary>What is left.</summary>
-    public Cover Cover => SprayedAt is null ? Cover.None : washOff.After(RainMm);
+    public Cover Cover => SprayedAt is null ? Cover.None : _washOff.After(RainMm);
 
     /// <summary>
     /// When a journal's spray ended, UTC; noon where the time was not noted. A time that the clocks skip is moved to where
@@ -45,7 +45,7 @@ public sealed class CoverTrack(WashOff? washOff = null)
         if (at <= SprayedAt)
             return;
         SprayedAt = at;
-        RainMm = falls.Where(fall => fall.At >= at).Sum(fall => fall.Mm);
+        RainMm = _falls.Where(fall => fall.At >= at).Sum(fall => fall.Mm);
     }
 
     /// <summary>
@@ -60,9 +60,9 @@ public sealed class CoverTrack(WashOff? washOff = null)
             throw new ArgumentOutOfRangeException(nameof(mm), mm, "An amount of rain must be a number from 0 up.");
         if (mm == 0)
             return;
-        falls.Enqueue(new RainAmount(at, mm));
-        while (at - falls.Peek().At > Kept)
-            falls.Dequeue();
+        _falls.Enqueue(new RainAmount(at, mm));
+        while (at - _falls.Peek().At > Kept)
+            _falls.Dequeue();
         if (at >= SprayedAt)
             RainMm += mm;
     }

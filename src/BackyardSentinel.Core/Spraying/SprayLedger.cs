@@ -13,11 +13,11 @@ public sealed class SprayLedger
     /// <summary>Depth of soil that the copper is spread over, m.</summary>
     public const double SoilDepthM = 0.2;
 
-    private readonly IReadOnlyDictionary<string, double> canopyAreaM2;
-    private readonly Func<DateOnly, int> seasonOf;
-    private readonly double soilBulkDensityTPerM3;
-    private readonly UnitSystem units;
-    private readonly List<string> findings = [];
+    private readonly IReadOnlyDictionary<string, double> _canopyAreaM2;
+    private readonly Func<DateOnly, int> _seasonOf;
+    private readonly double _soilBulkDensityTPerM3;
+    private readonly UnitSystem _units;
+    private readonly List<string> _findings = [];
 
     /// <summary>Makes up the ledger.</summary>
     /// <param name="entries">Sprays of one site, in any order.</param>
@@ -38,7 +38,7 @@ public sealed class SprayLedger
             throw new ArgumentOutOfRangeException(nameof(soilBulkDensityTPerM3), soilBulkDensityTPerM3, "A bulk density must lie within 0.1 to 2.65 t/m³.");
         if (canopyAreaM2.Any(area => !(area.Value > 0) || double.IsInfinity(area.Value)))
             throw new ArgumentOutOfRangeException(nameof(canopyAreaM2), "A canopy area must lie above 0 m².");
-        (this.canopyAreaM2, this.seasonOf, this.soilBulkDensityTPerM3, this.units) = (canopyAreaM2, seasonOf, soilBulkDensityTPerM3, units ?? UnitSystem.Metric);
+        (_canopyAreaM2, _seasonOf, _soilBulkDensityTPerM3, _units) = (canopyAreaM2, seasonOf, soilBulkDensityTPerM3, units ?? UnitSystem.Metric);
 
         var known = products.ToDictionary(product => product.Id, StringComparer.Ordinal);
         SprayEntry[] sorted = [.. entries.OrderBy(entry => entry.On).ThenBy(entry => entry.At ?? new TimeOnly(12, 0)).ThenBy(entry => entry.Number)];
@@ -51,31 +51,31 @@ public sealed class SprayLedger
     public IReadOnlyList<SprayApplication> Applications { get; }
 
     /// <summary>What is odd in the entries, a sentence each.</summary>
-    public IReadOnlyList<string> Findings => findings;
+    public IReadOnlyList<string> Findings => _findings;
 
     /// <summary>The season that a local day belongs to.</summary>
-    public int SeasonOf(DateOnly day) => seasonOf(day);
+    public int SeasonOf(DateOnly day) => _seasonOf(day);
 
     /// <summary>First day of the season that a day belongs to.</summary>
     public DateOnly SeasonStart(DateOnly day)
     {
-        var season = seasonOf(day);
-        for (var days = 0; days < 400 && day > DateOnly.MinValue && seasonOf(day.AddDays(-1)) == season; days++)
+        var season = _seasonOf(day);
+        for (var days = 0; days < 400 && day > DateOnly.MinValue && _seasonOf(day.AddDays(-1)) == season; days++)
             day = day.AddDays(-1);
         return day;
     }
 
     /// <summary>A planting's sprays of one season up to a day.</summary>
     public IEnumerable<SprayApplication> InSeason(string planting, DateOnly upTo) =>
-        UpTo(planting, upTo).Where(application => seasonOf(application.Entry.On) == seasonOf(upTo));
+        UpTo(planting, upTo).Where(application => _seasonOf(application.Entry.On) == _seasonOf(upTo));
 
     /// <summary>The copper a planting has received up to and including a day.</summary>
     public CopperBalance Balance(string planting, DateOnly upTo)
     {
-        var season = seasonOf(upTo);
+        var season = _seasonOf(upTo);
         var all = UpTo(planting, upTo).ToList();
-        var seasonG = Sum(all.Where(application => seasonOf(application.Entry.On) == season));
-        var sevenYearG = Sum(all.Where(application => seasonOf(application.Entry.On) > season - 7));
+        var seasonG = Sum(all.Where(application => _seasonOf(application.Entry.On) == season));
+        var sevenYearG = Sum(all.Where(application => _seasonOf(application.Entry.On) > season - 7));
         return new CopperBalance(seasonG, KgPerHa(planting, seasonG), sevenYearG, KgPerHa(planting, sevenYearG), SoilMgPerKg(planting, Sum(all)));
     }
 
@@ -96,10 +96,10 @@ public sealed class SprayLedger
 
     /// <summary>An amount over a planting's canopy area, kg/ha; <c>null</c>: area not known. 1 g/m² is 10 kg/ha.</summary>
     public double? KgPerHa(string planting, double copperG) =>
-        canopyAreaM2.TryGetValue(planting, out var area) ? copperG / area * 10 : null;
+        _canopyAreaM2.TryGetValue(planting, out var area) ? copperG / area * 10 : null;
 
     private double? SoilMgPerKg(string planting, double copperG) =>
-        canopyAreaM2.TryGetValue(planting, out var area) ? copperG * 1000 / (area * SoilDepthM * soilBulkDensityTPerM3 * 1000) : null;
+        _canopyAreaM2.TryGetValue(planting, out var area) ? copperG * 1000 / (area * SoilDepthM * _soilBulkDensityTPerM3 * 1000) : null;
 
     private static double Sum(IEnumerable<SprayApplication> applications) => applications.Sum(application => application.CopperG ?? 0);
 
@@ -111,20 +111,20 @@ public sealed class SprayLedger
         if (!known.TryGetValue(entry.Product, out var product))
             return Refuse($"names the product {entry.Product}, which the garden file does not have; add it there so that it counts");
         if (!(entry.VolumeL > 0) || double.IsInfinity(entry.VolumeL))
-            return Refuse(Invariant($"has a volume of {units.Volume(entry.VolumeL)}; it must lie above 0, so it is not counted"));
+            return Refuse(Invariant($"has a volume of {_units.Volume(entry.VolumeL)}; it must lie above 0, so it is not counted"));
         if (entry.DosePerL is { } noted && (!(noted > 0) || double.IsInfinity(noted)))
             return Refuse(Invariant($"has a dose of {noted}; it must lie above 0, so it is not counted"));
 
         var copperG = product.Active.IsCopper() ? entry.VolumeL * (entry.DosePerL ?? product.DosePerL) * product.CopperGPerUnit : 0;
         if (copperG is null)
-            findings.Add($"{Place(entry)} has a copper that cannot be counted: {(product.CopperGPerUnit is null ? "the product's content or density" : "the dose")} is not known.");
+            _findings.Add($"{Place(entry)} has a copper that cannot be counted: {(product.CopperGPerUnit is null ? "the product's content or density" : "the dose")} is not known.");
         return copperG is { } g
             ? new SprayApplication(entry, product, g, KgPerHa(entry.Planting, g), SoilMgPerKg(entry.Planting, g))
             : new SprayApplication(entry, product, null, null, null);
 
         SprayApplication? Refuse(string why)
         {
-            findings.Add($"{Place(entry)} {why}.");
+            _findings.Add($"{Place(entry)} {why}.");
             return null;
         }
     }
@@ -135,15 +135,15 @@ public sealed class SprayLedger
     private void FindTwins(IEnumerable<SprayEntry> sorted)
     {
         foreach (var day in sorted.GroupBy(entry => (entry.Planting, entry.Product, entry.On)).Where(group => group.Count() > 1))
-            findings.Add(Invariant($"Journal entries {string.Join(" and ", day.Select(entry => entry.Number))} tell of the same spray, {day.Key.Product} on {day.Key.Planting} on {day.Key.On:yyyy-MM-dd}; all are counted, so if it was one, its copper counts more than once."));
+            _findings.Add(Invariant($"Journal entries {string.Join(" and ", day.Select(entry => entry.Number))} tell of the same spray, {day.Key.Product} on {day.Key.Planting} on {day.Key.On:yyyy-MM-dd}; all are counted, so if it was one, its copper counts more than once."));
     }
 
     private void FindMissingAreas()
     {
         foreach (var planting in Applications.Where(application => application.CopperG > 0).Select(application => application.Entry.Planting).Distinct())
         {
-            if (!canopyAreaM2.ContainsKey(planting))
-                findings.Add($"Planting {planting} has no canopy area, so its copper cannot be set against what the label allows for an area; add canopy_area to the garden file.");
+            if (!_canopyAreaM2.ContainsKey(planting))
+                _findings.Add($"Planting {planting} has no canopy area, so its copper cannot be set against what the label allows for an area; add canopy_area to the garden file.");
         }
     }
 }

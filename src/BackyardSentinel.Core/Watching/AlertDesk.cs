@@ -12,7 +12,7 @@ namespace BackyardSentinel.Watching;
 /// <param name="onDecision">Told each decision, with its reason.</param>
 public sealed class AlertDesk(AlertPolicyOptions options, Action<Decision> onDecision)
 {
-    private readonly AlertPolicy policy = new(options);
+    private readonly AlertPolicy _policy = new(options);
 
     /// <summary>A site's watch told a fact.</summary>
     public void Note(SentinelEvent fact, Site site, IReadOnlyList<PlantingWatch> plantings)
@@ -23,16 +23,16 @@ public sealed class AlertDesk(AlertPolicyOptions options, Action<Decision> onDec
     }
 
     /// <summary>Something came about beside the pipeline: a silent sensor, a slot for spraying, a full disk.</summary>
-    public void Consider(Occasion occasion) => onDecision(policy.Consider(occasion));
+    public void Consider(Occasion occasion) => onDecision(_policy.Consider(occasion));
 
     /// <summary>Time passed.</summary>
     public void AdvanceTo(DateTimeOffset now)
     {
-        foreach (var decision in policy.AdvanceTo(now))
+        foreach (var decision in _policy.AdvanceTo(now))
             onDecision(decision);
     }
 
     /// <summary>The grower answered an alert.</summary>
     /// <returns>What that does, as a sentence.</returns>
-    public string Answer(Answer answer) => policy.Answer(answer);
+    public string Answer(Answer answer) => _policy.Answer(answer);
 }

@@ -13,42 +13,42 @@ namespace BackyardSentinel.Watching;
 /// </summary>
 public sealed class PlantingShelter
 {
-    private readonly ShelterEntry[] entries;
-    private readonly bool hasSensor, hasGauge;
-    private readonly WetSpellTracker own;
-    private readonly InfectionRule[] openSky;
-    private DateTimeOffset? wetEvidence, temperatureEvidence;
+    private readonly ShelterEntry[] _entries;
+    private readonly bool _hasSensor, _hasGauge;
+    private readonly WetSpellTracker _own;
+    private readonly InfectionRule[] _openSky;
+    private DateTimeOffset? _wetEvidence, _temperatureEvidence;
 
     internal PlantingShelter(Site site, Planting planting, IEnumerable<ShelterEntry> entries)
     {
-        this.entries = [.. entries.OrderBy(entry => entry.On).ThenBy(entry => entry.Number)];
-        (hasSensor, hasGauge) = (site.UnderShelter is not null, site.HasRainGauge);
-        own = new WetSpellTracker(site.SpellStartsOnAnyWetness, !site.HasRainGauge);
-        openSky = this.entries.Length == 0 ? [] : InfectionRules.All(site, planting.Id);
+        _entries = [.. entries.OrderBy(entry => entry.On).ThenBy(entry => entry.Number)];
+        (_hasSensor, _hasGauge) = (site.UnderShelter is not null, site.HasRainGauge);
+        _own = new WetSpellTracker(site.SpellStartsOnAnyWetness, !site.HasRainGauge);
+        _openSky = _entries.Length == 0 ? [] : InfectionRules.All(site, planting.Id);
     }
 
     /// <summary>It is on now.</summary>
     public bool IsOn { get; private set; }
 
     /// <summary>It is on, and a leaf-wetness sensor hangs under it: only then can it be wet there, or not known.</summary>
-    public bool IsOnWithSensor => IsOn && hasSensor;
+    public bool IsOnWithSensor => IsOn && _hasSensor;
 
     /// <summary>Since which local day it is on; <c>null</c>: it is off.</summary>
     /// <param name="day">The local day now.</param>
-    public DateOnly? OnSince(DateOnly day) => IsOnAt(day) ? entries.Last(entry => entry.On <= day).On : null;
+    public DateOnly? OnSince(DateOnly day) => IsOnAt(day) ? _entries.Last(entry => entry.On <= day).On : null;
 
     /// <summary>Until when the wetness under it and the temperature were known; <c>null</c>: one of them never was.</summary>
-    internal DateTimeOffset? EvidenceUntil => temperatureEvidence < wetEvidence ? temperatureEvidence : temperatureEvidence is null ? null : wetEvidence;
+    internal DateTimeOffset? EvidenceUntil => _temperatureEvidence < _wetEvidence ? _temperatureEvidence : _temperatureEvidence is null ? null : _wetEvidence;
 
     /// <summary>It is or was ever used; without it the planting stands in the open.</summary>
-    internal bool IsUsed => entries.Length > 0;
+    internal bool IsUsed => _entries.Length > 0;
 
     /// <summary>The rules as the open sky would have them; empty where no shelter is used.</summary>
-    internal IReadOnlyList<InfectionRule> OpenSky => openSky;
+    internal IReadOnlyList<InfectionRule> OpenSky => _openSky;
 
     /// <summary>Whether it is on over a local day; the day on which it is put on or taken off counts as the entry says.</summary>
     /// <param name="day">The local day.</param>
-    public bool IsOnAt(DateOnly day) => entries.LastOrDefault(entry => entry.On <= day) is { IsOn: true };
+    public bool IsOnAt(DateOnly day) => _entries.LastOrDefault(entry => entry.On <= day) is { IsOn: true };
 
     /// <summary>A local day begins.</summary>
     internal void DayBegins(DateOnly today) => IsOn = IsOnAt(today);
@@ -58,10 +58,10 @@ public sealed class PlantingShelter
     {
         if (!IsUsed)
             return sky;
-        if (hasSensor && sky.Interval.ShelterWetCoverage >= WetnessJudge.MinLeafWetCoverage)
-            wetEvidence = sky.Interval.End;
+        if (_hasSensor && sky.Interval.ShelterWetCoverage >= WetnessJudge.MinLeafWetCoverage)
+            _wetEvidence = sky.Interval.End;
         if (sky.Interval.TemperatureC is not null)
-            temperatureEvidence = sky.Interval.End;
+            _temperatureEvidence = sky.Interval.End;
         var (interval, wetness) = (sky.Interval, sky.Wetness);
         if (IsOn)
         {
@@ -70,22 +70,22 @@ public sealed class PlantingShelter
                 RainMm = 0,
                 HumidityPct = null,
                 HumidityCoverage = 0,
-                LeafWetShare = hasSensor ? interval.ShelterWetShare : null,
-                LeafWetCoverage = hasSensor ? interval.ShelterWetCoverage : 0,
+                LeafWetShare = _hasSensor ? interval.ShelterWetShare : null,
+                LeafWetCoverage = _hasSensor ? interval.ShelterWetCoverage : 0,
             };
             wetness = Roofed(interval, wetness);
         }
 
-        own.NoRainGauge = !hasGauge || IsOnWithSensor;
-        own.Observe(interval, wetness, out var ended);
-        return sky with { Interval = interval, Wetness = wetness, Spell = own.Running, EndedSpell = ended };
+        _own.NoRainGauge = !_hasGauge || IsOnWithSensor;
+        _own.Observe(interval, wetness, out var ended);
+        return sky with { Interval = interval, Wetness = wetness, Spell = _own.Running, EndedSpell = ended };
     }
 
     private Wetness Roofed(in WeatherInterval interval, Wetness sky)
     {
         if (sky.State == WetnessState.Frozen)
             return sky;
-        if (!hasSensor)
+        if (!_hasSensor)
             return new Wetness(WetnessState.Dry, 0);
         if (interval.LeafWetShare is not { } share || interval.LeafWetCoverage < WetnessJudge.MinLeafWetCoverage)
             return new Wetness(WetnessState.Unknown, 0);
@@ -93,5 +93,5 @@ public sealed class PlantingShelter
     }
 
     /// <summary>The log is over: ends the planting's own spell.</summary>
-    internal WetSpell? Finish() => own.End();
+    internal WetSpell? Finish() => _own.End();
 }

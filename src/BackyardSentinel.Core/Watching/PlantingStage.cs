@@ -11,19 +11,19 @@ namespace BackyardSentinel.Watching;
 /// </summary>
 public sealed class PlantingStage
 {
-    private readonly Planting planting;
-    private readonly SeasonCalendar calendar;
-    private readonly SusceptibleSeason open = new();
-    private readonly Action<StageReached> onReached;
-    private Season? season;
-    private StageReached? last, lastSeen;
-    private DateOnly? firstOn;
-    private int seenLeaf, seenFlower;
+    private readonly Planting _planting;
+    private readonly SeasonCalendar _calendar;
+    private readonly SusceptibleSeason _open = new();
+    private readonly Action<StageReached> _onReached;
+    private Season? _season;
+    private StageReached? _last, _lastSeen;
+    private DateOnly? _firstOn;
+    private int _seenLeaf, _seenFlower;
 
     internal PlantingStage(
         Site site, Planting planting, SeasonCalendar calendar, UsualHours? usual, IEnumerable<StageEntry> seen, Action<StageReached> onReached)
     {
-        (this.planting, this.calendar, this.onReached) = (planting, calendar, onReached);
+        (_planting, _calendar, _onReached) = (planting, calendar, onReached);
         if (planting.Follows is { } needs)
             Model = new StageModel(needs, calendar, site.Zone, Known(seen), Reached, usual);
     }
@@ -32,7 +32,7 @@ public sealed class PlantingStage
     public StageModel? Model { get; }
 
     /// <summary>The season as far as infection goes; meaningful where stages are followed.</summary>
-    public SusceptibleSeason Open => open;
+    public SusceptibleSeason Open => _open;
 
     /// <summary>BBCH code: the last one seen, or the expected one; <c>null</c> where none is known.</summary>
     public int? Code
@@ -40,9 +40,9 @@ public sealed class PlantingStage
         get
         {
             if (Model is null)
-                return planting.Stage;
-            if (last is { Source: StageSource.Logged } && Model.Source == StageSource.Logged)
-                return lastSeen!.Stage.Code;
+                return _planting.Stage;
+            if (_last is { Source: StageSource.Logged } && Model.Source == StageSource.Logged)
+                return _lastSeen!.Stage.Code;
             // Leaf buds tell of leaf curl until the flowers open.
             return Model.FlowerBud is { Code: >= 60 } flower ? flower.Code : Model.LeafBud?.Code;
         }
@@ -52,7 +52,7 @@ public sealed class PlantingStage
     public StageSource Source => Model is null ? StageSource.Logged : Model.Source;
 
     /// <summary>Whether the leaf buds are shut, may be open or are open.</summary>
-    public BudState Buds => Model?.Buds ?? (planting.Stage < 1 ? BudState.Shut : BudState.Open);
+    public BudState Buds => Model?.Buds ?? (_planting.Stage < 1 ? BudState.Shut : BudState.Open);
 
     /// <summary>It is known whether the buds are shut or open.</summary>
     public bool IsSure => Buds != BudState.MayBeOpen;
@@ -61,23 +61,23 @@ public sealed class PlantingStage
     public string? Doubt => Model?.Doubt;
 
     /// <summary>Whether the grower saw this stage of the leaf buds in this season, or a later one, or flowers that are as far.</summary>
-    public bool HasSeen(BudStage leafStage) => seenLeaf >= leafStage.Code || seenFlower >= (leafStage.Code >= BudStage.GreenTip.Code ? 57 : 51);
+    public bool HasSeen(BudStage leafStage) => _seenLeaf >= leafStage.Code || _seenFlower >= (leafStage.Code >= BudStage.GreenTip.Code ? 57 : 51);
 
     /// <summary>The petals are down, also on the latest tree.</summary>
-    public bool PetalsFallen => Model is null ? planting.Stage is >= 69 and < 90 : Model.PetalFallOn is not null;
+    public bool PetalsFallen => Model is null ? _planting.Stage is >= 69 and < 90 : Model.PetalFallOn is not null;
 
     /// <summary>How far tissue can be infected on a local day, 0–1. Buds that may be open count as open: silence is no all-clear.</summary>
     public double FactorOn(DateOnly day)
     {
         if (Model is null)
-            return Susceptibility.At(planting.Stage);
-        return Buds == BudState.Shut || IsOver(day) ? 0 : open.FactorOn(day, Model.PetalFallOn);
+            return Susceptibility.At(_planting.Stage);
+        return Buds == BudState.Shut || IsOver(day) ? 0 : _open.FactorOn(day, Model.PetalFallOn);
     }
 
     /// <summary>It is so late in the season that nothing can be infected any more, whatever the stage.</summary>
     internal bool IsOver(DateOnly day) => SusceptibleSeason.IsOver(day, LongestDay);
 
-    private DateOnly? LongestDay => Model?.Season is { } s ? calendar.LongestDay(s) : null;
+    private DateOnly? LongestDay => Model?.Season is { } s ? _calendar.LongestDay(s) : null;
 
     /// <summary>Time passed: what was seen until then counts, and seasons turn.</summary>
     internal void AdvanceTo(DateTimeOffset at)
@@ -95,40 +95,40 @@ public sealed class PlantingStage
     internal void DayOver(in DayWeather day)
     {
         if (Model is { } model)
-            open.DayOver(day, model.GreenTipOn, model.PetalFallOn, LongestDay, calendar.LengtheningHours(day.Day));
+            _open.DayOver(day, model.GreenTipOn, model.PetalFallOn, LongestDay, _calendar.LengtheningHours(day.Day));
     }
 
     private void Reached(StageReached stage)
     {
         Turn();
-        if (Model is { Season: null } && firstOn is { } first && stage.On >= first.AddDays(StageModel.DaysWithoutCalendar))
+        if (Model is { Season: null } && _firstOn is { } first && stage.On >= first.AddDays(StageModel.DaysWithoutCalendar))
             Begin();
-        (firstOn, last) = (firstOn ?? stage.On, stage);
+        (_firstOn, _last) = (_firstOn ?? stage.On, stage);
         if (stage.Source == StageSource.Logged)
         {
-            lastSeen = stage;
+            _lastSeen = stage;
             if (stage.Stage.IsOfLeaves)
-                seenLeaf = stage.Stage.Code;
+                _seenLeaf = stage.Stage.Code;
             else
-                seenFlower = stage.Stage.Code;
+                _seenFlower = stage.Stage.Code;
         }
 
-        onReached(stage);
+        _onReached(stage);
     }
 
     private void Turn()
     {
-        if (Model?.Season is not { } now || now == season)
+        if (Model?.Season is not { } now || now == _season)
             return;
-        if (season is not null)
+        if (_season is not null)
             Begin();
-        season = now;
+        _season = now;
     }
 
     private void Begin()
     {
-        open.Begin();
-        (firstOn, last, lastSeen, seenLeaf, seenFlower) = (null, null, null, 0, 0);
+        _open.Begin();
+        (_firstOn, _last, _lastSeen, _seenLeaf, _seenFlower) = (null, null, null, 0, 0);
     }
 
     private static IEnumerable<StageObserved> Known(IEnumerable<StageEntry> seen)

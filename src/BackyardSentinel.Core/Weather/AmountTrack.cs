@@ -8,20 +8,20 @@ namespace BackyardSentinel.Weather;
 /// </summary>
 internal sealed class AmountTrack
 {
-    private readonly ReadingQueue waiting = new();
-    private readonly List<ReadingQueue.Entry> spread = [];
-    private long lastTaken = long.MinValue;
+    private readonly ReadingQueue _waiting = new();
+    private readonly List<ReadingQueue.Entry> _spread = [];
+    private long _lastTaken = long.MinValue;
 
     /// <summary>Takes an amount unless it is a duplicate or its interval has been judged.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public QualityVerdict TryAdd(long time, double amount, long period, long judgedUntil)
     {
-        if (time == lastTaken)
+        if (time == _lastTaken)
             return QualityVerdict.Duplicate;
         if (period > 0 ? time < judgedUntil : time <= judgedUntil)
             return QualityVerdict.Late;
 
-        return waiting.TryAdd(time, amount, period) ? QualityVerdict.Good : QualityVerdict.Duplicate;
+        return _waiting.TryAdd(time, amount, period) ? QualityVerdict.Good : QualityVerdict.Duplicate;
     }
 
     /// <summary>The amount in the interval; <c>null</c> when nothing was reported for it.</summary>
@@ -30,12 +30,12 @@ internal sealed class AmountTrack
         double sum = 0;
         var reported = false;
         // Of a momentary amount stamped at the exact end the time before counts; one with a period waits in the spread.
-        foreach (ref readonly var entry in waiting.TakeBefore(to + 1))
+        foreach (ref readonly var entry in _waiting.TakeBefore(to + 1))
         {
-            lastTaken = entry.Time;
+            _lastTaken = entry.Time;
             if (entry.Period > 0)
             {
-                spread.Add(entry);
+                _spread.Add(entry);
                 continue;
             }
 
@@ -43,9 +43,9 @@ internal sealed class AmountTrack
             reported = true;
         }
 
-        for (var i = spread.Count - 1; i >= 0; i--)
+        for (var i = _spread.Count - 1; i >= 0; i--)
         {
-            var entry = spread[i];
+            var entry = _spread[i];
             var end = entry.Time + entry.Period;
             var share = Math.Min(end, to) - Math.Max(entry.Time, from);
             if (share > 0)
@@ -55,7 +55,7 @@ internal sealed class AmountTrack
             }
 
             if (end <= to)
-                spread.RemoveAt(i);
+                _spread.RemoveAt(i);
         }
 
         return reported ? sum : null;

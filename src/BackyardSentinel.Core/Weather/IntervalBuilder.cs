@@ -9,24 +9,24 @@ namespace BackyardSentinel.Weather;
 /// </summary>
 public sealed class IntervalBuilder
 {
-    private readonly long step, hold;
-    private readonly WetnessScale wetnessScale, underShelter;
-    private readonly Outages outages;
-    private readonly LevelTrack?[][] levels = [[], [], [], [], [], []];
-    private readonly HashSet<(Quantity, int)> unused = [];
-    private AmountTrack?[] rain = [];
-    private long judgedUntil = long.MinValue;
-    private long last = long.MinValue;
+    private readonly long _step, _hold;
+    private readonly WetnessScale _wetnessScale, _underShelter;
+    private readonly Outages _outages;
+    private readonly LevelTrack?[][] _levels = [[], [], [], [], [], []];
+    private readonly HashSet<(Quantity, int)> _unused = [];
+    private AmountTrack?[] _rain = [];
+    private long _judgedUntil = long.MinValue;
+    private long _last = long.MinValue;
 
     /// <summary>Creates a builder with the site's step, hold and leaf-wetness scale.</summary>
     /// <param name="site">The site.</param>
     /// <param name="outages">The outages known so far; <c>null</c>: none.</param>
     public IntervalBuilder(Site site, Outages? outages = null)
     {
-        this.outages = outages ?? new Outages();
-        (step, hold) = (site.Step.Ticks, site.Hold.Ticks);
-        wetnessScale = new WetnessScale(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted);
-        underShelter = site.UnderShelter ?? wetnessScale;
+        _outages = outages ?? new Outages();
+        (_step, _hold) = (site.Step.Ticks, site.Hold.Ticks);
+        _wetnessScale = new WetnessScale(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted);
+        _underShelter = site.UnderShelter ?? _wetnessScale;
     }
 
     /// <summary>End of the interval that comes next, in UTC ticks; far in the future before the first reading.</summary>
@@ -34,14 +34,14 @@ public sealed class IntervalBuilder
 
     /// <summary>The reading speaks of time that has been judged without it.</summary>
     public bool HasJudged(in Reading reading) =>
-        reading.Quantity == Quantity.Rain && reading.Period == TimeSpan.Zero ? reading.Time.UtcTicks <= judgedUntil : reading.Time.UtcTicks < judgedUntil;
+        reading.Quantity == Quantity.Rain && reading.Period == TimeSpan.Zero ? reading.Time.UtcTicks <= _judgedUntil : reading.Time.UtcTicks < _judgedUntil;
 
     /// <summary>Listening stopped, for longer than the grace of an outage. Must be told before an interval that ends behind the grace is taken.</summary>
     /// <param name="since">When.</param>
     public void Interrupt(DateTimeOffset since)
     {
-        outages.Add(since);
-        foreach (var tracks in levels)
+        _outages.Add(since);
+        foreach (var tracks in _levels)
         {
             foreach (var track in tracks)
                 track?.Interrupt(since.UtcTicks);
@@ -57,19 +57,19 @@ public sealed class IntervalBuilder
 
         var (time, period) = (reading.Time.UtcTicks, reading.Period.Ticks);
         var verdict = reading.Quantity == Quantity.Rain
-            ? RainOf(reading.Rank).TryAdd(time, value, period, judgedUntil)
-            : LevelOf(reading.Quantity, reading.Rank).TryAdd(time, value, period, judgedUntil);
+            ? RainOf(reading.Rank).TryAdd(time, value, period, _judgedUntil)
+            : LevelOf(reading.Quantity, reading.Rank).TryAdd(time, value, period, _judgedUntil);
         if (verdict != QualityVerdict.Good)
             return verdict;
 
-        if (judgedUntil == long.MinValue)
+        if (_judgedUntil == long.MinValue)
         {
             // A momentary amount stamped at an interval's exact start fell in the interval before.
             var within = reading.Quantity == Quantity.Rain && period == 0 ? time - 1 : time;
-            NextEnd = Math.Min(NextEnd, within - within % step + step);
+            NextEnd = Math.Min(NextEnd, within - within % _step + _step);
         }
 
-        last = Math.Max(last, period > 0 ? time + period - 1 : time);
+        _last = Math.Max(_last, period > 0 ? time + period - 1 : time);
         return quality;
     }
 
@@ -77,18 +77,18 @@ public sealed class IntervalBuilder
     internal void Use(Quantity quantity, int rank, bool use)
     {
         if (use)
-            unused.Remove((quantity, rank));
+            _unused.Remove((quantity, rank));
         else
-            unused.Add((quantity, rank));
+            _unused.Add((quantity, rank));
     }
 
     /// <summary>Some series of the quantity that has spoken is used.</summary>
     internal bool HasUsed(Quantity quantity)
     {
-        var known = quantity == Quantity.Rain ? rain.Length : levels[(int)quantity].Length;
+        var known = quantity == Quantity.Rain ? _rain.Length : _levels[(int)quantity].Length;
         for (var rank = 0; rank < known; rank++)
         {
-            if (!unused.Contains((quantity, rank)) && (quantity == Quantity.Rain ? rain[rank] is not null : levels[(int)quantity][rank] is not null))
+            if (!_unused.Contains((quantity, rank)) && (quantity == Quantity.Rain ? _rain[rank] is not null : _levels[(int)quantity][rank] is not null))
                 return true;
         }
 
@@ -99,7 +99,7 @@ public sealed class IntervalBuilder
     public bool TryTake(DateTimeOffset horizon, out WeatherInterval interval) => TryTake(horizon.UtcTicks, out interval);
 
     /// <summary>Gives the next interval if it begins at or before the last reading: for the end of a log.</summary>
-    public bool TryTakeRest(out WeatherInterval interval) => TryTake(last < NextEnd - step ? long.MinValue : long.MaxValue, out interval);
+    public bool TryTakeRest(out WeatherInterval interval) => TryTake(_last < NextEnd - _step ? long.MinValue : long.MaxValue, out interval);
 
     private bool TryTake(long horizon, out WeatherInterval interval)
     {
@@ -109,9 +109,9 @@ public sealed class IntervalBuilder
             return false;
         }
 
-        interval = Build(NextEnd - step, NextEnd);
-        judgedUntil = NextEnd;
-        NextEnd += step;
+        interval = Build(NextEnd - _step, NextEnd);
+        _judgedUntil = NextEnd;
+        NextEnd += _step;
         return true;
     }
 
@@ -124,18 +124,18 @@ public sealed class IntervalBuilder
         var sheltered = TakeLevel(Quantity.LeafWetnessUnderShelter, from, to);
         return new WeatherInterval(
             new DateTimeOffset(from, TimeSpan.Zero),
-            new TimeSpan(step),
+            new TimeSpan(_step),
             Mean(temperature),
             Mean(humidity),
             Mean(wind),
             TakeRain(from, to),
             leaf.Covered > 0 ? (double)leaf.WetTicks / leaf.Covered : null,
-            (double)leaf.Covered / step,
-            (double)temperature.Covered / step,
-            (double)humidity.Covered / step)
+            (double)leaf.Covered / _step,
+            (double)temperature.Covered / _step,
+            (double)humidity.Covered / _step)
         {
             ShelterWetShare = sheltered.Covered > 0 ? (double)sheltered.WetTicks / sheltered.Covered : null,
-            ShelterWetCoverage = (double)sheltered.Covered / step,
+            ShelterWetCoverage = (double)sheltered.Covered / _step,
         };
     }
 
@@ -143,14 +143,14 @@ public sealed class IntervalBuilder
     private LevelTrack.Sum TakeLevel(Quantity quantity, long from, long to)
     {
         var used = default(LevelTrack.Sum);
-        var tracks = levels[(int)quantity];
+        var tracks = _levels[(int)quantity];
         for (var rank = 0; rank < tracks.Length; rank++)
         {
             var track = tracks[rank];
             if (track is null)
                 continue;
             var sum = track.Take(from, to);
-            if (used.Covered == 0 && (unused.Count == 0 || !unused.Contains((quantity, rank))))
+            if (used.Covered == 0 && (_unused.Count == 0 || !_unused.Contains((quantity, rank))))
                 used = sum;
         }
 
@@ -160,10 +160,10 @@ public sealed class IntervalBuilder
     private double? TakeRain(long from, long to)
     {
         double? used = null;
-        for (var rank = 0; rank < rain.Length; rank++)
+        for (var rank = 0; rank < _rain.Length; rank++)
         {
-            var amount = rain[rank]?.Take(from, to);
-            if (!unused.Contains((Quantity.Rain, rank)))
+            var amount = _rain[rank]?.Take(from, to);
+            if (!_unused.Contains((Quantity.Rain, rank)))
                 used ??= amount;
         }
 
@@ -175,29 +175,29 @@ public sealed class IntervalBuilder
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private LevelTrack LevelOf(Quantity quantity, int rank)
     {
-        var tracks = levels[(int)quantity];
+        var tracks = _levels[(int)quantity];
         return rank < tracks.Length && tracks[rank] is { } known ? known : NewLevel(quantity, rank);
     }
 
     private LevelTrack NewLevel(Quantity quantity, int rank)
     {
-        ref var tracks = ref levels[(int)quantity];
+        ref var tracks = ref _levels[(int)quantity];
         if (rank >= tracks.Length)
             Array.Resize(ref tracks, rank + 1);
-        return tracks[rank] = new LevelTrack(hold, outages, quantity switch
+        return tracks[rank] = new LevelTrack(_hold, _outages, quantity switch
         {
-            Quantity.LeafWetness => wetnessScale,
-            Quantity.LeafWetnessUnderShelter => underShelter,
+            Quantity.LeafWetness => _wetnessScale,
+            Quantity.LeafWetnessUnderShelter => _underShelter,
             _ => null,
         });
     }
 
-    private AmountTrack RainOf(int rank) => rank < rain.Length && rain[rank] is { } known ? known : NewRain(rank);
+    private AmountTrack RainOf(int rank) => rank < _rain.Length && _rain[rank] is { } known ? known : NewRain(rank);
 
     private AmountTrack NewRain(int rank)
     {
-        if (rank >= rain.Length)
-            Array.Resize(ref rain, rank + 1);
-        return rain[rank] = new AmountTrack();
+        if (rank >= _rain.Length)
+            Array.Resize(ref _rain, rank + 1);
+        return _rain[rank] = new AmountTrack();
     }
 }

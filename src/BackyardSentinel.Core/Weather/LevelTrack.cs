@@ -10,31 +10,31 @@ namespace BackyardSentinel.Weather;
 /// </summary>
 internal sealed class LevelTrack(long hold, Outages outages, WetnessScale? scale = null)
 {
-    private readonly ReadingQueue waiting = new();
+    private readonly ReadingQueue _waiting = new();
     // Before the first reading: a value held at the beginning of time. Ticks so small can be subtracted without overflow.
-    private long start, end;
-    private double value;
-    private bool wet;
-    private int nextOutage;
+    private long _start, _end;
+    private double _value;
+    private bool _wet;
+    private int _nextOutage;
 
     /// <summary>Takes a reading unless it is a duplicate or its whole time has been judged.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public QualityVerdict TryAdd(long time, double newValue, long period, long judgedUntil)
     {
-        if (time <= start)
-            return time == start ? QualityVerdict.Duplicate : QualityVerdict.Late;
+        if (time <= _start)
+            return time == _start ? QualityVerdict.Duplicate : QualityVerdict.Late;
         if (time + (period > 0 ? period : hold) <= judgedUntil)
             return QualityVerdict.Late;
 
-        return waiting.TryAdd(time, newValue, period) ? QualityVerdict.Good : QualityVerdict.Duplicate;
+        return _waiting.TryAdd(time, newValue, period) ? QualityVerdict.Good : QualityVerdict.Duplicate;
     }
 
     /// <summary>An outage has become known; no interval behind its grace has been taken yet.</summary>
     public void Interrupt(long since)
     {
-        nextOutage = 0;
-        if (start < since)
-            end = Math.Min(end, since + Outages.Grace.Ticks);
+        _nextOutage = 0;
+        if (_start < since)
+            _end = Math.Min(_end, since + Outages.Grace.Ticks);
     }
 
     /// <summary>Sums the held values over [from, to). Must be called with intervals in order, without a gap.</summary>
@@ -42,16 +42,16 @@ internal sealed class LevelTrack(long hold, Outages outages, WetnessScale? scale
     {
         double weighted = 0;
         long covered = 0, wetTicks = 0;
-        var due = waiting.TakeBefore(to);
+        var due = _waiting.TakeBefore(to);
         for (var i = 0; ; i++)
         {
             var until = i < due.Length ? due[i].Time : to;
-            var length = Math.Min(end, until) - Math.Max(start, from);
+            var length = Math.Min(_end, until) - Math.Max(_start, from);
             if (length > 0)
             {
-                weighted += value * length;
+                weighted += _value * length;
                 covered += length;
-                if (wet)
+                if (_wet)
                     wetTicks += length;
             }
 
@@ -65,14 +65,14 @@ internal sealed class LevelTrack(long hold, Outages outages, WetnessScale? scale
     private void Hold(in ReadingQueue.Entry entry)
     {
         // After a hole in the data the old wet state says nothing any more.
-        var wasWet = wet && entry.Time <= end;
-        (start, value) = (entry.Time, entry.Value);
-        end = entry.Time + (entry.Period > 0 ? entry.Period : hold);
-        while (nextOutage < outages.Count && outages[nextOutage] <= entry.Time)
-            nextOutage++;
-        if (nextOutage < outages.Count && entry.Period == 0)
-            end = Math.Min(end, outages[nextOutage] + Outages.Grace.Ticks);
-        wet = scale is { } s && s.IsWet(entry.Value, wasWet);
+        var wasWet = _wet && entry.Time <= _end;
+        (_start, _value) = (entry.Time, entry.Value);
+        _end = entry.Time + (entry.Period > 0 ? entry.Period : hold);
+        while (_nextOutage < outages.Count && outages[_nextOutage] <= entry.Time)
+            _nextOutage++;
+        if (_nextOutage < outages.Count && entry.Period == 0)
+            _end = Math.Min(_end, outages[_nextOutage] + Outages.Grace.Ticks);
+        _wet = scale is { } s && s.IsWet(entry.Value, wasWet);
     }
 
     /// <summary>Value × ticks, covered ticks and wet ticks of one interval.</summary>

@@ -11,7 +11,7 @@ public sealed class Outages
     /// <summary>No value is stretched further into an outage than this, and a shorter one is none (assumed: a usual distance of readings and half as much again).</summary>
     public static TimeSpan Grace => new(15 * TimeSpan.TicksPerMinute);
 
-    private readonly List<long> begins = [];
+    private readonly List<long> _begins = [];
 
     /// <summary>No outages.</summary>
     public Outages()
@@ -26,16 +26,16 @@ public sealed class Outages
             Add(at);
     }
 
-    internal int Count => begins.Count;
+    internal int Count => _begins.Count;
 
-    internal long this[int index] => begins[index];
+    internal long this[int index] => _begins[index];
 
     /// <summary>An outage is known. One that is known already counts once.</summary>
     /// <param name="since">When it began.</param>
     public void Add(DateTimeOffset since)
     {
-        var at = begins.BinarySearch(since.UtcTicks);
+        var at = _begins.BinarySearch(since.UtcTicks);
         if (at < 0)
-            begins.Insert(~at, since.UtcTicks);
+            _begins.Insert(~at, since.UtcTicks);
     }
 }

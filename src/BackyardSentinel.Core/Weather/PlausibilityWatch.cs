@@ -21,14 +21,14 @@ public sealed class PlausibilityWatch
     private const double MostSteadyRainMm = 3;
     private const double ClimateMarginC = 15;
 
-    private readonly Site site;
-    private readonly Func<DateOnly, (double MinC, double MaxC)>? usual;
-    private readonly Func<SeriesDoubt, bool>? told;
-    private readonly HashSet<(Quantity, int, SeriesFault, DateTimeOffset)> raised = [];
-    private readonly SeriesPicture?[][] pictures = [[], [], [], [], [], []];
-    private readonly List<SeriesDoubt> standing = [];
-    private double humidity;
-    private long humidityTime = long.MinValue;
+    private readonly Site _site;
+    private readonly Func<DateOnly, (double MinC, double MaxC)>? _usual;
+    private readonly Func<SeriesDoubt, bool>? _told;
+    private readonly HashSet<(Quantity, int, SeriesFault, DateTimeOffset)> _raised = [];
+    private readonly SeriesPicture?[][] _pictures = [[], [], [], [], [], []];
+    private readonly List<SeriesDoubt> _standing = [];
+    private double _humidity;
+    private long _humidityTime = long.MinValue;
 
     /// <summary>Starts a watch that knows nothing.</summary>
     /// <param name="site">The site: its zone, place and wetness limits.</param>
@@ -38,10 +38,10 @@ public sealed class PlausibilityWatch
     /// up within a day of one that was told is that one, and keeps its moment, so that it is not told twice.
     /// </param>
     public PlausibilityWatch(Site site, Func<DateOnly, (double MinC, double MaxC)>? usual = null, Func<SeriesDoubt, bool>? told = null) =>
-        (this.site, this.usual, this.told) = (site, usual, told);
+        (_site, _usual, _told) = (site, usual, told);
 
     /// <summary>The doubts that stand, in the order in which they came up.</summary>
-    public IReadOnlyList<SeriesDoubt> Standing => standing;
+    public IReadOnlyList<SeriesDoubt> Standing => _standing;
 
     /// <summary>Takes a reading, also one that was refused as impossible.</summary>
     /// <param name="reading">The reading.</param>
@@ -61,7 +61,7 @@ public sealed class PlausibilityWatch
         else
             bin.Add(reading.Value);
         if (reading.Quantity == Quantity.Humidity && !impossible)
-            (humidity, humidityTime) = (reading.Value, reading.Time.UtcTicks);
+            (_humidity, _humidityTime) = (reading.Value, reading.Time.UtcTicks);
         else if (reading.Quantity == Quantity.Temperature && reading.Value > HighestDewPointC)
             bin.TooMoist |= IsTooMoist(reading);
         else if (reading.Quantity == Quantity.Rain && reading.Value > 0 && !impossible)
@@ -72,7 +72,7 @@ public sealed class PlausibilityWatch
     /// <summary>The series is doubted now.</summary>
     public bool IsDoubted(Quantity quantity, int rank)
     {
-        foreach (var doubt in standing)
+        foreach (var doubt in _standing)
         {
             if (doubt.Quantity == quantity && doubt.Rank == rank)
                 return true;
@@ -81,8 +81,8 @@ public sealed class PlausibilityWatch
         return false;
     }
 
-    private bool IsTooMoist(in Reading reading) => humidity > 5 && Math.Abs(reading.Time.UtcTicks - humidityTime) <= TimeSpan.TicksPerHour
-        && reading.Value <= 140 && Psychrometrics.DewPointC(Math.Min(reading.Value, 100), Math.Min(humidity, 100)) > HighestDewPointC;
+    private bool IsTooMoist(in Reading reading) => _humidity > 5 && Math.Abs(reading.Time.UtcTicks - _humidityTime) <= TimeSpan.TicksPerHour
+        && reading.Value <= 140 && Psychrometrics.DewPointC(Math.Min(reading.Value, 100), Math.Min(_humidity, 100)) > HighestDewPointC;
 
     private bool Judge(SeriesPicture picture, DateTimeOffset now)
     {
@@ -101,7 +101,7 @@ public sealed class PlausibilityWatch
             var hour = new DateTimeOffset(now.UtcTicks - (now.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero);
             var doubt = AsTold(new SeriesDoubt(picture.Quantity, picture.Rank, found, hour, low, high));
             picture.Standing = (doubt, picture.Latest);
-            standing.Add(doubt);
+            _standing.Add(doubt);
             return true;
         }
 
@@ -115,7 +115,7 @@ public sealed class PlausibilityWatch
     private SeriesDoubt AsTold(SeriesDoubt doubt)
     {
         var known = doubt;
-        for (var apart = 0; told is not null && apart <= SeriesPicture.Hours; apart++)
+        for (var apart = 0; _told is not null && apart <= SeriesPicture.Hours; apart++)
         {
             SeriesDoubt before = doubt with { Since = doubt.Since.AddHours(-apart) }, after = doubt with { Since = doubt.Since.AddHours(apart) };
             if (FoundAgain(before) || FoundAgain(after))
@@ -125,18 +125,18 @@ public sealed class PlausibilityWatch
             }
         }
 
-        raised.Add(IdOf(known));
+        _raised.Add(IdOf(known));
         return known;
     }
 
-    private bool FoundAgain(SeriesDoubt doubt) => !raised.Contains(IdOf(doubt)) && told!(doubt);
+    private bool FoundAgain(SeriesDoubt doubt) => !_raised.Contains(IdOf(doubt)) && _told!(doubt);
 
     private static (Quantity, int, SeriesFault, DateTimeOffset) IdOf(SeriesDoubt doubt) => (doubt.Quantity, doubt.Rank, doubt.Fault, doubt.Since);
 
     private void End(SeriesPicture picture)
     {
         if (picture.Standing is { } stands)
-            standing.Remove(stands.Doubt);
+            _standing.Remove(stands.Doubt);
         picture.Standing = null;
     }
 
@@ -190,9 +190,9 @@ public sealed class PlausibilityWatch
         if (known < LeastHours)
             return null;
         var mean = means / known;
-        var today = LocalDay.Of(new DateTimeOffset(picture.Latest * TimeSpan.TicksPerHour, TimeSpan.Zero), site.Zone);
+        var today = LocalDay.Of(new DateTimeOffset(picture.Latest * TimeSpan.TicksPerHour, TimeSpan.Zero), _site.Zone);
         var month = today.Month;
-        if (usual?.Invoke(today) is var (least, most))
+        if (_usual?.Invoke(today) is var (least, most))
         {
             if (mean > most + ClimateMarginC && Celsius(mean) > least - ClimateMarginC && Celsius(mean) < most + ClimateMarginC)
                 return SeriesFault.LooksFahrenheit;
@@ -201,15 +201,15 @@ public sealed class PlausibilityWatch
         }
 
         // Nights above 33 °C are not known from places where stone fruit grows; in the cold half of the year neither are days of 30.
-        if (low > 33 || (HalfYear(month) == Half.Cold && Math.Abs(site.LatitudeDeg!.Value) >= 25 && mean > 30))
+        if (low > 33 || (HalfYear(month) == Half.Cold && Math.Abs(_site.LatitudeDeg!.Value) >= 25 && mean > 30))
             return SeriesFault.LooksFahrenheit;
-        return HalfYear(month) == Half.Warm && Math.Abs(site.LatitudeDeg!.Value) is >= 25 and <= 60 && high < 5 ? SeriesFault.LooksCelsius : null;
+        return HalfYear(month) == Half.Warm && Math.Abs(_site.LatitudeDeg!.Value) is >= 25 and <= 60 && high < 5 ? SeriesFault.LooksCelsius : null;
     }
 
     /// <summary>Against another thermometer of the site: one says in °F what the other says in °C.</summary>
     private SeriesFault? Neighbour(SeriesPicture picture, List<SeriesPicture.Hour> day)
     {
-        foreach (var other in pictures[(int)Quantity.Temperature])
+        foreach (var other in _pictures[(int)Quantity.Temperature])
         {
             if (other is null || other == picture)
                 continue;
@@ -280,9 +280,9 @@ public sealed class PlausibilityWatch
         return known >= LeastHours && dry >= 8;
     }
 
-    private bool IsWet(SeriesPicture.Hour hour) => site.LeafWetInverted ? hour.Min <= site.LeafWetOn : hour.Max >= site.LeafWetOn;
+    private bool IsWet(SeriesPicture.Hour hour) => _site.LeafWetInverted ? hour.Min <= _site.LeafWetOn : hour.Max >= _site.LeafWetOn;
 
-    private bool IsAllWet(SeriesPicture.Hour hour) => site.LeafWetInverted ? hour.Max <= site.LeafWetOn : hour.Min >= site.LeafWetOn;
+    private bool IsAllWet(SeriesPicture.Hour hour) => _site.LeafWetInverted ? hour.Max <= _site.LeafWetOn : hour.Min >= _site.LeafWetOn;
 
     private SeriesFault? Rain(SeriesPicture picture, List<SeriesPicture.Hour> day)
     {
@@ -290,7 +290,7 @@ public sealed class PlausibilityWatch
         if (amounts.Count == SeriesPicture.AmountsKept)
         {
             // A bucket tips at 0.1 to 0.5 mm; 0.01 in is the tip of those made in inches (common practice, no source).
-            if (!site.RainUnitStated && amounts.TrueForAll(mm => Math.Abs((mm / 0.01) - Math.Round(mm / 0.01)) < 1e-6 && mm < 0.1) && amounts.Count(mm => mm < 0.025) >= 9)
+            if (!_site.RainUnitStated && amounts.TrueForAll(mm => Math.Abs((mm / 0.01) - Math.Round(mm / 0.01)) < 1e-6 && mm < 0.1) && amounts.Count(mm => mm < 0.025) >= 9)
                 return SeriesFault.LooksInches;
             var equal = 0;
             var rises = true;
@@ -341,7 +341,7 @@ public sealed class PlausibilityWatch
 
     private SeriesPicture.Hour? FirstOf(Quantity quantity, long hour)
     {
-        foreach (var picture in pictures[(int)quantity])
+        foreach (var picture in _pictures[(int)quantity])
         {
             if (picture?.Of(hour) is { Count: > 0 } bin && picture.Standing is null)
                 return bin;
@@ -352,7 +352,7 @@ public sealed class PlausibilityWatch
 
     private Half HalfYear(int month)
     {
-        if (site.LatitudeDeg is not { } latitude)
+        if (_site.LatitudeDeg is not { } latitude)
             return Half.Neither;
         var north = latitude >= 0 ? month : ((month + 5) % 12) + 1;
         return north switch { 11 or 12 or 1 or 2 or 3 => Half.Cold, 6 or 7 or 8 => Half.Warm, _ => Half.Neither };
@@ -365,13 +365,13 @@ public sealed class PlausibilityWatch
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private SeriesPicture PictureOf(Quantity quantity, int rank)
     {
-        var row = pictures[(int)quantity];
+        var row = _pictures[(int)quantity];
         return rank < row.Length && row[rank] is { } known ? known : NewPicture(quantity, rank);
     }
 
     private SeriesPicture NewPicture(Quantity quantity, int rank)
     {
-        ref var row = ref pictures[(int)quantity];
+        ref var row = ref _pictures[(int)quantity];
         if (rank >= row.Length)
             Array.Resize(ref row, rank + 1);
         return row[rank] = new SeriesPicture(quantity, rank);

@@ -56,27 +56,27 @@ public sealed class RainCounter
     /// <summary>A total that stays low so long was reset; boards that restore their count do so sooner (ASSUMED).</summary>
     private static readonly TimeSpan UntilReset = TimeSpan.FromMinutes(10);
 
-    private double? counted;
-    private DateTimeOffset at;
+    private double? _counted;
+    private DateTimeOffset _at;
 
     // What was counted last and no later total has confirmed: the total before it.
-    private double? unconfirmedFrom;
-    private double debt;
+    private double? _unconfirmedFrom;
+    private double _debt;
 
     // What was counted last when the total came back from a fall, until a later total confirms it.
-    private double doubtful;
-    private double? beforeReset;
-    private (double Total, DateTimeOffset At)? leap;
-    private Fall? fall;
+    private double _doubtful;
+    private double? _beforeReset;
+    private (double Total, DateTimeOffset At)? _leap;
+    private Fall? _fall;
 
     /// <summary>The total up to which rain has been counted, mm; <c>null</c> before the first.</summary>
-    public double? Counted => counted;
+    public double? Counted => _counted;
 
     /// <summary>The time of <see cref="Counted"/>, UTC.</summary>
-    public DateTimeOffset At => at;
+    public DateTimeOffset At => _at;
 
     /// <summary>Goes on from a total that was counted up to before.</summary>
-    public void Seed(double total, DateTimeOffset time) => (counted, at) = (total, time);
+    public void Seed(double total, DateTimeOffset time) => (_counted, _at) = (total, time);
 
     /// <summary>Takes the next total.</summary>
     /// <param name="total">The total, mm.</param>
@@ -92,97 +92,97 @@ public sealed class RainCounter
             return null;
         }
 
-        if (counted is null)
+        if (_counted is null)
         {
-            (counted, at, note) = (total, time, RainTotalNote.First);
+            (_counted, _at, note) = (total, time, RainTotalNote.First);
             return null;
         }
 
         double? sure = null;
-        if (leap is { } leapt)
+        if (_leap is { } leapt)
         {
-            leap = null;
+            _leap = null;
             if (total >= leapt.Total - RoundingMm)
                 sure = Confirm(leapt, ref note);
             else
-                fall = null; // It went up and down again: what looked like a reset has to stay low from now on.
+                _fall = null; // It went up and down again: what looked like a reset has to stay low from now on.
         }
 
-        var more = total >= counted - RoundingMm ? Rise(total, time, ref note) : Drop(total, time, ref note);
+        var more = total >= _counted - RoundingMm ? Rise(total, time, ref note) : Drop(total, time, ref note);
         return sure is { } amount ? amount + (more ?? 0) : more;
     }
 
     /// <summary>A leap was no glitch: the next total stands at least as high.</summary>
     private double Confirm((double Total, DateTimeOffset At) leapt, ref RainTotalNote note)
     {
-        fall = null;
+        _fall = null;
         // A board may come back late with the count of before a reset: then only what lies above that fell.
-        var from = beforeReset is { } before && leapt.Total >= before - RoundingMm ? Math.Max(before, counted!.Value) : counted!.Value;
+        var from = _beforeReset is { } before && leapt.Total >= before - RoundingMm ? Math.Max(before, _counted!.Value) : _counted!.Value;
         var amount = Math.Max(0, leapt.Total - from);
         var believable = Math.Min(CapMm, CapMmPerTenMinutes * TenMinutes(leapt.At));
-        (unconfirmedFrom, counted, at, doubtful) = (from, leapt.Total, leapt.At, 0);
+        (_unconfirmedFrom, _counted, _at, _doubtful) = (from, leapt.Total, leapt.At, 0);
         if (amount <= believable)
             return Paid(amount);
-        (note, unconfirmedFrom) = (RainTotalNote.TooFar, null);
+        (note, _unconfirmedFrom) = (RainTotalNote.TooFar, null);
         return 0;
     }
 
     private double? Rise(double total, DateTimeOffset time, ref RainTotalNote note)
     {
-        var grown = total - counted!.Value;
+        var grown = total - _counted!.Value;
         if (grown <= 0)
         {
-            (at, fall, unconfirmedFrom, doubtful) = (time, null, null, 0);
+            (_at, _fall, _unconfirmedFrom, _doubtful) = (time, null, null, 0);
             return 0;
         }
 
         // After a fall a leap may land above the old total by chance.
-        if (grown > (fall is null ? Math.Min(LeapMm, LeapMmPerTenMinutes * TenMinutes(time)) : OneTipMm))
+        if (grown > (_fall is null ? Math.Min(LeapMm, LeapMmPerTenMinutes * TenMinutes(time)) : OneTipMm))
         {
-            (leap, note) = ((total, time), note == RainTotalNote.None ? RainTotalNote.Leapt : note);
+            (_leap, note) = ((total, time), note == RainTotalNote.None ? RainTotalNote.Leapt : note);
             return null;
         }
 
-        (unconfirmedFrom, counted, at, doubtful, fall) = (counted, total, time, fall is null ? 0 : grown, null);
+        (_unconfirmedFrom, _counted, _at, _doubtful, _fall) = (_counted, total, time, _fall is null ? 0 : grown, null);
         return Paid(grown);
     }
 
     private double Drop(double total, DateTimeOffset time, ref RainTotalNote note)
     {
         // The last rise is taken back: what it counted is paid by the rain to come.
-        if (unconfirmedFrom is { } from && total >= from - RoundingMm && total > OneTipMm)
+        if (_unconfirmedFrom is { } from && total >= from - RoundingMm && total > OneTipMm)
         {
-            debt += counted!.Value - total;
-            (counted, at, unconfirmedFrom, doubtful, fall) = (total, time, null, 0, null);
+            _debt += _counted!.Value - total;
+            (_counted, _at, _unconfirmedFrom, _doubtful, _fall) = (total, time, null, 0, null);
             return 0;
         }
 
-        if (fall is null || total < fall.Count.counted - RoundingMm)
+        if (_fall is null || total < _fall.Count._counted - RoundingMm)
         {
-            fall = new Fall(total, time);
+            _fall = new Fall(total, time);
             note = RainTotalNote.Fell;
             return 0;
         }
 
-        fall.Gained += fall.Count.Advance(total, time, out _) ?? 0;
-        if (time - fall.Since < UntilReset)
+        _fall.Gained += _fall.Count.Advance(total, time, out _) ?? 0;
+        if (time - _fall.Since < UntilReset)
             return 0;
-        var amount = (fall.First <= OneTipMm ? fall.First : 0) + fall.Gained;
-        var count = fall.Count;
-        debt += doubtful;
-        (beforeReset, counted, at, leap, unconfirmedFrom, doubtful, fall) = (counted, count.counted, count.at, count.leap, count.unconfirmedFrom, 0, null);
+        var amount = (_fall.First <= OneTipMm ? _fall.First : 0) + _fall.Gained;
+        var count = _fall.Count;
+        _debt += _doubtful;
+        (_beforeReset, _counted, _at, _leap, _unconfirmedFrom, _doubtful, _fall) = (_counted, count._counted, count._at, count._leap, count._unconfirmedFrom, 0, null);
         note = RainTotalNote.Reset;
         return Paid(amount);
     }
 
     private double Paid(double amount)
     {
-        var paid = Math.Min(debt, amount);
-        debt -= paid;
+        var paid = Math.Min(_debt, amount);
+        _debt -= paid;
         return amount - paid;
     }
 
-    private double TenMinutes(DateTimeOffset time) => Math.Max(1, (time - at).TotalMinutes / 10);
+    private double TenMinutes(DateTimeOffset time) => Math.Max(1, (time - _at).TotalMinutes / 10);
 
     /// <summary>A count that began lower, and may be a reset or a glitch.</summary>
     private sealed class Fall

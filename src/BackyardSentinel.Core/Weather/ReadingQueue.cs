@@ -5,19 +5,19 @@ namespace BackyardSentinel.Weather;
 /// <summary>Readings of one series that wait for their interval, sorted by time whatever their order of arrival.</summary>
 internal sealed class ReadingQueue
 {
-    private Entry[] entries = new Entry[64];
-    private int head, tail;
-    private long latest = long.MinValue;
+    private Entry[] _entries = new Entry[64];
+    private int _head, _tail;
+    private long _latest = long.MinValue;
 
     /// <summary>Adds a reading; <c>false</c> when one of this very time waits already.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public bool TryAdd(long time, double value, long period)
     {
         // Readings nearly always arrive in order.
-        if (time <= latest || tail == entries.Length)
+        if (time <= _latest || _tail == _entries.Length)
             return TryInsert(time, value, period);
-        latest = time;
-        entries[tail++] = new Entry(time, value, period);
+        _latest = time;
+        _entries[_tail++] = new Entry(time, value, period);
         return true;
     }
 
@@ -26,41 +26,41 @@ internal sealed class ReadingQueue
     /// </summary>
     public ReadOnlySpan<Entry> TakeBefore(long time)
     {
-        var first = head;
-        while (head < tail && entries[head].Time < time)
-            head++;
-        return entries.AsSpan(first, head - first);
+        var first = _head;
+        while (_head < _tail && _entries[_head].Time < time)
+            _head++;
+        return _entries.AsSpan(first, _head - first);
     }
 
     private bool TryInsert(long time, double value, long period)
     {
-        var at = tail;
-        while (at > head && entries[at - 1].Time >= time)
+        var at = _tail;
+        while (at > _head && _entries[at - 1].Time >= time)
         {
-            if (entries[at - 1].Time == time)
+            if (_entries[at - 1].Time == time)
                 return false;
             at--;
         }
 
-        if (tail == entries.Length)
+        if (_tail == _entries.Length)
             at -= MakeRoom();
 
-        Array.Copy(entries, at, entries, at + 1, tail - at);
-        entries[at] = new Entry(time, value, period);
-        tail++;
-        latest = Math.Max(latest, time);
+        Array.Copy(_entries, at, _entries, at + 1, _tail - at);
+        _entries[at] = new Entry(time, value, period);
+        _tail++;
+        _latest = Math.Max(_latest, time);
         return true;
     }
 
     /// <summary>Moves the waiting readings to the front, or doubles the array; gives how far they moved.</summary>
     private int MakeRoom()
     {
-        var shift = head;
-        var target = head < entries.Length / 2 ? new Entry[entries.Length * 2] : entries;
-        Array.Copy(entries, head, target, 0, tail - head);
-        entries = target;
-        tail -= shift;
-        head = 0;
+        var shift = _head;
+        var target = _head < _entries.Length / 2 ? new Entry[_entries.Length * 2] : _entries;
+        Array.Copy(_entries, _head, target, 0, _tail - _head);
+        _entries = target;
+        _tail -= shift;
+        _head = 0;
         return shift;
     }
 

@@ -1,4 +1,3 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Weather;

@@ -11,9 +11,9 @@ internal sealed class SeriesPicture(Quantity quantity, int rank)
     /// <summary>So many amounts of rain are looked at.</summary>
     public const int AmountsKept = 12;
 
-    private readonly Hour[] bins = [.. Enumerable.Range(0, Hours).Select(_ => new Hour())];
-    private readonly List<Hour> day = new(Hours);
-    private Hour? current;
+    private readonly Hour[] _bins = [.. Enumerable.Range(0, Hours).Select(_ => new Hour())];
+    private readonly List<Hour> _day = new(Hours);
+    private Hour? _current;
 
     public Quantity Quantity => quantity;
 
@@ -30,7 +30,7 @@ internal sealed class SeriesPicture(Quantity quantity, int rank)
 
     /// <summary>The bin of an hour; one that is long past is lost.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public Hour At(long hour) => hour == Latest && current is { } bin ? bin : Other(hour);
+    public Hour At(long hour) => hour == Latest && _current is { } bin ? bin : Other(hour);
 
     /// <summary>Rain was told.</summary>
     public void NoteAmount(double mm)
@@ -41,7 +41,7 @@ internal sealed class SeriesPicture(Quantity quantity, int rank)
     }
 
     /// <summary>The hour, if something came of it.</summary>
-    public Hour? Of(long hour) => bins[hour % Hours] is { IsEmpty: false } bin && bin.Number == hour ? bin : null;
+    public Hour? Of(long hour) => _bins[hour % Hours] is { IsEmpty: false } bin && bin.Number == hour ? bin : null;
 
     /// <summary>
     /// The hours of which something came among the 24 that end with the latest, in order. The list is the same each time:
@@ -49,24 +49,24 @@ internal sealed class SeriesPicture(Quantity quantity, int rank)
     /// </summary>
     public List<Hour> Day()
     {
-        day.Clear();
+        _day.Clear();
         var first = Latest - Hours + 1;
         for (var i = 1; i <= Hours; i++)
         {
-            if (bins[(Latest + i) % Hours] is { IsEmpty: false } bin && bin.Number >= first)
-                day.Add(bin);
+            if (_bins[(Latest + i) % Hours] is { IsEmpty: false } bin && bin.Number >= first)
+                _day.Add(bin);
         }
 
-        return day;
+        return _day;
     }
 
     private Hour Other(long hour)
     {
-        var bin = bins[hour % Hours];
+        var bin = _bins[hour % Hours];
         if (bin.Number < hour)
             bin.Begin(hour);
         if (hour > Latest)
-            (Latest, current) = (hour, bin);
+            (Latest, _current) = (hour, bin);
         return bin;
     }
 

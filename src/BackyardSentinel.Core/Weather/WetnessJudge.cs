@@ -16,8 +16,8 @@ public sealed class WetnessJudge(Site site)
 
     private const double UsualMastM = 2;
 
-    private readonly Queue<(DateTimeOffset Start, double HumidityPct)> recent = new();
-    private bool estimatedWet;
+    private readonly Queue<(DateTimeOffset Start, double HumidityPct)> _recent = new();
+    private bool _estimatedWet;
 
     /// <summary>Judges the next interval; intervals must come in order.</summary>
     public Wetness Judge(in WeatherInterval interval)
@@ -43,13 +43,13 @@ public sealed class WetnessJudge(Site site)
         bool? wet = site.Estimator switch
         {
             WetnessEstimator.HumidityThreshold => LeafWetness.HumidityThreshold(humidityPct, site.WetHumidityPct),
-            WetnessEstimator.ExtendedThreshold => LeafWetness.ExtendedThreshold(humidityPct, Change(interval.Start, humidityPct), estimatedWet),
+            WetnessEstimator.ExtendedThreshold => LeafWetness.ExtendedThreshold(humidityPct, Change(interval.Start, humidityPct), _estimatedWet),
             WetnessEstimator.DewPointDepression => interval.TemperatureC is { } t
-                ? LeafWetness.DewPointDepression(t, humidityPct, estimatedWet)
+                ? LeafWetness.DewPointDepression(t, humidityPct, _estimatedWet)
                 : null,
             _ => interval.TemperatureC is { } t ? LeafWetness.ClassificationTree(t, humidityPct, AtTree(interval.WindMs)) : null,
         };
-        estimatedWet = wet ?? false;
+        _estimatedWet = wet ?? false;
         return wet;
     }
 
@@ -59,9 +59,9 @@ public sealed class WetnessJudge(Site site)
     /// <summary>Humidity now less that of half an hour ago; <c>null</c> where that was not measured or intervals are longer.</summary>
     private double? Change(DateTimeOffset start, double humidityPct)
     {
-        recent.Enqueue((start, humidityPct));
-        while (start - recent.Peek().Start > ChangeSpan)
-            recent.Dequeue();
-        return start - recent.Peek().Start == ChangeSpan ? humidityPct - recent.Peek().HumidityPct : null;
+        _recent.Enqueue((start, humidityPct));
+        while (start - _recent.Peek().Start > ChangeSpan)
+            _recent.Dequeue();
+        return start - _recent.Peek().Start == ChangeSpan ? humidityPct - _recent.Peek().HumidityPct : null;
     }
 }

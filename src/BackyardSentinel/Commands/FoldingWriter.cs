@@ -20,7 +20,7 @@ public sealed class FoldingWriter(TextWriter inner, int columns) : TextWriter(Cu
     /// <summary>The labels of a line end before this column; a gap further right lies within the text.</summary>
     private const int LabelColumns = 26;
 
-    private readonly StringBuilder line = new();
+    private readonly StringBuilder _line = new();
 
     /// <inheritdoc/>
     public override Encoding Encoding => inner.Encoding;
@@ -35,20 +35,20 @@ public sealed class FoldingWriter(TextWriter inner, int columns) : TextWriter(Cu
     {
         if (value != '\n')
         {
-            line.Append(value);
+            _line.Append(value);
             return;
         }
 
-        inner.Write(Fold(line.ToString().TrimEnd('\r'), columns));
+        inner.Write(Fold(_line.ToString().TrimEnd('\r'), columns));
         inner.Write('\n');
-        line.Clear();
+        _line.Clear();
     }
 
     /// <inheritdoc/>
     public override void Flush()
     {
-        inner.Write(line);
-        line.Clear();
+        inner.Write(_line);
+        _line.Clear();
         inner.Flush();
     }
 

@@ -4,10 +4,10 @@ namespace BackyardSentinel.Commands;
 public sealed class ProgressBar : IDisposable
 {
     private const int Width = 40;
-    private readonly long total;
-    private int shown = -1;
+    private readonly long _total;
+    private int _shown = -1;
 
-    private ProgressBar(long total) => this.total = total;
+    private ProgressBar(long total) => _total = total;
 
     /// <summary>A bar over the bytes of some files.</summary>
     public static ProgressBar For(IEnumerable<string> paths) =>
@@ -16,20 +16,20 @@ public sealed class ProgressBar : IDisposable
     /// <summary>Shows how much has been read.</summary>
     public void Show(long done)
     {
-        if (total == 0)
+        if (_total == 0)
             return;
-        var percent = (int)Math.Clamp(done * 100 / total, 0, 100);
-        if (percent == shown)
+        var percent = (int)Math.Clamp(done * 100 / _total, 0, 100);
+        if (percent == _shown)
             return;
-        shown = percent;
+        _shown = percent;
         Console.Error.Write($"\r[{new string('#', percent * Width / 100).PadRight(Width, '.')}] {percent} %");
     }
 
     /// <summary>Wipes the bar.</summary>
     public void Dispose()
     {
-        if (shown >= 0)
+        if (_shown >= 0)
             Console.Error.Write($"\r{"",50}\r");
-        shown = -1;
+        _shown = -1;
     }
 }

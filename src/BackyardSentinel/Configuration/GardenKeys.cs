@@ -1,5 +1,3 @@
-using BackyardSentinel.Garden;
-
 namespace BackyardSentinel.Configuration;
 
 /// <summary>Every key of the garden file. The reader, the schema, the documentation and the tests follow this table.</summary>

@@ -1,7 +1,5 @@
 using BackyardSentinel.Garden;
-using BackyardSentinel.Phenology;
 using BackyardSentinel.Units;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Configuration;
 

@@ -1,5 +1,3 @@
-using BackyardSentinel.Garden;
-
 namespace BackyardSentinel.Configuration;
 
 /// <summary>Reads the short ids of sites, plantings, products and receivers.</summary>

@@ -1,6 +1,5 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Configuration;
 

@@ -16,8 +16,8 @@ internal readonly record struct AlertPlace(TimeZoneInfo Zone, AlertNames Names);
 /// <summary>The facts of an occasion as templates see them: local times, figures as people write them, false where missing.</summary>
 internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem units)
 {
-    private readonly TimeZoneInfo zone = at.Zone;
-    private readonly Dictionary<string, FluidValue> values = new(StringComparer.Ordinal);
+    private readonly TimeZoneInfo _zone = at.Zone;
+    private readonly Dictionary<string, FluidValue> _values = new(StringComparer.Ordinal);
 
     /// <summary>All facts of one occasion; names are cut to so many characters.</summary>
     /// <param name="occasion">The occasion.</param>
@@ -33,7 +33,7 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem unit
         Set("place", planting is null ? site ?? words.Word("garden") : words.Word("place").Replace("{planting}", planting, StringComparison.Ordinal).Replace("{site}", site, StringComparison.Ordinal));
         Set("at", Moment(occasion.At));
         SetKind(occasion, nameLength);
-        return values;
+        return _values;
     }
 
     /// <summary>The names as a list in words, or their number; <c>null</c> without any.</summary>
@@ -53,7 +53,7 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem unit
     /// <summary>A moment by the local clock.</summary>
     public string Moment(DateTimeOffset moment)
     {
-        var local = TimeZoneInfo.ConvertTime(moment, zone);
+        var local = TimeZoneInfo.ConvertTime(moment, _zone);
         return Fill(words.Word("moment"), DateOnly.FromDateTime(local.Date))
             .Replace("{time}", local.ToString("HH:mm", CultureInfo.InvariantCulture), StringComparison.Ordinal);
     }
@@ -81,7 +81,7 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem unit
                 Set("sheltered", risen.Sheltered);
                 Set("stage_sure", risen.StageSure);
                 Set("others", Others(risen));
-                Set("look_from", Day(LocalDay.Of(risen.Since, zone).AddDays(Incubation.FirstDay)));
+                Set("look_from", Day(LocalDay.Of(risen.Since, _zone).AddDays(Incubation.FirstDay)));
                 break;
             case WindowAhead ahead:
                 SetLevel(ahead.Expected);
@@ -261,9 +261,9 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem unit
 
     private static string Whole(double value) => Math.Floor(value).ToString("0", CultureInfo.InvariantCulture);
 
-    private void Set(string name, string? value) => values[name] = value is null ? BooleanValue.False : new StringValue(value);
+    private void Set(string name, string? value) => _values[name] = value is null ? BooleanValue.False : new StringValue(value);
 
-    private void Set(string name, bool value) => values[name] = value ? BooleanValue.True : BooleanValue.False;
+    private void Set(string name, bool value) => _values[name] = value ? BooleanValue.True : BooleanValue.False;
 
-    private void Set(string name, int value) => values[name] = NumberValue.Create(value);
+    private void Set(string name, int value) => _values[name] = NumberValue.Create(value);
 }

@@ -1,5 +1,4 @@
 using System.Collections.ObjectModel;
-using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Delivery;
 

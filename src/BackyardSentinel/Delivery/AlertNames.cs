@@ -1,5 +1,3 @@
-using BackyardSentinel.Garden;
-
 namespace BackyardSentinel.Delivery;
 
 /// <summary>What people call the things of a garden. Messages never carry the program's inner names.</summary>

@@ -1,9 +1,7 @@
 using System.Globalization;
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Delivery;
 

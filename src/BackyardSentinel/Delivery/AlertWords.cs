@@ -1,6 +1,5 @@
 using System.Globalization;
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 using Fluid;
 using Fluid.Values;
@@ -27,12 +26,12 @@ public sealed class AlertWords
         StrictFilters = true,
     };
 
-    private readonly WordsFile file;
-    private readonly AlertWords? builtIn;
+    private readonly WordsFile _file;
+    private readonly AlertWords? _builtIn;
 
-    private readonly UnitSystem units;
+    private readonly UnitSystem _units;
 
-    private AlertWords(WordsFile file, AlertWords? builtIn, UnitSystem units) => (this.file, this.builtIn, this.units) = (file, builtIn, units);
+    private AlertWords(WordsFile file, AlertWords? builtIn, UnitSystem units) => (_file, _builtIn, _units) = (file, builtIn, units);
 
     /// <summary>The built-in English words.</summary>
     /// <param name="units">The units in which figures are told; metric unless given.</param>
@@ -64,9 +63,9 @@ public sealed class AlertWords
         {
             return Compose(alert, At);
         }
-        catch (WordsProblemException) when (builtIn is not null)
+        catch (WordsProblemException) when (_builtIn is not null)
         {
-            return builtIn.Compose(alert, At);
+            return _builtIn.Compose(alert, At);
         }
     }
 
@@ -86,22 +85,22 @@ public sealed class AlertWords
         var facts = new Dictionary<string, FluidValue>
         {
             ["garden"] = new StringValue(garden),
-            ["at"] = new StringValue(new AlertFacts(file, new AlertPlace(zone, AlertNames.None), units).Moment(at)),
+            ["at"] = new StringValue(new AlertFacts(_file, new AlertPlace(zone, AlertNames.None), _units).Moment(at)),
         };
         return new AlertText(Cut(Render("test title", facts), MaxTitle), Cut(Render("test body", facts), MaxBody));
     }
 
     private static AlertWords Tried(AlertWords words)
     {
-        words.file.MustHaveAllOf(words.builtIn!.file);
+        words._file.MustHaveAllOf(words._builtIn!._file);
         foreach (var alert in ExampleAlerts.OfEveryKind())
         {
             if (words.Compose(alert, _ => new AlertPlace(TimeZoneInfo.Utc, AlertNames.None)) is not { Title.Length: > 0, Body.Length: > 0 })
-                throw new WordsProblemException($"{words.file.Name}: the parts '--- {alert.Kind} title' and '--- {alert.Kind} body' must not be empty; write words into them.");
+                throw new WordsProblemException($"{words._file.Name}: the parts '--- {alert.Kind} title' and '--- {alert.Kind} body' must not be empty; write words into them.");
         }
 
         if (words.Test("x", DateTimeOffset.UnixEpoch, TimeZoneInfo.Utc) is not { Title.Length: > 0, Body.Length: > 0 })
-            throw new WordsProblemException($"{words.file.Name}: the parts '--- test title' and '--- test body' must not be empty; write words into them.");
+            throw new WordsProblemException($"{words._file.Name}: the parts '--- test title' and '--- test body' must not be empty; write words into them.");
         return words;
     }
 
@@ -138,14 +137,14 @@ public sealed class AlertWords
     private AlertText Summary(Alert alert, Func<string?, AlertPlace> at)
     {
         var lines = Alert.News(alert.Occasions).Select(news =>
-            $"{new AlertFacts(file, at(news[0].Site), units).Moment(news[0].At)}: {TitleOf(news, at(news[0].Site))}").ToList();
+            $"{new AlertFacts(_file, at(news[0].Site), _units).Moment(news[0].At)}: {TitleOf(news, at(news[0].Site))}").ToList();
         var facts = new Dictionary<string, FluidValue>
         {
             ["count"] = NumberValue.Create(lines.Count),
             ["sprays"] = BooleanValue.Create(alert.Occasions.Any(one => one.Kind.StartsWith("spray", StringComparison.Ordinal) || one.Kind.StartsWith("leaf-fall", StringComparison.Ordinal) || one.Kind.StartsWith("cover", StringComparison.Ordinal))),
-            ["level"] = alert.Level is { } level ? new StringValue(file.Word("level." + Infection.LevelWords.Word(level))) : BooleanValue.False,
+            ["level"] = alert.Level is { } level ? new StringValue(_file.Word("level." + Infection.LevelWords.Word(level))) : BooleanValue.False,
         };
-        var title = Fit(MaxTitle, several: false, (length, _) => Render("summary title", With(facts, "place", new StringValue(AlertFacts.Shorten(alert.Site, length) ?? file.Word("garden")))));
+        var title = Fit(MaxTitle, several: false, (length, _) => Render("summary title", With(facts, "place", new StringValue(AlertFacts.Shorten(alert.Site, length) ?? _file.Word("garden")))));
         // As many lines as fit, the most urgent first; the rest by number.
         for (var shown = Math.Min(lines.Count, MostLines); ; shown--)
         {
@@ -160,7 +159,7 @@ public sealed class AlertWords
         new(facts) { [name] = value };
 
     private Dictionary<string, FluidValue> Facts(Occasion occasion, IReadOnlyList<string> plantings, AlertPlace at, int nameLength, bool counted) =>
-        new AlertFacts(file, at, units).Of(occasion, plantings, nameLength, counted);
+        new AlertFacts(_file, at, _units).Of(occasion, plantings, nameLength, counted);
 
     /// <summary>The text with names as long as the limit allows; several are named while each stays readable, and counted from there.</summary>
     private static string Fit(int limit, bool several, Func<int, bool, string> render)
@@ -183,7 +182,7 @@ public sealed class AlertWords
 
     private string Render(string heading, Dictionary<string, FluidValue> facts)
     {
-        var (template, line) = file.Template(heading);
+        var (template, line) = _file.Template(heading);
         var context = new TemplateContext(Options);
         foreach (var (name, value) in facts)
             context.SetValue(name, value);
@@ -194,7 +193,7 @@ public sealed class AlertWords
         }
         catch (Exception error) when (error is FluidException or InvalidOperationException)
         {
-            throw new WordsProblemException($"{file.Name}:{line}: the part '--- {heading}' cannot be put into words ({error.Message}); use the names of the built-in part.");
+            throw new WordsProblemException($"{_file.Name}:{line}: the part '--- {heading}' cannot be put into words ({error.Message}); use the names of the built-in part.");
         }
     }
 }

@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.Text.Encodings.Web;
 using System.Text.Json;
-using BackyardSentinel.Garden;
 using Fluid;
 using Fluid.Values;
 

@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Delivery;

@@ -7,10 +7,10 @@ internal sealed class WordsFile
 {
     private const string WordsHeading = "words";
 
-    private readonly Dictionary<string, string> words = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, (string Text, int Line)> parts = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, IFluidTemplate> templates = new(StringComparer.Ordinal);
-    private FluidParser? parser;
+    private readonly Dictionary<string, string> _words = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, (string Text, int Line)> _parts = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, IFluidTemplate> _templates = new(StringComparer.Ordinal);
+    private FluidParser? _parser;
 
     private WordsFile(string name) => Name = name;
 
@@ -47,8 +47,8 @@ internal sealed class WordsFile
     /// <exception cref="WordsProblemException">Words or parts are missing; the message names every one.</exception>
     public void MustHaveAllOf(WordsFile builtIn)
     {
-        var noWords = builtIn.words.Keys.Where(key => !words.ContainsKey(key)).Select(key => $"'{key} = …'").ToList();
-        var noParts = builtIn.parts.Keys.Where(heading => !parts.ContainsKey(heading)).Select(heading => $"'--- {heading}'").ToList();
+        var noWords = builtIn._words.Keys.Where(key => !_words.ContainsKey(key)).Select(key => $"'{key} = …'").ToList();
+        var noParts = builtIn._parts.Keys.Where(heading => !_parts.ContainsKey(heading)).Select(heading => $"'--- {heading}'").ToList();
         List<string> sentences = [];
         if (noWords.Count > 0)
             sentences.Add($"the part '--- words' has no line {string.Join(", ", noWords)}");
@@ -59,7 +59,7 @@ internal sealed class WordsFile
     }
 
     /// <summary>A single word.</summary>
-    public string Word(string key) => words.TryGetValue(key, out var word)
+    public string Word(string key) => _words.TryGetValue(key, out var word)
         ? word
         : throw new WordsProblemException($"{Name}: the part '--- words' has no line '{key} = …'; add it as in the built-in file.");
 
@@ -69,13 +69,13 @@ internal sealed class WordsFile
     /// </summary>
     public (IFluidTemplate Template, int Line) Template(string heading)
     {
-        if (!parts.TryGetValue(heading, out var part))
+        if (!_parts.TryGetValue(heading, out var part))
             throw new WordsProblemException($"{Name}: there is no part '--- {heading}'; add it as in the built-in file.");
-        if (!templates.TryGetValue(heading, out var template))
+        if (!_templates.TryGetValue(heading, out var template))
         {
-            if (!(parser ??= new FluidParser()).TryParse(part.Text, out template, out var error))
+            if (!(_parser ??= new FluidParser()).TryParse(part.Text, out template, out var error))
                 throw new WordsProblemException($"{Name}:{part.Line}: the part '--- {heading}' is no valid Liquid template ({error}); mend it there.");
-            templates.Add(heading, template);
+            _templates.Add(heading, template);
         }
 
         return (template, part.Line);
@@ -85,7 +85,7 @@ internal sealed class WordsFile
     {
         if (heading == WordsHeading)
             AddWords(line, part);
-        else if (!parts.TryAdd(heading, (string.Join('\n', part), line)))
+        else if (!_parts.TryAdd(heading, (string.Join('\n', part), line)))
             throw new WordsProblemException($"{Name}:{line}: there is a second part '--- {heading}'; take one of them out.");
     }
 
@@ -96,7 +96,7 @@ internal sealed class WordsFile
             if (part[i].Trim() is not { Length: > 0 } line || line[0] == '#')
                 continue;
             var at = line.IndexOf('=', StringComparison.Ordinal);
-            if (at <= 0 || !words.TryAdd(line[..at].Trim(), line[(at + 1)..].Trim()))
+            if (at <= 0 || !_words.TryAdd(line[..at].Trim(), line[(at + 1)..].Trim()))
                 throw new WordsProblemException($"{Name}:{headingLine + 1 + i}: '{line}' is not 'name = word' with a name of its own; write it so.");
         }
     }

@@ -1,7 +1,6 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Demo;
 

@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text.Json;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Weather;
 

@@ -1,4 +1,3 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Forecasts;

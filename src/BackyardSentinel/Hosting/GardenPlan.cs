@@ -1,5 +1,4 @@
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Planning;

@@ -1,5 +1,4 @@
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Planning;
@@ -17,26 +16,26 @@ internal sealed class GardenPlanSwell
     /// <summary>A day's extremes are taken from days with at least this share measured. Assumed.</summary>
     private const double WholeDay = 0.9;
 
-    private readonly GardenSite site;
-    private readonly DateTimeOffset asOf;
-    private readonly IReadOnlyList<HourTemperature> ahead;
-    private readonly Dictionary<DateOnly, DailyExtremes> measured;
-    private readonly DailyClimate? climate;
-    private readonly bool nothingMeasured;
+    private readonly GardenSite _site;
+    private readonly DateTimeOffset _asOf;
+    private readonly IReadOnlyList<HourTemperature> _ahead;
+    private readonly Dictionary<DateOnly, DailyExtremes> _measured;
+    private readonly DailyClimate? _climate;
+    private readonly bool _nothingMeasured;
 
     public GardenPlanSwell(
         GardenSite site, SiteWatch watch, Forecast? forecast, DateTimeOffset asOf, IReadOnlyList<(DateOnly Day, DailyExtremes Extremes)> pastYears)
     {
-        (this.site, this.asOf) = (site, asOf.ToUniversalTime());
-        nothingMeasured = watch.LastInterval is null;
-        measured = watch.PastDays
+        (_site, _asOf) = (site, asOf.ToUniversalTime());
+        _nothingMeasured = watch.LastInterval is null;
+        _measured = watch.PastDays
             .Where(day => day.Coverage >= WholeDay && day is { MinC: not null, MaxC: not null })
             .ToDictionary(day => day.Day, day => new DailyExtremes(day.MinC!.Value, day.MaxC!.Value));
         // The sums of a look ahead do not ask where an hour's temperature comes from.
-        ahead = [.. (forecast?.Hours ?? []).Where(hour => hour.TemperatureC is not null).Select(hour => new HourTemperature(hour.Start, hour.TemperatureC!.Value, HourSource.Curve))];
-        var past = pastYears.Where(day => !measured.ContainsKey(day.Day)).Concat(measured.Select(day => (day.Key, day.Value)));
-        if (!DailyClimate.TryFromPast(past, out climate, out _) && site is { ClimateMinC: { } low, ClimateMaxC: { } high })
-            climate = DailyClimate.FromMonths(low, high);
+        _ahead = [.. (forecast?.Hours ?? []).Where(hour => hour.TemperatureC is not null).Select(hour => new HourTemperature(hour.Start, hour.TemperatureC!.Value, HourSource.Curve))];
+        var past = pastYears.Where(day => !_measured.ContainsKey(day.Day)).Concat(_measured.Select(day => (day.Key, day.Value)));
+        if (!DailyClimate.TryFromPast(past, out _climate, out _) && site is { ClimateMinC: { } low, ClimateMaxC: { } high })
+            _climate = DailyClimate.FromMonths(low, high);
     }
 
     /// <summary>The swell of a planting; <c>null</c> where nothing can be said, and then why is noted.</summary>
@@ -57,20 +56,20 @@ internal sealed class GardenPlanSwell
     {
         if (planting.Stage.Model is not { } model)
             return null;
-        var swell = BudSwell.Expect(model, ahead, climate, site.LatitudeDeg, site.LongitudeDeg);
-        if (swell.Expected is null && nothingMeasured && Guess(model.Needs, seen) is { Expected: not null } guess)
+        var swell = BudSwell.Expect(model, _ahead, _climate, _site.LatitudeDeg, _site.LongitudeDeg);
+        if (swell.Expected is null && _nothingMeasured && Guess(model.Needs, seen) is { Expected: not null } guess)
             swell = IsSeen(guess) ? guess : guess with { Basis = $"A guess from usual temperatures, since too few were measured this winter; the day may lie well outside the range. {guess.Basis}" };
         return swell;
     }
 
     /// <summary>A stage that was logged sets all three tracks to one day; computed ones part.</summary>
-    private bool IsSeen(BudSwell swell) => swell.Early == swell.Late && swell.Expected <= LocalDay.Of(asOf, site.Zone);
+    private bool IsSeen(BudSwell swell) => swell.Early == swell.Late && swell.Expected <= LocalDay.Of(_asOf, _site.Zone);
 
     /// <summary>A model fed the usual days of the year up to now, as if they had been measured: what the grower can plan by before there is a sensor.</summary>
     private BudSwell? Guess(StageNeeds needs, IEnumerable<StageEntry> seen)
     {
-        var calendar = new SeasonCalendar(site.LatitudeDeg);
-        if (climate is null || calendar.SeasonOf(LocalDay.Of(asOf, site.Zone)) is not { } season)
+        var calendar = new SeasonCalendar(_site.LatitudeDeg);
+        if (_climate is null || calendar.SeasonOf(LocalDay.Of(_asOf, _site.Zone)) is not { } season)
             return null;
         List<StageObserved> observed = [];
         foreach (var entry in seen)
@@ -79,12 +78,12 @@ internal sealed class GardenPlanSwell
                 observed.Add(new StageObserved(entry.On, stage));
         }
 
-        var model = new StageModel(needs, calendar, site.Zone, observed);
-        var usual = new UsualHours(climate, site.Zone, site.LatitudeDeg, site.LongitudeDeg);
-        var start = LocalDay.StartOf(season.Start, site.Zone);
-        for (var hour = new DateTimeOffset(start.UtcTicks - (start.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero).AddHours(1); hour.AddHours(1) <= asOf; hour = hour.AddHours(1))
+        var model = new StageModel(needs, calendar, _site.Zone, observed);
+        var usual = new UsualHours(_climate, _site.Zone, _site.LatitudeDeg, _site.LongitudeDeg);
+        var start = LocalDay.StartOf(season.Start, _site.Zone);
+        for (var hour = new DateTimeOffset(start.UtcTicks - (start.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero).AddHours(1); hour.AddHours(1) <= _asOf; hour = hour.AddHours(1))
             model.Add(new HourTemperature(hour, usual.At(hour), HourSource.Measured));
-        model.AdvanceTo(asOf);
-        return BudSwell.Expect(model, ahead, climate, site.LatitudeDeg, site.LongitudeDeg);
+        model.AdvanceTo(_asOf);
+        return BudSwell.Expect(model, _ahead, _climate, _site.LatitudeDeg, _site.LongitudeDeg);
     }
 }

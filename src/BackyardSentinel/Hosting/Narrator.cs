@@ -14,7 +14,7 @@ namespace BackyardSentinel.Hosting;
 /// <param name="sends">Messages go out to somebody; otherwise they are only shown here.</param>
 public sealed class Narrator(TextWriter output, bool sends = false)
 {
-    private DateOnly month;
+    private DateOnly _month;
 
     /// <summary>Wet spells told so far.</summary>
     public int Spells { get; private set; }
@@ -129,9 +129,9 @@ public sealed class Narrator(TextWriter output, bool sends = false)
     private void Line(DateTimeOffset at, string text)
     {
         var thisMonth = new DateOnly(at.Year, at.Month, 1);
-        if (thisMonth != month)
+        if (thisMonth != _month)
             output.WriteLine($"\n{at.ToString("MMMM yyyy", CultureInfo.InvariantCulture)}");
-        month = thisMonth;
+        _month = thisMonth;
         output.WriteLine($"  {at.ToString("dd HH:mm", CultureInfo.InvariantCulture)}  {text}");
     }
 }

@@ -1,4 +1,3 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Weather;
 using ILogger = Serilog.ILogger;

@@ -1,5 +1,4 @@
 using BackyardSentinel.Garden;
-using BackyardSentinel.Hosting;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Weather;

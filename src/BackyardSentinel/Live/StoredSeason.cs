@@ -1,7 +1,6 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Hosting;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;

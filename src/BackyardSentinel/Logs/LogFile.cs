@@ -14,48 +14,48 @@ public sealed class LogFile : IDisposable
 {
     private static readonly TimeSpan LargestLastLeap = TimeSpan.FromDays(366);
 
-    private readonly string path;
-    private readonly LogOptions options;
-    private readonly Action<RejectedRow> onRejected;
-    private readonly FileStream file;
-    private readonly RowLimitReader text;
-    private readonly SepReader rows;
-    private readonly LogTime times;
-    private readonly Unit temperature, depth, speed;
-    private readonly bool commaDecimals;
-    private readonly int fieldCount, fieldsNeeded;
-    private readonly LogRow[] pair = new LogRow[2];
-    private int waiting;
-    private bool hasPending;
-    private DateTimeOffset lastTime = DateTimeOffset.MinValue;
-    private DateTimeOffset lastStamp = DateTimeOffset.MinValue;
+    private readonly string _path;
+    private readonly LogOptions _options;
+    private readonly Action<RejectedRow> _onRejected;
+    private readonly FileStream _file;
+    private readonly RowLimitReader _text;
+    private readonly SepReader _rows;
+    private readonly LogTime _times;
+    private readonly Unit _temperature, _depth, _speed;
+    private readonly bool _commaDecimals;
+    private readonly int _fieldCount, _fieldsNeeded;
+    private readonly LogRow[] _pair = new LogRow[2];
+    private int _waiting;
+    private bool _hasPending;
+    private DateTimeOffset _lastTime = DateTimeOffset.MinValue;
+    private DateTimeOffset _lastStamp = DateTimeOffset.MinValue;
 
     /// <summary>Opens a log and reads its header.</summary>
     /// <exception cref="LogProblemException">The file cannot be read as a log; the message says why.</exception>
     public LogFile(string path, LogOptions options, Action<RejectedRow> onRejected)
     {
-        (this.path, this.options, this.onRejected) = (path, options, onRejected);
-        times = new LogTime(options.Zone, options.TimePattern);
-        (temperature, depth, speed) = (options.Units.UnitOf(Dimension.Temperature), options.Units.UnitOf(Dimension.Depth), options.Units.UnitOf(Dimension.Speed));
-        file = Open(path);
+        (_path, _options, _onRejected) = (path, options, onRejected);
+        _times = new LogTime(options.Zone, options.TimePattern);
+        (_temperature, _depth, _speed) = (options.Units.UnitOf(Dimension.Temperature), options.Units.UnitOf(Dimension.Depth), options.Units.UnitOf(Dimension.Speed));
+        _file = Open(path);
         try
         {
-            text = new RowLimitReader(new StreamReader(Unpacked(file), bufferSize: 1 << 16));
+            _text = new RowLimitReader(new StreamReader(Unpacked(_file), bufferSize: 1 << 16));
             // The header is read as a row: names that come twice do no harm where they are not asked for.
-            rows = Sep.Reader(o => o with
+            _rows = Sep.Reader(o => o with
             {
                 HasHeader = false,
                 Unescape = true,
                 DisableColCountCheck = true,
                 CultureInfo = CultureInfo.InvariantCulture,
-            }).From(text);
-            if (!rows.MoveNext())
+            }).From(_text);
+            if (!_rows.MoveNext())
                 throw new LogProblemException($"{path}: the file is empty; a log needs a header and rows.");
-            var header = Header(rows.Current);
-            fieldCount = header.Count;
+            var header = Header(_rows.Current);
+            _fieldCount = header.Count;
             Columns = LogColumns.Find(path, header, options.Columns, options.Units);
-            fieldsNeeded = Columns.Needed;
-            commaDecimals = rows.Spec.Sep.Separator != ',';
+            _fieldsNeeded = Columns.Needed;
+            _commaDecimals = _rows.Spec.Sep.Separator != ',';
         }
         catch (InvalidDataException)
         {
@@ -78,25 +78,25 @@ public sealed class LogFile : IDisposable
     public LogColumns Columns { get; }
 
     /// <summary>Bytes of the file read so far, packed if the file is packed.</summary>
-    public long BytesRead => file.Position;
+    public long BytesRead => _file.Position;
 
     /// <summary>Rows read so far, rejected ones included.</summary>
     public long RowsRead { get; private set; }
 
     /// <summary>The row that waits for its neighbour, and the place for that one.</summary>
-    private ref LogRow Pending => ref pair[waiting];
+    private ref LogRow Pending => ref _pair[_waiting];
 
-    private ref LogRow Next => ref pair[1 - waiting];
+    private ref LogRow Next => ref _pair[1 - _waiting];
 
     /// <summary>Reads the next good row; its period is cut at the neighbouring row.</summary>
     public bool TryRead(out LogRow row)
     {
         while (TryParseNext(ref Next))
         {
-            if (!hasPending)
+            if (!_hasPending)
             {
                 MoveUp();
-                hasPending = true;
+                _hasPending = true;
                 continue;
             }
 
@@ -104,24 +104,24 @@ public sealed class LogFile : IDisposable
             if (next.Time <= Pending.Time && !Fits(next))
                 continue;
             row = Pending;
-            if (options.Stamp == LogStamp.Start && row.Time + row.Period > next.Time)
+            if (_options.Stamp == LogStamp.Start && row.Time + row.Period > next.Time)
                 row.Period = next.Time - row.Time;
-            lastTime = row.Time;
+            _lastTime = row.Time;
             MoveUp();
             return true;
         }
 
         row = Pending;
-        var had = hasPending && !LeapsAtTheEnd();
-        hasPending = false;
+        var had = _hasPending && !LeapsAtTheEnd();
+        _hasPending = false;
         return had;
     }
 
     /// <inheritdoc/>
     public void Dispose()
     {
-        rows?.Dispose();
-        file.Dispose();
+        _rows?.Dispose();
+        _file.Dispose();
     }
 
     /// <summary>
@@ -130,7 +130,7 @@ public sealed class LogFile : IDisposable
     /// </summary>
     private bool Fits(in LogRow next)
     {
-        if (Pending.Time - next.Time > TimeSpan.FromDays(1) && next.Time > lastTime && Pending.Time - lastTime > TimeSpan.FromDays(1) && lastTime > DateTimeOffset.MinValue)
+        if (Pending.Time - next.Time > TimeSpan.FromDays(1) && next.Time > _lastTime && Pending.Time - _lastTime > TimeSpan.FromDays(1) && _lastTime > DateTimeOffset.MinValue)
         {
             Reject(Pending.Line, $"its time leaps ahead to {Show(Pending.Time)} and the next row is back at {Show(next.Time)}");
             MoveUp();
@@ -139,7 +139,7 @@ public sealed class LogFile : IDisposable
 
         if (next.Time == Pending.Time)
             Reject(next.Line, $"its time {Show(next.Time)} is that of line {Pending.Line} already; the first row counts");
-        else if (options.Period == TimeSpan.Zero)
+        else if (_options.Period == TimeSpan.Zero)
             return true; // A late momentary row may still be in time for its interval.
         else
             Reject(next.Line, $"its time {Show(next.Time)} is earlier than the row before ({Show(Pending.Time)})");
@@ -149,19 +149,19 @@ public sealed class LogFile : IDisposable
     /// <summary>A last row more than a year after the one before is a clock gone wrong, not a year without weather.</summary>
     private bool LeapsAtTheEnd()
     {
-        if (lastTime == DateTimeOffset.MinValue || Pending.Time - lastTime <= LargestLastLeap)
+        if (_lastTime == DateTimeOffset.MinValue || Pending.Time - _lastTime <= LargestLastLeap)
             return false;
         Reject(Pending.Line, $"its time leaps ahead to {Show(Pending.Time)}, more than a year after the row before, and no row follows");
         return true;
     }
 
-    private void MoveUp() => waiting = 1 - waiting;
+    private void MoveUp() => _waiting = 1 - _waiting;
 
     private bool TryParseNext(ref LogRow row)
     {
         while (MoveNext())
         {
-            var current = rows.Current;
+            var current = _rows.Current;
             if (current.ColCount == 1 && current.Span.IsWhiteSpace())
                 continue;
             RowsRead++;
@@ -174,22 +174,22 @@ public sealed class LogFile : IDisposable
 
     private bool MoveNext()
     {
-        text.RowEnded();
+        _text.RowEnded();
         try
         {
-            return rows.MoveNext();
+            return _rows.MoveNext();
         }
         catch (InvalidDataException)
         {
-            throw new LogProblemException($"{path}: the gzip file is damaged or cut off after {RowsRead} rows; unpack it or copy it again.");
+            throw new LogProblemException($"{_path}: the gzip file is damaged or cut off after {RowsRead} rows; unpack it or copy it again.");
         }
         catch (Exception e) when (e is NotSupportedException or ArgumentException) // Sep's way to say so.
         {
-            throw new LogProblemException($"{path}: reading stopped after {RowsRead} rows, as what follows is too long for one row; a quote that is never closed does this.");
+            throw new LogProblemException($"{_path}: reading stopped after {RowsRead} rows, as what follows is too long for one row; a quote that is never closed does this.");
         }
         catch (IOException e)
         {
-            throw new LogProblemException($"{path}: reading stopped after {RowsRead} rows ({LogExcerpt.OneLine(e.Message).TrimEnd('.')}). Mend the file, or copy it again.");
+            throw new LogProblemException($"{_path}: reading stopped after {RowsRead} rows ({LogExcerpt.OneLine(e.Message).TrimEnd('.')}). Mend the file, or copy it again.");
         }
     }
 
@@ -204,43 +204,43 @@ public sealed class LogFile : IDisposable
             return false;
         }
 
-        if (fields.ColCount < fieldsNeeded)
+        if (fields.ColCount < _fieldsNeeded)
         {
-            Reject(line, $"has {Fields(fields.ColCount)} where the header has {fieldCount}");
+            Reject(line, $"has {Fields(fields.ColCount)} where the header has {_fieldCount}");
             return false;
         }
 
-        if (!times.TryRead(fields[Columns.Time].Span, out var stamp))
+        if (!_times.TryRead(fields[Columns.Time].Span, out var stamp))
         {
             var text = LogExcerpt.Of(fields[Columns.Time].Span);
-            Reject(line, times.WasSkipped
-                ? $"\"{text}\" was on no clock in {options.Zone.Id}: clocks went forward over it"
+            Reject(line, _times.WasSkipped
+                ? $"\"{text}\" was on no clock in {_options.Zone.Id}: clocks went forward over it"
                 : $"\"{text}\" is not a time such as 2027-02-01T06:00:00Z{(text.Contains('/') ? "; say how it is written with --time-pattern, such as --time-pattern \"MM/dd/yyyy HH:mm\"" : "")}");
             return false;
         }
 
-        if (stamp < options.From || stamp >= options.To)
+        if (stamp < _options.From || stamp >= _options.To)
             return false;
 
-        var (time, period) = (stamp, options.Period);
-        if (options.Stamp == LogStamp.End && period > TimeSpan.Zero)
+        var (time, period) = (stamp, _options.Period);
+        if (_options.Stamp == LogStamp.End && period > TimeSpan.Zero)
         {
             time = stamp - period;
-            if (lastStamp > time && lastStamp < stamp)
-                time = lastStamp;
+            if (_lastStamp > time && _lastStamp < stamp)
+                time = _lastStamp;
             period = stamp - time;
-            lastStamp = stamp;
+            _lastStamp = stamp;
         }
 
         row.Fill(
             line,
             time,
             period,
-            temperature.ToReckoned(Number(fields, Columns.Temperature, line, "temperature")),
+            _temperature.ToReckoned(Number(fields, Columns.Temperature, line, "temperature")),
             Number(fields, Columns.Humidity, line, "humidity"),
             Number(fields, Columns.LeafWetness, line, "leaf wetness"),
-            depth.ToReckoned(Number(fields, Columns.Rain, line, "rain")),
-            speed.ToReckoned(Number(fields, Columns.Wind, line, "wind")),
+            _depth.ToReckoned(Number(fields, Columns.Rain, line, "rain")),
+            _speed.ToReckoned(Number(fields, Columns.Wind, line, "wind")),
             Number(fields, Columns.LeafWetnessUnderShelter, line, "leaf wetness under the shelter"));
         return true;
     }
@@ -248,7 +248,7 @@ public sealed class LogFile : IDisposable
     /// <summary>Whether a stray quote has drawn further lines into a value; a note of several lines does no harm.</summary>
     private bool RunsOver(SepReader.Row fields)
     {
-        if (fields.ColCount < fieldsNeeded)
+        if (fields.ColCount < _fieldsNeeded)
             return true;
         foreach (var column in Columns.Places)
         {
@@ -278,7 +278,7 @@ public sealed class LogFile : IDisposable
             return number;
         if (NumberReader.IsMissing(text))
             return double.NaN;
-        if (commaDecimals && text.Count(',') == 1 && !text.Contains('.') && text.Length < 40)
+        if (_commaDecimals && text.Count(',') == 1 && !text.Contains('.') && text.Length < 40)
         {
             Span<char> dotted = stackalloc char[text.Length];
             text.Replace(dotted, ',', '.');
@@ -290,7 +290,7 @@ public sealed class LogFile : IDisposable
         return double.NaN;
     }
 
-    private void Reject(long line, string reason) => onRejected(new RejectedRow(path, line, reason));
+    private void Reject(long line, string reason) => _onRejected(new RejectedRow(_path, line, reason));
 
     private List<string> Header(SepReader.Row fields)
     {
@@ -298,7 +298,7 @@ public sealed class LogFile : IDisposable
         for (var i = 0; i < fields.ColCount; i++)
             names.Add(fields[i].ToString());
         if (names.Exists(name => name.Contains('\0') || name.Contains('\uFFFD')))
-            throw new LogProblemException($"{path}: not a text file in UTF-8; save the log as CSV in UTF-8.");
+            throw new LogProblemException($"{_path}: not a text file in UTF-8; save the log as CSV in UTF-8.");
         return names;
     }
 

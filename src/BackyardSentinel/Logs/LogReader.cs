@@ -3,9 +3,9 @@ namespace BackyardSentinel.Logs;
 /// <summary>Several log files read as one, merged by time.</summary>
 public sealed class LogReader : IDisposable
 {
-    private readonly List<LogFile> files = [];
-    private readonly LogRow[] heads;
-    private readonly bool[] live;
+    private readonly List<LogFile> _files = [];
+    private readonly LogRow[] _heads;
+    private readonly bool[] _live;
 
     /// <summary>Opens all files.</summary>
     /// <exception cref="LogProblemException">One of them cannot be read as a log.</exception>
@@ -14,7 +14,7 @@ public sealed class LogReader : IDisposable
         try
         {
             foreach (var path in paths)
-                files.Add(new LogFile(path, options, onRejected));
+                _files.Add(new LogFile(path, options, onRejected));
         }
         catch
         {
@@ -22,34 +22,34 @@ public sealed class LogReader : IDisposable
             throw;
         }
 
-        heads = new LogRow[files.Count];
-        live = new bool[files.Count];
+        _heads = new LogRow[_files.Count];
+        _live = new bool[_files.Count];
         // A single file needs no merging, nor a row read ahead.
-        for (var i = 0; i < files.Count && files.Count > 1; i++)
-            live[i] = files[i].TryRead(out heads[i]);
+        for (var i = 0; i < _files.Count && _files.Count > 1; i++)
+            _live[i] = _files[i].TryRead(out _heads[i]);
     }
 
     /// <summary>Bytes read so far.</summary>
-    public long BytesRead => files.Sum(file => file.BytesRead);
+    public long BytesRead => _files.Sum(file => file.BytesRead);
 
     /// <summary>Rows read so far, rejected ones included.</summary>
-    public long RowsRead => files.Sum(file => file.RowsRead);
+    public long RowsRead => _files.Sum(file => file.RowsRead);
 
     /// <summary>Reads the next row by time; of equal times the file named first comes first.</summary>
     /// <param name="row">The row.</param>
     /// <param name="file">Place of its file in the list.</param>
     public bool TryRead(out LogRow row, out int file)
     {
-        if (files.Count == 1)
+        if (_files.Count == 1)
         {
             file = 0;
-            return files[0].TryRead(out row);
+            return _files[0].TryRead(out row);
         }
 
         file = -1;
-        for (var i = 0; i < live.Length; i++)
+        for (var i = 0; i < _live.Length; i++)
         {
-            if (live[i] && (file < 0 || heads[i].Time < heads[file].Time))
+            if (_live[i] && (file < 0 || _heads[i].Time < _heads[file].Time))
                 file = i;
         }
 
@@ -59,8 +59,8 @@ public sealed class LogReader : IDisposable
             return false;
         }
 
-        row = heads[file];
-        live[file] = files[file].TryRead(out heads[file]);
+        row = _heads[file];
+        _live[file] = _files[file].TryRead(out _heads[file]);
         return true;
     }
 
@@ -90,5 +90,5 @@ public sealed class LogReader : IDisposable
     }
 
     /// <inheritdoc/>
-    public void Dispose() => files.ForEach(file => file.Dispose());
+    public void Dispose() => _files.ForEach(file => file.Dispose());
 }

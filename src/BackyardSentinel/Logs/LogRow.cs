@@ -4,19 +4,19 @@ namespace BackyardSentinel.Logs;
 public record struct LogRow
 {
     // In here a missing value is NaN, which no log can hold: rows are copied often, and a nullable is twice as large.
-    private double temperatureC, humidityPct, leafWetness, rainMm, windMs, leafWetnessUnderShelter;
+    private double _temperatureC, _humidityPct, _leafWetness, _rainMm, _windMs, _leafWetnessUnderShelter;
 
     /// <summary>Takes what a line says, in place; a value that is missing is given as NaN.</summary>
     internal void Fill(
         long line, DateTimeOffset time, TimeSpan period, double temperatureC, double humidityPct, double leafWetness, double rainMm, double windMs, double leafWetnessUnderShelter)
     {
         (Line, Time, Period) = (line, time, period);
-        this.temperatureC = temperatureC;
-        this.humidityPct = humidityPct;
-        this.leafWetness = leafWetness;
-        this.rainMm = rainMm;
-        this.windMs = windMs;
-        this.leafWetnessUnderShelter = leafWetnessUnderShelter;
+        _temperatureC = temperatureC;
+        _humidityPct = humidityPct;
+        _leafWetness = leafWetness;
+        _rainMm = rainMm;
+        _windMs = windMs;
+        _leafWetnessUnderShelter = leafWetnessUnderShelter;
     }
 
     /// <summary>Line in the file, 1-based, the header being line 1.</summary>
@@ -29,22 +29,22 @@ public record struct LogRow
     public TimeSpan Period { get; internal set; }
 
     /// <summary>Air temperature, °C.</summary>
-    public readonly double? TemperatureC => Known(temperatureC);
+    public readonly double? TemperatureC => Known(_temperatureC);
 
     /// <summary>Relative humidity, %.</summary>
-    public readonly double? HumidityPct => Known(humidityPct);
+    public readonly double? HumidityPct => Known(_humidityPct);
 
     /// <summary>Leaf wetness in the sensor's scale.</summary>
-    public readonly double? LeafWetness => Known(leafWetness);
+    public readonly double? LeafWetness => Known(_leafWetness);
 
     /// <summary>Rain, mm.</summary>
-    public readonly double? RainMm => Known(rainMm);
+    public readonly double? RainMm => Known(_rainMm);
 
     /// <summary>Wind speed, m/s.</summary>
-    public readonly double? WindMs => Known(windMs);
+    public readonly double? WindMs => Known(_windMs);
 
     /// <summary>Leaf wetness under the rain shelter, in the sensor's scale.</summary>
-    public readonly double? LeafWetnessUnderShelter => Known(leafWetnessUnderShelter);
+    public readonly double? LeafWetnessUnderShelter => Known(_leafWetnessUnderShelter);
 
     private static double? Known(double value) => double.IsNaN(value) ? null : value;
 }

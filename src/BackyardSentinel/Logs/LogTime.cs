@@ -18,9 +18,9 @@ public sealed class LogTime(TimeZoneInfo zone, string? pattern = null)
     ];
 
     private const long FirstTicks = 599_266_080_000_000_000, EndTicks = 693_937_152_000_000_000; // 1900-01-01, 2200-01-01
-    private readonly char[] day = new char[10];
-    private long dayTicks = -1;
-    private DateTimeOffset previous = DateTimeOffset.MinValue;
+    private readonly char[] _day = new char[10];
+    private long _dayTicks = -1;
+    private DateTimeOffset _previous = DateTimeOffset.MinValue;
 
     /// <summary>The last text was a local time that the zone's clocks went over when they were put forward.</summary>
     public bool WasSkipped { get; private set; }
@@ -31,7 +31,7 @@ public sealed class LogTime(TimeZoneInfo zone, string? pattern = null)
         WasSkipped = false;
         if (!TryReadUtc(text, out time) && !TryReadOther(text.Trim(), out time))
             return false;
-        previous = time;
+        _previous = time;
         return time.UtcTicks >= FirstTicks && time.UtcTicks < EndTicks;
     }
 
@@ -41,18 +41,18 @@ public sealed class LogTime(TimeZoneInfo zone, string? pattern = null)
         time = default;
         if (text.Length != 20 || text[19] != 'Z' || text[10] != 'T' || text[13] != ':' || text[16] != ':')
             return false;
-        if (!text[..10].SequenceEqual(day))
+        if (!text[..10].SequenceEqual(_day))
         {
             if (!DateTime.TryParseExact(text[..10], "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date))
                 return false;
-            text[..10].CopyTo(day);
-            dayTicks = date.Ticks;
+            text[..10].CopyTo(_day);
+            _dayTicks = date.Ticks;
         }
 
         int hour = Pair(text, 11), minute = Pair(text, 14), second = Pair(text, 17);
         if (hour is < 0 or > 23 || minute is < 0 or > 59 || second is < 0 or > 59)
             return false;
-        time = new DateTimeOffset(dayTicks + ((hour * 3600L) + (minute * 60) + second) * TimeSpan.TicksPerSecond, TimeSpan.Zero);
+        time = new DateTimeOffset(_dayTicks + ((hour * 3600L) + (minute * 60) + second) * TimeSpan.TicksPerSecond, TimeSpan.Zero);
         return true;
     }
 
@@ -105,7 +105,7 @@ public sealed class LogTime(TimeZoneInfo zone, string? pattern = null)
 
         var offsets = zone.GetAmbiguousTimeOffsets(local);
         time = new DateTimeOffset(local, offsets.Max()).ToUniversalTime();
-        if (time <= previous)
+        if (time <= _previous)
             time = new DateTimeOffset(local, offsets.Min()).ToUniversalTime();
         return true;
     }

@@ -6,18 +6,18 @@ internal sealed class RowLimitReader(TextReader text) : TextReader
     /// <summary>Characters a row may have.</summary>
     public const int LongestRow = 2_000_000;
 
-    private long sinceRow;
+    private long _sinceRow;
 
     /// <summary>A row came out; the next one is measured from here.</summary>
-    public void RowEnded() => sinceRow = 0;
+    public void RowEnded() => _sinceRow = 0;
 
     /// <inheritdoc/>
     public override int Read(Span<char> buffer)
     {
-        if (sinceRow > LongestRow)
+        if (_sinceRow > LongestRow)
             throw new NotSupportedException("a row is longer than two million characters; a quote that is never closed does this");
         var length = text.Read(buffer);
-        sinceRow += length;
+        _sinceRow += length;
         return length;
     }
 

@@ -1,5 +1,4 @@
 using System.Text.Json;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Sensors;

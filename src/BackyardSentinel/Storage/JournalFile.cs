@@ -110,9 +110,9 @@ public static class JournalFile
     /// <summary>Gathers the entries; each number once, so that every entry is checked against every other.</summary>
     private sealed class Taking(string path, string site, List<string> findings)
     {
-        private readonly HashSet<long> numbers = [];
-        private long last, unsaid;
-        private int said;
+        private readonly HashSet<long> _numbers = [];
+        private long _last, _unsaid;
+        private int _said;
 
         public List<JournalEntry> Entries { get; } = [];
 
@@ -127,7 +127,7 @@ public static class JournalFile
                 Refuse(place, $"{reason} The entry is left out.");
             else if (entry.Number == 0)
                 Entries.Add(entry with { Number = Next() });
-            else if (numbers.Add(entry.Number))
+            else if (_numbers.Add(entry.Number))
                 Entries.Add(entry);
             else
                 Refuse(place, System.FormattableString.Invariant($"an entry before it has the number {entry.Number} already; give it another. The entry is left out."));
@@ -135,26 +135,26 @@ public static class JournalFile
 
         public void Refuse(string place, string sentence)
         {
-            if (said++ < MostFindings)
+            if (_said++ < MostFindings)
                 findings.Add(TerminalText.Plain($"{path}, {place}: {sentence}"));
-            else if (++unsaid + MostFindings > MostFaults)
+            else if (++_unsaid + MostFindings > MostFaults)
                 throw new StoreException($"{path} has more than {MostFaults} lines that are no entries. Is it the right file? The first: {findings[^MostFindings]}");
         }
 
         public void SayRest()
         {
-            if (unsaid > 0)
-                findings.Add(System.FormattableString.Invariant($"{path}: {unsaid} more of its entries cannot be taken. Is it the right file?"));
+            if (_unsaid > 0)
+                findings.Add(System.FormattableString.Invariant($"{path}: {_unsaid} more of its entries cannot be taken. Is it the right file?"));
         }
 
         private long Next()
         {
-            while (!numbers.Add(++last))
+            while (!_numbers.Add(++_last))
             {
                 // Taken by an entry that names its number.
             }
 
-            return last;
+            return _last;
         }
     }
 }

@@ -1,5 +1,3 @@
-using BackyardSentinel.Garden;
-
 namespace BackyardSentinel.Storage;
 
 /// <summary>One reading as it is kept.</summary>

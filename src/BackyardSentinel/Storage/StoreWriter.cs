@@ -1,4 +1,3 @@
-using BackyardSentinel.Garden;
 using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Storage;

@@ -1,6 +1,5 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Weather;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Alerting;

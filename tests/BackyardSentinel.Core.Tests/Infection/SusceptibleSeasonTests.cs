@@ -156,29 +156,29 @@ public class SusceptibleSeasonTests
     /// <summary>A season beside the days on which its tree reached the stages that close it.</summary>
     private sealed class Tree
     {
-        private readonly SusceptibleSeason season = new();
-        private DateOnly? greenTipOn, petalFallOn;
+        private readonly SusceptibleSeason _season = new();
+        private DateOnly? _greenTipOn, _petalFallOn;
 
-        public DateOnly? ClosedOn => season.ClosedOn;
+        public DateOnly? ClosedOn => _season.ClosedOn;
 
-        public bool ClosedByWarmth => season.ClosedByWarmth;
+        public bool ClosedByWarmth => _season.ClosedByWarmth;
 
-        public string? ClosedBecause => season.ClosedBecause;
+        public string? ClosedBecause => _season.ClosedBecause;
 
         public void Reached(int code, DateOnly on)
         {
-            greenTipOn ??= code >= 9 ? on : null;
-            petalFallOn ??= code >= 69 ? on : null;
+            _greenTipOn ??= code >= 9 ? on : null;
+            _petalFallOn ??= code >= 69 ? on : null;
         }
 
-        public double FactorOn(DateOnly day) => season.FactorOn(day, petalFallOn);
+        public double FactorOn(DateOnly day) => _season.FactorOn(day, _petalFallOn);
 
-        public void DayOver(DayWeather day) => season.DayOver(day, greenTipOn, petalFallOn, null, null);
+        public void DayOver(DayWeather day) => _season.DayOver(day, _greenTipOn, _petalFallOn, null, null);
 
         public void Begin()
         {
-            season.Begin();
-            (greenTipOn, petalFallOn) = (null, null);
+            _season.Begin();
+            (_greenTipOn, _petalFallOn) = (null, null);
         }
     }
 

@@ -13,19 +13,19 @@ public class WetSpellTrackerTests
     private static readonly Wetness Frozen = new(WetnessState.Frozen, 0);
     private static readonly Wetness Unknown = new(WetnessState.Unknown, 0);
 
-    private readonly WetSpellTracker tracker = new(startsOnAnyWetness: false, noRainGauge: false);
-    private readonly List<WetSpell> ended = [];
-    private int next;
+    private readonly WetSpellTracker _tracker = new(startsOnAnyWetness: false, noRainGauge: false);
+    private readonly List<WetSpell> _ended = [];
+    private int _next;
 
     [Fact]
     public void A_spell_starts_with_rain_and_not_with_wetness_alone()
     {
         Tell(6, Wet);
-        Assert.Null(tracker.Running);
+        Assert.Null(_tracker.Running);
 
         Tell(1, Wet, rainMm: 0.2);
-        Assert.Equal(Some.At(1), tracker.Running?.Start);
-        Assert.Equal(1.0 / 6, tracker.Running?.WetHours);
+        Assert.Equal(Some.At(1), _tracker.Running?.Start);
+        Assert.Equal(1.0 / 6, _tracker.Running?.WetHours);
     }
 
     [Theory]
@@ -48,9 +48,9 @@ public class WetSpellTrackerTests
         Tell(8, Unknown);
         Tell(1, Wet);
 
-        Assert.Empty(ended);
-        Assert.Equal((Some.At(0), Some.Clock(4, 20)), (tracker.Running!.Value.Start, tracker.Running.Value.End));
-        Assert.Equal(2.0 / 6, tracker.Running.Value.WetHours, 12);
+        Assert.Empty(_ended);
+        Assert.Equal((Some.At(0), Some.Clock(4, 20)), (_tracker.Running!.Value.Start, _tracker.Running.Value.End));
+        Assert.Equal(2.0 / 6, _tracker.Running.Value.WetHours, 12);
     }
 
     [Fact]
@@ -58,14 +58,14 @@ public class WetSpellTrackerTests
     {
         Tell(3, Wet, rainMm: 1);
         Tell(24, Dry);
-        Assert.Empty(ended);
+        Assert.Empty(_ended);
 
         Tell(1, Dry);
-        Assert.Equal(Some.At(0.5), Assert.Single(ended).End);
-        Assert.Null(tracker.Running);
+        Assert.Equal(Some.At(0.5), Assert.Single(_ended).End);
+        Assert.Null(_tracker.Running);
 
         Tell(1, Wet);
-        Assert.Null(tracker.Running);
+        Assert.Null(_tracker.Running);
     }
 
     [Fact]
@@ -78,8 +78,8 @@ public class WetSpellTrackerTests
             Tell(1, Wet);
         }
 
-        Assert.Empty(ended);
-        Assert.Equal(1, tracker.Running!.Value.WetHours, 12);
+        Assert.Empty(_ended);
+        Assert.Equal(1, _tracker.Running!.Value.WetHours, 12);
     }
 
     [Fact]
@@ -90,7 +90,7 @@ public class WetSpellTrackerTests
         Tell(1, new Wetness(WetnessState.Wet, 0.5), rainMm: 0, tempC: 10);
         Tell(1, Wet, rainMm: null, tempC: null);
 
-        var spell = tracker.Running!.Value;
+        var spell = _tracker.Running!.Value;
         Assert.Equal(2.5 / 6, spell.WetHours, 12);
         Assert.Equal(1.5, spell.RainMm);
         Assert.Equal(6, spell.MeanTempC!.Value, 12);
@@ -102,7 +102,7 @@ public class WetSpellTrackerTests
     {
         Tell(3, Wet, rainMm: 1, tempC: null);
 
-        Assert.Equal((null, null, null, true), (tracker.Running?.MeanTempC, tracker.Running?.MinTempC, tracker.Running?.MaxTempC, tracker.Running?.Uncertain));
+        Assert.Equal((null, null, null, true), (_tracker.Running?.MeanTempC, _tracker.Running?.MinTempC, _tracker.Running?.MaxTempC, _tracker.Running?.Uncertain));
     }
 
     // "Exceeds 10 %": twenty intervals may hold two without a temperature, not three.
@@ -115,7 +115,7 @@ public class WetSpellTrackerTests
         Tell(unclear, Wet, tempC: null);
         Tell(1, Wet);
 
-        Assert.Equal(uncertain, tracker.Running?.Uncertain);
+        Assert.Equal(uncertain, _tracker.Running?.Uncertain);
     }
 
     [Theory]
@@ -127,7 +127,7 @@ public class WetSpellTrackerTests
         Tell(unclear, Unknown);
         Tell(1, Wet);
 
-        Assert.Equal(uncertain, tracker.Running?.Uncertain);
+        Assert.Equal(uncertain, _tracker.Running?.Uncertain);
     }
 
     [Fact]
@@ -136,16 +136,16 @@ public class WetSpellTrackerTests
         Tell(20, Wet, rainMm: 1);
         Tell(25, Unknown);
 
-        Assert.False(Assert.Single(ended).Uncertain);
+        Assert.False(Assert.Single(_ended).Uncertain);
     }
 
     private void Tell(int intervals, Wetness wetness, double? rainMm = 0, double? tempC = 10)
     {
         for (var i = 0; i < intervals; i++)
         {
-            tracker.Observe(Some.Interval(next++, tempC, i == 0 ? rainMm : 0), wetness, out var over);
+            _tracker.Observe(Some.Interval(_next++, tempC, i == 0 ? rainMm : 0), wetness, out var over);
             if (over is { } spell)
-                ended.Add(spell);
+                _ended.Add(spell);
         }
     }
 }

@@ -1,7 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Events;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Phenology;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Tests.Phenology;
@@ -19,15 +18,15 @@ internal sealed class RecordedYear
 
     private static readonly Dictionary<string, List<Dictionary<string, string>>> Logs = new(StringComparer.Ordinal);
 
-    private readonly string log;
+    private readonly string _log;
 
-    private RecordedYear(string log) => this.log = log;
+    private RecordedYear(string log) => _log = log;
 
     public static IEnumerable<string> All => Stations.Keys;
 
-    public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(Stations[log].Zone);
+    public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(Stations[_log].Zone);
 
-    public double Latitude => Stations[log].Latitude;
+    public double Latitude => Stations[_log].Latitude;
 
     /// <summary>Keeps a row or leaves it out, by its local day.</summary>
     public Func<DateOnly, bool> Keep { get; init; } = _ => true;
@@ -45,7 +44,7 @@ internal sealed class RecordedYear
     public static RecordedYear? Of(string log) => OutsideData.Weather(log + ".csv") is null ? null : new RecordedYear(log);
 
     public RecordedYear With(Func<DateOnly, bool>? keep = null, StageNeeds? needs = null, DailyClimate? climate = null, (string, int)[]? seen = null, DateOnly? until = null) =>
-        new(log) { Keep = keep ?? Keep, Needs = needs ?? Needs, Climate = climate ?? Climate, Seen = seen ?? Seen, Until = until ?? Until };
+        new(_log) { Keep = keep ?? Keep, Needs = needs ?? Needs, Climate = climate ?? Climate, Seen = seen ?? Seen, Until = until ?? Until };
 
     public static StageNeeds Chill(double portions)
     {
@@ -60,7 +59,7 @@ internal sealed class RecordedYear
     /// <summary>Runs it and gives what was told; <paramref name="each"/> is called after each row.</summary>
     public (SiteWatch Watch, List<SentinelEvent> Events) Run(Action<SiteWatch, DateOnly>? each = null)
     {
-        var (latitude, longitude, _, minutes) = Stations[log];
+        var (latitude, longitude, _, minutes) = Stations[_log];
         var zone = Zone;
         var site = new Site
         {
@@ -134,6 +133,6 @@ internal sealed class RecordedYear
     private List<Dictionary<string, string>> Rows()
     {
         lock (Logs)
-            return Logs.TryGetValue(log, out var rows) ? rows : Logs[log] = OutsideData.Rows(OutsideData.Weather(log + ".csv")!);
+            return Logs.TryGetValue(_log, out var rows) ? rows : Logs[_log] = OutsideData.Rows(OutsideData.Weather(_log + ".csv")!);
     }
 }

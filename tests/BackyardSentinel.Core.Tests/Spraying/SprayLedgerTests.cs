@@ -1,6 +1,5 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
-using BackyardSentinel.Tests.Planning;
 using BackyardSentinel.Units;
 using CsCheck;
 using Xunit;

@@ -12,9 +12,9 @@ public sealed class PlausibilityWatchTests
 {
     private static readonly Site Garden = Some.Garden() with { LatitudeDeg = 45 };
 
-    private readonly List<SentinelEvent> told = [];
+    private readonly List<SentinelEvent> _told = [];
 
-    private SiteWatch Watch(Site site) => new(site, told.Add);
+    private SiteWatch Watch(Site site) => new(site, _told.Add);
 
     /// <summary>A reading each half hour over the hours; rain is what fell in the half hour.</summary>
     private static void Feed(SiteWatch watch, double fromHour, double toHour, Func<double, double?> tempC, Func<double, double?> humidity, Func<double, double?>? rain = null, Func<double, double?>? leaf = null)
@@ -33,7 +33,7 @@ public sealed class PlausibilityWatchTests
 
     private static double Air(double hour) => 8 + (5 * Math.Sin((hour - 9) / 24 * 2 * Math.PI));
 
-    private SeriesDoubt Doubted() => Assert.Single(told.OfType<ReadingsDoubted>()).Doubt;
+    private SeriesDoubt Doubted() => Assert.Single(_told.OfType<ReadingsDoubted>()).Doubt;
 
     [Fact]
     public void Degrees_of_Fahrenheit_are_told_once_and_the_level_is_unknown_and_never_clear_from_then_on()
@@ -47,7 +47,7 @@ public sealed class PlausibilityWatchTests
 
         // The unit is mended: after a day without a new sign the series is used again.
         Feed(watch, 72, 120, hour => Air(hour), _ => 85, _ => 0);
-        Assert.Single(told.OfType<ReadingsTrusted>());
+        Assert.Single(_told.OfType<ReadingsTrusted>());
         Assert.Equal((Level.Clear, false), (watch.Risks[0].Level, watch.Risks[0].Uncertain));
     }
 
@@ -69,7 +69,7 @@ public sealed class PlausibilityWatchTests
         Feed(watch, 0, 48, _ => 9, hour => hour < 6 ? 70 : 97, hour => hour is >= 6 and < 18 ? 0.5 : 0, hour => hour < 6 ? 0 : 15);
         Assert.Equal((SeriesFault.NeverWet, 15.0), (Doubted().Fault, Doubted().Highest));
         Assert.True(Doubted().Since < Some.At(12));
-        Assert.Contains(told, fact => fact is InfectionWindowOpened);
+        Assert.Contains(_told, fact => fact is InfectionWindowOpened);
         Assert.True(watch.Risks[0].Uncertain);
     }
 
@@ -78,7 +78,7 @@ public sealed class PlausibilityWatchTests
     {
         var watch = Watch(Garden);
         Feed(watch, 0, 96, _ => 9, _ => 80, hour => hour % 24 is >= 6 and < 9 ? 0.6 : 0, hour => hour % 24 is >= 6.5 and < 12 ? 80 : 5);
-        Assert.Empty(told.OfType<ReadingsDoubted>());
+        Assert.Empty(_told.OfType<ReadingsDoubted>());
     }
 
     [Fact]
@@ -102,7 +102,7 @@ public sealed class PlausibilityWatchTests
     public void Fine_steps_of_a_gauge_whose_unit_is_stated_are_believed()
     {
         Feed(Watch(Garden with { RainUnitStated = true }), 0, 24, _ => 9, _ => 95, _ => 0.01);
-        Assert.Empty(told.OfType<ReadingsDoubted>());
+        Assert.Empty(_told.OfType<ReadingsDoubted>());
     }
 
     [Fact]

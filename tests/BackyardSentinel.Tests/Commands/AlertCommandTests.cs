@@ -13,12 +13,12 @@ namespace BackyardSentinel.Tests.Commands;
 
 public sealed class AlertCommandTests : IDisposable
 {
-    private readonly string folder = Directory.CreateTempSubdirectory("sentinel-alert-command-").FullName;
-    private readonly FakeTimeProvider time = new(Some.Morning.AddHours(1));
+    private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-alert-command-").FullName;
+    private readonly FakeTimeProvider _time = new(Some.Morning.AddHours(1));
 
-    private string Store => Path.Combine(folder, "sentinel.db");
+    private string Store => Path.Combine(_folder, "sentinel.db");
 
-    public void Dispose() => Directory.Delete(folder, recursive: true);
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
 
     [Fact]
     public async Task A_test_goes_to_each_receiver_and_its_answer_is_shown()
@@ -51,11 +51,11 @@ public sealed class AlertCommandTests : IDisposable
         Assert.Equal(ExitCode.Done, (await RunAsync("test", "--dry-run")).Code);
         Assert.Empty(peer.Requests);
 
-        Garden($"send_to:\n  - {{id: phone, kind: webhook, url: '{peer.Url}', allow_private: true, secret: 'file:{folder}/none'}}");
+        Garden($"send_to:\n  - {{id: phone, kind: webhook, url: '{peer.Url}', allow_private: true, secret: 'file:{_folder}/none'}}");
         var (code, _, error) = await RunAsync("test", "--dry-run");
 
         Assert.Equal(ExitCode.BadConfiguration, code);
-        Assert.Equal($"The secret of the destination phone cannot be had: there is no file {folder}/none. Put it there, or change the garden file.\n", error);
+        Assert.Equal($"The secret of the destination phone cannot be had: there is no file {_folder}/none. Put it there, or change the garden file.\n", error);
     }
 
     [Fact]
@@ -143,9 +143,9 @@ public sealed class AlertCommandTests : IDisposable
     {
         Garden("send_to:\n  - {id: look, kind: dry-run}");
         Fill(Row("new", Some.Morning) with { Attempts = 2, LastAnswer = "It is down." });
-        time.Advance(TimeSpan.FromHours(22) + TimeSpan.FromMinutes(59));
+        _time.Advance(TimeSpan.FromHours(22) + TimeSpan.FromMinutes(59));
         Assert.Equal(ExitCode.Done, (await RunAsync("list")).Code);
-        time.Advance(TimeSpan.FromMinutes(1));
+        _time.Advance(TimeSpan.FromMinutes(1));
 
         var (code, _, error) = await RunAsync("list");
 
@@ -164,7 +164,7 @@ public sealed class AlertCommandTests : IDisposable
 
         using var book = AnswerBook.Open(Store);
         Assert.Equal(
-            [("south-wall/white-peach/spell", "seen", null), ("south-wall/white-peach/spell", "later", time.GetUtcNow().AddHours(6).ToUnixTimeMilliseconds())],
+            [("south-wall/white-peach/spell", "seen", null), ("south-wall/white-peach/spell", "later", _time.GetUtcNow().AddHours(6).ToUnixTimeMilliseconds())],
             book.Rows().Select(row => (row.Episode, row.Kind, row.UntilMs)));
         Assert.Contains("    you put it off until 2027-03-04 14:00\n", (await RunAsync("list")).Output, StringComparison.Ordinal);
     }
@@ -213,7 +213,7 @@ public sealed class AlertCommandTests : IDisposable
     }
 
     private void Garden(string alerts, int port = 1883) => File.WriteAllText(
-        Path.Combine(folder, "garden.yaml"),
+        Path.Combine(_folder, "garden.yaml"),
         $"""
         name: Tannery Lane
         broker:
@@ -235,8 +235,8 @@ public sealed class AlertCommandTests : IDisposable
     {
         using var output = new StringWriter();
         using var error = new StringWriter();
-        var root = new RootCommand { AlertCommand.Create(time) };
-        var code = await root.Parse(["alert", .. words, "--garden", Path.Combine(folder, "garden.yaml")])
+        var root = new RootCommand { AlertCommand.Create(_time) };
+        var code = await root.Parse(["alert", .. words, "--garden", Path.Combine(_folder, "garden.yaml")])
             .InvokeAsync(new InvocationConfiguration { Output = output, Error = error, EnableDefaultExceptionHandler = false }, TestContext.Current.CancellationToken);
         return (code, output.ToString(), error.ToString());
     }

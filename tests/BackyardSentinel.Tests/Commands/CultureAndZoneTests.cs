@@ -9,9 +9,9 @@ public sealed class CultureAndZoneTests : IDisposable
     private static readonly string[] Cultures = ["C", "de_DE.UTF-8", "tr_TR.UTF-8", "ar_SA.UTF-8", "hi_IN.UTF-8"];
     private static readonly string[] Zones = ["UTC", "Pacific/Auckland", "America/St_Johns"];
 
-    private readonly LogFolder folder = new();
+    private readonly LogFolder _folder = new();
 
-    public void Dispose() => folder.Dispose();
+    public void Dispose() => _folder.Dispose();
 
     [Theory]
     [InlineData("--json")]
@@ -19,7 +19,7 @@ public sealed class CultureAndZoneTests : IDisposable
     [InlineData(null)]
     public async Task The_machines_language_and_zone_change_no_byte_of_the_output(string? format)
     {
-        folder.File(LogFolder.Text(wet: 30) + "2027-02-03T00:00:00Z,warm,95,0\n2027-02-03 01:00,9.25,95,0.25\n");
+        _folder.File(LogFolder.Text(wet: 30) + "2027-02-03T00:00:00Z,warm,95,0\n2027-02-03 01:00,9.25,95,0.25\n");
         var places = Cultures.SelectMany(culture => Zones.Select(zone => (culture, zone))).ToList();
 
         var outputs = new List<byte[]>();
@@ -35,7 +35,7 @@ public sealed class CultureAndZoneTests : IDisposable
         var program = Path.Combine(AppContext.BaseDirectory, "backyard-sentinel.dll");
         var start = new ProcessStartInfo(Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet")
         {
-            WorkingDirectory = folder.Root,
+            WorkingDirectory = _folder.Root,
             RedirectStandardOutput = true,
             RedirectStandardError = true,
         };

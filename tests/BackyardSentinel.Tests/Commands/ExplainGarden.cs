@@ -13,9 +13,9 @@ namespace BackyardSentinel.Tests.Commands;
 /// <summary>An invented garden with a store of its own in a folder that goes away.</summary>
 internal sealed class ExplainGarden : IDisposable
 {
-    private readonly string folder = Directory.CreateTempSubdirectory("sentinel-explain-").FullName;
-    private readonly StoreBatch batch = new();
-    private long stamp;
+    private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-explain-").FullName;
+    private readonly StoreBatch _batch = new();
+    private long _stamp;
 
     public ExplainGarden(string sensors = "temperature humidity rain", string place = "latitude: 46.05, longitude: 14.51, ", string plantings = "{ id: white-peach, kind: peach }, { id: gate-nectarine, kind: nectarine, stage: 9 }", string rule = "wet-hours", string units = "metric")
     {
@@ -26,13 +26,13 @@ internal sealed class ExplainGarden : IDisposable
     /// <summary>What the sensor under the rain shelter says, where there is one.</summary>
     public double UnderShelter { get; set; }
 
-    public string Garden => Path.Combine(folder, "garden.yaml");
+    public string Garden => Path.Combine(_folder, "garden.yaml");
 
-    public string Store => Path.Combine(folder, "garden.db");
+    public string Store => Path.Combine(_folder, "garden.db");
 
-    public string Folder => folder;
+    public string Folder => _folder;
 
-    public void Dispose() => Directory.Delete(folder, true);
+    public void Dispose() => Directory.Delete(_folder, true);
 
     /// <summary>Readings every half hour over [from, until); an hour's rain comes in two halves.</summary>
     public ExplainGarden Weather(DateTimeOffset from, DateTimeOffset until, Func<DateTimeOffset, double> tempC, double humidityPct = 60, double rainMmPerHour = 0, params Quantity[] silent)
@@ -44,14 +44,14 @@ internal sealed class ExplainGarden : IDisposable
             foreach (var map in series)
             {
                 var value = map.Quantity switch { Quantity.Temperature => tempC(at), Quantity.Humidity => humidityPct, Quantity.LeafWetnessUnderShelter => UnderShelter, _ => rainMmPerHour / 2 };
-                stamp = Math.Max(at.ToUnixTimeMilliseconds() * 1000, stamp + 1);
+                _stamp = Math.Max(at.ToUnixTimeMilliseconds() * 1000, _stamp + 1);
                 if (!silent.Contains(map.Quantity))
-                    batch.Readings.Add(new StoredReading(store.SeriesId(map.Name), at.ToUnixTimeMilliseconds(), value, stamp));
+                    _batch.Readings.Add(new StoredReading(store.SeriesId(map.Name), at.ToUnixTimeMilliseconds(), value, _stamp));
             }
         }
 
-        store.Commit(batch);
-        batch.Clear();
+        store.Commit(_batch);
+        _batch.Clear();
         return this;
     }
 

@@ -49,14 +49,14 @@ public sealed partial class ExplainTests : IDisposable
 
     private static readonly DateTimeOffset Dawn = Utc(2027, 4, 12, 4, 32), After = Utc(2027, 4, 23);
 
-    private readonly ExplainGarden garden = Spring(new ExplainGarden(), 2027);
+    private readonly ExplainGarden _garden = Spring(new ExplainGarden(), 2027);
 
-    public void Dispose() => garden.Dispose();
+    public void Dispose() => _garden.Dispose();
 
     [Fact]
     public void While_a_wet_spell_builds_every_figure_and_what_is_missing_is_shown()
     {
-        var (code, output, error) = garden.Explain(Dawn, "--planting", "white-peach");
+        var (code, output, error) = _garden.Explain(Dawn, "--planting", "white-peach");
 
         Assert.Equal((ExitCode.Done, ""), (code, error));
         Assert.Equal(Building.ReplaceLineEndings("\n"), output);
@@ -64,13 +64,13 @@ public sealed partial class ExplainTests : IDisposable
 
     [Fact]
     public void A_past_moment_is_explained_as_it_was_then() =>
-        Assert.Equal(garden.Explain(Dawn).Output, garden.Explain(After, "--at", "2027-04-12 06:32").Output);
+        Assert.Equal(_garden.Explain(Dawn).Output, _garden.Explain(After, "--at", "2027-04-12 06:32").Output);
 
     // The limits are those of Rossi et al. 2006 (12.5 h, 3 mm) and the days those of Giosuè et al. 2000 (20 to 27, 9 to 33).
     [Fact]
     public void An_open_window_its_days_of_curl_and_what_would_raise_it_are_told()
     {
-        var (_, output, _) = garden.Explain(After, "--at", "2027-04-12T13:00:00Z", "--planting", "white-peach");
+        var (_, output, _) = _garden.Explain(After, "--at", "2027-04-12T13:00:00Z", "--planting", "white-peach");
 
         Assert.Contains("Level      ▃ possible (2) since 2027-04-12 12:20, by the rule wet-hours.\n", output, StringComparison.Ordinal);
         Assert.Contains("Window     Open since 2027-04-12 12:20 by wet-hours: possible; cover then: none.\n", output, StringComparison.Ordinal);
@@ -84,7 +84,7 @@ public sealed partial class ExplainTests : IDisposable
     [Fact]
     public void After_petal_fall_fruit_and_a_warm_incubation_are_told()
     {
-        var (_, output, _) = garden.Explain(After, "--planting", "white-peach");
+        var (_, output, _) = _garden.Explain(After, "--planting", "white-peach");
 
         Assert.Contains("Declining: the petals are down", output, StringComparison.Ordinal);
         Assert.Contains("Fruit      No wet spell runs; young fruit takes 12 mm of rain and 24 wet hours at a mean below 17 °C.\n", output, StringComparison.Ordinal);
@@ -94,7 +94,7 @@ public sealed partial class ExplainTests : IDisposable
     [Fact]
     public void The_json_has_the_same_facts()
     {
-        var (code, output, _) = garden.Explain(Dawn, "--planting", "white-peach", "--json");
+        var (code, output, _) = _garden.Explain(Dawn, "--planting", "white-peach", "--json");
         using var json = JsonDocument.Parse(output);
         var site = Assert.Single(json.RootElement.GetProperty("sites").EnumerateArray().ToList());
         var tree = Assert.Single(site.GetProperty("plantings").EnumerateArray().ToList());
@@ -144,7 +144,7 @@ public sealed partial class ExplainTests : IDisposable
     [InlineData("2027-03-28 02:30", "the clocks of Europe/Ljubljana skip 2027-03-28 02:30")]
     public void A_time_that_cannot_be_explained_gets_one_sentence(string at, string why)
     {
-        var (code, output, error) = garden.Explain(After, "--at", at);
+        var (code, output, error) = _garden.Explain(After, "--at", at);
 
         Assert.Equal((ExitCode.BadInput, ""), (code, output));
         Assert.Contains(why, error, StringComparison.Ordinal);
@@ -168,9 +168,9 @@ public sealed partial class ExplainTests : IDisposable
     [Fact]
     public void A_journal_file_takes_the_place_of_the_stored_journal()
     {
-        var file = Path.Combine(garden.Folder, "journal.jsonl");
+        var file = Path.Combine(_garden.Folder, "journal.jsonl");
         File.WriteAllText(file, """{"on":"2027-04-10","planting":"white-peach","kind":"stage","code":1}""" + "\n");
-        var (code, output, _) = garden.Explain(Dawn, "--planting", "white-peach", "--journal", file);
+        var (code, output, _) = _garden.Explain(Dawn, "--planting", "white-peach", "--journal", file);
 
         Assert.Equal(ExitCode.Done, code);
         Assert.Contains("BBCH 01, leaf buds begin to swell; seen by you on 2027-04-10 (journal entry 1).\n", output, StringComparison.Ordinal);

@@ -12,22 +12,22 @@ public sealed partial class FitTests : IDisposable
 {
     private static readonly DateTimeOffset Now = Utc(2027, 6, 1);
 
-    private readonly ExplainGarden garden = new(plantings: "{ id: white-peach, kind: peach }");
+    private readonly ExplainGarden _garden = new(plantings: "{ id: white-peach, kind: peach }");
 
-    public void Dispose() => garden.Dispose();
+    public void Dispose() => _garden.Dispose();
 
     [Fact]
     public void Two_years_give_needs_that_can_be_pasted_into_the_garden_file()
     {
-        garden.Weather(Utc(2025, 10, 1), Now, Season).Saw("2026-04-10", 65).Saw("2027-04-16", 65);
-        var (code, output, error) = garden.Fit(Now, "--planting", "white-peach");
+        _garden.Weather(Utc(2025, 10, 1), Now, Season).Saw("2026-04-10", 65).Saw("2027-04-16", 65);
+        var (code, output, error) = _garden.Fit(Now, "--planting", "white-peach");
         Assert.Equal((ExitCode.Done, ""), (code, error));
         Assert.Contains("white-peach: BBCH 65 (full bloom, first petals fall) was seen in 2 seasons: 2026-04-10, 2027-04-16\n", output, StringComparison.Ordinal);
         Assert.Contains("when each is predicted from the others", output, StringComparison.Ordinal);
 
         // The lines, pasted as they are, make a good garden file whose full bloom needs what was fitted.
         var lines = output[output.IndexOf("        chill_model:", StringComparison.Ordinal)..];
-        var file = Path.Combine(garden.Folder, "pasted.yaml");
+        var file = Path.Combine(_garden.Folder, "pasted.yaml");
         File.WriteAllText(file, $"broker: {{ embedded: true }}\nsites:\n  - id: south-wall\n    latitude: 46.05\n    longitude: 14.51\n    series:\n      - {{ quantity: temperature, topic: t }}\n      - {{ quantity: humidity, topic: h }}\n    plantings:\n      - id: white-peach\n        kind: peach\n{lines}");
         var (pasted, problems) = GardenFileReader.Read(file);
         Assert.True(pasted is not null, string.Join('\n', problems));
@@ -43,8 +43,8 @@ public sealed partial class FitTests : IDisposable
     [InlineData(75, "the needs have no stage 75; choose one of 01, 03, 09, 10, 11, 19, 51, 53, 57, 60, 65, 69")]
     public void Too_little_to_go_by_is_refused_with_the_reason(int stage, string why)
     {
-        garden.Weather(Utc(2027, 3, 1), Utc(2027, 3, 2), 9).Saw("2027-04-16", 65);
-        var (code, output, error) = garden.Fit(Now, "--stage", stage.ToString(CultureInfo.InvariantCulture));
+        _garden.Weather(Utc(2027, 3, 1), Utc(2027, 3, 2), 9).Saw("2027-04-16", 65);
+        var (code, output, error) = _garden.Fit(Now, "--stage", stage.ToString(CultureInfo.InvariantCulture));
 
         Assert.Equal((ExitCode.BadInput, ""), (code, output));
         Assert.Contains(why, error, StringComparison.Ordinal);
@@ -53,9 +53,9 @@ public sealed partial class FitTests : IDisposable
     [Fact]
     public void Years_without_their_hours_are_refused()
     {
-        garden.Weather(Utc(2026, 10, 1), Now, Season).Saw("2026-04-10", 65).Saw("2027-04-16", 65);
+        _garden.Weather(Utc(2026, 10, 1), Now, Season).Saw("2026-04-10", 65).Saw("2027-04-16", 65);
 
-        Assert.Contains("Of the hours from 2025-11-01 to 2026-04-10 too few are known", garden.Fit(Now).Error, StringComparison.Ordinal);
+        Assert.Contains("Of the hours from 2025-11-01 to 2026-04-10 too few are known", _garden.Fit(Now).Error, StringComparison.Ordinal);
     }
 
     internal static double Season(DateTimeOffset at) =>

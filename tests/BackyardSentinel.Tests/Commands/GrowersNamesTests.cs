@@ -11,9 +11,9 @@ public sealed class GrowersNamesTests : IDisposable
 {
     private static readonly Site Named = LogFolder.Site with { Plantings = [new Planting("p1") { Name = "old peach" }] };
 
-    private readonly LogFolder folder = new();
+    private readonly LogFolder _folder = new();
 
-    public void Dispose() => folder.Dispose();
+    public void Dispose() => _folder.Dispose();
 
     [Fact]
     public void Explain_calls_a_planting_by_its_name_and_its_json_by_its_id()
@@ -30,7 +30,7 @@ public sealed class GrowersNamesTests : IDisposable
     [Fact]
     public void Replay_calls_a_planting_by_its_name_and_its_json_by_its_id()
     {
-        var result = folder.Judge(LogFolder.Text(), site: Named);
+        var result = _folder.Judge(LogFolder.Text(), site: Named);
         using var text = new StringWriter();
         ReplayText.Write(result, text);
         Assert.Contains("  old peach ", text.ToString(), StringComparison.Ordinal);

@@ -9,8 +9,8 @@ namespace BackyardSentinel.Tests.Commands;
 
 public sealed class JournalCommandTests : IDisposable
 {
-    private readonly string folder = Directory.CreateTempSubdirectory("sentinel-journal-command-").FullName;
-    private readonly FakeTimeProvider time = new(new DateTimeOffset(2027, 4, 1, 22, 30, 0, TimeSpan.Zero));
+    private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-journal-command-").FullName;
+    private readonly FakeTimeProvider _time = new(new DateTimeOffset(2027, 4, 1, 22, 30, 0, TimeSpan.Zero));
 
     public JournalCommandTests()
     {
@@ -40,11 +40,11 @@ public sealed class JournalCommandTests : IDisposable
         store.MarkServed();
     }
 
-    private string Garden => Path.Combine(folder, "garden.yaml");
+    private string Garden => Path.Combine(_folder, "garden.yaml");
 
-    private string Store => Path.Combine(folder, "sentinel.db");
+    private string Store => Path.Combine(_folder, "sentinel.db");
 
-    public void Dispose() => Directory.Delete(folder, recursive: true);
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
 
     [Fact]
     public void A_list_of_one_planting_leaves_out_what_was_taken_back()
@@ -177,7 +177,7 @@ public sealed class JournalCommandTests : IDisposable
     public void What_list_prints_as_JSON_replay_reads()
     {
         Run("add", "stage", "9", "--planting", "white-peach", "--on", "2027-03-10");
-        var path = Path.Combine(folder, "journal.json");
+        var path = Path.Combine(_folder, "journal.json");
         File.WriteAllText(path, Run("list", "--json").Output);
 
         Assert.Equal([new StageEntry(1, "yard", "white-peach", new DateOnly(2027, 3, 10), 9)], BackyardSentinel.Storage.JournalFile.Read(path, "elsewhere", []));
@@ -232,7 +232,7 @@ public sealed class JournalCommandTests : IDisposable
         using StringWriter output = new(), error = new();
         var sub = words[0] == "add" ? 2 : 1;
         string[] arguments = ["journal", .. words[..sub], .. words[sub..], "--garden", Garden];
-        var root = new RootCommand { JournalCommand.Create(time) };
+        var root = new RootCommand { JournalCommand.Create(_time) };
         var code = root.Parse(arguments).Invoke(new InvocationConfiguration { Output = output, Error = error, EnableDefaultExceptionHandler = false });
         return (code, output.ToString().ReplaceLineEndings("\n"), error.ToString());
     }

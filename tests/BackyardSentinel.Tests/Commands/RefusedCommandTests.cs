@@ -13,20 +13,20 @@ public sealed class RefusedCommandTests : IDisposable
 {
     private static readonly DateTimeOffset Ten = ExplainGarden.Utc(2027, 3, 4, 10, 2);
 
-    private readonly ExplainGarden garden = new();
+    private readonly ExplainGarden _garden = new();
 
-    public void Dispose() => garden.Dispose();
+    public void Dispose() => _garden.Dispose();
 
     private (int Code, string Output) Refused(params string[] options)
     {
         StringWriter output = new();
-        var code = RefusedCommand.Create().Parse(["--garden", garden.Garden, .. options]).Invoke(new InvocationConfiguration { Output = output, Error = output });
+        var code = RefusedCommand.Create().Parse(["--garden", _garden.Garden, .. options]).Invoke(new InvocationConfiguration { Output = output, Error = output });
         return (code, output.ToString());
     }
 
     private void Keep(params QuarantinedMessage[] messages)
     {
-        using var store = SentinelStore.Open(garden.Store);
+        using var store = SentinelStore.Open(_garden.Store);
         var batch = new StoreBatch();
         batch.Quarantine.AddRange(messages);
         store.Commit(batch);
@@ -71,14 +71,14 @@ public sealed class RefusedCommandTests : IDisposable
     public void Before_the_service_has_run_it_says_so_and_makes_no_store()
     {
         Assert.Contains("nothing was refused", Refused().Output, StringComparison.Ordinal);
-        Assert.False(File.Exists(garden.Store));
+        Assert.False(File.Exists(_garden.Store));
     }
 
     [Fact]
     public void Explain_tells_a_value_that_came_and_was_refused_instead_of_asking_for_the_topic()
     {
-        garden.Weather(Ten.AddHours(-6), Ten.AddHours(-1), 9).Weather(Ten, Ten.AddMinutes(1), _ => 77, silent: [Quantity.Rain]);
-        var (_, output, _) = garden.Explain(Ten.AddHours(1));
+        _garden.Weather(Ten.AddHours(-6), Ten.AddHours(-1), 9).Weather(Ten, Ten.AddMinutes(1), _ => 77, silent: [Quantity.Rain]);
+        var (_, output, _) = _garden.Explain(Ten.AddHours(1));
         var flat = string.Join(' ', output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
         Assert.Contains("Temperature 77.0 came at 2027-03-04 11:02, which cannot be: -60 to 60 °C are taken; is the unit °F?", flat, StringComparison.Ordinal);
         Assert.DoesNotContain("no temperature has come", flat, StringComparison.Ordinal);
@@ -87,9 +87,9 @@ public sealed class RefusedCommandTests : IDisposable
     [Fact]
     public void Explain_tells_a_message_that_came_and_could_not_be_read()
     {
-        garden.Weather(Ten.AddHours(-6), Ten, 9, silent: [Quantity.Humidity]);
+        _garden.Weather(Ten.AddHours(-6), Ten, 9, silent: [Quantity.Humidity]);
         Keep(Message("garden/humidity", "nothing at path hum; the message has humidity", -5, "{}"));
-        var flat = string.Join(' ', garden.Explain(Ten).Output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+        var flat = string.Join(' ', _garden.Explain(Ten).Output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
         Assert.Contains("A message came on garden/humidity at 2027-03-04 10:57, but no humidity could be read from it: nothing at path hum; the message has humidity.", flat, StringComparison.Ordinal);
         Assert.DoesNotContain("is its topic right", flat, StringComparison.Ordinal);
     }
@@ -97,16 +97,16 @@ public sealed class RefusedCommandTests : IDisposable
     [Fact]
     public void Explain_with_nothing_but_refused_values_says_what_they_were()
     {
-        garden.Weather(Ten, Ten.AddMinutes(1), _ => 77, silent: [Quantity.Rain, Quantity.Humidity]);
-        Assert.Contains("Temperature 77.0 came at", garden.Explain(Ten.AddHours(1)).Error, StringComparison.Ordinal);
+        _garden.Weather(Ten, Ten.AddMinutes(1), _ => 77, silent: [Quantity.Rain, Quantity.Humidity]);
+        Assert.Contains("Temperature 77.0 came at", _garden.Explain(Ten.AddHours(1)).Error, StringComparison.Ordinal);
     }
 
     [Fact]
     public void A_store_of_an_older_version_gets_the_column_for_the_value()
     {
-        using (var old = new Microsoft.Data.Sqlite.SqliteConnection($"Data Source={garden.Store};Pooling=False"))
+        using (var old = new Microsoft.Data.Sqlite.SqliteConnection($"Data Source={_garden.Store};Pooling=False"))
         {
-            SentinelStore.Open(garden.Store).Dispose();
+            SentinelStore.Open(_garden.Store).Dispose();
             old.Open();
             using var command = old.CreateCommand();
             command.CommandText = "alter table quarantine drop column value; update meta set value = 2 where key = 'schema'";

@@ -10,9 +10,9 @@ namespace BackyardSentinel.Tests.Commands;
 /// <summary>Logs as people have them: the right answer, or one clear sentence.</summary>
 public sealed class ReplayInputTests : IDisposable
 {
-    private readonly LogFolder folder = new();
+    private readonly LogFolder _folder = new();
 
-    public void Dispose() => folder.Dispose();
+    public void Dispose() => _folder.Dispose();
 
     [Fact]
     public void A_stretch_without_readings_is_named_and_its_days_are_not_drawn_clear()
@@ -31,7 +31,7 @@ public sealed class ReplayInputTests : IDisposable
     [Fact]
     public void A_plain_log_gives_its_spell_and_window()
     {
-        var result = folder.Judge(LogFolder.Text());
+        var result = _folder.Judge(LogFolder.Text());
 
         AssertUsual(result);
         var window = Assert.Single(result.Windows, window => window.Rule == WetHoursRule.RuleName);
@@ -42,18 +42,18 @@ public sealed class ReplayInputTests : IDisposable
     [Fact]
     public void Line_ends_of_other_systems_blank_lines_and_a_byte_order_mark_do_not_matter()
     {
-        AssertUsual(folder.Judge(LogFolder.Text().Replace("\n", "\r\n", StringComparison.Ordinal)));
-        AssertUsual(folder.Judge("\uFEFF" + LogFolder.Text()));
-        AssertUsual(folder.Judge(LogFolder.Text().Replace("\n", "\n\n", StringComparison.Ordinal)));
-        AssertUsual(folder.Judge(LogFolder.Text() + "  \n\n"));
-        AssertUsual(folder.Judge(LogFolder.Text().TrimEnd('\n')));
+        AssertUsual(_folder.Judge(LogFolder.Text().Replace("\n", "\r\n", StringComparison.Ordinal)));
+        AssertUsual(_folder.Judge("\uFEFF" + LogFolder.Text()));
+        AssertUsual(_folder.Judge(LogFolder.Text().Replace("\n", "\n\n", StringComparison.Ordinal)));
+        AssertUsual(_folder.Judge(LogFolder.Text() + "  \n\n"));
+        AssertUsual(_folder.Judge(LogFolder.Text().TrimEnd('\n')));
     }
 
     [Fact]
     public void Quoted_fields_are_read_even_with_the_separator_inside()
     {
-        AssertUsual(folder.Judge(LogFolder.Lines([Quote(LogFolder.Header), .. LogFolder.Rows().Select(Quote)])));
-        AssertUsual(folder.Judge(LogFolder.Lines([$"note,{LogFolder.Header}", .. LogFolder.Rows().Select(row => $"\"north wall, low\",{row}")])));
+        AssertUsual(_folder.Judge(LogFolder.Lines([Quote(LogFolder.Header), .. LogFolder.Rows().Select(Quote)])));
+        AssertUsual(_folder.Judge(LogFolder.Lines([$"note,{LogFolder.Header}", .. LogFolder.Rows().Select(row => $"\"north wall, low\",{row}")])));
 
         static string Quote(string line) => string.Join(',', line.Split(',').Select(field => $"\"{field}\""));
     }
@@ -61,16 +61,16 @@ public sealed class ReplayInputTests : IDisposable
     [Fact]
     public void Semicolons_with_decimal_commas_and_tabs_are_seen()
     {
-        AssertUsual(folder.Judge(LogFolder.Text().Replace(',', ';').Replace('.', ',')));
-        AssertUsual(folder.Judge(LogFolder.Text().Replace(',', ';')));
-        AssertUsual(folder.Judge(LogFolder.Text().Replace(',', '\t').Replace('.', ',')));
+        AssertUsual(_folder.Judge(LogFolder.Text().Replace(',', ';').Replace('.', ',')));
+        AssertUsual(_folder.Judge(LogFolder.Text().Replace(',', ';')));
+        AssertUsual(_folder.Judge(LogFolder.Text().Replace(',', '\t').Replace('.', ',')));
     }
 
     [Fact]
     public void A_gzip_file_is_seen_whatever_it_is_called()
     {
-        AssertUsual(Judge(folder.File(LogFolder.Gzip(LogFolder.Text()), "log.csv.gz")));
-        AssertUsual(Judge(folder.File(LogFolder.Gzip(LogFolder.Text()), "log.csv")));
+        AssertUsual(Judge(_folder.File(LogFolder.Gzip(LogFolder.Text()), "log.csv.gz")));
+        AssertUsual(Judge(_folder.File(LogFolder.Gzip(LogFolder.Text()), "log.csv")));
     }
 
     [Fact]
@@ -78,21 +78,21 @@ public sealed class ReplayInputTests : IDisposable
     {
         var text = LogFolder.Lines(["RAIN_MM,Outdoor,rh,Time", .. LogFolder.Rows().Select(row => row.Split(',')).Select(f => $"{f[3]},{f[1]},{f[2]},{f[0]}")]);
 
-        AssertUsual(folder.Judge(text, LogFolder.Hourly with { Columns = new Dictionary<string, string> { ["temp"] = "outdoor", ["humidity"] = "rh" } }));
+        AssertUsual(_folder.Judge(text, LogFolder.Hourly with { Columns = new Dictionary<string, string> { ["temp"] = "outdoor", ["humidity"] = "rh" } }));
     }
 
     [Fact]
     public void A_file_that_is_no_log_is_refused_with_one_sentence()
     {
-        Assert.Equal("log.csv: the file is empty; a log needs a header and rows.", folder.Refusal(folder.File("")));
+        Assert.Equal("log.csv: the file is empty; a log needs a header and rows.", _folder.Refusal(_folder.File("")));
         Assert.Equal(
             "log.csv: no column \"time\" in the header (when, temperature_c); name it with --columns time=NAME.",
-            folder.Refusal(folder.File("when,temperature_c\n2027-02-01T00:00:00Z,9\n")));
+            _folder.Refusal(_folder.File("when,temperature_c\n2027-02-01T00:00:00Z,9\n")));
         Assert.Equal(
             "log.csv: no column \"temperature_c\" in the header (time, pressure); name it with --columns temp=NAME.",
-            folder.Refusal(folder.File("time,pressure\n2027-02-01T00:00:00Z,1013\n")));
-        Assert.Equal("missing.csv: there is no such file.", folder.Refusal(Path.Combine(folder.Root, "missing.csv")));
-        Assert.EndsWith(": this is a folder; name the log files in it.", folder.Refusal(folder.Root), StringComparison.Ordinal);
+            _folder.Refusal(_folder.File("time,pressure\n2027-02-01T00:00:00Z,1013\n")));
+        Assert.Equal("missing.csv: there is no such file.", _folder.Refusal(Path.Combine(_folder.Root, "missing.csv")));
+        Assert.EndsWith(": this is a folder; name the log files in it.", _folder.Refusal(_folder.Root), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -102,14 +102,14 @@ public sealed class ReplayInputTests : IDisposable
         for (var seed = 1; seed <= 20; seed++)
         {
             new Random(seed).NextBytes(bytes);
-            var sentence = folder.Refusal(folder.File(bytes));
+            var sentence = _folder.Refusal(_folder.File(bytes));
             Assert.DoesNotContain(sentence, char.IsControl);
             Assert.InRange(sentence.Length, 10, 300);
         }
 
         Assert.Equal(
             "log.csv: not a text file in UTF-8; save the log as CSV in UTF-8.",
-            folder.Refusal(folder.File([0x7F, (byte)'E', (byte)'L', (byte)'F', 2, 1, 1, 0, 0, 0, 10, 0, 0])));
+            _folder.Refusal(_folder.File([0x7F, (byte)'E', (byte)'L', (byte)'F', 2, 1, 1, 0, 0, 0, 10, 0, 0])));
     }
 
     [Fact]
@@ -118,7 +118,7 @@ public sealed class ReplayInputTests : IDisposable
         var packed = LogFolder.Gzip(LogFolder.Text());
         packed.AsSpan(20).Fill(0xFF);
 
-        Assert.Equal("log.csv: the gzip file is damaged or cut off in the header; unpack it or copy it again.", folder.Refusal(folder.File(packed)));
+        Assert.Equal("log.csv: the gzip file is damaged or cut off in the header; unpack it or copy it again.", _folder.Refusal(_folder.File(packed)));
     }
 
     [Fact]
@@ -126,7 +126,7 @@ public sealed class ReplayInputTests : IDisposable
     {
         var packed = LogFolder.Gzip(LogFolder.Text(wet: 3000));
 
-        var sentence = folder.Refusal(folder.File(packed[..(packed.Length / 2)]));
+        var sentence = _folder.Refusal(_folder.File(packed[..(packed.Length / 2)]));
 
         Assert.Matches(@"^log\.csv: the gzip file is damaged or cut off after \d+ rows; unpack it or copy it again\.$", sentence);
     }
@@ -138,7 +138,7 @@ public sealed class ReplayInputTests : IDisposable
 
         Assert.Equal(
             "log.csv: reading stopped after 1 rows, as what follows is too long for one row; a quote that is never closed does this.",
-            folder.Refusal(folder.File(text)));
+            _folder.Refusal(_folder.File(text)));
     }
 
     [Fact]
@@ -146,13 +146,13 @@ public sealed class ReplayInputTests : IDisposable
     {
         var rows = LogFolder.Rows().Select((row, hour) => hour == 4 ? $"\"pruned,\nthen rain\",{row}" : $"-,{row}");
 
-        AssertUsual(folder.Judge(LogFolder.Lines([$"note,{LogFolder.Header}", .. rows])));
+        AssertUsual(_folder.Judge(LogFolder.Lines([$"note,{LogFolder.Header}", .. rows])));
     }
 
     [Fact]
     public void A_header_without_rows_has_nothing_to_judge()
     {
-        var result = folder.Judge(LogFolder.Header + "\n");
+        var result = _folder.Judge(LogFolder.Header + "\n");
 
         Assert.Equal((0, 0, 0), (result.Rows, result.Intervals, result.RejectedCount));
         var text = new StringWriter();
@@ -163,7 +163,7 @@ public sealed class ReplayInputTests : IDisposable
     [Fact]
     public void A_row_with_too_few_fields_is_left_out_alone()
     {
-        var result = folder.Judge(Changed(hour: 3, "2027-02-01T03:00:00Z,9.5"));
+        var result = _folder.Judge(Changed(hour: 3, "2027-02-01T03:00:00Z,9.5"));
 
         AssertRejected(result, line: 5, "has 2 fields where the header has 4");
         Assert.Equal(15, Assert.Single(result.Spells).WetHours);
@@ -172,12 +172,12 @@ public sealed class ReplayInputTests : IDisposable
     [Fact]
     public void A_quote_that_is_never_closed_is_named_with_the_lines_it_swallows()
     {
-        var result = folder.Judge(Changed(hour: 10, "2027-02-01T10:00:00Z,9.5,\"95,0"));
+        var result = _folder.Judge(Changed(hour: 10, "2027-02-01T10:00:00Z,9.5,\"95,0"));
 
         AssertRejected(result, line: 12, "a quote opens here and swallows the lines up to 23; none of them is taken");
         Assert.Equal(10, Assert.Single(result.Spells).WetHours);
 
-        result = folder.Judge(Changed(hour: 10, "2027-02-01T10:00:00Z,9.5,\"95,0").Replace("T12:00:00Z,9.5,95", "T12:00:00Z,9.5,95\"", StringComparison.Ordinal));
+        result = _folder.Judge(Changed(hour: 10, "2027-02-01T10:00:00Z,9.5,\"95,0").Replace("T12:00:00Z,9.5,95", "T12:00:00Z,9.5,95\"", StringComparison.Ordinal));
 
         AssertRejected(result, line: 12, "a quote opens here and swallows the lines up to 14; none of them is taken");
         Assert.Equal(13, Assert.Single(result.Spells).WetHours);
@@ -189,7 +189,7 @@ public sealed class ReplayInputTests : IDisposable
     [InlineData("999,95,0", "temperature 999 cannot be: taken are -60 to 60 °C")]
     public void A_wrong_value_is_left_out_and_its_neighbours_are_kept(string fields, string reason)
     {
-        var result = folder.Judge(Changed(hour: 3, $"2027-02-01T03:00:00Z,{fields}"));
+        var result = _folder.Judge(Changed(hour: 3, $"2027-02-01T03:00:00Z,{fields}"));
 
         AssertRejected(result, line: 5, reason);
         var spell = Assert.Single(result.Spells);
@@ -201,7 +201,7 @@ public sealed class ReplayInputTests : IDisposable
     [InlineData("9.5,60,-1", "rain -1 cannot be: taken are 0 to 250 mm")]
     public void Other_impossible_values_are_named_too(string fields, string reason)
     {
-        var result = folder.Judge(Changed(hour: 3, $"2027-02-01T03:00:00Z,{fields}"));
+        var result = _folder.Judge(Changed(hour: 3, $"2027-02-01T03:00:00Z,{fields}"));
 
         AssertRejected(result, line: 5, reason);
         Assert.Equal((15, 9.5), (Assert.Single(result.Spells).WetHours, result.Spells[0].MeanTempC));
@@ -213,7 +213,7 @@ public sealed class ReplayInputTests : IDisposable
     [InlineData("--")]
     public void The_marks_of_loggers_for_nothing_are_missing_values_without_a_word(string mark)
     {
-        var result = folder.Judge(Changed(hour: 3, $"2027-02-01T03:00:00Z,{mark},95,{mark}"));
+        var result = _folder.Judge(Changed(hour: 3, $"2027-02-01T03:00:00Z,{mark},95,{mark}"));
 
         AssertUsual(result);
     }
@@ -221,20 +221,20 @@ public sealed class ReplayInputTests : IDisposable
     [Fact]
     public void A_time_that_is_none_is_named()
     {
-        AssertRejected(folder.Judge(Changed(hour: 3, "yesterday,9.5,95,0")), line: 5, "\"yesterday\" is not a time such as 2027-02-01T06:00:00Z");
-        AssertRejected(folder.Judge(Changed(hour: 3, "2027-02-30T03:00:00Z,9.5,95,0")), line: 5, "\"2027-02-30T03:00:00Z\" is not a time such as 2027-02-01T06:00:00Z");
+        AssertRejected(_folder.Judge(Changed(hour: 3, "yesterday,9.5,95,0")), line: 5, "\"yesterday\" is not a time such as 2027-02-01T06:00:00Z");
+        AssertRejected(_folder.Judge(Changed(hour: 3, "2027-02-30T03:00:00Z,9.5,95,0")), line: 5, "\"2027-02-30T03:00:00Z\" is not a time such as 2027-02-01T06:00:00Z");
     }
 
     [Fact]
     public void A_time_that_goes_back_is_left_out() => AssertRejected(
-        folder.Judge(Changed(hour: 5, "2027-02-01T02:00:00Z,9.5,95,0")),
+        _folder.Judge(Changed(hour: 5, "2027-02-01T02:00:00Z,9.5,95,0")),
         line: 7,
         "its time 2027-02-01T02:00:00Z is earlier than the row before (2027-02-01T04:00:00Z)");
 
     [Fact]
     public void Of_a_repeated_time_the_first_row_counts()
     {
-        var result = folder.Judge(Changed(hour: 5, "2027-02-01T04:00:00Z,30,10,200"));
+        var result = _folder.Judge(Changed(hour: 5, "2027-02-01T04:00:00Z,30,10,200"));
 
         AssertRejected(result, line: 7, "its time 2027-02-01T04:00:00Z is that of line 6 already; the first row counts");
         Assert.Equal((4.5, 9.5), (Assert.Single(result.Spells).RainMm, result.Spells[0].MeanTempC));
@@ -243,11 +243,11 @@ public sealed class ReplayInputTests : IDisposable
     [Fact]
     public void A_single_row_that_leaps_years_ahead_is_the_one_left_out()
     {
-        var middle = folder.Judge(Changed(hour: 5, "2035-02-01T05:00:00Z,9.5,95,0"));
+        var middle = _folder.Judge(Changed(hour: 5, "2035-02-01T05:00:00Z,9.5,95,0"));
         AssertRejected(middle, line: 7, "its time leaps ahead to 2035-02-01T05:00:00Z and the next row is back at 2027-02-01T06:00:00Z");
         Assert.Equal((15, 22), (Assert.Single(middle.Spells).WetHours, middle.Intervals));
 
-        var end = folder.Judge(Changed(hour: 21, "2035-02-01T05:00:00Z,9.5,95,0"));
+        var end = _folder.Judge(Changed(hour: 21, "2035-02-01T05:00:00Z,9.5,95,0"));
         AssertRejected(end, line: 23, "its time leaps ahead to 2035-02-01T05:00:00Z, more than a year after the row before, and no row follows");
         Assert.Equal(21, end.Intervals);
     }
@@ -261,7 +261,7 @@ public sealed class ReplayInputTests : IDisposable
         var text = LogFolder.Lines([LogFolder.Header, .. clock.Select((time, i) => $"2027-10-31 {time},10,95,{(i == 0 ? 5 : 0)}")]);
         var half = TimeSpan.FromMinutes(30);
 
-        var result = folder.Judge(text, new LogOptions { Period = half, Stamp = LogStamp.Start, Zone = zone }, LogFolder.Site with { Step = half, Zone = zone });
+        var result = _folder.Judge(text, new LogOptions { Period = half, Stamp = LogStamp.Start, Zone = zone }, LogFolder.Site with { Step = half, Zone = zone });
 
         Assert.Equal(0, result.RejectedCount);
         var spell = Assert.Single(result.Spells);
@@ -274,7 +274,7 @@ public sealed class ReplayInputTests : IDisposable
     {
         var text = LogFolder.Lines(LogFolder.Header, "2027-03-28 01:00,10,95,5", "2027-03-28 02:30,10,95,0", "2027-03-28 03:00,10,95,0");
 
-        var result = folder.Judge(text, LogFolder.Hourly with { Zone = TimeZoneInfo.FindSystemTimeZoneById("Europe/Madrid") });
+        var result = _folder.Judge(text, LogFolder.Hourly with { Zone = TimeZoneInfo.FindSystemTimeZoneById("Europe/Madrid") });
 
         AssertRejected(result, line: 3, "\"2027-03-28 02:30\" was on no clock in Europe/Madrid: clocks went forward over it");
         Assert.Equal(2, Assert.Single(result.Spells).WetHours);
@@ -284,8 +284,8 @@ public sealed class ReplayInputTests : IDisposable
     public void Two_files_with_different_columns_are_one_log()
     {
         var rows = LogFolder.Rows().Select(row => row.Split(',')).ToList();
-        var air = folder.File(LogFolder.Lines(["time,temperature_c,humidity_pct", .. rows.Select(f => $"{f[0]},{f[1]},{f[2]}")]), "air.csv");
-        var rain = folder.File(LogFolder.Lines(["time,rain_mm", .. rows.Select(f => $"{f[0]},{f[3]}")]), "rain.csv");
+        var air = _folder.File(LogFolder.Lines(["time,temperature_c,humidity_pct", .. rows.Select(f => $"{f[0]},{f[1]},{f[2]}")]), "air.csv");
+        var rain = _folder.File(LogFolder.Lines(["time,rain_mm", .. rows.Select(f => $"{f[0]},{f[3]}")]), "rain.csv");
 
         foreach (var logs in new[] { new[] { air, rain }, [rain, air] })
         {
@@ -300,8 +300,8 @@ public sealed class ReplayInputTests : IDisposable
     [Fact]
     public void Where_two_files_say_the_same_the_one_named_first_counts()
     {
-        var first = folder.File(LogFolder.Text(), "first.csv");
-        var second = folder.File(LogFolder.Text().Replace("9.5", "12", StringComparison.Ordinal), "second.csv");
+        var first = _folder.File(LogFolder.Text(), "first.csv");
+        var second = _folder.File(LogFolder.Text().Replace("9.5", "12", StringComparison.Ordinal), "second.csv");
 
         var result = Replay.Run(LogFolder.Site, [first, second], LogFolder.Hourly);
 
@@ -315,10 +315,10 @@ public sealed class ReplayInputTests : IDisposable
     [Fact]
     public void From_and_to_cut_the_log()
     {
-        var result = folder.Judge(LogFolder.Text(), LogFolder.Hourly with { To = LogFolder.Start.AddHours(10) });
+        var result = _folder.Judge(LogFolder.Text(), LogFolder.Hourly with { To = LogFolder.Start.AddHours(10) });
         Assert.Equal((10, 10), (Assert.Single(result.Spells).WetHours, result.Intervals));
 
-        result = folder.Judge(LogFolder.Text(), LogFolder.Hourly with { From = LogFolder.Start.AddHours(1) });
+        result = _folder.Judge(LogFolder.Text(), LogFolder.Hourly with { From = LogFolder.Start.AddHours(1) });
         Assert.Empty(result.Spells); // The hour with the rain is cut off.
         Assert.Equal(LogFolder.Start.AddHours(1), result.Start);
     }
@@ -326,7 +326,7 @@ public sealed class ReplayInputTests : IDisposable
     [Fact]
     public void Stamps_at_the_end_of_the_hour_describe_the_hour_before()
     {
-        var result = folder.Judge(LogFolder.Text(), LogFolder.Hourly with { Stamp = LogStamp.End });
+        var result = _folder.Judge(LogFolder.Text(), LogFolder.Hourly with { Stamp = LogStamp.End });
 
         Assert.Equal((LogFolder.Start.AddHours(-1), LogFolder.Start.AddHours(15)), (Assert.Single(result.Spells).Start, result.Spells[0].End));
     }
@@ -336,7 +336,7 @@ public sealed class ReplayInputTests : IDisposable
     {
         var text = LogFolder.Lines(LogFolder.Header, "2027-02-01T00:00:00Z,9.5,95,4", "2027-02-01T00:30:00Z,9.5,95,0", "2027-02-01T01:00:00Z,9.5,60,0");
 
-        var result = folder.Judge(text, site: LogFolder.Site with { Step = TimeSpan.FromMinutes(30) });
+        var result = _folder.Judge(text, site: LogFolder.Site with { Step = TimeSpan.FromMinutes(30) });
 
         var spell = Assert.Single(result.Spells);
         Assert.Equal((1.0, 4.0, LogFolder.Start.AddHours(1)), (spell.WetHours, spell.RainMm, spell.End));
@@ -353,7 +353,7 @@ public sealed class ReplayInputTests : IDisposable
             time => $"{time.ToOffset(TimeSpan.FromHours(5.5)):yyyy-MM-dd'T'HH:mm:sszzz}",
         })
         {
-            AssertUsual(folder.Judge(LogFolder.Lines([LogFolder.Header, .. LogFolder.Rows().Select((row, hour) => form(LogFolder.Start.AddHours(hour)) + row[row.IndexOf(',')..])])));
+            AssertUsual(_folder.Judge(LogFolder.Lines([LogFolder.Header, .. LogFolder.Rows().Select((row, hour) => form(LogFolder.Start.AddHours(hour)) + row[row.IndexOf(',')..])])));
         }
     }
 
@@ -362,7 +362,7 @@ public sealed class ReplayInputTests : IDisposable
     {
         var latin = Encoding.Latin1.GetBytes(LogFolder.Lines(["note,time,temperature_c,humidity_pct,rain_mm", .. LogFolder.Rows().Select(row => $"für Pfirsich,{row}")]));
 
-        AssertUsual(Judge(folder.File(latin)));
+        AssertUsual(Judge(_folder.File(latin)));
     }
 
     private static ReplayResult Judge(string path) => Replay.Run(LogFolder.Site, [path], LogFolder.Hourly);

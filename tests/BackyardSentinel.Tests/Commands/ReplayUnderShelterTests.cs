@@ -8,9 +8,9 @@ namespace BackyardSentinel.Tests.Commands;
 /// <summary>A log may say how wet it was under the rain shelter.</summary>
 public sealed class ReplayUnderShelterTests : IDisposable
 {
-    private readonly LogFolder folder = new();
+    private readonly LogFolder _folder = new();
 
-    public void Dispose() => folder.Dispose();
+    public void Dispose() => _folder.Dispose();
 
     [Theory]
     [InlineData(",leaf_wetness_under_shelter", 80, 20)]
@@ -20,7 +20,7 @@ public sealed class ReplayUnderShelterTests : IDisposable
     {
         var site = new Site { Id = "garden", Plantings = [new Planting("tree", Stage: 9)] };
         var rows = Enumerable.Range(0, 30).Select(hour => $"{LogFolder.Stamp(hour)},9.5,{(hour < 20 ? 97 : 60)},{(hour < 2 ? 4 : 0)},{(hour < 20 ? value : 0)}");
-        var log = folder.File(LogFolder.Lines([LogFolder.Header + column, .. rows]));
+        var log = _folder.File(LogFolder.Lines([LogFolder.Header + column, .. rows]));
         var on = new ShelterEntry(1, "garden", "tree", new DateOnly(2027, 1, 1), true);
 
         var result = Replay.Run(site, [log], LogFolder.Hourly, journal: [on]);

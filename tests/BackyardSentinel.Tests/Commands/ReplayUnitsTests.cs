@@ -8,9 +8,9 @@ namespace BackyardSentinel.Tests.Commands;
 
 public sealed class ReplayUnitsTests : IDisposable
 {
-    private readonly LogFolder folder = new();
+    private readonly LogFolder _folder = new();
 
-    public void Dispose() => folder.Dispose();
+    public void Dispose() => _folder.Dispose();
 
     // 48.2 °F are 9 °C, 0.05 in 1.27 mm and 4.5 mph 2 m/s, by hand.
     [Theory]
@@ -27,13 +27,13 @@ public sealed class ReplayUnitsTests : IDisposable
     [Fact]
     public void Days_with_slashes_are_refused_with_the_option_that_reads_them()
     {
-        var result = Replay.Run(LogFolder.Site, [folder.File("time,temperature_c\n11/18/2025 14:00,9\n")], LogFolder.Hourly);
+        var result = Replay.Run(LogFolder.Site, [_folder.File("time,temperature_c\n11/18/2025 14:00,9\n")], LogFolder.Hourly);
         Assert.Contains("--time-pattern \"MM/dd/yyyy HH:mm\"", result.Rejected.Single().Reason, StringComparison.Ordinal);
     }
 
     private IReadOnlyList<BackyardSentinel.Infection.InfectionWindow> Windows(string header, string values, Func<int, string> time, LogOptions options)
     {
         var rows = Enumerable.Range(0, 20).Select(hour => $"{time(hour)},{values}");
-        return Replay.Run(LogFolder.Site, [folder.File(string.Join('\n', rows.Prepend(header)) + "\n")], options).Windows;
+        return Replay.Run(LogFolder.Site, [_folder.File(string.Join('\n', rows.Prepend(header)) + "\n")], options).Windows;
     }
 }

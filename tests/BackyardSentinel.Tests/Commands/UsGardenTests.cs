@@ -19,11 +19,11 @@ namespace BackyardSentinel.Tests.Commands;
 /// <summary>With <c>units: us</c> no text for people holds a metric unit, and machines get the same figures as ever.</summary>
 public sealed partial class UsGardenTests : IDisposable
 {
-    private readonly string folder = Directory.CreateTempSubdirectory("sentinel-us-").FullName;
+    private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-us-").FullName;
 
     public static TheoryData<string> Plans => [.. PlanRun.Scenarios.Where(name => name != "southern-garden")];
 
-    public void Dispose() => Directory.Delete(folder, true);
+    public void Dispose() => Directory.Delete(_folder, true);
 
     [Theory]
     [MemberData(nameof(Plans))]
@@ -130,7 +130,7 @@ public sealed partial class UsGardenTests : IDisposable
     [Fact]
     public void A_spray_is_written_down_and_listed_in_us_units()
     {
-        var garden = Path.Combine(folder, "journal.yaml");
+        var garden = Path.Combine(_folder, "journal.yaml");
         File.WriteAllText(garden, "units: us\nstore: {path: journal.db}\nbroker: {embedded: true}\nproducts: [{id: copper, template: fixed-copper}]\nsites:\n  - {id: yard, zone: America/New_York, series: [{quantity: temperature, topic: t}, {quantity: humidity, topic: h}], plantings: [{id: peach, kind: peach}]}\n");
         var added = Journal("add", "spray", "copper", "--volume", "1.5 gal", "--dose", "2 oz/gal", "--on", "2/3/2027", "--new");
         Assert.Contains("1.5 gal at 2 oz per gal", added, StringComparison.Ordinal);
@@ -243,7 +243,7 @@ public sealed partial class UsGardenTests : IDisposable
         text = Regex.Replace(text, @"canopy_area: ([0-9.]+)", "canopy_area: $1 m²");
         text = Regex.Replace(text, @"(recheck_rain|spent_rain): ([0-9.]+)", "$1: $2 mm");
         text = Regex.Replace(text, @"(min_temperature|max_temperature): ([0-9.]+) *(?=[\r\n,}])", "$1: $2 °C");
-        var copy = Path.Combine(folder, "garden.yaml");
+        var copy = Path.Combine(_folder, "garden.yaml");
         File.WriteAllText(copy, "units: us\n" + text);
         return copy;
     }

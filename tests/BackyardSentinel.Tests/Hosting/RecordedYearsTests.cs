@@ -29,7 +29,7 @@ public sealed class RecordedYearsTests : IDisposable
         ("whately15", 10, "America/New_York", 42.45, -72.7, 2015, false),
     ];
 
-    private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("sentinel-years-");
+    private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("sentinel-years-");
 
     /// <summary>One year as one garden would have lived it.</summary>
     private sealed record Lived(ReplayResult Result, IReadOnlyList<SentinelEvent> Looks)
@@ -80,7 +80,7 @@ public sealed class RecordedYearsTests : IDisposable
         Assert.All(totals, total => Assert.InRange(total.Messages, 0, total.Windows > 10 ? 21 : 18));
     }
 
-    public void Dispose() => folder.Delete(recursive: true);
+    public void Dispose() => _folder.Delete(recursive: true);
 
     /// <summary>The two mistakes that must be impossible, and no look for curl before there are leaves.</summary>
     private static void Check(string log, Lived whole, Lived lived, bool withJournal)
@@ -147,7 +147,7 @@ public sealed class RecordedYearsTests : IDisposable
         var from = fromAutumn ? newYear.AddMonths(-4) : newYear;
         foreach (var line in lines.Skip(1).Where(line => Time(line) >= from && Time(line) < newYear.AddMonths(8)))
             text.Append(line).Append('\n');
-        var path = Path.Combine(folder.FullName, $"{log.Log}-{fromAutumn}.csv");
+        var path = Path.Combine(_folder.FullName, $"{log.Log}-{fromAutumn}.csv");
         File.WriteAllText(path, text.ToString());
         return path;
 

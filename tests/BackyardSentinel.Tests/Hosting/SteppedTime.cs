@@ -5,26 +5,26 @@ namespace BackyardSentinel.Hosting;
 /// <summary>A clock that can be set while time runs on, as a computer's can.</summary>
 internal sealed class SteppedTime(DateTimeOffset start) : TimeProvider
 {
-    private readonly FakeTimeProvider inner = new(start);
+    private readonly FakeTimeProvider _inner = new(start);
 
     public TimeSpan Offset { get; set; }
 
-    public override long TimestampFrequency => inner.TimestampFrequency;
+    public override long TimestampFrequency => _inner.TimestampFrequency;
 
-    public override DateTimeOffset GetUtcNow() => inner.GetUtcNow() + Offset;
+    public override DateTimeOffset GetUtcNow() => _inner.GetUtcNow() + Offset;
 
-    public override long GetTimestamp() => inner.GetTimestamp();
+    public override long GetTimestamp() => _inner.GetTimestamp();
 
     /// <summary>Released each time somebody begins to sleep: then nothing happens until time moves.</summary>
     public SemaphoreSlim Sleeps { get; } = new(0);
 
     public override ITimer CreateTimer(TimerCallback callback, object? state, TimeSpan dueTime, TimeSpan period)
     {
-        var timer = inner.CreateTimer(callback, state, dueTime, period);
+        var timer = _inner.CreateTimer(callback, state, dueTime, period);
         if (dueTime > TimeSpan.Zero && period == Timeout.InfiniteTimeSpan)
             Sleeps.Release();
         return timer;
     }
 
-    public void Advance(TimeSpan by) => inner.Advance(by);
+    public void Advance(TimeSpan by) => _inner.Advance(by);
 }

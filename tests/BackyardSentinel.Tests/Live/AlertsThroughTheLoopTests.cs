@@ -33,12 +33,12 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         .. new[] { Quantity.Temperature, Quantity.Humidity, Quantity.Rain }.Select(quantity => new SeriesMap { SiteId = "yard", Quantity = quantity, Topic = "station", Path = quantity.ToString(), TimePath = "at" }),
     ];
 
-    private readonly string folder = Directory.CreateTempSubdirectory("sentinel-alerts-").FullName;
-    private readonly ConcurrentDictionary<string, string> published = [];
+    private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-alerts-").FullName;
+    private readonly ConcurrentDictionary<string, string> _published = [];
 
     private static CancellationToken Ct => TestContext.Current.CancellationToken;
 
-    public void Dispose() => Directory.Delete(folder, true);
+    public void Dispose() => Directory.Delete(_folder, true);
 
     [Fact]
     public async Task Restarts_after_every_few_messages_send_nothing_twice_and_lose_nothing()
@@ -62,7 +62,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         // A wet day and the dry night after it wait at the broker when the service comes up.
         List<ArrivedMessage> night = [.. WetDay(), .. Enumerable.Range(144, 36).Select(i => Message(Dawn.AddMinutes(10 * i), 9.5, 55, 0))];
         var time = new FakeTimeProvider(Dawn.AddHours(30));
-        using var store = SentinelStore.Open(Path.Combine(folder, "past.db"));
+        using var store = SentinelStore.Open(Path.Combine(_folder, "past.db"));
         var told = new ConcurrentQueue<AlertMessage>();
         var words = AlertWords.English(Units.UnitSystem.Metric);
         var outbox = new AlertOutbox([], alert => AlertWiring.Message(alert, words.Say(alert, _ => TimeZoneInfo.Utc)), null, told.Enqueue);
@@ -97,7 +97,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         Assert.NotEmpty(before);
 
         // What a broker greets a new subscriber with: the last reading, retained, of unknown age.
-        using (var store = SentinelStore.Open(Path.Combine(folder, "garden.db")))
+        using (var store = SentinelStore.Open(Path.Combine(_folder, "garden.db")))
         {
             for (var i = 0; i < 1000; i++)
             {
@@ -115,8 +115,8 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
     public async Task A_stage_written_down_while_the_service_runs_counts_within_seconds()
     {
         var time = new FakeTimeProvider(Dawn.AddHours(6));
-        using var store = SentinelStore.Open(Path.Combine(folder, "garden.db"));
-        using var journal = JournalBook.Open(Path.Combine(folder, "garden.db"));
+        using var store = SentinelStore.Open(Path.Combine(_folder, "garden.db"));
+        using var journal = JournalBook.Open(Path.Combine(_folder, "garden.db"));
         var loop = Loop(store, new LoopOptions { CommitWindow = TimeSpan.FromSeconds(1) }, time, new LoopParts { Journal = journal });
         using var stop = new CancellationTokenSource();
         var running = loop.RunAsync(stop.Token);
@@ -129,7 +129,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         await Until.TrueAsync(() => Risk() is { } risk && risk.GetProperty("as_of").ValueKind == JsonValueKind.String, "an interval is judged");
         Assert.Equal((0, false), (Risk()!.Value.GetProperty("stage").GetInt32(), Risk()!.Value.GetProperty("stage_sure").GetBoolean()));
 
-        using (var grower = JournalBook.Open(Path.Combine(folder, "garden.db")))
+        using (var grower = JournalBook.Open(Path.Combine(_folder, "garden.db")))
             grower.Add(new StageEntry(0, "yard", "old-peach", new DateOnly(2027, 2, 25), 9), time.GetUtcNow());
         await Until.TrueAsync(
             () =>
@@ -149,7 +149,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
     [Fact]
     public async Task An_answer_by_topic_is_kept_and_one_that_cannot_be_read_is_kept_aside()
     {
-        var file = Path.Combine(folder, "garden.db");
+        var file = Path.Combine(_folder, "garden.db");
         using var store = SentinelStore.Open(file);
         using var answers = AnswerBook.Open(file);
         var loop = Loop(store, new LoopOptions(), new FakeTimeProvider(Dawn), new LoopParts { Answers = answers, AnswerTopic = "sentinel/answer" });
@@ -167,7 +167,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
     [Fact]
     public async Task A_summary_is_answered_for_everything_that_it_lists()
     {
-        var file = Path.Combine(folder, "garden.db");
+        var file = Path.Combine(_folder, "garden.db");
         using var store = SentinelStore.Open(file);
         var batch = new StoreBatch();
         var summary = new AlertMessage(
@@ -187,7 +187,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
     [Fact]
     public async Task A_forecast_by_topic_outlives_a_restart_and_nonsense_does_not_replace_it()
     {
-        var file = Path.Combine(folder, "garden.db");
+        var file = Path.Combine(_folder, "garden.db");
         using var store = SentinelStore.Open(file);
         var parts = new LoopParts { ForecastTopic = ("weather/ahead", null) };
         var loop = Loop(store, new LoopOptions(), new FakeTimeProvider(Dawn), parts);
@@ -203,7 +203,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
 
     private SentinelLoop Loop(SentinelStore store, LoopOptions options, TimeProvider time, LoopParts parts) => new(
         store, new PayloadMap(Series, options.ClockFromReadings), [Yard],
-        message => published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span), options, time, Logger.None, null, parts);
+        message => _published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span), options, time, Logger.None, null, parts);
 
     private static AlertOutbox Mailbox() => new(
         [new ReceiverSettings { Id = "phone", Kind = ReceiverKind.DryRun }, new ReceiverSettings { Id = "wall", Kind = ReceiverKind.DryRun }],
@@ -211,7 +211,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
 
     private async Task RunAsync(string file, IReadOnlyList<ArrivedMessage> messages)
     {
-        using var store = SentinelStore.Open(Path.Combine(folder, file));
+        using var store = SentinelStore.Open(Path.Combine(_folder, file));
         var loop = Loop(store, new LoopOptions { ClockFromReadings = true }, TimeProvider.System, new LoopParts { Outbox = Mailbox() });
         foreach (var message in messages)
             await loop.OfferAsync(message, Ct);
@@ -221,11 +221,11 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
 
     private IReadOnlyList<OutboxRow> Outbox(string file)
     {
-        using var outbox = OutboxStore.Open(Path.Combine(folder, file));
+        using var outbox = OutboxStore.Open(Path.Combine(_folder, file));
         return outbox.Rows();
     }
 
-    private JsonElement? Risk() => published.TryGetValue("sentinel/yard/old-peach/risk", out var json) ? JsonDocument.Parse(json).RootElement : null;
+    private JsonElement? Risk() => _published.TryGetValue("sentinel/yard/old-peach/risk", out var json) ? JsonDocument.Parse(json).RootElement : null;
 
     private static List<ArrivedMessage> WetDay() =>
     [

@@ -15,11 +15,11 @@ public sealed class JournalProofTests : IDisposable
 {
     private const int Hours = 80 * 24;
     private static readonly DateTimeOffset Start = new(2026, 2, 1, 0, 0, 0, TimeSpan.Zero);
-    private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("sentinel-journal-proof-");
+    private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("sentinel-journal-proof-");
 
-    private string Store => Path.Combine(folder.FullName, "proof.db");
+    private string Store => Path.Combine(_folder.FullName, "proof.db");
 
-    public void Dispose() => folder.Delete(recursive: true);
+    public void Dispose() => _folder.Delete(recursive: true);
 
     [Fact]
     public async Task Live_windows_have_the_stage_and_cover_of_a_replay_with_the_journal()
@@ -73,7 +73,7 @@ public sealed class JournalProofTests : IDisposable
 
     private async Task<JsonDocument> ReplayAsync(string garden)
     {
-        var log = Path.Combine(folder.FullName, "log.csv");
+        var log = Path.Combine(_folder.FullName, "log.csv");
         await File.WriteAllLinesAsync(log, ["time,temperature_c,humidity_pct,rain_mm", .. Enumerable.Range(0, Hours).Select(hour =>
         {
             var (temperature, humidity, rain) = Weather(hour);
@@ -108,7 +108,7 @@ public sealed class JournalProofTests : IDisposable
 
     private string WriteGarden(int port)
     {
-        var path = Path.Combine(folder.FullName, "garden.yaml");
+        var path = Path.Combine(_folder.FullName, "garden.yaml");
         File.WriteAllText(path, $"""
             broker:
               port: {port}

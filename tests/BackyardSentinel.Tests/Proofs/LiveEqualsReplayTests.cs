@@ -17,7 +17,7 @@ namespace BackyardSentinel.Proofs;
 public sealed class LiveEqualsReplayTests : IDisposable
 {
     private const string Topic = "hub/all";
-    private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("sentinel-proof-");
+    private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("sentinel-proof-");
 
     [Theory]
     [InlineData(false)]
@@ -67,7 +67,7 @@ public sealed class LiveEqualsReplayTests : IDisposable
         Assert.True(expected.Count > 500, "the log must have something to prove");
     }
 
-    public void Dispose() => folder.Delete(recursive: true);
+    public void Dispose() => _folder.Delete(recursive: true);
 
     private static List<LogRow> ReadAll(string path)
     {
@@ -117,7 +117,7 @@ public sealed class LiveEqualsReplayTests : IDisposable
 
     private string WriteGarden(int port)
     {
-        var path = Path.Combine(folder.FullName, "garden.yaml");
+        var path = Path.Combine(_folder.FullName, "garden.yaml");
         File.WriteAllText(path, $"""
             broker:
               port: {port}
@@ -148,7 +148,7 @@ public sealed class LiveEqualsReplayTests : IDisposable
         return path;
     }
 
-    private string Store => Path.Combine(folder.FullName, "proof.db");
+    private string Store => Path.Combine(_folder.FullName, "proof.db");
 
     private SortedSet<string> Stored()
     {

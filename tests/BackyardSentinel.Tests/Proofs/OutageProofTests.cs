@@ -25,11 +25,11 @@ public sealed class OutageProofTests : IDisposable
 {
     private static readonly TimeSpan Every = TimeSpan.FromMinutes(5);
     private static readonly string[] Quantities = ["temperature", "humidity", "rain"];
-    private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("sentinel-outage-proof-");
+    private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("sentinel-outage-proof-");
 
-    private string Store => Path.Combine(folder.FullName, "proof.db");
+    private string Store => Path.Combine(_folder.FullName, "proof.db");
 
-    public void Dispose() => folder.Delete(recursive: true);
+    public void Dispose() => _folder.Delete(recursive: true);
 
     [Theory]
     [InlineData(1)]
@@ -107,7 +107,7 @@ public sealed class OutageProofTests : IDisposable
             await first.StopAsync();
         }
 
-        foreach (var file in Directory.EnumerateFiles(folder.FullName, "proof.db*"))
+        foreach (var file in Directory.EnumerateFiles(_folder.FullName, "proof.db*"))
             File.Delete(file);
         var now = DateTimeOffset.FromUnixTimeSeconds(DateTimeOffset.UtcNow.ToUnixTimeSeconds());
         var away = now.AddMinutes(-minutes);
@@ -191,7 +191,7 @@ public sealed class OutageProofTests : IDisposable
 
     private GardenFile WriteGarden(int port, bool ownTime)
     {
-        var path = Path.Combine(folder.FullName, "garden.yaml");
+        var path = Path.Combine(_folder.FullName, "garden.yaml");
         File.WriteAllText(path, $"""
             broker:
               port: {port}
@@ -221,36 +221,36 @@ public sealed class OutageProofTests : IDisposable
     /// <summary>The service on the garden, in this process.</summary>
     private sealed class Run : IDisposable
     {
-        private readonly CancellationTokenSource stop = new();
-        private readonly Ear ear = new();
-        private readonly Logger log;
-        private readonly Task running;
+        private readonly CancellationTokenSource _stop = new();
+        private readonly Ear _ear = new();
+        private readonly Logger _log;
+        private readonly Task _running;
 
         public Run(GardenFile garden)
         {
-            log = new LoggerConfiguration().MinimumLevel.Debug().WriteTo.Sink(ear).CreateLogger();
-            running = SentinelHost.RunAsync(
+            _log = new LoggerConfiguration().MinimumLevel.Debug().WriteTo.Sink(_ear).CreateLogger();
+            _running = SentinelHost.RunAsync(
                 garden.Store.Path, [garden.Sites[0].ToSite(garden.Products)], SeriesMaps.Of(garden), GardenWiring.Broker(garden, out _)!,
-                new LoopOptions { CommitWindow = garden.Store.CommitWindow }, TimeProvider.System, log, (_, _, fact) => Events[fact.Key] = fact.At, stop.Token,
+                new LoopOptions { CommitWindow = garden.Store.CommitWindow }, TimeProvider.System, _log, (_, _, fact) => Events[fact.Key] = fact.At, _stop.Token,
                 garden, new ServiceOptions(false));
         }
 
         public ConcurrentDictionary<string, DateTimeOffset> Events { get; } = [];
 
-        public string Words => string.Join('\n', ear.Words);
+        public string Words => string.Join('\n', _ear.Words);
 
         public async Task StopAsync()
         {
-            await stop.CancelAsync();
-            await running;
+            await _stop.CancelAsync();
+            await _running;
         }
 
         public void Dispose()
         {
-            stop.Cancel();
-            running.ContinueWith(_ => { }, TaskScheduler.Default).Wait();
-            log.Dispose();
-            stop.Dispose();
+            _stop.Cancel();
+            _running.ContinueWith(_ => { }, TaskScheduler.Default).Wait();
+            _log.Dispose();
+            _stop.Dispose();
         }
     }
 

@@ -7,17 +7,17 @@ namespace BackyardSentinel.Proofs;
 /// <summary>The built program as a process of its own, as its user runs it.</summary>
 internal sealed class ServiceProcess : IDisposable
 {
-    private readonly Process process;
-    private readonly StringBuilder output = new(), errors = new();
+    private readonly Process _process;
+    private readonly StringBuilder _output = new(), _errors = new();
 
-    private ServiceProcess(Process process) => this.process = process;
+    private ServiceProcess(Process process) => _process = process;
 
     public string Output
     {
         get
         {
-            lock (output)
-                return output.ToString();
+            lock (_output)
+                return _output.ToString();
         }
     }
 
@@ -25,23 +25,23 @@ internal sealed class ServiceProcess : IDisposable
     {
         get
         {
-            lock (errors)
-                return errors.ToString();
+            lock (_errors)
+                return _errors.ToString();
         }
     }
 
-    public int Id => process.Id;
+    public int Id => _process.Id;
 
     public static ServiceProcess Start(params string[] arguments)
     {
         var program = Path.Combine(AppContext.BaseDirectory, "backyard-sentinel.dll");
         var start = new ProcessStartInfo("dotnet", [program, .. arguments]) { RedirectStandardOutput = true, RedirectStandardError = true };
         var service = new ServiceProcess(new Process { StartInfo = start });
-        service.process.OutputDataReceived += (_, line) => Keep(service.output, line.Data);
-        service.process.ErrorDataReceived += (_, line) => Keep(service.errors, line.Data);
-        service.process.Start();
-        service.process.BeginOutputReadLine();
-        service.process.BeginErrorReadLine();
+        service._process.OutputDataReceived += (_, line) => Keep(service._output, line.Data);
+        service._process.ErrorDataReceived += (_, line) => Keep(service._errors, line.Data);
+        service._process.Start();
+        service._process.BeginOutputReadLine();
+        service._process.BeginErrorReadLine();
         return service;
     }
 
@@ -49,31 +49,31 @@ internal sealed class ServiceProcess : IDisposable
     public static async Task<(int ExitCode, string Output, string Errors)> RunAsync(params string[] arguments)
     {
         using var command = Start(arguments);
-        await command.process.WaitForExitAsync(TestContext.Current.CancellationToken);
-        return (command.process.ExitCode, command.Output, command.Errors);
+        await command._process.WaitForExitAsync(TestContext.Current.CancellationToken);
+        return (command._process.ExitCode, command.Output, command.Errors);
     }
 
     /// <summary>SIGKILL: no handler runs.</summary>
     public void KillAtOnce()
     {
-        process.Kill();
-        process.WaitForExit();
+        _process.Kill();
+        _process.WaitForExit();
     }
 
     /// <summary>SIGTERM; gives the exit code and how long it took.</summary>
     public async Task<(int ExitCode, TimeSpan Took)> TerminateAsync(CancellationToken ct)
     {
         var watch = Stopwatch.StartNew();
-        using var kill = Process.Start("kill", ["-TERM", $"{process.Id}"]);
-        await process.WaitForExitAsync(ct);
-        return (process.ExitCode, watch.Elapsed);
+        using var kill = Process.Start("kill", ["-TERM", $"{_process.Id}"]);
+        await _process.WaitForExitAsync(ct);
+        return (_process.ExitCode, watch.Elapsed);
     }
 
     public void Dispose()
     {
-        if (!process.HasExited)
+        if (!_process.HasExited)
             KillAtOnce();
-        process.Dispose();
+        _process.Dispose();
     }
 
     private static void Keep(StringBuilder text, string? line)

@@ -15,7 +15,7 @@ namespace BackyardSentinel.Proofs;
 internal sealed class WetGarden : IDisposable
 {
     private static readonly TimeSpan Step = TimeSpan.FromMinutes(10);
-    private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("sentinel-alert-proof-");
+    private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("sentinel-alert-proof-");
 
     /// <summary>Writes the garden file.</summary>
     /// <param name="brokerPort">The broker.</param>
@@ -109,9 +109,9 @@ internal sealed class WetGarden : IDisposable
         return [.. JsonDocument.Parse(output).RootElement.GetProperty("alerts").EnumerateArray()];
     }
 
-    public void Dispose() => folder.Delete(recursive: true);
+    public void Dispose() => _folder.Delete(recursive: true);
 
-    public string In(string name) => Path.Combine(folder.FullName, name);
+    public string In(string name) => Path.Combine(_folder.FullName, name);
 
     private static string Indented(string lines) =>
         string.Concat(lines.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => string.Create(CultureInfo.InvariantCulture, $"    {line}\n")));

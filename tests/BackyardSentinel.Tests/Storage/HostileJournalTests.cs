@@ -9,11 +9,11 @@ namespace BackyardSentinel.Tests.Storage;
 /// <summary>Journals as no program of ours writes them. What JSON text may hold: RFC 8259, 7 and 8.2; marks of direction: Unicode Standard Annex 9.</summary>
 public sealed class HostileJournalTests : IDisposable
 {
-    private readonly string folder = Directory.CreateTempSubdirectory("sentinel-hostile-journal-").FullName;
+    private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-hostile-journal-").FullName;
 
-    private string Store => Path.Combine(folder, "sentinel.db");
+    private string Store => Path.Combine(_folder, "sentinel.db");
 
-    public void Dispose() => Directory.Delete(folder, recursive: true);
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
 
     [Theory]
     [InlineData("""{"on":"0001-01-01","planting":"p","kind":"stage","code":1}""", "is the year right")]
@@ -107,7 +107,7 @@ public sealed class HostileJournalTests : IDisposable
 
     private (IReadOnlyList<JournalEntry> Entries, List<string> Findings) Read(string text)
     {
-        var path = Path.Combine(folder, "journal.jsonl");
+        var path = Path.Combine(_folder, "journal.jsonl");
         File.WriteAllText(path, text);
         List<string> findings = [];
         return (JournalFile.Read(path, "yard", findings), findings);

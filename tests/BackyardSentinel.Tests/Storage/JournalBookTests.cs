@@ -8,11 +8,11 @@ public sealed class JournalBookTests : IDisposable
 {
     private static readonly DateTimeOffset Now = new(2027, 4, 1, 12, 0, 0, TimeSpan.Zero);
     private static readonly DateOnly Day = new(2027, 3, 10);
-    private readonly string folder = Directory.CreateTempSubdirectory("sentinel-journal-").FullName;
+    private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-journal-").FullName;
 
-    private string Store => Path.Combine(folder, "sentinel.db");
+    private string Store => Path.Combine(_folder, "sentinel.db");
 
-    public void Dispose() => Directory.Delete(folder, recursive: true);
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
 
     public static TheoryData<JournalEntry> EveryKind =>
     [
@@ -146,11 +146,11 @@ public sealed class JournalBookTests : IDisposable
     [InlineData("")]
     [InlineData("no-such-file")]
     public void A_file_that_is_not_there_is_told_in_a_sentence(string name) =>
-        Assert.NotEmpty(Assert.Throws<StoreException>(() => JournalFile.Read(Path.Combine(folder, name), "yard", [])).Message);
+        Assert.NotEmpty(Assert.Throws<StoreException>(() => JournalFile.Read(Path.Combine(_folder, name), "yard", [])).Message);
 
     private IReadOnlyList<JournalEntry> Read(string text, out List<string> findings)
     {
-        var path = Path.Combine(folder, "journal.jsonl");
+        var path = Path.Combine(_folder, "journal.jsonl");
         File.WriteAllText(path, text);
         return JournalFile.Read(path, "yard", findings = []);
     }

@@ -4,12 +4,12 @@ namespace BackyardSentinel.Storage;
 
 public sealed class StoreLockTests : IDisposable
 {
-    private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("store-lock-");
+    private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("store-lock-");
 
     [Fact]
     public void A_second_service_is_kept_from_a_store_in_use_and_let_in_afterwards()
     {
-        var path = Path.Combine(folder.FullName, "garden.db");
+        var path = Path.Combine(_folder.FullName, "garden.db");
         using (StoreLock.Hold(path))
         {
             var refused = Assert.Throws<StoreException>(() => StoreLock.Hold(path));
@@ -22,10 +22,10 @@ public sealed class StoreLockTests : IDisposable
     [Fact]
     public void A_missing_folder_is_made()
     {
-        using var held = StoreLock.Hold(Path.Combine(folder.FullName, "data", "deep", "garden.db"));
+        using var held = StoreLock.Hold(Path.Combine(_folder.FullName, "data", "deep", "garden.db"));
 
-        Assert.True(Directory.Exists(Path.Combine(folder.FullName, "data", "deep")));
+        Assert.True(Directory.Exists(Path.Combine(_folder.FullName, "data", "deep")));
     }
 
-    public void Dispose() => folder.Delete(recursive: true);
+    public void Dispose() => _folder.Delete(recursive: true);
 }

@@ -2,7 +2,6 @@ using System.Globalization;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Hosting;
-using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;
 
 namespace BackyardSentinel.Commands.Alerts;

@@ -1,8 +1,5 @@
 using System.CommandLine;
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Contract;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Hosting;
 using BackyardSentinel.Live;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Watching;

@@ -7,7 +7,6 @@ using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Watching;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Commands.Explain;
 

@@ -1,5 +1,4 @@
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Commands.Explain;
 

@@ -1,5 +1,4 @@
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Live;
 using BackyardSentinel.Units;

@@ -1,5 +1,4 @@
 using System.Globalization;
-using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Phenology;

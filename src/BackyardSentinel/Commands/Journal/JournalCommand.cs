@@ -1,7 +1,6 @@
 using System.CommandLine;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Phenology;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands.Journal;

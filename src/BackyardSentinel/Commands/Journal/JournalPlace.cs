@@ -1,6 +1,5 @@
 using System.Globalization;
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 

@@ -3,7 +3,6 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Phenology;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands.Journal;

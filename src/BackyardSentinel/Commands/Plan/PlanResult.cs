@@ -1,5 +1,4 @@
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Planning;
 
 namespace BackyardSentinel.Commands.Plan;

@@ -1,5 +1,3 @@
-using BackyardSentinel.Garden;
-
 namespace BackyardSentinel.Commands.Replay;
 
 /// <summary>A span in which a planting's leaf buds may have been open, and were judged as open.</summary>

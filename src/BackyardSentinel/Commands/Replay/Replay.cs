@@ -16,20 +16,20 @@ public sealed class Replay
     /// <summary>Rejected rows listed at most; the rest are only counted, so that memory does not grow with the file.</summary>
     public const int MaxRejectedListed = 1000;
 
-    private readonly List<RejectedRow> rejected = [];
-    private readonly SiteWatch watch;
-    private readonly AlertDesk? desk;
-    private readonly IReadOnlyList<string> logs;
+    private readonly List<RejectedRow> _rejected = [];
+    private readonly SiteWatch _watch;
+    private readonly AlertDesk? _desk;
+    private readonly IReadOnlyList<string> _logs;
 
-    private readonly Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead;
-    private DateTimeOffset? nextDay;
+    private readonly Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? _lookAhead;
+    private DateTimeOffset? _nextDay;
 
     private Replay(
         Site site, IReadOnlyList<string> logs, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions? alerts, Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead)
     {
-        (this.logs, this.lookAhead) = (logs, lookAhead);
-        watch = new SiteWatch(site, Note, journal);
-        desk = alerts is null ? null : new AlertDesk(alerts, Decided);
+        (_logs, _lookAhead) = (logs, lookAhead);
+        _watch = new SiteWatch(site, Note, journal);
+        _desk = alerts is null ? null : new AlertDesk(alerts, Decided);
     }
 
     /// <summary>Replays the logs over one site.</summary>
@@ -61,11 +61,11 @@ public sealed class Replay
         var replay = new Replay(judged, logs, journal, alerts, lookAhead);
         using var reader = new LogReader(logs, options, replay.Reject);
         replay.ReadAll(reader, onProgress);
-        replay.watch.Finish();
-        foreach (var planting in replay.watch.Plantings)
+        replay._watch.Finish();
+        foreach (var planting in replay._watch.Plantings)
             replay.NoteLateDays(planting);
-        if (replay.watch.LastInterval is { } last)
-            replay.desk?.AdvanceTo(last.End);
+        if (replay._watch.LastInterval is { } last)
+            replay._desk?.AdvanceTo(last.End);
         return replay.Result(reader.RowsRead);
     }
 
@@ -112,14 +112,14 @@ public sealed class Replay
     /// <summary>Each local day that has begun lets the desk see what lies ahead, as the service does within its first hour.</summary>
     private void LookAhead(DateTimeOffset now)
     {
-        if (desk is null || lookAhead is null)
+        if (_desk is null || _lookAhead is null)
             return;
-        for (nextDay ??= LocalDay.EndOf(now, watch.Site.Zone); nextDay <= now; nextDay = LocalDay.EndOf(nextDay.Value, watch.Site.Zone))
+        for (_nextDay ??= LocalDay.EndOf(now, _watch.Site.Zone); _nextDay <= now; _nextDay = LocalDay.EndOf(_nextDay.Value, _watch.Site.Zone))
         {
-            watch.AdvanceTo(nextDay.Value);
-            desk.AdvanceTo(nextDay.Value);
-            foreach (var occasion in lookAhead(watch, nextDay.Value))
-                desk.Consider(occasion);
+            _watch.AdvanceTo(_nextDay.Value);
+            _desk.AdvanceTo(_nextDay.Value);
+            foreach (var occasion in _lookAhead(_watch, _nextDay.Value))
+                _desk.Consider(occasion);
         }
     }
 
@@ -127,9 +127,9 @@ public sealed class Replay
     {
         if (value is not { } v)
             return;
-        var verdict = watch.Accept(new Reading(quantity, row.Time, v, row.Period), receivedAt);
+        var verdict = _watch.Accept(new Reading(quantity, row.Time, v, row.Period), receivedAt);
         if (verdict > QualityVerdict.Clamped)
-            Reject(new RejectedRow(logs[file], row.Line, Words(quantity, v, verdict, watch.Site.Units)));
+            Reject(new RejectedRow(_logs[file], row.Line, Words(quantity, v, verdict, _watch.Site.Units)));
     }
 
     private static string Words(Quantity quantity, double value, QualityVerdict verdict, UnitSystem units)
@@ -146,8 +146,8 @@ public sealed class Replay
     private void Reject(RejectedRow row)
     {
         RejectedCount++;
-        if (rejected.Count < MaxRejectedListed)
-            rejected.Add(row);
+        if (_rejected.Count < MaxRejectedListed)
+            _rejected.Add(row);
     }
 
     private void Decided(Decision decision)
@@ -158,7 +158,7 @@ public sealed class Replay
 
     private void Note(SentinelEvent fact)
     {
-        desk?.Note(fact, watch.Site, watch.Plantings);
+        _desk?.Note(fact, _watch.Site, _watch.Plantings);
         switch (fact)
         {
             case ReadingsDoubted doubted: Doubted.Add(Finding(doubted)); break;
@@ -184,7 +184,7 @@ public sealed class Replay
     {
         Care.Add(closed);
         EndSpan(closed.Planting, closed.On);
-        NoteLateDays(watch.Plantings.First(planting => planting.Planting.Id == closed.Planting));
+        NoteLateDays(_watch.Plantings.First(planting => planting.Planting.Id == closed.Planting));
     }
 
     private void EndSpan(string planting, DateOnly on)
@@ -207,17 +207,17 @@ public sealed class Replay
     }
 
     private ReplayResult Result(long rows) => new(
-        watch.Site,
-        logs,
+        _watch.Site,
+        _logs,
         rows,
-        rejected,
+        _rejected,
         RejectedCount,
-        watch.IntervalsJudged,
+        _watch.IntervalsJudged,
         Spells,
         InOrder(Windows.Where(window => !window.Sheltered)),
         Changes,
-        watch.FirstIntervalStart,
-        watch.LastInterval?.End)
+        _watch.FirstIntervalStart,
+        _watch.LastInterval?.End)
     {
         Sheltered = InOrder(Windows.Where(window => window.Sheltered)),
         Stages = Stages,
@@ -225,7 +225,7 @@ public sealed class Replay
         Care = Care,
         Alerts = Alerts,
         Doubts = [.. Doubted.Distinct()],
-        Findings = [.. Doubted.Distinct(), .. UnknownStretches(), .. watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Called}: {doubt}"))],
+        Findings = [.. Doubted.Distinct(), .. UnknownStretches(), .. _watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Called}: {doubt}"))],
     };
 
     private static IReadOnlyList<InfectionWindow> InOrder(IEnumerable<InfectionWindow> windows) =>
@@ -243,14 +243,14 @@ public sealed class Replay
             SeriesFault.LooksTotal => "rain has to be what fell in each row",
             _ => "look at the column and its unit",
         };
-        var seen = doubt.Seen(watch.Site.Units);
-        return $"{char.ToUpperInvariant(seen[0])}{seen[1..]}; not used from {LocalDay.Of(doubt.Since, watch.Site.Zone):yyyy-MM-dd} on until it can be right: {remedy}.";
+        var seen = doubt.Seen(_watch.Site.Units);
+        return $"{char.ToUpperInvariant(seen[0])}{seen[1..]}; not used from {LocalDay.Of(doubt.Since, _watch.Site.Zone):yyyy-MM-dd} on until it can be right: {remedy}.";
     }
 
     /// <summary>A sentence for each stretch in which the level was unknown; silence is not an all-clear.</summary>
     private IEnumerable<string> UnknownStretches()
     {
-        var zone = watch.Site.Zone;
+        var zone = _watch.Site.Zone;
         var stretches = new List<(DateTimeOffset From, DateTimeOffset To, string Planting)>();
         foreach (var changes in Changes.GroupBy(change => change.Planting))
         {
@@ -266,12 +266,12 @@ public sealed class Replay
                 }
             }
 
-            if (since is { } open && watch.LastInterval is { } last)
+            if (since is { } open && _watch.LastInterval is { } last)
                 stretches.Add((open, last.End, changes.Key));
         }
 
         return stretches.GroupBy(one => (one.From, one.To)).OrderBy(one => one.Key.From).Select(one =>
-            $"Unknown from {Local(one.Key.From)} to {Local(one.Key.To)} ({string.Join(", ", one.Select(stretch => watch.Site.Called(stretch.Planting)))}): the log has too few readings there. It is no all-clear.");
+            $"Unknown from {Local(one.Key.From)} to {Local(one.Key.To)} ({string.Join(", ", one.Select(stretch => _watch.Site.Called(stretch.Planting)))}): the log has too few readings there. It is no all-clear.");
 
         string Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, zone).ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);
     }

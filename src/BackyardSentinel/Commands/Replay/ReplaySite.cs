@@ -1,7 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
-using BackyardSentinel.Phenology;
 
 namespace BackyardSentinel.Commands.Replay;
 

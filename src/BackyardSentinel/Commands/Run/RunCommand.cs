@@ -1,7 +1,6 @@
 using System.CommandLine;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Demo;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
