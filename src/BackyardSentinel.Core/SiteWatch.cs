@@ -51,9 +51,14 @@ public sealed class SiteWatch
     /// <param name="onEvent">Told each event.</param>
     /// <param name="journal">The journal's entries that hold; <c>null</c>: nobody keeps one.</param>
     /// <param name="outages">The outages known so far; <c>null</c>: none.</param>
-    /// <param name="isKnown">Whether an event of a key was told before, by a watch that had not all the readings; <c>null</c>: none was.</param>
+    /// <param name="isKnown">Whether an event of a key was told before, by a watch that had not all the readings; <c>null</c>: none
+    /// was.</param>
     public SiteWatch(
-        Site site, Action<SentinelEvent> onEvent, IReadOnlyList<JournalEntry>? journal = null, IEnumerable<DateTimeOffset>? outages = null, Func<string, bool>? isKnown = null)
+        Site site,
+        Action<SentinelEvent> onEvent,
+        IReadOnlyList<JournalEntry>? journal = null,
+        IEnumerable<DateTimeOffset>? outages = null,
+        Func<string, bool>? isKnown = null)
     {
         Site = site;
         _onEvent = onEvent;
@@ -116,9 +121,10 @@ public sealed class SiteWatch
     /// <param name="planting">One of <see cref="Plantings"/>.</param>
     /// <param name="forecast">The hours ahead.</param>
     /// <returns><c>null</c> when no window comes of it.</returns>
-    public WindowOutlook? LookAhead(PlantingWatch planting, IReadOnlyList<ForecastHour> forecast) => LastInterval is { } last && !planting.Shelter.IsOn
-        ? WindowOutlook.Of(_spells, last.End, forecast, Site.WetHumidityPct, planting.Risk.Susceptibility)
-        : null;
+    public WindowOutlook? LookAhead(PlantingWatch planting, IReadOnlyList<ForecastHour> forecast) =>
+        LastInterval is { } last && !planting.Shelter.IsOn
+            ? WindowOutlook.Of(_spells, last.End, forecast, Site.WetHumidityPct, planting.Risk.Susceptibility)
+            : null;
 
     /// <summary>When the next interval can be judged: a whole minute, UTC; the end of time before the first reading.</summary>
     public DateTimeOffset NextDue => _intervals.NextEnd > DateTimeOffset.MaxValue.UtcTicks - _lateAllowance - TimeSpan.TicksPerMinute
@@ -128,13 +134,18 @@ public sealed class SiteWatch
     /// <summary>A reading that came then counts: it was not stamped too far ahead, nor came more than a day late.</summary>
     /// <param name="time">Its own time.</param>
     /// <param name="receivedAt">When it came.</param>
-    public static bool Counts(DateTimeOffset time, DateTimeOffset receivedAt) => time - receivedAt <= LargestLead && receivedAt - time <= LargestAge;
+    public static bool Counts(DateTimeOffset time, DateTimeOffset receivedAt) =>
+        time - receivedAt <= LargestLead && receivedAt - time <= LargestAge;
 
-    /// <summary>The reading speaks of time that has been judged without it: only a new watch, fed in the order of time, can do it justice.</summary>
+    /// <summary>
+    /// The reading speaks of time that has been judged without it: only a new watch, fed in the order of time, can do it justice.
+    /// </summary>
     /// <param name="reading">The reading.</param>
     public bool HasJudged(in Reading reading) => _intervals.HasJudged(reading);
 
-    /// <summary>Listening stopped, for longer than <see cref="Outages.Grace"/>: values from before are not stretched over the gap.</summary>
+    /// <summary>
+    /// Listening stopped, for longer than <see cref="Outages.Grace"/>: values from before are not stretched over the gap.
+    /// </summary>
     /// <param name="since">When. Must be told before time passes to <paramref name="since"/> and the grace.</param>
     public void Interrupt(DateTimeOffset since) => _intervals.Interrupt(since);
 
@@ -279,7 +290,10 @@ public sealed class SiteWatch
     }
 
     /// <summary>Until when both wetness and temperature were known; <c>null</c>: one of them never was.</summary>
-    private DateTimeOffset? EvidenceUntil => _temperatureEvidence < _wetEvidence ? _temperatureEvidence : _temperatureEvidence is null ? null : _wetEvidence;
+    private DateTimeOffset? EvidenceUntil =>
+        _temperatureEvidence < _wetEvidence ? _temperatureEvidence
+        : _temperatureEvidence is null ? null
+        : _wetEvidence;
 
     private void NoteEvidence(in WeatherInterval interval, Wetness wetness)
     {

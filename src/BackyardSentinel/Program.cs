@@ -40,7 +40,8 @@ try
         return ExitCode.BadInput;
     }
 
-    return await parsed.InvokeAsync(new InvocationConfiguration { ProcessTerminationTimeout = null, EnableDefaultExceptionHandler = false });
+    return await parsed.InvokeAsync(
+        new InvocationConfiguration { ProcessTerminationTimeout = null, EnableDefaultExceptionHandler = false });
 }
 catch (Exception failure)
 {

@@ -123,13 +123,18 @@ public class PropertyTests
 
     [Fact]
     public void More_wet_leaf_readings_never_lower_the_wet_hours() =>
-        Gen.Select(GenWeather, Gen.Int[0, 3].Array[41]).Sample((weather, dice) =>
-        {
-            var fewer = WithRainFirst(weather).Readings;
-            // Some dry leaves turn wet; frost and rain still rule over the sensor.
-            var more = fewer.Select((reading, i) => reading.Quantity == Quantity.LeafWetness && dice[i % 41] == 0 ? reading with { Value = 100 } : reading);
-            Assert.True(WetHours(more) >= WetHours(fewer) - 1e-9);
-        }, iter: 100);
+        Gen.Select(GenWeather, Gen.Int[0, 3].Array[41])
+            .Sample(
+                (weather, dice) =>
+                {
+                    var fewer = WithRainFirst(weather).Readings;
+                    // Some dry leaves turn wet; frost and rain still rule over the sensor.
+                    var more = fewer.Select(
+                        (reading, i) =>
+                            reading.Quantity == Quantity.LeafWetness && dice[i % 41] == 0 ? reading with { Value = 100 } : reading);
+                    Assert.True(WetHours(more) >= WetHours(fewer) - 1e-9);
+                },
+                iter: 100);
 
     [Fact]
     public void Rows_that_are_missing_never_create_wet_hours() =>
@@ -144,17 +149,24 @@ public class PropertyTests
     // Whole degrees and quarter millimetres add up exactly, so the windows must be equal to the last bit.
     [Fact]
     public void Readings_every_five_minutes_say_the_same_as_every_ten() =>
-        GenWeather.Sample(weather =>
-        {
-            var tens = Rows(weather).Readings.Select(reading => reading with { Period = TimeSpan.Zero }).ToList();
-            var fives = tens.SelectMany(reading => reading.Quantity == Quantity.Rain
-                ? new[] { reading }
-                : [reading, reading with { Time = reading.Time.AddMinutes(5) }]).OrderBy(reading => reading.Time).ToList();
-            var (a, b) = (Seen.From(Garden, OnTime(tens)), Seen.From(Garden with { Hold = Garden.Hold - TimeSpan.FromMinutes(5) }, OnTime(fives)));
-            Assert.Equal(a.Spells, b.Spells);
-            foreach (var rule in new[] { WetHoursRule.RuleName, RainDayRule.RuleName, TwoDayRule.RuleName })
-                Assert.Equal(a.Closed(rule), b.Closed(rule));
-        }, iter: 60);
+        GenWeather.Sample(
+            weather =>
+            {
+                var tens = Rows(weather).Readings.Select(reading => reading with { Period = TimeSpan.Zero }).ToList();
+                var fives = tens.SelectMany(reading =>
+                        reading.Quantity == Quantity.Rain
+                            ? new[] { reading }
+                            : [reading, reading with { Time = reading.Time.AddMinutes(5) }])
+                    .OrderBy(reading => reading.Time)
+                    .ToList();
+                var (a, b) = (
+                    Seen.From(Garden, OnTime(tens)),
+                    Seen.From(Garden with { Hold = Garden.Hold - TimeSpan.FromMinutes(5) }, OnTime(fives)));
+                Assert.Equal(a.Spells, b.Spells);
+                foreach (var rule in new[] { WetHoursRule.RuleName, RainDayRule.RuleName, TwoDayRule.RuleName })
+                    Assert.Equal(a.Closed(rule), b.Closed(rule));
+            },
+            iter: 60);
 
     [Fact]
     public void The_length_of_intervals_does_not_change_what_hourly_rows_say() =>
@@ -179,7 +191,8 @@ public class PropertyTests
     private static IReadOnlyList<WetSpell> Steps(Diary diary, int minutes) =>
         diary.Replayed(Garden with { Step = TimeSpan.FromMinutes(minutes) }).Spells;
 
-    private static double WetHours(IEnumerable<Reading> readings) => Seen.From(Garden, OnTime(readings)).Spells.Sum(spell => spell.WetHours);
+    private static double WetHours(IEnumerable<Reading> readings) =>
+        Seen.From(Garden, OnTime(readings)).Spells.Sum(spell => spell.WetHours);
 
     private static IEnumerable<(Reading Reading, DateTimeOffset ReceivedAt)> OnTime(IEnumerable<Reading> readings) =>
         readings.Select(reading => (reading, reading.Time));

@@ -39,8 +39,18 @@ internal static class Some
         new(Quantity.Rain, at, mm, TimeSpan.FromMinutes(minutes), rank);
 
     /// <summary>The interval of ten minutes that begins so many intervals after midnight.</summary>
-    public static WeatherInterval Interval(int number, double? tempC = 10, double? rainMm = 0, double? humidityPct = null) => new(
-        Midnight.AddMinutes(10 * number), TimeSpan.FromMinutes(10), tempC, humidityPct, null, rainMm, null, 0, tempC is null ? 0 : 1, humidityPct is null ? 0 : 1);
+    public static WeatherInterval Interval(int number, double? tempC = 10, double? rainMm = 0, double? humidityPct = null) =>
+        new(
+            Midnight.AddMinutes(10 * number),
+            TimeSpan.FromMinutes(10),
+            tempC,
+            humidityPct,
+            null,
+            rainMm,
+            null,
+            0,
+            tempC is null ? 0 : 1,
+            humidityPct is null ? 0 : 1);
 }
 
 /// <summary>Weather written down row by row; each row describes the ten minutes (or so) from its time on.</summary>
@@ -53,7 +63,13 @@ internal sealed class Diary(DateTimeOffset? from = null, int rowMinutes = 10)
     public DateTimeOffset Now { get; private set; } = from ?? Some.Midnight;
 
     /// <summary>Rows of one kind; all the rain falls in the first of them. A missing value is <c>null</c>.</summary>
-    public Diary Rows(double hours, double? tempC, double? humidityPct, double? rainMm = 0, double? leaf = null, double? underShelter = null)
+    public Diary Rows(
+        double hours,
+        double? tempC,
+        double? humidityPct,
+        double? rainMm = 0,
+        double? leaf = null,
+        double? underShelter = null)
     {
         var end = Now + Some.Minutes(hours);
         for (var first = true; Now < end; first = false, Now = Now.AddMinutes(rowMinutes))

@@ -33,7 +33,10 @@ public sealed partial class DocsTests
     [Fact]
     public void The_page_on_replay_names_exactly_the_options_that_replay_has()
     {
-        var has = BackyardSentinel.Commands.Replay.ReplayCommand.Create().Options.Select(option => option.Name).Where(name => name.StartsWith("--", StringComparison.Ordinal));
+        var has = BackyardSentinel
+            .Commands.Replay.ReplayCommand.Create()
+            .Options.Select(option => option.Name)
+            .Where(name => name.StartsWith("--", StringComparison.Ordinal));
         var named = OptionName().Matches(File.ReadAllText(Checkout.Path("docs", "replay.md"))).Select(match => match.Groups[1].Value);
 
         Assert.Equal(has.Except(["--help"]).Order(StringComparer.Ordinal), named.Distinct().Order(StringComparer.Ordinal));

@@ -17,21 +17,33 @@ using Xunit;
 
 namespace BackyardSentinel.Tests;
 
-/// <summary>What the program really writes satisfies docs/schemas, judged by a general validator of JSON Schema 2020-12 (JsonSchema.Net).</summary>
+/// <summary>
+/// What the program really writes satisfies docs/schemas, judged by a general validator of JSON Schema 2020-12 (JsonSchema.Net).
+/// </summary>
 public sealed class SchemaTests
 {
     private static readonly DateTimeOffset Begin = new(2027, 3, 3, 0, 0, 0, TimeSpan.Zero);
 
-    private static readonly Dictionary<string, JsonSchema> Schemas = Directory.EnumerateFiles(Checkout.Path("docs", "schemas"), "*.schema.json")
-        .ToDictionary(path => Path.GetFileName(path).Replace(".schema.json", "", StringComparison.Ordinal), path => SchemaOf(File.ReadAllText(path)), StringComparer.Ordinal);
+    private static readonly Dictionary<string, JsonSchema> Schemas = Directory
+        .EnumerateFiles(Checkout.Path("docs", "schemas"), "*.schema.json")
+        .ToDictionary(
+            path => Path.GetFileName(path).Replace(".schema.json", "", StringComparison.Ordinal),
+            path => SchemaOf(File.ReadAllText(path)),
+            StringComparer.Ordinal);
 
-    private static readonly Site South = new() { Id = "south-wall", Plantings = [new Planting("white-peach", Stage: 9), new Planting("gate-nectarine", "nectarine")] };
+    private static readonly Site South = new()
+    {
+        Id = "south-wall",
+        Plantings = [new Planting("white-peach", Stage: 9), new Planting("gate-nectarine", "nectarine")],
+    };
 
     /// <summary>A schema in a register of its own: the ids of ours may be read by several tests at once.</summary>
-    internal static JsonSchema SchemaOf(string text) => JsonSchema.FromText(text, new BuildOptions { SchemaRegistry = new SchemaRegistry() });
+    internal static JsonSchema SchemaOf(string text) =>
+        JsonSchema.FromText(text, new BuildOptions { SchemaRegistry = new SchemaRegistry() });
 
     /// <summary>Whether a document satisfies the schema of this name.</summary>
-    internal static bool Holds(string schema, string text) => Schemas[schema].Evaluate(JsonSerializer.SerializeToElement(JsonNode.Parse(text))).IsValid;
+    internal static bool Holds(string schema, string text) =>
+        Schemas[schema].Evaluate(JsonSerializer.SerializeToElement(JsonNode.Parse(text))).IsValid;
 
     private static void Satisfies(string schema, ReadOnlySpan<byte> bytes)
     {
@@ -120,8 +132,11 @@ public sealed class SchemaTests
     [Fact]
     public void A_forecast_written_in_the_programs_form_satisfies_its_schema()
     {
-        Satisfies("forecast", ForecastJson.Write(new Forecast("Weir Office", Begin, [new ForecastHour(Begin, 2.5, 91, 0.4, null, 1.5, 100)], null, null)));
-        foreach (var name in new[] { "january", "july", "half-missing" }) Satisfies("forecast", File.ReadAllText(Path.Combine(PlanRun.Root, "shared", name + ".json")));
+        Satisfies(
+            "forecast",
+            ForecastJson.Write(new Forecast("Weir Office", Begin, [new ForecastHour(Begin, 2.5, 91, 0.4, null, 1.5, 100)], null, null)));
+        foreach (var name in new[] { "january", "july", "half-missing" })
+            Satisfies("forecast", File.ReadAllText(Path.Combine(PlanRun.Root, "shared", name + ".json")));
     }
 
     [Fact]
@@ -216,7 +231,8 @@ public sealed class SchemaTests
     [Fact]
     public void Every_schema_has_an_id_of_its_own_and_asks_in_no_branch_for_a_key_it_does_not_describe()
     {
-        foreach (var path in Directory.EnumerateFiles(Checkout.Path("docs", "schemas")).Append(Checkout.Path("config", "garden.schema.json")))
+        foreach (
+            var path in Directory.EnumerateFiles(Checkout.Path("docs", "schemas")).Append(Checkout.Path("config", "garden.schema.json")))
         {
             var schema = JsonNode.Parse(File.ReadAllText(path))!;
             Assert.EndsWith("/" + Path.GetFileName(path), schema["$id"]!.GetValue<string>(), StringComparison.Ordinal);
@@ -235,7 +251,9 @@ public sealed class SchemaTests
             if (node is not JsonObject part)
                 return;
             if (part["required"] is JsonArray needed && needed.All(key => key is JsonValue))
-                Assert.All(needed, key => Assert.True(part["properties"]?.AsObject().ContainsKey(key!.GetValue<string>()), $"{where}: {key}"));
+                Assert.All(
+                    needed,
+                    key => Assert.True(part["properties"]?.AsObject().ContainsKey(key!.GetValue<string>()), $"{where}: {key}"));
             foreach (var (_, child) in part.Where(pair => pair.Key != "not"))
                 Described(child, where);
         }

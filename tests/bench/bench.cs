@@ -49,7 +49,9 @@ void Replay()
     for (var run = 0; run < 5; run++)
     {
         var watch = Stopwatch.StartNew();
-        using var process = Process.Start(new ProcessStartInfo("taskset", ["-c", "0", program, "replay", log, "--json"]) { RedirectStandardOutput = true })!;
+        using var process = Process.Start(
+            new ProcessStartInfo("taskset", ["-c", "0", program, "replay", log, "--json"]) { RedirectStandardOutput = true }
+        )!;
         process.OutputDataReceived += (_, _) => { };
         process.BeginOutputReadLine();
         long peak = 0;
@@ -67,7 +69,8 @@ void Replay()
         }
 
         var seconds = watch.Elapsed.TotalSeconds;
-        Console.WriteLine($"run {run + 1}: {seconds:0.00} s on one core, {Rows / seconds / 1e6:0.00} M rows/s, peak {peak / 1048576.0:0} MiB");
+        Console.WriteLine(
+            $"run {run + 1}: {seconds:0.00} s on one core, {Rows / seconds / 1e6:0.00} M rows/s, peak {peak / 1048576.0:0} MiB");
     }
 }
 
@@ -114,7 +117,12 @@ async Task<IMqttClient> ConnectAsync(int port)
 async Task MqttAsync(int port, int seconds)
 {
     const int PerSecond = 2500;
-    using var service = Process.Start(new ProcessStartInfo(program, ["run", "--garden", WriteGarden(port, false), "--time-from-readings"]) { RedirectStandardOutput = true })!;
+    using var service = Process.Start(
+        new ProcessStartInfo(program, ["run", "--garden", WriteGarden(port, false), "--time-from-readings"])
+        {
+            RedirectStandardOutput = true,
+        }
+    )!;
     service.OutputDataReceived += (_, _) => { };
     service.BeginOutputReadLine();
     await Task.Delay(2000);
@@ -126,7 +134,11 @@ async Task MqttAsync(int port, int seconds)
     {
         var tasks = new List<Task>();
         for (var due = (int)(watch.Elapsed.TotalSeconds * PerSecond); sent < due && tasks.Count < 100; sent++, at = at.AddSeconds(10))
-            tasks.Add(sensor.PublishStringAsync("bench/in", $"{{\"at\":\"{at:yyyy-MM-ddTHH:mm:ss}Z\",\"t\":{5 + (sent % 7)},\"h\":{60 + (sent % 30)}}}", MqttQualityOfServiceLevel.AtLeastOnce));
+            tasks.Add(
+                sensor.PublishStringAsync(
+                    "bench/in",
+                    $"{{\"at\":\"{at:yyyy-MM-ddTHH:mm:ss}Z\",\"t\":{5 + (sent % 7)},\"h\":{60 + (sent % 30)}}}",
+                    MqttQualityOfServiceLevel.AtLeastOnce));
         await Task.WhenAll(tasks);
         await Task.Delay(5);
     }
@@ -137,8 +149,10 @@ async Task MqttAsync(int port, int seconds)
     long rows = 0;
     while (watch.Elapsed < published + TimeSpan.FromSeconds(60) && (rows = Count(db)) < 2L * sent)
         await Task.Delay(250);
-    Console.WriteLine($"stored {rows:#,0} readings ({2L * sent:#,0} expected, lost {(2L * sent) - rows}) by {watch.Elapsed.TotalSeconds:0.0} s: {sent / watch.Elapsed.TotalSeconds:#,0} messages/s");
-    Console.WriteLine($"service: {service.TotalProcessorTime.TotalSeconds:0.0} s of processor, working set {service.WorkingSet64 / 1048576.0:0} MiB");
+    Console.WriteLine(
+        $"stored {rows:#,0} readings ({2L * sent:#,0} expected, lost {(2L * sent) - rows}) by {watch.Elapsed.TotalSeconds:0.0} s: {sent / watch.Elapsed.TotalSeconds:#,0} messages/s");
+    Console.WriteLine(
+        $"service: {service.TotalProcessorTime.TotalSeconds:0.0} s of processor, working set {service.WorkingSet64 / 1048576.0:0} MiB");
     Process.Start("kill", ["-TERM", $"{service.Id}"]).WaitForExit();
     var stop = Stopwatch.StartNew();
     service.WaitForExit();
@@ -147,7 +161,9 @@ async Task MqttAsync(int port, int seconds)
 
 long Count(string db)
 {
-    using var query = Process.Start(new ProcessStartInfo("sqlite3", ["-readonly", db, "select count(*) from readings"]) { RedirectStandardOutput = true })!;
+    using var query = Process.Start(
+        new ProcessStartInfo("sqlite3", ["-readonly", db, "select count(*) from readings"]) { RedirectStandardOutput = true }
+    )!;
     var text = query.StandardOutput.ReadToEnd();
     query.WaitForExit();
     return long.TryParse(text.Trim(), out var n) ? n : -1;
@@ -169,7 +185,12 @@ void Disk()
             for (var i = 0; i < 30; i++)
             {
                 var device = ((half % 2) * 10) + (i / 3);
-                batch.Readings.Add(new StoredReading(series[(device * 3) + (i % 3)], at + (device * 2_900), 10 + (i % 7), (at * 1000) + (device * 2_900_000L) + i));
+                batch.Readings.Add(
+                    new StoredReading(
+                        series[(device * 3) + (i % 3)],
+                        at + (device * 2_900),
+                        10 + (i % 7),
+                        (at * 1000) + (device * 2_900_000L) + i));
             }
 
             store.Commit(batch);
@@ -189,7 +210,10 @@ async Task IdleAsync()
 {
     // A year of two series at one reading each five minutes, stored by the service itself through its own broker.
     var garden = WriteGarden(18999, true);
-    using (var filling = Process.Start(new ProcessStartInfo(program, ["run", "--garden", garden, "--time-from-readings"]) { RedirectStandardOutput = true })!)
+    using (
+        var filling = Process.Start(
+            new ProcessStartInfo(program, ["run", "--garden", garden, "--time-from-readings"]) { RedirectStandardOutput = true }
+        )!)
     {
         filling.OutputDataReceived += (_, _) => { };
         filling.BeginOutputReadLine();
@@ -197,14 +221,19 @@ async Task IdleAsync()
         using var sensor = await ConnectAsync(18999);
         var at = DateTime.UtcNow.AddDays(-365);
         for (var i = 0; i < 365 * 288; i++, at = at.AddMinutes(5))
-            await sensor.PublishStringAsync("bench/in", $"{{\"at\":\"{at:yyyy-MM-ddTHH:mm:ss}Z\",\"t\":{5 + (i % 7)},\"h\":{60 + (i % 39)}}}", MqttQualityOfServiceLevel.AtLeastOnce);
+            await sensor.PublishStringAsync(
+                "bench/in",
+                $"{{\"at\":\"{at:yyyy-MM-ddTHH:mm:ss}Z\",\"t\":{5 + (i % 7)},\"h\":{60 + (i % 39)}}}",
+                MqttQualityOfServiceLevel.AtLeastOnce);
         await Task.Delay(3000);
         Process.Start("kill", ["-TERM", $"{filling.Id}"]).WaitForExit();
         filling.WaitForExit();
     }
 
     var watch = Stopwatch.StartNew();
-    using var service = Process.Start(new ProcessStartInfo(program, ["run", "--garden", garden]) { RedirectStandardError = true, RedirectStandardOutput = true })!;
+    using var service = Process.Start(
+        new ProcessStartInfo(program, ["run", "--garden", garden]) { RedirectStandardError = true, RedirectStandardOutput = true }
+    )!;
     service.OutputDataReceived += (_, _) => { };
     service.BeginOutputReadLine();
     while (await service.StandardError.ReadLineAsync() is { } line)

@@ -15,7 +15,10 @@ using Microsoft.CodeAnalysis;
 using Microsoft.CodeAnalysis.CSharp;
 using Microsoft.CodeAnalysis.CSharp.Syntax;
 
-if (args is not [("core" or "program") and var half, var countText, var seedText, ..] || !int.TryParse(countText, out var count) || !int.TryParse(seedText, out var seed))
+if (
+    args is not [("core" or "program") and var half, var countText, var seedText, ..]
+    || !int.TryParse(countText, out var count)
+    || !int.TryParse(seedText, out var seed))
 {
     Console.Error.WriteLine("mutate core|program COUNT SEED [FOLDER]");
     return 2;
@@ -25,9 +28,10 @@ var inCore = half == "core";
 var (project, testProject) = inCore
     ? ("src/BackyardSentinel.Core", "BackyardSentinel.Core.Tests")
     : ("src/BackyardSentinel", "BackyardSentinel.Tests");
-string[] folders = args.Length > 3
-    ? [args[3]]
-    : inCore ? ["Infection", "Watching", "Planning", "Phenology", "Alerting", "Scouting", "Spraying"] : ["Live", "Sensors", "Delivery", "Storage"];
+string[] folders =
+    args.Length > 3 ? [args[3]]
+    : inCore ? ["Infection", "Watching", "Planning", "Phenology", "Alerting", "Scouting", "Spraying"]
+    : ["Live", "Sensors", "Delivery", "Storage"];
 
 var copy = Directory.CreateTempSubdirectory("sentinel-mutants-").FullName;
 try
@@ -48,22 +52,27 @@ try
     var patience = (3 * clock.Elapsed) + TimeSpan.FromSeconds(20);
     var survivors = new ConcurrentBag<Mutant>();
     var done = 0;
-    Parallel.ForEach(mutants, new ParallelOptions { MaxDegreeOfParallelism = inCore ? Math.Max(1, Environment.ProcessorCount) : 1 }, mutant =>
-    {
-        if (TestsPass(mutant.Number, patience))
-            survivors.Add(mutant);
-        if (Interlocked.Increment(ref done) % 20 == 0)
-            Console.Error.WriteLine($"{done} of {mutants.Count}, {survivors.Count} unnoticed, {clock.Elapsed:hh\\:mm\\:ss}");
-    });
+    Parallel.ForEach(
+        mutants,
+        new ParallelOptions { MaxDegreeOfParallelism = inCore ? Math.Max(1, Environment.ProcessorCount) : 1 },
+        mutant =>
+        {
+            if (TestsPass(mutant.Number, patience))
+                survivors.Add(mutant);
+            if (Interlocked.Increment(ref done) % 20 == 0)
+                Console.Error.WriteLine($"{done} of {mutants.Count}, {survivors.Count} unnoticed, {clock.Elapsed:hh\\:mm\\:ss}");
+        });
 
     Console.WriteLine();
     foreach (var folder in mutants.GroupBy(mutant => mutant.Folder).OrderBy(group => group.Key, StringComparer.Ordinal))
     {
         var lived = survivors.Count(mutant => mutant.Folder == folder.Key);
-        Console.WriteLine($"{folder.Key,-12} {folder.Count() - lived,4} of {folder.Count(),4} noticed  {100.0 * (folder.Count() - lived) / folder.Count():0} %");
+        Console.WriteLine(
+            $"{folder.Key, -12} {folder.Count() - lived, 4} of {folder.Count(), 4} noticed  {100.0 * (folder.Count() - lived) / folder.Count():0} %");
     }
 
-    Console.WriteLine($"{"all",-12} {mutants.Count - survivors.Count,4} of {mutants.Count,4} noticed  {100.0 * (mutants.Count - survivors.Count) / mutants.Count:0.0} %");
+    Console.WriteLine(
+        $"{"all", -12} {mutants.Count - survivors.Count, 4} of {mutants.Count, 4} noticed  {100.0 * (mutants.Count - survivors.Count) / mutants.Count:0.0} %");
     Console.WriteLine();
     foreach (var mutant in survivors.OrderBy(mutant => mutant.File, StringComparer.Ordinal).ThenBy(mutant => mutant.Line))
         Console.WriteLine($"{mutant.File}:{mutant.Line}  {mutant.Before}  →  {mutant.After}");
@@ -98,13 +107,24 @@ List<Mutant> Choose()
     var all = new List<Mutant>();
     foreach (var folder in folders)
     {
-        foreach (var path in Directory.EnumerateFiles(Path.Combine(copy, project, folder), "*.cs", SearchOption.AllDirectories).Order(StringComparer.Ordinal))
+        foreach (
+            var path in Directory
+                .EnumerateFiles(Path.Combine(copy, project, folder), "*.cs", SearchOption.AllDirectories)
+                .Order(StringComparer.Ordinal))
         {
             var root = CSharpSyntaxTree.ParseText(File.ReadAllText(path)).GetRoot();
             foreach (var node in root.DescendantNodes().Where(IsChangeable))
             {
                 if (ChangeOf(node) is { } after)
-                    all.Add(new Mutant(0, folder, Path.GetRelativePath(copy, path), node.GetLocation().GetLineSpan().StartLinePosition.Line + 1, node.Span, Short(node.ToString()), after));
+                    all.Add(
+                        new Mutant(
+                            0,
+                            folder,
+                            Path.GetRelativePath(copy, path),
+                            node.GetLocation().GetLineSpan().StartLinePosition.Line + 1,
+                            node.Span,
+                            Short(node.ToString()),
+                            after));
             }
         }
     }
@@ -116,10 +136,20 @@ List<Mutant> Choose()
 
 // Constants, attributes and labels take no condition; what declares a variable cannot be written twice.
 static bool IsChangeable(SyntaxNode node) =>
-    !node.AncestorsAndSelf().Any(above => above is AttributeSyntax or EnumMemberDeclarationSyntax or CaseSwitchLabelSyntax or PatternSyntax
-        or ParameterSyntax { Default: not null } or LocalDeclarationStatementSyntax { IsConst: true } or ThrowStatementSyntax or ThrowExpressionSyntax or InterpolatedStringExpressionSyntax
-        || (above is FieldDeclarationSyntax field && field.Modifiers.Any(SyntaxKind.ConstKeyword)))
-    && !node.DescendantNodesAndSelf().Any(below => below is VariableDesignationSyntax or AwaitExpressionSyntax);
+    !node.AncestorsAndSelf()
+        .Any(above =>
+            above
+                is AttributeSyntax
+                    or EnumMemberDeclarationSyntax
+                    or CaseSwitchLabelSyntax
+                    or PatternSyntax
+                    or ParameterSyntax { Default: not null }
+                    or LocalDeclarationStatementSyntax { IsConst: true }
+                    or ThrowStatementSyntax
+                    or ThrowExpressionSyntax
+                    or InterpolatedStringExpressionSyntax
+            || (above is FieldDeclarationSyntax field && field.Modifiers.Any(SyntaxKind.ConstKeyword))
+        ) && !node.DescendantNodesAndSelf().Any(below => below is VariableDesignationSyntax or AwaitExpressionSyntax);
 
 static string? ChangeOf(SyntaxNode node) => node switch
 {
@@ -132,10 +162,23 @@ static string? ChangeOf(SyntaxNode node) => node switch
     _ => null,
 };
 
-static string? Other(string sign) => sign switch
-{
-    "<" => "<=", "<=" => "<", ">" => ">=", ">=" => ">", "==" => "!=", "!=" => "==", "&&" => "||", "||" => "&&", "+" => "-", "-" => "+", "*" => "/", "/" => "*", _ => null,
-};
+static string? Other(string sign) =>
+    sign switch
+    {
+        "<" => "<=",
+        "<=" => "<",
+        ">" => ">=",
+        ">=" => ">",
+        "==" => "!=",
+        "!=" => "==",
+        "&&" => "||",
+        "||" => "&&",
+        "+" => "-",
+        "-" => "+",
+        "*" => "/",
+        "/" => "*",
+        _ => null,
+    };
 
 static string Short(string text)
 {
@@ -145,16 +188,25 @@ static string Short(string text)
 
 bool Build(List<Mutant> mutants)
 {
-    var originals = mutants.Select(mutant => mutant.File).Distinct().ToDictionary(file => file, file => File.ReadAllText(Path.Combine(copy, file)));
+    var originals = mutants
+        .Select(mutant => mutant.File)
+        .Distinct()
+        .ToDictionary(file => file, file => File.ReadAllText(Path.Combine(copy, file)));
     for (var round = 0; round < 12; round++)
     {
         foreach (var (file, text) in originals)
             File.WriteAllText(Path.Combine(copy, file), Woven(text, [.. mutants.Where(mutant => mutant.File == file)]));
-        var (code, output) = Run("dotnet", ["build", $"tests/{testProject}", "-v", "q", "-p:RunAnalyzers=false", "-p:TreatWarningsAsErrors=false"], copy);
+        var (code, output) = Run(
+            "dotnet",
+            ["build", $"tests/{testProject}", "-v", "q", "-p:RunAnalyzers=false", "-p:TreatWarningsAsErrors=false"],
+            copy);
         if (code == 0)
             return true;
         var wrong = output.Split('\n').Where(line => line.Contains(": error CS", StringComparison.Ordinal)).ToList();
-        var dropped = mutants.RemoveAll(mutant => wrong.Any(line => line.Contains($"{Path.GetFileName(mutant.File)}(", StringComparison.Ordinal) && HitsLine(mutant, line, originals[mutant.File])));
+        var dropped = mutants.RemoveAll(mutant =>
+            wrong.Any(line =>
+                line.Contains($"{Path.GetFileName(mutant.File)}(", StringComparison.Ordinal)
+                && HitsLine(mutant, line, originals[mutant.File])));
         if (dropped == 0)
         {
             Console.Error.WriteLine(string.Join('\n', wrong.Take(10)));
@@ -192,7 +244,10 @@ static string Woven(string text, List<Mutant> mutants)
             woven.Append(text, at, first.Span.Start - at);
             var kept = Weave(first.Span.Start, first.Span.End, within);
             var after = first.After.Replace('\n', ' ').Replace('\r', ' ');
-            woven.Append(after.Length == 0 ? $"if (!global::Mutant.Is({first.Number})) {{ {kept} }}" : $"(global::Mutant.Is({first.Number}) ? {after} : ({kept}))");
+            woven.Append(
+                after.Length == 0
+                    ? $"if (!global::Mutant.Is({first.Number})) {{ {kept} }}"
+                    : $"(global::Mutant.Is({first.Number}) ? {after} : ({kept}))");
             at = first.Span.End;
         }
 
@@ -232,10 +287,19 @@ bool TestsPass(int number, TimeSpan patience)
 
 static (int Code, string Output) Run(string program, string[] arguments, string folder)
 {
-    using var process = Process.Start(new ProcessStartInfo(program, arguments) { WorkingDirectory = folder, RedirectStandardOutput = true })!;
+    using var process = Process.Start(
+        new ProcessStartInfo(program, arguments) { WorkingDirectory = folder, RedirectStandardOutput = true }
+    )!;
     var output = process.StandardOutput.ReadToEnd();
     process.WaitForExit();
     return (process.ExitCode, output);
 }
 
-internal sealed record Mutant(int Number, string Folder, string File, int Line, Microsoft.CodeAnalysis.Text.TextSpan Span, string Before, string After);
+internal sealed record Mutant(
+    int Number,
+    string Folder,
+    string File,
+    int Line,
+    Microsoft.CodeAnalysis.Text.TextSpan Span,
+    string Before,
+    string After);

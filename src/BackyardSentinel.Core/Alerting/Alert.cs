@@ -23,7 +23,8 @@ public sealed record Alert(
     /// <summary>The episode; where several are told as one that are not the same story, its own id.</summary>
     public string Episode =>
         Occasions.Count == 1 ? Occasions[0].Episode
-        : Kind != SummaryKind && Same(occasion => (occasion as PlantingOccasion)?.Story) is { } story ? $"{Site}/{string.Join('+', Plantings)}/{story}"
+        : Kind != SummaryKind && Same(occasion => (occasion as PlantingOccasion)?.Story) is { } story
+            ? $"{Site}/{string.Join('+', Plantings)}/{story}"
         : Id;
 
     /// <summary>The site where all its occasions are; <c>null</c>: several, or the whole installation.</summary>
@@ -53,10 +54,20 @@ public sealed record Alert(
             return Of(occasions[0], at);
         var first = occasions[0];
         var plantings = PlantingsOf(occasions);
-        var names = plantings.Count <= MostNamedInId ? string.Join('-', plantings) : string.Create(CultureInfo.InvariantCulture, $"{plantings.Count}-plantings");
+        var names =
+            plantings.Count <= MostNamedInId
+                ? string.Join('-', plantings)
+                : string.Create(CultureInfo.InvariantCulture, $"{plantings.Count}-plantings");
         var story = first is PlantingOccasion planting ? planting.Story : first.Episode;
-        var id = $"{Readable($"{first.Site}/{names}/{story}/{first.Kind}/{Step(first)}")}-{Check(string.Join('|', occasions.Select(IdOf))):x8}";
-        return new Alert(id, first.Kind, occasions.Max(occasion => occasion.Urgency), occasions, at, occasions.Max(occasion => occasion.UsefulUntil));
+        var id =
+            $"{Readable($"{first.Site}/{names}/{story}/{first.Kind}/{Step(first)}")}-{Check(string.Join('|', occasions.Select(IdOf))):x8}";
+        return new Alert(
+            id,
+            first.Kind,
+            occasions.Max(occasion => occasion.Urgency),
+            occasions,
+            at,
+            occasions.Max(occasion => occasion.UsefulUntil));
     }
 
     /// <summary>The message that lists several; there is one at a moment at most.</summary>
@@ -76,7 +87,11 @@ public sealed record Alert(
     /// </summary>
     /// <param name="occasions">The occasions.</param>
     public static IReadOnlyList<IReadOnlyList<Occasion>> News(IEnumerable<Occasion> occasions) =>
-        [.. occasions.GroupBy(occasion => occasion is PlantingOccasion ? (object)(occasion.Site, occasion.Kind) : occasion).Select(group => (IReadOnlyList<Occasion>)[.. group])];
+        [
+            .. occasions
+                .GroupBy(occasion => occasion is PlantingOccasion ? (object)(occasion.Site, occasion.Kind) : occasion)
+                .Select(group => (IReadOnlyList<Occasion>)[.. group]),
+        ];
 
     /// <summary>What of it has not been told yet, in whatever company; <c>null</c> when all has.</summary>
     /// <param name="told">Ids of messages that went out, and of what they told.</param>
@@ -99,7 +114,8 @@ public sealed record Alert(
         return $"{Readable(key)}-{Check(key):x8}";
     }
 
-    private static string Step(Occasion occasion) => occasion.Level is { } level ? level.Word() : occasion.Rung.ToString(CultureInfo.InvariantCulture);
+    private static string Step(Occasion occasion) =>
+        occasion.Level is { } level ? level.Word() : occasion.Rung.ToString(CultureInfo.InvariantCulture);
 
     private static string Readable(string key) =>
         string.Concat(key.ToLowerInvariant().Select(c => c is >= 'a' and <= 'z' or >= '0' and <= '9' ? c : '-'));

@@ -78,17 +78,28 @@ public sealed class AlertPolicy
         }
     }
 
-    private string Local(DateTimeOffset moment) => TimeZoneInfo.ConvertTime(moment, _options.Zone).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
+    private string Local(DateTimeOffset moment) =>
+        TimeZoneInfo.ConvertTime(moment, _options.Zone).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
 
     private Decision TakeUp(Occasion occasion)
     {
-        if ((Past(occasion, _now) ?? Unworthy(occasion) ?? _levels.Refusal(occasion, _now) ?? AskedAlready(occasion) ?? _book.TakeUp(occasion, _now)) is { } reason)
+        if (
+            (
+                Past(occasion, _now)
+                ?? Unworthy(occasion)
+                ?? _levels.Refusal(occasion, _now)
+                ?? AskedAlready(occasion)
+                ?? _book.TakeUp(occasion, _now)
+            ) is
+            { } reason)
             return Refuse(occasion, reason);
 
         if (occasion is SprayLastChance chance)
         {
             _lastChances[(chance.Site, chance.PlantingId)] = DayOf(_now);
-            _waiting.Drop(held => held is LookAtBuds && held.Site == occasion.Site && held.Planting == occasion.Planting, DropReason.LookInLastChance);
+            _waiting.Drop(
+                held => held is LookAtBuds && held.Site == occasion.Site && held.Planting == occasion.Planting,
+                DropReason.LookInLastChance);
         }
 
         if (occasion is LevelRisen level)
@@ -98,7 +109,15 @@ public sealed class AlertPolicy
         {
             LevelRisen => (_options.LevelHold, "a further rise may take its place"),
             SensorSilent or HubBack => (_options.SilenceGrace, "other sensors of the site may follow"),
-            LookAtBuds or NeedsNotMet or ScoutingDue or PickingDue or SeasonClosed or LeafFallSprayDue or SprayDeadlineNear or SprayLastChance or ShelterDue => (UntilMorning(), "a reminder of the day waits for the morning"),
+            LookAtBuds
+            or NeedsNotMet
+            or ScoutingDue
+            or PickingDue
+            or SeasonClosed
+            or LeafFallSprayDue
+            or SprayDeadlineNear
+            or SprayLastChance
+            or ShelterDue => (UntilMorning(), "a reminder of the day waits for the morning"),
             SpraySlotFound => (UntilDaytime(), "a slot found at night waits for the morning"),
             _ => (TimeSpan.Zero, "goes out with the minute"),
         };
@@ -114,9 +133,13 @@ public sealed class AlertPolicy
 
     private static DropReason? Past(Occasion occasion, DateTimeOffset moment) => occasion.UsefulUntil > moment ? null : DropReason.Past;
 
-    /// <summary>Of a look at the buds and a last chance to spray on one day only the last chance goes out: it asks for the look, too.</summary>
+    /// <summary>
+    /// Of a look at the buds and a last chance to spray on one day only the last chance goes out: it asks for the look, too.
+    /// </summary>
     private DropReason? AskedAlready(Occasion occasion) =>
-        occasion is LookAtBuds look && _lastChances.TryGetValue((look.Site, look.PlantingId), out var day) && day == DayOf(_now) ? DropReason.LookInLastChance : null;
+        occasion is LookAtBuds look && _lastChances.TryGetValue((look.Site, look.PlantingId), out var day) && day == DayOf(_now)
+            ? DropReason.LookInLastChance
+            : null;
 
     private DropReason? Unworthy(Occasion occasion) => occasion switch
     {
@@ -158,7 +181,9 @@ public sealed class AlertPolicy
         foreach (var news in Alert.News(ready.Where(guest => !guest.Morning).Select(guest => guest.Occasion)))
         {
             if (!MustWait(news, moment))
-                Send(Alert.Together([.. news.Select(_silences.Tell)], moment), news.Any(occasion => occasion.IsSevere) ? "a severe level is told whatever the day's count" : "within the day's count");
+                Send(
+                    Alert.Together([.. news.Select(_silences.Tell)], moment),
+                    news.Any(occasion => occasion.IsSevere) ? "a severe level is told whatever the day's count" : "within the day's count");
         }
 
         List<Occasion> morning = [.. ready.Where(guest => guest.Morning).Select(guest => _silences.Tell(guest.Occasion))];
@@ -219,8 +244,10 @@ public sealed class AlertPolicy
         var (due, why) = _options.Quiet?.EndAt(moment, _options.Zone) is { } quietEnd && !(severe && _options.SeverePassesQuiet)
             ? (quietEnd, "quiet hours")
             : !severe && SentOn(moment) >= _options.MaxPerDay
-                ? ((DateTimeOffset?)MorningAfter(moment), $"{_options.MaxPerDay} messages have gone out today; the rest are summed up in the morning")
-                : (null, "");
+                ? (
+                    (DateTimeOffset?)MorningAfter(moment),
+                    $"{_options.MaxPerDay} messages have gone out today; the rest are summed up in the morning")
+            : (null, "");
         foreach (var occasion in due is null ? [] : news)
             _waiting.Note(_waiting.Seat(new WaitingRoom.Guest(occasion, due!.Value, Settled: true, Morning: true), why));
         return due is not null;
@@ -253,7 +280,9 @@ public sealed class AlertPolicy
     private TimeSpan UntilDaytime()
     {
         var clock = TimeOnly.FromDateTime(TimeZoneInfo.ConvertTime(_now, _options.Zone).DateTime);
-        return clock < _options.EveningAt ? UntilMorning() : LocalClock.Last(DayOf(_now).AddDays(1), _options.MorningAt, _options.Zone) - MinuteAfter(_now);
+        return clock < _options.EveningAt
+            ? UntilMorning()
+            : LocalClock.Last(DayOf(_now).AddDays(1), _options.MorningAt, _options.Zone) - MinuteAfter(_now);
     }
 
     private static DateTimeOffset MinuteAfter(DateTimeOffset time) =>

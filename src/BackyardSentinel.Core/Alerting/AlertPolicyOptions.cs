@@ -12,7 +12,10 @@ public sealed record AlertPolicyOptions
     public int MaxPerDay
     {
         get;
-        init => field = value is >= 1 and <= 50 ? value : throw new ArgumentOutOfRangeException(nameof(value), value, "Messages a day: 1 to 50.");
+        init =>
+            field = value is >= 1 and <= 50
+                ? value
+                : throw new ArgumentOutOfRangeException(nameof(value), value, "Messages a day: 1 to 50.");
     } = 6;
 
     /// <summary>Hours in which messages wait; <c>null</c>, the default: none.</summary>
@@ -25,19 +28,35 @@ public sealed record AlertPolicyOptions
     public Level LeastLevel
     {
         get;
-        init => field = value >= Level.Building ? value : throw new ArgumentOutOfRangeException(nameof(value), value, "The least level told: building, possible, likely or severe.");
+        init =>
+            field =
+                value >= Level.Building
+                    ? value
+                    : throw new ArgumentOutOfRangeException(
+                        nameof(value),
+                        value,
+                        "The least level told: building, possible, likely or severe.");
     } = Level.Possible;
 
-    /// <summary>Until when reminders of the day wait, and when the morning's summary goes out where there are no quiet hours, local time; 07:00 unless set.</summary>
+    /// <summary>
+    /// Until when reminders of the day wait, and when the morning's summary goes out where there are no quiet hours, local time; 07:00
+    /// unless set.
+    /// </summary>
     public TimeOnly MorningAt { get; init; } = new(7, 0);
 
-    /// <summary>From then on, until the morning, slots for spraying wait, local time; 21:00 unless set (assumed), not before the morning.</summary>
+    /// <summary>
+    /// From then on, until the morning, slots for spraying wait, local time; 21:00 unless set (assumed), not before the morning.
+    /// </summary>
     public TimeOnly EveningAt { get; init; } = new(21, 0);
 
-    /// <summary>A level is told so long after its rise, so that a quick further rise takes its place; 10 minutes unless set, 0 to 6 hours.</summary>
+    /// <summary>
+    /// A level is told so long after its rise, so that a quick further rise takes its place; 10 minutes unless set, 0 to 6 hours.
+    /// </summary>
     public TimeSpan LevelHold { get; init => field = Checked(value, TimeSpan.Zero, TimeSpan.FromHours(6)); } = TimeSpan.FromMinutes(10);
 
-    /// <summary>Silent sensors of a site are gathered so long, since what they share may be the cause; 15 minutes unless set, 0 to 6 hours.</summary>
+    /// <summary>
+    /// Silent sensors of a site are gathered so long, since what they share may be the cause; 15 minutes unless set, 0 to 6 hours.
+    /// </summary>
     public TimeSpan SilenceGrace { get; init => field = Checked(value, TimeSpan.Zero, TimeSpan.FromHours(6)); } = TimeSpan.FromMinutes(15);
 
     /// <summary>
@@ -47,5 +66,7 @@ public sealed record AlertPolicyOptions
     public TimeSpan RepeatAfter { get; init => field = Checked(value, TimeSpan.Zero, TimeSpan.FromDays(7)); } = TimeSpan.FromHours(12);
 
     private static TimeSpan Checked(TimeSpan value, TimeSpan least, TimeSpan most) =>
-        value >= least && value <= most ? value : throw new ArgumentOutOfRangeException(nameof(value), value, $"A time from {least:c} to {most:c}.");
+        value >= least && value <= most
+            ? value
+            : throw new ArgumentOutOfRangeException(nameof(value), value, $"A time from {least:c} to {most:c}.");
 }

@@ -24,7 +24,9 @@ internal sealed class LevelBook
 
         if (risen.To > Level.Possible)
             return null;
-        return risen.Declining ? DropReason.PossibleOnDeclining : recent && last.SpellStart != risen.SpellStart ? DropReason.PossibleTooSoon : null;
+        return risen.Declining ? DropReason.PossibleOnDeclining
+            : recent && last.SpellStart != risen.SpellStart ? DropReason.PossibleTooSoon
+            : null;
     }
 
     /// <summary>A level was taken up.</summary>

@@ -15,7 +15,9 @@ public sealed record LevelRisen(
     string Site, string Planting, DateTimeOffset At, Level To, Level From, DateTimeOffset Since, DateTimeOffset SpellStart)
     : PlantingOccasion(Site, Planting, At)
 {
-    /// <summary>When the level had fallen again before it became known, as after the service was off, UTC; <c>null</c>: it stands.</summary>
+    /// <summary>
+    /// When the level had fallen again before it became known, as after the service was off, UTC; <c>null</c>: it stands.
+    /// </summary>
     public DateTimeOffset? FellAt { get; init; }
 
     /// <summary>The rule that gives the level.</summary>

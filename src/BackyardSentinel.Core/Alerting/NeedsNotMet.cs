@@ -6,7 +6,8 @@ namespace BackyardSentinel.Alerting;
 /// <param name="At">When it came about, UTC.</param>
 /// <param name="Chill">Chill of the winter, in the units of the need.</param>
 /// <param name="Need">The chill needed.</param>
-public sealed record NeedsNotMet(string Site, string Planting, DateTimeOffset At, double Chill, double Need) : PlantingOccasion(Site, Planting, At)
+public sealed record NeedsNotMet(string Site, string Planting, DateTimeOffset At, double Chill, double Need)
+    : PlantingOccasion(Site, Planting, At)
 {
     /// <inheritdoc/>
     public override string Kind => "needs-not-met";

@@ -35,8 +35,16 @@ public abstract record PlantingOccasion : Occasion
 /// <param name="MeanTempC">Mean temperature of the wet time, °C; <c>null</c> where unknown.</param>
 /// <param name="Issued">When the forecast was made, UTC.</param>
 public sealed record WindowAhead(
-    string Site, string Planting, DateTimeOffset At, Level Expected, DateTimeOffset ExpectedAt, double WetHours, double RainMm, double? MeanTempC, DateTimeOffset Issued)
-    : PlantingOccasion(Site, Planting, At)
+    string Site,
+    string Planting,
+    DateTimeOffset At,
+    Level Expected,
+    DateTimeOffset ExpectedAt,
+    double WetHours,
+    double RainMm,
+    double? MeanTempC,
+    DateTimeOffset Issued
+) : PlantingOccasion(Site, Planting, At)
 {
     /// <summary>What is left of a protectant: <c>fresh</c>, <c>recheck</c>, <c>spent</c>, <c>none</c>; <c>null</c> where unknown.</summary>
     public string? Cover { get; init; }
@@ -75,7 +83,9 @@ public sealed record SprayDeadlineNear(
     /// <inheritdoc/>
     public override string Kind => "spray-deadline-near";
 
-    /// <summary>One for each winter, however the expected day moves: two months are added so that no winter's swell straddles a new year.</summary>
+    /// <summary>
+    /// One for each winter, however the expected day moves: two months are added so that no winter's swell straddles a new year.
+    /// </summary>
     public override string Story => StoryOf(ExpectedSwell);
 
     /// <inheritdoc/>
@@ -102,8 +112,14 @@ public sealed record SprayDeadlineNear(
 /// <param name="Product">The product's id in the garden file.</param>
 /// <param name="Start">Its start, UTC.</param>
 /// <param name="End">Its end, UTC.</param>
-public sealed record SpraySlotFound(string Site, string Planting, DateTimeOffset At, string Product, DateTimeOffset Start, DateTimeOffset End)
-    : PlantingOccasion(Site, Planting, At)
+public sealed record SpraySlotFound(
+    string Site,
+    string Planting,
+    DateTimeOffset At,
+    string Product,
+    DateTimeOffset Start,
+    DateTimeOffset End
+) : PlantingOccasion(Site, Planting, At)
 {
     /// <summary>The product's name as the grower wrote it; its id where none was given.</summary>
     public string ProductName { get; init; } = Product;
@@ -198,8 +214,14 @@ public sealed record CoverSpent(string Site, string Planting, DateTimeOffset At,
 /// <param name="WindowOpened">When the window opened, UTC.</param>
 /// <param name="LikelyFrom">First local day on which curl is likely to show.</param>
 /// <param name="LikelyTo">Last such day.</param>
-public sealed record ScoutingDue(string Site, string Planting, DateTimeOffset At, DateTimeOffset WindowOpened, DateOnly LikelyFrom, DateOnly LikelyTo)
-    : PlantingOccasion(Site, Planting, At)
+public sealed record ScoutingDue(
+    string Site,
+    string Planting,
+    DateTimeOffset At,
+    DateTimeOffset WindowOpened,
+    DateOnly LikelyFrom,
+    DateOnly LikelyTo
+) : PlantingOccasion(Site, Planting, At)
 {
     /// <inheritdoc/>
     public override string Kind => "scouting-due";

@@ -5,12 +5,16 @@ namespace BackyardSentinel.Alerting;
 /// <summary>Hours of each local night in which messages wait. Half-open: the end is not quiet any more.</summary>
 public sealed record QuietHours
 {
-    /// <summary>Quiet from <paramref name="from"/> to <paramref name="to"/>, over midnight where <paramref name="to"/> is earlier.</summary>
+    /// <summary>
+    /// Quiet from <paramref name="from"/> to <paramref name="to"/>, over midnight where <paramref name="to"/> is earlier.
+    /// </summary>
     /// <exception cref="ArgumentException">Both are equal, which could mean no hour or all of them.</exception>
     public QuietHours(TimeOnly from, TimeOnly to)
     {
         if (from == to)
-            throw new ArgumentException("Quiet hours that end when they begin could mean no hour or all of them; set two different times.", nameof(to));
+            throw new ArgumentException(
+                "Quiet hours that end when they begin could mean no hour or all of them; set two different times.",
+                nameof(to));
         (From, To) = (from, to);
     }
 

@@ -32,13 +32,28 @@ public sealed class SensorWatch
         {
             var silent = _pulses.Where(pulse => pulse.Value.SilentSince is not null).ToList();
             if (silent.Count > 1)
-                yield return new SensorsSilent(_site, silent.Min(pulse => pulse.Value.SilentAt!.Value), silent.Count, silent.Min(pulse => pulse.Value.SilentSince!.Value));
+                yield return new SensorsSilent(
+                    _site,
+                    silent.Min(pulse => pulse.Value.SilentAt!.Value),
+                    silent.Count,
+                    silent.Min(pulse => pulse.Value.SilentSince!.Value));
             else if (silent.Count == 1)
-                yield return new SensorSilent(_site, silent[0].Value.SilentAt!.Value, silent[0].Key, silent[0].Value.Quantity, silent[0].Value.SilentSince!.Value);
+                yield return new SensorSilent(
+                    _site,
+                    silent[0].Value.SilentAt!.Value,
+                    silent[0].Key,
+                    silent[0].Value.Quantity,
+                    silent[0].Value.SilentSince!.Value);
             foreach (var (id, pulse) in _pulses)
             {
                 if (pulse.Stuck is { } stuck)
-                    yield return new SensorStuck(_site, stuck.Since + SeriesPulse.LongestSameValue, id, pulse.Quantity, stuck.Value, stuck.Since);
+                    yield return new SensorStuck(
+                        _site,
+                        stuck.Since + SeriesPulse.LongestSameValue,
+                        id,
+                        pulse.Quantity,
+                        stuck.Value,
+                        stuck.Since);
             }
         }
     }

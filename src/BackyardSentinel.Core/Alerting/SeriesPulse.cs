@@ -16,7 +16,9 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
     /// <summary>Weather outdoors does not hold one value to the sensor's last digit for so long (assumed).</summary>
     public static TimeSpan LongestSameValue => TimeSpan.FromHours(12);
 
-    /// <summary>Humidity at and above which standing still is no fault: in fog and long rain sensors stand at their upper end (assumed), %.</summary>
+    /// <summary>
+    /// Humidity at and above which standing still is no fault: in fog and long rain sensors stand at their upper end (assumed), %.
+    /// </summary>
     public const double SaturatedHumidityPct = 98;
 
     private const int Kept = 20;
@@ -79,7 +81,9 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
         var sorted = _intervals.Order().ToList();
         var median = (sorted[(sorted.Count - 1) / 2] + sorted[sorted.Count / 2]) / 2;
         // A gauge that speaks only when it tips is silent in dry weather; one that says 0 at even intervals is not.
-        if (quantity == Quantity.Rain && !(_saidDry && sorted.Count == Kept && sorted.Count(ticks => ticks >= median / 2 && ticks <= median * 2) >= Even))
+        if (
+            quantity == Quantity.Rain
+            && !(_saidDry && sorted.Count == Kept && sorted.Count(ticks => ticks >= median / 2 && ticks <= median * 2) >= Even))
             return null;
         return TimeSpan.FromTicks(Math.Max(LeastSilence.Ticks, MissedIntervals * median));
     }

@@ -27,7 +27,8 @@ public abstract record SystemOccasion : Occasion
 /// <param name="Series">The series' id, unique at its site.</param>
 /// <param name="Quantity">What it measures.</param>
 /// <param name="Since">Its last word, UTC.</param>
-public sealed record SensorSilent(string Site, DateTimeOffset At, string Series, Quantity Quantity, DateTimeOffset Since) : SystemOccasion(Site, At)
+public sealed record SensorSilent(string Site, DateTimeOffset At, string Series, Quantity Quantity, DateTimeOffset Since)
+    : SystemOccasion(Site, At)
 {
     /// <inheritdoc/>
     public override string Kind => "sensor-silent";
@@ -45,7 +46,8 @@ public sealed record SensorSilent(string Site, DateTimeOffset At, string Series,
 /// <param name="Series">The series' id, unique at its site.</param>
 /// <param name="Quantity">What it measures.</param>
 /// <param name="SilentSince">Its last word before the silence, UTC.</param>
-public sealed record SensorBack(string Site, DateTimeOffset At, string Series, Quantity Quantity, DateTimeOffset SilentSince) : SystemOccasion(Site, At)
+public sealed record SensorBack(string Site, DateTimeOffset At, string Series, Quantity Quantity, DateTimeOffset SilentSince)
+    : SystemOccasion(Site, At)
 {
     /// <inheritdoc/>
     public override string Kind => "sensor-back";
@@ -92,7 +94,8 @@ public sealed record SensorsSilent(string Site, DateTimeOffset At, int Count, Da
 /// <param name="SilentSince">The <see cref="SensorsSilent.Since"/> of the silence, UTC.</param>
 /// <param name="Back">Sensors heard again, 0 or more.</param>
 /// <param name="StillSilent">Sensors not heard yet, 0 or more.</param>
-public sealed record HubBack(string Site, DateTimeOffset At, DateTimeOffset SilentSince, int Back, int StillSilent) : SystemOccasion(Site, At)
+public sealed record HubBack(string Site, DateTimeOffset At, DateTimeOffset SilentSince, int Back, int StillSilent)
+    : SystemOccasion(Site, At)
 {
     /// <inheritdoc/>
     public override string Kind => "sensors-back";
@@ -120,7 +123,8 @@ public sealed record HubBack(string Site, DateTimeOffset At, DateTimeOffset Sile
 /// <param name="Quantity">What it measures.</param>
 /// <param name="Value">The value, in the quantity's unit.</param>
 /// <param name="Since">When it first said so, UTC.</param>
-public sealed record SensorStuck(string Site, DateTimeOffset At, string Series, Quantity Quantity, double Value, DateTimeOffset Since) : SystemOccasion(Site, At)
+public sealed record SensorStuck(string Site, DateTimeOffset At, string Series, Quantity Quantity, double Value, DateTimeOffset Since)
+    : SystemOccasion(Site, At)
 {
     /// <inheritdoc/>
     public override string Kind => "sensor-stuck";
@@ -132,7 +136,9 @@ public sealed record SensorStuck(string Site, DateTimeOffset At, string Series, 
     public override string Subject => $"{Site}/stuck/{Series}";
 }
 
-/// <summary>What a series says cannot be right, though each value alone could be: a wrong unit, scale or limit. Told once a month.</summary>
+/// <summary>
+/// What a series says cannot be right, though each value alone could be: a wrong unit, scale or limit. Told once a month.
+/// </summary>
 /// <param name="Site">The site's id.</param>
 /// <param name="At">When it came about, UTC.</param>
 /// <param name="Doubt">What was seen.</param>
@@ -142,10 +148,12 @@ public sealed record ReadingsDoubtful(string Site, DateTimeOffset At, SeriesDoub
     public override string Kind => "readings-doubtful";
 
     /// <inheritdoc/>
-    public override string Episode => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Subject}/{Doubt.Since.UtcDateTime:yyyyMM}");
+    public override string Episode =>
+        string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Subject}/{Doubt.Since.UtcDateTime:yyyyMM}");
 
     /// <inheritdoc/>
-    public override string Subject => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/doubt/{Doubt.Quantity.Word()}-{Doubt.Rank}/{Doubt.Word}");
+    public override string Subject =>
+        string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/doubt/{Doubt.Quantity.Word()}-{Doubt.Rank}/{Doubt.Word}");
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.High;

@@ -34,14 +34,16 @@ public sealed record WetSpellEnded(string Site, DateTimeOffset At, WetSpell Spel
 public sealed record InfectionWindowOpened(string Site, DateTimeOffset At, InfectionWindow Window) : SentinelEvent(Site, At)
 {
     /// <inheritdoc/>
-    public override string Key => $"{Site}/{Window.Planting}/{Window.Rule}-{(Window.Sheltered ? "sheltered-" : "")}opened/{Stamp(Window.OpenedAt)}";
+    public override string Key =>
+        $"{Site}/{Window.Planting}/{Window.Rule}-{(Window.Sheltered ? "sheltered-" : "")}opened/{Stamp(Window.OpenedAt)}";
 }
 
 /// <summary>An infection window has closed.</summary>
 public sealed record InfectionWindowClosed(string Site, DateTimeOffset At, InfectionWindow Window) : SentinelEvent(Site, At)
 {
     /// <inheritdoc/>
-    public override string Key => $"{Site}/{Window.Planting}/{Window.Rule}-{(Window.Sheltered ? "sheltered-" : "")}closed/{Stamp(Window.OpenedAt)}";
+    public override string Key =>
+        $"{Site}/{Window.Planting}/{Window.Rule}-{(Window.Sheltered ? "sheltered-" : "")}closed/{Stamp(Window.OpenedAt)}";
 }
 
 /// <summary>A planting's level, as the driving rule judges it, has changed.</summary>
@@ -66,7 +68,10 @@ public sealed record BudStageReached(
     : SentinelEvent(Site, At)
 {
     /// <inheritdoc/>
-    public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/stage-{Code:00}-{(Logged ? "seen" : "computed")}/{On:yyyyMMdd}");
+    public override string Key =>
+        string.Create(
+            System.Globalization.CultureInfo.InvariantCulture,
+            $"{Site}/{Planting}/stage-{Code:00}-{(Logged ? "seen" : "computed")}/{On:yyyyMMdd}");
 }
 
 /// <summary>A planting's leaf buds are no longer known to be shut, or are known to be open, or were seen shut again.</summary>
@@ -76,10 +81,14 @@ public sealed record BudStageReached(
 /// <param name="From">The state before.</param>
 /// <param name="To">The state now.</param>
 /// <param name="On">The local day from which it holds.</param>
-public sealed record BudsChanged(string Site, DateTimeOffset At, string Planting, BudState From, BudState To, DateOnly On) : SentinelEvent(Site, At)
+public sealed record BudsChanged(string Site, DateTimeOffset At, string Planting, BudState From, BudState To, DateOnly On)
+    : SentinelEvent(Site, At)
 {
     /// <inheritdoc/>
-    public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/buds-{To.ToString().ToLowerInvariant()}/{On:yyyyMMdd}");
+    public override string Key =>
+        string.Create(
+            System.Globalization.CultureInfo.InvariantCulture,
+            $"{Site}/{Planting}/buds-{To.ToString().ToLowerInvariant()}/{On:yyyyMMdd}");
 }
 
 /// <summary>It is time to look at the buds: the sums cannot say whether they are still shut.</summary>
@@ -90,10 +99,19 @@ public sealed record BudsChanged(string Site, DateTimeOffset At, string Planting
 /// <param name="Expected">The expected tree has come to it; otherwise only the earliest one has.</param>
 /// <param name="On">The local day.</param>
 /// <param name="ATableWouldHelp">Much of the winter was not measured, and no table of monthly temperatures stands in for it.</param>
-public sealed record BudLookFellDue(string Site, DateTimeOffset At, string Planting, int Code, bool Expected, DateOnly On, bool ATableWouldHelp) : SentinelEvent(Site, At)
+public sealed record BudLookFellDue(
+    string Site,
+    DateTimeOffset At,
+    string Planting,
+    int Code,
+    bool Expected,
+    DateOnly On,
+    bool ATableWouldHelp
+) : SentinelEvent(Site, At)
 {
     /// <inheritdoc/>
-    public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/look-at-buds/{On:yyyyMMdd}");
+    public override string Key =>
+        string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/look-at-buds/{On:yyyyMMdd}");
 }
 
 /// <summary>A winter that was measured did not meet the chill of a planting's needs.</summary>
@@ -103,10 +121,12 @@ public sealed record BudLookFellDue(string Site, DateTimeOffset At, string Plant
 /// <param name="On">The local day from which warmth alone counts.</param>
 /// <param name="Chill">Chill by then, in the needs' units.</param>
 /// <param name="Need">The chill needed.</param>
-public sealed record NeedsFellShort(string Site, DateTimeOffset At, string Planting, DateOnly On, double Chill, double Need) : SentinelEvent(Site, At)
+public sealed record NeedsFellShort(string Site, DateTimeOffset At, string Planting, DateOnly On, double Chill, double Need)
+    : SentinelEvent(Site, At)
 {
     /// <inheritdoc/>
-    public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/needs-fell-short/{On:yyyyMMdd}");
+    public override string Key =>
+        string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/needs-fell-short/{On:yyyyMMdd}");
 }
 
 /// <summary>A planting's tissue can no longer be infected this season.</summary>
@@ -117,13 +137,22 @@ public sealed record NeedsFellShort(string Site, DateTimeOffset At, string Plant
 /// <param name="Because">Why, in a few words.</param>
 /// <param name="WarmDays">A week of warm days closed it; otherwise the tissue has hardened.</param>
 /// <param name="CurlMayShow">Curl of earlier windows may still show.</param>
-public sealed record SeasonClosed(string Site, DateTimeOffset At, string Planting, DateOnly On, string Because, bool WarmDays, bool CurlMayShow = false) : SentinelEvent(Site, At)
+public sealed record SeasonClosed(
+    string Site,
+    DateTimeOffset At,
+    string Planting,
+    DateOnly On,
+    string Because,
+    bool WarmDays,
+    bool CurlMayShow = false
+) : SentinelEvent(Site, At)
 {
     /// <summary>Its rain shelter is on, and may come off.</summary>
     public bool Sheltered { get; init; }
 
     /// <inheritdoc/>
-    public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/season-closed/{On:yyyyMMdd}");
+    public override string Key =>
+        string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/season-closed/{On:yyyyMMdd}");
 }
 
 /// <summary>It is time to look at the shoots: curl from a window may show now, or is likely to.</summary>
@@ -136,8 +165,15 @@ public sealed record SeasonClosed(string Site, DateTimeOffset At, string Plantin
 /// <param name="LikelyTo">Last likely day.</param>
 /// <param name="MayNotDevelop">A warm day speaks against disease.</param>
 public sealed record ScoutingFellDue(
-    string Site, DateTimeOffset At, string Planting, DateTimeOffset WindowOpenedAt, bool Likely, DateOnly LikelyFrom, DateOnly LikelyTo, bool MayNotDevelop)
-    : SentinelEvent(Site, At)
+    string Site,
+    DateTimeOffset At,
+    string Planting,
+    DateTimeOffset WindowOpenedAt,
+    bool Likely,
+    DateOnly LikelyFrom,
+    DateOnly LikelyTo,
+    bool MayNotDevelop
+) : SentinelEvent(Site, At)
 {
     /// <inheritdoc/>
     public override string Key => $"{Site}/{Planting}/scouting-{(Likely ? "likely" : "possible")}/{Stamp(WindowOpenedAt)}";
@@ -150,10 +186,12 @@ public sealed record ScoutingFellDue(
 /// <param name="ScoutedOn">The local day on which curl was found.</param>
 /// <param name="Curled">Shoots with curl.</param>
 /// <param name="Shoots">Shoots looked at.</param>
-public sealed record PickingFellDue(string Site, DateTimeOffset At, string Planting, DateOnly ScoutedOn, int Curled, int Shoots) : SentinelEvent(Site, At)
+public sealed record PickingFellDue(string Site, DateTimeOffset At, string Planting, DateOnly ScoutedOn, int Curled, int Shoots)
+    : SentinelEvent(Site, At)
 {
     /// <inheritdoc/>
-    public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/picking/{ScoutedOn:yyyyMMdd}");
+    public override string Key =>
+        string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/picking/{ScoutedOn:yyyyMMdd}");
 }
 
 /// <summary>Rain has taken so much of a protectant that its cover counts as less.</summary>
@@ -164,9 +202,19 @@ public sealed record PickingFellDue(string Site, DateTimeOffset At, string Plant
 /// <param name="Product">The product's id.</param>
 /// <param name="SprayedOn">The local day of the spray.</param>
 /// <param name="RainMm">Rain since it dried, mm.</param>
-public sealed record CoverChanged(string Site, DateTimeOffset At, string Planting, Cover Cover, string Product, DateOnly SprayedOn, double RainMm)
-    : SentinelEvent(Site, At)
+public sealed record CoverChanged(
+    string Site,
+    DateTimeOffset At,
+    string Planting,
+    Cover Cover,
+    string Product,
+    DateOnly SprayedOn,
+    double RainMm
+) : SentinelEvent(Site, At)
 {
     /// <inheritdoc/>
-    public override string Key => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/cover-{Cover.ToString().ToLowerInvariant()}/{SprayedOn:yyyyMMdd}");
+    public override string Key =>
+        string.Create(
+            System.Globalization.CultureInfo.InvariantCulture,
+            $"{Site}/{Planting}/cover-{Cover.ToString().ToLowerInvariant()}/{SprayedOn:yyyyMMdd}");
 }

@@ -97,7 +97,9 @@ public readonly record struct BudStage
     /// <summary>A stage of the flower buds, 50–69. Dormant (00) is counted with the leaf buds.</summary>
     public bool IsFlowerBud => Code is >= 50 and <= 69;
 
-    /// <summary>A stage of leaf buds or of the shoots that come out of them, 00–39; the others are of flowers, fruit and leaf fall.</summary>
+    /// <summary>
+    /// A stage of leaf buds or of the shoots that come out of them, 00–39; the others are of flowers, fruit and leaf fall.
+    /// </summary>
     public bool IsOfLeaves => Code < 50;
 
     /// <summary>The stage of a code; <c>false</c> where stone fruit has no such code.</summary>

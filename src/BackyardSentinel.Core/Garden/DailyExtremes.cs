@@ -1,7 +1,9 @@
 
 namespace BackyardSentinel.Garden;
 
-/// <summary>The lowest and the highest air temperature of a day. NaN, a value outside -100 to 100 °C or a maximum below the minimum throws.</summary>
+/// <summary>
+/// The lowest and the highest air temperature of a day. NaN, a value outside -100 to 100 °C or a maximum below the minimum throws.
+/// </summary>
 /// <param name="MinC">The lowest, °C: that of the morning, for the curve through the day.</param>
 /// <param name="MaxC">The highest, °C; at least the lowest.</param>
 public readonly record struct DailyExtremes(double MinC, double MaxC)

@@ -20,7 +20,8 @@ public abstract record JournalEntry(long Number, string Site, string Planting, D
 /// <param name="Planting">The planting's id.</param>
 /// <param name="On">The local day.</param>
 /// <param name="Code">BBCH code of stone fruit.</param>
-public sealed record StageEntry(long Number, string Site, string Planting, DateOnly On, int Code) : JournalEntry(Number, Site, Planting, On);
+public sealed record StageEntry(long Number, string Site, string Planting, DateOnly On, int Code)
+    : JournalEntry(Number, Site, Planting, On);
 
 /// <summary>A spray was applied.</summary>
 /// <param name="Number">Its number in the journal.</param>
@@ -60,7 +61,8 @@ public sealed record PickEntry(long Number, string Site, string Planting, DateOn
 /// <param name="Planting">The planting's id.</param>
 /// <param name="On">The local day, which counts as the entry says from its beginning.</param>
 /// <param name="IsOn">It is on from that day; otherwise it is off.</param>
-public sealed record ShelterEntry(long Number, string Site, string Planting, DateOnly On, bool IsOn) : JournalEntry(Number, Site, Planting, On);
+public sealed record ShelterEntry(long Number, string Site, string Planting, DateOnly On, bool IsOn)
+    : JournalEntry(Number, Site, Planting, On);
 
 /// <summary>So much of the leaves had fallen in autumn.</summary>
 /// <param name="Number">Its number in the journal.</param>
@@ -68,4 +70,5 @@ public sealed record ShelterEntry(long Number, string Site, string Planting, Dat
 /// <param name="Planting">The planting's id.</param>
 /// <param name="On">The local day.</param>
 /// <param name="FallenPct">Share of leaves down, %.</param>
-public sealed record LeafFallEntry(long Number, string Site, string Planting, DateOnly On, double FallenPct) : JournalEntry(Number, Site, Planting, On);
+public sealed record LeafFallEntry(long Number, string Site, string Planting, DateOnly On, double FallenPct)
+    : JournalEntry(Number, Site, Planting, On);

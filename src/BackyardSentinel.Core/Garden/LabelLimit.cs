@@ -54,7 +54,10 @@ public sealed record LabelLimit
     /// <summary>Days between the last application and harvest.</summary>
     public int? PreHarvestDays { get; init; }
 
-    /// <summary>Days to keep between it and oil, or for an oil between it and what hurts with oil; see <see cref="ActiveIngredients.DaysFromOil"/>.</summary>
+    /// <summary>
+    /// Days to keep between it and oil, or for an oil between it and what hurts with oil; see <see
+    /// cref="ActiveIngredients.DaysFromOil"/>.
+    /// </summary>
     public int? DaysFromOil { get; init; }
 
     /// <summary>What cannot be true together or at all, one sentence each.</summary>
@@ -73,12 +76,17 @@ public sealed record LabelLimit
                 yield return Invariant($"The {name} is {stage}; BBCH codes lie within 0 to 99.");
         }
 
-        if (FirstStage is >= 0 and <= 99 && LastStage is >= 0 and <= 99 && SprayStage.Rank(FirstStage.Value) > SprayStage.Rank(LastStage.Value))
+        if (
+            FirstStage is >= 0 and <= 99
+            && LastStage is >= 0 and <= 99
+            && SprayStage.Rank(FirstStage.Value) > SprayStage.Rank(LastStage.Value))
             yield return Invariant($"The first stage {FirstStage:00} comes after the last stage {LastStage:00}; swap them or correct one.");
         if (MinTemperatureC is { } low && MaxTemperatureC is { } high && !(low <= high))
-            yield return Invariant($"The lowest temperature {units.Temperature(low)} lies above the highest {units.Temperature(high)}; swap them or correct one.");
+            yield return Invariant(
+                $"The lowest temperature {units.Temperature(low)} lies above the highest {units.Temperature(high)}; swap them or correct one.");
         if (MinWindMs is { } calm && MaxWindMs is { } windy && !(calm <= windy))
-            yield return Invariant($"The lowest wind {units.Wind(calm)} lies above the highest {units.Wind(windy)}; swap them or correct one.");
+            yield return Invariant(
+                $"The lowest wind {units.Wind(calm)} lies above the highest {units.Wind(windy)}; swap them or correct one.");
     }
 
     private IEnumerable<(string Name, double? Value)> Amounts() =>

@@ -52,7 +52,9 @@ public sealed record Site
     /// </summary>
     public TimeSpan LateAllowance { get; init; } = TimeSpan.FromMinutes(2);
 
-    /// <summary>Leaf-wetness value at and above which the sensor turns wet. For a sensor that falls when wet, see <see cref="LeafWetInverted"/>.</summary>
+    /// <summary>
+    /// Leaf-wetness value at and above which the sensor turns wet. For a sensor that falls when wet, see <see cref="LeafWetInverted"/>.
+    /// </summary>
     public double LeafWetOn { get; init; } = 50;
 
     /// <summary>Leaf-wetness value below which the sensor turns dry again; equal to <see cref="LeafWetOn"/> for no hysteresis.</summary>

@@ -49,13 +49,17 @@ public sealed record SprayProduct
     public double? CopperFraction =>
         !Active.IsCopper() ? 0 : (CopperPct / 100) ?? (ContentPct / 100 * Active.CopperFraction());
 
-    /// <summary>Metallic copper in a gram or millilitre of product, g; <c>null</c>: its content, or the density of what is measured by volume, is not known.</summary>
+    /// <summary>
+    /// Metallic copper in a gram or millilitre of product, g; <c>null</c>: its content, or the density of what is measured by volume,
+    /// is not known.
+    /// </summary>
     public double? CopperGPerUnit =>
         !Active.IsCopper() ? 0 : Unit == ProductUnit.Gram ? CopperFraction : CopperFraction * DensityKgPerL;
 
     /// <summary>Everything in the figures that cannot be right or leaves the copper unknown, one sentence each.</summary>
     /// <param name="units">The grower's units; metric unless given.</param>
-    public IReadOnlyList<string> Check(UnitSystem? units = null) => [.. Problems(units ?? UnitSystem.Metric).Select(problem => $"Product {Id}: {problem}")];
+    public IReadOnlyList<string> Check(UnitSystem? units = null) =>
+        [.. Problems(units ?? UnitSystem.Metric).Select(problem => $"Product {Id}: {problem}")];
 
     private IEnumerable<string> Problems(UnitSystem units)
     {
@@ -65,12 +69,17 @@ public sealed record SprayProduct
             yield return Invariant($"The metallic copper is {copper} %; it must lie above 0 and up to 100 %.");
         if (CopperPct is not null && !Active.IsCopper())
             yield return Invariant($"It states metallic copper, but {Active.Word()} has none; name the copper as its active ingredient.");
-        if (CopperPct is { } stated && ContentPct / 100 * Active.CopperFraction() * 100 is { } computed && Math.Abs(stated - computed) > 0.05 * stated)
-            yield return Invariant($"{ContentPct} % {Active.Word()} holds {computed:0.#} % metallic copper, not {stated} %; read both figures on the label again.");
+        if (
+            CopperPct is { } stated
+            && ContentPct / 100 * Active.CopperFraction() * 100 is { } computed
+            && Math.Abs(stated - computed) > 0.05 * stated)
+            yield return Invariant(
+                $"{ContentPct} % {Active.Word()} holds {computed:0.#} % metallic copper, not {stated} %; read both figures on the label again.");
         if (Active.IsCopper() && CopperFraction is null)
             yield return "Its copper is not known; enter the metallic copper that the label states, in %.";
         if (DensityKgPerL is { } density && density is not (> 0.3 and < 5))
-            yield return Invariant($"The density is {units.Density(density)}; it must lie within {units.Density(0.3)} and {units.Density(5)}.");
+            yield return Invariant(
+                $"The density is {units.Density(density)}; it must lie within {units.Density(0.3)} and {units.Density(5)}.");
         if (Active.IsCopper() && Unit == ProductUnit.Millilitre && DensityKgPerL is null)
             yield return IsPowder
                 ? "It is a powder measured by volume, and what a spoon of it weighs is not known, so its copper cannot be counted; enter the label's weight as density, such as 0.4 oz/tbsp or 12 g/tbsp, or the dose by weight."

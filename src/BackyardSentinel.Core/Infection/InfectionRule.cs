@@ -55,7 +55,8 @@ public abstract class InfectionRule(string name, string planting)
     /// <summary>Closes the open window at the end of the log.</summary>
     private protected abstract void CloseAtEnd(WetSpell? endedSpell);
 
-    private protected void Open(InfectionWindow window) => _opened = OpenWindow = window with { Planting = planting, Rule = Name, Stage = _stage, Cover = _cover };
+    private protected void Open(InfectionWindow window) =>
+        _opened = OpenWindow = window with { Planting = planting, Rule = Name, Stage = _stage, Cover = _cover };
 
     private protected void Update(InfectionWindow window) => OpenWindow = window;
 

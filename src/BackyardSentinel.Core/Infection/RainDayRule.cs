@@ -27,13 +27,25 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
     private bool _fired;
 
     /// <inheritdoc/>
-    public override IReadOnlyList<RuleCondition> Explain(WetSpell? spell, UnitSystem units) => !hasRainGauge
-        ? [new("rain of the local day", null, "mm", $"more than {units.Rain(RainAboveMm)}; there is no rain gauge", false)]
-        :
-        [
-            new RuleCondition("rain of the local day", _rainMm, "mm", $"more than {units.Rain(RainAboveMm)}", LimitRounding.Rounded(_rainMm) > RainAboveMm).From(RainAboveMm),
-            new("highest temperature of the local day", _tempCount > 0 ? _maxC : null, "°C", $"above {units.Temperature(MaxTempAboveC)}", _tempCount > 0 && LimitRounding.Rounded(_maxC) > MaxTempAboveC),
-        ];
+    public override IReadOnlyList<RuleCondition> Explain(WetSpell? spell, UnitSystem units) =>
+        !hasRainGauge
+            ? [new("rain of the local day", null, "mm", $"more than {units.Rain(RainAboveMm)}; there is no rain gauge", false)]
+            :
+            [
+                new RuleCondition(
+                    "rain of the local day",
+                    _rainMm,
+                    "mm",
+                    $"more than {units.Rain(RainAboveMm)}",
+                    LimitRounding.Rounded(_rainMm) > RainAboveMm
+                ).From(RainAboveMm),
+                new(
+                    "highest temperature of the local day",
+                    _tempCount > 0 ? _maxC : null,
+                    "°C",
+                    $"above {units.Temperature(MaxTempAboveC)}",
+                    _tempCount > 0 && LimitRounding.Rounded(_maxC) > MaxTempAboveC),
+            ];
 
     private protected override void Judge(in RuleInput input)
     {

@@ -12,4 +12,10 @@ namespace BackyardSentinel.Infection;
 /// <param name="Stage">BBCH code of the planting, if one is known.</param>
 /// <param name="Cover">What is left of a protectant; <c>null</c>: nobody keeps a journal.</param>
 public readonly record struct RuleInput(
-    WeatherInterval Interval, Wetness Wetness, WetSpell? Spell, WetSpell? EndedSpell, double Susceptibility, int? Stage = null, Cover? Cover = null);
+    WeatherInterval Interval,
+    Wetness Wetness,
+    WetSpell? Spell,
+    WetSpell? EndedSpell,
+    double Susceptibility,
+    int? Stage = null,
+    Cover? Cover = null);

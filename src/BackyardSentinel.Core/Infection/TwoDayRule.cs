@@ -33,7 +33,16 @@ public sealed class TwoDayRule(string planting) : InfectionRule(RuleName, planti
     public override IReadOnlyList<RuleCondition> Explain(WetSpell? spell, UnitSystem units)
     {
         var hours = (double)_inside / TimeSpan.TicksPerHour;
-        return [new RuleCondition($"hours at {units.Temperature(MinTempC, MaxTempC)} wet or at {UnitSystem.Share(MinHumidityPct)} humidity, breaks up to 1 h", hours, "h", "at least 24 h", hours >= LikelyHours).From(LikelyHours)];
+        return
+        [
+            new RuleCondition(
+                $"hours at {units.Temperature(MinTempC, MaxTempC)} wet or at {UnitSystem.Share(MinHumidityPct)} humidity, breaks up to 1 h",
+                hours,
+                "h",
+                "at least 24 h",
+                hours >= LikelyHours
+            ).From(LikelyHours),
+        ];
     }
 
     private protected override void Judge(in RuleInput input)

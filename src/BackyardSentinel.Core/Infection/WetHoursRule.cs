@@ -46,11 +46,28 @@ public sealed class WetHoursRule(string planting) : InfectionRule(RuleName, plan
 
     /// <inheritdoc/>
     public override IReadOnlyList<RuleCondition> Explain(WetSpell? spell, UnitSystem units) =>
-    [
-        new RuleCondition("rain in the wet spell", spell is { NoRainGauge: true } ? null : spell?.RainMm ?? 0, "mm", spell is { NoRainGauge: true } ? "nothing, as no gauge tells of it" : $"at least {units.Rain(MinRainMm)}", spell is { } one && (one.NoRainGauge || LimitRounding.Rounded(one.RainMm) >= MinRainMm)).From(MinRainMm),
-        new RuleCondition("wet hours", spell?.WetHours ?? 0, "h", "at least 12.5 h", spell is { } two && LimitRounding.Rounded(two.WetHours) >= MinWetHours).From(MinWetHours),
-        new("mean temperature while wet", spell?.MeanTempC, "°C", $"below {units.Temperature(MaxMeanTempC)}", spell?.MeanTempC is { } mean && LimitRounding.Rounded(mean) < MaxMeanTempC),
-    ];
+        [
+            new RuleCondition(
+                "rain in the wet spell",
+                spell is { NoRainGauge: true } ? null : spell?.RainMm ?? 0,
+                "mm",
+                spell is { NoRainGauge: true } ? "nothing, as no gauge tells of it" : $"at least {units.Rain(MinRainMm)}",
+                spell is { } one && (one.NoRainGauge || LimitRounding.Rounded(one.RainMm) >= MinRainMm)
+            ).From(MinRainMm),
+            new RuleCondition(
+                "wet hours",
+                spell?.WetHours ?? 0,
+                "h",
+                "at least 12.5 h",
+                spell is { } two && LimitRounding.Rounded(two.WetHours) >= MinWetHours
+            ).From(MinWetHours),
+            new(
+                "mean temperature while wet",
+                spell?.MeanTempC,
+                "°C",
+                $"below {units.Temperature(MaxMeanTempC)}",
+                spell?.MeanTempC is { } mean && LimitRounding.Rounded(mean) < MaxMeanTempC),
+        ];
 
     private protected override void Judge(in RuleInput input)
     {

@@ -9,7 +9,8 @@ namespace BackyardSentinel.Infection;
 /// <param name="MinTempC">Lowest interval mean over wet time, °C.</param>
 /// <param name="MaxTempC">Highest interval mean over wet time, °C.</param>
 /// <param name="Uncertain">Unknown or temperature-less time exceeds 10 % of it.</param>
-/// <param name="NoRainGauge">No rain gauge speaks for what wetted it, in all or in part, as in a site without one and under a rain shelter: the amount of rain is not asked for.</param>
+/// <param name="NoRainGauge">No rain gauge speaks for what wetted it, in all or in part, as in a site without one and under a rain
+/// shelter: the amount of rain is not asked for.</param>
 public readonly record struct WetSpell(
     DateTimeOffset Start,
     DateTimeOffset End,

@@ -25,7 +25,9 @@ public sealed class WetSpellTracker(bool startsOnAnyWetness, bool noRainGauge)
     /// <summary>The running spell judged up to its last wet interval; <c>null</c> between spells.</summary>
     public WetSpell? Running => _running ? Describe() : null;
 
-    /// <summary>No gauge tells of the rain that wets: then wetness alone starts a spell, and a spell that it wets has no sum of rain.</summary>
+    /// <summary>
+    /// No gauge tells of the rain that wets: then wetness alone starts a spell, and a spell that it wets has no sum of rain.
+    /// </summary>
     public bool NoRainGauge { get; set; } = noRainGauge;
 
     /// <summary>A tracker that goes on from here by itself, to look ahead with.</summary>

@@ -26,7 +26,17 @@ public readonly record struct WindowOutlook(DateTimeOffset OpensAt, Level Highes
         {
             if (hour.Start < from)
                 continue;
-            var interval = new WeatherInterval(hour.Start, TimeSpan.FromHours(1), hour.TemperatureC, hour.HumidityPct, hour.WindMs, hour.RainMm, null, 0, 1, 1);
+            var interval = new WeatherInterval(
+                hour.Start,
+                TimeSpan.FromHours(1),
+                hour.TemperatureC,
+                hour.HumidityPct,
+                hour.WindMs,
+                hour.RainMm,
+                null,
+                0,
+                1,
+                1);
             ahead.Observe(interval, WetnessOf(hour, wetHumidityPct), out _);
             if (ahead.Running is not { } spell || !WetHoursRule.MeetsMinimum(spell))
                 continue;

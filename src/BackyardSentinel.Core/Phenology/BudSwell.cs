@@ -94,9 +94,13 @@ public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Lat
             };
             if (expected is null)
             {
-                return new BudSwell(null, early, late, climate is null
-                    ? $"From {from} alone no day can be told yet: give the site a table of monthly temperatures, or wait until a year has been measured."
-                    : $"From {from} the buds would not swell this season: the chill need or the temperatures are not right for the place.");
+                return new BudSwell(
+                    null,
+                    early,
+                    late,
+                    climate is null
+                        ? $"From {from} alone no day can be told yet: give the site a table of monthly temperatures, or wait until a year has been measured."
+                        : $"From {from} the buds would not swell this season: the chill need or the temperatures are not right for the place.");
             }
 
             var chilled = model.ChillMetOn is { } on

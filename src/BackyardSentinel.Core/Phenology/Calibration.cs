@@ -48,7 +48,8 @@ public sealed record Calibration(double HeatNeed, int Years, double RmseDays, do
         if (years.Count < 2)
         {
             reason = string.Create(
-                CultureInfo.InvariantCulture, $"This stage is in the journal for {years.Count} {(years.Count == 1 ? "season" : "seasons")}; a fit takes 2 or more.");
+                CultureInfo.InvariantCulture,
+                $"This stage is in the journal for {years.Count} {(years.Count == 1 ? "season" : "seasons")}; a fit takes 2 or more.");
             return false;
         }
 
@@ -111,13 +112,20 @@ public sealed record Calibration(double HeatNeed, int Years, double RmseDays, do
                     known++;
             }
 
-            Refusal = total - known > Math.Max(HarmlessHours, LargestLackingShare * total)
-                ? string.Create(CultureInfo.InvariantCulture, $"Of the hours from {season.ChillFrom:yyyy-MM-dd} to {year.SeenOn:yyyy-MM-dd} too few are known; leave this season out.")
+            Refusal =
+                total - known > Math.Max(HarmlessHours, LargestLackingShare * total)
+                    ? string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"Of the hours from {season.ChillFrom:yyyy-MM-dd} to {year.SeenOn:yyyy-MM-dd} too few are known; leave this season out.")
                 : !_heatAtEndOf.TryGetValue(year.SeenOn, out var seen)
-                    ? string.Create(CultureInfo.InvariantCulture, $"The chill need was not met, or the hours end, before the stage was seen on {year.SeenOn:yyyy-MM-dd}; a lower chill need may fit the variety.")
-                    : seen <= 0
-                        ? string.Create(CultureInfo.InvariantCulture, $"There was no warmth between chilling and the stage seen on {year.SeenOn:yyyy-MM-dd}; a lower chill need may fit the variety.")
-                        : null;
+                    ? string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"The chill need was not met, or the hours end, before the stage was seen on {year.SeenOn:yyyy-MM-dd}; a lower chill need may fit the variety.")
+                : seen <= 0
+                    ? string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"There was no warmth between chilling and the stage seen on {year.SeenOn:yyyy-MM-dd}; a lower chill need may fit the variety.")
+                : null;
             HeatWhenSeen = Refusal is null ? _heatAtEndOf[year.SeenOn] : 0;
         }
 

@@ -13,7 +13,9 @@ namespace BackyardSentinel.Phenology;
 /// </summary>
 public static class DegreeDays
 {
-    /// <summary>One sine through the day's extremes, the source's choice where nothing speaks for another. °C·day, 0 to upper − lower.</summary>
+    /// <summary>
+    /// One sine through the day's extremes, the source's choice where nothing speaks for another. °C·day, 0 to upper − lower.
+    /// </summary>
     /// <param name="minC">The day's minimum, °C.</param>
     /// <param name="maxC">The day's maximum, °C; at least the minimum.</param>
     /// <param name="lower">Lower threshold, °C.</param>

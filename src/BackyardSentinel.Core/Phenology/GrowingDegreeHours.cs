@@ -7,7 +7,8 @@ namespace BackyardSentinel.Phenology;
 /// <summary>
 /// What one hour at a temperature adds to the warmth that drives buds after chilling, in degree-hours (°C·h). The
 /// functions differ widely, and a need is worth nothing with another function than its own. All but <see cref="Above7"/>
-/// change smoothly enough that any step may be used if the value is multiplied by its length in hours. All throw <see cref="ArgumentOutOfRangeException"/> for NaN or a temperature outside -100 to 100 °C. Papers
+/// change smoothly enough that any step may be used if the value is multiplied by its length in hours. All throw <see
+/// cref="ArgumentOutOfRangeException"/> for NaN or a temperature outside -100 to 100 °C. Papers
 /// were not at hand: constants are as open-source implementations give them, volume numbers from memory.
 /// </summary>
 public static class GrowingDegreeHours

@@ -8,9 +8,12 @@ public static class NeedsDoubt
 {
     /// <summary>What a winter that fell short says of the needs, in sentences; <c>null</c>: nothing.</summary>
     /// <param name="model">The model as it stands.</param>
-    public static string? Of(StageModel model) => model.NeedsNotMet
-        ? string.Create(CultureInfo.InvariantCulture, $"This winter did not bring the chill of the needs ({model.Needs.ChillNeed:0.#} {UnitOf(model.Needs.Chill)}); since {model.ChillMetOn:yyyy-MM-dd} warmth alone counts. {Advice}")
-        : null;
+    public static string? Of(StageModel model) =>
+        model.NeedsNotMet
+            ? string.Create(
+                CultureInfo.InvariantCulture,
+                $"This winter did not bring the chill of the needs ({model.Needs.ChillNeed:0.#} {UnitOf(model.Needs.Chill)}); since {model.ChillMetOn:yyyy-MM-dd} warmth alone counts. {Advice}")
+            : null;
 
     /// <summary>What a usual year says of the needs, in sentences; <c>null</c>: it meets them.</summary>
     /// <param name="needs">The needs.</param>
@@ -28,10 +31,13 @@ public static class NeedsDoubt
         model.AdvanceTo(Weather.LocalDay.StartOf(calendar.LongestDay(season), zone));
         return !model.NeedsNotMet
             ? null
-            : string.Create(CultureInfo.InvariantCulture, $"a usual winter here does not bring the chill of the needs ({needs.ChillNeed:0.#} {UnitOf(needs.Chill)}), so warmth alone moves the buds and their stage is a guess; the needs are not right for the place, or it is the wrong variety for it");
+            : string.Create(
+                CultureInfo.InvariantCulture,
+                $"a usual winter here does not bring the chill of the needs ({needs.ChillNeed:0.#} {UnitOf(needs.Chill)}), so warmth alone moves the buds and their stage is a guess; the needs are not right for the place, or it is the wrong variety for it");
     }
 
-    private static string Advice => "The variety's needs are not right for the place, or it is the wrong variety for it: give the planting the need of its variety, or log what you see.";
+    private static string Advice =>
+        "The variety's needs are not right for the place, or it is the wrong variety for it: give the planting the need of its variety, or log what you see.";
 
     private static string UnitOf(ChillModel chill) => chill switch
     {

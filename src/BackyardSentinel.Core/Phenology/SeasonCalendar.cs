@@ -40,10 +40,17 @@ public sealed class SeasonCalendar
             new DateOnly(startYear + 1, startMonth, 1));
     }
 
-    /// <summary>Length of a day that is longer than the one before it, h; <c>null</c> for one that is shorter, or where the latitude is not known.</summary>
+    /// <summary>
+    /// Length of a day that is longer than the one before it, h; <c>null</c> for one that is shorter, or where the latitude is not
+    /// known.
+    /// </summary>
     public double? LengtheningHours(DateOnly day)
     {
-        if (_degrees is not { } deg || SeasonOf(day) is not { } season || day > LongestDay(season) || day < LongestDay(season).AddDays(-DaysLengthening))
+        if (
+            _degrees is not { } deg
+            || SeasonOf(day) is not { } season
+            || day > LongestDay(season)
+            || day < LongestDay(season).AddDays(-DaysLengthening))
             return null;
         return Weather.SunTimes.DayLengthHours(day.DayOfYear, deg);
     }

@@ -23,7 +23,8 @@ internal sealed class SeasonHours(TimeZoneInfo zone, UsualHours? usual)
     private DateOnly _firstDay;
     private DateTimeOffset _dayEnd = DateTimeOffset.MinValue;
     private DateOnly _dayNow;
-    private (DateTimeOffset At, double TempC)?[] _lastKnown = new (DateTimeOffset, double)?[HoursADay], _knownAtStart = new (DateTimeOffset, double)?[HoursADay];
+    private (DateTimeOffset At, double TempC)?[] _lastKnown = new (DateTimeOffset, double)?[HoursADay],
+        _knownAtStart = new (DateTimeOffset, double)?[HoursADay];
 
     /// <summary>A gap whose filling may still change as more becomes known.</summary>
     private sealed record Gap(int From, int To)
@@ -73,7 +74,8 @@ internal sealed class SeasonHours(TimeZoneInfo zone, UsualHours? usual)
     }
 
     /// <summary>An hour.</summary>
-    public (DateOnly Day, DateTimeOffset End, double TempC) this[int index] => (_hours[index].Day, _start.AddHours(index + 1), _hours[index].TempC);
+    public (DateOnly Day, DateTimeOffset End, double TempC) this[int index] =>
+        (_hours[index].Day, _start.AddHours(index + 1), _hours[index].TempC);
 
     /// <summary>Whether an hour is not known.</summary>
     public bool IsUnknown(int index) => double.IsNaN(_hours[index].TempC);
@@ -90,7 +92,9 @@ internal sealed class SeasonHours(TimeZoneInfo zone, UsualHours? usual)
         return true;
     }
 
-    /// <summary>The most warmth that an hour of the gap that begins here can have brought, as far as is known by now, degree hours.</summary>
+    /// <summary>
+    /// The most warmth that an hour of the gap that begins here can have brought, as far as is known by now, degree hours.
+    /// </summary>
     public double MostHeat(int gapStart)
     {
         var gap = _unsettled.Find(one => one.From == gapStart) ?? new Gap(gapStart, EndOfGap(gapStart));
@@ -98,12 +102,18 @@ internal sealed class SeasonHours(TimeZoneInfo zone, UsualHours? usual)
         return (gap.Warmest + MoreHeatADay) / HoursADay;
     }
 
-    /// <summary>What stands in for an unknown hour, °C: the same hour of the days beside, else the usual one; <c>null</c>: nothing.</summary>
+    /// <summary>
+    /// What stands in for an unknown hour, °C: the same hour of the days beside, else the usual one; <c>null</c>: nothing.
+    /// </summary>
     public double? Likely(int index)
     {
         var at = _start.AddHours(index);
-        double? before = Before(index), after = null;
-        for (var i = index + HoursADay; before is not null && i < _hours.Count && i <= index + (LikelyDays * HoursADay) && after is null; i += HoursADay)
+        double? before = Before(index),
+            after = null;
+        for (
+            var i = index + HoursADay;
+            before is not null && i < _hours.Count && i <= index + (LikelyDays * HoursADay) && after is null;
+            i += HoursADay)
             after = IsUnknown(i) ? null : _hours[i].TempC;
         return before is null && after is null ? usual?.At(at) : ((before ?? after!.Value) + (after ?? before!.Value)) / 2;
     }

@@ -128,7 +128,8 @@ public sealed class StageLine
         Hold(BudStage.Dormant, 0, share);
     }
 
-    private void Set(double heatSum, DateOnly day) => (HeatSum, _counting, _setOn, _noneBefore) = (heatSum, true, day, day.AddDays(DaysSeenHolds));
+    private void Set(double heatSum, DateOnly day) =>
+        (HeatSum, _counting, _setOn, _noneBefore) = (heatSum, true, day, day.AddDays(DaysSeenHolds));
 
     /// <summary>The sum stays below the next stage, and a share of the heat to it must come first.</summary>
     private void Hold(BudStage stage, double need, double share)

@@ -81,9 +81,10 @@ internal sealed class StageLog(IEnumerable<StageObserved> logged)
         var before = isDormant ? _leaf ?? _flower : stage.IsOfLeaves ? _leaf : _flower;
         if (before is { } b && stage.Code < b.Code)
         {
-            _doubts.Add(string.Create(
-                CultureInfo.InvariantCulture,
-                $"Stage {stage} logged for {seen.On:yyyy-MM-dd} lies behind stage {b} logged earlier in the season and is ignored; correct the journal entry that is wrong."));
+            _doubts.Add(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"Stage {stage} logged for {seen.On:yyyy-MM-dd} lies behind stage {b} logged earlier in the season and is ignored; correct the journal entry that is wrong."));
             return null;
         }
 

@@ -21,7 +21,9 @@ public sealed class StageModel
     /// <summary>A gap up to so many hours is a straight line and no hole.</summary>
     private const int LongestGapHours = HourlyTemperature.LongestStraightGapHours;
 
-    /// <summary>More missing chill hours than this, three days, and a sum of chill that falls short says nothing of the needs. ASSUMED.</summary>
+    /// <summary>
+    /// More missing chill hours than this, three days, and a sum of chill that falls short says nothing of the needs. ASSUMED.
+    /// </summary>
     private const int HarmlessHours = 72;
 
     private readonly SeasonCalendar _calendar;
@@ -238,7 +240,15 @@ public sealed class StageModel
         var gapBegins = index == 0 || !_hours.IsUnknown(index - 1);
         if (gapBegins)
             _mostHeat = _hours.MostHeat(index);
-        _sums.AddUnknown(day, end, gapBegins && _hours.BeginsHole(index), _mostHeat, _hours.Likely(index), _hours.Usual(index), _chillCounts, _lengtheningHours);
+        _sums.AddUnknown(
+            day,
+            end,
+            gapBegins && _hours.BeginsHole(index),
+            _mostHeat,
+            _hours.Likely(index),
+            _hours.Usual(index),
+            _chillCounts,
+            _lengtheningHours);
     }
 
     /// <summary>More is known of what lies beside a hole: the season is summed up once more.</summary>

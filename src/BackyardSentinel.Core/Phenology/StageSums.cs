@@ -72,7 +72,9 @@ internal sealed class StageSums
 
     public StageSums Copy() => new(this);
 
-    /// <summary>Adds an hour whose temperature is known; before chill counts it only moves the dynamic model's intermediate product.</summary>
+    /// <summary>
+    /// Adds an hour whose temperature is known; before chill counts it only moves the dynamic model's intermediate product.
+    /// </summary>
     public void Add(DateOnly day, DateTimeOffset end, double tempC, bool chillCounts, double? lengtheningHours)
     {
         if (_unknownHours > 0)
@@ -104,7 +106,14 @@ internal sealed class StageSums
     /// <param name="chillCounts">Whether chill counts.</param>
     /// <param name="lengtheningHours">Length of the day where days lengthen, h.</param>
     public void AddUnknown(
-        DateOnly day, DateTimeOffset end, bool newHole, double mostHeat, double? likelyC, double? usualC, bool chillCounts, double? lengtheningHours)
+        DateOnly day,
+        DateTimeOffset end,
+        bool newHole,
+        double mostHeat,
+        double? likelyC,
+        double? usualC,
+        bool chillCounts,
+        double? lengtheningHours)
     {
         var portions = _needs.Chill == ChillModel.Portions;
         if (newHole && portions)

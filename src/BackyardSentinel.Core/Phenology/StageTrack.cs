@@ -38,7 +38,13 @@ public sealed class StageTrack
     private StageTrack(StageTrack other)
     {
         (Bound, _chillNeed, _chillNeedInLongDays) = (other.Bound, other._chillNeed, other._chillNeedInLongDays);
-        (_today, _heatOfDay, _needToday, ChillSum, ChillMetOn, ByHeatAlone) = (other._today, other._heatOfDay, other._needToday, other.ChillSum, other.ChillMetOn, other.ByHeatAlone);
+        (_today, _heatOfDay, _needToday, ChillSum, ChillMetOn, ByHeatAlone) = (
+            other._today,
+            other._heatOfDay,
+            other._needToday,
+            other.ChillSum,
+            other.ChillMetOn,
+            other.ByHeatAlone);
         (LeafBuds, FlowerBuds) = (other.LeafBuds.Copy(), other.FlowerBuds.Copy());
     }
 
@@ -65,7 +71,8 @@ public sealed class StageTrack
     /// <param name="end">Its end, UTC.</param>
     /// <param name="chill">Its chill, in the needs' units.</param>
     /// <param name="heat">Its warmth, degree hours.</param>
-    /// <param name="lengtheningHours">Length of the day where days lengthen, h; <c>null</c> where they shorten or that is not known.</param>
+    /// <param name="lengtheningHours">Length of the day where days lengthen, h; <c>null</c> where they shorten or that is not
+    /// known.</param>
     public void Add(DateOnly day, DateTimeOffset end, double chill, double heat, double? lengtheningHours)
     {
         if (day != _today)

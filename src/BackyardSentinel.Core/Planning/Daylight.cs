@@ -6,7 +6,9 @@ namespace BackyardSentinel.Planning;
 /// <summary>The sun over a site, for telling light from dark hours.</summary>
 public static class Daylight
 {
-    /// <summary>A longitude that lies further from its zone's meridian cannot be meant, °: 3 h of sun. No zone in use is off by more.</summary>
+    /// <summary>
+    /// A longitude that lies further from its zone's meridian cannot be meant, °: 3 h of sun. No zone in use is off by more.
+    /// </summary>
     private const double FarthestDeg = 45;
 
     /// <summary>The longitude lies so far from the meridian of the zone's standard time that one of the two is wrong.</summary>
@@ -31,7 +33,8 @@ public static class Daylight
     /// <param name="longitudeDeg">Degrees east.</param>
     /// <param name="zone">The site's zone.</param>
     public static string Contradiction(double longitudeDeg, TimeZoneInfo zone) =>
-        Invariant($"The longitude {longitudeDeg} does not go with the zone {zone.Id}: only hours that are light by both are named. West is negative; correct one of the two in the garden file.");
+        Invariant(
+            $"The longitude {longitudeDeg} does not go with the zone {zone.Id}: only hours that are light by both are named. West is negative; correct one of the two in the garden file.");
 
     private static double ZoneDeg(TimeZoneInfo zone) => zone.BaseUtcOffset.TotalHours * 15;
 }

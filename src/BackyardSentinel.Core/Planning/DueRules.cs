@@ -19,7 +19,9 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     /// <summary>Days into the season at which leaves are guessed to fall, where the journal does not say. Assumed.</summary>
     private const int GuessedLeafFallDay = 90;
 
-    /// <summary>Share of the leaves down from which the spray after leaf fall can be done, %: half to nearly all, sources disagree. Assumed.</summary>
+    /// <summary>
+    /// Share of the leaves down from which the spray after leaf fall can be done, %: half to nearly all, sources disagree. Assumed.
+    /// </summary>
     private const double EnoughFallenPct = 50;
 
     /// <summary>Days into the season between which a tree of unknown stage may be bare. Assumed.</summary>
@@ -71,7 +73,9 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     {
         if (planting.CurlLastSpring == true)
             return "it had curl last spring";
-        return request.RainLast60DaysMm >= WetWinterMm ? Invariant($"the last 60 days brought {request.Units.Rain(Math.Round(request.RainLast60DaysMm.Value))} of rain") : null;
+        return request.RainLast60DaysMm >= WetWinterMm
+            ? Invariant($"the last 60 days brought {request.Units.Rain(Math.Round(request.RainLast60DaysMm.Value))} of rain")
+            : null;
     }
 
     private DueSpray LeafFallSpray(LeafFallEntry? fallen, DateOnly seasonStart, DateOnly? safe, string why)
@@ -82,7 +86,8 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         var when = fallen switch
         {
             null => "leaf fall is not in the journal, its date is guessed from the calendar",
-            { FallenPct: < EnoughFallenPct } => Invariant($"{fallen.FallenPct:0} % of the leaves were down on {fallen.On:d MMM}; wait until half to nearly all are"),
+            { FallenPct: < EnoughFallenPct } => Invariant(
+                $"{fallen.FallenPct:0} % of the leaves were down on {fallen.On:d MMM}; wait until half to nearly all are"),
             _ => Invariant($"{fallen.FallenPct:0} % of the leaves were down on {fallen.On:d MMM}"),
         };
         return new DueSpray(DueSpray.LeafFall, Soonest(by), $"{why}; {when}{Overdue(by)}")
@@ -102,12 +107,16 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     {
         if (planting.UsesShelter)
             return "one was over it this season or the last";
-        return request.Products.Any(product => product.Active.IsFungicide() && !product.Label.ExcludedKinds.Contains(planting.Kind, StringComparer.OrdinalIgnoreCase))
+        return request.Products.Any(product =>
+            product.Active.IsFungicide() && !product.Label.ExcludedKinds.Contains(planting.Kind, StringComparer.OrdinalIgnoreCase))
             ? null
             : "the garden file has no product against curl for it";
     }
 
-    /// <summary>From leaf fall, at the latest before bud swell, until the infection season is over: public garden advice says November to the middle of May.</summary>
+    /// <summary>
+    /// From leaf fall, at the latest before bud swell, until the infection season is over: public garden advice says November to the
+    /// middle of May.
+    /// </summary>
     private DueSpray ShelterDue(PlanPlanting planting, LeafFallEntry? fallen, DateOnly seasonStart, bool swelling, string reason)
     {
         var noted = fallen is { FallenPct: >= EnoughFallenPct };
@@ -115,8 +124,12 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         var from = noted ? fallen!.On : seasonStart.AddDays(GuessedLeafFallDay);
         var when = swelling ? "buds swell: put it up today; what rain has brought so far is not undone"
             : by is null ? "from leaf fall, at the latest before the buds swell; when that will be is not known, so look at them every week"
-            : Invariant($"from leaf fall, at the latest before the earliest bud swell, {planting.BudSwell!.Early:d MMM}{Overdue(planting.BudSwell.Early)}");
-        return new DueSpray(DueSpray.Shelter, by, $"{reason}; {when}. Leave it open at the sides for bees and air, and take it off when the infection season is over")
+            : Invariant(
+                $"from leaf fall, at the latest before the earliest bud swell, {planting.BudSwell!.Early:d MMM}{Overdue(planting.BudSwell.Early)}");
+        return new DueSpray(
+            DueSpray.Shelter,
+            by,
+            $"{reason}; {when}. Leave it open at the sides for bees and air, and take it off when the infection season is over")
         {
             From = from > by ? by : from,
             FromIsGuessed = !noted,
@@ -128,7 +141,10 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         if (swelling)
             return new DueSpray(DueSpray.LateWinter, span.Today, "buds swell: the last moment, if the label allows it at this stage");
         if (planting.BudSwell is not { } swell)
-            return new DueSpray(DueSpray.LateWinter, null, "before bud swell, the one spray not to miss; when that will be is not known, so look at the buds every week");
+            return new DueSpray(
+                DueSpray.LateWinter,
+                null,
+                "before bud swell, the one spray not to miss; when that will be is not known, so look at the buds every week");
         return new DueSpray(
             DueSpray.LateWinter,
             Soonest(swell.Early),
@@ -137,15 +153,21 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
 
     private IEnumerable<DueSpray> Repeat(PlanPlanting planting)
     {
-        var rain = planting.CoverRainMm is { } mm ? $"{request.Units.Rain(Math.Round(mm))} of rain since the last spray" : "rain since the last spray";
+        var rain = planting.CoverRainMm is { } mm
+            ? $"{request.Units.Rain(Math.Round(mm))} of rain since the last spray"
+            : "rain since the last spray";
         DateOnly? by = planting.BudSwell is { } swell ? Soonest(swell.Early) : null;
         if (planting.Cover == Cover.Spent)
-            yield return new DueSpray(DueSpray.Repeat, by, $"{rain}: consider it if label, stage and copper allow; bark keeps longer than the figures, which come from leaves");
+            yield return new DueSpray(
+                DueSpray.Repeat,
+                by,
+                $"{rain}: consider it if label, stage and copper allow; bark keeps longer than the figures, which come from leaves");
         else if (planting.Cover == Cover.Recheck)
             yield return new DueSpray(DueSpray.LookAtCover, by, $"{rain}: see whether the spray is still on the bark");
     }
 
     private DateOnly Soonest(DateOnly day) => day < span.Today ? span.Today : day;
 
-    private string Overdue(DateOnly day) => day < span.Today ? Invariant($"; {day:d MMM} has passed: look at the buds, and spray only if they are still closed") : "";
+    private string Overdue(DateOnly day) =>
+        day < span.Today ? Invariant($"; {day:d MMM} has passed: look at the buds, and spray only if they are still closed") : "";
 }

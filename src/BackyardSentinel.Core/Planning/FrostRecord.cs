@@ -51,7 +51,10 @@ internal sealed class FrostRecord
         {
             var when = lowest switch { 0 => "then", > 0 => Invariant($"{lowest} h after"), _ => Invariant($"{-lowest} h before") };
             var frost = Rounded(c) <= SprayLimits.FrostC;
-            yield return new(HourReason.Frost, frost, Invariant($"{(frost ? "frost" : "near frost")}: {when} {units.Temperature(c)} of air or wet bulb"));
+            yield return new(
+                HourReason.Frost,
+                frost,
+                Invariant($"{(frost ? "frost" : "near frost")}: {when} {units.Temperature(c)} of air or wet bulb"));
         }
 
         if (unknown is { } lacking)
@@ -70,7 +73,8 @@ internal sealed class FrostRecord
                 if (at < _thisHour)
                     unknownPast |= !isKnown;
                 else if (away > 0 && (!isKnown || _withoutHumidity.Contains(at)))
-                    unknown ??= HourFault.Missing(Invariant($"the {(isKnown ? "humidity" : "temperature")} of the {hours} h {side}, so frost cannot be ruled out"));
+                    unknown ??= HourFault.Missing(
+                        Invariant($"the {(isKnown ? "humidity" : "temperature")} of the {hours} h {side}, so frost cannot be ruled out"));
                 // The hour's own missing values are told elsewhere.
             }
         }

@@ -38,12 +38,20 @@ public static class PlanAnswer
             return Nothing(request, planting, planned, span);
         var lastDay = due.By > span.Today ? due.By : null;
         if (due.What == DueSpray.Shelter)
-            return new Clause(due.From > span.Today ? Invariant($"put the rain shelter over {Names} when half of the leaves are down, about {due.From:d MMM}") : $"put the rain shelter over {Names}", lastDay);
+            return new Clause(
+                due.From > span.Today
+                    ? Invariant($"put the rain shelter over {Names} when half of the leaves are down, about {due.From:d MMM}")
+                    : $"put the rain shelter over {Names}",
+                lastDay);
         // An earlier spray would not count as the one that is due.
         var from = due.What == DueSpray.LateWinter ? due.By?.AddDays(-DueRules.LateWinterDays) : due.From;
-        Clause? notYet = from > span.Today
-            ? new Clause(Invariant($"no spray yet: the {due.What} on {Names} {(due.FromIsGuessed ? "waits for half of the leaves to fall, about" : "counts from")} {from:d MMM}"), lastDay)
-            : null;
+        Clause? notYet =
+            from > span.Today
+                ? new Clause(
+                    Invariant(
+                        $"no spray yet: the {due.What} on {Names} {(due.FromIsGuessed ? "waits for half of the leaves to fall, about" : "counts from")} {from:d MMM}"),
+                    lastDay)
+                : null;
 
         var fungicides = request.Products.Where(product => product.Active.IsFungicide()).ToList();
         if (fungicides.Count == 0)
@@ -57,14 +65,26 @@ public static class PlanAnswer
         var names = Or(free.Select(product => product.Name));
         if (plan.Forecast is not { } forecast)
             return notYet ?? new Clause($"{first}spray {names}{onTrees}; without a fresh forecast no hours can be named", lastDay);
-        var slots = plan.Slots.Where(slot => slot.Planting == planting.Id && free.Any(product => product.Id == slot.Product) && !(LocalDay.Of(slot.Start, request.Zone) < from)).ToList();
+        var slots = plan
+            .Slots.Where(slot =>
+                slot.Planting == planting.Id
+                && free.Any(product => product.Id == slot.Product)
+                && !(LocalDay.Of(slot.Start, request.Zone) < from))
+            .ToList();
         if (slots.OrderByDescending(slot => slot.Score).ThenBy(slot => slot.Start).FirstOrDefault() is not { } best)
         {
             var until = forecast.Until < plan.Until ? forecast.Until : plan.Until;
-            return notYet ?? new Clause($"no hours fit for {names} on {Names} are in sight until {Moment(request, until, "ddd d MMM")}; plan again with the next forecast", lastDay);
+            return notYet
+                ?? new Clause(
+                    $"no hours fit for {names} on {Names} are in sight until {Moment(request, until, "ddd d MMM")}; plan again with the next forecast",
+                    lastDay);
         }
 
-        var same = Or(slots.Where(slot => slot.Start == best.Start && slot.End == best.End).Select(slot => request.ProductCalled(slot.Product)).Distinct());
+        var same = Or(
+            slots
+                .Where(slot => slot.Start == best.Start && slot.End == best.End)
+                .Select(slot => request.ProductCalled(slot.Product))
+                .Distinct());
         // A slot of the day on which buds may swell, or after it, asks for a look too.
         if (first.Length == 0 && planting.BudSwell is { } swell && best.Start >= span.StartOf(swell.Early))
             (first, onTrees) = ($"look at the buds of {Names} first; if they are still closed, ", "");
@@ -98,7 +118,9 @@ public static class PlanAnswer
     private static string NamesOf(IReadOnlyList<PlanPlanting> some, IReadOnlyList<PlanPlanting> all)
     {
         if (some.Count < 2 || some.Count < all.Count)
-            return some.Count == 1 ? some[0].Called : $"{string.Join(", ", some.SkipLast(1).Select(one => one.Called))} and {some[^1].Called}";
+            return some.Count == 1
+                ? some[0].Called
+                : $"{string.Join(", ", some.SkipLast(1).Select(one => one.Called))} and {some[^1].Called}";
         var what = some.All(one => one.Trees == 1) ? "trees" : "plantings";
         return some.Count == 2 ? $"both {what}" : Invariant($"all {some.Count} {what}");
     }

@@ -71,7 +71,10 @@ internal sealed class RainRecord
                     unknownPast = new(HourReason.Missing, false, "no rain record: see that the bark is dry");
                     break;
                 case null:
-                    return HourFault.Missing(direction > 0 ? "the rain of the hours after" : "the rain of the hours before") with { Blocks = away <= blocking };
+                    return HourFault.Missing(direction > 0 ? "the rain of the hours after" : "the rain of the hours before") with
+                    {
+                        Blocks = away <= blocking,
+                    };
                 default:
                     break; // Dry so far.
             }

@@ -24,7 +24,9 @@ internal sealed class SlotFinder(PlanRequest request, PlanSpan span, Forecast fo
     }
 
     /// <summary>The slots of one product on each planting, best first.</summary>
-    public IEnumerable<SpraySlot> For(SprayProduct product, IEnumerable<(PlanPlanting Planting, IReadOnlyList<RefusedSpray> Refused)> plantings)
+    public IEnumerable<SpraySlot> For(
+        SprayProduct product,
+        IEnumerable<(PlanPlanting Planting, IReadOnlyList<RefusedSpray> Refused)> plantings)
     {
         var fit = FitHours(product).ToList();
         foreach (var (planting, refused) in plantings)
@@ -82,7 +84,11 @@ internal sealed class SlotFinder(PlanRequest request, PlanSpan span, Forecast fo
 
     private SpraySlot Slot(PlanPlanting planting, SprayProduct product, List<FitHour> hours, DateTimeOffset? safe)
     {
-        var score = hours.Select(hour => hour.Start < safe ? TimelyWeight * hour.Quality : hour.Quality).OrderDescending().Take(BestHours).Sum();
+        var score = hours
+            .Select(hour => hour.Start < safe ? TimelyWeight * hour.Quality : hour.Quality)
+            .OrderDescending()
+            .Take(BestHours)
+            .Sum();
         return new SpraySlot(
             planting.Id, product.Id, hours[0].Start, hours[^1].Start.AddHours(1), 0, score, [.. Reasons(planting, product, hours, safe)]);
     }
@@ -96,7 +102,9 @@ internal sealed class SlotFinder(PlanRequest request, PlanSpan span, Forecast fo
         if (safe is not null)
         {
             var early = planting.BudSwell!.Early;
-            yield return hours[0].Start < safe ? SpraySlot.Timely(early) : Invariant($"only after {early:d MMM}, when buds may begin to swell: look at the buds first");
+            yield return hours[0].Start < safe
+                ? SpraySlot.Timely(early)
+                : Invariant($"only after {early:d MMM}, when buds may begin to swell: look at the buds first");
         }
 
         if (planting.Stage is null)

@@ -27,7 +27,9 @@ public static class SprayLimits
     /// <summary>Hours without rain after, at least: 3–4 h for fungicides to dry, a weak source.</summary>
     public const double DryAfterH = 4;
 
-    /// <summary>Hours without rain before and after that are better: 24 h, a garden column resting on University of California advice.</summary>
+    /// <summary>
+    /// Hours without rain before and after that are better: 24 h, a garden column resting on University of California advice.
+    /// </summary>
     public const double BetterDryH = 24;
 
     /// <summary>Hours without frost after: 24 h, fruit growers' advice on copper and oil.</summary>
@@ -81,7 +83,9 @@ public static class SprayLimits
     /// <summary>Elevation of the sun's centre at sunrise and sunset, degrees; NOAA, refraction and half the disc.</summary>
     public const double SunsetElevationDeg = -0.833;
 
-    /// <summary>Where a site has no coordinates, hours of its standard time from which on it is light wherever stone fruit grows. Assumed.</summary>
+    /// <summary>
+    /// Where a site has no coordinates, hours of its standard time from which on it is light wherever stone fruit grows. Assumed.
+    /// </summary>
     public const double FirstSureHour = 10;
 
     /// <summary>The end of those hours. Assumed.</summary>

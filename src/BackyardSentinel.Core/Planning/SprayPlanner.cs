@@ -21,10 +21,20 @@ public static class SprayPlanner
         var forecast = request.Forecast is { } given && !given.IsStale(request.AsOf) ? given : null;
         var (due, refusals) = (new DueRules(request, span), new SprayRefusals(request, span));
 
-        PlantingPlan[] plantings = [.. request.Plantings.Select(planting => new PlantingPlan(
-            planting.Id, planting.Stage, planting.BudSwell, planting.Cover, due.For(planting), request.Ledger.Balance(planting.Id, span.Today)))];
-        var refused = request.Plantings
-            .SelectMany(planting => request.Products, (planting, product) => (Planting: planting, Product: product, Refused: refusals.For(planting, product)))
+        PlantingPlan[] plantings =
+        [
+            .. request.Plantings.Select(planting => new PlantingPlan(
+                planting.Id,
+                planting.Stage,
+                planting.BudSwell,
+                planting.Cover,
+                due.For(planting),
+                request.Ledger.Balance(planting.Id, span.Today))),
+        ];
+        var refused = request
+            .Plantings.SelectMany(
+                planting => request.Products,
+                (planting, product) => (Planting: planting, Product: product, Refused: refusals.For(planting, product)))
             .ToList();
         var slots = new List<SpraySlot>();
         if (forecast is not null)
@@ -51,13 +61,15 @@ public static class SprayPlanner
         if (forecast is null)
         {
             yield return request.Forecast is { } old
-                ? Invariant($"{old.Subject} was issued on {Local(request, old.Issued)}, too long ago; no slots are named until a newer one comes.")
+                ? Invariant(
+                    $"{old.Subject} was issued on {Local(request, old.Issued)}, too long ago; no slots are named until a newer one comes.")
                 : "There is no forecast, so no slots are named; what is due and what is refused holds without one.";
         }
         else
         {
             if (forecast.Until < span.Until)
-                yield return Invariant($"The forecast ends on {Local(request, forecast.Until)}; slots after that, or too near it to know that they stay dry and free of frost, are not named.");
+                yield return Invariant(
+                    $"The forecast ends on {Local(request, forecast.Until)}; slots after that, or too near it to know that they stay dry and free of frost, are not named.");
             if (request.SunElevationDeg is null)
                 yield return "The site has no coordinates: only hours from 10:00 to 15:00 of standard time are named, and possible inversions are not judged.";
             if (request.ObservedRain is null)
@@ -84,5 +96,6 @@ public static class SprayPlanner
             yield return finding;
     }
 
-    private static string Local(PlanRequest request, DateTimeOffset at) => Invariant($"{TimeZoneInfo.ConvertTime(at, request.Zone):ddd d MMM HH:mm}");
+    private static string Local(PlanRequest request, DateTimeOffset at) =>
+        Invariant($"{TimeZoneInfo.ConvertTime(at, request.Zone):ddd d MMM HH:mm}");
 }

@@ -65,21 +65,31 @@ internal sealed class SprayRefusals(PlanRequest request, PlanSpan span)
             yield return Invariant($"all {product.Label.MaxApplicationsPerSeason} applications that the label allows in a season are used");
         if (allowance.CopperLeftKgPerHa is not { } left)
             yield break;
-        var planned = product.CopperGPerUnit * product.DosePerL * planting.SprayVolumeL is { } g ? request.Ledger.KgPerHa(planting.Id, g) ?? 0 : 0;
+        var planned = product.CopperGPerUnit * product.DosePerL * planting.SprayVolumeL is { } g
+            ? request.Ledger.KgPerHa(planting.Id, g) ?? 0
+            : 0;
         if (Rounded(left) <= 0)
-            yield return Invariant($"the label's {request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value)} of copper in a season are used up");
+            yield return Invariant(
+                $"the label's {request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value)} of copper in a season are used up");
         else if (Rounded(planned) > Rounded(left))
-            yield return Invariant($"one spray brings {request.Units.MassPerArea(planned)} of copper, and of the label's {request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value)} in a season {request.Units.MassPerAreaFigure(left)} are left");
+            yield return Invariant(
+                $"one spray brings {request.Units.MassPerArea(planned)} of copper, and of the label's {request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value)} in a season {request.Units.MassPerAreaFigure(left)} are left");
     }
 
     private IEnumerable<(DateTimeOffset From, DateTimeOffset To, string Reason)> ForATime(PlanPlanting planting, SprayProduct product)
     {
         if (request.Ledger.Allowance(product, planting.Id, span.Today).NotBefore is { } next)
-            yield return (span.AsOf, span.StartOf(next), Invariant($"the label keeps {product.Label.MinDaysBetween} days between sprays: not before {next:d MMM}"));
+            yield return (
+                span.AsOf,
+                span.StartOf(next),
+                Invariant($"the label keeps {product.Label.MinDaysBetween} days between sprays: not before {next:d MMM}"));
 
         // Lime sulfur waits for nobody's forecast of the buds: from the early date on they may swell any day.
         if (product.Active == ActiveIngredient.LimeSulfur && planting.BudSwell is { } swell)
-            yield return (span.StartOf(swell.Early), span.Until, Invariant($"buds may swell from {swell.Early:d MMM}, and lime sulfur burns them"));
+            yield return (
+                span.StartOf(swell.Early),
+                span.Until,
+                Invariant($"buds may swell from {swell.Early:d MMM}, and lime sulfur burns them"));
 
         foreach (var (to, reason) in ApartFromOil(planting, product))
             yield return (span.AsOf, to, reason);
@@ -93,18 +103,29 @@ internal sealed class SprayRefusals(PlanRequest request, PlanSpan span)
                 continue;
             var next = entry.On.AddDays(days);
             if (next > span.Today)
-                yield return (span.StartOf(next), Invariant($"{Word(other)} was sprayed on {entry.On:d MMM}: {days} days between {Word(other.Active == ActiveIngredient.Oil ? product : other)} and oil, not before {next:d MMM}"));
+                yield return (
+                    span.StartOf(next),
+                    Invariant(
+                        $"{Word(other)} was sprayed on {entry.On:d MMM}: {days} days between {Word(other.Active == ActiveIngredient.Oil ? product : other)} and oil, not before {next:d MMM}"));
         }
 
         static string Word(SprayProduct one) => one.Active.IsSulfur() ? "sulfur" : one.Active.Word();
     }
 
-    /// <summary>Days that two products are kept apart because one is an oil; a label that speaks overrules the cautious default, of two the stricter holds.</summary>
+    /// <summary>
+    /// Days that two products are kept apart because one is an oil; a label that speaks overrules the cautious default, of two the
+    /// stricter holds.
+    /// </summary>
     private static int? Days(SprayProduct one, SprayProduct other)
     {
-        var usual = one.Active == ActiveIngredient.Oil ? other.Active.DaysFromOil() : other.Active == ActiveIngredient.Oil ? one.Active.DaysFromOil() : null;
+        var usual =
+            one.Active == ActiveIngredient.Oil ? other.Active.DaysFromOil()
+            : other.Active == ActiveIngredient.Oil ? one.Active.DaysFromOil()
+            : null;
         if (usual is null)
             return null;
-        return (one.Label.DaysFromOil, other.Label.DaysFromOil) is (null, null) ? usual : Math.Max(one.Label.DaysFromOil ?? 0, other.Label.DaysFromOil ?? 0);
+        return (one.Label.DaysFromOil, other.Label.DaysFromOil) is (null, null)
+            ? usual
+            : Math.Max(one.Label.DaysFromOil ?? 0, other.Label.DaysFromOil ?? 0);
     }
 }

@@ -26,10 +26,12 @@ public sealed class SprayWeather
     /// <param name="hours">The forecast's hours, each once.</param>
     /// <param name="observedRain">Rain measured before now; <c>null</c>: not known.</param>
     /// <param name="asOf">Now, UTC.</param>
-    /// <param name="sunElevationDeg">Elevation of the sun, degrees, at a moment; <c>null</c>: no coordinates, so inversions are not judged.</param>
+    /// <param name="sunElevationDeg">Elevation of the sun, degrees, at a moment; <c>null</c>: no coordinates, so inversions are not
+    /// judged.</param>
     /// <param name="pressureHpa">Station pressure, hPa, 300–1200; 1013.25 unless known.</param>
     /// <param name="observedAir">Air measured before now; <c>null</c>: not known.</param>
-    /// <param name="zone">The site's zone; without coordinates only <see cref="SprayLimits.FirstSureHour"/> to <see cref="SprayLimits.LastSureHour"/> of its standard time count as light.</param>
+    /// <param name="zone">The site's zone; without coordinates only <see cref="SprayLimits.FirstSureHour"/> to <see
+    /// cref="SprayLimits.LastSureHour"/> of its standard time count as light.</param>
     public SprayWeather(
         SprayProduct product,
         IReadOnlyList<ForecastHour> hours,
@@ -58,7 +60,15 @@ public sealed class SprayWeather
     {
         if (!_hours.TryGetValue(start, out var hour))
             return [HourFault.Missing("this hour")];
-        return [.. _rain.Faults(start, _product.Label), .. _frost.Faults(start, _product.Label, Units), .. Temperature(hour), .. Wind(hour), .. Drying(hour), .. Sun(hour)];
+        return
+        [
+            .. _rain.Faults(start, _product.Label),
+            .. _frost.Faults(start, _product.Label, Units),
+            .. Temperature(hour),
+            .. Wind(hour),
+            .. Drying(hour),
+            .. Sun(hour),
+        ];
     }
 
     /// <summary>How far the wet bulb lies below the air in an hour, °C (psychrometer of WMO-No. 8); <c>null</c>: not known.</summary>
@@ -90,9 +100,15 @@ public sealed class SprayWeather
         var low = _product.Label.MinTemperatureC ?? SprayLimits.MinTemperatureC;
         var high = _product.Label.MaxTemperatureC ?? (_product.Active.IsSulfur() ? SprayLimits.MaxSulfurTemperatureC : null);
         if (Rounded(t) < Rounded(low))
-            yield return new(HourReason.TooCold, true, Invariant($"{Units.Temperature(t)}, {Just(Units.Temperature(t), Units.Temperature(low))}below {Units.Temperature(low)}"));
+            yield return new(
+                HourReason.TooCold,
+                true,
+                Invariant($"{Units.Temperature(t)}, {Just(Units.Temperature(t), Units.Temperature(low))}below {Units.Temperature(low)}"));
         if (high is { } most && Rounded(t) > Rounded(most))
-            yield return new(HourReason.TooWarm, true, Invariant($"{Units.Temperature(t)}, {Just(Units.Temperature(t), Units.Temperature(most))}above {Units.Temperature(most)}"));
+            yield return new(
+                HourReason.TooWarm,
+                true,
+                Invariant($"{Units.Temperature(t)}, {Just(Units.Temperature(t), Units.Temperature(most))}above {Units.Temperature(most)}"));
         if (t > SprayLimits.HotDryTemperatureC && hour.HumidityPct < SprayLimits.HotDryHumidityPct)
             yield return new(HourReason.HotDry, true, Invariant($"hot and dry: {Units.Temperature(t)} at {hour.HumidityPct:0} %"));
     }
@@ -107,11 +123,17 @@ public sealed class SprayWeather
 
         var (low, high) = (_product.Label.MinWindMs ?? SprayLimits.MinWindMs, _product.Label.MaxWindMs ?? SprayLimits.MaxWindMs);
         if (Rounded(wind) > Rounded(high))
-            yield return new(HourReason.WindHigh, true, Invariant($"wind {Units.Wind(wind)}, {Just(Units.Wind(wind), Units.Wind(high))}above {Units.WindFigure(high)}"));
+            yield return new(
+                HourReason.WindHigh,
+                true,
+                Invariant($"wind {Units.Wind(wind)}, {Just(Units.Wind(wind), Units.Wind(high))}above {Units.WindFigure(high)}"));
         else if (Rounded(wind) > Rounded(SprayLimits.GentleWindMs) && _product.Label.MaxWindMs is null)
             yield return new(HourReason.WindHigh, false, Invariant($"wind {Units.Wind(wind)}: mind the drift"));
         if (Rounded(wind) < Rounded(low))
-            yield return new(HourReason.WindLow, true, Invariant($"wind {Units.Wind(wind)}, {Just(Units.Wind(wind), Units.Wind(low))}below {Units.WindFigure(low)}"));
+            yield return new(
+                HourReason.WindLow,
+                true,
+                Invariant($"wind {Units.Wind(wind)}, {Just(Units.Wind(wind), Units.Wind(low))}below {Units.WindFigure(low)}"));
         else if (Rounded(wind) < Rounded(SprayLimits.SteadyWindMs) && _product.Label.MinWindMs is null)
             yield return new(HourReason.WindLow, false, Invariant($"wind {Units.Wind(wind)}: light and turning"));
     }
@@ -128,7 +150,10 @@ public sealed class SprayWeather
         if (deltaTC < SprayLimits.GoodDeltaTMinC)
             yield return new(HourReason.DeltaTLow, false, Invariant($"Delta-T {Units.TemperatureDifference(deltaTC)}: dries slowly"));
         else if (deltaTC > SprayLimits.GoodDeltaTMaxC)
-            yield return new(HourReason.DeltaTHigh, deltaTC > SprayLimits.MaxDeltaTC, Invariant($"Delta-T {Units.TemperatureDifference(deltaTC)}: drops dry in flight"));
+            yield return new(
+                HourReason.DeltaTHigh,
+                deltaTC > SprayLimits.MaxDeltaTC,
+                Invariant($"Delta-T {Units.TemperatureDifference(deltaTC)}: drops dry in flight"));
     }
 
     private IEnumerable<HourFault> Sun(ForecastHour hour)
@@ -136,7 +161,10 @@ public sealed class SprayWeather
         if (_sunElevationDeg is null)
         {
             // The whole hour must lie within.
-            if (_zone is not null && hour.Start.ToOffset(_zone.BaseUtcOffset).TimeOfDay.TotalHours is not (>= SprayLimits.FirstSureHour and <= SprayLimits.LastSureHour - 1))
+            if (
+                _zone is not null
+                && hour.Start.ToOffset(_zone.BaseUtcOffset).TimeOfDay.TotalHours
+                    is not (>= SprayLimits.FirstSureHour and <= SprayLimits.LastSureHour - 1))
                 yield return new(HourReason.Dark, true, "without coordinates it may be dark");
             yield break;
         }
@@ -144,7 +172,9 @@ public sealed class SprayWeather
         if (IsDown(0) || IsDown(1))
             yield return new(HourReason.Dark, true, "dark");
         // Within 1.5 h of a sun below the horizon is from 1.5 h before sunset to 1.5 h after sunrise, at any latitude.
-        else if ((IsDown(-SprayLimits.InversionMarginH) || IsDown(1 + SprayLimits.InversionMarginH)) && !(Rounded(hour.WindMs ?? 0) >= Rounded(SprayLimits.InversionWindMs)))
+        else if (
+            (IsDown(-SprayLimits.InversionMarginH) || IsDown(1 + SprayLimits.InversionMarginH))
+            && !(Rounded(hour.WindMs ?? 0) >= Rounded(SprayLimits.InversionWindMs)))
             yield return new(HourReason.Inversion, true, "an inversion is possible: drift would hang and travel");
 
         bool IsDown(double hoursAfterStart) => _sunElevationDeg(hour.Start.AddHours(hoursAfterStart)) < SprayLimits.SunsetElevationDeg;

@@ -9,7 +9,8 @@ public static class ScoutingAdvice
     public const int UsualShoots = 20;
 
     /// <summary>How to look.</summary>
-    public static string HowToLook => "Look at 20 shoots from all sides of the tree and count those with curl. Look from the ground; leave the ladder.";
+    public static string HowToLook =>
+        "Look at 20 shoots from all sides of the tree and count those with curl. Look from the ground; leave the ladder.";
 
     /// <summary>Care of a tree that has lost many leaves: Utah State, Illinois and University of California extension texts.</summary>
     public static IReadOnlyList<string> CareAfterDefoliation { get; } =

@@ -5,6 +5,7 @@ namespace BackyardSentinel.Spraying;
 /// <param name="SeasonKgPerHa">This season over the canopy area, kg/ha; <c>null</c>: canopy area not known.</param>
 /// <param name="SevenYearG">This season and the six before, g.</param>
 /// <param name="SevenYearKgPerHa">The same over the canopy area, kg/ha; <c>null</c> likewise.</param>
-/// <param name="SoilMgPerKg">Rise in the top 20 cm of soil by all sprays known, if all of it got there, mg/kg; <c>null</c> likewise.</param>
+/// <param name="SoilMgPerKg">Rise in the top 20 cm of soil by all sprays known, if all of it got there, mg/kg; <c>null</c>
+/// likewise.</param>
 public readonly record struct CopperBalance(
     double SeasonG, double? SeasonKgPerHa, double SevenYearG, double? SevenYearKgPerHa, double? SoilMgPerKg);

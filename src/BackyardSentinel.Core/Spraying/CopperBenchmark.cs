@@ -54,9 +54,12 @@ public sealed record CopperBenchmark(string Name, double Value, string Unit)
             return [];
         return
         [
-            Invariant($"This season {units.MassPerArea(season)} of canopy area, {season / EuMeanYear.Value:0.0} times the yearly mean of {units.MassPerArea(EuMeanYear.Value)} in Regulation (EU) 2018/1981."),
-            Invariant($"In seven seasons {units.MassPerArea(seven)}, {(EuSevenYears.IsExceededBy(seven) ? "over" : "within")} its {units.MassPerArea(EuSevenYears.Value)}."),
-            Invariant($"If all of it reached the soil, {units.SoilContent(soil)} more in the top {units.Depth(20)}; orchard soils hold {units.SoilContent(EuOrchardSoil.Value)} on average, and {units.SoilContent(EuHighSoil.Value)} is called high."),
+            Invariant(
+                $"This season {units.MassPerArea(season)} of canopy area, {season / EuMeanYear.Value:0.0} times the yearly mean of {units.MassPerArea(EuMeanYear.Value)} in Regulation (EU) 2018/1981."),
+            Invariant(
+                $"In seven seasons {units.MassPerArea(seven)}, {(EuSevenYears.IsExceededBy(seven) ? "over" : "within")} its {units.MassPerArea(EuSevenYears.Value)}."),
+            Invariant(
+                $"If all of it reached the soil, {units.SoilContent(soil)} more in the top {units.Depth(20)}; orchard soils hold {units.SoilContent(EuOrchardSoil.Value)} on average, and {units.SoilContent(EuHighSoil.Value)} is called high."),
             "These are benchmarks made for farmland, not law for a garden; the product's label is.",
         ];
     }

@@ -24,7 +24,8 @@ public sealed class SprayLedger
     /// <param name="products">The products of the garden file.</param>
     /// <param name="canopyAreaM2">Ground under each planting's canopies, m², above 0, by planting id; plantings may be missing.</param>
     /// <param name="seasonOf">The season that a local day belongs to.</param>
-    /// <param name="soilBulkDensityTPerM3">Bulk density of the soil, t/m³, 0.1–2.65; 1.3 unless set (assumed, a mineral garden soil).</param>
+    /// <param name="soilBulkDensityTPerM3">Bulk density of the soil, t/m³, 0.1–2.65; 1.3 unless set (assumed, a mineral garden
+    /// soil).</param>
     /// <param name="units">The units in which findings are told; metric unless given.</param>
     public SprayLedger(
         IEnumerable<SprayEntry> entries,
@@ -35,13 +36,23 @@ public sealed class SprayLedger
         UnitSystem? units = null)
     {
         if (soilBulkDensityTPerM3 is not (>= 0.1 and <= 2.65))
-            throw new ArgumentOutOfRangeException(nameof(soilBulkDensityTPerM3), soilBulkDensityTPerM3, "A bulk density must lie within 0.1 to 2.65 t/m³.");
+            throw new ArgumentOutOfRangeException(
+                nameof(soilBulkDensityTPerM3),
+                soilBulkDensityTPerM3,
+                "A bulk density must lie within 0.1 to 2.65 t/m³.");
         if (canopyAreaM2.Any(area => !(area.Value > 0) || double.IsInfinity(area.Value)))
             throw new ArgumentOutOfRangeException(nameof(canopyAreaM2), "A canopy area must lie above 0 m².");
-        (_canopyAreaM2, _seasonOf, _soilBulkDensityTPerM3, _units) = (canopyAreaM2, seasonOf, soilBulkDensityTPerM3, units ?? UnitSystem.Metric);
+        (_canopyAreaM2, _seasonOf, _soilBulkDensityTPerM3, _units) = (
+            canopyAreaM2,
+            seasonOf,
+            soilBulkDensityTPerM3,
+            units ?? UnitSystem.Metric);
 
         var known = products.ToDictionary(product => product.Id, StringComparer.Ordinal);
-        SprayEntry[] sorted = [.. entries.OrderBy(entry => entry.On).ThenBy(entry => entry.At ?? new TimeOnly(12, 0)).ThenBy(entry => entry.Number)];
+        SprayEntry[] sorted =
+        [
+            .. entries.OrderBy(entry => entry.On).ThenBy(entry => entry.At ?? new TimeOnly(12, 0)).ThenBy(entry => entry.Number),
+        ];
         Applications = [.. sorted.Select(entry => Count(entry, known)).OfType<SprayApplication>()];
         FindTwins(sorted);
         FindMissingAreas();
@@ -76,7 +87,12 @@ public sealed class SprayLedger
         var all = UpTo(planting, upTo).ToList();
         var seasonG = Sum(all.Where(application => _seasonOf(application.Entry.On) == season));
         var sevenYearG = Sum(all.Where(application => _seasonOf(application.Entry.On) > season - 7));
-        return new CopperBalance(seasonG, KgPerHa(planting, seasonG), sevenYearG, KgPerHa(planting, sevenYearG), SoilMgPerKg(planting, Sum(all)));
+        return new CopperBalance(
+            seasonG,
+            KgPerHa(planting, seasonG),
+            sevenYearG,
+            KgPerHa(planting, sevenYearG),
+            SoilMgPerKg(planting, Sum(all)));
     }
 
     /// <summary>What a product's label still allows on a planting.</summary>
@@ -117,7 +133,8 @@ public sealed class SprayLedger
 
         var copperG = product.Active.IsCopper() ? entry.VolumeL * (entry.DosePerL ?? product.DosePerL) * product.CopperGPerUnit : 0;
         if (copperG is null)
-            _findings.Add($"{Place(entry)} has a copper that cannot be counted: {(product.CopperGPerUnit is null ? "the product's content or density" : "the dose")} is not known.");
+            _findings.Add(
+                $"{Place(entry)} has a copper that cannot be counted: {(product.CopperGPerUnit is null ? "the product's content or density" : "the dose")} is not known.");
         return copperG is { } g
             ? new SprayApplication(entry, product, g, KgPerHa(entry.Planting, g), SoilMgPerKg(entry.Planting, g))
             : new SprayApplication(entry, product, null, null, null);
@@ -135,15 +152,22 @@ public sealed class SprayLedger
     private void FindTwins(IEnumerable<SprayEntry> sorted)
     {
         foreach (var day in sorted.GroupBy(entry => (entry.Planting, entry.Product, entry.On)).Where(group => group.Count() > 1))
-            _findings.Add(Invariant($"Journal entries {string.Join(" and ", day.Select(entry => entry.Number))} tell of the same spray, {day.Key.Product} on {day.Key.Planting} on {day.Key.On:yyyy-MM-dd}; all are counted, so if it was one, its copper counts more than once."));
+            _findings.Add(
+                Invariant(
+                    $"Journal entries {string.Join(" and ", day.Select(entry => entry.Number))} tell of the same spray, {day.Key.Product} on {day.Key.Planting} on {day.Key.On:yyyy-MM-dd}; all are counted, so if it was one, its copper counts more than once."));
     }
 
     private void FindMissingAreas()
     {
-        foreach (var planting in Applications.Where(application => application.CopperG > 0).Select(application => application.Entry.Planting).Distinct())
+        foreach (
+            var planting in Applications
+                .Where(application => application.CopperG > 0)
+                .Select(application => application.Entry.Planting)
+                .Distinct())
         {
             if (!_canopyAreaM2.ContainsKey(planting))
-                _findings.Add($"Planting {planting} has no canopy area, so its copper cannot be set against what the label allows for an area; add canopy_area to the garden file.");
+                _findings.Add(
+                    $"Planting {planting} has no canopy area, so its copper cannot be set against what the label allows for an area; add canopy_area to the garden file.");
         }
     }
 }

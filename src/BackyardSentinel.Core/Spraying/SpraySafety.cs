@@ -23,7 +23,8 @@ public static class SpraySafety
     private const string Bees = "Not on open blossom or where bees fly. Nothing into ponds, streams or drains.";
     private const string Copper = "Copper stays in the soil for good and harms life in water; spray no more than it takes.";
     private const string AcidWater = "Mix copper with neither acid water nor acid fertiliser: acid frees copper that burns buds and bark.";
-    private const string Chlorothalonil = "Chlorothalonil may cause cancer and is not approved in the European Union: cover skin, and do not breathe the spray.";
+    private const string Chlorothalonil =
+        "Chlorothalonil may cause cancer and is not approved in the European Union: cover skin, and do not breathe the spray.";
 
     /// <summary>Cautions for the products of a garden.</summary>
     /// <param name="products">The products.</param>
@@ -92,7 +93,9 @@ public static class SpraySafety
 
         yield return Bees;
         yield return $"Keep people and pets away, and stay out yourself, until the spray has dried and {(label.ReEntryH is { } hours ? Invariant($"{hours:0.#} h have passed") : "the label's re-entry time has passed")}.";
-        yield return label.PreHarvestDays is { } days ? Invariant($"No fruit is picked for {days} days after the last spray; eat nothing sprayed before.") : Harvest;
+        yield return label.PreHarvestDays is { } days
+            ? Invariant($"No fruit is picked for {days} days after the last spray; eat nothing sprayed before.")
+            : Harvest;
         yield return "Spray from the ground, not from a ladder.";
         if (label.MinTemperatureC is { } low)
             yield return $"Not below {units.Temperature(low)}.";

@@ -12,7 +12,13 @@ namespace BackyardSentinel.Spraying;
 /// <param name="Steps">What to do, in order.</param>
 /// <param name="Safety">Cautions, the label first.</param>
 public sealed record TankMix(
-    double WaterL, double ProductAmount, ProductUnit Unit, string Water, string Product, IReadOnlyList<string> Steps, IReadOnlyList<string> Safety)
+    double WaterL,
+    double ProductAmount,
+    ProductUnit Unit,
+    string Water,
+    string Product,
+    IReadOnlyList<string> Steps,
+    IReadOnlyList<string> Safety)
 {
     /// <summary>Largest volume taken for a garden's, L.</summary>
     public const double LargestVolumeL = 2000;
@@ -34,7 +40,14 @@ public sealed record TankMix(
 
         var amount = product.DosePerL!.Value * volumeL;
         var (water, measured) = (units.Volume(volumeL), units.Product(amount, product));
-        return new TankMix(volumeL, amount, product.Unit, water, measured, [.. Order(product, volumeL, amount, units)], [.. SpraySafety.ForMix(product, units)]);
+        return new TankMix(
+            volumeL,
+            amount,
+            product.Unit,
+            water,
+            measured,
+            [.. Order(product, volumeL, amount, units)],
+            [.. SpraySafety.ForMix(product, units)]);
     }
 
     private static IEnumerable<string> Order(SprayProduct product, double volumeL, double amount, UnitSystem units)

@@ -22,7 +22,11 @@ public sealed class Verification
     /// <param name="scouting">Scouting of the same plantings.</param>
     /// <param name="zone">The site's zone; days are counted in it.</param>
     /// <param name="seasonOf">The season that a local day belongs to.</param>
-    public Verification(IEnumerable<InfectionWindow> windows, IEnumerable<ScoutEntry> scouting, TimeZoneInfo zone, Func<DateOnly, int> seasonOf)
+    public Verification(
+        IEnumerable<InfectionWindow> windows,
+        IEnumerable<ScoutEntry> scouting,
+        TimeZoneInfo zone,
+        Func<DateOnly, int> seasonOf)
     {
         var opened = windows.Select(window => (Window: window, On: LocalDate(window.OpenedAt, zone))).ToList();
         var looked = scouting.ToList();

@@ -22,7 +22,8 @@ public sealed class Unit
     public static Unit Celsius { get; } = new(Dimension.Temperature, "°C", 1, ["C", "Cel", "degC", "celsius", "Celsius"]);
 
     /// <summary>Degrees Fahrenheit.</summary>
-    public static Unit Fahrenheit { get; } = new(Dimension.Temperature, "°F", 5.0 / 9, ["F", "[degF]", "degF", "fahrenheit"], -32 * 5.0 / 9, customary: true);
+    public static Unit Fahrenheit { get; } =
+        new(Dimension.Temperature, "°F", 5.0 / 9, ["F", "[degF]", "degF", "fahrenheit"], -32 * 5.0 / 9, customary: true);
 
     /// <summary>Kelvin.</summary>
     public static Unit Kelvin { get; } = new(Dimension.Temperature, "K", 1, ["kelvin", "Kelvin"], -273.15);
@@ -70,7 +71,8 @@ public sealed class Unit
     public static Unit Hectare { get; } = new(Dimension.Area, "ha", 10_000, []);
 
     /// <summary>Square feet.</summary>
-    public static Unit SquareFoot { get; } = new(Dimension.Area, "sq ft", 0.09290304, ["ft²", "ft2", "square feet", "square foot"], customary: true);
+    public static Unit SquareFoot { get; } =
+        new(Dimension.Area, "sq ft", 0.09290304, ["ft²", "ft2", "square feet", "square foot"], customary: true);
 
     /// <summary>Acres.</summary>
     public static Unit Acre { get; } = new(Dimension.Area, "acre", 4046.8564224, ["acres"], customary: true);
@@ -94,10 +96,12 @@ public sealed class Unit
     public static Unit Cup { get; } = new(Dimension.Volume, "cup", LPerGallon / 16, ["cups"], customary: true);
 
     /// <summary>US fluid ounces: a 128th of a gallon.</summary>
-    public static Unit FluidOunce { get; } = new(Dimension.Volume, "fl oz", LPerGallon / 128, ["fl. oz.", "fluid ounce", "fluid ounces"], customary: true);
+    public static Unit FluidOunce { get; } =
+        new(Dimension.Volume, "fl oz", LPerGallon / 128, ["fl. oz.", "fluid ounce", "fluid ounces"], customary: true);
 
     /// <summary>US tablespoons: half a fluid ounce.</summary>
-    public static Unit Tablespoon { get; } = new(Dimension.Volume, "tbsp", LPerGallon / 256, ["tablespoon", "tablespoons"], customary: true);
+    public static Unit Tablespoon { get; } =
+        new(Dimension.Volume, "tbsp", LPerGallon / 256, ["tablespoon", "tablespoons"], customary: true);
 
     /// <summary>US teaspoons: a third of a tablespoon.</summary>
     public static Unit Teaspoon { get; } = new(Dimension.Volume, "tsp", LPerGallon / 768, ["teaspoon", "teaspoons"], customary: true);

@@ -102,7 +102,8 @@ public sealed class UnitSystem
 
     /// <summary>A depth of soil.</summary>
     /// <param name="cm">cm.</param>
-    public string Depth(double cm) => _us ? $"{Figure(Unit.Inch.FromReckoned(cm * Unit.Centimetre.Factor), "0")} in" : $"{Figure(cm, "0")} cm";
+    public string Depth(double cm) =>
+        _us ? $"{Figure(Unit.Inch.FromReckoned(cm * Unit.Centimetre.Factor), "0")} in" : $"{Figure(cm, "0")} cm";
 
     /// <summary>A height above the sea or the ground.</summary>
     /// <param name="metres">m.</param>
@@ -110,7 +111,8 @@ public sealed class UnitSystem
 
     /// <summary>An area.</summary>
     /// <param name="squareMetres">m².</param>
-    public string Area(double squareMetres) => $"{ThreeFigures(UnitOf(Dimension.Area).FromReckoned(squareMetres))} {UnitOf(Dimension.Area).Symbol}";
+    public string Area(double squareMetres) =>
+        $"{ThreeFigures(UnitOf(Dimension.Area).FromReckoned(squareMetres))} {UnitOf(Dimension.Area).Symbol}";
 
     /// <summary>A mass on an area of ground.</summary>
     /// <param name="kgPerHa">kg/ha.</param>
@@ -127,7 +129,8 @@ public sealed class UnitSystem
 
     /// <summary>A volume of mixture or water, to three figures.</summary>
     /// <param name="litres">L, from 0.</param>
-    public string Volume(double litres) => $"{ThreeFigures(UnitOf(Dimension.Volume).FromReckoned(litres))} {UnitOf(Dimension.Volume).Symbol}";
+    public string Volume(double litres) =>
+        $"{ThreeFigures(UnitOf(Dimension.Volume).FromReckoned(litres))} {UnitOf(Dimension.Volume).Symbol}";
 
     /// <summary>A mass, to three figures.</summary>
     /// <param name="grams">g, from 0.</param>
@@ -164,7 +167,9 @@ public sealed class UnitSystem
     /// <summary>A density, to three figures.</summary>
     /// <param name="kgPerL">kg/L, from 0.</param>
     public string Density(double kgPerL) =>
-        _us ? $"{ThreeFigures(kgPerL * Unit.Kilogram.Factor / Unit.Pound.Factor * Unit.Gallon.Factor)} lb/gal" : $"{ThreeFigures(kgPerL)} kg/L";
+        _us
+            ? $"{ThreeFigures(kgPerL * Unit.Kilogram.Factor / Unit.Pound.Factor * Unit.Gallon.Factor)} lb/gal"
+            : $"{ThreeFigures(kgPerL)} kg/L";
 
     /// <summary>A small volume in a large one, as of a dose.</summary>
     /// <param name="mlPerL">mL/L, from 0.</param>

@@ -1,6 +1,6 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Events;
+using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Watching;
 

@@ -32,12 +32,16 @@ public static class JournalCheck
         {
             StageEntry stage => StageFault(stage, same.OfType<StageEntry>(), calendar),
             SprayEntry spray => SprayFault(spray, same.OfType<SprayEntry>()),
-            ScoutEntry scout when scout.Shoots < 1 || scout.Curled < 0 || scout.Curled > scout.Shoots =>
-                string.Create(CultureInfo.InvariantCulture, $"{scout.Curled} curled shoots cannot be among {scout.Shoots}; count the curled ones among those looked at."),
-            ScoutEntry { Shoots: > MostShoots } => string.Create(CultureInfo.InvariantCulture, $"{MostShoots} shoots are the most that one entry takes; is the number right?"),
+            ScoutEntry scout when scout.Shoots < 1 || scout.Curled < 0 || scout.Curled > scout.Shoots => string.Create(
+                CultureInfo.InvariantCulture,
+                $"{scout.Curled} curled shoots cannot be among {scout.Shoots}; count the curled ones among those looked at."),
+            ScoutEntry { Shoots: > MostShoots } => string.Create(
+                CultureInfo.InvariantCulture,
+                $"{MostShoots} shoots are the most that one entry takes; is the number right?"),
             ShelterEntry shelter => ShelterFault(shelter, same.OfType<ShelterEntry>()),
             LeafFallEntry { FallenPct: not (>= 0 and <= 100) } => "The share of leaves down is a percentage, 0 to 100.",
-            ScoutEntry { Symptom: not null, Curled: 0 } => "A symptom was named but no shoot is curled; leave the symptom out, or count the shoots that have it.",
+            ScoutEntry { Symptom: not null, Curled: 0 } =>
+                "A symptom was named but no shoot is curled; leave the symptom out, or count the shoots that have it.",
             _ => null,
         };
     }
@@ -46,13 +50,17 @@ public static class JournalCheck
     /// <param name="entries">Entries in the order in which they were written.</param>
     /// <param name="calendar">The seasons of the place.</param>
     /// <param name="findings">Gets a sentence for each one left out.</param>
-    public static IReadOnlyList<JournalEntry> Sound(IEnumerable<JournalEntry> entries, SeasonCalendar calendar, ICollection<string> findings)
+    public static IReadOnlyList<JournalEntry> Sound(
+        IEnumerable<JournalEntry> entries,
+        SeasonCalendar calendar,
+        ICollection<string> findings)
     {
         List<JournalEntry> sound = [];
         foreach (var entry in entries)
         {
             if (Fault(entry, sound, null, calendar) is { } fault)
-                findings.Add($"Journal entry {entry.Number.ToString(CultureInfo.InvariantCulture)} on {entry.Planting} is left out. {fault}");
+                findings.Add(
+                    $"Journal entry {entry.Number.ToString(CultureInfo.InvariantCulture)} on {entry.Planting} is left out. {fault}");
             else
                 sound.Add(entry);
         }
@@ -64,7 +72,13 @@ public static class JournalCheck
     {
         if (!BudStage.TryFrom(entry.Code, out var stage))
         {
-            var near = string.Join(", ", BudStage.All.OrderBy(one => Math.Abs(one.Code - entry.Code)).Take(3).OrderBy(one => one.Code).Select(one => $"{one} ({one.Meaning})"));
+            var near = string.Join(
+                ", ",
+                BudStage
+                    .All.OrderBy(one => Math.Abs(one.Code - entry.Code))
+                    .Take(3)
+                    .OrderBy(one => one.Code)
+                    .Select(one => $"{one} ({one.Meaning})"));
             return $"Stone fruit has no BBCH code {entry.Code:00}; near it are {near}.";
         }
 
@@ -87,7 +101,9 @@ public static class JournalCheck
             ? $"{entry.Product} on {entry.Planting} is already written down for {Day(entry.On)} as entry {twin.Number}. A second pass on one day: correct that entry's volume with --corrects {twin.Number}."
             : null;
 
-    /// <summary>On follows off and off follows on; that the first entry takes it off may be a season that began before the journal.</summary>
+    /// <summary>
+    /// On follows off and off follows on; that the first entry takes it off may be a season that began before the journal.
+    /// </summary>
     private static string? ShelterFault(ShelterEntry entry, IEnumerable<ShelterEntry> others)
     {
         var before = others.Where(other => other.On <= entry.On).OrderBy(other => other.On).ThenBy(other => other.Number).LastOrDefault();

@@ -11,20 +11,41 @@ public static class OccasionOf
     /// <param name="fact">The fact, just told.</param>
     /// <param name="site">Its site.</param>
     /// <param name="plantings">The watches of the site's plantings, as they stand.</param>
-    public static Occasion? Fact(SentinelEvent fact, Site site, IReadOnlyList<PlantingWatch> plantings) => fact switch
-    {
-        LevelChanged change => Level(change, site, plantings),
-        CoverChanged { Cover: Cover.Spent } cover => new CoverSpent(cover.Site, cover.Planting, cover.At, cover.Product, cover.RainMm, cover.SprayedOn) { ProductName = site.ProductCalled(cover.Product) },
-        CoverChanged cover => new CoverToRecheck(cover.Site, cover.Planting, cover.At, cover.Product, cover.RainMm, cover.SprayedOn) { ProductName = site.ProductCalled(cover.Product) },
-        ScoutingFellDue due => new ScoutingDue(due.Site, due.Planting, due.At, due.WindowOpenedAt, due.LikelyFrom, due.LikelyTo) { MayNotDevelop = due.MayNotDevelop, Likely = due.Likely },
-        PickingFellDue due => new PickingDue(due.Site, due.Planting, due.At, due.ScoutedOn),
-        Events.SeasonClosed closed => new Alerting.SeasonClosed(closed.Site, closed.Planting, closed.At, closed.WarmDays) { CurlMayShow = closed.CurlMayShow, Sheltered = closed.Sheltered },
-        BudLookFellDue due => new LookAtBuds(due.Site, due.Planting, due.At, due.Code, due.Expected, due.On, due.ATableWouldHelp),
-        NeedsFellShort needs => new NeedsNotMet(needs.Site, needs.Planting, needs.At, needs.Chill, needs.Need),
-        ReadingsDoubted doubted => new ReadingsDoubtful(doubted.Site, doubted.At, doubted.Doubt),
-        // Spells and windows are told by the levels they give; stages are the grower's own news or the model's.
-        _ => null,
-    };
+    public static Occasion? Fact(SentinelEvent fact, Site site, IReadOnlyList<PlantingWatch> plantings) =>
+        fact switch
+        {
+            LevelChanged change => Level(change, site, plantings),
+            CoverChanged { Cover: Cover.Spent } cover => new CoverSpent(
+                cover.Site,
+                cover.Planting,
+                cover.At,
+                cover.Product,
+                cover.RainMm,
+                cover.SprayedOn)
+            {
+                ProductName = site.ProductCalled(cover.Product),
+            },
+            CoverChanged cover => new CoverToRecheck(cover.Site, cover.Planting, cover.At, cover.Product, cover.RainMm, cover.SprayedOn)
+            {
+                ProductName = site.ProductCalled(cover.Product),
+            },
+            ScoutingFellDue due => new ScoutingDue(due.Site, due.Planting, due.At, due.WindowOpenedAt, due.LikelyFrom, due.LikelyTo)
+            {
+                MayNotDevelop = due.MayNotDevelop,
+                Likely = due.Likely,
+            },
+            PickingFellDue due => new PickingDue(due.Site, due.Planting, due.At, due.ScoutedOn),
+            Events.SeasonClosed closed => new Alerting.SeasonClosed(closed.Site, closed.Planting, closed.At, closed.WarmDays)
+            {
+                CurlMayShow = closed.CurlMayShow,
+                Sheltered = closed.Sheltered,
+            },
+            BudLookFellDue due => new LookAtBuds(due.Site, due.Planting, due.At, due.Code, due.Expected, due.On, due.ATableWouldHelp),
+            NeedsFellShort needs => new NeedsNotMet(needs.Site, needs.Planting, needs.At, needs.Chill, needs.Need),
+            ReadingsDoubted doubted => new ReadingsDoubtful(doubted.Site, doubted.At, doubted.Doubt),
+            // Spells and windows are told by the levels they give; stages are the grower's own news or the model's.
+            _ => null,
+        };
 
     private static LevelRisen? Level(LevelChanged change, Site site, IReadOnlyList<PlantingWatch> plantings)
     {

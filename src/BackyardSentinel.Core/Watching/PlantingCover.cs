@@ -14,7 +14,9 @@ public sealed class PlantingCover
 
     internal PlantingCover(Site site, IEnumerable<SprayEntry> entries)
     {
-        var protecting = site.Products.Where(product => product.Active.GivesCover()).ToDictionary(product => product.Id, product => product.WashOff, StringComparer.Ordinal);
+        var protecting = site
+            .Products.Where(product => product.Active.GivesCover())
+            .ToDictionary(product => product.Id, product => product.WashOff, StringComparer.Ordinal);
         _sprays =
         [
             .. entries.Where(entry => protecting.ContainsKey(entry.Product))

@@ -38,7 +38,10 @@ public sealed class PlantingShelter
     public DateOnly? OnSince(DateOnly day) => IsOnAt(day) ? _entries.Last(entry => entry.On <= day).On : null;
 
     /// <summary>Until when the wetness under it and the temperature were known; <c>null</c>: one of them never was.</summary>
-    internal DateTimeOffset? EvidenceUntil => _temperatureEvidence < _wetEvidence ? _temperatureEvidence : _temperatureEvidence is null ? null : _wetEvidence;
+    internal DateTimeOffset? EvidenceUntil =>
+        _temperatureEvidence < _wetEvidence ? _temperatureEvidence
+        : _temperatureEvidence is null ? null
+        : _wetEvidence;
 
     /// <summary>It is or was ever used; without it the planting stands in the open.</summary>
     internal bool IsUsed => _entries.Length > 0;

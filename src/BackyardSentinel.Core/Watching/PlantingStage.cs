@@ -21,7 +21,12 @@ public sealed class PlantingStage
     private int _seenLeaf, _seenFlower;
 
     internal PlantingStage(
-        Site site, Planting planting, SeasonCalendar calendar, UsualHours? usual, IEnumerable<StageEntry> seen, Action<StageReached> onReached)
+        Site site,
+        Planting planting,
+        SeasonCalendar calendar,
+        UsualHours? usual,
+        IEnumerable<StageEntry> seen,
+        Action<StageReached> onReached)
     {
         (_planting, _calendar, _onReached) = (planting, calendar, onReached);
         if (planting.Follows is { } needs)
@@ -61,7 +66,8 @@ public sealed class PlantingStage
     public string? Doubt => Model?.Doubt;
 
     /// <summary>Whether the grower saw this stage of the leaf buds in this season, or a later one, or flowers that are as far.</summary>
-    public bool HasSeen(BudStage leafStage) => _seenLeaf >= leafStage.Code || _seenFlower >= (leafStage.Code >= BudStage.GreenTip.Code ? 57 : 51);
+    public bool HasSeen(BudStage leafStage) =>
+        _seenLeaf >= leafStage.Code || _seenFlower >= (leafStage.Code >= BudStage.GreenTip.Code ? 57 : 51);
 
     /// <summary>The petals are down, also on the latest tree.</summary>
     public bool PetalsFallen => Model is null ? _planting.Stage is >= 69 and < 90 : Model.PetalFallOn is not null;

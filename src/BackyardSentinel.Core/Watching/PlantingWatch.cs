@@ -35,10 +35,24 @@ public sealed class PlantingWatch
     private double _factor;
     private WetSpell? _spell;
 
-    internal PlantingWatch(Site site, Planting planting, SeasonCalendar calendar, UsualHours? usual, IReadOnlyList<JournalEntry>? journal, Action<SentinelEvent> tell)
+    internal PlantingWatch(
+        Site site,
+        Planting planting,
+        SeasonCalendar calendar,
+        UsualHours? usual,
+        IReadOnlyList<JournalEntry>? journal,
+        Action<SentinelEvent> tell)
     {
         (_site, _planting, _tell) = (site, planting, tell);
-        _journal = journal is null ? null : [.. journal.Where(entry => entry.Site == site.Id && entry.Planting == planting.Id).OrderBy(entry => entry.On).ThenBy(entry => entry.Number)];
+        _journal = journal is null
+            ? null
+            :
+            [
+                .. journal
+                    .Where(entry => entry.Site == site.Id && entry.Planting == planting.Id)
+                    .OrderBy(entry => entry.On)
+                    .ThenBy(entry => entry.Number),
+            ];
         _rules = InfectionRules.All(site, planting.Id);
         _driving = _rules.Single(rule => rule.Name == site.LevelRule);
         Stage = new PlantingStage(site, planting, calendar, usual, _journal?.OfType<StageEntry>() ?? [], TellStage);
@@ -106,7 +120,9 @@ public sealed class PlantingWatch
                 continue;
             foreach (var incubation in _incubations)
                 incubation.LookedOn(today);
-            if (scouted is { Curled: > 0, Symptom: null or < SymptomStage.WhiteBloom } && !_journal.OfType<PickEntry>().Any(pick => pick.On == scouted.On))
+            if (
+                scouted is { Curled: > 0, Symptom: null or < SymptomStage.WhiteBloom }
+                && !_journal.OfType<PickEntry>().Any(pick => pick.On == scouted.On))
                 _tell(new PickingFellDue(_site.Id, at, _planting.Id, scouted.On, scouted.Curled, scouted.Shoots));
         }
 
@@ -115,7 +131,13 @@ public sealed class PlantingWatch
     }
 
     /// <summary>Takes the next interval.</summary>
-    internal void Observe(in WeatherInterval interval, Wetness wetness, WetSpell? running, WetSpell? ended, DateTimeOffset? evidenceUntil, bool doubtful)
+    internal void Observe(
+        in WeatherInterval interval,
+        Wetness wetness,
+        WetSpell? running,
+        WetSpell? ended,
+        DateTimeOffset? evidenceUntil,
+        bool doubtful)
     {
         var sky = new RuleInput(interval, wetness, running, ended, _factor, Stage.Code);
         var input = Shelter.Under(sky);
@@ -167,7 +189,18 @@ public sealed class PlantingWatch
         _incubations.RemoveAll(incubation => incubation.Last < tomorrow && !incubation.AwaitsLeaves);
         // A watch that begins in late summer has no season to end.
         if (wasOpen && !Stage.IsOver(day.Day) && Stage.Open.ClosedOn is { } closed)
-            _tell(new SeasonClosed(_site.Id, at, _planting.Id, closed, Stage.Open.ClosedBecause!, Stage.Open.ClosedByWarmth, _incubations.Count > 0) { Sheltered = Shelter.IsOn });
+            _tell(
+                new SeasonClosed(
+                    _site.Id,
+                    at,
+                    _planting.Id,
+                    closed,
+                    Stage.Open.ClosedBecause!,
+                    Stage.Open.ClosedByWarmth,
+                    _incubations.Count > 0)
+                {
+                    Sheltered = Shelter.IsOn,
+                });
     }
 
     /// <summary>The log is over: closes open windows.</summary>
@@ -237,8 +270,16 @@ public sealed class PlantingWatch
                 _incubations.RemoveAll(incubation => incubation.OpenedAt < reached.At);
         }
 
-        _tell(new BudStageReached(
-            _site.Id, reached.At, _planting.Id, reached.Stage.Code, reached.On, reached.Source == StageSource.Logged, reached.Early, reached.Late));
+        _tell(
+            new BudStageReached(
+                _site.Id,
+                reached.At,
+                _planting.Id,
+                reached.Stage.Code,
+                reached.On,
+                reached.Source == StageSource.Logged,
+                reached.Early,
+                reached.Late));
     }
 
     /// <summary>One look serves every window that it suits.</summary>
@@ -255,8 +296,16 @@ public sealed class PlantingWatch
         if (_incubations.Find(incubation => incubation.IsDueOn(today)) is not { } due)
             return;
         var served = _incubations.FindAll(incubation => !incubation.AwaitsLeaves && incubation.Possible <= today);
-        _tell(new ScoutingFellDue(
-            _site.Id, at, _planting.Id, due.OpenedAt, today >= due.LikelyTo, due.LikelyFrom, due.LikelyTo, served.TrueForAll(incubation => incubation.MayNotDevelop)));
+        _tell(
+            new ScoutingFellDue(
+                _site.Id,
+                at,
+                _planting.Id,
+                due.OpenedAt,
+                today >= due.LikelyTo,
+                due.LikelyFrom,
+                due.LikelyTo,
+                served.TrueForAll(incubation => incubation.MayNotDevelop)));
         served.ForEach(incubation => incubation.LookedOn(today));
     }
 
@@ -288,7 +337,15 @@ public sealed class PlantingWatch
         }
 
         (_askedFor, _lastBudLook) = (step, today);
-        _tell(new BudLookFellDue(_site.Id, at, _planting.Id, step == 3 ? 9 : 1, step > 1, today, model is { HasUsualYear: false, UnknownChillHours: > 24 * DaysOfOneLook }));
+        _tell(
+            new BudLookFellDue(
+                _site.Id,
+                at,
+                _planting.Id,
+                step == 3 ? 9 : 1,
+                step > 1,
+                today,
+                model is { HasUsualYear: false, UnknownChillHours: > 24 * DaysOfOneLook }));
     }
 
     private void MoveTo(Level next, DateTimeOffset from, DateTimeOffset at)

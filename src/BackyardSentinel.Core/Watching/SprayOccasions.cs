@@ -34,7 +34,14 @@ public static class SprayOccasions
                 if (left <= 0)
                     yield return new SprayLastChance(site.Id, planting.Planting, plan.AsOf, swell.Expected, swell.Early, swell.Late);
                 else if (left <= DeadlineNearDays)
-                    yield return new SprayDeadlineNear(site.Id, planting.Planting, plan.AsOf, swell.Expected, swell.Early, swell.Late, left);
+                    yield return new SprayDeadlineNear(
+                        site.Id,
+                        planting.Planting,
+                        plan.AsOf,
+                        swell.Expected,
+                        swell.Early,
+                        swell.Late,
+                        left);
             }
 
             if (Shelter(plan, planting, site, today) is { } shelter)
@@ -48,12 +55,27 @@ public static class SprayOccasions
     {
         if (planting.Due.FirstOrDefault(due => due.What == DueSpray.LeafFall) is not { By: { } by, From: { } from } due || from > today)
             return null;
-        return new LeafFallSprayDue(site.Id, planting.Planting, plan.AsOf, Season(site, today), by, by.DayNumber - today.DayNumber, from, due.FromIsGuessed);
+        return new LeafFallSprayDue(
+            site.Id,
+            planting.Planting,
+            plan.AsOf,
+            Season(site, today),
+            by,
+            by.DayNumber - today.DayNumber,
+            from,
+            due.FromIsGuessed);
     }
 
     private static ShelterDue? Shelter(SprayPlan plan, PlantingPlan planting, Site site, DateOnly today) =>
         planting.Due.FirstOrDefault(due => due.What == DueSpray.Shelter) is { From: { } from } due && from <= today
-            ? new ShelterDue(site.Id, planting.Planting, plan.AsOf, Season(site, today), due.By, due.By?.DayNumber - today.DayNumber, due.FromIsGuessed)
+            ? new ShelterDue(
+                site.Id,
+                planting.Planting,
+                plan.AsOf,
+                Season(site, today),
+                due.By,
+                due.By?.DayNumber - today.DayNumber,
+                due.FromIsGuessed)
             : null;
 
     /// <summary>The year of the season's spring. Without a latitude seasons are counted as in the north, as the plan does.</summary>
@@ -62,15 +84,25 @@ public static class SprayOccasions
     /// <summary>The best slot of the coming days for a spray that is due about now; oil alone is none against curl.</summary>
     private static SpraySlotFound? Slot(SprayPlan plan, PlantingPlan planting, Site site, DateOnly today)
     {
-        var due = planting.Due.FirstOrDefault(spray => spray.What is not (DueSpray.LookAtCover or DueSpray.Shelter) && !(spray.By > today.AddDays(SprayNearDays)) && !(spray.From > today));
+        var due = planting.Due.FirstOrDefault(spray =>
+            spray.What is not (DueSpray.LookAtCover or DueSpray.Shelter)
+            && !(spray.By > today.AddDays(SprayNearDays))
+            && !(spray.From > today));
         if (due is null)
             return null;
-        var fungicides = site.Products.Where(product => product.Active.IsFungicide()).Select(product => product.Id).ToHashSet(StringComparer.Ordinal);
+        var fungicides = site
+            .Products.Where(product => product.Active.IsFungicide())
+            .Select(product => product.Id)
+            .ToHashSet(StringComparer.Ordinal);
         // A date that is today or over means "the last moment": then any slot near is told.
-        return plan.Slots
-            .Where(slot => slot.Planting == planting.Planting && fungicides.Contains(slot.Product) && slot.Start < plan.AsOf.AddDays(SlotNearDays)
+        return plan
+            .Slots.Where(slot =>
+                slot.Planting == planting.Planting
+                && fungicides.Contains(slot.Product)
+                && slot.Start < plan.AsOf.AddDays(SlotNearDays)
                 && !(due.By > today && LocalDay.Of(slot.Start, site.Zone) >= due.By))
-            .OrderByDescending(slot => slot.Score).ThenBy(slot => slot.Start)
+            .OrderByDescending(slot => slot.Score)
+            .ThenBy(slot => slot.Start)
             .Select(slot => new SpraySlotFound(site.Id, planting.Planting, plan.AsOf, slot.Product, slot.Start, slot.End)
             {
                 ProductName = site.Products.First(product => product.Id == slot.Product).Name,

@@ -34,9 +34,13 @@ public sealed class IntervalBuilder
 
     /// <summary>The reading speaks of time that has been judged without it.</summary>
     public bool HasJudged(in Reading reading) =>
-        reading.Quantity == Quantity.Rain && reading.Period == TimeSpan.Zero ? reading.Time.UtcTicks <= _judgedUntil : reading.Time.UtcTicks < _judgedUntil;
+        reading.Quantity == Quantity.Rain && reading.Period == TimeSpan.Zero
+            ? reading.Time.UtcTicks <= _judgedUntil
+            : reading.Time.UtcTicks < _judgedUntil;
 
-    /// <summary>Listening stopped, for longer than the grace of an outage. Must be told before an interval that ends behind the grace is taken.</summary>
+    /// <summary>
+    /// Listening stopped, for longer than the grace of an outage. Must be told before an interval that ends behind the grace is taken.
+    /// </summary>
     /// <param name="since">When.</param>
     public void Interrupt(DateTimeOffset since)
     {
@@ -88,7 +92,9 @@ public sealed class IntervalBuilder
         var known = quantity == Quantity.Rain ? _rain.Length : _levels[(int)quantity].Length;
         for (var rank = 0; rank < known; rank++)
         {
-            if (!_unused.Contains((quantity, rank)) && (quantity == Quantity.Rain ? _rain[rank] is not null : _levels[(int)quantity][rank] is not null))
+            if (
+                !_unused.Contains((quantity, rank))
+                && (quantity == Quantity.Rain ? _rain[rank] is not null : _levels[(int)quantity][rank] is not null))
                 return true;
         }
 

@@ -8,7 +8,10 @@ public static class LocalDay
 
     /// <summary>The first moment at which the zone's calendar shows the day, UTC.</summary>
     public static DateTimeOffset StartOf(DateOnly day, TimeZoneInfo zone) =>
-        EndOf(new DateTimeOffset(day.AddDays(-1).ToDateTime(new TimeOnly(12, 0)), TimeSpan.Zero) - zone.GetUtcOffset(day.AddDays(-1).ToDateTime(new TimeOnly(12, 0))), zone);
+        EndOf(
+            new DateTimeOffset(day.AddDays(-1).ToDateTime(new TimeOnly(12, 0)), TimeSpan.Zero)
+                - zone.GetUtcOffset(day.AddDays(-1).ToDateTime(new TimeOnly(12, 0))),
+            zone);
 
     /// <summary>The first moment after <paramref name="at"/> at which the zone's calendar shows the next day, UTC.</summary>
     public static DateTimeOffset EndOf(DateTimeOffset at, TimeZoneInfo zone)

@@ -40,6 +40,8 @@ public static class MeasuredValue
             Quantity.WindSpeed => units.UnitOf(Dimension.Speed),
             _ => null,
         };
-        return unit is { IsCustomary: true } ? $"{UnitHint.Figure(Math.Round(unit.FromReckoned(value), 3))} {unit.Symbol}" : UnitHint.Figure(value);
+        return unit is { IsCustomary: true }
+            ? $"{UnitHint.Figure(Math.Round(unit.FromReckoned(value), 3))} {unit.Symbol}"
+            : UnitHint.Figure(value);
     }
 }

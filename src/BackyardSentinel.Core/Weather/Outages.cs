@@ -8,7 +8,10 @@ namespace BackyardSentinel.Weather;
 /// <remarks>The beginning alone counts, so that an outage is judged the same while it lasts and long after it.</remarks>
 public sealed class Outages
 {
-    /// <summary>No value is stretched further into an outage than this, and a shorter one is none (assumed: a usual distance of readings and half as much again).</summary>
+    /// <summary>
+    /// No value is stretched further into an outage than this, and a shorter one is none (assumed: a usual distance of readings and
+    /// half as much again).
+    /// </summary>
     public static TimeSpan Grace => new(15 * TimeSpan.TicksPerMinute);
 
     private readonly List<long> _begins = [];

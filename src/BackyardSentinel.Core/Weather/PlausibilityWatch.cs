@@ -111,13 +111,16 @@ public sealed class PlausibilityWatch
         return true;
     }
 
-    /// <summary>The doubt with the moment that it was told with, the nearest within a day; each that was told is found again once.</summary>
+    /// <summary>
+    /// The doubt with the moment that it was told with, the nearest within a day; each that was told is found again once.
+    /// </summary>
     private SeriesDoubt AsTold(SeriesDoubt doubt)
     {
         var known = doubt;
         for (var apart = 0; _told is not null && apart <= SeriesPicture.Hours; apart++)
         {
-            SeriesDoubt before = doubt with { Since = doubt.Since.AddHours(-apart) }, after = doubt with { Since = doubt.Since.AddHours(apart) };
+            SeriesDoubt before = doubt with { Since = doubt.Since.AddHours(-apart) },
+                after = doubt with { Since = doubt.Since.AddHours(apart) };
             if (FoundAgain(before) || FoundAgain(after))
             {
                 known = FoundAgain(before) ? before : after;
@@ -131,7 +134,8 @@ public sealed class PlausibilityWatch
 
     private bool FoundAgain(SeriesDoubt doubt) => !_raised.Contains(IdOf(doubt)) && _told!(doubt);
 
-    private static (Quantity, int, SeriesFault, DateTimeOffset) IdOf(SeriesDoubt doubt) => (doubt.Quantity, doubt.Rank, doubt.Fault, doubt.Since);
+    private static (Quantity, int, SeriesFault, DateTimeOffset) IdOf(SeriesDoubt doubt) =>
+        (doubt.Quantity, doubt.Rank, doubt.Fault, doubt.Since);
 
     private void End(SeriesPicture picture)
     {
@@ -203,7 +207,9 @@ public sealed class PlausibilityWatch
         // Nights above 33 °C are not known from places where stone fruit grows; in the cold half of the year neither are days of 30.
         if (low > 33 || (HalfYear(month) == Half.Cold && Math.Abs(_site.LatitudeDeg!.Value) >= 25 && mean > 30))
             return SeriesFault.LooksFahrenheit;
-        return HalfYear(month) == Half.Warm && Math.Abs(_site.LatitudeDeg!.Value) is >= 25 and <= 60 && high < 5 ? SeriesFault.LooksCelsius : null;
+        return HalfYear(month) == Half.Warm && Math.Abs(_site.LatitudeDeg!.Value) is >= 25 and <= 60 && high < 5
+            ? SeriesFault.LooksCelsius
+            : null;
     }
 
     /// <summary>Against another thermometer of the site: one says in °F what the other says in °C.</summary>
@@ -290,7 +296,10 @@ public sealed class PlausibilityWatch
         if (amounts.Count == SeriesPicture.AmountsKept)
         {
             // A bucket tips at 0.1 to 0.5 mm; 0.01 in is the tip of those made in inches (common practice, no source).
-            if (!_site.RainUnitStated && amounts.TrueForAll(mm => Math.Abs((mm / 0.01) - Math.Round(mm / 0.01)) < 1e-6 && mm < 0.1) && amounts.Count(mm => mm < 0.025) >= 9)
+            if (
+                !_site.RainUnitStated
+                && amounts.TrueForAll(mm => Math.Abs((mm / 0.01) - Math.Round(mm / 0.01)) < 1e-6 && mm < 0.1)
+                && amounts.Count(mm => mm < 0.025) >= 9)
                 return SeriesFault.LooksInches;
             var equal = 0;
             var rises = true;

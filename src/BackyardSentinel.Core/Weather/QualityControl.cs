@@ -22,10 +22,15 @@ public static class QualityControl
     /// <summary>Highest leaf wetness taken, in the sensor's own scale: a grid's resistance in Ω reaches this (ASSUMED).</summary>
     public const double MaxLeafWetness = 1e8;
 
-    /// <summary>A leaf-wetness value between this and 0 is the noise of a dry sensor and counts as 0; at and below it the value is refused.</summary>
+    /// <summary>
+    /// A leaf-wetness value between this and 0 is the noise of a dry sensor and counts as 0; at and below it the value is refused.
+    /// </summary>
     public const double LeafWetnessNoise = -1;
 
-    /// <summary>Just this temperature is what failed sensors send, in °C and °F alike; peach wood is dead well above it (common practice, no source), °C.</summary>
+    /// <summary>
+    /// Just this temperature is what failed sensors send, in °C and °F alike; peach wood is dead well above it (common practice, no
+    /// source), °C.
+    /// </summary>
     public const double DeadProbeC = -40;
 
     // In the order of Quantity. No air outdoors has 0 % humidity: a failed sensor says so.
@@ -55,19 +60,23 @@ public static class QualityControl
         }
     }
 
-    /// <summary>Says why a value was not taken, as the second half of a sentence that begins with it: what was wrong, and what may lie behind.</summary>
+    /// <summary>
+    /// Says why a value was not taken, as the second half of a sentence that begins with it: what was wrong, and what may lie behind.
+    /// </summary>
     /// <param name="quantity">What it should measure.</param>
     /// <param name="value">The value in the quantity's unit.</param>
     /// <param name="verdict">What became of it.</param>
     /// <param name="units">The grower's units.</param>
-    public static string Why(Quantity quantity, double value, QualityVerdict verdict, UnitSystem units) => verdict switch
-    {
-        QualityVerdict.Impossible => $"cannot be: {RangeOf(quantity, units)} are taken{(UnitHint.For(quantity, value, units) is { } hint ? $"; {hint}" : "")}",
-        QualityVerdict.Duplicate => "comes a second time for the same moment; the first counts",
-        QualityVerdict.Late => "came too late: its time had been judged",
-        QualityVerdict.Ahead => "has a time more than ten minutes ahead of its arrival; is the sensor's clock right?",
-        _ => "was taken",
-    };
+    public static string Why(Quantity quantity, double value, QualityVerdict verdict, UnitSystem units) =>
+        verdict switch
+        {
+            QualityVerdict.Impossible =>
+                $"cannot be: {RangeOf(quantity, units)} are taken{(UnitHint.For(quantity, value, units) is { } hint ? $"; {hint}" : "")}",
+            QualityVerdict.Duplicate => "comes a second time for the same moment; the first counts",
+            QualityVerdict.Late => "came too late: its time had been judged",
+            QualityVerdict.Ahead => "has a time more than ten minutes ahead of its arrival; is the sensor's clock right?",
+            _ => "was taken",
+        };
 
     /// <summary>Says in words which values of a quantity are taken.</summary>
     /// <param name="quantity">The quantity.</param>

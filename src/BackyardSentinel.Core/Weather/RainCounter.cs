@@ -170,7 +170,14 @@ public sealed class RainCounter
         var amount = (_fall.First <= OneTipMm ? _fall.First : 0) + _fall.Gained;
         var count = _fall.Count;
         _debt += _doubtful;
-        (_beforeReset, _counted, _at, _leap, _unconfirmedFrom, _doubtful, _fall) = (_counted, count._counted, count._at, count._leap, count._unconfirmedFrom, 0, null);
+        (_beforeReset, _counted, _at, _leap, _unconfirmedFrom, _doubtful, _fall) = (
+            _counted,
+            count._counted,
+            count._at,
+            count._leap,
+            count._unconfirmedFrom,
+            0,
+            null);
         note = RainTotalNote.Reset;
         return Paid(amount);
     }

@@ -69,9 +69,11 @@ public sealed record SeriesDoubt(Quantity Quantity, int Rank, SeriesFault Fault,
         var range = Lowest == Highest ? units.Said(Quantity, Lowest) : $"{units.Said(Quantity, Lowest)} to {units.Said(Quantity, Highest)}";
         return Fault switch
         {
-            SeriesFault.AllRefused => $"{Quantity.Name()} {range}: all of it is refused, for it {QualityControl.Why(Quantity, Highest, QualityVerdict.Impossible, units)}",
+            SeriesFault.AllRefused =>
+                $"{Quantity.Name()} {range}: all of it is refused, for it {QualityControl.Why(Quantity, Highest, QualityVerdict.Impossible, units)}",
             SeriesFault.LooksFahrenheit => $"temperature {came} looks like °F, not °C",
-            SeriesFault.LooksCelsius => $"temperature {units.Temperature(Lowest, Highest)} is far too cold for the time of year: it looks like °C that was taken for °F",
+            SeriesFault.LooksCelsius =>
+                $"temperature {units.Temperature(Lowest, Highest)} is far too cold for the time of year: it looks like °C that was taken for °F",
             SeriesFault.LeapsTooFar => $"temperature {range} within a day: air does not change so far",
             SeriesFault.LooksFraction => $"humidity {came} looks like a share of 1, not percent",
             SeriesFault.NeverWet => $"leaf wetness {came} stays below its limit although it rains",
@@ -83,17 +85,19 @@ public sealed record SeriesDoubt(Quantity Quantity, int Rank, SeriesFault Fault,
     }
 
     /// <summary>What to look at in the garden file, as a sentence part.</summary>
-    public string Remedy => Fault switch
-    {
-        SeriesFault.AllRefused => "look at the sensor, then at unit and scale of its series",
-        SeriesFault.LooksFahrenheit => "set unit: F for its series",
-        SeriesFault.LooksCelsius => "take unit: F from its series",
-        SeriesFault.LeapsTooFar => "are they tenths (scale: 0.1)? If not, look at the sensor",
-        SeriesFault.LooksFraction => "set unit: fraction for its series",
-        SeriesFault.NeverWet => "set wet_on to a value that the sensor reaches when wet, such as 7 for counts of 0 to 15, or look at the sensor",
-        SeriesFault.NeverDry => "raise wet_on, or set inverted: true where the value falls when the leaf is wet",
-        SeriesFault.LooksInches => "set unit: in for its series, or state unit: mm if it is right",
-        SeriesFault.TooMuchRain => "look at unit, scale and counts of its series",
-        _ => "set counts: total for its series",
-    };
+    public string Remedy =>
+        Fault switch
+        {
+            SeriesFault.AllRefused => "look at the sensor, then at unit and scale of its series",
+            SeriesFault.LooksFahrenheit => "set unit: F for its series",
+            SeriesFault.LooksCelsius => "take unit: F from its series",
+            SeriesFault.LeapsTooFar => "are they tenths (scale: 0.1)? If not, look at the sensor",
+            SeriesFault.LooksFraction => "set unit: fraction for its series",
+            SeriesFault.NeverWet =>
+                "set wet_on to a value that the sensor reaches when wet, such as 7 for counts of 0 to 15, or look at the sensor",
+            SeriesFault.NeverDry => "raise wet_on, or set inverted: true where the value falls when the leaf is wet",
+            SeriesFault.LooksInches => "set unit: in for its series, or state unit: mm if it is right",
+            SeriesFault.TooMuchRain => "look at unit, scale and counts of its series",
+            _ => "set counts: total for its series",
+        };
 }

@@ -24,7 +24,8 @@ public readonly record struct SolarPosition(double DeclinationDeg, double Equati
             + (Sin(2 * anomaly) * (0.019993 - (0.000101 * centuries))) + (Sin(3 * anomaly) * 0.000289);
         var node = Rad(125.04 - (1934.136 * centuries));
         var longitude = meanLongitude + Rad(centreDeg - 0.00569 - (0.00478 * Sin(node)));
-        var meanObliquityDeg = 23 + ((26 + ((21.448 - (centuries * (46.815 + (centuries * (0.00059 - (centuries * 0.001813)))))) / 60)) / 60);
+        var meanObliquityDeg =
+            23 + ((26 + ((21.448 - (centuries * (46.815 + (centuries * (0.00059 - (centuries * 0.001813)))))) / 60)) / 60);
         var obliquity = Rad(meanObliquityDeg + (0.00256 * Cos(node)));
 
         var y = Tan(obliquity / 2) * Tan(obliquity / 2);

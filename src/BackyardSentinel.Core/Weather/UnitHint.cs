@@ -36,7 +36,8 @@ public static class UnitHint
     }
 
     /// <summary>A value as it is told: up to three decimals, the same in every culture.</summary>
-    public static string Figure(double value) => value.ToString(Math.Abs(value) >= 1e7 ? "0.###e+0" : "0.0##", CultureInfo.InvariantCulture);
+    public static string Figure(double value) =>
+        value.ToString(Math.Abs(value) >= 1e7 ? "0.###e+0" : "0.0##", CultureInfo.InvariantCulture);
 
     private static string? Temperature(double value, UnitSystem units) => value switch
     {

@@ -43,7 +43,10 @@ public sealed class WetnessJudge(Site site)
         bool? wet = site.Estimator switch
         {
             WetnessEstimator.HumidityThreshold => LeafWetness.HumidityThreshold(humidityPct, site.WetHumidityPct),
-            WetnessEstimator.ExtendedThreshold => LeafWetness.ExtendedThreshold(humidityPct, Change(interval.Start, humidityPct), _estimatedWet),
+            WetnessEstimator.ExtendedThreshold => LeafWetness.ExtendedThreshold(
+                humidityPct,
+                Change(interval.Start, humidityPct),
+                _estimatedWet),
             WetnessEstimator.DewPointDepression => interval.TemperatureC is { } t
                 ? LeafWetness.DewPointDepression(t, humidityPct, _estimatedWet)
                 : null,

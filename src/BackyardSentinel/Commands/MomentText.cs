@@ -12,7 +12,15 @@ namespace BackyardSentinel.Commands;
 /// <param name="units">The garden's units.</param>
 public sealed class MomentText(TimeZoneInfo zone, UnitSystem units)
 {
-    private static readonly string[] UsForms = ["M/d/yyyy", "M/d/yyyy H:mm", "M/d/yyyy h:mm tt", "M/d/yyyy h:mmtt", "M/d/yyyy h tt", "M/d/yyyy htt"];
+    private static readonly string[] UsForms =
+    [
+        "M/d/yyyy",
+        "M/d/yyyy H:mm",
+        "M/d/yyyy h:mm tt",
+        "M/d/yyyy h:mmtt",
+        "M/d/yyyy h tt",
+        "M/d/yyyy htt",
+    ];
 
     /// <summary>What the text should have looked like, for a sentence.</summary>
     public string Example => units == UnitSystem.Us ? ", or 2/12/2027 6:30 am by the site's clock" : "";
@@ -24,7 +32,9 @@ public sealed class MomentText(TimeZoneInfo zone, UnitSystem units)
     public DateTimeOffset? Read(string text, out bool skipped)
     {
         var written = text.Trim();
-        if (units == UnitSystem.Us && DateTime.TryParseExact(written, UsForms, CultureInfo.InvariantCulture, DateTimeStyles.None, out var local))
+        if (
+            units == UnitSystem.Us
+            && DateTime.TryParseExact(written, UsForms, CultureInfo.InvariantCulture, DateTimeStyles.None, out var local))
             written = local.ToString("yyyy-MM-dd'T'HH:mm:ss", CultureInfo.InvariantCulture);
         else if (written.Length == 10 && written[4] == '-')
             written += "T00:00:00";

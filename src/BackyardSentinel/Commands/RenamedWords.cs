@@ -17,5 +17,7 @@ internal static class RenamedWords
     /// <param name="command">The command, such as <c>alert test</c>; empty for the program itself.</param>
     /// <param name="word">The word as it was given.</param>
     public static string? Sentence(string command, string word) =>
-        Array.Find(All, one => one.Command == command && one.Old == word) is { New: { } now } ? $"'{$"{command} {word}".Trim()}' is now '{$"{command} {now}".Trim()}'." : null;
+        Array.Find(All, one => one.Command == command && one.Old == word) is { New: { } now }
+            ? $"'{$"{command} {word}".Trim()}' is now '{$"{command} {now}".Trim()}'."
+            : null;
 }

@@ -34,7 +34,8 @@ public static partial class UsageErrors
         var near = NearestWord.Find(word, names) is { } nearest ? $" Did you mean {nearest}?" : "";
         var who = path.Length > 0 ? $"'{path}'" : "The program";
         return isOption ? $"{who} has no option {word}.{near}"
-            : command.Subcommands.Count > 0 ? $"{who} has no command \"{word}\"; it has {string.Join(", ", command.Subcommands.Select(sub => sub.Name))}.{near}"
+            : command.Subcommands.Count > 0
+                ? $"{who} has no command \"{word}\"; it has {string.Join(", ", command.Subcommands.Select(sub => sub.Name))}.{near}"
             : $"{who} takes no \"{word}\". A text with spaces needs quotation marks round it.";
     }
 
@@ -63,10 +64,16 @@ public static partial class UsageErrors
     private static string Described(string? description) =>
         description is { Length: > 0 } words ? char.ToLowerInvariant(words[0]) + words[1..].TrimEnd('.') + "." : "see --help.";
 
-    [GeneratedRegex(@"^Cannot parse argument '(?<value>.*)' for (?<kind>option|command) '(?<name>.*)' as expected type '(?:System\.)?(?:Nullable.*System\.)?(?<type>\w+)", RegexOptions.CultureInvariant | RegexOptions.Singleline)]
+    [GeneratedRegex(
+        @"^Cannot parse argument '(?<value>.*)' for (?<kind>option|command) '(?<name>.*)' as expected type '(?:System\.)?(?:Nullable.*System\.)?(?<type>\w+)",
+        RegexOptions.CultureInvariant | RegexOptions.Singleline
+    )]
     private static partial Regex WrongType();
 
-    [GeneratedRegex(@"^Argument '(?<value>.*)' not recognized\. Must be one of:(?<rest>.*)$", RegexOptions.CultureInvariant | RegexOptions.Singleline)]
+    [GeneratedRegex(
+        @"^Argument '(?<value>.*)' not recognized\. Must be one of:(?<rest>.*)$",
+        RegexOptions.CultureInvariant | RegexOptions.Singleline
+    )]
     private static partial Regex WrongWord();
 
     [GeneratedRegex(@"'([^']+)'", RegexOptions.CultureInvariant)]

@@ -34,10 +34,16 @@ internal static class AlertReader
         if (keys.Has("quiet_from") != keys.Has("quiet_to"))
         {
             var (given, missing) = keys.Has("quiet_from") ? ("quiet_from", "quiet_to") : ("quiet_to", "quiet_from");
-            problems.Error(keys.Place(given), $"there is '{given}' without '{missing}'; quiet hours have a start and an end", "both keys or neither");
+            problems.Error(
+                keys.Place(given),
+                $"there is '{given}' without '{missing}'; quiet hours have a start and an end",
+                "both keys or neither");
         }
         else if (from is not null && from == to)
-            problems.Error(keys.Place("quiet_to"), "'quiet_to' is the time of 'quiet_from', which could mean no quiet hour or all of them", "two different times, or neither key");
+            problems.Error(
+                keys.Place("quiet_to"),
+                "'quiet_to' is the time of 'quiet_from', which could mean no quiet hour or all of them",
+                "two different times, or neither key");
         return (from, to);
     }
 

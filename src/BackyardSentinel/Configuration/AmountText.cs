@@ -4,7 +4,9 @@ using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
 
-/// <summary>Amounts as labels, tapes and spray cans give them: <c>5 L</c>, <c>1 1/2 gal</c>, <c>2 fl oz</c>, <c>300 sq ft</c>, <c>40 °F</c>.</summary>
+/// <summary>
+/// Amounts as labels, tapes and spray cans give them: <c>5 L</c>, <c>1 1/2 gal</c>, <c>2 fl oz</c>, <c>300 sq ft</c>, <c>40 °F</c>.
+/// </summary>
 public static partial class AmountText
 {
     /// <summary>An amount of that dimension in the unit it is reckoned in, or <c>null</c> when the text is none.</summary>
@@ -20,7 +22,9 @@ public static partial class AmountText
         return unit?.ToReckoned(parts.Number);
     }
 
-    /// <summary>A ratio such as <c>7.5 g/L</c>, <c>10 lb/100 gal</c>, <c>1/2 oz per gallon</c> or <c>4 kg/ha</c>, as its two halves.</summary>
+    /// <summary>
+    /// A ratio such as <c>7.5 g/L</c>, <c>10 lb/100 gal</c>, <c>1/2 oz per gallon</c> or <c>4 kg/ha</c>, as its two halves.
+    /// </summary>
     /// <param name="text">Two amounts with a slash or "per" between them.</param>
     /// <param name="upper">What may stand above; the first that fits is taken.</param>
     /// <param name="lower">What stands below.</param>
@@ -48,7 +52,8 @@ public static partial class AmountText
         var match = Form().Match(text);
         if (!match.Success)
             return null;
-        double Value(string group) => match.Groups[group].Success ? double.Parse(match.Groups[group].Value, CultureInfo.InvariantCulture) : 0;
+        double Value(string group) =>
+            match.Groups[group].Success ? double.Parse(match.Groups[group].Value, CultureInfo.InvariantCulture) : 0;
         var number = Value("number");
         if (match.Groups["below"].Success)
             number += Value("above") / Value("below");
@@ -56,6 +61,9 @@ public static partial class AmountText
     }
 
     // A number, a fraction, or a number and a fraction as on a measuring cup.
-    [GeneratedRegex(@"\A\s*((?<number>-?[0-9]{1,7}(\.[0-9]{1,9})?)|((?<number>[0-9]{1,4})\s+)?(?<above>[0-9]{1,2})/(?<below>[0-9]{1,2}))\s*(?<unit>[^\s0-9/][^0-9]*?[23²]?)?\s*\z", RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture)]
+    [GeneratedRegex(
+        @"\A\s*((?<number>-?[0-9]{1,7}(\.[0-9]{1,9})?)|((?<number>[0-9]{1,4})\s+)?(?<above>[0-9]{1,2})/(?<below>[0-9]{1,2}))\s*(?<unit>[^\s0-9/][^0-9]*?[23²]?)?\s*\z",
+        RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture
+    )]
     private static partial Regex Form();
 }

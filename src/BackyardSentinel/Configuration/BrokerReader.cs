@@ -33,7 +33,10 @@ internal static class BrokerReader
             : host.Any(c => char.IsWhiteSpace(c) || c is '/' or '@') ? "holds a character no host name has"
             : null;
         if (fault is not null)
-            problems.Error(keys.Place("host"), $"'host' {fault}: {ProblemList.Quote(host)}", "the name or address alone, such as 192.168.1.20");
+            problems.Error(
+                keys.Place("host"),
+                $"'host' {fault}: {ProblemList.Quote(host)}",
+                "the name or address alone, such as 192.168.1.20");
         return host;
     }
 
@@ -41,7 +44,10 @@ internal static class BrokerReader
     {
         var id = keys.Text("client_id", 64);
         if (id is not null && id.Any(char.IsWhiteSpace))
-            problems.Error(keys.Place("client_id"), $"'client_id' holds a space: {ProblemList.Quote(id)}", GardenKeys.Broker["client_id"].Range);
+            problems.Error(
+                keys.Place("client_id"),
+                $"'client_id' holds a space: {ProblemList.Quote(id)}",
+                GardenKeys.Broker["client_id"].Range);
         return id;
     }
 
@@ -49,22 +55,39 @@ internal static class BrokerReader
     {
         var topic = keys.Text("topic_root")!;
         if (TopicText.BaseFault(topic) is { } fault)
-            problems.Error(keys.Place("topic_root"), $"'topic_root' cannot be {ProblemList.Quote(topic)}: {fault}", GardenKeys.Broker["topic_root"].Range);
+            problems.Error(
+                keys.Place("topic_root"),
+                $"'topic_root' cannot be {ProblemList.Quote(topic)}: {fault}",
+                GardenKeys.Broker["topic_root"].Range);
         return topic;
     }
 
     private static void CheckTogether(SectionReader keys, BrokerSettings broker, ProblemList problems)
     {
         if (broker.Embedded && broker.Tls)
-            problems.Error(keys.Place("tls"), "the embedded broker is reachable from this computer only and speaks without encryption, so 'tls' cannot be true beside 'embedded: true'", "tls: false, or embedded: false and the host of your own broker");
+            problems.Error(
+                keys.Place("tls"),
+                "the embedded broker is reachable from this computer only and speaks without encryption, so 'tls' cannot be true beside 'embedded: true'",
+                "tls: false, or embedded: false and the host of your own broker");
         if (broker.Embedded && broker.Host is not ("127.0.0.1" or "localhost" or "::1"))
-            problems.Error(keys.Place("host"), $"the embedded broker runs on this computer, but 'host' names {ProblemList.Quote(broker.Host)}", "no 'host' beside 'embedded: true', or embedded: false to use that broker");
+            problems.Error(
+                keys.Place("host"),
+                $"the embedded broker runs on this computer, but 'host' names {ProblemList.Quote(broker.Host)}",
+                "no 'host' beside 'embedded: true', or embedded: false to use that broker");
         if (broker.Embedded && (keys.Has("username") || keys.Has("password")))
-            problems.Note(keys.Place(keys.Has("username") ? "username" : "password"), "the embedded broker asks for no login, so user name and password are not used");
+            problems.Note(
+                keys.Place(keys.Has("username") ? "username" : "password"),
+                "the embedded broker asks for no login, so user name and password are not used");
         if (keys.Has("password") && !keys.Has("username"))
-            problems.Error(keys.Place("password"), "there is a 'password' but no 'username'; brokers refuse one without the other", "both keys or none");
+            problems.Error(
+                keys.Place("password"),
+                "there is a 'password' but no 'username'; brokers refuse one without the other",
+                "both keys or none");
         if (broker.CaFile is { } file && !broker.Tls && keys.Node("tls") is not YamlScalar { Value: not "false" })
-            problems.Error(keys.Place("ca_file"), "'ca_file' is used only on an encrypted connection, and 'tls' is off", "tls: true, or no 'ca_file'");
+            problems.Error(
+                keys.Place("ca_file"),
+                "'ca_file' is used only on an encrypted connection, and 'tls' is off",
+                "tls: true, or no 'ca_file'");
         else if (broker.CaFile is { } named && !File.Exists(named))
             problems.Note(keys.Place("ca_file"), $"there is no file {ProblemList.Quote(named)} at the moment; 'run' would stop here");
         if (broker.Tls && !broker.Embedded && broker.Port == 1883)

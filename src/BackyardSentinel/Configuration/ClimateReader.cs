@@ -12,14 +12,21 @@ internal static class ClimateReader
     private const int LeastWarmMonths = 3;
 
     /// <summary>The mean daily minima and maxima of the months, °C; <c>null</c> where the key is left out or wrong.</summary>
-    public static (IReadOnlyList<double>? MinC, IReadOnlyList<double>? MaxC) Read(SectionReader keys, UnitSystem units, ProblemList problems)
+    public static (IReadOnlyList<double>? MinC, IReadOnlyList<double>? MaxC) Read(
+        SectionReader keys,
+        UnitSystem units,
+        ProblemList problems)
     {
         if (IsOfTheOther(keys, units))
         {
-            var (meant, read, cure) = units == UnitSystem.Us
-                ? ("°C", "°F", "temperatures in °F, or each with its unit, such as 31 °C")
-                : ("°F", "°C", "units: us at the top of the file, or temperatures in °C");
-            problems.Error(keys.Place("climate_max"), $"the climate table is in {meant}, as its warmest month shows, and would be read as {read}", cure);
+            var (meant, read, cure) =
+                units == UnitSystem.Us
+                    ? ("°C", "°F", "temperatures in °F, or each with its unit, such as 31 °C")
+                    : ("°F", "°C", "units: us at the top of the file, or temperatures in °C");
+            problems.Error(
+                keys.Place("climate_max"),
+                $"the climate table is in {meant}, as its warmest month shows, and would be read as {read}",
+                cure);
             return (null, null);
         }
 
@@ -34,7 +41,9 @@ internal static class ClimateReader
         List<double> bare = [];
         foreach (var month in months.Items)
         {
-            if (month is not YamlScalar scalar || !double.TryParse(scalar.Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var number))
+            if (
+                month is not YamlScalar scalar
+                || !double.TryParse(scalar.Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var number))
                 return false;
             bare.Add(number);
         }

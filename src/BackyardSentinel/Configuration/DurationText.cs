@@ -19,6 +19,9 @@ internal static partial class DurationText
     private static int Part(Match match, string unit) =>
         match.Groups[unit] is { Success: true } group ? int.Parse(group.Value, CultureInfo.InvariantCulture) : 0;
 
-    [GeneratedRegex(@"\A((?<h>[0-9]{1,6})h)?((?<m>[0-9]{1,6})m)?((?<s>[0-9]{1,6})s)?\z", RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture)]
+    [GeneratedRegex(
+        @"\A((?<h>[0-9]{1,6})h)?((?<m>[0-9]{1,6})m)?((?<s>[0-9]{1,6})s)?\z",
+        RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture
+    )]
     private static partial Regex Form();
 }

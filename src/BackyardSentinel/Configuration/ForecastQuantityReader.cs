@@ -59,9 +59,15 @@ internal static class ForecastQuantityReader
         else if (quantity != "rain" && kind == "sum")
             problems.Error(keys.Place("kind"), $"'kind' is sum, but {quantity} cannot be added up over hours", "kind: instant or mean");
         if (kind == "instant" && period is not null)
-            problems.Error(keys.Place("period"), "'period' tells which hours a mean or a sum covers, and this quantity is an instant", "no 'period', or kind: mean");
+            problems.Error(
+                keys.Place("period"),
+                "'period' tells which hours a mean or a sum covers, and this quantity is an instant",
+                "no 'period', or kind: mean");
         else if (kind != "instant" && !keys.Has("period") && shape is not (null or "layers" or "senml"))
-            problems.Error(keys.Map, $"{quantity} is a {kind} over hours, and without 'period' it is not known whether over those before its time or after", keys.Range("period"));
+            problems.Error(
+                keys.Map,
+                $"{quantity} is a {kind} over hours, and without 'period' it is not known whether over those before its time or after",
+                keys.Range("period"));
         if (keys.Has("hours") && (kind == "instant" || period == "interval"))
             problems.Error(keys.Place("hours"), "'hours' is the length of a previous or next period, and there is none", "no 'hours' here");
     }

@@ -58,7 +58,10 @@ internal static class ForecastSettingsReader
         if (keys.Text("topic", 1024) is not { } topic)
             return null;
         if (TopicText.Fault(topic) is { } fault)
-            problems.Error(keys.Place("topic"), $"'topic' cannot be {ProblemList.Quote(topic)}: {fault.Replace("a series is one sensor", "a forecast comes from one", StringComparison.Ordinal)}", "the one topic the forecast is published to");
+            problems.Error(
+                keys.Place("topic"),
+                $"'topic' cannot be {ProblemList.Quote(topic)}: {fault.Replace("a series is one sensor", "a forecast comes from one", StringComparison.Ordinal)}",
+                "the one topic the forecast is published to");
         return topic;
     }
 
@@ -67,7 +70,10 @@ internal static class ForecastSettingsReader
         var contact = keys.Text("contact", 128);
         // It travels inside a comment of the User-Agent header, where these have a meaning of their own (RFC 9110).
         if (contact is not null && contact.Any(c => c is < ' ' or > '~' or '(' or ')' or '\\'))
-            problems.Error(keys.Place("contact"), $"'contact' holds a character that a request cannot carry there: {ProblemList.Quote(contact)}", keys.Range("contact"));
+            problems.Error(
+                keys.Place("contact"),
+                $"'contact' holds a character that a request cannot carry there: {ProblemList.Quote(contact)}",
+                keys.Range("contact"));
         return contact;
     }
 
@@ -76,7 +82,10 @@ internal static class ForecastSettingsReader
         foreach (var (key, kinds, required) in OfKinds)
         {
             if (keys.Has(key) && !kinds.Contains(kind))
-                problems.Error(keys.Place(key), $"'{key}' has a meaning with kind {string.Join(" or ", kinds)}, and the kind is {kind}", $"no '{key}' here");
+                problems.Error(
+                    keys.Place(key),
+                    $"'{key}' has a meaning with kind {string.Join(" or ", kinds)}, and the kind is {kind}",
+                    $"no '{key}' here");
             else if (required && !keys.Has(key) && kinds.Contains(kind))
                 problems.Error(keys.Place("kind"), $"a forecast by {kind} needs the key '{key}', which is missing", keys.Range(key));
         }
@@ -87,10 +96,16 @@ internal static class ForecastSettingsReader
         if (keys.Has("shape") != keys.Has("quantities"))
         {
             var (given, missing) = keys.Has("shape") ? ("shape", "quantities") : ("quantities", "shape");
-            problems.Error(keys.Place(given), $"there is '{given}' without '{missing}'; a source's numbers are found by both", "both keys, or neither where the source writes the program's own form");
+            problems.Error(
+                keys.Place(given),
+                $"there is '{given}' without '{missing}'; a source's numbers are found by both",
+                "both keys, or neither where the source writes the program's own form");
         }
         else if (!keys.Has("shape") && OfShapes.FirstOrDefault(keys.Has) is { } unused)
-            problems.Error(keys.Place(unused), $"'{unused}' tells where something is in a source's message, and without 'shape' the message is in the program's own form", $"'shape' and 'quantities' as well, or no '{unused}'");
+            problems.Error(
+                keys.Place(unused),
+                $"'{unused}' tells where something is in a source's message, and without 'shape' the message is in the program's own form",
+                $"'shape' and 'quantities' as well, or no '{unused}'");
         if (keys.Has("value") && shape is not (null or "layers"))
             problems.Error(keys.Place("value"), $"'value' has a meaning for layers only, and the shape is {shape}", "no 'value' here");
         if (shape == "senml" && keys.Has("time"))

@@ -78,7 +78,10 @@ public static class GardenFileReader
         SectionReader keys = new(map, GardenKeys.Store, problems);
         var path = problems.InState(keys.Text("path", 1024)!);
         if (path.EndsWith('/') || Directory.Exists(path))
-            problems.Error(keys.Place("path"), $"'path' names a folder, {ProblemList.Quote(path)}; the database is one file", "a path with a file name, such as data/sentinel.db");
+            problems.Error(
+                keys.Place("path"),
+                $"'path' names a folder, {ProblemList.Quote(path)}; the database is one file",
+                "a path with a file name, such as data/sentinel.db");
         return new StoreSettings { Path = path, CommitWindow = keys.Duration("commit_window") };
     }
 
@@ -92,13 +95,19 @@ public static class GardenFileReader
             var bytes = new byte[LargestFile + 1];
             var length = stream.ReadAtLeast(bytes, bytes.Length, throwOnEndOfStream: false);
             if (length > LargestFile)
-                return (null, "the file is larger than 1 MB; a garden takes a few kilobytes, so this is probably another file", "the garden file");
+                return (
+                    null,
+                    "the file is larger than 1 MB; a garden takes a few kilobytes, so this is probably another file",
+                    "the garden file");
             using StreamReader reader = new(new MemoryStream(bytes, 0, length), Utf8, detectEncodingFromByteOrderMarks: true);
             return (reader.ReadToEnd(), null, null);
         }
         catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
         {
-            return (null, "there is no such file", "the path of the garden file after --garden, or config/garden.yaml below the working directory");
+            return (
+                null,
+                "there is no such file",
+                "the path of the garden file after --garden, or config/garden.yaml below the working directory");
         }
         catch (DecoderFallbackException)
         {

@@ -4,7 +4,13 @@ namespace BackyardSentinel.Configuration;
 internal static class IdText
 {
     /// <summary>The id, checked for its letters and for being the only one of its name.</summary>
-    public static string Read(SectionReader keys, Dictionary<string, YamlNode> taken, string what, ProblemList problems, string use = "part of a topic", string confused = "alerts")
+    public static string Read(
+        SectionReader keys,
+        Dictionary<string, YamlNode> taken,
+        string what,
+        ProblemList problems,
+        string use = "part of a topic",
+        string confused = "alerts")
     {
         if (keys.Scalar("id") is not { } scalar)
             return "?";
@@ -12,10 +18,17 @@ internal static class IdText
         if (!IsId(id))
         {
             var proposal = string.Concat(id.Trim().ToLowerInvariant().Select(c => c is ' ' or '_' or '.' ? '-' : c));
-            problems.Error(scalar, $"the {what} id {ProblemList.Quote(id)} cannot be {use}", GardenKeys.Site["id"].Range, IsId(proposal) ? proposal : null);
+            problems.Error(
+                scalar,
+                $"the {what} id {ProblemList.Quote(id)} cannot be {use}",
+                GardenKeys.Site["id"].Range,
+                IsId(proposal) ? proposal : null);
         }
         else if (!taken.TryAdd(id, scalar))
-            problems.Error(scalar, $"the {what} id '{id}' is already used in line {taken[id].Line}; {confused} could not tell the two apart", "an id of its own");
+            problems.Error(
+                scalar,
+                $"the {what} id '{id}' is already used in line {taken[id].Line}; {confused} could not tell the two apart",
+                "an id of its own");
         return id;
     }
 

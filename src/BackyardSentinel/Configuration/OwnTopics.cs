@@ -15,6 +15,9 @@ internal sealed class OwnTopics(BrokerSettings broker, IReadOnlyList<GardenSite>
     public void Check(string topic, YamlNode place, ProblemList problems)
     {
         if (_topics.Contains(topic) || topic.StartsWith(broker.TopicRoot + "/alert/", StringComparison.Ordinal))
-            problems.Error(place, $"{ProblemList.Quote(topic)} is a topic that the program itself uses, so nothing else can be read from it", "the topic that the sensor or the forecast publishes to");
+            problems.Error(
+                place,
+                $"{ProblemList.Quote(topic)} is a topic that the program itself uses, so nothing else can be read from it",
+                "the topic that the sensor or the forecast publishes to");
     }
 }

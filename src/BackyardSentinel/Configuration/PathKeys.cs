@@ -9,14 +9,21 @@ internal static class PathKeys
         // In YAML a bare ["air temp"] is a list; the reader means the path.
         if (keys.Node(name) is YamlSequence list)
         {
-            problems.Error(list, $"'{name}' starts with a bracket, which makes it a list in YAML", "the whole path in single quotes, such as '[\"air temp\"]'");
+            problems.Error(
+                list,
+                $"'{name}' starts with a bracket, which makes it a list in YAML",
+                "the whole path in single quotes, such as '[\"air temp\"]'");
             return null;
         }
 
         if (keys.Text(name) is not { } path)
             return null;
         if (JsonPathText.Fault(path) is { } fault)
-            problems.Error(keys.Place(name), $"'{name}' cannot be {ProblemList.Quote(path)}: {fault}", keys.Range(name), path.StartsWith("$.", StringComparison.Ordinal) ? path[2..] : null);
+            problems.Error(
+                keys.Place(name),
+                $"'{name}' cannot be {ProblemList.Quote(path)}: {fault}",
+                keys.Range(name),
+                path.StartsWith("$.", StringComparison.Ordinal) ? path[2..] : null);
         return path;
     }
 }

@@ -46,13 +46,18 @@ internal static class PlantingReader
     {
         if (keys.Node("kind") is YamlScalar { Value: "plum" or "cherry" } other)
         {
-            problems.Error(other, $"leaf curl of peach does not infect a {other.Value}: {(other.Value == "plum" ? "pockets on plum" : "brooms on cherry")} come from another Taphrina species, to which these rules do not apply", GardenKeys.Planting["kind"].Range);
+            problems.Error(
+                other,
+                $"leaf curl of peach does not infect a {other.Value}: {(other.Value == "plum" ? "pockets on plum" : "brooms on cherry")} come from another Taphrina species, to which these rules do not apply",
+                GardenKeys.Planting["kind"].Range);
             return other.Value;
         }
 
         var kind = keys.Word("kind");
         if (kind == "apricot")
-            problems.Note(keys.Place("kind"), "sources disagree whether leaf curl infects apricot; the planting is judged by the rules for peach");
+            problems.Note(
+                keys.Place("kind"),
+                "sources disagree whether leaf curl infects apricot; the planting is judged by the rules for peach");
         return kind ?? "peach";
     }
 
@@ -63,9 +68,16 @@ internal static class PlantingReader
         if (scalar.Value == "always")
             return (StageSource.Always, null);
         var key = GardenKeys.Planting["stage"];
-        if (int.TryParse(scalar.Value, NumberStyles.None, CultureInfo.InvariantCulture, out var code) && code >= key.Least && code <= key.Most)
+        if (
+            int.TryParse(scalar.Value, NumberStyles.None, CultureInfo.InvariantCulture, out var code)
+            && code >= key.Least
+            && code <= key.Most)
             return (StageSource.Fixed, code);
-        problems.Error(scalar, $"'stage' cannot be {ProblemList.Quote(scalar.Value)}", key.Range, NearestWord.Find(scalar.Value, ["followed", "always"]));
+        problems.Error(
+            scalar,
+            $"'stage' cannot be {ProblemList.Quote(scalar.Value)}",
+            key.Range,
+            NearestWord.Find(scalar.Value, ["followed", "always"]));
         return (StageSource.Followed, null);
     }
 
@@ -79,7 +91,10 @@ internal static class PlantingReader
         for (var i = 1; i < needs.Count; i++)
         {
             if (needs[i] <= needs[i - 1])
-                problems.Error(keys.Place(names[i]), $"'{names[i]}' is not above '{names[i - 1]}', though the stage comes later", GardenKeys.HeatNeeds[names[i]].Range);
+                problems.Error(
+                    keys.Place(names[i]),
+                    $"'{names[i]}' is not above '{names[i - 1]}', though the stage comes later",
+                    GardenKeys.HeatNeeds[names[i]].Range);
         }
 
         return needs.Contains(null) ? null : new GardenHeatNeeds(needs[0]!.Value, needs[1]!.Value, needs[2]!.Value, needs[3]!.Value);
@@ -88,9 +103,15 @@ internal static class PlantingReader
     private static void CheckTogether(SectionReader keys, GardenPlanting planting, ProblemList problems)
     {
         if (planting.ChillModel != "portions" && !keys.Has("chill_need"))
-            problems.Error(keys.Place("chill_model"), $"this is a planting with no chill need: {planting.ChillModel} counts in units of its own, and only portions has a default", "'chill_need' as well, or chill_model: portions");
+            problems.Error(
+                keys.Place("chill_model"),
+                $"this is a planting with no chill need: {planting.ChillModel} counts in units of its own, and only portions has a default",
+                "'chill_need' as well, or chill_model: portions");
         if (planting.HeatFunction != "linear-4.7" && !keys.Has("heat_needs"))
-            problems.Error(keys.Place("heat_function"), $"this is a planting with no heat needs: those that hold without 'heat_needs' are counted by linear-4.7, not by {planting.HeatFunction}", "'heat_needs' as well, or heat_function: linear-4.7");
+            problems.Error(
+                keys.Place("heat_function"),
+                $"this is a planting with no heat needs: those that hold without 'heat_needs' are counted by linear-4.7, not by {planting.HeatFunction}",
+                "'heat_needs' as well, or heat_function: linear-4.7");
         if (planting.StageSource != StageSource.Followed && ComputedOnly.FirstOrDefault(keys.Has) is { } unused)
             problems.Note(keys.Place(unused), $"'{unused}' is not used: the stage is computed only with stage: followed");
     }

@@ -12,7 +12,9 @@ internal sealed partial class ProblemList(string file, IReadOnlyList<string> lin
 
     public bool HasErrors => _problems.Exists(p => !p.IsNote);
 
-    /// <summary>A path that stands in the garden file. A relative one starts at the file's own folder, wherever the program is called from.</summary>
+    /// <summary>
+    /// A path that stands in the garden file. A relative one starts at the file's own folder, wherever the program is called from.
+    /// </summary>
     public string Beside(string path) => Path.Combine(Path.GetDirectoryName(file) ?? "", path);
 
     /// <summary>
@@ -20,7 +22,9 @@ internal sealed partial class ProblemList(string file, IReadOnlyList<string> lin
     /// what changes (Filesystem Hierarchy Standard 3.0, 3.7 and 5.8): every command finds it there, whoever calls it.
     /// </summary>
     public string InState(string path) =>
-        Path.GetFullPath(file).StartsWith("/etc/", StringComparison.Ordinal) ? Path.Combine(StoreSettings.SystemFolder, path) : Beside(path);
+        Path.GetFullPath(file).StartsWith("/etc/", StringComparison.Ordinal)
+            ? Path.Combine(StoreSettings.SystemFolder, path)
+            : Beside(path);
 
     public void Error(YamlNode at, string message, string? expected = null, string? suggestion = null) =>
         Add(at.Line, at.Column, message, expected, suggestion, isNote: false);

@@ -18,7 +18,9 @@ internal static class ProductFigures
             Active = product.Active is { } word ? Active(word) : template?.Active ?? ActiveIngredient.Other,
             ContentPct = product.ContentPct ?? (product.CopperPct is null ? template?.ContentPct : null),
             CopperPct = product.CopperPct ?? (product.ContentPct is null ? template?.CopperPct : null),
-            Unit = product.Dose is { } dose ? (dose.ByVolume ? ProductUnit.Millilitre : ProductUnit.Gram) : template?.Unit ?? ProductUnit.Gram,
+            Unit = product.Dose is { } dose
+                ? (dose.ByVolume ? ProductUnit.Millilitre : ProductUnit.Gram)
+                : template?.Unit ?? ProductUnit.Gram,
             IsPowder = template?.IsPowder ?? false,
             DensityKgPerL = product.DensityKgPerL ?? template?.DensityKgPerL,
             DosePerL = product.Dose?.PerLitre ?? template?.DosePerL,

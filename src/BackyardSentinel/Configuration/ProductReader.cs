@@ -8,14 +8,23 @@ internal static class ProductReader
     private const double GramsPerSquareMetreToKgPerHa = 10;
     private const double LargestDose = 500;
 
-    public static IReadOnlyList<GardenProduct> ReadAll(SectionReader garden, IReadOnlyList<GardenSite> sites, UnitSystem units, ProblemList problems)
+    public static IReadOnlyList<GardenProduct> ReadAll(
+        SectionReader garden,
+        IReadOnlyList<GardenSite> sites,
+        UnitSystem units,
+        ProblemList problems)
     {
         Dictionary<string, YamlNode> ids = new(StringComparer.Ordinal);
         var apricots = sites.Any(s => s.Plantings.Any(p => p.Kind == "apricot"));
         return [.. garden.List("products").Select(map => Read(map, ids, apricots, units, problems))];
     }
 
-    private static GardenProduct Read(YamlMapping map, Dictionary<string, YamlNode> ids, bool apricots, UnitSystem units, ProblemList problems)
+    private static GardenProduct Read(
+        YamlMapping map,
+        Dictionary<string, YamlNode> ids,
+        bool apricots,
+        UnitSystem units,
+        ProblemList problems)
     {
         SectionReader keys = new(map, GardenKeys.Product, problems);
         var product = new GardenProduct
@@ -57,9 +66,14 @@ internal static class ProductReader
         if (keys.Scalar("dose") is not { } scalar)
             return null;
         var key = GardenKeys.Product["dose"];
-        if (AmountText.ParseRatio(scalar.Value, [Dimension.Mass, Dimension.Volume], Dimension.Volume) is not var (product, waterL) || waterL <= 0)
+        if (
+            AmountText.ParseRatio(scalar.Value, [Dimension.Mass, Dimension.Volume], Dimension.Volume) is not var (product, waterL)
+            || waterL <= 0)
         {
-            problems.Error(scalar, $"'dose' is an amount of product for an amount of water, but {ProblemList.Quote(scalar.Value)} cannot be read as that", key.Range);
+            problems.Error(
+                scalar,
+                $"'dose' is an amount of product for an amount of water, but {ProblemList.Quote(scalar.Value)} cannot be read as that",
+                key.Range);
             return null;
         }
 
@@ -95,7 +109,10 @@ internal static class ProductReader
             return null;
         var key = GardenKeys.Product["max_copper"];
         if (AmountText.ParseRatio(scalar.Value, [Dimension.Mass], Dimension.Area) is not var (copper, areaM2) || areaM2 <= 0)
-            problems.Error(scalar, $"'max_copper' is a weight for an area, but {ProblemList.Quote(scalar.Value)} cannot be read as that", key.Range);
+            problems.Error(
+                scalar,
+                $"'max_copper' is a weight for an area, but {ProblemList.Quote(scalar.Value)} cannot be read as that",
+                key.Range);
         else if (copper.Value / areaM2 * GramsPerSquareMetreToKgPerHa is var kgPerHa && (kgPerHa < key.Least || kgPerHa > key.Most))
             problems.Error(scalar, $"'max_copper' is out of range: {ProblemList.Quote(scalar.Value)}", key.Range);
         else

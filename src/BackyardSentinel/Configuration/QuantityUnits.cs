@@ -41,7 +41,11 @@ internal static class QuantityUnits
         }
 
         var words = units.Select(u => u.Text).ToList();
-        problems.Error(scalar, $"{word} cannot be in {ProblemList.Quote(scalar.Value)}", $"a unit of {word}: {string.Join(", ", words)}", NearestWord.Find(scalar.Value, words));
+        problems.Error(
+            scalar,
+            $"{word} cannot be in {ProblemList.Quote(scalar.Value)}",
+            $"a unit of {word}: {string.Join(", ", words)}",
+            NearestWord.Find(scalar.Value, words));
         return units[0].Unit;
     }
 

@@ -63,11 +63,17 @@ internal static class ReceiverReader
             else if (headers.Exists(h => h.Name.Equals(name, StringComparison.OrdinalIgnoreCase)))
                 problems.Error(keys.Place("name"), $"the header {name} is in this list already", "each header once");
             else if (value?.Plain is { } plain && plain.Any(c => !char.IsAscii(c)))
-                problems.Error(keys.Place("value"), $"the value of the header {name} holds a character that no header can carry", keys.Range("value"));
+                problems.Error(
+                    keys.Place("value"),
+                    $"the value of the header {name} holds a character that no header can carry",
+                    keys.Range("value"));
             else if (value is not null)
                 headers.Add(new GardenHeader(name, value));
             if (value is { IsSecret: false } && name.Equals("authorization", StringComparison.OrdinalIgnoreCase))
-                problems.Note(keys.Place("value"), $"the header {name} usually carries a key, which in this file ends up in backups and screenshots", "file:PATH or env:NAME");
+                problems.Note(
+                    keys.Place("value"),
+                    $"the header {name} usually carries a key, which in this file ends up in backups and screenshots",
+                    "file:PATH or env:NAME");
         }
 
         return headers;
@@ -78,18 +84,30 @@ internal static class ReceiverReader
         if (receiver.Kind != "webhook")
         {
             foreach (var name in WebhookOnly.Where(keys.Has))
-                problems.Error(keys.Place(name), $"'{name}' has a meaning for webhooks only, and this destination is {receiver.Kind}", $"no '{name}' here");
+                problems.Error(
+                    keys.Place(name),
+                    $"'{name}' has a meaning for webhooks only, and this destination is {receiver.Kind}",
+                    $"no '{name}' here");
             return;
         }
 
         if (!keys.Has("url"))
             problems.Error(keys.Map, $"the webhook '{receiver.Id}' has no 'url', so it is not known where to send", keys.Range("url"));
         if (keys.Has("template") && keys.Has("template_file"))
-            problems.Error(keys.Place("template_file"), "there are both 'template' and 'template_file'; a body is made from one", "one of the two keys");
+            problems.Error(
+                keys.Place("template_file"),
+                "there are both 'template' and 'template_file'; a body is made from one",
+                "one of the two keys");
         var templates = keys.Has("template") || keys.Has("template_file");
         if (receiver.Content == "standard" && templates)
-            problems.Error(keys.Place(keys.Has("template") ? "template" : "template_file"), "the standard body is made without a template", "content: text, json or form beside a template, or no template");
+            problems.Error(
+                keys.Place(keys.Has("template") ? "template" : "template_file"),
+                "the standard body is made without a template",
+                "content: text, json or form beside a template, or no template");
         if (receiver.Content is "json" or "form" && !templates)
-            problems.Error(keys.Place("content"), $"a {receiver.Content} body is made from a template, and there is none", "'template' or 'template_file' as well");
+            problems.Error(
+                keys.Place("content"),
+                $"a {receiver.Content} body is made from a template, and there is none",
+                "'template' or 'template_file' as well");
     }
 }

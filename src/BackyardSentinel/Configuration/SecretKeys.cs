@@ -10,7 +10,10 @@ internal static class SecretKeys
             return null;
         if (SecretReference.Parse(scalar.Value) is not { } secret)
         {
-            problems.Error(scalar, $"'{name}' holds a plain value; a {what} in this file would end up in backups and screenshots", $"file:PATH for a file that holds only the {what}, or env:NAME for an environment variable");
+            problems.Error(
+                scalar,
+                $"'{name}' holds a plain value; a {what} in this file would end up in backups and screenshots",
+                $"file:PATH for a file that holds only the {what}, or env:NAME for an environment variable");
             return null;
         }
 

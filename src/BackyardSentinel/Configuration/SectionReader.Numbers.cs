@@ -73,7 +73,10 @@ internal sealed partial class SectionReader
         if (DurationText.Parse(scalar.Value) is not { } duration)
         {
             var hint = scalar.Value.All(char.IsAsciiDigit) ? "; the unit is missing" : "";
-            _problems.Error(scalar, $"'{name}' is a duration, but {ProblemList.Quote(scalar.Value)} cannot be read as one{hint}", $"{key.Range}, written like 30s, 10m, 2h or 1h30m");
+            _problems.Error(
+                scalar,
+                $"'{name}' is a duration, but {ProblemList.Quote(scalar.Value)} cannot be read as one{hint}",
+                $"{key.Range}, written like 30s, 10m, 2h or 1h30m");
         }
         else if (duration.TotalSeconds < key.Least || duration.TotalSeconds > key.Most)
             _problems.Error(scalar, $"'{name}' is out of range: {ProblemList.Quote(scalar.Value)}", key.Range);
@@ -111,10 +114,16 @@ internal sealed partial class SectionReader
         return null;
     }
 
-    /// <summary>The key's limits once more in the unit in which a bare number of this garden is meant, where that is not the one they are written in.</summary>
-    private static string Limits(GardenKey key, Unit? bare) => bare is { IsCustomary: true } && key is { Least: not null, Most: not null }
-        ? string.Create(CultureInfo.InvariantCulture, $"; in {bare}: {bare.FromReckoned(key.Least!.Value):0.##} to {bare.FromReckoned(key.Most!.Value):0.##}")
-        : "";
+    /// <summary>
+    /// The key's limits once more in the unit in which a bare number of this garden is meant, where that is not the one they are
+    /// written in.
+    /// </summary>
+    private static string Limits(GardenKey key, Unit? bare) =>
+        bare is { IsCustomary: true } && key is { Least: not null, Most: not null }
+            ? string.Create(
+                CultureInfo.InvariantCulture,
+                $"; in {bare}: {bare.FromReckoned(key.Least!.Value):0.##} to {bare.FromReckoned(key.Most!.Value):0.##}")
+            : "";
 
     private static string AmountHint(string value) =>
         value.Contains(',', StringComparison.Ordinal) ? "; decimals are written with a point"
@@ -127,7 +136,8 @@ internal sealed partial class SectionReader
         var shown = ProblemList.Quote(scalar.Value);
         if (scalar.Quoted)
             _problems.Error(scalar, $"{subject} is a number, but quotes make {shown} text", $"{key.Range}, without quotes");
-        else if (!double.TryParse(scalar.Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) || !double.IsFinite(number))
+        else if (
+            !double.TryParse(scalar.Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) || !double.IsFinite(number))
             _problems.Error(scalar, $"{subject} is a number, but {shown} cannot be read as one{Hint(scalar.Value)}", key.Range);
         else if (number < key.Least || number > key.Most)
             _problems.Error(scalar, $"{subject} is out of range: {shown}", key.Range);

@@ -71,7 +71,11 @@ internal sealed partial class SectionReader
             _ => null,
         };
         var why = scalar.Quoted && scalar.Value is "true" or "false" ? " in quotes is text" : " is neither";
-        _problems.Error(scalar, $"'{name}' is switched by true or false; {ProblemList.Quote(scalar.Value)}{why}", "true or false, without quotes", meant);
+        _problems.Error(
+            scalar,
+            $"'{name}' is switched by true or false; {ProblemList.Quote(scalar.Value)}{why}",
+            "true or false, without quotes",
+            meant);
         return standard;
     }
 
@@ -104,7 +108,13 @@ internal sealed partial class SectionReader
             if (item is YamlScalar scalar && key.Words.Contains(scalar.Value))
                 words.Add(scalar.Value);
             else
-                _problems.Error(item, item is YamlScalar other ? $"'{name}' cannot hold {ProblemList.Quote(other.Value)}" : $"an entry of '{name}' is a word, but {Kind(item)} stands here", key.Range, item is YamlScalar slip ? NearestWord.Find(slip.Value, key.Words) : null);
+                _problems.Error(
+                    item,
+                    item is YamlScalar other
+                        ? $"'{name}' cannot hold {ProblemList.Quote(other.Value)}"
+                        : $"an entry of '{name}' is a word, but {Kind(item)} stands here",
+                    key.Range,
+                    item is YamlScalar slip ? NearestWord.Find(slip.Value, key.Words) : null);
         }
 
         return [.. words.Distinct(StringComparer.Ordinal)];
@@ -115,7 +125,10 @@ internal sealed partial class SectionReader
     {
         var node = Node(name);
         if (node is not (null or YamlMapping or YamlRefused))
-            _problems.Error(node, $"'{name}' holds further keys, indented below it, but {Kind(node)} stands here", $"keys such as '{Example(name)}: …' on the lines below '{name}:', or no '{name}:' at all");
+            _problems.Error(
+                node,
+                $"'{name}' holds further keys, indented below it, but {Kind(node)} stands here",
+                $"keys such as '{Example(name)}: …' on the lines below '{name}:', or no '{name}:' at all");
         return node as YamlMapping;
 
         static string Example(string part) => GardenKeys.Sections.First(s => s.Name == part).Keys[0].Name;
@@ -130,12 +143,18 @@ internal sealed partial class SectionReader
                 return [];
             case YamlSequence { Items.Count: > 0 } list:
                 foreach (var item in list.Items.Where(i => i is not (YamlMapping or YamlRefused)))
-                    _problems.Error(item, $"an entry of '{name}' is a group of keys, but {Kind(item)} stands here", "'- key: value' with the entry's other keys indented below it");
+                    _problems.Error(
+                        item,
+                        $"an entry of '{name}' is a group of keys, but {Kind(item)} stands here",
+                        "'- key: value' with the entry's other keys indented below it");
                 return [.. list.Items.OfType<YamlMapping>()];
             case YamlSequence list when !_section[name].Required:
                 return [];
             case { } other:
-                _problems.Error(other, $"'{name}' is a list with one or more entries, but {Kind(other)} stands here", $"entries below '{name}:', each starting with '- '");
+                _problems.Error(
+                    other,
+                    $"'{name}' is a list with one or more entries, but {Kind(other)} stands here",
+                    $"entries below '{name}:', each starting with '- '");
                 return [];
         }
     }
@@ -157,7 +176,10 @@ internal sealed partial class SectionReader
                 return scalar;
             case YamlScalar:
                 var standard = _section[name].Default;
-                _problems.Error(node, $"'{name}' has no value", $"{_section[name].Range}{(standard.Length > 0 ? $"; without the key, {standard} holds" : "")}");
+                _problems.Error(
+                    node,
+                    $"'{name}' has no value",
+                    $"{_section[name].Range}{(standard.Length > 0 ? $"; without the key, {standard} holds" : "")}");
                 return null;
             default:
                 _problems.Error(node, $"'{name}' is a single value, but {Kind(node)} stands here", _section[name].Range);
@@ -172,7 +194,10 @@ internal sealed partial class SectionReader
         if (RenamedKeys.NewName(_section, key.Value) is { } now)
         {
             var moved = _section.Keys.Any(k => k.Name == now) ? null : GardenKeys.Sections.First(s => s.Keys.Any(k => k.Name == now)).Place;
-            _problems.Error(key, $"'{key.Value}' is now '{now}'{(moved is null ? "" : $", a key of {moved}")}", moved is null ? $"the same under '{now}'" : $"'{now}' there");
+            _problems.Error(
+                key,
+                $"'{key.Value}' is now '{now}'{(moved is null ? "" : $", a key of {moved}")}",
+                moved is null ? $"the same under '{now}'" : $"'{now}' there");
             return;
         }
 
@@ -180,7 +205,11 @@ internal sealed partial class SectionReader
         var elsewhere = GardenKeys.Sections.FirstOrDefault(s => s != _section && s.Keys.Any(k => k.Name == key.Value));
         var hint = elsewhere is null ? "" : $"; it is one of {elsewhere.Place}, so look at the indentation";
         var nearest = elsewhere is null ? NearestWord.Find(key.Value, names) : null;
-        _problems.Error(key, $"{ProblemList.Quote(key.Value)} is not a key of {_section.Place}{hint}", nearest is null ? $"one of {string.Join(", ", names)}" : null, nearest);
+        _problems.Error(
+            key,
+            $"{ProblemList.Quote(key.Value)} is not a key of {_section.Place}{hint}",
+            nearest is null ? $"one of {string.Join(", ", names)}" : null,
+            nearest);
     }
 
     private static string Kind(YamlNode node) => node switch

@@ -24,35 +24,46 @@ internal static class SeriesReader
         var comma = keys.Flag("decimal_comma");
         var (on, off, inverted) = Limits(keys, problems);
         if (scale == 0)
-            problems.Error(keys.Place("scale"), "'scale' is 0, which would turn every reading into the same number", "a number other than 0");
+            problems.Error(
+                keys.Place("scale"),
+                "'scale' is 0, which would turn every reading into the same number",
+                "a number other than 0");
         if (time is not null && !keys.Has("path"))
-            problems.Error(keys.Place("time"), "'time' is there without 'path': a message that is only a number holds no time", "a 'path' to the number as well, or no 'time'");
+            problems.Error(
+                keys.Place("time"),
+                "'time' is there without 'path': a message that is only a number holds no time",
+                "a 'path' to the number as well, or no 'time'");
         if (word is null || QuantityUnits.Of(word) is not { } quantity)
             return null;
         CheckFits(keys, word, problems);
         var sheltered = keys.Flag("under_shelter") && quantity == Garden.Quantity.LeafWetness;
         var unit = QuantityUnits.Read(keys, word, QuantityUnits.For(quantity), problems);
         if (quantity == Garden.Quantity.LeafWetness && unit == Unit.Count && !keys.Has("wet_on"))
-            problems.Note(keys.Place("unit"), "counts without 'wet_on' are compared with 50, which a sensor that counts 0 to 15 never reaches: its leaf would never be wet", "'wet_on' with the count at which your sensor's leaf is wet, such as 7 of 15");
-        return topic is null ? null : new PlacedSeries(
-            new GardenSeries
-            {
-                Quantity = sheltered ? Garden.Quantity.LeafWetnessUnderShelter : quantity,
-                Name = keys.Text("name", 60),
-                Topic = topic,
-                Path = path,
-                TimePath = time,
-                Unit = unit,
-                UnitIsStated = keys.Has("unit"),
-                Scale = scale,
-                Offset = offset,
-                CountsTotal = total,
-                DecimalComma = comma,
-                WetOn = on,
-                WetOff = off,
-                Inverted = inverted,
-            },
-            keys.Place("topic"));
+            problems.Note(
+                keys.Place("unit"),
+                "counts without 'wet_on' are compared with 50, which a sensor that counts 0 to 15 never reaches: its leaf would never be wet",
+                "'wet_on' with the count at which your sensor's leaf is wet, such as 7 of 15");
+        return topic is null
+            ? null
+            : new PlacedSeries(
+                new GardenSeries
+                {
+                    Quantity = sheltered ? Garden.Quantity.LeafWetnessUnderShelter : quantity,
+                    Name = keys.Text("name", 60),
+                    Topic = topic,
+                    Path = path,
+                    TimePath = time,
+                    Unit = unit,
+                    UnitIsStated = keys.Has("unit"),
+                    Scale = scale,
+                    Offset = offset,
+                    CountsTotal = total,
+                    DecimalComma = comma,
+                    WetOn = on,
+                    WetOff = off,
+                    Inverted = inverted,
+                },
+                keys.Place("topic"));
     }
 
     private static string? Topic(SectionReader keys, ProblemList problems)
@@ -60,7 +71,10 @@ internal static class SeriesReader
         if (keys.Text("topic", 1024) is not { } topic)
             return null;
         if (TopicText.Fault(topic) is { } fault)
-            problems.Error(keys.Place("topic"), $"'topic' cannot be {ProblemList.Quote(topic)}: {fault}", "the one topic this sensor publishes to");
+            problems.Error(
+                keys.Place("topic"),
+                $"'topic' cannot be {ProblemList.Quote(topic)}: {fault}",
+                "the one topic this sensor publishes to");
         return topic;
     }
 
@@ -71,7 +85,10 @@ internal static class SeriesReader
         var on = keys.Number("wet_on");
         var off = keys.Has("wet_off") || !(keys.Has("wet_on") || inverted) ? keys.Number("wet_off") : on;
         if (inverted && !keys.Has("wet_on"))
-            problems.Error(keys.Place("inverted"), "'inverted' is there without 'wet_on', and the usual limits make no sense for a sensor that falls when wet", "'wet_on' with the value at which your sensor's leaf is wet");
+            problems.Error(
+                keys.Place("inverted"),
+                "'inverted' is there without 'wet_on', and the usual limits make no sense for a sensor that falls when wet",
+                "'wet_on' with the value at which your sensor's leaf is wet");
         else if (inverted ? off < on : off > on)
             problems.Error(keys.Place("wet_off"), inverted
                 ? "'wet_off' is below 'wet_on', but an inverted sensor rises when it dries, so it could never turn dry properly"
@@ -84,7 +101,10 @@ internal static class SeriesReader
         if (word != "leaf-wetness")
         {
             foreach (var name in LeafOnly.Where(keys.Has))
-                problems.Error(keys.Place(name), $"'{name}' has a meaning for leaf wetness only, and this series is {word}", $"no '{name}' here");
+                problems.Error(
+                    keys.Place(name),
+                    $"'{name}' has a meaning for leaf wetness only, and this series is {word}",
+                    $"no '{name}' here");
         }
 
         if (word != "rain" && keys.Has("counts"))

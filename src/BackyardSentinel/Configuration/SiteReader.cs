@@ -14,7 +14,10 @@ internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, Proble
         SectionReader keys = new(map, GardenKeys.Site, problems);
         var id = IdText.Read(keys, _siteIds, "site", problems);
         if (id is "state" or "alert" or "alert-path" or "answer")
-            problems.Error(keys.Place("id"), $"the site id '{id}' is taken: the program publishes its own messages under that topic", "another id");
+            problems.Error(
+                keys.Place("id"),
+                $"the site id '{id}' is taken: the program publishes its own messages under that topic",
+                "another id");
         var seriesMaps = keys.List("series");
         List<PlacedSeries> placed = [.. seriesMaps.Select(m => SeriesReader.Read(m, problems)).OfType<PlacedSeries>()];
         _all.AddRange(placed.Select(s => (id, s)));
@@ -47,7 +50,10 @@ internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, Proble
         CheckDuplicates(placed);
         PlaceCheck.Check(keys, site, problems);
         if (site.UnknownAfter < site.Step + site.LateAllowance)
-            problems.Error(keys.Place("unknown_after"), "'unknown_after' is shorter than 'step' and 'late_allowance' together, so the level would be unknown most of the time", "a longer 'unknown_after', at least step + late_allowance");
+            problems.Error(
+                keys.Place("unknown_after"),
+                "'unknown_after' is shorter than 'step' and 'late_allowance' together, so the level would be unknown most of the time",
+                "a longer 'unknown_after', at least step + late_allowance");
         return site;
     }
 
@@ -57,13 +63,20 @@ internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, Proble
         Dictionary<(string, string?), (string Site, PlacedSeries Series)> first = [];
         foreach (var (site, placed) in _all)
         {
-            if (!first.TryAdd((placed.Series.Topic, placed.Series.Path), (site, placed)) &&
-                first[(placed.Series.Topic, placed.Series.Path)] is var earlier &&
-                earlier.Series.Series.Quantity != placed.Series.Quantity && earlier.Site != site)
-                problems.Error(placed.Place, $"this number is already read as another quantity in line {earlier.Series.Place.Line}; it cannot be both", "another topic or path");
+            if (
+                !first.TryAdd((placed.Series.Topic, placed.Series.Path), (site, placed))
+                && first[(placed.Series.Topic, placed.Series.Path)] is var earlier
+                && earlier.Series.Series.Quantity != placed.Series.Quantity
+                && earlier.Site != site)
+                problems.Error(
+                    placed.Place,
+                    $"this number is already read as another quantity in line {earlier.Series.Place.Line}; it cannot be both",
+                    "another topic or path");
             own.Check(placed.Series.Topic, placed.Place, problems);
             if (placed.Series.Topic == broker.TopicRoot || placed.Series.Topic.StartsWith(broker.TopicRoot + "/", StringComparison.Ordinal))
-                problems.Note(placed.Place, $"this topic lies under topic_root {ProblemList.Quote(broker.TopicRoot)}, where the program publishes its own results");
+                problems.Note(
+                    placed.Place,
+                    $"this topic lies under topic_root {ProblemList.Quote(broker.TopicRoot)}, where the program publishes its own results");
         }
     }
 
@@ -79,15 +92,27 @@ internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, Proble
         bool Has(Quantity quantity) => site.Series.Any(s => s.Quantity == quantity);
         var place = keys.Place("series");
         if (!Has(Quantity.Temperature))
-            problems.Error(place, $"site '{site.Id}' has no temperature series, and no infection can be judged without temperature", "a series with quantity: temperature");
+            problems.Error(
+                place,
+                $"site '{site.Id}' has no temperature series, and no infection can be judged without temperature",
+                "a series with quantity: temperature");
         if (!Has(Quantity.Humidity) && !Has(Quantity.LeafWetness))
-            problems.Error(place, $"site '{site.Id}' has neither a humidity nor a leaf-wetness series, so wet leaves cannot be told from dry ones{(Has(Quantity.LeafWetnessUnderShelter) ? "; one under the rain shelter says nothing of the open sky" : "")}", "a series with quantity: humidity or leaf-wetness");
+            problems.Error(
+                place,
+                $"site '{site.Id}' has neither a humidity nor a leaf-wetness series, so wet leaves cannot be told from dry ones{(Has(Quantity.LeafWetnessUnderShelter) ? "; one under the rain shelter says nothing of the open sky" : "")}",
+                "a series with quantity: humidity or leaf-wetness");
         if (Has(Quantity.LeafWetness) && !Has(Quantity.Humidity) && (keys.Has("wetness_estimator") || keys.Has("wet_humidity")))
-            problems.Note(keys.Place(keys.Has("wetness_estimator") ? "wetness_estimator" : "wet_humidity"), "without a humidity series this is not used; the leaf-wetness sensor alone decides");
+            problems.Note(
+                keys.Place(keys.Has("wetness_estimator") ? "wetness_estimator" : "wet_humidity"),
+                "without a humidity series this is not used; the leaf-wetness sensor alone decides");
         if (site.Series.Where(s => s.Quantity == Quantity.LeafWetness).Select(s => s.Unit).Distinct().Count() > 1)
-            problems.Note(place, $"the leaf-wetness series of site '{site.Id}' have different units, but the limits of the first hold for all: bring them to one scale with 'scale' and 'offset'");
+            problems.Note(
+                place,
+                $"the leaf-wetness series of site '{site.Id}' have different units, but the limits of the first hold for all: bring them to one scale with 'scale' and 'offset'");
         if (!Has(Quantity.Rain))
-            problems.Note(place, $"site '{site.Id}' has no rain series: any wetness starts a wet spell and the amount of rain is not asked for, so there will be more alerts");
+            problems.Note(
+                place,
+                $"site '{site.Id}' has no rain series: any wetness starts a wet spell and the amount of rain is not asked for, so there will be more alerts");
     }
 
     private void CheckDuplicates(List<PlacedSeries> placed)
@@ -97,7 +122,10 @@ internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, Proble
         {
             var key = (one.Series.Topic, one.Series.Path);
             if (!lines.TryAdd(key, one.Place.Line))
-                problems.Error(one.Place, $"topic and path are those of the series in line {lines[key]}; one number cannot be two series of a site", "another topic or another path");
+                problems.Error(
+                    one.Place,
+                    $"topic and path are those of the series in line {lines[key]}; one number cannot be two series of a site",
+                    "another topic or another path");
         }
     }
 

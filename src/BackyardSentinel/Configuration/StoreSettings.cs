@@ -6,7 +6,9 @@ public sealed record StoreSettings
     /// <summary>Where a relative path starts when the garden file lies below <c>/etc</c>; the systemd unit makes it.</summary>
     public const string SystemFolder = "/var/lib/backyard-sentinel";
 
-    /// <summary>Path of the database file; in the garden file a relative one starts at its own folder, or at <see cref="SystemFolder"/>.</summary>
+    /// <summary>
+    /// Path of the database file; in the garden file a relative one starts at its own folder, or at <see cref="SystemFolder"/>.
+    /// </summary>
     public string Path { get; init; } = "data/sentinel.db";
 
     /// <summary>Readings are committed together at least this often.</summary>

@@ -23,7 +23,11 @@ internal static partial class YamlSyntax
 
         if (FindSlip(lines, line, NoSpaceAfterColon()) is { } colon)
         {
-            problems.Error(colon.Line, colon.Column, "the space after the colon is missing, so this is no key with a value", "'key: value' with a space after the colon");
+            problems.Error(
+                colon.Line,
+                colon.Column,
+                "the space after the colon is missing, so this is no key with a value",
+                "'key: value' with a space after the colon");
             return;
         }
 
@@ -31,29 +35,39 @@ internal static partial class YamlSyntax
         var (message, expected) = at switch
         {
             '\t' => ("a tab stands where YAML counts spaces", "spaces for the indentation"),
-            '%' or '@' or '`' => ($"a value may not start with '{at}' unless it is in quotes", "the value in quotes, for example unit: \"%\""),
+            '%' or '@' or '`' => (
+                $"a value may not start with '{at}' unless it is in quotes",
+                "the value in quotes, for example unit: \"%\""),
             ':' when lines[line - 1][..(column - 1)].Contains(": ", StringComparison.Ordinal) => SecondColon,
             _ => Explain(parserMessage),
         };
         problems.Error(line, column, message, expected);
     }
 
-    private static (string Message, string Expected) Explain(string parser) => parser switch
-    {
-        _ when Says(parser, "mapping values are not allowed") =>
-            SecondColon,
-        _ when Says(parser, "quoted scalar") =>
-            ("a quotation mark is opened here and never closed", "the same quotation mark at the end of the value"),
-        _ when Says(parser, "flow sequence") =>
-            ("a list in [ ] is not closed before this place", "']' after the last item, commas between the items"),
-        _ when Says(parser, "flow mapping") =>
-            ("a map in { } is not closed before this place", "'}' after the last value, commas between the keys"),
-        _ when Says(parser, "block mapping") || Says(parser, "simple key") || Says(parser, "block sequence") || Says(parser, "block collection") =>
-            ("the indentation or the form of this line does not fit the lines above", "'key: value' with a space after the colon, indented like its neighbours"),
-        _ when Says(parser, "block scalar") =>
-            ("the text block that starts here is malformed", "the value on one line, in quotes"),
-        _ => ("the file is not valid YAML from here on", "'key: value' lines; look at this line and the one above for a missing colon, quote or space"),
-    };
+    private static (string Message, string Expected) Explain(string parser) =>
+        parser switch
+        {
+            _ when Says(parser, "mapping values are not allowed") => SecondColon,
+            _ when Says(parser, "quoted scalar") => (
+                "a quotation mark is opened here and never closed",
+                "the same quotation mark at the end of the value"),
+            _ when Says(parser, "flow sequence") => (
+                "a list in [ ] is not closed before this place",
+                "']' after the last item, commas between the items"),
+            _ when Says(parser, "flow mapping") => (
+                "a map in { } is not closed before this place",
+                "'}' after the last value, commas between the keys"),
+            _ when Says(parser, "block mapping")
+                    || Says(parser, "simple key")
+                    || Says(parser, "block sequence")
+                    || Says(parser, "block collection") => (
+                "the indentation or the form of this line does not fit the lines above",
+                "'key: value' with a space after the colon, indented like its neighbours"),
+            _ when Says(parser, "block scalar") => ("the text block that starts here is malformed", "the value on one line, in quotes"),
+            _ => (
+                "the file is not valid YAML from here on",
+                "'key: value' lines; look at this line and the one above for a missing colon, quote or space"),
+        };
 
     private static bool Says(string parser, string phrase) => parser.Contains(phrase, StringComparison.OrdinalIgnoreCase);
 

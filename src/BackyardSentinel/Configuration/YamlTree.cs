@@ -50,7 +50,11 @@ internal sealed class YamlTree(string text, ProblemList problems)
         _parser.Consume<DocumentEnd>();
         if (_parser.TryConsume<DocumentStart>(out var second))
         {
-            problems.Error((int)second.Start.Line, (int)second.Start.Column, "a second YAML document starts here; a garden is one document", "no line '---' after the first settings");
+            problems.Error(
+                (int)second.Start.Line,
+                (int)second.Start.Column,
+                "a second YAML document starts here; a garden is one document",
+                "no line '---' after the first settings");
             return null;
         }
 
@@ -63,13 +67,21 @@ internal sealed class YamlTree(string text, ProblemList problems)
         var column = (int)_parser.Current.Start.Column;
         if (depth > DeepestLevel)
         {
-            problems.Error(line, column, $"the settings are nested more than {DeepestLevel} levels deep here", "the shape shown in docs/garden-file.md");
+            problems.Error(
+                line,
+                column,
+                $"the settings are nested more than {DeepestLevel} levels deep here",
+                "the shape shown in docs/garden-file.md");
             return null;
         }
 
         if (_parser.TryConsume<AnchorAlias>(out var alias))
         {
-            problems.Error(line, column, $"'*{ProblemList.Printable(alias.Value.Value)}' repeats a marked part of the file; the garden file does without such references", "the settings written out, or the value in quotes if it really starts with '*'");
+            problems.Error(
+                line,
+                column,
+                $"'*{ProblemList.Printable(alias.Value.Value)}' repeats a marked part of the file; the garden file does without such references",
+                "the settings written out, or the value in quotes if it really starts with '*'");
             return new YamlRefused(line, column);
         }
 
@@ -108,7 +120,10 @@ internal sealed class YamlTree(string text, ProblemList problems)
             if (keyNode is not YamlScalar key)
                 problems.Error(keyNode, "a key must be a single word, not a list or a map", "'key: value'");
             else if (seen.TryGetValue(key.Value, out var first))
-                problems.Error(key, $"the key {ProblemList.Quote(key.Value)} stands here a second time (first in line {first}); only one of the two could count", "each key once; delete one of the two lines");
+                problems.Error(
+                    key,
+                    $"the key {ProblemList.Quote(key.Value)} stands here a second time (first in line {first}); only one of the two could count",
+                    "each key once; delete one of the two lines");
             else
             {
                 seen.Add(key.Value, key.Line);
@@ -122,9 +137,17 @@ internal sealed class YamlTree(string text, ProblemList problems)
     private void RefuseDecorations(NodeEvent node, int line, int column)
     {
         if (!node.Anchor.IsEmpty)
-            problems.Error(line, column, $"'&{ProblemList.Printable(node.Anchor.Value)}' marks a part of the file for reuse; the garden file does without such marks", "the settings written out, or the value in quotes if it really starts with '&'");
+            problems.Error(
+                line,
+                column,
+                $"'&{ProblemList.Printable(node.Anchor.Value)}' marks a part of the file for reuse; the garden file does without such marks",
+                "the settings written out, or the value in quotes if it really starts with '&'");
         if (!node.Tag.IsEmpty)
-            problems.Error(line, column, $"'{Tag(node.Tag)}' gives the value a YAML type; the garden file knows the type of every key itself", "the value alone, or the value in quotes if it really starts with '!'");
+            problems.Error(
+                line,
+                column,
+                $"'{Tag(node.Tag)}' gives the value a YAML type; the garden file knows the type of every key itself",
+                "the value alone, or the value in quotes if it really starts with '!'");
     }
 
     private static string Tag(TagName tag) =>

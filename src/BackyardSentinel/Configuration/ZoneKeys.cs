@@ -14,7 +14,11 @@ internal static class ZoneKeys
             return zone;
         var known = TimeZoneInfo.GetSystemTimeZones().Select(z => z.Id).ToList();
         var why = known.Count < 10 ? "this computer has no time zone data" : "this computer knows no such time zone";
-        problems.Error(keys.Place("zone"), $"'zone' cannot be {ProblemList.Quote(name)}: {why}", keys.Range("zone"), NearestWord.Find(name, known));
+        problems.Error(
+            keys.Place("zone"),
+            $"'zone' cannot be {ProblemList.Quote(name)}: {why}",
+            keys.Range("zone"),
+            NearestWord.Find(name, known));
         return null;
     }
 }

@@ -9,15 +9,19 @@ internal static class JsonWriting
     /// <summary>A moment in UTC to the second, or null.</summary>
     public static void Moment(this Utf8JsonWriter json, string name, DateTimeOffset? moment)
     {
-        if (moment is { } known) json.WriteString(name, known.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture));
-        else json.WriteNull(name);
+        if (moment is { } known)
+            json.WriteString(name, known.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture));
+        else
+            json.WriteNull(name);
     }
 
     /// <summary>A local day.</summary>
-    public static void Day(this Utf8JsonWriter json, string name, DateOnly day) => json.WriteString(name, day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+    public static void Day(this Utf8JsonWriter json, string name, DateOnly day) =>
+        json.WriteString(name, day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
 
     /// <summary>A local calendar day; <c>null</c> where there is none.</summary>
-    public static void Day(this Utf8JsonWriter json, string name, DateOnly? day) => json.WriteString(name, day?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+    public static void Day(this Utf8JsonWriter json, string name, DateOnly? day) =>
+        json.WriteString(name, day?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
 
     /// <summary>A figure, rounded as everywhere to four decimals, or null: missing is never 0.</summary>
     public static void Figure(this Utf8JsonWriter json, string name, double? figure)

@@ -39,7 +39,8 @@ public static class TopicJson
             json.WriteStartObject("opinions");
             if (risk is not null)
             {
-                foreach (var (rule, opinion) in risk.Opinions.OrderBy(pair => pair.Key, StringComparer.Ordinal)) json.WriteString(rule, opinion.Word());
+                foreach (var (rule, opinion) in risk.Opinions.OrderBy(pair => pair.Key, StringComparer.Ordinal))
+                    json.WriteString(rule, opinion.Word());
             }
 
             json.WriteEndObject();
@@ -70,9 +71,13 @@ public static class TopicJson
             json.Figure("wind_ms", interval.WindMs);
             json.Figure("rain_mm", interval.RainMm);
             json.Figure("leaf_wet_share", interval.LeafWetShare);
-            var air = interval is { TemperatureC: { } t, HumidityPct: { } humidity } ? (t, humidity) : ((double T, double HumidityPct)?)null;
+            var air = interval is { TemperatureC: { } t, HumidityPct: { } humidity }
+                ? (t, humidity)
+                : ((double T, double HumidityPct)?)null;
             json.Figure("dew_point_c", air is { } moist ? Psychrometrics.DewPointC(moist.T, moist.HumidityPct) : null);
-            json.Figure("vapour_pressure_deficit_hpa", air is { } same ? Psychrometrics.VapourPressureDeficitHpa(same.T, same.HumidityPct) : null);
+            json.Figure(
+                "vapour_pressure_deficit_hpa",
+                air is { } same ? Psychrometrics.VapourPressureDeficitHpa(same.T, same.HumidityPct) : null);
             json.WriteString("wetness", (watch.LastWetness?.State ?? WetnessState.Unknown).ToString().ToLowerInvariant());
             json.Figure("wet_fraction", watch.LastWetness is { State: not WetnessState.Unknown } wetness ? wetness.Fraction : null);
             json.WriteEndObject();

@@ -27,10 +27,20 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem unit
     public Dictionary<string, FluidValue> Of(Occasion occasion, IReadOnlyList<string> plantings, int nameLength, bool counted)
     {
         var site = Shorten(occasion.Site, nameLength);
-        var planting = Plantings([.. plantings.Select(id => occasion.Site is { } there ? at.Names.Planting(there, id) ?? id : id)], nameLength, counted);
+        var planting = Plantings(
+            [.. plantings.Select(id => occasion.Site is { } there ? at.Names.Planting(there, id) ?? id : id)],
+            nameLength,
+            counted);
         Set("site", site);
         Set("planting", planting);
-        Set("place", planting is null ? site ?? words.Word("garden") : words.Word("place").Replace("{planting}", planting, StringComparison.Ordinal).Replace("{site}", site, StringComparison.Ordinal));
+        Set(
+            "place",
+            planting is null
+                ? site ?? words.Word("garden")
+                : words
+                    .Word("place")
+                    .Replace("{planting}", planting, StringComparison.Ordinal)
+                    .Replace("{site}", site, StringComparison.Ordinal));
         Set("at", Moment(occasion.At));
         SetKind(occasion, nameLength);
         return _values;
@@ -40,7 +50,9 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem unit
     private string? Plantings(IReadOnlyList<string> plantings, int nameLength, bool counted)
     {
         if (plantings.Count > 1 && counted)
-            return words.Word("plantings").Replace("{count}", plantings.Count.ToString(CultureInfo.InvariantCulture), StringComparison.Ordinal);
+            return words
+                .Word("plantings")
+                .Replace("{count}", plantings.Count.ToString(CultureInfo.InvariantCulture), StringComparison.Ordinal);
         var names = plantings.Select(planting => Shorten(planting, nameLength)!).ToList();
         return names.Count switch
         {
@@ -230,8 +242,13 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem unit
     /// <summary>The other rules' levels where one of them judges otherwise; <c>null</c> where all agree.</summary>
     private string? Others(LevelRisen risen)
     {
-        var others = risen.Opinions.Where(opinion => opinion.Key != risen.Rule).OrderBy(opinion => opinion.Key, StringComparer.Ordinal).ToList();
-        return others.All(opinion => opinion.Value == risen.To) ? null : string.Join(", ", others.Select(opinion => $"{opinion.Key} {LevelWord(opinion.Value)}"));
+        var others = risen
+            .Opinions.Where(opinion => opinion.Key != risen.Rule)
+            .OrderBy(opinion => opinion.Key, StringComparer.Ordinal)
+            .ToList();
+        return others.All(opinion => opinion.Value == risen.To)
+            ? null
+            : string.Join(", ", others.Select(opinion => $"{opinion.Key} {LevelWord(opinion.Value)}"));
     }
 
     private string LevelWord(Level level) => words.Word("level." + level.Word());
@@ -248,7 +265,8 @@ internal sealed class AlertFacts(WordsFile words, AlertPlace at, UnitSystem unit
         var names = words.Word(list).Split(' ', StringSplitOptions.RemoveEmptyEntries);
         return names.Length == count
             ? names[index]
-            : throw new WordsProblemException($"{words.Name}: '{list}' has {names.Length} names but needs {count}; set a space between them and none within.");
+            : throw new WordsProblemException(
+                $"{words.Name}: '{list}' has {names.Length} names but needs {count}; set a space between them and none within.");
     }
 
     private string? Tenths(double? value) => value is { } v ? Decimal(v.ToString("0.0", CultureInfo.InvariantCulture)) : null;

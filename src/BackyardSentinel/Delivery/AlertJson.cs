@@ -50,13 +50,27 @@ public static class AlertJson
             using var json = JsonDocument.Parse(text);
             var root = json.RootElement;
             return new AlertMessage(
-                Required(root, "id"), Required(root, "episode"), Required(root, "site"), 
-                [.. root.GetProperty("plantings").EnumerateArray().Select(planting => planting.GetString() ?? throw new FormatException("A planting is null."))], Required(root, "kind"),
-                Optional(root, "level"), Required(root, "urgency"), Moment(Required(root, "at")), Moment(Required(root, "useful_until")),
-                Required(root, "title"), Required(root, "text"),
-                root.GetProperty("facts").EnumerateObject().ToDictionary(fact => fact.Name, fact => fact.Value.GetString() ?? "", StringComparer.Ordinal));
+                Required(root, "id"),
+                Required(root, "episode"),
+                Required(root, "site"),
+                [
+                    .. root.GetProperty("plantings")
+                        .EnumerateArray()
+                        .Select(planting => planting.GetString() ?? throw new FormatException("A planting is null.")),
+                ],
+                Required(root, "kind"),
+                Optional(root, "level"),
+                Required(root, "urgency"),
+                Moment(Required(root, "at")),
+                Moment(Required(root, "useful_until")),
+                Required(root, "title"),
+                Required(root, "text"),
+                root.GetProperty("facts")
+                    .EnumerateObject()
+                    .ToDictionary(fact => fact.Name, fact => fact.Value.GetString() ?? "", StringComparer.Ordinal));
         }
-        catch (Exception failure) when (failure is JsonException or KeyNotFoundException or InvalidOperationException or FormatException or ArgumentException)
+        catch (Exception failure)
+            when (failure is JsonException or KeyNotFoundException or InvalidOperationException or FormatException or ArgumentException)
         {
             return null;
         }
@@ -90,7 +104,8 @@ public static class AlertJson
     private static DateTimeOffset Moment(string text) =>
         DateTimeOffset.ParseExact(text, MomentFormat, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal);
 
-    private static string Required(JsonElement root, string name) => root.GetProperty(name).GetString() ?? throw new FormatException(name + " is null.");
+    private static string Required(JsonElement root, string name) =>
+        root.GetProperty(name).GetString() ?? throw new FormatException(name + " is null.");
 
     private static string? Optional(JsonElement root, string name) => root.GetProperty(name).GetString();
 }

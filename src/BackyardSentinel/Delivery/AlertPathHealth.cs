@@ -23,7 +23,9 @@ public sealed class AlertPathHealth
     /// <summary>When any receiver last took a message; <c>null</c>: never.</summary>
     public DateTimeOffset? LastWorkedAt { get; private set; }
 
-    /// <summary>When the oldest message was written that did not get through and that none came through after; <c>null</c>: there is none.</summary>
+    /// <summary>
+    /// When the oldest message was written that did not get through and that none came through after; <c>null</c>: there is none.
+    /// </summary>
     public DateTimeOffset? OpenSince { get; private set; }
 
     /// <summary>The latest trouble of each receiver that has some, as a sentence.</summary>

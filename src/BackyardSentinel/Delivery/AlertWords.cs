@@ -6,7 +6,9 @@ using Fluid.Values;
 
 namespace BackyardSentinel.Delivery;
 
-/// <summary>Puts alerts into words from one translatable file. Titles and bodies keep their limits: long names are shortened, never the facts.</summary>
+/// <summary>
+/// Puts alerts into words from one translatable file. Titles and bodies keep their limits: long names are shortened, never the facts.
+/// </summary>
 public sealed class AlertWords
 {
     /// <summary>Most characters of a title.</summary>
@@ -96,11 +98,13 @@ public sealed class AlertWords
         foreach (var alert in ExampleAlerts.OfEveryKind())
         {
             if (words.Compose(alert, _ => new AlertPlace(TimeZoneInfo.Utc, AlertNames.None)) is not { Title.Length: > 0, Body.Length: > 0 })
-                throw new WordsProblemException($"{words._file.Name}: the parts '--- {alert.Kind} title' and '--- {alert.Kind} body' must not be empty; write words into them.");
+                throw new WordsProblemException(
+                    $"{words._file.Name}: the parts '--- {alert.Kind} title' and '--- {alert.Kind} body' must not be empty; write words into them.");
         }
 
         if (words.Test("x", DateTimeOffset.UnixEpoch, TimeZoneInfo.Utc) is not { Title.Length: > 0, Body.Length: > 0 })
-            throw new WordsProblemException($"{words._file.Name}: the parts '--- test title' and '--- test body' must not be empty; write words into them.");
+            throw new WordsProblemException(
+                $"{words._file.Name}: the parts '--- test title' and '--- test body' must not be empty; write words into them.");
         return words;
     }
 
@@ -112,24 +116,42 @@ public sealed class AlertWords
     private string TitleOf(IReadOnlyList<Occasion> news, AlertPlace at)
     {
         var (first, plantings) = Alike(news, " title", at)[0];
-        return Fit(MaxTitle, plantings.Count > 1, (length, counted) => Render(first.Kind + " title", Facts(first, plantings, at, length, counted)));
+        return Fit(
+            MaxTitle,
+            plantings.Count > 1,
+            (length, counted) => Render(first.Kind + " title", Facts(first, plantings, at, length, counted)));
     }
 
     /// <summary>The body of one piece of news: a line that is the same for all plantings stands once, one that differs for each.</summary>
     private string BodyOf(IReadOnlyList<Occasion> news, AlertPlace at)
     {
         var alike = Alike(news, " body", at);
-        return Fit(MaxBody, news.Count > 1, (length, counted) =>
-        {
-            var bodies = alike.Select(one => Render(one.First.Kind + " body", Facts(one.First, one.Plantings, at, length, counted)).Split('\n')).ToList();
-            return string.Join('\n', Enumerable.Range(0, bodies.Max(lines => lines.Length)).SelectMany(nth => bodies.Where(lines => nth < lines.Length).Select(lines => lines[nth]).Distinct(StringComparer.Ordinal)));
-        });
+        return Fit(
+            MaxBody,
+            news.Count > 1,
+            (length, counted) =>
+            {
+                var bodies = alike
+                    .Select(one => Render(one.First.Kind + " body", Facts(one.First, one.Plantings, at, length, counted)).Split('\n'))
+                    .ToList();
+                return string.Join(
+                    '\n',
+                    Enumerable
+                        .Range(0, bodies.Max(lines => lines.Length))
+                        .SelectMany(nth =>
+                            bodies.Where(lines => nth < lines.Length).Select(lines => lines[nth]).Distinct(StringComparer.Ordinal)));
+            });
     }
 
     /// <summary>The plantings for which a part reads the same are told together; the order given is kept.</summary>
-    private List<(Occasion First, IReadOnlyList<string> Plantings)> Alike(IReadOnlyList<Occasion> news, string part, AlertPlace at) => news.Count == 1
-        ? [(news[0], PlantingsOf(news))]
-        : [.. news.GroupBy(occasion => Render(occasion.Kind + part, Facts(occasion, [""], at, LongestName, counted: false))).Select(group => (group.First(), PlantingsOf(group)))];
+    private List<(Occasion First, IReadOnlyList<string> Plantings)> Alike(IReadOnlyList<Occasion> news, string part, AlertPlace at) =>
+        news.Count == 1
+            ? [(news[0], PlantingsOf(news))]
+            :
+            [
+                .. news.GroupBy(occasion => Render(occasion.Kind + part, Facts(occasion, [""], at, LongestName, counted: false)))
+                    .Select(group => (group.First(), PlantingsOf(group))),
+            ];
 
     private static IReadOnlyList<string> PlantingsOf(IEnumerable<Occasion> occasions) =>
         [.. occasions.Select(occasion => occasion.Planting).OfType<string>().Distinct(StringComparer.Ordinal)];
@@ -141,15 +163,31 @@ public sealed class AlertWords
         var facts = new Dictionary<string, FluidValue>
         {
             ["count"] = NumberValue.Create(lines.Count),
-            ["sprays"] = BooleanValue.Create(alert.Occasions.Any(one => one.Kind.StartsWith("spray", StringComparison.Ordinal) || one.Kind.StartsWith("leaf-fall", StringComparison.Ordinal) || one.Kind.StartsWith("cover", StringComparison.Ordinal))),
-            ["level"] = alert.Level is { } level ? new StringValue(_file.Word("level." + Infection.LevelWords.Word(level))) : BooleanValue.False,
+            ["sprays"] = BooleanValue.Create(
+                alert.Occasions.Any(one =>
+                    one.Kind.StartsWith("spray", StringComparison.Ordinal)
+                    || one.Kind.StartsWith("leaf-fall", StringComparison.Ordinal)
+                    || one.Kind.StartsWith("cover", StringComparison.Ordinal))),
+            ["level"] = alert.Level is { } level
+                ? new StringValue(_file.Word("level." + Infection.LevelWords.Word(level)))
+                : BooleanValue.False,
         };
-        var title = Fit(MaxTitle, several: false, (length, _) => Render("summary title", With(facts, "place", new StringValue(AlertFacts.Shorten(alert.Site, length) ?? _file.Word("garden")))));
+        var title = Fit(
+            MaxTitle,
+            several: false,
+            (length, _) =>
+                Render(
+                    "summary title",
+                    With(facts, "place", new StringValue(AlertFacts.Shorten(alert.Site, length) ?? _file.Word("garden")))));
         // As many lines as fit, the most urgent first; the rest by number.
         for (var shown = Math.Min(lines.Count, MostLines); ; shown--)
         {
-            var body = Render("summary body", With(
-                With(facts, "more", NumberValue.Create(lines.Count - shown)), "lines", new StringValue(string.Join('\n', lines.Take(shown)))));
+            var body = Render(
+                "summary body",
+                With(
+                    With(facts, "more", NumberValue.Create(lines.Count - shown)),
+                    "lines",
+                    new StringValue(string.Join('\n', lines.Take(shown)))));
             if (body.Length <= MaxBody || shown == 0)
                 return new AlertText(title, Cut(body, MaxBody));
         }
@@ -158,10 +196,17 @@ public sealed class AlertWords
     private static Dictionary<string, FluidValue> With(Dictionary<string, FluidValue> facts, string name, FluidValue value) =>
         new(facts) { [name] = value };
 
-    private Dictionary<string, FluidValue> Facts(Occasion occasion, IReadOnlyList<string> plantings, AlertPlace at, int nameLength, bool counted) =>
-        new AlertFacts(_file, at, _units).Of(occasion, plantings, nameLength, counted);
+    private Dictionary<string, FluidValue> Facts(
+        Occasion occasion,
+        IReadOnlyList<string> plantings,
+        AlertPlace at,
+        int nameLength,
+        bool counted
+    ) => new AlertFacts(_file, at, _units).Of(occasion, plantings, nameLength, counted);
 
-    /// <summary>The text with names as long as the limit allows; several are named while each stays readable, and counted from there.</summary>
+    /// <summary>
+    /// The text with names as long as the limit allows; several are named while each stays readable, and counted from there.
+    /// </summary>
     private static string Fit(int limit, bool several, Func<int, bool, string> render)
     {
         for (var length = LongestName; several && length >= LeastOfSeveral; length--)
@@ -193,7 +238,8 @@ public sealed class AlertWords
         }
         catch (Exception error) when (error is FluidException or InvalidOperationException)
         {
-            throw new WordsProblemException($"{_file.Name}:{line}: the part '--- {heading}' cannot be put into words ({error.Message}); use the names of the built-in part.");
+            throw new WordsProblemException(
+                $"{_file.Name}:{line}: the part '--- {heading}' cannot be put into words ({error.Message}); use the names of the built-in part.");
         }
     }
 }

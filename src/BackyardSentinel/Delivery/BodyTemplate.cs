@@ -108,8 +108,17 @@ public sealed class BodyTemplate
         var context = new TemplateContext(Options);
         string?[] values =
         [
-            message.Id, message.Episode, message.Site, message.Plantings.Count > 0 ? string.Join(", ", message.Plantings) : null, message.Kind, message.Level, message.Urgency,
-            AlertJson.Moment(message.At), AlertJson.Moment(message.UsefulUntil), message.Title, message.Text,
+            message.Id,
+            message.Episode,
+            message.Site,
+            message.Plantings.Count > 0 ? string.Join(", ", message.Plantings) : null,
+            message.Kind,
+            message.Level,
+            message.Urgency,
+            AlertJson.Moment(message.At),
+            AlertJson.Moment(message.UsefulUntil),
+            message.Title,
+            message.Text,
         ];
         for (var i = 0; i < values.Length; i++) context.SetValue(Names[i], Value(values[i]));
         var facts = message.Facts.ToDictionary(fact => fact.Key, fact => Value(fact.Value), StringComparer.Ordinal);

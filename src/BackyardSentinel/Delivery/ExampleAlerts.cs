@@ -10,7 +10,11 @@ namespace BackyardSentinel.Delivery;
 public static class ExampleAlerts
 {
     /// <summary>The alerts, with the ids of the invented garden or others.</summary>
-    public static IReadOnlyList<Alert> OfEveryKind(string site = "south-wall", string planting = "white-peach", string series = "air-temperature", string product = "copper")
+    public static IReadOnlyList<Alert> OfEveryKind(
+        string site = "south-wall",
+        string planting = "white-peach",
+        string series = "air-temperature",
+        string product = "copper")
     {
         var at = new DateTimeOffset(2027, 3, 4, 9, 10, 0, TimeSpan.Zero);
         var spell = at.AddHours(-25);
@@ -36,7 +40,11 @@ public static class ExampleAlerts
             new LeafFallSprayDue(site, planting, at, 2027, new DateOnly(2027, 3, 11), 7, new DateOnly(2027, 2, 10), Guessed: true),
             new SprayLastChance(site, planting, at, new DateOnly(2027, 3, 8), new DateOnly(2027, 3, 2), new DateOnly(2027, 3, 16)),
             new ShelterDue(site, planting, at, 2027, new DateOnly(2027, 3, 11), 7, Guessed: false),
-            new SpraySlotFound(site, planting, at, product, at.AddHours(24), at.AddHours(28)) { Serves = DueSpray.LateWinter, Deadline = new DateOnly(2027, 3, 11) },
+            new SpraySlotFound(site, planting, at, product, at.AddHours(24), at.AddHours(28))
+            {
+                Serves = DueSpray.LateWinter,
+                Deadline = new DateOnly(2027, 3, 11),
+            },
             new CoverToRecheck(site, planting, at, product, 26.4, new DateOnly(2027, 2, 20)),
             new CoverSpent(site, planting, at, product, 51.2, new DateOnly(2027, 2, 20)),
             new ScoutingDue(site, planting, at, at.AddDays(-9), new DateOnly(2027, 3, 15), new DateOnly(2027, 3, 22)),

@@ -32,7 +32,8 @@ public sealed class Heartbeat
     public Heartbeat(Uri url, TimeSpan every, HttpMessageInvoker http, Func<bool> isWell, TimeProvider time, ILogger log)
     {
         ArgumentNullException.ThrowIfNull(url);
-        if (!url.IsAbsoluteUri || url.Scheme is not ("http" or "https")) throw new ArgumentException("The address must be http or https.", nameof(url));
+        if (!url.IsAbsoluteUri || url.Scheme is not ("http" or "https"))
+            throw new ArgumentException("The address must be http or https.", nameof(url));
         ArgumentOutOfRangeException.ThrowIfLessThan(every, TimeSpan.FromMinutes(5));
         ArgumentOutOfRangeException.ThrowIfGreaterThan(every, TimeSpan.FromHours(24));
         (_url, _every, _http, _isWell, _time, _log) = (url, every, http, isWell, time, log);
@@ -91,12 +92,18 @@ public sealed class Heartbeat
         {
             using var request = new HttpRequestMessage(HttpMethod.Get, _url);
             request.Headers.TryAddWithoutValidation("User-Agent", "backyard-sentinel");
-            var status = await _limit.ExecuteAsync(async token =>
-            {
-                using var response = await _http.SendAsync(request, token).ConfigureAwait(false);
-                return (int)response.StatusCode;
-            }, ct).ConfigureAwait(false);
-            trouble = status is >= 200 and < 300 ? null : "it answered " + status.ToString(System.Globalization.CultureInfo.InvariantCulture);
+            var status = await _limit
+                .ExecuteAsync(
+                    async token =>
+                    {
+                        using var response = await _http.SendAsync(request, token).ConfigureAwait(false);
+                        return (int)response.StatusCode;
+                    },
+                    ct)
+                .ConfigureAwait(false);
+            trouble = status is >= 200 and < 300
+                ? null
+                : "it answered " + status.ToString(System.Globalization.CultureInfo.InvariantCulture);
         }
         catch (TimeoutRejectedException)
         {
@@ -109,7 +116,8 @@ public sealed class Heartbeat
 
         if (trouble is null) LastBeatAt = _time.GetUtcNow();
         // Said when it begins, not at every beat.
-        if (trouble is not null && !_failing) _log.Warning("The heartbeat did not arrive at {Host}: {Trouble}. It goes on trying.", _url.Host, trouble);
+        if (trouble is not null && !_failing)
+            _log.Warning("The heartbeat did not arrive at {Host}: {Trouble}. It goes on trying.", _url.Host, trouble);
         _failing = trouble is not null;
     }
 }

@@ -32,27 +32,55 @@ internal static class OutboxDigest
         var refusedDigest = rejected.Where(row => row.Episode == episode).Select(row => (long?)row.NextMs).Max();
         if (refusedDigest is not null && !(worked > refusedDigest)) return null;
         List<OutboxRow> counted =
-            [.. expired.Concat(rejected.Where(row => row.Episode != episode && worked >= row.NextMs)).OrderBy(row => row.CreatedMs).Take(MostCounted)];
-        if (counted.Count == 0) return null;
+        [
+            .. expired
+                .Concat(rejected.Where(row => row.Episode != episode && worked >= row.NextMs))
+                .OrderBy(row => row.CreatedMs)
+                .Take(MostCounted),
+        ];
+        if (counted.Count == 0)
+            return null;
         HashSet<string> ids = [.. counted.Select(row => row.Id)];
-        if (outbox.Rows(receiver, OutboxState.Waiting).Any(row => row.Episode == episode && AlertJson.Read(row.Message) is { } known && ids.SetEquals(Counted(known)))) return null;
+        if (
+            outbox
+                .Rows(receiver, OutboxState.Waiting)
+                .Any(row => row.Episode == episode && AlertJson.Read(row.Message) is { } known && ids.SetEquals(Counted(known))))
+            return null;
 
         var number = outbox.Rows().Count(row => row.Episode == episode) + 1;
-        var message = Write(counted, string.Create(CultureInfo.InvariantCulture, $"digest-{receiver.Replace('.', '-')}-{number}"), episode, now, zone);
-        return new OutboxRow(message.Id, receiver, episode, now.ToUnixTimeMilliseconds(), message.UsefulUntil.ToUnixTimeMilliseconds(), Encoding.UTF8.GetString(AlertJson.Write(message)));
+        var message = Write(
+            counted,
+            string.Create(CultureInfo.InvariantCulture, $"digest-{receiver.Replace('.', '-')}-{number}"),
+            episode,
+            now,
+            zone);
+        return new OutboxRow(
+            message.Id,
+            receiver,
+            episode,
+            now.ToUnixTimeMilliseconds(),
+            message.UsefulUntil.ToUnixTimeMilliseconds(),
+            Encoding.UTF8.GetString(AlertJson.Write(message)));
     }
 
     /// <summary>Ids of the messages that a digest counts.</summary>
-    public static string[] Counted(AlertMessage digest) => digest.Facts.GetValueOrDefault("ids", "").Split(' ', StringSplitOptions.RemoveEmptyEntries);
+    public static string[] Counted(AlertMessage digest) =>
+        digest.Facts.GetValueOrDefault("ids", "").Split(' ', StringSplitOptions.RemoveEmptyEntries);
 
     private static AlertMessage Write(List<OutboxRow> counted, string id, string episode, DateTimeOffset now, TimeZoneInfo zone)
     {
         List<AlertMessage> alerts = [.. counted.Select(row => AlertJson.Read(row.Message)).OfType<AlertMessage>()];
         var (first, last) = (Local(counted[0].CreatedMs, zone), Local(counted[^1].CreatedMs, zone));
-        var title = counted.Count == 1 ? "1 alert could not be sent" : string.Create(CultureInfo.InvariantCulture, $"{counted.Count} alerts could not be sent");
-        var text = new StringBuilder(counted.Count == 1 ? $"It was due at {first} ({zone.Id})." : $"They were due between {first} and {last} ({zone.Id}).");
-        foreach (var alert in alerts.TakeLast(MostTitles)) text.Append("\n- ").Append(PlainText.OneLine(alert.Title, 60));
-        if (counted.Count > MostTitles) text.Append(CultureInfo.InvariantCulture, $"\nand {counted.Count - MostTitles} before them");
+        var title =
+            counted.Count == 1
+                ? "1 alert could not be sent"
+                : string.Create(CultureInfo.InvariantCulture, $"{counted.Count} alerts could not be sent");
+        var text = new StringBuilder(
+            counted.Count == 1 ? $"It was due at {first} ({zone.Id})." : $"They were due between {first} and {last} ({zone.Id}).");
+        foreach (var alert in alerts.TakeLast(MostTitles))
+            text.Append("\n- ").Append(PlainText.OneLine(alert.Title, 60));
+        if (counted.Count > MostTitles)
+            text.Append(CultureInfo.InvariantCulture, $"\nand {counted.Count - MostTitles} before them");
         text.Append("\nLook at how things stand now.");
         string[] sites = [.. alerts.Select(alert => alert.Site).Distinct(StringComparer.Ordinal)];
         var facts = new Dictionary<string, string>(StringComparer.Ordinal)
@@ -63,7 +91,19 @@ internal static class OutboxDigest
             ["ids"] = string.Join(' ', counted.Select(row => row.Id)),
         };
         // A digest never expires: it ends by getting through, or by a newer one that counts the same and more.
-        return new AlertMessage(id, episode, sites.Length == 1 ? sites[0] : "", [], Kind, null, "normal", now, now.AddYears(100), title, text.ToString(), facts);
+        return new AlertMessage(
+            id,
+            episode,
+            sites.Length == 1 ? sites[0] : "",
+            [],
+            Kind,
+            null,
+            "normal",
+            now,
+            now.AddYears(100),
+            title,
+            text.ToString(),
+            facts);
     }
 
     private static string Local(long ms, TimeZoneInfo zone) =>

@@ -29,12 +29,19 @@ public sealed class OutboxDispatcher
     /// <param name="time">The clock.</param>
     /// <param name="log">Where sentences go.</param>
     /// <param name="jitter">Spreads retries.</param>
-    public OutboxDispatcher(OutboxStore outbox, IReadOnlyCollection<IAlertReceiver> receivers, TimeZoneInfo zone, TimeProvider time, ILogger log, Random jitter)
+    public OutboxDispatcher(
+        OutboxStore outbox,
+        IReadOnlyCollection<IAlertReceiver> receivers,
+        TimeZoneInfo zone,
+        TimeProvider time,
+        ILogger log,
+        Random jitter)
     {
         ArgumentNullException.ThrowIfNull(receivers);
         (_outbox, _time, _log) = (outbox, time, log);
         _names = [.. receivers.Select(receiver => receiver.Name)];
-        if (_names.Distinct(StringComparer.Ordinal).Count() < _names.Length) throw new ArgumentException("Two receivers have the same name.", nameof(receivers));
+        if (_names.Distinct(StringComparer.Ordinal).Count() < _names.Length)
+            throw new ArgumentException("Two receivers have the same name.", nameof(receivers));
         _lanes = [.. receivers.Select(receiver => new OutboxLane(outbox, receiver, Health, zone, time, log, jitter))];
     }
 
@@ -77,7 +84,9 @@ public sealed class OutboxDispatcher
         }
     }
 
-    /// <summary>Does all that is due now at every receiver, once; for commands that do not stay, never beside <see cref="RunAsync"/>.</summary>
+    /// <summary>
+    /// Does all that is due now at every receiver, once; for commands that do not stay, never beside <see cref="RunAsync"/>.
+    /// </summary>
     /// <param name="ct">Gives up.</param>
     public async Task SettleAsync(CancellationToken ct)
     {

@@ -24,31 +24,44 @@ internal sealed class OutboxLane
     private readonly ILogger _log;
     private readonly Random _jitter;
     private readonly ResiliencePipeline _patience;
-    private readonly Channel<bool> _wake = Channel.CreateBounded<bool>(new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
+    private readonly Channel<bool> _wake = Channel.CreateBounded<bool>(
+        new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
     private (DateTimeOffset Wall, long Timestamp) _seen;
     private (long Timestamp, TimeSpan Pause) _leftAlone;
 
-    public OutboxLane(OutboxStore outbox, IAlertReceiver receiver, AlertPathHealth health, TimeZoneInfo zone, TimeProvider time, ILogger log, Random jitter)
+    public OutboxLane(
+        OutboxStore outbox,
+        IAlertReceiver receiver,
+        AlertPathHealth health,
+        TimeZoneInfo zone,
+        TimeProvider time,
+        ILogger log,
+        Random jitter)
     {
         (_outbox, _receiver, _health, _zone, _time, _log, _jitter) = (outbox, receiver, health, zone, time, log, jitter);
         _seen = (time.GetUtcNow(), time.GetTimestamp());
         _patience = new ResiliencePipelineBuilder { TimeProvider = time }
-            .AddRetry(new RetryStrategyOptions
-            {
-                ShouldHandle = args => ValueTask.FromResult(args.Outcome.Exception is SqliteException),
-                MaxRetryAttempts = int.MaxValue,
-                BackoffType = DelayBackoffType.Exponential,
-                Delay = TimeSpan.FromSeconds(1),
-                MaxDelay = TimeSpan.FromSeconds(30),
-                OnRetry = args =>
+            .AddRetry(
+                new RetryStrategyOptions
                 {
-                    if (args.AttemptNumber == 0)
-                        _log.Error("The outbox takes nothing ({Reason}); nothing is sent to {Destination} until it does.", args.Outcome.Exception!.Message, _receiver.Name);
-                    return ValueTask.CompletedTask;
-                },
-            })
+                    ShouldHandle = args => ValueTask.FromResult(args.Outcome.Exception is SqliteException),
+                    MaxRetryAttempts = int.MaxValue,
+                    BackoffType = DelayBackoffType.Exponential,
+                    Delay = TimeSpan.FromSeconds(1),
+                    MaxDelay = TimeSpan.FromSeconds(30),
+                    OnRetry = args =>
+                    {
+                        if (args.AttemptNumber == 0)
+                            _log.Error(
+                                "The outbox takes nothing ({Reason}); nothing is sent to {Destination} until it does.",
+                                args.Outcome.Exception!.Message,
+                                _receiver.Name);
+                        return ValueTask.CompletedTask;
+                    },
+                })
             .Build();
-        if (_outbox.SwitchedOff(receiver.Name, receiver.Fingerprint) is { } off) Trouble(off);
+        if (_outbox.SwitchedOff(receiver.Name, receiver.Fingerprint) is { } off)
+            Trouble(off);
     }
 
     public void Wake() => _wake.Writer.TryWrite(true);
@@ -60,12 +73,16 @@ internal sealed class OutboxLane
             await SettleAsync(ct).ConfigureAwait(false);
             var due = await StoredAsync(() => _outbox.NextDueMs(_receiver.Name), ct).ConfigureAwait(false);
             var sleep = due is { } ms ? DateTimeOffset.FromUnixTimeMilliseconds(ms) - _time.GetUtcNow() : LongestSleep;
-            if (LeftAloneFor() is var pause && sleep < pause) sleep = pause;
-            if (sleep > LongestSleep) sleep = LongestSleep;
-            if (sleep < TimeSpan.FromMilliseconds(1)) sleep = TimeSpan.FromMilliseconds(1);
+            if (LeftAloneFor() is var pause && sleep < pause)
+                sleep = pause;
+            if (sleep > LongestSleep)
+                sleep = LongestSleep;
+            if (sleep < TimeSpan.FromMilliseconds(1))
+                sleep = TimeSpan.FromMilliseconds(1);
 
             using var either = CancellationTokenSource.CreateLinkedTokenSource(ct);
-            await Task.WhenAny(Task.Delay(sleep, _time, either.Token), _wake.Reader.WaitToReadAsync(either.Token).AsTask()).ConfigureAwait(false);
+            await Task.WhenAny(Task.Delay(sleep, _time, either.Token), _wake.Reader.WaitToReadAsync(either.Token).AsTask())
+                .ConfigureAwait(false);
             await either.CancelAsync().ConfigureAwait(false);
             ct.ThrowIfCancellationRequested();
             _wake.Reader.TryRead(out _);
@@ -79,13 +96,16 @@ internal sealed class OutboxLane
         {
             ct.ThrowIfCancellationRequested();
             var row = await StoredAsync(NextRow, ct).ConfigureAwait(false);
-            if (row is null) return;
+            if (row is null)
+                return;
             var message = AlertJson.Read(row.Message);
             var result = await SendAsync(row, message, ct).ConfigureAwait(false);
             // A mark that cannot be written is tried again before anything else: sending meanwhile would send this twice.
             // When stopping, it is tried once: what was taken should not go out again at the next start.
-            if (ct.IsCancellationRequested) Mark(row, message, result);
-            else await StoredAsync(() => Mark(row, message, result), ct).ConfigureAwait(false);
+            if (ct.IsCancellationRequested)
+                Mark(row, message, result);
+            else
+                await StoredAsync(() => Mark(row, message, result), ct).ConfigureAwait(false);
         }
     }
 
@@ -94,7 +114,8 @@ internal sealed class OutboxLane
         var now = _time.GetUtcNow();
         var expected = _seen.Wall + _time.GetElapsedTime(_seen.Timestamp);
         _seen = (now, _time.GetTimestamp());
-        if (expected - now > ClockStep) _outbox.MakeDue(_receiver.Name, now.ToUnixTimeMilliseconds(), now.ToUnixTimeMilliseconds());
+        if (expected - now > ClockStep)
+            _outbox.MakeDue(_receiver.Name, now.ToUnixTimeMilliseconds(), now.ToUnixTimeMilliseconds());
 
         var row = _outbox.Take(_receiver.Name, now.ToUnixTimeMilliseconds());
         if (OutboxDigest.Owed(_outbox, _receiver.Name, now, _zone) is { } digest)
@@ -109,9 +130,11 @@ internal sealed class OutboxLane
 
     private async Task<DeliveryResult> SendAsync(OutboxRow row, AlertMessage? message, CancellationToken ct)
     {
-        if (message is null) return new DeliveryResult.Rejected($"The message {row.Id} in the outbox cannot be read.");
+        if (message is null)
+            return new DeliveryResult.Rejected($"The message {row.Id} in the outbox cannot be read.");
         var off = await StoredAsync(() => _outbox.SwitchedOff(_receiver.Name, _receiver.Fingerprint), ct).ConfigureAwait(false);
-        if (off is not null) return new DeliveryResult.Rejected(off);
+        if (off is not null)
+            return new DeliveryResult.Rejected(off);
         try
         {
             return await _receiver.SendAsync(message, ct).ConfigureAwait(false);
@@ -120,7 +143,8 @@ internal sealed class OutboxLane
         catch (Exception failure) when (failure is not OperationCanceledException || !ct.IsCancellationRequested)
 #pragma warning restore CA1031
         {
-            return new DeliveryResult.RetryLater($"The destination {_receiver.Name} failed in the program itself ({failure.GetType().Name}). It is tried again.");
+            return new DeliveryResult.RetryLater(
+                $"The destination {_receiver.Name} failed in the program itself ({failure.GetType().Name}). It is tried again.");
         }
     }
 
@@ -132,9 +156,12 @@ internal sealed class OutboxLane
         {
             case DeliveryResult.Delivered delivered:
                 var done = row with { State = OutboxState.Delivered, NextMs = nowMs, LastAnswer = delivered.Answer };
-                if (message is { Kind: OutboxDigest.Kind }) _outbox.MarkReported(done, OutboxDigest.Counted(message));
-                else _outbox.Mark(done);
-                if (!_health.Note(_receiver.Name, null)) break;
+                if (message is { Kind: OutboxDigest.Kind })
+                    _outbox.MarkReported(done, OutboxDigest.Counted(message));
+                else
+                    _outbox.Mark(done);
+                if (!_health.Note(_receiver.Name, null))
+                    break;
                 _log.Information("The destination {Receiver} works again.", _receiver.Name);
                 _outbox.MakeDue(_receiver.Name, nowMs, nowMs);
                 break;
@@ -144,15 +171,24 @@ internal sealed class OutboxLane
                 if (later.After is { } asked)
                 {
                     _leftAlone = (_time.GetTimestamp(), asked);
-                    if (asked > pause) pause = asked;
+                    if (asked > pause)
+                        pause = asked;
                 }
 
                 _outbox.Mark(row with { Attempts = attempts, NextMs = (now + pause).ToUnixTimeMilliseconds(), LastAnswer = later.Reason });
                 Trouble(later.Reason);
                 break;
             case DeliveryResult.Rejected rejected:
-                if (rejected.SwitchOff) _outbox.SwitchOff(_receiver.Name, _receiver.Fingerprint, rejected.Reason);
-                _outbox.Mark(row with { State = OutboxState.Rejected, Attempts = row.Attempts + 1, NextMs = nowMs, LastAnswer = rejected.Reason });
+                if (rejected.SwitchOff)
+                    _outbox.SwitchOff(_receiver.Name, _receiver.Fingerprint, rejected.Reason);
+                _outbox.Mark(
+                    row with
+                    {
+                        State = OutboxState.Rejected,
+                        Attempts = row.Attempts + 1,
+                        NextMs = nowMs,
+                        LastAnswer = rejected.Reason,
+                    });
                 _log.Warning("The alert {Id} was not sent: {Reason}", row.Id, rejected.Reason);
                 _health.Note(_receiver.Name, rejected.Reason);
                 break;
@@ -165,10 +201,13 @@ internal sealed class OutboxLane
     /// <summary>Said once when trouble begins; after that the outbox and the health hold the latest.</summary>
     private void Trouble(string sentence)
     {
-        if (_health.Note(_receiver.Name, sentence)) _log.Warning("{Sentence}", sentence);
+        if (_health.Note(_receiver.Name, sentence))
+            _log.Warning("{Sentence}", sentence);
     }
 
-    private TimeSpan LeftAloneFor() => _leftAlone.Pause == TimeSpan.Zero ? TimeSpan.Zero : _leftAlone.Pause - _time.GetElapsedTime(_leftAlone.Timestamp);
+    private TimeSpan LeftAloneFor() =>
+        _leftAlone.Pause == TimeSpan.Zero ? TimeSpan.Zero : _leftAlone.Pause - _time.GetElapsedTime(_leftAlone.Timestamp);
 
-    private ValueTask<T> StoredAsync<T>(Func<T> work, CancellationToken ct) => _patience.ExecuteAsync(_ => ValueTask.FromResult(work()), ct);
+    private ValueTask<T> StoredAsync<T>(Func<T> work, CancellationToken ct) =>
+        _patience.ExecuteAsync(_ => ValueTask.FromResult(work()), ct);
 }

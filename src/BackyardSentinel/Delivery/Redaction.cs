@@ -13,17 +13,27 @@ internal sealed class Redaction
     public Redaction(ReceiverSettings settings, Uri url)
     {
         List<string> secrets = [];
-        var parts = url.AbsolutePath.Split('/').Concat(url.Query.TrimStart('?').Split('&', '=')).Where(part => part.Length >= ShortestToken);
-        foreach (var part in parts.Concat(url.UserInfo.Split(':'))) secrets.AddRange([part, Uri.UnescapeDataString(part)]);
-        secrets.AddRange(settings.Headers.Where(header => header.IsSecret).SelectMany(header => header.Value.Split(' ').Append(header.Value)));
-        foreach (var secret in settings.Secrets) secrets.AddRange([secret, secret["whsec_".Length..]]);
+        var parts = url
+            .AbsolutePath.Split('/')
+            .Concat(url.Query.TrimStart('?').Split('&', '='))
+            .Where(part => part.Length >= ShortestToken);
+        foreach (var part in parts.Concat(url.UserInfo.Split(':')))
+            secrets.AddRange([part, Uri.UnescapeDataString(part)]);
+        secrets.AddRange(
+            settings.Headers.Where(header => header.IsSecret).SelectMany(header => header.Value.Split(' ').Append(header.Value)));
+        foreach (var secret in settings.Secrets)
+            secrets.AddRange([secret, secret["whsec_".Length..]]);
         // As it goes in the header of basic authentication, which some servers repeat in their answers.
         if (url.UserInfo.Length > 0) secrets.Add(Convert.ToBase64String(Encoding.UTF8.GetBytes(Uri.UnescapeDataString(url.UserInfo))));
         // A server may also repeat what stands behind the base64 of a header of ours.
         foreach (var word in settings.Headers.Where(header => header.IsSecret).SelectMany(header => header.Value.Split(' ')))
         {
             var bytes = new byte[word.Length];
-            if (word.Length >= 8 && Convert.TryFromBase64String(word, bytes, out var length) && Encoding.UTF8.GetString(bytes, 0, length) is var plain && plain.All(letter => letter is >= ' ' and <= '~'))
+            if (
+                word.Length >= 8
+                && Convert.TryFromBase64String(word, bytes, out var length)
+                && Encoding.UTF8.GetString(bytes, 0, length) is var plain
+                && plain.All(letter => letter is >= ' ' and <= '~'))
                 secrets.AddRange(plain.Split(':').Append(plain));
         }
 

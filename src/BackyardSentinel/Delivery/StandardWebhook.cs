@@ -20,7 +20,8 @@ public static class StandardWebhook
     public static string Sign(string id, long timestamp, ReadOnlySpan<byte> body, string secret)
     {
         ArgumentNullException.ThrowIfNull(id);
-        if (id.Contains('.', StringComparison.Ordinal)) throw new ArgumentException("The id has a full stop, so the signed text could be read in two ways.", nameof(id));
+        if (id.Contains('.', StringComparison.Ordinal))
+            throw new ArgumentException("The id has a full stop, so the signed text could be read in two ways.", nameof(id));
         var key = Key(secret) ?? throw new ArgumentException("The secret is not whsec_ and base64.", nameof(secret));
         var head = Encoding.UTF8.GetBytes(string.Create(CultureInfo.InvariantCulture, $"{id}.{timestamp}."));
         byte[] signed = [.. head, .. body];

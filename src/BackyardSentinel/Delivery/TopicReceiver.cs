@@ -6,7 +6,8 @@ namespace BackyardSentinel.Delivery;
 /// <param name="name">Its id.</param>
 /// <param name="baseTopic">First part of the topic.</param>
 /// <param name="publish">Publishes to a topic without the retain flag; done when the broker has it, and throws when it has not.</param>
-public sealed class TopicReceiver(string name, string baseTopic, Func<string, ReadOnlyMemory<byte>, CancellationToken, Task> publish) : IAlertReceiver
+public sealed class TopicReceiver(string name, string baseTopic, Func<string, ReadOnlyMemory<byte>, CancellationToken, Task> publish)
+    : IAlertReceiver
 {
     /// <inheritdoc/>
     public string Name => name;
@@ -28,7 +29,8 @@ public sealed class TopicReceiver(string name, string baseTopic, Func<string, Re
         catch (Exception failure) when (failure is not OperationCanceledException || !ct.IsCancellationRequested)
 #pragma warning restore CA1031
         {
-            return new DeliveryResult.RetryLater($"The destination {name} could not publish to {topic}: {PlainText.OneLine(failure.Message, 200)} It is tried again.");
+            return new DeliveryResult.RetryLater(
+                $"The destination {name} could not publish to {topic}: {PlainText.OneLine(failure.Message, 200)} It is tried again.");
         }
     }
 }

@@ -55,9 +55,12 @@ internal sealed class WebhookAnswers(string receiver, Uri url, Redaction redacti
                 return new DeliveryResult.Delivered(answer);
             case >= 300 and < 400:
                 var location = response.Headers.Location is { IsAbsoluteUri: true } other ? Clean(other.Host) : "another path";
-                return new DeliveryResult.Rejected($"{_who} answered {status} and points to {location}. Redirects are not followed: write the final address into the garden file.");
+                return new DeliveryResult.Rejected(
+                    $"{_who} answered {status} and points to {location}. Redirects are not followed: write the final address into the garden file.");
             case 410:
-                return new DeliveryResult.Rejected($"{_who} answered 410: it is gone and wants nothing more, so it is switched off. Give it a new address, or remove it from the garden file.", SwitchOff: true);
+                return new DeliveryResult.Rejected(
+                    $"{_who} answered 410: it is gone and wants nothing more, so it is switched off. Give it a new address, or remove it from the garden file.",
+                    SwitchOff: true);
             case 408 or 425 or 429 or >= 500:
                 return Failure(answer, Pause(response, now));
             default:
@@ -72,16 +75,19 @@ internal sealed class WebhookAnswers(string receiver, Uri url, Redaction redacti
             switch (inner)
             {
                 case PrivateAddressException:
-                    return Failure("has an address of this machine or its own network, which is not asked. If that is meant, set allow_private for it");
+                    return Failure(
+                        "has an address of this machine or its own network, which is not asked. If that is meant, set allow_private for it");
                 case AuthenticationException tls:
                     return Failure(Certificate(tls.Message));
                 case SocketException socket:
-                    return Failure(socket.SocketErrorCode switch
-                    {
-                        SocketError.HostNotFound or SocketError.NoData or SocketError.TryAgain => "has a host name that cannot be looked up. Is this computer online, and is the name spelt right?",
-                        SocketError.ConnectionRefused => "refuses the connection. Is the service there running?",
-                        _ => "cannot be reached over the network",
-                    });
+                    return Failure(
+                        socket.SocketErrorCode switch
+                        {
+                            SocketError.HostNotFound or SocketError.NoData or SocketError.TryAgain =>
+                                "has a host name that cannot be looked up. Is this computer online, and is the name spelt right?",
+                            SocketError.ConnectionRefused => "refuses the connection. Is the service there running?",
+                            _ => "cannot be reached over the network",
+                        });
             }
         }
 
@@ -97,9 +103,12 @@ internal sealed class WebhookAnswers(string receiver, Uri url, Redaction redacti
 
     // The runtime names the chain's faults in its message only.
     private static string Certificate(string message) =>
-        message.Contains("RemoteCertificateNameMismatch", StringComparison.Ordinal) ? "shows a certificate for another host name. Is the address right?"
-        : message.Contains("NotTimeValid", StringComparison.Ordinal) ? "shows a certificate that has expired or is not valid yet. Is this computer's clock right? Otherwise it must be renewed over there"
-        : message.Contains("UntrustedRoot", StringComparison.Ordinal) || message.Contains("PartialChain", StringComparison.Ordinal) ? "shows a certificate that nobody this computer trusts has signed"
+        message.Contains("RemoteCertificateNameMismatch", StringComparison.Ordinal)
+            ? "shows a certificate for another host name. Is the address right?"
+        : message.Contains("NotTimeValid", StringComparison.Ordinal)
+            ? "shows a certificate that has expired or is not valid yet. Is this computer's clock right? Otherwise it must be renewed over there"
+        : message.Contains("UntrustedRoot", StringComparison.Ordinal) || message.Contains("PartialChain", StringComparison.Ordinal)
+            ? "shows a certificate that nobody this computer trusts has signed"
         : "cannot agree on an encrypted connection";
 
     private static TimeSpan? Pause(HttpResponseMessage response, DateTimeOffset now)

@@ -32,7 +32,9 @@ public sealed class WebhookReceiver : IAlertReceiver
     {
         (_settings, _url, _template, _http, _time, _clockIsTrusted) = (settings, url, template, http, time, clockIsTrusted);
         _answers = new WebhookAnswers(settings.Id, url, new Redaction(settings, url));
-        _limit = new ResiliencePipelineBuilder { TimeProvider = time }.AddTimeout(new TimeoutStrategyOptions { Timeout = AttemptTimeout }).Build();
+        _limit = new ResiliencePipelineBuilder { TimeProvider = time }
+            .AddTimeout(new TimeoutStrategyOptions { Timeout = AttemptTimeout })
+            .Build();
         Fingerprint = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(url.AbsoluteUri)))[..16];
     }
 
@@ -62,11 +64,14 @@ public sealed class WebhookReceiver : IAlertReceiver
         if (!Uri.TryCreate(settings.Url, UriKind.Absolute, out var url) || url.Scheme is not ("http" or "https") || url.Host.Length == 0)
             reason = $"The destination {settings.Id} has no usable url: write one that begins with https:// or http://.";
         else if (settings.Secret is not null && settings.Secrets is not { Count: 1 or 2 })
-            reason = $"The secret of the destination {settings.Id} must be one, or two while it is being changed, each on a line of its own.";
+            reason =
+                $"The secret of the destination {settings.Id} must be one, or two while it is being changed, each on a line of its own.";
         else if (!settings.Secrets.All(StandardWebhook.IsSecret))
-            reason = $"The secret of the destination {settings.Id} is no webhook secret: it must be whsec_ and base64 of 24 to 64 bytes. Copy it again from the other side.";
+            reason =
+                $"The secret of the destination {settings.Id} is no webhook secret: it must be whsec_ and base64 of 24 to 64 bytes. Copy it again from the other side.";
         else if (BadHeader(settings) is { } header)
-            reason = $"The header {header} of the destination {settings.Id} cannot be sent: a name takes letters, digits and hyphens, a value one line of ASCII, and webhook- headers are the program's own.";
+            reason =
+                $"The header {header} of the destination {settings.Id} cannot be sent: a name takes letters, digits and hyphens, a value one line of ASCII, and webhook- headers are the program's own.";
         else if (!TryTemplate(settings, out var template, out reason))
             reason = $"The template of the destination {settings.Id} {reason}";
         else
@@ -79,16 +84,23 @@ public sealed class WebhookReceiver : IAlertReceiver
     {
         ArgumentNullException.ThrowIfNull(message);
         if (_settings.Secret is not null && !_clockIsTrusted())
-            return new DeliveryResult.RetryLater($"The destination {Name} waits for this computer's clock to be set: with a wrong time its signature would be refused.", ClockPatience) { Attempted = false };
+            return new DeliveryResult.RetryLater(
+                $"The destination {Name} waits for this computer's clock to be set: with a wrong time its signature would be refused.",
+                ClockPatience)
+            {
+                Attempted = false,
+            };
         byte[] body;
         if (_template is null)
             body = AlertJson.WriteStandardBody(message);
         else if (_template.TryRender(message, out var text, out var reason))
             body = Encoding.UTF8.GetBytes(text!);
         else
-            return new DeliveryResult.Rejected(_answers.Clean($"The template of the destination {Name} {reason}. Mend it in the garden file."));
+            return new DeliveryResult.Rejected(
+                _answers.Clean($"The template of the destination {Name} {reason}. Mend it in the garden file."));
         if (body.Length > LargestBody)
-            return new DeliveryResult.Rejected($"The destination {Name} got nothing: the body would be {body.Length} bytes, and {LargestBody} is the most. Shorten its template.");
+            return new DeliveryResult.Rejected(
+                $"The destination {Name} got nothing: the body would be {body.Length} bytes, and {LargestBody} is the most. Shorten its template.");
 
         try
         {
@@ -137,8 +149,11 @@ public sealed class WebhookReceiver : IAlertReceiver
             var fits = header.Name.Length > 0 && header.Name.All(letter => char.IsAsciiLetterOrDigit(letter) || letter is '-' or '_')
                 && header.Value.All(letter => letter is >= ' ' and < '\x7f')
                 && !header.Name.StartsWith("webhook-", StringComparison.OrdinalIgnoreCase)
-                && (header.Name.Equals("Content-Type", StringComparison.OrdinalIgnoreCase) || probe.Headers.TryAddWithoutValidation(header.Name, header.Value));
-            if (!fits) return PlainText.OneLine(header.Name, 40);
+                && (
+                    header.Name.Equals("Content-Type", StringComparison.OrdinalIgnoreCase)
+                    || probe.Headers.TryAddWithoutValidation(header.Name, header.Value));
+            if (!fits)
+                return PlainText.OneLine(header.Name, 40);
         }
 
         return null;
@@ -155,7 +170,9 @@ public sealed class WebhookReceiver : IAlertReceiver
         });
         request.Headers.TryAddWithoutValidation("User-Agent", "backyard-sentinel");
         if (_url.UserInfo.Length > 0)
-            request.Headers.Authorization = new AuthenticationHeaderValue("Basic", Convert.ToBase64String(Encoding.UTF8.GetBytes(Uri.UnescapeDataString(_url.UserInfo))));
+            request.Headers.Authorization = new AuthenticationHeaderValue(
+                "Basic",
+                Convert.ToBase64String(Encoding.UTF8.GetBytes(Uri.UnescapeDataString(_url.UserInfo))));
         foreach (var header in _settings.Headers)
         {
             if (header.Name.Equals("Content-Type", StringComparison.OrdinalIgnoreCase))
@@ -176,7 +193,9 @@ public sealed class WebhookReceiver : IAlertReceiver
         {
             var timestamp = _time.GetUtcNow().ToUnixTimeSeconds();
             request.Headers.TryAddWithoutValidation("webhook-timestamp", timestamp.ToString(CultureInfo.InvariantCulture));
-            request.Headers.TryAddWithoutValidation("webhook-signature", string.Join(' ', secrets.Select(secret => StandardWebhook.Sign(id, timestamp, body, secret))));
+            request.Headers.TryAddWithoutValidation(
+                "webhook-signature",
+                string.Join(' ', secrets.Select(secret => StandardWebhook.Sign(id, timestamp, body, secret))));
         }
 
         return request;

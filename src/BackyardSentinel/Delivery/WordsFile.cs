@@ -55,7 +55,8 @@ internal sealed class WordsFile
         if (noParts.Count > 0)
             sentences.Add($"there is no part {string.Join(", ", noParts)}");
         if (sentences.Count > 0)
-            throw new WordsProblemException($"{Name}: {string.Join("; ", sentences)}. Add what is missing as it stands in the built-in file.");
+            throw new WordsProblemException(
+                $"{Name}: {string.Join("; ", sentences)}. Add what is missing as it stands in the built-in file.");
     }
 
     /// <summary>A single word.</summary>
@@ -74,7 +75,8 @@ internal sealed class WordsFile
         if (!_templates.TryGetValue(heading, out var template))
         {
             if (!(_parser ??= new FluidParser()).TryParse(part.Text, out template, out var error))
-                throw new WordsProblemException($"{Name}:{part.Line}: the part '--- {heading}' is no valid Liquid template ({error}); mend it there.");
+                throw new WordsProblemException(
+                    $"{Name}:{part.Line}: the part '--- {heading}' is no valid Liquid template ({error}); mend it there.");
             _templates.Add(heading, template);
         }
 
@@ -97,7 +99,8 @@ internal sealed class WordsFile
                 continue;
             var at = line.IndexOf('=', StringComparison.Ordinal);
             if (at <= 0 || !_words.TryAdd(line[..at].Trim(), line[(at + 1)..].Trim()))
-                throw new WordsProblemException($"{Name}:{headingLine + 1 + i}: '{line}' is not 'name = word' with a name of its own; write it so.");
+                throw new WordsProblemException(
+                    $"{Name}:{headingLine + 1 + i}: '{line}' is not 'name = word' with a name of its own; write it so.");
         }
     }
 }

@@ -35,7 +35,10 @@ public sealed class DemoHub(int port, string stateTopic, TimeSpan fastTime, Time
         var began = time.GetTimestamp();
         while (next < DemoWeather.End)
         {
-            for (var due = DemoWeather.Begin + (time.GetElapsedTime(began) * speed); next <= due && next < DemoWeather.End; next += DemoWeather.Step)
+            for (
+                var due = DemoWeather.Begin + (time.GetElapsedTime(began) * speed);
+                next <= due && next < DemoWeather.End;
+                next += DemoWeather.Step)
                 await PublishAsync(client, next, ct).ConfigureAwait(false);
             await Task.Delay(Pace, time, ct).ConfigureAwait(false);
         }

@@ -32,13 +32,15 @@ internal sealed class ForecastColumn(ForecastField told, ForecastRemarks remarks
         _unitUnknown = known is null;
         if (known is not { } unit)
         {
-            remarks.Add($"{Name}: the payload says {NumberReader.Quote(System.Text.Encoding.UTF8.GetBytes(name))}, which is no unit known for it; its values were left out");
+            remarks.Add(
+                $"{Name}: the payload says {NumberReader.Quote(System.Text.Encoding.UTF8.GetBytes(name))}, which is no unit known for it; its values were left out");
             return;
         }
 
         // A map that names no unit of its own is not gainsaid.
         if (told.UnitIsStated && unit != told.Unit)
-            remarks.Add($"{Name}: the payload says {NumberReader.Quote(System.Text.Encoding.UTF8.GetBytes(name))}, which is not the unit of the map; the payload's counts");
+            remarks.Add(
+                $"{Name}: the payload says {NumberReader.Quote(System.Text.Encoding.UTF8.GetBytes(name))}, which is not the unit of the map; the payload's counts");
         _unit = unit;
     }
 
@@ -64,7 +66,8 @@ internal sealed class ForecastColumn(ForecastField told, ForecastRemarks remarks
     /// <summary>Looks over the whole column for a unit other than the map's.</summary>
     public void Finish()
     {
-        if (_outOfRange > 0) remarks.Add($"{Name}: {_outOfRange} values cannot be ({RangeOf(told.Quantity)}) and were left out; check unit and scale");
+        if (_outOfRange > 0)
+            remarks.Add($"{Name}: {_outOfRange} values cannot be ({RangeOf(told.Quantity)}) and were left out; check unit and scale");
         var values = _cells.Where(cell => cell.Value is not null).Select(cell => cell.Value!.Value).ToList();
         if (told.Quantity == ForecastQuantity.Humidity && values.Count >= 6 && values.TrueForAll(value => value <= 1))
         {
@@ -109,5 +112,7 @@ internal sealed class ForecastColumn(ForecastField told, ForecastRemarks remarks
     };
 
     private static string RangeOf(ForecastQuantity quantity) =>
-        quantity is ForecastQuantity.RainProbability or ForecastQuantity.Cloud ? "0 to 100 %" : QualityControl.RangeOf(Measured(quantity), UnitSystem.Metric);
+        quantity is ForecastQuantity.RainProbability or ForecastQuantity.Cloud
+            ? "0 to 100 %"
+            : QualityControl.RangeOf(Measured(quantity), UnitSystem.Metric);
 }

@@ -31,9 +31,15 @@ internal sealed class ForecastFetch(HttpClient http, ForecastSource source, Time
         {
             using var response = await http.SendAsync(request, HttpCompletionOption.ResponseHeadersRead, ct).ConfigureAwait(false);
             var fresh = FreshFor(response);
-            if (response.StatusCode == HttpStatusCode.NotModified && known is not null) return known with { Body = null, FreshFor = fresh };
-            if (response.StatusCode != HttpStatusCode.OK) throw Refused(response);
-            return new FetchedForecast(await BodyAsync(response, ct).ConfigureAwait(false), response.Headers.ETag, response.Content.Headers.LastModified, fresh);
+            if (response.StatusCode == HttpStatusCode.NotModified && known is not null)
+                return known with { Body = null, FreshFor = fresh };
+            if (response.StatusCode != HttpStatusCode.OK)
+                throw Refused(response);
+            return new FetchedForecast(
+                await BodyAsync(response, ct).ConfigureAwait(false),
+                response.Headers.ETag,
+                response.Content.Headers.LastModified,
+                fresh);
         }
         catch (HttpRequestException failed) when (failed.InnerException is PrivateAddressException closed)
         {
@@ -55,7 +61,9 @@ internal sealed class ForecastFetch(HttpClient http, ForecastSource source, Time
         {
             kept.Write(part, 0, read);
             if (kept.Length > ForecastReader.MaxBytes)
-                throw new ForecastFetchException("its answer is larger than 1 MiB and was not read to the end; ask it for fewer days or quantities", isPassing: false);
+                throw new ForecastFetchException(
+                    "its answer is larger than 1 MiB and was not read to the end; ask it for fewer days or quantities",
+                    isPassing: false);
         }
 
         return kept.ToArray();
@@ -67,8 +75,12 @@ internal sealed class ForecastFetch(HttpClient http, ForecastSource source, Time
         var wait = RetryAfter(response);
         return (int)response.StatusCode switch
         {
-            301 or 302 or 303 or 307 or 308 => new($"it redirects to {response.Headers.Location switch { { IsAbsoluteUri: true } there => there.Host, _ => "another address of its own" }} ({code}), and redirects are not followed; write the new address into the garden file", false),
-            401 or 403 => new($"it refuses the request ({code}); check the key and the headers, the contact and how many decimals the coordinates have", false),
+            301 or 302 or 303 or 307 or 308 => new(
+                $"it redirects to {response.Headers.Location switch { { IsAbsoluteUri: true } there => there.Host, _ => "another address of its own" }} ({code}), and redirects are not followed; write the new address into the garden file",
+                false),
+            401 or 403 => new(
+                $"it refuses the request ({code}); check the key and the headers, the contact and how many decimals the coordinates have",
+                false),
             404 or 410 => new($"there is nothing at the address ({code}); check it", false),
             429 => new("it was asked too often (429)", false, wait),
             503 when wait is not null => new("it is out of service for a while (503)", false, wait),

@@ -1,6 +1,8 @@
 namespace BackyardSentinel.Forecasts;
 
-/// <summary>A forecast could not be fetched. The message is a sentence part for the user and never holds the address, which may hold a key.</summary>
+/// <summary>
+/// A forecast could not be fetched. The message is a sentence part for the user and never holds the address, which may hold a key.
+/// </summary>
 internal sealed class ForecastFetchException(string message, bool isPassing, TimeSpan? notBefore = null) : Exception(message)
 {
     /// <summary>It is worth trying again within the minute.</summary>

@@ -13,7 +13,8 @@ public sealed record ForecastField
     /// <summary>Checks that the parts fit together.</summary>
     /// <param name="quantity">What it tells.</param>
     /// <param name="path">Path of the value within the row; of the list in columns and layers; the resolved name in SenML.</param>
-    /// <param name="unit">The unit of the numbers, unless the payload says otherwise; <c>null</c> for the one in which it is reckoned.</param>
+    /// <param name="unit">The unit of the numbers, unless the payload says otherwise; <c>null</c> for the one in which it is
+    /// reckoned.</param>
     /// <param name="scale">Factor on the raw number before its unit is converted; finite, not 0.</param>
     /// <param name="kind">What a number stands for. Rain is a sum and everything else is none.</param>
     /// <param name="period">Which period a mean or a sum covers; in layers the entry's own counts where it has one.</param>
@@ -29,7 +30,14 @@ public sealed record ForecastField
         if (hours is not (> 0 and <= 240)) throw new ArgumentException("the hours of a period are above 0 and at most 240", nameof(hours));
         if ((quantity == ForecastQuantity.Rain) != (kind == ForecastKind.Sum))
             throw new ArgumentException("rain is told as a sum, and nothing else is", nameof(kind));
-        (Quantity, Path, Unit, Scale, Kind, Period, Hours) = (quantity, path, unit ?? ForecastUnit.Own(quantity), scale, kind, period, hours);
+        (Quantity, Path, Unit, Scale, Kind, Period, Hours) = (
+            quantity,
+            path,
+            unit ?? ForecastUnit.Own(quantity),
+            scale,
+            kind,
+            period,
+            hours);
         UnitIsStated = unit is not null;
         UnitPath = unitPath is null ? null : JsonPath.Parse(unitPath);
     }

@@ -14,7 +14,13 @@ namespace BackyardSentinel.Forecasts;
 /// <param name="onForecast">Takes each new forecast.</param>
 /// <param name="time">The clock.</param>
 /// <param name="log">Where sentences go.</param>
-public sealed class ForecastFilePoller(string path, ForecastMap? map, TimeSpan every, Action<Forecast> onForecast, TimeProvider time, ILogger log)
+public sealed class ForecastFilePoller(
+    string path,
+    ForecastMap? map,
+    TimeSpan every,
+    Action<Forecast> onForecast,
+    TimeProvider time,
+    ILogger log)
 {
     private DateTimeOffset? _taken;
     private string? _told;

@@ -10,7 +10,9 @@ internal readonly record struct ForecastSpan(DateTimeOffset Start, DateTimeOffse
 /// <summary>Spreads means, amounts and momentary values over the clock hours of UTC.</summary>
 internal sealed class ForecastGrid(DateTimeOffset start, int hours)
 {
-    /// <summary>Momentary values up to this far apart are joined by a straight line, h; assumed, the longest step that sources use.</summary>
+    /// <summary>
+    /// Momentary values up to this far apart are joined by a straight line, h; assumed, the longest step that sources use.
+    /// </summary>
     private const double LongestGapHours = 6;
 
     /// <summary>A mean stands for an hour of which it covers at least this many minutes.</summary>
@@ -96,8 +98,12 @@ internal sealed class ForecastGrid(DateTimeOffset start, int hours)
         // Of equal lengths the later is first: a long look-ahead from the last row tells about time that no other row covers.
         foreach (var span in spans.OrderBy(span => span.End - span.Start).ThenByDescending(span => span.Start).ThenBy(span => span.Order))
         {
-            var (whole, from, to) = (Minute(span.End) - Minute(span.Start), Math.Max(0, Minute(span.Start)), Math.Min(minutes.Length, Minute(span.End)));
-            if (from >= to) continue;
+            var (whole, from, to) = (
+                Minute(span.End) - Minute(span.Start),
+                Math.Max(0, Minute(span.Start)),
+                Math.Min(minutes.Length, Minute(span.End)));
+            if (from >= to)
+                continue;
             double known = 0;
             var free = 0;
             for (var i = from; i < to; i++)

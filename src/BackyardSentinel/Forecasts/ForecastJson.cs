@@ -80,11 +80,14 @@ public static class ForecastJson
 
     private static Forecast Take(JsonElement root)
     {
-        if (root.ValueKind != JsonValueKind.Object) throw new FormatException("a forecast is an object with source, issued and hours; a source's own form needs a map");
-        foreach (var key in root.EnumerateObject()) Known(key.Name, "", Keys);
+        if (root.ValueKind != JsonValueKind.Object)
+            throw new FormatException("a forecast is an object with source, issued and hours; a source's own form needs a map");
+        foreach (var key in root.EnumerateObject())
+            Known(key.Name, "", Keys);
         var source = Text(root, "source") ?? throw new FormatException("source is missing: name where the forecast comes from");
         var issued = Moment(root, "issued", "");
-        if (!root.TryGetProperty("hours", out var list) || list.ValueKind != JsonValueKind.Array) throw new FormatException("hours is missing or no list");
+        if (!root.TryGetProperty("hours", out var list) || list.ValueKind != JsonValueKind.Array)
+            throw new FormatException("hours is missing or no list");
         var hours = new List<ForecastHour>();
         string[] known = ["start", .. Values.Select(value => value.Name)];
         foreach (var row in list.EnumerateArray())
@@ -93,8 +96,10 @@ public static class ForecastJson
             if (row.ValueKind != JsonValueKind.Object) throw new FormatException($"{place} is no object with a start and values");
             foreach (var key in row.EnumerateObject()) Known(key.Name, place + ".", known);
             var start = Moment(row, "start", place + ".");
-            if (start.UtcTicks % TimeSpan.TicksPerHour != 0) throw new FormatException($"{place}.start is not a full hour of UTC");
-            if (hours.Count > 0 && start <= hours[^1].Start) throw new FormatException($"{place}.start is not later than the hour before it");
+            if (start.UtcTicks % TimeSpan.TicksPerHour != 0)
+                throw new FormatException($"{place}.start is not a full hour of UTC");
+            if (hours.Count > 0 && start <= hours[^1].Start)
+                throw new FormatException($"{place}.start is not later than the hour before it");
             var values = Array.ConvertAll(Values, value => Value(row, place, value.Name, value.Min, value.Max));
             hours.Add(new ForecastHour(start, values[0], values[1], values[2], values[3], values[4], values[5]));
         }
@@ -106,7 +111,8 @@ public static class ForecastJson
     private static void Known(string key, string place, string[] keys)
     {
         if (!keys.Contains(key, StringComparer.Ordinal))
-            throw new FormatException($"{place}{NumberReader.Quote(System.Text.Encoding.UTF8.GetBytes(key))} is not known; there are {string.Join(", ", keys)}");
+            throw new FormatException(
+                $"{place}{NumberReader.Quote(System.Text.Encoding.UTF8.GetBytes(key))} is not known; there are {string.Join(", ", keys)}");
     }
 
     private static string? Text(JsonElement root, string key) =>
@@ -116,7 +122,9 @@ public static class ForecastJson
 
     private static DateTimeOffset Moment(JsonElement row, string key, string place) =>
         row.TryGetProperty(key, out var value) && value.ValueKind == JsonValueKind.String
-            ? TimeReader.TryRead(value.GetString()!, out var time, out var reason) ? time : throw new FormatException($"{place}{key}: {reason}")
+            ? TimeReader.TryRead(value.GetString()!, out var time, out var reason)
+                ? time
+                : throw new FormatException($"{place}{key}: {reason}")
             : throw new FormatException($"{place}{key} is missing or no text; write it like 2027-02-01T06:00:00Z");
 
     private static double? Value(JsonElement row, string place, string name, double min, double max)
@@ -126,8 +134,10 @@ public static class ForecastJson
         var number = value.GetDouble();
         return number >= min && number <= max
             ? number + 0.0
-            : throw new FormatException(string.Create(CultureInfo.InvariantCulture, $"{place}.{name} is {number}; it must lie within {min} and {max}"));
+            : throw new FormatException(
+                string.Create(CultureInfo.InvariantCulture, $"{place}.{name} is {number}; it must lie within {min} and {max}"));
     }
 
-    private static string Written(DateTimeOffset moment) => moment.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
+    private static string Written(DateTimeOffset moment) =>
+        moment.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
 }

@@ -47,15 +47,18 @@ public sealed class ForecastPoller
         (_source, _map, _onForecast, _time, _random, _log) = (source, map, onForecast, time, random, log);
         _fetch = new ForecastFetch(http, source, time);
         _pipeline = new ResiliencePipelineBuilder { TimeProvider = time }
-            .AddRetry(new RetryStrategyOptions
-            {
-                ShouldHandle = args => ValueTask.FromResult(args.Outcome.Exception is TimeoutRejectedException or ForecastFetchException { IsPassing: true }),
-                MaxRetryAttempts = 3,
-                BackoffType = DelayBackoffType.Exponential,
-                Delay = TimeSpan.FromSeconds(10),
-                UseJitter = true,
-                Randomizer = random,
-            })
+            .AddRetry(
+                new RetryStrategyOptions
+                {
+                    ShouldHandle = args =>
+                        ValueTask.FromResult(
+                            args.Outcome.Exception is TimeoutRejectedException or ForecastFetchException { IsPassing: true }),
+                    MaxRetryAttempts = 3,
+                    BackoffType = DelayBackoffType.Exponential,
+                    Delay = TimeSpan.FromSeconds(10),
+                    UseJitter = true,
+                    Randomizer = random,
+                })
             .AddTimeout(TimeSpan.FromSeconds(20))
             .Build();
     }
@@ -78,7 +81,10 @@ public sealed class ForecastPoller
         {
             if (_memory?.Recall(_time.GetUtcNow()) is { } wait && wait > TimeSpan.Zero)
             {
-                _log.Information("The forecast from {Source} was asked for a short while ago; it is asked again in {Minutes:0} min.", _source.Url.Host, Math.Ceiling(wait.TotalMinutes));
+                _log.Information(
+                    "The forecast from {Source} was asked for a short while ago; it is asked again in {Minutes:0} min.",
+                    _source.Url.Host,
+                    Math.Ceiling(wait.TotalMinutes));
                 await Task.Delay(wait, _time, ct).ConfigureAwait(false);
             }
 
@@ -105,8 +111,11 @@ public sealed class ForecastPoller
         var wait = _source.Every * (0.8 + (0.4 * _random()));
         try
         {
-            var fetched = await _pipeline.ExecuteAsync(async token => await _fetch.GetAsync(_known, token).ConfigureAwait(false), ct).ConfigureAwait(false);
-            if (fetched.Body is { } body && !await TakeAsync(body, ct).ConfigureAwait(false)) return Within(wait, null);
+            var fetched = await _pipeline
+                .ExecuteAsync(async token => await _fetch.GetAsync(_known, token).ConfigureAwait(false), ct)
+                .ConfigureAwait(false);
+            if (fetched.Body is { } body && !await TakeAsync(body, ct).ConfigureAwait(false))
+                return Within(wait, null);
             _known = fetched with { Body = null }; // Only what could be used is asked for by its mark from now on.
             Recovered();
             return Within(wait, fetched.FreshFor);
@@ -133,7 +142,8 @@ public sealed class ForecastPoller
             return false;
         }
 
-        if (result.Remarks.Count > 0 && IsNews("remarks")) _log.Information("The forecast from {Source}: {Remarks:l}.", _source.Url.Host, string.Join("; ", result.Remarks));
+        if (result.Remarks.Count > 0 && IsNews("remarks"))
+            _log.Information("The forecast from {Source}: {Remarks:l}.", _source.Url.Host, string.Join("; ", result.Remarks));
         await _onForecast(forecast, ct).ConfigureAwait(false);
         return true;
     }
@@ -149,7 +159,10 @@ public sealed class ForecastPoller
     {
         if (!IsNews(kind)) return;
         _toldFailure = true;
-        _log.Warning("No new forecast from {Source}: {Reason:l}. The sensors are judged without it, and a forecast older than 12 hours is not used.", _source.Url.Host, reason);
+        _log.Warning(
+            "No new forecast from {Source}: {Reason:l}. The sensors are judged without it, and a forecast older than 12 hours is not used.",
+            _source.Url.Host,
+            reason);
     }
 
     private void Recovered()

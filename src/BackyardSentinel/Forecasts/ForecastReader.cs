@@ -18,7 +18,8 @@ public static class ForecastReader
 
     /// <summary>Reads one payload.</summary>
     /// <param name="payload">Its bytes.</param>
-    /// <param name="map">How the source is read, its paths checked; <c>null</c> where it writes our own form, <see cref="ForecastJson"/>.</param>
+    /// <param name="map">How the source is read, its paths checked; <c>null</c> where it writes our own form, <see
+    /// cref="ForecastJson"/>.</param>
     /// <param name="fetchedAt">When it was fetched. Hours from 2 days before to 17 days after are kept.</param>
     /// <param name="ageUnknown">
     /// It is a broker's stored copy: unless it says when it was issued, it counts as issued at its first hour or at the
@@ -31,7 +32,9 @@ public static class ForecastReader
         try
         {
             using var json = ForecastDocument.Parse(payload, remarks, out var problem);
-            return json is null ? ForecastResult.Refuse(problem!, remarks.Said) : Read(json.RootElement, map, fetchedAt.ToUniversalTime(), ageUnknown, remarks);
+            return json is null
+                ? ForecastResult.Refuse(problem!, remarks.Said)
+                : Read(json.RootElement, map, fetchedAt.ToUniversalTime(), ageUnknown, remarks);
         }
         catch (InvalidOperationException)
         {
@@ -40,24 +43,42 @@ public static class ForecastReader
         }
     }
 
-    private static ForecastResult Read(JsonElement root, ForecastMap map, DateTimeOffset fetchedAt, bool ageUnknown, ForecastRemarks remarks)
+    private static ForecastResult Read(
+        JsonElement root,
+        ForecastMap map,
+        DateTimeOffset fetchedAt,
+        bool ageUnknown,
+        ForecastRemarks remarks)
     {
         List<ForecastColumn> columns = [.. map.Quantities.Select(field => new ForecastColumn(field, remarks))];
-        if (new ForecastIntake(map, root, remarks).Fill(columns, fetchedAt) is { } problem) return ForecastResult.Refuse(problem, remarks.Said);
+        if (new ForecastIntake(map, root, remarks).Fill(columns, fetchedAt) is { } problem)
+            return ForecastResult.Refuse(problem, remarks.Said);
         columns.ForEach(column => column.Finish());
 
-        var grid = new ForecastGrid(new DateTimeOffset(fetchedAt.UtcTicks - (fetchedAt.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero).AddDays(-DaysBack), (DaysBack + DaysAhead) * 24);
+        var grid = new ForecastGrid(
+            new DateTimeOffset(fetchedAt.UtcTicks - (fetchedAt.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero).AddDays(-DaysBack),
+            (DaysBack + DaysAhead) * 24);
         var spread = new ForecastSpread(columns, grid, remarks);
-        if (spread.First is not { } first || spread.End is not { } end) return ForecastResult.Refuse("it holds no value that could be taken; check the paths of time and quantities", remarks.Said);
-        if (end <= fetchedAt) return ForecastResult.Refuse($"the forecast ends on {Shown(end)}: it is old, nothing used", remarks.Said);
-        if (first >= grid.End) return ForecastResult.Refuse($"the forecast begins on {Shown(first)}, more than {DaysAhead} days ahead: check its time and zone, nothing used", remarks.Said);
-        if ((first - fetchedAt).Duration() > TimeSpan.FromDays(1)) remarks.Add($"the first hour, {Shown(first)}, lies more than 24 hours from the fetching on {Shown(fetchedAt)}; check time and zone");
-        if (end > grid.End) remarks.Add($"hours after {Shown(grid.End)} were left out");
+        if (spread.First is not { } first || spread.End is not { } end)
+            return ForecastResult.Refuse("it holds no value that could be taken; check the paths of time and quantities", remarks.Said);
+        if (end <= fetchedAt)
+            return ForecastResult.Refuse($"the forecast ends on {Shown(end)}: it is old, nothing used", remarks.Said);
+        if (first >= grid.End)
+            return ForecastResult.Refuse(
+                $"the forecast begins on {Shown(first)}, more than {DaysAhead} days ahead: check its time and zone, nothing used",
+                remarks.Said);
+        if ((first - fetchedAt).Duration() > TimeSpan.FromDays(1))
+            remarks.Add(
+                $"the first hour, {Shown(first)}, lies more than 24 hours from the fetching on {Shown(fetchedAt)}; check time and zone");
+        if (end > grid.End)
+            remarks.Add($"hours after {Shown(grid.End)} were left out");
 
         var hours = spread.Hours();
-        if (hours.Count == 0 || hours[^1].Start.AddHours(1) <= fetchedAt) return ForecastResult.Refuse("it holds no value for an hour to come, nothing used", remarks.Said);
+        if (hours.Count == 0 || hours[^1].Start.AddHours(1) <= fetchedAt)
+            return ForecastResult.Refuse("it holds no value for an hour to come, nothing used", remarks.Said);
         var issued = Issued(root, map, fetchedAt, remarks) ?? (ageUnknown && first < fetchedAt ? first : fetchedAt);
-        if (fetchedAt - issued > Forecast.LongestUse) remarks.Add($"it was issued on {Shown(issued)}, more than {Forecast.LongestUse.TotalHours:0} hours before it was fetched");
+        if (fetchedAt - issued > Forecast.LongestUse)
+            remarks.Add($"it was issued on {Shown(issued)}, more than {Forecast.LongestUse.TotalHours:0} hours before it was fetched");
         return new ForecastResult(new Forecast(map.Source, issued, hours, map.Attribution, map.Licence), null, remarks.Said);
     }
 
@@ -71,9 +92,12 @@ public static class ForecastReader
         }
 
         var issued = new ForecastTimes(map.TimeZone, new ForecastRemarks()).ReadOne(text);
-        if (issued is null) remarks.Add($"the time of issue at {path} cannot be read; the time of fetching is taken");
-        else if (issued > fetchedAt + Ahead) remarks.Add($"the time of issue, {Shown(issued.Value)}, lies ahead; the time of fetching is taken");
-        else return issued < fetchedAt ? issued : fetchedAt;
+        if (issued is null)
+            remarks.Add($"the time of issue at {path} cannot be read; the time of fetching is taken");
+        else if (issued > fetchedAt + Ahead)
+            remarks.Add($"the time of issue, {Shown(issued.Value)}, lies ahead; the time of fetching is taken");
+        else
+            return issued < fetchedAt ? issued : fetchedAt;
         return null;
     }
 

@@ -14,8 +14,10 @@ internal static class ForecastSenml
 
     public static string? Fill(JsonElement pack, IReadOnlyList<ForecastColumn> columns, DateTimeOffset now, ForecastRemarks remarks)
     {
-        if (pack.ValueKind != JsonValueKind.Array) return "a SenML pack is a list of records, and this is none";
-        if (pack.GetArrayLength() > 4 * ForecastIntake.MaxRows) return $"the pack has {pack.GetArrayLength()} records; up to {4 * ForecastIntake.MaxRows} are read";
+        if (pack.ValueKind != JsonValueKind.Array)
+            return "a SenML pack is a list of records, and this is none";
+        if (pack.GetArrayLength() > 4 * ForecastIntake.MaxRows)
+            return $"the pack has {pack.GetArrayLength()} records; up to {4 * ForecastIntake.MaxRows} are read";
         var found = new HashSet<ForecastColumn>();
         var units = new Dictionary<ForecastColumn, string>();
         string baseName = "", baseUnit = "";
@@ -57,7 +59,8 @@ internal static class ForecastSenml
     {
         foreach (var label in record.EnumerateObject())
         {
-            if (label.Name.EndsWith('_')) return $"the SenML label {NumberReader.Quote(System.Text.Encoding.UTF8.GetBytes(label.Name))} must be understood, and it is not known here (RFC 8428, 4.4)";
+            if (label.Name.EndsWith('_'))
+                return $"the SenML label {NumberReader.Quote(System.Text.Encoding.UTF8.GetBytes(label.Name))} must be understood, and it is not known here (RFC 8428, 4.4)";
             if (label.NameEquals("bver") && (label.Value.ValueKind != JsonValueKind.Number || label.Value.GetDouble() > Version))
                 return $"the SenML version {label.Value.GetRawText()} is newer than {Version}, which is read here";
         }
@@ -75,5 +78,10 @@ internal static class ForecastSenml
         record.TryGetProperty(label, out var value) && value.ValueKind == JsonValueKind.String ? value.GetString() : null;
 
     private static double? NumberOf(JsonElement record, string label) =>
-        record.TryGetProperty(label, out var value) && value.ValueKind == JsonValueKind.Number && value.GetDouble() is var number && double.IsFinite(number) ? number : null;
+        record.TryGetProperty(label, out var value)
+        && value.ValueKind == JsonValueKind.Number
+        && value.GetDouble() is var number
+        && double.IsFinite(number)
+            ? number
+            : null;
 }

@@ -13,11 +13,18 @@ public sealed record ForecastSource
     /// <exception cref="ArgumentException">One of them is not what it may be.</exception>
     public ForecastSource(Uri url, string contact, TimeSpan? every = null)
     {
-        if (!url.IsAbsoluteUri || url.Scheme is not ("http" or "https")) throw new ArgumentException("the address does not begin with http:// or https://", nameof(url));
-        if (contact.Length == 0 || contact.AsSpan().IndexOfAnyExceptInRange(' ', '~') >= 0 || contact.AsSpan().IndexOfAny('(', ')', '\\') >= 0)
-            throw new ArgumentException("the contact is empty or holds a bracket, a backslash or a character outside ASCII", nameof(contact));
+        if (!url.IsAbsoluteUri || url.Scheme is not ("http" or "https"))
+            throw new ArgumentException("the address does not begin with http:// or https://", nameof(url));
+        if (
+            contact.Length == 0
+            || contact.AsSpan().IndexOfAnyExceptInRange(' ', '~') >= 0
+            || contact.AsSpan().IndexOfAny('(', ')', '\\') >= 0)
+            throw new ArgumentException(
+                "the contact is empty or holds a bracket, a backslash or a character outside ASCII",
+                nameof(contact));
         (Url, Contact, Every) = (url, contact, every ?? TimeSpan.FromHours(1));
-        if (Every < Shortest || Every > TimeSpan.FromHours(24)) throw new ArgumentException("the time between fetchings is 30 minutes to 24 hours", nameof(every));
+        if (Every < Shortest || Every > TimeSpan.FromHours(24))
+            throw new ArgumentException("the time between fetchings is 30 minutes to 24 hours", nameof(every));
     }
 
     /// <summary>The address.</summary>

@@ -38,9 +38,15 @@ internal sealed class ForecastSpread
         for (var i = 0; _grid.Start.AddHours(i) < _grid.End; i++)
         {
             var row = new ForecastHour(
-                _grid.Start.AddHours(i), At(ForecastQuantity.Temperature, i), At(ForecastQuantity.Humidity, i), At(ForecastQuantity.Rain, i),
-                At(ForecastQuantity.RainProbability, i), At(ForecastQuantity.WindSpeed, i), At(ForecastQuantity.Cloud, i));
-            if (row != new ForecastHour(row.Start, null, null, null)) rows.Add(row);
+                _grid.Start.AddHours(i),
+                At(ForecastQuantity.Temperature, i),
+                At(ForecastQuantity.Humidity, i),
+                At(ForecastQuantity.Rain, i),
+                At(ForecastQuantity.RainProbability, i),
+                At(ForecastQuantity.WindSpeed, i),
+                At(ForecastQuantity.Cloud, i));
+            if (row != new ForecastHour(row.Start, null, null, null))
+                rows.Add(row);
         }
 
         return rows;
@@ -54,7 +60,11 @@ internal sealed class ForecastSpread
         if (End is null || end > End) End = end;
     }
 
-    private static void Collect(ForecastColumn column, List<ForecastSpan> spans, SortedList<DateTimeOffset, double> instants, ForecastRemarks remarks)
+    private static void Collect(
+        ForecastColumn column,
+        List<ForecastSpan> spans,
+        SortedList<DateTimeOffset, double> instants,
+        ForecastRemarks remarks)
     {
         var told = column.Field;
         var kept = new Dictionary<(DateTimeOffset Time, TimeSpan? Length), ForecastCell>();
@@ -62,8 +72,12 @@ internal sealed class ForecastSpread
         {
             if (kept.GetValueOrDefault((cell.Time, cell.Length)).Value is { } before)
             {
-                if (cell.Value is null) continue;
-                if (cell.Value != before) remarks.Add(FormattableString.Invariant($"{told.Name}: {cell.Time:yyyy-MM-dd HH:mm} UTC stands twice with different values; the later one counts"));
+                if (cell.Value is null)
+                    continue;
+                if (cell.Value != before)
+                    remarks.Add(
+                        FormattableString.Invariant(
+                            $"{told.Name}: {cell.Time:yyyy-MM-dd HH:mm} UTC stands twice with different values; the later one counts"));
             }
 
             kept[(cell.Time, cell.Length)] = cell;

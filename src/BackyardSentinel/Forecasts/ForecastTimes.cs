@@ -13,7 +13,12 @@ internal sealed class ForecastTimes(TimeZoneInfo? zone, ForecastRemarks remarks)
 {
     private static readonly string[] LocalForms =
     [
-        "yyyy-MM-dd'T'HH:mm", "yyyy-MM-dd'T'HH:mm:ss", "yyyy-MM-dd HH:mm", "yyyy-MM-dd HH:mm:ss", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFF", "yyyy-MM-dd",
+        "yyyy-MM-dd'T'HH:mm",
+        "yyyy-MM-dd'T'HH:mm:ss",
+        "yyyy-MM-dd HH:mm",
+        "yyyy-MM-dd HH:mm:ss",
+        "yyyy-MM-dd'T'HH:mm:ss.FFFFFFF",
+        "yyyy-MM-dd",
     ];
 
     private static readonly TimeSpan LongestPeriod = TimeSpan.FromDays(10);
@@ -25,11 +30,16 @@ internal sealed class ForecastTimes(TimeZoneInfo? zone, ForecastRemarks remarks)
         var locals = new DateTime?[texts.Count];
         for (var i = 0; i < texts.Count; i++)
         {
-            if (texts[i] is not { } text) remarks.Add("a row without a time was left out");
-            else if (TimeReader.TryRead(text, out var time, out var reason)) moments[i] = time;
-            else if (!DateTime.TryParseExact(text.Trim(), LocalForms, CultureInfo.InvariantCulture, DateTimeStyles.None, out var local)) remarks.Add($"{reason}; its row was left out");
-            else if (zone is null) remarks.Add($"{Quote(text)} has no offset: name the zone of the source's times");
-            else locals[i] = local;
+            if (texts[i] is not { } text)
+                remarks.Add("a row without a time was left out");
+            else if (TimeReader.TryRead(text, out var time, out var reason))
+                moments[i] = time;
+            else if (!DateTime.TryParseExact(text.Trim(), LocalForms, CultureInfo.InvariantCulture, DateTimeStyles.None, out var local))
+                remarks.Add($"{reason}; its row was left out");
+            else if (zone is null)
+                remarks.Add($"{Quote(text)} has no offset: name the zone of the source's times");
+            else
+                locals[i] = local;
         }
 
         if (zone is not null) Place(zone, locals, moments);
@@ -79,9 +89,14 @@ internal sealed class ForecastTimes(TimeZoneInfo? zone, ForecastRemarks remarks)
         {
             if (locals[i] is { Year: > 1900 and < 2200 } local)
             {
-                if (zone.IsInvalidTime(local)) remarks.Add(FormattableString.Invariant($"{local:yyyy-MM-dd HH:mm} does not exist in {zone.Id}, where the clocks are put forward; its row was left out"));
-                else if (!zone.IsAmbiguousTime(local)) moments[i] = new DateTimeOffset(local, zone.GetUtcOffset(local)).ToUniversalTime();
-                else moments[i] = PlaceTwofold(zone, local, previous, comesAgain: --left[local] > 0);
+                if (zone.IsInvalidTime(local))
+                    remarks.Add(
+                        FormattableString.Invariant(
+                            $"{local:yyyy-MM-dd HH:mm} does not exist in {zone.Id}, where the clocks are put forward; its row was left out"));
+                else if (!zone.IsAmbiguousTime(local))
+                    moments[i] = new DateTimeOffset(local, zone.GetUtcOffset(local)).ToUniversalTime();
+                else
+                    moments[i] = PlaceTwofold(zone, local, previous, comesAgain: --left[local] > 0);
             }
 
             previous = moments[i] ?? previous;

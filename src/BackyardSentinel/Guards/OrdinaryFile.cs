@@ -41,7 +41,13 @@ internal static class OrdinaryFile
             reason = Directory.Exists(path) ? $"the file {path} cannot be read: it is a folder" : $"there is no file {path}";
             return false;
         }
-        catch (Exception cannot) when (cannot is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException or System.Security.SecurityException)
+        catch (Exception cannot)
+            when (cannot
+                    is IOException
+                        or UnauthorizedAccessException
+                        or ArgumentException
+                        or NotSupportedException
+                        or System.Security.SecurityException)
         {
             reason = $"the file {path} cannot be read";
             return false;

@@ -9,7 +9,9 @@ namespace BackyardSentinel.Guards;
 /// </summary>
 public static class PublicAddress
 {
-    /// <summary>IPv4 blocks that are not globally reachable: IANA IPv4 Special-Purpose Address Registry (RFC 6890 and later), from memory.</summary>
+    /// <summary>
+    /// IPv4 blocks that are not globally reachable: IANA IPv4 Special-Purpose Address Registry (RFC 6890 and later), from memory.
+    /// </summary>
     private static readonly IPNetwork[] Closed4 =
     [
         IPNetwork.Parse("0.0.0.0/8"), // this network
@@ -30,10 +32,15 @@ public static class PublicAddress
         IPNetwork.Parse("240.0.0.0/4"), // reserved, and broadcast
     ];
 
-    /// <summary>The only IPv6 block given out for global unicast (RFC 4291): outside it lie loopback, link-local, unique-local and multicast.</summary>
+    /// <summary>
+    /// The only IPv6 block given out for global unicast (RFC 4291): outside it lie loopback, link-local, unique-local and multicast.
+    /// </summary>
     private static readonly IPNetwork Global6 = IPNetwork.Parse("2000::/3");
 
-    /// <summary>Blocks inside it that are not globally reachable, or hide an IPv4 address: IANA IPv6 Special-Purpose Address Registry, from memory.</summary>
+    /// <summary>
+    /// Blocks inside it that are not globally reachable, or hide an IPv4 address: IANA IPv6 Special-Purpose Address Registry, from
+    /// memory.
+    /// </summary>
     private static readonly IPNetwork[] Closed6 =
     [
         IPNetwork.Parse("2001::/23"), // protocol assignments, tunnels among them, RFC 2928
@@ -63,7 +70,8 @@ public static class PublicAddress
     /// so that a name that changes its answer gains nothing.
     /// </summary>
     /// <param name="allowPrivate">Addresses of the machine and its own network are allowed too.</param>
-    /// <returns>The handler. A refused address shows as an <see cref="HttpRequestException"/> around a <see cref="PrivateAddressException"/>.</returns>
+    /// <returns>The handler. A refused address shows as an <see cref="HttpRequestException"/> around a <see
+    /// cref="PrivateAddressException"/>.</returns>
     public static SocketsHttpHandler Handler(bool allowPrivate) => new()
     {
         AllowAutoRedirect = false,

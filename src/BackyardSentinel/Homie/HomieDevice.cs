@@ -87,13 +87,22 @@ public sealed class HomieDevice
     {
         ArgumentNullException.ThrowIfNull(standing);
         var changed = new List<OutgoingMessage>();
-        var now = standing.GroupBy(one => AlertRoot + HomieText.Id(one.About, "trouble"), one => one.Sentence).ToDictionary(one => one.Key, one => Bytes(string.Join(' ', one)), StringComparer.Ordinal);
-        foreach (var (topic, sentence) in now) Say(topic, sentence, changed);
-        foreach (var topic in _said.Keys.Where(topic => topic.StartsWith(AlertRoot, StringComparison.Ordinal) && !now.ContainsKey(topic)).ToList()) Say(topic, [], changed);
+        var now = standing
+            .GroupBy(one => AlertRoot + HomieText.Id(one.About, "trouble"), one => one.Sentence)
+            .ToDictionary(one => one.Key, one => Bytes(string.Join(' ', one)), StringComparer.Ordinal);
+        foreach (var (topic, sentence) in now)
+            Say(topic, sentence, changed);
+        foreach (
+            var topic in _said
+                .Keys.Where(topic => topic.StartsWith(AlertRoot, StringComparison.Ordinal) && !now.ContainsKey(topic))
+                .ToList())
+            Say(topic, [], changed);
         return changed;
     }
 
-    /// <summary>The broker keeps a trouble that this run has not shown: the next <see cref="Troubles"/> says it anew or deletes it.</summary>
+    /// <summary>
+    /// The broker keeps a trouble that this run has not shown: the next <see cref="Troubles"/> says it anew or deletes it.
+    /// </summary>
     /// <param name="topic">Its topic; others are left alone.</param>
     public void Found(string topic)
     {

@@ -12,7 +12,9 @@ namespace BackyardSentinel.Homie;
 /// <param name="Properties">Its values.</param>
 internal sealed record HomieNode(string Id, string Name, string Site, IReadOnlyList<HomieProperty> Properties)
 {
-    private static readonly string LevelFormat = string.Join(',', Enum.GetValues<Level>().OrderBy(level => (int)level).Select(level => level.Word()));
+    private static readonly string LevelFormat = string.Join(
+        ',',
+        Enum.GetValues<Level>().OrderBy(level => (int)level).Select(level => level.Word()));
     private static readonly string CoverFormat = string.Join(',', Enum.GetValues<Cover>().Select(cover => cover.Word()));
     private static readonly string WetnessFormat = string.Join(',', Enum.GetValues<WetnessState>().Select(Word));
 
@@ -38,19 +40,33 @@ internal sealed record HomieNode(string Id, string Name, string Site, IReadOnlyL
     {
         PlantingWatch Own(SiteWatch watch) => watch.Plantings.First(one => one.Planting.Id == planting.Id);
         PlantingRisk? Risk(SiteWatch watch) => watch.LastInterval is null ? null : Own(watch).Risk;
-        return new(id, $"{planting.Id} at {site.Id}", site.Id,
-        [
-            new("level", "Level", "enum", watch => (Risk(watch)?.Level ?? Level.Unknown).Word(), LevelFormat),
-            new("level-number", "Level as a number", "integer", watch => HomieText.Whole((int)(Risk(watch)?.Level ?? Level.Unknown)), "-1:4"),
-            new("since", "Level since", "datetime", watch => HomieText.DateTime(Risk(watch)?.Since)),
-            new("uncertain", "Weather behind it incomplete", "boolean", watch => HomieText.Boolean(Risk(watch)?.Uncertain ?? true)),
-            new("stage", "Bud stage (BBCH)", "integer", watch => HomieText.Whole(Own(watch).Stage.Code), "0:99"),
-            new("stage-doubt", "Why no bud stage is known", "string", watch => HomieText.Words(Own(watch).Stage.Doubt ?? "")),
-            new("susceptibility", "How far it can be infected", "float", watch => HomieText.Figure(Risk(watch)?.Susceptibility), "0:1"),
-            new("cover", "Cover", "enum", watch => Risk(watch)?.Cover?.Word(), CoverFormat),
-            new("spell-wet-hours", "Wet hours of the running spell", "float", watch => HomieText.Figure(watch.RunningSpell?.WetHours), "0:", "h"),
-            new("spell-rain", "Rain of the running spell", "float", watch => HomieText.Figure(watch.RunningSpell?.RainMm), "0:", "mm"),
-        ]);
+        return new(
+            id,
+            $"{planting.Id} at {site.Id}",
+            site.Id,
+            [
+                new("level", "Level", "enum", watch => (Risk(watch)?.Level ?? Level.Unknown).Word(), LevelFormat),
+                new(
+                    "level-number",
+                    "Level as a number",
+                    "integer",
+                    watch => HomieText.Whole((int)(Risk(watch)?.Level ?? Level.Unknown)),
+                    "-1:4"),
+                new("since", "Level since", "datetime", watch => HomieText.DateTime(Risk(watch)?.Since)),
+                new("uncertain", "Weather behind it incomplete", "boolean", watch => HomieText.Boolean(Risk(watch)?.Uncertain ?? true)),
+                new("stage", "Bud stage (BBCH)", "integer", watch => HomieText.Whole(Own(watch).Stage.Code), "0:99"),
+                new("stage-doubt", "Why no bud stage is known", "string", watch => HomieText.Words(Own(watch).Stage.Doubt ?? "")),
+                new("susceptibility", "How far it can be infected", "float", watch => HomieText.Figure(Risk(watch)?.Susceptibility), "0:1"),
+                new("cover", "Cover", "enum", watch => Risk(watch)?.Cover?.Word(), CoverFormat),
+                new(
+                    "spell-wet-hours",
+                    "Wet hours of the running spell",
+                    "float",
+                    watch => HomieText.Figure(watch.RunningSpell?.WetHours),
+                    "0:",
+                    "h"),
+                new("spell-rain", "Rain of the running spell", "float", watch => HomieText.Figure(watch.RunningSpell?.RainMm), "0:", "mm"),
+            ]);
     }
 
     private static double? DewPointC(SiteWatch watch) =>

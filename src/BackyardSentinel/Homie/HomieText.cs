@@ -27,7 +27,8 @@ public static class HomieText
 
     /// <summary>A moment in UTC to the second by ISO 8601.</summary>
     /// <param name="moment">The moment.</param>
-    public static string? DateTime(DateTimeOffset? moment) => moment?.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
+    public static string? DateTime(DateTimeOffset? moment) =>
+        moment?.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
 
     /// <summary>A text that is known, perhaps to be empty.</summary>
     /// <param name="text">The text.</param>

@@ -73,14 +73,25 @@ public sealed class AlertWiring : IDisposable
         ArgumentNullException.ThrowIfNull(alert);
         ArgumentNullException.ThrowIfNull(text);
         return new AlertMessage(
-            alert.Id, alert.Episode, alert.Site ?? "", alert.Plantings, alert.Kind, alert.Level?.Word(), alert.Urgency.ToString().ToLowerInvariant(),
-            alert.At, alert.UsefulUntil, text.Title, text.Body, AlertWiringFacts.Of(alert));
+            alert.Id,
+            alert.Episode,
+            alert.Site ?? "",
+            alert.Plantings,
+            alert.Kind,
+            alert.Level?.Word(),
+            alert.Urgency.ToString().ToLowerInvariant(),
+            alert.At,
+            alert.UsefulUntil,
+            text.Title,
+            text.Body,
+            AlertWiringFacts.Of(alert));
     }
 
     /// <summary>The outbox through which alerts reach the receivers.</summary>
     /// <param name="onCommitted">Told when rows are on disk.</param>
     /// <param name="onAlert">Told each new alert once it is on disk.</param>
-    public AlertOutbox Outbox(Action? onCommitted = null, Action<AlertMessage>? onAlert = null) => new(Receivers, Say, onCommitted, onAlert);
+    public AlertOutbox Outbox(Action? onCommitted = null, Action<AlertMessage>? onAlert = null) =>
+        new(Receivers, Say, onCommitted, onAlert);
 
     /// <summary>The receivers, ready to send.</summary>
     /// <param name="publish">Publishes to a topic without the retain flag; done when the broker has it, and throws when it has not.</param>
@@ -89,15 +100,20 @@ public sealed class AlertWiring : IDisposable
     /// <param name="clockIsTrusted">The computer's clock is set; signed messages wait until it is.</param>
     /// <exception cref="WiringProblemException">An address, a secret or a template is not what it must be.</exception>
     public IReadOnlyList<IAlertReceiver> Connect(
-        Func<string, ReadOnlyMemory<byte>, CancellationToken, Task> publish, TextWriter output, TimeProvider time, Func<bool> clockIsTrusted) =>
-    [
-        .. Receivers.Select(settings => settings.Kind switch
-        {
-            ReceiverKind.Webhook => Webhook(settings, time, clockIsTrusted),
-            ReceiverKind.Topic => new TopicReceiver(settings.Id, _garden.Broker.TopicRoot, publish),
-            _ => (IAlertReceiver)new DryRunReceiver(settings.Id, output),
-        }),
-    ];
+        Func<string, ReadOnlyMemory<byte>, CancellationToken, Task> publish,
+        TextWriter output,
+        TimeProvider time,
+        Func<bool> clockIsTrusted
+    ) =>
+        [
+            .. Receivers.Select(settings =>
+                settings.Kind switch
+                {
+                    ReceiverKind.Webhook => Webhook(settings, time, clockIsTrusted),
+                    ReceiverKind.Topic => new TopicReceiver(settings.Id, _garden.Broker.TopicRoot, publish),
+                    _ => (IAlertReceiver)new DryRunReceiver(settings.Id, output),
+                }),
+        ];
 
     /// <summary>The heartbeat; <c>null</c> where none is asked for. It goes to public addresses only.</summary>
     /// <param name="isWell">Readings are taken and judged.</param>
@@ -114,7 +130,13 @@ public sealed class AlertWiring : IDisposable
     }
 
     private WebhookReceiver Webhook(ReceiverSettings settings, TimeProvider time, Func<bool> clockIsTrusted) =>
-        WebhookReceiver.TryCreate(settings, settings.AllowPrivate ? _private : _public, time, clockIsTrusted, out var receiver, out var reason)
+        WebhookReceiver.TryCreate(
+            settings,
+            settings.AllowPrivate ? _private : _public,
+            time,
+            clockIsTrusted,
+            out var receiver,
+            out var reason)
             ? receiver!
             : throw new WiringProblemException(reason!);
 

@@ -12,29 +12,34 @@ internal static class AlertWiringReceivers
 
     /// <summary>One receiver's settings.</summary>
     /// <exception cref="WiringProblemException">Something is missing; the sentence names receiver and key.</exception>
-    public static ReceiverSettings Settings(GardenReceiver receiver) => new()
-    {
-        Id = receiver.Id,
-        Kind = receiver.Kind switch
+    public static ReceiverSettings Settings(GardenReceiver receiver) =>
+        new()
         {
-            "webhook" => ReceiverKind.Webhook,
-            "topic" => ReceiverKind.Topic,
-            _ => ReceiverKind.DryRun,
-        },
-        Url = receiver.Url is { } url ? Address(url, $"The url of the destination {receiver.Id}").AbsoluteUri : null,
-        Content = receiver.Content switch
-        {
-            "text" => WebhookContent.Text,
-            "json" => WebhookContent.Json,
-            "form" => WebhookContent.Form,
-            _ => WebhookContent.Standard,
-        },
-        Template = receiver.TemplatePath is { } path ? FileText(path, $"the template of the destination {receiver.Id}, named by 'template_file'") : receiver.Template,
-        Headers = [.. receiver.Headers.Select(header => Header(receiver, header))],
-        Secret = receiver.Secret is { } secret ? Fetched(secret.TryResolve(out var key, out var reason), key, reason, $"The secret of the destination {receiver.Id}") : null,
-        AllowPrivate = receiver.AllowPrivate,
-        UsefulFor = receiver.UsefulFor,
-    };
+            Id = receiver.Id,
+            Kind = receiver.Kind switch
+            {
+                "webhook" => ReceiverKind.Webhook,
+                "topic" => ReceiverKind.Topic,
+                _ => ReceiverKind.DryRun,
+            },
+            Url = receiver.Url is { } url ? Address(url, $"The url of the destination {receiver.Id}").AbsoluteUri : null,
+            Content = receiver.Content switch
+            {
+                "text" => WebhookContent.Text,
+                "json" => WebhookContent.Json,
+                "form" => WebhookContent.Form,
+                _ => WebhookContent.Standard,
+            },
+            Template = receiver.TemplatePath is { } path
+                ? FileText(path, $"the template of the destination {receiver.Id}, named by 'template_file'")
+                : receiver.Template,
+            Headers = [.. receiver.Headers.Select(header => Header(receiver, header))],
+            Secret = receiver.Secret is { } secret
+                ? Fetched(secret.TryResolve(out var key, out var reason), key, reason, $"The secret of the destination {receiver.Id}")
+                : null,
+            AllowPrivate = receiver.AllowPrivate,
+            UsefulFor = receiver.UsefulFor,
+        };
 
     /// <summary>An address, fetched and checked. It may be a secret itself, so no sentence shows it.</summary>
     /// <param name="value">The address, or where it is kept.</param>
@@ -44,7 +49,9 @@ internal static class AlertWiringReceivers
         var text = Fetched(value.TryResolve(out var address, out var reason), address, reason, what);
         return Uri.TryCreate(text.Trim(), UriKind.Absolute, out var uri) && uri.Scheme is "http" or "https" && uri.Host.Length > 0
             ? uri
-            : throw new WiringProblemException($"{what}{(value.Reference is { } place ? $", kept in {place}," : "")} is no address that begins with https:// or http://; write the whole address there and nothing else.");
+            : throw new WiringProblemException(
+                $"{what}{(value.Reference is { } place ? $", kept in {place}," : "")} is no address that begins with https:// or http://; write the whole address there and nothing else."
+            );
     }
 
     /// <summary>The text of a file.</summary>
@@ -54,20 +61,27 @@ internal static class AlertWiringReceivers
     {
         if (OrdinaryFile.TryRead(path, LargestFile, out var bytes, out var reason))
             return new StreamReader(new MemoryStream(bytes!)).ReadToEnd();
-        throw new WiringProblemException(reason!.StartsWith("there is no", StringComparison.Ordinal)
-            ? $"The file {path} should hold {what}, but it is not there; put it there, or take the key out of the garden file."
-            : $"The file {path} should hold {what}, but {reason.Replace($"the file {path}", "it", StringComparison.Ordinal)}; name the right file, or take the key out of the garden file.");
+        throw new WiringProblemException(
+            reason!.StartsWith("there is no", StringComparison.Ordinal)
+                ? $"The file {path} should hold {what}, but it is not there; put it there, or take the key out of the garden file."
+                : $"The file {path} should hold {what}, but {reason.Replace($"the file {path}", "it", StringComparison.Ordinal)}; name the right file, or take the key out of the garden file.");
     }
 
-    private static ReceiverHeader Header(GardenReceiver receiver, GardenHeader header) => new(
-        header.Name,
-        Fetched(header.Value.TryResolve(out var value, out var reason), value, reason, $"The header {header.Name} of the destination {receiver.Id}"),
-        // A key that stands in the file all the same is not shown either.
-        header.Value.IsSecret || header.Name.Equals("authorization", StringComparison.OrdinalIgnoreCase));
+    private static ReceiverHeader Header(GardenReceiver receiver, GardenHeader header) =>
+        new(
+            header.Name,
+            Fetched(
+                header.Value.TryResolve(out var value, out var reason),
+                value,
+                reason,
+                $"The header {header.Name} of the destination {receiver.Id}"),
+            // A key that stands in the file all the same is not shown either.
+            header.Value.IsSecret || header.Name.Equals("authorization", StringComparison.OrdinalIgnoreCase));
 
     /// <summary>A value that stands in the file or is kept elsewhere.</summary>
     /// <exception cref="WiringProblemException">It cannot be had.</exception>
-    public static string Fetched(GardenValue value, string what) => Fetched(value.TryResolve(out var text, out var reason), text, reason, what);
+    public static string Fetched(GardenValue value, string what) =>
+        Fetched(value.TryResolve(out var text, out var reason), text, reason, what);
 
     private static string Fetched(bool there, string? value, string? reason, string what) =>
         there ? value! : throw new WiringProblemException($"{what} cannot be had: {reason}. Put it there, or change the garden file.");

@@ -20,7 +20,11 @@ public sealed class ForecastWiring
         if (settings is { Kind: "http", Url: { } url })
             Source = new ForecastSource(AlertWiringReceivers.Address(url, "The url of the forecast"), settings.Contact!, settings.Every)
             {
-                Headers = [.. settings.Headers.Select(header => (header.Name, AlertWiringReceivers.Fetched(header.Value, $"The header {header.Name} of the forecast")))],
+                Headers =
+                [
+                    .. settings.Headers.Select(header =>
+                        (header.Name, AlertWiringReceivers.Fetched(header.Value, $"The header {header.Name} of the forecast"))),
+                ],
             };
         if (settings is { Kind: "mqtt", Topic: { } topic })
             Topic = (topic, Map);
@@ -44,14 +48,22 @@ public sealed class ForecastWiring
         return new ForecastWiring(settings);
     }
 
-    /// <summary>Brings forecasts until cancelled: asks the address or looks at the file. Returns at once where they come by topic.</summary>
+    /// <summary>
+    /// Brings forecasts until cancelled: asks the address or looks at the file. Returns at once where they come by topic.
+    /// </summary>
     /// <param name="inlet">Takes each new forecast.</param>
     /// <param name="time">The clock.</param>
     /// <param name="random">Gives numbers from 0 up to 1, which spread requests.</param>
     /// <param name="log">Where sentences go.</param>
     /// <param name="marks">What earlier runs know of the source; <c>null</c>: nothing, and nothing is kept.</param>
     /// <param name="ct">Ends it.</param>
-    public async Task RunAsync(ForecastInlet inlet, TimeProvider time, Func<double> random, ILogger log, ForecastMarks? marks, CancellationToken ct)
+    public async Task RunAsync(
+        ForecastInlet inlet,
+        TimeProvider time,
+        Func<double> random,
+        ILogger log,
+        ForecastMarks? marks,
+        CancellationToken ct)
     {
         ArgumentNullException.ThrowIfNull(inlet);
         if (Source is { } source)
@@ -81,9 +93,14 @@ public sealed class ForecastWiring
     /// <summary>What is known of this very source, read in this very way: after a change of either it is asked afresh.</summary>
     private ForecastMemory Memory(ForecastSource source, ForecastMarks marks)
     {
-        var way = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{source.Url.AbsoluteUri}\n{_settings}\n{string.Join('\n', _settings.Quantities)}")));
+        var way = Convert.ToHexStringLower(
+            SHA256.HashData(Encoding.UTF8.GetBytes($"{source.Url.AbsoluteUri}\n{_settings}\n{string.Join('\n', _settings.Quantities)}")));
         var known = marks.Read() is { } mark && mark.Source == way ? mark : null;
-        return new ForecastMemory(known?.ETag, known?.LastModified, known?.NotBefore, (eTag, lastModified, notBefore) => marks.Keep(new ForecastMark(way, notBefore, eTag, lastModified)));
+        return new ForecastMemory(
+            known?.ETag,
+            known?.LastModified,
+            known?.NotBefore,
+            (eTag, lastModified, notBefore) => marks.Keep(new ForecastMark(way, notBefore, eTag, lastModified)));
     }
 
     /// <summary>How a source's numbers are read; <c>null</c> where it writes the program's own form.</summary>

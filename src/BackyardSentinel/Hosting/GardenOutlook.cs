@@ -19,7 +19,10 @@ public static class GardenOutlook
         foreach (var site in garden.Sites)
         {
             var watch = outlook.Watches[site.Id];
-            foreach (var occasion in SprayOccasions.Of(GardenPlan.For(garden, site, watch, outlook.Journal, outlook.Forecast, outlook.Now), watch.Site))
+            foreach (
+                var occasion in SprayOccasions.Of(
+                    GardenPlan.For(garden, site, watch, outlook.Journal, outlook.Forecast, outlook.Now),
+                    watch.Site))
                 yield return occasion;
             foreach (var planting in watch.Plantings)
             {
@@ -33,10 +36,22 @@ public static class GardenOutlook
     {
         var risk = planting.Risk;
         // Forecast never lowers what was observed, and tells nothing that is open already.
-        if (watch.LookAhead(planting, forecast.Hours) is not { } ahead || ahead.HighestLevel < Level.Likely || ahead.HighestLevel <= risk.Level || ahead.OpensAt > now + Horizon)
+        if (
+            watch.LookAhead(planting, forecast.Hours) is not { } ahead
+            || ahead.HighestLevel < Level.Likely
+            || ahead.HighestLevel <= risk.Level
+            || ahead.OpensAt > now + Horizon)
             return null;
         return new WindowAhead(
-            watch.Site.Id, planting.Planting.Id, now, ahead.HighestLevel, ahead.OpensAt, ahead.Spell.WetHours, ahead.Spell.RainMm, ahead.Spell.MeanTempC, forecast.Issued)
+            watch.Site.Id,
+            planting.Planting.Id,
+            now,
+            ahead.HighestLevel,
+            ahead.OpensAt,
+            ahead.Spell.WetHours,
+            ahead.Spell.RainMm,
+            ahead.Spell.MeanTempC,
+            forecast.Issued)
         {
             Cover = risk.Cover?.Word(),
         };

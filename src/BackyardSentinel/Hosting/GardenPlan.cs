@@ -8,7 +8,8 @@ using BackyardSentinel.Weather;
 namespace BackyardSentinel.Hosting;
 
 /// <summary>
-/// The spray plan of one site, from the garden file, the watch over it, the journal and a forecast. The <c>plan</c> command and the service use this one way.
+/// The spray plan of one site, from the garden file, the watch over it, the journal and a forecast. The <c>plan</c> command and the
+/// service use this one way.
 /// </summary>
 public static class GardenPlan
 {
@@ -68,7 +69,8 @@ public static class GardenPlan
         // Without a latitude seasons are counted as in the north; the plan says so.
         var calendar = new SeasonCalendar(site.LatitudeDeg ?? 0);
         if (site.LatitudeDeg is null)
-            notes.Add("The site has no latitude, so its seasons are counted from 1 September, as in the north; give the garden file latitude and longitude.");
+            notes.Add(
+                "The site has no latitude, so its seasons are counted from 1 September, as in the north; give the garden file latitude and longitude.");
 
         if (site.LongitudeDeg is { } east && Daylight.Contradicts(east, site.Zone))
             notes.Add(Daylight.Contradiction(east, site.Zone));
@@ -78,12 +80,16 @@ public static class GardenPlan
         var ledger = new SprayLedger(
             entries.OfType<SprayEntry>(),
             watch.Site.Products,
-            site.Plantings.Where(planting => planting.CanopyAreaM2 is not null).ToDictionary(planting => planting.Id, planting => planting.CanopyAreaM2!.Value),
+            site.Plantings.Where(planting => planting.CanopyAreaM2 is not null)
+                .ToDictionary(planting => planting.Id, planting => planting.CanopyAreaM2!.Value),
             day => calendar.SeasonOf(day)!.Value.Year,
             site.SoilDensityTPerM3,
             site.Units);
         var rain = watch.Recent.Where(one => one.RainMm is not null).Select(one => new RainAmount(one.Start, one.RainMm!.Value)).ToList();
-        var air = watch.Recent.Where(one => one.TemperatureC is not null).Select(one => new AirObserved(one.Start, one.TemperatureC!.Value, one.HumidityPct)).ToList();
+        var air = watch
+            .Recent.Where(one => one.TemperatureC is not null)
+            .Select(one => new AirObserved(one.Start, one.TemperatureC!.Value, one.HumidityPct))
+            .ToList();
         return new PlanRequest
         {
             AsOf = asOf,
@@ -92,8 +98,17 @@ public static class GardenPlan
             Products = watch.Site.Products,
             Plantings =
             [
-                .. site.Plantings.Zip(watch.Plantings, (planting, watched) =>
-                    new GardenPlanTree(planting, watched, watch.Site.Products, [.. entries.Where(entry => entry.Planting == planting.Id)], calendar, today).Facts(swell, notes)),
+                .. site.Plantings.Zip(
+                    watch.Plantings,
+                    (planting, watched) =>
+                        new GardenPlanTree(
+                            planting,
+                            watched,
+                            watch.Site.Products,
+                            [.. entries.Where(entry => entry.Planting == planting.Id)],
+                            calendar,
+                            today
+                        ).Facts(swell, notes)),
             ],
             Ledger = ledger,
             Forecast = forecast,

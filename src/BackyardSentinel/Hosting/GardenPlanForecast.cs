@@ -17,7 +17,11 @@ internal static class GardenPlanForecast
     {
         var result = ForecastFile.Read(path, null, asOf);
         if (result.Forecast is null && settings?.Shape is not null)
-            result = ForecastFile.Read(path, ForecastWiring.MapOf(settings), Written(path, asOf) ?? asOf, ageUnknown: Written(path, asOf) is null);
+            result = ForecastFile.Read(
+                path,
+                ForecastWiring.MapOf(settings),
+                Written(path, asOf) ?? asOf,
+                ageUnknown: Written(path, asOf) is null);
         foreach (var remark in result.Remarks)
             findings.Add($"Forecast {path}: {remark}.");
         if (result.Forecast is null)
@@ -38,13 +42,17 @@ internal static class GardenPlanForecast
         string Local(DateTimeOffset moment) => Invariant($"{TimeZoneInfo.ConvertTime(moment, zone):yyyy-MM-dd HH:mm}");
         if (forecast.Issued > asOf + Lead)
         {
-            findings.Add(Invariant($"{forecast.Subject} was issued at {Local(forecast.Issued)}, after the {Local(asOf)} of this plan; check its zone and --at. It is not used."));
+            findings.Add(
+                Invariant(
+                    $"{forecast.Subject} was issued at {Local(forecast.Issued)}, after the {Local(asOf)} of this plan; check its zone and --at. It is not used."));
             return null;
         }
 
         if (forecast.IsStale(asOf))
         {
-            findings.Add(Invariant($"{forecast.Subject} was issued at {Local(forecast.Issued)}, {(asOf - forecast.Issued).TotalHours:0} h before this plan; one older than {Forecast.LongestUse.TotalHours:0} h is not used. Fetch a newer one."));
+            findings.Add(
+                Invariant(
+                    $"{forecast.Subject} was issued at {Local(forecast.Issued)}, {(asOf - forecast.Issued).TotalHours:0} h before this plan; one older than {Forecast.LongestUse.TotalHours:0} h is not used. Fetch a newer one."));
             return forecast; // The planner says so too, and names no slots.
         }
 
@@ -64,7 +72,8 @@ internal static class GardenPlanForecast
             ("wind", hours.Count(hour => hour.WindMs is not null)),
         ];
         foreach (var (name, known) in counts.Where(count => count.Known < span))
-            findings.Add(Invariant($"{forecast.Subject} lacks the {name} in {span - known} of {span} hours; those are not named as slots."));
+            findings.Add(
+                Invariant($"{forecast.Subject} lacks the {name} in {span - known} of {span} hours; those are not named as slots."));
         return forecast;
     }
 }

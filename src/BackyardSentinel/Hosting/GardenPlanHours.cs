@@ -24,7 +24,9 @@ public static class GardenPlanHours
                 spans.AddRange(Of(plan, planting.Planting, product.Id, reasons));
         }
 
-        var order = plan.Plantings.Select((planting, index) => (planting.Planting, index)).ToDictionary(pair => pair.Planting, pair => pair.index);
+        var order = plan
+            .Plantings.Select((planting, index) => (planting.Planting, index))
+            .ToDictionary(pair => pair.Planting, pair => pair.index);
         return [.. spans.OrderBy(span => order[span.Planting])];
     }
 
@@ -37,7 +39,11 @@ public static class GardenPlanHours
             yield return hour;
     }
 
-    private static IEnumerable<RefusedSpray> Of(SprayPlan plan, string planting, string product, Dictionary<DateTimeOffset, string?> reasons)
+    private static IEnumerable<RefusedSpray> Of(
+        SprayPlan plan,
+        string planting,
+        string product,
+        Dictionary<DateTimeOffset, string?> reasons)
     {
         var slots = plan.Slots.Where(slot => slot.Planting == planting && slot.Product == product).ToList();
         var always = plan.Refused.Where(refused => refused.Planting == planting && refused.Product == product).ToList();

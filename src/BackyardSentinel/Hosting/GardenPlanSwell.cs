@@ -24,7 +24,11 @@ internal sealed class GardenPlanSwell
     private readonly bool _nothingMeasured;
 
     public GardenPlanSwell(
-        GardenSite site, SiteWatch watch, Forecast? forecast, DateTimeOffset asOf, IReadOnlyList<(DateOnly Day, DailyExtremes Extremes)> pastYears)
+        GardenSite site,
+        SiteWatch watch,
+        Forecast? forecast,
+        DateTimeOffset asOf,
+        IReadOnlyList<(DateOnly Day, DailyExtremes Extremes)> pastYears)
     {
         (_site, _asOf) = (site, asOf.ToUniversalTime());
         _nothingMeasured = watch.LastInterval is null;
@@ -32,7 +36,12 @@ internal sealed class GardenPlanSwell
             .Where(day => day.Coverage >= WholeDay && day is { MinC: not null, MaxC: not null })
             .ToDictionary(day => day.Day, day => new DailyExtremes(day.MinC!.Value, day.MaxC!.Value));
         // The sums of a look ahead do not ask where an hour's temperature comes from.
-        _ahead = [.. (forecast?.Hours ?? []).Where(hour => hour.TemperatureC is not null).Select(hour => new HourTemperature(hour.Start, hour.TemperatureC!.Value, HourSource.Curve))];
+        _ahead =
+        [
+            .. (forecast?.Hours ?? [])
+                .Where(hour => hour.TemperatureC is not null)
+                .Select(hour => new HourTemperature(hour.Start, hour.TemperatureC!.Value, HourSource.Curve)),
+        ];
         var past = pastYears.Where(day => !_measured.ContainsKey(day.Day)).Concat(_measured.Select(day => (day.Key, day.Value)));
         if (!DailyClimate.TryFromPast(past, out _climate, out _) && site is { ClimateMinC: { } low, ClimateMaxC: { } high })
             _climate = DailyClimate.FromMonths(low, high);
@@ -46,7 +55,11 @@ internal sealed class GardenPlanSwell
         if (Expect(planting, seen) is not { } swell)
             return null;
         if (swell is { Expected: { } expected, Early: { } early })
-            return new ExpectedSwell(expected, early, swell.Late ?? expected, swell.Late is null ? $"{swell.Basis} The late end is not known." : swell.Basis);
+            return new ExpectedSwell(
+                expected,
+                early,
+                swell.Late ?? expected,
+                swell.Late is null ? $"{swell.Basis} The late end is not known." : swell.Basis);
         notes.Add($"{planting.Planting.Called}: {swell.Basis}");
         return null;
     }
@@ -58,14 +71,23 @@ internal sealed class GardenPlanSwell
             return null;
         var swell = BudSwell.Expect(model, _ahead, _climate, _site.LatitudeDeg, _site.LongitudeDeg);
         if (swell.Expected is null && _nothingMeasured && Guess(model.Needs, seen) is { Expected: not null } guess)
-            swell = IsSeen(guess) ? guess : guess with { Basis = $"A guess from usual temperatures, since too few were measured this winter; the day may lie well outside the range. {guess.Basis}" };
+            swell = IsSeen(guess)
+                ? guess
+                : guess with
+                {
+                    Basis =
+                        $"A guess from usual temperatures, since too few were measured this winter; the day may lie well outside the range. {guess.Basis}",
+                };
         return swell;
     }
 
     /// <summary>A stage that was logged sets all three tracks to one day; computed ones part.</summary>
     private bool IsSeen(BudSwell swell) => swell.Early == swell.Late && swell.Expected <= LocalDay.Of(_asOf, _site.Zone);
 
-    /// <summary>A model fed the usual days of the year up to now, as if they had been measured: what the grower can plan by before there is a sensor.</summary>
+    /// <summary>
+    /// A model fed the usual days of the year up to now, as if they had been measured: what the grower can plan by before there is a
+    /// sensor.
+    /// </summary>
     private BudSwell? Guess(StageNeeds needs, IEnumerable<StageEntry> seen)
     {
         var calendar = new SeasonCalendar(_site.LatitudeDeg);
@@ -81,7 +103,10 @@ internal sealed class GardenPlanSwell
         var model = new StageModel(needs, calendar, _site.Zone, observed);
         var usual = new UsualHours(_climate, _site.Zone, _site.LatitudeDeg, _site.LongitudeDeg);
         var start = LocalDay.StartOf(season.Start, _site.Zone);
-        for (var hour = new DateTimeOffset(start.UtcTicks - (start.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero).AddHours(1); hour.AddHours(1) <= _asOf; hour = hour.AddHours(1))
+        for (
+            var hour = new DateTimeOffset(start.UtcTicks - (start.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero).AddHours(1);
+            hour.AddHours(1) <= _asOf;
+            hour = hour.AddHours(1))
             model.Add(new HourTemperature(hour, usual.At(hour), HourSource.Measured));
         model.AdvanceTo(_asOf);
         return BudSwell.Expect(model, _ahead, _climate, _site.LatitudeDeg, _site.LongitudeDeg);

@@ -8,7 +8,12 @@ namespace BackyardSentinel.Hosting;
 
 /// <summary>What a plan must know of one planting, from the watch over it and its own journal entries up to a day.</summary>
 internal sealed class GardenPlanTree(
-    GardenPlanting planting, PlantingWatch watched, IReadOnlyList<SprayProduct> products, IReadOnlyList<JournalEntry> entries, SeasonCalendar calendar, DateOnly today)
+    GardenPlanting planting,
+    PlantingWatch watched,
+    IReadOnlyList<SprayProduct> products,
+    IReadOnlyList<JournalEntry> entries,
+    SeasonCalendar calendar,
+    DateOnly today)
 {
     /// <summary>Where nothing was measured, bare buds and falling leaves are believed for so many days. ASSUMED.</summary>
     private const int DaysBelieved = 7;
@@ -73,12 +78,17 @@ internal sealed class GardenPlanTree(
     {
         if (watched.Cover.Last is not null)
             return (watched.Cover.Cover, watched.Cover.RainMm);
-        var protecting = products.Where(product => product.Active.GivesCover()).Select(product => product.Id).ToHashSet(StringComparer.Ordinal);
+        var protecting = products
+            .Where(product => product.Active.GivesCover())
+            .Select(product => product.Id)
+            .ToHashSet(StringComparer.Ordinal);
         if (entries.OfType<SprayEntry>().Where(spray => protecting.Contains(spray.Product)).MaxBy(spray => spray.On) is not { } last)
             return (Garden.Cover.None, null);
         if (last.On == today)
             return (Garden.Cover.Fresh, null);
-        notes.Add(FormattableString.Invariant($"{planting.Name ?? planting.Id}: the rain since the spray on {last.On:d MMM} is not known, so its cover counts as one to look at."));
+        notes.Add(
+            FormattableString.Invariant(
+                $"{planting.Name ?? planting.Id}: the rain since the spray on {last.On:d MMM} is not known, so its cover counts as one to look at."));
         return (Garden.Cover.Recheck, null);
     }
 }

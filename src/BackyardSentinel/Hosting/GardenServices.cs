@@ -29,7 +29,13 @@ public sealed class GardenServices : IDisposable
     private readonly Action<OutgoingMessage> _publish;
     private readonly string _topicRoot;
 
-    private GardenServices(GardenFile garden, BrokerOptions broker, Func<MqttLink> link, ServiceOptions options, TimeProvider time, ILogger log)
+    private GardenServices(
+        GardenFile garden,
+        BrokerOptions broker,
+        Func<MqttLink> link,
+        ServiceOptions options,
+        TimeProvider time,
+        ILogger log)
     {
         (_time, _log, _topicRoot) = (time, log, broker.TopicRoot);
         _publish = message => link().Publish(message);
@@ -42,7 +48,11 @@ public sealed class GardenServices : IDisposable
         // In a season that passes in fast time the clock of receivers and their patience means nothing.
         if (_alerts.Receivers.Count > 0 && !options.ClockFromReadings)
         {
-            var receivers = _alerts.Connect((topic, payload, ct) => link().PublishOnceAsync(topic, payload, ct), Console.Error, time, ClockIsTrusted);
+            var receivers = _alerts.Connect(
+                (topic, payload, ct) => link().PublishOnceAsync(topic, payload, ct),
+                Console.Error,
+                time,
+                ClockIsTrusted);
             _dispatcher = new OutboxDispatcher(_outbox, [.. receivers], _alerts.Policy.Zone, time, log, Random.Shared);
             _dispatcher.Health.Changed += (_, _) => TellAlertPath();
         }
@@ -126,7 +136,10 @@ public sealed class GardenServices : IDisposable
         catch (Exception failure)
 #pragma warning restore CA1031
         {
-            _log.Error(failure, "A service beside the loop has stopped: {Reason}. The garden is watched on; restart to try it again.", failure.Message);
+            _log.Error(
+                failure,
+                "A service beside the loop has stopped: {Reason}. The garden is watched on; restart to try it again.",
+                failure.Message);
         }
     }
 
@@ -141,7 +154,9 @@ public sealed class GardenServices : IDisposable
     private void TellAlertPath()
     {
         var health = _dispatcher!.Health;
-        _publish(new OutgoingMessage(_topicRoot + "/alert-path", TopicJson.AlertPath(health.IsDead, health.OpenSince, health.LastWorkedAt)));
-        if (health.IsDead) _log.Error("No alert has got out for {Hours} hours. Run 'alert test' to see why.", AlertPathHealth.Patience.TotalHours);
+        _publish(
+            new OutgoingMessage(_topicRoot + "/alert-path", TopicJson.AlertPath(health.IsDead, health.OpenSince, health.LastWorkedAt)));
+        if (health.IsDead)
+            _log.Error("No alert has got out for {Hours} hours. Run 'alert test' to see why.", AlertPathHealth.Patience.TotalHours);
     }
 }

@@ -35,12 +35,16 @@ public sealed class Narrator(TextWriter output, bool sends = false)
                 Line(at, $"{change.To.Bar()} {change.To.Word(),-8} {watch.Site.Called(change.Planting)}: {Reason(change, watch)}");
                 break;
             case InfectionWindowOpened { Window.Sheltered: true } kept when kept.Window.Rule == watch.Site.LevelRule:
-                Line(at, $"  {watch.Site.Called(kept.Window.Planting)}: under the open sky an infection window would open; the rain shelter keeps it off");
+                Line(
+                    at,
+                    $"  {watch.Site.Called(kept.Window.Planting)}: under the open sky an infection window would open; the rain shelter keeps it off");
                 break;
             case InfectionWindowOpened { Window.Sheltered: true }:
                 break;
             case InfectionWindowOpened opened when opened.Window.Rule != watch.Site.LevelRule:
-                Line(at, $"  second opinion: the rule {opened.Window.Rule} calls this {opened.Window.Level.Word()} on {watch.Site.Called(opened.Window.Planting)}");
+                Line(
+                    at,
+                    $"  second opinion: the rule {opened.Window.Rule} calls this {opened.Window.Level.Word()} on {watch.Site.Called(opened.Window.Planting)}");
                 break;
             case InfectionWindowOpened opened:
                 Windows++;
@@ -51,16 +55,30 @@ public sealed class Narrator(TextWriter output, bool sends = false)
                 Line(at, $"  {watch.Site.Called(buds.Planting)}: the leaf buds may be open; look at them");
                 break;
             case BudStageReached { Code: < 50 or >= 60 } stage:
-                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {watch.Site.Called(stage.Planting)}: {BudStage.From(stage.Code).Meaning} (BBCH {stage.Code:00}, {(stage.Logged ? "seen by the grower" : "computed")})"));
+                Line(
+                    at,
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"  {watch.Site.Called(stage.Planting)}: {BudStage.From(stage.Code).Meaning} (BBCH {stage.Code:00}, {(stage.Logged ? "seen by the grower" : "computed")})"));
                 break;
             case CoverChanged changed:
-                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {watch.Site.Called(changed.Planting)}: {watch.Site.Units.Rain(Math.Round(changed.RainMm))} of rain since the spray of {changed.SprayedOn:d MMMM}; its spray cover is {(changed.Cover == Cover.Spent ? "spent" : "due for a look")}"));
+                Line(
+                    at,
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"  {watch.Site.Called(changed.Planting)}: {watch.Site.Units.Rain(Math.Round(changed.RainMm))} of rain since the spray of {changed.SprayedOn:d MMMM}; its spray cover is {(changed.Cover == Cover.Spent ? "spent" : "due for a look")}"));
                 break;
             case ScoutingFellDue due:
-                Line(at, string.Create(CultureInfo.InvariantCulture, $"  {watch.Site.Called(due.Planting)}: time to look at 20 shoots; curl of an earlier window {(due.Likely ? $"is likely now, until {due.LikelyTo:d MMMM}" : $"may show from now on, most likely {due.LikelyFrom:d MMMM} to {due.LikelyTo:d MMMM}")}"));
+                Line(
+                    at,
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"  {watch.Site.Called(due.Planting)}: time to look at 20 shoots; curl of an earlier window {(due.Likely ? $"is likely now, until {due.LikelyTo:d MMMM}" : $"may show from now on, most likely {due.LikelyFrom:d MMMM} to {due.LikelyTo:d MMMM}")}"));
                 break;
             case PickingFellDue picking:
-                Line(at, $"  {watch.Site.Called(picking.Planting)}: curl on {picking.Curled} of {picking.Shoots} shoots; picking helps now, if at all, before the leaves turn white");
+                Line(
+                    at,
+                    $"  {watch.Site.Called(picking.Planting)}: curl on {picking.Curled} of {picking.Shoots} shoots; picking helps now, if at all, before the leaves turn white");
                 break;
             case SeasonClosed closed:
                 Line(at, $"  {watch.Site.Called(closed.Planting)}: no more infection this season, {closed.Because}");
@@ -96,7 +114,9 @@ public sealed class Narrator(TextWriter output, bool sends = false)
         return change.To switch
         {
             Level.Unknown => Unknown(change, watch),
-            Level.Building => change.From == Level.Unknown ? $"the sensors are back in a wet spell: {spell}" : risk.Sheltered ? "the sensor under the rain shelter has turned wet" : "rain has started a wet spell",
+            Level.Building => change.From == Level.Unknown ? $"the sensors are back in a wet spell: {spell}"
+            : risk.Sheltered ? "the sensor under the rain shelter has turned wet"
+            : "rain has started a wet spell",
             Level.Possible when change.From < Level.Possible => $"an infection window opens: {spell}",
             Level.Possible or Level.Likely or Level.Severe => $"the window deepens: {spell}",
             _ => change.From == Level.Unknown ? "the sensors are back" : "dry again",
@@ -109,7 +129,9 @@ public sealed class Narrator(TextWriter output, bool sends = false)
             return $"{watch.Doubts[0].Seen(watch.Site.Units)}, so it is not used: {watch.Doubts[0].Remedy}";
         var since = TimeZoneInfo.ConvertTime(change.Since, watch.Site.Zone).ToString("HH:mm", CultureInfo.InvariantCulture);
         // A word came and was refused: then it is not the sensors that are silent.
-        return watch.LastRefused.Values.Where(refused => refused.At > change.Since).Select(refused => (RefusedReading?)refused).LastOrDefault() is { } last
+        return
+            watch.LastRefused.Values.Where(refused => refused.At > change.Since).Select(refused => (RefusedReading?)refused).LastOrDefault()
+                is { } last
             ? $"what the sensors say since {since} is refused: {last.Reading.Quantity.Name()} {watch.Site.Units.Said(last.Reading.Quantity, last.Reading.Value)} {last.Why(watch.Site.Units)}"
             : $"the sensors have told too little since {since}; silence is not an all-clear";
     }
@@ -123,8 +145,10 @@ public sealed class Narrator(TextWriter output, bool sends = false)
         _ => "",
     };
 
-    private static string Sums(in WetSpell spell, UnitSystem units) => string.Create(
-        CultureInfo.InvariantCulture, $"{spell.WetHours:0.0} wet hours{(spell.NoRainGauge ? "" : $", {units.Rain(spell.RainMm)}")}{(spell.MeanTempC is { } mean ? $", mean {units.Temperature(mean)}" : "")}");
+    private static string Sums(in WetSpell spell, UnitSystem units) =>
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"{spell.WetHours:0.0} wet hours{(spell.NoRainGauge ? "" : $", {units.Rain(spell.RainMm)}")}{(spell.MeanTempC is { } mean ? $", mean {units.Temperature(mean)}" : "")}");
 
     private void Line(DateTimeOffset at, string text)
     {

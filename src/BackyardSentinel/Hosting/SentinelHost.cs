@@ -36,12 +36,34 @@ public static class SentinelHost
         store.MarkServed();
         var map = new PayloadMap(series, options.ClockFromReadings);
         MqttLink? link = null;
-        using var beside = garden is null ? null : GardenServices.Open(
-            garden, broker, () => link!, services ?? new ServiceOptions(options.ClockFromReadings), time, log);
-        var loop = Judged(storePath, () => new SentinelLoop(
-            store, map, sites, message => link!.Publish(message), options with { TopicRoot = broker.TopicRoot }, time, log, onEvent,
-            (beside?.Parts ?? new LoopParts()) with { IsListening = () => link is { IsUp: true } }));
-        link = new MqttLink(broker, [.. map.Topics, .. beside?.Topics ?? []], (message, token) => loop.OfferAsync(message, token), time, log);
+        using var beside = garden is null
+            ? null
+            : GardenServices.Open(garden, broker, () => link!, services ?? new ServiceOptions(options.ClockFromReadings), time, log);
+        var loop = Judged(
+            storePath,
+            () =>
+                new SentinelLoop(
+                    store,
+                    map,
+                    sites,
+                    message => link!.Publish(message),
+                    options with
+                    {
+                        TopicRoot = broker.TopicRoot,
+                    },
+                    time,
+                    log,
+                    onEvent,
+                    (beside?.Parts ?? new LoopParts()) with
+                    {
+                        IsListening = () => link is { IsUp: true },
+                    }));
+        link = new MqttLink(
+            broker,
+            [.. map.Topics, .. beside?.Topics ?? []],
+            (message, token) => loop.OfferAsync(message, token),
+            time,
+            log);
 
         // The link ends after the loop, which still acknowledges and publishes while it stops.
         using var linkStop = new CancellationTokenSource();
@@ -68,9 +90,18 @@ public static class SentinelHost
         {
             return read();
         }
-        catch (Exception failure) when (failure is ArgumentException or OverflowException or InvalidCastException or FormatException or SqliteException { SqliteErrorCode: 1 or 11 or 26 })
+        catch (Exception failure)
+            when (failure
+                    is ArgumentException
+                        or OverflowException
+                        or InvalidCastException
+                        or FormatException
+                        or SqliteException { SqliteErrorCode: 1 or 11 or 26 })
         {
-            throw new StoreException($"The store {storePath} holds something that cannot be: {failure.Message.TrimEnd('.')}. It is damaged; nothing in it was changed. Move the file aside to start a new one, or put a backup in its place.", failure, isLasting: true);
+            throw new StoreException(
+                $"The store {storePath} holds something that cannot be: {failure.Message.TrimEnd('.')}. It is damaged; nothing in it was changed. Move the file aside to start a new one, or put a backup in its place.",
+                failure,
+                isLasting: true);
         }
     }
 }

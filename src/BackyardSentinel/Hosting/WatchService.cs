@@ -9,20 +9,32 @@ namespace BackyardSentinel.Hosting;
 
 /// <summary>The hosted service: watches one garden until the host stops.</summary>
 public sealed class WatchService(
-    GardenFile garden, BrokerOptions broker, bool clockFromReadings, TimeProvider time, ILogger log, Action<string, SiteWatch, SentinelEvent>? onEvent, Action<AlertMessage>? onAlert = null)
-    : BackgroundService
+    GardenFile garden,
+    BrokerOptions broker,
+    bool clockFromReadings,
+    TimeProvider time,
+    ILogger log,
+    Action<string, SiteWatch, SentinelEvent>? onEvent,
+    Action<AlertMessage>? onAlert = null
+) : BackgroundService
 {
     /// <inheritdoc/>
-    protected override Task ExecuteAsync(CancellationToken stoppingToken) => SentinelHost.RunAsync(
-        garden.Store.Path,
-        [.. garden.Sites.Select(site => site.ToSite(garden.Products))],
-        SeriesMaps.Of(garden),
-        broker,
-        new LoopOptions { CommitWindow = garden.Store.CommitWindow, ClockFromReadings = clockFromReadings, SeasonStart = clockFromReadings ? null : JudgedSeasons.StartFor(garden, time.GetUtcNow()) },
-        time,
-        log,
-        onEvent,
-        stoppingToken,
-        garden,
-        new ServiceOptions(clockFromReadings, onAlert));
+    protected override Task ExecuteAsync(CancellationToken stoppingToken) =>
+        SentinelHost.RunAsync(
+            garden.Store.Path,
+            [.. garden.Sites.Select(site => site.ToSite(garden.Products))],
+            SeriesMaps.Of(garden),
+            broker,
+            new LoopOptions
+            {
+                CommitWindow = garden.Store.CommitWindow,
+                ClockFromReadings = clockFromReadings,
+                SeasonStart = clockFromReadings ? null : JudgedSeasons.StartFor(garden, time.GetUtcNow()),
+            },
+            time,
+            log,
+            onEvent,
+            stoppingToken,
+            garden,
+            new ServiceOptions(clockFromReadings, onAlert));
 }

@@ -10,7 +10,10 @@ namespace BackyardSentinel.Live;
 /// <param name="onCommitted">Told when rows are on disk; wakes whoever sends them.</param>
 /// <param name="onAlert">Told each new alert once it is on disk.</param>
 public sealed class AlertOutbox(
-    IReadOnlyList<ReceiverSettings> receivers, Func<Alert, AlertMessage> say, Action? onCommitted = null, Action<AlertMessage>? onAlert = null)
+    IReadOnlyList<ReceiverSettings> receivers,
+    Func<Alert, AlertMessage> say,
+    Action? onCommitted = null,
+    Action<AlertMessage>? onAlert = null)
 {
     /// <summary>The alert in words.</summary>
     public AlertMessage Say(Alert alert) => say(alert);
@@ -27,7 +30,8 @@ public sealed class AlertOutbox(
         foreach (var receiver in receivers)
         {
             var row = OutboxDispatcher.Row(message, receiver);
-            yield return (over ?? (row.UsefulUntilMs > now.ToUnixTimeMilliseconds() ? null : "its time had passed when it was first seen")) is not { } why
+            yield return (over ?? (row.UsefulUntilMs > now.ToUnixTimeMilliseconds() ? null : "its time had passed when it was first seen"))
+                is not { } why
                 ? row
                 : row with { State = OutboxState.ExpiredReported, LastAnswer = why };
         }

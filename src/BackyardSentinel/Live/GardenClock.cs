@@ -113,7 +113,8 @@ public sealed class GardenClock
         return ClockNews.Behind;
     }
 
-    private void Believe(DateTimeOffset wall) => (_anchor, _stamp, _doubt, _ignored, _began) = (wall, _time.GetTimestamp(), null, null, true);
+    private void Believe(DateTimeOffset wall) =>
+        (_anchor, _stamp, _doubt, _ignored, _began) = (wall, _time.GetTimestamp(), null, null, true);
 
     /// <summary>A year before this program was written is a clock that was never set.</summary>
     private bool CanBe(DateTimeOffset wall) => wall.Year >= 2026 && _canBe(wall);

@@ -11,7 +11,10 @@ public sealed class Listening
     /// <summary>A gap is closed at the latest so long after it was noticed, also without a broker.</summary>
     public static readonly TimeSpan Patience = TimeSpan.FromMinutes(2);
 
-    /// <summary>What waited has come when the link is up and nothing old has come for so long (assumed: many times the way to a broker and back).</summary>
+    /// <summary>
+    /// What waited has come when the link is up and nothing old has come for so long (assumed: many times the way to a broker and
+    /// back).
+    /// </summary>
     public static readonly TimeSpan Quiet = TimeSpan.FromSeconds(1);
 
     /// <summary>A reading older than this when it comes has waited somewhere.</summary>

@@ -51,4 +51,8 @@ public sealed record LoopParts
 /// <param name="Journal">The journal's sound entries.</param>
 /// <param name="Forecast">The last forecast, unless it is stale.</param>
 /// <param name="Now">Now, UTC.</param>
-public readonly record struct Outlook(IReadOnlyDictionary<string, SiteWatch> Watches, IReadOnlyList<JournalEntry> Journal, Forecast? Forecast, DateTimeOffset Now);
+public readonly record struct Outlook(
+    IReadOnlyDictionary<string, SiteWatch> Watches,
+    IReadOnlyList<JournalEntry> Journal,
+    Forecast? Forecast,
+    DateTimeOffset Now);

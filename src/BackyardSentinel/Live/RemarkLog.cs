@@ -39,7 +39,10 @@ internal sealed class RemarkLog(TimeProvider time, ILogger log)
             switch (remark.Kind)
             {
                 case RemarkKind.Refused:
-                    log.Warning("{Topic}: {Reason} The message is kept aside; the command 'refused' lists it.", topic, Ended(remark.Reason));
+                    log.Warning(
+                        "{Topic}: {Reason} The message is kept aside; the command 'refused' lists it.",
+                        topic,
+                        Ended(remark.Reason));
                     break;
                 case RemarkKind.Note:
                     log.Information("{Topic}: {Reason}.", topic, remark.Reason);

@@ -29,14 +29,23 @@ internal sealed class SeasonKeeper
     private long _journalNumber, _answersUs;
 
     public SeasonKeeper(
-        SentinelStore store, IReadOnlyList<Site> sites, IReadOnlyDictionary<int, SeriesMap> series, LoopParts parts, DateTimeOffset? seasonStart, ILogger log, DateTimeOffset storedUntil)
+        SentinelStore store,
+        IReadOnlyList<Site> sites,
+        IReadOnlyDictionary<int, SeriesMap> series,
+        LoopParts parts,
+        DateTimeOffset? seasonStart,
+        ILogger log,
+        DateTimeOffset storedUntil)
     {
         (_store, _sites, _series, _parts, _seasonStart, _log) = (store, sites, series, parts, seasonStart, log);
         _forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
         Board = Rebuild(DateTimeOffset.MinValue, out var count, storedUntil);
         if (store.CountDamaged() is > 0 and var damaged)
-            _log.Warning("{Count} stored readings have a time that no clock can have shown; the store is damaged. They are left out, the rest is judged. Put a backup in its place if you have one.", damaged);
-        if (count > 0) _log.Information("{Count} stored readings of the season judged again.", count);
+            _log.Warning(
+                "{Count} stored readings have a time that no clock can have shown; the store is damaged. They are left out, the rest is judged. Put a backup in its place if you have one.",
+                damaged);
+        if (count > 0)
+            _log.Information("{Count} stored readings of the season judged again.", count);
     }
 
     /// <summary>The board that holds now.</summary>
@@ -83,8 +92,10 @@ internal sealed class SeasonKeeper
         if (_parts.Forecasts.Take() is { } forecast) TakeForecast(forecast);
         try
         {
-            if (_parts.Answers is not { } answers || answers.LastUs() is var lastUs && lastUs == _answersUs) return;
-            foreach (var answer in answers.Rows().Where(answer => answer.ReceivedUs > _answersUs)) _log.Information("{Answer}", Board.Answer(answer));
+            if (_parts.Answers is not { } answers || answers.LastUs() is var lastUs && lastUs == _answersUs)
+                return;
+            foreach (var answer in answers.Rows().Where(answer => answer.ReceivedUs > _answersUs))
+                _log.Information("{Answer}", Board.Answer(answer));
             _answersUs = lastUs;
         }
         catch (SqliteException failure)
@@ -116,7 +127,8 @@ internal sealed class SeasonKeeper
         if (_parts.LookAhead is { } ahead && now - _lookedAhead >= TimeSpan.FromHours(1))
         {
             _lookedAhead = now;
-            found.AddRange(ahead(new Outlook(Board.Watches, _journal, _forecast is { } forecast && !forecast.IsStale(now) ? forecast : null, now)));
+            found.AddRange(
+                ahead(new Outlook(Board.Watches, _journal, _forecast is { } forecast && !forecast.IsStale(now) ? forecast : null, now)));
         }
 
         foreach (var occasion in found) Board.Consider(occasion);
@@ -135,7 +147,15 @@ internal sealed class SeasonKeeper
 
         var answers = _parts.Answers?.Rows() ?? [];
         _answersUs = answers.Count > 0 ? answers[^1].ReceivedUs : 0;
-        var board = new WatchBoard(_sites, [.. _series.Values], _parts.Journal is null ? null : _journal, _parts.Alerts, _store.EventKeys(), _seasonStart, _store.Outages(), _log);
+        var board = new WatchBoard(
+            _sites,
+            [.. _series.Values],
+            _parts.Journal is null ? null : _journal,
+            _parts.Alerts,
+            _store.EventKeys(),
+            _seasonStart,
+            _store.Outages(),
+            _log);
         // What cannot be true is left out from the first: a stamp of a far year would make years pass.
         var until = storedUntil is { } limit && limit < DateTimeOffset.MaxValue ? Stamps.ToMicroseconds(limit) : long.MaxValue;
         count = board.Feed(_store.ReadSeason(_seasonStart).Where(row => row.ReceivedUs <= until), _series, answers);

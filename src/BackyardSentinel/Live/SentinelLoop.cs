@@ -50,14 +50,17 @@ public sealed class SentinelLoop
     private readonly HashSet<(int Series, long TimeMs)> _inBatch = [];
     private readonly List<ArrivedMessage> _unacknowledged = [];
     private readonly Dictionary<string, long> _publishedIntervals = new(StringComparer.Ordinal);
+
     // What comes while the service catches up is judged together, in the order of time, once it has caught up.
     private List<StoredReading> _heldBack = [];
     private long _batchBegan;
     private DateTimeOffset _minute;
     private ClockWrong? _clockWrong;
     private (string Series, TimeSpan By) _lastLate;
-    private long _turnedAt, _judgedToTicks;
-    private int _repeated, _repeatedBefore;
+    private long _turnedAt,
+        _judgedToTicks;
+    private int _repeated,
+        _repeatedBefore;
 
     /// <summary>The loop turns each second; a store that takes nothing stops it.</summary>
     private static readonly TimeSpan LongestTurn = TimeSpan.FromMinutes(2);
@@ -76,27 +79,37 @@ public sealed class SentinelLoop
     /// <param name="onEvent">Told of each new event once it is stored: site, its watch, the event.</param>
     /// <param name="parts">Journal, alerts and forecast; nothing of these unless given.</param>
     public SentinelLoop(
-        SentinelStore store, PayloadMap map, IReadOnlyList<Site> sites, Action<OutgoingMessage> publish, LoopOptions options,
-        TimeProvider time, ILogger log, Action<string, SiteWatch, SentinelEvent>? onEvent = null, LoopParts? parts = null)
+        SentinelStore store,
+        PayloadMap map,
+        IReadOnlyList<Site> sites,
+        Action<OutgoingMessage> publish,
+        LoopOptions options,
+        TimeProvider time,
+        ILogger log,
+        Action<string, SiteWatch, SentinelEvent>? onEvent = null,
+        LoopParts? parts = null)
     {
         (_store, _map, _publish, _options, _time, _log, _onEvent) = (store, map, publish, options, time, log, onEvent);
         _parts = parts ?? new LoopParts();
         _remarks = new RemarkLog(time, log);
         _inbox = Channel.CreateBounded<ArrivedMessage?>(new BoundedChannelOptions(options.Capacity) { SingleReader = true });
         _patience = new ResiliencePipelineBuilder { TimeProvider = time }
-            .AddRetry(new RetryStrategyOptions
-            {
-                ShouldHandle = args => ValueTask.FromResult(args.Outcome.Exception is SqliteException),
-                MaxRetryAttempts = int.MaxValue,
-                BackoffType = DelayBackoffType.Exponential,
-                Delay = TimeSpan.FromMilliseconds(250),
-                MaxDelay = TimeSpan.FromSeconds(30),
-                OnRetry = args =>
+            .AddRetry(
+                new RetryStrategyOptions
                 {
-                    _log.Error("The store takes nothing ({Reason}); nothing is acknowledged until it does.", args.Outcome.Exception!.Message);
-                    return ValueTask.CompletedTask;
-                },
-            })
+                    ShouldHandle = args => ValueTask.FromResult(args.Outcome.Exception is SqliteException),
+                    MaxRetryAttempts = int.MaxValue,
+                    BackoffType = DelayBackoffType.Exponential,
+                    Delay = TimeSpan.FromMilliseconds(250),
+                    MaxDelay = TimeSpan.FromSeconds(30),
+                    OnRetry = args =>
+                    {
+                        _log.Error(
+                            "The store takes nothing ({Reason}); nothing is acknowledged until it does.",
+                            args.Outcome.Exception!.Message);
+                        return ValueTask.CompletedTask;
+                    },
+                })
             .Build();
 
         _stamps = new Stamps(store.LastReceivedUs());
@@ -129,8 +142,12 @@ public sealed class SentinelLoop
     /// asked by any thread.
     /// </summary>
     public bool IsWell =>
-        Volatile.Read(ref _turnedAt) is var turned && turned != 0 && _time.GetElapsedTime(turned) <= LongestTurn
-        && (_options.ClockFromReadings || (_time.GetUtcNow() - new DateTimeOffset(Volatile.Read(ref _judgedToTicks), TimeSpan.Zero)).Duration() <= LongestLag);
+        Volatile.Read(ref _turnedAt) is var turned
+        && turned != 0
+        && _time.GetElapsedTime(turned) <= LongestTurn
+        && (
+            _options.ClockFromReadings
+            || (_time.GetUtcNow() - new DateTimeOffset(Volatile.Read(ref _judgedToTicks), TimeSpan.Zero)).Duration() <= LongestLag);
 
     /// <summary>Readings committed since the start, duplicates left out.</summary>
     public long ReadingsStored { get; private set; }
@@ -146,7 +163,9 @@ public sealed class SentinelLoop
     /// <summary>No more messages come: <see cref="RunAsync"/> commits what is in hand and returns.</summary>
     public void Complete() => _inbox.Writer.TryComplete();
 
-    /// <summary>Runs until cancelled or complete; commits and acknowledges what is in hand before it returns. The link must outlive it.</summary>
+    /// <summary>
+    /// Runs until cancelled or complete; commits and acknowledges what is in hand before it returns. The link must outlive it.
+    /// </summary>
     /// <param name="ct">Asks it to stop.</param>
     public async Task RunAsync(CancellationToken ct)
     {
@@ -168,15 +187,19 @@ public sealed class SentinelLoop
                 {
                     await HeedClockAsync(giveUp.Token).ConfigureAwait(false);
                     Tick();
-                    if (message is not null) await TakeAsync(message, giveUp.Token).ConfigureAwait(false);
-                    else await LookUpAsync(giveUp.Token).ConfigureAwait(false);
-                    if (CommitIsDue()) await CommitAsync(giveUp.Token).ConfigureAwait(false);
+                    if (message is not null)
+                        await TakeAsync(message, giveUp.Token).ConfigureAwait(false);
+                    else
+                        await LookUpAsync(giveUp.Token).ConfigureAwait(false);
+                    if (CommitIsDue())
+                        await CommitAsync(giveUp.Token).ConfigureAwait(false);
                     Volatile.Write(ref _turnedAt, _time.GetTimestamp());
                 }
             }
 
             await CommitAsync(giveUp.Token).ConfigureAwait(false);
-            if (_listening is not null) NoteListened(_listening.Until(Now));
+            if (_listening is not null)
+                NoteListened(_listening.Until(Now));
         }
         catch (OperationCanceledException) when (giveUp.IsCancellationRequested)
         {
@@ -184,30 +207,43 @@ public sealed class SentinelLoop
         }
     }
 
-    /// <summary>While the clock is in doubt nothing is taken and nothing acknowledged; once it is known what to believe, that is acted on.</summary>
+    /// <summary>
+    /// While the clock is in doubt nothing is taken and nothing acknowledged; once it is known what to believe, that is acted on.
+    /// </summary>
     private async ValueTask HeedClockAsync(CancellationToken ct)
     {
-        if (_clock is not { } clock) return;
+        if (_clock is not { } clock)
+            return;
         while (true)
         {
             switch (clock.Look())
             {
                 case ClockNews.Doubted:
-                    _log.Warning("The computer's clock has leapt by {Off} to {Wall:u}. Nothing is taken until it has stood by that for {Patience} s.", Span(clock.OffBy), _time.GetUtcNow(), GardenClock.Patience.TotalSeconds);
+                    _log.Warning(
+                        "The computer's clock has leapt by {Off} to {Wall:u}. Nothing is taken until it has stood by that for {Patience} s.",
+                        Span(clock.OffBy),
+                        _time.GetUtcNow(),
+                        GardenClock.Patience.TotalSeconds);
                     break;
                 case ClockNews.SetBack:
                     await GoBackAsync(clock.Now, ct).ConfigureAwait(false);
                     break;
                 case ClockNews.Behind:
-                    _log.Warning("The computer's clock says {Wall:u}, {Off} behind what the store has lived through: it has lost its time. Time is counted on from {Now:u} until it is set; set it, or let the network set it.", _time.GetUtcNow(), Span(-clock.OffBy), clock.Now);
+                    _log.Warning(
+                        "The computer's clock says {Wall:u}, {Off} behind what the store has lived through: it has lost its time. Time is counted on from {Now:u} until it is set; set it, or let the network set it.",
+                        _time.GetUtcNow(),
+                        Span(-clock.OffBy),
+                        clock.Now);
                     Board.Consider(_clockWrong = new ClockWrong(clock.Now, clock.OffBy));
                     break;
                 default:
                     break; // It runs, or the doubt goes on.
             }
 
-            if (!clock.IsIgnored) _clockWrong = null;
-            if (!clock.IsDoubtful) return;
+            if (!clock.IsIgnored)
+                _clockWrong = null;
+            if (!clock.IsDoubtful)
+                return;
             Volatile.Write(ref _turnedAt, _time.GetTimestamp());
             await Task.Delay(TimeSpan.FromSeconds(1), _time, ct).ConfigureAwait(false);
         }
@@ -217,10 +253,14 @@ public sealed class SentinelLoop
     private async Task GoBackAsync(DateTimeOffset now, CancellationToken ct)
     {
         await CommitAsync(ct).ConfigureAwait(false);
-        var (aside, restamped) = await _patience.ExecuteAsync(_ => ValueTask.FromResult(_store.SetAside(now, now + GardenClock.Tolerance)), ct).ConfigureAwait(false);
+        var (aside, restamped) = await _patience
+            .ExecuteAsync(_ => ValueTask.FromResult(_store.SetAside(now, now + GardenClock.Tolerance)), ct)
+            .ConfigureAwait(false);
         _log.Warning(
             "The computer's clock was ahead and is believed again: it is {Now:u}. {Aside} readings stamped later than that are set aside and not judged, since it is not known when they were true; {Restamped} count at their own time.",
-            now, aside, restamped);
+            now,
+            aside,
+            restamped);
         _stamps.GoBackTo(now);
         _heldBack = [];
         _publishedIntervals.Clear();
@@ -228,16 +268,20 @@ public sealed class SentinelLoop
         await JudgeAgainAsync("The clock was set back", ct).ConfigureAwait(false);
     }
 
-    private static string Span(TimeSpan off) => off.Duration().TotalDays >= 2
-        ? FormattableString.Invariant($"{off.TotalDays:0} days")
-        : FormattableString.Invariant($"{off.TotalMinutes:0} minutes");
+    private static string Span(TimeSpan off) =>
+        off.Duration().TotalDays >= 2
+            ? FormattableString.Invariant($"{off.TotalDays:0} days")
+            : FormattableString.Invariant($"{off.TotalMinutes:0} minutes");
 
     private void Tick()
     {
-        if (_options.ClockFromReadings) return;
+        if (_options.ClockFromReadings)
+            return;
         var now = Now;
-        if (_listening!.Look(now) is { } since) Interrupt(since, now);
-        if (!_listening.MayJudge) return;
+        if (_listening!.Look(now) is { } since)
+            Interrupt(since, now);
+        if (!_listening.MayJudge)
+            return;
         if (_heldBack.Count > 0)
         {
             _keeper.Feed(_heldBack);
@@ -245,11 +289,13 @@ public sealed class SentinelLoop
         }
 
         var minute = new DateTimeOffset(now.UtcTicks - now.UtcTicks % TimeSpan.TicksPerMinute, TimeSpan.Zero);
-        if (minute <= _minute) return;
+        if (minute <= _minute)
+            return;
         _minute = minute;
         Board.AdvanceTo(minute);
         _keeper.LookAround(minute, _clockWrong);
-        if (Board.Unstored.Count == 0) PublishChanged(false);
+        if (Board.Unstored.Count == 0)
+            PublishChanged(false);
         // Before the first reading there is nothing to lag behind.
         Volatile.Write(ref _judgedToTicks, Board.Watches.Values.Min(watch => watch.LastInterval?.End.UtcTicks ?? minute.UtcTicks));
     }
@@ -267,11 +313,13 @@ public sealed class SentinelLoop
         }
 
         var late = Board.LateReadings;
-        if (!_late.IsDue(late)) return;
+        if (!_late.IsDue(late))
+            return;
         var began = _time.GetTimestamp();
         await JudgeAgainAsync($"Readings have come late ({late})", ct).ConfigureAwait(false);
         _late.Judged(_time.GetElapsedTime(began));
-        if (_late.KeepComing) _remarks.KeepComing(_lastLate, _late.Pause);
+        if (_late.KeepComing)
+            _remarks.KeepComing(_lastLate, _late.Pause);
     }
 
     /// <summary>Once for each time that the broker repeats itself, when no more of it comes.</summary>
@@ -279,7 +327,9 @@ public sealed class SentinelLoop
     {
         if (_repeated > 0 && _repeated == _repeatedBefore)
         {
-            _log.Warning("{Count} messages that were safe already came from the broker again; they are not counted twice. Did the broker, or this computer, lose power?", _repeated);
+            _log.Warning(
+                "{Count} messages that were safe already came from the broker again; they are not counted twice. Did the broker, or this computer, lose power?",
+                _repeated);
             _repeated = 0;
         }
 
@@ -289,13 +339,15 @@ public sealed class SentinelLoop
     private async Task JudgeAgainAsync(string why, CancellationToken ct)
     {
         await CommitAsync(ct).ConfigureAwait(false);
-        await _patience.ExecuteAsync(
-            _ =>
-            {
-                _keeper.JudgeAgain(_minute, why);
-                return ValueTask.CompletedTask;
-            },
-            ct).ConfigureAwait(false);
+        await _patience
+            .ExecuteAsync(
+                _ =>
+                {
+                    _keeper.JudgeAgain(_minute, why);
+                    return ValueTask.CompletedTask;
+                },
+                ct)
+            .ConfigureAwait(false);
         await CommitAsync(ct).ConfigureAwait(false);
         PublishChanged(true);
     }
@@ -303,7 +355,10 @@ public sealed class SentinelLoop
     /// <summary>Listening had stopped; what stood before does not stand for the gap.</summary>
     private void Interrupt(DateTimeOffset since, DateTimeOffset now)
     {
-        _log.Warning("Nothing could be heard from {Since:u} on, for {Minutes} minutes by now: what the broker kept is judged at its own time, the rest of the gap is unknown.", since, (long)(now - since).TotalMinutes);
+        _log.Warning(
+            "Nothing could be heard from {Since:u} on, for {Minutes} minutes by now: what the broker kept is judged at its own time, the rest of the gap is unknown.",
+            since,
+            (long)(now - since).TotalMinutes);
         try
         {
             _keeper.Interrupt(since);
@@ -316,7 +371,8 @@ public sealed class SentinelLoop
 
     private void NoteListened()
     {
-        if (_listening?.Note(Now, Stamps.ToMoment(_stamps.LastUs)) is { } until) NoteListened(until);
+        if (_listening?.Note(Now, Stamps.ToMoment(_stamps.LastUs)) is { } until)
+            NoteListened(until);
     }
 
     private void NoteListened(DateTimeOffset until)
@@ -340,7 +396,8 @@ public sealed class SentinelLoop
 
     private async Task TakeAsync(ArrivedMessage message, CancellationToken ct)
     {
-        if (_unacknowledged.Count == 0) _batchBegan = _time.GetTimestamp();
+        if (_unacknowledged.Count == 0)
+            _batchBegan = _time.GetTimestamp();
         _unacknowledged.Add(message);
         if (_repeats.IsRepeat(message, _batch))
         {
@@ -367,7 +424,8 @@ public sealed class SentinelLoop
             var series = _store.SeriesId(map.Name);
             var timeMs = reading.Time.ToUnixTimeMilliseconds();
             // Judged only if it is new, so that a rebuild, which sees each stored reading once, judges the same.
-            if (!_inBatch.Add((series, timeMs)) || await IsStoredAsync(series, timeMs, ct).ConfigureAwait(false)) continue;
+            if (!_inBatch.Add((series, timeMs)) || await IsStoredAsync(series, timeMs, ct).ConfigureAwait(false))
+                continue;
             var receivedUs = _stamps.Next(_options.ClockFromReadings ? reading.Time : now);
             _batch.Readings.Add(new StoredReading(series, timeMs, reading.Value, receivedUs));
             _listening?.Heard(reading.Time, now);
@@ -375,8 +433,10 @@ public sealed class SentinelLoop
             if (_listening is { MayJudge: false })
             {
                 _heldBack.Add(_batch.Readings[^1]);
-                if (!SiteWatch.Counts(reading.Time, stamp)) NotTaken(message, map, reading, QualityVerdict.Late, now);
-                else if (QualityControl.Judge(reading.Quantity, reading.Value, out _) == QualityVerdict.Impossible) NotTaken(message, map, reading, QualityVerdict.Impossible, now);
+                if (!SiteWatch.Counts(reading.Time, stamp))
+                    NotTaken(message, map, reading, QualityVerdict.Late, now);
+                else if (QualityControl.Judge(reading.Quantity, reading.Value, out _) == QualityVerdict.Impossible)
+                    NotTaken(message, map, reading, QualityVerdict.Impossible, now);
                 continue;
             }
 
@@ -402,9 +462,12 @@ public sealed class SentinelLoop
     private void TakeForecastMessage(ArrivedMessage message, DateTimeOffset now)
     {
         var result = ForecastReader.Read(message.Payload, _parts.ForecastTopic!.Value.Map, now, ageUnknown: message.Retained);
-        if (result.Forecast is { } forecast) _keeper.TakeForecast(forecast);
-        foreach (var remark in result.Remarks) _log.Debug("{Topic}: {Remark}", message.Topic, remark);
-        if (result.Reason is { } reason) Refuse(message, reason, now);
+        if (result.Forecast is { } forecast)
+            _keeper.TakeForecast(forecast);
+        foreach (var remark in result.Remarks)
+            _log.Debug("{Topic}: {Remark}", message.Topic, remark);
+        if (result.Reason is { } reason)
+            Refuse(message, reason, now);
     }
 
     private async ValueTask TakeAnswerAsync(ArrivedMessage message, DateTimeOffset now, CancellationToken ct)
@@ -417,15 +480,21 @@ public sealed class SentinelLoop
         }
 
         // Another program may hold the store for longer than a writer waits.
-        await _patience.ExecuteAsync(
-            _ =>
-            {
-                // A summary is answered for everything that it lists.
-                IReadOnlyList<string> episodes = _store.AlertMessage(answer.Episode) is { } text && AlertJson.Read(text) is { } told ? AlertWiringFacts.EpisodesOf(told) : [answer.Episode];
-                foreach (var episode in episodes) answers.Add(episode, answer.Kind, answer.For is { } span ? now + span : null, now);
-                return ValueTask.CompletedTask;
-            },
-            ct).ConfigureAwait(false);
+        await _patience
+            .ExecuteAsync(
+                _ =>
+                {
+                    // A summary is answered for everything that it lists.
+                    IReadOnlyList<string> episodes =
+                        _store.AlertMessage(answer.Episode) is { } text && AlertJson.Read(text) is { } told
+                            ? AlertWiringFacts.EpisodesOf(told)
+                            : [answer.Episode];
+                    foreach (var episode in episodes)
+                        answers.Add(episode, answer.Kind, answer.For is { } span ? now + span : null, now);
+                    return ValueTask.CompletedTask;
+                },
+                ct)
+            .ConfigureAwait(false);
     }
 
     /// <summary>The reading stays in the store, so that a rebuild refuses it again; beside that it is kept aside and told.</summary>
@@ -445,8 +514,16 @@ public sealed class SentinelLoop
         _remarks.Refuse(message.Topic, reason);
     }
 
-    private void KeepAside(ArrivedMessage message, string reason, DateTimeOffset now, double? value = null) => _batch.Quarantine.Add(
-        new QuarantinedMessage(message.Topic, reason, _stamps.Next(now), message.Payload.Span[..Math.Min(200, message.Payload.Length)].ToArray()) { Value = value });
+    private void KeepAside(ArrivedMessage message, string reason, DateTimeOffset now, double? value = null) =>
+        _batch.Quarantine.Add(
+            new QuarantinedMessage(
+                message.Topic,
+                reason,
+                _stamps.Next(now),
+                message.Payload.Span[..Math.Min(200, message.Payload.Length)].ToArray())
+            {
+                Value = value,
+            });
 
     private async ValueTask<bool> IsStoredAsync(int series, long timeMs, CancellationToken ct)
     {
@@ -463,12 +540,17 @@ public sealed class SentinelLoop
     /// <summary>A change of judgement commits at once; otherwise rows are gathered while more are at hand.</summary>
     private bool CommitIsDue()
     {
-        if (Board.Unstored.Count > 0 || Board.Unsent.Count > 0 || _batch.Readings.Count >= _options.MaxRows) return true;
-        if (_unacknowledged.Count == 0) return false;
-        if (_unacknowledged.Count >= _options.MaxRows) return true;
+        if (Board.Unstored.Count > 0 || Board.Unsent.Count > 0 || _batch.Readings.Count >= _options.MaxRows)
+            return true;
+        if (_unacknowledged.Count == 0)
+            return false;
+        if (_unacknowledged.Count >= _options.MaxRows)
+            return true;
         // A broker that keeps back the rest of its queue until this is acknowledged must not be waited for.
-        if ((_listening is { IsCatchingUp: true } || _unacknowledged[^1].Delivery is { Waited: true }) && !_inbox.Reader.TryPeek(out _)) return true;
-        if (_unacknowledged.Count >= _options.MaxUnacknowledged && !_inbox.Reader.TryPeek(out _)) return true;
+        if ((_listening is { IsCatchingUp: true } || _unacknowledged[^1].Delivery is { Waited: true }) && !_inbox.Reader.TryPeek(out _))
+            return true;
+        if (_unacknowledged.Count >= _options.MaxUnacknowledged && !_inbox.Reader.TryPeek(out _))
+            return true;
         return _time.GetElapsedTime(_batchBegan) >= _options.CommitWindow;
     }
 
@@ -488,12 +570,14 @@ public sealed class SentinelLoop
 
         ReadingsStored += stored.Readings.Count(isNew => isNew);
         MessagesCommitted += _unacknowledged.Count;
-        foreach (var message in _unacknowledged) await message.AcknowledgeAsync(ct).ConfigureAwait(false);
+        foreach (var message in _unacknowledged)
+            await message.AcknowledgeAsync(ct).ConfigureAwait(false);
         _unacknowledged.Clear();
         PublishChanged(events.Count > 0);
         for (var i = 0; i < events.Count; i++)
         {
-            if (stored.Events[i]) Announce(events[i]);
+            if (stored.Events[i])
+                Announce(events[i]);
         }
 
         _parts.Outbox?.Committed(alerts);
@@ -502,11 +586,13 @@ public sealed class SentinelLoop
     /// <summary>Puts the alerts that are not known yet into words and, for their receivers, into the batch.</summary>
     private List<AlertMessage> NewAlerts()
     {
-        if (_parts.Outbox is not { } outbox) return [];
+        if (_parts.Outbox is not { } outbox)
+            return [];
         List<AlertMessage> messages = [];
         foreach (var alert in Board.Unsent)
         {
-            if (alert.Untold(_knownAlerts) is not { } untold) continue;
+            if (alert.Untold(_knownAlerts) is not { } untold)
+                continue;
             var news = untold with { Occasions = [.. untold.Occasions.Select(AsItIsNow)] };
             _knownAlerts.Add(news.Id);
             _knownAlerts.UnionWith(news.Tells);
@@ -514,7 +600,8 @@ public sealed class SentinelLoop
             var rows = outbox.Rows(message, Now, LongOver(news)).ToList();
             _batch.Outbox.AddRange(rows);
             // What reaches nobody any more is not told as a message either.
-            if (rows.Count == 0 || rows.Exists(row => row.State == OutboxState.Waiting)) messages.Add(message);
+            if (rows.Count == 0 || rows.Exists(row => row.State == OutboxState.Waiting))
+                messages.Add(message);
         }
 
         return messages;
@@ -524,22 +611,31 @@ public sealed class SentinelLoop
     /// A level that became known late, as from what waited at a broker, and has long fallen again is no news: its window
     /// stands in the store, and its looks and cover are told by themselves.
     /// </summary>
-    private string? LongOver(Alert alert) => alert.Occasions.All(occasion => occasion is LevelRisen { FellAt: { } fell } && Now - fell > LongAgo)
-        ? "the level had long fallen again when it became known"
-        : null;
+    private string? LongOver(Alert alert) =>
+        alert.Occasions.All(occasion => occasion is LevelRisen { FellAt: { } fell } && Now - fell > LongAgo)
+            ? "the level had long fallen again when it became known"
+            : null;
 
     /// <summary>A level that has fallen by the time it is told is told as past.</summary>
-    private Occasion AsItIsNow(Occasion occasion) => occasion is LevelRisen risen
+    private Occasion AsItIsNow(Occasion occasion) =>
+        occasion is LevelRisen risen
         && Board.Watches.TryGetValue(risen.Site!, out var watch)
         && watch.Risks.FirstOrDefault(risk => risk.Planting == risen.Planting) is { Level: not Level.Unknown, Since: { } since } risk
         && risk.Level < risen.To
-        ? risen with { FellAt = since }
-        : occasion;
+            ? risen with
+            {
+                FellAt = since,
+            }
+            : occasion;
 
     private void Announce(SentinelEvent fact)
     {
         if (fact is ReadingsDoubted { Doubt: var doubt })
-            _log.Warning("{Site}: {Seen}. It is not used until it can be right: {Remedy}.", fact.Site, doubt.Seen(UnitsOf(fact.Site)), doubt.Remedy);
+            _log.Warning(
+                "{Site}: {Seen}. It is not used until it can be right: {Remedy}.",
+                fact.Site,
+                doubt.Seen(UnitsOf(fact.Site)),
+                doubt.Remedy);
         if (fact is ReadingsTrusted { Doubt: var over })
             _log.Information("{Site}: {Quantity} can be right again and is used.", fact.Site, over.Quantity.Name());
         try
@@ -557,11 +653,13 @@ public sealed class SentinelLoop
     private void PublishChanged(bool all)
     {
         // What stood before a start is no judgement of the time since then.
-        if (_listening is { MayJudge: false, IsOutage: true } && _publishedIntervals.Count == 0) return;
+        if (_listening is { MayJudge: false, IsOutage: true } && _publishedIntervals.Count == 0)
+            return;
         var any = false;
         foreach (var (id, watch) in Board.Watches)
         {
-            if (!all && _publishedIntervals.TryGetValue(id, out var published) && published == watch.IntervalsJudged) continue;
+            if (!all && _publishedIntervals.TryGetValue(id, out var published) && published == watch.IntervalsJudged)
+                continue;
             _publishedIntervals[id] = watch.IntervalsJudged;
             any = true;
             // Three steps without an update and the broker drops it: a dead service must not keep saying "clear".
@@ -572,6 +670,7 @@ public sealed class SentinelLoop
                 _publish(new OutgoingMessage($"{_options.TopicRoot}/{id}/weather", weather, expiry));
         }
 
-        if (any) _parts.OnPublished?.Invoke(Board.Watches.Values);
+        if (any)
+            _parts.OnPublished?.Invoke(Board.Watches.Values);
     }
 }

@@ -8,21 +8,25 @@ public static class SeriesMaps
 {
     /// <summary>The series of all sites; within a site and quantity the first in the file is preferred.</summary>
     public static IReadOnlyList<SeriesMap> Of(GardenFile garden) =>
-    [
-        .. garden.Sites.SelectMany(site => site.Series.Select(series => new SeriesMap
-        {
-            SiteId = site.Id,
-            Label = series.Name,
-            Quantity = series.Quantity,
-            Topic = series.Topic,
-            Path = series.Path,
-            TimePath = series.TimePath,
-            Scale = series.Scale,
-            Offset = series.Offset,
-            Unit = series.Unit,
-            RainIsTotal = series.CountsTotal,
-            DecimalComma = series.DecimalComma,
-            Rank = site.Series.Where(other => other.Quantity == series.Quantity).TakeWhile(other => !ReferenceEquals(other, series)).Count(),
-        })),
-    ];
+        [
+            .. garden.Sites.SelectMany(site =>
+                site.Series.Select(series => new SeriesMap
+                {
+                    SiteId = site.Id,
+                    Label = series.Name,
+                    Quantity = series.Quantity,
+                    Topic = series.Topic,
+                    Path = series.Path,
+                    TimePath = series.TimePath,
+                    Scale = series.Scale,
+                    Offset = series.Offset,
+                    Unit = series.Unit,
+                    RainIsTotal = series.CountsTotal,
+                    DecimalComma = series.DecimalComma,
+                    Rank = site
+                        .Series.Where(other => other.Quantity == series.Quantity)
+                        .TakeWhile(other => !ReferenceEquals(other, series))
+                        .Count(),
+                })),
+        ];
 }

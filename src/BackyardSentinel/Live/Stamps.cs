@@ -6,9 +6,11 @@ internal sealed class Stamps(long lastUs)
     /// <summary>The latest stamp given.</summary>
     public long LastUs { get; private set; } = lastUs;
 
-    public static long ToMicroseconds(DateTimeOffset moment) => (moment.UtcTicks - DateTimeOffset.UnixEpoch.Ticks) / TimeSpan.TicksPerMicrosecond;
+    public static long ToMicroseconds(DateTimeOffset moment) =>
+        (moment.UtcTicks - DateTimeOffset.UnixEpoch.Ticks) / TimeSpan.TicksPerMicrosecond;
 
-    public static DateTimeOffset ToMoment(long microseconds) => DateTimeOffset.UnixEpoch.AddTicks(Math.Clamp(microseconds, 0, Storage.StoredTime.LastMs * 1000) * TimeSpan.TicksPerMicrosecond);
+    public static DateTimeOffset ToMoment(long microseconds) =>
+        DateTimeOffset.UnixEpoch.AddTicks(Math.Clamp(microseconds, 0, Storage.StoredTime.LastMs * 1000) * TimeSpan.TicksPerMicrosecond);
 
     /// <summary>The next stamp: <paramref name="now"/>, or just after the last one if the clock has not moved on.</summary>
     public long Next(DateTimeOffset now) => LastUs = Math.Max(ToMicroseconds(now), LastUs + 1);

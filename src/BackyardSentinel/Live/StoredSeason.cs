@@ -16,7 +16,11 @@ namespace BackyardSentinel.Live;
 public sealed class StoredSeason
 {
     private StoredSeason(
-        IReadOnlyDictionary<string, SiteWatch> watches, IReadOnlyList<JournalEntry> journal, Forecast? forecast, DateTimeOffset at, long readings,
+        IReadOnlyDictionary<string, SiteWatch> watches,
+        IReadOnlyList<JournalEntry> journal,
+        Forecast? forecast,
+        DateTimeOffset at,
+        long readings,
         IReadOnlyDictionary<(string Site, Quantity Quantity), (Reading Reading, DateTimeOffset At)> last)
     {
         (Watches, Journal, Forecast, At, Readings, LastReadings) = (watches, journal, forecast, at, readings, last);
@@ -49,7 +53,11 @@ public sealed class StoredSeason
     /// <param name="journal">The journal's entries; <c>null</c>: the store's.</param>
     /// <param name="findings">Gets a sentence for each journal entry that is left out.</param>
     /// <exception cref="StoreException">The store cannot be used.</exception>
-    public static StoredSeason Load(GardenFile garden, DateTimeOffset at, IReadOnlyList<JournalEntry>? journal, ICollection<string> findings)
+    public static StoredSeason Load(
+        GardenFile garden,
+        DateTimeOffset at,
+        IReadOnlyList<JournalEntry>? journal,
+        ICollection<string> findings)
     {
         var sites = garden.Sites.Select(site => site.ToSite(garden.Products)).ToList();
         var there = File.Exists(garden.Store.Path);
@@ -81,13 +89,23 @@ public sealed class StoredSeason
     }
 
     /// <summary>The entries of known plantings against which nothing speaks.</summary>
-    internal static IReadOnlyList<JournalEntry> Sound(IEnumerable<Site> sites, IReadOnlyList<JournalEntry> journal, ICollection<string> findings) =>
-    [
-        .. sites.SelectMany(site => JournalCheck.Sound(journal.Where(entry => entry.Site == site.Id), new SeasonCalendar(site.LatitudeDeg), findings)),
-    ];
+    internal static IReadOnlyList<JournalEntry> Sound(
+        IEnumerable<Site> sites,
+        IReadOnlyList<JournalEntry> journal,
+        ICollection<string> findings
+    ) =>
+        [
+            .. sites.SelectMany(site =>
+                JournalCheck.Sound(journal.Where(entry => entry.Site == site.Id), new SeasonCalendar(site.LatitudeDeg), findings)),
+        ];
 
     private static long Feed(
-        SentinelStore store, DateTimeOffset from, IReadOnlyList<SeriesMap> series, Dictionary<string, SiteWatch> watches, DateTimeOffset at, Dictionary<(string, Quantity), (Reading, DateTimeOffset)> last)
+        SentinelStore store,
+        DateTimeOffset from,
+        IReadOnlyList<SeriesMap> series,
+        Dictionary<string, SiteWatch> watches,
+        DateTimeOffset at,
+        Dictionary<(string, Quantity), (Reading, DateTimeOffset)> last)
     {
         var names = store.SeriesNames;
         var byName = series.ToDictionary(map => map.Name, StringComparer.Ordinal);

@@ -36,7 +36,10 @@ public sealed class LogFile : IDisposable
     {
         (_path, _options, _onRejected) = (path, options, onRejected);
         _times = new LogTime(options.Zone, options.TimePattern);
-        (_temperature, _depth, _speed) = (options.Units.UnitOf(Dimension.Temperature), options.Units.UnitOf(Dimension.Depth), options.Units.UnitOf(Dimension.Speed));
+        (_temperature, _depth, _speed) = (
+            options.Units.UnitOf(Dimension.Temperature),
+            options.Units.UnitOf(Dimension.Depth),
+            options.Units.UnitOf(Dimension.Speed));
         _file = Open(path);
         try
         {
@@ -130,7 +133,11 @@ public sealed class LogFile : IDisposable
     /// </summary>
     private bool Fits(in LogRow next)
     {
-        if (Pending.Time - next.Time > TimeSpan.FromDays(1) && next.Time > _lastTime && Pending.Time - _lastTime > TimeSpan.FromDays(1) && _lastTime > DateTimeOffset.MinValue)
+        if (
+            Pending.Time - next.Time > TimeSpan.FromDays(1)
+            && next.Time > _lastTime
+            && Pending.Time - _lastTime > TimeSpan.FromDays(1)
+            && _lastTime > DateTimeOffset.MinValue)
         {
             Reject(Pending.Line, $"its time leaps ahead to {Show(Pending.Time)} and the next row is back at {Show(next.Time)}");
             MoveUp();
@@ -181,15 +188,18 @@ public sealed class LogFile : IDisposable
         }
         catch (InvalidDataException)
         {
-            throw new LogProblemException($"{_path}: the gzip file is damaged or cut off after {RowsRead} rows; unpack it or copy it again.");
+            throw new LogProblemException(
+                $"{_path}: the gzip file is damaged or cut off after {RowsRead} rows; unpack it or copy it again.");
         }
         catch (Exception e) when (e is NotSupportedException or ArgumentException) // Sep's way to say so.
         {
-            throw new LogProblemException($"{_path}: reading stopped after {RowsRead} rows, as what follows is too long for one row; a quote that is never closed does this.");
+            throw new LogProblemException(
+                $"{_path}: reading stopped after {RowsRead} rows, as what follows is too long for one row; a quote that is never closed does this.");
         }
         catch (IOException e)
         {
-            throw new LogProblemException($"{_path}: reading stopped after {RowsRead} rows ({LogExcerpt.OneLine(e.Message).TrimEnd('.')}). Mend the file, or copy it again.");
+            throw new LogProblemException(
+                $"{_path}: reading stopped after {RowsRead} rows ({LogExcerpt.OneLine(e.Message).TrimEnd('.')}). Mend the file, or copy it again.");
         }
     }
 
@@ -213,9 +223,11 @@ public sealed class LogFile : IDisposable
         if (!_times.TryRead(fields[Columns.Time].Span, out var stamp))
         {
             var text = LogExcerpt.Of(fields[Columns.Time].Span);
-            Reject(line, _times.WasSkipped
-                ? $"\"{text}\" was on no clock in {_options.Zone.Id}: clocks went forward over it"
-                : $"\"{text}\" is not a time such as 2027-02-01T06:00:00Z{(text.Contains('/') ? "; say how it is written with --time-pattern, such as --time-pattern \"MM/dd/yyyy HH:mm\"" : "")}");
+            Reject(
+                line,
+                _times.WasSkipped
+                    ? $"\"{text}\" was on no clock in {_options.Zone.Id}: clocks went forward over it"
+                    : $"\"{text}\" is not a time such as 2027-02-01T06:00:00Z{(text.Contains('/') ? "; say how it is written with --time-pattern, such as --time-pattern \"MM/dd/yyyy HH:mm\"" : "")}");
             return false;
         }
 
@@ -270,7 +282,9 @@ public sealed class LogFile : IDisposable
         return PlainDecimal.TryRead(text, out var value) ? value : Unusual(text.Trim(), line, what);
     }
 
-    /// <summary>Numbers in other forms, decimal commas, and the marks that loggers leave for "nothing"; all else is rejected with its reason.</summary>
+    /// <summary>
+    /// Numbers in other forms, decimal commas, and the marks that loggers leave for "nothing"; all else is rejected with its reason.
+    /// </summary>
     private double Unusual(ReadOnlySpan<char> text, long line, string what)
     {
         const NumberStyles Styles = NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent;

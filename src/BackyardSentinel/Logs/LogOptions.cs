@@ -30,7 +30,9 @@ public sealed record LogOptions
     /// <summary>The units of the values: with US ones °F, inches and mph.</summary>
     public UnitSystem Units { get; init; } = UnitSystem.Metric;
 
-    /// <summary>How times are written that are not ISO 8601, as .NET writes such patterns: <c>MM/dd/yyyy HH:mm</c>; <c>null</c>: none are.</summary>
+    /// <summary>
+    /// How times are written that are not ISO 8601, as .NET writes such patterns: <c>MM/dd/yyyy HH:mm</c>; <c>null</c>: none are.
+    /// </summary>
     public string? TimePattern { get; init; }
 
     /// <summary>Column names that differ from the default, by role: time, temp, humidity, wetness, rain, wind.</summary>

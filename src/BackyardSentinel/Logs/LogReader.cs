@@ -68,7 +68,9 @@ public sealed class LogReader : IDisposable
     public static bool HasRain(IReadOnlyList<string> paths, LogOptions options) =>
         HasAny(paths, options, columns => columns.Rain, row => row.RainMm is not null);
 
-    /// <summary>Whether any row says how wet it was under the rain shelter: a log without one is judged as a shelter without a sensor.</summary>
+    /// <summary>
+    /// Whether any row says how wet it was under the rain shelter: a log without one is judged as a shelter without a sensor.
+    /// </summary>
     public static bool HasWetnessUnderShelter(IReadOnlyList<string> paths, LogOptions options) =>
         HasAny(paths, options, columns => columns.LeafWetnessUnderShelter, row => row.LeafWetnessUnderShelter is not null);
 

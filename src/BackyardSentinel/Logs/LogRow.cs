@@ -8,7 +8,15 @@ public record struct LogRow
 
     /// <summary>Takes what a line says, in place; a value that is missing is given as NaN.</summary>
     internal void Fill(
-        long line, DateTimeOffset time, TimeSpan period, double temperatureC, double humidityPct, double leafWetness, double rainMm, double windMs, double leafWetnessUnderShelter)
+        long line,
+        DateTimeOffset time,
+        TimeSpan period,
+        double temperatureC,
+        double humidityPct,
+        double leafWetness,
+        double rainMm,
+        double windMs,
+        double leafWetnessUnderShelter)
     {
         (Line, Time, Period) = (line, time, period);
         _temperatureC = temperatureC;

@@ -87,7 +87,9 @@ public sealed class LogTime(TimeZoneInfo zone, string? pattern = null)
         return true;
     }
 
-    /// <summary>Gives a local time its zone. Of the hour that comes twice in autumn the second is taken once the first has passed.</summary>
+    /// <summary>
+    /// Gives a local time its zone. Of the hour that comes twice in autumn the second is taken once the first has passed.
+    /// </summary>
     private bool TryPlace(DateTime local, out DateTimeOffset time)
     {
         time = default;

@@ -8,7 +8,11 @@ namespace BackyardSentinel.Mqtt;
 /// <param name="acknowledge">Tells the broker that it is safe; <c>null</c> when nobody waits for that.</param>
 /// <param name="delivery">How it was delivered; <c>null</c> when it did not come from a broker.</param>
 public sealed class ArrivedMessage(
-    string topic, ReadOnlyMemory<byte> payload, bool retained = false, bool redelivered = false, Func<CancellationToken, Task>? acknowledge = null,
+    string topic,
+    ReadOnlyMemory<byte> payload,
+    bool retained = false,
+    bool redelivered = false,
+    Func<CancellationToken, Task>? acknowledge = null,
     BrokerDelivery? delivery = null)
 {
     private readonly Lock _gate = new();

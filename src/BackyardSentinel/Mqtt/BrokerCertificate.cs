@@ -21,9 +21,12 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
     {
         if (shown.SslPolicyErrors == SslPolicyErrors.None) return true;
         List<string> faults = [];
-        if (shown.SslPolicyErrors.HasFlag(SslPolicyErrors.RemoteCertificateNotAvailable)) faults.Add("it shows none");
-        if (shown.SslPolicyErrors.HasFlag(SslPolicyErrors.RemoteCertificateChainErrors)) faults.AddRange(Chain(shown.Chain));
-        if (shown.SslPolicyErrors.HasFlag(SslPolicyErrors.RemoteCertificateNameMismatch)) faults.Add(WrongName(shown.Certificate as X509Certificate2));
+        if (shown.SslPolicyErrors.HasFlag(SslPolicyErrors.RemoteCertificateNotAvailable))
+            faults.Add("it shows none");
+        if (shown.SslPolicyErrors.HasFlag(SslPolicyErrors.RemoteCertificateChainErrors))
+            faults.AddRange(Chain(shown.Chain));
+        if (shown.SslPolicyErrors.HasFlag(SslPolicyErrors.RemoteCertificateNameMismatch))
+            faults.Add(WrongName(shown.Certificate as X509Certificate2));
         Fault = string.Join("; ", faults);
         return false;
     }
@@ -42,7 +45,9 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
         {
             if (element.ChainElementStatus.All(one => one.Status != X509ChainStatusFlags.NotTimeValid)) continue;
             var certificate = element.Certificate;
-            yield return string.Create(CultureInfo.InvariantCulture, $"{(element == chain.ChainElements[0] ? "it" : "that of its authority")} is valid from {certificate.NotBefore.ToUniversalTime():yyyy-MM-dd} to {certificate.NotAfter.ToUniversalTime():yyyy-MM-dd} only. It has expired, or this computer's clock is wrong: renew the one or set the other");
+            yield return string.Create(
+                CultureInfo.InvariantCulture,
+                $"{(element == chain.ChainElements[0] ? "it" : "that of its authority")} is valid from {certificate.NotBefore.ToUniversalTime():yyyy-MM-dd} to {certificate.NotAfter.ToUniversalTime():yyyy-MM-dd} only. It has expired, or this computer's clock is wrong: renew the one or set the other");
         }
 
         if ((all & ~(Strangers | X509ChainStatusFlags.NotTimeValid)) is var others && others != 0)

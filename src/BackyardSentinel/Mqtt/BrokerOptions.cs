@@ -33,7 +33,9 @@ public sealed record BrokerOptions
     /// <summary>How long the broker waits before it publishes the last will, s; 30 unless set.</summary>
     public uint WillDelaySeconds { get; init; } = 30;
 
-    /// <summary>The largest message that the broker may send, bytes; 256 KiB unless set. It drops larger ones without a word to us.</summary>
+    /// <summary>
+    /// The largest message that the broker may send, bytes; 256 KiB unless set. It drops larger ones without a word to us.
+    /// </summary>
     public uint MaximumPacketBytes { get; init; } = 256 * 1024;
 
     /// <summary>The topic of birth and last will.</summary>

@@ -10,42 +10,39 @@ internal static class BrokerSentences
 {
     private static readonly string[] NoTlsSigns = ["frame", "wrong version number", "packet length"];
 
-    public static string ForConnect(MqttClientConnectResultCode code, BrokerOptions broker) => code switch
-    {
-        MqttClientConnectResultCode.UnsupportedProtocolVersion =>
-            "The broker does not speak MQTT 5. Update it or name another one.",
-        MqttClientConnectResultCode.ClientIdentifierNotValid =>
-            $"The broker does not take the client id {broker.ClientId}. Choose another one: letters, digits and hyphens, at most 23.",
-        MqttClientConnectResultCode.BadUserNameOrPassword =>
-            "The broker says that user name or password is wrong. Check both in the garden file.",
-        MqttClientConnectResultCode.NotAuthorized =>
-            "The broker does not let this user in. Check user name, password and the broker's access list.",
-        MqttClientConnectResultCode.ServerUnavailable =>
-            "The broker is there but not ready. It will be tried again.",
-        MqttClientConnectResultCode.ServerBusy =>
-            "The broker is too busy. It will be tried again.",
-        MqttClientConnectResultCode.Banned =>
-            "The broker has banned this client. Ask whoever runs it.",
-        MqttClientConnectResultCode.BadAuthenticationMethod =>
-            "The broker wants a way of signing in that is not supported; a user name with password or none is.",
-        MqttClientConnectResultCode.TopicNameInvalid =>
-            $"The broker does not take the topic {broker.StateTopic}. Choose another base topic.",
-        MqttClientConnectResultCode.PacketTooLarge =>
-            "The broker finds the greeting too large. Raise its packet limit.",
-        MqttClientConnectResultCode.QuotaExceeded =>
-            "The broker says that a quota is used up. Look at its limits on connections and sessions.",
-        MqttClientConnectResultCode.RetainNotSupported =>
-            "The broker keeps no retained messages, which the last will needs. Turn them on or name another broker.",
-        MqttClientConnectResultCode.QoSNotSupported =>
-            "The broker does not support QoS 1, so nothing could be acknowledged. Name another broker.",
-        MqttClientConnectResultCode.UseAnotherServer or MqttClientConnectResultCode.ServerMoved =>
-            "The broker says that another one must be used. Change host and port in the garden file.",
-        MqttClientConnectResultCode.ConnectionRateExceeded =>
-            "The broker says that connections come too often. It will be tried again more slowly.",
-        MqttClientConnectResultCode.PayloadFormatInvalid or MqttClientConnectResultCode.MalformedPacket or MqttClientConnectResultCode.ProtocolError =>
-            "The broker did not understand the greeting. It may not be an MQTT 5 broker.",
-        _ => $"The broker refused the connection ({code}). Its log may say why.",
-    };
+    public static string ForConnect(MqttClientConnectResultCode code, BrokerOptions broker) =>
+        code switch
+        {
+            MqttClientConnectResultCode.UnsupportedProtocolVersion => "The broker does not speak MQTT 5. Update it or name another one.",
+            MqttClientConnectResultCode.ClientIdentifierNotValid =>
+                $"The broker does not take the client id {broker.ClientId}. Choose another one: letters, digits and hyphens, at most 23.",
+            MqttClientConnectResultCode.BadUserNameOrPassword =>
+                "The broker says that user name or password is wrong. Check both in the garden file.",
+            MqttClientConnectResultCode.NotAuthorized =>
+                "The broker does not let this user in. Check user name, password and the broker's access list.",
+            MqttClientConnectResultCode.ServerUnavailable => "The broker is there but not ready. It will be tried again.",
+            MqttClientConnectResultCode.ServerBusy => "The broker is too busy. It will be tried again.",
+            MqttClientConnectResultCode.Banned => "The broker has banned this client. Ask whoever runs it.",
+            MqttClientConnectResultCode.BadAuthenticationMethod =>
+                "The broker wants a way of signing in that is not supported; a user name with password or none is.",
+            MqttClientConnectResultCode.TopicNameInvalid =>
+                $"The broker does not take the topic {broker.StateTopic}. Choose another base topic.",
+            MqttClientConnectResultCode.PacketTooLarge => "The broker finds the greeting too large. Raise its packet limit.",
+            MqttClientConnectResultCode.QuotaExceeded =>
+                "The broker says that a quota is used up. Look at its limits on connections and sessions.",
+            MqttClientConnectResultCode.RetainNotSupported =>
+                "The broker keeps no retained messages, which the last will needs. Turn them on or name another broker.",
+            MqttClientConnectResultCode.QoSNotSupported =>
+                "The broker does not support QoS 1, so nothing could be acknowledged. Name another broker.",
+            MqttClientConnectResultCode.UseAnotherServer or MqttClientConnectResultCode.ServerMoved =>
+                "The broker says that another one must be used. Change host and port in the garden file.",
+            MqttClientConnectResultCode.ConnectionRateExceeded =>
+                "The broker says that connections come too often. It will be tried again more slowly.",
+            MqttClientConnectResultCode.PayloadFormatInvalid
+            or MqttClientConnectResultCode.MalformedPacket
+            or MqttClientConnectResultCode.ProtocolError => "The broker did not understand the greeting. It may not be an MQTT 5 broker.",
+            _ => $"The broker refused the connection ({code}). Its log may say why.",
+        };
 
     /// <summary>The connection did not come about, or broke before the broker had taken us in.</summary>
     public static string ForFailure(Exception failure, BrokerOptions broker, BrokerCertificate certificate)
@@ -59,8 +56,10 @@ internal static class BrokerSentences
                 case SocketException socket:
                     return socket.SocketErrorCode switch
                     {
-                        SocketError.ConnectionRefused => $"The computer {broker.Host} refuses the connection to port {broker.Port}. Is the broker running, and is the port right?",
-                        SocketError.HostNotFound or SocketError.NoData or SocketError.TryAgain => $"The broker's name {broker.Host} cannot be looked up. Is it spelt right, and is this computer on the network?",
+                        SocketError.ConnectionRefused =>
+                            $"The computer {broker.Host} refuses the connection to port {broker.Port}. Is the broker running, and is the port right?",
+                        SocketError.HostNotFound or SocketError.NoData or SocketError.TryAgain =>
+                            $"The broker's name {broker.Host} cannot be looked up. Is it spelt right, and is this computer on the network?",
                         SocketError.ConnectionReset when broker.Tls => NoTls(where),
                         SocketError.ConnectionReset => $"The broker at {where} broke the connection off.{OtherTls(broker)}",
                         _ => $"The broker at {where} cannot be reached over the network ({socket.SocketErrorCode}).",
@@ -69,7 +68,8 @@ internal static class BrokerSentences
                 case IOException when broker.Tls:
                     return NoTls(where);
                 case AuthenticationException:
-                    return Sentence($"No encrypted connection could be agreed on with the broker at {where}: {failure.GetBaseException().Message.TrimEnd('.')}");
+                    return Sentence(
+                        $"No encrypted connection could be agreed on with the broker at {where}: {failure.GetBaseException().Message.TrimEnd('.')}");
                 case MqttProtocolViolationException:
                     return $"What listens at {where} does not speak MQTT. Check host and port in the garden file.{OtherTls(broker)}";
                 case MqttCommunicationException when inner.InnerException is null:
@@ -80,10 +80,13 @@ internal static class BrokerSentences
         return Sentence($"The broker at {where} cannot be reached: {failure.GetBaseException().Message.TrimEnd('.')}");
     }
 
-    /// <summary>It does not take a message of ours. What we publish lies below one topic, and a broker that refuses one mostly refuses all.</summary>
-    public static string ForPublish(MqttClientPublishReasonCode code, string topic, string root) => code == MqttClientPublishReasonCode.NotAuthorized
-        ? $"The broker does not let this user publish {topic}. Let it write {root}/# in the broker's access list{(root.StartsWith("homie/", StringComparison.Ordinal) ? ", or set homie: false in the garden file" : "")}."
-        : $"The broker does not let us publish {topic} ({code}).";
+    /// <summary>
+    /// It does not take a message of ours. What we publish lies below one topic, and a broker that refuses one mostly refuses all.
+    /// </summary>
+    public static string ForPublish(MqttClientPublishReasonCode code, string topic, string root) =>
+        code == MqttClientPublishReasonCode.NotAuthorized
+            ? $"The broker does not let this user publish {topic}. Let it write {root}/# in the broker's access list{(root.StartsWith("homie/", StringComparison.Ordinal) ? ", or set homie: false in the garden file" : "")}."
+            : $"The broker does not let us publish {topic} ({code}).";
 
     /// <summary>It took the connection, or a message, and then said nothing.</summary>
     public static string ForSilence(string step, TimeSpan limit, BrokerOptions broker) =>
@@ -116,17 +119,19 @@ internal static class BrokerSentences
     /// <param name="reason">What the broker said; many only close, which shows as a normal end.</param>
     /// <param name="broker">The broker.</param>
     /// <param name="closedAgain">It has only closed several connections in a row.</param>
-    public static string ForLoss(MqttClientDisconnectReason reason, BrokerOptions broker, bool closedAgain = false) => reason switch
-    {
-        MqttClientDisconnectReason.SessionTakenOver =>
-            $"Another client has connected as {broker.ClientId}: another copy seems to be running. Stop it or change the client id.",
-        MqttClientDisconnectReason.NormalDisconnection when closedAgain =>
-            $"The broker at {broker.Host}:{broker.Port} takes us in and soon closes the connection without a word, again and again. Most often another client then uses the client id {broker.ClientId} too, such as a second copy of this program: stop it, or give one of them another client_id.",
-        MqttClientDisconnectReason.ServerShuttingDown => "The broker is shutting down.",
-        MqttClientDisconnectReason.KeepAliveTimeout => "The broker heard nothing from us for too long.",
-        MqttClientDisconnectReason.PacketTooLarge => "A message was too large for the link.",
-        MqttClientDisconnectReason.QuotaExceeded or MqttClientDisconnectReason.MessageRateTooHigh => "The broker says that we send too much.",
-        MqttClientDisconnectReason.NotAuthorized => "The broker has taken this user's permission away.",
-        _ => "The connection to the broker is gone.",
-    };
+    public static string ForLoss(MqttClientDisconnectReason reason, BrokerOptions broker, bool closedAgain = false) =>
+        reason switch
+        {
+            MqttClientDisconnectReason.SessionTakenOver =>
+                $"Another client has connected as {broker.ClientId}: another copy seems to be running. Stop it or change the client id.",
+            MqttClientDisconnectReason.NormalDisconnection when closedAgain =>
+                $"The broker at {broker.Host}:{broker.Port} takes us in and soon closes the connection without a word, again and again. Most often another client then uses the client id {broker.ClientId} too, such as a second copy of this program: stop it, or give one of them another client_id.",
+            MqttClientDisconnectReason.ServerShuttingDown => "The broker is shutting down.",
+            MqttClientDisconnectReason.KeepAliveTimeout => "The broker heard nothing from us for too long.",
+            MqttClientDisconnectReason.PacketTooLarge => "A message was too large for the link.",
+            MqttClientDisconnectReason.QuotaExceeded or MqttClientDisconnectReason.MessageRateTooHigh =>
+                "The broker says that we send too much.",
+            MqttClientDisconnectReason.NotAuthorized => "The broker has taken this user's permission away.",
+            _ => "The connection to the broker is gone.",
+        };
 }

@@ -24,7 +24,9 @@ public sealed class BrokerVisit(BrokerOptions broker)
         try
         {
             // Another name than the service's, or the broker would throw the service out.
-            var answer = await client.ConnectAsync(LinkGreeting.Visit(broker, broker.ClientId + "-visit", certificate), either.Token).ConfigureAwait(false);
+            var answer = await client
+                .ConnectAsync(LinkGreeting.Visit(broker, broker.ClientId + "-visit", certificate), either.Token)
+                .ConfigureAwait(false);
             if (answer.ResultCode != MqttClientConnectResultCode.Success)
                 throw new LinkException(BrokerSentences.ForConnect(answer.ResultCode, broker));
             var message = new MqttApplicationMessageBuilder()
@@ -39,7 +41,11 @@ public sealed class BrokerVisit(BrokerOptions broker)
         }
         catch (Exception failure) when (failure is not LinkException && !ct.IsCancellationRequested)
         {
-            throw new LinkException(limit.IsCancellationRequested ? BrokerSentences.ForSilence("a short visit", Longest, broker) : BrokerSentences.ForFailure(failure, broker, certificate), inner: failure);
+            throw new LinkException(
+                limit.IsCancellationRequested
+                    ? BrokerSentences.ForSilence("a short visit", Longest, broker)
+                    : BrokerSentences.ForFailure(failure, broker, certificate),
+                inner: failure);
         }
     }
 }

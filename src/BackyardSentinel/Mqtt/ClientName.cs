@@ -24,7 +24,8 @@ public static class ClientName
     /// <param name="machine">What tells the machine from others.</param>
     /// <param name="storePath">The store's file.</param>
     public static string Of(string machine, string storePath) =>
-        "sentinel-" + Convert.ToHexStringLower(HMACSHA256.HashData(Purpose, Encoding.UTF8.GetBytes($"{machine}\n{Path.GetFullPath(storePath)}")))[..8];
+        "sentinel-"
+        + Convert.ToHexStringLower(HMACSHA256.HashData(Purpose, Encoding.UTF8.GetBytes($"{machine}\n{Path.GetFullPath(storePath)}")))[..8];
 
     private static string Machine() =>
         OrdinaryFile.TryRead("/etc/machine-id", 256, out var id, out _) ? Encoding.UTF8.GetString(id!).Trim() : Environment.MachineName;

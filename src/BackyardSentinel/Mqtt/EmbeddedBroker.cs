@@ -42,7 +42,9 @@ public sealed class EmbeddedBroker : IAsyncDisposable
         catch (SocketException failure)
         {
             server.Dispose();
-            throw new LinkException($"The embedded broker cannot listen on port {port}: {failure.Message}. Stop the program that uses the port, or name another one in the garden file.", inner: failure);
+            throw new LinkException(
+                $"The embedded broker cannot listen on port {port}: {failure.Message}. Stop the program that uses the port, or name another one in the garden file.",
+                inner: failure);
         }
 
         return new EmbeddedBroker(server, port);
@@ -55,7 +57,9 @@ public sealed class EmbeddedBroker : IAsyncDisposable
         _server.Dispose();
     }
 
-    /// <summary>A client that gives no id asks for one (MQTT 5, 3.1.3.1) and is told it; those of 3.1.1 go by <see cref="NamingAdapter"/>.</summary>
+    /// <summary>
+    /// A client that gives no id asks for one (MQTT 5, 3.1.3.1) and is told it; those of 3.1.1 go by <see cref="NamingAdapter"/>.
+    /// </summary>
     private static Task NameAsync(ValidatingConnectionEventArgs args)
     {
         if (string.IsNullOrEmpty(args.ClientId) && args.ProtocolVersion == MqttProtocolVersion.V500)

@@ -46,11 +46,8 @@ public static class LinkGreeting
     /// <param name="broker">The broker.</param>
     /// <param name="clientId">The visit's own client id.</param>
     /// <param name="certificate">Judges the broker's certificate.</param>
-    internal static MqttClientOptions Visit(BrokerOptions broker, string clientId, BrokerCertificate certificate) => Caller(broker, certificate)
-        .WithClientId(clientId)
-        .WithCleanStart()
-        .WithSessionExpiryInterval(0)
-        .Build();
+    internal static MqttClientOptions Visit(BrokerOptions broker, string clientId, BrokerCertificate certificate) =>
+        Caller(broker, certificate).WithClientId(clientId).WithCleanStart().WithSessionExpiryInterval(0).Build();
 
     private static MqttClientOptionsBuilder Caller(BrokerOptions broker, BrokerCertificate certificate)
     {
@@ -79,7 +76,8 @@ public static class LinkGreeting
     /// <exception cref="LinkException">The file cannot be had or holds none.</exception>
     public static X509Certificate2Collection Authorities(string file)
     {
-        if (!OrdinaryFile.TryRead(file, LargestCaFile, out var pem, out var reason)) throw new LinkException($"The broker's authority, named by ca_file in the garden file, cannot be had: {reason}.");
+        if (!OrdinaryFile.TryRead(file, LargestCaFile, out var pem, out var reason))
+            throw new LinkException($"The broker's authority, named by ca_file in the garden file, cannot be had: {reason}.");
         var authorities = new X509Certificate2Collection();
         try
         {
@@ -93,7 +91,8 @@ public static class LinkGreeting
         // Without one the system's authorities would be trusted, which is not what was asked for.
         return authorities.Count > 0
             ? authorities
-            : throw new LinkException($"There is no certificate in {file}, named by ca_file in the garden file. It must be a PEM file, with a line BEGIN CERTIFICATE.");
+            : throw new LinkException(
+                $"There is no certificate in {file}, named by ca_file in the garden file. It must be a PEM file, with a line BEGIN CERTIFICATE.");
     }
 
     /// <summary>The service's own presence, on its state topic.</summary>
@@ -111,7 +110,10 @@ public static class LinkGreeting
         {
             json.WriteStartObject();
             json.WriteString("state", state);
-            if (since is { } moment) json.WriteString("since", moment.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture));
+            if (since is { } moment)
+                json.WriteString(
+                    "since",
+                    moment.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture));
             json.WriteEndObject();
         }
 

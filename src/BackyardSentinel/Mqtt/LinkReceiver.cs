@@ -23,12 +23,19 @@ internal sealed class LinkReceiver(InDoubt inDoubt, Func<ArrivedMessage, Cancell
             if (source.Dup && inDoubt.TakeOriginal(source.Topic, payload) is { } original)
             {
                 var acknowledge = Acknowledgement(args, burst, () => original);
-                if (original.Rebind(acknowledge)) await acknowledge(ct).ConfigureAwait(false);
+                if (original.Rebind(acknowledge))
+                    await acknowledge(ct).ConfigureAwait(false);
                 return;
             }
 
             ArrivedMessage? message = null;
-            message = new ArrivedMessage(source.Topic, payload, source.Retain, source.Dup, Acknowledgement(args, burst, () => message!), delivery);
+            message = new ArrivedMessage(
+                source.Topic,
+                payload,
+                source.Retain,
+                source.Dup,
+                Acknowledgement(args, burst, () => message!),
+                delivery);
             inDoubt.Add(message);
             await onMessage(message, ct).ConfigureAwait(false);
         }
@@ -44,19 +51,24 @@ internal sealed class LinkReceiver(InDoubt inDoubt, Func<ArrivedMessage, Cancell
         }
     }
 
-    private Func<CancellationToken, Task> Acknowledgement(MqttApplicationMessageReceivedEventArgs args, OpeningBurst burst, Func<ArrivedMessage> message) => async ct =>
-    {
-        try
+    private Func<CancellationToken, Task> Acknowledgement(
+        MqttApplicationMessageReceivedEventArgs args,
+        OpeningBurst burst,
+        Func<ArrivedMessage> message
+    ) =>
+        async ct =>
         {
-            await args.AcknowledgeAsync(ct).ConfigureAwait(false);
-            burst.Moved();
-            inDoubt.Remove(message());
-        }
+            try
+            {
+                await args.AcknowledgeAsync(ct).ConfigureAwait(false);
+                burst.Moved();
+                inDoubt.Remove(message());
+            }
 #pragma warning disable CA1031 // whatever the reason, the broker sends it again and it is then known
-        catch (Exception failure)
+            catch (Exception failure)
 #pragma warning restore CA1031
-        {
-            log.Debug(failure, "A message on {Topic} could not be acknowledged.", args.ApplicationMessage.Topic);
-        }
-    };
+            {
+                log.Debug(failure, "A message on {Topic} could not be acknowledged.", args.ApplicationMessage.Topic);
+            }
+        };
 }

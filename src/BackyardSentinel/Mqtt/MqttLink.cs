@@ -23,7 +23,9 @@ public sealed class MqttLink
     /// </summary>
     public static readonly TimeSpan StepLimit = TimeSpan.FromSeconds(20);
 
-    /// <summary>The longest pause; with <see cref="StepLimit"/> before it, a broker that is well again is found within two minutes.</summary>
+    /// <summary>
+    /// The longest pause; with <see cref="StepLimit"/> before it, a broker that is well again is found within two minutes.
+    /// </summary>
     private static readonly TimeSpan LongestPause = TimeSpan.FromSeconds(100);
 
     /// <summary>So often, at most, two clients of one name throw each other out; a little longer by chance.</summary>
@@ -64,8 +66,13 @@ public sealed class MqttLink
     /// <param name="presence">Birth, goodbye and last will; <c>null</c> takes the service's own on the broker's state topic.</param>
     /// <param name="retainedEachTime">Retained messages are wanted at every connection, also where the session goes on.</param>
     public MqttLink(
-        BrokerOptions broker, IReadOnlyCollection<string> topics, Func<ArrivedMessage, CancellationToken, ValueTask> onMessage,
-        TimeProvider time, ILogger log, LinkPresence? presence = null, bool retainedEachTime = false)
+        BrokerOptions broker,
+        IReadOnlyCollection<string> topics,
+        Func<ArrivedMessage, CancellationToken, ValueTask> onMessage,
+        TimeProvider time,
+        ILogger log,
+        LinkPresence? presence = null,
+        bool retainedEachTime = false)
     {
         (_broker, _topics, _time, _log, _retainedEachTime) = (broker, topics, time, log, retainedEachTime);
         _presence = presence ?? LinkGreeting.Presence(broker);
@@ -106,26 +113,33 @@ public sealed class MqttLink
     public async Task RunAsync(CancellationToken ct)
     {
         var pipeline = new ResiliencePipelineBuilder { TimeProvider = _time }
-            .AddRetry(new RetryStrategyOptions
-            {
-                ShouldHandle = args => ValueTask.FromResult(args.Outcome.Exception is LinkException),
-                MaxRetryAttempts = int.MaxValue,
-                BackoffType = DelayBackoffType.Exponential,
-                UseJitter = true,
-                Delay = TimeSpan.FromSeconds(1),
-                MaxDelay = LongestPause,
-                DelayGenerator = args => ValueTask.FromResult<TimeSpan?>(args.Outcome.Exception is LinkException { TakenOver: true } ? TakeoverPause * (1 + Random.Shared.NextDouble() / 2) : null),
-                OnRetry = args =>
+            .AddRetry(
+                new RetryStrategyOptions
                 {
-                    Tell(args.Outcome.Exception!.Message, args.RetryDelay);
-                    return ValueTask.CompletedTask;
-                },
-            })
+                    ShouldHandle = args => ValueTask.FromResult(args.Outcome.Exception is LinkException),
+                    MaxRetryAttempts = int.MaxValue,
+                    BackoffType = DelayBackoffType.Exponential,
+                    UseJitter = true,
+                    Delay = TimeSpan.FromSeconds(1),
+                    MaxDelay = LongestPause,
+                    DelayGenerator = args =>
+                        ValueTask.FromResult<TimeSpan?>(
+                            args.Outcome.Exception is LinkException { TakenOver: true }
+                                ? TakeoverPause * (1 + Random.Shared.NextDouble() / 2)
+                                : null),
+                    OnRetry = args =>
+                    {
+                        Tell(args.Outcome.Exception!.Message, args.RetryDelay);
+                        return ValueTask.CompletedTask;
+                    },
+                })
             .Build();
         try
         {
             while (!ct.IsCancellationRequested)
-                await pipeline.ExecuteAsync(async token => await ServeOneConnectionAsync(token).ConfigureAwait(false), ct).ConfigureAwait(false);
+                await pipeline
+                    .ExecuteAsync(async token => await ServeOneConnectionAsync(token).ConfigureAwait(false), ct)
+                    .ConfigureAwait(false);
         }
         catch (OperationCanceledException) when (ct.IsCancellationRequested)
         {
@@ -186,7 +200,8 @@ public sealed class MqttLink
         catch (Exception failure)
         {
             IsUp = false;
-            if (isIn && failure is not LinkException && lost.Task.IsCompleted) throw Loss(await lost.Task.ConfigureAwait(false));
+            if (isIn && failure is not LinkException && lost.Task.IsCompleted)
+                throw Loss(await lost.Task.ConfigureAwait(false));
             _closedInARow = 0;
             throw failure as LinkException ?? new LinkException(BrokerSentences.ForFailure(failure, _broker, certificate), inner: failure);
         }
@@ -196,9 +211,11 @@ public sealed class MqttLink
         }
 
         IsUp = false;
-        if (_time.GetElapsedTime(began) >= Untouched) _closedInARow = 0;
+        if (_time.GetElapsedTime(began) >= Untouched)
+            _closedInARow = 0;
         var loss = Loss(await lost.Task.ConfigureAwait(false));
-        if (loss.TakenOver || _time.GetElapsedTime(began) < Stable) throw loss;
+        if (loss.TakenOver || _time.GetElapsedTime(began) < Stable)
+            throw loss;
         _log.Warning("{Reason} It will be tried again at once.", loss.Message);
     }
 
@@ -210,7 +227,9 @@ public sealed class MqttLink
     {
         _closedInARow = end is { Reason: MqttClientDisconnectReason.NormalDisconnection, Exception: null } ? _closedInARow + 1 : 0;
         var again = _closedInARow >= 2;
-        return new LinkException(BrokerSentences.ForLoss(end.Reason, _broker, again), takenOver: again || end.Reason == MqttClientDisconnectReason.SessionTakenOver);
+        return new LinkException(
+            BrokerSentences.ForLoss(end.Reason, _broker, again),
+            takenOver: again || end.Reason == MqttClientDisconnectReason.SessionTakenOver);
     }
 
     private async Task ConnectAsync(IMqttClient client, OpeningBurst burst, BrokerCertificate certificate, CancellationToken ct)
@@ -223,7 +242,8 @@ public sealed class MqttLink
         if (!answer.IsSessionPresent)
         {
             _inDoubt.SessionForgotten();
-            if (_wasConnected && _topics.Count > 0) _log.Warning("The broker has forgotten our session: what was sent while the link was down may be missing.");
+            if (_wasConnected && _topics.Count > 0)
+                _log.Warning("The broker has forgotten our session: what was sent while the link was down may be missing.");
         }
 
         _wasConnected = true;
@@ -237,13 +257,16 @@ public sealed class MqttLink
             var options = new MqttClientSubscribeOptionsBuilder();
             foreach (var topic in some)
             {
-                options.WithTopicFilter(filter => filter
-                    .WithTopic(topic)
-                    .WithAtLeastOnceQoS()
-                    .WithRetainHandling(_retainedEachTime ? MqttRetainHandling.SendAtSubscribe : MqttRetainHandling.SendAtSubscribeIfNewSubscriptionOnly));
+                options.WithTopicFilter(filter =>
+                    filter
+                        .WithTopic(topic)
+                        .WithAtLeastOnceQoS()
+                        .WithRetainHandling(
+                            _retainedEachTime ? MqttRetainHandling.SendAtSubscribe : MqttRetainHandling.SendAtSubscribeIfNewSubscriptionOnly));
             }
 
-            var answer = await WithinAsync(token => client.SubscribeAsync(options.Build(), token), $"the subscription to {some[0]}", ct).ConfigureAwait(false);
+            var answer = await WithinAsync(token => client.SubscribeAsync(options.Build(), token), $"the subscription to {some[0]}", ct)
+                .ConfigureAwait(false);
             foreach (var item in answer.Items)
             {
                 if (item.ResultCode is not (MqttClientSubscribeResultCode.GrantedQoS1 or MqttClientSubscribeResultCode.GrantedQoS2))
@@ -255,7 +278,11 @@ public sealed class MqttLink
     private async Task PublishUntilLostAsync(IMqttClient client, Task lost, CancellationToken ct)
     {
         using var ended = CancellationTokenSource.CreateLinkedTokenSource(ct);
-        _ = lost.ContinueWith(_ => ended.Cancel(), CancellationToken.None, TaskContinuationOptions.ExecuteSynchronously, TaskScheduler.Default);
+        _ = lost.ContinueWith(
+            _ => ended.Cancel(),
+            CancellationToken.None,
+            TaskContinuationOptions.ExecuteSynchronously,
+            TaskScheduler.Default);
         try
         {
             while (!lost.IsCompleted)
@@ -278,8 +305,13 @@ public sealed class MqttLink
             try
             {
                 var message = waiting[i];
-                var answer = await WithinAsync(token => client.PublishAsync(Retained(message), token), $"the message on {message.Topic}", ct).ConfigureAwait(false);
-                if (!answer.IsSuccess) Refused(answer.ReasonCode, message.Topic);
+                var answer = await WithinAsync(
+                        token => client.PublishAsync(Retained(message), token),
+                        $"the message on {message.Topic}",
+                        ct)
+                    .ConfigureAwait(false);
+                if (!answer.IsSuccess)
+                    Refused(answer.ReasonCode, message.Topic);
             }
             catch
             {
@@ -291,7 +323,8 @@ public sealed class MqttLink
 
     private async Task SayGoodbyeAsync(IMqttClient client)
     {
-        if (!client.IsConnected) return;
+        if (!client.IsConnected)
+            return;
         using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(2), _time);
         try
         {
@@ -311,8 +344,10 @@ public sealed class MqttLink
     private async Task SayAsync(IMqttClient client, ReadOnlyMemory<byte> state, CancellationToken ct)
     {
         var message = Retained(new OutgoingMessage(_presence.Topic, state));
-        var answer = await WithinAsync(token => client.PublishAsync(message, token), $"the message on {_presence.Topic}", ct).ConfigureAwait(false);
-        if (!answer.IsSuccess) Refused(answer.ReasonCode, _presence.Topic);
+        var answer = await WithinAsync(token => client.PublishAsync(message, token), $"the message on {_presence.Topic}", ct)
+            .ConfigureAwait(false);
+        if (!answer.IsSuccess)
+            Refused(answer.ReasonCode, _presence.Topic);
     }
 
     private MqttApplicationMessage Retained(OutgoingMessage message)
@@ -322,7 +357,8 @@ public sealed class MqttLink
             .WithPayload(new ReadOnlySequence<byte>(message.Payload))
             .WithQualityOfServiceLevel(_presence.QualityOfService)
             .WithRetainFlag();
-        if (message.ExpirySeconds > 0) built.WithMessageExpiryInterval(message.ExpirySeconds);
+        if (message.ExpirySeconds > 0)
+            built.WithMessageExpiryInterval(message.ExpirySeconds);
         return built.Build();
     }
 
@@ -346,18 +382,25 @@ public sealed class MqttLink
     {
         var now = _time.GetUtcNow();
         var isNews = _told is not { } told || told.Reason != reason || now - told.At >= Repeat || now < told.At;
-        if (isNews) _told = (reason, now);
-        _log.Write(isNews ? LogEventLevel.Warning : LogEventLevel.Debug, "{Reason} It is tried again, next in {Delay:0.0} s.", reason, pause.TotalSeconds);
+        if (isNews)
+            _told = (reason, now);
+        _log.Write(
+            isNews ? LogEventLevel.Warning : LogEventLevel.Debug,
+            "{Reason} It is tried again, next in {Delay:0.0} s.",
+            reason,
+            pause.TotalSeconds);
     }
 
     private void Refused(MqttClientPublishReasonCode code, string topic)
     {
         var root = _presence.Topic[.._presence.Topic.LastIndexOf('/')];
-        if (_said.Add($"{root} {code}")) _log.Warning("{Sentence}", BrokerSentences.ForPublish(code, topic, root));
+        if (_said.Add($"{root} {code}"))
+            _log.Warning("{Sentence}", BrokerSentences.ForPublish(code, topic, root));
     }
 
     private void SayOnce(string sentence)
     {
-        if (_said.Add(sentence)) _log.Warning("{Sentence}", sentence);
+        if (_said.Add(sentence))
+            _log.Warning("{Sentence}", sentence);
     }
 }

@@ -55,14 +55,17 @@ internal sealed class NamingAdapter : IMqttServerAdapter
         public async Task<MqttPacket> ReceivePacketAsync(CancellationToken cancellationToken)
         {
             var packet = await inner.ReceivePacketAsync(cancellationToken).ConfigureAwait(false);
-            if (packet is MqttConnectPacket { ClientId: null or "", CleanSession: true } connect && inner.PacketFormatterAdapter.ProtocolVersion != MqttProtocolVersion.V500)
+            if (
+                packet is MqttConnectPacket { ClientId: null or "", CleanSession: true } connect
+                && inner.PacketFormatterAdapter.ProtocolVersion != MqttProtocolVersion.V500)
                 connect.ClientId = GuestName();
             return packet;
         }
 
         public void ResetStatistics() => inner.ResetStatistics();
 
-        public Task SendPacketAsync(MqttPacket packet, CancellationToken cancellationToken) => inner.SendPacketAsync(packet, cancellationToken);
+        public Task SendPacketAsync(MqttPacket packet, CancellationToken cancellationToken) =>
+            inner.SendPacketAsync(packet, cancellationToken);
 
         public void Dispose() => inner.Dispose();
     }

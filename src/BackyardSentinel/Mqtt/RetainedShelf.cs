@@ -11,7 +11,8 @@ internal sealed class RetainedShelf
     private readonly Lock _gate = new();
     private readonly Dictionary<string, OutgoingMessage> _newest = new(StringComparer.Ordinal);
     private readonly HashSet<string> _waiting = new(StringComparer.Ordinal);
-    private readonly Channel<bool> _signal = Channel.CreateBounded<bool>(new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
+    private readonly Channel<bool> _signal = Channel.CreateBounded<bool>(
+        new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
 
     public void Put(OutgoingMessage message)
     {

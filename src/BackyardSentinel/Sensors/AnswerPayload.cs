@@ -2,7 +2,9 @@ using System.Text.Json;
 
 namespace BackyardSentinel.Sensors;
 
-/// <summary>An answer to an alert as it comes by MQTT: <c>{"episode": "…", "kind": "seen"}</c>, or <c>later</c> with <c>"for": "6h"</c>.</summary>
+/// <summary>
+/// An answer to an alert as it comes by MQTT: <c>{"episode": "…", "kind": "seen"}</c>, or <c>later</c> with <c>"for": "6h"</c>.
+/// </summary>
 /// <param name="Episode">The alert's episode.</param>
 /// <param name="Kind"><c>seen</c> or <c>later</c>.</param>
 /// <param name="For">How long it waits, up to 30 days.</param>
@@ -13,7 +15,8 @@ public sealed record AnswerPayload(string Episode, string Kind, TimeSpan? For)
     /// <summary>Reads the payload, or says why it cannot be taken.</summary>
     public static (AnswerPayload? Answer, string? Reason) Read(ReadOnlyMemory<byte> payload)
     {
-        const string Shape = "an answer looks like {\"episode\":\"…\",\"kind\":\"seen\"} or {\"episode\":\"…\",\"kind\":\"later\",\"for\":\"6h\"}";
+        const string Shape =
+            "an answer looks like {\"episode\":\"…\",\"kind\":\"seen\"} or {\"episode\":\"…\",\"kind\":\"later\",\"for\":\"6h\"}";
         if (payload.Length > 4096)
             return (null, $"the answer is longer than 4096 bytes; {Shape}");
         try
@@ -49,13 +52,18 @@ public sealed record AnswerPayload(string Episode, string Kind, TimeSpan? For)
         root.TryGetProperty(name, out var value) && value.ValueKind == JsonValueKind.String ? value.GetString() : null;
 
     /// <summary>Hours or minutes: <c>6h</c>, <c>90m</c>.</summary>
-    private static TimeSpan? Span(string? text) => text is { Length: >= 2 and <= 6 }
-        && int.TryParse(text.AsSpan(0, text.Length - 1), System.Globalization.NumberStyles.None, System.Globalization.CultureInfo.InvariantCulture, out var number)
-        ? text[^1] switch
-        {
-            'h' => TimeSpan.FromHours(number),
-            'm' => TimeSpan.FromMinutes(number),
-            _ => null,
-        }
-        : null;
+    private static TimeSpan? Span(string? text) =>
+        text is { Length: >= 2 and <= 6 }
+        && int.TryParse(
+            text.AsSpan(0, text.Length - 1),
+            System.Globalization.NumberStyles.None,
+            System.Globalization.CultureInfo.InvariantCulture,
+            out var number)
+            ? text[^1] switch
+            {
+                'h' => TimeSpan.FromHours(number),
+                'm' => TimeSpan.FromMinutes(number),
+                _ => null,
+            }
+            : null;
 }

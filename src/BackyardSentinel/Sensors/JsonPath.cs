@@ -16,7 +16,8 @@ public sealed class JsonPath
 
     /// <summary>Reads a path that is known to be one; <see cref="ArgumentException"/> with the reason otherwise.</summary>
     /// <param name="text">The path as written.</param>
-    public static JsonPath Parse(string text) => TryParse(text, out var path, out var reason) ? path : throw new ArgumentException(reason, nameof(text));
+    public static JsonPath Parse(string text) =>
+        TryParse(text, out var path, out var reason) ? path : throw new ArgumentException(reason, nameof(text));
 
     /// <summary>Reads a path; says what is wrong with it if it is none.</summary>
     /// <param name="text">The path as written.</param>

@@ -41,13 +41,15 @@ internal static class PayloadFields
         switch (here.ValueKind)
         {
             case JsonValueKind.Object:
-                foreach (var property in here.EnumerateObject()) Walk(property.Value, path + Step(property.Name, path.Length == 0), depth + 1, found);
+                foreach (var property in here.EnumerateObject())
+                    Walk(property.Value, path + Step(property.Name, path.Length == 0), depth + 1, found);
                 break;
             case JsonValueKind.Array:
                 for (var i = 0; i < Math.Min(here.GetArrayLength(), MostNamed); i++) Walk(here[i], $"{path}[{i}]", depth + 1, found);
                 break;
             default:
-                if (path.Length is > 0 and <= LongestName && JsonNumber.Read(here, decimalComma: true).Outcome == NumberOutcome.Number) found.Add(path);
+                if (path.Length is > 0 and <= LongestName && JsonNumber.Read(here, decimalComma: true).Outcome == NumberOutcome.Number)
+                    found.Add(path);
                 break;
         }
     }

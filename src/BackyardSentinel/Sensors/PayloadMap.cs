@@ -74,7 +74,12 @@ public sealed class PayloadMap
     /// <param name="receivedAt">When it was taken up.</param>
     /// <param name="retained">It is the broker's stored copy, so its age is unknown unless it carries a time.</param>
     /// <param name="redelivered">The broker says that it has sent this message before.</param>
-    public PayloadResult Read(string topic, ReadOnlyMemory<byte> payload, DateTimeOffset receivedAt, bool retained, bool redelivered = false)
+    public PayloadResult Read(
+        string topic,
+        ReadOnlyMemory<byte> payload,
+        DateTimeOffset receivedAt,
+        bool retained,
+        bool redelivered = false)
     {
         var result = new PayloadResult();
         if (!_byTopic.TryGetValue(topic, out var entries))
@@ -129,7 +134,11 @@ public sealed class PayloadMap
         }
 
         var has = fields.Count == 0 ? "no number" : string.Join(", ", fields);
-        Say(result, RemarkKind.Refused, entry.Map.Name, $"nothing at path {path}; the message has {has}{(near is null ? "" : $"; is the path {near}?")}");
+        Say(
+            result,
+            RemarkKind.Refused,
+            entry.Map.Name,
+            $"nothing at path {path}; the message has {has}{(near is null ? "" : $"; is the path {near}?")}");
     }
 
     private void Take(PayloadResult result, Entry entry, NumberResult number, JsonDocument? json, Arrival arrival)
@@ -189,7 +198,8 @@ public sealed class PayloadMap
     }
 
     /// <summary>Where the readings' times are the clock, one alone must not move it by years: no recorded log has such a hole.</summary>
-    private static bool IsBeyond(DateTimeOffset time, DateTimeOffset clock) => time.Year > 2100 || (clock >= Earliest && time - clock > LongestHole);
+    private static bool IsBeyond(DateTimeOffset time, DateTimeOffset clock) =>
+        time.Year > 2100 || (clock >= Earliest && time - clock > LongestHole);
 
     /// <summary>Whole milliseconds, later than the series' last: two messages in one millisecond are two readings.</summary>
     private static DateTimeOffset ArrivalTime(Entry entry, DateTimeOffset receivedAt)
@@ -230,7 +240,9 @@ public sealed class PayloadMap
     }
 
     private static JsonPath? Path(string? text) =>
-        text is null ? null : JsonPath.TryParse(text, out var path, out var reason) ? path : throw new ArgumentException(reason, nameof(text));
+        text is null ? null
+        : JsonPath.TryParse(text, out var path, out var reason) ? path
+        : throw new ArgumentException(reason, nameof(text));
 
     private static PayloadResult Say(PayloadResult result, RemarkKind kind, string? series, string reason)
     {

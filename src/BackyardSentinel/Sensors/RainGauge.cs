@@ -3,7 +3,9 @@ using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Sensors;
 
-/// <summary>The running total of one rain gauge among the messages: amounts by <see cref="RainCounter"/>, and what there is to say.</summary>
+/// <summary>
+/// The running total of one rain gauge among the messages: amounts by <see cref="RainCounter"/>, and what there is to say.
+/// </summary>
 /// <param name="series">Its name in the store.</param>
 /// <param name="unit">Its own unit, in which its total is told.</param>
 internal sealed class RainGauge(string series, Unit unit)
@@ -53,7 +55,11 @@ internal sealed class RainGauge(string series, Unit unit)
             RainTotalNote.First => new(RemarkKind.Note, series, "first rain total: amounts are counted from here"),
             RainTotalNote.Fell => Fell(time),
             RainTotalNote.Reset => new(RemarkKind.Note, series, "rain total stayed low: the gauge was reset"),
-            RainTotalNote.TooFar => new(RemarkKind.Refused, series, FormattableString.Invariant($"rain total rose to {unit.FromReckoned(total):0.##} {unit.Symbol}, further than rain falls; amounts are counted from there")),
+            RainTotalNote.TooFar => new(
+                RemarkKind.Refused,
+                series,
+                FormattableString.Invariant(
+                    $"rain total rose to {unit.FromReckoned(total):0.##} {unit.Symbol}, further than rain falls; amounts are counted from there")),
             RainTotalNote.BelowZero => new(RemarkKind.Refused, series, "a rain total below 0 is none"),
             _ => null,
         };
@@ -69,6 +75,9 @@ internal sealed class RainGauge(string series, Unit unit)
         while (time - _falls.Peek() > TimeSpan.FromDays(1)) _falls.Dequeue();
         return _falls.Count < FallsOfAmounts
             ? new(RemarkKind.Note, series, "rain total fell: it counts as a reset when it stays low for 10 minutes")
-            : new(RemarkKind.Refused, series, "rain total falls again and again: does the sensor send amounts? Then take counts: total from its series, or rain is not counted");
+            : new(
+                RemarkKind.Refused,
+                series,
+                "rain total falls again and again: does the sensor send amounts? Then take counts: total from its series, or rain is not counted");
     }
 }

@@ -15,7 +15,9 @@ public sealed record SeriesMap
     /// <summary>The exact topic, without wildcards; case and slashes count.</summary>
     public required string Topic { get; init; }
 
-    /// <summary>Path of the value in a JSON payload (<c>a.b</c>, <c>a[0]</c>, <c>["air temp"]</c>); <c>null</c> for a bare number.</summary>
+    /// <summary>
+    /// Path of the value in a JSON payload (<c>a.b</c>, <c>a[0]</c>, <c>["air temp"]</c>); <c>null</c> for a bare number.
+    /// </summary>
     public string? Path { get; init; }
 
     /// <summary>Path of the reading's own time in the same payload; <c>null</c> takes the time of arrival.</summary>

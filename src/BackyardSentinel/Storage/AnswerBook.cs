@@ -40,7 +40,12 @@ public sealed class AnswerBook : IDisposable
         using var row = command.ExecuteReader();
         List<StoredAnswer> rows = [];
         while (row.Read())
-            rows.Add(new StoredAnswer(Math.Clamp(row.GetInt64(0), StoredTime.FirstMs * 1000, StoredTime.LastMs * 1000), row.GetString(1), row.GetString(2), row.IsDBNull(3) ? null : Math.Clamp(row.GetInt64(3), StoredTime.FirstMs, StoredTime.LastMs)));
+            rows.Add(
+                new StoredAnswer(
+                    Math.Clamp(row.GetInt64(0), StoredTime.FirstMs * 1000, StoredTime.LastMs * 1000),
+                    row.GetString(1),
+                    row.GetString(2),
+                    row.IsDBNull(3) ? null : Math.Clamp(row.GetInt64(3), StoredTime.FirstMs, StoredTime.LastMs)));
         return rows;
     }
 

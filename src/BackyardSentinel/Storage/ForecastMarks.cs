@@ -41,7 +41,14 @@ public sealed class ForecastMarks : IDisposable
                 isKept ? root.GetProperty("etag").GetString() : null,
                 isKept && root.GetProperty("last_modified") is { ValueKind: JsonValueKind.String } date ? date.GetDateTimeOffset() : null);
         }
-        catch (Exception unreadable) when (unreadable is SqliteException or JsonException or KeyNotFoundException or InvalidOperationException or InvalidCastException or FormatException)
+        catch (Exception unreadable)
+            when (unreadable
+                    is SqliteException
+                        or JsonException
+                        or KeyNotFoundException
+                        or InvalidOperationException
+                        or InvalidCastException
+                        or FormatException)
         {
             return null; // Then the source is asked as if for the first time.
         }

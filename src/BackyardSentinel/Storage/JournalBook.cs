@@ -25,7 +25,9 @@ public sealed class JournalBook : IDisposable
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
-            throw new StoreException($"The store {path} cannot be written: {failure.Message.TrimEnd('.')}. Give this user the right to its folder, or name another file.", failure);
+            throw new StoreException(
+                $"The store {path} cannot be written: {failure.Message.TrimEnd('.')}. Give this user the right to its folder, or name another file.",
+                failure);
         }
 
         return new JournalBook(StoreSchema.Open(path));
@@ -34,15 +36,18 @@ public sealed class JournalBook : IDisposable
     /// <summary>Opens the journal of a store that is there, and makes none.</summary>
     /// <param name="path">The store's file.</param>
     /// <exception cref="StoreException">There is no store, or it cannot be used.</exception>
-    public static JournalBook OpenExisting(string path) => File.Exists(path)
-        ? Open(path)
-        : throw new StoreException($"There is no store {Path.GetFullPath(path)}, so there is nothing in its journal. Is this the garden file that the service runs with?");
+    public static JournalBook OpenExisting(string path) =>
+        File.Exists(path)
+            ? Open(path)
+            : throw new StoreException(
+                $"There is no store {Path.GetFullPath(path)}, so there is nothing in its journal. Is this the garden file that the service runs with?");
 
     /// <summary>Whether a service has used the store, or a journal was begun in it on purpose.</summary>
     public bool IsInUse()
     {
         // Stores of earlier versions have no mark, but what a service has left.
-        using var command = Command("select exists(select 1 from meta where key = 'served') or exists(select 1 from series) or exists(select 1 from quarantine) or exists(select 1 from journal)");
+        using var command = Command(
+            "select exists(select 1 from meta where key = 'served') or exists(select 1 from series) or exists(select 1 from quarantine) or exists(select 1 from journal)");
         return (long)command.ExecuteScalar()! == 1;
     }
 
@@ -67,7 +72,13 @@ public sealed class JournalBook : IDisposable
                 entry = JournalJson.Read(text, row.GetInt64(0), row.GetString(5));
             }
 
-            rows.Add(new JournalRow(row.GetInt64(0), row.GetInt64(1), entry, row.IsDBNull(3) ? null : row.GetInt64(3), row.IsDBNull(4) ? null : row.GetInt64(4)));
+            rows.Add(
+                new JournalRow(
+                    row.GetInt64(0),
+                    row.GetInt64(1),
+                    entry,
+                    row.IsDBNull(3) ? null : row.GetInt64(3),
+                    row.IsDBNull(4) ? null : row.GetInt64(4)));
         }
 
         return rows;
@@ -79,19 +90,43 @@ public sealed class JournalBook : IDisposable
     /// <param name="corrects">The entry whose place it takes.</param>
     /// <returns>The number it got.</returns>
     public long Add(JournalEntry entry, DateTimeOffset now, long? corrects = null) =>
-        Insert(JournalJson.KindOf(entry), entry.Site, entry.Planting, entry.On.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), JournalJson.Write(entry), now, corrects, null);
+        Insert(
+            JournalJson.KindOf(entry),
+            entry.Site,
+            entry.Planting,
+            entry.On.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
+            JournalJson.Write(entry),
+            now,
+            corrects,
+            null);
 
     /// <summary>Takes an entry back; both lines stay in the history.</summary>
     /// <param name="entry">The entry.</param>
     /// <param name="now">The time of writing.</param>
     /// <returns>The number of the new line.</returns>
     public long Withdraw(JournalEntry entry, DateTimeOffset now) =>
-        Insert("withdrawal", entry.Site, entry.Planting, entry.On.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), "", now, null, entry.Number);
+        Insert(
+            "withdrawal",
+            entry.Site,
+            entry.Planting,
+            entry.On.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
+            "",
+            now,
+            null,
+            entry.Number);
 
     /// <inheritdoc/>
     public void Dispose() => _connection.Dispose();
 
-    private long Insert(string kind, string site, string planting, string day, string json, DateTimeOffset now, long? corrects, long? withdraws)
+    private long Insert(
+        string kind,
+        string site,
+        string planting,
+        string day,
+        string json,
+        DateTimeOffset now,
+        long? corrects,
+        long? withdraws)
     {
         using var command = Command(
             "insert into journal(written_us, kind, site, planting, on_day, json, corrects, withdraws) values($a, $b, $c, $d, $e, $f, $g, $h) returning number");
@@ -104,7 +139,9 @@ public sealed class JournalBook : IDisposable
         }
         catch (SqliteException failure)
         {
-            throw new StoreException($"The journal could not be written ({failure.Message.TrimEnd('.')}), and nothing was. Another program may hold the store, or the disk be full or read-only; try again.", failure);
+            throw new StoreException(
+                $"The journal could not be written ({failure.Message.TrimEnd('.')}), and nothing was. Another program may hold the store, or the disk be full or read-only; try again.",
+                failure);
         }
     }
 

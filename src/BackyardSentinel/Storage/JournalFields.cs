@@ -7,7 +7,9 @@ namespace BackyardSentinel.Storage;
 /// <summary>Reads the fields of one entry; the first fault is kept as a sentence, and what follows reads as empty.</summary>
 internal sealed class JournalFields(JsonElement json)
 {
-    /// <summary>Years of a garden's journal; others are slips of the pen, and near the calendar's ends seasons cannot be reckoned.</summary>
+    /// <summary>
+    /// Years of a garden's journal; others are slips of the pen, and near the calendar's ends seasons cannot be reckoned.
+    /// </summary>
     private const int FirstYear = 1900, LastYear = 2199;
 
     public string? Fault { get; private set; }
@@ -80,7 +82,9 @@ internal sealed class JournalFields(JsonElement json)
     {
         if (!Has(name, out var value))
             return null;
-        if (value.ValueKind == JsonValueKind.String && TimeOnly.TryParseExact(value.GetString(), "HH:mm", CultureInfo.InvariantCulture, DateTimeStyles.None, out var time))
+        if (
+            value.ValueKind == JsonValueKind.String
+            && TimeOnly.TryParseExact(value.GetString(), "HH:mm", CultureInfo.InvariantCulture, DateTimeStyles.None, out var time))
             return time;
         Refuse($"\"{name}\" is {value.GetRawText()}; it is a local time such as \"14:30\".");
         return null;

@@ -37,7 +37,11 @@ public static class JournalFile
 
         var text = Encoding.UTF8.GetString(bytes).TrimStart('\uFEFF');
         var taking = new Taking(path, site, findings);
-        if (TryParse(text, out var whole) && whole!.RootElement is { ValueKind: JsonValueKind.Object } root && root.TryGetProperty("entries", out var list) && list.ValueKind == JsonValueKind.Array)
+        if (
+            TryParse(text, out var whole)
+            && whole!.RootElement is { ValueKind: JsonValueKind.Object } root
+            && root.TryGetProperty("entries", out var list)
+            && list.ValueKind == JsonValueKind.Array)
         {
             using (whole)
             {
@@ -65,7 +69,9 @@ public static class JournalFile
                 continue;
             if (!TryParse(line.ToString(), out var json))
             {
-                taking.Refuse($"line {number}", "this is no JSON object; it is left out. An entry looks like {\"on\":\"2027-02-12\",\"planting\":\"white-peach\",\"kind\":\"stage\",\"code\":1}.");
+                taking.Refuse(
+                    $"line {number}",
+                    "this is no JSON object; it is left out. An entry looks like {\"on\":\"2027-02-12\",\"planting\":\"white-peach\",\"kind\":\"stage\",\"code\":1}.");
                 continue;
             }
 
@@ -122,7 +128,8 @@ public static class JournalFile
         {
             Seen++;
             if (Entries.Count == MostEntries)
-                throw new StoreException($"{path} has more than {MostEntries} entries; a garden's journal has fewer. Is it the right file?");
+                throw new StoreException(
+                    $"{path} has more than {MostEntries} entries; a garden's journal has fewer. Is it the right file?");
             if (JournalJson.Read(json, 0, site, out var reason) is not { } entry)
                 Refuse(place, $"{reason} The entry is left out.");
             else if (entry.Number == 0)
@@ -130,7 +137,10 @@ public static class JournalFile
             else if (_numbers.Add(entry.Number))
                 Entries.Add(entry);
             else
-                Refuse(place, System.FormattableString.Invariant($"an entry before it has the number {entry.Number} already; give it another. The entry is left out."));
+                Refuse(
+                    place,
+                    System.FormattableString.Invariant(
+                        $"an entry before it has the number {entry.Number} already; give it another. The entry is left out."));
         }
 
         public void Refuse(string place, string sentence)
@@ -138,13 +148,15 @@ public static class JournalFile
             if (_said++ < MostFindings)
                 findings.Add(TerminalText.Plain($"{path}, {place}: {sentence}"));
             else if (++_unsaid + MostFindings > MostFaults)
-                throw new StoreException($"{path} has more than {MostFaults} lines that are no entries. Is it the right file? The first: {findings[^MostFindings]}");
+                throw new StoreException(
+                    $"{path} has more than {MostFaults} lines that are no entries. Is it the right file? The first: {findings[^MostFindings]}");
         }
 
         public void SayRest()
         {
             if (_unsaid > 0)
-                findings.Add(System.FormattableString.Invariant($"{path}: {_unsaid} more of its entries cannot be taken. Is it the right file?"));
+                findings.Add(
+                    System.FormattableString.Invariant($"{path}: {_unsaid} more of its entries cannot be taken. Is it the right file?"));
         }
 
         private long Next()

@@ -37,7 +37,10 @@ public static class JournalJson
     public static string Write(JournalEntry entry)
     {
         using var buffer = new MemoryStream();
-        using (var json = new Utf8JsonWriter(buffer, new JsonWriterOptions { Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
+        using (
+            var json = new Utf8JsonWriter(
+                buffer,
+                new JsonWriterOptions { Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
             Write(json, entry);
         return Encoding.UTF8.GetString(buffer.ToArray());
     }
@@ -135,7 +138,11 @@ public static class JournalJson
         var on = fields.Day("on");
         var planting = fields.Text("planting");
         var kind = fields.Text("kind");
-        if (json.TryGetProperty("number", out var own) && own.ValueKind == JsonValueKind.Number && own.TryGetInt64(out var named) && named > 0)
+        if (
+            json.TryGetProperty("number", out var own)
+            && own.ValueKind == JsonValueKind.Number
+            && own.TryGetInt64(out var named)
+            && named > 0)
             number = named;
         if (json.TryGetProperty("site", out var place) && place.ValueKind == JsonValueKind.String)
             site = place.GetString()!;
@@ -152,10 +159,25 @@ public static class JournalJson
             case "stage":
                 return new StageEntry(number, site, planting, on, fields.Whole("code", 0, 99));
             case "spray":
-                return new SprayEntry(number, site, planting, on, fields.Text("product"), fields.Number("volume_l", LeastVolumeL, MostVolumeL), fields.OptionalNumber("dose_per_l", LeastDosePerL, MostDosePerL), fields.OptionalTime("at"));
+                return new SprayEntry(
+                    number,
+                    site,
+                    planting,
+                    on,
+                    fields.Text("product"),
+                    fields.Number("volume_l", LeastVolumeL, MostVolumeL),
+                    fields.OptionalNumber("dose_per_l", LeastDosePerL, MostDosePerL),
+                    fields.OptionalTime("at"));
             case "scout":
                 var shoots = fields.Whole("shoots", 1, JournalCheck.MostShoots);
-                return new ScoutEntry(number, site, planting, on, shoots, fields.Whole("curled", 0, shoots), fields.OptionalSymptom("symptom"));
+                return new ScoutEntry(
+                    number,
+                    site,
+                    planting,
+                    on,
+                    shoots,
+                    fields.Whole("curled", 0, shoots),
+                    fields.OptionalSymptom("symptom"));
             case "pick":
                 return new PickEntry(number, site, planting, on);
             case "leaf-fall":

@@ -14,6 +14,12 @@ public sealed record JournalRow(long Number, long WrittenUs, JournalEntry? Entry
     public static IReadOnlyList<JournalEntry> Standing(IReadOnlyList<JournalRow> rows)
     {
         HashSet<long> gone = [.. rows.Select(row => row.Corrects ?? row.Withdraws).OfType<long>()];
-        return [.. rows.Where(row => row.Entry is not null && !gone.Contains(row.Number)).Select(row => row.Entry!).OrderBy(entry => entry.On).ThenBy(entry => entry.Number)];
+        return
+        [
+            .. rows.Where(row => row.Entry is not null && !gone.Contains(row.Number))
+                .Select(row => row.Entry!)
+                .OrderBy(entry => entry.On)
+                .ThenBy(entry => entry.Number),
+        ];
     }
 }

@@ -20,9 +20,11 @@ internal static class OutboxSql
             and newer.created_ms > outbox.created_ms and newer.state in ('waiting', 'delivered'))
         """;
 
-    public const string Expire = "update outbox set state = 'expired', next_ms = $b where receiver = $a and state = 'waiting' and useful_until_ms <= $b";
+    public const string Expire =
+        "update outbox set state = 'expired', next_ms = $b where receiver = $a and state = 'waiting' and useful_until_ms <= $b";
 
-    public const string Due = $"select {Columns} from outbox where receiver = $a and state = 'waiting' and next_ms <= $b order by created_ms, id limit 1";
+    public const string Due =
+        $"select {Columns} from outbox where receiver = $a and state = 'waiting' and next_ms <= $b order by created_ms, id limit 1";
 
     public const string NextDue = "select min(min(next_ms), min(useful_until_ms)) from outbox where receiver = $a and state = 'waiting'";
 
@@ -37,9 +39,12 @@ internal static class OutboxSql
         _ => "rejected-reported",
     };
 
-    /// <summary>The state of a word; one that no version writes comes from damage, and such a row is over: sending it could be twice.</summary>
+    /// <summary>
+    /// The state of a word; one that no version writes comes from damage, and such a row is over: sending it could be twice.
+    /// </summary>
     public static OutboxState State(string word) =>
-        Enum.GetValues<OutboxState>().Cast<OutboxState?>().FirstOrDefault(state => Word(state!.Value) == word) ?? OutboxState.RejectedReported;
+        Enum.GetValues<OutboxState>().Cast<OutboxState?>().FirstOrDefault(state => Word(state!.Value) == word)
+        ?? OutboxState.RejectedReported;
 
     /// <summary>A moment of the file, brought into the years that a calendar has: a damaged one must not stop the others.</summary>
     public static long Moment(long ms) => Math.Clamp(ms, 0, LastMs);
@@ -69,7 +74,12 @@ internal static class OutboxSql
     }
 
     /// <summary>Reads all rows of a query with its values as $a, $b, ….</summary>
-    public static List<T> Read<T>(SqliteConnection connection, string sql, Func<SqliteDataReader, T> read, SqliteTransaction? transaction, ReadOnlySpan<object> values)
+    public static List<T> Read<T>(
+        SqliteConnection connection,
+        string sql,
+        Func<SqliteDataReader, T> read,
+        SqliteTransaction? transaction,
+        ReadOnlySpan<object> values)
     {
         using var command = Command(connection, sql, transaction, values);
         using var row = command.ExecuteReader();
@@ -78,7 +88,11 @@ internal static class OutboxSql
         return rows;
     }
 
-    private static SqliteCommand Command(SqliteConnection connection, string sql, SqliteTransaction? transaction, ReadOnlySpan<object> values)
+    private static SqliteCommand Command(
+        SqliteConnection connection,
+        string sql,
+        SqliteTransaction? transaction,
+        ReadOnlySpan<object> values)
     {
         var command = connection.CreateCommand();
         command.CommandText = sql;

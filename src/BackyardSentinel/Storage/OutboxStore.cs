@@ -37,7 +37,9 @@ public sealed class OutboxStore : IDisposable
         catch (SqliteException failure)
         {
             connection.Dispose();
-            throw new StoreException($"The outbox of the store {path} cannot be opened: {failure.Message.TrimEnd('.')}. The store must be opened first.", failure);
+            throw new StoreException(
+                $"The outbox of the store {path} cannot be opened: {failure.Message.TrimEnd('.')}. The store must be opened first.",
+                failure);
         }
     }
 
@@ -76,7 +78,11 @@ public sealed class OutboxStore : IDisposable
             using var transaction = _connection.BeginTransaction();
             MarkIn(transaction, digest);
             foreach (var id in counted)
-                Run("update outbox set state = state || '-reported' where receiver = $a and id = $b and state in ('expired', 'rejected')", transaction, digest.Receiver, id);
+                Run(
+                    "update outbox set state = state || '-reported' where receiver = $a and id = $b and state in ('expired', 'rejected')",
+                    transaction,
+                    digest.Receiver,
+                    id);
             transaction.Commit();
         }
     }
@@ -108,7 +114,11 @@ public sealed class OutboxStore : IDisposable
         {
             using var transaction = _connection.BeginTransaction();
             var count = 0;
-            foreach (var gone in Read("select distinct receiver from outbox where state in ('waiting', 'expired', 'rejected')", row => row.GetString(0), transaction))
+            foreach (
+                var gone in Read(
+                    "select distinct receiver from outbox where state in ('waiting', 'expired', 'rejected')",
+                    row => row.GetString(0),
+                    transaction))
             {
                 if (receivers.Contains(gone)) continue;
                 count += Run(
@@ -121,13 +131,21 @@ public sealed class OutboxStore : IDisposable
         }
     }
 
-    /// <summary>Messages whose next attempt lies after a moment become due at once: the clock was set back, or the path works again.</summary>
+    /// <summary>
+    /// Messages whose next attempt lies after a moment become due at once: the clock was set back, or the path works again.
+    /// </summary>
     /// <param name="receiver">The receiver.</param>
     /// <param name="afterMs">The moment, ms since 1970 UTC.</param>
     /// <param name="nowMs">Now, ms since 1970 UTC.</param>
     public void MakeDue(string receiver, long afterMs, long nowMs)
     {
-        lock (_gate) Run("update outbox set next_ms = $c where receiver = $a and state = 'waiting' and next_ms > $b", null, receiver, afterMs, nowMs);
+        lock (_gate)
+            Run(
+                "update outbox set next_ms = $c where receiver = $a and state = 'waiting' and next_ms > $b",
+                null,
+                receiver,
+                afterMs,
+                nowMs);
     }
 
     /// <summary>When something of this receiver is next to be done, ms since 1970 UTC; <c>null</c>: nothing waits.</summary>
@@ -142,7 +160,11 @@ public sealed class OutboxStore : IDisposable
     /// <param name="state">The state.</param>
     public IReadOnlyList<OutboxRow> Rows(string receiver, OutboxState state)
     {
-        lock (_gate) return Read($"select {OutboxSql.Columns} from outbox where receiver = $a and state = $b order by created_ms, id", receiver, OutboxSql.Word(state));
+        lock (_gate)
+            return Read(
+                $"select {OutboxSql.Columns} from outbox where receiver = $a and state = $b order by created_ms, id",
+                receiver,
+                OutboxSql.Word(state));
     }
 
     /// <summary>All rows, oldest first.</summary>
@@ -155,14 +177,18 @@ public sealed class OutboxStore : IDisposable
     /// <param name="receiver">To this receiver; <c>null</c>: to any.</param>
     public long? LastDeliveredMs(string? receiver = null)
     {
-        lock (_gate) return Moment("select max(next_ms) from outbox where state = 'delivered' and ($a = '' or receiver = $a)", receiver ?? "");
+        lock (_gate)
+            return Moment("select max(next_ms) from outbox where state = 'delivered' and ($a = '' or receiver = $a)", receiver ?? "");
     }
 
     /// <summary>When the oldest message was written that is neither delivered, replaced nor told of, ms since 1970 UTC.</summary>
     /// <param name="afterMs">Messages written up to this moment are left out, ms since 1970 UTC.</param>
     public long? OldestOpenMs(long afterMs)
     {
-        lock (_gate) return Moment("select min(created_ms) from outbox where state in ('waiting', 'expired', 'rejected') and created_ms > $a", afterMs);
+        lock (_gate)
+            return Moment(
+                "select min(created_ms) from outbox where state in ('waiting', 'expired', 'rejected') and created_ms > $a",
+                afterMs);
     }
 
     /// <summary>Why a receiver is switched off; <c>null</c> while it is on.</summary>
@@ -173,7 +199,9 @@ public sealed class OutboxStore : IDisposable
         lock (_gate)
         {
             var kept = Read("select value from meta where key = $a", row => row.GetString(0), null, Off(receiver));
-            return kept.Count > 0 && kept[0].StartsWith(fingerprint + " ", StringComparison.Ordinal) ? kept[0][(fingerprint.Length + 1)..] : null;
+            return kept.Count > 0 && kept[0].StartsWith(fingerprint + " ", StringComparison.Ordinal)
+                ? kept[0][(fingerprint.Length + 1)..]
+                : null;
         }
     }
 
@@ -203,12 +231,19 @@ public sealed class OutboxStore : IDisposable
             "update outbox set state = $c, attempts = $d, next_ms = $e, last_answer = $f where id = $a and receiver = $b", transaction,
             row.Id, row.Receiver, OutboxSql.Word(row.State), row.Attempts, row.NextMs, (object?)row.LastAnswer ?? DBNull.Value);
 
-    private int Run(string sql, SqliteTransaction? transaction, params ReadOnlySpan<object> values) => OutboxSql.Run(_connection, sql, transaction, values);
+    private int Run(string sql, SqliteTransaction? transaction, params ReadOnlySpan<object> values) =>
+        OutboxSql.Run(_connection, sql, transaction, values);
 
-    private List<OutboxRow> Read(string sql, params ReadOnlySpan<object> values) => OutboxSql.Read(_connection, sql, OutboxSql.Row, null, values);
+    private List<OutboxRow> Read(string sql, params ReadOnlySpan<object> values) =>
+        OutboxSql.Read(_connection, sql, OutboxSql.Row, null, values);
 
-    private List<T> Read<T>(string sql, Func<SqliteDataReader, T> read, SqliteTransaction? transaction, params ReadOnlySpan<object> values) =>
-        OutboxSql.Read(_connection, sql, read, transaction, values);
+    private List<T> Read<T>(
+        string sql,
+        Func<SqliteDataReader, T> read,
+        SqliteTransaction? transaction,
+        params ReadOnlySpan<object> values
+    ) => OutboxSql.Read(_connection, sql, read, transaction, values);
 
-    private long? Moment(string sql, params ReadOnlySpan<object> values) => Read(sql, row => row.IsDBNull(0) ? (long?)null : OutboxSql.Moment(row.GetInt64(0)), null, values)[0];
+    private long? Moment(string sql, params ReadOnlySpan<object> values) =>
+        Read(sql, row => row.IsDBNull(0) ? (long?)null : OutboxSql.Moment(row.GetInt64(0)), null, values)[0];
 }

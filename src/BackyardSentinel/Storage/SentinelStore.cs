@@ -66,33 +66,45 @@ public sealed class SentinelStore : IDisposable
     /// <param name="from">Start of the season; readings of earlier times are left out. <c>null</c> reads all.</param>
     public IEnumerable<StoredReading> ReadSeason(DateTimeOffset? from = null)
     {
-        using var command = Command("select series, time_ms, value, received_us from readings where time_ms between $a and $b order by time_ms, series");
+        using var command = Command(
+            "select series, time_ms, value, received_us from readings where time_ms between $a and $b order by time_ms, series");
         command.Parameters.Add(new SqliteParameter("$a", from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs));
         command.Parameters.Add(new SqliteParameter("$b", StoredTime.LastMs));
         using var row = command.ExecuteReader();
         while (row.Read())
         {
             var receivedUs = row.GetInt64(3);
-            if (StoredTime.IsMicroseconds(receivedUs)) yield return new StoredReading(row.GetInt32(0), row.GetInt64(1), row.GetDouble(2), receivedUs);
+            if (StoredTime.IsMicroseconds(receivedUs))
+                yield return new StoredReading(row.GetInt32(0), row.GetInt64(1), row.GetDouble(2), receivedUs);
         }
     }
 
     /// <summary>Readings whose time no clock can have shown: they are damaged and left out.</summary>
-    public long CountDamaged() => Rows(
-        $"select (select count(*) from readings where time_ms < {StoredTime.FirstMs}) + (select count(*) from readings where time_ms > {StoredTime.LastMs})", row => row.GetInt64(0))[0];
+    public long CountDamaged() =>
+        Rows(
+            $"select (select count(*) from readings where time_ms < {StoredTime.FirstMs}) + (select count(*) from readings where time_ms > {StoredTime.LastMs})",
+            row => row.GetInt64(0)
+        )[0];
 
     /// <summary>The time of the first reading; <c>null</c>: there is none.</summary>
-    public DateTimeOffset? FirstTime() => Rows(
-        $"select min(time_ms) from readings where time_ms between {StoredTime.FirstMs} and {StoredTime.LastMs}", row => row.IsDBNull(0) ? (DateTimeOffset?)null : DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(0)))[0];
+    public DateTimeOffset? FirstTime() =>
+        Rows(
+            $"select min(time_ms) from readings where time_ms between {StoredTime.FirstMs} and {StoredTime.LastMs}",
+            row => row.IsDBNull(0) ? (DateTimeOffset?)null : DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(0))
+        )[0];
 
-    /// <summary>Readings were stored through at least half of the hours from a moment on, up to a day: real time has gone on past it.</summary>
+    /// <summary>
+    /// Readings were stored through at least half of the hours from a moment on, up to a day: real time has gone on past it.
+    /// </summary>
     /// <param name="from">The moment.</param>
     /// <param name="to">The latest moment stored.</param>
     public bool LivedOn(DateTimeOffset from, DateTimeOffset to)
     {
         var until = to < from.AddDays(1) ? to : from.AddDays(1);
         var hours = Rows(
-            $"select count(distinct time_ms / 3600000) from readings where time_ms > {from.ToUnixTimeMilliseconds()} and time_ms <= {until.ToUnixTimeMilliseconds()}", row => row.GetInt64(0))[0];
+            $"select count(distinct time_ms / 3600000) from readings where time_ms > {from.ToUnixTimeMilliseconds()} and time_ms <= {until.ToUnixTimeMilliseconds()}",
+            row => row.GetInt64(0)
+        )[0];
         return hours * 2 >= (until - from).TotalHours;
     }
 
@@ -115,7 +127,8 @@ public sealed class SentinelStore : IDisposable
         Run($"delete from meta where key = 'listened' and value > {limitMs}");
         Run($"update totals set time_ms = {nowMs} where time_ms > {limitMs}");
         Run($"update quarantine set first_us = min(first_us, {nowMs * 1000}), last_us = {nowMs * 1000} where last_us > {limitMs * 1000}");
-        Run($"update outbox set state = 'expired-reported', created_ms = {nowMs}, next_ms = null, last_answer = 'it was made while the clock was ahead' where created_ms > {limitMs} and state = 'waiting'");
+        Run(
+            $"update outbox set state = 'expired-reported', created_ms = {nowMs}, next_ms = null, last_answer = 'it was made while the clock was ahead' where created_ms > {limitMs} and state = 'waiting'");
         Run($"delete from answers where received_us > {limitMs * 1000}");
         transaction.Commit();
         return (aside, restamped);
@@ -129,29 +142,36 @@ public sealed class SentinelStore : IDisposable
     }
 
     /// <summary>When the outages began that are known, oldest first.</summary>
-    public List<DateTimeOffset> Outages() => Rows(
-        $"select from_ms from outages where from_ms between {StoredTime.FirstMs} and {StoredTime.LastMs} order by from_ms", row => DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(0)));
+    public List<DateTimeOffset> Outages() =>
+        Rows(
+            $"select from_ms from outages where from_ms between {StoredTime.FirstMs} and {StoredTime.LastMs} order by from_ms",
+            row => DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(0)));
 
     /// <summary>Writes down that listening stopped.</summary>
     /// <param name="since">When.</param>
     public void AddOutage(DateTimeOffset since) => Execute("insert or ignore into outages values($a)", since.ToUnixTimeMilliseconds());
 
     /// <summary>Until when the program is known to have listened; <c>null</c>: it never was noted.</summary>
-    public DateTimeOffset? Listened() => Rows(
-        $"select value from meta where key = 'listened' and value between {StoredTime.FirstMs} and {StoredTime.LastMs}", row => (DateTimeOffset?)DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(0))).FirstOrDefault();
+    public DateTimeOffset? Listened() =>
+        Rows(
+                $"select value from meta where key = 'listened' and value between {StoredTime.FirstMs} and {StoredTime.LastMs}",
+                row => (DateTimeOffset?)DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(0)))
+            .FirstOrDefault();
 
     /// <summary>Writes down that the program has listened until then.</summary>
     /// <param name="until">When.</param>
-    public void NoteListened(DateTimeOffset until) => Execute("insert or replace into meta values('listened', $a)", until.ToUnixTimeMilliseconds());
+    public void NoteListened(DateTimeOffset until) =>
+        Execute("insert or replace into meta values('listened', $a)", until.ToUnixTimeMilliseconds());
 
     /// <summary>The ids of all alerts known, and of what those tell that tell several things at once.</summary>
     public HashSet<string> AlertIds() =>
-    [
-        .. Rows("select distinct id from outbox", row => row.GetString(0)),
-        .. Rows(
-                "select distinct json_extract(message, '$.facts.tells') from outbox where json_valid(message) and json_type(message, '$.facts.tells') = 'text'",
-                row => row.GetString(0)).SelectMany(tells => tells.Split('\n')),
-    ];
+        [
+            .. Rows("select distinct id from outbox", row => row.GetString(0)),
+            .. Rows(
+                    "select distinct json_extract(message, '$.facts.tells') from outbox where json_valid(message) and json_type(message, '$.facts.tells') = 'text'",
+                    row => row.GetString(0))
+                .SelectMany(tells => tells.Split('\n')),
+        ];
 
     /// <summary>A message of the outbox by its id, or else of its episode; <c>null</c>: there is none.</summary>
     /// <param name="which">An id or an episode.</param>
@@ -163,7 +183,8 @@ public sealed class SentinelStore : IDisposable
     }
 
     /// <summary>The last forecast that was kept, in the program's own form; <c>null</c>: none.</summary>
-    public byte[]? LastForecast() => Rows("select value from meta where key = 'forecast'", row => row.GetFieldValue<byte[]>(0)).FirstOrDefault();
+    public byte[]? LastForecast() =>
+        Rows("select value from meta where key = 'forecast'", row => row.GetFieldValue<byte[]>(0)).FirstOrDefault();
 
     /// <summary>Keeps a forecast in place of the one before.</summary>
     /// <param name="json">The forecast in the program's own form.</param>
@@ -176,18 +197,24 @@ public sealed class SentinelStore : IDisposable
 
     /// <summary>The running totals as they stood at the last commit.</summary>
     public List<StoredTotal> Totals() =>
-        Rows("select series, total, time_ms from totals order by series", row => new StoredTotal(row.GetInt32(0), row.GetDouble(1), Math.Clamp(row.GetInt64(2), StoredTime.FirstMs, StoredTime.LastMs)));
+        Rows(
+            "select series, total, time_ms from totals order by series",
+            row => new StoredTotal(row.GetInt32(0), row.GetDouble(1), Math.Clamp(row.GetInt64(2), StoredTime.FirstMs, StoredTime.LastMs)));
 
     /// <summary>The messages that the broker delivered last, in the order of arrival.</summary>
-    public List<StoredDelivery> Deliveries() => Rows(
-        "select number, packet, digest, waited from deliveries order by number", row => new StoredDelivery(row.GetInt64(0), row.GetInt32(1), row.GetInt64(2), row.GetInt64(3) != 0));
+    public List<StoredDelivery> Deliveries() =>
+        Rows(
+            "select number, packet, digest, waited from deliveries order by number",
+            row => new StoredDelivery(row.GetInt64(0), row.GetInt32(1), row.GetInt64(2), row.GetInt64(3) != 0));
 
     /// <summary>The keys of all events known.</summary>
     public HashSet<string> EventKeys() => [.. Rows("select key from events", row => row.GetString(0))];
 
     /// <summary>All events, oldest first.</summary>
     public List<StoredEvent> Events() =>
-        Rows("select key, at, site, json from events order by at, key", row => new StoredEvent(row.GetString(0), row.GetInt64(1), row.GetString(2), row.GetString(3)));
+        Rows(
+            "select key, at, site, json from events order by at, key",
+            row => new StoredEvent(row.GetString(0), row.GetInt64(1), row.GetString(2), row.GetString(3)));
 
     /// <summary>The messages kept aside, oldest first.</summary>
     public List<QuarantinedMessage> Quarantine() => Rows(
@@ -199,8 +226,11 @@ public sealed class SentinelStore : IDisposable
         });
 
     /// <summary>The latest stamp of arrival in the store, µs since 1970 UTC; 0 when it is empty.</summary>
-    public long LastReceivedUs() => Rows(
-        $"select max(coalesce((select max(received_us) from readings where received_us <= {StoredTime.LastMs * 1000}), 0), coalesce((select max(last_us) from quarantine where last_us <= {StoredTime.LastMs * 1000}), 0))", row => row.GetInt64(0))[0];
+    public long LastReceivedUs() =>
+        Rows(
+            $"select max(coalesce((select max(received_us) from readings where received_us <= {StoredTime.LastMs * 1000}), 0), coalesce((select max(last_us) from quarantine where last_us <= {StoredTime.LastMs * 1000}), 0))",
+            row => row.GetInt64(0)
+        )[0];
 
     /// <summary>How many readings are stored.</summary>
     public long CountReadings() => Rows("select count(*) from readings", row => row.GetInt64(0))[0];

@@ -67,7 +67,8 @@ public sealed class StoreBatch
     public bool ForgetDeliveries { get; set; }
 
     /// <summary>Nothing to write.</summary>
-    public bool IsEmpty => !ForgetDeliveries && Readings.Count + Totals.Count + Events.Count + Quarantine.Count + Outbox.Count + Deliveries.Count == 0;
+    public bool IsEmpty =>
+        !ForgetDeliveries && Readings.Count + Totals.Count + Events.Count + Quarantine.Count + Outbox.Count + Deliveries.Count == 0;
 
     /// <summary>Empties the batch for reuse.</summary>
     public void Clear()

@@ -90,10 +90,14 @@ internal static class StoreSchema
         if (Scalar(connection, "select count(*) from sqlite_master where type = 'table'", transaction) is 0L)
             return;
         if (Scalar(connection, $"select count(*) from sqlite_master where name in ({FirstTables})", transaction) is not 6L)
-            throw new StoreException($"The store {path} is a database of another program or version; nothing in it was changed. Name another file.", isLasting: true);
+            throw new StoreException(
+                $"The store {path} is a database of another program or version; nothing in it was changed. Name another file.",
+                isLasting: true);
         var version = Scalar(connection, "select value from meta where key = 'schema'", transaction);
         if (version is not (long and >= 1 and <= Version))
-            throw new StoreException($"The store {path} has schema {version}, and this program knows {Version}: it was written by another version. Start that version, or name another file.", isLasting: true);
+            throw new StoreException(
+                $"The store {path} has schema {version}, and this program knows {Version}: it was written by another version. Start that version, or name another file.",
+                isLasting: true);
     }
 
     private static string Explain(string path, SqliteException failure) => failure.SqliteErrorCode switch

@@ -28,13 +28,17 @@ internal sealed class StoreWriter : IDisposable
     {
         _connection = connection;
         _reading = Prepare("insert or ignore into readings values($a, $b, $c, $d)", 4);
-        _total = Prepare("insert into totals values($a, $b, $c) on conflict(series) do update set total = excluded.total, time_ms = excluded.time_ms", 3);
+        _total = Prepare(
+            "insert into totals values($a, $b, $c) on conflict(series) do update set total = excluded.total, time_ms = excluded.time_ms",
+            3);
         _event = Prepare("insert or ignore into events values($a, $b, $c, $d)", 4);
         _outbox = Prepare(OutboxSql.Insert, 10);
         _quarantine = Prepare(
             "insert into quarantine(topic, reason, first_us, last_us, count, payload, value) values($a, $b, $c, $c, 1, $d, $e) on conflict(topic, reason) do update set last_us = excluded.last_us, count = count + 1, payload = excluded.payload, value = excluded.value",
             5);
-        _prune = Prepare($"delete from quarantine where last_us < (select last_us from quarantine order by last_us desc limit 1 offset {QuarantineRows - 1})", 0);
+        _prune = Prepare(
+            $"delete from quarantine where last_us < (select last_us from quarantine order by last_us desc limit 1 offset {QuarantineRows - 1})",
+            0);
         _delivery = Prepare("insert into deliveries values($a, $b, $c, $d)", 4);
         _forget = Prepare("delete from deliveries where number < $a", 1);
     }
@@ -59,11 +63,22 @@ internal sealed class StoreWriter : IDisposable
 
         foreach (var row in batch.Outbox) Run(_outbox, transaction, OutboxSql.Values(row));
         foreach (var row in batch.Quarantine)
-            Run(_quarantine, transaction, row.Topic, row.Reason, row.ReceivedUs, row.Payload.AsSpan(0, Math.Min(row.Payload.Length, QuarantineBytes)).ToArray(), row.Value is { } value ? value : DBNull.Value);
-        if (batch.Quarantine.Count > 0) Run(_prune, transaction);
-        if (batch.ForgetDeliveries) Run(_forget, transaction, long.MaxValue);
-        foreach (var row in batch.Deliveries) Run(_delivery, transaction, row.Number, row.PacketId, row.Digest, row.Waited);
-        if (batch.Deliveries.Count > 0) Run(_forget, transaction, batch.Deliveries[^1].Number - DeliveryRows + 1);
+            Run(
+                _quarantine,
+                transaction,
+                row.Topic,
+                row.Reason,
+                row.ReceivedUs,
+                row.Payload.AsSpan(0, Math.Min(row.Payload.Length, QuarantineBytes)).ToArray(),
+                row.Value is { } value ? value : DBNull.Value);
+        if (batch.Quarantine.Count > 0)
+            Run(_prune, transaction);
+        if (batch.ForgetDeliveries)
+            Run(_forget, transaction, long.MaxValue);
+        foreach (var row in batch.Deliveries)
+            Run(_delivery, transaction, row.Number, row.PacketId, row.Digest, row.Waited);
+        if (batch.Deliveries.Count > 0)
+            Run(_forget, transaction, batch.Deliveries[^1].Number - DeliveryRows + 1);
 
         transaction.Commit();
         return new CommitResult(readings, events);
@@ -71,7 +86,8 @@ internal sealed class StoreWriter : IDisposable
 
     public void Dispose()
     {
-        foreach (var command in (ReadOnlySpan<SqliteCommand>)[_reading, _total, _event, _outbox, _quarantine, _prune, _delivery, _forget]) command.Dispose();
+        foreach (var command in (ReadOnlySpan<SqliteCommand>)[_reading, _total, _event, _outbox, _quarantine, _prune, _delivery, _forget])
+            command.Dispose();
     }
 
     private SqliteCommand Prepare(string sql, int parameters)

@@ -27,5 +27,13 @@ public static class TerminalText
 
     /// <summary>Control characters, line separators, and the marks and overrides of direction (Unicode Standard Annex 9).</summary>
     private static bool Steers(char letter) =>
-        char.IsControl(letter) || letter is '\u2028' or '\u2029' or '\u200E' or '\u200F' or '\u061C' or (>= '\u202A' and <= '\u202E') or (>= '\u2066' and <= '\u2069');
+        char.IsControl(letter)
+        || letter
+            is '\u2028'
+                or '\u2029'
+                or '\u200E'
+                or '\u200F'
+                or '\u061C'
+                or (>= '\u202A' and <= '\u202E')
+                or (>= '\u2066' and <= '\u2069');
 }

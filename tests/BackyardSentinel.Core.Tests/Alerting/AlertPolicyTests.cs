@@ -12,8 +12,13 @@ public class AlertPolicyTests
     public void One_message_for_each_level_of_an_episode_and_none_for_a_fall()
     {
         var told = Told.From([
-            Told.Risen(Level.Possible, 13), Told.Risen(Level.Likely, 20, Level.Possible), Told.Risen(Level.Possible, 21, Level.Likely),
-            Told.Risen(Level.Likely, 22, Level.Possible), Told.Risen(Level.Severe, 40, Level.Likely), Told.Risen(Level.Clear, 50, Level.Severe)]);
+            Told.Risen(Level.Possible, 13),
+            Told.Risen(Level.Likely, 20, Level.Possible),
+            Told.Risen(Level.Possible, 21, Level.Likely),
+            Told.Risen(Level.Likely, 22, Level.Possible),
+            Told.Risen(Level.Severe, 40, Level.Likely),
+            Told.Risen(Level.Clear, 50, Level.Severe),
+        ]);
 
         Assert.Equal([Level.Possible, Level.Likely, Level.Severe], told.Sent.Select(alert => alert.Level!.Value));
         Assert.Equal(Some.At(13).AddMinutes(11), told.Sent[0].At);
@@ -23,7 +28,9 @@ public class AlertPolicyTests
 
     [Fact]
     public void A_quick_further_rise_takes_the_place_of_the_first() =>
-        Assert.Equal(Level.Likely, Assert.Single(Told.From([Told.Risen(Level.Possible, 13), Told.Risen(Level.Likely, 13.1, Level.Possible)]).Sent).Level);
+        Assert.Equal(
+            Level.Likely,
+            Assert.Single(Told.From([Told.Risen(Level.Possible, 13), Told.Risen(Level.Likely, 13.1, Level.Possible)]).Sent).Level);
 
     [Fact]
     public void Levels_below_the_least_are_not_told()
@@ -52,7 +59,9 @@ public class AlertPolicyTests
     [Fact]
     public void A_sensor_that_comes_and_goes_for_a_day_gives_two_messages_at_most()
     {
-        var flapping = Enumerable.Range(0, 24).SelectMany(hour => new Occasion[] { Told.Silent("air", hour), Told.Back("air", hour, hour + 0.5) });
+        var flapping = Enumerable
+            .Range(0, 24)
+            .SelectMany(hour => new Occasion[] { Told.Silent("air", hour), Told.Back("air", hour, hour + 0.5) });
 
         var told = Told.From(flapping);
 
@@ -66,9 +75,16 @@ public class AlertPolicyTests
     [Fact]
     public void A_thousand_restarts_over_the_same_inputs_give_the_same_ids()
     {
-        Occasion[] season = [
-            Told.Risen(Level.Possible, 13), Told.Silent("air", 14), Told.Silent("leaf", 14.1), Told.Back("air", 14, 16), Told.Risen(Level.Severe, 40),
-            new SpraySlotFound(Told.Site, Told.Tree, Some.At(41), "copper", Some.At(60), Some.At(64)), new DiskLow(Some.At(42), 90)];
+        Occasion[] season =
+        [
+            Told.Risen(Level.Possible, 13),
+            Told.Silent("air", 14),
+            Told.Silent("leaf", 14.1),
+            Told.Back("air", 14, 16),
+            Told.Risen(Level.Severe, 40),
+            new SpraySlotFound(Told.Site, Told.Tree, Some.At(41), "copper", Some.At(60), Some.At(64)),
+            new DiskLow(Some.At(42), 90),
+        ];
         string[] ids = [.. Told.From(season, Night).Ids];
 
         var seen = new HashSet<string>(ids);
@@ -84,7 +100,9 @@ public class AlertPolicyTests
     public void Ids_that_read_alike_are_not_the_same()
     {
         var told = Told.From([
-            new PickingDue("a-b", "c", Some.At(1), new DateOnly(2027, 5, 1)), new PickingDue("a", "b-c", Some.At(1), new DateOnly(2027, 5, 1))]);
+            new PickingDue("a-b", "c", Some.At(1), new DateOnly(2027, 5, 1)),
+            new PickingDue("a", "b-c", Some.At(1), new DateOnly(2027, 5, 1)),
+        ]);
 
         Assert.Equal(2, told.Ids.Distinct().Count());
     }
@@ -92,7 +110,9 @@ public class AlertPolicyTests
     [Fact]
     public void A_storm_gives_the_days_count_and_one_summary_next_morning()
     {
-        var storm = Enumerable.Range(0, 30).Select(i => new PickingDue($"bed-{i}", Told.Tree, Some.At(10 + (i / 30.0)), new DateOnly(2027, 5, 1)));
+        var storm = Enumerable
+            .Range(0, 30)
+            .Select(i => new PickingDue($"bed-{i}", Told.Tree, Some.At(10 + (i / 30.0)), new DateOnly(2027, 5, 1)));
 
         var sent = Told.From(storm).Sent;
 
@@ -105,7 +125,9 @@ public class AlertPolicyTests
     [Fact]
     public void A_severe_level_passes_the_days_count_and_takes_nothing_of_it()
     {
-        var storm = Enumerable.Range(0, 6).Select(i => (Occasion)new PickingDue($"bed-{i}", Told.Tree, Some.At(10), new DateOnly(2027, 5, 1)));
+        var storm = Enumerable
+            .Range(0, 6)
+            .Select(i => (Occasion)new PickingDue($"bed-{i}", Told.Tree, Some.At(10), new DateOnly(2027, 5, 1)));
 
         Assert.Equal(7, Told.From(storm.Append(Told.Risen(Level.Severe, 12))).Sent.Count(alert => alert.At < Some.At(24)));
         Assert.Equal(7, Told.From(storm.Append(Told.Risen(Level.Severe, 8))).Sent.Count(alert => alert.At < Some.At(24)));
@@ -114,16 +136,28 @@ public class AlertPolicyTests
     [Fact]
     public void What_comes_up_in_quiet_hours_goes_out_as_one_when_they_end()
     {
-        var sent = Told.From([Told.Risen(Level.Likely, 23), Told.Risen(Level.Severe, 27), new DiskLow(Some.At(28), 90), Told.Risen(Level.Likely, 29, tree: "gate-nectarine")], Night).Sent;
+        var sent = Told.From(
+            [
+                Told.Risen(Level.Likely, 23),
+                Told.Risen(Level.Severe, 27),
+                new DiskLow(Some.At(28), 90),
+                Told.Risen(Level.Likely, 29, tree: "gate-nectarine"),
+            ],
+            Night
+        ).Sent;
 
         var summary = Assert.Single(sent);
-        Assert.Equal((Alert.SummaryKind, Some.At(31), Level.Severe, Urgency.High), (summary.Kind, summary.At, summary.Level, summary.Urgency));
+        Assert.Equal(
+            (Alert.SummaryKind, Some.At(31), Level.Severe, Urgency.High),
+            (summary.Kind, summary.At, summary.Level, summary.Urgency));
         Assert.Equal(3, summary.Occasions.Count);
     }
 
     [Fact]
     public void A_severe_level_may_pass_quiet_hours_by_choice() =>
-        Assert.Equal(Some.At(25).AddMinutes(11), Assert.Single(Told.From([Told.Risen(Level.Severe, 25)], Night with { SeverePassesQuiet = true }).Sent).At);
+        Assert.Equal(
+            Some.At(25).AddMinutes(11),
+            Assert.Single(Told.From([Told.Risen(Level.Severe, 25)], Night with { SeverePassesQuiet = true }).Sent).At);
 
     [Fact]
     public void A_slot_that_has_passed_during_quiet_hours_is_not_told()
@@ -154,7 +188,10 @@ public class AlertPolicyTests
         var possible = Told.Risen(Level.Possible, 23);
         var likely = Told.Risen(Level.Likely, 33);
 
-        var told = Told.From([possible, likely, Told.Risen(Level.Likely, 36)], Night, answers: new SeenAnswer(possible.Episode, Some.At(24)));
+        var told = Told.From(
+            [possible, likely, Told.Risen(Level.Likely, 36)],
+            Night,
+            answers: new SeenAnswer(possible.Episode, Some.At(24)));
 
         Assert.Equal(DropReason.Seen, told.WhyDropped(possible));
         Assert.Equal(likely, Assert.Single(Assert.Single(told.Sent).Occasions));
@@ -165,9 +202,13 @@ public class AlertPolicyTests
     {
         var possible = Told.Risen(Level.Possible, 9);
 
-        var told = Told.From([possible, Told.Risen(Level.Likely, 12)], answers: new LaterAnswer(possible.Episode, Some.At(10), Some.At(15)));
+        var told = Told.From(
+            [possible, Told.Risen(Level.Likely, 12)],
+            answers: new LaterAnswer(possible.Episode, Some.At(10), Some.At(15)));
 
-        Assert.Equal([(Level.Possible, Some.At(9).AddMinutes(11)), (Level.Likely, Some.At(15).AddMinutes(1))], told.Sent.Select(alert => (alert.Level!.Value, alert.At)));
+        Assert.Equal(
+            [(Level.Possible, Some.At(9).AddMinutes(11)), (Level.Likely, Some.At(15).AddMinutes(1))],
+            told.Sent.Select(alert => (alert.Level!.Value, alert.At)));
     }
 
     [Fact]
@@ -196,7 +237,11 @@ public class AlertPolicyTests
     {
         var sensors = Enumerable.Range(0, 20).Select(i => (Occasion)Told.Silent($"s{i}", 9 + (i / 10.0)));
 
-        var sent = Told.From([.. sensors, new SensorsSilent(Told.Site, Some.At(9), 20, Some.At(6)), Told.Silent("other", 9, "north-bed")]).Sent;
+        var sent = Told.From([
+            .. sensors,
+            new SensorsSilent(Told.Site, Some.At(9), 20, Some.At(6)),
+            Told.Silent("other", 9, "north-bed"),
+        ]).Sent;
 
         Assert.Equal(["sensor-silent", "sensors-silent"], sent.Select(alert => alert.Kind).Order());
     }
@@ -209,7 +254,9 @@ public class AlertPolicyTests
             Told.Silent("air", 9 + h), Told.Silent("leaf", 9 + h), Told.Back("air", 9 + h, 12 + h), Told.Back("leaf", 9 + h, 12 + h),
         });
 
-        Assert.Equal(["sensors-silent", "sensors-back", "sensors-silent", "sensors-back"], Told.From(twice).Sent.Select(alert => alert.Kind));
+        Assert.Equal(
+            ["sensors-silent", "sensors-back", "sensors-silent", "sensors-back"],
+            Told.From(twice).Sent.Select(alert => alert.Kind));
     }
 
     [Fact]
@@ -236,11 +283,24 @@ public class AlertPolicyTests
         // Looked at each hour: nothing is told 19 days ahead; a warm spell makes it 5; two days later the early date has come.
         List<Occasion> looks =
         [
-            .. Enumerable.Range(0, 48).Select(hour => new SprayDeadlineNear(Told.Site, Told.Tree, Some.At(hour), late.AddDays(-7), new DateOnly(2027, 2, 6), late, 5 - (hour / 24))),
-            .. Enumerable.Range(48, 72).Select(hour => new SprayLastChance(Told.Site, Told.Tree, Some.At(hour), late.AddDays(-7), new DateOnly(2027, 2, 3), late)),
+            .. Enumerable
+                .Range(0, 48)
+                .Select(hour => new SprayDeadlineNear(
+                    Told.Site,
+                    Told.Tree,
+                    Some.At(hour),
+                    late.AddDays(-7),
+                    new DateOnly(2027, 2, 6),
+                    late,
+                    5 - (hour / 24))),
+            .. Enumerable
+                .Range(48, 72)
+                .Select(hour => new SprayLastChance(Told.Site, Told.Tree, Some.At(hour), late.AddDays(-7), new DateOnly(2027, 2, 3), late)),
         ];
 
-        Assert.Equal([("spray-deadline-near", Some.At(7)), ("spray-last-chance", Some.At(48 + 7))], Told.From(looks).Sent.Select(alert => (alert.Kind, alert.At)));
+        Assert.Equal(
+            [("spray-deadline-near", Some.At(7)), ("spray-last-chance", Some.At(48 + 7))],
+            Told.From(looks).Sent.Select(alert => (alert.Kind, alert.At)));
     }
 
     [Theory]
@@ -249,7 +309,13 @@ public class AlertPolicyTests
     [InlineData(7.5, 9.0)]
     public void The_last_chance_and_a_look_at_the_buds_on_one_day_are_one_message_in_whatever_order(double chanceAt, double lookAt)
     {
-        var chance = new SprayLastChance(Told.Site, Told.Tree, Some.At(chanceAt), new DateOnly(2027, 2, 9), new DateOnly(2027, 2, 1), new DateOnly(2027, 2, 20));
+        var chance = new SprayLastChance(
+            Told.Site,
+            Told.Tree,
+            Some.At(chanceAt),
+            new DateOnly(2027, 2, 9),
+            new DateOnly(2027, 2, 1),
+            new DateOnly(2027, 2, 20));
         var look = Look(Told.Tree, lookAt, new DateOnly(2027, 2, 1));
         var sibling = Look("gate-nectarine", lookAt, new DateOnly(2027, 2, 1));
         var nextDay = Look(Told.Tree, 24.2, new DateOnly(2027, 2, 2));
@@ -259,9 +325,12 @@ public class AlertPolicyTests
         Assert.Equal(DropReason.LookInLastChance, told.WhyDropped(look));
         Assert.Single(told.Sent, alert => alert.Kind == "spray-last-chance");
         // A sibling's look and one of another day are asked for.
-        Assert.Equal(["gate-nectarine", Told.Tree], told.Sent.Where(alert => alert.Kind == "look-at-buds").SelectMany(alert => alert.Plantings));
+        Assert.Equal(
+            ["gate-nectarine", Told.Tree],
+            told.Sent.Where(alert => alert.Kind == "look-at-buds").SelectMany(alert => alert.Plantings));
 
-        static LookAtBuds Look(string tree, double hours, DateOnly on) => new(Told.Site, tree, Some.At(hours), 1, Expected: false, on, ATableWouldHelp: false);
+        static LookAtBuds Look(string tree, double hours, DateOnly on) =>
+            new(Told.Site, tree, Some.At(hours), 1, Expected: false, on, ATableWouldHelp: false);
     }
 
     [Theory]
@@ -271,7 +340,11 @@ public class AlertPolicyTests
     [InlineData(21, 24 + 7)]
     [InlineData(23.5, 24 + 7)]
     public void A_slot_that_is_found_at_night_waits_for_the_morning(double foundAt, double toldAt) =>
-        Assert.Equal(Some.At(toldAt), Assert.Single(Told.From([new SpraySlotFound(Told.Site, Told.Tree, Some.At(foundAt), "copper", Some.At(40), Some.At(44))]).Sent).At);
+        Assert.Equal(
+            Some.At(toldAt),
+            Assert
+                .Single(Told.From([new SpraySlotFound(Told.Site, Told.Tree, Some.At(foundAt), "copper", Some.At(40), Some.At(44))]).Sent)
+                .At);
 
     [Fact]
     public void Every_reason_to_drop_has_words_of_its_own()
@@ -295,7 +368,9 @@ public class AlertPolicyTests
 
         var risen = LevelRisen.Of(seen.Changes[^1], seen.Risk, site.LevelRule, seen.Watch.RunningSpell, "none");
 
-        Assert.Equal((Level.Severe, Level.Likely, "none", 10.0, 8.0), (risen.To, risen.From, risen.Cover, risen.RainMm, risen.MeanTempC!.Value));
+        Assert.Equal(
+            (Level.Severe, Level.Likely, "none", 10.0, 8.0),
+            (risen.To, risen.From, risen.Cover, risen.RainMm, risen.MeanTempC!.Value));
         Assert.Equal($"garden/tree/window/{seen.Watch.RunningSpell!.Value.Start.UtcDateTime:yyyyMMdd'T'HHmmss'Z'}", risen.Episode);
     }
 }

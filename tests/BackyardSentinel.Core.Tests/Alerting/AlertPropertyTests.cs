@@ -27,15 +27,20 @@ public class AlertPropertyTests
 
     [Fact]
     public void On_a_local_day_no_more_is_sent_than_the_count_and_one_summary_beside_severe_levels() =>
-        Gen.Select(GenStory, GenOptions).Sample((story, options) =>
-        {
-            foreach (var day in Told.From(story, options, 60).Sent.GroupBy(alert => TimeZoneInfo.ConvertTime(alert.At, Zone).Date))
-            {
-                var counted = day.Where(alert => alert.Kind == Alert.SummaryKind || !alert.Occasions.Any(occasion => occasion.IsSevere)).ToList();
-                Assert.InRange(counted.Count, 0, options.MaxPerDay + 1);
-                Assert.InRange(counted.Count(alert => alert.Kind == Alert.SummaryKind), 0, 1);
-            }
-        }, iter: 300);
+        Gen.Select(GenStory, GenOptions)
+            .Sample(
+                (story, options) =>
+                {
+                    foreach (var day in Told.From(story, options, 60).Sent.GroupBy(alert => TimeZoneInfo.ConvertTime(alert.At, Zone).Date))
+                    {
+                        var counted = day.Where(alert =>
+                                alert.Kind == Alert.SummaryKind || !alert.Occasions.Any(occasion => occasion.IsSevere))
+                            .ToList();
+                        Assert.InRange(counted.Count, 0, options.MaxPerDay + 1);
+                        Assert.InRange(counted.Count(alert => alert.Kind == Alert.SummaryKind), 0, 1);
+                    }
+                },
+                iter: 300);
 
     [Fact]
     public void No_episode_tells_a_rung_twice_and_every_id_is_used_once() =>
@@ -56,12 +61,18 @@ public class AlertPropertyTests
 
     [Fact]
     public void Every_occasion_ends_sent_or_dropped_with_a_reason() =>
-        Gen.Select(GenStory, GenOptions).Sample((story, options) =>
-        {
-            var told = Told.From(story, options, 60);
-            var ended = told.Sent.SelectMany(alert => alert.Occasions).Concat(told.Decisions.OfType<Drop>().Select(drop => drop.Occasion)).ToHashSet();
-            Assert.All(story, occasion => Assert.Contains(occasion, ended));
-        }, iter: 300);
+        Gen.Select(GenStory, GenOptions)
+            .Sample(
+                (story, options) =>
+                {
+                    var told = Told.From(story, options, 60);
+                    var ended = told
+                        .Sent.SelectMany(alert => alert.Occasions)
+                        .Concat(told.Decisions.OfType<Drop>().Select(drop => drop.Occasion))
+                        .ToHashSet();
+                    Assert.All(story, occasion => Assert.Contains(occasion, ended));
+                },
+                iter: 300);
 
     [Fact]
     public void The_order_of_what_comes_at_once_does_not_change_how_much_is_sent() =>

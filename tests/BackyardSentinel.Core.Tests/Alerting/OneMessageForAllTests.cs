@@ -17,7 +17,14 @@ public class OneMessageForAllTests
         .Select((kind, quarters, level) => (Func<string, Occasion>)(tree => Make(kind, quarters / 4.0, (Level)level, tree)));
 
     private static readonly Gen<AlertPolicyOptions> GenOptions = Gen.Select(Gen.Int[1, 8], Gen.Int[0, 23], Gen.Int[0, 23], Gen.Bool)
-        .Select((max, from, to, passes) => new AlertPolicyOptions { MaxPerDay = max, Quiet = from == to ? null : new QuietHours(new(from, 0), new(to, 0)), SeverePassesQuiet = passes });
+        .Select(
+            (max, from, to, passes) =>
+                new AlertPolicyOptions
+                {
+                    MaxPerDay = max,
+                    Quiet = from == to ? null : new QuietHours(new(from, 0), new(to, 0)),
+                    SeverePassesQuiet = passes,
+                });
 
     [Fact]
     public void Two_like_plantings_give_the_messages_of_one_and_each_names_both() =>
@@ -26,37 +33,62 @@ public class OneMessageForAllTests
             var one = Told.From(news.Select(make => make(Told.Tree)), options, 60).Sent;
             var two = Told.From(news.SelectMany(make => new[] { make(Told.Tree), make(Sibling) }), options, 60).Sent;
 
-            Assert.Equal(one.Select(alert => (alert.Kind, alert.At, alert.Level, alert.Urgency)), two.Select(alert => (alert.Kind, alert.At, alert.Level, alert.Urgency)));
+            Assert.Equal(
+                one.Select(alert => (alert.Kind, alert.At, alert.Level, alert.Urgency)),
+                two.Select(alert => (alert.Kind, alert.At, alert.Level, alert.Urgency)));
             Assert.All(two, alert => Assert.Equal([Sibling, Told.Tree], alert.Plantings.Order(StringComparer.Ordinal)));
             Assert.Equal(one.Sum(alert => 2 * alert.Occasions.Count), two.Sum(alert => alert.Occasions.Count));
-        }, iter: 300);
+        },
+                iter: 300);
 
     [Fact]
     public void A_planting_is_told_its_high_levels_as_soon_as_without_siblings() =>
-        Gen.Select(GenNews.Array[1, 60], GenNews.Array[1, 60], Gen.Bool).Sample((mine, siblings, passes) =>
-        {
-            // A count that a sibling may use up is left out: it is the whole site's by design, and severe passes it.
-            var options = new AlertPolicyOptions { MaxPerDay = 50, Quiet = new QuietHours(new(22, 0), new(6, 0)), SeverePassesQuiet = passes };
-            var alone = Moments(Told.From(mine.Select(make => make(Told.Tree)), options, 60));
-            var among = Moments(Told.From([.. mine.Select(make => make(Told.Tree)), .. siblings.Select(make => make(Sibling))], options, 60));
+        Gen.Select(GenNews.Array[1, 60], GenNews.Array[1, 60], Gen.Bool)
+            .Sample(
+                (mine, siblings, passes) =>
+                {
+                    // A count that a sibling may use up is left out: it is the whole site's by design, and severe passes it.
+                    var options = new AlertPolicyOptions
+                    {
+                        MaxPerDay = 50,
+                        Quiet = new QuietHours(new(22, 0), new(6, 0)),
+                        SeverePassesQuiet = passes,
+                    };
+                    var alone = Moments(Told.From(mine.Select(make => make(Told.Tree)), options, 60));
+                    var among = Moments(
+                        Told.From([.. mine.Select(make => make(Told.Tree)), .. siblings.Select(make => make(Sibling))], options, 60));
 
-            Assert.All(alone, told => Assert.True(among.TryGetValue(told.Key, out var at) && at <= told.Value, $"{told.Key} was told at {told.Value:u} alone"));
-        }, iter: 300);
+                    Assert.All(
+                        alone,
+                        told =>
+                            Assert.True(
+                                among.TryGetValue(told.Key, out var at) && at <= told.Value,
+                                $"{told.Key} was told at {told.Value:u} alone"));
+                },
+                iter: 300);
 
     [Fact]
     public void However_the_messages_are_put_together_nothing_is_told_twice_over_a_rebuild() =>
-        Gen.Select(GenNews.Array[1, 60], Gen.Bool.Array[60], GenOptions).Sample((news, here, options) =>
-        {
-            // At first the journal held some of it for one planting only; then it is judged again.
-            var before = Told.From(news.SelectMany((make, i) => here[i] ? new[] { make(Told.Tree), make(Sibling) } : [make(Told.Tree)]), options, 60).Sent;
-            var known = before.SelectMany(alert => alert.Tells.Append(alert.Id)).ToHashSet();
-            var after = Told.From(news.SelectMany(make => new[] { make(Told.Tree), make(Sibling) }), options, 60).Sent
-                .Select(alert => alert.Untold(known)).OfType<Alert>().ToList();
+        Gen.Select(GenNews.Array[1, 60], Gen.Bool.Array[60], GenOptions)
+            .Sample(
+                (news, here, options) =>
+                {
+                    // At first the journal held some of it for one planting only; then it is judged again.
+                    var before = Told.From(
+                        news.SelectMany((make, i) => here[i] ? new[] { make(Told.Tree), make(Sibling) } : [make(Told.Tree)]),
+                        options,
+                        60
+                    ).Sent;
+                    var known = before.SelectMany(alert => alert.Tells.Append(alert.Id)).ToHashSet();
+                    var after = Told.From(news.SelectMany(make => new[] { make(Told.Tree), make(Sibling) }), options, 60)
+                        .Sent.Select(alert => alert.Untold(known))
+                        .OfType<Alert>()
+                        .ToList();
 
-            var told = before.Concat(after).SelectMany(alert => alert.Tells).ToList();
-            Assert.Equal(told.Distinct(), told);
-            Assert.Empty(after.Select(alert => alert.Id).Intersect(before.Select(alert => alert.Id)));
-        }, iter: 300);
+                    var told = before.Concat(after).SelectMany(alert => alert.Tells).ToList();
+                    Assert.Equal(told.Distinct(), told);
+                    Assert.Empty(after.Select(alert => alert.Id).Intersect(before.Select(alert => alert.Id)));
+                }, iter: 300);
 
     [Fact]
     public void A_level_that_reaches_a_sibling_within_the_wait_goes_out_with_it()
@@ -72,7 +104,8 @@ public class OneMessageForAllTests
     public void A_likely_level_is_told_though_its_siblings_was_told_hours_before() =>
         Assert.Equal(
             [Told.Tree, Sibling],
-            Told.From([Told.Risen(Level.Likely, 13), Told.Risen(Level.Likely, 15, tree: Sibling)]).Sent.Select(alert => Assert.Single(alert.Plantings)));
+            Told.From([Told.Risen(Level.Likely, 13), Told.Risen(Level.Likely, 15, tree: Sibling)])
+                .Sent.Select(alert => Assert.Single(alert.Plantings)));
 
     [Fact]
     public void A_severe_level_that_passes_the_quiet_hours_takes_its_sibling_along()
@@ -87,7 +120,14 @@ public class OneMessageForAllTests
 
     [Fact]
     public void Plantings_of_two_sites_are_told_apart() =>
-        Assert.Equal(["a", "b"], Told.From([new DiskLow(Some.At(1), 90), .. new[] { "a", "b" }.Select(site => new CoverSpent(site, Told.Tree, Some.At(1), "copper", 55, Sprayed))]).Sent.Select(alert => alert.Site).OfType<string>());
+        Assert.Equal(
+            ["a", "b"],
+            Told.From([
+                    new DiskLow(Some.At(1), 90),
+                    .. new[] { "a", "b" }.Select(site => new CoverSpent(site, Told.Tree, Some.At(1), "copper", 55, Sprayed)),
+                ])
+                .Sent.Select(alert => alert.Site)
+                .OfType<string>());
 
     [Fact]
     public void The_message_of_many_plantings_has_an_id_of_bearable_length()
@@ -101,9 +141,14 @@ public class OneMessageForAllTests
         Assert.Matches("^[a-z0-9-]+$", only.Id);
     }
 
-    private static Dictionary<(string Episode, Level Level), DateTimeOffset> Moments(Told told) => told.Sent
-        .SelectMany(alert => alert.Occasions.OfType<LevelRisen>().Where(risen => risen.Planting == Told.Tree && risen.To >= Level.Likely).Select(risen => (Key: (risen.Episode, risen.To), alert.At)))
-        .ToDictionary(pair => pair.Key, pair => pair.At);
+    private static Dictionary<(string Episode, Level Level), DateTimeOffset> Moments(Told told) =>
+        told
+            .Sent.SelectMany(alert =>
+                alert
+                    .Occasions.OfType<LevelRisen>()
+                    .Where(risen => risen.Planting == Told.Tree && risen.To >= Level.Likely)
+                    .Select(risen => (Key: (risen.Episode, risen.To), alert.At)))
+            .ToDictionary(pair => pair.Key, pair => pair.At);
 
     private static Occasion Make(int kind, double hours, Level level, string tree)
     {

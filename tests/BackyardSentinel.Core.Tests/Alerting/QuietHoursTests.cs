@@ -44,16 +44,27 @@ public class QuietHoursTests
     [InlineData("Australia/Lord_Howe", "2027-04-03T14:45Z", "2027-04-03T20:30Z")]
     public void The_messages_of_such_a_night_go_out_once(string zone, string at, string ends)
     {
-        var options = new AlertPolicyOptions { Zone = TimeZoneInfo.FindSystemTimeZoneById(zone), Quiet = new QuietHours(new(22, 0), new(7, 0)) };
+        var options = new AlertPolicyOptions
+        {
+            Zone = TimeZoneInfo.FindSystemTimeZoneById(zone),
+            Quiet = new QuietHours(new(22, 0), new(7, 0)),
+        };
         var hours = (Moment(at) - Some.Midnight).TotalHours;
-        var sent = Told.From([Told.Risen(Level.Likely, hours, spellStartHours: hours), Told.Risen(Level.Likely, hours + 1, tree: "gate-nectarine")], options).Sent;
+        var sent = Told.From(
+            [Told.Risen(Level.Likely, hours, spellStartHours: hours), Told.Risen(Level.Likely, hours + 1, tree: "gate-nectarine")],
+            options
+        ).Sent;
 
         Assert.Equal((Moment(ends), 2), (Assert.Single(sent).At, sent[0].Occasions.Count));
     }
 
     [Fact]
     public void Quiet_hours_of_no_length_are_refused() =>
-        Assert.Contains("two different times", Assert.Throws<ArgumentException>(() => new QuietHours(new(7, 0), new(7, 0))).Message, StringComparison.Ordinal);
+        Assert.Contains(
+            "two different times",
+            Assert.Throws<ArgumentException>(() => new QuietHours(new(7, 0), new(7, 0))).Message,
+            StringComparison.Ordinal);
 
-    private static DateTimeOffset Moment(string text) => DateTimeOffset.Parse(text, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal);
+    private static DateTimeOffset Moment(string text) =>
+        DateTimeOffset.Parse(text, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal);
 }

@@ -48,7 +48,10 @@ public class SensorWatchTests
     [Fact]
     public void What_is_wrong_stands_until_it_ends_whatever_was_told()
     {
-        var watch = new SensorWatch("yard", new Dictionary<string, Quantity> { ["t"] = Quantity.Temperature, ["h"] = Quantity.Humidity }, Some.Midnight);
+        var watch = new SensorWatch(
+            "yard",
+            new Dictionary<string, Quantity> { ["t"] = Quantity.Temperature, ["h"] = Quantity.Humidity },
+            Some.Midnight);
         for (var hour = 0.0; hour <= 13; hour++)
         {
             watch.Accept("t", hour, Some.At(hour));
@@ -115,7 +118,8 @@ public class SensorWatchTests
     public void A_series_the_site_does_not_have_is_a_bug_of_the_caller() =>
         Assert.Throws<ArgumentException>(() => Watch(Quantity.Rain).Accept("other", 1, Some.At(1)));
 
-    private static SensorWatch Watch(Quantity quantity) => new(Told.Site, new Dictionary<string, Quantity> { ["s"] = quantity }, Some.Midnight);
+    private static SensorWatch Watch(Quantity quantity) =>
+        new(Told.Site, new Dictionary<string, Quantity> { ["s"] = quantity }, Some.Midnight);
 
     private static void Speak(SensorWatch watch, int fromHours, int toHours, int everyMinutes)
     {

@@ -20,7 +20,11 @@ internal sealed class Told
     public DropReason WhyDropped(Occasion occasion) => Decisions.OfType<Drop>().Last(drop => drop.Occasion == occasion).Why;
 
     /// <summary>Tells the occasions at their times, lets the clock tick between, and waits until three days after the last.</summary>
-    public static Told From(IEnumerable<Occasion> occasions, AlertPolicyOptions? options = null, int tickMinutes = 1, params Answer[] answers)
+    public static Told From(
+        IEnumerable<Occasion> occasions,
+        AlertPolicyOptions? options = null,
+        int tickMinutes = 1,
+        params Answer[] answers)
     {
         var policy = new AlertPolicy(options ?? new AlertPolicyOptions());
         var decisions = new List<Decision>();
@@ -44,8 +48,18 @@ internal sealed class Told
     }
 
     public static LevelRisen Risen(
-        Level to, double atHours, Level from = Level.Building, double spellStartHours = 0, string tree = Tree, string? cover = null) =>
-        new(Site, tree, Some.At(atHours), to, from, Some.At(atHours), Some.At(spellStartHours)) { Rule = WetHoursRule.RuleName, Cover = cover };
+        Level to,
+        double atHours,
+        Level from = Level.Building,
+        double spellStartHours = 0,
+        string tree = Tree,
+        string? cover = null
+    ) =>
+        new(Site, tree, Some.At(atHours), to, from, Some.At(atHours), Some.At(spellStartHours))
+        {
+            Rule = WetHoursRule.RuleName,
+            Cover = cover,
+        };
 
     public static SensorSilent Silent(string series, double atHours, string site = Site) =>
         new(site, Some.At(atHours), series, Quantity.Temperature, Some.At(atHours - 3));

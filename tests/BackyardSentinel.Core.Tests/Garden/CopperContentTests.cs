@@ -44,7 +44,11 @@ public class CopperContentTests
     [InlineData(ActiveIngredient.CopperHydroxide, 77.0, 50, 0.5)]
     [InlineData(ActiveIngredient.CopperDiammineAcetate, 27.15, 8.0, 0.05)]
     [InlineData(ActiveIngredient.CopperOctanoate, 10, 1.8, 0.05)] // from memory
-    public void The_metallic_copper_agrees_with_what_labels_state(ActiveIngredient active, double contentPct, double copperPct, double within)
+    public void The_metallic_copper_agrees_with_what_labels_state(
+        ActiveIngredient active,
+        double contentPct,
+        double copperPct,
+        double within)
     {
         var product = SprayGarden.Copper with { Active = active, ContentPct = contentPct, CopperPct = null };
 

@@ -20,7 +20,9 @@ public class SprayProductTests
         Assert.Empty((Copper with { ContentPct = 77, CopperPct = 48 }).Check());
         var problem = Assert.Single((Copper with { ContentPct = 77, CopperPct = 40 }).Check());
 
-        Assert.Equal("Product copper: 77 % copper-hydroxide holds 50.2 % metallic copper, not 40 %; read both figures on the label again.", problem);
+        Assert.Equal(
+            "Product copper: 77 % copper-hydroxide holds 50.2 % metallic copper, not 40 %; read both figures on the label again.",
+            problem);
     }
 
     [Fact]
@@ -40,13 +42,29 @@ public class SprayProductTests
         var problems = (Copper with { DosePerL = 0, CopperPct = 120, Label = label }).Check();
 
         Assert.Equal(7, problems.Count);
-        foreach (var word in new[] { "120 %", "dose is 0", "first stage 09 comes after the last stage 01", "20 °C lies above", "4 m/s lies above", "-1", "-2" })
+        foreach (
+            var word in new[]
+            {
+                "120 %",
+                "dose is 0",
+                "first stage 09 comes after the last stage 01",
+                "20 °C lies above",
+                "4 m/s lies above",
+                "-1",
+                "-2",
+            })
             Assert.Single(problems, problem => problem.Contains(word, StringComparison.Ordinal));
     }
 
     [Fact]
-    public void Numbers_that_are_none_are_told_too() =>
-        Assert.Equal(3, (Copper with { DosePerL = double.NaN, CopperPct = double.PositiveInfinity, Label = new() { ReEntryH = double.NaN } }).Check().Count);
+    public void Numbers_that_are_none_are_told_too() => Assert.Equal(3, (
+                Copper with
+                {
+                    DosePerL = double.NaN,
+                    CopperPct = double.PositiveInfinity,
+                    Label = new() { ReEntryH = double.NaN },
+                }
+            ).Check().Count);
 
     // The spray year begins at leaf fall: a label from leaf fall to bud swell is no contradiction.
     [Fact]
@@ -95,7 +113,17 @@ public class SprayProductTests
     [Fact]
     public void What_contradicts_itself_is_told_in_the_growers_units()
     {
-        var odd = Copper with { DensityKgPerL = 9, Label = new() { MinTemperatureC = 20, MaxTemperatureC = 10, MinWindMs = 4.4704, MaxWindMs = 0.44704 } };
+        var odd = Copper with
+        {
+            DensityKgPerL = 9,
+            Label = new()
+            {
+                MinTemperatureC = 20,
+                MaxTemperatureC = 10,
+                MinWindMs = 4.4704,
+                MaxWindMs = 0.44704,
+            },
+        };
         Assert.Equal(
             [
                 "Product copper: The density is 75.1 lb/gal; it must lie within 2.5 lb/gal and 41.7 lb/gal.",
@@ -103,7 +131,12 @@ public class SprayProductTests
                 "Product copper: The lowest wind 10 mph lies above the highest 1 mph; swap them or correct one.",
             ],
             odd.Check(UnitSystem.Us));
-        var ledger = new SprayLedger([new SprayEntry(1, "yard", "peach", new DateOnly(2027, 2, 1), "copper", -3.785411784, null, null)], [Copper], new Dictionary<string, double>(), day => day.Year, units: UnitSystem.Us);
+        var ledger = new SprayLedger(
+            [new SprayEntry(1, "yard", "peach", new DateOnly(2027, 2, 1), "copper", -3.785411784, null, null)],
+            [Copper],
+            new Dictionary<string, double>(),
+            day => day.Year,
+            units: UnitSystem.Us);
         Assert.Contains("has a volume of -1 gal", ledger.Findings[0], StringComparison.Ordinal);
     }
 
@@ -113,7 +146,9 @@ public class SprayProductTests
     {
         Assert.Equal("40 °F", UnitSystem.Us.Temperature(SprayLimits.MinTemperatureC));
         Assert.Equal("85 °F", UnitSystem.Us.Temperature(SprayLimits.MaxSulfurTemperatureC));
-        Assert.Equal(["3 mph", "8 mph", "10 mph"], new[] { SprayLimits.SteadyWindMs, SprayLimits.GentleWindMs, SprayLimits.MaxWindMs }.Select(wind => UnitSystem.Us.Wind(wind)));
+        Assert.Equal(
+            ["3 mph", "8 mph", "10 mph"],
+            new[] { SprayLimits.SteadyWindMs, SprayLimits.GentleWindMs, SprayLimits.MaxWindMs }.Select(wind => UnitSystem.Us.Wind(wind)));
         Assert.Equal("4.4 °C", UnitSystem.Metric.Temperature(SprayLimits.MinTemperatureC));
     }
 }

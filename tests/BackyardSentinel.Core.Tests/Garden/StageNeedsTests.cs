@@ -37,7 +37,8 @@ public class StageNeedsTests
     [InlineData(60, 0.1, "1//100 31//200", "Stage 31 is out of order")]
     public void Needs_that_cannot_be_are_refused_with_a_reason(double chillNeed, double spread, string stages, string expected)
     {
-        Assert.False(StageNeeds.TryCreate(ChillModel.Portions, chillNeed, HeatFunction.Linear47, Parse(stages), spread, out _, out var reason));
+        Assert.False(
+            StageNeeds.TryCreate(ChillModel.Portions, chillNeed, HeatFunction.Linear47, Parse(stages), spread, out _, out var reason));
         Assert.Contains(expected, reason, StringComparison.Ordinal);
     }
 

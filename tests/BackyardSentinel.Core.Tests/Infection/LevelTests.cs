@@ -112,7 +112,9 @@ public class LevelTests
         var seen = new Diary().Dry(2).Rows(12.5, 10, 95, rainMm: null).Rows(6, 10, 60, rainMm: null).Replayed(site);
 
         var window = Assert.Single(seen.Closed());
-        Assert.Equal((Some.At(14.5), Some.At(14.5), Level.Possible, true), (window.OpenedAt, window.ClosedAt, window.Level, window.NoRainGauge));
+        Assert.Equal(
+            (Some.At(14.5), Some.At(14.5), Level.Possible, true),
+            (window.OpenedAt, window.ClosedAt, window.Level, window.NoRainGauge));
         Assert.True(Assert.Single(seen.Spells).NoRainGauge);
         Assert.Equal([Level.Building, Level.Possible, Level.Clear], seen.Changes.Select(change => change.To));
         Assert.Empty(new Diary().Rows(12, 10, 95, rainMm: null).Rows(6, 10, 60, rainMm: null).Replayed(site).Opened());

@@ -90,7 +90,13 @@ public class RainDayRuleTests
         var start = Moment(midnight);
 
         // Eight millimetres in the half hour before, six in the first and six in the last half hour, eight after it.
-        var seen = new Diary(start.AddHours(-0.5)).Rows(0.5, 8, 80, 8).Rows(0.5, 8, 80, 6).Dry(hours - 1).Rows(0.5, 8, 80, 6).Rows(0.5, 8, 80, 8).Live(site);
+        var seen = new Diary(start.AddHours(-0.5))
+            .Rows(0.5, 8, 80, 8)
+            .Rows(0.5, 8, 80, 6)
+            .Dry(hours - 1)
+            .Rows(0.5, 8, 80, 6)
+            .Rows(0.5, 8, 80, 8)
+            .Live(site);
 
         var window = Assert.Single(seen.Closed(RainDayRule.RuleName));
         Assert.Equal(start.AddHours(hours).AddMinutes(-20), window.OpenedAt);

@@ -80,8 +80,12 @@ public class WetHoursRuleTests
     {
         var seen = new Diary().Wet(24, tempC: 8, rainMm: 5).Wet(24, tempC: 20).Dry(6).Replayed();
 
-        var highest = Enumerable.Range(75, 144 + 144 - 75 + 1).Select(n => n / 6.0).Max(hours =>
-            WetHoursRule.WetnessResponse(hours) * WetHoursRule.TemperatureResponse(hours <= 24 ? 8 : ((8 * 24) + (20 * (hours - 24))) / hours));
+        var highest = Enumerable
+            .Range(75, 144 + 144 - 75 + 1)
+            .Select(n => n / 6.0)
+            .Max(hours =>
+                WetHoursRule.WetnessResponse(hours)
+                * WetHoursRule.TemperatureResponse(hours <= 24 ? 8 : ((8 * 24) + (20 * (hours - 24))) / hours));
         var window = Assert.Single(seen.Closed());
         Assert.Equal(highest, window.Dose!.Value, 9);
         Assert.Equal(14, window.MeanTempC!.Value, 9);
@@ -129,7 +133,10 @@ public class WetHoursRuleTests
         if (factor == 0)
             Assert.Empty(windows);
         else
-            Assert.Equal(factor * WetHoursRule.WetnessResponse(24) * WetHoursRule.TemperatureResponse(8), Assert.Single(windows).Dose!.Value, 9);
+            Assert.Equal(
+                factor * WetHoursRule.WetnessResponse(24) * WetHoursRule.TemperatureResponse(8),
+                Assert.Single(windows).Dose!.Value,
+                9);
     }
 
     [Fact]

@@ -102,7 +102,9 @@ public class WetSpellTrackerTests
     {
         Tell(3, Wet, rainMm: 1, tempC: null);
 
-        Assert.Equal((null, null, null, true), (_tracker.Running?.MeanTempC, _tracker.Running?.MinTempC, _tracker.Running?.MaxTempC, _tracker.Running?.Uncertain));
+        Assert.Equal(
+            (null, null, null, true),
+            (_tracker.Running?.MeanTempC, _tracker.Running?.MinTempC, _tracker.Running?.MaxTempC, _tracker.Running?.Uncertain));
     }
 
     // "Exceeds 10 %": twenty intervals may hold two without a temperature, not three.

@@ -61,15 +61,19 @@ public class WindowOutlookTests
     [Fact]
     public void More_rain_and_more_wet_hours_never_lower_the_outlook()
     {
-        Gen.Select(Gen.Int[0, 40], Gen.Double[0, 20], Gen.Double[1, 15], Gen.Int[0, 10], Gen.Double[0, 5]).Sample((hours, rain, temp, moreHours, moreRain) =>
-        {
-            var less = Look(new WetSpellTracker(false, false), Wet(hours, rain, temp))?.HighestLevel ?? Level.Clear;
-            var more = Look(new WetSpellTracker(false, false), Wet(hours + moreHours, rain + moreRain, temp))?.HighestLevel ?? Level.Clear;
-            return more >= less || moreHours > 0 && rain + moreRain < 3;
-        });
+        Gen.Select(Gen.Int[0, 40], Gen.Double[0, 20], Gen.Double[1, 15], Gen.Int[0, 10], Gen.Double[0, 5])
+            .Sample(
+                (hours, rain, temp, moreHours, moreRain) =>
+                {
+                    var less = Look(new WetSpellTracker(false, false), Wet(hours, rain, temp))?.HighestLevel ?? Level.Clear;
+                    var more =
+                        Look(new WetSpellTracker(false, false), Wet(hours + moreHours, rain + moreRain, temp))?.HighestLevel ?? Level.Clear;
+                    return more >= less || moreHours > 0 && rain + moreRain < 3;
+                });
     }
 
-    private static WindowOutlook? Look(WetSpellTracker spells, IReadOnlyList<ForecastHour> hours) => WindowOutlook.Of(spells, Now, hours, 90, factor: 1);
+    private static WindowOutlook? Look(WetSpellTracker spells, IReadOnlyList<ForecastHour> hours) =>
+        WindowOutlook.Of(spells, Now, hours, 90, factor: 1);
 
     /// <summary>Wet hours, all the rain in the first of them; the rest are wet by their humidity.</summary>
     private static List<ForecastHour> Wet(int hours, double rainMm, double tempC, DateTimeOffset? from = null) =>

@@ -36,7 +36,9 @@ public class BudSwellTests
 
         Assert.InRange(foretold.Expected!.Value.DayNumber - came.DayNumber, -21, 21);
         Assert.True(foretold.Early < foretold.Expected && foretold.Expected < foretold.Late);
-        Assert.Equal("From the sums so far and the mean of the garden's past 2 years; chilling is still to be met. The needs are the published default and may not fit the variety.", foretold.Basis);
+        Assert.Equal(
+            "From the sums so far and the mean of the garden's past 2 years; chilling is still to be met. The needs are the published default and may not fit the variety.",
+            foretold.Basis);
     }
 
     [Fact]
@@ -58,7 +60,10 @@ public class BudSwellTests
 
         foreach (var forecast in new[] { 0, 24 * 7, 24 * 14 })
         {
-            var foretold = BudSwell.Expect(told.Model, [.. Year.Where(hour => hour.Start >= Winter.Utc(2027, 1, 2)).Take(forecast)], Climate());
+            var foretold = BudSwell.Expect(
+                told.Model,
+                [.. Year.Where(hour => hour.Start >= Winter.Utc(2027, 1, 2)).Take(forecast)],
+                Climate());
             Assert.InRange(foretold.Expected!.Value.DayNumber - Swell.DayNumber, -4, 4);
             Assert.Equal(forecast > 0, foretold.Basis.Contains("the forecast", StringComparison.Ordinal));
             Assert.Contains("one past year, which is little to go by", foretold.Basis, StringComparison.Ordinal);
@@ -83,7 +88,11 @@ public class BudSwellTests
     public void A_table_of_months_stands_in_for_past_years()
     {
         // The invented year's months, rounded as a table would be.
-        var months = Winter.Hours(Winter.Utc(2026, 1, 1), 365).GroupBy(hour => hour.Start.Month).Select(month => month.GroupBy(hour => hour.Start.Day)).ToList();
+        var months = Winter
+            .Hours(Winter.Utc(2026, 1, 1), 365)
+            .GroupBy(hour => hour.Start.Month)
+            .Select(month => month.GroupBy(hour => hour.Start.Day))
+            .ToList();
         var climate = DailyClimate.FromMonths(
             [.. months.Select(days => Math.Round(days.Average(day => day.Min(hour => hour.TempC)), 1))],
             [.. months.Select(days => Math.Round(days.Average(day => day.Max(hour => hour.TempC)), 1))]);
@@ -116,7 +125,10 @@ public class BudSwellTests
         Assert.Null(nothing.Expected);
         Assert.StartsWith("From the sums so far alone no day can be told yet", nothing.Basis, StringComparison.Ordinal);
 
-        var arctic = BudSwell.Expect(told.Model, [], DailyClimate.FromMonths([.. Enumerable.Repeat(-30.0, 12)], [.. Enumerable.Repeat(-20.0, 12)]));
+        var arctic = BudSwell.Expect(
+            told.Model,
+            [],
+            DailyClimate.FromMonths([.. Enumerable.Repeat(-30.0, 12)], [.. Enumerable.Repeat(-20.0, 12)]));
         Assert.Null(arctic.Expected);
         Assert.Contains("would not swell this season", arctic.Basis, StringComparison.Ordinal);
 

@@ -14,7 +14,10 @@ public class CalibrationTests
         var path = OutsideData.Reference("tudela_daily_chill_heat.csv");
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
         var hours = Winter.Curve([.. Winter.Record(path).Select(row => (row.Day, row.Extremes))]).ToList();
-        var blooms = new Told(hours).Stages.Where(stage => stage.Stage.Code == 60 && stage.On.Year > 2000).Select(stage => stage.On).ToList();
+        var blooms = new Told(hours)
+            .Stages.Where(stage => stage.Stage.Code == 60 && stage.On.Year > 2000)
+            .Select(stage => stage.On)
+            .ToList();
 
         Assert.True(Fit([.. blooms.Select(day => new CalibrationYear(day, hours))], out var fit, out _));
 
@@ -47,7 +50,9 @@ public class CalibrationTests
         Refused("too few are known", [good, new(bloom, [.. first.Where(hour => hour.Start >= Winter.Utc(2027, 2, 1))])]);
         Refused("too few are known", [good, new(bloom, [])]);
         Refused("chill need was not met", [good, new(new(2026, 12, 1), first)]);
-        Refused("end before its computed day", [good, new(bloom.AddDays(-9), [.. first.Where(hour => hour.Start < bloom.AddDays(-7).ToDateTime(TimeOnly.MinValue))])]);
+        Refused(
+            "end before its computed day",
+            [good, new(bloom.AddDays(-9), [.. first.Where(hour => hour.Start < bloom.AddDays(-7).ToDateTime(TimeOnly.MinValue))])]);
         Assert.False(Fit([good, good], out _, out var reason, chillNeed: 0));
         Assert.Contains("chill need", reason, StringComparison.Ordinal);
         Assert.False(Fit([good, good], out _, out reason, latitude: null));
@@ -63,7 +68,12 @@ public class CalibrationTests
     }
 
     private static bool Fit(
-        IReadOnlyList<CalibrationYear> years, out Calibration? fit, out string? reason, double chillNeed = 62.5, double? latitude = Winter.Latitude) =>
+        IReadOnlyList<CalibrationYear> years,
+        out Calibration? fit,
+        out string? reason,
+        double chillNeed = 62.5,
+        double? latitude = Winter.Latitude
+    ) =>
         Calibration.TryFit(
             ChillModel.Portions, chillNeed, HeatFunction.Linear47, new SeasonCalendar(latitude), Winter.Madrid, years, out fit, out reason);
 }

@@ -32,7 +32,12 @@ public class ChillUnitsTests
     [Theory]
     [InlineData("chill_gdh_synthetic_hourly.csv", 4320, 1508, 1792.5, 2128.5)]
     [InlineData("chill_gdh_klein_altendorf_2008_09_hourly.csv", 4344, 2123, 2017, 2146)]
-    public void A_winters_sums_are_those_of_the_reference_package(string file, int hours, double chillingHours, double utah, double positiveUtah)
+    public void A_winters_sums_are_those_of_the_reference_package(
+        string file,
+        int hours,
+        double chillingHours,
+        double utah,
+        double positiveUtah)
     {
         var path = OutsideData.Reference(file);
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);

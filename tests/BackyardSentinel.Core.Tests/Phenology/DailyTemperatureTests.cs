@@ -133,7 +133,10 @@ public class DailyTemperatureTests
     public void A_night_falls_or_rises_all_the_way_and_slows_down() =>
         ThreeDays.Sample(days =>
         {
-            var steps = Enumerable.Range(0, 6).Select(quarter => days.Today.SunsetHour + (quarter * (24 - days.Today.SunsetHour) / 6)).ToList();
+            var steps = Enumerable
+                .Range(0, 6)
+                .Select(quarter => days.Today.SunsetHour + (quarter * (24 - days.Today.SunsetHour) / 6))
+                .ToList();
             var changes = steps.Zip(steps.Skip(1), (from, to) => At(to, days) - At(from, days)).ToList();
 
             Assert.Single(changes.Select(Math.Sign).Distinct());
@@ -147,7 +150,8 @@ public class DailyTemperatureTests
             var warm = (Warm(days.Yesterday), Warm(days.Today), Warm(days.Tomorrow));
             Assert.Equal(At(hour, days) + warmer, At(hour, warm), 1e-9);
 
-            CurveDay Warm(CurveDay day) => new(new(day.Extremes.MinC + warmer, day.Extremes.MaxC + warmer), day.SunriseHour, day.SunsetHour);
+            CurveDay Warm(CurveDay day) =>
+                new(new(day.Extremes.MinC + warmer, day.Extremes.MaxC + warmer), day.SunriseHour, day.SunsetHour);
         });
 
     [Fact]

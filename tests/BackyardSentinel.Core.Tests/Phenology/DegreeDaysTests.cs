@@ -56,13 +56,20 @@ public class DegreeDaysTests
     // Source: mathematics: the equations are the integral of the cut sine, so adding up many points of it must agree.
     [Fact]
     public void The_single_sine_is_the_cut_sine_added_up() =>
-        Gen.Select(Day, Gen.Double[-5, 15], Gen.Double[1, 25]).Sample((day, lower, span) =>
-        {
-            var points = new double[4000];
-            for (var i = 0; i < points.Length; i++)
-                points[i] = ((day.Min + day.Max) / 2) + ((day.Max - day.Min) / 2 * Math.Sin(2 * Math.PI * (i + 0.5) / points.Length));
-            Assert.Equal(DegreeDays.Integrated(points, lower, lower + span), DegreeDays.SingleSine(day.Min, day.Max, lower, lower + span), 1e-4);
-        }, iter: 500);
+        Gen.Select(Day, Gen.Double[-5, 15], Gen.Double[1, 25])
+            .Sample(
+                (day, lower, span) =>
+                {
+                    var points = new double[4000];
+                    for (var i = 0; i < points.Length; i++)
+                        points[i] =
+                            ((day.Min + day.Max) / 2) + ((day.Max - day.Min) / 2 * Math.Sin(2 * Math.PI * (i + 0.5) / points.Length));
+                    Assert.Equal(
+                        DegreeDays.Integrated(points, lower, lower + span),
+                        DegreeDays.SingleSine(day.Min, day.Max, lower, lower + span),
+                        1e-4);
+                },
+                iter: 500);
 
     [Theory]
     [InlineData(5, 0)]

@@ -19,7 +19,11 @@ public class HourlyTemperatureTests
         var path = OutsideData.Reference("chill_gdh_seattle_normals_hourly.csv");
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
         var model = new DynamicModel();
-        var hours = new HourlyTemperature(TimeZoneInfo.FindSystemTimeZoneById("America/Los_Angeles"), 47.6, -122.3, hour => model.Add(hour.TempC));
+        var hours = new HourlyTemperature(
+            TimeZoneInfo.FindSystemTimeZoneById("America/Los_Angeles"),
+            47.6,
+            -122.3,
+            hour => model.Add(hour.TempC));
 
         var i = 0;
         foreach (var row in OutsideData.Rows(path).Take(2879))
@@ -109,20 +113,25 @@ public class HourlyTemperatureTests
 
     [Fact]
     public void Short_and_long_intervals_of_the_same_means_give_the_same_hours() =>
-        Gen.Select(Gen.Double[-10, 25].Array[24, 60], Gen.Bool.Array[60], Gen.OneOf(Gen.Const(5), Gen.Const(10), Gen.Const(15), Gen.Const(20), Gen.Const(30))).Sample((temps, silent, minutes) =>
-        {
-            var whole = new List<WeatherInterval>();
-            var split = new List<WeatherInterval>();
-            for (var i = 0; i < temps.Length; i++)
-            {
-                double? tempC = silent[i] ? null : temps[i];
-                whole.Add(Interval(At(i), 60, tempC));
-                for (var m = 0; m < 60; m += minutes)
-                    split.Add(Interval(At(i).AddMinutes(m), minutes, tempC));
-            }
+        Gen.Select(
+                Gen.Double[-10, 25].Array[24, 60],
+                Gen.Bool.Array[60],
+                Gen.OneOf(Gen.Const(5), Gen.Const(10), Gen.Const(15), Gen.Const(20), Gen.Const(30)))
+            .Sample(
+                (temps, silent, minutes) =>
+                {
+                    var whole = new List<WeatherInterval>();
+                    var split = new List<WeatherInterval>();
+                    for (var i = 0; i < temps.Length; i++)
+                    {
+                        double? tempC = silent[i] ? null : temps[i];
+                        whole.Add(Interval(At(i), 60, tempC));
+                        for (var m = 0; m < 60; m += minutes)
+                            split.Add(Interval(At(i).AddMinutes(m), minutes, tempC));
+                    }
 
-            Assert.Equal(Hours([.. whole]), Hours([.. split]));
-        });
+                    Assert.Equal(Hours([.. whole]), Hours([.. split]));
+                });
 
     [Fact]
     public void Intervals_out_of_order_or_across_hours_are_refused()

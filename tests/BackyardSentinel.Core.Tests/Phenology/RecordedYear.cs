@@ -8,7 +8,8 @@ namespace BackyardSentinel.Tests.Phenology;
 /// <summary>A recorded year of a station, cut and holed as asked, fed to a watch over one planting.</summary>
 internal sealed class RecordedYear
 {
-    private static readonly Dictionary<string, (double Latitude, double Longitude, string Zone, int Minutes)> Stations = new(StringComparer.Ordinal)
+    private static readonly Dictionary<string, (double Latitude, double Longitude, string Zone, int Minutes)> Stations = new(
+        StringComparer.Ordinal)
     {
         ["nyc13_ewr"] = (40.69, -74.17, "America/New_York", 60),
         ["pnw14_pdx"] = (45.59, -122.6, "America/Los_Angeles", 60),
@@ -43,15 +44,34 @@ internal sealed class RecordedYear
     /// <summary>The whole log, or null where it is not at hand.</summary>
     public static RecordedYear? Of(string log) => OutsideData.Weather(log + ".csv") is null ? null : new RecordedYear(log);
 
-    public RecordedYear With(Func<DateOnly, bool>? keep = null, StageNeeds? needs = null, DailyClimate? climate = null, (string, int)[]? seen = null, DateOnly? until = null) =>
-        new(_log) { Keep = keep ?? Keep, Needs = needs ?? Needs, Climate = climate ?? Climate, Seen = seen ?? Seen, Until = until ?? Until };
+    public RecordedYear With(
+        Func<DateOnly, bool>? keep = null,
+        StageNeeds? needs = null,
+        DailyClimate? climate = null,
+        (string, int)[]? seen = null,
+        DateOnly? until = null
+    ) =>
+        new(_log)
+        {
+            Keep = keep ?? Keep,
+            Needs = needs ?? Needs,
+            Climate = climate ?? Climate,
+            Seen = seen ?? Seen,
+            Until = until ?? Until,
+        };
 
     public static StageNeeds Chill(double portions)
     {
         var standard = StageNeeds.Default;
-        return portions == standard.ChillNeed
-            ? standard
-            : StageNeeds.TryCreate(ChillModel.Portions, portions, HeatFunction.Linear47, standard.Stages, StageNeeds.DefaultSpread, out var needs, out var reason)
+        return portions == standard.ChillNeed ? standard
+            : StageNeeds.TryCreate(
+                ChillModel.Portions,
+                portions,
+                HeatFunction.Linear47,
+                standard.Stages,
+                StageNeeds.DefaultSpread,
+                out var needs,
+                out var reason)
                 ? needs
                 : throw new ArgumentException(reason);
     }
@@ -79,7 +99,10 @@ internal sealed class RecordedYear
         var last = DateTimeOffset.MinValue;
         foreach (var row in Rows())
         {
-            var time = DateTimeOffset.Parse(row["time"], CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal);
+            var time = DateTimeOffset.Parse(
+                row["time"],
+                CultureInfo.InvariantCulture,
+                DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal);
             var day = LocalDay.Of(time, zone);
             if (!Keep(day))
             {
@@ -121,9 +144,14 @@ internal sealed class RecordedYear
     public List<(DateTimeOffset Start, double TempC)> Hours()
     {
         List<(DateTimeOffset, double)> hours = [];
-        foreach (var hour in Rows().Where(row => row["temperature_c"].Length > 0)
-            .Select(row => (Time: DateTimeOffset.Parse(row["time"], CultureInfo.InvariantCulture).ToUniversalTime(), TempC: double.Parse(row["temperature_c"], CultureInfo.InvariantCulture)))
-            .GroupBy(row => row.Time.AddTicks(-(row.Time.UtcTicks % TimeSpan.TicksPerHour))))
+        foreach (
+            var hour in Rows()
+                .Where(row => row["temperature_c"].Length > 0)
+                .Select(row =>
+                    (
+                        Time: DateTimeOffset.Parse(row["time"], CultureInfo.InvariantCulture).ToUniversalTime(),
+                        TempC: double.Parse(row["temperature_c"], CultureInfo.InvariantCulture)))
+                .GroupBy(row => row.Time.AddTicks(-(row.Time.UtcTicks % TimeSpan.TicksPerHour))))
             hours.Add((hour.Key, hour.Average(row => row.TempC)));
         return hours;
     }

@@ -111,7 +111,9 @@ public class StageModelTests
     public void A_code_between_those_listed_lies_between_their_sums()
     {
         var on = Computed.Of(9).On;
-        var told = new Told(Year.Where(hour => hour.Start < new DateTimeOffset(on.ToDateTime(new TimeOnly(1, 0)), TimeSpan.FromHours(1))), [(on, 55)]);
+        var told = new Told(
+            Year.Where(hour => hour.Start < new DateTimeOffset(on.ToDateTime(new TimeOnly(1, 0)), TimeSpan.FromHours(1))),
+            [(on, 55)]);
 
         // The sum was further already; it is taken back to before the next stage.
         Assert.InRange(told.Model.HeatSum, 1385 + ((2557 - 1385) / 2.0), 2557);
@@ -181,7 +183,8 @@ public class StageModelTests
     [Fact]
     public void A_need_that_the_winter_does_not_meet_is_met_by_heat_alone_and_said_so()
     {
-        Assert.True(StageNeeds.TryCreate(ChillModel.Portions, 300, HeatFunction.Linear47, StageNeeds.Default.Stages, 0.1, out var needs, out _));
+        Assert.True(
+            StageNeeds.TryCreate(ChillModel.Portions, 300, HeatFunction.Linear47, StageNeeds.Default.Stages, 0.1, out var needs, out _));
         var told = new Told(Year, needs: needs);
 
         Assert.True(told.Model.NeedsNotMet);
@@ -199,7 +202,9 @@ public class StageModelTests
         var dates = told.Model.DatesOf(BudStage.LeafBudSwell);
         Assert.True(dates.Early >= on.AddDays(2));
         var heat = 0.0;
-        var fifth = Year.First(hour => DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(hour.Start, Winter.Madrid).DateTime) >= on && (heat += Math.Max(0, hour.TempC - 4.7)) >= 0.2 * 0.9 * 786);
+        var fifth = Year.First(hour =>
+            DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(hour.Start, Winter.Madrid).DateTime) >= on
+            && (heat += Math.Max(0, hour.TempC - 4.7)) >= 0.2 * 0.9 * 786);
         var fifthOn = DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(fifth.Start, Winter.Madrid).DateTime);
         Assert.Equal(fifthOn > on.AddDays(2) ? fifthOn : on.AddDays(2), dates.Early);
         Assert.True(dates.Early <= dates.Expected && dates.Expected <= dates.Late);
@@ -211,7 +216,11 @@ public class StageModelTests
         Assert.Contains("without a latitude", new Told(Year, latitude: null).Model.Doubt, StringComparison.Ordinal);
 
         var stages = new List<int?>();
-        var told = new Told(Year, [(new(2026, 11, 20), 97), (new(2027, 2, 20), 1)], latitude: null, afterHour: model => stages.Add(model.LeafBud?.Code));
+        var told = new Told(
+            Year,
+            [(new(2026, 11, 20), 97), (new(2027, 2, 20), 1)],
+            latitude: null,
+            afterHour: model => stages.Add(model.LeafBud?.Code));
         Assert.Equal([null, 1, 3, 9, 10, 11, 19], stages.Distinct());
 
         var longer = new Told([.. Year, .. Winter.Hours(Year[^1].End, 120)], [(new(2027, 2, 20), 1)], latitude: null);
@@ -239,7 +248,9 @@ public class StageModelTests
 
         Assert.Empty(told.Model.Doubts);
         Assert.Equal(new DateOnly(2028, 2, 20), told.Model.DatesOf(BudStage.From(57)).Expected);
-        Assert.Equal(0, new Told(two.TakeWhile(hour => hour.Start < Winter.Utc(2027, 12, 1)), [(new(2027, 3, 20), 65)]).Model.FlowerBud!.Value.Code);
+        Assert.Equal(
+            0,
+            new Told(two.TakeWhile(hour => hour.Start < Winter.Utc(2027, 12, 1)), [(new(2027, 3, 20), 65)]).Model.FlowerBud!.Value.Code);
     }
 
     [Fact]

@@ -13,13 +13,18 @@ public class StagePropertyTests
     /// <summary>Weeks colder or warmer than usual.</summary>
     private static readonly Gen<double[]> GenWeeks = Gen.Double[-6, 6].Array[53];
 
-    private static readonly Gen<StageNeeds> GenNeeds = Gen.Select(Gen.Enum<ChillModel>(), Gen.Double[0.3, 1.2], Gen.Enum<HeatFunction>(), Gen.Double[0, 0.3])
-        .Select((chill, share, heat, spread) =>
-        {
-            var full = chill == ChillModel.Portions ? 80 : 1500;
-            Assert.True(StageNeeds.TryCreate(chill, full * share, heat, StageNeeds.Default.Stages, spread, out var needs, out _));
-            return needs;
-        });
+    private static readonly Gen<StageNeeds> GenNeeds = Gen.Select(
+            Gen.Enum<ChillModel>(),
+            Gen.Double[0.3, 1.2],
+            Gen.Enum<HeatFunction>(),
+            Gen.Double[0, 0.3])
+        .Select(
+            (chill, share, heat, spread) =>
+            {
+                var full = chill == ChillModel.Portions ? 80 : 1500;
+                Assert.True(StageNeeds.TryCreate(chill, full * share, heat, StageNeeds.Default.Stages, spread, out var needs, out _));
+                return needs;
+            });
 
     [Fact]
     public void Stages_never_run_backwards_in_a_season() =>
@@ -50,30 +55,45 @@ public class StagePropertyTests
     // "Spring" begins when chilling is met: warmth before that can well delay, by taking chill away.
     [Fact]
     public void A_warmer_spring_never_delays_a_stage() =>
-        Gen.Select(GenWeeks, Gen.Double[0, 5].Array[53]).Sample((weeks, warmer) =>
-        {
-            var usual = new Told(Hours(weeks));
-            if (usual.Model.ChillMetOn is not { } met)
-                return;
-            var from = met.AddDays(1).ToDateTime(TimeOnly.MinValue);
-            var warm = new Told(Hours(weeks).Select(hour => hour.Start < from ? hour : hour with { TempC = hour.TempC + warmer[Week(hour.Start)] }));
-            foreach (var stage in BudStage.All.Where(stage => usual.Model.DatesOf(stage).Expected is not null))
-                Assert.True(warm.Model.DatesOf(stage).Expected <= usual.Model.DatesOf(stage).Expected);
-        }, iter: 30);
+        Gen.Select(GenWeeks, Gen.Double[0, 5].Array[53])
+            .Sample(
+                (weeks, warmer) =>
+                {
+                    var usual = new Told(Hours(weeks));
+                    if (usual.Model.ChillMetOn is not { } met)
+                        return;
+                    var from = met.AddDays(1).ToDateTime(TimeOnly.MinValue);
+                    var warm = new Told(
+                        Hours(weeks).Select(hour => hour.Start < from ? hour : hour with { TempC = hour.TempC + warmer[Week(hour.Start)] }));
+                    foreach (var stage in BudStage.All.Where(stage => usual.Model.DatesOf(stage).Expected is not null))
+                        Assert.True(warm.Model.DatesOf(stage).Expected <= usual.Model.DatesOf(stage).Expected);
+                },
+                iter: 30);
 
     [Fact]
     public void Logged_stages_in_order_are_shown_from_their_day_on() =>
-        Gen.Select(GenWeeks, Gen.Int[0, 25], Gen.Int[0, 25], Gen.Int[0, 25]).Sample((weeks, a, b, c) =>
-        {
-            var swell = new DateOnly(2027, 1, 20).AddDays(a);
-            (DateOnly On, int Code)[] logged = [(swell, 1), (swell.AddDays(b + 1), 9), (swell.AddDays(b + 1), 57), (swell.AddDays(b + c + 2), 65)];
-            var told = new Told(Hours(weeks), logged);
+        Gen.Select(GenWeeks, Gen.Int[0, 25], Gen.Int[0, 25], Gen.Int[0, 25])
+            .Sample(
+                (weeks, a, b, c) =>
+                {
+                    var swell = new DateOnly(2027, 1, 20).AddDays(a);
+                    (DateOnly On, int Code)[] logged =
+                    [
+                        (swell, 1),
+                        (swell.AddDays(b + 1), 9),
+                        (swell.AddDays(b + 1), 57),
+                        (swell.AddDays(b + c + 2), 65),
+                    ];
+                    var told = new Told(Hours(weeks), logged);
 
-            Assert.Empty(told.Model.Doubts);
-            Assert.Equal(logged, told.Stages.Where(stage => stage.Source == StageSource.Logged).Select(stage => (stage.On, stage.Stage.Code)));
-            foreach (var (on, code) in logged)
-                Assert.Equal(new StageDates(on, on, on), told.Model.DatesOf(BudStage.From(code)));
-        }, iter: 30);
+                    Assert.Empty(told.Model.Doubts);
+                    Assert.Equal(
+                        logged,
+                        told.Stages.Where(stage => stage.Source == StageSource.Logged).Select(stage => (stage.On, stage.Stage.Code)));
+                    foreach (var (on, code) in logged)
+                        Assert.Equal(new StageDates(on, on, on), told.Model.DatesOf(BudStage.From(code)));
+                },
+                iter: 30);
 
     private static int Week(DateTimeOffset at) => (int)((at - Start).TotalDays / 7);
 

@@ -48,15 +48,24 @@ public class StageSpanTests
     {
         Assert.SkipUnless(RecordedYear.Of(log) is not null, OutsideData.WeatherMissing);
         var (first, holes) = (RecordedYear.Date(from), hole.Split(' ', StringSplitOptions.RemoveEmptyEntries));
-        var notes = seen.Split(' ', StringSplitOptions.RemoveEmptyEntries).Chunk(2).Select(pair => (pair[0], int.Parse(pair[1], null))).ToArray();
-        var year = RecordedYear.Of(log)!.With(
-            day => day >= first && !(holes.Length > 0 && day >= RecordedYear.Date(holes[0]) && day <= RecordedYear.Date(holes[1])),
-            RecordedYear.Chill(chill), table ? Table : null, notes, new DateOnly(first.Month > 6 ? first.Year + 1 : first.Year, 8, 1));
+        var notes = seen.Split(' ', StringSplitOptions.RemoveEmptyEntries)
+            .Chunk(2)
+            .Select(pair => (pair[0], int.Parse(pair[1], null)))
+            .ToArray();
+        var year = RecordedYear
+            .Of(log)!
+            .With(
+                day => day >= first && !(holes.Length > 0 && day >= RecordedYear.Date(holes[0]) && day <= RecordedYear.Date(holes[1])),
+                RecordedYear.Chill(chill),
+                table ? Table : null,
+                notes,
+                new DateOnly(first.Month > 6 ? first.Year + 1 : first.Year, 8, 1));
 
         var (days, closed) = Walk(year);
         var told = expected.Split(' ');
         var grace = hole.Length > 0 || seen.Length > 0 || table ? 2 : 1;
-        TestContext.Current.TestOutputHelper!.WriteLine($"{log} {chill} {hole} {seen}: {string.Join(' ', days.Select(day => day?.ToString("MM-dd", null) ?? "-"))} {closed}");
+        TestContext.Current.TestOutputHelper!.WriteLine(
+            $"{log} {chill} {hole} {seen}: {string.Join(' ', days.Select(day => day?.ToString("MM-dd", null) ?? "-"))} {closed}");
 
         for (var i = 0; i < 5; i++)
             Near(told[i], days[i], first, grace);
@@ -102,22 +111,41 @@ public class StageSpanTests
     public void Cut_or_holed_anywhere_the_earliest_is_never_later_nor_the_latest_earlier_than_on_the_whole_log()
     {
         Assert.SkipUnless(RecordedYear.All.All(log => RecordedYear.Of(log) is not null), OutsideData.WeatherMissing);
-        var logs = RecordedYear.All.Select(log => (Name: log, Year: RecordedYear.Of(log)!, Hours: Straight(RecordedYear.Of(log)!))).ToList();
+        var logs = RecordedYear
+            .All.Select(log => (Name: log, Year: RecordedYear.Of(log)!, Hours: Straight(RecordedYear.Of(log)!)))
+            .ToList();
         var whole = new Dictionary<(string, double), StageDates>();
-        Gen.Select(Gen.Int[0, logs.Count - 1], Gen.Int[0, 2].Select(i => new[] { 18, 62.5, 80 }[i]), Gen.Int[0, 100], Gen.Int[0, 150 * 24], Gen.Int[1, 60 * 24]).Sample((which, need, cutDays, holeAt, holeHours) =>
-        {
-            var (name, year, hours) = logs[which];
-            var start = name == "sci_cpin" ? new DateTimeOffset(2004, 11, 1, 8, 0, 0, TimeSpan.Zero) : hours[0].Start;
-            StageDates full;
-            lock (whole)
-                full = whole.TryGetValue((name, need), out var known) ? known : whole[(name, need)] = Swell(year, need, hours.Where(hour => hour.Start >= start));
-            var hole = start.AddHours(holeAt);
-            var cut = name == "sci_cpin" ? start.AddDays(cutDays) : start;
-            var holed = Swell(year, need, hours.Where(hour => hour.Start >= cut && !(hour.Start >= hole && hour.Start < hole.AddHours(holeHours))));
+        Gen.Select(
+                Gen.Int[0, logs.Count - 1],
+                Gen.Int[0, 2].Select(i => new[] { 18, 62.5, 80 }[i]),
+                Gen.Int[0, 100],
+                Gen.Int[0, 150 * 24],
+                Gen.Int[1, 60 * 24])
+            .Sample(
+                (which, need, cutDays, holeAt, holeHours) =>
+                {
+                    var (name, year, hours) = logs[which];
+                    var start = name == "sci_cpin" ? new DateTimeOffset(2004, 11, 1, 8, 0, 0, TimeSpan.Zero) : hours[0].Start;
+                    StageDates full;
+                    lock (whole)
+                        full = whole.TryGetValue((name, need), out var known)
+                            ? known
+                            : whole[(name, need)] = Swell(year, need, hours.Where(hour => hour.Start >= start));
+                    var hole = start.AddHours(holeAt);
+                    var cut = name == "sci_cpin" ? start.AddDays(cutDays) : start;
+                    var holed = Swell(
+                        year,
+                        need,
+                        hours.Where(hour => hour.Start >= cut && !(hour.Start >= hole && hour.Start < hole.AddHours(holeHours))));
 
-            Assert.True(holed.Early <= full.Early!.Value.AddDays(4), $"{name} {need}: earliest {holed.Early}, on the whole log {full.Early}");
-            Assert.True((holed.Late ?? DateOnly.MaxValue) >= full.Late, $"{name} {need}: latest {holed.Late}, on the whole log {full.Late}");
-        }, iter: 150);
+                    Assert.True(
+                        holed.Early <= full.Early!.Value.AddDays(4),
+                        $"{name} {need}: earliest {holed.Early}, on the whole log {full.Early}");
+                    Assert.True(
+                        (holed.Late ?? DateOnly.MaxValue) >= full.Late,
+                        $"{name} {need}: latest {holed.Late}, on the whole log {full.Late}");
+                },
+                iter: 150);
     }
 
     private static StageDates Swell(RecordedYear year, double need, IEnumerable<(DateTimeOffset Start, double TempC)> hours)
@@ -168,7 +196,10 @@ public class StageSpanTests
         Assert.True(Math.Abs(came.Value.DayNumber - on.DayNumber) <= grace, $"told {told}, came {came:yyyy-MM-dd}");
     }
 
-    /// <summary>The days from which the buds may be open, last seen shut before; the expected 01, 09 and 11; and the day from which they are open.</summary>
+    /// <summary>
+    /// The days from which the buds may be open, last seen shut before; the expected 01, 09 and 11; and the day from which they are
+    /// open.
+    /// </summary>
     private static (DateOnly?[] Days, SeasonClosed? Closed) Walk(RecordedYear year)
     {
         var season = year.Until!.Value.Year;
@@ -181,7 +212,11 @@ public class StageSpanTests
         });
         var changes = events.OfType<BudsChanged>().Where(change => change.On.Year == season && change.On.Month < 8).ToList();
         return (
-            [changes.LastOrDefault(change => change.From == BudState.Shut)?.On, .. dates, changes.LastOrDefault(change => change.To == BudState.Open)?.On],
+            [
+                changes.LastOrDefault(change => change.From == BudState.Shut)?.On,
+                .. dates,
+                changes.LastOrDefault(change => change.To == BudState.Open)?.On,
+            ],
             events.OfType<SeasonClosed>().FirstOrDefault(closed => closed.On.Year == season));
     }
 }

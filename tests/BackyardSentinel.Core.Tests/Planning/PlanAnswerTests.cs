@@ -12,14 +12,20 @@ public class PlanAnswerTests
     private static PlanRequest Two(PlanPlanting other, params SprayProduct[] products)
     {
         var request = Request(Bare(), Copper);
-        return request with { Plantings = [Bare(), other with { Id = "low-terrace" }], Products = products.Length > 0 ? products : request.Products };
+        return request with
+        {
+            Plantings = [Bare(), other with { Id = "low-terrace" }],
+            Products = products.Length > 0 ? products : request.Products,
+        };
     }
 
     [Fact]
     public void Both_trees_get_one_sentence_with_the_slot_and_the_earlier_last_day()
     {
         var later = Swell with { Early = new DateOnly(2027, 2, 9) };
-        Assert.Equal("Spray copper on both trees on Wed 20 Jan 06:00–Sat 30 Jan 06:00; the last day is 6 Feb.", Answer(Two(Bare() with { BudSwell = later })));
+        Assert.Equal(
+            "Spray copper on both trees on Wed 20 Jan 06:00–Sat 30 Jan 06:00; the last day is 6 Feb.",
+            Answer(Two(Bare() with { BudSwell = later })));
         Assert.StartsWith("Spray copper on both plantings on ", Answer(Two(Bare() with { Trees = 3 })), StringComparison.Ordinal);
     }
 
@@ -33,8 +39,12 @@ public class PlanAnswerTests
     [Fact]
     public void A_tree_that_stands_under_a_shelter_each_winter_is_not_offered_a_spray()
     {
-        Assert.Equal("Put the rain shelter over white-peach; the last day is 6 Feb.", Answer(Request(Bare() with { UsesShelter = true }, Copper)));
-        Assert.Equal("Nothing to spray on white-peach: its rain shelter is on.", Answer(Request(Bare() with { ShelteredSince = new DateOnly(2026, 11, 15), UsesShelter = true }, Copper)));
+        Assert.Equal(
+            "Put the rain shelter over white-peach; the last day is 6 Feb.",
+            Answer(Request(Bare() with { UsesShelter = true }, Copper)));
+        Assert.Equal(
+            "Nothing to spray on white-peach: its rain shelter is on.",
+            Answer(Request(Bare() with { ShelteredSince = new DateOnly(2026, 11, 15), UsesShelter = true }, Copper)));
     }
 
     [Fact]
@@ -49,7 +59,10 @@ public class PlanAnswerTests
     [InlineData(null)]
     [InlineData(1)]
     public void Buds_that_may_have_moved_are_to_be_looked_at_first(int? stage) =>
-        Assert.StartsWith("Look at the buds of white-peach first; if they are still closed, spray copper on ", Answer(Request(Bare(stage), Copper)), StringComparison.Ordinal);
+        Assert.StartsWith(
+            "Look at the buds of white-peach first; if they are still closed, spray copper on ",
+            Answer(Request(Bare(stage), Copper)),
+            StringComparison.Ordinal);
 
     [Fact]
     public void An_early_date_that_has_passed_asks_for_a_look_too() =>
@@ -63,20 +76,29 @@ public class PlanAnswerTests
     {
         var swell = new ExpectedSwell(new(2027, 3, 30), new(2027, 3, 25), new(2027, 4, 4), "invented");
         // 42 days before 25 March.
-        Assert.Equal("No spray yet: the late-winter spray on white-peach counts from 11 Feb; the last day is 25 Mar.", Answer(Request(Bare() with { BudSwell = swell }, Copper)));
+        Assert.Equal(
+            "No spray yet: the late-winter spray on white-peach counts from 11 Feb; the last day is 25 Mar.",
+            Answer(Request(Bare() with { BudSwell = swell }, Copper)));
     }
 
     [Fact]
     public void Without_hours_to_name_it_says_why()
     {
-        Assert.Equal("Spray copper on white-peach; without a fresh forecast no hours can be named; the last day is 6 Feb.", Answer(Request(Bare(), Copper) with { Forecast = null }));
+        Assert.Equal(
+            "Spray copper on white-peach; without a fresh forecast no hours can be named; the last day is 6 Feb.",
+            Answer(Request(Bare(), Copper) with { Forecast = null }));
         Assert.Equal(
             "No hours fit for copper on white-peach are in sight until Sat 30 Jan; plan again with the next forecast; the last day is 6 Feb.",
             Answer(Request(Bare(), Copper) with { Forecast = Fair((_, fair) => fair with { WindMs = 9 }) }));
-        Assert.StartsWith("Nothing may go on white-peach now: apricot is hurt by sulfur", Answer(Request(Bare(0, "apricot"), LimeSulfur)), StringComparison.Ordinal);
+        Assert.StartsWith(
+            "Nothing may go on white-peach now: apricot is hurt by sulfur",
+            Answer(Request(Bare(0, "apricot"), LimeSulfur)),
+            StringComparison.Ordinal);
     }
 
     [Fact]
     public void A_spray_that_is_done_is_said_to_be() =>
-        Assert.Equal("Nothing to spray on white-peach: this season's spray is done.", Answer(Request(Bare() with { Cover = Cover.Fresh }, Copper, Spray(1, "2027-01-10"))));
+        Assert.Equal(
+            "Nothing to spray on white-peach: this season's spray is done.",
+            Answer(Request(Bare() with { Cover = Cover.Fresh }, Copper, Spray(1, "2027-01-10"))));
 }

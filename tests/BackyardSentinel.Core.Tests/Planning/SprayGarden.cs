@@ -41,15 +41,24 @@ internal static class SprayGarden
         DosePerL = 20,
     };
 
-    public static readonly IReadOnlyList<AirObserved> MildPast = [.. Enumerable.Range(1, 48).Select(back => new AirObserved(Now.AddHours(-back), 12, 60))];
+    public static readonly IReadOnlyList<AirObserved> MildPast =
+    [
+        .. Enumerable.Range(1, 48).Select(back => new AirObserved(Now.AddHours(-back), 12, 60)),
+    ];
 
     public static readonly ExpectedSwell Swell = new(new(2027, 2, 12), new(2027, 2, 6), new(2027, 2, 19), "invented");
 
     /// <summary>Seasons begin on 1 September and bear the year of their spring.</summary>
     public static int SeasonOf(DateOnly day) => day.Month >= 9 ? day.Year + 1 : day.Year;
 
-    public static SprayEntry Spray(long number, string on, string product = "copper", double volumeL = 5, double? dose = null, string planting = Peach) =>
-        new(number, "south-wall", planting, DateOnly.ParseExact(on, "yyyy-MM-dd"), product, volumeL, dose);
+    public static SprayEntry Spray(
+        long number,
+        string on,
+        string product = "copper",
+        double volumeL = 5,
+        double? dose = null,
+        string planting = Peach
+    ) => new(number, "south-wall", planting, DateOnly.ParseExact(on, "yyyy-MM-dd"), product, volumeL, dose);
 
     public static SprayLedger Ledger(params SprayEntry[] entries) => Ledger([Copper, LimeSulfur, Oil], entries);
 
@@ -76,5 +85,8 @@ internal static class SprayGarden
 
     /// <summary>Ten fair days, with hours to be changed.</summary>
     public static Forecast Fair(Func<int, ForecastHour, ForecastHour>? change = null, int hours = 264) =>
-        new("invented", Now, [.. Enumerable.Range(0, hours).Select(i => change is null ? FairHour(Now.AddHours(i)) : change(i, FairHour(Now.AddHours(i))))]);
+        new(
+            "invented",
+            Now,
+            [.. Enumerable.Range(0, hours).Select(i => change is null ? FairHour(Now.AddHours(i)) : change(i, FairHour(Now.AddHours(i))))]);
 }

@@ -12,15 +12,21 @@ public class SprayPlannerPropertyTests
 {
     private static readonly Gen<(int Kind, int Hours)[]> GenSpells = Gen.Select(Gen.Int[0, 16], Gen.Int[1, 40]).Array[8, 25];
 
-    private static readonly Gen<LabelLimit> GenLabel = Gen.Select(Gen.Int[0, 12], Gen.Int[0, 12], Gen.Int[0, 12], Gen.Int[0, 14], Gen.Int[0, 10],
-        (before, after, frost, least, most) => new LabelLimit
-        {
-            DryBeforeH = before == 0 ? null : before - 1,
-            DryAfterH = after == 0 ? null : after - 1,
-            FrostFreeAfterH = frost == 0 ? null : (frost - 1) * 2,
-            MinTemperatureC = least < 5 ? null : least,
-            MaxWindMs = most < 5 ? null : most / 2.0,
-        });
+    private static readonly Gen<LabelLimit> GenLabel = Gen.Select(
+        Gen.Int[0, 12],
+        Gen.Int[0, 12],
+        Gen.Int[0, 12],
+        Gen.Int[0, 14],
+        Gen.Int[0, 10],
+        (before, after, frost, least, most) =>
+            new LabelLimit
+            {
+                DryBeforeH = before == 0 ? null : before - 1,
+                DryAfterH = after == 0 ? null : after - 1,
+                FrostFreeAfterH = frost == 0 ? null : (frost - 1) * 2,
+                MinTemperatureC = least < 5 ? null : least,
+                MaxWindMs = most < 5 ? null : most / 2.0,
+            });
 
     private static Forecast Build((int Kind, int Hours)[] spells)
     {
@@ -106,41 +112,63 @@ public class SprayPlannerPropertyTests
                 continue; // The past was measured: mild.
             var cold = Find(at.AddHours(away))!.Value;
             Assert.True(cold.TemperatureC > 0);
-            Assert.True(cold.HumidityPct is not null && Psychrometrics.WetBulbC(cold.TemperatureC!.Value, cold.HumidityPct.Value, 1013.25) > 0);
+            Assert.True(
+                cold.HumidityPct is not null && Psychrometrics.WetBulbC(cold.TemperatureC!.Value, cold.HumidityPct.Value, 1013.25) > 0);
         }
     }
 
     // A long slot may be parted by rain; each part then lies in the old one and is worth no more.
     [Fact]
     public void More_rain_never_betters_a_slot_nor_finds_a_new_one() =>
-        Gen.Select(GenSpells, GenLabel, Gen.Int[0, 240].Array[1, 4], Gen.Int[1, 10]).Sample((spells, label, rainy, mm) =>
-        {
-            var dry = Build(spells);
-            var wet = dry with { Hours = [.. dry.Hours.Select((hour, i) => rainy.Contains(i) ? hour with { RainMm = (hour.RainMm ?? 0) + mm } : hour)] };
-            var (before, after) = (SprayPlanner.Plan(Request(dry, label)).Slots, SprayPlanner.Plan(Request(wet, label)).Slots);
-            Assert.All(after, slot =>
-            {
-                var old = Assert.Single(before, whole => whole.Start <= slot.Start && whole.End >= slot.End);
-                Assert.True(slot.Score <= old.Score + 1e-9);
-            });
-        }, iter: 300);
+        Gen.Select(GenSpells, GenLabel, Gen.Int[0, 240].Array[1, 4], Gen.Int[1, 10])
+            .Sample(
+                (spells, label, rainy, mm) =>
+                {
+                    var dry = Build(spells);
+                    var wet = dry with
+                    {
+                        Hours =
+                        [
+                            .. dry.Hours.Select((hour, i) => rainy.Contains(i) ? hour with { RainMm = (hour.RainMm ?? 0) + mm } : hour),
+                        ],
+                    };
+                    var (before, after) = (SprayPlanner.Plan(Request(dry, label)).Slots, SprayPlanner.Plan(Request(wet, label)).Slots);
+                    Assert.All(
+                        after,
+                        slot =>
+                        {
+                            var old = Assert.Single(before, whole => whole.Start <= slot.Start && whole.End >= slot.End);
+                            Assert.True(slot.Score <= old.Score + 1e-9);
+                        });
+                },
+                iter: 300);
 
     [Fact]
     public void Slots_do_not_overlap_and_ranks_follow_the_score() =>
-        Gen.Select(GenSpells, GenLabel).Sample((spells, label) =>
-        {
-            var slots = SprayPlanner.Plan(Request(Build(spells), label)).Slots;
-            Assert.Equal(Enumerable.Range(1, slots.Count), slots.Select(slot => slot.Rank));
-            Assert.Equal(slots.Select(slot => slot.Score).OrderDescending(), slots.Select(slot => slot.Score));
-            Assert.All(slots.OrderBy(slot => slot.Start).Zip(slots.OrderBy(slot => slot.Start).Skip(1)), pair => Assert.True(pair.First.End < pair.Second.Start));
-        }, iter: 200);
+        Gen.Select(GenSpells, GenLabel)
+            .Sample(
+                (spells, label) =>
+                {
+                    var slots = SprayPlanner.Plan(Request(Build(spells), label)).Slots;
+                    Assert.Equal(Enumerable.Range(1, slots.Count), slots.Select(slot => slot.Rank));
+                    Assert.Equal(slots.Select(slot => slot.Score).OrderDescending(), slots.Select(slot => slot.Score));
+                    Assert.All(
+                        slots.OrderBy(slot => slot.Start).Zip(slots.OrderBy(slot => slot.Start).Skip(1)),
+                        pair => Assert.True(pair.First.End < pair.Second.Start));
+                },
+                iter: 200);
 
     [Fact]
     public void The_same_request_gives_the_same_plan() =>
-        Gen.Select(GenSpells, GenLabel).Sample((spells, label) =>
-        {
-            var (one, two) = (SprayPlanner.Plan(Request(Build(spells), label)), SprayPlanner.Plan(Request(Build(spells), label)));
-            Assert.Equal(one.Slots.Select(slot => (slot.Start, slot.End, slot.Score, string.Join(';', slot.Reasons))), two.Slots.Select(slot => (slot.Start, slot.End, slot.Score, string.Join(';', slot.Reasons))));
-            Assert.Equal(one.Notes, two.Notes);
-        }, iter: 50);
+        Gen.Select(GenSpells, GenLabel)
+            .Sample(
+                (spells, label) =>
+                {
+                    var (one, two) = (SprayPlanner.Plan(Request(Build(spells), label)), SprayPlanner.Plan(Request(Build(spells), label)));
+                    Assert.Equal(
+                        one.Slots.Select(slot => (slot.Start, slot.End, slot.Score, string.Join(';', slot.Reasons))),
+                        two.Slots.Select(slot => (slot.Start, slot.End, slot.Score, string.Join(';', slot.Reasons))));
+                    Assert.Equal(one.Notes, two.Notes);
+                },
+                iter: 50);
 }

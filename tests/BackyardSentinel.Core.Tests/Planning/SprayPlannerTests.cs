@@ -58,7 +58,9 @@ public class SprayPlannerTests
 
         Assert.Equal(due, plan.Plantings[0].Due.Any(spray => spray.What == "late-winter spray" && spray.By == Today));
         Assert.Empty(plan.Refused);
-        Assert.All(plan.Slots, slot => Assert.Contains(slot.Reasons, reason => reason.StartsWith("buds swell: copper may hurt", StringComparison.Ordinal)));
+        Assert.All(
+            plan.Slots,
+            slot => Assert.Contains(slot.Reasons, reason => reason.StartsWith("buds swell: copper may hurt", StringComparison.Ordinal)));
         Assert.NotEmpty(plan.Slots);
     }
 
@@ -71,7 +73,10 @@ public class SprayPlannerTests
         foreach (var stage in new int?[] { null, 0, 1, 9, 31, 65, 72, 93, 97 })
         {
             var plan = Plan(Bare(stage, "apricot"), LimeSulfur with { Active = sulfur });
-            Assert.Contains(plan.Refused, refused => refused.Reason.StartsWith("apricot", StringComparison.Ordinal) && refused.From == plan.AsOf && refused.To == plan.Until);
+            Assert.Contains(
+                plan.Refused,
+                refused =>
+                    refused.Reason.StartsWith("apricot", StringComparison.Ordinal) && refused.From == plan.AsOf && refused.To == plan.Until);
             Assert.Empty(plan.Slots);
         }
 
@@ -86,7 +91,11 @@ public class SprayPlannerTests
             Assert.Empty(Plan(Bare(stage), LimeSulfur).Slots);
 
         var early = Swell with { Early = new DateOnly(2027, 1, 25) };
-        var plan = SprayPlanner.Plan(Request(Bare() with { BudSwell = early }, LimeSulfur) with { Zone = TimeZoneInfo.FindSystemTimeZoneById("Europe/Ljubljana") });
+        var plan = SprayPlanner.Plan(
+            Request(Bare() with { BudSwell = early }, LimeSulfur) with
+            {
+                Zone = TimeZoneInfo.FindSystemTimeZoneById("Europe/Ljubljana"),
+            });
         // 25 January begins at 23:00 UTC in Ljubljana.
         var from = new DateTimeOffset(2027, 1, 24, 23, 0, 0, TimeSpan.Zero);
         Assert.Equal(from, Assert.Single(plan.Refused).From);
@@ -195,8 +204,13 @@ public class SprayPlannerTests
         Assert.Equal(["late-winter spray"], Due(Autumn(tree, 20)));
         Assert.Equal(["late-winter spray"], Due(Autumn(tree, 200, Spray(1, "2026-11-18"))));
         Assert.Equal(new DateOnly(2026, 12, 15), Autumn(tree, 200).Plantings[0].Due[0].By);
-        Assert.Contains("guessed from the calendar", Autumn(tree with { LeafFall = null }, 200).Plantings[0].Due[0].Why, StringComparison.Ordinal);
-        Assert.Contains(Autumn(tree with { CurlLastSpring = null }, null).Notes, note => note.Contains("neither last spring's curl", StringComparison.Ordinal));
+        Assert.Contains(
+            "guessed from the calendar",
+            Autumn(tree with { LeafFall = null }, 200).Plantings[0].Due[0].Why,
+            StringComparison.Ordinal);
+        Assert.Contains(
+            Autumn(tree with { CurlLastSpring = null }, null).Notes,
+            note => note.Contains("neither last spring's curl", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -221,7 +235,9 @@ public class SprayPlannerTests
     {
         var done = Spray(1, "2027-01-05");
         Assert.Empty(Plan(Bare() with { Cover = Cover.Fresh }, null, done).Plantings[0].Due);
-        Assert.Equal("look at the cover", Assert.Single(Plan(Bare() with { Cover = Cover.Recheck, CoverRainMm = 30 }, null, done).Plantings[0].Due).What);
+        Assert.Equal(
+            "look at the cover",
+            Assert.Single(Plan(Bare() with { Cover = Cover.Recheck, CoverRainMm = 30 }, null, done).Plantings[0].Due).What);
         var repeat = Assert.Single(Plan(Bare() with { Cover = Cover.Spent, CoverRainMm = 55 }, null, done).Plantings[0].Due);
         Assert.StartsWith("55 mm of rain", repeat.Why, StringComparison.Ordinal);
         // Oil is no spray against curl.
@@ -259,9 +275,23 @@ public class SprayPlannerTests
     [Fact]
     public void What_is_not_known_is_said()
     {
-        var plan = SprayPlanner.Plan(Request(Bare(null) with { CurlLastSpring = null }, SprayTemplates.Find("fixed-copper")!) with { ObservedRain = null, SunElevationDeg = null });
+        var plan = SprayPlanner.Plan(
+            Request(Bare(null) with { CurlLastSpring = null }, SprayTemplates.Find("fixed-copper")!) with
+            {
+                ObservedRain = null,
+                SunElevationDeg = null,
+            });
 
-        foreach (var words in new[] { "label is the law", "no coordinates", "No measured rain", "generic figures", "neither last spring's curl", "the bud stage is not known" })
+        foreach (
+            var words in new[]
+            {
+                "label is the law",
+                "no coordinates",
+                "No measured rain",
+                "generic figures",
+                "neither last spring's curl",
+                "the bud stage is not known",
+            })
             Assert.Contains(plan.Notes, note => note.Contains(words, StringComparison.Ordinal));
         Assert.All(plan.Slots, slot => Assert.Contains("the bud stage is not known: look at the buds first", slot.Reasons));
     }

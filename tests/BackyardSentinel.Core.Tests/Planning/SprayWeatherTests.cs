@@ -17,8 +17,22 @@ public class SprayWeatherTests
     private static DateTimeOffset At(int hour) => Now.AddHours(hour);
 
     private static IReadOnlyList<HourFault> Judge(
-        Func<int, ForecastHour, ForecastHour> change, LabelLimit? label = null, SprayProduct? product = null, IReadOnlyList<RainAmount>? observed = null, int hour = Hour) =>
-        new SprayWeather((product ?? Copper) with { Label = label ?? new() }, Fair(change).Hours, observed ?? [], Now, observedAir: MildPast).Judge(At(hour));
+        Func<int, ForecastHour, ForecastHour> change,
+        LabelLimit? label = null,
+        SprayProduct? product = null,
+        IReadOnlyList<RainAmount>? observed = null,
+        int hour = Hour
+    ) =>
+        new SprayWeather(
+            (product ?? Copper) with
+            {
+                Label = label ?? new(),
+            },
+            Fair(change).Hours,
+            observed ?? [],
+            Now,
+            observedAir: MildPast
+        ).Judge(At(hour));
 
     private static Func<int, ForecastHour, ForecastHour> In(int hour, Func<ForecastHour, ForecastHour> change) =>
         (i, fair) => i == hour ? change(fair) : fair;
@@ -90,7 +104,10 @@ public class SprayWeatherTests
 
         // A gap does not hide rain that is known of further back.
         var early = new[] { FairHour(Now.AddHours(-2)) with { RainMm = 3 } };
-        Only(HourReason.RainBefore, true, new SprayWeather(Copper, [.. early, .. Fair().Hours], null, Now, observedAir: MildPast).Judge(Now));
+        Only(
+            HourReason.RainBefore,
+            true,
+            new SprayWeather(Copper, [.. early, .. Fair().Hours], null, Now, observedAir: MildPast).Judge(Now));
     }
 
     [Theory]
@@ -116,7 +133,8 @@ public class SprayWeatherTests
         // Fruit growers' advice: no copper the morning after frost, wait 24-48 h; no oil within 24 h on either side.
         Only(HourReason.Frost, blocks, Judge(In(Hour - 24, fair => fair with { TemperatureC = tempC, HumidityPct = 100 })));
         Assert.Empty(Judge(In(Hour - 25, fair => fair with { TemperatureC = tempC, HumidityPct = 100 })));
-        Assert.Empty(Judge(In(Hour - 24, fair => fair with { TemperatureC = tempC, HumidityPct = 100 }), new LabelLimit { FrostFreeBeforeH = 12 }));
+        Assert.Empty(
+            Judge(In(Hour - 24, fair => fair with { TemperatureC = tempC, HumidityPct = 100 }), new LabelLimit { FrostFreeBeforeH = 12 }));
     }
 
     [Fact]
@@ -204,7 +222,9 @@ public class SprayWeatherTests
     public void Temperatures_outside_the_labels_or_the_usual_limits_block()
     {
         // So cool an hour is near frost as well, by its wet bulb.
-        Assert.Contains(Judge(In(Hour, fair => fair with { TemperatureC = 4.3 })), fault => fault is { Reason: HourReason.TooCold, Blocks: true });
+        Assert.Contains(
+            Judge(In(Hour, fair => fair with { TemperatureC = 4.3 })),
+            fault => fault is { Reason: HourReason.TooCold, Blocks: true });
         Assert.DoesNotContain(Judge(In(Hour, fair => fair with { TemperatureC = Unit.Fahrenheit.ToReckoned(40) })), fault => fault.Blocks);
         Only(HourReason.TooCold, true, Judge(In(Hour, fair => fair with { TemperatureC = 9 }), new() { MinTemperatureC = 10 }));
         Only(HourReason.TooWarm, true, Judge(In(Hour, fair => fair with { TemperatureC = 21 }), new() { MaxTemperatureC = 20 }));
@@ -218,8 +238,12 @@ public class SprayWeatherTests
     {
         var faults = Judge(In(Hour, fair => fair with { TemperatureC = 26, HumidityPct = 39 }));
         Assert.Contains(faults, fault => fault is { Reason: HourReason.HotDry, Blocks: true });
-        Assert.DoesNotContain(Judge(In(Hour, fair => fair with { TemperatureC = 26, HumidityPct = 41 })), fault => fault.Reason == HourReason.HotDry);
-        Assert.DoesNotContain(Judge(In(Hour, fair => fair with { TemperatureC = 24, HumidityPct = 39 })), fault => fault.Reason == HourReason.HotDry);
+        Assert.DoesNotContain(
+            Judge(In(Hour, fair => fair with { TemperatureC = 26, HumidityPct = 41 })),
+            fault => fault.Reason == HourReason.HotDry);
+        Assert.DoesNotContain(
+            Judge(In(Hour, fair => fair with { TemperatureC = 24, HumidityPct = 39 })),
+            fault => fault.Reason == HourReason.HotDry);
     }
 
     // Delta-T at 20 °C and 50 %: 6.2166 by the ASHRAE wet bulb, 6.1579 by the psychrometer of WMO-No. 8, which is used here;
@@ -248,9 +272,17 @@ public class SprayWeatherTests
     {
         var path = OutsideData.Reference("psychro_grid_psychrolib.csv");
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var rows = OutsideData.Rows(path)
-            .Select(row => (T: Number(row["T_C"]), Rh: Number(row["RH_pct"]), Hpa: Number(row["P_Pa"]) / 100, DeltaT: Number(row["deltaT_C"]), Wet: Number(row["Twet_C"])))
-            .Where(row => row is { T: >= 2 and <= 35, Rh: >= 20, Wet: > 0 }).ToList();
+        var rows = OutsideData
+            .Rows(path)
+            .Select(row =>
+                (
+                    T: Number(row["T_C"]),
+                    Rh: Number(row["RH_pct"]),
+                    Hpa: Number(row["P_Pa"]) / 100,
+                    DeltaT: Number(row["deltaT_C"]),
+                    Wet: Number(row["Twet_C"])))
+            .Where(row => row is { T: >= 2 and <= 35, Rh: >= 20, Wet: > 0 })
+            .ToList();
         Assert.True(rows.Count > 50);
 
         foreach (var row in rows)

@@ -8,7 +8,10 @@ namespace BackyardSentinel.Tests.Scouting;
 public class ScoutingAdviceTests
 {
     private static string Advice(int curled, SymptomStage? symptom) =>
-        string.Join('\n', ScoutingAdvice.For(new ScoutEntry(1, "south-wall", "white-peach", new DateOnly(2027, 5, 1), ScoutingAdvice.UsualShoots, curled, symptom)));
+        string.Join(
+            '\n',
+            ScoutingAdvice.For(
+                new ScoutEntry(1, "south-wall", "white-peach", new DateOnly(2027, 5, 1), ScoutingAdvice.UsualShoots, curled, symptom)));
 
     [Theory]
     [InlineData(20, 0, SeverityBand.None)]

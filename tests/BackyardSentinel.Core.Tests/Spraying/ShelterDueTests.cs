@@ -21,7 +21,14 @@ public class ShelterDueTests
 
         Assert.Equal((DueSpray.Shelter, (DateOnly?)Swell.Early), (due.What, due.By));
         Assert.Contains("open at the sides", due.Why, StringComparison.Ordinal);
-        Assert.Equal(DueSpray.Shelter, Assert.Single(Plan(Bare with { Kind = "apricot" }, LimeSulfur with { Label = new LabelLimit { ExcludedKinds = ["apricot"] } }).Plantings[0].Due).What);
+        Assert.Equal(
+            DueSpray.Shelter,
+            Assert
+                .Single(
+                    Plan(Bare with { Kind = "apricot" }, LimeSulfur with { Label = new LabelLimit { ExcludedKinds = ["apricot"] } })
+                        .Plantings[0]
+                        .Due)
+                .What);
         Assert.DoesNotContain(Plan(Bare, Copper).Plantings[0].Due, spray => spray.What == DueSpray.Shelter);
     }
 
@@ -63,12 +70,26 @@ public class ShelterDueTests
     [Fact]
     public void Before_the_leaves_are_down_nothing_is_told()
     {
-        var early = Request(Bare with { LeafFall = new LeafFallEntry(1, "south-wall", Peach, new DateOnly(2026, 11, 5), 20), BudSwell = null }, Oil) with { AsOf = new DateTimeOffset(2026, 11, 10, 6, 0, 0, TimeSpan.Zero) };
-        var down = early with { Plantings = [early.Plantings[0] with { LeafFall = new LeafFallEntry(1, "south-wall", Peach, new DateOnly(2026, 11, 8), 80) }] };
+        var early = Request(
+            Bare with
+            {
+                LeafFall = new LeafFallEntry(1, "south-wall", Peach, new DateOnly(2026, 11, 5), 20),
+                BudSwell = null,
+            },
+            Oil
+        ) with
+        {
+            AsOf = new DateTimeOffset(2026, 11, 10, 6, 0, 0, TimeSpan.Zero),
+        };
+        var down = early with
+        {
+            Plantings = [early.Plantings[0] with { LeafFall = new LeafFallEntry(1, "south-wall", Peach, new DateOnly(2026, 11, 8), 80) }],
+        };
 
         Assert.Empty(SprayOccasions.Of(SprayPlanner.Plan(early), Place));
         Assert.Equal(0, Assert.IsType<ShelterDue>(Assert.Single(SprayOccasions.Of(SprayPlanner.Plan(down), Place))).Rung);
     }
 
-    private static SprayPlan Plan(PlanPlanting planting, SprayProduct product, params SprayEntry[] sprays) => SprayPlanner.Plan(Request(planting, product, sprays));
+    private static SprayPlan Plan(PlanPlanting planting, SprayProduct product, params SprayEntry[] sprays) =>
+        SprayPlanner.Plan(Request(planting, product, sprays));
 }

@@ -43,7 +43,10 @@ public class SprayLedgerTests
         Assert.Equal(18.75, balance.SeasonKgPerHa!.Value, 1e-9);
         Assert.Equal(7.2, balance.SoilMgPerKg!.Value, 0.02);
         Assert.Contains("4.7 times", CopperBenchmark.Beside(balance, UnitSystem.Metric)[0], StringComparison.Ordinal);
-        Assert.Equal(0.9, Ledger(SprayTemplates.All, Spray(1, "2027-01-10", "copper-soap")).Balance(Peach, Today).SeasonKgPerHa!.Value, 1e-9);
+        Assert.Equal(
+            0.9,
+            Ledger(SprayTemplates.All, Spray(1, "2027-01-10", "copper-soap")).Balance(Peach, Today).SeasonKgPerHa!.Value,
+            1e-9);
     }
 
     // Regulation (EU) 2018/1981, annex: at most 28 kg/ha of copper in seven years.
@@ -81,7 +84,9 @@ public class SprayLedgerTests
             Spray(4, "2027-01-04", dose: 0), Spray(5, "2027-01-05", volumeL: double.NaN), Spray(6, "2027-01-06"));
 
         Assert.Equal(5, ledger.Findings.Count);
-        Assert.Equal("Journal entry 1, spray on white-peach on 2027-01-01, names the product nameless, which the garden file does not have; add it there so that it counts.", ledger.Findings[0]);
+        Assert.Equal(
+            "Journal entry 1, spray on white-peach on 2027-01-01, names the product nameless, which the garden file does not have; add it there so that it counts.",
+            ledger.Findings[0]);
         Assert.Equal(10, ledger.Balance(Peach, Today).SeasonG, 1e-9);
     }
 

@@ -53,7 +53,22 @@ public class TankMixTests
     [Fact]
     public void Every_product_carries_its_cautions()
     {
-        var lime = TankMix.For(LimeSulfur with { Label = new() { ReEntryH = 48, PreHarvestDays = 30, MaxTemperatureC = 29 } }, 5, UnitSystem.Us, out _)!.Safety;
+        var lime = TankMix
+            .For(
+                LimeSulfur with
+                {
+                    Label = new()
+                    {
+                        ReEntryH = 48,
+                        PreHarvestDays = 30,
+                        MaxTemperatureC = 29,
+                    },
+                },
+                5,
+                UnitSystem.Us,
+                out _
+            )!
+            .Safety;
         Assert.Contains(lime, line => line.StartsWith("DANGER", StringComparison.Ordinal));
         Assert.Contains(lime, line => line.Contains("Never on apricot", StringComparison.Ordinal));
         Assert.Contains(lime, line => line.Contains("48 h", StringComparison.Ordinal));

@@ -9,8 +9,19 @@ public class VerificationTests
 {
     private static readonly DateOnly Opened = new(2027, 3, 10);
 
-    private static InfectionWindow Window(DateOnly? on = null, string planting = "white-peach", int hour = 6) => new(
-        planting, "wet-hours", new DateTimeOffset((on ?? Opened).ToDateTime(new TimeOnly(hour, 0)), TimeSpan.Zero), null, Level.Likely, 0.5, 20, 8, 9, false, false);
+    private static InfectionWindow Window(DateOnly? on = null, string planting = "white-peach", int hour = 6) =>
+        new(
+            planting,
+            "wet-hours",
+            new DateTimeOffset((on ?? Opened).ToDateTime(new TimeOnly(hour, 0)), TimeSpan.Zero),
+            null,
+            Level.Likely,
+            0.5,
+            20,
+            8,
+            9,
+            false,
+            false);
 
     private static ScoutEntry Look(int day, int curled, string planting = "white-peach") =>
         new(1, "south-wall", planting, Opened.AddDays(day), 20, curled);

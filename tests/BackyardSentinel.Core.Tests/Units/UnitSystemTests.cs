@@ -32,7 +32,11 @@ public class UnitSystemTests
             foreach (var name in unit.Names.Append(unit.Symbol))
             {
                 Assert.Same(unit, Unit.Find(unit.Dimension, name));
-                Assert.Single(Unit.All, other => other.Dimension == unit.Dimension && other.Names.Append(other.Symbol).Contains(name, StringComparer.OrdinalIgnoreCase));
+                Assert.Single(
+                    Unit.All,
+                    other =>
+                        other.Dimension == unit.Dimension
+                        && other.Names.Append(other.Symbol).Contains(name, StringComparer.OrdinalIgnoreCase));
             }
         }
     }

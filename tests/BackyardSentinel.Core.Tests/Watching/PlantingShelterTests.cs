@@ -44,20 +44,24 @@ public class PlantingShelterTests
 
     [Fact]
     public void Every_window_that_the_open_sky_opens_while_it_is_on_is_kept_as_sheltered_and_no_other() =>
-        Gen.Select(Gen.Int[1, 40], Gen.Double[0, 12], Gen.Double[0, 15]).Array[1, 12].Sample(spells =>
-        {
-            var weather = new Diary();
-            foreach (var (hours, rainMm, tempC) in spells)
-                weather.Wet(hours, tempC, rainMm).Dry(hours);
-            var (on, off) = (First.AddDays(2), First.AddDays(9));
-            bool Roofed(InfectionWindow window) => LocalDay.Of(window.OpenedAt.AddTicks(-1), TimeZoneInfo.Utc) is var day && day >= on && day < off;
+        Gen.Select(Gen.Int[1, 40], Gen.Double[0, 12], Gen.Double[0, 15])
+            .Array[1, 12]
+            .Sample(
+                spells =>
+                {
+                    var weather = new Diary();
+                    foreach (var (hours, rainMm, tempC) in spells)
+                        weather.Wet(hours, tempC, rainMm).Dry(hours);
+                    var (on, off) = (First.AddDays(2), First.AddDays(9));
+                    bool Roofed(InfectionWindow window) =>
+                        LocalDay.Of(window.OpenedAt.AddTicks(-1), TimeZoneInfo.Utc) is var day && day >= on && day < off;
 
-            var open = Windows(Watch(weather)).Where(Roofed).Select(Sky);
-            var kept = Windows(Watch(weather, On(on), new ShelterEntry(2, "garden", "tree", off, false)));
+                    var open = Windows(Watch(weather)).Where(Roofed).Select(Sky);
+                    var kept = Windows(Watch(weather, On(on), new ShelterEntry(2, "garden", "tree", off, false)));
 
-            Assert.Equal(open, kept.Where(window => window.Sheltered).Select(Sky));
-            Assert.DoesNotContain(kept, window => !window.Sheltered && Roofed(window));
-        }, iter: 40);
+                    Assert.Equal(open, kept.Where(window => window.Sheltered).Select(Sky));
+                    Assert.DoesNotContain(kept, window => !window.Sheltered && Roofed(window));
+                }, iter: 40);
 
     [Fact]
     public void Put_on_in_a_wet_spell_it_ends_the_planting_s_own_and_taken_off_rain_counts_from_then_only()
@@ -75,12 +79,25 @@ public class PlantingShelterTests
     [Fact]
     public void Rain_does_not_wash_a_spray_under_a_shelter()
     {
-        var site = Some.Garden() with { Products = [new SprayProduct { Id = "copper", Name = "Blue tub", Active = ActiveIngredient.CopperHydroxide }] };
+        var site = Some.Garden() with
+        {
+            Products =
+            [
+                new SprayProduct
+                {
+                    Id = "copper",
+                    Name = "Blue tub",
+                    Active = ActiveIngredient.CopperHydroxide,
+                },
+            ],
+        };
         var weather = new Diary().Dry(24).Wet(24, rainMm: 60).Dry(4);
         var spray = new SprayEntry(1, "garden", "tree", First, "copper", 5);
 
         Assert.Contains(Watch(site, weather, spray), fact => fact is CoverChanged { Cover: Cover.Spent });
-        Assert.DoesNotContain(Watch(site, weather, spray, new ShelterEntry(2, "garden", "tree", First, true)), fact => fact is CoverChanged);
+        Assert.DoesNotContain(
+            Watch(site, weather, spray, new ShelterEntry(2, "garden", "tree", First, true)),
+            fact => fact is CoverChanged);
     }
 
     [Fact]
@@ -97,7 +114,10 @@ public class PlantingShelterTests
     public void A_sensor_under_the_shelter_alone_wets_what_stands_under_it()
     {
         // Wet under the roof and dry outside, then the other way round.
-        var weather = new Diary().Rows(30, 8, 60, underShelter: 90).Rows(10, 8, 60, underShelter: 5).Rows(30, 8, 95, rainMm: 20, underShelter: 5);
+        var weather = new Diary()
+            .Rows(30, 8, 60, underShelter: 90)
+            .Rows(10, 8, 60, underShelter: 5)
+            .Rows(30, 8, 95, rainMm: 20, underShelter: 5);
         var site = WithSensor(Some.Garden());
         var windows = Windows(Watch(site, weather, On(First)));
 
@@ -122,13 +142,23 @@ public class PlantingShelterTests
 
             // In the open all year, and with a shelter that is off.
             Assert.Equal(Watch(without), Watch(WithSensor(Some.Garden()), with));
-            Assert.Equal(Watch(without), Watch(WithSensor(Some.Garden()), with, On(First.AddDays(-9)), new ShelterEntry(2, "garden", "tree", First.AddDays(-3), false)));
-        }, iter: 30);
+            Assert.Equal(
+                Watch(without),
+                Watch(
+                    WithSensor(Some.Garden()),
+                    with,
+                    On(First.AddDays(-9)),
+                    new ShelterEntry(2, "garden", "tree", First.AddDays(-3), false)));
+        },
+                iter: 30);
 
     [Fact]
     public void A_sensor_under_the_shelter_that_never_wets_it_leaves_it_as_clear_as_one_without()
     {
-        var weather = new Diary().Rows(2, 8, 60, underShelter: 0).Rows(60, 8, 95, rainMm: 15, underShelter: 0).Rows(24 * 14, 10, 60, underShelter: 0);
+        var weather = new Diary()
+            .Rows(2, 8, 60, underShelter: 0)
+            .Rows(60, 8, 95, rainMm: 15, underShelter: 0)
+            .Rows(24 * 14, 10, 60, underShelter: 0);
         Assert.Equal(Watch(weather, On(First)), Watch(WithSensor(Some.Garden()), weather, On(First)));
     }
 
@@ -148,8 +178,14 @@ public class PlantingShelterTests
     public void A_wet_spell_goes_on_under_the_shelter_where_its_sensor_says_wet()
     {
         // Rain from noon on; the roof goes on at midnight over leaves that stay wet.
-        var weather = new Diary().Rows(12, 8, 60, underShelter: 0).Rows(12, 8, 95, rainMm: 1, underShelter: 90).Rows(6, 8, 60, underShelter: 90).Rows(10, 8, 60, underShelter: 0);
-        var window = Assert.Single(Windows(Watch(WithSensor(Some.Garden()), weather, On(First.AddDays(1)))), window => window is { Sheltered: false, Rule: WetHoursRule.RuleName });
+        var weather = new Diary()
+            .Rows(12, 8, 60, underShelter: 0)
+            .Rows(12, 8, 95, rainMm: 1, underShelter: 90)
+            .Rows(6, 8, 60, underShelter: 90)
+            .Rows(10, 8, 60, underShelter: 0);
+        var window = Assert.Single(
+            Windows(Watch(WithSensor(Some.Garden()), weather, On(First.AddDays(1)))),
+            window => window is { Sheltered: false, Rule: WetHoursRule.RuleName });
 
         // 1 mm would not do in the open; what came in under the roof nobody has measured.
         Assert.Equal((18, true), (window.WetHours, window.NoRainGauge));
@@ -185,7 +221,11 @@ public class PlantingShelterTests
     [InlineData(false, null)]
     public void What_is_on_is_not_put_on_again(bool isOn, string? fault)
     {
-        var said = JournalCheck.Fault(new ShelterEntry(2, "garden", "tree", First.AddDays(3), isOn), [On(First)], null, new SeasonCalendar(46));
+        var said = JournalCheck.Fault(
+            new ShelterEntry(2, "garden", "tree", First.AddDays(3), isOn),
+            [On(First)],
+            null,
+            new SeasonCalendar(46));
 
         if (fault is null)
             Assert.Null(said);
@@ -209,7 +249,8 @@ public class PlantingShelterTests
         return events;
     }
 
-    private static List<InfectionWindow> Windows(IEnumerable<SentinelEvent> events) => [.. events.OfType<InfectionWindowClosed>().Select(closed => closed.Window)];
+    private static List<InfectionWindow> Windows(IEnumerable<SentinelEvent> events) =>
+        [.. events.OfType<InfectionWindowClosed>().Select(closed => closed.Window)];
 
     private static InfectionWindow Sky(InfectionWindow window) => window with { Sheltered = false };
 }

@@ -11,7 +11,14 @@ namespace BackyardSentinel.Tests.Watching;
 /// <summary>Stage, season, cover and the weeks after a window, wired together in the watch over an invented garden.</summary>
 public class PlantingWatchTests
 {
-    private static readonly SprayProduct Copper = new() { Id = "copper", Name = "Copper", Active = ActiveIngredient.CopperHydroxide, CopperPct = 50, DosePerL = 4 };
+    private static readonly SprayProduct Copper = new()
+    {
+        Id = "copper",
+        Name = "Copper",
+        Active = ActiveIngredient.CopperHydroxide,
+        CopperPct = 50,
+        DosePerL = 4,
+    };
 
     private static readonly Site Wall = new()
     {
@@ -32,7 +39,13 @@ public class PlantingWatchTests
         var window = Assert.Single(Opened(seen));
         Assert.Equal(9, window.Stage);
         Assert.True(window.OpenedAt >= Day("2027-02-06"), $"opened {window.OpenedAt}");
-        Assert.Equal(Level.Clear, seen.Events.OfType<LevelChanged>().Where(change => change.At < Day("2027-02-05")).Select(change => change.To).DefaultIfEmpty(Level.Clear).Last());
+        Assert.Equal(
+            Level.Clear,
+            seen.Events.OfType<LevelChanged>()
+                .Where(change => change.At < Day("2027-02-05"))
+                .Select(change => change.To)
+                .DefaultIfEmpty(Level.Clear)
+                .Last());
     }
 
     [Fact]
@@ -71,9 +84,33 @@ public class PlantingWatchTests
     [Fact]
     public void A_watch_rebuilt_with_a_journal_written_late_says_what_an_early_journal_would_have_said()
     {
-        JournalEntry[] early = [Stage(1, "2027-02-01", 0), Spray(2, "2027-02-03"), Stage(3, "2027-02-05", 9), Scout(4, "2027-02-20", 3, SymptomStage.Curled)];
+        JournalEntry[] early =
+        [
+            Stage(1, "2027-02-01", 0),
+            Spray(2, "2027-02-03"),
+            Stage(3, "2027-02-05", 9),
+            Scout(4, "2027-02-20", 3, SymptomStage.Curled),
+        ];
         // The same facts, written down in another order when all was over.
-        JournalEntry[] late = [early[3] with { Number = 11 }, early[1] with { Number = 12 }, early[0] with { Number = 13 }, early[2] with { Number = 14 }];
+        JournalEntry[] late =
+        [
+            early[3] with
+            {
+                Number = 11,
+            },
+            early[1] with
+            {
+                Number = 12,
+            },
+            early[0] with
+            {
+                Number = 13,
+            },
+            early[2] with
+            {
+                Number = 14,
+            },
+        ];
 
         Assert.Equal(Watched(TwoWetSpells(), early).Events, Watched(TwoWetSpells(), late).Events);
     }
@@ -103,14 +140,18 @@ public class PlantingWatchTests
 
     [Fact]
     public void One_look_serves_every_window_it_suits() =>
-        Assert.Equal([(20, false), (27, true), (36, true)], Looks(new Diary().Dry(24).Wet(20, 10, 8).Dry(24 * 8).Wet(20, 10, 8), Stage(1, "2027-02-01", 11)));
+        Assert.Equal(
+            [(20, false), (27, true), (36, true)],
+            Looks(new Diary().Dry(24).Wet(20, 10, 8).Dry(24 * 8).Wet(20, 10, 8), Stage(1, "2027-02-01", 11)));
 
     [Fact]
     public void Without_leaves_there_is_nothing_to_look_at()
     {
         Assert.Empty(Looks(new Diary().Dry(24).Wet(20, 10, 8), Stage(1, "2027-02-01", 9)));
         // Leaves unfold on 20 February: the first look is due 7 to 18 days later, the second until 25 days later.
-        Assert.Equal([(36, false), (43, true)], Looks(new Diary().Dry(24).Wet(20, 10, 8), Stage(1, "2027-02-01", 9), Stage(2, "2027-02-20", 11)));
+        Assert.Equal(
+            [(36, false), (43, true)],
+            Looks(new Diary().Dry(24).Wet(20, 10, 8), Stage(1, "2027-02-01", 9), Stage(2, "2027-02-20", 11)));
     }
 
     [Fact]
@@ -124,13 +165,19 @@ public class PlantingWatchTests
             diary.Dry(24, 4);
         var seen = Watched(diary, journal);
         var day0 = DateOnly.FromDateTime(Opened(seen)[0].OpenedAt.UtcDateTime);
-        return [.. seen.Events.OfType<ScoutingFellDue>().Select(one => (DateOnly.FromDateTime(one.At.UtcDateTime).DayNumber - day0.DayNumber, one.Likely))];
+        return
+        [
+            .. seen
+                .Events.OfType<ScoutingFellDue>()
+                .Select(one => (DateOnly.FromDateTime(one.At.UtcDateTime).DayNumber - day0.DayNumber, one.Likely)),
+        ];
     }
 
     [Fact]
     public void A_look_at_the_buds_is_asked_for_when_they_may_be_open_and_not_again_within_a_week_nor_where_they_were_seen()
     {
-        BudLookFellDue[] Asked(params JournalEntry[] journal) => [.. Watched(new Diary().Dry(24 * 40, 12), journal).Events.OfType<BudLookFellDue>()];
+        BudLookFellDue[] Asked(params JournalEntry[] journal) =>
+            [.. Watched(new Diary().Dry(24 * 40, 12), journal).Events.OfType<BudLookFellDue>()];
 
         var alone = Asked();
         Assert.Equal(new DateOnly(2027, 2, 1), alone[0].On);
@@ -144,12 +191,14 @@ public class PlantingWatchTests
     [Fact]
     public void Picking_falls_due_when_curl_was_found_until_the_white_bloom_or_until_it_was_done()
     {
-        PickingFellDue[] Due(params JournalEntry[] journal) => [.. Watched(new Diary().Dry(24 * 6), journal).Events.OfType<PickingFellDue>()];
+        PickingFellDue[] Due(params JournalEntry[] journal) =>
+            [.. Watched(new Diary().Dry(24 * 6), journal).Events.OfType<PickingFellDue>()];
 
         Assert.Equal(3, Assert.Single(Due(Scout(1, "2027-02-03", 3, SymptomStage.Curled))).Curled);
         Assert.Empty(Due(Scout(1, "2027-02-03", 3, SymptomStage.WhiteBloom)));
         Assert.Empty(Due(Scout(1, "2027-02-03", 0, null)));
-        Assert.Empty(Due(Scout(1, "2027-02-03", 3, SymptomStage.Curled), new PickEntry(2, "south-wall", "white-peach", new DateOnly(2027, 2, 3))));
+        Assert.Empty(
+            Due(Scout(1, "2027-02-03", 3, SymptomStage.Curled), new PickEntry(2, "south-wall", "white-peach", new DateOnly(2027, 2, 3))));
     }
 
     [Fact]
@@ -168,8 +217,12 @@ public class PlantingWatchTests
         var today = new DateOnly(2027, 4, 1);
         string? Fault(JournalEntry entry) => JournalCheck.Fault(entry, others, today, Calendar);
 
-        Assert.Equal("Stage 01 on 2027-03-25 would run backwards: entry 1 has 09 on 2027-03-20. If that one is wrong, add this one with --corrects 1.", Fault(Stage(3, "2027-03-25", 1)));
-        Assert.Equal("2027-04-02 is after today, 2027-04-01; the journal takes what has been done or seen.", Fault(Stage(3, "2027-04-02", 11)));
+        Assert.Equal(
+            "Stage 01 on 2027-03-25 would run backwards: entry 1 has 09 on 2027-03-20. If that one is wrong, add this one with --corrects 1.",
+            Fault(Stage(3, "2027-03-25", 1)));
+        Assert.Equal(
+            "2027-04-02 is after today, 2027-04-01; the journal takes what has been done or seen.",
+            Fault(Stage(3, "2027-04-02", 11)));
         Assert.StartsWith("Stone fruit has no BBCH code 08; near it are ", Fault(Stage(3, "2027-03-25", 8)), StringComparison.Ordinal);
         Assert.Contains("already written down for 2027-02-03 as entry 2", Fault(Spray(3, "2027-02-03")), StringComparison.Ordinal);
         Assert.Contains("20 years ago", Fault(Stage(3, "2007-03-20", 9)), StringComparison.Ordinal);
@@ -184,7 +237,10 @@ public class PlantingWatchTests
     public void An_unsound_journal_is_cleaned_and_told()
     {
         List<string> findings = [];
-        var sound = JournalCheck.Sound([Stage(1, "2027-03-20", 9), Stage(2, "2027-03-25", 1), Stage(3, "2027-03-28", 10)], Calendar, findings);
+        var sound = JournalCheck.Sound(
+            [Stage(1, "2027-03-20", 9), Stage(2, "2027-03-25", 1), Stage(3, "2027-03-28", 10)],
+            Calendar,
+            findings);
 
         Assert.Equal([1L, 3L], sound.Select(entry => entry.Number));
         Assert.StartsWith("Journal entry 2 on white-peach is left out.", Assert.Single(findings), StringComparison.Ordinal);
@@ -217,5 +273,6 @@ public class PlantingWatchTests
 
     private static SprayEntry Spray(long number, string on) => new(number, "south-wall", "white-peach", Date(on), "copper", 5);
 
-    private static ScoutEntry Scout(long number, string on, int curled, SymptomStage? symptom) => new(number, "south-wall", "white-peach", Date(on), 20, curled, symptom);
+    private static ScoutEntry Scout(long number, string on, int curled, SymptomStage? symptom) =>
+        new(number, "south-wall", "white-peach", Date(on), 20, curled, symptom);
 }

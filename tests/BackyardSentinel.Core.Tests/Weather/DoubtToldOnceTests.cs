@@ -48,7 +48,13 @@ public sealed class DoubtToldOnceTests
     [Fact]
     public void Readings_of_one_minute_may_come_in_any_order()
     {
-        List<Reading> rows = [.. Enumerable.Range(0, 48 * 6).SelectMany(i => new[] { Some.Temperature(Some.At(i / 6.0), 50 + (i % 3)), Some.Temperature(Some.At(i / 6.0).AddSeconds(50), 50) })];
+        List<Reading> rows =
+        [
+            .. Enumerable
+                .Range(0, 48 * 6)
+                .SelectMany(i =>
+                    new[] { Some.Temperature(Some.At(i / 6.0), 50 + (i % 3)), Some.Temperature(Some.At(i / 6.0).AddSeconds(50), 50) }),
+        ];
         var swapped = rows.Chunk(2).SelectMany(pair => pair.Reverse()).ToList();
         var expected = Doubts(rows.Select(row => (row, row.Time)), null);
         Assert.Single(expected);
@@ -83,14 +89,24 @@ public sealed class DoubtToldOnceTests
     private static List<string> Doubts(IEnumerable<(Reading Reading, DateTimeOffset At)> rows, HashSet<string>? told)
     {
         List<string> keys = [];
-        var watch = new SiteWatch(Garden, fact => { if (fact is ReadingsDoubted) keys.Add(fact.Key); }, isKnown: told is null ? null : told.Contains);
+        var watch = new SiteWatch(
+            Garden,
+            fact =>
+            {
+                if (fact is ReadingsDoubted)
+                    keys.Add(fact.Key);
+            },
+            isKnown: told is null ? null : told.Contains);
         foreach (var (reading, at) in rows)
             watch.Accept(reading, at);
         told?.UnionWith(keys);
         return keys;
     }
 
-    /// <summary>Three days; from some hour on the thermometer says °F and the hygrometer a share of 1; one in four readings comes up to 12 hours late.</summary>
+    /// <summary>
+    /// Three days; from some hour on the thermometer says °F and the hygrometer a share of 1; one in four readings comes up to 12 hours
+    /// late.
+    /// </summary>
     private static List<(Reading Reading, DateTimeOffset Arrival)> Season(Random random)
     {
         var (fahrenheitFrom, shareFrom, step) = (random.Next(1, 40), random.Next(1, 40), random.Next(15, 40));
@@ -106,6 +122,7 @@ public sealed class DoubtToldOnceTests
 
         return rows;
 
-        void Add(Reading reading) => rows.Add((reading, reading.Time.AddSeconds(random.Next(4) == 0 ? random.Next(12 * 3600) : random.Next(60))));
+        void Add(Reading reading) =>
+            rows.Add((reading, reading.Time.AddSeconds(random.Next(4) == 0 ? random.Next(12 * 3600) : random.Next(60))));
     }
 }

@@ -58,7 +58,10 @@ public class IntervalBuilderTests
     public void Rain_stamped_at_an_exact_start_fell_in_the_interval_before()
     {
         var intervals = Build(
-            Some.Rain(Some.Clock(0, 10), 0.2), Some.Rain(Some.Clock(0, 10, 1), 0.4), Some.Rain(Some.Clock(0, 20), 0.8), Some.Humidity(Some.Clock(0, 25), 50));
+            Some.Rain(Some.Clock(0, 10), 0.2),
+            Some.Rain(Some.Clock(0, 10, 1), 0.4),
+            Some.Rain(Some.Clock(0, 20), 0.8),
+            Some.Humidity(Some.Clock(0, 25), 50));
 
         Assert.Equal(Some.Clock(0, 0), intervals[0].Start);
         Assert.Equal(0.2, intervals[0].RainMm);
@@ -150,7 +153,10 @@ public class IntervalBuilderTests
     {
         // On at 50, off below 20: wet from minute 2, still wet at 30, dry from minute 8.
         var intervals = Build(
-            Some.Leaf(Some.Clock(0, 0), 30), Some.Leaf(Some.Clock(0, 2), 50), Some.Leaf(Some.Clock(0, 5), 30), Some.Leaf(Some.Clock(0, 8), 19));
+            Some.Leaf(Some.Clock(0, 0), 30),
+            Some.Leaf(Some.Clock(0, 2), 50),
+            Some.Leaf(Some.Clock(0, 5), 30),
+            Some.Leaf(Some.Clock(0, 8), 19));
 
         Assert.Equal((0.6, 1.0), (intervals[0].LeafWetShare, intervals[0].LeafWetCoverage));
     }
@@ -159,8 +165,12 @@ public class IntervalBuilderTests
     public void After_a_hole_the_old_wet_state_of_the_leaf_says_nothing()
     {
         // 30 lies between the limits: wet right after a wet value, not wet after a gap.
-        Assert.Equal([1.0, 1.0], Build(Some.Leaf(Some.Clock(0, 0), 60, 10), Some.Leaf(Some.Clock(0, 10), 30, 10)).Select(i => i.LeafWetShare));
-        Assert.Equal([1.0, null, 0.0], Build(Some.Leaf(Some.Clock(0, 0), 60, 10), Some.Leaf(Some.Clock(0, 20), 30, 10)).Select(i => i.LeafWetShare));
+        Assert.Equal(
+            [1.0, 1.0],
+            Build(Some.Leaf(Some.Clock(0, 0), 60, 10), Some.Leaf(Some.Clock(0, 10), 30, 10)).Select(i => i.LeafWetShare));
+        Assert.Equal(
+            [1.0, null, 0.0],
+            Build(Some.Leaf(Some.Clock(0, 0), 60, 10), Some.Leaf(Some.Clock(0, 20), 30, 10)).Select(i => i.LeafWetShare));
     }
 
     [Theory]

@@ -19,7 +19,8 @@ public sealed class PlausibilityOnRecordedLogsTests
         ["sci_cpin"] = (34.0, "America/Los_Angeles", 10),
     };
 
-    public static TheoryData<string, bool, bool> Years => [.. Places.Keys.SelectMany(log => new (string, bool, bool)[] { (log, false, false), (log, true, false), (log, true, true) })];
+    public static TheoryData<string, bool, bool> Years =>
+        [.. Places.Keys.SelectMany(log => new (string, bool, bool)[] { (log, false, false), (log, true, false), (log, true, true) })];
 
     [Theory]
     [MemberData(nameof(Years))]
@@ -58,7 +59,9 @@ public sealed class PlausibilityOnRecordedLogsTests
         }
     }
 
-    /// <summary>From every fifteenth day of the year: the share of starts after which the mistake was told within 24 hours of readings.</summary>
+    /// <summary>
+    /// From every fifteenth day of the year: the share of starts after which the mistake was told within 24 hours of readings.
+    /// </summary>
     [Theory]
     [MemberData(nameof(Mistakes))]
     public void A_mistake_is_told_within_a_day_of_readings(string log, string mistake, bool place, bool climate)
@@ -126,17 +129,25 @@ public sealed class PlausibilityOnRecordedLogsTests
         _ => [reading],
     };
 
-    private static PlausibilityWatch Watch(Site site) => new(site, site.Climate is { } climate ? day => (climate.Of(day).MinC, climate.Of(day).MaxC) : null);
+    private static PlausibilityWatch Watch(Site site) =>
+        new(site, site.Climate is { } climate ? day => (climate.Of(day).MinC, climate.Of(day).MaxC) : null);
 
     private static Site Site(string log, List<Reading> readings, bool place, bool climate)
     {
         var (latitude, zone, wetOn) = Places[log];
         var temperatures = readings.Where(reading => reading.Quantity == Quantity.Temperature).ToList();
         List<double> Month(Func<IEnumerable<double>, double> extreme) =>
-        [
-            .. Enumerable.Range(1, 12).Select(month => temperatures.Where(reading => reading.Time.Month == month).GroupBy(reading => reading.Time.Date)
-                .Select(day => extreme(day.Select(reading => reading.Value))).DefaultIfEmpty(10).Average()),
-        ];
+            [
+                .. Enumerable
+                    .Range(1, 12)
+                    .Select(month =>
+                        temperatures
+                            .Where(reading => reading.Time.Month == month)
+                            .GroupBy(reading => reading.Time.Date)
+                            .Select(day => extreme(day.Select(reading => reading.Value)))
+                            .DefaultIfEmpty(10)
+                            .Average()),
+            ];
         return new Site
         {
             Id = log.Replace('_', '-'),
@@ -159,7 +170,14 @@ public sealed class PlausibilityOnRecordedLogsTests
         foreach (var row in OutsideData.Rows(path!))
         {
             var time = DateTimeOffset.Parse(row["time"], CultureInfo.InvariantCulture);
-            foreach (var (column, quantity) in ((string, Quantity)[])[("temperature_c", Quantity.Temperature), ("humidity_pct", Quantity.Humidity), ("leaf_wetness", Quantity.LeafWetness), ("rain_mm", Quantity.Rain)])
+            foreach (
+                var (column, quantity) in ((string, Quantity)[])
+                    [
+                        ("temperature_c", Quantity.Temperature),
+                        ("humidity_pct", Quantity.Humidity),
+                        ("leaf_wetness", Quantity.LeafWetness),
+                        ("rain_mm", Quantity.Rain),
+                    ])
             {
                 if (row[column].Length > 0)
                     readings.Add(new Reading(quantity, time, double.Parse(row[column], CultureInfo.InvariantCulture)));

@@ -17,7 +17,14 @@ public sealed class PlausibilityWatchTests
     private SiteWatch Watch(Site site) => new(site, _told.Add);
 
     /// <summary>A reading each half hour over the hours; rain is what fell in the half hour.</summary>
-    private static void Feed(SiteWatch watch, double fromHour, double toHour, Func<double, double?> tempC, Func<double, double?> humidity, Func<double, double?>? rain = null, Func<double, double?>? leaf = null)
+    private static void Feed(
+        SiteWatch watch,
+        double fromHour,
+        double toHour,
+        Func<double, double?> tempC,
+        Func<double, double?> humidity,
+        Func<double, double?>? rain = null,
+        Func<double, double?>? leaf = null)
     {
         for (var hour = fromHour; hour < toHour; hour += 0.5)
         {

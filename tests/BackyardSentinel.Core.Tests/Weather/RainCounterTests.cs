@@ -46,11 +46,14 @@ public sealed class RainCounterTests
     }
 
     [Fact]
-    public void A_board_that_restores_its_count_after_a_reset_gives_no_rain_of_years() => Assert.Equal(0.2, Count(5, 40, 0, 0, 0, 0, 40.2, 40.2));
+    public void A_board_that_restores_its_count_after_a_reset_gives_no_rain_of_years() =>
+        Assert.Equal(0.2, Count(5, 40, 0, 0, 0, 0, 40.2, 40.2));
 
     [Fact]
     public void A_queue_of_totals_that_comes_twice_counts_once() =>
-        Assert.Equal(19.8, Count(0.0005, [.. Enumerable.Range(1, 100).Select(i => i * 0.2), .. Enumerable.Range(1, 100).Select(i => i * 0.2)]));
+        Assert.Equal(
+            19.8,
+            Count(0.0005, [.. Enumerable.Range(1, 100).Select(i => i * 0.2), .. Enumerable.Range(1, 100).Select(i => i * 0.2)]));
 
     [Fact]
     public void A_leap_further_than_rain_falls_is_a_new_count() => Assert.Equal(0.2, Count(10, 0.4, 900, 900.2));
@@ -62,7 +65,10 @@ public sealed class RainCounterTests
         Assert.Equal(24, Count(60, 0, 8, 16, 24));
     }
 
-    /// <summary>Found among random sequences: a reset, then a glitch a fraction above the old total, which at that moment looks like 40, 0, 40.2.</summary>
+    /// <summary>
+    /// Found among random sequences: a reset, then a glitch a fraction above the old total, which at that moment looks like 40, 0,
+    /// 40.2.
+    /// </summary>
     [Theory]
     [InlineData(1, 0.2)]
     [InlineData(10, 0.2)]
@@ -96,10 +102,18 @@ public sealed class RainCounterTests
         Assert.Equal(2, Count(1, [0.4, 900, 950, .. back, 1.6, 2.6, 2.6]));
     }
 
-    private static readonly Gen<(int Tips, int Dice, double Noise)[]> Steps = Gen.Select(Gen.Int[0, 12], Gen.Int[0, 19], Gen.Double[0, 1]).Array[1, 40];
+    private static readonly Gen<(int Tips, int Dice, double Noise)[]> Steps = Gen.Select(
+        Gen.Int[0, 12],
+        Gen.Int[0, 19],
+        Gen.Double[0, 1]
+    ).Array[1, 40];
 
-    /// <summary>Rain of up to 2.4 mm a step with resets, zeroes, low and high glitches, negatives and repeated stretches: never more than fell plus a tip a confirmed reset, at any time.</summary>
-    /// <remarks>Left out is only what cannot be told from rain when it comes: after a reset not yet confirmed a high glitch that lands above the old total by a tip at most (a case of its own above).</remarks>
+    /// <summary>
+    /// Rain of up to 2.4 mm a step with resets, zeroes, low and high glitches, negatives and repeated stretches: never more than fell
+    /// plus a tip a confirmed reset, at any time.
+    /// </summary>
+    /// <remarks>Left out is only what cannot be told from rain when it comes: after a reset not yet confirmed a high glitch that lands
+    /// above the old total by a tip at most (a case of its own above).</remarks>
     [Theory]
     [InlineData(1)]
     [InlineData(10)]

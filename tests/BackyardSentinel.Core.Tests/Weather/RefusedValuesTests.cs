@@ -62,8 +62,13 @@ public sealed class RefusedValuesTests
         Assert.Equal(QualityVerdict.Impossible, watch.Accept(Some.Temperature(Some.At(1), 77), Some.At(1)));
         watch.AdvanceTo(Some.At(1.25));
         Assert.True(watch.Risks[0].Uncertain);
-        Assert.Equal((77.0, Some.At(1)), (watch.LastRefused[Quantity.Temperature].Reading.Value, watch.LastRefused[Quantity.Temperature].At));
-        Assert.StartsWith("cannot be: -60 to 60 °C are taken", watch.LastRefused[Quantity.Temperature].Why(UnitSystem.Metric), StringComparison.Ordinal);
+        Assert.Equal(
+            (77.0, Some.At(1)),
+            (watch.LastRefused[Quantity.Temperature].Reading.Value, watch.LastRefused[Quantity.Temperature].At));
+        Assert.StartsWith(
+            "cannot be: -60 to 60 °C are taken",
+            watch.LastRefused[Quantity.Temperature].Why(UnitSystem.Metric),
+            StringComparison.Ordinal);
 
         watch.Accept(Some.Temperature(Some.At(1.25), 9), Some.At(1.25));
         watch.AdvanceTo(Some.At(1.5));

@@ -113,10 +113,15 @@ public class SunTimesTests
             Assert.InRange(sun.Sunset!.Value, sun.Noon.AddHours(2), sun.Noon.AddHours(10));
             Assert.Equal(-50.0 / 60, SunTimes.ElevationDeg(sun.Sunrise.Value, latitude, longitude), 0.001);
             Assert.Equal(-50.0 / 60, SunTimes.ElevationDeg(sun.Sunset.Value, latitude, longitude), 0.001);
-            Assert.True(SunTimes.ElevationDeg(sun.Noon, latitude, longitude) >= SunTimes.ElevationDeg(sun.Noon.AddMinutes(20), latitude, longitude));
-            Assert.True(SunTimes.ElevationDeg(sun.Noon, latitude, longitude) >= SunTimes.ElevationDeg(sun.Noon.AddMinutes(-20), latitude, longitude));
+            Assert.True(
+                SunTimes.ElevationDeg(sun.Noon, latitude, longitude)
+                    >= SunTimes.ElevationDeg(sun.Noon.AddMinutes(20), latitude, longitude));
+            Assert.True(
+                SunTimes.ElevationDeg(sun.Noon, latitude, longitude)
+                    >= SunTimes.ElevationDeg(sun.Noon.AddMinutes(-20), latitude, longitude));
             Assert.Equal(TimeSpan.Zero, sun.Noon.Offset);
-        }, iter: 500);
+        },
+                iter: 500);
 
     // The two ways are of different authors, so this checks one by the other.
     [Fact]

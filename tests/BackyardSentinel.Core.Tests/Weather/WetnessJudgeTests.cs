@@ -4,7 +4,8 @@ using Xunit;
 namespace BackyardSentinel.Tests.Weather;
 
 // The order of evidence: frost, rain, the leaf sensor, humidity. 90 % as the limit: Sentelhas et al., relative humidity
-// as estimator of leaf wetness duration, XVI Brazilian Congress of Agrometeorology; the order and the least coverage of the sensor are assumed.
+// as estimator of leaf wetness duration, XVI Brazilian Congress of Agrometeorology; the order and the least coverage of the sensor are
+// assumed.
 public class WetnessJudgeTests
 {
     [Theory]
@@ -19,7 +20,11 @@ public class WetnessJudgeTests
     [InlineData(0.5, 0.25, WetnessState.Wet, 0.25)]
     [InlineData(0.5, 0.0, WetnessState.Dry, 0)]
     [InlineData(0.49, 0.0, WetnessState.Wet, 1)]
-    public void The_leaf_sensor_comes_before_humidity_where_it_covers_at_least_half(double coverage, double share, WetnessState state, double fraction)
+    public void The_leaf_sensor_comes_before_humidity_where_it_covers_at_least_half(
+        double coverage,
+        double share,
+        WetnessState state,
+        double fraction)
     {
         var humid = Some.Interval(0, humidityPct: 95) with { LeafWetCoverage = coverage, LeafWetShare = share };
 
@@ -32,7 +37,9 @@ public class WetnessJudgeTests
 
     [Fact]
     public void The_humidity_limit_can_be_tuned_to_the_site() =>
-        Assert.Equal(WetnessState.Wet, new WetnessJudge(Some.Garden() with { WetHumidityPct = 85 }).Judge(Some.Interval(0, humidityPct: 86)).State);
+        Assert.Equal(
+            WetnessState.Wet,
+            new WetnessJudge(Some.Garden() with { WetHumidityPct = 85 }).Judge(Some.Interval(0, humidityPct: 86)).State);
 
     private static Wetness Judge(WeatherInterval interval) => new WetnessJudge(Some.Garden()).Judge(interval);
 }

@@ -28,7 +28,8 @@ public sealed class AlertCommandTests : IDisposable
         await using var bad = await HttpPeer.StartAsync(ct: ct);
         good.AnswerWith(200, "thanks");
         bad.AnswerWith(500, "oh no");
-        Garden($"send_to:\n  - {{id: phone, kind: webhook, url: '{good.Url}', allow_private: true, content: text}}\n  - {{id: other, kind: webhook, url: '{bad.Url}', allow_private: true}}");
+        Garden(
+            $"send_to:\n  - {{id: phone, kind: webhook, url: '{good.Url}', allow_private: true, content: text}}\n  - {{id: other, kind: webhook, url: '{bad.Url}', allow_private: true}}");
 
         var (code, output, _) = await RunAsync("test");
 
@@ -37,7 +38,9 @@ public sealed class AlertCommandTests : IDisposable
         Assert.Contains("other: not delivered. The destination other (http://localhost:", output, StringComparison.Ordinal);
         Assert.DoesNotContain("tried again", output, StringComparison.Ordinal);
         // 08:00 in Ljubljana: central European time in winter is one hour ahead of UTC (from memory).
-        Assert.Equal("Test from Backyard Sentinel\n\nSent for Tannery Lane on Thu 4 Mar 08:00.\nThis is how alerts reach you. Nothing has happened in the garden.\n", System.Text.Encoding.UTF8.GetString(good.Requests.Single().Body));
+        Assert.Equal(
+            "Test from Backyard Sentinel\n\nSent for Tannery Lane on Thu 4 Mar 08:00.\nThis is how alerts reach you. Nothing has happened in the garden.\n",
+            System.Text.Encoding.UTF8.GetString(good.Requests.Single().Body));
         Assert.Equal(ExitCode.Done, (await RunAsync("test", "--to", "phone")).Code);
         Assert.Equal(2, good.Requests.Count);
         Assert.Single(bad.Requests);
@@ -55,7 +58,9 @@ public sealed class AlertCommandTests : IDisposable
         var (code, _, error) = await RunAsync("test", "--dry-run");
 
         Assert.Equal(ExitCode.BadConfiguration, code);
-        Assert.Equal($"The secret of the destination phone cannot be had: there is no file {_folder}/none. Put it there, or change the garden file.\n", error);
+        Assert.Equal(
+            $"The secret of the destination phone cannot be had: there is no file {_folder}/none. Put it there, or change the garden file.\n",
+            error);
     }
 
     [Fact]
@@ -64,7 +69,12 @@ public sealed class AlertCommandTests : IDisposable
         var ct = TestContext.Current.CancellationToken;
         await using var broker = await EmbeddedBroker.StartAsync();
         using var hub = await Peer.ConnectAsync(broker.Port, "sentinel/#");
-        var service = new MqttLink(new BrokerOptions { Port = broker.Port }, [], (_, _) => ValueTask.CompletedTask, TimeProvider.System, Serilog.Core.Logger.None);
+        var service = new MqttLink(
+            new BrokerOptions { Port = broker.Port },
+            [],
+            (_, _) => ValueTask.CompletedTask,
+            TimeProvider.System,
+            Serilog.Core.Logger.None);
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(ct);
         var running = service.RunAsync(stop.Token);
         await Until.TrueAsync(() => service.IsUp, "the service's link");
@@ -76,7 +86,9 @@ public sealed class AlertCommandTests : IDisposable
         await hub.HearsAsync("sentinel/alert/test-20270304t070000z", "Test from Backyard Sentinel");
         Assert.DoesNotContain(hub.Heard, one => one.Topic.StartsWith("sentinel/alert/", StringComparison.Ordinal) && one.Retained);
         Assert.True(service.IsUp, "the service keeps its link");
-        Assert.DoesNotContain(hub.Heard, one => one.Topic == "sentinel/state" && !one.Payload.Contains("watching", StringComparison.Ordinal));
+        Assert.DoesNotContain(
+            hub.Heard,
+            one => one.Topic == "sentinel/state" && !one.Payload.Contains("watching", StringComparison.Ordinal));
         await stop.CancelAsync();
         await running;
     }
@@ -122,18 +134,32 @@ public sealed class AlertCommandTests : IDisposable
     {
         Garden("send_to:\n  - {id: look, kind: dry-run}");
         Fill(
-            Row("old", Some.Morning.AddDays(-9)) with { State = OutboxState.Delivered, LastAnswer = "answered 200", NextMs = Some.Morning.AddDays(-9).ToUnixTimeMilliseconds() },
-            Row("new", Some.Morning) with { Attempts = 2, LastAnswer = "It is down.", NextMs = Some.Morning.AddHours(2).ToUnixTimeMilliseconds() });
+            Row("old", Some.Morning.AddDays(-9)) with
+            {
+                State = OutboxState.Delivered,
+                LastAnswer = "answered 200",
+                NextMs = Some.Morning.AddDays(-9).ToUnixTimeMilliseconds(),
+            },
+            Row("new", Some.Morning) with
+            {
+                Attempts = 2,
+                LastAnswer = "It is down.",
+                NextMs = Some.Morning.AddHours(2).ToUnixTimeMilliseconds(),
+            });
 
         var (code, output, _) = await RunAsync("list");
 
         Assert.Equal(ExitCode.Done, code);
-        Assert.Equal("2027-03-04 07:00  waiting    look: South wall: likely\n    new, 2 attempts failed, next attempt 2027-03-04 09:00\n    It is down.\n", output);
+        Assert.Equal(
+            "2027-03-04 07:00  waiting    look: South wall: likely\n    new, 2 attempts failed, next attempt 2027-03-04 09:00\n    It is down.\n",
+            output);
         var listed = (await RunAsync("list", "--all", "--json")).Output;
         Assert.True(SchemaTests.Holds("alert-list", listed), listed);
         Assert.False(SchemaTests.Holds("alert-list", listed.Replace("\"to\"", "\"whom\"", StringComparison.Ordinal)));
         using var json = JsonDocument.Parse(listed);
-        Assert.Equal(["old", "new"], json.RootElement.GetProperty("alerts").EnumerateArray().Select(row => row.GetProperty("id").GetString()!));
+        Assert.Equal(
+            ["old", "new"],
+            json.RootElement.GetProperty("alerts").EnumerateArray().Select(row => row.GetProperty("id").GetString()!));
         Assert.Equal("working", json.RootElement.GetProperty("path").GetProperty("state").GetString());
         Assert.Equal("2027-02-23T06:00:00Z", json.RootElement.GetProperty("path").GetProperty("last_worked_at").GetString());
     }
@@ -150,7 +176,9 @@ public sealed class AlertCommandTests : IDisposable
         var (code, _, error) = await RunAsync("list");
 
         Assert.Equal(ExitCode.Findings, code);
-        Assert.Equal("The way to the phone is dead: an alert has been open since 2027-03-04 07:00, and no message has ever gone through. See the answers above, then try 'alert test'.\n", error);
+        Assert.Equal(
+            "The way to the phone is dead: an alert has been open since 2027-03-04 07:00, and no message has ever gone through. See the answers above, then try 'alert test'.\n",
+            error);
     }
 
     [Fact]
@@ -164,7 +192,10 @@ public sealed class AlertCommandTests : IDisposable
 
         using var book = AnswerBook.Open(Store);
         Assert.Equal(
-            [("south-wall/white-peach/spell", "seen", null), ("south-wall/white-peach/spell", "later", _time.GetUtcNow().AddHours(6).ToUnixTimeMilliseconds())],
+            [
+                ("south-wall/white-peach/spell", "seen", null),
+                ("south-wall/white-peach/spell", "later", _time.GetUtcNow().AddHours(6).ToUnixTimeMilliseconds()),
+            ],
             book.Rows().Select(row => (row.Episode, row.Kind, row.UntilMs)));
         Assert.Contains("    you put it off until 2027-03-04 14:00\n", (await RunAsync("list")).Output, StringComparison.Ordinal);
     }
@@ -202,7 +233,8 @@ public sealed class AlertCommandTests : IDisposable
         Assert.Empty(book.Rows());
     }
 
-    private static OutboxRow Row(string id, DateTimeOffset at) => OutboxDispatcher.Row(Some.Alert(id, at: at), new ReceiverSettings { Id = "look" });
+    private static OutboxRow Row(string id, DateTimeOffset at) =>
+        OutboxDispatcher.Row(Some.Alert(id, at: at), new ReceiverSettings { Id = "look" });
 
     private void Fill(params OutboxRow[] rows)
     {
@@ -237,7 +269,14 @@ public sealed class AlertCommandTests : IDisposable
         using var error = new StringWriter();
         var root = new RootCommand { AlertCommand.Create(_time) };
         var code = await root.Parse(["alert", .. words, "--garden", Path.Combine(_folder, "garden.yaml")])
-            .InvokeAsync(new InvocationConfiguration { Output = output, Error = error, EnableDefaultExceptionHandler = false }, TestContext.Current.CancellationToken);
+            .InvokeAsync(
+                new InvocationConfiguration
+                {
+                    Output = output,
+                    Error = error,
+                    EnableDefaultExceptionHandler = false,
+                },
+                TestContext.Current.CancellationToken);
         return (code, output.ToString(), error.ToString());
     }
 }

@@ -19,9 +19,14 @@ public sealed class CheckCommandTests : IDisposable
         var path = Path.Combine(GardenFixtures.Root, "config", "garden.yaml");
         var (code, output, error) = Check(path);
         Assert.Equal(0, code);
-        Assert.StartsWith($"{path} is good: 1 site, 4 series, 2 plantings\nembedded broker on port 1883, database {Path.Combine(GardenFixtures.Root, "config", "data", "sentinel.db")}; 2 notes\n", output, StringComparison.Ordinal);
+        Assert.StartsWith(
+            $"{path} is good: 1 site, 4 series, 2 plantings\nembedded broker on port 1883, database {Path.Combine(GardenFixtures.Root, "config", "data", "sentinel.db")}; 2 notes\n",
+            output,
+            StringComparison.Ordinal);
         Assert.Contains("no chill_need given; 62.5 chill portions are taken, published for a nectarine", output, StringComparison.Ordinal);
-        Assert.DoesNotContain(error.Split('\n'), l => l.StartsWith(path, StringComparison.Ordinal) && !l.Contains(": note: ", StringComparison.Ordinal));
+        Assert.DoesNotContain(
+            error.Split('\n'),
+            l => l.StartsWith(path, StringComparison.Ordinal) && !l.Contains(": note: ", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -39,7 +44,10 @@ public sealed class CheckCommandTests : IDisposable
         var (code, output, error) = Check(GardenFixtures.Scenario("bad", "several-at-once.yaml"));
         Assert.Equal(ExitCode.BadConfiguration, code);
         Assert.Empty(output);
-        Assert.EndsWith("cannot be used: 8 errors to correct. Every key is explained in docs/garden-file.md.\n", error, StringComparison.Ordinal);
+        Assert.EndsWith(
+            "cannot be used: 8 errors to correct. Every key is explained in docs/garden-file.md.\n",
+            error,
+            StringComparison.Ordinal);
     }
 
     [Fact]

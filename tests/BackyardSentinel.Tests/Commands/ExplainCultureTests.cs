@@ -17,7 +17,13 @@ public class ExplainCultureTests
         var home = await Explain(garden, "C", "UTC", format);
 
         Assert.True(home.Length > 500);
-        foreach (var (culture, zone) in new[] { ("de_DE.UTF-8", "Pacific/Auckland"), ("tr_TR.UTF-8", "America/St_Johns"), ("ar_SA.UTF-8", "Asia/Kolkata") })
+        foreach (
+            var (culture, zone) in new[]
+            {
+                ("de_DE.UTF-8", "Pacific/Auckland"),
+                ("tr_TR.UTF-8", "America/St_Johns"),
+                ("ar_SA.UTF-8", "Asia/Kolkata"),
+            })
             Assert.Equal(home, await Explain(garden, culture, zone, format));
     }
 
@@ -29,7 +35,16 @@ public class ExplainCultureTests
             RedirectStandardOutput = true,
             StandardOutputEncoding = System.Text.Encoding.UTF8,
         };
-        foreach (var argument in new[] { Path.Combine(AppContext.BaseDirectory, "backyard-sentinel.dll"), "explain", "--garden", garden.Garden, "--at", "2025-04-12 06:32" })
+        foreach (
+            var argument in new[]
+            {
+                Path.Combine(AppContext.BaseDirectory, "backyard-sentinel.dll"),
+                "explain",
+                "--garden",
+                garden.Garden,
+                "--at",
+                "2025-04-12 06:32",
+            })
             start.ArgumentList.Add(argument);
         if (format is not null)
             start.ArgumentList.Add(format);

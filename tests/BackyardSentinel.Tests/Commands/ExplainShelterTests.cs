@@ -33,8 +33,16 @@ public sealed class ExplainShelterTests
     [Fact]
     public void It_says_what_the_sensor_under_it_says()
     {
-        using var garden = new ExplainGarden(sensors: "temperature humidity rain leaf-wetness", plantings: "{ id: white-peach, kind: peach, stage: 9 }") { UnderShelter = 80 };
-        File.WriteAllText(garden.Garden, File.ReadAllText(garden.Garden).Replace("topic: garden/leaf-wetness", "topic: garden/leaf-wetness, under_shelter: true", StringComparison.Ordinal));
+        using var garden = new ExplainGarden(
+            sensors: "temperature humidity rain leaf-wetness",
+            plantings: "{ id: white-peach, kind: peach, stage: 9 }")
+        {
+            UnderShelter = 80,
+        };
+        File.WriteAllText(
+            garden.Garden,
+            File.ReadAllText(garden.Garden)
+                .Replace("topic: garden/leaf-wetness", "topic: garden/leaf-wetness, under_shelter: true", StringComparison.Ordinal));
         var output = Wet(garden).PutShelterOn("2027-03-01").Explain(Afternoon).Output;
 
         Assert.Contains("The sensor under it says wet.", output, StringComparison.Ordinal);
@@ -46,9 +54,17 @@ public sealed class ExplainShelterTests
     [Fact]
     public void A_sensor_under_it_that_has_fallen_silent_is_named()
     {
-        using var garden = new ExplainGarden(sensors: "temperature humidity rain leaf-wetness", plantings: "{ id: white-peach, kind: peach, stage: 9 }");
-        File.WriteAllText(garden.Garden, File.ReadAllText(garden.Garden).Replace("topic: garden/leaf-wetness", "topic: garden/leaf-wetness, under_shelter: true", StringComparison.Ordinal));
-        garden.Weather(Utc(2027, 4, 11), Utc(2027, 4, 12), 9).Weather(Utc(2027, 4, 12), Utc(2027, 4, 12, 14), 9, silent: Garden.Quantity.LeafWetnessUnderShelter).PutShelterOn("2027-03-01");
+        using var garden = new ExplainGarden(
+            sensors: "temperature humidity rain leaf-wetness",
+            plantings: "{ id: white-peach, kind: peach, stage: 9 }");
+        File.WriteAllText(
+            garden.Garden,
+            File.ReadAllText(garden.Garden)
+                .Replace("topic: garden/leaf-wetness", "topic: garden/leaf-wetness, under_shelter: true", StringComparison.Ordinal));
+        garden
+            .Weather(Utc(2027, 4, 11), Utc(2027, 4, 12), 9)
+            .Weather(Utc(2027, 4, 12), Utc(2027, 4, 12, 14), 9, silent: Garden.Quantity.LeafWetnessUnderShelter)
+            .PutShelterOn("2027-03-01");
 
         var output = garden.Explain(Afternoon).Output;
 

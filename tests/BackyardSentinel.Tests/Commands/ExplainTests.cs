@@ -5,7 +5,6 @@ using BackyardSentinel.Commands.Explain;
 using BackyardSentinel.Commands.Fit;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Weather;
 using Xunit;
 using static BackyardSentinel.Tests.Commands.ExplainGarden;
 
@@ -73,8 +72,14 @@ public sealed partial class ExplainTests : IDisposable
         var (_, output, _) = _garden.Explain(After, "--at", "2027-04-12T13:00:00Z", "--planting", "white-peach");
 
         Assert.Contains("Level      ▃ possible (2) since 2027-04-12 12:20, by the rule wet-hours.\n", output, StringComparison.Ordinal);
-        Assert.Contains("Window     Open since 2027-04-12 12:20 by wet-hours: possible; cover then: none.\n", output, StringComparison.Ordinal);
-        Assert.Contains("curl likely from 2027-05-02 to 2027-05-09, possible from 2027-04-21 to 2027-05-15", output, StringComparison.Ordinal);
+        Assert.Contains(
+            "Window     Open since 2027-04-12 12:20 by wet-hours: possible; cover then: none.\n",
+            output,
+            StringComparison.Ordinal);
+        Assert.Contains(
+            "curl likely from 2027-05-02 to 2027-05-09, possible from 2027-04-21 to 2027-05-15",
+            output,
+            StringComparison.Ordinal);
         Assert.Contains("9.5 more wet hours at this mean make it likely (assumed curve).\n", output, StringComparison.Ordinal);
         // The same by the rule's own arithmetic: 24.5 h at 9 °C are likely, 24.3 h are not yet.
         Assert.Equal(Level.Likely, WetHoursRule.LevelOf(WetHoursRule.WetnessResponse(24.5) * WetHoursRule.TemperatureResponse(9)));
@@ -87,7 +92,10 @@ public sealed partial class ExplainTests : IDisposable
         var (_, output, _) = _garden.Explain(After, "--planting", "white-peach");
 
         Assert.Contains("Declining: the petals are down", output, StringComparison.Ordinal);
-        Assert.Contains("Fruit      No wet spell runs; young fruit takes 12 mm of rain and 24 wet hours at a mean below 17 °C.\n", output, StringComparison.Ordinal);
+        Assert.Contains(
+            "Fruit      No wet spell runs; young fruit takes 12 mm of rain and 24 wet hours at a mean below 17 °C.\n",
+            output,
+            StringComparison.Ordinal);
         Assert.Contains("It may not develop: a day's mean came to 19 °C.\n", output, StringComparison.Ordinal);
     }
 
@@ -101,11 +109,16 @@ public sealed partial class ExplainTests : IDisposable
 
         Assert.Equal(ExitCode.Done, code);
         Assert.Equal("2027-04-12T04:32:00Z", json.RootElement.GetProperty("as_of").GetString());
-        Assert.Equal(("building", 1, "2027-04-11T22:00:00Z"), (tree.GetProperty("level").GetString(), tree.GetProperty("level_number").GetInt32(), tree.GetProperty("since").GetString()));
+        Assert.Equal(
+            ("building", 1, "2027-04-11T22:00:00Z"),
+            (tree.GetProperty("level").GetString(), tree.GetProperty("level_number").GetInt32(), tree.GetProperty("since").GetString()));
         Assert.Equal(2.8, site.GetProperty("spell").GetProperty("rain_mm").GetDouble(), 9);
         var wet = tree.GetProperty("rules")[0].GetProperty("conditions")[1];
         Assert.Equal(12.5, wet.GetProperty("value").GetDouble() + wet.GetProperty("short").GetDouble(), 2);
-        foreach (var sentence in tree.GetProperty("change").EnumerateArray().Concat(tree.GetProperty("stage").GetProperty("because").EnumerateArray()))
+        foreach (
+            var sentence in tree.GetProperty("change")
+                .EnumerateArray()
+                .Concat(tree.GetProperty("stage").GetProperty("because").EnumerateArray()))
             Assert.Contains(sentence.GetString()!, Building, StringComparison.Ordinal);
     }
 
@@ -113,13 +126,24 @@ public sealed partial class ExplainTests : IDisposable
     public void Silent_sensors_make_it_unknown_and_say_since_when()
     {
         using var silent = new ExplainGarden();
-        silent.Weather(Utc(2027, 4, 1), Utc(2027, 4, 3), 9).Weather(Utc(2027, 4, 3), Utc(2027, 4, 4), 9, silent: [Quantity.Temperature, Quantity.Humidity]);
+        silent
+            .Weather(Utc(2027, 4, 1), Utc(2027, 4, 3), 9)
+            .Weather(Utc(2027, 4, 3), Utc(2027, 4, 4), 9, silent: [Quantity.Temperature, Quantity.Humidity]);
         var (code, output, _) = silent.Explain(Utc(2027, 4, 4), "--planting", "gate-nectarine");
 
         Assert.Equal(ExitCode.Done, code);
-        Assert.Contains("Level      ? unknown since 2027-04-03 03:00: neither temperature nor anything that tells of wetness has come since.\n", output, StringComparison.Ordinal);
-        Assert.Contains("Nothing has come of temperature since 2027-04-03 01:30; its last value no longer stands for the weather.\n", output, StringComparison.Ordinal);
-        Assert.Contains("Readings of temperature and of rain, humidity or leaf wetness end the unknown.\n", output, StringComparison.Ordinal);
+        Assert.Contains(
+            "Level      ? unknown since 2027-04-03 03:00: neither temperature nor anything that tells of wetness has come since.\n",
+            output,
+            StringComparison.Ordinal);
+        Assert.Contains(
+            "Nothing has come of temperature since 2027-04-03 01:30; its last value no longer stands for the weather.\n",
+            output,
+            StringComparison.Ordinal);
+        Assert.Contains(
+            "Readings of temperature and of rain, humidity or leaf wetness end the unknown.\n",
+            output,
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -134,7 +158,10 @@ public sealed partial class ExplainTests : IDisposable
         Assert.Contains("There are no coordinates", output, StringComparison.Ordinal);
         Assert.Contains("Nothing is in the journal of white-peach", output, StringComparison.Ordinal);
         Assert.Contains("Counted as fully open, because the stage is unknown.\n", output, StringComparison.Ordinal);
-        Assert.Contains("asked nothing, as no gauge tells of it: met\n", bare.Explain(Utc(2027, 1, 23), "--planting", "white-peach").Output, StringComparison.Ordinal);
+        Assert.Contains(
+            "asked nothing, as no gauge tells of it: met\n",
+            bare.Explain(Utc(2027, 1, 23), "--planting", "white-peach").Output,
+            StringComparison.Ordinal);
     }
 
     [Theory]
@@ -162,7 +189,9 @@ public sealed partial class ExplainTests : IDisposable
 
         empty.Saw("2027-03-25", 9);
         Assert.Contains("has no reading of south-wall yet", empty.Explain(After).Error, StringComparison.Ordinal);
-        Assert.Equal("The garden file has no planting old-plum; it has south-wall/white-peach, south-wall/gate-nectarine.\n", empty.Explain(After, "--planting", "old-plum").Error);
+        Assert.Equal(
+            "The garden file has no planting old-plum; it has south-wall/white-peach, south-wall/gate-nectarine.\n",
+            empty.Explain(After, "--planting", "old-plum").Error);
     }
 
     [Fact]
@@ -173,14 +202,24 @@ public sealed partial class ExplainTests : IDisposable
         var (code, output, _) = _garden.Explain(Dawn, "--planting", "white-peach", "--journal", file);
 
         Assert.Equal(ExitCode.Done, code);
-        Assert.Contains("BBCH 01, leaf buds begin to swell; seen by you on 2027-04-10 (journal entry 1).\n", output, StringComparison.Ordinal);
+        Assert.Contains(
+            "BBCH 01, leaf buds begin to swell; seen by you on 2027-04-10 (journal entry 1).\n",
+            output,
+            StringComparison.Ordinal);
     }
 
     [Fact]
     public void The_page_names_exactly_the_options_that_the_commands_have()
     {
-        var has = ExplainCommand.Create(TimeProvider.System).Options.Concat(FitCommand.Create(TimeProvider.System).Options).Select(option => option.Name).Distinct();
-        var named = OptionName().Matches(File.ReadAllText(Checkout.Path("docs", "explain.md"))).Select(match => match.Groups[1].Value).Distinct();
+        var has = ExplainCommand
+            .Create(TimeProvider.System)
+            .Options.Concat(FitCommand.Create(TimeProvider.System).Options)
+            .Select(option => option.Name)
+            .Distinct();
+        var named = OptionName()
+            .Matches(File.ReadAllText(Checkout.Path("docs", "explain.md")))
+            .Select(match => match.Groups[1].Value)
+            .Distinct();
 
         Assert.Equal(has.Except(["--help"]).Order(StringComparer.Ordinal), named.Order(StringComparer.Ordinal));
     }

@@ -22,13 +22,18 @@ public sealed partial class FitTests : IDisposable
         _garden.Weather(Utc(2025, 10, 1), Now, Season).Saw("2026-04-10", 65).Saw("2027-04-16", 65);
         var (code, output, error) = _garden.Fit(Now, "--planting", "white-peach");
         Assert.Equal((ExitCode.Done, ""), (code, error));
-        Assert.Contains("white-peach: BBCH 65 (full bloom, first petals fall) was seen in 2 seasons: 2026-04-10, 2027-04-16\n", output, StringComparison.Ordinal);
+        Assert.Contains(
+            "white-peach: BBCH 65 (full bloom, first petals fall) was seen in 2 seasons: 2026-04-10, 2027-04-16\n",
+            output,
+            StringComparison.Ordinal);
         Assert.Contains("when each is predicted from the others", output, StringComparison.Ordinal);
 
         // The lines, pasted as they are, make a good garden file whose full bloom needs what was fitted.
         var lines = output[output.IndexOf("        chill_model:", StringComparison.Ordinal)..];
         var file = Path.Combine(_garden.Folder, "pasted.yaml");
-        File.WriteAllText(file, $"broker: {{ embedded: true }}\nsites:\n  - id: south-wall\n    latitude: 46.05\n    longitude: 14.51\n    series:\n      - {{ quantity: temperature, topic: t }}\n      - {{ quantity: humidity, topic: h }}\n    plantings:\n      - id: white-peach\n        kind: peach\n{lines}");
+        File.WriteAllText(
+            file,
+            $"broker: {{ embedded: true }}\nsites:\n  - id: south-wall\n    latitude: 46.05\n    longitude: 14.51\n    series:\n      - {{ quantity: temperature, topic: t }}\n      - {{ quantity: humidity, topic: h }}\n    plantings:\n      - id: white-peach\n        kind: peach\n{lines}");
         var (pasted, problems) = GardenFileReader.Read(file);
         Assert.True(pasted is not null, string.Join('\n', problems));
         var needs = pasted.Sites[0].ToSite().Plantings[0].Follows!;

@@ -19,7 +19,12 @@ public sealed class GrowersNamesTests : IDisposable
     public void Explain_calls_a_planting_by_its_name_and_its_json_by_its_id()
     {
         var begin = ExplainGarden.Utc(2027, 4, 10);
-        using var garden = new ExplainGarden(plantings: "{ id: p1, name: old peach, kind: peach }").Weather(begin.AddDays(-1), begin.AddHours(20), 9.3, 97, 0.4);
+        using var garden = new ExplainGarden(plantings: "{ id: p1, name: old peach, kind: peach }").Weather(
+            begin.AddDays(-1),
+            begin.AddHours(20),
+            9.3,
+            97,
+            0.4);
         var text = garden.Explain(begin.AddHours(20)).Output;
         Assert.Contains("old peach, south-wall on ", text, StringComparison.Ordinal);
         Assert.DoesNotContain("p1", text, StringComparison.Ordinal);
@@ -47,9 +52,15 @@ public sealed class GrowersNamesTests : IDisposable
         watch = new SiteWatch(Named with { HasRainGauge = true }, fact => narrator.Tell("log", watch, fact));
         foreach (var hour in Enumerable.Range(0, 22))
         {
-            watch.Accept(new Weather.Reading(Garden.Quantity.Temperature, LogFolder.Start.AddHours(hour), 9.5, TimeSpan.FromHours(1)), LogFolder.Start.AddHours(hour + 1));
-            watch.Accept(new Weather.Reading(Garden.Quantity.Humidity, LogFolder.Start.AddHours(hour), 95, TimeSpan.FromHours(1)), LogFolder.Start.AddHours(hour + 1));
-            watch.Accept(new Weather.Reading(Garden.Quantity.Rain, LogFolder.Start.AddHours(hour), 0.5, TimeSpan.FromHours(1)), LogFolder.Start.AddHours(hour + 1));
+            watch.Accept(
+                new Weather.Reading(Garden.Quantity.Temperature, LogFolder.Start.AddHours(hour), 9.5, TimeSpan.FromHours(1)),
+                LogFolder.Start.AddHours(hour + 1));
+            watch.Accept(
+                new Weather.Reading(Garden.Quantity.Humidity, LogFolder.Start.AddHours(hour), 95, TimeSpan.FromHours(1)),
+                LogFolder.Start.AddHours(hour + 1));
+            watch.Accept(
+                new Weather.Reading(Garden.Quantity.Rain, LogFolder.Start.AddHours(hour), 0.5, TimeSpan.FromHours(1)),
+                LogFolder.Start.AddHours(hour + 1));
         }
 
         Assert.Contains("old peach: ", text.ToString(), StringComparison.Ordinal);
@@ -60,7 +71,9 @@ public sealed class GrowersNamesTests : IDisposable
     public void A_test_message_is_in_the_gardens_own_words()
     {
         using var built = new StreamReader(typeof(AlertWords).Assembly.GetManifestResourceStream("words.en.liquid")!);
-        var words = AlertWords.Read(built.ReadToEnd().Replace("Nothing has happened in the garden.", "Im Garten ist nichts geschehen.", StringComparison.Ordinal), "de.liquid");
+        var words = AlertWords.Read(
+            built.ReadToEnd().Replace("Nothing has happened in the garden.", "Im Garten ist nichts geschehen.", StringComparison.Ordinal),
+            "de.liquid");
         var text = words.Test("Gerbergasse", LogFolder.Start, TimeZoneInfo.Utc);
         Assert.Equal("Sent for Gerbergasse on Mon 1 Feb 00:00.\nThis is how alerts reach you. Im Garten ist nichts geschehen.", text.Body);
     }

@@ -63,8 +63,14 @@ public sealed class JournalCommandTests : IDisposable
     [Fact]
     public void An_amount_that_could_not_be_read_back_is_not_written()
     {
-        Assert.Contains("--volume", Run("add", "spray", "copper", "--volume", "9999999999 L", "--planting", "white-peach").Error, StringComparison.Ordinal);
-        Assert.Contains("--dose", Run("add", "spray", "copper", "--volume", "5 L", "--dose", "9999999 g/L", "--planting", "white-peach").Error, StringComparison.Ordinal);
+        Assert.Contains(
+            "--volume",
+            Run("add", "spray", "copper", "--volume", "9999999999 L", "--planting", "white-peach").Error,
+            StringComparison.Ordinal);
+        Assert.Contains(
+            "--dose",
+            Run("add", "spray", "copper", "--volume", "5 L", "--dose", "9999999 g/L", "--planting", "white-peach").Error,
+            StringComparison.Ordinal);
         Assert.Equal(2, Run("add", "scout", "--shoots", "10001", "--curled", "1", "--planting", "white-peach").Code);
         Assert.Contains("empty", Run("list").Output, StringComparison.Ordinal);
     }
@@ -73,8 +79,26 @@ public sealed class JournalCommandTests : IDisposable
     public void What_is_added_is_listed()
     {
         Assert.Equal(0, Run("add", "stage", "9", "--planting", "white-peach", "--on", "2027-03-10", "--note", "the lower branches").Code);
-        Assert.Equal(0, Run("add", "spray", "copper", "--volume", "1.5 gal", "--dose", "2 oz/gal", "--at", "9:05", "--planting", "white-peach", "--on", "2027-02-03").Code);
-        Assert.Equal(0, Run("add", "scout", "--curled", "3", "--symptom", "puckered", "--planting", "white-peach", "--on", "2027-03-30").Code);
+        Assert.Equal(
+            0,
+            Run(
+                "add",
+                "spray",
+                "copper",
+                "--volume",
+                "1.5 gal",
+                "--dose",
+                "2 oz/gal",
+                "--at",
+                "9:05",
+                "--planting",
+                "white-peach",
+                "--on",
+                "2027-02-03"
+            ).Code);
+        Assert.Equal(
+            0,
+            Run("add", "scout", "--curled", "3", "--symptom", "puckered", "--planting", "white-peach", "--on", "2027-03-30").Code);
         Assert.Equal(0, Run("add", "pick", "--planting", "gate-nectarine", "--on", "2027-03-31").Code);
         Assert.Equal(0, Run("add", "leaf-fall", "90", "--planting", "gate-nectarine", "--on", "2026-11-20").Code);
 
@@ -102,7 +126,9 @@ public sealed class JournalCommandTests : IDisposable
     [Fact]
     public void A_dry_run_says_what_would_be_written_and_writes_nothing()
     {
-        Assert.Equal("Would write: 2027-04-02  yard/white-peach  curled leaves picked\n", Run("add", "pick", "--planting", "white-peach", "--dry-run").Output.ReplaceLineEndings("\n"));
+        Assert.Equal(
+            "Would write: 2027-04-02  yard/white-peach  curled leaves picked\n",
+            Run("add", "pick", "--planting", "white-peach", "--dry-run").Output.ReplaceLineEndings("\n"));
         Assert.Contains("The journal is empty", Run("list").Output, StringComparison.Ordinal);
     }
 
@@ -110,13 +136,19 @@ public sealed class JournalCommandTests : IDisposable
     public void A_correction_and_a_withdrawal_keep_the_history()
     {
         Run("add", "stage", "9", "--planting", "white-peach", "--on", "2027-03-10");
-        Assert.Contains("(in place of 1)", Run("add", "stage", "3", "--planting", "white-peach", "--on", "2027-03-10", "--corrects", "1").Output, StringComparison.Ordinal);
+        Assert.Contains(
+            "(in place of 1)",
+            Run("add", "stage", "3", "--planting", "white-peach", "--on", "2027-03-10", "--corrects", "1").Output,
+            StringComparison.Ordinal);
         Assert.Equal(0, Run("withdraw", "2").Code);
 
         Assert.DoesNotContain("stage", Run("list").Output, StringComparison.Ordinal);
         var all = Run("list", "--all").Output;
         Assert.Contains("stage 09, green leaf tips show  (no longer holds)", all, StringComparison.Ordinal);
-        Assert.Contains("stage 03, leaf buds swollen, light green between the scales  (in place of 1)  (no longer holds)", all, StringComparison.Ordinal);
+        Assert.Contains(
+            "stage 03, leaf buds swollen, light green between the scales  (in place of 1)  (no longer holds)",
+            all,
+            StringComparison.Ordinal);
         Assert.Contains("takes back 2", all, StringComparison.Ordinal);
     }
 
@@ -135,7 +167,13 @@ public sealed class JournalCommandTests : IDisposable
     [InlineData("The journal has no entry 7 that holds", "pick", "--planting", "white-peach", "--corrects", "7")]
     [InlineData("21 curled shoots cannot be among 20", "scout", "--curled", "21", "--planting", "white-peach")]
     [InlineData("-3 curled shoots cannot be", "scout", "--curled=-3", "--planting", "white-peach")]
-    [InlineData("\"budding\" is no stage: write shut, swell, green-tip, first-leaves, bloom, petal-fall, or a BBCH code", "stage", "budding", "--planting", "white-peach")]
+    [InlineData(
+        "\"budding\" is no stage: write shut, swell, green-tip, first-leaves, bloom, petal-fall, or a BBCH code",
+        "stage",
+        "budding",
+        "--planting",
+        "white-peach"
+    )]
     [InlineData("0 to 100", "leaf-fall", "140", "--planting", "white-peach")]
     public void What_cannot_be_is_refused_in_a_sentence(string sentence, params string[] entry)
     {
@@ -153,8 +191,14 @@ public sealed class JournalCommandTests : IDisposable
         Run("add", "stage", "9", "--planting", "white-peach", "--on", "2027-03-10");
         Run("add", "spray", "copper", "--volume", "5 L", "--planting", "white-peach", "--on", "2027-02-03");
 
-        Assert.Contains("would run backwards: entry 1 has 09 on 2027-03-10", Run("add", "stage", "1", "--planting", "white-peach", "--on", "2027-03-20").Error, StringComparison.Ordinal);
-        Assert.Contains("already written down for 2027-02-03 as entry 2", Run("add", "spray", "copper", "--volume", "4 L", "--planting", "white-peach", "--on", "2027-02-03").Error, StringComparison.Ordinal);
+        Assert.Contains(
+            "would run backwards: entry 1 has 09 on 2027-03-10",
+            Run("add", "stage", "1", "--planting", "white-peach", "--on", "2027-03-20").Error,
+            StringComparison.Ordinal);
+        Assert.Contains(
+            "already written down for 2027-02-03 as entry 2",
+            Run("add", "spray", "copper", "--volume", "4 L", "--planting", "white-peach", "--on", "2027-02-03").Error,
+            StringComparison.Ordinal);
         // Leaf and flower buds run side by side, and last spring's stages are another year's.
         Assert.Equal(0, Run("add", "stage", "51", "--planting", "white-peach", "--on", "2027-03-12").Code);
         Assert.Equal(0, Run("add", "stage", "69", "--planting", "white-peach", "--on", "2026-04-12").Code);
@@ -180,7 +224,9 @@ public sealed class JournalCommandTests : IDisposable
         var path = Path.Combine(_folder, "journal.json");
         File.WriteAllText(path, Run("list", "--json").Output);
 
-        Assert.Equal([new StageEntry(1, "yard", "white-peach", new DateOnly(2027, 3, 10), 9)], BackyardSentinel.Storage.JournalFile.Read(path, "elsewhere", []));
+        Assert.Equal(
+            [new StageEntry(1, "yard", "white-peach", new DateOnly(2027, 3, 10), 9)],
+            BackyardSentinel.Storage.JournalFile.Read(path, "elsewhere", []));
     }
 
     [Fact]
@@ -196,7 +242,10 @@ public sealed class JournalCommandTests : IDisposable
     [Fact]
     public void What_is_written_says_in_which_store()
     {
-        Assert.Contains($"  in {Path.GetFullPath(Store)}\n", Run("add", "pick", "--planting", "white-peach").Output, StringComparison.Ordinal);
+        Assert.Contains(
+            $"  in {Path.GetFullPath(Store)}\n",
+            Run("add", "pick", "--planting", "white-peach").Output,
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -206,7 +255,10 @@ public sealed class JournalCommandTests : IDisposable
 
         var (code, _, error) = Run("add", "pick", "--planting", "white-peach");
         Assert.Equal(ExitCode.BadInput, code);
-        Assert.Contains($"There is no store {Path.GetFullPath(Store)}: the entry would lie where nobody reads it.", error, StringComparison.Ordinal);
+        Assert.Contains(
+            $"There is no store {Path.GetFullPath(Store)}: the entry would lie where nobody reads it.",
+            error,
+            StringComparison.Ordinal);
         Assert.Equal(0, Run("list").Code);
         Assert.Contains("there is no store", Run("list", "--json").Error, StringComparison.Ordinal);
         Assert.Equal(ExitCode.BadInput, Run("withdraw", "1").Code);
@@ -223,7 +275,10 @@ public sealed class JournalCommandTests : IDisposable
         File.Delete(Store);
         BackyardSentinel.Storage.SentinelStore.Open(Store).Dispose();
 
-        Assert.Contains("No service has ever used the store", Run("add", "pick", "--planting", "white-peach").Error, StringComparison.Ordinal);
+        Assert.Contains(
+            "No service has ever used the store",
+            Run("add", "pick", "--planting", "white-peach").Error,
+            StringComparison.Ordinal);
         Assert.Equal(0, Run("add", "pick", "--planting", "white-peach", "--new").Code);
     }
 
@@ -233,7 +288,14 @@ public sealed class JournalCommandTests : IDisposable
         var sub = words[0] == "add" ? 2 : 1;
         string[] arguments = ["journal", .. words[..sub], .. words[sub..], "--garden", Garden];
         var root = new RootCommand { JournalCommand.Create(_time) };
-        var code = root.Parse(arguments).Invoke(new InvocationConfiguration { Output = output, Error = error, EnableDefaultExceptionHandler = false });
+        var code = root.Parse(arguments)
+            .Invoke(
+                new InvocationConfiguration
+                {
+                    Output = output,
+                    Error = error,
+                    EnableDefaultExceptionHandler = false,
+                });
         return (code, output.ToString().ReplaceLineEndings("\n"), error.ToString());
     }
 }

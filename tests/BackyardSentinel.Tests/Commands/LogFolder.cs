@@ -47,7 +47,9 @@ internal sealed class LogFolder : IDisposable
 
     /// <summary>The sentence with which a file is refused, its folder taken off.</summary>
     public string Refusal(string path) =>
-        Xunit.Assert.Throws<LogProblemException>(() => Replay.Run(Site, [path], Hourly)).Message.Replace(Root + Path.DirectorySeparatorChar, "", StringComparison.Ordinal);
+        Xunit
+            .Assert.Throws<LogProblemException>(() => Replay.Run(Site, [path], Hourly))
+            .Message.Replace(Root + Path.DirectorySeparatorChar, "", StringComparison.Ordinal);
 
     public static byte[] Gzip(string text)
     {

@@ -14,20 +14,29 @@ public sealed class PlanCalendarTests
 
     private static List<CalendarEvent> Events(string scenario) => [.. Calendar.Load(Raw(scenario))!.Events];
 
-    private static string Raw(string scenario) => Text(scenario).Replace("\n", "\r\n", StringComparison.Ordinal).Replace("\r\r", "\r", StringComparison.Ordinal);
+    private static string Raw(string scenario) =>
+        Text(scenario).Replace("\n", "\r\n", StringComparison.Ordinal).Replace("\r\r", "\r", StringComparison.Ordinal);
 
     [Fact]
     public void A_calendar_library_reads_one_event_for_each_of_the_two_best_slots()
     {
-        var slots = Events("peach-in-january").Where(one => one.Uid!.StartsWith("slot-", StringComparison.Ordinal)).OrderBy(one => one.Uid, StringComparer.Ordinal).ToList();
-        Assert.Equal(["slot-south-wall-winter-copper-1@backyard-sentinel", "slot-south-wall-winter-copper-2@backyard-sentinel"], slots.Select(one => one.Uid));
+        var slots = Events("peach-in-january")
+            .Where(one => one.Uid!.StartsWith("slot-", StringComparison.Ordinal))
+            .OrderBy(one => one.Uid, StringComparer.Ordinal)
+            .ToList();
+        Assert.Equal(
+            ["slot-south-wall-winter-copper-1@backyard-sentinel", "slot-south-wall-winter-copper-2@backyard-sentinel"],
+            slots.Select(one => one.Uid));
         var best = slots[0];
         Assert.Equal(new DateTime(2027, 1, 23, 9, 0, 0, DateTimeKind.Utc), best.DtStart!.AsUtc);
         Assert.Equal(new DateTime(2027, 1, 23, 15, 0, 0, DateTimeKind.Utc), best.DtEnd!.AsUtc);
         Assert.Equal("white-peach, nectarine by the gate: blue-tub copper could go on", best.Summary);
         Assert.Contains("; wind 2.9 to 3.2 m/s; ", best.Description!, StringComparison.Ordinal);
         // The credit that the source asks for, and the cautions.
-        Assert.EndsWith("\nForecast: invented valley forecast, Invented for this test, none needed", best.Description, StringComparison.Ordinal);
+        Assert.EndsWith(
+            "\nForecast: invented valley forecast, Invented for this test, none needed",
+            best.Description,
+            StringComparison.Ordinal);
         Assert.Contains(SpraySafety.InOneBreath, best.Description, StringComparison.Ordinal);
         Assert.Equal("TENTATIVE", best.Status);
     }
@@ -60,11 +69,21 @@ public sealed class PlanCalendarTests
         var older = Events("peach-in-january");
         var arguments = PlanRun.Arguments("peach-in-january");
         arguments[Array.IndexOf(arguments, "--at") + 1] = "2027-01-15T15:30:00Z";
-        var newer = Calendar.Load(PlanRun.Run([.. arguments, "--ics", "-"]).Output.Replace("\n", "\r\n", StringComparison.Ordinal).Replace("\r\r", "\r", StringComparison.Ordinal))!.Events.ToList();
+        var newer = Calendar
+            .Load(
+                PlanRun
+                    .Run([.. arguments, "--ics", "-"])
+                    .Output.Replace("\n", "\r\n", StringComparison.Ordinal)
+                    .Replace("\r\r", "\r", StringComparison.Ordinal)
+            )!
+            .Events.ToList();
         Assert.Equal(older.Select(one => one.Uid), newer.Select(one => one.Uid));
         Assert.All(older.Zip(newer), pair => Assert.True(pair.Second.Sequence > pair.First.Sequence));
 
-        var without = Calendar.Load(Raw("year-old-forecast"))!.Events.Where(one => one.Uid!.StartsWith("slot-", StringComparison.Ordinal)).ToList();
+        var without = Calendar
+            .Load(Raw("year-old-forecast"))!
+            .Events.Where(one => one.Uid!.StartsWith("slot-", StringComparison.Ordinal))
+            .ToList();
         Assert.Equal(2, without.Count);
         Assert.All(without, one => Assert.Equal("CANCELLED", one.Status));
     }

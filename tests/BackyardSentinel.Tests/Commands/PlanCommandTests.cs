@@ -9,7 +9,10 @@ public sealed class PlanCommandTests
     private static readonly string Garden = Path.Combine(PlanRun.Root, "without-a-forecast", "garden.yaml");
 
     [Theory]
-    [InlineData("--at yesterday", "--at: \"yesterday\" is no time such as 2027-01-15T08:00:00Z, or 2027-01-15T09:00 by the site's clock.\n")]
+    [InlineData(
+        "--at yesterday",
+        "--at: \"yesterday\" is no time such as 2027-01-15T08:00:00Z, or 2027-01-15T09:00 by the site's clock.\n"
+    )]
     [InlineData("--site north-wall", "without-a-forecast/garden.yaml has no site north-wall; it has south-wall.\n")]
     [InlineData("--forecast nowhere.json", "--forecast: there is no file nowhere.json.\n")]
     [InlineData("--mix red-tub", "--mix: the garden file has no product red-tub; it has winter-copper.\n")]
@@ -53,7 +56,9 @@ public sealed class PlanCommandTests
         var (code, output, error) = PlanRun.Run([.. PlanRun.Arguments("after-bud-swell"), "--mix", "winter-copper"]);
         Assert.Equal(ExitCode.Findings, code);
         Assert.DoesNotContain("Tank mix", output, StringComparison.Ordinal);
-        Assert.Equal("No winter-copper is mixed for white-peach: leaves or petals are open (stage 10): copper burns them and no longer helps against curl.\n", error);
+        Assert.Equal(
+            "No winter-copper is mixed for white-peach: leaves or petals are open (stage 10): copper burns them and no longer helps against curl.\n",
+            error);
     }
 
     [Fact]

@@ -8,7 +8,13 @@ namespace BackyardSentinel.Tests.Commands;
 public sealed class PlanCultureTests
 {
     private static readonly (string Culture, string Zone)[] Places =
-        [("C", "UTC"), ("de_DE.UTF-8", "Pacific/Auckland"), ("tr_TR.UTF-8", "America/St_Johns"), ("ar_SA.UTF-8", "UTC"), ("hi_IN.UTF-8", "Asia/Kathmandu")];
+    [
+        ("C", "UTC"),
+        ("de_DE.UTF-8", "Pacific/Auckland"),
+        ("tr_TR.UTF-8", "America/St_Johns"),
+        ("ar_SA.UTF-8", "UTC"),
+        ("hi_IN.UTF-8", "Asia/Kathmandu"),
+    ];
 
     [Theory]
     [InlineData("--json")]
@@ -26,8 +32,19 @@ public sealed class PlanCultureTests
 
     private static async Task<byte[]> Plan(string culture, string zone, string format)
     {
-        var start = new ProcessStartInfo(Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet") { RedirectStandardOutput = true, RedirectStandardError = true };
-        foreach (var argument in (string[])[Path.Combine(AppContext.BaseDirectory, "backyard-sentinel.dll"), "plan", .. PlanRun.Arguments("peach-in-january"), .. format.Split(' ', StringSplitOptions.RemoveEmptyEntries)])
+        var start = new ProcessStartInfo(Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet")
+        {
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+        };
+        foreach (
+            var argument in (string[])
+                [
+                    Path.Combine(AppContext.BaseDirectory, "backyard-sentinel.dll"),
+                    "plan",
+                    .. PlanRun.Arguments("peach-in-january"),
+                    .. format.Split(' ', StringSplitOptions.RemoveEmptyEntries),
+                ])
             start.ArgumentList.Add(argument);
         (start.Environment["LANG"], start.Environment["LC_ALL"], start.Environment["TZ"]) = (culture, culture, zone);
 

@@ -10,11 +10,22 @@ internal static class PlanRun
     public static string Root { get; } = Checkout.Path("tests", "scenarios", "plan");
 
     public static string[] Scenarios { get; } =
-        [.. Directory.EnumerateDirectories(Root).Select(folder => Path.GetFileName(folder)!).Where(name => name != "shared").Order(StringComparer.Ordinal)];
+    [
+        .. Directory
+            .EnumerateDirectories(Root)
+            .Select(folder => Path.GetFileName(folder)!)
+            .Where(name => name != "shared")
+            .Order(StringComparer.Ordinal),
+    ];
 
     /// <summary>The arguments with which a scenario is told, files as whole paths.</summary>
     public static string[] Arguments(string scenario) =>
-        [.. File.ReadAllText(Path.Combine(Root, scenario, "command.txt")).Trim().Split(' ').Select(word => word.Contains('/', StringComparison.Ordinal) ? Path.Combine(Root, word) : word)];
+        [
+            .. File.ReadAllText(Path.Combine(Root, scenario, "command.txt"))
+                .Trim()
+                .Split(' ')
+                .Select(word => word.Contains('/', StringComparison.Ordinal) ? Path.Combine(Root, word) : word),
+        ];
 
     public static (int Code, string Output, string Error) Run(params string[] arguments)
     {
@@ -22,10 +33,21 @@ internal static class PlanRun
         using var error = new StringWriter();
         // A clock that no scenario may need.
         var clock = new FakeTimeProvider(new DateTimeOffset(2031, 5, 6, 7, 8, 9, TimeSpan.Zero));
-        var code = PlanCommand.Create(clock).Parse(arguments).Invoke(new InvocationConfiguration { Output = output, Error = error, EnableDefaultExceptionHandler = false });
+        var code = PlanCommand
+            .Create(clock)
+            .Parse(arguments)
+            .Invoke(
+                new InvocationConfiguration
+                {
+                    Output = output,
+                    Error = error,
+                    EnableDefaultExceptionHandler = false,
+                });
         return (code, Shown(output), Shown(error));
     }
 
     private static string Shown(StringWriter text) =>
-        text.ToString().Replace(Root + Path.DirectorySeparatorChar, "", StringComparison.Ordinal).Replace(Environment.NewLine, "\n", StringComparison.Ordinal);
+        text.ToString()
+            .Replace(Root + Path.DirectorySeparatorChar, "", StringComparison.Ordinal)
+            .Replace(Environment.NewLine, "\n", StringComparison.Ordinal);
 }

@@ -32,7 +32,9 @@ public sealed class PlanScenarioTests
         string[] first = ["as_of", "answer", "safety", "forecast", "plantings", "slots", "refused"];
         Assert.Equal(first, json.RootElement.EnumerateObject().Take(7).Select(key => key.Name));
         foreach (var planting in json.RootElement.GetProperty("plantings").EnumerateArray())
-            Assert.Equal(["planting", "stage", "bud_swell", "cover", "sheltered_since", "due", "copper"], planting.EnumerateObject().Select(key => key.Name));
+            Assert.Equal(
+                ["planting", "stage", "bud_swell", "cover", "sheltered_since", "due", "copper"],
+                planting.EnumerateObject().Select(key => key.Name));
         foreach (var slot in json.RootElement.GetProperty("slots").EnumerateArray())
             Assert.Equal(["planting", "product", "start", "end", "rank", "reasons"], slot.EnumerateObject().Select(key => key.Name));
         foreach (var span in json.RootElement.GetProperty("refused").EnumerateArray())
@@ -53,7 +55,8 @@ public sealed class PlanScenarioTests
         }
 
         static bool Same(JsonElement one, JsonElement other) =>
-            one.GetProperty("planting").GetString() == other.GetProperty("planting").GetString() && one.GetProperty("product").GetString() == other.GetProperty("product").GetString();
+            one.GetProperty("planting").GetString() == other.GetProperty("planting").GetString()
+            && one.GetProperty("product").GetString() == other.GetProperty("product").GetString();
     }
 
     [Theory]
@@ -99,7 +102,11 @@ public sealed class PlanScenarioTests
         // 14 days after 5 January is the 19th, which begins at 23:00 UTC on the 18th in Ljubljana.
         using var json = JsonDocument.Parse(Json("too-soon-after-the-last"));
         var from = new DateTimeOffset(2027, 1, 18, 23, 0, 0, TimeSpan.Zero);
-        var starts = json.RootElement.GetProperty("slots").EnumerateArray().Select(slot => slot.GetProperty("start").GetDateTimeOffset()).ToList();
+        var starts = json
+            .RootElement.GetProperty("slots")
+            .EnumerateArray()
+            .Select(slot => slot.GetProperty("start").GetDateTimeOffset())
+            .ToList();
         Assert.NotEmpty(starts);
         Assert.All(starts, start => Assert.True(start >= from));
     }

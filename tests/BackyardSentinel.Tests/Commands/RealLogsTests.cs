@@ -34,15 +34,19 @@ public class RealLogsTests
         Assert.Equal(0, result.RejectedCount);
         var spells = expected.GetProperty("spells").EnumerateArray().ToList();
         Assert.NotEmpty(spells);
-        Assert.Equal(spells.Select(spell => (Time(spell, "start"), Time(spell, "end"))), result.Spells.Select(spell => (spell.Start, spell.End)));
-        Assert.All(spells.Zip(result.Spells), pair =>
-        {
-            Assert.Equal(Figure(pair.First, "wet_hours")!.Value, pair.Second.WetHours, SumTolerance);
-            Assert.Equal(Figure(pair.First, "rain_mm")!.Value, pair.Second.RainMm, SumTolerance);
-            AssertNear(Figure(pair.First, "mean_temp_c"), pair.Second.MeanTempC);
-            AssertNear(Figure(pair.First, "min_temp_c"), pair.Second.MinTempC);
-            AssertNear(Figure(pair.First, "max_temp_c"), pair.Second.MaxTempC);
-        });
+        Assert.Equal(
+            spells.Select(spell => (Time(spell, "start"), Time(spell, "end"))),
+            result.Spells.Select(spell => (spell.Start, spell.End)));
+        Assert.All(
+            spells.Zip(result.Spells),
+            pair =>
+            {
+                Assert.Equal(Figure(pair.First, "wet_hours")!.Value, pair.Second.WetHours, SumTolerance);
+                Assert.Equal(Figure(pair.First, "rain_mm")!.Value, pair.Second.RainMm, SumTolerance);
+                AssertNear(Figure(pair.First, "mean_temp_c"), pair.Second.MeanTempC);
+                AssertNear(Figure(pair.First, "min_temp_c"), pair.Second.MinTempC);
+                AssertNear(Figure(pair.First, "max_temp_c"), pair.Second.MaxTempC);
+            });
     }
 
     [Theory]

@@ -4,7 +4,6 @@ using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Refused;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Storage;
-using Json.Schema;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
@@ -20,7 +19,10 @@ public sealed class RefusedCommandTests : IDisposable
     private (int Code, string Output) Refused(params string[] options)
     {
         StringWriter output = new();
-        var code = RefusedCommand.Create().Parse(["--garden", _garden.Garden, .. options]).Invoke(new InvocationConfiguration { Output = output, Error = output });
+        var code = RefusedCommand
+            .Create()
+            .Parse(["--garden", _garden.Garden, .. options])
+            .Invoke(new InvocationConfiguration { Output = output, Error = output });
         return (code, output.ToString());
     }
 
@@ -40,7 +42,10 @@ public sealed class RefusedCommandTests : IDisposable
     [Fact]
     public void It_lists_the_newest_first_with_local_time_reason_value_and_what_was_sent()
     {
-        Keep(Message("garden/temperature", "temperature cannot be", 0, "77", 77), Message("garden/humidity", "\"wet\" is not a number", 5, "wet"), Message("garden/temperature", "temperature cannot be", 9, "78", 78));
+        Keep(
+            Message("garden/temperature", "temperature cannot be", 0, "77", 77),
+            Message("garden/humidity", "\"wet\" is not a number", 5, "wet"),
+            Message("garden/temperature", "temperature cannot be", 9, "78", 78));
         Assert.Equal(
             (0, """
                 2027-03-04 11:11  garden/temperature, 2 times since 2027-03-04 11:02
@@ -60,7 +65,9 @@ public sealed class RefusedCommandTests : IDisposable
     [Fact]
     public void Its_json_satisfies_its_schema_whatever_bytes_were_sent()
     {
-        Keep(Message("garden/temperature", "temperature cannot be", 0, "77", 77), new QuarantinedMessage("x", "odd", Microseconds(Ten), [0xFF, 0x00, 0x1B]));
+        Keep(
+            Message("garden/temperature", "temperature cannot be", 0, "77", 77),
+            new QuarantinedMessage("x", "odd", Microseconds(Ten), [0xFF, 0x00, 0x1B]));
         var schema = SchemaTests.SchemaOf(File.ReadAllText(Checkout.Path("docs", "schemas", "refused.schema.json")));
         var told = JsonDocument.Parse(Refused("--json").Output).RootElement;
         Assert.True(schema.Evaluate(told).IsValid);
@@ -80,7 +87,10 @@ public sealed class RefusedCommandTests : IDisposable
         _garden.Weather(Ten.AddHours(-6), Ten.AddHours(-1), 9).Weather(Ten, Ten.AddMinutes(1), _ => 77, silent: [Quantity.Rain]);
         var (_, output, _) = _garden.Explain(Ten.AddHours(1));
         var flat = string.Join(' ', output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
-        Assert.Contains("Temperature 77.0 came at 2027-03-04 11:02, which cannot be: -60 to 60 °C are taken; is the unit °F?", flat, StringComparison.Ordinal);
+        Assert.Contains(
+            "Temperature 77.0 came at 2027-03-04 11:02, which cannot be: -60 to 60 °C are taken; is the unit °F?",
+            flat,
+            StringComparison.Ordinal);
         Assert.DoesNotContain("no temperature has come", flat, StringComparison.Ordinal);
     }
 
@@ -90,7 +100,10 @@ public sealed class RefusedCommandTests : IDisposable
         _garden.Weather(Ten.AddHours(-6), Ten, 9, silent: [Quantity.Humidity]);
         Keep(Message("garden/humidity", "nothing at path hum; the message has humidity", -5, "{}"));
         var flat = string.Join(' ', _garden.Explain(Ten).Output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
-        Assert.Contains("A message came on garden/humidity at 2027-03-04 10:57, but no humidity could be read from it: nothing at path hum; the message has humidity.", flat, StringComparison.Ordinal);
+        Assert.Contains(
+            "A message came on garden/humidity at 2027-03-04 10:57, but no humidity could be read from it: nothing at path hum; the message has humidity.",
+            flat,
+            StringComparison.Ordinal);
         Assert.DoesNotContain("is its topic right", flat, StringComparison.Ordinal);
     }
 

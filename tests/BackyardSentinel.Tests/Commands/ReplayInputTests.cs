@@ -1,6 +1,5 @@
 using System.Text;
 using BackyardSentinel.Commands.Replay;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Logs;
 using Xunit;
@@ -22,7 +21,11 @@ public sealed class ReplayInputTests : IDisposable
 
         var result = log.Judge(LogFolder.Lines([LogFolder.Header, .. dry]));
 
-        Assert.Contains(result.Findings, finding => finding.StartsWith("Unknown from 2027-02-03 ", StringComparison.Ordinal) && finding.Contains(" to 2027-02-07 ", StringComparison.Ordinal));
+        Assert.Contains(
+            result.Findings,
+            finding =>
+                finding.StartsWith("Unknown from 2027-02-03 ", StringComparison.Ordinal)
+                && finding.Contains(" to 2027-02-07 ", StringComparison.Ordinal));
         using StringWriter drawn = new();
         SeasonDrawing.Write(result, drawn);
         Assert.Contains("        level ··?????···\n", drawn.ToString().ReplaceLineEndings("\n"), StringComparison.Ordinal);
@@ -53,7 +56,8 @@ public sealed class ReplayInputTests : IDisposable
     public void Quoted_fields_are_read_even_with_the_separator_inside()
     {
         AssertUsual(_folder.Judge(LogFolder.Lines([Quote(LogFolder.Header), .. LogFolder.Rows().Select(Quote)])));
-        AssertUsual(_folder.Judge(LogFolder.Lines([$"note,{LogFolder.Header}", .. LogFolder.Rows().Select(row => $"\"north wall, low\",{row}")])));
+        AssertUsual(
+            _folder.Judge(LogFolder.Lines([$"note,{LogFolder.Header}", .. LogFolder.Rows().Select(row => $"\"north wall, low\",{row}")])));
 
         static string Quote(string line) => string.Join(',', line.Split(',').Select(field => $"\"{field}\""));
     }
@@ -76,9 +80,18 @@ public sealed class ReplayInputTests : IDisposable
     [Fact]
     public void Columns_may_stand_in_any_order_and_have_other_names()
     {
-        var text = LogFolder.Lines(["RAIN_MM,Outdoor,rh,Time", .. LogFolder.Rows().Select(row => row.Split(',')).Select(f => $"{f[3]},{f[1]},{f[2]},{f[0]}")]);
+        var text = LogFolder.Lines([
+            "RAIN_MM,Outdoor,rh,Time",
+            .. LogFolder.Rows().Select(row => row.Split(',')).Select(f => $"{f[3]},{f[1]},{f[2]},{f[0]}"),
+        ]);
 
-        AssertUsual(_folder.Judge(text, LogFolder.Hourly with { Columns = new Dictionary<string, string> { ["temp"] = "outdoor", ["humidity"] = "rh" } }));
+        AssertUsual(
+            _folder.Judge(
+                text,
+                LogFolder.Hourly with
+                {
+                    Columns = new Dictionary<string, string> { ["temp"] = "outdoor", ["humidity"] = "rh" },
+                }));
     }
 
     [Fact]
@@ -118,7 +131,9 @@ public sealed class ReplayInputTests : IDisposable
         var packed = LogFolder.Gzip(LogFolder.Text());
         packed.AsSpan(20).Fill(0xFF);
 
-        Assert.Equal("log.csv: the gzip file is damaged or cut off in the header; unpack it or copy it again.", _folder.Refusal(_folder.File(packed)));
+        Assert.Equal(
+            "log.csv: the gzip file is damaged or cut off in the header; unpack it or copy it again.",
+            _folder.Refusal(_folder.File(packed)));
     }
 
     [Fact]
@@ -134,7 +149,12 @@ public sealed class ReplayInputTests : IDisposable
     [Fact]
     public void A_row_without_end_is_refused_before_it_fills_the_memory()
     {
-        var text = LogFolder.Header + "\n" + LogFolder.Rows().First() + "\n\"" + string.Concat(Enumerable.Repeat("2027-02-01T01:00:00Z,9.5,95,0\n", 600_000));
+        var text =
+            LogFolder.Header
+            + "\n"
+            + LogFolder.Rows().First()
+            + "\n\""
+            + string.Concat(Enumerable.Repeat("2027-02-01T01:00:00Z,9.5,95,0\n", 600_000));
 
         Assert.Equal(
             "log.csv: reading stopped after 1 rows, as what follows is too long for one row; a quote that is never closed does this.",
@@ -177,7 +197,9 @@ public sealed class ReplayInputTests : IDisposable
         AssertRejected(result, line: 12, "a quote opens here and swallows the lines up to 23; none of them is taken");
         Assert.Equal(10, Assert.Single(result.Spells).WetHours);
 
-        result = _folder.Judge(Changed(hour: 10, "2027-02-01T10:00:00Z,9.5,\"95,0").Replace("T12:00:00Z,9.5,95", "T12:00:00Z,9.5,95\"", StringComparison.Ordinal));
+        result = _folder.Judge(
+            Changed(hour: 10, "2027-02-01T10:00:00Z,9.5,\"95,0")
+                .Replace("T12:00:00Z,9.5,95", "T12:00:00Z,9.5,95\"", StringComparison.Ordinal));
 
         AssertRejected(result, line: 12, "a quote opens here and swallows the lines up to 14; none of them is taken");
         Assert.Equal(13, Assert.Single(result.Spells).WetHours);
@@ -221,15 +243,22 @@ public sealed class ReplayInputTests : IDisposable
     [Fact]
     public void A_time_that_is_none_is_named()
     {
-        AssertRejected(_folder.Judge(Changed(hour: 3, "yesterday,9.5,95,0")), line: 5, "\"yesterday\" is not a time such as 2027-02-01T06:00:00Z");
-        AssertRejected(_folder.Judge(Changed(hour: 3, "2027-02-30T03:00:00Z,9.5,95,0")), line: 5, "\"2027-02-30T03:00:00Z\" is not a time such as 2027-02-01T06:00:00Z");
+        AssertRejected(
+            _folder.Judge(Changed(hour: 3, "yesterday,9.5,95,0")),
+            line: 5,
+            "\"yesterday\" is not a time such as 2027-02-01T06:00:00Z");
+        AssertRejected(
+            _folder.Judge(Changed(hour: 3, "2027-02-30T03:00:00Z,9.5,95,0")),
+            line: 5,
+            "\"2027-02-30T03:00:00Z\" is not a time such as 2027-02-01T06:00:00Z");
     }
 
     [Fact]
-    public void A_time_that_goes_back_is_left_out() => AssertRejected(
-        _folder.Judge(Changed(hour: 5, "2027-02-01T02:00:00Z,9.5,95,0")),
-        line: 7,
-        "its time 2027-02-01T02:00:00Z is earlier than the row before (2027-02-01T04:00:00Z)");
+    public void A_time_that_goes_back_is_left_out() =>
+        AssertRejected(
+            _folder.Judge(Changed(hour: 5, "2027-02-01T02:00:00Z,9.5,95,0")),
+            line: 7,
+            "its time 2027-02-01T02:00:00Z is earlier than the row before (2027-02-01T04:00:00Z)");
 
     [Fact]
     public void Of_a_repeated_time_the_first_row_counts()
@@ -248,7 +277,10 @@ public sealed class ReplayInputTests : IDisposable
         Assert.Equal((15, 22), (Assert.Single(middle.Spells).WetHours, middle.Intervals));
 
         var end = _folder.Judge(Changed(hour: 21, "2035-02-01T05:00:00Z,9.5,95,0"));
-        AssertRejected(end, line: 23, "its time leaps ahead to 2035-02-01T05:00:00Z, more than a year after the row before, and no row follows");
+        AssertRejected(
+            end,
+            line: 23,
+            "its time leaps ahead to 2035-02-01T05:00:00Z, more than a year after the row before, and no row follows");
         Assert.Equal(21, end.Intervals);
     }
 
@@ -261,7 +293,19 @@ public sealed class ReplayInputTests : IDisposable
         var text = LogFolder.Lines([LogFolder.Header, .. clock.Select((time, i) => $"2027-10-31 {time},10,95,{(i == 0 ? 5 : 0)}")]);
         var half = TimeSpan.FromMinutes(30);
 
-        var result = _folder.Judge(text, new LogOptions { Period = half, Stamp = LogStamp.Start, Zone = zone }, LogFolder.Site with { Step = half, Zone = zone });
+        var result = _folder.Judge(
+            text,
+            new LogOptions
+            {
+                Period = half,
+                Stamp = LogStamp.Start,
+                Zone = zone,
+            },
+            LogFolder.Site with
+            {
+                Step = half,
+                Zone = zone,
+            });
 
         Assert.Equal(0, result.RejectedCount);
         var spell = Assert.Single(result.Spells);
@@ -284,7 +328,9 @@ public sealed class ReplayInputTests : IDisposable
     public void Two_files_with_different_columns_are_one_log()
     {
         var rows = LogFolder.Rows().Select(row => row.Split(',')).ToList();
-        var air = _folder.File(LogFolder.Lines(["time,temperature_c,humidity_pct", .. rows.Select(f => $"{f[0]},{f[1]},{f[2]}")]), "air.csv");
+        var air = _folder.File(
+            LogFolder.Lines(["time,temperature_c,humidity_pct", .. rows.Select(f => $"{f[0]},{f[1]},{f[2]}")]),
+            "air.csv");
         var rain = _folder.File(LogFolder.Lines(["time,rain_mm", .. rows.Select(f => $"{f[0]},{f[3]}")]), "rain.csv");
 
         foreach (var logs in new[] { new[] { air, rain }, [rain, air] })
@@ -328,13 +374,19 @@ public sealed class ReplayInputTests : IDisposable
     {
         var result = _folder.Judge(LogFolder.Text(), LogFolder.Hourly with { Stamp = LogStamp.End });
 
-        Assert.Equal((LogFolder.Start.AddHours(-1), LogFolder.Start.AddHours(15)), (Assert.Single(result.Spells).Start, result.Spells[0].End));
+        Assert.Equal(
+            (LogFolder.Start.AddHours(-1), LogFolder.Start.AddHours(15)),
+            (Assert.Single(result.Spells).Start, result.Spells[0].End));
     }
 
     [Fact]
     public void A_row_is_cut_where_the_next_one_begins()
     {
-        var text = LogFolder.Lines(LogFolder.Header, "2027-02-01T00:00:00Z,9.5,95,4", "2027-02-01T00:30:00Z,9.5,95,0", "2027-02-01T01:00:00Z,9.5,60,0");
+        var text = LogFolder.Lines(
+            LogFolder.Header,
+            "2027-02-01T00:00:00Z,9.5,95,4",
+            "2027-02-01T00:30:00Z,9.5,95,0",
+            "2027-02-01T01:00:00Z,9.5,60,0");
 
         var result = _folder.Judge(text, site: LogFolder.Site with { Step = TimeSpan.FromMinutes(30) });
 
@@ -345,22 +397,29 @@ public sealed class ReplayInputTests : IDisposable
     [Fact]
     public void Times_come_in_several_forms()
     {
-        foreach (var form in new Func<DateTimeOffset, string>[]
+        foreach (
+            var form in new Func<DateTimeOffset, string>[]
+            {
+                time => $"{time.ToUnixTimeSeconds()}",
+                time => $"{time.ToUnixTimeMilliseconds()}",
+                time => $"{time:yyyy-MM-dd HH:mm}",
+                time => $"{time.ToOffset(TimeSpan.FromHours(5.5)):yyyy-MM-dd'T'HH:mm:sszzz}",
+            })
         {
-            time => $"{time.ToUnixTimeSeconds()}",
-            time => $"{time.ToUnixTimeMilliseconds()}",
-            time => $"{time:yyyy-MM-dd HH:mm}",
-            time => $"{time.ToOffset(TimeSpan.FromHours(5.5)):yyyy-MM-dd'T'HH:mm:sszzz}",
-        })
-        {
-            AssertUsual(_folder.Judge(LogFolder.Lines([LogFolder.Header, .. LogFolder.Rows().Select((row, hour) => form(LogFolder.Start.AddHours(hour)) + row[row.IndexOf(',')..])])));
+            AssertUsual(
+                _folder.Judge(
+                    LogFolder.Lines([
+                        LogFolder.Header,
+                        .. LogFolder.Rows().Select((row, hour) => form(LogFolder.Start.AddHours(hour)) + row[row.IndexOf(',')..]),
+                    ])));
         }
     }
 
     [Fact]
     public void A_text_in_another_encoding_still_gives_its_numbers()
     {
-        var latin = Encoding.Latin1.GetBytes(LogFolder.Lines(["note,time,temperature_c,humidity_pct,rain_mm", .. LogFolder.Rows().Select(row => $"für Pfirsich,{row}")]));
+        var latin = Encoding.Latin1.GetBytes(
+            LogFolder.Lines(["note,time,temperature_c,humidity_pct,rain_mm", .. LogFolder.Rows().Select(row => $"für Pfirsich,{row}")]));
 
         AssertUsual(Judge(_folder.File(latin)));
     }

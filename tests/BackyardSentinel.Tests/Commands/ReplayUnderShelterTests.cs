@@ -19,7 +19,9 @@ public sealed class ReplayUnderShelterTests : IDisposable
     public void Only_the_column_of_the_sensor_under_the_shelter_wets_what_stands_under_it(string column, double value, double wetHours)
     {
         var site = new Site { Id = "garden", Plantings = [new Planting("tree", Stage: 9)] };
-        var rows = Enumerable.Range(0, 30).Select(hour => $"{LogFolder.Stamp(hour)},9.5,{(hour < 20 ? 97 : 60)},{(hour < 2 ? 4 : 0)},{(hour < 20 ? value : 0)}");
+        var rows = Enumerable
+            .Range(0, 30)
+            .Select(hour => $"{LogFolder.Stamp(hour)},9.5,{(hour < 20 ? 97 : 60)},{(hour < 2 ? 4 : 0)},{(hour < 20 ? value : 0)}");
         var log = _folder.File(LogFolder.Lines([LogFolder.Header + column, .. rows]));
         var on = new ShelterEntry(1, "garden", "tree", new DateOnly(2027, 1, 1), true);
 

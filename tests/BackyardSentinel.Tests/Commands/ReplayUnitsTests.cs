@@ -1,5 +1,4 @@
 using BackyardSentinel.Commands.Replay;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Units;
 using Xunit;
@@ -18,10 +17,25 @@ public sealed class ReplayUnitsTests : IDisposable
     [InlineData("temperature_c,humidity_pct,rain_mm,wind_ms")]
     public void A_us_log_gives_what_the_same_log_gives_in_metric_units(string usNames)
     {
-        var metric = Windows("time,temperature_c,humidity_pct,rain_mm,wind_ms", "9,97,1.27,2.01168", hour => $"2025-11-18T{hour:00}:00:00", LogFolder.Hourly);
-        var us = Windows("time," + usNames, "48.2,97,0.05,4.5", hour => $"11/18/2025 {(hour % 12 == 0 ? 12 : hour % 12)}:00 {(hour < 12 ? "AM" : "PM")}", LogFolder.Hourly with { Units = UnitSystem.Us, TimePattern = "M/d/yyyy h:mm tt" });
+        var metric = Windows(
+            "time,temperature_c,humidity_pct,rain_mm,wind_ms",
+            "9,97,1.27,2.01168",
+            hour => $"2025-11-18T{hour:00}:00:00",
+            LogFolder.Hourly);
+        var us = Windows(
+            "time," + usNames,
+            "48.2,97,0.05,4.5",
+            hour => $"11/18/2025 {(hour % 12 == 0 ? 12 : hour % 12)}:00 {(hour < 12 ? "AM" : "PM")}",
+            LogFolder.Hourly with
+            {
+                Units = UnitSystem.Us,
+                TimePattern = "M/d/yyyy h:mm tt",
+            });
         Assert.Single(metric, window => window.Rule == "wet-hours");
-        Assert.Equal(metric.Select(window => (window.Rule, window.OpenedAt, Math.Round(window.RainMm ?? 0, 6), Math.Round(window.MeanTempC ?? 0, 6))), us.Select(window => (window.Rule, window.OpenedAt, Math.Round(window.RainMm ?? 0, 6), Math.Round(window.MeanTempC ?? 0, 6))));
+        Assert.Equal(
+            metric.Select(window =>
+                (window.Rule, window.OpenedAt, Math.Round(window.RainMm ?? 0, 6), Math.Round(window.MeanTempC ?? 0, 6))),
+            us.Select(window => (window.Rule, window.OpenedAt, Math.Round(window.RainMm ?? 0, 6), Math.Round(window.MeanTempC ?? 0, 6))));
     }
 
     [Fact]
@@ -31,7 +45,11 @@ public sealed class ReplayUnitsTests : IDisposable
         Assert.Contains("--time-pattern \"MM/dd/yyyy HH:mm\"", result.Rejected.Single().Reason, StringComparison.Ordinal);
     }
 
-    private IReadOnlyList<BackyardSentinel.Infection.InfectionWindow> Windows(string header, string values, Func<int, string> time, LogOptions options)
+    private IReadOnlyList<BackyardSentinel.Infection.InfectionWindow> Windows(
+        string header,
+        string values,
+        Func<int, string> time,
+        LogOptions options)
     {
         var rows = Enumerable.Range(0, 20).Select(hour => $"{time(hour)},{values}");
         return Replay.Run(LogFolder.Site, [_folder.File(string.Join('\n', rows.Prepend(header)) + "\n")], options).Windows;

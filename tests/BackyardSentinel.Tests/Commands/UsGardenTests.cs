@@ -41,7 +41,10 @@ public sealed partial class UsGardenTests : IDisposable
     [Fact]
     public void A_tank_mix_is_told_in_gallons_and_ounces()
     {
-        var us = PlanRun.Arguments("peach-in-january").Select(word => word.EndsWith("garden.yaml", StringComparison.Ordinal) ? UsGarden(word) : word).ToArray();
+        var us = PlanRun
+            .Arguments("peach-in-january")
+            .Select(word => word.EndsWith("garden.yaml", StringComparison.Ordinal) ? UsGarden(word) : word)
+            .ToArray();
         var (_, output, _) = PlanRun.Run([.. us, "--volume", "1 gallon"]);
         NothingMetric(output);
         Assert.Contains("1 gal of water, ", output, StringComparison.Ordinal);
@@ -62,13 +65,20 @@ public sealed partial class UsGardenTests : IDisposable
             NothingMetric(output + error);
             Assert.Contains(" °F", output, StringComparison.Ordinal);
             Assert.Contains(" in of rain", output, StringComparison.Ordinal);
-            Assert.Equal(Figures(metric.Explain(begin.AddHours(hours), "--json").Output), Figures(us.Explain(begin.AddHours(hours), "--json").Output));
+            Assert.Equal(
+                Figures(metric.Explain(begin.AddHours(hours), "--json").Output),
+                Figures(us.Explain(begin.AddHours(hours), "--json").Output));
         }
 
-        ExplainGarden Garden(string units) => new ExplainGarden(sensors: "temperature humidity rain wind-speed", rule: rule, plantings: "{ id: white-peach, kind: peach }, { id: gate-nectarine, kind: nectarine, stage: 71 }", units: units)
-            .Weather(begin.AddDays(-1), begin.AddHours(10), 9.3)
-            .Weather(begin.AddHours(10), begin.AddHours(36), 9.6, 97, 0.42)
-            .Weather(begin.AddHours(36), begin.AddHours(60), 18.2);
+        ExplainGarden Garden(string units) =>
+            new ExplainGarden(
+                sensors: "temperature humidity rain wind-speed",
+                rule: rule,
+                plantings: "{ id: white-peach, kind: peach }, { id: gate-nectarine, kind: nectarine, stage: 71 }",
+                units: units)
+                .Weather(begin.AddDays(-1), begin.AddHours(10), 9.3)
+                .Weather(begin.AddHours(10), begin.AddHours(36), 9.6, 97, 0.42)
+                .Weather(begin.AddHours(36), begin.AddHours(60), 18.2);
     }
 
     [Fact]
@@ -87,7 +97,13 @@ public sealed partial class UsGardenTests : IDisposable
         using var text = new StringWriter();
         var narrator = new Narrator(text);
         SiteWatch watch = null!;
-        watch = new SiteWatch(LogFolder.Site with { Units = UnitSystem.Us, HasRainGauge = true }, fact => narrator.Tell("yard", watch, fact));
+        watch = new SiteWatch(
+            LogFolder.Site with
+            {
+                Units = UnitSystem.Us,
+                HasRainGauge = true,
+            },
+            fact => narrator.Tell("yard", watch, fact));
         foreach (var hour in Enumerable.Range(0, 60))
         {
             // A wet spell, then a thermometer that leaps, then one that says 77 where °C are read.
@@ -101,7 +117,9 @@ public sealed partial class UsGardenTests : IDisposable
         Assert.Contains("-22.0 °F to 104.0 °F within a day", text.ToString(), StringComparison.Ordinal);
 
         void Take(Quantity quantity, int hour, double value) =>
-            watch.Accept(new Reading(quantity, LogFolder.Start.AddHours(hour), value, TimeSpan.FromHours(1)), LogFolder.Start.AddHours(hour + 1));
+            watch.Accept(
+                new Reading(quantity, LogFolder.Start.AddHours(hour), value, TimeSpan.FromHours(1)),
+                LogFolder.Start.AddHours(hour + 1));
     }
 
     [Fact]
@@ -110,16 +128,32 @@ public sealed partial class UsGardenTests : IDisposable
         var why = QualityControl.Why(Quantity.Temperature, 77, QualityVerdict.Impossible, UnitSystem.Us);
         Assert.Equal("cannot be: -76 to 140 °F are taken; it came as 77.0 and was taken for °C; is the unit °F?", why);
         foreach (var quantity in Enum.GetValues<Quantity>())
-            NothingMetric(UnitSystem.Us.Said(quantity, 8) + QualityControl.Why(quantity, -999, QualityVerdict.Impossible, UnitSystem.Us) + QualityControl.RangeOf(quantity, UnitSystem.Us));
+            NothingMetric(
+                UnitSystem.Us.Said(quantity, 8)
+                    + QualityControl.Why(quantity, -999, QualityVerdict.Impossible, UnitSystem.Us)
+                    + QualityControl.RangeOf(quantity, UnitSystem.Us));
         foreach (var fault in Enum.GetValues<SeriesFault>())
-            NothingMetric(new SeriesDoubt(fault == SeriesFault.TooMuchRain ? Quantity.Rain : Quantity.Temperature, 0, fault, LogFolder.Start, 2, 61).Seen(UnitSystem.Us));
+            NothingMetric(
+                new SeriesDoubt(
+                    fault == SeriesFault.TooMuchRain ? Quantity.Rain : Quantity.Temperature,
+                    0,
+                    fault,
+                    LogFolder.Start,
+                    2,
+                    61
+                ).Seen(UnitSystem.Us));
     }
 
     [Fact]
     public void A_replay_is_told_in_us_units()
     {
         using var logs = new LogFolder();
-        var log = LogFolder.Lines([LogFolder.Header, .. LogFolder.Rows(), $"{LogFolder.Stamp(30)},77,50,300", $"{LogFolder.Stamp(31)},9.5,50,-1"]);
+        var log = LogFolder.Lines([
+            LogFolder.Header,
+            .. LogFolder.Rows(),
+            $"{LogFolder.Stamp(30)},77,50,300",
+            $"{LogFolder.Stamp(31)},9.5,50,-1",
+        ]);
         using var text = new StringWriter();
         ReplayText.Write(logs.Judge(log, site: LogFolder.Site with { Units = UnitSystem.Us }), text);
         NothingMetric(text.ToString());
@@ -131,19 +165,36 @@ public sealed partial class UsGardenTests : IDisposable
     public void A_spray_is_written_down_and_listed_in_us_units()
     {
         var garden = Path.Combine(_folder, "journal.yaml");
-        File.WriteAllText(garden, "units: us\nstore: {path: journal.db}\nbroker: {embedded: true}\nproducts: [{id: copper, template: fixed-copper}]\nsites:\n  - {id: yard, zone: America/New_York, series: [{quantity: temperature, topic: t}, {quantity: humidity, topic: h}], plantings: [{id: peach, kind: peach}]}\n");
+        File.WriteAllText(
+            garden,
+            "units: us\nstore: {path: journal.db}\nbroker: {embedded: true}\nproducts: [{id: copper, template: fixed-copper}]\nsites:\n  - {id: yard, zone: America/New_York, series: [{quantity: temperature, topic: t}, {quantity: humidity, topic: h}], plantings: [{id: peach, kind: peach}]}\n");
         var added = Journal("add", "spray", "copper", "--volume", "1.5 gal", "--dose", "2 oz/gal", "--on", "2/3/2027", "--new");
         Assert.Contains("1.5 gal at 2 oz per gal", added, StringComparison.Ordinal);
-        var said = added + Journal("list") + Journal("add", "spray", "copper", "--volume", "99999999 gal", "--on", "2/4/2027") + Journal("add", "spray", "copper", "--volume", "2", "--on", "2/4/2027")
+        var said =
+            added
+            + Journal("list")
+            + Journal("add", "spray", "copper", "--volume", "99999999 gal", "--on", "2/4/2027")
+            + Journal("add", "spray", "copper", "--volume", "2", "--on", "2/4/2027")
             + Journal("add", "spray", "copper", "--volume", "2 gal", "--dose", "99999 oz/gal", "--on", "2/4/2027");
         // Which units can be written is an example of both.
         NothingMetric(said.Replace("\"5 L\"", "", StringComparison.Ordinal));
 
         string Journal(string verb, params string[] words)
         {
-            using StringWriter output = new(), error = new();
-            var root = new RootCommand { JournalCommand.Create(new FakeTimeProvider(new DateTimeOffset(2027, 4, 1, 22, 30, 0, TimeSpan.Zero))) };
-            root.Parse(["journal", verb, .. words, "--garden", garden]).Invoke(new InvocationConfiguration { Output = output, Error = error, EnableDefaultExceptionHandler = false });
+            using StringWriter output = new(),
+                error = new();
+            var root = new RootCommand
+            {
+                JournalCommand.Create(new FakeTimeProvider(new DateTimeOffset(2027, 4, 1, 22, 30, 0, TimeSpan.Zero))),
+            };
+            root.Parse(["journal", verb, .. words, "--garden", garden])
+                .Invoke(
+                    new InvocationConfiguration
+                    {
+                        Output = output,
+                        Error = error,
+                        EnableDefaultExceptionHandler = false,
+                    });
             return output.ToString() + error;
         }
     }
@@ -151,7 +202,10 @@ public sealed partial class UsGardenTests : IDisposable
     [Fact]
     public void A_value_out_of_range_is_told_its_limits_in_the_unit_it_is_meant_in()
     {
-        var text = "units: us\n" + File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")) + "    plantings: [{id: p, kind: peach, canopy_area: 1}]\n";
+        var text =
+            "units: us\n"
+            + File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml"))
+            + "    plantings: [{id: p, kind: peach, canopy_area: 1}]\n";
         var problem = Assert.Single(GardenFileReader.ReadText("g.yaml", text).Problems, one => !one.IsNote);
         Assert.Contains("in sq ft: 1.08 to 107639.1", problem.Expected, StringComparison.Ordinal);
     }
@@ -160,7 +214,10 @@ public sealed partial class UsGardenTests : IDisposable
     public void A_fitted_need_is_told_without_metric_units()
     {
         using var garden = new ExplainGarden(plantings: "{ id: white-peach, kind: peach }", units: "us");
-        garden.Weather(ExplainGarden.Utc(2025, 10, 1), ExplainGarden.Utc(2027, 6, 1), FitTests.Season).Saw("2026-04-10", 65).Saw("2027-04-16", 65);
+        garden
+            .Weather(ExplainGarden.Utc(2025, 10, 1), ExplainGarden.Utc(2027, 6, 1), FitTests.Season)
+            .Saw("2026-04-10", 65)
+            .Saw("2027-04-16", 65);
         var (code, output, error) = garden.Fit(ExplainGarden.Utc(2027, 6, 1), "--planting", "white-peach");
         Assert.Equal(ExitCode.Done, code);
         NothingMetric(output + error);
@@ -169,7 +226,10 @@ public sealed partial class UsGardenTests : IDisposable
     [Fact]
     public void The_calendar_is_told_in_us_units()
     {
-        var us = PlanRun.Arguments("peach-in-january").Select(word => word.EndsWith("garden.yaml", StringComparison.Ordinal) ? UsGarden(word) : word).ToArray();
+        var us = PlanRun
+            .Arguments("peach-in-january")
+            .Select(word => word.EndsWith("garden.yaml", StringComparison.Ordinal) ? UsGarden(word) : word)
+            .ToArray();
         var calendar = PlanRun.Run([.. us, "--ics", "-"]).Output.Replace("\r\n ", "", StringComparison.Ordinal);
         NothingMetric(calendar);
         Assert.Contains(" °F", calendar, StringComparison.Ordinal);
@@ -224,7 +284,8 @@ public sealed partial class UsGardenTests : IDisposable
                     foreach (var key in element.EnumerateObject()) Walk(key.Value, $"{place}.{key.Name}");
                     break;
                 case JsonValueKind.Array:
-                    foreach (var (item, index) in element.EnumerateArray().Select((item, index) => (item, index))) Walk(item, $"{place}[{index}]");
+                    foreach (var (item, index) in element.EnumerateArray().Select((item, index) => (item, index)))
+                        Walk(item, $"{place}[{index}]");
                     break;
                 case JsonValueKind.Number:
                     figures.Add($"{place} {element.GetRawText()}");

@@ -17,14 +17,30 @@ public class UsageErrorsTests
     [InlineData("'alert test --receiver' is now 'alert test --to'.\n", "alert", "test", "--receiver", "phone")]
     [InlineData("The program has no command \"jurnal\"; it has journal, fit, alert. Did you mean journal?\n", "jurnal")]
     [InlineData("'journal list' has no option --everything.\n", "journal", "list", "--everything")]
-    [InlineData("'journal add stage' takes no \"swell\". A text with spaces needs quotation marks round it.\n", "journal", "add", "stage", "bud", "swell")]
+    [InlineData(
+        "'journal add stage' takes no \"swell\". A text with spaces needs quotation marks round it.\n",
+        "journal",
+        "add",
+        "stage",
+        "bud",
+        "swell"
+    )]
     [InlineData("NUMBER: \"x\" is no whole number.\n", "journal", "withdraw", "x")]
     [InlineData("PERCENT: \"most\" is no number.\n", "journal", "add", "leaf-fall", "most")]
     [InlineData("--curled: \"many\" is no whole number.\n", "journal", "add", "scout", "--curled", "many")]
     [InlineData("--curled is missing: shoots with leaf curl among them.\n", "journal", "add", "scout")]
     [InlineData("STAGE is missing: shut, swell, green-tip,", "journal", "add", "stage")]
     [InlineData("--garden needs a value after it.\n", "journal", "list", "--garden")]
-    [InlineData("\"sore\" cannot stand here; it is one of puckered, curled, white-bloom, dropping.\n", "journal", "add", "scout", "--curled", "3", "--symptom", "sore")]
+    [InlineData(
+        "\"sore\" cannot stand here; it is one of puckered, curled, white-bloom, dropping.\n",
+        "journal",
+        "add",
+        "scout",
+        "--curled",
+        "3",
+        "--symptom",
+        "sore"
+    )]
     public void A_mistake_is_one_sentence_without_words_of_the_framework(string sentence, params string[] words)
     {
         var (told, error) = Tell(words);

@@ -85,12 +85,20 @@ public class AmountTextTests
     [Fact]
     public void A_ratio_keeps_its_two_halves_apart()
     {
-        Assert.Equal((new Amount(7.5, Dimension.Mass), 1.0), AmountText.ParseRatio("7.5 g/L", [Dimension.Mass, Dimension.Volume], Dimension.Volume));
+        Assert.Equal(
+            (new Amount(7.5, Dimension.Mass), 1.0),
+            AmountText.ParseRatio("7.5 g/L", [Dimension.Mass, Dimension.Volume], Dimension.Volume));
         Assert.Equal((new Amount(4000, Dimension.Mass), 10_000.0), AmountText.ParseRatio("4 kg / ha", [Dimension.Mass], Dimension.Area));
-        Assert.Equal((new Amount(28.349523125 / 2, Dimension.Mass), 3.785411784), AmountText.ParseRatio("1/2 oz/gal", [Dimension.Mass], Dimension.Volume));
-        Assert.Equal((new Amount(28.349523125 / 2, Dimension.Mass), 3.785411784), AmountText.ParseRatio("1/2 oz per gallon", [Dimension.Mass], Dimension.Volume));
+        Assert.Equal(
+            (new Amount(28.349523125 / 2, Dimension.Mass), 3.785411784),
+            AmountText.ParseRatio("1/2 oz/gal", [Dimension.Mass], Dimension.Volume));
+        Assert.Equal(
+            (new Amount(28.349523125 / 2, Dimension.Mass), 3.785411784),
+            AmountText.ParseRatio("1/2 oz per gallon", [Dimension.Mass], Dimension.Volume));
         Assert.Null(AmountText.ParseRatio("5 L", [Dimension.Volume], Dimension.Volume));
-        Assert.Equal((new Amount(4535.9237, Dimension.Mass), 378.5411784), AmountText.ParseRatio("10 lb/100 gal", [Dimension.Mass], Dimension.Volume));
+        Assert.Equal(
+            (new Amount(4535.9237, Dimension.Mass), 378.5411784),
+            AmountText.ParseRatio("10 lb/100 gal", [Dimension.Mass], Dimension.Volume));
         Assert.Null(AmountText.ParseRatio("5 g/L/L", [Dimension.Mass], Dimension.Volume));
         Assert.Null(AmountText.ParseRatio("5 g/", [Dimension.Mass], Dimension.Volume));
     }

@@ -1,6 +1,5 @@
 using System.Diagnostics;
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using CsCheck;
 using Xunit;
 
@@ -99,13 +98,16 @@ public class BrokenGardenTests
     public void A_garden_with_any_characters_changed_never_throws()
     {
         var good = File.ReadAllText(GardenFixtures.Scenario("good", "every-key.yaml"));
-        Gen.Select(Gen.Int[0, good.Length - 1], Gen.Int[0, 12], Gen.String[Gen.Char["\t\n :-[]{}\"'#&*!%@|>?,0aZ°\0\u001b"], 0, 3]).Sample((at, cut, put) =>
-        {
-            var text = good[..at] + put + good[Math.Min(good.Length, at + cut)..];
-            var (garden, problems) = GardenFileReader.ReadText("g.yaml", text);
-            StringWriter written = new();
-            ProblemRenderer.Write(problems, written);
-            return garden is not null == problems.All(p => p.IsNote);
-        }, iter: 20_000);
+        Gen.Select(Gen.Int[0, good.Length - 1], Gen.Int[0, 12], Gen.String[Gen.Char["\t\n :-[]{}\"'#&*!%@|>?,0aZ°\0\u001b"], 0, 3])
+            .Sample(
+                (at, cut, put) =>
+                {
+                    var text = good[..at] + put + good[Math.Min(good.Length, at + cut)..];
+                    var (garden, problems) = GardenFileReader.ReadText("g.yaml", text);
+                    StringWriter written = new();
+                    ProblemRenderer.Write(problems, written);
+                    return garden is not null == problems.All(p => p.IsNote);
+                },
+                iter: 20_000);
     }
 }

@@ -13,30 +13,61 @@ public class ForecastSettingsTests
         var forecast = garden!.Forecast!;
         Assert.Equal(
             [
-                new ForecastQuantitySettings { Quantity = "temperature", Path = "air.list", Unit = Unit.Fahrenheit, UnitIsStated = true, UnitPath = "body.air.unit", Scale = 0.1, Kind = "instant" },
-                new ForecastQuantitySettings { Quantity = "rain", Path = "rain.values", Unit = Unit.Inch, UnitIsStated = true, Kind = "sum", Period = "previous", Hours = 6 },
-                new ForecastQuantitySettings { Quantity = "cloud", Path = "sky.values", Unit = Unit.Fraction, UnitIsStated = true, Kind = "mean", Period = "interval" },
-            ], forecast.Quantities);
-        Assert.Equal(new ForecastSettings
-        {
-            Kind = "http",
-            Url = new GardenValue(null, new SecretReference(false, "BACKYARD_SENTINEL_TEST_FORECAST")),
-            Every = TimeSpan.FromHours(3),
-            Contact = "garden@example.org",
-            Headers = forecast.Headers,
-            Source = "Weir Office",
-            Attribution = "Weather by an invented office",
-            Licence = "CC BY 4.0",
-            AllowPrivate = true,
-            Shape = "layers",
-            RowsPath = "properties",
-            TimePath = "span",
-            ValuePath = "reading",
-            Zone = forecast.Zone,
-            IssuedPath = "body.made",
-            Quantities = forecast.Quantities,
-        }, forecast);
-        Assert.Equal([new GardenHeader("X-Key", new GardenValue(null, new SecretReference(false, "BACKYARD_SENTINEL_TEST_KEY")))], forecast.Headers);
+                new ForecastQuantitySettings
+                {
+                    Quantity = "temperature",
+                    Path = "air.list",
+                    Unit = Unit.Fahrenheit,
+                    UnitIsStated = true,
+                    UnitPath = "body.air.unit",
+                    Scale = 0.1,
+                    Kind = "instant",
+                },
+                new ForecastQuantitySettings
+                {
+                    Quantity = "rain",
+                    Path = "rain.values",
+                    Unit = Unit.Inch,
+                    UnitIsStated = true,
+                    Kind = "sum",
+                    Period = "previous",
+                    Hours = 6,
+                },
+                new ForecastQuantitySettings
+                {
+                    Quantity = "cloud",
+                    Path = "sky.values",
+                    Unit = Unit.Fraction,
+                    UnitIsStated = true,
+                    Kind = "mean",
+                    Period = "interval",
+                },
+            ],
+            forecast.Quantities);
+        Assert.Equal(
+            new ForecastSettings
+            {
+                Kind = "http",
+                Url = new GardenValue(null, new SecretReference(false, "BACKYARD_SENTINEL_TEST_FORECAST")),
+                Every = TimeSpan.FromHours(3),
+                Contact = "garden@example.org",
+                Headers = forecast.Headers,
+                Source = "Weir Office",
+                Attribution = "Weather by an invented office",
+                Licence = "CC BY 4.0",
+                AllowPrivate = true,
+                Shape = "layers",
+                RowsPath = "properties",
+                TimePath = "span",
+                ValuePath = "reading",
+                Zone = forecast.Zone,
+                IssuedPath = "body.made",
+                Quantities = forecast.Quantities,
+            },
+            forecast);
+        Assert.Equal(
+            [new GardenHeader("X-Key", new GardenValue(null, new SecretReference(false, "BACKYARD_SENTINEL_TEST_KEY")))],
+            forecast.Headers);
         Assert.Equal("America/Santiago", forecast.Zone!.Id);
     }
 
@@ -46,7 +77,16 @@ public class ForecastSettingsTests
     public void A_forecast_in_the_programs_own_form_needs_no_more_than_its_place(string keys, string kind)
     {
         var forecast = Read(keys)!;
-        Assert.Equal(new ForecastSettings { Kind = kind, Topic = forecast.Topic, Path = forecast.Path, Headers = forecast.Headers, Quantities = forecast.Quantities }, forecast);
+        Assert.Equal(
+            new ForecastSettings
+            {
+                Kind = kind,
+                Topic = forecast.Topic,
+                Path = forecast.Path,
+                Headers = forecast.Headers,
+                Quantities = forecast.Quantities,
+            },
+            forecast);
         Assert.Empty(forecast.Quantities);
         Assert.Empty(forecast.Headers);
     }
@@ -55,20 +95,40 @@ public class ForecastSettingsTests
     public void A_forecast_file_that_is_not_there_yet_is_noted()
     {
         var text = "forecast: {kind: file, path: no-such.json}\n" + File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml"));
-        Assert.Contains(GardenFileReader.ReadText("g.yaml", text).Problems, p => p.IsNote && p.Message == "there is no file 'no-such.json' at the moment; until there is, nothing is said about the coming days");
+        Assert.Contains(
+            GardenFileReader.ReadText("g.yaml", text).Problems,
+            p =>
+                p.IsNote
+                && p.Message == "there is no file 'no-such.json' at the moment; until there is, nothing is said about the coming days");
     }
 
     [Fact]
     public void Rain_is_a_sum_and_a_SenML_name_is_no_path()
     {
-        var one = Assert.Single(Read("kind: mqtt, topic: f, shape: senml, quantities: [{quantity: rain, path: 'urn:dev:mac:00;rain 1'}]")!.Quantities);
-        Assert.Equal(new ForecastQuantitySettings { Quantity = "rain", Path = "urn:dev:mac:00;rain 1", Unit = Unit.Millimetre, Kind = "sum", Period = "interval" }, one);
+        var one = Assert.Single(
+            Read("kind: mqtt, topic: f, shape: senml, quantities: [{quantity: rain, path: 'urn:dev:mac:00;rain 1'}]")!.Quantities);
+        Assert.Equal(
+            new ForecastQuantitySettings
+            {
+                Quantity = "rain",
+                Path = "urn:dev:mac:00;rain 1",
+                Unit = Unit.Millimetre,
+                Kind = "sum",
+                Period = "interval",
+            },
+            one);
     }
 
     [Fact]
     public void Rain_for_one_hour_and_for_six_may_stand_side_by_side() =>
-        Assert.Equal(2, Read("kind: mqtt, topic: f, shape: records, quantities: [{quantity: rain, path: one, period: next}, {quantity: rain, path: six, period: next, hours: 6}]")!.Quantities.Count);
+        Assert.Equal(
+            2,
+            Read(
+                "kind: mqtt, topic: f, shape: records, quantities: [{quantity: rain, path: one, period: next}, {quantity: rain, path: six, period: next, hours: 6}]"
+            )!.Quantities.Count);
 
     private static ForecastSettings? Read(string keys) =>
-        GardenFileReader.ReadText("g.yaml", $"forecast: {{{keys}}}\n" + File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml"))).Garden?.Forecast;
+        GardenFileReader
+            .ReadText("g.yaml", $"forecast: {{{keys}}}\n" + File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")))
+            .Garden?.Forecast;
 }

@@ -26,7 +26,9 @@ public class GardenDocumentTests
         var properties = definition["properties"]!.AsObject();
         Assert.False(definition["additionalProperties"]!.GetValue<bool>());
         Assert.Equal(section.Keys.Select(k => k.Name), properties.Select(p => p.Key));
-        Assert.Equal(section.Keys.Where(k => k.Required).Select(k => k.Name), definition["required"]?.AsArray().Select(n => n!.GetValue<string>()) ?? []);
+        Assert.Equal(
+            section.Keys.Where(k => k.Required).Select(k => k.Name),
+            definition["required"]?.AsArray().Select(n => n!.GetValue<string>()) ?? []);
         foreach (var key in section.Keys)
         {
             var property = properties[key.Name]!;
@@ -125,13 +127,16 @@ public class GardenDocumentTests
         return Schema.Evaluate(JsonSerializer.SerializeToElement(Convert(stream.Documents[0].RootNode))).IsValid;
     }
 
-    private static JsonNode? Convert(YamlDotNet.RepresentationModel.YamlNode node) => node switch
-    {
-        YamlMappingNode map => new JsonObject(map.Children.Select(c => KeyValuePair.Create(((YamlScalarNode)c.Key).Value!, Convert(c.Value)))),
-        YamlSequenceNode list => new JsonArray([.. list.Children.Select(Convert)]),
-        YamlScalarNode { Style: YamlDotNet.Core.ScalarStyle.Plain, Value: "true" or "false" } flag => flag.Value == "true",
-        YamlScalarNode { Style: YamlDotNet.Core.ScalarStyle.Plain } scalar when double.TryParse(scalar.Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) => number,
-        YamlScalarNode scalar => scalar.Value,
-        _ => throw new InvalidOperationException("The fixture holds something other than maps, lists and values."),
-    };
+    private static JsonNode? Convert(YamlDotNet.RepresentationModel.YamlNode node) =>
+        node switch
+        {
+            YamlMappingNode map => new JsonObject(
+                map.Children.Select(c => KeyValuePair.Create(((YamlScalarNode)c.Key).Value!, Convert(c.Value)))),
+            YamlSequenceNode list => new JsonArray([.. list.Children.Select(Convert)]),
+            YamlScalarNode { Style: YamlDotNet.Core.ScalarStyle.Plain, Value: "true" or "false" } flag => flag.Value == "true",
+            YamlScalarNode { Style: YamlDotNet.Core.ScalarStyle.Plain } scalar
+                when double.TryParse(scalar.Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) => number,
+            YamlScalarNode scalar => scalar.Value,
+            _ => throw new InvalidOperationException("The fixture holds something other than maps, lists and values."),
+        };
 }

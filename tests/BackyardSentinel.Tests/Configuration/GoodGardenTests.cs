@@ -14,19 +14,23 @@ public class GoodGardenTests
         Assert.NotNull(garden);
         Assert.All(problems, p => Assert.True(p.IsNote));
         Assert.Equal("Lower Field", garden.Name);
-        Assert.Equal(new BrokerSettings
-        {
-            Host = "mqtt.example",
-            Port = 8883,
-            Username = "sentinel",
-            Password = new SecretReference(false, "BACKYARD_SENTINEL_TEST_PASSWORD"),
-            Tls = true,
-            CaFile = GardenFixtures.Beside("no-such-ca.pem"),
-            ClientId = "field-sentinel",
-            TopicRoot = "home/sentinel",
-            Homie = false,
-        }, garden.Broker);
-        Assert.Equal(new StoreSettings { Path = GardenFixtures.Beside("data/field.db"), CommitWindow = TimeSpan.FromSeconds(90) }, garden.Store);
+        Assert.Equal(
+            new BrokerSettings
+            {
+                Host = "mqtt.example",
+                Port = 8883,
+                Username = "sentinel",
+                Password = new SecretReference(false, "BACKYARD_SENTINEL_TEST_PASSWORD"),
+                Tls = true,
+                CaFile = GardenFixtures.Beside("no-such-ca.pem"),
+                ClientId = "field-sentinel",
+                TopicRoot = "home/sentinel",
+                Homie = false,
+            },
+            garden.Broker);
+        Assert.Equal(
+            new StoreSettings { Path = GardenFixtures.Beside("data/field.db"), CommitWindow = TimeSpan.FromSeconds(90) },
+            garden.Store);
         var site = Assert.Single(garden.Sites);
         Assert.Equal(["°F", "fraction", "mV", "count", "raw", "in", "km/h"], site.Series.Select(s => s.Unit.Symbol));
         Assert.Equal(new GardenSeries
@@ -86,7 +90,9 @@ public class GoodGardenTests
         Assert.Equal((300, 500, true), (site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted));
         Assert.Equal(new WetnessScale(7, 7), site.UnderShelter);
         Assert.Equal((-33.5, -70.75), (site.LatitudeDeg, site.LongitudeDeg));
-        Assert.Equal([new Planting("early", "apricot", 11) { Name = "the early one" }, new Planting("late", "almond")], site.Plantings.Take(2));
+        Assert.Equal(
+            [new Planting("early", "apricot", 11) { Name = "the early one" }, new Planting("late", "almond")],
+            site.Plantings.Take(2));
         Assert.Equal("middle", site.Plantings[2].Id);
         // Every need of the file, not the published default.
         Assert.False(site.Plantings[2].Follows!.IsDefault);
@@ -120,14 +126,20 @@ public class GoodGardenTests
     [InlineData("stage: 9", "heat_needs: {swell: 1, green_tip: 2, first_bloom: 3, petal_fall: 4}", "'heat_needs' is not used")]
     public void Needs_of_a_stage_that_is_not_computed_are_noted(string stage, string needs, string note)
     {
-        var text = File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")) + $"    plantings:\n      - id: a\n        kind: peach\n        {stage}\n        {needs}\n";
-        Assert.Contains(GardenFileReader.ReadText("g.yaml", text).Problems, p => p.IsNote && p.Message.StartsWith(note, StringComparison.Ordinal));
+        var text =
+            File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml"))
+            + $"    plantings:\n      - id: a\n        kind: peach\n        {stage}\n        {needs}\n";
+        Assert.Contains(
+            GardenFileReader.ReadText("g.yaml", text).Problems,
+            p => p.IsNote && p.Message.StartsWith(note, StringComparison.Ordinal));
     }
 
     [Fact]
     public void Defaults_read_from_an_empty_part_equal_those_of_the_records()
     {
-        var (garden, _) = GardenFileReader.ReadText("g.yaml", File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")) + "broker: {}\nstore: {}\n");
+        var (garden, _) = GardenFileReader.ReadText(
+            "g.yaml",
+            File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")) + "broker: {}\nstore: {}\n");
         Assert.Equal(new BrokerSettings(), garden!.Broker);
         Assert.Equal(new StoreSettings(), garden.Store);
     }
@@ -138,7 +150,8 @@ public class GoodGardenTests
     [InlineData("scale: 1", 50, 20)]
     public void A_wetness_limit_left_out_follows_the_other(string key, double on, double off)
     {
-        var text = $"sites:\n  - id: a\n    series:\n      - quantity: temperature\n        topic: t\n      - quantity: leaf-wetness\n        topic: l\n        {key}\n";
+        var text =
+            $"sites:\n  - id: a\n    series:\n      - quantity: temperature\n        topic: t\n      - quantity: leaf-wetness\n        topic: l\n        {key}\n";
         var site = GardenFileReader.ReadText("g.yaml", text).Garden!.Sites[0].ToSite();
         Assert.Equal((on, off), (site.LeafWetOn, site.LeafWetOff));
     }
@@ -146,7 +159,8 @@ public class GoodGardenTests
     [Fact]
     public void One_rain_gauge_may_serve_two_sites()
     {
-        static string SiteText(string id) => $"  - id: {id}\n    series:\n      - {{quantity: temperature, topic: {id}/t}}\n      - {{quantity: humidity, topic: {id}/h}}\n      - {{quantity: rain, topic: rain}}\n";
+        static string SiteText(string id) =>
+            $"  - id: {id}\n    series:\n      - {{quantity: temperature, topic: {id}/t}}\n      - {{quantity: humidity, topic: {id}/h}}\n      - {{quantity: rain, topic: rain}}\n";
         var (garden, _) = GardenFileReader.ReadText("g.yaml", "sites:\n" + SiteText("a") + SiteText("b"));
         Assert.Equal(2, garden!.Sites.Count);
     }
@@ -159,7 +173,8 @@ public class GoodGardenTests
     [InlineData("a[\"b c\"][2].d-e")]
     public void A_path_in_the_documented_form_is_accepted(string path)
     {
-        var text = $"sites:\n  - id: a\n    series:\n      - quantity: temperature\n        topic: t\n        path: '{path}'\n      - quantity: humidity\n        topic: h\n";
+        var text =
+            $"sites:\n  - id: a\n    series:\n      - quantity: temperature\n        topic: t\n        path: '{path}'\n      - quantity: humidity\n        topic: h\n";
         Assert.Equal(path, GardenFileReader.ReadText("g.yaml", text).Garden?.Sites[0].Series[0].Path);
     }
 
@@ -174,7 +189,8 @@ public class GoodGardenTests
     [InlineData("a.[0]")]
     public void A_path_in_another_form_is_refused(string path)
     {
-        var text = $"sites:\n  - id: a\n    series:\n      - quantity: temperature\n        topic: t\n        path: '{path}'\n      - quantity: humidity\n        topic: h\n";
+        var text =
+            $"sites:\n  - id: a\n    series:\n      - quantity: temperature\n        topic: t\n        path: '{path}'\n      - quantity: humidity\n        topic: h\n";
         Assert.Contains(GardenFileReader.ReadText("g.yaml", text).Problems, p => !p.IsNote && p.Line == 6);
     }
 }

@@ -10,7 +10,9 @@ public sealed class PlausibleGardenTests
     private static string Notes(string place, string leaf)
     {
         var path = Path.Combine(Directory.CreateTempSubdirectory("sentinel-plausible-").FullName, "garden.yaml");
-        File.WriteAllText(path, $"broker: {{ embedded: true }}\nsites:\n  - {{ id: yard, {place}, series: [{{ quantity: temperature, topic: t }}, {{ quantity: rain, topic: r }}, {leaf}], plantings: [{{ id: peach, kind: peach, stage: 9 }}] }}\n");
+        File.WriteAllText(
+            path,
+            $"broker: {{ embedded: true }}\nsites:\n  - {{ id: yard, {place}, series: [{{ quantity: temperature, topic: t }}, {{ quantity: rain, topic: r }}, {leaf}], plantings: [{{ id: peach, kind: peach, stage: 9 }}] }}\n");
         var (garden, problems) = GardenFileReader.Read(path);
         Directory.Delete(Path.GetDirectoryName(path)!, true);
         Assert.NotNull(garden);
@@ -25,8 +27,11 @@ public sealed class PlausibleGardenTests
     [InlineData("Europe/Madrid", -9, false)]
     [InlineData("Pacific/Auckland", -179, false)]
     [InlineData("Asia/Shanghai", 76, false)]
-    public void A_longitude_that_contradicts_the_zone_is_noted(string zone, double longitude, bool noted) => Assert.Equal(
-        noted, Notes(FormattableString.Invariant($"zone: {zone}, latitude: 45, longitude: {longitude}"), Percent).Contains("hours from noon of the zone", StringComparison.Ordinal));
+    public void A_longitude_that_contradicts_the_zone_is_noted(string zone, double longitude, bool noted) =>
+        Assert.Equal(
+            noted,
+            Notes(FormattableString.Invariant($"zone: {zone}, latitude: 45, longitude: {longitude}"), Percent)
+                .Contains("hours from noon of the zone", StringComparison.Ordinal));
 
     [Theory]
     [InlineData("{ quantity: leaf-wetness, topic: w, unit: count }", true)]
@@ -37,7 +42,12 @@ public sealed class PlausibleGardenTests
 
     [Fact]
     public void Two_scales_of_leaf_wetness_are_noted() =>
-        Assert.Contains("different units", Notes("zone: UTC", "{ quantity: leaf-wetness, topic: w, unit: count, wet_on: 7 }, { quantity: leaf-wetness, topic: v, unit: '%' }"), StringComparison.Ordinal);
+        Assert.Contains(
+            "different units",
+            Notes(
+                "zone: UTC",
+                "{ quantity: leaf-wetness, topic: w, unit: count, wet_on: 7 }, { quantity: leaf-wetness, topic: v, unit: '%' }"),
+            StringComparison.Ordinal);
 
     [Theory]
     [InlineData("NA")]

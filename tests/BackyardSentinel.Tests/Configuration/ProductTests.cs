@@ -1,6 +1,5 @@
 using System.Globalization;
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
 using UnitsNet;
 using Xunit;
@@ -43,10 +42,14 @@ public class ProductTests
             DaysBeforeHarvest = 21,
         }, first with { WindMaxMs = 13 / 3.6 });
         Assert.Equal(13 / 3.6, first.WindMaxMs!.Value, 1e-12);
-        Assert.Equal((1.8, 1.0185, true), (garden.Products[1].CopperPct, Math.Round(garden.Products[1].DensityKgPerL!.Value, 4), garden.Products[1].Dose!.ByVolume));
+        Assert.Equal(
+            (1.8, 1.0185, true),
+            (garden.Products[1].CopperPct, Math.Round(garden.Products[1].DensityKgPerL!.Value, 4), garden.Products[1].Dose!.ByVolume));
         Assert.Equal((null, 28), (garden.Products[1].DaysFromOil, garden.Products[2].DaysFromOil));
         Assert.Contains((25.4, 40.5), garden.Products.Select(product => (product.RecheckRainMm, product.SpentRainMm)));
-        Assert.Contains(new BackyardSentinel.Garden.WashOff(25.4, 40.5), garden.Sites[0].ToSite(garden.Products).Products.Select(product => product.WashOff));
+        Assert.Contains(
+            new BackyardSentinel.Garden.WashOff(25.4, 40.5),
+            garden.Sites[0].ToSite(garden.Products).Products.Select(product => product.WashOff));
     }
 
     // The second opinion on the units is the library UnitsNet.
@@ -65,7 +68,10 @@ public class ProductTests
     public void A_dose_is_grams_or_millilitres_in_a_litre(string text, double perLitre, bool byVolume)
     {
         var dose = Read($"active: other, dose: {text}").Product!.Dose!;
-        Assert.Equal((perLitre, byVolume), (dose.PerLitre, dose.ByVolume), (a, b) => Math.Abs(a.Item1 / b.Item1 - 1) < 1e-8 && a.Item2 == b.Item2);
+        Assert.Equal(
+            (perLitre, byVolume),
+            (dose.PerLitre, dose.ByVolume),
+            (a, b) => Math.Abs(a.Item1 / b.Item1 - 1) < 1e-8 && a.Item2 == b.Item2);
     }
 
     [Fact]
@@ -73,7 +79,10 @@ public class ProductTests
     {
         Assert.Equal(4, Read("active: copper, max_copper: 4 kg/ha").Product!.MaxCopperKgPerHa!.Value, 1e-12);
         // UnitsNet again.
-        Assert.Equal(Mass.FromPounds(3.6).Kilograms / Area.FromAcres(1).Hectares, Read("active: copper, max_copper: 3.6 lb/acre").Product!.MaxCopperKgPerHa!.Value, 1e-7);
+        Assert.Equal(
+            Mass.FromPounds(3.6).Kilograms / Area.FromAcres(1).Hectares,
+            Read("active: copper, max_copper: 3.6 lb/acre").Product!.MaxCopperKgPerHa!.Value,
+            1e-7);
     }
 
     // The first two pairs stand on registered labels (brands withheld), the octanoate pair is from memory.
@@ -83,7 +92,8 @@ public class ProductTests
     [InlineData("copper-octanoate", 10.0, 1.8)]
     public void The_two_figures_of_a_real_label_do_not_contradict_each_other(string active, double content, double copper)
     {
-        static string Keys(string a, double c, double m) => string.Create(CultureInfo.InvariantCulture, $"active: {a}, content: {c}, copper: {m}");
+        static string Keys(string a, double c, double m) =>
+            string.Create(CultureInfo.InvariantCulture, $"active: {a}, content: {c}, copper: {m}");
         Assert.NotNull(Read(Keys(active, content, copper)).Product);
         Assert.Null(Read(Keys(active, content, copper * 1.08)).Product);
         Assert.Null(Read(Keys(active, content, copper * 0.92)).Product);
@@ -101,7 +111,9 @@ public class ProductTests
     public void The_copper_in_a_compound_is_that_of_the_handbooks(string active, int atoms, double molarMass)
     {
         var message = Read($"active: {active}, content: 100, copper: 1").Problems.Single(p => !p.IsNote).Message;
-        var percent = double.Parse(message[(message.IndexOf("holds", StringComparison.Ordinal) + 6)..message.IndexOf(" % metallic", StringComparison.Ordinal)], CultureInfo.InvariantCulture);
+        var percent = double.Parse(
+            message[(message.IndexOf("holds", StringComparison.Ordinal) + 6)..message.IndexOf(" % metallic", StringComparison.Ordinal)],
+            CultureInfo.InvariantCulture);
         Assert.Equal(100 * atoms * 63.546 / molarMass, percent, 0.02);
     }
 
@@ -143,7 +155,9 @@ public class ProductTests
     [Fact]
     public void A_powder_in_tablespoons_is_counted_through_the_weight_of_a_tablespoon()
     {
-        var product = new GardenSite { Id = "a", Series = [] }.ToSite([Read("template: fixed-copper, dose: 1 1/2 tbsp/gal, density: 0.4 oz/tbsp").Product!]).Products.Single();
+        var product = new GardenSite { Id = "a", Series = [] }
+            .ToSite([Read("template: fixed-copper, dose: 1 1/2 tbsp/gal, density: 0.4 oz/tbsp").Product!])
+            .Products.Single();
         Assert.Equal(0.5 * 17.0097 / 3.785412, product.DosePerL!.Value * product.CopperGPerUnit!.Value, 1e-4);
         Assert.Equal("3 tbsp (1.2 oz)", TankMix.For(product, 2 * 3.785411784, UnitSystem.Us, out _)!.Product);
         Assert.Null(TankMix.For(product with { DensityKgPerL = null }, 5, UnitSystem.Us, out var missing));
@@ -152,7 +166,10 @@ public class ProductTests
 
     private static (GardenProduct? Product, IReadOnlyList<Problem> Problems) Read(string keys, string kind = "peach")
     {
-        var text = $"products:\n  - {{id: x, {keys}}}\n" + File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")) + $"    plantings:\n      - {{id: a, kind: {kind}}}\n";
+        var text =
+            $"products:\n  - {{id: x, {keys}}}\n"
+            + File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml"))
+            + $"    plantings:\n      - {{id: a, kind: {kind}}}\n";
         var (garden, problems) = GardenFileReader.ReadText("g.yaml", text);
         return (garden?.Products.Single(), problems);
     }

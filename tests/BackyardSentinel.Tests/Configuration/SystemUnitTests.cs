@@ -3,7 +3,9 @@ using Xunit;
 
 namespace BackyardSentinel.Tests.Configuration;
 
-/// <summary>The systemd unit, the garden file in <c>/etc</c> and the store fit together, so that following the README starts the service.</summary>
+/// <summary>
+/// The systemd unit, the garden file in <c>/etc</c> and the store fit together, so that following the README starts the service.
+/// </summary>
 public sealed class SystemUnitTests
 {
     private static readonly string[] Unit = File.ReadAllLines(Path.Combine(GardenFixtures.Root, "deploy", "backyard-sentinel.service"));
@@ -31,9 +33,12 @@ public sealed class SystemUnitTests
     [Fact]
     public void Elsewhere_the_store_lies_beside_the_garden_file()
     {
-        var (garden, _) = GardenFileReader.ReadText("/home/grower/etc/garden.yaml", File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")));
+        var (garden, _) = GardenFileReader.ReadText(
+            "/home/grower/etc/garden.yaml",
+            File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")));
         Assert.Equal("/home/grower/etc/data/sentinel.db", garden!.Store.Path);
     }
 
-    private static string Of(string key) => Assert.Single(Unit, line => line.StartsWith(key + "=", StringComparison.Ordinal))[(key.Length + 1)..];
+    private static string Of(string key) =>
+        Assert.Single(Unit, line => line.StartsWith(key + "=", StringComparison.Ordinal))[(key.Length + 1)..];
 }

@@ -80,5 +80,13 @@ public class AlertWordsOfSeveralTests
 
     private static CoverSpent Spent(string tree, double rainMm) => new("south-wall", tree, At, "copper", rainMm, new DateOnly(2027, 2, 20));
 
-    private static LevelRisen Risen(string tree, Level level) => new("south-wall", tree, At, level, Level.Building, At, At.AddHours(-20)) { Rule = "wet-hours", WetHours = 20, RainMm = 5, MeanTempC = 8, Cover = "none" };
+    private static LevelRisen Risen(string tree, Level level) =>
+        new("south-wall", tree, At, level, Level.Building, At, At.AddHours(-20))
+        {
+            Rule = "wet-hours",
+            WetHours = 20,
+            RainMm = 5,
+            MeanTempC = 8,
+            Cover = "none",
+        };
 }

@@ -1,6 +1,5 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using NodaTime;
 using Xunit;
@@ -21,11 +20,18 @@ public class AlertWordsTests
     [Fact]
     public void Every_kind_of_occasion_has_an_example_and_so_has_words()
     {
-        var kinds = typeof(Occasion).Assembly.GetTypes().Where(type => type.IsSubclassOf(typeof(Occasion)) && !type.IsAbstract).Select(type => type.Name);
+        var kinds = typeof(Occasion)
+            .Assembly.GetTypes()
+            .Where(type => type.IsSubclassOf(typeof(Occasion)) && !type.IsAbstract)
+            .Select(type => type.Name);
 
         Assert.Equal(
             kinds.Order(StringComparer.Ordinal),
-            ExampleAlerts.OfEveryKind().Where(alert => alert.Kind != Alert.SummaryKind).Select(alert => alert.Occasions[0].GetType().Name).Order(StringComparer.Ordinal));
+            ExampleAlerts
+                .OfEveryKind()
+                .Where(alert => alert.Kind != Alert.SummaryKind)
+                .Select(alert => alert.Occasions[0].GetType().Name)
+                .Order(StringComparer.Ordinal));
     }
 
     [Theory]
@@ -53,7 +59,12 @@ public class AlertWordsTests
 
         if (kind != Alert.SummaryKind)
             Assert.DoesNotContain("…", text.Body, StringComparison.Ordinal);
-        Assert.Contains(alert.Site is null ? "garden" : alert.Plantings is [var first, ..] ? first : alert.Site, text.Title, StringComparison.Ordinal);
+        Assert.Contains(
+            alert.Site is null ? "garden"
+                : alert.Plantings is [var first, ..] ? first
+                : alert.Site,
+            text.Title,
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -91,21 +102,28 @@ public class AlertWordsTests
     {
         var at = new DateTimeOffset(2027, 3, 4, 9, 10, 0, TimeSpan.Zero);
         string?[] covers = [null, "none", "spent", "recheck", "fresh"];
-        var levels = from cover in covers
-                     from level in new[] { Level.Building, Level.Possible, Level.Likely, Level.Severe }
-                     from known in new[] { true, false }
-                     select new LevelRisen(Longest, Longest, at, level, Level.Clear, at, at)
-                     {
-                         Rule = known ? "wet-hours" : "rain-day",
-                         Cover = cover,
-                         WetHours = known ? 123.4 : null,
-                         RainMm = known ? 123.4 : null,
-                         MeanTempC = known ? -12.3 : null,
-                         FractionReached = known ? 0.99 : null,
-                         Uncertain = known,
-                         Opinions = new Dictionary<string, Level> { ["rain-day"] = Level.Unknown, ["two-day"] = Level.Unknown, ["wet-hours"] = Level.Building },
-                     };
-        var others = covers.Select(cover => (Occasion)new WindowAhead(Longest, Longest, at, Level.Severe, at, 99.9, 99.9, null, at) { Cover = cover })
+        var levels =
+            from cover in covers
+            from level in new[] { Level.Building, Level.Possible, Level.Likely, Level.Severe }
+            from known in new[] { true, false }
+            select new LevelRisen(Longest, Longest, at, level, Level.Clear, at, at)
+            {
+                Rule = known ? "wet-hours" : "rain-day",
+                Cover = cover,
+                WetHours = known ? 123.4 : null,
+                RainMm = known ? 123.4 : null,
+                MeanTempC = known ? -12.3 : null,
+                FractionReached = known ? 0.99 : null,
+                Uncertain = known,
+                Opinions = new Dictionary<string, Level>
+                {
+                    ["rain-day"] = Level.Unknown,
+                    ["two-day"] = Level.Unknown,
+                    ["wet-hours"] = Level.Building,
+                },
+            };
+        var others = covers
+            .Select(cover => (Occasion)new WindowAhead(Longest, Longest, at, Level.Severe, at, 99.9, 99.9, null, at) { Cover = cover })
             .Append(new SeasonClosed(Longest, Longest, at, WarmDays: false))
             .Append(new HubBack(Longest, at, at, 0, 0))
             .Append(new ClockWrong(at, TimeSpan.FromHours(1)))
@@ -125,7 +143,9 @@ public class AlertWordsTests
     [Fact]
     public void Words_that_fail_where_no_example_reached_give_way_to_the_built_in_ones()
     {
-        var other = AlertWords.Read(EnglishText.Replace("The spray cover was fresh.", "{{ typo }}", StringComparison.Ordinal), "my-words.liquid");
+        var other = AlertWords.Read(
+            EnglishText.Replace("The spray cover was fresh.", "{{ typo }}", StringComparison.Ordinal),
+            "my-words.liquid");
         var likely = ExampleAlerts.OfEveryKind()[0];
         var covered = Alert.Of((LevelRisen)likely.Occasions[0] with { Cover = "fresh" }, likely.At);
 
@@ -140,8 +160,11 @@ public class AlertWordsTests
     [InlineData("spray-slot-found")]
     [InlineData("cover-to-recheck")]
     [InlineData("cover-spent")]
-    public void Where_spraying_is_meant_the_label_is_the_law(string kind) => Assert.Contains(
-        "label is the law", Words.Say(ExampleAlerts.OfEveryKind().Single(alert => alert.Kind == kind), _ => Zone).Body, StringComparison.Ordinal);
+    public void Where_spraying_is_meant_the_label_is_the_law(string kind) =>
+        Assert.Contains(
+            "label is the law",
+            Words.Say(ExampleAlerts.OfEveryKind().Single(alert => alert.Kind == kind), _ => Zone).Body,
+            StringComparison.Ordinal);
 
     [Fact]
     public void A_likely_window_reads_so()
@@ -235,7 +258,8 @@ public class AlertWordsTests
     public void Another_file_changes_words_names_of_days_and_the_decimal_sign()
     {
         var other = AlertWords.Read(
-            EnglishText.Replace("weekdays = Mon Tue Wed Thu Fri Sat Sun", "weekdays = pon tor sre čet pet sob ned", StringComparison.Ordinal)
+            EnglishText
+                .Replace("weekdays = Mon Tue Wed Thu Fri Sat Sun", "weekdays = pon tor sre čet pet sob ned", StringComparison.Ordinal)
                 .Replace("decimal = .", "decimal = ,", StringComparison.Ordinal)
                 .Replace("level.likely = likely", "level.likely = verjetno", StringComparison.Ordinal)
                 .Replace("{weekday} {day} {month} {time}", "{weekday} {day}. {month} ob {time}", StringComparison.Ordinal),
@@ -251,7 +275,10 @@ public class AlertWordsTests
     [Fact]
     public void Everything_that_a_translation_lacks_is_named_at_once()
     {
-        var text = EnglishText.Replace("level.severe = severe\n", "", StringComparison.Ordinal).Replace("quantity.rain = rain\n", "", StringComparison.Ordinal).Replace("--- disk-low body", "--- disc-low body", StringComparison.Ordinal);
+        var text = EnglishText
+            .Replace("level.severe = severe\n", "", StringComparison.Ordinal)
+            .Replace("quantity.rain = rain\n", "", StringComparison.Ordinal)
+            .Replace("--- disk-low body", "--- disc-low body", StringComparison.Ordinal);
 
         Assert.Equal(
             "de.liquid: the part '--- words' has no line 'level.severe = …', 'quantity.rain = …'; there is no part '--- disk-low body'. Add what is missing as it stands in the built-in file.",
@@ -271,7 +298,8 @@ public class AlertWordsTests
     [InlineData("{{ free_mb }} MB", "{% for i in (1..20000) %}x{% endfor %} MB", "the part '--- disk-low body' cannot be put into words")]
     public void A_wrong_file_is_refused_with_a_sentence(string from, string to, string sentence)
     {
-        var error = Assert.Throws<WordsProblemException>(() => AlertWords.Read(EnglishText.Replace(from, to, StringComparison.Ordinal), "my-words.liquid"));
+        var error = Assert.Throws<WordsProblemException>(() =>
+            AlertWords.Read(EnglishText.Replace(from, to, StringComparison.Ordinal), "my-words.liquid"));
 
         Assert.StartsWith("my-words.liquid:", error.Message, StringComparison.Ordinal);
         Assert.Contains(sentence, error.Message, StringComparison.Ordinal);

@@ -17,7 +17,10 @@ public sealed class BodyTemplateTests
     [Fact]
     public void Json_stays_json_whatever_is_put_in()
     {
-        using var json = JsonDocument.Parse(Render("{\"t\":\"{{ title }}\",\"b\":\"{{ text }}\",\"mm\":{{ facts.rain_mm | default: 0 }}{% if plantings %},\"p\":\"{{ plantings }}\"{% endif %}}", WebhookContent.Json));
+        using var json = JsonDocument.Parse(
+            Render(
+                "{\"t\":\"{{ title }}\",\"b\":\"{{ text }}\",\"mm\":{{ facts.rain_mm | default: 0 }}{% if plantings %},\"p\":\"{{ plantings }}\"{% endif %}}",
+                WebhookContent.Json));
 
         Assert.Equal(Alert.Title, json.RootElement.GetProperty("t").GetString());
         Assert.Equal(Alert.Text, json.RootElement.GetProperty("b").GetString());
@@ -36,7 +39,8 @@ public sealed class BodyTemplateTests
     }
 
     [Fact]
-    public void Text_is_put_in_as_it_is() => Assert.Equal($"{Alert.Title}: {Alert.Text}", Render("{{ title }}: {{ text }}", WebhookContent.Text));
+    public void Text_is_put_in_as_it_is() =>
+        Assert.Equal($"{Alert.Title}: {Alert.Text}", Render("{{ title }}: {{ text }}", WebhookContent.Text));
 
     [Theory]
     [InlineData("{{ title", WebhookContent.Text, "is not a Liquid template")]

@@ -53,7 +53,12 @@ public sealed class HeartbeatTests
 
         await stop.CancelAsync();
         await running;
-        Assert.Equal(["The heartbeat did not arrive at \"localhost\": \"it answered 500\". It goes on trying.", "No heartbeat is sent while readings are not taken and judged; whoever watches for it will say so."], said.All);
+        Assert.Equal(
+            [
+                "The heartbeat did not arrive at \"localhost\": \"it answered 500\". It goes on trying.",
+                "No heartbeat is sent while readings are not taken and judged; whoever watches for it will say so.",
+            ],
+            said.All);
     }
 
     private sealed class Sentences : ILogEventSink

@@ -37,7 +37,9 @@ public sealed class OutageTests
         Assert.Matches(@"^1[23] alerts could not be sent$", digest.Title);
         Assert.StartsWith("They were due between 4 Mar 06:00 and 6 Mar 0", digest.Text, StringComparison.Ordinal);
         Assert.InRange(digest.Text.Length, 50, 500);
-        Assert.All(bench.Outbox.Rows(), row => Assert.False(row.State is OutboxState.Waiting or OutboxState.Expired or OutboxState.Rejected, row.ToString()));
+        Assert.All(
+            bench.Outbox.Rows(),
+            row => Assert.False(row.State is OutboxState.Waiting or OutboxState.Expired or OutboxState.Rejected, row.ToString()));
         Assert.False(bench.Dispatcher.Health.IsDead);
     }
 
@@ -78,7 +80,10 @@ public sealed class OutageTests
 
         var got = phone.Got.Select(message => message.Id).ToList();
         Assert.Equal(got.Distinct(), got);
-        var told = phone.Got.Where(message => message.Kind == "alerts-not-sent").SelectMany(message => message.Facts["ids"].Split(' ')).ToHashSet();
+        var told = phone
+            .Got.Where(message => message.Kind == "alerts-not-sent")
+            .SelectMany(message => message.Facts["ids"].Split(' '))
+            .ToHashSet();
         var rows = bench.Outbox.Rows().ToDictionary(row => row.Id);
         Assert.All(posted, id => Assert.True(rows[id].State switch
         {

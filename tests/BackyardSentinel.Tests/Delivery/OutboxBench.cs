@@ -19,7 +19,8 @@ internal sealed class ScriptedReceiver(string name, TimeProvider time) : IAlertR
     /// <summary>Every attempt: when, what, and what came of it.</summary>
     public List<(DateTimeOffset At, AlertMessage Message, DeliveryResult Result)> Attempts { get; } = [];
 
-    public IEnumerable<AlertMessage> Got => Attempts.Where(attempt => attempt.Result is DeliveryResult.Delivered).Select(attempt => attempt.Message);
+    public IEnumerable<AlertMessage> Got =>
+        Attempts.Where(attempt => attempt.Result is DeliveryResult.Delivered).Select(attempt => attempt.Message);
 
     public Task<DeliveryResult> SendAsync(AlertMessage message, CancellationToken ct)
     {
@@ -89,5 +90,6 @@ internal sealed class OutboxBench : IDisposable
         Directory.Delete(_folder, true);
     }
 
-    private OutboxDispatcher Start(IAlertReceiver[] receivers) => new(Outbox, receivers, TimeZoneInfo.Utc, Time, Logger.None, new Random(7));
+    private OutboxDispatcher Start(IAlertReceiver[] receivers) =>
+        new(Outbox, receivers, TimeZoneInfo.Utc, Time, Logger.None, new Random(7));
 }

@@ -251,8 +251,19 @@ public sealed class OutboxDispatcherTests : IDisposable
     {
         await using var peer = await HttpPeer.StartAsync(ct: Ct);
         using var http = new HttpMessageInvoker(PublicAddress.Handler(allowPrivate: true));
-        Assert.True(WebhookReceiver.TryCreate(
-            new ReceiverSettings { Id = "phone", Url = peer.Url.AbsoluteUri, Secret = Some.Secret }, http, _time, () => true, out var receiver, out _));
+        Assert.True(
+            WebhookReceiver.TryCreate(
+                new ReceiverSettings
+                {
+                    Id = "phone",
+                    Url = peer.Url.AbsoluteUri,
+                    Secret = Some.Secret,
+                },
+                http,
+                _time,
+                () => true,
+                out var receiver,
+                out _));
         _bench.Restart(receiver!);
         peer.AnswerWith(503);
         _bench.Post("a");

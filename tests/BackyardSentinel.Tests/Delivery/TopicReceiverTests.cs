@@ -39,7 +39,10 @@ public sealed class TopicReceiverTests
     public async Task A_link_that_is_down_is_tried_later()
     {
         var receiver = new TopicReceiver("hub", "sentinel", (_, _, _) => throw new InvalidOperationException("The link is down."));
-        Assert.Contains("The link is down.", Assert.IsType<DeliveryResult.RetryLater>(await receiver.SendAsync(Some.Alert("a"), Ct)).Reason, StringComparison.Ordinal);
+        Assert.Contains(
+            "The link is down.",
+            Assert.IsType<DeliveryResult.RetryLater>(await receiver.SendAsync(Some.Alert("a"), Ct)).Reason,
+            StringComparison.Ordinal);
     }
 
     [Fact]

@@ -16,7 +16,11 @@ public sealed class WebhookTlsTests
     [InlineData("localhost", -2, true, "expired")]
     [InlineData("elsewhere.example", 30, true, "another host name")]
     [InlineData("localhost", 30, false, "nobody this computer trusts")]
-    public async Task A_certificate_must_be_in_time_for_the_host_and_of_a_trusted_authority(string host, int daysLeft, bool trusted, string? trouble)
+    public async Task A_certificate_must_be_in_time_for_the_host_and_of_a_trusted_authority(
+        string host,
+        int daysLeft,
+        bool trusted,
+        string? trouble)
     {
         var ct = TestContext.Current.CancellationToken;
         using var authority = Authority();
@@ -37,7 +41,14 @@ public sealed class WebhookTlsTests
         }
 
         using var http = new HttpMessageInvoker(handler);
-        Assert.True(WebhookReceiver.TryCreate(new ReceiverSettings { Id = "phone", Url = peer.Url.AbsoluteUri }, http, TimeProvider.System, () => true, out var receiver, out _));
+        Assert.True(
+            WebhookReceiver.TryCreate(
+                new ReceiverSettings { Id = "phone", Url = peer.Url.AbsoluteUri },
+                http,
+                TimeProvider.System,
+                () => true,
+                out var receiver,
+                out _));
         var result = await receiver!.SendAsync(Some.Alert("a"), ct);
 
         if (trouble is null)

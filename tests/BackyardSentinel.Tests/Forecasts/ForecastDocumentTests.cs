@@ -26,24 +26,37 @@ public sealed partial class ForecastDocumentTests
     {
         var examples = Example().Matches(Document);
         Assert.Equal(Enum.GetNames<ForecastShape>().Length, examples.Count);
-        Assert.All(examples, example =>
-        {
-            var yaml = new DeserializerBuilder().WithAttemptingUnquotedStringTypeDeserialization().Build().Deserialize<object>(example.Groups[1].Value);
-            var map = new SerializerBuilder().JsonCompatible().Build().Serialize(yaml);
+        Assert.All(
+            examples,
+            example =>
+            {
+                var yaml = new DeserializerBuilder()
+                    .WithAttemptingUnquotedStringTypeDeserialization()
+                    .Build()
+                    .Deserialize<object>(example.Groups[1].Value);
+                var map = new SerializerBuilder().JsonCompatible().Build().Serialize(yaml);
 
-            var result = ForecastReader.Read(Encoding.UTF8.GetBytes(example.Groups[2].Value), ForecastFixture.ReadMap(JsonDocument.Parse(map).RootElement), Now);
+                var result = ForecastReader.Read(
+                    Encoding.UTF8.GetBytes(example.Groups[2].Value),
+                    ForecastFixture.ReadMap(JsonDocument.Parse(map).RootElement),
+                    Now);
 
-            Assert.Null(result.Reason);
-            Assert.Empty(result.Remarks);
-            Assert.Equal(
-                example.Groups[3].Value.TrimEnd(),
-                string.Join('\n', result.Forecast!.Hours.Select(hour => $"{hour.Start.ToString("HH:mm", CultureInfo.InvariantCulture)} {Shown(hour.TemperatureC),-4} {Shown(hour.RainMm)}")));
-        });
+                Assert.Null(result.Reason);
+                Assert.Empty(result.Remarks);
+                Assert.Equal(
+                    example.Groups[3].Value.TrimEnd(),
+                    string.Join(
+                        '\n',
+                        result.Forecast!.Hours.Select(hour =>
+                            $"{hour.Start.ToString("HH:mm", CultureInfo.InvariantCulture)} {Shown(hour.TemperatureC),-4} {Shown(hour.RainMm)}")));
+            });
     }
 
     [Fact]
     public void The_example_of_our_own_form_is_read() =>
-        Assert.Equal(100, Assert.Single(ForecastJson.Read(Encoding.UTF8.GetBytes(OwnForm().Match(Document).Groups[1].Value)).Forecast!.Hours).CloudPct);
+        Assert.Equal(
+            100,
+            Assert.Single(ForecastJson.Read(Encoding.UTF8.GetBytes(OwnForm().Match(Document).Groups[1].Value)).Forecast!.Hours).CloudPct);
 
     private static string Shown(double? value) => value?.ToString("0.0", CultureInfo.InvariantCulture) ?? "-";
 }

@@ -13,7 +13,10 @@ namespace BackyardSentinel.Forecasts;
 internal sealed class ForecastFixture(JsonElement file)
 {
     public static IEnumerable<string> Names =>
-        Directory.EnumerateFiles(Checkout.Path("tests", "payloads", "forecast"), "*.json").Select(path => Path.GetFileNameWithoutExtension(path)).Order(StringComparer.Ordinal);
+        Directory
+            .EnumerateFiles(Checkout.Path("tests", "payloads", "forecast"), "*.json")
+            .Select(path => Path.GetFileNameWithoutExtension(path))
+            .Order(StringComparer.Ordinal);
 
     public DateTimeOffset FetchedAt => file.GetProperty("fetched_at").GetDateTimeOffset();
 
@@ -21,11 +24,22 @@ internal sealed class ForecastFixture(JsonElement file)
 
     public DateTimeOffset Issued => file.GetProperty("expect").GetProperty("issued").GetDateTimeOffset();
 
-    public List<string> Remarks => [.. file.GetProperty("expect").GetProperty("remarks").EnumerateArray().Select(remark => remark.GetString()!)];
+    public List<string> Remarks =>
+        [.. file.GetProperty("expect").GetProperty("remarks").EnumerateArray().Select(remark => remark.GetString()!)];
 
     public List<(DateTimeOffset Start, double?[] Values)> Rows =>
-        [.. file.GetProperty("expect").GetProperty("hours").EnumerateArray().Select(row =>
-            (row[0].GetDateTimeOffset(), row.EnumerateArray().Skip(1).Select(value => value.ValueKind == JsonValueKind.Null ? (double?)null : value.GetDouble()).ToArray()))];
+        [
+            .. file.GetProperty("expect")
+                .GetProperty("hours")
+                .EnumerateArray()
+                .Select(row =>
+                    (
+                        row[0].GetDateTimeOffset(),
+                        row.EnumerateArray()
+                            .Skip(1)
+                            .Select(value => value.ValueKind == JsonValueKind.Null ? (double?)null : value.GetDouble())
+                            .ToArray())),
+        ];
 
     public ForecastMap Map => ReadMap(file.GetProperty("map"));
 
@@ -54,13 +68,16 @@ internal sealed class ForecastFixture(JsonElement file)
             double?[] told = [hour.TemperatureC, hour.HumidityPct, hour.RainMm, hour.RainProbabilityPct, hour.WindMs, hour.CloudPct];
             for (var i = 0; i < told.Length; i++)
             {
-                Assert.True(values[i].HasValue == told[i].HasValue && (values[i] is null || Math.Abs(values[i]!.Value - told[i]!.Value) < 1e-5),
+                Assert.True(
+                    values[i].HasValue == told[i].HasValue && (values[i] is null || Math.Abs(values[i]!.Value - told[i]!.Value) < 1e-5),
                     $"{start:u} value {i}: expected {values[i]?.ToString() ?? "nothing"}, got {told[i]?.ToString() ?? "nothing"}");
             }
         }
     }
 
-    /// <summary>What is not said is as in the garden file: rain is a sum, anything else an instant; a sum's period is its interval.</summary>
+    /// <summary>
+    /// What is not said is as in the garden file: rain is a sum, anything else an instant; a sum's period is its interval.
+    /// </summary>
     private static ForecastField Field(JsonElement field)
     {
         var quantity = Enum.Parse<ForecastQuantity>(Text(field, "quantity")!.Replace("-", "", StringComparison.Ordinal), ignoreCase: true);
@@ -68,7 +85,9 @@ internal sealed class ForecastFixture(JsonElement file)
             quantity,
             Text(field, "path")!,
             Text(field, "unit") is { } unit ? Units.Unit.All.First(one => one.Symbol == unit) : null,
-            kind: Enum.Parse<ForecastKind>(Text(field, "kind") ?? (quantity == ForecastQuantity.Rain ? "sum" : "instant"), ignoreCase: true),
+            kind: Enum.Parse<ForecastKind>(
+                Text(field, "kind") ?? (quantity == ForecastQuantity.Rain ? "sum" : "instant"),
+                ignoreCase: true),
             period: Enum.Parse<ForecastPeriod>(Text(field, "period") ?? "interval", ignoreCase: true),
             hours: field.TryGetProperty("hours", out var hours) ? hours.GetDouble() : 1,
             unitPath: Text(field, "unit_path"));

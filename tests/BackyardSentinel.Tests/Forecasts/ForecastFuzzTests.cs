@@ -3,14 +3,34 @@ using Xunit;
 
 namespace BackyardSentinel.Forecasts;
 
-/// <summary>Forecasts with bytes changed, cut, doubled and swapped at random; what holds of any result is checked. Seeds are fixed.</summary>
+/// <summary>
+/// Forecasts with bytes changed, cut, doubled and swapped at random; what holds of any result is checked. Seeds are fixed.
+/// </summary>
 public sealed class ForecastFuzzTests
 {
     /// <summary>Enough to meet each kind of damage in each shape; a longer run is a matter of this number.</summary>
     private const int Rounds = 400;
 
     private static readonly string[] Words =
-        ["null", "1e400", "-1e400", "NaN", "-", "\"\\ud800\"", "{}", "[]", "\"\"", "9999999999999999999", "\"9999-12-31T23:59:59-14:00\"", "\"0001-01-01T00:00:00+14:00\"", "\"PT99999999H\"", "true", "[[[[[[[[", "\u202e", "\0"];
+    [
+        "null",
+        "1e400",
+        "-1e400",
+        "NaN",
+        "-",
+        "\"\\ud800\"",
+        "{}",
+        "[]",
+        "\"\"",
+        "9999999999999999999",
+        "\"9999-12-31T23:59:59-14:00\"",
+        "\"0001-01-01T00:00:00+14:00\"",
+        "\"PT99999999H\"",
+        "true",
+        "[[[[[[[[",
+        "\u202e",
+        "\0",
+    ];
 
     public static TheoryData<string> Names => [.. ForecastFixture.Names];
 
@@ -97,7 +117,9 @@ public sealed class ForecastFuzzTests
         {
             Assert.True(hour.Start > before && hour.Start.UtcTicks % TimeSpan.TicksPerHour == 0, where);
             Assert.True(hour.TemperatureC is null or (>= QualityControl.MinTemperatureC and <= QualityControl.MaxTemperatureC), where);
-            Assert.True(hour.HumidityPct is null or (>= 0 and <= 100) && hour.RainMm is null or (>= 0 and <= QualityControl.MaxRainMm), where);
+            Assert.True(
+                hour.HumidityPct is null or (>= 0 and <= 100) && hour.RainMm is null or (>= 0 and <= QualityControl.MaxRainMm),
+                where);
             Assert.True(hour.RainProbabilityPct is null or (>= 0 and <= 100) && hour.CloudPct is null or (>= 0 and <= 100), where);
             Assert.True(hour.WindMs is null or (>= 0 and <= QualityControl.MaxWindMs), where);
             before = hour.Start;

@@ -32,8 +32,15 @@ public sealed class ForecastHoursTests
 
     private static ForecastResult Read(IEnumerable<Block> blocks, ForecastField field)
     {
-        var entries = blocks.Select(block => FormattableString.Invariant($"{{\"time\":\"{block.Start:yyyy-MM-dd'T'HH:mm}Z{(block.Minutes > 0 ? $"/PT{block.Minutes}M" : "")}\",\"value\":{block.Value:R}}}"));
-        var map = new ForecastMap { Shape = ForecastShape.Layers, Source = "Weir Office", Quantities = [field] };
+        var entries = blocks.Select(block =>
+            FormattableString.Invariant(
+                $"{{\"time\":\"{block.Start:yyyy-MM-dd'T'HH:mm}Z{(block.Minutes > 0 ? $"/PT{block.Minutes}M" : "")}\",\"value\":{block.Value:R}}}"));
+        var map = new ForecastMap
+        {
+            Shape = ForecastShape.Layers,
+            Source = "Weir Office",
+            Quantities = [field],
+        };
         return ForecastReader.Read(Encoding.UTF8.GetBytes($"{{\"x\":[{string.Join(',', entries)}]}}"), map, Start);
     }
 
@@ -81,13 +88,18 @@ public sealed class ForecastHoursTests
 
         var hours = Read(values, new ForecastField(ForecastQuantity.Temperature, "x")).Forecast!.Hours;
 
-        Assert.Equal([(0, 0), (1, 2), (2, 4), (3, 6), (4, 8), (5, 10), (6, 12), (13, 5), (14, 7)], hours.Select(hour => (hour.Start.Hour, hour.TemperatureC!.Value)));
+        Assert.Equal(
+            [(0, 0), (1, 2), (2, 4), (3, 6), (4, 8), (5, 10), (6, 12), (13, 5), (14, 7)],
+            hours.Select(hour => (hour.Start.Hour, hour.TemperatureC!.Value)));
     }
 
     [Fact]
     public void A_mean_needs_half_the_hour()
     {
-        var hours = Read([new(Start.AddMinutes(31), 59, 5)], new ForecastField(ForecastQuantity.Cloud, "x", kind: ForecastKind.Mean)).Forecast!.Hours;
+        var hours = Read(
+            [new(Start.AddMinutes(31), 59, 5)],
+            new ForecastField(ForecastQuantity.Cloud, "x", kind: ForecastKind.Mean)
+        ).Forecast!.Hours;
 
         Assert.Equal([(Start.AddHours(1), 5.0)], hours.Select(hour => (hour.Start, hour.CloudPct!.Value)));
     }

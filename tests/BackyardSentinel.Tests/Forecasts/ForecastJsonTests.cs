@@ -22,7 +22,9 @@ public sealed class ForecastJsonTests
         Assert.Equal(("Weir Office", "Data: Weir Office", "CC BY 4.0"), (forecast.Source, forecast.Attribution, forecast.Licence));
         var start = new DateTimeOffset(2027, 2, 1, 6, 0, 0, TimeSpan.Zero);
         Assert.Equal(start.AddHours(-1), forecast.Issued);
-        Assert.Equal([new ForecastHour(start, 2.5, 91, 0.4, 60, 1.5, 100), new ForecastHour(start.AddHours(1), null, null, 0)], forecast.Hours);
+        Assert.Equal(
+            [new ForecastHour(start, 2.5, 91, 0.4, 60, 1.5, 100), new ForecastHour(start.AddHours(1), null, null, 0)],
+            forecast.Hours);
     }
 
     [Fact]

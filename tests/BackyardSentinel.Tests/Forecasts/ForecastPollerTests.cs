@@ -9,7 +9,9 @@ using Xunit;
 
 namespace BackyardSentinel.Forecasts;
 
-/// <summary>Against a real web server, by a clock that moves only when told. What headers mean: RFC 9110 and RFC 9111, from memory.</summary>
+/// <summary>
+/// Against a real web server, by a clock that moves only when told. What headers mean: RFC 9110 and RFC 9111, from memory.
+/// </summary>
 public sealed class ForecastPollerTests : IDisposable
 {
     private const string Days = """[{"time":"2027-02-01T06:00Z","t":4},{"time":"2027-02-01T07:00Z","t":5}]""";
@@ -33,25 +35,46 @@ public sealed class ForecastPollerTests : IDisposable
         _clients.ForEach(client => client.Dispose());
     }
 
-    private ForecastPoller Poller(Uri url, TimeSpan? every = null, bool allowPrivate = true, bool ownForm = false, ForecastMemory? memory = null)
+    private ForecastPoller Poller(
+        Uri url,
+        TimeSpan? every = null,
+        bool allowPrivate = true,
+        bool ownForm = false,
+        ForecastMemory? memory = null)
     {
         var client = new HttpClient(ForecastPoller.CreateHandler(allowPrivate)) { Timeout = Timeout.InfiniteTimeSpan };
         _clients.Add(client);
-        var map = new ForecastMap { Shape = ForecastShape.List, Source = "Weir Office", Quantities = [new ForecastField(ForecastQuantity.Temperature, "t")] };
-        return new ForecastPoller(client, new ForecastSource(url, "grower@garden.example", every) { Headers = [("X-Key", "k3y")] }, ownForm ? null : map, (forecast, _) =>
+        var map = new ForecastMap
         {
-            _taken.Add(forecast);
-            return ValueTask.CompletedTask;
-        }, _time, () => _dice, _log, memory);
+            Shape = ForecastShape.List,
+            Source = "Weir Office",
+            Quantities = [new ForecastField(ForecastQuantity.Temperature, "t")],
+        };
+        return new ForecastPoller(
+            client,
+            new ForecastSource(url, "grower@garden.example", every) { Headers = [("X-Key", "k3y")] },
+            ownForm ? null : map,
+            (forecast, _) =>
+            {
+                _taken.Add(forecast);
+                return ValueTask.CompletedTask;
+            },
+            _time,
+            () => _dice,
+            _log,
+            memory);
     }
 
-    /// <summary>Lets the clock run while the poller waits for it; it stands still while the server is at work, unless told otherwise.</summary>
+    /// <summary>
+    /// Lets the clock run while the poller waits for it; it stands still while the server is at work, unless told otherwise.
+    /// </summary>
     private async Task<TimeSpan> Poll(ForecastPoller poller, ForecastServer server, bool whileBusy = false)
     {
         var polling = poller.PollAsync(Ct);
         while (await Task.WhenAny(polling, Task.Delay(50, Ct)) != polling)
         {
-            if (whileBusy || !server.IsBusy) _time.Advance(TimeSpan.FromSeconds(1));
+            if (whileBusy || !server.IsBusy)
+                _time.Advance(TimeSpan.FromSeconds(1));
         }
 
         return await polling;
@@ -87,15 +110,20 @@ public sealed class ForecastPollerTests : IDisposable
     public async Task What_has_not_changed_is_not_sent_again()
     {
         await using var server = await ForecastServer.StartAsync(
-            ForecastServer.Body(Days, ("ETag", "\"v7\""), ("Last-Modified", "Mon, 01 Feb 2027 05:00:00 GMT")), ForecastServer.Status(304), ForecastServer.Status(304));
+            ForecastServer.Body(Days, ("ETag", "\"v7\""), ("Last-Modified", "Mon, 01 Feb 2027 05:00:00 GMT")),
+            ForecastServer.Status(304),
+            ForecastServer.Status(304));
         var poller = Poller(server.Url);
 
-        for (var i = 0; i < 3; i++) await poller.PollAsync(Ct);
+        for (var i = 0; i < 3; i++)
+            await poller.PollAsync(Ct);
 
         Assert.Single(_taken);
         Assert.Empty(_said.Lines);
         Assert.Equal(["", "\"v7\"", "\"v7\""], server.Asked.Select(headers => headers.IfNoneMatch.ToString()));
-        Assert.Equal(["", "Mon, 01 Feb 2027 05:00:00 GMT", "Mon, 01 Feb 2027 05:00:00 GMT"], server.Asked.Select(headers => headers.IfModifiedSince.ToString()));
+        Assert.Equal(
+            ["", "Mon, 01 Feb 2027 05:00:00 GMT", "Mon, 01 Feb 2027 05:00:00 GMT"],
+            server.Asked.Select(headers => headers.IfModifiedSince.ToString()));
     }
 
     [Theory]
@@ -108,12 +136,13 @@ public sealed class ForecastPollerTests : IDisposable
         {
             context.Response.Headers.ContentEncoding = way;
             using var packed = new MemoryStream();
-            using (Stream pack = way switch
-            {
-                "gzip" => new GZipStream(packed, CompressionLevel.Fastest, leaveOpen: true),
-                "br" => new BrotliStream(packed, CompressionLevel.Fastest, leaveOpen: true),
-                _ => new ZLibStream(packed, CompressionLevel.Fastest, leaveOpen: true), // RFC 9110, 8.4.1.2: "deflate" is the zlib format.
-            })
+            using (
+                Stream pack = way switch
+                {
+                    "gzip" => new GZipStream(packed, CompressionLevel.Fastest, leaveOpen: true),
+                    "br" => new BrotliStream(packed, CompressionLevel.Fastest, leaveOpen: true),
+                    _ => new ZLibStream(packed, CompressionLevel.Fastest, leaveOpen: true), // RFC 9110, 8.4.1.2: "deflate" is the zlib format.
+                })
                 pack.Write(System.Text.Encoding.UTF8.GetBytes(Days));
             await context.Response.Body.WriteAsync(packed.ToArray(), Ct);
         });
@@ -132,7 +161,8 @@ public sealed class ForecastPollerTests : IDisposable
         {
             context.Response.Headers.ContentEncoding = "gzip";
             using var packed = new MemoryStream();
-            using (var pack = new GZipStream(packed, CompressionLevel.Fastest, leaveOpen: true)) pack.Write(new byte[64 * 1024 * 1024]);
+            using (var pack = new GZipStream(packed, CompressionLevel.Fastest, leaveOpen: true))
+                pack.Write(new byte[64 * 1024 * 1024]);
             await context.Response.Body.WriteAsync(packed.ToArray(), Ct);
         });
 
@@ -144,13 +174,27 @@ public sealed class ForecastPollerTests : IDisposable
     [Fact]
     public async Task A_program_that_starts_again_and_again_asks_no_sooner_and_with_the_marks_it_had()
     {
-        await using var server = await ForecastServer.StartAsync(ForecastServer.Body(Days, ("ETag", "\"v7\""), ("Expires", "Mon, 01 Feb 2027 08:30:00 GMT"), ("Date", "Mon, 01 Feb 2027 05:30:00 GMT")), ForecastServer.Status(304));
+        await using var server = await ForecastServer.StartAsync(
+            ForecastServer.Body(
+                Days,
+                ("ETag", "\"v7\""),
+                ("Expires", "Mon, 01 Feb 2027 08:30:00 GMT"),
+                ("Date", "Mon, 01 Feb 2027 05:30:00 GMT")),
+            ForecastServer.Status(304));
         (string? ETag, DateTimeOffset? Modified, DateTimeOffset? NotBefore) kept = default;
         for (var start = 0; start < 5; start++)
         {
             using var stop = new CancellationTokenSource();
-            var running = Poller(server.Url, memory: new ForecastMemory(kept.ETag, kept.Modified, kept.NotBefore, (tag, modified, until) => kept = (tag, modified, until))).RunAsync(stop.Token);
-            if (start == 0) await Mqtt.Until.TrueAsync(() => kept.ETag is not null, "the first answer");
+            var running = Poller(
+                    server.Url,
+                    memory: new ForecastMemory(
+                        kept.ETag,
+                        kept.Modified,
+                        kept.NotBefore,
+                        (tag, modified, until) => kept = (tag, modified, until)))
+                .RunAsync(stop.Token);
+            if (start == 0)
+                await Mqtt.Until.TrueAsync(() => kept.ETag is not null, "the first answer");
             await stop.CancelAsync();
             await running;
         }
@@ -160,7 +204,8 @@ public sealed class ForecastPollerTests : IDisposable
         Assert.InRange(kept.NotBefore!.Value, Now.AddHours(3), Now.AddHours(3).AddMinutes(1));
         _time.Advance(TimeSpan.FromHours(3.1));
         using var later = new CancellationTokenSource();
-        var again = Poller(server.Url, memory: new ForecastMemory(kept.ETag, kept.Modified, kept.NotBefore, (_, _, _) => { })).RunAsync(later.Token);
+        var again = Poller(server.Url, memory: new ForecastMemory(kept.ETag, kept.Modified, kept.NotBefore, (_, _, _) => { }))
+            .RunAsync(later.Token);
         await Mqtt.Until.TrueAsync(() => server.Asked.Count == 2, "the second request");
         Assert.Equal("\"v7\"", server.Asked.Last().IfNoneMatch.ToString());
         await later.CancelAsync();
@@ -186,7 +231,8 @@ public sealed class ForecastPollerTests : IDisposable
     [InlineData("Cache-Control", "max-age=9999999", 1440)]
     public async Task The_source_says_how_long_its_forecast_holds(string name, string value, double minutes)
     {
-        await using var server = await ForecastServer.StartAsync(ForecastServer.Body(Days, ("Date", "Mon, 01 Feb 2027 06:00:00 GMT"), (name, value)));
+        await using var server = await ForecastServer.StartAsync(
+            ForecastServer.Body(Days, ("Date", "Mon, 01 Feb 2027 06:00:00 GMT"), (name, value)));
 
         Assert.Equal(minutes, (await Poller(server.Url).PollAsync(Ct)).TotalMinutes, 1e-6);
     }
@@ -209,7 +255,10 @@ public sealed class ForecastPollerTests : IDisposable
     [Fact]
     public async Task Trouble_that_passes_is_waited_out()
     {
-        await using var server = await ForecastServer.StartAsync(ForecastServer.Status(500), ForecastServer.Status(502), ForecastServer.Body(Days));
+        await using var server = await ForecastServer.StartAsync(
+            ForecastServer.Status(500),
+            ForecastServer.Status(502),
+            ForecastServer.Body(Days));
 
         await Poll(Poller(server.Url), server);
 
@@ -222,10 +271,14 @@ public sealed class ForecastPollerTests : IDisposable
     [Fact]
     public async Task Trouble_that_lasts_is_told_once_and_so_is_its_end()
     {
-        await using var server = await ForecastServer.StartAsync([.. Enumerable.Repeat(ForecastServer.Status(500), 8), ForecastServer.Body(Days)]);
+        await using var server = await ForecastServer.StartAsync([
+            .. Enumerable.Repeat(ForecastServer.Status(500), 8),
+            ForecastServer.Body(Days),
+        ]);
         var poller = Poller(server.Url);
 
-        for (var i = 0; i < 3; i++) await Poll(poller, server);
+        for (var i = 0; i < 3; i++)
+            await Poll(poller, server);
 
         Assert.Single(_taken);
         Assert.Equal(2, _said.Lines.Count);
@@ -269,7 +322,8 @@ public sealed class ForecastPollerTests : IDisposable
         await using var server = await ForecastServer.StartAsync(async context =>
         {
             var part = new string(' ', 64 * 1024);
-            while (!context.RequestAborted.IsCancellationRequested) await context.Response.WriteAsync(part, context.RequestAborted);
+            while (!context.RequestAborted.IsCancellationRequested)
+                await context.Response.WriteAsync(part, context.RequestAborted);
         });
 
         await Poller(server.Url).PollAsync(Ct);
@@ -295,7 +349,8 @@ public sealed class ForecastPollerTests : IDisposable
     public async Task A_web_page_is_told_as_such_and_its_mark_is_not_kept()
     {
         await using var server = await ForecastServer.StartAsync(
-            ForecastServer.Body("<html><title>Welcome</title>", ("ETag", "\"page\"")), ForecastServer.Body(Days));
+            ForecastServer.Body("<html><title>Welcome</title>", ("ETag", "\"page\"")),
+            ForecastServer.Body(Days));
         var poller = Poller(server.Url);
 
         await poller.PollAsync(Ct);
@@ -310,7 +365,8 @@ public sealed class ForecastPollerTests : IDisposable
     public async Task A_source_may_write_our_own_form()
     {
         await using var server = await ForecastServer.StartAsync(
-            ForecastServer.Body("""{"source":"Neighbour","issued":"2027-02-01T05:00:00Z","hours":[{"start":"2027-02-01T06:00:00Z","rain_mm":1}]}"""));
+            ForecastServer.Body(
+                """{"source":"Neighbour","issued":"2027-02-01T05:00:00Z","hours":[{"start":"2027-02-01T06:00:00Z","rain_mm":1}]}"""));
 
         await Poller(server.Url, ownForm: true).PollAsync(Ct);
 
@@ -325,7 +381,9 @@ public sealed class ForecastPollerTests : IDisposable
     [InlineData(304, "status 304")] // although nothing was known
     public async Task Other_answers_are_told_and_not_tried_again(int code, string because)
     {
-        await using var server = await ForecastServer.StartAsync(ForecastServer.Status(code, ("Location", "https://elsewhere.example/x?key=hush")));
+        await using var server = await ForecastServer.StartAsync(
+            ForecastServer.Status(code, ("Location", "https://elsewhere.example/x?key=hush"))
+        );
 
         await Poller(server.Url).PollAsync(Ct);
 
@@ -355,7 +413,8 @@ public sealed class ForecastPollerTests : IDisposable
 
         async Task Until(int times)
         {
-            while (_taken.Count < times) await Task.Delay(10, Ct);
+            while (_taken.Count < times)
+                await Task.Delay(10, Ct);
             await Task.Delay(100, Ct); // The wait begins just after the forecast was handed on.
         }
 

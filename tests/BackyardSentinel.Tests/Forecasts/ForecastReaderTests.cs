@@ -14,7 +14,11 @@ public sealed class ForecastReaderTests
     {
         Shape = ForecastShape.List,
         Source = "Weir Office",
-        Quantities = [new ForecastField(ForecastQuantity.Temperature, "t"), new ForecastField(ForecastQuantity.Rain, "r", kind: ForecastKind.Sum)],
+        Quantities =
+        [
+            new ForecastField(ForecastQuantity.Temperature, "t"),
+            new ForecastField(ForecastQuantity.Rain, "r", kind: ForecastKind.Sum),
+        ],
     };
 
     public static TheoryData<string> Fixtures => [.. ForecastFixture.Names];
@@ -33,14 +37,18 @@ public sealed class ForecastReaderTests
         Assert.Null(result.Reason);
         ForecastFixture.AssertRows(fixture.Rows, result.Forecast!.Hours);
         Assert.Equal(fixture.Issued, result.Forecast.Issued);
-        Assert.Equal(("Weir Office", "Data: Weir Office", "CC BY 4.0"), (result.Forecast.Source, result.Forecast.Attribution, result.Forecast.Licence));
+        Assert.Equal(
+            ("Weir Office", "Data: Weir Office", "CC BY 4.0"),
+            (result.Forecast.Source, result.Forecast.Attribution, result.Forecast.Licence));
         Assert.Equal(fixture.Remarks.Count, result.Remarks.Count);
         Assert.All(fixture.Remarks, remark => Assert.Contains(result.Remarks, said => said.Contains(remark, StringComparison.Ordinal)));
     }
 
     [Fact]
     public void Every_shape_has_at_least_four_fixtures() =>
-        Assert.All(Enum.GetNames<ForecastShape>(), shape => Assert.True(ForecastFixture.Names.Count(name => name.StartsWith(shape, StringComparison.OrdinalIgnoreCase)) >= 4));
+        Assert.All(
+            Enum.GetNames<ForecastShape>(),
+            shape => Assert.True(ForecastFixture.Names.Count(name => name.StartsWith(shape, StringComparison.OrdinalIgnoreCase)) >= 4));
 
     [Theory]
     [InlineData("<!DOCTYPE html><title>502</title>", "web page")]
@@ -85,22 +93,31 @@ public sealed class ForecastReaderTests
 
     [Fact]
     public void A_local_time_without_a_named_zone_is_not_guessed() =>
-        Assert.Contains(Read("[{\"time\":\"2027-02-01T06:00\",\"t\":4}]").Remarks, remark => remark.Contains("name the zone", StringComparison.Ordinal));
+        Assert.Contains(
+            Read("[{\"time\":\"2027-02-01T06:00\",\"t\":4}]").Remarks,
+            remark => remark.Contains("name the zone", StringComparison.Ordinal));
 
     [Fact]
     public void Humidity_that_never_passes_one_percent_is_taken_for_shares_and_left_out()
     {
         var map = Plain with { Quantities = [.. Plain.Quantities, new ForecastField(ForecastQuantity.Humidity, "h")] };
-        var result = Read($"[{string.Join(',', Enumerable.Range(6, 8).Select(hour => $"{{\"time\":\"2027-02-01T{hour:00}:00Z\",\"t\":4,\"h\":0.9}}"))}]", map);
+        var result = Read(
+            $"[{string.Join(',', Enumerable.Range(6, 8).Select(hour => $"{{\"time\":\"2027-02-01T{hour:00}:00Z\",\"t\":4,\"h\":0.9}}"))}]",
+            map);
 
         Assert.All(result.Forecast!.Hours, hour => Assert.Null(hour.HumidityPct));
-        Assert.Contains("say unit: fraction", Assert.Single(result.Remarks, remark => remark.StartsWith("humidity", StringComparison.Ordinal)), StringComparison.Ordinal);
+        Assert.Contains(
+            "say unit: fraction",
+            Assert.Single(result.Remarks, remark => remark.StartsWith("humidity", StringComparison.Ordinal)),
+            StringComparison.Ordinal);
     }
 
     [Fact]
     public void Rows_beyond_two_thousand_are_not_read()
     {
-        var rows = string.Join(',', Enumerable.Range(0, 2100).Select(i => $"{{\"time\":\"{Now.AddMinutes(30 + i):yyyy-MM-dd'T'HH:mm}Z\",\"t\":4}}"));
+        var rows = string.Join(
+            ',',
+            Enumerable.Range(0, 2100).Select(i => $"{{\"time\":\"{Now.AddMinutes(30 + i):yyyy-MM-dd'T'HH:mm}Z\",\"t\":4}}"));
 
         var result = Read($"[{rows}]");
 
@@ -132,15 +149,27 @@ public sealed class ForecastReaderTests
     [Fact]
     public void Broken_payloads_never_throw()
     {
-        var fixtures = ForecastFixture.Names.Select(ForecastFixture.Load).Select(fixture => (fixture.Payload, fixture.Map, fixture.FetchedAt)).ToArray();
-        Gen.Select(Gen.Int[0, fixtures.Length - 1], Gen.Int[0, fixtures.Length - 1], Gen.Select(Gen.Int[0, 5000], Gen.Byte).Array[0, 6], Gen.Int[0, 100]).Sample((payload, map, damage, cut) =>
-        {
-            byte[] bytes = [.. fixtures[payload].Payload];
-            foreach (var (at, value) in damage) bytes[at % bytes.Length] = value;
-            if (cut < 10) bytes = bytes[..(bytes.Length * cut / 10)];
-            var result = ForecastReader.Read(bytes, fixtures[map].Map, fixtures[map].FetchedAt);
-            Assert.Equal(result.Forecast is null, result.Reason is not null);
-        }, iter: 3000);
+        var fixtures = ForecastFixture
+            .Names.Select(ForecastFixture.Load)
+            .Select(fixture => (fixture.Payload, fixture.Map, fixture.FetchedAt))
+            .ToArray();
+        Gen.Select(
+                Gen.Int[0, fixtures.Length - 1],
+                Gen.Int[0, fixtures.Length - 1],
+                Gen.Select(Gen.Int[0, 5000], Gen.Byte).Array[0, 6],
+                Gen.Int[0, 100])
+            .Sample(
+                (payload, map, damage, cut) =>
+                {
+                    byte[] bytes = [.. fixtures[payload].Payload];
+                    foreach (var (at, value) in damage)
+                        bytes[at % bytes.Length] = value;
+                    if (cut < 10)
+                        bytes = bytes[..(bytes.Length * cut / 10)];
+                    var result = ForecastReader.Read(bytes, fixtures[map].Map, fixtures[map].FetchedAt);
+                    Assert.Equal(result.Forecast is null, result.Reason is not null);
+                },
+                iter: 3000);
     }
 
     [Theory]
@@ -153,7 +182,9 @@ public sealed class ForecastReaderTests
         var noda = DateTimeZoneProviders.Tzdb[zone];
         var first = Instant.FromUtc(year, month, day, 0, 0);
         var moments = Enumerable.Range(0, 48 * 2).Select(i => first + Duration.FromMinutes(30 * i)).ToList();
-        var texts = moments.Select(moment => moment.InZone(noda).LocalDateTime.ToString("uuuu-MM-dd'T'HH:mm", CultureInfo.InvariantCulture)).ToList();
+        var texts = moments
+            .Select(moment => moment.InZone(noda).LocalDateTime.ToString("uuuu-MM-dd'T'HH:mm", CultureInfo.InvariantCulture))
+            .ToList();
         Assert.True(texts.Distinct().Count() < texts.Count, "this night must hold times that come twice");
         var map = new ForecastMap
         {
@@ -162,7 +193,8 @@ public sealed class ForecastReaderTests
             TimeZone = TimeZoneInfo.FindSystemTimeZoneById(zone),
             Quantities = [new ForecastField(ForecastQuantity.Rain, "r", kind: ForecastKind.Sum, hours: 0.5)],
         };
-        var payload = $"{{\"time\":[{string.Join(',', texts.Select(text => $"\"{text}\""))}],\"r\":[{string.Join(',', Enumerable.Range(1, moments.Count))}]}}";
+        var payload =
+            $"{{\"time\":[{string.Join(',', texts.Select(text => $"\"{text}\""))}],\"r\":[{string.Join(',', Enumerable.Range(1, moments.Count))}]}}";
 
         var result = ForecastReader.Read(Encoding.UTF8.GetBytes(payload), map, first.ToDateTimeOffset());
 
@@ -173,7 +205,9 @@ public sealed class ForecastReaderTests
             result.Forecast!.Hours.Select(hour => (hour.Start, hour.RainMm)));
     }
 
-    /// <summary>The names of SenML (RFC 8428, RFC 8798), UCUM and the WMO's table, from memory; the factors are those of UnitsNet.</summary>
+    /// <summary>
+    /// The names of SenML (RFC 8428, RFC 8798), UCUM and the WMO's table, from memory; the factors are those of UnitsNet.
+    /// </summary>
     public static TheoryData<ForecastQuantity, string, double, double> NamedUnits => new()
     {
         { ForecastQuantity.Temperature, "Cel", 23.4, 23.4 },
@@ -190,12 +224,20 @@ public sealed class ForecastReaderTests
 
     [Theory]
     [MemberData(nameof(NamedUnits))]
-    public void Units_named_in_the_payload_are_converted_as_another_library_does(ForecastQuantity quantity, string name, double value, double expected)
+    public void Units_named_in_the_payload_are_converted_as_another_library_does(
+        ForecastQuantity quantity,
+        string name,
+        double value,
+        double expected)
     {
         var kind = quantity == ForecastQuantity.Rain ? ForecastKind.Sum : ForecastKind.Instant;
         var map = Plain with { Rows = "rows", Quantities = [new ForecastField(quantity, "v", kind: kind, unitPath: "unit")] };
 
-        var hour = Assert.Single(Read(FormattableString.Invariant($"{{\"unit\":\"{name}\",\"rows\":[{{\"time\":\"2027-02-01T06:00Z\",\"v\":{value}}}]}}"), map).Forecast!.Hours);
+        var hour = Assert.Single(
+            Read(
+                FormattableString.Invariant($"{{\"unit\":\"{name}\",\"rows\":[{{\"time\":\"2027-02-01T06:00Z\",\"v\":{value}}}]}}"),
+                map
+            ).Forecast!.Hours);
 
         Assert.Equal(expected, (hour.TemperatureC ?? hour.RainMm ?? hour.WindMs ?? hour.HumidityPct)!.Value, 6);
     }

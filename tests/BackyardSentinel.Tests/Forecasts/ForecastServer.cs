@@ -22,7 +22,8 @@ internal sealed class ForecastServer : IAsyncDisposable
 
     public bool IsBusy => Volatile.Read(ref _busy) > 0;
 
-    public Uri Url => new(_app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.Single() + "/days?key=hush");
+    public Uri Url =>
+        new(_app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.Single() + "/days?key=hush");
 
     public static async Task<ForecastServer> StartAsync(params Func<HttpContext, Task>[] answers)
     {

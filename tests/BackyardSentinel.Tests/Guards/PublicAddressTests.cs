@@ -36,7 +36,8 @@ public sealed class PublicAddressTests
     [InlineData("2002:7f00:1::1")]
     [InlineData("2001:0:1::1")]
     [InlineData("2001:db8::1")]
-    public void Addresses_of_the_own_network_are_not_public(string address) => Assert.False(PublicAddress.IsPublic(IPAddress.Parse(address)));
+    public void Addresses_of_the_own_network_are_not_public(string address) =>
+        Assert.False(PublicAddress.IsPublic(IPAddress.Parse(address)));
 
     [Theory]
     [InlineData("1.1.1.1")]
@@ -52,7 +53,8 @@ public sealed class PublicAddressTests
     [InlineData("64:ff9b::101:101")]
     [InlineData("2606:4700::1111")]
     [InlineData("2001:200::1")]
-    public void Addresses_just_outside_those_blocks_are_public(string address) => Assert.True(PublicAddress.IsPublic(IPAddress.Parse(address)));
+    public void Addresses_just_outside_those_blocks_are_public(string address) =>
+        Assert.True(PublicAddress.IsPublic(IPAddress.Parse(address)));
 
     [Theory]
     [InlineData("http://127.0.0.1:1/")]
@@ -63,7 +65,8 @@ public sealed class PublicAddressTests
     {
         using var http = new HttpClient(PublicAddress.Handler(allowPrivate: false));
 
-        var thrown = await Assert.ThrowsAsync<HttpRequestException>(() => http.GetAsync(new Uri(url), TestContext.Current.CancellationToken));
+        var thrown = await Assert.ThrowsAsync<HttpRequestException>(() =>
+            http.GetAsync(new Uri(url), TestContext.Current.CancellationToken));
 
         Assert.Contains("own network", Assert.IsType<PrivateAddressException>(thrown.InnerException).Message, StringComparison.Ordinal);
     }
@@ -74,7 +77,9 @@ public sealed class PublicAddressTests
         using var http = new HttpClient(PublicAddress.Handler(allowPrivate: true));
 
         // Nobody listens on port 1: the attempt itself fails, which shows that it was made.
-        var thrown = await Assert.ThrowsAsync<HttpRequestException>(() => http.GetAsync(new Uri("http://127.0.0.1:1/"), TestContext.Current.CancellationToken));
+        var thrown = await Assert.ThrowsAsync<HttpRequestException>(() =>
+            http.GetAsync(new Uri("http://127.0.0.1:1/"), TestContext.Current.CancellationToken)
+        );
 
         Assert.IsNotType<PrivateAddressException>(thrown.InnerException);
     }

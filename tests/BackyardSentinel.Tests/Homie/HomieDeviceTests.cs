@@ -68,7 +68,9 @@ public sealed class HomieDeviceTests
     {
         var told = Season(new HomieDevice("backyard-sentinel", [South], Started), Watch());
         Assert.Empty(Faults(told));
-        var levels = told.Where(one => one.Topic == "homie/5/backyard-sentinel/south-wall-white-peach/level").Select(one => Encoding.UTF8.GetString(one.Payload)).ToList();
+        var levels = told.Where(one => one.Topic == "homie/5/backyard-sentinel/south-wall-white-peach/level")
+            .Select(one => Encoding.UTF8.GetString(one.Payload))
+            .ToList();
         Assert.Equal("unknown", levels[0]);
         Assert.Superset(new HashSet<string> { "unknown", "clear", "building", "likely" }, levels.ToHashSet());
         Assert.DoesNotContain(levels.Zip(levels.Skip(1)), pair => pair.First == pair.Second);
@@ -124,14 +126,19 @@ public sealed class HomieDeviceTests
         device.Found("homie/5/backyard-sentinel/$alert/left-by-an-earlier-run");
         device.Found("homie/5/backyard-sentinel/$alert/x");
         device.Found("homie/5/another/$alert/x");
-        Assert.Equal([("x", "Silent."), ("left-by-an-earlier-run", "")], device.Troubles([("x", "Silent.")]).Select(one => (one.Topic.Split('/')[^1], Encoding.UTF8.GetString(one.Payload.Span))));
+        Assert.Equal(
+            [("x", "Silent."), ("left-by-an-earlier-run", "")],
+            device.Troubles([("x", "Silent.")]).Select(one => (one.Topic.Split('/')[^1], Encoding.UTF8.GetString(one.Payload.Span))));
         Assert.Empty(device.Troubles([("x", "Silent.")]));
         var again = new HomieDevice("backyard-sentinel", [South], Started.AddMinutes(1)).Messages([watch]);
         Assert.True(Version(again) > Version(first));
     }
 
-    private static long Version(IReadOnlyList<OutgoingMessage> told) => JsonDocument.Parse(
-        told.Single(one => one.Topic.EndsWith("$description", StringComparison.Ordinal)).Payload).RootElement.GetProperty("version").GetInt64();
+    private static long Version(IReadOnlyList<OutgoingMessage> told) =>
+        JsonDocument
+            .Parse(told.Single(one => one.Topic.EndsWith("$description", StringComparison.Ordinal)).Payload)
+            .RootElement.GetProperty("version")
+            .GetInt64();
 
     [Fact]
     public void Ids_are_made_legal_and_kept_apart()
@@ -153,7 +160,11 @@ public sealed class HomieDeviceTests
     {
         var id = new HomieDevice(clientId, [South], Started).Id;
         Assert.StartsWith(start, id, StringComparison.Ordinal);
-        Assert.DoesNotContain(id, new[] { "ren-1", "Ren_1", "ren.1", "***" }.Where(other => other != clientId).Select(other => new HomieDevice(other, [South], Started).Id));
+        Assert.DoesNotContain(
+            id,
+            new[] { "ren-1", "Ren_1", "ren.1", "***" }
+                .Where(other => other != clientId)
+                .Select(other => new HomieDevice(other, [South], Started).Id));
         Assert.All(id, letter => Assert.Contains(letter, "abcdefghijklmnopqrstuvwxyz0123456789-"));
     }
 
@@ -178,8 +189,13 @@ public sealed class HomieDeviceTests
     public void The_validator_finds_a_breach(string topicEnd, string right, string wrong)
     {
         var told = Season(new HomieDevice("backyard-sentinel", [South], Started), Watch());
-        var broken = told.Select(one => one.Topic.EndsWith(topicEnd, StringComparison.Ordinal)
-            ? (one.Topic, Encoding.UTF8.GetBytes(Encoding.UTF8.GetString(one.Payload).Replace(right, wrong, StringComparison.Ordinal))) : one).ToList();
+        var broken = told.Select(one =>
+                one.Topic.EndsWith(topicEnd, StringComparison.Ordinal)
+                    ? (
+                        one.Topic,
+                        Encoding.UTF8.GetBytes(Encoding.UTF8.GetString(one.Payload).Replace(right, wrong, StringComparison.Ordinal)))
+                    : one)
+            .ToList();
         Assert.Contains(told.Zip(broken), pair => !pair.First.Payload.AsSpan().SequenceEqual(pair.Second.Item2));
         Assert.NotEmpty(Faults(broken));
     }

@@ -80,7 +80,10 @@ internal sealed partial class HomieValidator(string domain, string device)
         }
 
         Check(Text(root, "homie") is { } homie && Version5().IsMatch(homie), "description: homie");
-        var version = root.TryGetProperty("version", out var number) && number.ValueKind == JsonValueKind.Number && number.TryGetInt64(out var whole) ? whole : (long?)null;
+        var version =
+            root.TryGetProperty("version", out var number) && number.ValueKind == JsonValueKind.Number && number.TryGetInt64(out var whole)
+                ? whole
+                : (long?)null;
         Check(version is not null, "description: version");
         Check(_description is null || version > _version, "description: changed, version not higher");
         Check(!root.TryGetProperty("root", out _) && !root.TryGetProperty("parent", out _), "description: a root device has no parent");
@@ -100,7 +103,9 @@ internal sealed partial class HomieValidator(string domain, string device)
         var (dataType, format) = (Text(property, "datatype") ?? "", Text(property, "format"));
         Check(DataTypes.Contains(dataType), $"{key}: data type '{dataType}'");
         foreach (var flag in (string[])["settable", "retained"])
-            Check(!property.TryGetProperty(flag, out var value) || value.ValueKind is JsonValueKind.True or JsonValueKind.False, $"{key}: {flag}");
+            Check(
+                !property.TryGetProperty(flag, out var value) || value.ValueKind is JsonValueKind.True or JsonValueKind.False,
+                $"{key}: {flag}");
         foreach (var name in (string[])["name", "unit", "format"])
             Check(!property.TryGetProperty(name, out var value) || value.ValueKind == JsonValueKind.String, $"{key}: {name}");
         if (dataType == "enum")
@@ -111,7 +116,9 @@ internal sealed partial class HomieValidator(string domain, string device)
         else if (dataType is "float" or "integer" && format is not null)
         {
             var limits = format.Split(':');
-            Check(limits.Length is 2 or 3 && limits.All(limit => limit.Length == 0 || Number(dataType).IsMatch(limit)), $"{key}: format '{format}'");
+            Check(
+                limits.Length is 2 or 3 && limits.All(limit => limit.Length == 0 || Number(dataType).IsMatch(limit)),
+                $"{key}: format '{format}'");
         }
 
         _properties[key] = (dataType, format);
@@ -130,24 +137,30 @@ internal sealed partial class HomieValidator(string domain, string device)
         Check(IsLegal(known.DataType, known.Format, text), $"{key}: '{text}' is no {known.DataType} of '{known.Format}'");
     }
 
-    public static bool IsLegal(string dataType, string? format, string text) => dataType switch
-    {
-        "string" => true,
-        "boolean" => text is "true" or "false",
-        "enum" => (format ?? "").Split(',').Contains(text),
-        "datetime" => Iso().IsMatch(text) && DateTimeOffset.TryParse(text, CultureInfo.InvariantCulture, out _),
-        "duration" => text.Length > 2 && Duration().IsMatch(text),
-        "float" or "integer" => Number(dataType).IsMatch(text) && IsWithin(format ?? ":", decimal.Parse(text, NumberStyles.Float, CultureInfo.InvariantCulture)),
-        _ => false,
-    };
+    public static bool IsLegal(string dataType, string? format, string text) =>
+        dataType switch
+        {
+            "string" => true,
+            "boolean" => text is "true" or "false",
+            "enum" => (format ?? "").Split(',').Contains(text),
+            "datetime" => Iso().IsMatch(text) && DateTimeOffset.TryParse(text, CultureInfo.InvariantCulture, out _),
+            "duration" => text.Length > 2 && Duration().IsMatch(text),
+            "float" or "integer" => Number(dataType).IsMatch(text)
+                && IsWithin(format ?? ":", decimal.Parse(text, NumberStyles.Float, CultureInfo.InvariantCulture)),
+            _ => false,
+        };
 
     /// <summary>A value under a format that is wrong itself is no legal value.</summary>
     private static bool IsWithin(string format, decimal value)
     {
         var limits = format.Split(':');
         return limits.Length >= 2
-            && (limits[0].Length == 0 || (decimal.TryParse(limits[0], NumberStyles.Float, CultureInfo.InvariantCulture, out var least) && value >= least))
-            && (limits[1].Length == 0 || (decimal.TryParse(limits[1], NumberStyles.Float, CultureInfo.InvariantCulture, out var most) && value <= most));
+            && (
+                limits[0].Length == 0
+                || (decimal.TryParse(limits[0], NumberStyles.Float, CultureInfo.InvariantCulture, out var least) && value >= least))
+            && (
+                limits[1].Length == 0
+                || (decimal.TryParse(limits[1], NumberStyles.Float, CultureInfo.InvariantCulture, out var most) && value <= most));
     }
 
     private static JsonElement.ObjectEnumerator Objects(JsonElement of, string name) =>

@@ -27,19 +27,38 @@ public sealed class AlertWiringSeasonTests
     /// <summary>The windows and their levels are those of the independent program that worked out the expected file.</summary>
     [Theory]
     [MemberData(nameof(Logs))]
-    public void Every_window_of_the_year_is_told_up_to_its_level_and_nothing_is_told_without_one(string log, int minutes, string zone, double latitudeDeg)
+    public void Every_window_of_the_year_is_told_up_to_its_level_and_nothing_is_told_without_one(
+        string log,
+        int minutes,
+        string zone,
+        double latitudeDeg)
     {
         var json = OutsideData.Weather(Path.Combine("expected", log + ".json"));
         if (json is null)
             Assert.Skip(OutsideData.WeatherMissing);
         using var expected = JsonDocument.Parse(File.ReadAllText(json));
-        var windows = expected.RootElement.GetProperty("windows").EnumerateArray().Where(window => window.GetProperty("rule").GetString() == WetHoursRule.RuleName)
-            .Select(window => (From: window.GetProperty("opened_at").GetDateTimeOffset(), To: window.GetProperty("closed_at").GetDateTimeOffset(), Level: window.GetProperty("level").GetString()))
+        var windows = expected
+            .RootElement.GetProperty("windows")
+            .EnumerateArray()
+            .Where(window => window.GetProperty("rule").GetString() == WetHoursRule.RuleName)
+            .Select(window =>
+                (
+                    From: window.GetProperty("opened_at").GetDateTimeOffset(),
+                    To: window.GetProperty("closed_at").GetDateTimeOffset(),
+                    Level: window.GetProperty("level").GetString()))
             .ToList();
 
         // No limit a day and no hold, so that what is told can be held against what happened.
-        var told = Season(log, minutes, zone, latitudeDeg, followed: false, new AlertPolicyOptions { MaxPerDay = 50, LevelHold = TimeSpan.Zero })
-            .Select(alert => alert.Occasions.Single()).OfType<LevelRisen>().ToList();
+        var told = Season(
+                log,
+                minutes,
+                zone,
+                latitudeDeg,
+                followed: false,
+                new AlertPolicyOptions { MaxPerDay = 50, LevelHold = TimeSpan.Zero })
+            .Select(alert => alert.Occasions.Single())
+            .OfType<LevelRisen>()
+            .ToList();
 
         // Only a possible level within seven days after another one stays untold.
         bool IsQuiet((DateTimeOffset From, DateTimeOffset To, string? Level) window) =>
@@ -48,13 +67,28 @@ public sealed class AlertWiringSeasonTests
         Assert.NotEmpty(windows);
         Assert.Equal(
             windows.Select(window => (window.From, window.Level)),
-            windows.Select(window => (window.From, told.Where(risen => risen.Since >= window.From && risen.Since <= window.To).Select(risen => risen.To).DefaultIfEmpty(Level.Clear).Max() is var highest && highest == Level.Clear && IsQuiet(window) ? window.Level : (string?)highest.Word())));
+            windows.Select(window =>
+                (
+                    window.From,
+                    told.Where(risen => risen.Since >= window.From && risen.Since <= window.To)
+                        .Select(risen => risen.To)
+                        .DefaultIfEmpty(Level.Clear)
+                        .Max()
+                        is var highest
+                    && highest == Level.Clear
+                    && IsQuiet(window)
+                        ? window.Level
+                        : (string?)highest.Word())));
         Assert.All(told, risen => Assert.Contains(windows, window => risen.Since >= window.From && risen.Since <= window.To));
     }
 
     [Theory]
     [MemberData(nameof(Logs))]
-    public void A_season_puts_a_bearable_number_of_messages_on_the_phone_each_within_its_limits(string log, int minutes, string zone, double latitudeDeg)
+    public void A_season_puts_a_bearable_number_of_messages_on_the_phone_each_within_its_limits(
+        string log,
+        int minutes,
+        string zone,
+        double latitudeDeg)
     {
         var words = AlertWords.English();
         var alerts = Season(log, minutes, zone, latitudeDeg, followed: true, null);
@@ -77,11 +111,17 @@ public sealed class AlertWiringSeasonTests
         var words = AlertWords.English();
         var zone = Zone("America/New_York");
         var rows = Season("whately15", 10, zone.Id, 42.44, followed: true, null)
-            .Select(alert => string.Create(CultureInfo.InvariantCulture, $"| {TimeZoneInfo.ConvertTime(alert.At, zone):d MMM HH:mm} | {alert.Urgency.ToString().ToLowerInvariant()} | {words.Say(alert, _ => zone).Title} |"));
+            .Select(alert =>
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"| {TimeZoneInfo.ConvertTime(alert.At, zone):d MMM HH:mm} | {alert.Urgency.ToString().ToLowerInvariant()} | {words.Say(alert, _ => zone).Title} |"));
 
         if (Environment.GetEnvironmentVariable("SENTINEL_WRITE_YEARS") == "1")
             WriteAnew(rows);
-        var listed = File.ReadAllLines(Checkout.Path("docs", "alerts.md")).SkipWhile(line => line != "| local time | urgency | title |").Skip(2).TakeWhile(line => line.StartsWith('|'));
+        var listed = File.ReadAllLines(Checkout.Path("docs", "alerts.md"))
+            .SkipWhile(line => line != "| local time | urgency | title |")
+            .Skip(2)
+            .TakeWhile(line => line.StartsWith('|'));
 
         Assert.Equal(rows, listed);
     }
@@ -96,7 +136,13 @@ public sealed class AlertWiringSeasonTests
         File.WriteAllLines(page, lines);
     }
 
-    private static IReadOnlyList<Alert> Season(string log, int minutes, string zone, double latitudeDeg, bool followed, AlertPolicyOptions? policy)
+    private static IReadOnlyList<Alert> Season(
+        string log,
+        int minutes,
+        string zone,
+        double latitudeDeg,
+        bool followed,
+        AlertPolicyOptions? policy)
     {
         var csv = OutsideData.Weather(log + ".csv");
         if (csv is null)
@@ -110,16 +156,37 @@ public sealed class AlertWiringSeasonTests
             Step = length,
             Plantings = [new Planting("white-peach") { Follows = followed ? StageNeeds.Default : null }],
         };
-        return Replay.Run(site, [csv], new LogOptions { Period = length, Stamp = LogStamp.Start }, journal: followed ? Journal(log) : null, alerts: (policy ?? new AlertPolicyOptions()) with { Zone = site.Zone }).Alerts;
+        return Replay
+            .Run(
+                site,
+                [csv],
+                new LogOptions { Period = length, Stamp = LogStamp.Start },
+                journal: followed ? Journal(log) : null,
+                alerts: (policy ?? new AlertPolicyOptions()) with
+                {
+                    Zone = site.Zone,
+                })
+            .Alerts;
     }
 
     /// <summary>Invented: dormant, leaf buds swollen, green tips, full bloom and petals down, on days that such a place may see.</summary>
     private static IReadOnlyList<JournalEntry> Journal(string log)
     {
-        (int Code, string On)[] seen = log == "whately15"
-            ? [(0, "2015-01-01"), (1, "2015-03-28"), (9, "2015-04-14"), (65, "2015-05-02"), (69, "2015-05-14")]
-            : [(0, "2014-01-01"), (1, "2014-02-22"), (9, "2014-03-08"), (65, "2014-03-22"), (69, "2014-04-08")];
-        return [.. seen.Select((stage, i) => new StageEntry(i + 1, "south-wall", "white-peach", DateOnly.ParseExact(stage.On, "yyyy-MM-dd", CultureInfo.InvariantCulture), stage.Code))];
+        (int Code, string On)[] seen =
+            log == "whately15"
+                ? [(0, "2015-01-01"), (1, "2015-03-28"), (9, "2015-04-14"), (65, "2015-05-02"), (69, "2015-05-14")]
+                : [(0, "2014-01-01"), (1, "2014-02-22"), (9, "2014-03-08"), (65, "2014-03-22"), (69, "2014-04-08")];
+        return
+        [
+            .. seen.Select(
+                (stage, i) =>
+                    new StageEntry(
+                        i + 1,
+                        "south-wall",
+                        "white-peach",
+                        DateOnly.ParseExact(stage.On, "yyyy-MM-dd", CultureInfo.InvariantCulture),
+                        stage.Code)),
+        ];
     }
 
     private static TimeZoneInfo Zone(string id) => TimeZoneInfo.FindSystemTimeZoneById(id);

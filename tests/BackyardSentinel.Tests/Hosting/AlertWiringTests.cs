@@ -4,7 +4,6 @@ using System.Text.Json;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using Microsoft.Extensions.Time.Testing;
 using Serilog.Core;
@@ -48,19 +47,38 @@ public sealed class AlertWiringTests : IDisposable
     }
 
     [Theory]
-    [InlineData("url: file:FOLDER/none", "The url of the destination phone cannot be had: there is no file FOLDER/none. Put it there, or change the garden file.")]
-    [InlineData("url: file:FOLDER/bad", "The url of the destination phone, kept in file:FOLDER/bad, is no address that begins with https:// or http://; write the whole address there and nothing else.")]
-    [InlineData("url: https://phone.example\n    secret: file:FOLDER/none", "The secret of the destination phone cannot be had: there is no file FOLDER/none. Put it there, or change the garden file.")]
-    [InlineData("url: https://phone.example\n    secret: file:FOLDER/bad", "The secret of the destination phone is no webhook secret: it must be whsec_ and base64 of 24 to 64 bytes. Copy it again from the other side.")]
-    [InlineData("url: https://phone.example\n    content: text\n    template_file: FOLDER/none", "The file FOLDER/none should hold the template of the destination phone, named by 'template_file', but it is not there; put it there, or take the key out of the garden file.")]
-    [InlineData("url: https://phone.example\n    headers:\n      - {name: X-Key, value: 'file:FOLDER/none'}", "The header X-Key of the destination phone cannot be had: there is no file FOLDER/none. Put it there, or change the garden file.")]
+    [InlineData(
+        "url: file:FOLDER/none",
+        "The url of the destination phone cannot be had: there is no file FOLDER/none. Put it there, or change the garden file."
+    )]
+    [InlineData(
+        "url: file:FOLDER/bad",
+        "The url of the destination phone, kept in file:FOLDER/bad, is no address that begins with https:// or http://; write the whole address there and nothing else."
+    )]
+    [InlineData(
+        "url: https://phone.example\n    secret: file:FOLDER/none",
+        "The secret of the destination phone cannot be had: there is no file FOLDER/none. Put it there, or change the garden file."
+    )]
+    [InlineData(
+        "url: https://phone.example\n    secret: file:FOLDER/bad",
+        "The secret of the destination phone is no webhook secret: it must be whsec_ and base64 of 24 to 64 bytes. Copy it again from the other side."
+    )]
+    [InlineData(
+        "url: https://phone.example\n    content: text\n    template_file: FOLDER/none",
+        "The file FOLDER/none should hold the template of the destination phone, named by 'template_file', but it is not there; put it there, or take the key out of the garden file."
+    )]
+    [InlineData(
+        "url: https://phone.example\n    headers:\n      - {name: X-Key, value: 'file:FOLDER/none'}",
+        "The header X-Key of the destination phone cannot be had: there is no file FOLDER/none. Put it there, or change the garden file."
+    )]
     public void What_a_receiver_points_to_and_is_wrong_is_one_sentence_without_the_secret(string keys, string sentence)
     {
         File.WriteAllText(Path.Combine(_folder, "bad"), "hush-hush\n");
 
         var problem = Assert.Throws<WiringProblemException>(() =>
         {
-            using var wiring = AlertWiring.Of(Garden($"send_to:\n  - id: phone\n    kind: webhook\n    {keys.Replace("FOLDER", _folder, StringComparison.Ordinal)}"));
+            using var wiring = AlertWiring.Of(
+                Garden($"send_to:\n  - id: phone\n    kind: webhook\n    {keys.Replace("FOLDER", _folder, StringComparison.Ordinal)}"));
             wiring.Connect(NoTopic, TextWriter.Null, _time, () => true);
         });
 
@@ -78,7 +96,9 @@ public sealed class AlertWiringTests : IDisposable
         Assert.StartsWith(words + ": ", problem.Message, StringComparison.Ordinal);
     }
 
-    /// <summary>The signature is checked with the runtime's own HMAC over ID.TIMESTAMP.BODY, as the Standard Webhooks specification says.</summary>
+    /// <summary>
+    /// The signature is checked with the runtime's own HMAC over ID.TIMESTAMP.BODY, as the Standard Webhooks specification says.
+    /// </summary>
     [Fact]
     public async Task A_webhook_of_the_garden_file_sends_a_signed_alert_with_its_figures()
     {
@@ -106,7 +126,9 @@ public sealed class AlertWiringTests : IDisposable
         var (_, path, headers, body) = Assert.Single(peer.Requests);
         Assert.Equal(("/hush", "Bearer hush"), (path, headers["Authorization"]));
         var signed = Encoding.UTF8.GetBytes($"{headers["webhook-id"]}.{headers["webhook-timestamp"]}.").Concat(body).ToArray();
-        Assert.Equal("v1," + Convert.ToBase64String(HMACSHA256.HashData(Convert.FromBase64String(Some.Secret["whsec_".Length..]), signed)), headers["webhook-signature"]);
+        Assert.Equal(
+            "v1," + Convert.ToBase64String(HMACSHA256.HashData(Convert.FromBase64String(Some.Secret["whsec_".Length..]), signed)),
+            headers["webhook-signature"]);
         using var json = JsonDocument.Parse(body);
         var facts = json.RootElement.GetProperty("data").GetProperty("facts");
         Assert.Equal(
@@ -159,16 +181,20 @@ public sealed class AlertWiringTests : IDisposable
         using var wiring = AlertWiring.Of(Garden(""));
         var alerts = ExampleAlerts.OfEveryKind();
 
-        Assert.All(alerts, alert =>
-        {
-            var message = wiring.Say(alert);
-            var read = AlertJson.Read(Encoding.UTF8.GetString(AlertJson.Write(message)));
-            Assert.Equal(message.Plantings, read!.Plantings);
-            Assert.Equal(message with { Facts = read.Facts, Plantings = read.Plantings }, read);
-            Assert.Equal(message.Facts.OrderBy(fact => fact.Key, StringComparer.Ordinal), read.Facts.OrderBy(fact => fact.Key, StringComparer.Ordinal));
-            Assert.Equal(alert.Site ?? "", message.Site);
-            Assert.NotEmpty(message.Facts);
-        });
+        Assert.All(
+            alerts,
+            alert =>
+            {
+                var message = wiring.Say(alert);
+                var read = AlertJson.Read(Encoding.UTF8.GetString(AlertJson.Write(message)));
+                Assert.Equal(message.Plantings, read!.Plantings);
+                Assert.Equal(message with { Facts = read.Facts, Plantings = read.Plantings }, read);
+                Assert.Equal(
+                    message.Facts.OrderBy(fact => fact.Key, StringComparer.Ordinal),
+                    read.Facts.OrderBy(fact => fact.Key, StringComparer.Ordinal));
+                Assert.Equal(alert.Site ?? "", message.Site);
+                Assert.NotEmpty(message.Facts);
+            });
     }
 
     [Fact]
@@ -206,5 +232,6 @@ public sealed class AlertWiringTests : IDisposable
         return garden;
     }
 
-    private static Task NoTopic(string topic, ReadOnlyMemory<byte> payload, CancellationToken ct) => throw new InvalidOperationException("No topic is meant.");
+    private static Task NoTopic(string topic, ReadOnlyMemory<byte> payload, CancellationToken ct) =>
+        throw new InvalidOperationException("No topic is meant.");
 }

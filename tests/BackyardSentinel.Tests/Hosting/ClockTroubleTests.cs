@@ -2,10 +2,8 @@ using System.Collections.Concurrent;
 using System.Text;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Ingest;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
-using BackyardSentinel.Weather;
 using Serilog.Core;
 using Xunit;
 
@@ -75,11 +73,23 @@ public sealed class ClockTroubleTests : IDisposable
         var parts = new LoopParts
         {
             Alerts = new AlertPolicyOptions(),
-            Outbox = new AlertOutbox([], alert => AlertWiring.Message(alert, AlertWords.English(Units.UnitSystem.Metric).Say(alert, _ => TimeZoneInfo.Utc)), null, _told.Enqueue),
+            Outbox = new AlertOutbox(
+                [],
+                alert => AlertWiring.Message(alert, AlertWords.English(Units.UnitSystem.Metric).Say(alert, _ => TimeZoneInfo.Utc)),
+                null,
+                _told.Enqueue),
             LookAround = house.Look,
             OnTroubles = troubles => _standing = [.. troubles],
         };
-        var loop = new SentinelLoop(store, new PayloadMap(Series), [Yard], _ => { }, new LoopOptions { CommitWindow = TimeSpan.Zero }, _time, Logger.None, parts: parts);
+        var loop = new SentinelLoop(
+            store,
+            new PayloadMap(Series),
+            [Yard],
+            _ => { },
+            new LoopOptions { CommitWindow = TimeSpan.Zero },
+            _time,
+            Logger.None,
+            parts: parts);
         using var stop = new CancellationTokenSource();
         var running = loop.RunAsync(stop.Token);
         await TakenAsync(loop);

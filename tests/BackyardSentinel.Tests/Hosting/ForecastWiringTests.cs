@@ -1,6 +1,5 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Forecasts;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
@@ -28,7 +27,8 @@ public sealed class ForecastWiringTests : IDisposable
         var ct = TestContext.Current.CancellationToken;
         await using var server = await ForecastServer.StartAsync(ForecastServer.Body(Rows));
         File.WriteAllText(System.IO.Path.Combine(_folder, "url"), server.Url.AbsoluteUri);
-        var wiring = ForecastWiring.Of(Settings($"kind: http\nurl: file:{_folder}/url\ncontact: garden@example.org\nallow_private: true\nevery: 45m"));
+        var wiring = ForecastWiring.Of(
+            Settings($"kind: http\nurl: file:{_folder}/url\ncontact: garden@example.org\nallow_private: true\nevery: 45m"));
 
         var forecast = await FirstAsync(wiring, ct);
 
@@ -56,7 +56,13 @@ public sealed class ForecastWiringTests : IDisposable
     public void A_file_is_handed_on_again_only_when_it_has_changed()
     {
         List<Forecast> taken = [];
-        var poller = new ForecastFilePoller(Path, ForecastWiring.Of(Settings($"kind: file\npath: {Path}")).Map, TimeSpan.FromHours(1), taken.Add, _time, Logger.None);
+        var poller = new ForecastFilePoller(
+            Path,
+            ForecastWiring.Of(Settings($"kind: file\npath: {Path}")).Map,
+            TimeSpan.FromHours(1),
+            taken.Add,
+            _time,
+            Logger.None);
 
         Assert.False(poller.Look());
         File.WriteAllText(Path, Rows);
@@ -86,9 +92,12 @@ public sealed class ForecastWiringTests : IDisposable
     [Fact]
     public void An_address_that_cannot_be_had_is_one_sentence()
     {
-        var problem = Assert.Throws<WiringProblemException>(() => ForecastWiring.Of(Settings($"kind: http\nurl: file:{_folder}/none\ncontact: garden@example.org")));
+        var problem = Assert.Throws<WiringProblemException>(() =>
+            ForecastWiring.Of(Settings($"kind: http\nurl: file:{_folder}/none\ncontact: garden@example.org")));
 
-        Assert.Equal($"The url of the forecast cannot be had: there is no file {_folder}/none. Put it there, or change the garden file.", problem.Message);
+        Assert.Equal(
+            $"The url of the forecast cannot be had: there is no file {_folder}/none. Put it there, or change the garden file.",
+            problem.Message);
     }
 
     [Fact]

@@ -51,7 +51,11 @@ public sealed class GardenOutlookTests
     [Fact]
     public void Closed_tissue_is_told_nothing()
     {
-        List<JournalEntry> over = [new StageEntry(1, "south-wall", "white-peach", new DateOnly(2026, 12, 1), 9), new StageEntry(2, "south-wall", "white-peach", new DateOnly(2026, 12, 20), 69)];
+        List<JournalEntry> over =
+        [
+            new StageEntry(1, "south-wall", "white-peach", new DateOnly(2026, 12, 1), 9),
+            new StageEntry(2, "south-wall", "white-peach", new DateOnly(2026, 12, 20), 69),
+        ];
 
         Assert.Empty(Look(Wet(30, 12, 8), over));
     }
@@ -64,7 +68,10 @@ public sealed class GardenOutlookTests
             watch.Accept(new Reading(Quantity.Temperature, at, 8, default), at);
         watch.AdvanceTo(Now.AddMinutes(5));
         var outlook = new Outlook(
-            new Dictionary<string, SiteWatch> { ["south-wall"] = watch }, journal, hours is null ? null : new Forecast("invented", Now, hours), Now.AddMinutes(5));
+            new Dictionary<string, SiteWatch> { ["south-wall"] = watch },
+            journal,
+            hours is null ? null : new Forecast("invented", Now, hours),
+            Now.AddMinutes(5));
         return [.. GardenOutlook.Look(Garden, outlook)];
     }
 

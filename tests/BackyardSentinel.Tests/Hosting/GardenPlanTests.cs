@@ -89,7 +89,10 @@ public sealed class GardenPlanTests
         Assert.True(CurlWith(older)); // Says nothing of last spring; the garden file says it had curl.
 
         static bool? CurlWith(JournalEntry[] journal) =>
-            GardenPlan.Request(Garden, Place, new SiteWatch(Place.ToSite(Garden.Products), _ => { }), journal, null, Now, []).Plantings[0].CurlLastSpring;
+            GardenPlan
+                .Request(Garden, Place, new SiteWatch(Place.ToSite(Garden.Products), _ => { }), journal, null, Now, [])
+                .Plantings[0]
+                .CurlLastSpring;
     }
 
     [Fact]
@@ -97,7 +100,10 @@ public sealed class GardenPlanTests
     {
         // BBCH of stone fruit: 95 is half of the leaves down.
         JournalEntry[] journal = [new StageEntry(1, "south-wall", "white-peach", new DateOnly(2026, 11, 18), 95)];
-        var fall = GardenPlan.Request(Garden, Place, new SiteWatch(Place.ToSite(Garden.Products), _ => { }), journal, null, Now, []).Plantings[0].LeafFall!;
+        var fall = GardenPlan
+            .Request(Garden, Place, new SiteWatch(Place.ToSite(Garden.Products), _ => { }), journal, null, Now, [])
+            .Plantings[0]
+            .LeafFall!;
         Assert.Equal((new DateOnly(2026, 11, 18), 50.0), (fall.On, fall.FallenPct));
     }
 
@@ -110,7 +116,10 @@ public sealed class GardenPlanTests
     [InlineData(0, null)]
     public void A_deadline_is_told_14_7_and_3_days_before_the_early_date(int daysLeft, int? rung)
     {
-        var told = SprayOccasions.Of(PlanWith(daysLeft, DueSpray.LateWinter), Place.ToSite(Garden.Products)).OfType<SprayDeadlineNear>().ToList();
+        var told = SprayOccasions
+            .Of(PlanWith(daysLeft, DueSpray.LateWinter), Place.ToSite(Garden.Products))
+            .OfType<SprayDeadlineNear>()
+            .ToList();
         Assert.Equal(rung is null ? [] : [(rung.Value, daysLeft)], told.Select(one => (one.Rung, one.DaysLeft)));
     }
 
@@ -120,7 +129,12 @@ public sealed class GardenPlanTests
     [InlineData(-5, true)]
     [InlineData(-40, true)]
     public void Once_the_early_date_has_come_the_last_chance_is_told(int daysLeft, bool told) =>
-        Assert.Equal(told ? 1 : 0, SprayOccasions.Of(PlanWith(daysLeft, DueSpray.LateWinter), Place.ToSite(Garden.Products)).OfType<SprayLastChance>().Count(one => one.UsefulUntil > Now));
+        Assert.Equal(
+            told ? 1 : 0,
+            SprayOccasions
+                .Of(PlanWith(daysLeft, DueSpray.LateWinter), Place.ToSite(Garden.Products))
+                .OfType<SprayLastChance>()
+                .Count(one => one.UsefulUntil > Now));
 
     [Fact]
     public void The_spray_at_leaf_fall_is_told_from_the_day_on_which_enough_leaves_are_down()
@@ -128,10 +142,23 @@ public sealed class GardenPlanTests
         var site = Place.ToSite(Garden.Products);
         DateOnly by = new(2027, 1, 25), today = new(2027, 1, 15);
         List<Occasion> Told(DateOnly from) =>
-        [
-            .. SprayOccasions.Of(
-                PlanWith(60, null) with { Plantings = [PlanWith(60, null).Plantings[0] with { Due = [new DueSpray(DueSpray.LeafFall, by, "it had curl last spring") { From = from, FromIsGuessed = true }] }] }, site),
-        ];
+            [
+                .. SprayOccasions.Of(
+                    PlanWith(60, null) with
+                    {
+                        Plantings =
+                        [
+                            PlanWith(60, null).Plantings[0] with
+                            {
+                                Due =
+                                [
+                                    new DueSpray(DueSpray.LeafFall, by, "it had curl last spring") { From = from, FromIsGuessed = true },
+                                ],
+                            },
+                        ],
+                    },
+                    site),
+            ];
 
         Assert.Empty(Told(today.AddDays(1)));
         var due = Assert.IsType<LeafFallSprayDue>(Assert.Single(Told(today)));
@@ -156,7 +183,9 @@ public sealed class GardenPlanTests
         };
         var told = Assert.Single(SprayOccasions.Of(plan, site).OfType<SpraySlotFound>());
         Assert.Equal(("winter-copper", Now.AddHours(30)), (told.Product, told.Start));
-        Assert.Equal((site.Products.First(product => product.Id == "winter-copper").Name, DueSpray.LateWinter, (DateOnly?)new DateOnly(2027, 2, 4)), (told.ProductName, told.Serves, told.Deadline));
+        Assert.Equal(
+            (site.Products.First(product => product.Id == "winter-copper").Name, DueSpray.LateWinter, (DateOnly?)new DateOnly(2027, 2, 4)),
+            (told.ProductName, told.Serves, told.Deadline));
         // A spray due only in two months: one made now would not count as it.
         Assert.Empty(SprayOccasions.Of(PlanWith(60, DueSpray.LateWinter) with { Slots = plan.Slots }, site));
         // A slot that begins on the early day or after it is not timely.
@@ -169,29 +198,44 @@ public sealed class GardenPlanTests
         var watch = new SiteWatch(Place.ToSite(Garden.Products), _ => { });
         // Of every 40 hours one lacks its temperature, one its humidity, one its wind, and three bring rain.
         var hour = Gen.Select(Gen.Double[-6, 16], Gen.Double[20, 100], Gen.Double[0, 6], Gen.Int[0, 39]);
-        Gen.Select(hour.Array[60, 250], Gen.Double[0, 9]).Sample((hours, warmer) =>
-        {
-            var forecast = new Forecast("invented", Now, [.. hours.Select((one, i) => new ForecastHour(
-                Now.AddHours(i - 2),
-                one.Item4 == 0 ? null : one.Item1 + warmer,
-                one.Item4 == 1 ? null : one.Item2,
-                one.Item4 > 36 ? 1.5 : 0,
-                null,
-                one.Item4 == 2 ? null : one.Item3))]);
-            var request = GardenPlan.Request(Garden, Place, watch, [], forecast, Now, []);
-            var plan = GardenPlan.Plan(request, []);
-            RefusedSpray[] refused = [.. plan.Refused, .. GardenPlanHours.Refused(request, plan)];
-            var until = forecast.Until < plan.Until ? forecast.Until : plan.Until;
-            foreach (var (planting, product) in plan.Plantings.SelectMany(one => request.Products, (one, product) => (one.Planting, product.Id)))
-            {
-                for (var at = Now; at.AddHours(1) <= until; at = at.AddHours(1))
+        Gen.Select(hour.Array[60, 250], Gen.Double[0, 9])
+            .Sample(
+                (hours, warmer) =>
                 {
-                    var inSlot = plan.Slots.Count(slot => slot.Planting == planting && slot.Product == product && slot.Start <= at && at < slot.End);
-                    var isRefused = refused.Any(span => span.Planting == planting && span.Product == product && span.From <= at && at < span.To);
-                    Assert.Equal(isRefused ? 0 : 1, inSlot);
-                }
-            }
-        }, iter: 40);
+                    var forecast = new Forecast(
+                        "invented",
+                        Now,
+                        [
+                            .. hours.Select(
+                                (one, i) =>
+                                    new ForecastHour(
+                                        Now.AddHours(i - 2),
+                                        one.Item4 == 0 ? null : one.Item1 + warmer,
+                                        one.Item4 == 1 ? null : one.Item2,
+                                        one.Item4 > 36 ? 1.5 : 0,
+                                        null,
+                                        one.Item4 == 2 ? null : one.Item3)),
+                        ]);
+                    var request = GardenPlan.Request(Garden, Place, watch, [], forecast, Now, []);
+                    var plan = GardenPlan.Plan(request, []);
+                    RefusedSpray[] refused = [.. plan.Refused, .. GardenPlanHours.Refused(request, plan)];
+                    var until = forecast.Until < plan.Until ? forecast.Until : plan.Until;
+                    foreach (
+                        var (planting, product) in plan.Plantings.SelectMany(
+                            one => request.Products,
+                            (one, product) => (one.Planting, product.Id)))
+                    {
+                        for (var at = Now; at.AddHours(1) <= until; at = at.AddHours(1))
+                        {
+                            var inSlot = plan.Slots.Count(slot =>
+                                slot.Planting == planting && slot.Product == product && slot.Start <= at && at < slot.End);
+                            var isRefused = refused.Any(span =>
+                                span.Planting == planting && span.Product == product && span.From <= at && at < span.To);
+                            Assert.Equal(isRefused ? 0 : 1, inSlot);
+                        }
+                    }
+                },
+                iter: 40);
     }
 
     private static SpraySlot Slot(string product, int hours, double score) =>
@@ -201,7 +245,22 @@ public sealed class GardenPlanTests
     {
         var early = new DateOnly(2027, 1, 15).AddDays(daysLeft);
         DueSpray[] due = what is null ? [] : [new DueSpray(what, early, "invented")];
-        return new SprayPlan(Now, Now.AddDays(10), null, [new PlantingPlan("white-peach", 0, new ExpectedSwell(early.AddDays(5), early, early.AddDays(9), ""), Cover.None, due, default)], [], [], []);
+        return new SprayPlan(
+            Now,
+            Now.AddDays(10),
+            null,
+            [
+                new PlantingPlan(
+                    "white-peach",
+                    0,
+                    new ExpectedSwell(early.AddDays(5), early, early.AddDays(9), ""),
+                    Cover.None,
+                    due,
+                    default),
+            ],
+            [],
+            [],
+            []);
     }
 
     /// <summary>
@@ -216,7 +275,9 @@ public sealed class GardenPlanTests
             watch.Accept(new Reading(Quantity.Temperature, at, 6, default, 0), at);
             watch.Accept(new Reading(Quantity.Humidity, at, 70, default, 0), at);
             if (rainEachNoon && at.Hour == 11)
-                watch.Accept(new Reading(Quantity.Rain, at.AddMinutes(25), 2 + ((LocalDay.Of(at, TimeZoneInfo.Utc).DayNumber + 2) % 3), default, 0), at.AddMinutes(25));
+                watch.Accept(
+                    new Reading(Quantity.Rain, at.AddMinutes(25), 2 + ((LocalDay.Of(at, TimeZoneInfo.Utc).DayNumber + 2) % 3), default, 0),
+                    at.AddMinutes(25));
         }
 
         watch.AdvanceTo(Now.AddMinutes(5));

@@ -1,16 +1,15 @@
-using System.Text;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
-using BackyardSentinel.Weather;
-using Serilog.Core;
 using Xunit;
 
 namespace BackyardSentinel.Hosting;
 
-/// <summary>Plain amounts of rain, which no time and no total tells apart, through power cuts of a broker of today and through crashes of ours.</summary>
+/// <summary>
+/// Plain amounts of rain, which no time and no total tells apart, through power cuts of a broker of today and through crashes of ours.
+/// </summary>
 public sealed class PowerCutTests : IDisposable
 {
     private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-power").FullName;
@@ -30,14 +29,35 @@ public sealed class PowerCutTests : IDisposable
         private readonly CancellationTokenSource _stop = new();
         private readonly Task _run;
 
-        public Service(string file, int port, LogLines log) => _run = SentinelHost.RunAsync(
-            file, [new Site { Id = "yard" }],
-            [
-                new SeriesMap { SiteId = "yard", Quantity = Quantity.Rain, Topic = "yard/rain" },
-                new SeriesMap { SiteId = "yard", Quantity = Quantity.Temperature, Topic = "yard/t" },
-            ],
-            new BrokerOptions { Port = port, ClientId = "sentinel-in-the-dark", WillDelaySeconds = 0 }, new LoopOptions { MaxUnacknowledged = 1 },
-            TimeProvider.System, log.Logger, null, _stop.Token);
+        public Service(string file, int port, LogLines log) =>
+            _run = SentinelHost.RunAsync(
+                file,
+                [new Site { Id = "yard" }],
+                [
+                    new SeriesMap
+                    {
+                        SiteId = "yard",
+                        Quantity = Quantity.Rain,
+                        Topic = "yard/rain",
+                    },
+                    new SeriesMap
+                    {
+                        SiteId = "yard",
+                        Quantity = Quantity.Temperature,
+                        Topic = "yard/t",
+                    },
+                ],
+                new BrokerOptions
+                {
+                    Port = port,
+                    ClientId = "sentinel-in-the-dark",
+                    WillDelaySeconds = 0,
+                },
+                new LoopOptions { MaxUnacknowledged = 1 },
+                TimeProvider.System,
+                log.Logger,
+                null,
+                _stop.Token);
 
         public async ValueTask DisposeAsync()
         {
@@ -57,9 +77,14 @@ public sealed class PowerCutTests : IDisposable
 
     private Task RainsAsync(double mm) => Until.TrueAsync(() => Rain(out _) >= mm, $"{mm} mm", 30);
 
-    private Task ConnectedAsync(int times) => Until.TrueAsync(() => _log.Lines.Count(line => line.StartsWith("Connected to", StringComparison.Ordinal)) >= times, $"{times} connections", 30);
+    private Task ConnectedAsync(int times) =>
+        Until.TrueAsync(
+            () => _log.Lines.Count(line => line.StartsWith("Connected to", StringComparison.Ordinal)) >= times,
+            $"{times} connections",
+            30);
 
-    private Task ToldAsync(string part) => Until.TrueAsync(() => _log.Lines.Any(line => line.Contains(part, StringComparison.Ordinal)), part, 30);
+    private Task ToldAsync(string part) =>
+        Until.TrueAsync(() => _log.Lines.Any(line => line.Contains(part, StringComparison.Ordinal)), part, 30);
 
     [Fact]
     public async Task A_broker_that_lost_power_after_its_queue_was_fetched_brings_no_rain_twice_and_what_is_new_counts()
@@ -87,7 +112,10 @@ public sealed class PowerCutTests : IDisposable
 
         await broker.LosePowerAsync();
         await using var restarted = new Service(File, broker.Port, _log);
-        await Until.TrueAsync(() => _log.Lines.Count(line => line.Contains("came from the broker again", StringComparison.Ordinal)) == 2, "told again", 30);
+        await Until.TrueAsync(
+            () => _log.Lines.Count(line => line.Contains("came from the broker again", StringComparison.Ordinal)) == 2,
+            "told again",
+            30);
         Assert.Equal(21, Rain(out _));
     }
 

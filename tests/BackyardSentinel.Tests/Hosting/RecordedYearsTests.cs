@@ -6,7 +6,6 @@ using BackyardSentinel.Events;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Logs;
-using BackyardSentinel.Phenology;
 using BackyardSentinel.Tests;
 using Xunit;
 
@@ -75,7 +74,9 @@ public sealed class RecordedYearsTests : IDisposable
             File.WriteAllLines(page, lines);
         }
 
-        Assert.Equal(rows, lines.SkipWhile(line => !line.StartsWith("|---", StringComparison.Ordinal)).Skip(1).TakeWhile(line => line.StartsWith('|')));
+        Assert.Equal(
+            rows,
+            lines.SkipWhile(line => !line.StartsWith("|---", StringComparison.Ordinal)).Skip(1).TakeWhile(line => line.StartsWith('|')));
         Assert.InRange(totals.Select(total => total.Messages).Order().ElementAt(totals.Count / 2), 0, 13);
         Assert.All(totals, total => Assert.InRange(total.Messages, 0, total.Windows > 10 ? 21 : 18));
     }
@@ -87,20 +88,38 @@ public sealed class RecordedYearsTests : IDisposable
     {
         var zone = lived.Result.Site.Zone;
         DateOnly On(DateTimeOffset at) => Weather.LocalDay.Of(at, zone);
-        foreach (var occasion in lived.Result.Alerts.SelectMany(alert => alert.Occasions).Where(occasion => occasion is LevelRisen or ScoutingDue))
-            Assert.True(On(occasion.At) >= lived.MayBeOpen, $"{log}: {occasion.Kind} on {On(occasion.At)}, buds may be open from {lived.MayBeOpen}");
+        foreach (
+            var occasion in lived
+                .Result.Alerts.SelectMany(alert => alert.Occasions)
+                .Where(occasion => occasion is LevelRisen or ScoutingDue))
+            Assert.True(
+                On(occasion.At) >= lived.MayBeOpen,
+                $"{log}: {occasion.Kind} on {On(occasion.At)}, buds may be open from {lived.MayBeOpen}");
         // Where the grower saw the buds shut his eyes count; else nothing is called shut that the whole record says may be open.
         if (!withJournal)
-            Assert.True(lived.MayBeOpen <= whole.MayBeOpen, $"{log}: may be open from {lived.MayBeOpen}, by the whole record from {whole.MayBeOpen}");
-        Assert.All(lived.Looks, look => Assert.True(On(look.At) > whole.StageDay(11), $"{log}: a look for curl on {On(look.At)}, leaves from {whole.StageDay(11)}"));
-        Assert.All(lived.Result.Alerts.SelectMany(alert => alert.Occasions).OfType<LevelRisen>().Where(risen => !risen.StageSure), risen => Assert.True(risen.Urgency < Urgency.High));
+            Assert.True(
+                lived.MayBeOpen <= whole.MayBeOpen,
+                $"{log}: may be open from {lived.MayBeOpen}, by the whole record from {whole.MayBeOpen}");
+        Assert.All(
+            lived.Looks,
+            look =>
+                Assert.True(On(look.At) > whole.StageDay(11), $"{log}: a look for curl on {On(look.At)}, leaves from {whole.StageDay(11)}"));
+        Assert.All(
+            lived.Result.Alerts.SelectMany(alert => alert.Occasions).OfType<LevelRisen>().Where(risen => !risen.StageSure),
+            risen => Assert.True(risen.Urgency < Urgency.High));
     }
 
-    /// <summary>An invented grower sees the stages when the expected tree of the whole record comes to them, and looks once before.</summary>
+    /// <summary>
+    /// An invented grower sees the stages when the expected tree of the whole record comes to them, and looks once before.
+    /// </summary>
     private static IReadOnlyList<(DateOnly On, int Code)> Journal(Lived whole) =>
-    [
-        (whole.StageDay(1)!.Value.AddDays(-10), 0), (whole.StageDay(1)!.Value, 1), (whole.StageDay(9)!.Value, 9), (whole.StageDay(65)!.Value, 65), (whole.StageDay(69)!.Value, 69),
-    ];
+        [
+            (whole.StageDay(1)!.Value.AddDays(-10), 0),
+            (whole.StageDay(1)!.Value, 1),
+            (whole.StageDay(9)!.Value, 9),
+            (whole.StageDay(65)!.Value, 65),
+            (whole.StageDay(69)!.Value, 69),
+        ];
 
     private static string Row(string log, bool fromAutumn, bool withJournal, Lived lived)
     {
@@ -111,7 +130,10 @@ public sealed class RecordedYearsTests : IDisposable
             $"| {log} | {(fromAutumn ? "autumn" : "1 Jan")} | {(withJournal ? "yes" : "no")} | {Day(lived.MayBeOpen)} | {Day(lived.StageDay(1))} | {Day(lived.StageDay(11))} | {lived.Windows} | {lived.Count(occasion => occasion is LookAtBuds)} | {Level(Infection.Level.Possible)} | {Level(Infection.Level.Likely)} | {Level(Infection.Level.Severe)} | {lived.Count(occasion => occasion is ScoutingDue)} | {lived.Count(occasion => occasion is not (LookAtBuds or LevelRisen or ScoutingDue))} | {lived.Result.Alerts.Count} |");
     }
 
-    private Lived Live((string Log, int Minutes, string Zone, double Latitude, double Longitude, int Year, bool HasAutumn) log, bool fromAutumn, IReadOnlyList<(DateOnly On, int Code)> seen)
+    private Lived Live(
+        (string Log, int Minutes, string Zone, double Latitude, double Longitude, int Year, bool HasAutumn) log,
+        bool fromAutumn,
+        IReadOnlyList<(DateOnly On, int Code)> seen)
     {
         var length = TimeSpan.FromMinutes(log.Minutes);
         var zone = TimeZoneInfo.FindSystemTimeZoneById(log.Zone);
@@ -128,12 +150,20 @@ public sealed class RecordedYearsTests : IDisposable
         };
         var journal = seen.Select((one, i) => (JournalEntry)new StageEntry(i + 1, site.Id, "peach", one.On, one.Code)).ToList();
         var result = Replay.Run(
-            site, [Cut(log, fromAutumn)], new LogOptions { Period = length, Stamp = LogStamp.Start }, journal: journal, alerts: new AlertPolicyOptions { Zone = zone });
+            site,
+            [Cut(log, fromAutumn)],
+            new LogOptions { Period = length, Stamp = LogStamp.Start },
+            journal: journal,
+            alerts: new AlertPolicyOptions { Zone = zone });
         return new Lived(result, [.. result.Care.OfType<ScoutingFellDue>()]);
     }
 
-    /// <summary>The year's rows to the end of August. A log without the autumn before has its own last autumn put before it, a year back.</summary>
-    private string Cut((string Log, int Minutes, string Zone, double Latitude, double Longitude, int Year, bool HasAutumn) log, bool fromAutumn)
+    /// <summary>
+    /// The year's rows to the end of August. A log without the autumn before has its own last autumn put before it, a year back.
+    /// </summary>
+    private string Cut(
+        (string Log, int Minutes, string Zone, double Latitude, double Longitude, int Year, bool HasAutumn) log,
+        bool fromAutumn)
     {
         var lines = File.ReadAllLines(OutsideData.Weather(log.Log + ".csv")!);
         var text = new StringBuilder(lines[0]).Append('\n');
@@ -141,7 +171,9 @@ public sealed class RecordedYearsTests : IDisposable
         if (fromAutumn && !log.HasAutumn)
         {
             foreach (var line in lines.Skip(1).Where(line => Time(line) >= new DateTime(log.Year, 9, 1)))
-                text.Append(Time(line).AddYears(-1).ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture)).Append(line.AsSpan(line.IndexOf(',', StringComparison.Ordinal))).Append('\n');
+                text.Append(Time(line).AddYears(-1).ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture))
+                    .Append(line.AsSpan(line.IndexOf(',', StringComparison.Ordinal)))
+                    .Append('\n');
         }
 
         var from = fromAutumn ? newYear.AddMonths(-4) : newYear;
@@ -151,6 +183,10 @@ public sealed class RecordedYearsTests : IDisposable
         File.WriteAllText(path, text.ToString());
         return path;
 
-        static DateTime Time(string line) => DateTime.Parse(line[..line.IndexOf(',', StringComparison.Ordinal)], CultureInfo.InvariantCulture, DateTimeStyles.AdjustToUniversal);
+        static DateTime Time(string line) =>
+            DateTime.Parse(
+                line[..line.IndexOf(',', StringComparison.Ordinal)],
+                CultureInfo.InvariantCulture,
+                DateTimeStyles.AdjustToUniversal);
     }
 }

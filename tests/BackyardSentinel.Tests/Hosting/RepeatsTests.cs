@@ -4,7 +4,6 @@ using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
-using BackyardSentinel.Weather;
 using Microsoft.Extensions.Time.Testing;
 using Serilog.Core;
 using Xunit;
@@ -25,8 +24,20 @@ public sealed class RepeatsTests : IDisposable
     {
         using var store = SentinelStore.Open(Path.Combine(_folder, "garden.db"));
         var loop = new SentinelLoop(
-            store, new PayloadMap([new SeriesMap { SiteId = "yard", Quantity = Quantity.Rain, Topic = "r" }]), [new Site { Id = "yard" }], _ => { },
-            new LoopOptions { Capacity = 20_000 }, _time, Logger.None);
+            store,
+            new PayloadMap([
+                new SeriesMap
+                {
+                    SiteId = "yard",
+                    Quantity = Quantity.Rain,
+                    Topic = "r",
+                },
+            ]),
+            [new Site { Id = "yard" }],
+            _ => { },
+            new LoopOptions { Capacity = 20_000 },
+            _time,
+            Logger.None);
         for (var i = 0; i < connections.Length; i++)
         {
             foreach (var (id, mm, how) in connections[i])
@@ -57,7 +68,8 @@ public sealed class RepeatsTests : IDisposable
         NewSession = 4,
     }
 
-    private static IEnumerable<(int, string, How)> Tips(int first, int last, How how, string mm = "0.2") => Enumerable.Range(first, last - first + 1).Select(id => (id, mm, how));
+    private static IEnumerable<(int, string, How)> Tips(int first, int last, How how, string mm = "0.2") =>
+        Enumerable.Range(first, last - first + 1).Select(id => (id, mm, how));
 
     [Fact]
     public async Task A_queue_that_comes_again_counts_once_in_the_same_run_and_after_a_restart_and_is_acknowledged()
@@ -87,7 +99,10 @@ public sealed class RepeatsTests : IDisposable
     {
         Assert.Equal(2, await Run(Tips(1, 10, How.Waited)));
         // 1 to 3 are the same; 4 is another amount, so the broker uses its identifiers anew, and 5 to 10 count.
-        Assert.Equal(2 + 0.4 + 1.2, await Run(Tips(1, 3, How.Waited).Concat(Tips(4, 4, How.Waited, "0.4")).Concat(Tips(5, 10, How.Waited))), 6);
+        Assert.Equal(
+            2 + 0.4 + 1.2,
+            await Run(Tips(1, 3, How.Waited).Concat(Tips(4, 4, How.Waited, "0.4")).Concat(Tips(5, 10, How.Waited))),
+            6);
     }
 
     [Fact]

@@ -29,7 +29,15 @@ public sealed class SentinelHostTests : IDisposable
         using var stop = new CancellationTokenSource();
         using var peer = await Peer.ConnectAsync(broker.Port, "sentinel/state");
         var running = SentinelHost.RunAsync(
-            file, [new Site { Id = "yard" }], series, new BrokerOptions { Port = broker.Port }, new LoopOptions(), TimeProvider.System, Logger.None, null, stop.Token);
+            file,
+            [new Site { Id = "yard" }],
+            series,
+            new BrokerOptions { Port = broker.Port },
+            new LoopOptions(),
+            TimeProvider.System,
+            Logger.None,
+            null,
+            stop.Token);
         await peer.HearsAsync("sentinel/state", "watching");
 
         var at = DateTimeOffset.UtcNow.ToUnixTimeMilliseconds() - 86_400_000;
@@ -40,7 +48,8 @@ public sealed class SentinelHostTests : IDisposable
                 var from = sent;
                 // The broker drops what lies beyond 1000 waiting messages, so the sensors keep below that.
                 await Until.TrueAsync(() => reader.CountReadings() >= from - 600, $"{from} messages sent and stored");
-                await Task.WhenAll(Enumerable.Range(from, 200).Select(i => peer.PublishAsync($"s/{i % topics}", $"{{\"v\":{i % 30},\"at\":{at + i}}}")));
+                await Task.WhenAll(
+                    Enumerable.Range(from, 200).Select(i => peer.PublishAsync($"s/{i % topics}", $"{{\"v\":{i % 30},\"at\":{at + i}}}")));
             }
 
             await Until.TrueAsync(() => reader.CountReadings() >= count - 19, "all but the last batch is stored");

@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text;
-using BackyardSentinel.Ingest;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Weather;
@@ -16,7 +15,14 @@ public sealed class TimeFromReadingsTests : IDisposable
     private static readonly Site Yard = new() { Id = "yard", Plantings = [new Planting("old-peach")] };
     private static readonly SeriesMap[] Series =
     [
-        .. new[] { Quantity.Temperature, Quantity.Humidity, Quantity.Rain }.Select(quantity => new SeriesMap { SiteId = "yard", Quantity = quantity, Topic = "station", Path = quantity.ToString(), TimePath = "at" }),
+        .. new[] { Quantity.Temperature, Quantity.Humidity, Quantity.Rain }.Select(quantity => new SeriesMap
+        {
+            SiteId = "yard",
+            Quantity = quantity,
+            Topic = "station",
+            Path = quantity.ToString(),
+            TimePath = "at",
+        }),
     ];
 
     private readonly string _folder = Directory.CreateTempSubdirectory("time-from-readings").FullName;
@@ -32,11 +38,21 @@ public sealed class TimeFromReadingsTests : IDisposable
     public async Task A_reading_of_a_far_year_lets_no_centuries_pass_and_the_season_goes_on(int after, string farTime)
     {
         using var store = SentinelStore.Open(Path.Combine(_folder, "s.db"));
-        var loop = new SentinelLoop(store, new PayloadMap(Series, timesAreTheClock: true), [Yard], _ => { }, new LoopOptions { ClockFromReadings = true }, TimeProvider.System, Logger.None);
+        var loop = new SentinelLoop(
+            store,
+            new PayloadMap(Series, timesAreTheClock: true),
+            [Yard],
+            _ => { },
+            new LoopOptions { ClockFromReadings = true },
+            TimeProvider.System,
+            Logger.None);
         for (var i = 0; i < 60; i++)
         {
-            if (i == after) await loop.OfferAsync(Message(farTime), TestContext.Current.CancellationToken);
-            await loop.OfferAsync(Message(Dawn.AddMinutes(10 * i).ToString("yyyy-MM-ddTHH:mm:ss'Z'", CultureInfo.InvariantCulture)), TestContext.Current.CancellationToken);
+            if (i == after)
+                await loop.OfferAsync(Message(farTime), TestContext.Current.CancellationToken);
+            await loop.OfferAsync(
+                Message(Dawn.AddMinutes(10 * i).ToString("yyyy-MM-ddTHH:mm:ss'Z'", CultureInfo.InvariantCulture)),
+                TestContext.Current.CancellationToken);
         }
 
         loop.Complete();

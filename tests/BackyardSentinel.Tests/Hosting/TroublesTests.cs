@@ -6,7 +6,6 @@ using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
-using BackyardSentinel.Weather;
 using Microsoft.Extensions.Time.Testing;
 using Serilog.Core;
 using Xunit;
@@ -42,7 +41,13 @@ public sealed class TroublesTests : IDisposable
         await using var broker = await EmbeddedBroker.StartAsync();
         using var peer = await Peer.ConnectAsync(broker.Port, "homie/5/ren-1/$alert/#");
         var options = new BrokerOptions { Port = broker.Port, ClientId = "ren-1" };
-        using var services = GardenServices.Open(garden, options, () => throw new InvalidOperationException("nothing is published here"), new ServiceOptions(ClockFromReadings: true), TimeProvider.System, Logger.None);
+        using var services = GardenServices.Open(
+            garden,
+            options,
+            () => throw new InvalidOperationException("nothing is published here"),
+            new ServiceOptions(ClockFromReadings: true),
+            TimeProvider.System,
+            Logger.None);
         using var stop = new CancellationTokenSource();
         var running = services.RunAsync(() => true, stop.Token);
 
@@ -80,10 +85,16 @@ public sealed class TroublesTests : IDisposable
         ];
         using var store = SentinelStore.Open(Path.Combine(_folder, "loop.db"));
         IReadOnlyList<string>? standing = null;
-        var loop = new SentinelLoop(store, new PayloadMap(series), [yard], _ => { }, new LoopOptions(), time, Logger.None, null, new LoopParts
-        {
-            OnTroubles = troubles => standing = [.. troubles.Select(trouble => trouble.Kind)],
-        });
+        var loop = new SentinelLoop(
+            store,
+            new PayloadMap(series),
+            [yard],
+            _ => { },
+            new LoopOptions(),
+            time,
+            Logger.None,
+            null,
+            new LoopParts { OnTroubles = troubles => standing = [.. troubles.Select(trouble => trouble.Kind)] });
         using var stop = new CancellationTokenSource();
         var running = loop.RunAsync(stop.Token);
         await Until.TrueAsync(() => standing is { Count: 0 }, "nothing is wrong at first");
@@ -111,6 +122,10 @@ public sealed class TroublesTests : IDisposable
         }
     }
 
-    private static Dictionary<string, string> Standing(Peer peer) => peer.Heard
-        .GroupBy(one => one.Topic).Select(one => (one.Key, one.Last().Payload)).Where(one => one.Payload.Length > 0).ToDictionary(one => one.Key, one => one.Payload);
+    private static Dictionary<string, string> Standing(Peer peer) =>
+        peer
+            .Heard.GroupBy(one => one.Topic)
+            .Select(one => (one.Key, one.Last().Payload))
+            .Where(one => one.Payload.Length > 0)
+            .ToDictionary(one => one.Key, one => one.Payload);
 }

@@ -30,7 +30,14 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
 
     private static readonly SeriesMap[] Series =
     [
-        .. new[] { Quantity.Temperature, Quantity.Humidity, Quantity.Rain }.Select(quantity => new SeriesMap { SiteId = "yard", Quantity = quantity, Topic = "station", Path = quantity.ToString(), TimePath = "at" }),
+        .. new[] { Quantity.Temperature, Quantity.Humidity, Quantity.Rain }.Select(quantity => new SeriesMap
+        {
+            SiteId = "yard",
+            Quantity = quantity,
+            Topic = "station",
+            Path = quantity.ToString(),
+            TimePath = "at",
+        }),
     ];
 
     private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-alerts-").FullName;
@@ -50,7 +57,9 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
 
         var atOnce = Outbox("one.db");
         Assert.Contains(atOnce, row => row.Message.Contains("\"possible\"", StringComparison.Ordinal));
-        Assert.Equal(atOnce.Select(row => (row.Id, row.Receiver, row.Message)), Outbox("two.db").Select(row => (row.Id, row.Receiver, row.Message)));
+        Assert.Equal(
+            atOnce.Select(row => (row.Id, row.Receiver, row.Message)),
+            Outbox("two.db").Select(row => (row.Id, row.Receiver, row.Message)));
         // One row for each alert and receiver.
         Assert.Equal(atOnce.Count, atOnce.Select(row => (row.Id, row.Receiver)).Distinct().Count());
         Assert.Equal(["phone", "wall"], atOnce.Select(row => row.Receiver).Distinct().Order());
@@ -66,7 +75,11 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         var told = new ConcurrentQueue<AlertMessage>();
         var words = AlertWords.English(Units.UnitSystem.Metric);
         var outbox = new AlertOutbox([], alert => AlertWiring.Message(alert, words.Say(alert, _ => TimeZoneInfo.Utc)), null, told.Enqueue);
-        var loop = Loop(store, new LoopOptions { CommitWindow = TimeSpan.Zero }, time, new LoopParts { Outbox = outbox, IsListening = () => true });
+        var loop = Loop(
+            store,
+            new LoopOptions { CommitWindow = TimeSpan.Zero },
+            time,
+            new LoopParts { Outbox = outbox, IsListening = () => true });
         using var stop = new CancellationTokenSource();
         var running = loop.RunAsync(stop.Token);
         foreach (var message in night)
@@ -101,8 +114,17 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         {
             for (var i = 0; i < 1000; i++)
             {
-                var loop = Loop(store, new LoopOptions { ClockFromReadings = true }, TimeProvider.System, new LoopParts { Outbox = Mailbox() });
-                await loop.OfferAsync(new ArrivedMessage("station", Encoding.UTF8.GetBytes("{\"Temperature\":1,\"Humidity\":99,\"Rain\":25}"), retained: true), Ct);
+                var loop = Loop(
+                    store,
+                    new LoopOptions { ClockFromReadings = true },
+                    TimeProvider.System,
+                    new LoopParts { Outbox = Mailbox() });
+                await loop.OfferAsync(
+                    new ArrivedMessage(
+                        "station",
+                        Encoding.UTF8.GetBytes("{\"Temperature\":1,\"Humidity\":99,\"Rain\":25}"),
+                        retained: true),
+                    Ct);
                 loop.Complete();
                 await loop.RunAsync(CancellationToken.None);
             }
@@ -126,7 +148,9 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
             time.Advance(TimeSpan.FromMinutes(10));
         }
 
-        await Until.TrueAsync(() => Risk() is { } risk && risk.GetProperty("as_of").ValueKind == JsonValueKind.String, "an interval is judged");
+        await Until.TrueAsync(
+            () => Risk() is { } risk && risk.GetProperty("as_of").ValueKind == JsonValueKind.String,
+            "an interval is judged");
         Assert.Equal((0, false), (Risk()!.Value.GetProperty("stage").GetInt32(), Risk()!.Value.GetProperty("stage_sure").GetBoolean()));
 
         using (var grower = JournalBook.Open(Path.Combine(_folder, "garden.db")))
@@ -152,7 +176,11 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         var file = Path.Combine(_folder, "garden.db");
         using var store = SentinelStore.Open(file);
         using var answers = AnswerBook.Open(file);
-        var loop = Loop(store, new LoopOptions(), new FakeTimeProvider(Dawn), new LoopParts { Answers = answers, AnswerTopic = "sentinel/answer" });
+        var loop = Loop(
+            store,
+            new LoopOptions(),
+            new FakeTimeProvider(Dawn),
+            new LoopParts { Answers = answers, AnswerTopic = "sentinel/answer" });
         await loop.OfferAsync(Answer("{\"episode\":\"yard/old-peach/window/x\",\"kind\":\"later\",\"for\":\"6h\"}"), Ct);
         await loop.OfferAsync(Answer("{\"episode\":\"yard/old-peach/window/x\",\"kind\":\"shout\"}"), Ct);
         await loop.OfferAsync(Answer("yes"), Ct);
@@ -176,7 +204,11 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         batch.Outbox.Add(OutboxDispatcher.Row(summary, new ReceiverSettings { Id = "phone", Kind = ReceiverKind.DryRun }));
         store.Commit(batch);
         using var answers = AnswerBook.Open(file);
-        var loop = Loop(store, new LoopOptions(), new FakeTimeProvider(Dawn), new LoopParts { Answers = answers, AnswerTopic = "sentinel/answer" });
+        var loop = Loop(
+            store,
+            new LoopOptions(),
+            new FakeTimeProvider(Dawn),
+            new LoopParts { Answers = answers, AnswerTopic = "sentinel/answer" });
         await loop.OfferAsync(Answer("{\"episode\":\"garden-summary-1\",\"kind\":\"seen\"}"), Ct);
         loop.Complete();
         await loop.RunAsync(CancellationToken.None);
@@ -205,9 +237,13 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         store, new PayloadMap(Series, options.ClockFromReadings), [Yard],
         message => _published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span), options, time, Logger.None, null, parts);
 
-    private static AlertOutbox Mailbox() => new(
-        [new ReceiverSettings { Id = "phone", Kind = ReceiverKind.DryRun }, new ReceiverSettings { Id = "wall", Kind = ReceiverKind.DryRun }],
-        alert => AlertWiring.Message(alert, new AlertText($"{alert.Kind} {alert.Level}", "text")));
+    private static AlertOutbox Mailbox() =>
+        new(
+            [
+                new ReceiverSettings { Id = "phone", Kind = ReceiverKind.DryRun },
+                new ReceiverSettings { Id = "wall", Kind = ReceiverKind.DryRun },
+            ],
+            alert => AlertWiring.Message(alert, new AlertText($"{alert.Kind} {alert.Level}", "text")));
 
     private async Task RunAsync(string file, IReadOnlyList<ArrivedMessage> messages)
     {
@@ -225,15 +261,22 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         return outbox.Rows();
     }
 
-    private JsonElement? Risk() => _published.TryGetValue("sentinel/yard/old-peach/risk", out var json) ? JsonDocument.Parse(json).RootElement : null;
+    private JsonElement? Risk() =>
+        _published.TryGetValue("sentinel/yard/old-peach/risk", out var json) ? JsonDocument.Parse(json).RootElement : null;
 
     private static List<ArrivedMessage> WetDay() =>
-    [
-        .. Enumerable.Range(0, 144).Select(i => Message(Dawn.AddMinutes(10 * i), 9.5, i is >= 24 and < 120 ? 97 : 60, i is > 24 and <= 60 ? 0.2 : 0)),
-    ];
+        [
+            .. Enumerable
+                .Range(0, 144)
+                .Select(i => Message(Dawn.AddMinutes(10 * i), 9.5, i is >= 24 and < 120 ? 97 : 60, i is > 24 and <= 60 ? 0.2 : 0)),
+        ];
 
-    private static ArrivedMessage Message(DateTimeOffset at, double temperature, double humidity, double rain) => new(
-        "station", Encoding.UTF8.GetBytes(FormattableString.Invariant($"{{\"at\":{at.ToUnixTimeSeconds()},\"Temperature\":{temperature},\"Humidity\":{humidity},\"Rain\":{rain}}}")));
+    private static ArrivedMessage Message(DateTimeOffset at, double temperature, double humidity, double rain) =>
+        new(
+            "station",
+            Encoding.UTF8.GetBytes(
+                FormattableString.Invariant(
+                    $"{{\"at\":{at.ToUnixTimeSeconds()},\"Temperature\":{temperature},\"Humidity\":{humidity},\"Rain\":{rain}}}")));
 
     private static ArrivedMessage Answer(string payload) => new("sentinel/answer", Encoding.UTF8.GetBytes(payload));
 }

@@ -100,7 +100,8 @@ public sealed class GardenClockTests
         }
     }
 
-    private GardenClock Clock(DateTimeOffset latest, bool livedOn = false) => new(_time, latest, moment => moment >= Now.AddYears(-1), _ => livedOn);
+    private GardenClock Clock(DateTimeOffset latest, bool livedOn = false) =>
+        new(_time, latest, moment => moment >= Now.AddYears(-1), _ => livedOn);
 
     private List<ClockNews> Run(GardenClock clock, int seconds)
     {

@@ -55,14 +55,21 @@ public sealed class HostileStoreTests : IDisposable
         var file = Path.Combine(_folder, "newer.db");
         SentinelStore.Open(file).Dispose();
         Execute(file, sql);
-        Assert.Contains("this program knows ", Assert.Throws<StoreException>(() => SentinelStore.Open(file)).Message, StringComparison.Ordinal);
+        Assert.Contains(
+            "this program knows ",
+            Assert.Throws<StoreException>(() => SentinelStore.Open(file)).Message,
+            StringComparison.Ordinal);
     }
 
     [Fact]
     public void What_is_known_of_a_forecasts_source_outlives_the_program_and_is_worth_nothing_without_the_answer()
     {
         var file = Path.Combine(_folder, "marks.db");
-        var mark = new ForecastMark("a", new DateTimeOffset(2027, 2, 1, 6, 0, 0, TimeSpan.Zero), "\"v7\"", new DateTimeOffset(2027, 2, 1, 5, 0, 0, TimeSpan.Zero));
+        var mark = new ForecastMark(
+            "a",
+            new DateTimeOffset(2027, 2, 1, 6, 0, 0, TimeSpan.Zero),
+            "\"v7\"",
+            new DateTimeOffset(2027, 2, 1, 5, 0, 0, TimeSpan.Zero));
         using (var marks = ForecastMarks.Open(file))
         {
             Assert.Null(marks.Read());
@@ -86,8 +93,17 @@ public sealed class HostileStoreTests : IDisposable
         Assert.Contains($"port {port}", refusal.Message, StringComparison.Ordinal);
     }
 
-    private static Task RunAsync(string file, CancellationToken ct) => SentinelHost.RunAsync(
-        file, [new Site { Id = "yard" }], [], new BrokerOptions { Port = 1 }, new LoopOptions(), TimeProvider.System, Logger.None, null, ct);
+    private static Task RunAsync(string file, CancellationToken ct) =>
+        SentinelHost.RunAsync(
+            file,
+            [new Site { Id = "yard" }],
+            [],
+            new BrokerOptions { Port = 1 },
+            new LoopOptions(),
+            TimeProvider.System,
+            Logger.None,
+            null,
+            ct);
 
     private static void Execute(string file, string sql)
     {

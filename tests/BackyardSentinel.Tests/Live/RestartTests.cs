@@ -5,7 +5,6 @@ using BackyardSentinel.Garden;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
-using BackyardSentinel.Weather;
 using Serilog.Core;
 using Xunit;
 
@@ -21,10 +20,18 @@ public sealed class RestartTests : IDisposable
 
     public void Dispose() => Directory.Delete(_folder, true);
 
-    private static SeriesMap[] Series => [.. Quantities.Select(quantity => new SeriesMap
-    {
-        SiteId = "yard", Quantity = quantity, Topic = "station", Path = quantity.ToString(), TimePath = "at", RainIsTotal = quantity == Quantity.Rain,
-    })];
+    private static SeriesMap[] Series =>
+        [
+            .. Quantities.Select(quantity => new SeriesMap
+            {
+                SiteId = "yard",
+                Quantity = quantity,
+                Topic = "station",
+                Path = quantity.ToString(),
+                TimePath = "at",
+                RainIsTotal = quantity == Quantity.Rain,
+            }),
+        ];
 
     private static List<string> WetDay()
     {
@@ -34,8 +41,9 @@ public sealed class RestartTests : IDisposable
         {
             var wet = i is >= 24 and < 120;
             total += wet ? 0.2 : 0;
-            messages.Add(FormattableString.Invariant(
-                $"{{\"at\":{Dawn.AddMinutes(10 * i).ToUnixTimeSeconds()},\"Temperature\":12.5,\"Humidity\":{(wet ? 97 : 60)},\"Rain\":{total:0.0}}}"));
+            messages.Add(
+                FormattableString.Invariant(
+                    $"{{\"at\":{Dawn.AddMinutes(10 * i).ToUnixTimeSeconds()},\"Temperature\":12.5,\"Humidity\":{(wet ? 97 : 60)},\"Rain\":{total:0.0}}}"));
         }
 
         return messages;
@@ -47,9 +55,15 @@ public sealed class RestartTests : IDisposable
         var risk = "";
         using var store = SentinelStore.Open(file);
         var loop = new SentinelLoop(
-            store, new PayloadMap(Series, true), [Yard],
-            message => risk = message.Topic.EndsWith("/risk", StringComparison.Ordinal) ? Encoding.UTF8.GetString(message.Payload.Span) : risk,
-            new LoopOptions { ClockFromReadings = true }, TimeProvider.System, Logger.None, (_, _, fact) => announced.Add(fact.Key));
+            store,
+            new PayloadMap(Series, true),
+            [Yard],
+            message =>
+                risk = message.Topic.EndsWith("/risk", StringComparison.Ordinal) ? Encoding.UTF8.GetString(message.Payload.Span) : risk,
+            new LoopOptions { ClockFromReadings = true },
+            TimeProvider.System,
+            Logger.None,
+            (_, _, fact) => announced.Add(fact.Key));
         foreach (var message in messages)
             await loop.OfferAsync(new ArrivedMessage("station", Encoding.UTF8.GetBytes(message)), TestContext.Current.CancellationToken);
         loop.Complete();
@@ -81,7 +95,10 @@ public sealed class RestartTests : IDisposable
         using var two = SentinelStore.Open(Path.Combine(_folder, "two.db"));
         Assert.Equal(one.Events(), two.Events());
         Assert.Equal(one.ReadSeason(), two.ReadSeason());
-        Assert.Equal(19.2, one.ReadSeason().Where(row => one.SeriesNames[row.Series].Contains("/rain/", StringComparison.Ordinal)).Sum(row => row.Value), 6);
+        Assert.Equal(
+            19.2,
+            one.ReadSeason().Where(row => one.SeriesNames[row.Series].Contains("/rain/", StringComparison.Ordinal)).Sum(row => row.Value),
+            6);
     }
 
     [Fact]

@@ -34,8 +34,14 @@ public sealed class SeasonOrderTests
         var random = new Random(11);
         for (var round = 0; round < 200; round++)
         {
-            var rows = Enumerable.Range(0, 200).Select(_ => random.Next(3000)).Distinct().Order()
-                .Select(minute => Row(minute, minute + (random.Next(5) == 0 ? random.Next(-30, 3000) : random.Next(-9, 3)))).Where(row => row.ReceivedUs >= 0).ToList();
+            var rows = Enumerable
+                .Range(0, 200)
+                .Select(_ => random.Next(3000))
+                .Distinct()
+                .Order()
+                .Select(minute => Row(minute, minute + (random.Next(5) == 0 ? random.Next(-30, 3000) : random.Next(-9, 3))))
+                .Where(row => row.ReceivedUs >= 0)
+                .ToList();
             var until = random.Next(2000, 6000) * Minute;
             var steps = SeasonOrder.Of(rows, until).ToList();
             Assert.Equal(steps.Select(step => step.AtUs).Order(), steps.Select(step => step.AtUs));
@@ -51,7 +57,12 @@ public sealed class SeasonOrderTests
         for (var round = 0; round < 60; round++)
         {
             var rows = Weather(random);
-            var late = rows.Select(row => row with { ReceivedUs = row.ReceivedUs + (random.Next(4) == 0 ? random.NextInt64(1440 * Minute) : random.NextInt64(Minute)) }).ToList();
+            var late = rows.Select(row =>
+                    row with
+                    {
+                        ReceivedUs = row.ReceivedUs + (random.Next(4) == 0 ? random.NextInt64(1440 * Minute) : random.NextInt64(Minute)),
+                    })
+                .ToList();
             Assert.Equal(Judged(rows), Judged(late));
         }
     }
@@ -89,5 +100,6 @@ public sealed class SeasonOrderTests
         return rows;
     }
 
-    private static StoredReading Row(int minute, int received, int series = 0, double value = 5) => new(series, minute * 60_000L, value, received * Minute);
+    private static StoredReading Row(int minute, int received, int series = 0, double value = 5) =>
+        new(series, minute * 60_000L, value, received * Minute);
 }

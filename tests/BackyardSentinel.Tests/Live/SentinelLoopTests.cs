@@ -6,7 +6,6 @@ using BackyardSentinel.Garden;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
-using BackyardSentinel.Weather;
 using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.Time.Testing;
 using Serilog.Core;
@@ -36,9 +35,15 @@ public sealed class SentinelLoopTests : IDisposable
 
     public void Dispose() => Directory.Delete(_folder, true);
 
-    private SentinelLoop Loop(SentinelStore store, TimeProvider? time = null, LoopOptions? options = null) => new(
-        store, new PayloadMap(Series, options?.ClockFromReadings ?? false), [Yard],
-        message => _published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span), options ?? new LoopOptions(), time ?? _time, Logger.None);
+    private SentinelLoop Loop(SentinelStore store, TimeProvider? time = null, LoopOptions? options = null) =>
+        new(
+            store,
+            new PayloadMap(Series, options?.ClockFromReadings ?? false),
+            [Yard],
+            message => _published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span),
+            options ?? new LoopOptions(),
+            time ?? _time,
+            Logger.None);
 
     private ArrivedMessage Message(string topic, string payload) => new(topic, Encoding.UTF8.GetBytes(payload), acknowledge: _ =>
     {
@@ -127,8 +132,10 @@ public sealed class SentinelLoopTests : IDisposable
 
         var warnings = said.Where(sentence => sentence.Contains("kept aside", StringComparison.Ordinal)).ToList();
         Assert.Equal(
-            ["t: temperature 77.0 cannot be: -60 to 60 °C are taken; is the unit °F? It is kept aside; the command 'refused' lists it.",
-             "h: humidity 8100.0 cannot be: above 0 to 105 % are taken; are these hundredths (scale: 0.01), or percent although the series says unit: fraction? It is kept aside; the command 'refused' lists it."],
+            [
+                "t: temperature 77.0 cannot be: -60 to 60 °C are taken; is the unit °F? It is kept aside; the command 'refused' lists it.",
+                "h: humidity 8100.0 cannot be: above 0 to 105 % are taken; are these hundredths (scale: 0.01), or percent although the series says unit: fraction? It is kept aside; the command 'refused' lists it.",
+            ],
             warnings.Select(sentence => sentence.Replace("\"", "", StringComparison.Ordinal)));
         var rows = store.Quarantine();
         Assert.Equal([("t", 78.5, 2L), ("h", 8100.0, 1L)], rows.Select(row => (row.Topic, row.Value!.Value, row.Count)));
@@ -180,7 +187,8 @@ public sealed class SentinelLoopTests : IDisposable
     public async Task The_same_reading_twice_is_stored_once_also_after_a_restart()
     {
         const string reading = """{"v":9.5,"at":"2027-03-01T05:59:00Z"}""";
-        using (var store = SentinelStore.Open(File)) await RunThrough(Loop(store), ("t", reading), ("t", reading), ("r", "10"), ("r", "11"));
+        using (var store = SentinelStore.Open(File))
+            await RunThrough(Loop(store), ("t", reading), ("t", reading), ("r", "10"), ("r", "11"));
         _time.Advance(TimeSpan.FromMinutes(5));
         using var again = SentinelStore.Open(File);
         await RunThrough(Loop(again), ("t", reading), ("r", "12.5"));
@@ -228,7 +236,8 @@ public sealed class SentinelLoopTests : IDisposable
         var stamps = store.ReadSeason().Select(one => Stamp(one.ReceivedUs));
         Assert.Equal(["00:00:00.000000", "00:10:00.000001", "00:10:00.000000"], stamps);
 
-        static string Stamp(long us) => DateTimeOffset.UnixEpoch.AddTicks(us * 10).ToString("HH:mm:ss.ffffff", CultureInfo.InvariantCulture);
+        static string Stamp(long us) =>
+            DateTimeOffset.UnixEpoch.AddTicks(us * 10).ToString("HH:mm:ss.ffffff", CultureInfo.InvariantCulture);
     }
 
     [Fact]
@@ -242,6 +251,7 @@ public sealed class SentinelLoopTests : IDisposable
         Assert.Equal(-1, root.GetProperty("level_number").GetInt32());
         Assert.Equal("wet-hours", root.GetProperty("rule").GetString());
         Assert.True(root.GetProperty("uncertain").GetBoolean());
-        foreach (var name in (string[])["since", "spell", "stage", "cover", "as_of"]) Assert.Equal(JsonValueKind.Null, root.GetProperty(name).ValueKind);
+        foreach (var name in (string[])["since", "spell", "stage", "cover", "as_of"])
+            Assert.Equal(JsonValueKind.Null, root.GetProperty(name).ValueKind);
     }
 }

@@ -48,7 +48,9 @@ public sealed class WrongClockTests : IDisposable
     public async Task A_damaged_stamp_of_arrival_freezes_nothing()
     {
         await RunAsync("two.db", hours: 3);
-        Execute("two.db", "update readings set received_us = received_us + 1104537600000000 where time_ms = (select time_ms from readings limit 1 offset 20)");
+        Execute(
+            "two.db",
+            "update readings set received_us = received_us + 1104537600000000 where time_ms = (select time_ms from readings limit 1 offset 20)");
         await RunAsync("two.db", hours: 2);
         AssertNothingAhead("two.db");
         using var store = SentinelStore.Open(Path.Combine(_folder, "two.db"));

@@ -20,7 +20,8 @@ public sealed class HostileLogTests : IDisposable
     [InlineData(200)]
     public void A_gzip_file_that_was_cut_off_is_refused_rather_than_read_in_part(int bytesMissing)
     {
-        var whole = Packed(Header + string.Concat(Enumerable.Range(0, 5000).Select(i => $"{1_801_440_000 + i * 600},{i % 37}.{i % 7},{i % 91}\n")));
+        var whole = Packed(
+            Header + string.Concat(Enumerable.Range(0, 5000).Select(i => $"{1_801_440_000 + i * 600},{i % 37}.{i % 7},{i % 91}\n")));
         AssertRefused(File("cut.gz", whole[..^bytesMissing]), "damaged or cut off");
     }
 
@@ -41,7 +42,9 @@ public sealed class HostileLogTests : IDisposable
 
     [Fact]
     public void Rows_of_any_number_fit_because_only_one_row_at_a_time_is_measured() =>
-        Assert.Equal(400_000, ReadAll(File("many.csv", Header + string.Concat(Enumerable.Range(0, 400_000).Select(i => $"{1_801_440_000 + i},5,80\n")))).Rows);
+        Assert.Equal(
+            400_000,
+            ReadAll(File("many.csv", Header + string.Concat(Enumerable.Range(0, 400_000).Select(i => $"{1_801_440_000 + i},5,80\n")))).Rows);
 
     [Fact]
     public void Names_that_come_twice_matter_only_where_they_are_asked_for()
@@ -66,7 +69,9 @@ public sealed class HostileLogTests : IDisposable
     [InlineData("9999-12-31T23:59:59", "America/New_York")]
     public void A_local_time_at_the_end_of_the_calendar_rejects_its_row(string time, string zone)
     {
-        var (rows, rejected) = ReadAll(File("ends.csv", $"{Header}{time},5,80\n"), new LogOptions { Zone = TimeZoneInfo.FindSystemTimeZoneById(zone) });
+        var (rows, rejected) = ReadAll(
+            File("ends.csv", $"{Header}{time},5,80\n"),
+            new LogOptions { Zone = TimeZoneInfo.FindSystemTimeZoneById(zone) });
         Assert.Equal(0, rows);
         Assert.Contains(time, Assert.Single(rejected).Reason, StringComparison.Ordinal);
     }
@@ -82,7 +87,10 @@ public sealed class HostileLogTests : IDisposable
     [InlineData(double.NaN)]
     [InlineData(double.PositiveInfinity)]
     public void A_wetness_threshold_that_is_no_number_is_refused(double threshold) =>
-        Assert.Contains("--wet-on", Assert.Throws<LogProblemException>(() => ReplaySite.Build(null, null, null, null, null, threshold)).Message, StringComparison.Ordinal);
+        Assert.Contains(
+            "--wet-on",
+            Assert.Throws<LogProblemException>(() => ReplaySite.Build(null, null, null, null, null, threshold)).Message,
+            StringComparison.Ordinal);
 
     [Theory]
     [InlineData("--columns: \"b\" cannot be both temp and humidity", "--columns", "temp=b", "--columns", "humidity=b")]

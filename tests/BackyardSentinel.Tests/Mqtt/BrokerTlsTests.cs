@@ -27,8 +27,16 @@ public sealed class BrokerTlsTests : IDisposable
         Write("ours.pem", ours.ExportCertificatePem());
         Write("another.pem", another.ExportCertificatePem());
         var (certificate, key) = Issue(ours, host, daysLeft);
-        using var broker = await Mosquitto.StartAsync($"user root\ncertfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n");
-        var failure = await VisitAsync(new BrokerOptions { Host = "localhost", Port = broker.Port, Tls = true, CaFile = trusted is null ? null : Path.Combine(_folder, trusted + ".pem") });
+        using var broker = await Mosquitto.StartAsync(
+            $"user root\ncertfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n");
+        var failure = await VisitAsync(
+            new BrokerOptions
+            {
+                Host = "localhost",
+                Port = broker.Port,
+                Tls = true,
+                CaFile = trusted is null ? null : Path.Combine(_folder, trusted + ".pem"),
+            });
         if (reason is null)
             Assert.Null(failure);
         else
@@ -40,8 +48,15 @@ public sealed class BrokerTlsTests : IDisposable
     {
         using var ours = Authority("ours");
         var (certificate, key) = Issue(ours, "elsewhere.example", -2);
-        using var broker = await Mosquitto.StartAsync($"user root\ncertfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n");
-        var failure = await VisitAsync(new BrokerOptions { Host = "localhost", Port = broker.Port, Tls = true });
+        using var broker = await Mosquitto.StartAsync(
+            $"user root\ncertfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n");
+        var failure = await VisitAsync(
+            new BrokerOptions
+            {
+                Host = "localhost",
+                Port = broker.Port,
+                Tls = true,
+            });
         Assert.Contains("does not know", failure, StringComparison.Ordinal);
         Assert.Contains("expired", failure, StringComparison.Ordinal);
         Assert.Contains("elsewhere.example", failure, StringComparison.Ordinal);
@@ -51,7 +66,16 @@ public sealed class BrokerTlsTests : IDisposable
     public async Task Encryption_asked_of_a_plain_broker_is_told_as_that()
     {
         using var broker = await Mosquitto.StartAsync();
-        Assert.Contains("does not speak TLS", await VisitAsync(new BrokerOptions { Host = "localhost", Port = broker.Port, Tls = true }), StringComparison.Ordinal);
+        Assert.Contains(
+            "does not speak TLS",
+            await VisitAsync(
+                new BrokerOptions
+                {
+                    Host = "localhost",
+                    Port = broker.Port,
+                    Tls = true,
+                }),
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -59,8 +83,12 @@ public sealed class BrokerTlsTests : IDisposable
     {
         using var ours = Authority("ours");
         var (certificate, key) = Issue(ours, "localhost", 30);
-        using var broker = await Mosquitto.StartAsync($"user root\ncertfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n");
-        Assert.Contains("set tls: true", await VisitAsync(new BrokerOptions { Host = "localhost", Port = broker.Port }), StringComparison.Ordinal);
+        using var broker = await Mosquitto.StartAsync(
+            $"user root\ncertfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n");
+        Assert.Contains(
+            "set tls: true",
+            await VisitAsync(new BrokerOptions { Host = "localhost", Port = broker.Port }),
+            StringComparison.Ordinal);
     }
 
     [Theory]
@@ -72,7 +100,10 @@ public sealed class BrokerTlsTests : IDisposable
         using var listener = new TcpListener(IPAddress.Loopback, 0);
         listener.Start();
         var serving = ServeAsync();
-        Assert.Contains(reason, await VisitAsync(new BrokerOptions { Port = ((IPEndPoint)listener.LocalEndpoint).Port, Tls = tls }), StringComparison.Ordinal);
+        Assert.Contains(
+            reason,
+            await VisitAsync(new BrokerOptions { Port = ((IPEndPoint)listener.LocalEndpoint).Port, Tls = tls }),
+            StringComparison.Ordinal);
         await serving;
 
         async Task ServeAsync()
@@ -92,20 +123,29 @@ public sealed class BrokerTlsTests : IDisposable
         var port = ((IPEndPoint)probe.LocalEndpoint).Port;
         probe.Stop();
         Assert.Contains("refuses the connection", await VisitAsync(new BrokerOptions { Port = port }), StringComparison.Ordinal);
-        Assert.Contains("cannot be looked up", await VisitAsync(new BrokerOptions { Host = "no-such-host.invalid", Port = port }), StringComparison.Ordinal);
+        Assert.Contains(
+            "cannot be looked up",
+            await VisitAsync(new BrokerOptions { Host = "no-such-host.invalid", Port = port }),
+            StringComparison.Ordinal);
     }
 
     [Theory]
     [InlineData("", "is empty or no ordinary file")]
     [InlineData("hello", "There is no certificate in ")]
     public async Task A_file_of_no_authority_is_told_and_never_makes_way_for_those_of_the_system(string content, string reason) =>
-        Assert.Contains(reason, await VisitAsync(new BrokerOptions { Tls = true, CaFile = Write("ca.pem", content) }), StringComparison.Ordinal);
+        Assert.Contains(
+            reason,
+            await VisitAsync(new BrokerOptions { Tls = true, CaFile = Write("ca.pem", content) }),
+            StringComparison.Ordinal);
 
     [Fact]
     public async Task An_endless_file_of_an_authority_is_told_at_once()
     {
         Assert.SkipUnless(File.Exists("/dev/zero"), "There is no /dev/zero on this system.");
-        Assert.Contains("no ordinary file", await VisitAsync(new BrokerOptions { Tls = true, CaFile = "/dev/zero" }), StringComparison.Ordinal);
+        Assert.Contains(
+            "no ordinary file",
+            await VisitAsync(new BrokerOptions { Tls = true, CaFile = "/dev/zero" }),
+            StringComparison.Ordinal);
     }
 
     private static async Task<string?> VisitAsync(BrokerOptions broker)

@@ -5,7 +5,8 @@ namespace BackyardSentinel.Mqtt;
 
 /// <summary>
 /// A wire to the broker that lets everything through but packets of one type on their way to the client, or from it: a
-/// broker that takes what it is given and says nothing, a client whose word gets lost. Packet types as in MQTT 5, 2.1.2: CONNACK 2, PUBACK 4, SUBACK 9.
+/// broker that takes what it is given and says nothing, a client whose word gets lost. Packet types as in MQTT 5, 2.1.2: CONNACK 2,
+/// PUBACK 4, SUBACK 9.
 /// </summary>
 internal sealed class Gag : IDisposable
 {

@@ -23,7 +23,10 @@ internal sealed class LogLines : ILogEventSink, IDisposable
         using var text = new StringWriter(CultureInfo.InvariantCulture);
         foreach (var token in logEvent.MessageTemplate.Tokens)
         {
-            if (token is Serilog.Parsing.PropertyToken property && logEvent.Properties.TryGetValue(property.PropertyName, out var value) && value is ScalarValue { Value: string words})
+            if (
+                token is Serilog.Parsing.PropertyToken property
+                && logEvent.Properties.TryGetValue(property.PropertyName, out var value)
+                && value is ScalarValue { Value: string words })
                 text.Write(words);
             else
                 token.Render(logEvent.Properties, text, CultureInfo.InvariantCulture);

@@ -27,7 +27,9 @@ internal sealed class Mosquitto : IDisposable
         probe.Stop();
         var broker = new Mosquitto(port);
         // The broker drops what a slow client has not fetched beyond 1,000 messages unless told otherwise.
-        File.WriteAllText(broker.Settings, $"user {Environment.UserName}\nlistener {port} 127.0.0.1\nallow_anonymous true\nmax_queued_messages 0\npersistence_location {broker._folder}/\n{more}");
+        File.WriteAllText(
+            broker.Settings,
+            $"user {Environment.UserName}\nlistener {port} 127.0.0.1\nallow_anonymous true\nmax_queued_messages 0\npersistence_location {broker._folder}/\n{more}");
         await broker.RunAsync();
         return broker;
     }
@@ -69,7 +71,9 @@ internal sealed class Mosquitto : IDisposable
 
     private async Task RunAsync()
     {
-        _process = Process.Start(new ProcessStartInfo(Program, ["-c", Settings]) { RedirectStandardError = true, RedirectStandardOutput = true })!;
+        _process = Process.Start(
+            new ProcessStartInfo(Program, ["-c", Settings]) { RedirectStandardError = true, RedirectStandardOutput = true }
+        )!;
         _process.ErrorDataReceived += (_, _) => { };
         _process.BeginErrorReadLine();
         for (var i = 0; i < 200; i++)

@@ -1,8 +1,8 @@
 using System.Collections.Concurrent;
 using System.Text;
+using Microsoft.Extensions.Time.Testing;
 using MQTTnet;
 using MQTTnet.Formatter;
-using Microsoft.Extensions.Time.Testing;
 using Serilog.Core;
 using Xunit;
 
@@ -112,7 +112,8 @@ public sealed class MqttLinkTests
         await Until.TrueAsync(() => second.Arrived.Count == 41, "one that is sent later");
         Assert.Equal(Enumerable.Range(2, 40).Select(id => (id, true, true)).Append((42, true, false)), second.Arrived.Select(Of));
 
-        static (int, bool, bool) Of(ArrivedMessage message) => (message.Delivery!.Value.PacketId, message.Delivery.Value.SessionGoesOn, message.Delivery.Value.Waited);
+        static (int, bool, bool) Of(ArrivedMessage message) =>
+            (message.Delivery!.Value.PacketId, message.Delivery.Value.SessionGoesOn, message.Delivery.Value.Waited);
     }
 
     [Fact]
@@ -134,8 +135,12 @@ public sealed class MqttLinkTests
             wire.Cut();
             await peer.HearsAsync("sentinel/state", "lost");
             await running.Arrived.First().AcknowledgeAsync(CancellationToken.None); // committed while the link is down
-            await Until.TrueAsync(() => peer.Heard.Count(one => one.Payload.Contains("watching", StringComparison.Ordinal)) == 2, "the second birth");
-            await Until.TrueAsync(() => peer.Heard.Count(one => one.Topic.EndsWith("/risk", StringComparison.Ordinal)) == 2, "the risk again");
+            await Until.TrueAsync(
+                () => peer.Heard.Count(one => one.Payload.Contains("watching", StringComparison.Ordinal)) == 2,
+                "the second birth");
+            await Until.TrueAsync(
+                () => peer.Heard.Count(one => one.Topic.EndsWith("/risk", StringComparison.Ordinal)) == 2,
+                "the risk again");
             await running.Arrived.Last().AcknowledgeAsync(CancellationToken.None);
             await peer.PublishAsync("yard/t", "3");
             await Until.TrueAsync(() => running.Arrived.Count >= 3, "the third message");
@@ -174,7 +179,14 @@ public sealed class MqttLinkTests
         using var two = new MqttClientFactory().CreateMqttClient();
         foreach (var nameless in new[] { one, two })
         {
-            var answer = await nameless.ConnectAsync(new MqttClientOptionsBuilder().WithProtocolVersion(version).WithTcpServer("127.0.0.1", broker.Port).WithClientId("").WithCleanSession().Build(), TestContext.Current.CancellationToken);
+            var answer = await nameless.ConnectAsync(
+                new MqttClientOptionsBuilder()
+                    .WithProtocolVersion(version)
+                    .WithTcpServer("127.0.0.1", broker.Port)
+                    .WithClientId("")
+                    .WithCleanSession()
+                    .Build(),
+                TestContext.Current.CancellationToken);
             Assert.Equal(MqttClientConnectResultCode.Success, answer.ResultCode);
         }
 

@@ -33,7 +33,9 @@ internal sealed class Peer : IDisposable
         _client.PublishStringAsync(topic, payload, MqttQualityOfServiceLevel.AtLeastOnce, retain);
 
     public Task HearsAsync(string topic, string part) =>
-        Until.TrueAsync(() => Heard.Any(one => one.Topic == topic && one.Payload.Contains(part, StringComparison.Ordinal)), $"{part} on {topic}");
+        Until.TrueAsync(
+            () => Heard.Any(one => one.Topic == topic && one.Payload.Contains(part, StringComparison.Ordinal)),
+            $"{part} on {topic}");
 
     public void Dispose() => _client.Dispose();
 }

@@ -13,7 +13,9 @@ public sealed class SilentBrokerTests
     [InlineData(Connack, "the greeting had no answer within 20 s")]
     [InlineData(Suback, "the subscription to yard/t had no answer within 20 s")]
     [InlineData(Puback, "the message on sentinel/state had no answer within 20 s")]
-    public async Task A_broker_that_is_silent_at_one_step_is_told_and_served_again_within_two_minutes_of_its_healing(int packet, string step)
+    public async Task A_broker_that_is_silent_at_one_step_is_told_and_served_again_within_two_minutes_of_its_healing(
+        int packet,
+        string step)
     {
         await using var broker = await EmbeddedBroker.StartAsync();
         using var gag = new Gag(broker.Port, packet);
@@ -41,7 +43,10 @@ public sealed class SilentBrokerTests
         {
             await Until.TrueAsync(() => gag.Swallowed == tries, $"try {tries}");
             running.Clock.Advance(MqttLink.StepLimit);
-            Assert.InRange(MqttLink.StepLimit + await running.NextConnectionAsync(gag), TimeSpan.Zero, TimeSpan.FromMinutes(2) + Running.Tick);
+            Assert.InRange(
+                MqttLink.StepLimit + await running.NextConnectionAsync(gag),
+                TimeSpan.Zero,
+                TimeSpan.FromMinutes(2) + Running.Tick);
         }
 
         Assert.Single(running.Log.Lines, line => line.Contains("says nothing", StringComparison.Ordinal));
@@ -84,9 +89,17 @@ public sealed class SilentBrokerTests
         using var broker = await Mosquitto.StartAsync();
         await using var one = new Running(broker.Port, TimeProvider.System);
         await using var two = new Running(broker.Port, TimeProvider.System);
-        await Until.TrueAsync(() => one.Log.Lines.Concat(two.Log.Lines).Any(line => line.Contains("another client then uses the client id link-under-test too", StringComparison.Ordinal)), "the cause is named", seconds: 60);
+        await Until.TrueAsync(
+            () =>
+                one
+                    .Log.Lines.Concat(two.Log.Lines)
+                    .Any(line => line.Contains("another client then uses the client id link-under-test too", StringComparison.Ordinal)),
+            "the cause is named",
+            seconds: 60);
         // Whoever has named it keeps away for a minute or more.
-        Assert.Contains(one.Log.Lines.Concat(two.Log.Lines), line => line.Contains("client id link-under-test too", StringComparison.Ordinal) && Pause(line) is >= 60 and <= 90);
+        Assert.Contains(
+            one.Log.Lines.Concat(two.Log.Lines),
+            line => line.Contains("client id link-under-test too", StringComparison.Ordinal) && Pause(line) is >= 60 and <= 90);
     }
 
     [Fact]
@@ -100,7 +113,9 @@ public sealed class SilentBrokerTests
     }
 
     private static double Pause(string line) =>
-        double.Parse(line[(line.IndexOf("next in ", StringComparison.Ordinal) + 8)..line.LastIndexOf(" s.", StringComparison.Ordinal)], System.Globalization.CultureInfo.InvariantCulture);
+        double.Parse(
+            line[(line.IndexOf("next in ", StringComparison.Ordinal) + 8)..line.LastIndexOf(" s.", StringComparison.Ordinal)],
+            System.Globalization.CultureInfo.InvariantCulture);
 
     private sealed class Running : IAsyncDisposable
     {
@@ -129,7 +144,8 @@ public sealed class SilentBrokerTests
 
         public string? Arrived { get; private set; }
 
-        public Task SaysAsync(string words) => Until.TrueAsync(() => Log.Lines.Any(line => line.Contains(words, StringComparison.Ordinal)), words);
+        public Task SaysAsync(string words) =>
+            Until.TrueAsync(() => Log.Lines.Any(line => line.Contains(words, StringComparison.Ordinal)), words);
 
         /// <summary>Lets time pass, and only while the link waits, until it connects again.</summary>
         public async Task<TimeSpan> NextConnectionAsync(Gag gag)

@@ -66,14 +66,20 @@ public sealed class AlertProofTests
 
         var got = phone.Requests.Select(Id).ToList();
         Assert.Equal(Contents(control), Contents(phone));
-        Assert.True(got.Count - got.Distinct().Count() <= kills, $"seed {seed}: {got.Count} requests for {got.Distinct().Count()} alerts after {kills} kills");
+        Assert.True(
+            got.Count - got.Distinct().Count() <= kills,
+            $"seed {seed}: {got.Count} requests for {got.Distinct().Count()} alerts after {kills} kills");
         Assert.All(phone.Requests, request => AssertSigned(request.Headers, request.Body));
         // The two outboxes tell the same story, and nothing hangs in between.
         Assert.Equal(Story(expected), Story(garden));
         var rows = garden.Outbox();
         Assert.All(rows, row => Assert.True(row.State is OutboxState.Delivered or OutboxState.Superseded, $"{row.Id}: {row.State}"));
-        Assert.All(rows.Where(row => row.State == OutboxState.Superseded), old =>
-            Assert.Contains(rows, row => row.Episode == old.Episode && row.CreatedMs > old.CreatedMs && row.State == OutboxState.Delivered));
+        Assert.All(
+            rows.Where(row => row.State == OutboxState.Superseded),
+            old =>
+                Assert.Contains(
+                    rows,
+                    row => row.Episode == old.Episode && row.CreatedMs > old.CreatedMs && row.State == OutboxState.Delivered));
     }
 
     [Fact]
@@ -84,7 +90,9 @@ public sealed class AlertProofTests
         using var garden = new WetGarden(broker.Port, [Peach, Nectarine], WetGarden.Webhook(new Uri($"http://127.0.0.1:{port}/hook")));
         garden.Seed(Now);
         using var service = garden.Run();
-        await Some.Until(() => HasRows(garden) && garden.Outbox().Count(row => row is { State: OutboxState.Waiting, Attempts: > 0 }) == 1, Ct);
+        await Some.Until(
+            () => HasRows(garden) && garden.Outbox().Count(row => row is { State: OutboxState.Waiting, Attempts: > 0 }) == 1,
+            Ct);
         var waiting = (await garden.AlertsAsync()).Where(alert => Text(alert, "state") == "waiting").ToList();
         Assert.Single(waiting);
         Assert.All(waiting, alert => Assert.False(string.IsNullOrEmpty(Text(alert, "last_answer"))));
@@ -99,7 +107,9 @@ public sealed class AlertProofTests
             await Task.Delay(100, Ct);
         Assert.True(AllEnded(garden), service.Errors);
         Assert.Equal(waiting.Select(alert => Text(alert, "id")).Order(), phone.Requests.Select(Id).Order());
-        Assert.All((await garden.AlertsAsync()).Where(alert => waiting.Any(one => Text(one, "id") == Text(alert, "id"))), alert => Assert.Equal("delivered", Text(alert, "state")));
+        Assert.All(
+            (await garden.AlertsAsync()).Where(alert => waiting.Any(one => Text(one, "id") == Text(alert, "id"))),
+            alert => Assert.Equal("delivered", Text(alert, "state")));
         var (done, answer, _) = await ServiceProcess.RunAsync("alert", "test", "--garden", garden.GardenPath);
         Assert.Equal(0, done);
         Assert.Contains("phone: delivered", answer, StringComparison.Ordinal);
@@ -128,10 +138,16 @@ public sealed class AlertProofTests
                 await greeted.HearsAsync("sentinel/south-wall/white-peach/risk", "\"level\"");
             using var hub = await Peer.ConnectAsync(broker.Port, "sentinel/#");
             using var service = garden.Run();
-            await Some.Until(() => hub.Heard.Any(one => one is { Topic: "sentinel/south-wall/white-peach/risk", Retained: false })
-                && hub.Heard.Any(one => one is { Topic: "sentinel/state", Retained: false } && one.Payload.Contains("watching", StringComparison.Ordinal)), Ct);
-            if (i % 2 == 0) service.KillAtOnce();
-            else await service.TerminateAsync(Ct);
+            await Some.Until(
+                () =>
+                    hub.Heard.Any(one => one is { Topic: "sentinel/south-wall/white-peach/risk", Retained: false })
+                    && hub.Heard.Any(one =>
+                        one is { Topic: "sentinel/state", Retained: false } && one.Payload.Contains("watching", StringComparison.Ordinal)),
+                Ct);
+            if (i % 2 == 0)
+                service.KillAtOnce();
+            else
+                await service.TerminateAsync(Ct);
         }
 
         Assert.Single(phone.Requests);
@@ -149,7 +165,17 @@ public sealed class AlertProofTests
         using var service = garden.Run();
         await hub.HearsAsync(Topic, "\"stage\":null");
         var day = Now.AddDays(-2).UtcDateTime.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
-        var (added, _, problem) = await ServiceProcess.RunAsync("journal", "add", "stage", "9", "--planting", Peach, "--on", day, "--garden", garden.GardenPath);
+        var (added, _, problem) = await ServiceProcess.RunAsync(
+            "journal",
+            "add",
+            "stage",
+            "9",
+            "--planting",
+            Peach,
+            "--on",
+            day,
+            "--garden",
+            garden.GardenPath);
         Assert.True(added == 0, problem);
 
         for (var i = 0; i < 50 && !hub.Heard.Last().Payload.Contains("\"stage\":9", StringComparison.Ordinal); i++)
@@ -181,7 +207,11 @@ public sealed class AlertProofTests
                 await Some.Until(() => AllEnded(first), Ct);
             episode = first.Outbox()[0].Episode;
             using var book = AnswerBook.Open(garden.Store);
-            book.Add(episode, "later", Now.AddHours(6), DateTimeOffset.FromUnixTimeMilliseconds(first.Outbox()[0].CreatedMs).AddMinutes(30));
+            book.Add(
+                episode,
+                "later",
+                Now.AddHours(6),
+                DateTimeOffset.FromUnixTimeMilliseconds(first.Outbox()[0].CreatedMs).AddMinutes(30));
         }
 
         using var service = garden.Run();
@@ -207,7 +237,10 @@ public sealed class AlertProofTests
         Assert.All(await garden.AlertsAsync(), alert => Assert.Equal("later", Text(alert, "answer")));
     }
 
-    /// <summary>HMAC-SHA256 of id, time and body as the Standard Webhooks specification 1.0 says, reckoned here anew; its libraries allow 5 minutes.</summary>
+    /// <summary>
+    /// HMAC-SHA256 of id, time and body as the Standard Webhooks specification 1.0 says, reckoned here anew; its libraries allow 5
+    /// minutes.
+    /// </summary>
     private static void AssertSigned(IReadOnlyDictionary<string, string> headers, byte[] body)
     {
         var text = Encoding.UTF8.GetBytes($"{headers["webhook-id"]}.{headers["webhook-timestamp"]}.");
@@ -217,18 +250,22 @@ public sealed class AlertProofTests
         Assert.InRange(age, TimeSpan.FromMinutes(-5), TimeSpan.FromMinutes(5));
     }
 
-    private static string Id((string Method, string Path, IReadOnlyDictionary<string, string> Headers, byte[] Body) request) => request.Headers["webhook-id"];
+    private static string Id((string Method, string Path, IReadOnlyDictionary<string, string> Headers, byte[] Body) request) =>
+        request.Headers["webhook-id"];
 
     /// <summary>Each alert once: its id and what it says. A repetition that says something else stays in the list.</summary>
-    private static IEnumerable<string> Contents(HttpPeer peer) => peer.Requests.Select(request => $"{Id(request)} {Encoding.UTF8.GetString(request.Body)}").Distinct().Order();
+    private static IEnumerable<string> Contents(HttpPeer peer) =>
+        peer.Requests.Select(request => $"{Id(request)} {Encoding.UTF8.GetString(request.Body)}").Distinct().Order();
 
-    private static IEnumerable<(string, string, OutboxState)> Story(WetGarden garden) => garden.Outbox().Select(row => (row.Id, row.Message, row.State));
+    private static IEnumerable<(string, string, OutboxState)> Story(WetGarden garden) =>
+        garden.Outbox().Select(row => (row.Id, row.Message, row.State));
 
     private static string? Text(JsonElement json, string name) => json.GetProperty(name).GetString();
 
     private static bool HasRows(WetGarden garden) => garden.Outbox().Count > 0;
 
-    private static bool AllEnded(WetGarden garden) => garden.Outbox() is { Count: > 0 } rows && rows.All(row => row.State != OutboxState.Waiting);
+    private static bool AllEnded(WetGarden garden) =>
+        garden.Outbox() is { Count: > 0 } rows && rows.All(row => row.State != OutboxState.Waiting);
 
     private static int FreePort()
     {

@@ -22,7 +22,19 @@ public sealed class DemoTests
             Assert.Contains(level, story, StringComparison.Ordinal);
         Assert.Contains("too short to infect", story, StringComparison.Ordinal);
         // The year around the windows: stages, cover, messages, scouting, picking, the end of the season.
-        foreach (var word in new[] { "leaf buds begin to swell (BBCH 01, seen by the grower)", "green leaf tips show", "cover on the tree: fresh", "its cover is spent", "to the phone: \"Severe: old-peach", "to the phone: \"4 sensors silent", "time to look at 20 shoots", "curl on 3 of 20 shoots", "over for this season" })
+        foreach (
+            var word in new[]
+            {
+                "leaf buds begin to swell (BBCH 01, seen by the grower)",
+                "green leaf tips show",
+                "cover on the tree: fresh",
+                "its cover is spent",
+                "to the phone: \"Severe: old-peach",
+                "to the phone: \"4 sensors silent",
+                "time to look at 20 shoots",
+                "curl on 3 of 20 shoots",
+                "over for this season",
+            })
             Assert.Contains(word, story, StringComparison.Ordinal);
         Assert.Contains("too warm to infect", story, StringComparison.Ordinal);
         Assert.Contains("too little rain to infect", DemoTests.ShortfallOf(1.0), StringComparison.Ordinal);
@@ -31,7 +43,16 @@ public sealed class DemoTests
     private static string ShortfallOf(double rainMm)
     {
         using var output = new StringWriter();
-        var spell = new Infection.WetSpell(DateTimeOffset.UnixEpoch, DateTimeOffset.UnixEpoch.AddHours(20), 20, rainMm, 8, 7, 9, false, false);
+        var spell = new Infection.WetSpell(
+            DateTimeOffset.UnixEpoch,
+            DateTimeOffset.UnixEpoch.AddHours(20),
+            20,
+            rainMm,
+            8,
+            7,
+            9,
+            false,
+            false);
         var site = new Site { Id = "yard" };
         new Hosting.Narrator(output).Tell("yard", new SiteWatch(site, _ => { }), new Events.WetSpellEnded("yard", spell.End, spell));
         return output.ToString();

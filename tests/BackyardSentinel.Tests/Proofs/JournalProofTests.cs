@@ -41,14 +41,18 @@ public sealed class JournalProofTests : IDisposable
         // The proof must have something to prove: windows at seen and computed stages, with cover and without.
         Assert.True(windows.Count >= 6, $"{windows.Count} windows");
         Assert.Subset(windows.Select(window => window.Stage).ToHashSet(), new HashSet<string> { "1", "9" });
-        Assert.True(windows.Select(window => window.Cover).Distinct().Count() >= 2, string.Join(", ", windows.Select(window => window.Cover)));
+        Assert.True(
+            windows.Select(window => window.Cover).Distinct().Count() >= 2,
+            string.Join(", ", windows.Select(window => window.Cover)));
 
         using var sensor = await Peer.ConnectAsync(broker.Port, "proof/state", "proof/yard/weather");
         using var service = ServiceProcess.Start("run", "--garden", garden, "--time-from-readings");
         await sensor.HearsAsync("proof/state", "watching");
         for (var hour = 0; hour < Hours; hour++)
             await sensor.PublishAsync("hub/all", Payload(hour));
-        await Until.TrueAsync(() => Closed().Count() >= windows.Count, $"{windows.Count} windows closed; there are {Closed().Count()}\n{service.Errors}");
+        await Until.TrueAsync(
+            () => Closed().Count() >= windows.Count,
+            $"{windows.Count} windows closed; there are {Closed().Count()}\n{service.Errors}");
         var (exitCode, _) = await service.TerminateAsync(ct);
         Assert.Equal(0, exitCode);
 
@@ -63,12 +67,15 @@ public sealed class JournalProofTests : IDisposable
         return (7 + (0.1 * (hour % 13)), wet ? 96 : 62, wet && hour % 2 == 0 ? 0.6 : 0);
     }
 
-    private static string Time(int hour) => Start.AddHours(hour).UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
+    private static string Time(int hour) =>
+        Start.AddHours(hour).UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
 
     private static string Payload(int hour)
     {
         var (temperature, humidity, rain) = Weather(hour);
-        return string.Create(CultureInfo.InvariantCulture, $"{{\"time\":\"{Time(hour)}\",\"temp\":{temperature},\"hum\":{humidity},\"rain\":{rain}}}");
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"{{\"time\":\"{Time(hour)}\",\"temp\":{temperature},\"hum\":{humidity},\"rain\":{rain}}}");
     }
 
     private async Task<JsonDocument> ReplayAsync(string garden)
@@ -89,7 +96,13 @@ public sealed class JournalProofTests : IDisposable
     private List<JsonElement> Events(string kind)
     {
         using var store = SentinelStore.Open(Store);
-        return [.. store.Events().Select(row => JsonDocument.Parse(row.Json).RootElement).Where(json => json.GetProperty("kind").GetString() == kind)];
+        return
+        [
+            .. store
+                .Events()
+                .Select(row => JsonDocument.Parse(row.Json).RootElement)
+                .Where(json => json.GetProperty("kind").GetString() == kind),
+        ];
     }
 
     /// <summary>Store and replay round alike; the last of four decimals may differ by how the sums were made.</summary>
@@ -120,7 +133,10 @@ public sealed class JournalProofTests : IDisposable
               - id: yard
                 step: 60m
                 series:
-            {string.Concat(new[] { ("temperature", "temp"), ("humidity", "hum"), ("rain", "rain") }.Select(one => $"      - quantity: {one.Item1}\n        topic: hub/all\n        path: {one.Item2}\n        time: time\n"))}
+            {string.Concat(
+                new[] { ("temperature", "temp"), ("humidity", "hum"), ("rain", "rain") }.Select(one =>
+                    $"      - quantity: {one.Item1}\n        topic: hub/all\n        path: {one.Item2}\n        time: time\n")
+            )}
                 plantings:
                   - id: old-peach
                     kind: peach
@@ -138,8 +154,17 @@ public sealed class JournalProofTests : IDisposable
 
     /// <summary>What both ways say of a window.</summary>
     private readonly record struct Window(
-        string Planting, string Rule, string OpenedAt, string ClosedAt, string Level, string Stage, string Cover, double? WetHours, double? RainMm, double? MeanTempC)
-        : IComparable<Window>
+        string Planting,
+        string Rule,
+        string OpenedAt,
+        string ClosedAt,
+        string Level,
+        string Stage,
+        string Cover,
+        double? WetHours,
+        double? RainMm,
+        double? MeanTempC
+    ) : IComparable<Window>
     {
         public int CompareTo(Window other) => string.CompareOrdinal(ToString(), other.ToString());
     }

@@ -52,7 +52,9 @@ public sealed class LiveEqualsReplayTests : IDisposable
                 await sensor.PublishAsync(Topic, Payload(rows[i]));
             }
 
-            await Until.TrueAsync(() => Stored().Count >= expected.Count, $"{expected.Count} events stored; there are {Stored().Count}\n{service.Errors}");
+            await Until.TrueAsync(
+                () => Stored().Count >= expected.Count,
+                $"{expected.Count} events stored; there are {Stored().Count}\n{service.Errors}");
             var (exitCode, took) = await service.TerminateAsync(ct);
             Assert.Equal(0, exitCode);
             Assert.True(took < TimeSpan.FromSeconds(5), $"ending took {took}");
@@ -82,7 +84,12 @@ public sealed class LiveEqualsReplayTests : IDisposable
     private static SortedSet<string> EventsOf(List<LogRow> rows)
     {
         var keys = new SortedSet<string>(StringComparer.Ordinal);
-        var site = new Site { Id = "site", Step = TimeSpan.FromMinutes(60), Plantings = [new Planting("peach") { Follows = Garden.StageNeeds.Default }] };
+        var site = new Site
+        {
+            Id = "site",
+            Step = TimeSpan.FromMinutes(60),
+            Plantings = [new Planting("peach") { Follows = Garden.StageNeeds.Default }],
+        };
         var watch = new SiteWatch(site, fact => Assert.True(keys.Add(fact.Key), $"twice: {fact.Key}"));
         foreach (var row in rows)
         {
@@ -102,7 +109,10 @@ public sealed class LiveEqualsReplayTests : IDisposable
 
     private static string Payload(in LogRow row)
     {
-        var fields = new List<string> { $"\"time\":\"{row.Time.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture)}\"" };
+        var fields = new List<string>
+        {
+            $"\"time\":\"{row.Time.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture)}\"",
+        };
         Add(fields, "temp", row.TemperatureC);
         Add(fields, "hum", row.HumidityPct);
         Add(fields, "rain", row.RainMm);

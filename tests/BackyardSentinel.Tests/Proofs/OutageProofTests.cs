@@ -1,7 +1,6 @@
 using System.Collections.Concurrent;
 using System.Globalization;
 using BackyardSentinel.Commands;
-using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
@@ -92,7 +91,9 @@ public sealed class OutageProofTests : IDisposable
             await Task.Delay(200, TestContext.Current.CancellationToken);
         }
 
-        Assert.True(wanted.SetEquals(found), $"missing: {string.Join(", ", wanted.Except(found))}\nnot in the log: {string.Join(", ", found.Except(wanted))}\n{run.Words}");
+        Assert.True(
+            wanted.SetEquals(found),
+            $"missing: {string.Join(", ", wanted.Except(found))}\nnot in the log: {string.Join(", ", found.Except(wanted))}\n{run.Words}");
         Assert.Equal(state, told);
         Assert.Contains(wanted, key => key.Contains("spell-started", StringComparison.Ordinal));
     }
@@ -112,11 +113,16 @@ public sealed class OutageProofTests : IDisposable
         var now = DateTimeOffset.FromUnixTimeSeconds(DateTimeOffset.UtcNow.ToUnixTimeSeconds());
         var away = now.AddMinutes(-minutes);
         using (var book = JournalBook.Open(Store))
-            book.Add(new SprayEntry(0, "yard", "old-peach", DateOnly.FromDateTime(now.AddDays(-3).UtcDateTime), "winter-copper", 7, null, null), now.AddDays(-2));
+            book.Add(
+                new SprayEntry(0, "yard", "old-peach", DateOnly.FromDateTime(now.AddDays(-3).UtcDateTime), "winter-copper", 7, null, null),
+                now.AddDays(-2));
         using (var store = SentinelStore.Open(Store))
         {
             var batch = new StoreBatch();
-            batch.Readings.AddRange(Log(now).Where(row => row.TimeMs <= away.ToUnixTimeMilliseconds()).Select(row => row with { Series = store.SeriesId(Name(row.Series)) }));
+            batch.Readings.AddRange(
+                Log(now)
+                    .Where(row => row.TimeMs <= away.ToUnixTimeMilliseconds())
+                    .Select(row => row with { Series = store.SeriesId(Name(row.Series)) }));
             store.Commit(batch);
             store.NoteListened(away);
         }
@@ -135,7 +141,9 @@ public sealed class OutageProofTests : IDisposable
 
     private static string Name(int quantity) => $"yard/{Quantities[quantity]}/hub/{Quantities[quantity]}#v";
 
-    /// <summary>Three days, wet from 40 to 25 and from 11 hours to half an hour before the end. The series number is the quantity's.</summary>
+    /// <summary>
+    /// Three days, wet from 40 to 25 and from 11 hours to half an hour before the end. The series number is the quantity's.
+    /// </summary>
     private static IEnumerable<StoredReading> Log(DateTimeOffset now)
     {
         var count = (int)(TimeSpan.FromDays(3) / Every);
@@ -146,7 +154,12 @@ public sealed class OutageProofTests : IDisposable
             var wet = hoursAgo is > 25 and < 40 or > 0.5 and < 11;
             for (var quantity = 0; quantity < 3; quantity++)
             {
-                var value = quantity switch { 0 => 8 + (0.1 * (i % 9)), 1 => (wet ? 95 : 62) + (0.5 * (i % 5)), _ => wet && i % 4 == 0 ? 0.4 : 0 };
+                var value = quantity switch
+                {
+                    0 => 8 + (0.1 * (i % 9)),
+                    1 => (wet ? 95 : 62) + (0.5 * (i % 5)),
+                    _ => wet && i % 4 == 0 ? 0.4 : 0,
+                };
                 var ms = at.ToUnixTimeMilliseconds();
                 yield return new StoredReading(quantity, ms, Math.Round(value, 3), ms * 1000);
             }
@@ -157,7 +170,10 @@ public sealed class OutageProofTests : IDisposable
     {
         using var store = SentinelStore.Open(Store);
         var numbers = Enumerable.Range(0, 3).ToDictionary(quantity => store.SeriesId(Name(quantity)));
-        return [.. store.ReadSeason().Where(row => numbers.ContainsKey(row.Series)).Select(row => row with { Series = numbers[row.Series] })];
+        return
+        [
+            .. store.ReadSeason().Where(row => numbers.ContainsKey(row.Series)).Select(row => row with { Series = numbers[row.Series] }),
+        ];
     }
 
     private List<DateTimeOffset> Outages()
@@ -167,7 +183,10 @@ public sealed class OutageProofTests : IDisposable
     }
 
     /// <summary>The log fed to a watch in the order of time and nothing else.</summary>
-    private static (SortedSet<string> Keys, string State) Replay(GardenFile garden, IEnumerable<StoredReading> log, IReadOnlyList<DateTimeOffset> outages)
+    private static (SortedSet<string> Keys, string State) Replay(
+        GardenFile garden,
+        IEnumerable<StoredReading> log,
+        IReadOnlyList<DateTimeOffset> outages)
     {
         var keys = new SortedSet<string>(StringComparer.Ordinal);
         var site = garden.Sites[0].ToSite(garden.Products);
@@ -185,9 +204,10 @@ public sealed class OutageProofTests : IDisposable
         return (keys, State(watch));
     }
 
-    private static string State(SiteWatch watch) => string.Create(
-        CultureInfo.InvariantCulture,
-        $"{watch.LastInterval} {watch.LastWetness} {watch.RunningSpell} {watch.Risks[0].Level} {watch.Risks[0].Cover} {watch.Plantings[0].Cover.RainMm:0.000}");
+    private static string State(SiteWatch watch) =>
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"{watch.LastInterval} {watch.LastWetness} {watch.RunningSpell} {watch.Risks[0].Level} {watch.Risks[0].Cover} {watch.Plantings[0].Cover.RainMm:0.000}");
 
     private GardenFile WriteGarden(int port, bool ownTime)
     {
@@ -201,7 +221,10 @@ public sealed class OutageProofTests : IDisposable
             sites:
               - id: yard
                 series:
-            {string.Concat(Quantities.Select(quantity => $"      - quantity: {quantity}\n        topic: hub/{quantity}\n        path: v\n{(ownTime ? "        time: at\n" : "")}"))}
+            {string.Concat(
+                Quantities.Select(quantity =>
+                    $"      - quantity: {quantity}\n        topic: hub/{quantity}\n        path: v\n{(ownTime ? "        time: at\n" : "")}")
+            )}
                 plantings:
                   - id: old-peach
                     kind: peach
@@ -230,9 +253,17 @@ public sealed class OutageProofTests : IDisposable
         {
             _log = new LoggerConfiguration().MinimumLevel.Debug().WriteTo.Sink(_ear).CreateLogger();
             _running = SentinelHost.RunAsync(
-                garden.Store.Path, [garden.Sites[0].ToSite(garden.Products)], SeriesMaps.Of(garden), GardenWiring.Broker(garden, out _)!,
-                new LoopOptions { CommitWindow = garden.Store.CommitWindow }, TimeProvider.System, _log, (_, _, fact) => Events[fact.Key] = fact.At, _stop.Token,
-                garden, new ServiceOptions(false));
+                garden.Store.Path,
+                [garden.Sites[0].ToSite(garden.Products)],
+                SeriesMaps.Of(garden),
+                GardenWiring.Broker(garden, out _)!,
+                new LoopOptions { CommitWindow = garden.Store.CommitWindow },
+                TimeProvider.System,
+                _log,
+                (_, _, fact) => Events[fact.Key] = fact.At,
+                _stop.Token,
+                garden,
+                new ServiceOptions(false));
         }
 
         public ConcurrentDictionary<string, DateTimeOffset> Events { get; } = [];

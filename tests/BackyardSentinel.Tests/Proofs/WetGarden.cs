@@ -1,9 +1,8 @@
-using BackyardSentinel.Live;
 using System.Globalization;
 using System.Text.Json;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Hosting;
+using BackyardSentinel.Live;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Proofs;
@@ -25,7 +24,9 @@ internal sealed class WetGarden : IDisposable
     /// <param name="apart">Each planting has a site of its own, and so messages of its own.</param>
     public WetGarden(int brokerPort, IEnumerable<string> plantings, string receivers, string stage = "always", bool apart = false)
     {
-        var sites = apart ? plantings.Select(id => (Id: $"{id}-bed", Plantings: new[] { id })) : [(Id: "south-wall", Plantings: plantings.ToArray())];
+        var sites = apart
+            ? plantings.Select(id => (Id: $"{id}-bed", Plantings: new[] { id }))
+            : [(Id: "south-wall", Plantings: plantings.ToArray())];
         File.WriteAllText(In("signing-key"), Secret + "\n");
         File.WriteAllText(GardenPath, $"""
             name: Tannery Lane
@@ -60,7 +61,8 @@ internal sealed class WetGarden : IDisposable
     public string Store => In("garden.db");
 
     /// <summary>A webhook on this computer, signed.</summary>
-    public static string Webhook(Uri url) => $"- id: phone\n  kind: webhook\n  url: {url}\n  allow_private: true\n  useful_for: 72h\n  secret: file:SIGNING-KEY\n";
+    public static string Webhook(Uri url) =>
+        $"- id: phone\n  kind: webhook\n  url: {url}\n  allow_private: true\n  useful_for: 72h\n  secret: file:SIGNING-KEY\n";
 
     /// <summary>Writes the three days into the store, each reading stamped as if it had come at its own time.</summary>
     /// <param name="now">The end of the three days.</param>
@@ -114,5 +116,8 @@ internal sealed class WetGarden : IDisposable
     public string In(string name) => Path.Combine(_folder.FullName, name);
 
     private static string Indented(string lines) =>
-        string.Concat(lines.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => string.Create(CultureInfo.InvariantCulture, $"    {line}\n")));
+        string.Concat(
+            lines
+                .Split('\n', StringSplitOptions.RemoveEmptyEntries)
+                .Select(line => string.Create(CultureInfo.InvariantCulture, $"    {line}\n")));
 }

@@ -66,11 +66,23 @@ public sealed class NumberReaderTests
 
     [Fact]
     public void Valid_numbers_read_as_the_framework_reads_them() =>
-        Gen.Select(Gen.Int[0, 2].Select(i => i == 0 ? "" : i == 1 ? "-" : "+"), Gen.UInt, Gen.UInt[0, 999_999], Gen.Int[-30, 30], Gen.Bool).Sample((sign, whole, part, power, withPower) =>
-        {
-            var text = FormattableString.Invariant($"{sign}{whole}.{part}{(withPower ? "e" + power : "")}");
-            return NumberReader.Read(text) == Number(double.Parse(text, NumberStyles.Float, CultureInfo.InvariantCulture));
-        }, iter: 100_000);
+        Gen.Select(
+                Gen.Int[0, 2]
+                    .Select(i =>
+                        i == 0 ? ""
+                        : i == 1 ? "-"
+                        : "+"),
+                Gen.UInt,
+                Gen.UInt[0, 999_999],
+                Gen.Int[-30, 30],
+                Gen.Bool)
+            .Sample(
+                (sign, whole, part, power, withPower) =>
+                {
+                    var text = FormattableString.Invariant($"{sign}{whole}.{part}{(withPower ? "e" + power : "")}");
+                    return NumberReader.Read(text) == Number(double.Parse(text, NumberStyles.Float, CultureInfo.InvariantCulture));
+                },
+                iter: 100_000);
 
     [Fact]
     public void Every_finite_double_survives_the_round_trip() =>

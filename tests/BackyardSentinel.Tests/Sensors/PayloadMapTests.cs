@@ -1,7 +1,6 @@
 using System.Text;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
-using BackyardSentinel.Weather;
 using CsCheck;
 using Xunit;
 
@@ -11,8 +10,21 @@ public sealed class PayloadMapTests
 {
     private static readonly DateTimeOffset Now = new(2027, 3, 1, 6, 0, 0, TimeSpan.Zero);
 
-    private static SeriesMap Series(string? path = null, string? time = null, Quantity quantity = Quantity.Temperature, bool total = false) =>
-        new() { SiteId = "yard", Quantity = quantity, Topic = "a/b", Path = path, TimePath = time, RainIsTotal = total };
+    private static SeriesMap Series(
+        string? path = null,
+        string? time = null,
+        Quantity quantity = Quantity.Temperature,
+        bool total = false
+    ) =>
+        new()
+        {
+            SiteId = "yard",
+            Quantity = quantity,
+            Topic = "a/b",
+            Path = path,
+            TimePath = time,
+            RainIsTotal = total,
+        };
 
     private static PayloadResult Read(SeriesMap series, string payload, bool retained = false) =>
         new PayloadMap([series]).Read("a/b", Encoding.UTF8.GetBytes(payload), Now, retained);
@@ -53,7 +65,10 @@ public sealed class PayloadMapTests
     [Fact]
     public void Too_large_and_too_deep_are_refused_unread()
     {
-        Assert.Contains("bytes", Read(Series("t"), new string(' ', PayloadMap.MaxPayloadBytes + 1)).QuarantineReason, StringComparison.Ordinal);
+        Assert.Contains(
+            "bytes",
+            Read(Series("t"), new string(' ', PayloadMap.MaxPayloadBytes + 1)).QuarantineReason,
+            StringComparison.Ordinal);
         Assert.Contains("deeper", Read(Series("t"), new string('[', 65) + new string(']', 65)).QuarantineReason, StringComparison.Ordinal);
         Assert.Null(Read(Series("t"), new string('[', 64) + new string(']', 64)).QuarantineReason);
     }
@@ -126,7 +141,10 @@ public sealed class PayloadMapTests
     [InlineData("in", 1, 0, 1, 25.4)]
     [InlineData("km/h", 1, 0, 36, 10)]
     public void Units_become_the_quantitys_own(string unit, double scale, double offset, double raw, double expected) =>
-        Assert.Equal(expected, (Series() with { Unit = Unit.All.First(one => one.Symbol == unit), Scale = scale, Offset = offset }).ToCanonical(raw), 9);
+        Assert.Equal(
+            expected,
+            (Series() with { Unit = Unit.All.First(one => one.Symbol == unit), Scale = scale, Offset = offset }).ToCanonical(raw),
+            9);
 
     private static List<double> Rain(PayloadMap map, params double[] totals) => [.. totals.Select((total, i) =>
         map.Read("a/b", Encoding.UTF8.GetBytes(FormattableString.Invariant($"{total}")), Now.AddMinutes(10 * i), false).Readings)
@@ -173,12 +191,19 @@ public sealed class PayloadMapTests
     [Fact]
     public void No_bytes_make_it_throw()
     {
-        var map = new PayloadMap([Series("t", "at"), Series("a[0].b", quantity: Quantity.Rain, total: true), Series(quantity: Quantity.Humidity)]);
+        var map = new PayloadMap([
+            Series("t", "at"),
+            Series("a[0].b", quantity: Quantity.Rain, total: true),
+            Series(quantity: Quantity.Humidity),
+        ]);
         Gen.OneOf(Gen.Byte.Array[0, 60], Gen.String[Gen.Char["{}[]\":,0123456789.eE-+tab nul\\ud8"], 0, 60].Select(Encoding.UTF8.GetBytes))
             .Sample(bytes => map.Read("a/b", bytes, Now, false) is not null, iter: 100_000, threads: 1);
     }
 
     [Fact]
     public void A_bad_path_is_named_at_the_start() =>
-        Assert.Contains("not closed", Assert.Throws<ArgumentException>(() => new PayloadMap([Series("a[0")])).Message, StringComparison.Ordinal);
+        Assert.Contains(
+            "not closed",
+            Assert.Throws<ArgumentException>(() => new PayloadMap([Series("a[0")])).Message,
+            StringComparison.Ordinal);
 }

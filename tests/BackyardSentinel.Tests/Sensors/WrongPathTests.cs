@@ -1,7 +1,6 @@
 using System.Text;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Weather;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Sensors;
@@ -10,7 +9,16 @@ public sealed class WrongPathTests
 {
     private static readonly DateTimeOffset Now = new(2027, 3, 1, 6, 0, 0, TimeSpan.Zero);
 
-    private static PayloadMap Map(string path) => new([new SeriesMap { SiteId = "yard", Quantity = Quantity.Humidity, Topic = "yard/log", Path = path }]);
+    private static PayloadMap Map(string path) =>
+        new([
+            new SeriesMap
+            {
+                SiteId = "yard",
+                Quantity = Quantity.Humidity,
+                Topic = "yard/log",
+                Path = path,
+            },
+        ]);
 
     private static PayloadRemark? Say(PayloadMap map, string payload)
     {

@@ -6,7 +6,10 @@ using Xunit;
 
 namespace BackyardSentinel.Tests.Storage;
 
-/// <summary>Journals as no program of ours writes them. What JSON text may hold: RFC 8259, 7 and 8.2; marks of direction: Unicode Standard Annex 9.</summary>
+/// <summary>
+/// Journals as no program of ours writes them. What JSON text may hold: RFC 8259, 7 and 8.2; marks of direction: Unicode Standard Annex
+/// 9.
+/// </summary>
 public sealed class HostileJournalTests : IDisposable
 {
     private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-hostile-journal-").FullName;
@@ -55,8 +58,17 @@ public sealed class HostileJournalTests : IDisposable
         Assert.Equal(101, few.Findings.Count);
         Assert.Contains("50 more", few.Findings[^1], StringComparison.Ordinal);
 
-        Assert.Contains("right file", Assert.Throws<StoreException>(() => Read(string.Concat(Enumerable.Repeat("x\n", 5000)))).Message, StringComparison.Ordinal);
-        Assert.Contains("right file", Assert.Throws<StoreException>(() => Read(string.Concat(Enumerable.Repeat("{\"on\":\"2027-02-01\",\"planting\":\"p\",\"kind\":\"pick\"}\n", 10_001)))).Message, StringComparison.Ordinal);
+        Assert.Contains(
+            "right file",
+            Assert.Throws<StoreException>(() => Read(string.Concat(Enumerable.Repeat("x\n", 5000)))).Message,
+            StringComparison.Ordinal);
+        Assert.Contains(
+            "right file",
+            Assert
+                .Throws<StoreException>(() =>
+                    Read(string.Concat(Enumerable.Repeat("{\"on\":\"2027-02-01\",\"planting\":\"p\",\"kind\":\"pick\"}\n", 10_001))))
+                .Message,
+            StringComparison.Ordinal);
     }
 
     [Theory]
@@ -89,7 +101,8 @@ public sealed class HostileJournalTests : IDisposable
     [InlineData("a\u202eb", "a\\u202Eb")]
     [InlineData("a\nb\u009b", "a\\u000Ab\\u009B")]
     [InlineData("näh, \U0001F351 …", "näh, \U0001F351 …")]
-    public void What_would_steer_a_terminal_is_shown_as_its_code(string words, string shown) => Assert.Equal(shown, TerminalText.Plain(words));
+    public void What_would_steer_a_terminal_is_shown_as_its_code(string words, string shown) =>
+        Assert.Equal(shown, TerminalText.Plain(words));
 
     [Theory]
     [InlineData("""{"episode":"\ud800","kind":"seen"}""")]

@@ -102,7 +102,9 @@ public sealed class JournalBookTests : IDisposable
 
     [Theory]
     [InlineData("{\"on\":\"2027-03-10\",\"planting\":\"peach\",\"kind\":\"stage\",\"code\":9}\n")]
-    [InlineData("\uFEFF{\"entries\":[{\"number\":1,\"on\":\"2027-03-10\",\"site\":\"yard\",\"planting\":\"peach\",\"kind\":\"stage\",\"code\":9}]}")]
+    [InlineData(
+        "\uFEFF{\"entries\":[{\"number\":1,\"on\":\"2027-03-10\",\"site\":\"yard\",\"planting\":\"peach\",\"kind\":\"stage\",\"code\":9}]}"
+    )]
     [InlineData("\r\n{\"on\":\"2027-03-10\",\"planting\":\"peach\",\"kind\":\"stage\",\"code\":9}\r\n\r\n")]
     public void A_file_of_entries_is_read_as_lines_or_as_one_object(string text)
     {
@@ -112,17 +114,35 @@ public sealed class JournalBookTests : IDisposable
 
     [Theory]
     [InlineData("stage 9 on 10 March", "line 1: this is no JSON object")]
-    [InlineData("{\"on\":\"10.3.2027\",\"planting\":\"peach\",\"kind\":\"stage\",\"code\":9}", "\"on\" is \"10.3.2027\", which is no day such as")]
+    [InlineData(
+        "{\"on\":\"10.3.2027\",\"planting\":\"peach\",\"kind\":\"stage\",\"code\":9}",
+        "\"on\" is \"10.3.2027\", which is no day such as"
+    )]
     [InlineData("{\"on\":\"2027-02-30\",\"planting\":\"peach\",\"kind\":\"stage\",\"code\":9}", "which is no day such as")]
     [InlineData("{\"on\":\"2027-03-10\",\"kind\":\"stage\",\"code\":9}", "\"planting\" is missing")]
     [InlineData("{\"on\":\"2027-03-10\",\"planting\":\"peach\",\"kind\":\"prune\"}", "\"kind\" is \"prune\"; known are stage, spray")]
     [InlineData("{\"on\":\"2027-03-10\",\"planting\":\"peach\",\"kind\":\"stage\"}", "\"code\" is missing")]
-    [InlineData("{\"on\":\"2027-03-10\",\"planting\":\"peach\",\"kind\":\"stage\",\"code\":\"9\"}", "\"code\" is \"9\"; it is a number from 0 to 99")]
+    [InlineData(
+        "{\"on\":\"2027-03-10\",\"planting\":\"peach\",\"kind\":\"stage\",\"code\":\"9\"}",
+        "\"code\" is \"9\"; it is a number from 0 to 99"
+    )]
     [InlineData("{\"on\":\"2027-03-10\",\"planting\":\"peach\",\"kind\":\"spray\",\"volume_l\":5}", "\"product\" is missing")]
-    [InlineData("{\"on\":\"2027-03-10\",\"planting\":\"peach\",\"kind\":\"spray\",\"product\":\"copper\",\"volume_l\":-5}", "\"volume_l\" is -5; it is a number from 0.001")]
-    [InlineData("{\"on\":\"2027-03-10\",\"planting\":\"peach\",\"kind\":\"spray\",\"product\":\"copper\",\"volume_l\":5,\"at\":\"2 pm\"}", "it is a local time such as \"14:30\"")]
-    [InlineData("{\"on\":\"2027-03-10\",\"planting\":\"peach\",\"kind\":\"scout\",\"shoots\":20,\"curled\":21}", "\"curled\" is 21; it is a number from 0 to 20")]
-    [InlineData("{\"on\":\"2027-03-10\",\"planting\":\"peach\",\"kind\":\"scout\",\"shoots\":20,\"curled\":2,\"symptom\":\"red\"}", "known are puckered, curled, white-bloom, dropping")]
+    [InlineData(
+        "{\"on\":\"2027-03-10\",\"planting\":\"peach\",\"kind\":\"spray\",\"product\":\"copper\",\"volume_l\":-5}",
+        "\"volume_l\" is -5; it is a number from 0.001"
+    )]
+    [InlineData(
+        "{\"on\":\"2027-03-10\",\"planting\":\"peach\",\"kind\":\"spray\",\"product\":\"copper\",\"volume_l\":5,\"at\":\"2 pm\"}",
+        "it is a local time such as \"14:30\""
+    )]
+    [InlineData(
+        "{\"on\":\"2027-03-10\",\"planting\":\"peach\",\"kind\":\"scout\",\"shoots\":20,\"curled\":21}",
+        "\"curled\" is 21; it is a number from 0 to 20"
+    )]
+    [InlineData(
+        "{\"on\":\"2027-03-10\",\"planting\":\"peach\",\"kind\":\"scout\",\"shoots\":20,\"curled\":2,\"symptom\":\"red\"}",
+        "known are puckered, curled, white-bloom, dropping"
+    )]
     [InlineData("{\"on\":\"2027-03-10\",\"planting\":\"peach\",\"kind\":\"leaf-fall\",\"fallen_pct\":140}", "it is a number from 0 to 100")]
     [InlineData("[1]", "an entry is an object such as")]
     public void An_entry_that_cannot_be_taken_gets_a_sentence_and_the_others_count(string line, string sentence)

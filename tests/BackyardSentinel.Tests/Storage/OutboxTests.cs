@@ -63,7 +63,13 @@ public sealed class OutboxTests : IDisposable
 
         var rows = outbox.Rows();
         Assert.Equal(2, rows.Count);
-        Assert.All(rows, row => Assert.True(DateTimeOffset.FromUnixTimeMilliseconds(row.CreatedMs).Year >= 1970 && DateTimeOffset.FromUnixTimeMilliseconds(row.NextMs).Year >= 1970 && row.Attempts >= 0));
+        Assert.All(
+            rows,
+            row =>
+                Assert.True(
+                    DateTimeOffset.FromUnixTimeMilliseconds(row.CreatedMs).Year >= 1970
+                        && DateTimeOffset.FromUnixTimeMilliseconds(row.NextMs).Year >= 1970
+                        && row.Attempts >= 0));
         Assert.True(outbox.NextDueMs("phone") is null or >= 0);
         outbox.Mark(Row("a") with { State = OutboxState.Rejected });
         Assert.Equal("b", outbox.Take("phone", 5000)?.Id);
@@ -76,7 +82,9 @@ public sealed class OutboxTests : IDisposable
         using var outbox = OutboxStore.Open(File);
         outbox.Mark(Row("a") with { State = OutboxState.Delivered, Attempts = 2, NextMs = 5000, LastAnswer = "answered 200" });
         Commit(Row("a"));
-        Assert.Equal([Row("a") with { State = OutboxState.Delivered, Attempts = 2, NextMs = 5000, LastAnswer = "answered 200" }], outbox.Rows());
+        Assert.Equal(
+            [Row("a") with { State = OutboxState.Delivered, Attempts = 2, NextMs = 5000, LastAnswer = "answered 200" }],
+            outbox.Rows());
         Assert.Null(outbox.Take("phone", 9000));
         Assert.Equal(5000, outbox.LastDeliveredMs());
         Assert.Null(outbox.LastDeliveredMs("other"));

@@ -69,5 +69,8 @@ public sealed class SentinelStoreTests : IDisposable
 
     [Fact]
     public void A_folder_that_is_not_there_gives_a_sentence() =>
-        Assert.Contains("folder", Assert.Throws<StoreException>(() => SentinelStore.Open(Path.Combine(_folder, "no", "x.db"))).Message, StringComparison.Ordinal);
+        Assert.Contains(
+            "folder",
+            Assert.Throws<StoreException>(() => SentinelStore.Open(Path.Combine(_folder, "no", "x.db"))).Message,
+            StringComparison.Ordinal);
 }

@@ -21,15 +21,17 @@ internal static class AlertAnswering
     {
         var episodes = File.Exists(garden.Store.Path) ? Episodes(garden.Store.Path, which) : [];
         if (episodes.Count == 0)
-            throw new AlertProblemException($"No alert has the id or the episode \"{which}\", so there is nothing to answer; 'alert list --all' shows all there are.");
+            throw new AlertProblemException(
+                $"No alert has the id or the episode \"{which}\", so there is nothing to answer; 'alert list --all' shows all there are.");
         using var book = AnswerBook.Open(garden.Store.Path);
         var until = now + wait;
         foreach (var episode in episodes)
         {
             book.Add(episode, until is null ? "seen" : "later", until, now);
-            output.Write(until is { } end
-                ? $"Put off until {AlertListText.Local(end.ToUnixTimeMilliseconds(), garden.Sites[0].Zone)}: {episode}. Anything new about it waits until then.\n"
-                : $"Seen: {episode}. You will hear no more about it unless it gets worse.\n");
+            output.Write(
+                until is { } end
+                    ? $"Put off until {AlertListText.Local(end.ToUnixTimeMilliseconds(), garden.Sites[0].Zone)}: {episode}. Anything new about it waits until then.\n"
+                    : $"Seen: {episode}. You will hear no more about it unless it gets worse.\n");
         }
 
         return ExitCode.Done;

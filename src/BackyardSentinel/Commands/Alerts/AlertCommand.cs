@@ -6,7 +6,9 @@ using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands.Alerts;
 
-/// <summary>The command <c>alert</c>: tries the way to the phone, shows what went over it, and takes answers. The service may run meanwhile.</summary>
+/// <summary>
+/// The command <c>alert</c>: tries the way to the phone, shows what went over it, and takes answers. The service may run meanwhile.
+/// </summary>
 public static class AlertCommand
 {
     /// <summary>Builds the command.</summary>
@@ -20,7 +22,10 @@ public static class AlertCommand
     {
         var garden = Garden();
         var to = new Option<string?>("--to") { HelpName = "ID", Description = "Only to this destination (default: to all of them)" };
-        var dryRun = new Option<bool>("--dry-run") { Description = "Check the destinations' settings and show the message, and send nothing" };
+        var dryRun = new Option<bool>("--dry-run")
+        {
+            Description = "Check the destinations' settings and show the message, and send nothing",
+        };
         var command = new Command("test", "Send a test message the whole way and show each destination's answer") { garden, to, dryRun };
         command.SetAction((parsed, ct) => TellingAsync(parsed, output => new AlertTesting(Read(parsed, garden), time, output).RunAsync(
             parsed.GetValue(to), parsed.GetValue(dryRun), ct)));
@@ -32,9 +37,25 @@ public static class AlertCommand
         var garden = Garden();
         var all = new Option<bool>("--all") { Description = "Everything ever sent (default: what is open, and the last seven days)" };
         var json = new Option<bool>("--json") { Description = "Print one JSON object" };
-        var command = new Command("list", "Show the alerts, what became of them, and whether the way to the phone works") { garden, all, json };
-        command.SetAction((parsed, _) => TellingAsync(parsed, output => Task.FromResult(
-            AlertListing.Run(Read(parsed, garden), time.GetUtcNow(), parsed.GetValue(all), parsed.GetValue(json), output, parsed.InvocationConfiguration.Error))));
+        var command = new Command("list", "Show the alerts, what became of them, and whether the way to the phone works")
+        {
+            garden,
+            all,
+            json,
+        };
+        command.SetAction(
+            (parsed, _) =>
+                TellingAsync(
+                    parsed,
+                    output =>
+                        Task.FromResult(
+                            AlertListing.Run(
+                                Read(parsed, garden),
+                                time.GetUtcNow(),
+                                parsed.GetValue(all),
+                                parsed.GetValue(json),
+                                output,
+                                parsed.InvocationConfiguration.Error))));
         return command;
     }
 
@@ -52,7 +73,13 @@ public static class AlertCommand
     {
         var garden = Garden();
         var which = Which();
-        var span = new Option<TimeSpan>("--for") { HelpName = "SPAN", Description = "How long, such as 90m or 6h; up to 720h", Required = true, CustomParser = Span };
+        var span = new Option<TimeSpan>("--for")
+        {
+            HelpName = "SPAN",
+            Description = "How long, such as 90m or 6h; up to 720h",
+            Required = true,
+            CustomParser = Span,
+        };
         var command = new Command("later", "Not now: anything new about it waits until then") { which, span, garden };
         command.SetAction((parsed, _) => TellingAsync(parsed, output => Task.FromResult(
             AlertAnswering.Run(Read(parsed, garden), parsed.GetValue(which)!, parsed.GetValue(span), time.GetUtcNow(), output))));
@@ -69,7 +96,13 @@ public static class AlertCommand
 
     private static Argument<string> Which() => new("ALERT") { Description = "The alert's id or its episode, as 'alert list' shows them" };
 
-    private static Option<string> Garden() => new("--garden") { HelpName = "FILE", Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
+    private static Option<string> Garden() =>
+        new("--garden")
+        {
+            HelpName = "FILE",
+            Description = "The garden file",
+            DefaultValueFactory = _ => "config/garden.yaml",
+        };
 
     private static GardenFile Read(ParseResult parsed, Option<string> garden) => GardenProblemException.Read(parsed.GetValue(garden)!);
 

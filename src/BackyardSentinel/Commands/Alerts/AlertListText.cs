@@ -12,26 +12,47 @@ namespace BackyardSentinel.Commands.Alerts;
 internal static class AlertListText
 {
     /// <summary>The rows, two or three lines each, oldest first.</summary>
-    public static void Write(IReadOnlyList<OutboxRow> rows, IReadOnlyList<StoredAnswer> answers, TimeZoneInfo zone, bool all, TextWriter output)
+    public static void Write(
+        IReadOnlyList<OutboxRow> rows,
+        IReadOnlyList<StoredAnswer> answers,
+        TimeZoneInfo zone,
+        bool all,
+        TextWriter output)
     {
         foreach (var row in rows)
         {
             var message = AlertJson.Read(row.Message);
-            output.Write($"{Local(row.CreatedMs, zone)}  {Word(row.State),-10} {row.Receiver}: {message?.Title ?? "(cannot be read any more)"}\n");
+            output.Write(
+                $"{Local(row.CreatedMs, zone)}  {Word(row.State),-10} {row.Receiver}: {message?.Title ?? "(cannot be read any more)"}\n");
             output.Write($"    {row.Id}{Attempts(row)}{When(row, zone)}\n");
             if (row.LastAnswer is { } answer) output.Write($"    {answer}\n");
             if (Answer(row, message, answers) is { } said) output.Write($"    {Said(said, zone)}\n");
         }
 
         if (rows.Count == 0)
-            output.Write(all ? "No alert was ever made.\n" : "No alert is open, and none was made in the last seven days. 'alert list --all' shows older ones.\n");
+            output.Write(
+                all
+                    ? "No alert was ever made.\n"
+                    : "No alert is open, and none was made in the last seven days. 'alert list --all' shows older ones.\n");
     }
 
     /// <summary>The rows and the state of the way to the phone as one object.</summary>
-    public static void WriteJson(IReadOnlyList<OutboxRow> rows, IReadOnlyList<StoredAnswer> answers, AlertPathHealth health, TextWriter output)
+    public static void WriteJson(
+        IReadOnlyList<OutboxRow> rows,
+        IReadOnlyList<StoredAnswer> answers,
+        AlertPathHealth health,
+        TextWriter output)
     {
         using var buffer = new MemoryStream();
-        using (var json = new Utf8JsonWriter(buffer, new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
+        using (
+            var json = new Utf8JsonWriter(
+                buffer,
+                new JsonWriterOptions
+                {
+                    Indented = true,
+                    NewLine = "\n",
+                    Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+                }))
         {
             json.WriteStartObject();
             json.WriteStartObject("path");
@@ -53,13 +74,17 @@ internal static class AlertListText
     /// <summary>The sentence when nothing gets out.</summary>
     public static string Dead(AlertPathHealth health, TimeZoneInfo zone)
     {
-        var worked = health.LastWorkedAt is { } at ? $"the last message went through on {Local(at.ToUnixTimeMilliseconds(), zone)}" : "no message has ever gone through";
+        var worked = health.LastWorkedAt is { } at
+            ? $"the last message went through on {Local(at.ToUnixTimeMilliseconds(), zone)}"
+            : "no message has ever gone through";
         return $"The way to the phone is dead: an alert has been open since {Local(health.OpenSince!.Value.ToUnixTimeMilliseconds(), zone)}, and {worked}. See the answers above, then try 'alert test'.";
     }
 
     /// <summary>A moment by the local clock.</summary>
     public static string Local(long ms, TimeZoneInfo zone) =>
-        TimeZoneInfo.ConvertTime(DateTimeOffset.FromUnixTimeMilliseconds(ms), zone).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
+        TimeZoneInfo
+            .ConvertTime(DateTimeOffset.FromUnixTimeMilliseconds(ms), zone)
+            .ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
 
     private static void Write(Utf8JsonWriter json, OutboxRow row, AlertMessage? message, IReadOnlyList<StoredAnswer> answers)
     {

@@ -25,10 +25,16 @@ internal static class AlertListing
         using var outbox = OpenOutbox(garden.Store.Path);
         var health = new AlertPathHealth();
         health.Look(outbox, now);
-        var rows = outbox.Rows().Where(row => all || IsOpen(row) || DateTimeOffset.FromUnixTimeMilliseconds(row.CreatedMs) > now - Recent).ToList();
-        if (json) AlertListText.WriteJson(rows, answers, health, output);
-        else AlertListText.Write(rows, answers, garden.Sites[0].Zone, all, output);
-        if (!health.IsDead) return ExitCode.Done;
+        var rows = outbox
+            .Rows()
+            .Where(row => all || IsOpen(row) || DateTimeOffset.FromUnixTimeMilliseconds(row.CreatedMs) > now - Recent)
+            .ToList();
+        if (json)
+            AlertListText.WriteJson(rows, answers, health, output);
+        else
+            AlertListText.Write(rows, answers, garden.Sites[0].Zone, all, output);
+        if (!health.IsDead)
+            return ExitCode.Done;
         error.Write($"{AlertListText.Dead(health, garden.Sites[0].Zone)}\n");
         return ExitCode.Findings;
     }

@@ -20,14 +20,21 @@ internal sealed class AlertTesting(GardenFile garden, TimeProvider time, TextWri
         using var wiring = AlertWiring.Of(garden);
         if (wiring.Receivers.Count == 0)
         {
-            await output.WriteLineAsync("The garden file names no destination, so alerts reach nobody. Name one under alerts: send_to; docs/alerts.md shows how.").ConfigureAwait(false);
+            await output
+                .WriteLineAsync(
+                    "The garden file names no destination, so alerts reach nobody. Name one under alerts: send_to; docs/alerts.md shows how.")
+                .ConfigureAwait(false);
             return ExitCode.Findings;
         }
 
         // Made even for a dry run: it is how wrong addresses, keys and templates are found.
-        var receivers = wiring.Connect(Publish(wiring), output, time, () => true).Where(receiver => only is null || receiver.Name == only).ToList();
+        var receivers = wiring
+            .Connect(Publish(wiring), output, time, () => true)
+            .Where(receiver => only is null || receiver.Name == only)
+            .ToList();
         if (receivers.Count == 0)
-            throw new AlertProblemException($"--to: the garden file has no destination \"{only}\"; it has {string.Join(", ", wiring.Receivers.Select(one => one.Id))}.");
+            throw new AlertProblemException(
+                $"--to: the garden file has no destination \"{only}\"; it has {string.Join(", ", wiring.Receivers.Select(one => one.Id))}.");
         var message = Message(wiring);
         var failed = 0;
         foreach (var receiver in receivers)
@@ -70,14 +77,16 @@ internal sealed class AlertTesting(GardenFile garden, TimeProvider time, TextWri
             AlertMessage.NoFacts);
     }
 
-    private static string Words(DeliveryResult result) => result switch
-    {
-        DeliveryResult.Delivered delivered => $"delivered ({delivered.Answer})",
-        // True of alerts, which wait in the outbox; a test is sent once.
-        DeliveryResult.RetryLater later => "not delivered. " + (later.Reason.EndsWith(Repeats, StringComparison.Ordinal) ? later.Reason[..^Repeats.Length] : later.Reason),
-        DeliveryResult.Rejected rejected => "not delivered. " + rejected.Reason,
-        _ => "not delivered.",
-    };
+    private static string Words(DeliveryResult result) =>
+        result switch
+        {
+            DeliveryResult.Delivered delivered => $"delivered ({delivered.Answer})",
+            // True of alerts, which wait in the outbox; a test is sent once.
+            DeliveryResult.RetryLater later => "not delivered. "
+                + (later.Reason.EndsWith(Repeats, StringComparison.Ordinal) ? later.Reason[..^Repeats.Length] : later.Reason),
+            DeliveryResult.Rejected rejected => "not delivered. " + rejected.Reason,
+            _ => "not delivered.",
+        };
 
     /// <summary>A receiver that had switched itself off takes messages again.</summary>
     private void SwitchOn(string receiver)

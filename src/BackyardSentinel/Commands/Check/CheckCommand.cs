@@ -48,8 +48,12 @@ public static class CheckCommand
         var series = garden.Sites.Sum(s => s.Series.Count);
         var plantings = garden.Sites.Sum(s => s.Plantings.Count);
         var broker = garden.Broker.Embedded ? "embedded broker on port" : $"broker {garden.Broker.Host}, port";
-        output.Write($"{path} is good: {Count(garden.Sites.Count, "site")}, {Count(series, "series", "series")}, {Count(plantings, "planting")}\n");
-        output.Write(string.Create(CultureInfo.InvariantCulture, $"{broker} {garden.Broker.Port}, database {garden.Store.Path}; {Count(problems.Count, "note")}\n"));
+        output.Write(
+            $"{path} is good: {Count(garden.Sites.Count, "site")}, {Count(series, "series", "series")}, {Count(plantings, "planting")}\n");
+        output.Write(
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"{broker} {garden.Broker.Port}, database {garden.Store.Path}; {Count(problems.Count, "note")}\n"));
         foreach (var site in garden.Sites)
         {
             foreach (var line in Needs(site))
@@ -70,7 +74,9 @@ public static class CheckCommand
             if (planting.Follows is not { } needs)
                 continue;
             if (read.ChillNeedIsUsual)
-                yield return string.Create(CultureInfo.InvariantCulture, $"{garden.Id}/{read.Id}: no chill_need given; {needs.ChillNeed:0.#} chill portions are taken, {PublishedChill.SourceOf(read.Kind)}. Give the variety's own where you know it.");
+                yield return string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{garden.Id}/{read.Id}: no chill_need given; {needs.ChillNeed:0.#} chill portions are taken, {PublishedChill.SourceOf(read.Kind)}. Give the variety's own where you know it.");
             if (usual is not null && NeedsDoubt.Of(needs, calendar, site.Zone, usual) is { } doubt)
                 yield return $"{garden.Id}/{read.Id}: {doubt}.";
         }

@@ -12,8 +12,10 @@ internal static class ExplainAnswer
     /// <summary>The sentence; plantings of which the same is to be said are named together.</summary>
     public static string Of(ExplainScene scene, IReadOnlyList<PlantingWatch> plantings)
     {
-        var said = plantings.GroupBy(planting => For(scene, planting))
-            .Select(same => same.Key.Replace(Names, string.Join(" and ", same.Select(one => one.Planting.Called)), StringComparison.Ordinal));
+        var said = plantings
+            .GroupBy(planting => For(scene, planting))
+            .Select(same =>
+                same.Key.Replace(Names, string.Join(" and ", same.Select(one => one.Planting.Called)), StringComparison.Ordinal));
         var sentence = string.Join("; ", said);
         return sentence.Length == 0 ? "There is no planting here." : char.ToUpperInvariant(sentence[0]) + sentence[1..] + ".";
     }
@@ -29,9 +31,13 @@ internal static class ExplainAnswer
         if (risk.Level == Level.Building)
             return $"a wet spell is building up on {Names}{doubt}, and nothing is infected yet";
         if (risk is { Susceptibility: > 0, Sheltered: true })
-            return planting.Shelter.IsOnWithSensor ? $"no wetness that infects is under way beneath the rain shelter over {Names}{doubt}" : $"the rain shelter keeps rain off {Names}{doubt}";
+            return planting.Shelter.IsOnWithSensor
+                ? $"no wetness that infects is under way beneath the rain shelter over {Names}{doubt}"
+                : $"the rain shelter keeps rain off {Names}{doubt}";
         if (risk.Susceptibility == 0)
-            return planting.Stage.Open.ClosedOn is not null ? $"{Names} can no longer be infected this year{doubt}" : $"{Names} cannot be infected yet: the leaf buds are shut{doubt}";
+            return planting.Stage.Open.ClosedOn is not null
+                ? $"{Names} can no longer be infected this year{doubt}"
+                : $"{Names} cannot be infected yet: the leaf buds are shut{doubt}";
         return $"no weather that infects {Names} is under way{doubt}";
     }
 }

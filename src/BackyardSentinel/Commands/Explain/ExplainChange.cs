@@ -55,7 +55,9 @@ internal static class ExplainChange
         var site = scene.Watch.Site;
         if (planting.Risk.Spell is not { } spell)
         {
-            yield return planting.Shelter.IsOn ? "Wetness at the sensor under the rain shelter starts a wet spell, and the level builds." : site.HasRainGauge && !site.SpellStartsOnAnyWetness ? "Rain starts a wet spell, and the level builds." : "Any wetness starts a wet spell, and the level builds.";
+            yield return planting.Shelter.IsOn ? "Wetness at the sensor under the rain shelter starts a wet spell, and the level builds."
+            : site.HasRainGauge && !site.SpellStartsOnAnyWetness ? "Rain starts a wet spell, and the level builds."
+            : "Any wetness starts a wet spell, and the level builds.";
             yield break;
         }
 
@@ -69,8 +71,13 @@ internal static class ExplainChange
         }
 
         var rule = planting.Rules.Single(one => one.Name == WetHoursRule.RuleName);
-        var asked = rule.Explain(spell, scene.Units).Where(condition => condition.Lack is > 0)
-            .Select(condition => condition.Unit == "h" ? $"{ExplainWords.Lack(condition.Lack!.Value)} more wet hours" : $"{ExplainWords.Lack(condition, scene.Units)} more rain").ToList();
+        var asked = rule.Explain(spell, scene.Units)
+            .Where(condition => condition.Lack is > 0)
+            .Select(condition =>
+                condition.Unit == "h"
+                    ? $"{ExplainWords.Lack(condition.Lack!.Value)} more wet hours"
+                    : $"{ExplainWords.Lack(condition, scene.Units)} more rain")
+            .ToList();
         if (spell.MeanTempC >= WetHoursRule.MaxMeanTempC)
             yield return $"The mean while wet is {scene.Units.Temperature(WetHoursRule.MaxMeanTempC)} or more: {(asked.Count > 0 ? $"{string.Join(" and ", asked)} and cooling below that" : "cooling below that")} would open a window.";
         else if (asked.Count > 0)
@@ -82,19 +89,29 @@ internal static class ExplainChange
     {
         if (open.Any(window => window.Rule == RainDayRule.RuleName))
             return ["Midnight closes the window."];
-        return Asked(planting, RainDayRule.RuleName, $"before midnight, with a maximum above {units.Temperature(RainDayRule.MaxTempAboveC)},", units);
+        return Asked(
+            planting,
+            RainDayRule.RuleName,
+            $"before midnight, with a maximum above {units.Temperature(RainDayRule.MaxTempAboveC)},",
+            units);
     }
 
     private static IEnumerable<string> TwoDay(IReadOnlyList<InfectionWindow> open, PlantingWatch planting, UnitSystem units)
     {
         if (open.Any(window => window.Rule == TwoDayRule.RuleName))
-            return [$"More than 1 h that is dry, colder than {units.Temperature(TwoDayRule.MinTempC)} or warmer than {units.Temperature(TwoDayRule.MaxTempC)} closes the window."];
+            return
+            [
+                $"More than 1 h that is dry, colder than {units.Temperature(TwoDayRule.MinTempC)} or warmer than {units.Temperature(TwoDayRule.MaxTempC)} closes the window.",
+            ];
         return Asked(planting, TwoDayRule.RuleName, "of the same kind", units);
     }
 
-    private static IEnumerable<string> Asked(PlantingWatch planting, string name, string how, UnitSystem units) => planting.Rules.Single(rule => rule.Name == name)
-        .Explain(null, units).Where(condition => condition.Lack is not null)
-        .Select(condition => $"{ExplainWords.Lack(condition, units)} more {how} open a window ({condition.What}).");
+    private static IEnumerable<string> Asked(PlantingWatch planting, string name, string how, UnitSystem units) =>
+        planting
+            .Rules.Single(rule => rule.Name == name)
+            .Explain(null, units)
+            .Where(condition => condition.Lack is not null)
+            .Select(condition => $"{ExplainWords.Lack(condition, units)} more {how} open a window ({condition.What}).");
 
     /// <summary>So many more wet hours lift the level at the present mean temperature.</summary>
     private static (double Hours, Level Level)? MoreHours(WetSpell spell, PlantingRisk risk)

@@ -12,19 +12,45 @@ public static class ExplainCommand
     /// <summary>Builds the command.</summary>
     public static Command Create(TimeProvider time)
     {
-        var garden = new Option<string>("--garden") { HelpName = "FILE", Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
+        var garden = new Option<string>("--garden")
+        {
+            HelpName = "FILE",
+            Description = "The garden file",
+            DefaultValueFactory = _ => "config/garden.yaml",
+        };
         var site = new Option<string?>("--site") { HelpName = "ID", Description = "Only this site" };
         var planting = new Option<string?>("--planting") { HelpName = "ID", Description = "Only this planting" };
-        var at = new Option<string?>("--at") { HelpName = "TIME", Description = "A time that is past, such as 2027-04-12T06:30 in the site's local time, or with Z or an offset (default: now)" };
-        var journal = new Option<string?>("--journal") { HelpName = "FILE", Description = "A journal file in place of the store's journal" };
+        var at = new Option<string?>("--at")
+        {
+            HelpName = "TIME",
+            Description = "A time that is past, such as 2027-04-12T06:30 in the site's local time, or with Z or an offset (default: now)",
+        };
+        var journal = new Option<string?>("--journal")
+        {
+            HelpName = "FILE",
+            Description = "A journal file in place of the store's journal",
+        };
         var json = new Option<bool>("--json") { Description = "Print one JSON object" };
-        var command = new Command("explain", "Why the level is what it is, now or at a time, with the readings used") { garden, site, planting, at, journal, json };
+        var command = new Command("explain", "Why the level is what it is, now or at a time, with the readings used")
+        {
+            garden,
+            site,
+            planting,
+            at,
+            journal,
+            json,
+        };
         command.SetAction(parsed =>
         {
             var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
             try
             {
-                var asked = new ExplainRequest(GardenProblemException.Read(parsed.GetValue(garden)!), parsed.GetValue(site), parsed.GetValue(planting), parsed.GetValue(at), parsed.GetValue(journal));
+                var asked = new ExplainRequest(
+                    GardenProblemException.Read(parsed.GetValue(garden)!),
+                    parsed.GetValue(site),
+                    parsed.GetValue(planting),
+                    parsed.GetValue(at),
+                    parsed.GetValue(journal));
                 return Run(asked, time.GetUtcNow(), parsed.GetValue(json), output, error);
             }
             catch (GardenProblemException problem)
@@ -47,7 +73,8 @@ public static class ExplainCommand
         var chosen = asked.Sites();
         var at = asked.Moment(chosen[0], now);
         if (!File.Exists(garden.Store.Path))
-            throw new ExplainProblemException($"There is no store {garden.Store.Path} yet, so there is nothing to explain; start 'run' with this garden file and let the sensors speak.");
+            throw new ExplainProblemException(
+                $"There is no store {garden.Store.Path} yet, so there is nothing to explain; start 'run' with this garden file and let the sensors speak.");
         List<string> findings = [];
         var journal = asked.Journal is { } file ? JournalFile.Read(file, chosen[0].Id, findings) : null;
         var season = StoredSeason.Load(garden, at, journal, findings);
@@ -57,7 +84,10 @@ public static class ExplainCommand
             var watch = season.Watches[site.Id];
             if (watch.LastInterval is null)
                 throw new ExplainProblemException(NothingYet(garden, site, watch, season));
-            scenes.Add((new ExplainScene(site, watch, season), [.. watch.Plantings.Where(one => asked.Planting is null || one.Planting.Id == asked.Planting)]));
+            scenes.Add(
+                (
+                    new ExplainScene(site, watch, season),
+                    [.. watch.Plantings.Where(one => asked.Planting is null || one.Planting.Id == asked.Planting)]));
         }
 
         if (asJson)
@@ -84,7 +114,11 @@ public static class ExplainCommand
         if (season.Refused.LastOrDefault(row => topics.Contains(row.Topic)) is { } message)
             return $"No reading of {site.Id} has been taken yet. A message came on {message.Topic} at {ExplainWords.Local(Stamps.ToMoment(message.ReceivedUs), site.Zone)}, but: {RemarkLog.Ended(message.Reason)} The command 'refused' lists all.";
         using var store = SentinelStore.Open(garden.Store.Path);
-        var names = SeriesMaps.Of(garden).Where(series => series.SiteId == site.Id).Select(series => series.Name).ToHashSet(StringComparer.Ordinal);
+        var names = SeriesMaps
+            .Of(garden)
+            .Where(series => series.SiteId == site.Id)
+            .Select(series => series.Name)
+            .ToHashSet(StringComparer.Ordinal);
         var numbers = store.SeriesNames.Where(pair => names.Contains(pair.Value)).Select(pair => pair.Key).ToHashSet();
         foreach (var row in store.ReadSeason(JudgedSeasons.StartFor(garden, at)))
         {

@@ -14,10 +14,21 @@ namespace BackyardSentinel.Commands.Explain;
 internal static class ExplainJson
 {
     /// <summary>Writes the sites.</summary>
-    public static void Write(IReadOnlyList<(ExplainScene Scene, IReadOnlyList<PlantingWatch> Plantings)> sites, DateTimeOffset at, TextWriter output)
+    public static void Write(
+        IReadOnlyList<(ExplainScene Scene, IReadOnlyList<PlantingWatch> Plantings)> sites,
+        DateTimeOffset at,
+        TextWriter output)
     {
         using var buffer = new MemoryStream();
-        using (var json = new Utf8JsonWriter(buffer, new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
+        using (
+            var json = new Utf8JsonWriter(
+                buffer,
+                new JsonWriterOptions
+                {
+                    Indented = true,
+                    NewLine = "\n",
+                    Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+                }))
         {
             json.WriteStartObject();
             json.Moment("as_of", at);

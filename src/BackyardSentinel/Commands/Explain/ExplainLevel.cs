@@ -14,11 +14,15 @@ internal static class ExplainLevel
     public static string Level(ExplainScene scene, PlantingWatch planting)
     {
         var risk = planting.Risk;
-        var level = string.Create(CultureInfo.InvariantCulture, $"{risk.Level.Bar()} {risk.Level.Word()}{(risk.Level == Infection.Level.Unknown ? "" : $" ({(int)risk.Level})")}");
+        var level = string.Create(
+            CultureInfo.InvariantCulture,
+            $"{risk.Level.Bar()} {risk.Level.Word()}{(risk.Level == Infection.Level.Unknown ? "" : $" ({(int)risk.Level})")}");
         var since = risk.Since is { } from ? $" since {scene.Local(from)}" : "";
         if (risk.Level == Infection.Level.Unknown)
             return $"{level}{since}: {Lacking(scene, planting)}.";
-        var reached = risk.FractionReached is { } share ? string.Create(CultureInfo.InvariantCulture, $"; {Math.Floor((share * 100) + 1e-9):0} % of the least it asks for is reached") : "";
+        var reached = risk.FractionReached is { } share
+            ? string.Create(CultureInfo.InvariantCulture, $"; {Math.Floor((share * 100) + 1e-9):0} % of the least it asks for is reached")
+            : "";
         return $"{level}{since}, by the rule {scene.Garden.LevelRule}{reached}{(risk.Uncertain ? $"; uncertain, as {Doubt(scene)}" : "")}.";
     }
 
@@ -40,7 +44,10 @@ internal static class ExplainLevel
             : "no temperature while wet";
         var rain = spell.NoRainGauge ? withoutGauge : $"{scene.Units.Rain(spell.RainMm)} of rain";
         var gap = scene.Watch.LastInterval!.Value.End - spell.End;
-        var dry = gap > TimeSpan.Zero ? $" Not wet for {ExplainWords.Span(gap)}; it ends after {ExplainWords.Span(WetSpellTracker.LongestGap)}, past {scene.Local(spell.End + WetSpellTracker.LongestGap)}." : "";
+        var dry =
+            gap > TimeSpan.Zero
+                ? $" Not wet for {ExplainWords.Span(gap)}; it ends after {ExplainWords.Span(WetSpellTracker.LongestGap)}, past {scene.Local(spell.End + WetSpellTracker.LongestGap)}."
+                : "";
         return $"Since {scene.Local(spell.Start)}: {ExplainWords.Figure(spell.WetHours)} wet hours, {rain}, {temperature}{(spell.Uncertain ? "; uncertain" : "")}.{dry}";
     }
 
@@ -53,28 +60,35 @@ internal static class ExplainLevel
     }
 
     /// <summary>The windows that are open now, a sentence each.</summary>
-    public static IEnumerable<string> Windows(ExplainScene scene, PlantingWatch planting) => planting.Risk.OpenWindows.Select(window =>
-        $"Open since {scene.Local(window.OpenedAt)} by {window.Rule}: {window.Level.Word()}{(window.Cover is { } cover ? $"; cover then: {Garden.CoverWords.Word(cover)}" : "")}.");
+    public static IEnumerable<string> Windows(ExplainScene scene, PlantingWatch planting) =>
+        planting.Risk.OpenWindows.Select(window =>
+            $"Open since {scene.Local(window.OpenedAt)} by {window.Rule}: {window.Level.Word()}{(window.Cover is { } cover ? $"; cover then: {Garden.CoverWords.Word(cover)}" : "")}.");
 
     /// <summary>What is left of the last protectant.</summary>
-    public static string Cover(ExplainScene scene, PlantingWatch planting) => planting.Cover.Last is { } spray
-        ? $"{Garden.CoverWords.Word(planting.Cover.Cover)}: {scene.Watch.Site.ProductCalled(spray.Product)} of {ExplainWords.Day(spray.On)}, {scene.Units.Rain(planting.Cover.RainMm)} of rain since."
-        : $"none: no spray that gives cover is in the journal{(scene.Garden.Plantings.Count > 1 ? $" of {planting.Planting.Called}" : "")}.";
+    public static string Cover(ExplainScene scene, PlantingWatch planting) =>
+        planting.Cover.Last is { } spray
+            ? $"{Garden.CoverWords.Word(planting.Cover.Cover)}: {scene.Watch.Site.ProductCalled(spray.Product)} of {ExplainWords.Day(spray.On)}, {scene.Units.Rain(planting.Cover.RainMm)} of rain since."
+            : $"none: no spray that gives cover is in the journal{(scene.Garden.Plantings.Count > 1 ? $" of {planting.Planting.Called}" : "")}.";
 
     /// <summary>What the running wet spell could do to fruit; <c>null</c> before petal fall.</summary>
     public static string? Fruit(ExplainScene scene, PlantingWatch planting)
     {
         if (!PetalsFallen(planting))
             return null;
-        var asked = string.Create(CultureInfo.InvariantCulture, $"{scene.Units.Rain(FruitInfection.MinRainMm)} of rain and {FruitInfection.MinWetHours:0} wet hours at a mean below {scene.Units.Temperature(FruitInfection.NoneFromC)}");
+        var asked = string.Create(
+            CultureInfo.InvariantCulture,
+            $"{scene.Units.Rain(FruitInfection.MinRainMm)} of rain and {FruitInfection.MinWetHours:0} wet hours at a mean below {scene.Units.Temperature(FruitInfection.NoneFromC)}");
         return planting.Risk.Spell is not { } spell ? $"No wet spell runs; young fruit takes {asked}."
             : FruitInfection.IsPossible(spell, petalsFallen: true) ? $"This wet spell can infect young fruit, which takes {asked}."
             : $"This wet spell does not suffice for young fruit, which takes {asked}.";
     }
 
     /// <summary>The windows whose curl has yet to show, a sentence each.</summary>
-    public static IEnumerable<string> Incubations(ExplainScene scene, PlantingWatch planting) => planting.Incubations.Select(one =>
-        string.Create(CultureInfo.InvariantCulture, $"Window of {scene.Local(one.OpenedAt)}: curl likely from {ExplainWords.Day(one.LikelyFrom)} to {ExplainWords.Day(one.LikelyTo)}, possible from {ExplainWords.Day(one.Possible)} to {ExplainWords.Day(one.Last)}; {scene.Units.DegreeDays(one.DegreeDays)} so far ({scene.Units.DegreeDaysFigure(Incubation.DegreeDaysFrom)} to {scene.Units.DegreeDaysFigure(Incubation.DegreeDaysTo)} measured on fruit).{(one.MayNotDevelop ? $" It may not develop: a day's mean came to {scene.Units.Temperature(Incubation.TooWarmC)}." : "")}"));
+    public static IEnumerable<string> Incubations(ExplainScene scene, PlantingWatch planting) =>
+        planting.Incubations.Select(one =>
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"Window of {scene.Local(one.OpenedAt)}: curl likely from {ExplainWords.Day(one.LikelyFrom)} to {ExplainWords.Day(one.LikelyTo)}, possible from {ExplainWords.Day(one.Possible)} to {ExplainWords.Day(one.Last)}; {scene.Units.DegreeDays(one.DegreeDays)} so far ({scene.Units.DegreeDaysFigure(Incubation.DegreeDaysFrom)} to {scene.Units.DegreeDaysFigure(Incubation.DegreeDaysTo)} measured on fruit).{(one.MayNotDevelop ? $" It may not develop: a day's mean came to {scene.Units.Temperature(Incubation.TooWarmC)}." : "")}"));
 
     /// <summary>The petals are down, by the fixed stage or by the one followed.</summary>
     public static bool PetalsFallen(PlantingWatch planting) =>

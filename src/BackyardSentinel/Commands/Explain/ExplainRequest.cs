@@ -14,7 +14,11 @@ internal sealed record ExplainRequest(GardenFile Garden, string? Site, string? P
     /// <exception cref="ExplainProblemException">None is.</exception>
     public IReadOnlyList<GardenSite> Sites()
     {
-        var sites = Garden.Sites.Where(site => (Site is null || site.Id == Site) && (Planting is null ? site.Plantings.Count > 0 : site.Plantings.Any(one => one.Id == Planting))).ToList();
+        var sites = Garden
+            .Sites.Where(site =>
+                (Site is null || site.Id == Site)
+                && (Planting is null ? site.Plantings.Count > 0 : site.Plantings.Any(one => one.Id == Planting)))
+            .ToList();
         if (sites.Count > 0)
             return sites;
         var names = string.Join(", ", Garden.Sites.SelectMany(site => site.Plantings.Select(one => $"{site.Id}/{one.Id}")));
@@ -41,9 +45,11 @@ internal sealed record ExplainRequest(GardenFile Garden, string? Site, string? P
         if (skipped)
             throw new ExplainProblemException($"--at: the clocks of {site.Zone.Id} skip {At}; choose a time before or after.");
         if (read is not { } moment)
-            throw new ExplainProblemException($"--at: \"{At}\" is no time; write it like 2027-04-12T06:30 (local time of the site) or 2027-04-12T04:30:00Z{reader.Example}.");
+            throw new ExplainProblemException(
+                $"--at: \"{At}\" is no time; write it like 2027-04-12T06:30 (local time of the site) or 2027-04-12T04:30:00Z{reader.Example}.");
         return moment <= now
             ? moment
-            : throw new ExplainProblemException($"--at {ExplainWords.Local(moment, site.Zone)} is still to come; what has not happened cannot be explained. 'plan' looks ahead.");
+            : throw new ExplainProblemException(
+                $"--at {ExplainWords.Local(moment, site.Zone)} is still to come; what has not happened cannot be explained. 'plan' looks ahead.");
     }
 }

@@ -22,9 +22,12 @@ internal sealed record ExplainScene(GardenSite Garden, SiteWatch Watch, StoredSe
     /// <summary>The local day of the moment.</summary>
     public DateOnly Today => LocalDay.Of(At, Garden.Zone);
 
-    /// <summary>The wet spell that the rules' arithmetic is shown for; where no gauge tells of rain an empty one, so that no rain is asked for.</summary>
+    /// <summary>
+    /// The wet spell that the rules' arithmetic is shown for; where no gauge tells of rain an empty one, so that no rain is asked for.
+    /// </summary>
     public WetSpell? SpellForRules(PlantingWatch planting) =>
-        planting.Risk.Spell ?? (Watch.Site.HasRainGauge && !planting.Shelter.IsOnWithSensor ? null : new WetSpell(At, At, 0, 0, null, null, null, false, true));
+        planting.Risk.Spell
+        ?? (Watch.Site.HasRainGauge && !planting.Shelter.IsOnWithSensor ? null : new WetSpell(At, At, 0, 0, null, null, null, false, true));
 
     /// <summary>A moment in the site's local time.</summary>
     public string Local(DateTimeOffset moment) => ExplainWords.Local(moment, Garden.Zone);

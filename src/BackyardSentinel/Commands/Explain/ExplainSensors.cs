@@ -19,9 +19,10 @@ internal static class ExplainSensors
     }
 
     /// <summary>One reading as a person reads it.</summary>
-    public static string Line(ExplainScene scene, Quantity quantity, Reading? last) => last is { } reading
-        ? $"{quantity.Name()} {scene.Units.Value(quantity, reading.Value)} at {scene.Local(reading.Time)}, {ExplainWords.Span(scene.At - reading.Time)} old"
-        : $"{quantity.Name()}: nothing has come yet";
+    public static string Line(ExplainScene scene, Quantity quantity, Reading? last) =>
+        last is { } reading
+            ? $"{quantity.Name()} {scene.Units.Value(quantity, reading.Value)} at {scene.Local(reading.Time)}, {ExplainWords.Span(scene.At - reading.Time)} old"
+            : $"{quantity.Name()}: nothing has come yet";
 
     /// <summary>What the site lacks, a sentence each.</summary>
     public static IEnumerable<string> Missing(ExplainScene scene)
@@ -29,7 +30,8 @@ internal static class ExplainSensors
         foreach (var doubt in scene.Watch.Doubts)
         {
             var seen = doubt.Seen(scene.Units);
-            yield return Live.RemarkLog.Ended($"{char.ToUpperInvariant(seen[0])}{seen[1..]}. It is not used since {scene.Local(doubt.Since)}: {doubt.Remedy}");
+            yield return Live.RemarkLog.Ended(
+                $"{char.ToUpperInvariant(seen[0])}{seen[1..]}. It is not used since {scene.Local(doubt.Since)}: {doubt.Remedy}");
         }
 
         foreach (var (quantity, last) in Readings(scene))
@@ -65,9 +67,15 @@ internal static class ExplainSensors
     {
         if (scene.Watch.LastRefused.TryGetValue(quantity, out var value) && !(value.At <= since))
             return Sentence(value, scene.Garden);
-        var topics = scene.Garden.Series.Where(series => series.Quantity == quantity).Select(series => series.Topic).ToHashSet(StringComparer.Ordinal);
+        var topics = scene
+            .Garden.Series.Where(series => series.Quantity == quantity)
+            .Select(series => series.Topic)
+            .ToHashSet(StringComparer.Ordinal);
         // A reason that speaks of another quantity's value says nothing of this one.
-        return scene.Season.Refused.LastOrDefault(row => topics.Contains(row.Topic) && row.Value is null && !(Live.Stamps.ToMoment(row.ReceivedUs) <= since)) is { } message
+        return
+            scene.Season.Refused.LastOrDefault(row =>
+                topics.Contains(row.Topic) && row.Value is null && !(Live.Stamps.ToMoment(row.ReceivedUs) <= since))
+                is { } message
             ? $"A message came on {message.Topic} at {scene.Local(Live.Stamps.ToMoment(message.ReceivedUs))}, but no {quantity.Name()} could be read from it: {Live.RemarkLog.Ended(message.Reason)}"
             : null;
     }
@@ -76,13 +84,16 @@ internal static class ExplainSensors
     public static string Sentence(RefusedReading refused, GardenSite site)
     {
         var name = refused.Reading.Quantity.Name();
-        return Live.RemarkLog.Ended($"{char.ToUpperInvariant(name[0])}{name[1..]} {site.Units.Said(refused.Reading.Quantity, refused.Reading.Value)} came at {ExplainWords.Local(refused.At, site.Zone)}, which {refused.Why(site.Units)}");
+        return Live.RemarkLog.Ended(
+            $"{char.ToUpperInvariant(name[0])}{name[1..]} {site.Units.Said(refused.Reading.Quantity, refused.Reading.Value)} came at {ExplainWords.Local(refused.At, site.Zone)}, which {refused.Why(site.Units)}");
     }
 
     /// <summary>What one planting lacks, a sentence each.</summary>
     public static IEnumerable<string> Missing(ExplainScene scene, PlantingWatch planting)
     {
-        if (!scene.Season.Journal.Any(entry => entry.Site == scene.Garden.Id && entry.Planting == planting.Planting.Id && entry.On <= scene.Today))
+        if (
+            !scene.Season.Journal.Any(entry =>
+                entry.Site == scene.Garden.Id && entry.Planting == planting.Planting.Id && entry.On <= scene.Today))
             yield return $"Nothing is in the journal of {planting.Planting.Called}: no stage was seen, and no spray is known.";
     }
 }

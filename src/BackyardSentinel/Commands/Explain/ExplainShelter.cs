@@ -6,7 +6,9 @@ using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Commands.Explain;
 
-/// <summary>Explains a planting's rain shelter: since when it is on, what the sensor under it says, and what the open sky would have given.</summary>
+/// <summary>
+/// Explains a planting's rain shelter: since when it is on, what the sensor under it says, and what the open sky would have given.
+/// </summary>
 internal static class ExplainShelter
 {
     /// <summary>A sentence each; none where no shelter is on.</summary>
@@ -27,7 +29,9 @@ internal static class ExplainShelter
         {
             0 => "no window has been kept off so far",
             1 => $"one window has been kept off, of {scene.Local(kept[0].OpenedAt)}",
-            _ => string.Create(CultureInfo.InvariantCulture, $"{kept.Count} windows have been kept off, the last of {scene.Local(kept[^1].OpenedAt)}"),
+            _ => string.Create(
+                CultureInfo.InvariantCulture,
+                $"{kept.Count} windows have been kept off, the last of {scene.Local(kept[^1].OpenedAt)}"),
         };
         yield return planting.OpenSkyLevel is Level.Unknown
             ? $"What the open sky would give is not known; {worth}."

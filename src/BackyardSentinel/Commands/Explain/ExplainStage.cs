@@ -29,8 +29,13 @@ internal static class ExplainStage
         yield return Sums(model);
         if (model.UnknownChillHours > 0)
         {
-            yield return string.Create(CultureInfo.InvariantCulture, $"{model.UnknownChillHours} hours of this winter's chill were not measured; the span allows for all that they can have brought.")
-                + (model.HasUsualYear || stage.Buds == BudState.Open ? "" : " A table of monthly temperatures (climate_min and climate_max in the garden file), or one look at the buds, takes about three weeks off it.");
+            yield return string.Create(
+                CultureInfo.InvariantCulture,
+                $"{model.UnknownChillHours} hours of this winter's chill were not measured; the span allows for all that they can have brought.")
+                + (
+                    model.HasUsualYear || stage.Buds == BudState.Open
+                        ? ""
+                        : " A table of monthly temperatures (climate_min and climate_max in the garden file), or one look at the buds, takes about three weeks off it.");
         }
 
         if (NeedsDoubt.Of(model) is { } unfit)
@@ -66,11 +71,16 @@ internal static class ExplainStage
     /// <summary>When the leaf buds will swell; <c>null</c> once they have, or where stages are not followed.</summary>
     public static BudSwell? Swell(ExplainScene scene, PlantingWatch planting)
     {
-        if (planting.Stage.Model is not { } model || planting.Stage.Doubt is not null || model.DatesOf(BudStage.LeafBudSwell).Expected is not null)
+        if (
+            planting.Stage.Model is not { } model
+            || planting.Stage.Doubt is not null
+            || model.DatesOf(BudStage.LeafBudSwell).Expected is not null)
             return null;
         // As the plan sees it, by the same code.
         var forecast = scene.Season.Forecast is { } issued && issued.Issued <= scene.At && !issued.IsStale(scene.At) ? issued : null;
-        var seen = scene.Season.Journal.OfType<StageEntry>().Where(entry => entry.Site == scene.Garden.Id && entry.Planting == planting.Planting.Id && entry.On <= scene.Today);
+        var seen = scene
+            .Season.Journal.OfType<StageEntry>()
+            .Where(entry => entry.Site == scene.Garden.Id && entry.Planting == planting.Planting.Id && entry.On <= scene.Today);
         return new GardenPlanSwell(scene.Garden, scene.Watch, forecast, scene.At, []).Expect(planting, seen);
     }
 
@@ -83,9 +93,11 @@ internal static class ExplainStage
         return stage.Buds switch
         {
             BudState.Shut => "Leaf buds: shut. They have not begun to swell on the earliest tree that the needs allow.",
-            BudState.MayBeOpen => $"Leaf buds: may be open. The earliest tree began to swell on {ExplainWords.Day(dates.Early!.Value)}, the expected one {(dates.Expected is { } on ? $"on {ExplainWords.Day(on)}" : "has not yet")}, the latest has not yet. Look at the buds and log what you see.",
+            BudState.MayBeOpen =>
+                $"Leaf buds: may be open. The earliest tree began to swell on {ExplainWords.Day(dates.Early!.Value)}, the expected one {(dates.Expected is { } on ? $"on {ExplainWords.Day(on)}" : "has not yet")}, the latest has not yet. Look at the buds and log what you see.",
             _ when dates.Early == dates.Late => $"Leaf buds: open since {ExplainWords.Day(dates.Late!.Value)}.",
-            _ => $"Leaf buds: open. They began to swell on {ExplainWords.Day(dates.Early!.Value)} at the earliest and {ExplainWords.Day(dates.Late!.Value)} at the latest.",
+            _ =>
+                $"Leaf buds: open. They began to swell on {ExplainWords.Day(dates.Early!.Value)} at the earliest and {ExplainWords.Day(dates.Late!.Value)} at the latest.",
         };
     }
 
@@ -94,9 +106,13 @@ internal static class ExplainStage
         var model = planting.Stage.Model!;
         if (planting.Stage.Source == StageSource.Logged)
         {
-            var seen = scene.Season.Journal.OfType<StageEntry>().LastOrDefault(entry =>
-                entry.Site == scene.Garden.Id && entry.Planting == planting.Planting.Id && entry.Code == code && entry.On <= scene.Today);
-            return seen is null ? "seen by you" : string.Create(CultureInfo.InvariantCulture, $"seen by you on {ExplainWords.Day(seen.On)} (journal entry {seen.Number})");
+            var seen = scene
+                .Season.Journal.OfType<StageEntry>()
+                .LastOrDefault(entry =>
+                    entry.Site == scene.Garden.Id && entry.Planting == planting.Planting.Id && entry.Code == code && entry.On <= scene.Today);
+            return seen is null
+                ? "seen by you"
+                : string.Create(CultureInfo.InvariantCulture, $"seen by you on {ExplainWords.Day(seen.On)} (journal entry {seen.Number})");
         }
 
         var dates = model.DatesOf(BudStage.From(code));
@@ -104,8 +120,10 @@ internal static class ExplainStage
             return "computed";
         return (dates.Early, dates.Late) switch
         {
-            ({ } early, { } late) => $"computed for {ExplainWords.Day(on)}, at the earliest {ExplainWords.Day(early)}, at the latest {ExplainWords.Day(late)}",
-            ({ } early, null) => $"computed for {ExplainWords.Day(on)}, at the earliest {ExplainWords.Day(early)}; the latest tree is not there yet",
+            ({ } early, { } late) =>
+                $"computed for {ExplainWords.Day(on)}, at the earliest {ExplainWords.Day(early)}, at the latest {ExplainWords.Day(late)}",
+            ({ } early, null) =>
+                $"computed for {ExplainWords.Day(on)}, at the earliest {ExplainWords.Day(early)}; the latest tree is not there yet",
             _ => $"computed for {ExplainWords.Day(on)}",
         };
     }
@@ -113,8 +131,14 @@ internal static class ExplainStage
     private static string Sums(StageModel model)
     {
         var needs = model.Needs;
-        var chill = $"Chill {ExplainWords.Figure(model.ChillSum)} of {ExplainWords.Figure(needs.ChillNeed)} {ExplainWords.Unit(needs.Chill)}"
-            + (model.ChillMetOn is { } met ? model.ByHeatAlone ? $"; the days have grown so long that warmth counts without it since {ExplainWords.Day(met)}" : $", met on {ExplainWords.Day(met)}" : "");
+        var chill =
+            $"Chill {ExplainWords.Figure(model.ChillSum)} of {ExplainWords.Figure(needs.ChillNeed)} {ExplainWords.Unit(needs.Chill)}"
+            + (
+                model.ChillMetOn is { } met
+                    ? model.ByHeatAlone
+                        ? $"; the days have grown so long that warmth counts without it since {ExplainWords.Day(met)}"
+                        : $", met on {ExplainWords.Day(met)}"
+                    : "");
         if (model.ChillMetOn is null && model.HeatSum <= 0)
             return $"{chill}; warmth counts once it is met.";
         var heat = string.Create(CultureInfo.InvariantCulture, $"{chill}; warmth {model.HeatSum:0} degree hours");

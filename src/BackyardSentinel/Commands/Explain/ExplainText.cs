@@ -15,7 +15,8 @@ internal static class ExplainText
         output.Write($"{ExplainAnswer.Of(scene, plantings)}\n\n");
         foreach (var planting in plantings)
         {
-            output.Write($"{(planting.Planting.Name is { } name ? $"{name}, {scene.Garden.Id}" : $"{scene.Garden.Id}/{planting.Planting.Id}")} on {scene.Local(scene.At)} ({scene.Garden.Zone.Id})\n");
+            output.Write(
+                $"{(planting.Planting.Name is { } name ? $"{name}, {scene.Garden.Id}" : $"{scene.Garden.Id}/{planting.Planting.Id}")} on {scene.Local(scene.At)} ({scene.Garden.Zone.Id})\n");
             Part(output, "Level", [ExplainLevel.Level(scene, planting)]);
             Part(output, "Window", ExplainLevel.Windows(scene, planting));
             Part(output, "Shelter", ExplainShelter.Lines(scene, planting));
@@ -48,9 +49,10 @@ internal static class ExplainText
             yield return $"  {ExplainLevel.Condition(condition, scene.Units)}";
     }
 
-    private static string Swell(Phenology.BudSwell swell) => swell.Expected is { } on
-        ? $"Expected on {ExplainWords.Day(on)}{(swell.Early is { } early && swell.Late is { } late ? $", between {ExplainWords.Day(early)} and {ExplainWords.Day(late)}" : "")}. {swell.Basis}"
-        : swell.Basis;
+    private static string Swell(Phenology.BudSwell swell) =>
+        swell.Expected is { } on
+            ? $"Expected on {ExplainWords.Day(on)}{(swell.Early is { } early && swell.Late is { } late ? $", between {ExplainWords.Day(early)} and {ExplainWords.Day(late)}" : "")}. {swell.Basis}"
+            : swell.Basis;
 
     private static void Part(TextWriter output, string name, IEnumerable<string> lines)
     {

@@ -16,11 +16,31 @@ public static class FitCommand
     /// <summary>Builds the command.</summary>
     public static Command Create(TimeProvider time)
     {
-        var garden = new Option<string>("--garden") { HelpName = "FILE", Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
-        var site = new Option<string?>("--site") { HelpName = "ID", Description = "The site; needed where several have a planting of this name" };
+        var garden = new Option<string>("--garden")
+        {
+            HelpName = "FILE",
+            Description = "The garden file",
+            DefaultValueFactory = _ => "config/garden.yaml",
+        };
+        var site = new Option<string?>("--site")
+        {
+            HelpName = "ID",
+            Description = "The site; needed where several have a planting of this name",
+        };
         var planting = new Option<string?>("--planting") { HelpName = "ID", Description = "The planting; needed where there are several" };
-        var stage = new Option<int>("--stage") { HelpName = "CODE", Description = "BBCH code of the stage to fit to", DefaultValueFactory = _ => 65 };
-        var command = new Command("fit", "Fit a planting's heat needs to the stages you wrote down in two years or more") { garden, site, planting, stage };
+        var stage = new Option<int>("--stage")
+        {
+            HelpName = "CODE",
+            Description = "BBCH code of the stage to fit to",
+            DefaultValueFactory = _ => 65,
+        };
+        var command = new Command("fit", "Fit a planting's heat needs to the stages you wrote down in two years or more")
+        {
+            garden,
+            site,
+            planting,
+            stage,
+        };
         command.SetAction(parsed =>
         {
             var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
@@ -47,16 +67,22 @@ public static class FitCommand
     private static int Run(GardenFile garden, JournalPlace place, int code, TextWriter output, TextWriter error)
     {
         if (!BudStage.TryFrom(code, out var stage))
-            throw new ExplainProblemException(string.Create(CultureInfo.InvariantCulture, $"--stage: stone fruit has no BBCH code {code}; 65 is full bloom, 51 and 1 are the swelling of flower and leaf buds."));
+            throw new ExplainProblemException(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"--stage: stone fruit has no BBCH code {code}; 65 is full bloom, 51 and 1 are the swelling of flower and leaf buds."));
         var gardenSite = garden.Sites.Single(one => one.Id == place.Site);
         var site = gardenSite.ToSite(garden.Products);
         var tree = gardenSite.Plantings.Single(one => one.Id == place.Planting);
         if (site.Plantings.Single(one => one.Id == place.Planting).Follows is not { } needs)
-            throw new ExplainProblemException($"{place.Planting} has a stage that is not followed; write 'stage: followed' in the garden file first.");
+            throw new ExplainProblemException(
+                $"{place.Planting} has a stage that is not followed; write 'stage: followed' in the garden file first.");
         if (!needs.Stages.Any(need => need.LeafBud == stage || need.FlowerBud == stage))
-            throw new ExplainProblemException($"--stage: the needs have no stage {stage}; choose one of {string.Join(", ", needs.Stages.SelectMany(need => new[] { need.LeafBud, need.FlowerBud }).OfType<BudStage>().Select(one => one.Code).Order().Select(one => one.ToString("00", CultureInfo.InvariantCulture)))}.");
+            throw new ExplainProblemException(
+                $"--stage: the needs have no stage {stage}; choose one of {string.Join(", ", needs.Stages.SelectMany(need => new[] { need.LeafBud, need.FlowerBud }).OfType<BudStage>().Select(one => one.Code).Order().Select(one => one.ToString("00", CultureInfo.InvariantCulture)))}.");
         if (!File.Exists(garden.Store.Path))
-            throw new ExplainProblemException($"There is no store {garden.Store.Path} yet; a heat need takes the temperatures and the journal of two years at least.");
+            throw new ExplainProblemException(
+                $"There is no store {garden.Store.Path} yet; a heat need takes the temperatures and the journal of two years at least.");
 
         var calendar = new SeasonCalendar(site.LatitudeDeg);
         List<string> findings = [];
@@ -64,8 +90,17 @@ public static class FitCommand
         foreach (var finding in findings)
             error.Write($"{finding}\n");
         var hours = StoredHours.Of(garden, site);
-        if (!Calibration.TryFit(needs.Chill, needs.ChillNeed, needs.Heat, calendar, site.Zone, [.. seen.Select(day => new CalibrationYear(day, hours))], out var fit, out var reason)
-            || !needs.TryStretch(needs.ChillNeed, stage, fit.HeatNeed, out var stretched, out reason))
+        if (
+            !Calibration.TryFit(
+                needs.Chill,
+                needs.ChillNeed,
+                needs.Heat,
+                calendar,
+                site.Zone,
+                [.. seen.Select(day => new CalibrationYear(day, hours))],
+                out var fit,
+                out var reason
+            ) || !needs.TryStretch(needs.ChillNeed, stage, fit.HeatNeed, out var stretched, out reason))
         {
             throw new ExplainProblemException($"{place.Planting}, stage {stage}: {reason}");
         }
@@ -75,7 +110,13 @@ public static class FitCommand
     }
 
     /// <summary>The first day of each season on which the stage was written down.</summary>
-    private static List<DateOnly> Seen(GardenFile garden, Site site, JournalPlace place, BudStage stage, SeasonCalendar calendar, List<string> findings)
+    private static List<DateOnly> Seen(
+        GardenFile garden,
+        Site site,
+        JournalPlace place,
+        BudStage stage,
+        SeasonCalendar calendar,
+        List<string> findings)
     {
         using var book = JournalBook.OpenExisting(garden.Store.Path);
         return

@@ -51,14 +51,16 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
         }
 
         var got = book!.Add(entry, now, corrects);
-        output.WriteLine($"Written: {JournalText.Line(entry with { Number = got }, garden)}{(corrects is { } old ? string.Create(CultureInfo.InvariantCulture, $"  (in place of {old})") : "")}");
+        output.WriteLine(
+            $"Written: {JournalText.Line(entry with { Number = got }, garden)}{(corrects is { } old ? string.Create(CultureInfo.InvariantCulture, $"  (in place of {old})") : "")}");
         output.WriteLine($"  in {Store}");
         // Local times throughout: the label's hours are counted by the clock on the wall.
         if (entry is SprayEntry done)
             output.WriteLine(SpraySafety.After(Product(garden, done.Product), done.On.ToDateTime(done.At ?? new TimeOnly(23, 59))));
         if (entry is ScoutEntry scout)
         {
-            output.WriteLine($"{scout.Curled} of {scout.Shoots} shoots: {ScoutingAdvice.BandOf(scout.Shoots, scout.Curled).ToString().ToLowerInvariant()}.");
+            output.WriteLine(
+                $"{scout.Curled} of {scout.Shoots} shoots: {ScoutingAdvice.BandOf(scout.Shoots, scout.Curled).ToString().ToLowerInvariant()}.");
             foreach (var advice in ScoutingAdvice.For(scout))
                 output.WriteLine(advice);
         }
@@ -73,7 +75,8 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
         if (garden.Products.FirstOrDefault(product => product.Id == id) is { } found)
             return ProductFigures.Of(found);
         var names = garden.Products.Count == 0 ? "none yet" : string.Join(", ", garden.Products.Select(product => product.Id));
-        throw new JournalProblemException($"The garden file has no product {id}; it has {names}. Add the product with its label's figures first.");
+        throw new JournalProblemException(
+            $"The garden file has no product {id}; it has {names}. Add the product with its label's figures first.");
     }
 
     /// <summary>The standing entry of a number.</summary>
@@ -83,5 +86,8 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
             ?? throw None(number);
 
     private static JournalProblemException None(long number) =>
-        new(string.Create(CultureInfo.InvariantCulture, $"The journal has no entry {number} that holds; 'journal list' shows those that do."));
+        new(
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"The journal has no entry {number} that holds; 'journal list' shows those that do."));
 }

@@ -20,9 +20,11 @@ public sealed record JournalPlace(string Site, string Planting, DateOnly On, Dat
         var fitting = all.Where(one => (site is null || one.Site.Id == site) && (planting is null || one.Planting == planting)).ToList();
         var names = string.Join(", ", all.Select(one => $"{one.Site.Id}/{one.Planting}"));
         if (fitting.Count == 0)
-            throw new JournalProblemException($"The garden file has no planting {planting ?? site}; it has {(all.Count == 0 ? "none" : names)}.");
+            throw new JournalProblemException(
+                $"The garden file has no planting {planting ?? site}; it has {(all.Count == 0 ? "none" : names)}.");
         if (fitting.Count > 1)
-            throw new JournalProblemException($"Several plantings could be meant ({names}); say which with --planting{(planting is null ? "" : " and --site")}.");
+            throw new JournalProblemException(
+                $"Several plantings could be meant ({names}); say which with --planting{(planting is null ? "" : " and --site")}.");
         var (found, id) = fitting[0];
         var today = LocalDay.Of(now, found.Zone);
         if (on is null)
@@ -31,6 +33,7 @@ public sealed record JournalPlace(string Site, string Planting, DateOnly On, Dat
         string[] forms = garden.Units == UnitSystem.Us ? ["yyyy-MM-dd", "M/d/yyyy"] : ["yyyy-MM-dd"];
         return DateOnly.TryParseExact(on, forms, CultureInfo.InvariantCulture, DateTimeStyles.None, out var day)
             ? new JournalPlace(found.Id, id, day, today)
-            : throw new JournalProblemException($"--on: \"{on}\" is no day; write it like 2027-02-12{(garden.Units == UnitSystem.Us ? " or 2/12/2027" : "")}.");
+            : throw new JournalProblemException(
+                $"--on: \"{on}\" is no day; write it like 2027-02-12{(garden.Units == UnitSystem.Us ? " or 2/12/2027" : "")}.");
     }
 }

@@ -11,14 +11,23 @@ namespace BackyardSentinel.Commands.Journal;
 internal static class JournalText
 {
     /// <summary>The entry on one line.</summary>
-    public static string Line(JournalEntry entry, GardenFile garden) => string.Create(CultureInfo.InvariantCulture, $"{entry.Number,4}  {Words(entry, garden)}");
+    public static string Line(JournalEntry entry, GardenFile garden) =>
+        string.Create(CultureInfo.InvariantCulture, $"{entry.Number,4}  {Words(entry, garden)}");
 
     /// <summary>The entry without its number, such as one that has none yet.</summary>
-    public static string Words(JournalEntry entry, GardenFile garden) => TerminalText.Plain(string.Create(
-        CultureInfo.InvariantCulture, $"{entry.On:yyyy-MM-dd}  {entry.Site}/{entry.Planting}  {What(entry, garden)}{(entry.Note is { } note ? $"  \"{note}\"" : "")}"));
+    public static string Words(JournalEntry entry, GardenFile garden) =>
+        TerminalText.Plain(
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"{entry.On:yyyy-MM-dd}  {entry.Site}/{entry.Planting}  {What(entry, garden)}{(entry.Note is { } note ? $"  \"{note}\"" : "")}"));
 
     /// <summary>The lines that hold, or all of them.</summary>
-    public static void Write(IReadOnlyList<JournalRow> rows, IReadOnlyList<JournalEntry> standing, GardenFile garden, bool all, TextWriter output)
+    public static void Write(
+        IReadOnlyList<JournalRow> rows,
+        IReadOnlyList<JournalEntry> standing,
+        GardenFile garden,
+        bool all,
+        TextWriter output)
     {
         if (!all)
         {
@@ -29,7 +38,12 @@ internal static class JournalText
         {
             HashSet<long> holds = [.. standing.Select(entry => entry.Number)];
             foreach (var row in rows)
-                output.WriteLine(row is { Entry: null, Withdraws: null } ? string.Create(CultureInfo.InvariantCulture, $"{row.Number,4}  cannot be read any more and does not count") : row.Entry is { } entry ? $"{Line(entry, garden)}{(row.Corrects is { } old ? $"  (in place of {old})" : "")}{(holds.Contains(row.Number) ? "" : "  (no longer holds)")}" : string.Create(CultureInfo.InvariantCulture, $"{row.Number,4}  takes back {row.Withdraws}"));
+                output.WriteLine(
+                    row is { Entry: null, Withdraws: null }
+                        ? string.Create(CultureInfo.InvariantCulture, $"{row.Number,4}  cannot be read any more and does not count")
+                    : row.Entry is { } entry
+                        ? $"{Line(entry, garden)}{(row.Corrects is { } old ? $"  (in place of {old})" : "")}{(holds.Contains(row.Number) ? "" : "  (no longer holds)")}"
+                    : string.Create(CultureInfo.InvariantCulture, $"{row.Number,4}  takes back {row.Withdraws}"));
         }
 
         if (rows.Count == 0)
@@ -40,7 +54,15 @@ internal static class JournalText
     public static void WriteJson(IReadOnlyList<JournalEntry> entries, TextWriter output)
     {
         using var buffer = new MemoryStream();
-        using (var json = new Utf8JsonWriter(buffer, new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
+        using (
+            var json = new Utf8JsonWriter(
+                buffer,
+                new JsonWriterOptions
+                {
+                    Indented = true,
+                    NewLine = "\n",
+                    Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+                }))
         {
             json.WriteStartObject();
             json.WriteStartArray("entries");
@@ -54,16 +76,23 @@ internal static class JournalText
         output.Write('\n');
     }
 
-    private static string What(JournalEntry entry, GardenFile garden) => entry switch
-    {
-        StageEntry stage => string.Create(CultureInfo.InvariantCulture, $"stage {stage.Code:00}{(BudStage.TryFrom(stage.Code, out var known) ? $", {known.Meaning}" : "")}"),
-        SprayEntry spray => string.Create(CultureInfo.InvariantCulture, $"spray {spray.Product}, {garden.Units.Volume(spray.VolumeL)}{(spray.DosePerL is { } dose ? $" at {Dose(spray.Product, dose, garden)}" : "")}{(spray.At is { } at ? $", ended {at:HH:mm}" : "")}"),
-        ScoutEntry scout => string.Create(CultureInfo.InvariantCulture, $"scouted {scout.Shoots} shoots, {scout.Curled} curled{(scout.Symptom is { } symptom ? $", {SymptomWords.Word(symptom)}" : "")}"),
-        PickEntry => "curled leaves picked",
-        ShelterEntry shelter => $"rain shelter {(shelter.IsOn ? "on" : "off")}",
-        LeafFallEntry fall => string.Create(CultureInfo.InvariantCulture, $"{fall.FallenPct:0.#} % of the leaves down"),
-        _ => "",
-    };
+    private static string What(JournalEntry entry, GardenFile garden) =>
+        entry switch
+        {
+            StageEntry stage => string.Create(
+                CultureInfo.InvariantCulture,
+                $"stage {stage.Code:00}{(BudStage.TryFrom(stage.Code, out var known) ? $", {known.Meaning}" : "")}"),
+            SprayEntry spray => string.Create(
+                CultureInfo.InvariantCulture,
+                $"spray {spray.Product}, {garden.Units.Volume(spray.VolumeL)}{(spray.DosePerL is { } dose ? $" at {Dose(spray.Product, dose, garden)}" : "")}{(spray.At is { } at ? $", ended {at:HH:mm}" : "")}"),
+            ScoutEntry scout => string.Create(
+                CultureInfo.InvariantCulture,
+                $"scouted {scout.Shoots} shoots, {scout.Curled} curled{(scout.Symptom is { } symptom ? $", {SymptomWords.Word(symptom)}" : "")}"),
+            PickEntry => "curled leaves picked",
+            ShelterEntry shelter => $"rain shelter {(shelter.IsOn ? "on" : "off")}",
+            LeafFallEntry fall => string.Create(CultureInfo.InvariantCulture, $"{fall.FallenPct:0.#} % of the leaves down"),
+            _ => "",
+        };
 
     private static string Dose(string id, double perLitre, GardenFile garden) =>
         garden.Products.FirstOrDefault(product => product.Id == id) is { } product

@@ -67,7 +67,11 @@ public static class PlanCalendar
                 }
 
                 var (same, first) = (best[rank - 1], best[rank - 1].First());
-                yield return new Event(uid, $"DTSTART:{Stamp(first.Start)}", $"DTEND:{Stamp(first.End)}", $"{string.Join(", ", same.Select(slot => result.Request.Called(slot.Planting)))}: {product.Name} could go on")
+                yield return new Event(
+                    uid,
+                    $"DTSTART:{Stamp(first.Start)}",
+                    $"DTEND:{Stamp(first.End)}",
+                    $"{string.Join(", ", same.Select(slot => result.Request.Called(slot.Planting)))}: {product.Name} could go on")
                 {
                     Description = $"{string.Join("; ", first.Reasons)}\n{SpraySafety.InOneBreath}{Credit(plan)}",
                 };
@@ -78,13 +82,18 @@ public static class PlanCalendar
     /// <summary>One event for each kind of spray, on the day of the tree that comes first.</summary>
     private static IEnumerable<Event> LastDays(PlanResult result)
     {
-        var season = result.Request.Ledger.SeasonOf(Weather.LocalDay.Of(result.Plan.AsOf, result.Site.Zone)).ToString(CultureInfo.InvariantCulture);
+        var season = result
+            .Request.Ledger.SeasonOf(Weather.LocalDay.Of(result.Plan.AsOf, result.Site.Zone))
+            .ToString(CultureInfo.InvariantCulture);
         foreach (var what in Sprays)
         {
             var uid = $"due-{result.Site.Id}-{what.Replace(' ', '-')}-{season}";
-            var due = result.Plan.Plantings
-                .SelectMany(planting => planting.Due.Where(one => one.What == what && one.By is not null), (planting, one) => (Planting: result.Request.Called(planting.Planting), one.Why, By: one.By!.Value))
-                .OrderBy(one => one.By).ToList();
+            var due = result
+                .Plan.Plantings.SelectMany(
+                    planting => planting.Due.Where(one => one.What == what && one.By is not null),
+                    (planting, one) => (Planting: result.Request.Called(planting.Planting), one.Why, By: one.By!.Value))
+                .OrderBy(one => one.By)
+                .ToList();
             if (due.Count == 0)
             {
                 yield return Cancelled(result, uid, $"{what}: no day");
@@ -92,7 +101,13 @@ public static class PlanCalendar
             }
 
             var days = due.Select(one => string.Create(CultureInfo.InvariantCulture, $"{one.Planting}: {one.By:ddd d MMM}, {one.Why}"));
-            yield return Days(uid, due[0].By, due[0].By, $"{string.Join(", ", due.Where(one => one.By == due[0].By).Select(one => one.Planting))}: {what}, last day", $"{string.Join('\n', days)}\n{SpraySafety.InOneBreath}") with
+            yield return Days(
+                uid,
+                due[0].By,
+                due[0].By,
+                $"{string.Join(", ", due.Where(one => one.By == due[0].By).Select(one => one.Planting))}: {what}, last day",
+                $"{string.Join('\n', days)}\n{SpraySafety.InOneBreath}"
+            ) with
             {
                 HasAlarm = true,
             };
@@ -106,9 +121,22 @@ public static class PlanCalendar
             .SelectMany(planting => planting.Incubations, (planting, incubation) => (planting.Planting.Called, Incubation: incubation))
             .GroupBy(one => one.Incubation.OpenedAt))
         {
-            var (uid, names, first) = ($"scouting-{result.Site.Id}-{Stamp(same.Key)}", string.Join(", ", same.Select(one => one.Called)), same.First().Incubation);
-            yield return Days($"{uid}-first", first.Possible, first.Possible, $"{names}: first look for curl", Scouting.ScoutingAdvice.HowToLook);
-            yield return Days($"{uid}-likely", first.LikelyFrom, first.LikelyTo, $"{names}: curl is likely to show now", Scouting.ScoutingAdvice.HowToLook);
+            var (uid, names, first) = (
+                $"scouting-{result.Site.Id}-{Stamp(same.Key)}",
+                string.Join(", ", same.Select(one => one.Called)),
+                same.First().Incubation);
+            yield return Days(
+                $"{uid}-first",
+                first.Possible,
+                first.Possible,
+                $"{names}: first look for curl",
+                Scouting.ScoutingAdvice.HowToLook);
+            yield return Days(
+                $"{uid}-likely",
+                first.LikelyFrom,
+                first.LikelyTo,
+                $"{names}: curl is likely to show now",
+                Scouting.ScoutingAdvice.HowToLook);
         }
     }
 

@@ -12,18 +12,58 @@ public static class PlanCommand
     /// <param name="time">The clock, asked only where no moment is given.</param>
     public static Command Create(TimeProvider time)
     {
-        var garden = new Option<string>("--garden") { HelpName = "FILE", Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
-        var site = new Option<string?>("--site") { HelpName = "ID", Description = "The site; needed where the garden has several" };
-        var at = new Option<string?>("--at") { HelpName = "TIME", Description = "Plan from this moment, such as 2027-01-15T08:00:00Z (default: now)" };
-        var forecast = new Option<string?>("--forecast") { HelpName = "FILE", Description = "A file with the forecast, in the program's own form or the one that the garden file describes (default: the last one the service took in)" };
-        var journal = new Option<string?>("--journal") { HelpName = "FILE", Description = "The journal: a file of entries, or a store (default: the garden's store)" };
-        var json = new Option<bool>("--json") { Description = "Print one JSON object" };
-        var ics = new Option<string?>("--ics") { HelpName = "FILE", Description = "Write slots, deadlines and scouting days as a calendar to this file; - prints it instead of the plan" };
-        var mix = new Option<string?>("--mix") { HelpName = "PRODUCT", Description = "Work out the tank mix of this product (the label is the law)" };
-        var volume = new Option<string?>("--volume") { HelpName = "AMOUNT", Description = "How much to mix, such as \"5 L\" or \"1.5 gal\" (default: the plantings' spray_volume)" };
-        var command = new Command("plan", "Plan the dormant sprays of the coming 10 days: slots, deadlines, refusals, copper, tank mix (the label is the law)")
+        var garden = new Option<string>("--garden")
         {
-            garden, site, at, forecast, journal, json, ics, mix, volume,
+            HelpName = "FILE",
+            Description = "The garden file",
+            DefaultValueFactory = _ => "config/garden.yaml",
+        };
+        var site = new Option<string?>("--site") { HelpName = "ID", Description = "The site; needed where the garden has several" };
+        var at = new Option<string?>("--at")
+        {
+            HelpName = "TIME",
+            Description = "Plan from this moment, such as 2027-01-15T08:00:00Z (default: now)",
+        };
+        var forecast = new Option<string?>("--forecast")
+        {
+            HelpName = "FILE",
+            Description =
+                "A file with the forecast, in the program's own form or the one that the garden file describes (default: the last one the service took in)",
+        };
+        var journal = new Option<string?>("--journal")
+        {
+            HelpName = "FILE",
+            Description = "The journal: a file of entries, or a store (default: the garden's store)",
+        };
+        var json = new Option<bool>("--json") { Description = "Print one JSON object" };
+        var ics = new Option<string?>("--ics")
+        {
+            HelpName = "FILE",
+            Description = "Write slots, deadlines and scouting days as a calendar to this file; - prints it instead of the plan",
+        };
+        var mix = new Option<string?>("--mix")
+        {
+            HelpName = "PRODUCT",
+            Description = "Work out the tank mix of this product (the label is the law)",
+        };
+        var volume = new Option<string?>("--volume")
+        {
+            HelpName = "AMOUNT",
+            Description = "How much to mix, such as \"5 L\" or \"1.5 gal\" (default: the plantings' spray_volume)",
+        };
+        var command = new Command(
+            "plan",
+            "Plan the dormant sprays of the coming 10 days: slots, deadlines, refusals, copper, tank mix (the label is the law)")
+        {
+            garden,
+            site,
+            at,
+            forecast,
+            journal,
+            json,
+            ics,
+            mix,
+            volume,
         };
         command.SetAction(parsed =>
         {
@@ -34,7 +74,13 @@ public static class PlanCommand
                 if (parsed.GetValue(ics) == "-" && parsed.GetValue(json))
                     throw new PlanProblemException("--json and --ics - exclude each other; name a file for the calendar.");
                 var wish = new PlanWish(
-                    parsed.GetValue(garden)!, parsed.GetValue(site), parsed.GetValue(at), parsed.GetValue(forecast), parsed.GetValue(journal), parsed.GetValue(mix), parsed.GetValue(volume));
+                    parsed.GetValue(garden)!,
+                    parsed.GetValue(site),
+                    parsed.GetValue(at),
+                    parsed.GetValue(forecast),
+                    parsed.GetValue(journal),
+                    parsed.GetValue(mix),
+                    parsed.GetValue(volume));
                 var result = wish.Fulfil(time.GetUtcNow());
                 if (parsed.GetValue(ics) is { } calendar and not "-")
                     File.WriteAllText(calendar, PlanCalendar.Write(result), new UTF8Encoding(false));

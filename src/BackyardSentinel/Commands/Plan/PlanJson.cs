@@ -13,7 +13,12 @@ namespace BackyardSentinel.Commands.Plan;
 /// <summary>A plan as one JSON object; docs/plan.md describes it.</summary>
 public static class PlanJson
 {
-    private static readonly JsonWriterOptions Options = new() { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+    private static readonly JsonWriterOptions Options = new()
+    {
+        Indented = true,
+        NewLine = "\n",
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    };
 
     /// <summary>The object and a line end.</summary>
     public static string Write(PlanResult result)
@@ -27,7 +32,11 @@ public static class PlanJson
             json.WriteString("answer", PlanAnswer.Of(result.Request, plan));
             Array(json, "safety", SpraySafety.For(result.Request.Products), json.WriteStringValue);
             Forecast(json, plan);
-            Array(json, "plantings", plan.Plantings, planting => Planting(json, planting, result.Request.Plantings.First(one => one.Id == planting.Planting)));
+            Array(
+                json,
+                "plantings",
+                plan.Plantings,
+                planting => Planting(json, planting, result.Request.Plantings.First(one => one.Id == planting.Planting)));
             Array(json, "slots", plan.Slots, slot => Slot(json, slot));
             Array(json, "refused", [.. plan.Refused, .. result.Hours], refused => Refused(json, refused));
             if (result.Mix is { } mix)

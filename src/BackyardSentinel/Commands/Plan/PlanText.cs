@@ -21,7 +21,10 @@ public static class PlanText
         var from = TimeZoneInfo.ConvertTime(plan.AsOf, zone);
         Line(text, PlanAnswer.Of(result.Request, plan));
         Line(text, "");
-        Line(text, Invariant($"{result.Garden.Name}, {result.Site.Id}: the {SprayPlanner.Horizon.Days} days from {from:ddd d MMM yyyy HH:mm} ({zone.Id})"));
+        Line(
+            text,
+            Invariant(
+                $"{result.Garden.Name}, {result.Site.Id}: the {SprayPlanner.Horizon.Days} days from {from:ddd d MMM yyyy HH:mm} ({zone.Id})"));
         if (plan.Forecast is { } forecast)
         {
             Line(text, $"Forecast: {forecast.Source}, issued {Moment(forecast.Issued, zone)}, to {Moment(forecast.Until, zone)}");
@@ -37,8 +40,19 @@ public static class PlanText
         Copper(text, result);
         if (result.Mix is { } mix)
             Mix(text, result.Request, mix, zone);
-        Section(text, "Safety", SpraySafety.For(result.Request.Products).Where(one => one != SpraySafety.Label).Except(result.Mix?.Tank.Safety ?? []));
-        Section(text, "Notes", [.. SwellNotes(result.Request, plan), .. plan.Notes.Where(note => note != SpraySafety.Label && !note.EndsWith(SpraySafety.Oil, StringComparison.Ordinal)).Except(result.Findings)]);
+        Section(
+            text,
+            "Safety",
+            SpraySafety.For(result.Request.Products).Where(one => one != SpraySafety.Label).Except(result.Mix?.Tank.Safety ?? []));
+        Section(
+            text,
+            "Notes",
+            [
+                .. SwellNotes(result.Request, plan),
+                .. plan
+                    .Notes.Where(note => note != SpraySafety.Label && !note.EndsWith(SpraySafety.Oil, StringComparison.Ordinal))
+                    .Except(result.Findings),
+            ]);
         return text.ToString();
     }
 
@@ -51,7 +65,10 @@ public static class PlanText
         if (planting.BudSwell is { } swell)
         {
             var has = swell.Expected <= Weather.LocalDay.Of(result.Plan.AsOf, result.Site.Zone);
-            Line(text, Invariant($"  bud swell  {(has ? "" : "expected ")}{swell.Expected:d MMM}{(swell.Early == swell.Late ? "" : Invariant($" ({swell.Early:d MMM}–{swell.Late:d MMM})"))}"));
+            Line(
+                text,
+                Invariant(
+                    $"  bud swell  {(has ? "" : "expected ")}{swell.Expected:d MMM}{(swell.Early == swell.Late ? "" : Invariant($" ({swell.Early:d MMM}–{swell.Late:d MMM})"))}"));
         }
         else
         {
@@ -71,7 +88,9 @@ public static class PlanText
             Line(text, "  no application");
         foreach (var same in due.GroupBy(one => (one.Due.What, one.Due.Why)))
         {
-            Line(text, $"  {same.Key.What}: {string.Join(", ", same.Select(one => $"{request.Called(one.Planting)}{(one.Due.By is { } by ? Invariant($" by {by:ddd d MMM}") : "")}"))}");
+            Line(
+                text,
+                $"  {same.Key.What}: {string.Join(", ", same.Select(one => $"{request.Called(one.Planting)}{(one.Due.By is { } by ? Invariant($" by {by:ddd d MMM}") : "")}"))}");
             Line(text, $"    {same.Key.Why}");
         }
     }
@@ -79,16 +98,23 @@ public static class PlanText
     /// <summary>Hours and refusals: products and plantings that have the very same ones stand together.</summary>
     private static void Products(StringBuilder text, PlanResult result)
     {
-        var told = result.Request.Products
-            .SelectMany(product => result.Plan.Plantings, (product, planting) => (Product: product.Id, planting.Planting, Lines: Product(result, planting, product.Id)))
+        var told = result
+            .Request.Products.SelectMany(
+                product => result.Plan.Plantings,
+                (product, planting) => (Product: product.Id, planting.Planting, Lines: Product(result, planting, product.Id)))
             .ToList();
         foreach (var same in told.GroupBy(one => one.Lines))
         {
             Line(text, "");
             // Products with the same hours on the same plantings share a heading.
-            foreach (var products in same.GroupBy(one => one.Product).GroupBy(one => string.Join(", ", one.Select(pair => result.Request.Called(pair.Planting)))))
+            foreach (
+                var products in same.GroupBy(one => one.Product)
+                    .GroupBy(one => string.Join(", ", one.Select(pair => result.Request.Called(pair.Planting)))))
                 Line(text, $"{string.Join(", ", products.Select(one => result.Request.ProductCalled(one.Key)))} on {products.Key}");
-            foreach (var oil in same.Select(one => one.Product).Distinct().Where(id => result.Request.Products.Any(one => one.Id == id && one.Active == ActiveIngredient.Oil)))
+            foreach (
+                var oil in same.Select(one => one.Product)
+                    .Distinct()
+                    .Where(id => result.Request.Products.Any(one => one.Id == id && one.Active == ActiveIngredient.Oil)))
                 Line(text, $"  {result.Request.ProductCalled(oil)}: {SpraySafety.Oil}");
             text.Append(same.Key);
         }
@@ -100,7 +126,9 @@ public static class PlanText
         var (zone, planting) = (result.Site.Zone, plan.Planting);
         var refused = result.Plan.Refused.Where(one => one.Planting == planting && one.Product == product).ToList();
         foreach (var one in refused)
-            Line(text, $"  refused {(one.From <= result.Plan.AsOf ? "" : $"from {Moment(one.From, zone)} ")}{(one.To >= result.Plan.Until ? "throughout" : $"until {Moment(one.To, zone)}")}: {one.Reason}");
+            Line(
+                text,
+                $"  refused {(one.From <= result.Plan.AsOf ? "" : $"from {Moment(one.From, zone)} ")}{(one.To >= result.Plan.Until ? "throughout" : $"until {Moment(one.To, zone)}")}: {one.Reason}");
         if (refused.Any(one => one.From <= result.Plan.AsOf && one.To >= result.Plan.Until))
             return text.ToString();
         if (result.Plan.Forecast is null)
@@ -120,11 +148,16 @@ public static class PlanText
             .OrderByDescending(group => group.Sum()).ThenBy(group => group.Key, StringComparer.Ordinal)
             .Select(group => Invariant($"{group.Key} {group.Sum():0} h")).ToList();
         var more = reasons.Count > ReasonsShown ? Invariant($" and {reasons.Count - ReasonsShown} more; --json lists all") : "";
-        Line(text, Invariant($"  unfit {hours.Sum(span => (span.To - span.From).TotalHours):0} h: {string.Join(", ", reasons.Take(ReasonsShown))}{more}"));
+        Line(
+            text,
+            Invariant(
+                $"  unfit {hours.Sum(span => (span.To - span.From).TotalHours):0} h: {string.Join(", ", reasons.Take(ReasonsShown))}{more}"));
         return text.ToString();
     }
 
-    /// <summary>The best slots, a line each; what all of them have in common stands once below. That one is timely is said by the last day.</summary>
+    /// <summary>
+    /// The best slots, a line each; what all of them have in common stands once below. That one is timely is said by the last day.
+    /// </summary>
     private static void Slots(StringBuilder text, List<SpraySlot> slots, string? timely, TimeZoneInfo zone)
     {
         if (slots.Count == 0)
@@ -134,11 +167,17 @@ public static class PlanText
         }
 
         var shown = slots.Take(SlotsShown).ToList();
-        List<string> common = shown.Count == 1 ? [] : [.. shown[0].Reasons.Where(reason => reason != timely && shown.All(slot => slot.Reasons.Contains(reason)))];
+        List<string> common =
+            shown.Count == 1
+                ? []
+                : [.. shown[0].Reasons.Where(reason => reason != timely && shown.All(slot => slot.Reasons.Contains(reason)))];
         foreach (var slot in shown)
         {
             var own = slot.Reasons.Where(reason => reason != timely && !common.Contains(reason)).ToList();
-            Line(text, Invariant($"  {slot.Rank}. {Moment(slot.Start, zone)}–{Until(slot, zone)}{(own.Count > 0 ? "  " : "")}{string.Join("; ", own)}"));
+            Line(
+                text,
+                Invariant(
+                    $"  {slot.Rank}. {Moment(slot.Start, zone)}–{Until(slot, zone)}{(own.Count > 0 ? "  " : "")}{string.Join("; ", own)}"));
         }
 
         if (common.Count > 0)
@@ -147,9 +186,11 @@ public static class PlanText
             Line(text, $"  and {Count(slots.Count - SlotsShown, "lesser slot")}");
     }
 
-    private static IEnumerable<string> SwellNotes(PlanRequest request, SprayPlan plan) => plan.Plantings.Where(planting => planting.BudSwell is not null)
-        .GroupBy(planting => planting.BudSwell!.Basis)
-        .Select(same => $"Bud swell of {string.Join(" and ", same.Select(one => request.Called(one.Planting)))}: {same.Key}");
+    private static IEnumerable<string> SwellNotes(PlanRequest request, SprayPlan plan) =>
+        plan
+            .Plantings.Where(planting => planting.BudSwell is not null)
+            .GroupBy(planting => planting.BudSwell!.Basis)
+            .Select(same => $"Bud swell of {string.Join(" and ", same.Select(one => request.Called(one.Planting)))}: {same.Key}");
 
     private static void Copper(StringBuilder text, PlanResult result)
     {
@@ -157,10 +198,15 @@ public static class PlanText
             return;
         Line(text, "");
         Line(text, "Copper so far");
-        var (some, none) = (result.Plan.Plantings.Where(one => one.Copper.SevenYearG > 0).ToList(), result.Plan.Plantings.Where(one => !(one.Copper.SevenYearG > 0)).ToList());
+        var (some, none) = (
+            result.Plan.Plantings.Where(one => one.Copper.SevenYearG > 0).ToList(),
+            result.Plan.Plantings.Where(one => !(one.Copper.SevenYearG > 0)).ToList());
         foreach (var planting in some)
         {
-            Line(text, Invariant($"  {result.Request.Called(planting.Planting)}: {result.Site.Units.Mass(planting.Copper.SeasonG)} this season, {result.Site.Units.Mass(planting.Copper.SevenYearG)} in seven seasons"));
+            Line(
+                text,
+                Invariant(
+                    $"  {result.Request.Called(planting.Planting)}: {result.Site.Units.Mass(planting.Copper.SeasonG)} this season, {result.Site.Units.Mass(planting.Copper.SevenYearG)} in seven seasons"));
             foreach (var sentence in CopperBenchmark.Beside(planting.Copper, result.Site.Units))
                 Line(text, $"    {sentence}");
         }
@@ -173,7 +219,9 @@ public static class PlanText
     {
         Line(text, "");
         Line(text, $"Tank mix: {request.ProductCalled(mix.Product)} for {string.Join(" and ", mix.Plantings.Select(request.Called))}");
-        Line(text, $"  {(mix.Slot is { } slot ? $"for the slot {Moment(slot.Start, zone)}–{Until(slot, zone)} on {request.Called(slot.Planting)}" : "no slot is named in these days: mix nothing until there is one")}");
+        Line(
+            text,
+            $"  {(mix.Slot is { } slot ? $"for the slot {Moment(slot.Start, zone)}–{Until(slot, zone)} on {request.Called(slot.Planting)}" : "no slot is named in these days: mix nothing until there is one")}");
         Line(text, $"  {mix.Tank.Water} of water, {mix.Tank.Product} of product");
         foreach (var (step, index) in mix.Tank.Steps.Select((step, index) => (step, index)))
             Line(text, Invariant($"  {index + 1}. {step}"));

@@ -69,7 +69,9 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
         var time = reader.Read(At, out var skipped);
         if (skipped)
             throw new PlanProblemException($"--at: the clocks of {site.Zone.Id} skip {At}; choose a time before or after.");
-        return time ?? throw new PlanProblemException($"--at: \"{At}\" is no time such as 2027-01-15T08:00:00Z, or 2027-01-15T09:00 by the site's clock{reader.Example}.");
+        return time
+            ?? throw new PlanProblemException(
+                $"--at: \"{At}\" is no time such as 2027-01-15T08:00:00Z, or 2027-01-15T09:00 by the site's clock{reader.Example}.");
     }
 
     /// <summary>What had been done and seen by then; an entry of a later day cannot have been.</summary>
@@ -78,11 +80,19 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
         foreach (var entry in journal.Where(entry => entry.Site == site.Id))
         {
             if (entry.On > today)
-                findings.Add(Invariant($"Journal entry {entry.Number} on {entry.Planting} is of {entry.On:yyyy-MM-dd}, after the day of this plan, {today:yyyy-MM-dd}; it does not count."));
+                findings.Add(
+                    Invariant(
+                        $"Journal entry {entry.Number} on {entry.Planting} is of {entry.On:yyyy-MM-dd}, after the day of this plan, {today:yyyy-MM-dd}; it does not count."));
             else if (!site.Plantings.Any(planting => planting.Id == entry.Planting))
-                findings.Add(Invariant($"Journal entry {entry.Number} of {entry.On:yyyy-MM-dd} names the planting {entry.Planting}, which {Garden} does not have at {site.Id}; it does not count."));
+                findings.Add(
+                    Invariant(
+                        $"Journal entry {entry.Number} of {entry.On:yyyy-MM-dd} names the planting {entry.Planting}, which {Garden} does not have at {site.Id}; it does not count."));
         }
 
-        return [.. journal.Where(entry => entry.Site == site.Id && entry.On <= today && site.Plantings.Any(planting => planting.Id == entry.Planting))];
+        return
+        [
+            .. journal.Where(entry =>
+                entry.Site == site.Id && entry.On <= today && site.Plantings.Any(planting => planting.Id == entry.Planting)),
+        ];
     }
 }

@@ -13,7 +13,12 @@ public static class RefusedCommand
     /// <summary>Builds the command.</summary>
     public static Command Create()
     {
-        var garden = new Option<string>("--garden") { HelpName = "FILE", Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
+        var garden = new Option<string>("--garden")
+        {
+            HelpName = "FILE",
+            Description = "The garden file",
+            DefaultValueFactory = _ => "config/garden.yaml",
+        };
         var topic = new Option<string?>("--topic") { HelpName = "TOPIC", Description = "Only this topic" };
         var limit = new Option<int>("--limit")
         {
@@ -22,7 +27,13 @@ public static class RefusedCommand
             DefaultValueFactory = _ => Usual,
             CustomParser = result =>
             {
-                if (int.TryParse(result.Tokens[0].Value, System.Globalization.NumberStyles.None, System.Globalization.CultureInfo.InvariantCulture, out var number) && number is >= 1 and <= Most)
+                if (
+                    int.TryParse(
+                        result.Tokens[0].Value,
+                        System.Globalization.NumberStyles.None,
+                        System.Globalization.CultureInfo.InvariantCulture,
+                        out var number
+                    ) && number is >= 1 and <= Most)
                     return number;
                 result.AddError($"--limit: \"{result.Tokens[0].Value}\" is not a number from 1 to {Most}.");
                 return Usual;
@@ -35,7 +46,12 @@ public static class RefusedCommand
             var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
             try
             {
-                return Run(GardenProblemException.Read(parsed.GetValue(garden)!), parsed.GetValue(topic), parsed.GetValue(limit), parsed.GetValue(json), output);
+                return Run(
+                    GardenProblemException.Read(parsed.GetValue(garden)!),
+                    parsed.GetValue(topic),
+                    parsed.GetValue(limit),
+                    parsed.GetValue(json),
+                    output);
             }
             catch (GardenProblemException problem)
             {

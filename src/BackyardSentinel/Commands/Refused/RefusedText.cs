@@ -18,7 +18,8 @@ internal static class RefusedText
     {
         foreach (var row in rows)
         {
-            var often = row.Count > 1 ? string.Create(CultureInfo.InvariantCulture, $", {row.Count} times since {Local(row.FirstUs, zone)}") : "";
+            var often =
+                row.Count > 1 ? string.Create(CultureInfo.InvariantCulture, $", {row.Count} times since {Local(row.FirstUs, zone)}") : "";
             output.Write($"{Local(row.ReceivedUs, zone)}  {row.Topic}{often}\n");
             var value = row.Value is { } refused ? $" (last {Weather.UnitHint.Figure(refused)})" : "";
             output.Write($"    {row.Reason}{value}\n");
@@ -28,14 +29,23 @@ internal static class RefusedText
         if (rows.Count == 0)
             output.Write("Nothing was refused.\n");
         else if (all > rows.Count)
-            output.Write(string.Create(CultureInfo.InvariantCulture, $"{all - rows.Count} older ones are not shown; '--limit {all}' shows them.\n"));
+            output.Write(
+                string.Create(CultureInfo.InvariantCulture, $"{all - rows.Count} older ones are not shown; '--limit {all}' shows them.\n"));
     }
 
     /// <summary>The same as one object.</summary>
     public static void WriteJson(IReadOnlyList<QuarantinedMessage> rows, int all, TextWriter output)
     {
         using var buffer = new MemoryStream();
-        using (var json = new Utf8JsonWriter(buffer, new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
+        using (
+            var json = new Utf8JsonWriter(
+                buffer,
+                new JsonWriterOptions
+                {
+                    Indented = true,
+                    NewLine = "\n",
+                    Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+                }))
         {
             json.WriteStartObject();
             json.WriteNumber("count", all);

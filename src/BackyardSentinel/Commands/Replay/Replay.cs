@@ -25,7 +25,11 @@ public sealed class Replay
     private DateTimeOffset? _nextDay;
 
     private Replay(
-        Site site, IReadOnlyList<string> logs, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions? alerts, Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead)
+        Site site,
+        IReadOnlyList<string> logs,
+        IReadOnlyList<JournalEntry>? journal,
+        AlertPolicyOptions? alerts,
+        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead)
     {
         (_logs, _lookAhead) = (logs, lookAhead);
         _watch = new SiteWatch(site, Note, journal);
@@ -39,7 +43,8 @@ public sealed class Replay
     /// <param name="onProgress">Told the bytes read so far, now and then.</param>
     /// <param name="journal">The journal's sound entries; <c>null</c>: there is none.</param>
     /// <param name="alerts">How much the phone would have been asked to bear; <c>null</c>: there is no phone.</param>
-    /// <param name="lookAhead">What lies ahead and may deserve a message, asked at the start of each local day; <c>null</c>: nobody looks.</param>
+    /// <param name="lookAhead">What lies ahead and may deserve a message, asked at the start of each local day; <c>null</c>: nobody
+    /// looks.</param>
     /// <exception cref="LogProblemException">A file cannot be read as a log.</exception>
     public static ReplayResult Run(
         Site site,
@@ -114,7 +119,10 @@ public sealed class Replay
     {
         if (_desk is null || _lookAhead is null)
             return;
-        for (_nextDay ??= LocalDay.EndOf(now, _watch.Site.Zone); _nextDay <= now; _nextDay = LocalDay.EndOf(_nextDay.Value, _watch.Site.Zone))
+        for (
+            _nextDay ??= LocalDay.EndOf(now, _watch.Site.Zone);
+            _nextDay <= now;
+            _nextDay = LocalDay.EndOf(_nextDay.Value, _watch.Site.Zone))
         {
             _watch.AdvanceTo(_nextDay.Value);
             _desk.AdvanceTo(_nextDay.Value);
@@ -134,7 +142,10 @@ public sealed class Replay
 
     private static string Words(Quantity quantity, double value, QualityVerdict verdict, UnitSystem units)
     {
-        var what = units == UnitSystem.Us ? $"{quantity.Name()} {units.Said(quantity, value)}" : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{quantity.Name()} {value}");
+        var what =
+            units == UnitSystem.Us
+                ? $"{quantity.Name()} {units.Said(quantity, value)}"
+                : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{quantity.Name()} {value}");
         return verdict switch
         {
             QualityVerdict.Impossible => $"{what} cannot be: taken are {QualityControl.RangeOf(quantity, units)}",
@@ -201,35 +212,49 @@ public sealed class Replay
             return;
         for (var i = 0; i < Stages.Count; i++)
         {
-            if (Stages[i] is { Logged: false, Late: null } stage && stage.Planting == planting.Planting.Id && (model.Season?.Contains(stage.On) ?? true))
+            if (
+                Stages[i] is { Logged: false, Late: null } stage
+                && stage.Planting == planting.Planting.Id
+                && (model.Season?.Contains(stage.On) ?? true))
                 Stages[i] = stage with { Late = model.DatesOf(BudStage.From(stage.Code)).Late };
         }
     }
 
-    private ReplayResult Result(long rows) => new(
-        _watch.Site,
-        _logs,
-        rows,
-        _rejected,
-        RejectedCount,
-        _watch.IntervalsJudged,
-        Spells,
-        InOrder(Windows.Where(window => !window.Sheltered)),
-        Changes,
-        _watch.FirstIntervalStart,
-        _watch.LastInterval?.End)
-    {
-        Sheltered = InOrder(Windows.Where(window => window.Sheltered)),
-        Stages = Stages,
-        MayBeOpen = MayBeOpen,
-        Care = Care,
-        Alerts = Alerts,
-        Doubts = [.. Doubted.Distinct()],
-        Findings = [.. Doubted.Distinct(), .. UnknownStretches(), .. _watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Called}: {doubt}"))],
-    };
+    private ReplayResult Result(long rows) =>
+        new(
+            _watch.Site,
+            _logs,
+            rows,
+            _rejected,
+            RejectedCount,
+            _watch.IntervalsJudged,
+            Spells,
+            InOrder(Windows.Where(window => !window.Sheltered)),
+            Changes,
+            _watch.FirstIntervalStart,
+            _watch.LastInterval?.End)
+        {
+            Sheltered = InOrder(Windows.Where(window => window.Sheltered)),
+            Stages = Stages,
+            MayBeOpen = MayBeOpen,
+            Care = Care,
+            Alerts = Alerts,
+            Doubts = [.. Doubted.Distinct()],
+            Findings =
+            [
+                .. Doubted.Distinct(),
+                .. UnknownStretches(),
+                .. _watch.Plantings.SelectMany(planting => Doubts(planting).Select(doubt => $"{planting.Planting.Called}: {doubt}")),
+            ],
+        };
 
     private static IReadOnlyList<InfectionWindow> InOrder(IEnumerable<InfectionWindow> windows) =>
-        [.. windows.OrderBy(window => window.OpenedAt).ThenBy(window => window.Planting, StringComparer.Ordinal).ThenBy(window => window.Rule, StringComparer.Ordinal)];
+        [
+            .. windows
+                .OrderBy(window => window.OpenedAt)
+                .ThenBy(window => window.Planting, StringComparer.Ordinal)
+                .ThenBy(window => window.Rule, StringComparer.Ordinal),
+        ];
 
     private string Finding(ReadingsDoubted doubted)
     {
@@ -270,10 +295,14 @@ public sealed class Replay
                 stretches.Add((open, last.End, changes.Key));
         }
 
-        return stretches.GroupBy(one => (one.From, one.To)).OrderBy(one => one.Key.From).Select(one =>
-            $"Unknown from {Local(one.Key.From)} to {Local(one.Key.To)} ({string.Join(", ", one.Select(stretch => _watch.Site.Called(stretch.Planting)))}): the log has too few readings there. It is no all-clear.");
+        return stretches
+            .GroupBy(one => (one.From, one.To))
+            .OrderBy(one => one.Key.From)
+            .Select(one =>
+                $"Unknown from {Local(one.Key.From)} to {Local(one.Key.To)} ({string.Join(", ", one.Select(stretch => _watch.Site.Called(stretch.Planting)))}): the log has too few readings there. It is no all-clear.");
 
-        string Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, zone).ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);
+        string Local(DateTimeOffset at) =>
+            TimeZoneInfo.ConvertTime(at, zone).ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);
     }
 
     private static IEnumerable<string> Doubts(PlantingWatch planting)

@@ -20,36 +20,92 @@ public static class ReplayCommand
     /// <summary>Builds the command.</summary>
     public static Command Create()
     {
-        var logs = new Argument<string[]>("LOG") { Description = "Recorded logs (CSV, plain or gzip); several are read as one", Arity = ArgumentArity.OneOrMore };
-        var garden = new Option<string?>("--garden") { HelpName = "FILE", Description = "Judge with the settings and plantings of this garden file" };
-        var site = new Option<string?>("--site") { HelpName = "ID", Description = "The garden file's site to judge with; without --garden just a name in the output" };
+        var logs = new Argument<string[]>("LOG")
+        {
+            Description = "Recorded logs (CSV, plain or gzip); several are read as one",
+            Arity = ArgumentArity.OneOrMore,
+        };
+        var garden = new Option<string?>("--garden")
+        {
+            HelpName = "FILE",
+            Description = "Judge with the settings and plantings of this garden file",
+        };
+        var site = new Option<string?>("--site")
+        {
+            HelpName = "ID",
+            Description = "The garden file's site to judge with; without --garden just a name in the output",
+        };
         var step = Span("--step", "Length of an interval: 5m, 10m, 15m, 20m, 30m or 60m (default: the garden file's, else 10m)");
         var period = Span("--period", "Each row describes this much time, such as 60m; without it rows are momentary");
-        var stamp = new Option<string?>("--stamp") { Description = "What a row's time marks: start, end or instant (default: start with --period, else instant)" };
+        var stamp = new Option<string?>("--stamp")
+        {
+            Description = "What a row's time marks: start, end or instant (default: start with --period, else instant)",
+        };
         stamp.AcceptOnlyFromAmong("start", "end", "instant");
-        var zoneName = new Option<string?>("--zone") { HelpName = "ZONE", Description = "IANA zone of local days and of times without a zone (default: the garden file's, else UTC)" };
-        var stage = new Option<string?>("--stage") { HelpName = "STAGE", Description = "always, followed, or the BBCH code 0-97 that holds throughout (default: the garden file's; else followed with --journal or --latitude, always without)" };
-        var journal = new Option<string?>("--journal") { HelpName = "FILE", Description = "What the grower saw and did: a file of entries, or a store" };
-        var latitude = Number("--latitude", "Latitude of the log, south negative: bud stages are then followed (default: the garden file's)");
+        var zoneName = new Option<string?>("--zone")
+        {
+            HelpName = "ZONE",
+            Description = "IANA zone of local days and of times without a zone (default: the garden file's, else UTC)",
+        };
+        var stage = new Option<string?>("--stage")
+        {
+            HelpName = "STAGE",
+            Description =
+                "always, followed, or the BBCH code 0-97 that holds throughout (default: the garden file's; else followed with --journal or --latitude, always without)",
+        };
+        var journal = new Option<string?>("--journal")
+        {
+            HelpName = "FILE",
+            Description = "What the grower saw and did: a file of entries, or a store",
+        };
+        var latitude = Number(
+            "--latitude",
+            "Latitude of the log, south negative: bud stages are then followed (default: the garden file's)");
         var wetOn = Number("--wet-on", "Leaf-wetness value from which the sensor counts as wet");
         var from = new Option<string?>("--from") { HelpName = "TIME", Description = "Leave out rows before this time" };
         var to = new Option<string?>("--to") { HelpName = "TIME", Description = "Leave out rows at or after this time" };
         var columns = new Option<string[]>("--columns")
         {
             HelpName = "ROLE=NAME",
-            Description = "Other column names: time=…, temp=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…, leaf-wetness-under-shelter=…",
+            Description =
+                "Other column names: time=…, temp=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…, leaf-wetness-under-shelter=…",
             AllowMultipleArgumentsPerToken = true,
             DefaultValueFactory = _ => [],
         };
-        var units = new Option<string>("--units") { Description = "Units of the log: metric, or us for °F, inches and mph; without --garden of the text too", DefaultValueFactory = _ => "metric" };
+        var units = new Option<string>("--units")
+        {
+            Description = "Units of the log: metric, or us for °F, inches and mph; without --garden of the text too",
+            DefaultValueFactory = _ => "metric",
+        };
         units.AcceptOnlyFromAmong("metric", "us");
-        var pattern = new Option<string?>("--time-pattern") { HelpName = "PATTERN", Description = "How the log writes its local times, such as \"MM/dd/yyyy HH:mm\" or \"M/d/yyyy h:mm tt\"" };
+        var pattern = new Option<string?>("--time-pattern")
+        {
+            HelpName = "PATTERN",
+            Description = "How the log writes its local times, such as \"MM/dd/yyyy HH:mm\" or \"M/d/yyyy h:mm tt\"",
+        };
         var json = new Option<bool>("--json") { Description = "Print one JSON object" };
         var csv = new Option<bool>("--csv") { Description = "Print the infection windows as CSV" };
 
         var command = new Command("replay", "Judge recorded sensor logs: wet spells, infection windows, levels")
         {
-            logs, garden, site, step, period, stamp, zoneName, stage, journal, latitude, wetOn, from, to, columns, units, pattern, json, csv,
+            logs,
+            garden,
+            site,
+            step,
+            period,
+            stamp,
+            zoneName,
+            stage,
+            journal,
+            latitude,
+            wetOn,
+            from,
+            to,
+            columns,
+            units,
+            pattern,
+            json,
+            csv,
         };
         command.SetAction(parsed =>
         {
@@ -57,7 +113,8 @@ public static class ReplayCommand
             {
                 var paths = parsed.GetValue(logs)!;
                 if (paths.FirstOrDefault(path => path.StartsWith("--", StringComparison.Ordinal)) is { } stray)
-                    throw new LogProblemException(RenamedWords.Sentence("replay", stray) ?? $"{stray}: replay has no such option; --help lists those it has.");
+                    throw new LogProblemException(
+                        RenamedWords.Sentence("replay", stray) ?? $"{stray}: replay has no such option; --help lists those it has.");
                 if (parsed.GetValue(json) && parsed.GetValue(csv))
                     throw new LogProblemException("--json and --csv exclude each other; choose one.");
                 var rowPeriod = parsed.GetValue(period) ?? TimeSpan.Zero;
@@ -88,7 +145,17 @@ public static class ReplayCommand
                 };
                 if (options.From >= options.To)
                     throw new LogProblemException("--from is not before --to, so no row could be taken.");
-                return Print(replaySite, paths, options, entries, Alerts(parsed.GetValue(garden), replaySite), Ahead(parsed.GetValue(garden), replaySite, entries), findings, parsed.GetValue(json), parsed.GetValue(csv), parsed.GetValue(json) ? Words(parsed.GetValue(garden), zone) : null);
+                return Print(
+                    replaySite,
+                    paths,
+                    options,
+                    entries,
+                    Alerts(parsed.GetValue(garden), replaySite),
+                    Ahead(parsed.GetValue(garden), replaySite, entries),
+                    findings,
+                    parsed.GetValue(json),
+                    parsed.GetValue(csv),
+                    parsed.GetValue(json) ? Words(parsed.GetValue(garden), zone) : null);
             }
             catch (Exception problem) when (problem is LogProblemException or StoreException)
             {
@@ -109,7 +176,17 @@ public static class ReplayCommand
         return command;
     }
 
-    private static int Print(Site site, string[] logs, LogOptions options, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions? alerts, Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? ahead, List<string> findings, bool json, bool csv, Func<Alert, AlertText>? say)
+    private static int Print(
+        Site site,
+        string[] logs,
+        LogOptions options,
+        IReadOnlyList<JournalEntry>? journal,
+        AlertPolicyOptions? alerts,
+        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? ahead,
+        List<string> findings,
+        bool json,
+        bool csv,
+        Func<Alert, AlertText>? say)
     {
         using var progress = ProgressBar.For(logs);
         var result = Replay.Run(site, logs, options, progress.Show, journal, alerts, ahead);
@@ -135,7 +212,9 @@ public static class ReplayCommand
 
         if (result.RejectedCount > 0 && (json || csv))
             Console.Error.WriteLine($"{result.RejectedCount} rows or values were not taken; --json lists them with their reasons.");
-        return result.RejectedCount > 0 || findings.Count > 0 || result.Doubts.Count > 0 || result.End is null ? ExitCode.Findings : ExitCode.Done;
+        return result.RejectedCount > 0 || findings.Count > 0 || result.Doubts.Count > 0 || result.End is null
+            ? ExitCode.Findings
+            : ExitCode.Done;
     }
 
     private static IReadOnlyList<JournalEntry>? Journal(string? file, ref Site site, bool plain, List<string> findings)
@@ -172,8 +251,14 @@ public static class ReplayCommand
         ? degrees
         : throw new LogProblemException("--latitude: it lies from -90 to 90 degrees, south of the equator negative.");
 
-    /// <summary>The sprays' deadlines, which the garden file's products and journal tell; forecasts of the past are not at hand, so slots are not.</summary>
-    private static Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? Ahead(string? gardenFile, Site site, IReadOnlyList<JournalEntry>? journal)
+    /// <summary>
+    /// The sprays' deadlines, which the garden file's products and journal tell; forecasts of the past are not at hand, so slots are
+    /// not.
+    /// </summary>
+    private static Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? Ahead(
+        string? gardenFile,
+        Site site,
+        IReadOnlyList<JournalEntry>? journal)
     {
         if (gardenFile is null)
             return null;
@@ -219,7 +304,8 @@ public static class ReplayCommand
         {
             "start" => LogStamp.Start,
             "end" => LogStamp.End,
-            "instant" when period > TimeSpan.Zero => throw new LogProblemException("--stamp instant and --period exclude each other: a momentary row describes no time."),
+            "instant" when period > TimeSpan.Zero => throw new LogProblemException(
+                "--stamp instant and --period exclude each other: a momentary row describes no time."),
             null when period > TimeSpan.Zero => LogStamp.Start,
             _ => LogStamp.Instant,
         };
@@ -230,7 +316,9 @@ public static class ReplayCommand
         if (text is null)
             return null;
         var reader = new MomentText(site.Zone, site.Units);
-        return reader.Read(text, out _) ?? throw new LogProblemException($"{option}: \"{text}\" is not a date or time such as 2027-02-01 or 2027-02-01T06:00:00Z{reader.Example}.");
+        return reader.Read(text, out _)
+            ?? throw new LogProblemException(
+                $"{option}: \"{text}\" is not a date or time such as 2027-02-01 or 2027-02-01T06:00:00Z{reader.Example}.");
     }
 
     /// <summary>A pattern that tells a whole date and a time of day apart; a moment has to come back from its own writing.</summary>
@@ -241,7 +329,14 @@ public static class ReplayCommand
         var sample = new DateTime(2027, 11, 28, 15, 47, 0);
         try
         {
-            if (DateTime.TryParseExact(sample.ToString(text, CultureInfo.InvariantCulture), text, CultureInfo.InvariantCulture, DateTimeStyles.None, out var back) && back == sample)
+            if (
+                DateTime.TryParseExact(
+                    sample.ToString(text, CultureInfo.InvariantCulture),
+                    text,
+                    CultureInfo.InvariantCulture,
+                    DateTimeStyles.None,
+                    out var back)
+                && back == sample)
                 return text;
         }
         catch (FormatException)
@@ -249,7 +344,8 @@ public static class ReplayCommand
             // Told below.
         }
 
-        throw new LogProblemException($"--time-pattern: \"{text}\" does not tell a day and a time of day; write it with yyyy, MM, dd, HH (or hh and tt) and mm, such as \"MM/dd/yyyy HH:mm\".");
+        throw new LogProblemException(
+            $"--time-pattern: \"{text}\" does not tell a day and a time of day; write it with yyyy, MM, dd, HH (or hh and tt) and mm, such as \"MM/dd/yyyy HH:mm\".");
     }
 
     private static Dictionary<string, string> Columns(string[] pairs)
@@ -259,10 +355,16 @@ public static class ReplayCommand
         {
             var parts = pair.Split('=', 2);
             if (parts.Length != 2 || !LogColumns.Defaults.Any(column => column.Role == parts[0]))
-                throw new LogProblemException($"--columns: \"{pair}\" should be ROLE=NAME, the role one of {string.Join(", ", LogColumns.Defaults.Select(column => column.Role))}.");
+                throw new LogProblemException(
+                    $"--columns: \"{pair}\" should be ROLE=NAME, the role one of {string.Join(", ", LogColumns.Defaults.Select(column => column.Role))}.");
             if (!columns.TryAdd(parts[0], parts[1]))
                 throw new LogProblemException($"--columns: {parts[0]} is named twice; one column can be the {parts[0]} column.");
-            if (columns.FirstOrDefault(other => other.Key != parts[0] && string.Equals(other.Value, parts[1], StringComparison.OrdinalIgnoreCase)).Key is { } taken)
+            if (
+                columns
+                    .FirstOrDefault(other =>
+                        other.Key != parts[0] && string.Equals(other.Value, parts[1], StringComparison.OrdinalIgnoreCase))
+                    .Key is
+                { } taken)
                 throw new LogProblemException($"--columns: \"{parts[1]}\" cannot be both {taken} and {parts[0]}.");
         }
 

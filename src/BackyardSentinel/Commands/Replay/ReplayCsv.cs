@@ -12,8 +12,10 @@ public static class ReplayCsv
         output.Write("planting,rule,opened_at,closed_at,level,dose,wet_hours,rain_mm,mean_temp_c,stage,cover,uncertain,no_rain_gauge\n");
         foreach (var w in result.Windows)
         {
-            output.Write(string.Create(CultureInfo.InvariantCulture,
-                $"{w.Planting},{w.Rule},{ReplayJson.Time(w.OpenedAt)},{ReplayJson.Time(w.ClosedAt!.Value)},{Infection.LevelWords.Word(w.Level)},{w.Dose:0.####},{w.WetHours:0.####},{w.RainMm:0.####},{w.MeanTempC:0.####},{w.Stage},{w.Cover?.Word()},{Bool(w.Uncertain)},{Bool(w.NoRainGauge)}\n"));
+            output.Write(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{w.Planting},{w.Rule},{ReplayJson.Time(w.OpenedAt)},{ReplayJson.Time(w.ClosedAt!.Value)},{Infection.LevelWords.Word(w.Level)},{w.Dose:0.####},{w.WetHours:0.####},{w.RainMm:0.####},{w.MeanTempC:0.####},{w.Stage},{w.Cover?.Word()},{Bool(w.Uncertain)},{Bool(w.NoRainGauge)}\n"));
         }
     }
 

@@ -12,7 +12,12 @@ namespace BackyardSentinel.Commands.Replay;
 /// <summary>Writes a replay as one JSON object; docs/replay.md describes it.</summary>
 public static class ReplayJson
 {
-    private static readonly JsonWriterOptions Options = new() { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+    private static readonly JsonWriterOptions Options = new()
+    {
+        Indented = true,
+        NewLine = "\n",
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    };
 
     /// <summary>Writes the object and a line end.</summary>
     /// <param name="result">What the replay found.</param>

@@ -10,7 +10,14 @@ public static class ReplaySite
     /// <summary>Builds the site.</summary>
     /// <exception cref="LogProblemException">An option cannot be understood.</exception>
     /// <exception cref="GardenProblemException">The garden file cannot be used.</exception>
-    public static Site Build(string? gardenFile, string? id, TimeSpan? step, string? tz, string? stage, double? wetThreshold, double? latitude = null)
+    public static Site Build(
+        string? gardenFile,
+        string? id,
+        TimeSpan? step,
+        string? tz,
+        string? stage,
+        double? wetThreshold,
+        double? latitude = null)
     {
         var site = gardenFile is null
             ? new Site { Id = id ?? "log", Plantings = [new Planting("planting")] }
@@ -55,9 +62,13 @@ public static class ReplaySite
             ?? throw new LogProblemException($"{path} has no site \"{id}\"; it has {names}.");
     }
 
-    private static TimeSpan Step(TimeSpan step) => step.TotalMinutes is 5 or 10 or 15 or 20 or 30 or 60
-        ? step
-        : throw new LogProblemException(string.Create(CultureInfo.InvariantCulture, $"--step: an interval is 5m, 10m, 15m, 20m, 30m or 60m long, not {step.TotalMinutes:0.##} minutes."));
+    private static TimeSpan Step(TimeSpan step) =>
+        step.TotalMinutes is 5 or 10 or 15 or 20 or 30 or 60
+            ? step
+            : throw new LogProblemException(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"--step: an interval is 5m, 10m, 15m, 20m, 30m or 60m long, not {step.TotalMinutes:0.##} minutes."));
 
     private static TimeZoneInfo Zone(string id) => TimeZoneInfo.TryFindSystemTimeZoneById(id, out var zone)
         ? zone

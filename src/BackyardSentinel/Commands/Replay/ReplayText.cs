@@ -26,7 +26,8 @@ public static class ReplayText
         }
 
         var zone = result.Site.Zone;
-        output.WriteLine($"{string.Join(", ", result.Logs)}: {Count(result.Rows)} rows, {Local(start, zone)} to {Local(end, zone)} ({zone.Id})");
+        output.WriteLine(
+            $"{string.Join(", ", result.Logs)}: {Count(result.Rows)} rows, {Local(start, zone)} to {Local(end, zone)} ({zone.Id})");
         if (!result.Site.HasRainGauge)
             output.WriteLine("No rain value in the log: 12.5 hours of wetness stand in for rain, and the rule rain-day cannot judge.");
         output.WriteLine();
@@ -46,7 +47,8 @@ public static class ReplayText
     private static void WriteSheltered(ReplayResult result, TextWriter output)
     {
         foreach (var planting in result.Sheltered.Where(window => window.Rule == result.Site.LevelRule).GroupBy(window => window.Planting))
-            output.WriteLine($"\n{result.Site.Called(planting.Key)}: its rain shelter kept off {Count(planting.Count(), "infection window")}, opened {string.Join(", ", planting.Select(window => Local(window.OpenedAt, result.Site.Zone)[..10]))} under the open sky.");
+            output.WriteLine(
+                $"\n{result.Site.Called(planting.Key)}: its rain shelter kept off {Count(planting.Count(), "infection window")}, opened {string.Join(", ", planting.Select(window => Local(window.OpenedAt, result.Site.Zone)[..10]))} under the open sky.");
     }
 
     private static void WriteStages(ReplayResult result, TextWriter output)
@@ -56,12 +58,22 @@ public static class ReplayText
         output.WriteLine("\nBud stages (BBCH):");
         foreach (var stage in result.Stages)
         {
-            var range = stage is { Logged: false, Early: { } early } ? string.Create(CultureInfo.InvariantCulture, $", {early:d MMM} at the earliest{(stage.Late is { } late ? string.Create(CultureInfo.InvariantCulture, $", {late:d MMM} at the latest") : "")}") : "";
-            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {stage.On:yyyy-MM-dd}  {result.Site.Called(stage.Planting)}  {stage.Code:00} {BudStage.From(stage.Code).Meaning}, {(stage.Logged ? "seen" : "computed")}{range}"));
+            var range = stage is { Logged: false, Early: { } early }
+                ? string.Create(
+                    CultureInfo.InvariantCulture,
+                    $", {early:d MMM} at the earliest{(stage.Late is { } late ? string.Create(CultureInfo.InvariantCulture, $", {late:d MMM} at the latest") : "")}")
+                : "";
+            output.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"  {stage.On:yyyy-MM-dd}  {result.Site.Called(stage.Planting)}  {stage.Code:00} {BudStage.From(stage.Code).Meaning}, {(stage.Logged ? "seen" : "computed")}{range}"));
         }
 
         foreach (var span in result.MayBeOpen)
-            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {result.Site.Called(span.Planting)}: the leaf buds may have been open from {span.From:yyyy-MM-dd}{(span.To is { } to ? string.Create(CultureInfo.InvariantCulture, $" to {to:yyyy-MM-dd}") : "")}; until that is sure they are judged as open."));
+            output.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"  {result.Site.Called(span.Planting)}: the leaf buds may have been open from {span.From:yyyy-MM-dd}{(span.To is { } to ? string.Create(CultureInfo.InvariantCulture, $" to {to:yyyy-MM-dd}") : "")}; until that is sure they are judged as open."));
     }
 
     private static void WriteCare(ReplayResult result, TextWriter output)
@@ -72,13 +84,19 @@ public static class ReplayText
         output.WriteLine("\nWhat was due:");
         foreach (var fact in result.Care)
         {
-            output.WriteLine($"  {Local(fact.At, result.Site.Zone)[..10]}  " + fact switch
-            {
-                ScoutingFellDue due => string.Create(CultureInfo.InvariantCulture, $"{result.Site.Called(due.Planting)}: look at 20 shoots; curl of the window of {Local(due.WindowOpenedAt, result.Site.Zone)[..10]} {(due.Likely ? "is likely to show" : "may show from now on")}, likely {due.LikelyFrom:d MMM} to {due.LikelyTo:d MMM}{(due.MayNotDevelop ? "; warm days make it unlikely" : "")}"),
-                SeasonClosed closed => $"{result.Site.Called(closed.Planting)}: no more infection this season, {closed.Because}",
-                CoverChanged cover => string.Create(CultureInfo.InvariantCulture, $"{result.Site.Called(cover.Planting)}: cover {cover.Cover.Word()}, {units.Rain(cover.RainMm)} since {result.Site.ProductCalled(cover.Product)} of {cover.SprayedOn:yyyy-MM-dd}"),
-                _ => "",
-            });
+            output.WriteLine(
+                $"  {Local(fact.At, result.Site.Zone)[..10]}  "
+                    + fact switch
+                    {
+                        ScoutingFellDue due => string.Create(
+                            CultureInfo.InvariantCulture,
+                            $"{result.Site.Called(due.Planting)}: look at 20 shoots; curl of the window of {Local(due.WindowOpenedAt, result.Site.Zone)[..10]} {(due.Likely ? "is likely to show" : "may show from now on")}, likely {due.LikelyFrom:d MMM} to {due.LikelyTo:d MMM}{(due.MayNotDevelop ? "; warm days make it unlikely" : "")}"),
+                        SeasonClosed closed => $"{result.Site.Called(closed.Planting)}: no more infection this season, {closed.Because}",
+                        CoverChanged cover => string.Create(
+                            CultureInfo.InvariantCulture,
+                            $"{result.Site.Called(cover.Planting)}: cover {cover.Cover.Word()}, {units.Rain(cover.RainMm)} since {result.Site.ProductCalled(cover.Product)} of {cover.SprayedOn:yyyy-MM-dd}"),
+                        _ => "",
+                    });
         }
     }
 
@@ -99,13 +117,15 @@ public static class ReplayText
         output.WriteLine($"  {"planting".PadRight(width)} {"opened",-16} {"closed",-16} {"level",-10} {"wet h",6} {"rain",8} {"mean",8}");
         foreach (var w in windows)
         {
-            output.WriteLine($"  {result.Site.Called(w.Planting).PadRight(width)} {Local(w.OpenedAt, result.Site.Zone),-16} {Local(w.ClosedAt!.Value, result.Site.Zone),-16} "
-                + $"{w.Level.Bar()} {w.Level.Word(),-8} {Figure(w.WetHours),6} {(w.RainMm is { } rain ? units.Rain(rain) : "-"),8} {(w.MeanTempC is { } mean ? units.Temperature(mean) : "-"),8}{(w.Uncertain ? "  uncertain: data missing" : "")}");
+            output.WriteLine(
+                $"  {result.Site.Called(w.Planting).PadRight(width)} {Local(w.OpenedAt, result.Site.Zone),-16} {Local(w.ClosedAt!.Value, result.Site.Zone),-16} "
+                    + $"{w.Level.Bar()} {w.Level.Word(),-8} {Figure(w.WetHours),6} {(w.RainMm is { } rain ? units.Rain(rain) : "-"),8} {(w.MeanTempC is { } mean ? units.Temperature(mean) : "-"),8}{(w.Uncertain ? "  uncertain: data missing" : "")}");
         }
 
         output.WriteLine();
         if (rule == WetHoursRule.RuleName)
-            output.WriteLine("The level follows an assumed curve of wet hours and temperature: how strongly the\nweather favoured infection, not whether leaves were infected.");
+            output.WriteLine(
+                "The level follows an assumed curve of wet hours and temperature: how strongly the\nweather favoured infection, not whether leaves were infected.");
     }
 
     private static void WriteSecondOpinions(ReplayResult result, TextWriter output)
@@ -128,7 +148,8 @@ public static class ReplayText
         foreach (var row in result.Rejected.Take(MaxRejectedShown))
             output.WriteLine($"  {row.File}:{row.Line}: {row.Reason}");
         if (result.RejectedCount > MaxRejectedShown)
-            output.WriteLine($"  and {Count(result.RejectedCount - MaxRejectedShown)} more (--json lists the first {Count(Replay.MaxRejectedListed)})");
+            output.WriteLine(
+                $"  and {Count(result.RejectedCount - MaxRejectedShown)} more (--json lists the first {Count(Replay.MaxRejectedListed)})");
     }
 
     private static string Local(DateTimeOffset time, TimeZoneInfo zone) =>

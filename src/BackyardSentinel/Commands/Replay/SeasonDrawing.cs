@@ -22,20 +22,27 @@ public static class SeasonDrawing
         if (levels.Count == 0)
             return;
 
-        output.WriteLine($"{"",14}{string.Join("", Enumerable.Range(1, 31).Select(d => d == 1 || d % 5 == 0 ? d.ToString("00", CultureInfo.InvariantCulture)[0] : ' '))}");
-        output.WriteLine($"{"day",14}{string.Join("", Enumerable.Range(1, 31).Select(d => d == 1 || d % 5 == 0 ? (char)('0' + (d % 10)) : ' '))}");
+        output.WriteLine(
+            $"{"",14}{string.Join("", Enumerable.Range(1, 31).Select(d => d == 1 || d % 5 == 0 ? d.ToString("00", CultureInfo.InvariantCulture)[0] : ' '))}");
+        output.WriteLine(
+            $"{"day",14}{string.Join("", Enumerable.Range(1, 31).Select(d => d == 1 || d % 5 == 0 ? (char)('0' + (d % 10)) : ' '))}");
         var (first, last) = (levels.Keys.Min(), levels.Keys.Max());
         for (var month = new DateOnly(first.Year, first.Month, 1); month <= last; month = month.AddMonths(1))
         {
             var name = month.ToString("yyyy-MM", CultureInfo.InvariantCulture);
-            output.WriteLine($"{name} {"wet",-5} {Month(month, day => levels.ContainsKey(day) ? WetBar(wet.GetValueOrDefault(day)) : ' ')}");
+            output.WriteLine(
+                $"{name} {"wet",-5} {Month(month, day => levels.ContainsKey(day) ? WetBar(wet.GetValueOrDefault(day)) : ' ')}");
             output.WriteLine($"{"",7} {"level",-5} {Month(month, day => levels.TryGetValue(day, out var level) ? level.Bar() : ' ')}");
         }
 
         output.WriteLine();
         output.WriteLine($"wet: hours inside a wet spell, {Wet[1]} up to 3 … {Wet[8]} 24");
-        output.WriteLine("level, the day's highest, ? where most of the day is unknown: "
-            + string.Join("  ", new[] { Level.Clear, Level.Building, Level.Possible, Level.Likely, Level.Severe, Level.Unknown }.Select(l => $"{l.Bar()} {l.Word()}")));
+        output.WriteLine(
+            "level, the day's highest, ? where most of the day is unknown: "
+                + string.Join(
+                    "  ",
+                    new[] { Level.Clear, Level.Building, Level.Possible, Level.Likely, Level.Severe, Level.Unknown }.Select(l =>
+                        $"{l.Bar()} {l.Word()}")));
         output.WriteLine();
     }
 

@@ -18,7 +18,12 @@ public static class RunCommand
     /// <param name="verbose">The option that asks for more words.</param>
     public static Command Create(Option<bool> verbose)
     {
-        var garden = new Option<string>("--garden") { HelpName = "FILE", Description = "The garden file", DefaultValueFactory = _ => "config/garden.yaml" };
+        var garden = new Option<string>("--garden")
+        {
+            HelpName = "FILE",
+            Description = "The garden file",
+            DefaultValueFactory = _ => "config/garden.yaml",
+        };
         var demo = new Option<bool>("--demo") { Description = "Watch an invented garden through a broker inside the program" };
         var demoSeconds = new Option<int>("--demo-seconds")
         {
@@ -27,41 +32,57 @@ public static class RunCommand
             DefaultValueFactory = _ => 120,
             CustomParser = result =>
             {
-                if (int.TryParse(result.Tokens[0].Value, System.Globalization.NumberStyles.None, System.Globalization.CultureInfo.InvariantCulture, out var seconds) && seconds is >= 5 and <= 86_400)
+                if (
+                    int.TryParse(
+                        result.Tokens[0].Value,
+                        System.Globalization.NumberStyles.None,
+                        System.Globalization.CultureInfo.InvariantCulture,
+                        out var seconds
+                    ) && seconds is >= 5 and <= 86_400)
                     return seconds;
                 result.AddError($"--demo-seconds: \"{result.Tokens[0].Value}\" is not a number from 5 to 86400.");
                 return 0;
             },
         };
-        var virtualTime = new Option<bool>("--time-from-readings") { Description = "The readings' own times are the clock: for feeding a recorded log through a broker" };
-        var command = new Command("run", "Watch the garden: listen to its sensors, judge, publish levels") { garden, demo, demoSeconds, virtualTime };
-        command.SetAction(async (parsed, ct) =>
+        var virtualTime = new Option<bool>("--time-from-readings")
         {
-            var chatty = parsed.GetValue(verbose);
-            await using var log = CreateLog(chatty, quiet: parsed.GetValue(demo) && !chatty);
-            try
+            Description = "The readings' own times are the clock: for feeding a recorded log through a broker",
+        };
+        var command = new Command("run", "Watch the garden: listen to its sensors, judge, publish levels")
+        {
+            garden,
+            demo,
+            demoSeconds,
+            virtualTime,
+        };
+        command.SetAction(
+            async (parsed, ct) =>
             {
-                return parsed.GetValue(demo)
-                    ? await DemoAsync(TimeSpan.FromSeconds(parsed.GetValue(demoSeconds)), log).ConfigureAwait(false)
-                    : await WatchAsync(parsed.GetValue(garden)!, parsed.GetValue(virtualTime), log).ConfigureAwait(false);
-            }
-            catch (GardenProblemException problem)
-            {
-                ProblemRenderer.Write(problem.Problems, Console.Error);
-                return ExitCode.BadConfiguration;
-            }
-            catch (WiringProblemException problem)
-            {
-                Console.Error.WriteLine(problem.Message);
-                return ExitCode.BadConfiguration;
-            }
-            catch (Exception problem) when (problem is StoreException or LinkException)
-            {
-                Console.Error.WriteLine(problem.Message);
-                // Whoever starts the program again when it fails should not do so where that mends nothing.
-                return problem is StoreException { IsLasting: true } ? ExitCode.BadConfiguration : ExitCode.BadInput;
-            }
-        });
+                var chatty = parsed.GetValue(verbose);
+                await using var log = CreateLog(chatty, quiet: parsed.GetValue(demo) && !chatty);
+                try
+                {
+                    return parsed.GetValue(demo)
+                        ? await DemoAsync(TimeSpan.FromSeconds(parsed.GetValue(demoSeconds)), log).ConfigureAwait(false)
+                        : await WatchAsync(parsed.GetValue(garden)!, parsed.GetValue(virtualTime), log).ConfigureAwait(false);
+                }
+                catch (GardenProblemException problem)
+                {
+                    ProblemRenderer.Write(problem.Problems, Console.Error);
+                    return ExitCode.BadConfiguration;
+                }
+                catch (WiringProblemException problem)
+                {
+                    Console.Error.WriteLine(problem.Message);
+                    return ExitCode.BadConfiguration;
+                }
+                catch (Exception problem) when (problem is StoreException or LinkException)
+                {
+                    Console.Error.WriteLine(problem.Message);
+                    // Whoever starts the program again when it fails should not do so where that mends nothing.
+                    return problem is StoreException { IsLasting: true } ? ExitCode.BadConfiguration : ExitCode.BadInput;
+                }
+            });
         return command;
     }
 
@@ -74,15 +95,33 @@ public static class RunCommand
             return ExitCode.BadConfiguration;
         }
 
-        await using var embedded = garden.Broker.Embedded ? await EmbeddedBroker.StartAsync(garden.Broker.Port).ConfigureAwait(false) : null;
+        await using var embedded = garden.Broker.Embedded
+            ? await EmbeddedBroker.StartAsync(garden.Broker.Port).ConfigureAwait(false)
+            : null;
         foreach (var site in garden.Sites)
         {
-            log.Information("{Garden}, {Site}: watching {Plantings} by {Topics}, readings kept in {Store}",
-                garden.Name, site.Id, string.Join(", ", site.Plantings.Select(planting => planting.Id)), string.Join(", ", site.Series.Select(series => series.Topic).Distinct()), garden.Store.Path);
+            log.Information(
+                "{Garden}, {Site}: watching {Plantings} by {Topics}, readings kept in {Store}",
+                garden.Name,
+                site.Id,
+                string.Join(", ", site.Plantings.Select(planting => planting.Id)),
+                string.Join(", ", site.Series.Select(series => series.Topic).Distinct()),
+                garden.Store.Path);
         }
 
         var narrator = new Narrator(FoldingWriter.For(Console.Out), sends: garden.Alerts.Receivers.Count > 0 && !virtualTime);
-        await HostAsync(new WatchService(garden, broker, virtualTime, TimeProvider.System, log, narrator.Tell, garden.Alerts.Receivers.Count > 0 && !virtualTime ? message => narrator.Tell(message, garden.Sites[0].Zone) : null), null, log).ConfigureAwait(false);
+        await HostAsync(
+                new WatchService(
+                    garden,
+                    broker,
+                    virtualTime,
+                    TimeProvider.System,
+                    log,
+                    narrator.Tell,
+                    garden.Alerts.Receivers.Count > 0 && !virtualTime ? message => narrator.Tell(message, garden.Sites[0].Zone) : null),
+                null,
+                log)
+            .ConfigureAwait(false);
         return ExitCode.Done;
     }
 
@@ -104,9 +143,17 @@ public static class RunCommand
             var narrator = new Narrator(FoldingWriter.For(Console.Out));
             var hub = new DemoHub(embedded.Port, broker.StateTopic, fastTime, TimeProvider.System);
             await HostAsync(
-                new WatchService(garden, broker, clockFromReadings: true, TimeProvider.System, log, narrator.Tell, message => narrator.Tell(message, garden.Sites[0].Zone)),
-                ct => hub.RunAsync(() => DemoText.End(FoldingWriter.For(Console.Out), narrator, embedded.Port), ct),
-                log).ConfigureAwait(false);
+                    new WatchService(
+                        garden,
+                        broker,
+                        clockFromReadings: true,
+                        TimeProvider.System,
+                        log,
+                        narrator.Tell,
+                        message => narrator.Tell(message, garden.Sites[0].Zone)),
+                    ct => hub.RunAsync(() => DemoText.End(FoldingWriter.For(Console.Out), narrator, embedded.Port), ct),
+                    log)
+                .ConfigureAwait(false);
             return ExitCode.Done;
         }
         finally
@@ -151,13 +198,19 @@ public static class RunCommand
     }
 
     // The host's own words about a service that ended repeat, without the reason, what the command says itself.
-    private static Serilog.Core.Logger CreateLog(bool verbose, bool quiet) => new LoggerConfiguration()
-        .Filter.ByExcluding(line => !verbose && Serilog.Filters.Matching.FromSource("Microsoft.Extensions.Hosting")(line))
-        .MinimumLevel.Is(verbose ? LogEventLevel.Debug : quiet ? LogEventLevel.Warning : LogEventLevel.Information)
-        .MinimumLevel.Override("Microsoft", LevelAlias.Off) // The host's own words; failures are told in ours.
-        .WriteTo.Console(
-            outputTemplate: verbose ? "{Timestamp:HH:mm:ss} {Level:u3} {Message:lj}{NewLine}{Exception}" : "{Timestamp:HH:mm:ss} {Level:u3} {Message:lj}{NewLine}",
-            standardErrorFromLevel: LogEventLevel.Verbose,
-            formatProvider: System.Globalization.CultureInfo.InvariantCulture)
-        .CreateLogger();
+    private static Serilog.Core.Logger CreateLog(bool verbose, bool quiet) =>
+        new LoggerConfiguration()
+            .Filter.ByExcluding(line => !verbose && Serilog.Filters.Matching.FromSource("Microsoft.Extensions.Hosting")(line))
+            .MinimumLevel.Is(
+                verbose ? LogEventLevel.Debug
+                : quiet ? LogEventLevel.Warning
+                : LogEventLevel.Information)
+            .MinimumLevel.Override("Microsoft", LevelAlias.Off) // The host's own words; failures are told in ours.
+            .WriteTo.Console(
+                outputTemplate: verbose
+                    ? "{Timestamp:HH:mm:ss} {Level:u3} {Message:lj}{NewLine}{Exception}"
+                    : "{Timestamp:HH:mm:ss} {Level:u3} {Message:lj}{NewLine}",
+                standardErrorFromLevel: LogEventLevel.Verbose,
+                formatProvider: System.Globalization.CultureInfo.InvariantCulture)
+            .CreateLogger();
 }
