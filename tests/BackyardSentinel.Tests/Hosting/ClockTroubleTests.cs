@@ -66,6 +66,32 @@ public sealed class ClockTroubleTests : IDisposable
         Assert.DoesNotContain(_told, one => one.Kind == "clock-wrong");
     }
 
+    /// <summary>A step too small to doubt, just before a deadline, and a clock that is slewed by 500 parts in a million.</summary>
+    [Theory]
+    [InlineData(90, 0)]
+    [InlineData(-90, 0)]
+    [InlineData(0, 0.03)]
+    [InlineData(0, -0.03)]
+    public async Task A_step_of_90_seconds_at_a_deadline_and_a_slew_tell_a_silent_sensor_once_and_never_in_the_future(double step, double slewPerMinute)
+    {
+        await RunAsync(async loop =>
+        {
+            await TakenAsync(loop, "h", "80");
+            for (var minute = 0; minute < 200; minute++)
+            {
+                // A series that has been silent for three hours is told.
+                if (minute == 179) _time.Offset += TimeSpan.FromSeconds(step);
+                _time.Offset += TimeSpan.FromSeconds(slewPerMinute);
+                await PassAsync(loop, minutes: 1);
+                Assert.DoesNotContain(_told, one => one.At > _time.GetUtcNow());
+            }
+        });
+        Assert.Equal("sensor-silent", Assert.Single(_told).Kind);
+        Assert.Equal("sensor-silent", Assert.Single(_standing).Kind);
+        using var store = SentinelStore.Open(Path.Combine(_folder, "s.db"));
+        Assert.DoesNotContain(store.ReadSeason(), row => row.TimeMs > _time.GetUtcNow().ToUnixTimeMilliseconds());
+    }
+
     private async Task RunAsync(Func<SentinelLoop, Task> during, long? freeMb = null)
     {
         using var store = SentinelStore.Open(Path.Combine(_folder, "s.db"));
@@ -108,11 +134,11 @@ public sealed class ClockTroubleTests : IDisposable
     }
 
     /// <summary>Waits until a reading is on disk; a leap that the loop sleeps out passes at once.</summary>
-    private async Task TakenAsync(SentinelLoop loop)
+    private async Task TakenAsync(SentinelLoop loop, string topic = "t", string value = "8.5")
     {
         var taken = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
         await loop.OfferAsync(
-            new ArrivedMessage("t", Encoding.UTF8.GetBytes("8.5"), acknowledge: _ =>
+            new ArrivedMessage(topic, Encoding.UTF8.GetBytes(value), acknowledge: _ =>
             {
                 taken.SetResult();
                 return Task.CompletedTask;
