@@ -1,8 +1,10 @@
 using System.Globalization;
 using System.Text;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;
+using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
-using BackyardSentinel.Weather;
 using Serilog.Core;
 using Xunit;
 
