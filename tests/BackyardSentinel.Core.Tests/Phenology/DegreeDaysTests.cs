@@ -34,9 +34,7 @@ public class DegreeDaysTests
     [Fact]
     public void The_set_in_Celsius_is_met_also_where_maximum_and_minimum_are_the_same()
     {
-        var path = OutsideData.Reference("degree_days_celsius.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var rows = OutsideData.Rows(path);
+        var rows = OutsideData.Rows(OutsideData.Carried("degree_days_celsius.csv"));
         Assert.Contains(rows, row => row["tmin"] == row["tmax"]);
 
         foreach (var row in rows)

@@ -12,9 +12,7 @@ public class GrowingDegreeHoursTests
     [Fact]
     public void Single_hours_agree_with_the_reference_package()
     {
-        var path = OutsideData.Reference("hourly_response_table.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var rows = OutsideData.Rows(path);
+        var rows = OutsideData.Rows(OutsideData.Carried("hourly_response_table.csv"));
         Assert.True(rows.Count > 50);
 
         foreach (var row in rows)
@@ -84,8 +82,7 @@ public class GrowingDegreeHoursTests
     [Fact]
     public void The_sum_above_7_reaches_800_in_late_winter()
     {
-        var path = OutsideData.Reference("chill_gdh_seattle_normals_hourly.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
+        var path = OutsideData.Carried("chill_gdh_seattle_normals_hourly.csv");
         var sum = 0.0;
         var reached = OutsideData.Rows(path).First(row =>
             (sum += GrowingDegreeHours.Above7(Number(row["T"]))) >= GrowingDegreeHours.Above7AtBudMovement);

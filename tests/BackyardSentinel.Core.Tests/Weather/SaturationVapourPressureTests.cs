@@ -35,8 +35,7 @@ public class SaturationVapourPressureTests
     [MemberData(nameof(Columns))]
     public void Every_formula_agrees_with_an_independent_computation(string column)
     {
-        var path = OutsideData.Reference("satvap_formulas_hPa.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
+        var path = OutsideData.Carried("satvap_formulas_hPa.csv");
         var formula = Formulas.Single(entry => entry.Column == column).Formula;
         var checkedRows = 0;
 
@@ -55,9 +54,7 @@ public class SaturationVapourPressureTests
     [Fact]
     public void Hyland_Wexler_agrees_with_the_reference_library_over_ice_and_water()
     {
-        var path = OutsideData.Reference("satvap_psychrolib.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var rows = OutsideData.Rows(path);
+        var rows = OutsideData.Rows(OutsideData.Carried("satvap_psychrolib.csv"));
         Assert.True(rows.Count > 150);
 
         foreach (var row in rows)
@@ -77,9 +74,7 @@ public class SaturationVapourPressureTests
     [Fact]
     public void The_FAO_formula_agrees_with_table_2_3()
     {
-        var path = OutsideData.Reference("fao56_table2_3.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var rows = OutsideData.Rows(path);
+        var rows = OutsideData.Rows(OutsideData.Carried("fao56_table2_3.csv"));
         Assert.True(rows.Count > 90);
 
         foreach (var row in rows)

@@ -48,8 +48,7 @@ public sealed class GardenPlanTests
         // psychrolib 1.1.1 (MIT), GetStandardAtmPressure(1000 m): 89,874.519 Pa.
         Assert.Equal(898.745, PressureHpa(Place with { AltitudeM = 1000 }), 3);
         Assert.Equal(1013.25, PressureHpa(Place with { AltitudeM = null }), 9);
-        var path = OutsideData.Reference("pressure_altitude.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
+        var path = OutsideData.Carried("pressure_altitude.csv");
         foreach (var row in OutsideData.Rows(path))
             Assert.Equal(Number(row["P_Pa_psychrolib"]) / 100, PressureHpa(Place with { AltitudeM = Number(row["z_m"]) }), 0.01);
 
