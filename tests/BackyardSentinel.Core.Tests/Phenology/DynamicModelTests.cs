@@ -38,9 +38,7 @@ public class DynamicModelTests
     [Fact]
     public void Constant_temperatures_agree_with_the_reference_package()
     {
-        var path = OutsideData.Reference("dynamic_model_constant_temperature.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var rows = OutsideData.Rows(path);
+        var rows = OutsideData.Rows(OutsideData.Carried("dynamic_model_constant_temperature.csv"));
         Assert.Equal(18, rows.Count);
 
         foreach (var row in rows)
@@ -75,9 +73,7 @@ public class DynamicModelTests
     [Fact]
     public void The_state_of_sixty_hours_agrees_with_an_independent_program()
     {
-        var path = OutsideData.Reference("dynamic_model_trace.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var rows = OutsideData.Rows(path);
+        var rows = OutsideData.Rows(OutsideData.Carried("dynamic_model_trace.csv"));
         Assert.Equal(60, rows.Count);
 
         var model = new DynamicModel();

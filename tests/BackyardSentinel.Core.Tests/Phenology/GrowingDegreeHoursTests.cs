@@ -12,9 +12,7 @@ public class GrowingDegreeHoursTests
     [Fact]
     public void Single_hours_agree_with_the_reference_package()
     {
-        var path = OutsideData.Reference("hourly_response_table.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var rows = OutsideData.Rows(path);
+        var rows = OutsideData.Rows(OutsideData.Carried("hourly_response_table.csv"));
         Assert.True(rows.Count > 50);
 
         foreach (var row in rows)

@@ -72,8 +72,7 @@ public class PublishedBloomTests
     [InlineData("apricot")]
     public void The_range_of_chill_that_is_told_is_that_of_the_published_varieties(string kind)
     {
-        var path = OutsideData.Reference("cultivar_chill_requirements.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
+        var path = OutsideData.Carried("cultivar_chill_requirements.csv");
 
         var portions = File.ReadLines(path).Where(line => line.StartsWith(kind + ",", StringComparison.Ordinal))
             .Select(line => line.Split(','))

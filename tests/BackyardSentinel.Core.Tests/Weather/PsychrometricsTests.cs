@@ -16,9 +16,7 @@ public class PsychrometricsTests
     [Fact]
     public void Pressures_and_dew_points_agree_with_the_reference_library_within_the_error_of_the_Magnus_form()
     {
-        var path = OutsideData.Reference("psychro_grid_psychrolib.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var rows = OutsideData.Rows(path).Where(row => Number(row["T_C"]) is > 0.01).ToList();
+        var rows = OutsideData.Rows(OutsideData.Carried("psychro_grid_psychrolib.csv")).Where(row => Number(row["T_C"]) is > 0.01).ToList();
         Assert.True(rows.Count > 300);
 
         foreach (var row in rows)
@@ -39,9 +37,7 @@ public class PsychrometricsTests
     [Fact]
     public void The_wet_bulb_that_ours_is_checked_by_agrees_with_the_reference_library()
     {
-        var path = OutsideData.Reference("psychro_grid_psychrolib.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var rows = OutsideData.Rows(path);
+        var rows = OutsideData.Rows(OutsideData.Carried("psychro_grid_psychrolib.csv"));
         Assert.True(rows.Count > 500);
 
         foreach (var row in rows)
@@ -56,9 +52,7 @@ public class PsychrometricsTests
     [Fact]
     public void Delta_T_agrees_with_the_reference_library_within_the_difference_of_the_two_wet_bulbs()
     {
-        var path = OutsideData.Reference("psychro_grid_psychrolib.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var rows = OutsideData.Rows(path)
+        var rows = OutsideData.Rows(OutsideData.Carried("psychro_grid_psychrolib.csv"))
             .Where(row => Number(row["T_C"]) > 0 && Number(row["RH_pct"]) >= 20 && Number(row["Twet_C"]) > 0).ToList();
         Assert.True(rows.Count > 200);
 
@@ -86,9 +80,7 @@ public class PsychrometricsTests
     [Fact]
     public void The_pressure_over_water_agrees_with_an_independent_computation()
     {
-        var path = OutsideData.Reference("satvap_formulas_hPa.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var rows = OutsideData.Rows(path).Where(row => row["w_wmo8_magnus"].Length > 0).ToList();
+        var rows = OutsideData.Rows(OutsideData.Carried("satvap_formulas_hPa.csv")).Where(row => row["w_wmo8_magnus"].Length > 0).ToList();
         Assert.True(rows.Count >= 10);
 
         foreach (var row in rows)
@@ -103,9 +95,7 @@ public class PsychrometricsTests
     [Fact]
     public void Dew_point_and_wet_bulb_agree_with_an_independent_computation()
     {
-        var path = OutsideData.Reference("wetbulb_dewpoint_compare.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var rows = OutsideData.Rows(path);
+        var rows = OutsideData.Rows(OutsideData.Carried("wetbulb_dewpoint_compare.csv"));
         Assert.True(rows.Count > 800);
 
         foreach (var row in rows)
@@ -121,9 +111,7 @@ public class PsychrometricsTests
     [Fact]
     public void Station_pressure_agrees_with_the_reference_library()
     {
-        var path = OutsideData.Reference("pressure_altitude.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var rows = OutsideData.Rows(path);
+        var rows = OutsideData.Rows(OutsideData.Carried("pressure_altitude.csv"));
         Assert.True(rows.Count > 10);
 
         foreach (var row in rows)
