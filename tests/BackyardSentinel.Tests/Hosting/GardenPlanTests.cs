@@ -2,7 +2,6 @@ using System.Globalization;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Hosting;
 using BackyardSentinel.Planning;
 using BackyardSentinel.Watching;
 using BackyardSentinel.Weather;

@@ -1,8 +1,6 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Hosting;
-using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands.Alerts;
 

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.Globalization;
-using BackyardSentinel.Commands.Explain;
 using BackyardSentinel.Commands.Journal;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;

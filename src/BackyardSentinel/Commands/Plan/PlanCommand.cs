@@ -1,7 +1,5 @@
 using System.CommandLine;
 using System.Text;
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands.Plan;
 

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Demo;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
