@@ -1,5 +1,7 @@
+using System.Buffers;
 using System.Globalization;
 using System.Text;
+using System.Text.Json;
 using MQTTnet;
 using MQTTnet.Protocol;
 
@@ -9,25 +11,37 @@ namespace BackyardSentinel.Demo;
 /// The demo's sensor hub: a client like any other that publishes the invented weather through the broker, the season
 /// in fast time, then on in real time.
 /// </summary>
-public sealed class DemoHub(int port, string stateTopic, TimeSpan fastTime, TimeProvider time)
+/// <param name="port">Port of the embedded broker.</param>
+/// <param name="stateTopic">The topic on which the service says that it watches.</param>
+/// <param name="weatherTopic">The topic on which it says how far it has judged.</param>
+/// <param name="fastTime">How long the season takes.</param>
+/// <param name="time">The clock.</param>
+public sealed class DemoHub(int port, string stateTopic, string weatherTopic, TimeSpan fastTime, TimeProvider time)
 {
+    /// <summary>Judged up to here the story is told; the few readings after it the service may still hold for its next commit.</summary>
+    private static readonly DateTimeOffset Told = DemoWeather.End.AddDays(-1);
+
     private static readonly TimeSpan Pace = TimeSpan.FromMilliseconds(40);
 
     /// <summary>Publishes until cancelled.</summary>
-    /// <param name="onStoryTold">Called when the fast season is over.</param>
+    /// <param name="onStoryTold">Called when the fast season is over and the service has judged it.</param>
     /// <param name="ct">Ends it.</param>
     public async Task RunAsync(Action onStoryTold, CancellationToken ct)
     {
         using var client = new MqttClientFactory().CreateMqttClient();
         var online = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
-        client.ApplicationMessageReceivedAsync += _ =>
+        var judged = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        client.ApplicationMessageReceivedAsync += args =>
         {
             online.TrySetResult();
+            if (args.ApplicationMessage.Topic == weatherTopic && IsTold(args.ApplicationMessage.Payload))
+                judged.TrySetResult();
             return Task.CompletedTask;
         };
         var options = new MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", port).WithClientId("demo-hub").Build();
         await client.ConnectAsync(options, ct).ConfigureAwait(false);
         await client.SubscribeAsync(stateTopic, MqttQualityOfServiceLevel.AtLeastOnce, ct).ConfigureAwait(false);
+        await client.SubscribeAsync(weatherTopic, MqttQualityOfServiceLevel.AtLeastOnce, ct).ConfigureAwait(false);
         await online.Task.WaitAsync(ct).ConfigureAwait(false);
 
         var next = DemoWeather.Begin;
@@ -43,12 +57,20 @@ public sealed class DemoHub(int port, string stateTopic, TimeSpan fastTime, Time
             await Task.Delay(Pace, time, ct).ConfigureAwait(false);
         }
 
+        // A busy computer judges the last weeks after they were published.
+        await judged.Task.WaitAsync(ct).ConfigureAwait(false);
         onStoryTold();
         for (; ; next += TimeSpan.FromMinutes(1))
         {
             await PublishAsync(client, next, ct).ConfigureAwait(false);
             await Task.Delay(TimeSpan.FromMinutes(1), time, ct).ConfigureAwait(false);
         }
+    }
+
+    private static bool IsTold(ReadOnlySequence<byte> weather)
+    {
+        using var json = JsonDocument.Parse(weather);
+        return json.RootElement.GetProperty("end").GetDateTimeOffset() >= Told;
     }
 
     private static async Task PublishAsync(IMqttClient client, DateTimeOffset at, CancellationToken ct)

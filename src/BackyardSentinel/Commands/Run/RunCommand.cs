@@ -141,7 +141,8 @@ public static class RunCommand
 
             DemoText.Begin(FoldingWriter.For(Console.Out), embedded.Port, fastTime);
             var narrator = new Narrator(FoldingWriter.For(Console.Out));
-            var hub = new DemoHub(embedded.Port, broker.StateTopic, fastTime, TimeProvider.System);
+            var weatherTopic = $"{broker.TopicRoot}/{DemoGarden.Site}/weather";
+            var hub = new DemoHub(embedded.Port, broker.StateTopic, weatherTopic, fastTime, TimeProvider.System);
             await HostAsync(
                     new WatchService(
                         garden,
