@@ -16,8 +16,7 @@ public class HourlyTemperatureTests
     [InlineData(20, 0.05)]
     public void Chill_over_filled_gaps_stays_close_to_that_of_the_reference_package(int gapHours, double tolerance)
     {
-        var path = OutsideData.Reference("chill_gdh_seattle_normals_hourly.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
+        var path = OutsideData.Carried("chill_gdh_seattle_normals_hourly.csv");
         var model = new DynamicModel();
         var hours = new HourlyTemperature(
             TimeZoneInfo.FindSystemTimeZoneById("America/Los_Angeles"),

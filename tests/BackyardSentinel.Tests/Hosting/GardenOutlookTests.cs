@@ -2,7 +2,6 @@ using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Live;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using Xunit;
@@ -67,12 +66,8 @@ public sealed class GardenOutlookTests
         for (var at = Now.AddDays(-12); at <= Now; at = at.AddHours(1))
             watch.Accept(new Reading(Quantity.Temperature, at, 8, default), at);
         watch.AdvanceTo(Now.AddMinutes(5));
-        var outlook = new Outlook(
-            new Dictionary<string, SiteWatch> { ["south-wall"] = watch },
-            journal,
-            hours is null ? null : new Forecast("invented", Now, hours),
-            Now.AddMinutes(5));
-        return [.. GardenOutlook.Look(Garden, outlook)];
+        var forecast = hours is null ? null : new Forecast("invented", Now, hours);
+        return [.. SiteOutlook.Look(watch, journal, forecast, Now.AddMinutes(5))];
     }
 
     private static List<ForecastHour> Wet(int hours, double rainMm, double tempC) =>

@@ -24,10 +24,9 @@ public sealed class GardenPlanTests
     {
         var journal = new JournalEntry[] { new SprayEntry(1, "south-wall", "white-peach", new DateOnly(2027, 1, 2), "winter-copper", 7) };
         var watch = Watch(journal, rainEachNoon: true);
-        List<string> notes = [];
 
-        var request = GardenPlan.Request(Garden, Place, watch, journal, null, Now, notes);
-        var plan = GardenPlan.For(Garden, Place, watch, journal, null, Now);
+        var request = SitePlan.Request(watch, journal, null, Now);
+        var plan = SitePlan.Of(watch, journal, null, Now);
 
         var peach = plan.Plantings[0];
         Assert.Equal(0, peach.Stage);
@@ -45,12 +44,11 @@ public sealed class GardenPlanTests
     [Fact]
     public void The_pressure_of_the_sites_altitude_goes_into_the_drying_of_spray()
     {
-        double PressureHpa(GardenSite site) => GardenPlan.Request(Garden, site, Watch([]), [], null, Now, []).PressureHpa;
+        double PressureHpa(GardenSite site) => SitePlan.Request(new SiteWatch(site.ToSite(Garden.Products), _ => { }), [], null, Now).PressureHpa;
         // psychrolib 1.1.1 (MIT), GetStandardAtmPressure(1000 m): 89,874.519 Pa.
         Assert.Equal(898.745, PressureHpa(Place with { AltitudeM = 1000 }), 3);
         Assert.Equal(1013.25, PressureHpa(Place with { AltitudeM = null }), 9);
-        var path = OutsideData.Reference("pressure_altitude.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
+        var path = OutsideData.Carried("pressure_altitude.csv");
         foreach (var row in OutsideData.Rows(path))
             Assert.Equal(Number(row["P_Pa_psychrolib"]) / 100, PressureHpa(Place with { AltitudeM = Number(row["z_m"]) }), 0.01);
 
@@ -60,7 +58,7 @@ public sealed class GardenPlanTests
     [Fact]
     public void Without_a_rain_report_nothing_is_known_of_rain()
     {
-        var request = GardenPlan.Request(Garden, Place, Watch([]), [], null, Now, []);
+        var request = SitePlan.Request(Watch([]), [], null, Now);
         Assert.Null(request.ObservedRain);
     }
 
@@ -69,13 +67,13 @@ public sealed class GardenPlanTests
     {
         var journal = new JournalEntry[] { new StageEntry(1, "south-wall", "white-peach", new DateOnly(2027, 1, 10), 0) };
         var watch = new SiteWatch(Place.ToSite(Garden.Products), _ => { }, journal);
-        var plan = GardenPlan.For(Garden, Place, watch, journal, null, Now);
+        var plan = SitePlan.Of(watch, journal, null, Now);
 
         Assert.Equal(0, plan.Plantings[0].Stage);
         Assert.StartsWith("A guess ", plan.Plantings[0].BudSwell!.Basis, StringComparison.Ordinal);
         Assert.Null(plan.Plantings[1].Stage);
         // Buds seen shut are believed for seven days only.
-        Assert.Null(GardenPlan.For(Garden, Place, watch, journal, null, Now.AddDays(3)).Plantings[0].Stage);
+        Assert.Null(SitePlan.Of(watch, journal, null, Now.AddDays(3)).Plantings[0].Stage);
     }
 
     [Fact]
@@ -89,8 +87,8 @@ public sealed class GardenPlanTests
         Assert.True(CurlWith(older)); // Says nothing of last spring; the garden file says it had curl.
 
         static bool? CurlWith(JournalEntry[] journal) =>
-            GardenPlan
-                .Request(Garden, Place, new SiteWatch(Place.ToSite(Garden.Products), _ => { }), journal, null, Now, [])
+            SitePlan
+                .Request(new SiteWatch(Place.ToSite(Garden.Products), _ => { }), journal, null, Now)
                 .Plantings[0]
                 .CurlLastSpring;
     }
@@ -100,8 +98,8 @@ public sealed class GardenPlanTests
     {
         // BBCH of stone fruit: 95 is half of the leaves down.
         JournalEntry[] journal = [new StageEntry(1, "south-wall", "white-peach", new DateOnly(2026, 11, 18), 95)];
-        var fall = GardenPlan
-            .Request(Garden, Place, new SiteWatch(Place.ToSite(Garden.Products), _ => { }), journal, null, Now, [])
+        var fall = SitePlan
+            .Request(new SiteWatch(Place.ToSite(Garden.Products), _ => { }), journal, null, Now)
             .Plantings[0]
             .LeafFall!;
         Assert.Equal((new DateOnly(2026, 11, 18), 50.0), (fall.On, fall.FallenPct));
@@ -216,9 +214,9 @@ public sealed class GardenPlanTests
                                         null,
                                         one.Item4 == 2 ? null : one.Item3)),
                         ]);
-                    var request = GardenPlan.Request(Garden, Place, watch, [], forecast, Now, []);
-                    var plan = GardenPlan.Plan(request, []);
-                    RefusedSpray[] refused = [.. plan.Refused, .. GardenPlanHours.Refused(request, plan)];
+                    var request = SitePlan.Request(watch, [], forecast, Now);
+                    var plan = SprayPlanner.Plan(request);
+                    RefusedSpray[] refused = [.. plan.Refused, .. UnfitHours.Of(request, plan)];
                     var until = forecast.Until < plan.Until ? forecast.Until : plan.Until;
                     foreach (
                         var (planting, product) in plan.Plantings.SelectMany(
