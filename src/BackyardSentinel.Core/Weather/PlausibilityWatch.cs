@@ -69,18 +69,6 @@ public sealed class PlausibilityWatch
         return changed;
     }
 
-    /// <summary>The series is doubted now.</summary>
-    public bool IsDoubted(Quantity quantity, int rank)
-    {
-        foreach (var doubt in _standing)
-        {
-            if (doubt.Quantity == quantity && doubt.Rank == rank)
-                return true;
-        }
-
-        return false;
-    }
-
     private bool IsTooMoist(in Reading reading) => _humidity > 5 && Math.Abs(reading.Time.UtcTicks - _humidityTime) <= TimeSpan.TicksPerHour
         && reading.Value <= 140 && Psychrometrics.DewPointC(Math.Min(reading.Value, 100), Math.Min(_humidity, 100)) > HighestDewPointC;
 

@@ -10,9 +10,6 @@ public static class DemoGarden
     /// <summary>The topic the hub publishes to.</summary>
     public const string HubTopic = "demo/hub";
 
-    /// <summary>The one site.</summary>
-    public const string Site = "low-terrace";
-
     /// <summary>The garden as a garden file would describe it.</summary>
     /// <param name="port">Port of the embedded broker.</param>
     /// <param name="storePath">The store's file.</param>
@@ -56,6 +53,7 @@ public static class DemoGarden
         new StageEntry(0, Site, Tree, new DateOnly(2027, 4, 18), 69),
     ];
 
+    private const string Site = "low-terrace";
     private const string Tree = "old-peach";
 
     private static GardenSeries Series(Quantity quantity, string path, Unit unit) =>

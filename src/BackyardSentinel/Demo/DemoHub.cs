@@ -1,4 +1,3 @@
-using System.Buffers;
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
@@ -11,30 +10,32 @@ namespace BackyardSentinel.Demo;
 /// The demo's sensor hub: a client like any other that publishes the invented weather through the broker, the season
 /// in fast time, then on in real time.
 /// </summary>
-/// <param name="port">Port of the embedded broker.</param>
-/// <param name="stateTopic">The topic on which the service says that it watches.</param>
-/// <param name="weatherTopic">The topic on which it says how far it has judged.</param>
+/// <param name="port">The broker's port.</param>
+/// <param name="stateTopic">Where the service says that it watches.</param>
+/// <param name="weatherTopic">Where the service publishes the interval it judged last.</param>
 /// <param name="fastTime">How long the season takes.</param>
 /// <param name="time">The clock.</param>
 public sealed class DemoHub(int port, string stateTopic, string weatherTopic, TimeSpan fastTime, TimeProvider time)
 {
-    /// <summary>Judged up to here the story is told; the few readings after it the service may still hold for its next commit.</summary>
-    private static readonly DateTimeOffset Told = DemoWeather.End.AddDays(-1);
+    // The last reading of the season lets the service judge what ended a step before it.
+    private static readonly DateTimeOffset LastJudged = DemoWeather.End - (2 * DemoWeather.Step);
 
     private static readonly TimeSpan Pace = TimeSpan.FromMilliseconds(40);
 
     /// <summary>Publishes until cancelled.</summary>
-    /// <param name="onStoryTold">Called when the fast season is over and the service has judged it.</param>
+    /// <param name="onStoryTold">Called when the fast season is over and the service has judged all of it, which takes a slow
+    /// computer longer.</param>
     /// <param name="ct">Ends it.</param>
     public async Task RunAsync(Action onStoryTold, CancellationToken ct)
     {
         using var client = new MqttClientFactory().CreateMqttClient();
         var online = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
         var judged = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
-        client.ApplicationMessageReceivedAsync += args =>
+        client.ApplicationMessageReceivedAsync += arrived =>
         {
-            online.TrySetResult();
-            if (args.ApplicationMessage.Topic == weatherTopic && IsTold(args.ApplicationMessage.Payload))
+            if (arrived.ApplicationMessage.Topic == stateTopic)
+                online.TrySetResult();
+            else if (EndOf(arrived.ApplicationMessage) >= LastJudged)
                 judged.TrySetResult();
             return Task.CompletedTask;
         };
@@ -57,7 +58,6 @@ public sealed class DemoHub(int port, string stateTopic, string weatherTopic, Ti
             await Task.Delay(Pace, time, ct).ConfigureAwait(false);
         }
 
-        // A busy computer judges the last weeks after they were published.
         await judged.Task.WaitAsync(ct).ConfigureAwait(false);
         onStoryTold();
         for (; ; next += TimeSpan.FromMinutes(1))
@@ -67,10 +67,10 @@ public sealed class DemoHub(int port, string stateTopic, string weatherTopic, Ti
         }
     }
 
-    private static bool IsTold(ReadOnlySequence<byte> weather)
+    private static DateTimeOffset EndOf(MqttApplicationMessage weather)
     {
-        using var json = JsonDocument.Parse(weather);
-        return json.RootElement.GetProperty("end").GetDateTimeOffset() >= Told;
+        using var document = JsonDocument.Parse(weather.Payload);
+        return document.RootElement.GetProperty("end").GetDateTimeOffset();
     }
 
     private static async Task PublishAsync(IMqttClient client, DateTimeOffset at, CancellationToken ct)

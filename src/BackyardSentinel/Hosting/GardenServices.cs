@@ -70,7 +70,8 @@ public sealed class GardenServices : IDisposable
                 : _alerts.Outbox(_dispatcher.Wake, Told),
             ForecastTopic = _forecast?.Topic,
             AnswerTopic = broker.TopicRoot + "/answer",
-            LookAhead = outlook => GardenOutlook.Look(garden, outlook),
+            LookAhead = outlook => garden.Sites.SelectMany(site =>
+                SiteOutlook.Look(outlook.Watches[site.Id], outlook.Journal, outlook.Forecast, outlook.Now)),
             LookAround = options.ClockFromReadings ? null : house.Look,
             OnPublished = _homie is null ? null : _homie.Show,
             OnTroubles = _homie is null ? null : sensors => ShowTroubles([.. sensors, .. options.ClockFromReadings ? [] : house.Standing]),

@@ -131,27 +131,6 @@ public class DynamicModelTests
     }
 
     [Fact]
-    public void A_sum_begun_anew_in_mid_run_loses_and_adds_nothing() =>
-        Gen.Select(GenWinter, Gen.Int[0, 600]).Sample((winter, cut) =>
-        {
-            var (whole, parted) = (new DynamicModel(), new DynamicModel());
-            var before = 0.0;
-            for (var i = 0; i < winter.Length; i++)
-            {
-                if (i == cut)
-                {
-                    before = parted.Portions;
-                    parted.ResetSum();
-                }
-
-                Assert.Equal(whole.Add(winter[i]), parted.Add(winter[i]));
-                Assert.Equal(whole.Intermediate, parted.Intermediate);
-            }
-
-            Assert.Equal(whole.Portions, before + parted.Portions, 1e-9);
-        }, iter: 200);
-
-    [Fact]
     public void Portions_are_never_negative_and_sum_up_to_what_was_returned() =>
         GenWinter.Sample(winter =>
         {

@@ -121,7 +121,7 @@ public class SprayWeatherTests
     public void A_wet_bulb_below_zero_is_frost_though_the_air_is_not()
     {
         // 3 °C at 50 %: the thermodynamic wet bulb is near -0.6 °C, and the psychrometer's below 0 °C too.
-        Assert.InRange(Psychrometrics.WetBulbThermodynamicC(3, 50, 1013.25), -1.2, -0.3);
+        Assert.InRange(Reference.HylandWexler.WetBulbC(3, 50, 1013.25), -1.2, -0.3);
         Only(HourReason.Frost, true, Judge(In(Hour + 5, fair => fair with { TemperatureC = 3, HumidityPct = 50 })));
     }
 

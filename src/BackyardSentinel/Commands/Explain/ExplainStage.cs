@@ -1,6 +1,5 @@
 using System.Globalization;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Hosting;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Watching;
 
@@ -81,7 +80,7 @@ internal static class ExplainStage
         var seen = scene
             .Season.Journal.OfType<StageEntry>()
             .Where(entry => entry.Site == scene.Garden.Id && entry.Planting == planting.Planting.Id && entry.On <= scene.Today);
-        return new GardenPlanSwell(scene.Garden, scene.Watch, forecast, scene.At, []).Expect(planting, seen);
+        return new SwellOutlook(scene.Watch.Site, scene.Watch.PastDays, true, forecast, scene.At).Expect(model, seen);
     }
 
     /// <summary>Between which days the leaf buds swell, and what that makes of them today.</summary>

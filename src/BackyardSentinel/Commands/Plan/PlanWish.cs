@@ -1,7 +1,7 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Hosting;
 using BackyardSentinel.Live;
+using BackyardSentinel.Planning;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
@@ -41,15 +41,14 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
         var season = StoredSeason.Load(garden, at, Journal is null ? null : JournalFile.Read(Journal, site.Id, findings), findings);
         var watch = season.Watches[site.Id];
         var entries = Past(season.Journal, site, LocalDay.Of(at, site.Zone), findings);
-        var forecast = Forecast is null ? season.Forecast : GardenPlanForecast.Read(Forecast, garden.Forecast, at, findings);
-        forecast = forecast is null ? null : GardenPlanForecast.Sound(forecast, at, site.Zone, findings);
+        var forecast = Forecast is null ? season.Forecast : PlanForecast.Read(Forecast, garden.Forecast, at, findings);
+        forecast = forecast is null ? null : PlanForecast.Sound(forecast, at, site.Zone, findings);
 
-        List<string> notes = [];
-        var request = GardenPlan.Request(garden, site, watch, entries, forecast, at, notes);
-        var plan = GardenPlan.Plan(request, notes);
+        var request = SitePlan.Request(watch, entries, forecast, at);
+        var plan = SprayPlanner.Plan(request);
         findings.AddRange(request.Ledger.Findings);
         var mix = Mix is null ? null : PlanMix.For(site, request, plan, Mix, volumeL, findings);
-        return new PlanResult(garden, site, watch, request, plan, GardenPlanHours.Refused(request, plan), mix, findings);
+        return new PlanResult(garden, site, watch, request, plan, UnfitHours.Of(request, plan), mix, findings);
     }
 
     private GardenSite Place(GardenFile garden)

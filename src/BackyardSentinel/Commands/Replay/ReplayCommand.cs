@@ -68,7 +68,7 @@ public static class ReplayCommand
         {
             HelpName = "ROLE=NAME",
             Description =
-                "Other column names: time=…, temp=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…, leaf-wetness-under-shelter=…",
+                "Other column names: time=…, temperature=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…, leaf-wetness-under-shelter=…",
             AllowMultipleArgumentsPerToken = true,
             DefaultValueFactory = _ => [],
         };
@@ -151,7 +151,7 @@ public static class ReplayCommand
                     options,
                     entries,
                     Alerts(parsed.GetValue(garden), replaySite),
-                    Ahead(parsed.GetValue(garden), replaySite, entries),
+                    Ahead(parsed.GetValue(garden), entries),
                     findings,
                     parsed.GetValue(json),
                     parsed.GetValue(csv),
@@ -257,17 +257,14 @@ public static class ReplayCommand
     /// </summary>
     private static Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? Ahead(
         string? gardenFile,
-        Site site,
         IReadOnlyList<JournalEntry>? journal)
     {
         if (gardenFile is null)
             return null;
-        var garden = GardenProblemException.Read(gardenFile);
-        var place = garden.Sites.First(one => one.Id == site.Id) with { Zone = site.Zone, LatitudeDeg = site.LatitudeDeg };
         // Trees that are all in leaf have no spray due: the sums need not be sent ahead.
         return (watch, at) => watch.Plantings.All(planting => planting.Stage.Code is { } code && SprayStage.InLeaf(code))
             ? []
-            : SprayOccasions.Of(GardenPlan.For(garden, place, watch, journal ?? [], null, at), watch.Site);
+            : SprayOccasions.Of(SitePlan.Of(watch, journal ?? [], null, at), watch.Site);
     }
 
     private static Option<double?> Number(string name, string description) => new(name)

@@ -141,8 +141,8 @@ public static class RunCommand
 
             DemoText.Begin(FoldingWriter.For(Console.Out), embedded.Port, fastTime);
             var narrator = new Narrator(FoldingWriter.For(Console.Out));
-            var weatherTopic = $"{broker.TopicRoot}/{DemoGarden.Site}/weather";
-            var hub = new DemoHub(embedded.Port, broker.StateTopic, weatherTopic, fastTime, TimeProvider.System);
+            var weather = $"{broker.TopicRoot}/{garden.Sites[0].Id}/weather";
+            var hub = new DemoHub(embedded.Port, broker.StateTopic, weather, fastTime, TimeProvider.System);
             await HostAsync(
                     new WatchService(
                         garden,

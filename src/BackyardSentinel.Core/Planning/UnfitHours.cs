@@ -1,17 +1,15 @@
-using BackyardSentinel.Planning;
-
-namespace BackyardSentinel.Hosting;
+namespace BackyardSentinel.Planning;
 
 /// <summary>
 /// The hours that a plan does not name as slots, with what speaks against each: every hour of the forecast within the
 /// plan lies in a slot, in a time that is refused whatever the weather, or in one of these spans.
 /// </summary>
-public static class GardenPlanHours
+public static class UnfitHours
 {
     /// <summary>The spans in which the weather refuses a product, by planting and product as the plan has them.</summary>
     /// <param name="request">What the plan was made from.</param>
     /// <param name="plan">The plan.</param>
-    public static IReadOnlyList<RefusedSpray> Refused(PlanRequest request, SprayPlan plan)
+    public static IReadOnlyList<RefusedSpray> Of(PlanRequest request, SprayPlan plan)
     {
         if (plan.Forecast is not { } forecast)
             return [];
@@ -21,7 +19,7 @@ public static class GardenPlanHours
             var weather = request.WeatherFor(product, forecast.Hours);
             var reasons = Hours(plan).ToDictionary(hour => hour, hour => Reason(weather.Judge(hour)));
             foreach (var planting in plan.Plantings)
-                spans.AddRange(Of(plan, planting.Planting, product.Id, reasons));
+                spans.AddRange(Spans(plan, planting.Planting, product.Id, reasons));
         }
 
         var order = plan
@@ -39,7 +37,7 @@ public static class GardenPlanHours
             yield return hour;
     }
 
-    private static IEnumerable<RefusedSpray> Of(
+    private static IEnumerable<RefusedSpray> Spans(
         SprayPlan plan,
         string planting,
         string product,
@@ -53,7 +51,7 @@ public static class GardenPlanHours
             var end = hour.AddHours(1);
             if (slots.Any(slot => hour < slot.End && end > slot.Start) || always.Any(refused => hour < refused.To && end > refused.From))
                 continue;
-            var reason = weather ?? "fit, but alone: a slot takes at least 2 h";
+            var reason = weather ?? $"fit, but alone: a slot takes at least {SlotFinder.LeastHours} h";
             if (span is not null && span.To == hour && span.Reason == reason)
             {
                 span = span with { To = end };

@@ -1,13 +1,14 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Guards;
+using BackyardSentinel.Hosting;
 using BackyardSentinel.Weather;
 using static System.FormattableString;
 
-namespace BackyardSentinel.Hosting;
+namespace BackyardSentinel.Commands.Plan;
 
 /// <summary>A forecast file for a plan: in the program's own form, or as the garden file's forecast section reads it.</summary>
-internal static class GardenPlanForecast
+internal static class PlanForecast
 {
     /// <summary>A forecast may be this much ahead of the clock.</summary>
     private static readonly TimeSpan Lead = TimeSpan.FromMinutes(10);
