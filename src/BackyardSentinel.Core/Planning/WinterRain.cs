@@ -3,7 +3,7 @@ using BackyardSentinel.Weather;
 namespace BackyardSentinel.Planning;
 
 /// <summary>Whether a winter is wet: a tree that stood in rain for weeks is worth a spray at leaf fall too.</summary>
-internal static class WinterRain
+public static class WinterRain
 {
     /// <summary>Rain of <see cref="Days"/> days from which a winter is called wet, mm. Assumed.</summary>
     public const double WetMm = 150;

@@ -75,13 +75,13 @@ public static class FitCommand
             error.Write($"{finding}\n");
         var hours = StoredHours.Of(garden, site);
         if (
-            !Calibration.TryFit(
+            !HeatNeedFit.TryFit(
                 needs.Chill,
                 needs.ChillNeed,
                 needs.Heat,
                 calendar,
                 site.Zone,
-                [.. seen.Select(day => new CalibrationYear(day, hours))],
+                [.. seen.Select(day => new FitSeason(day, hours))],
                 out var fit,
                 out var reason
             ) || !needs.TryStretch(needs.ChillNeed, stage, fit.HeatNeed, out var stretched, out reason))

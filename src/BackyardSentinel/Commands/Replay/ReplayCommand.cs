@@ -68,7 +68,7 @@ public static class ReplayCommand
         {
             HelpName = "ROLE=NAME",
             Description =
-                "Other column names: time=…, temp=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…, leaf-wetness-under-shelter=…",
+                "Other column names: time=…, temperature=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…, leaf-wetness-under-shelter=…",
             AllowMultipleArgumentsPerToken = true,
             DefaultValueFactory = _ => [],
         };

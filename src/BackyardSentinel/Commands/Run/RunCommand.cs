@@ -116,7 +116,8 @@ public static class RunCommand
 
             DemoText.Begin(FoldingWriter.For(Console.Out), embedded.Port, fastTime);
             var narrator = new Narrator(FoldingWriter.For(Console.Out));
-            var hub = new DemoHub(embedded.Port, broker.StateTopic, fastTime, TimeProvider.System);
+            var weather = $"{broker.TopicRoot}/{garden.Sites[0].Id}/weather";
+            var hub = new DemoHub(embedded.Port, broker.StateTopic, weather, fastTime, TimeProvider.System);
             await HostAsync(
                     new WatchService(
                         garden,
