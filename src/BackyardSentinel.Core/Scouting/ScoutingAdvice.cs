@@ -5,9 +5,6 @@ namespace BackyardSentinel.Scouting;
 /// <summary>What to look for and what to do about it.</summary>
 public static class ScoutingAdvice
 {
-    /// <summary>Shoots to look at: 20, as in a University of California trial.</summary>
-    public const int UsualShoots = 20;
-
     /// <summary>How to look.</summary>
     public static string HowToLook =>
         "Look at 20 shoots from all sides of the tree and count those with curl. Look from the ground; leave the ladder.";

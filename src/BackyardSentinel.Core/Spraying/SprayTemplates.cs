@@ -70,7 +70,4 @@ public static class SprayTemplates
             IsTemplate = true,
         },
     ];
-
-    /// <summary>The template of that word; <c>null</c>: there is none.</summary>
-    public static SprayProduct? Find(string word) => All.FirstOrDefault(template => template.Id == word);
 }

@@ -1,4 +1,6 @@
 using System.Globalization;
+using System.Text;
+using System.Text.Encodings.Web;
 using System.Text.Json;
 
 namespace BackyardSentinel.Contract;
@@ -6,6 +8,24 @@ namespace BackyardSentinel.Contract;
 /// <summary>How moments, figures and levels are written in every JSON of ours.</summary>
 internal static class JsonWriting
 {
+    /// <summary>For people and programs alike: indented, letters as they are, and lines that end alike on every system.</summary>
+    public static JsonWriterOptions Options { get; } = new()
+    {
+        Indented = true,
+        NewLine = "\n",
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    };
+
+    /// <summary>One object as a command prints it, with a line end.</summary>
+    /// <param name="write">Writes the object.</param>
+    public static string Indented(Action<Utf8JsonWriter> write)
+    {
+        using var buffer = new MemoryStream();
+        using (var json = new Utf8JsonWriter(buffer, Options))
+            write(json);
+        return Encoding.UTF8.GetString(buffer.ToArray()) + "\n";
+    }
+
     /// <summary>A moment in UTC to the second, or null.</summary>
     public static void Moment(this Utf8JsonWriter json, string name, DateTimeOffset? moment)
     {

@@ -14,7 +14,7 @@ public class DormantOilTests
     [InlineData(33, true)]
     public void The_template_is_refused_once_leaf_tips_show(int stage, bool refused)
     {
-        var oil = SprayTemplates.Find("dormant-oil")! with { DosePerL = 20 };
+        var oil = SprayTemplates.All.Single(one => one.Id == "dormant-oil") with { DosePerL = 20 };
         var plan = SprayPlanner.Plan(new PlanRequest
         {
             AsOf = Some.Midnight,

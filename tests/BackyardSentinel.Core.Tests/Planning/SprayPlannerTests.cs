@@ -276,7 +276,7 @@ public class SprayPlannerTests
     public void What_is_not_known_is_said()
     {
         var plan = SprayPlanner.Plan(
-            Request(Bare(null) with { CurlLastSpring = null }, SprayTemplates.Find("fixed-copper")!) with
+            Request(Bare(null) with { CurlLastSpring = null }, SprayTemplates.All.Single(one => one.Id == "fixed-copper")) with
             {
                 ObservedRain = null,
                 SunElevationDeg = null,

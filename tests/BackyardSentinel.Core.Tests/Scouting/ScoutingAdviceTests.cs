@@ -11,7 +11,7 @@ public class ScoutingAdviceTests
         string.Join(
             '\n',
             ScoutingAdvice.For(
-                new ScoutEntry(1, "south-wall", "white-peach", new DateOnly(2027, 5, 1), ScoutingAdvice.UsualShoots, curled, symptom)));
+                new ScoutEntry(1, "south-wall", "white-peach", new DateOnly(2027, 5, 1), 20, curled, symptom)));
 
     [Theory]
     [InlineData(20, 0, SeverityBand.None)]

@@ -12,7 +12,7 @@ public class TankMixTests
     [Fact]
     public void Bordeaux_10_10_100_has_three_grams_of_copper_in_a_litre()
     {
-        var bordeaux = SprayTemplates.Find("bordeaux")!;
+        var bordeaux = SprayTemplates.All.Single(one => one.Id == "bordeaux");
         var mix = TankMix.For(bordeaux, 100 * 3.785411784, UnitSystem.Us, out _)!;
 
         Assert.Equal(3.05, bordeaux.DosePerL!.Value * bordeaux.CopperGPerUnit!.Value, 0.005);
@@ -75,7 +75,7 @@ public class TankMixTests
         Assert.Contains(lime, line => line.Contains("30 days", StringComparison.Ordinal));
         Assert.Contains("Not above 84.2 °F.", lime);
 
-        foreach (var product in new[] { Copper, LimeSulfur, Oil, SprayTemplates.Find("bordeaux")! })
+        foreach (var product in new[] { Copper, LimeSulfur, Oil, SprayTemplates.All.Single(one => one.Id == "bordeaux") })
         {
             var safety = TankMix.For(product, 5, UnitSystem.Metric, out _)!.Safety;
             foreach (var word in new[] { "gloves", "bees", "ponds", "dried", "label" })
@@ -98,7 +98,7 @@ public class TankMixTests
     [Fact]
     public void A_product_without_a_dose_or_with_contradictions_is_not_mixed()
     {
-        Assert.Null(TankMix.For(SprayTemplates.Find("dormant-oil")!, 5, UnitSystem.Metric, out var noDose));
+        Assert.Null(TankMix.For(SprayTemplates.All.Single(one => one.Id == "dormant-oil"), 5, UnitSystem.Metric, out var noDose));
         Assert.Contains("has no dose", noDose, StringComparison.Ordinal);
         Assert.Null(TankMix.For(Copper with { ContentPct = 20 }, 5, UnitSystem.Metric, out var wrong));
         Assert.Contains("read both figures", wrong, StringComparison.Ordinal);

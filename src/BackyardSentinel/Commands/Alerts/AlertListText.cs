@@ -1,6 +1,4 @@
 using System.Globalization;
-using System.Text;
-using System.Text.Encodings.Web;
 using System.Text.Json;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
@@ -43,16 +41,7 @@ internal static class AlertListText
         AlertPathHealth health,
         TextWriter output)
     {
-        using var buffer = new MemoryStream();
-        using (
-            var json = new Utf8JsonWriter(
-                buffer,
-                new JsonWriterOptions
-                {
-                    Indented = true,
-                    NewLine = "\n",
-                    Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-                }))
+        output.Write(JsonWriting.Indented(json =>
         {
             json.WriteStartObject();
             json.WriteStartObject("path");
@@ -65,10 +54,7 @@ internal static class AlertListText
                 Write(json, row, AlertJson.Read(row.Message), answers);
             json.WriteEndArray();
             json.WriteEndObject();
-        }
-
-        output.Write(Encoding.UTF8.GetString(buffer.ToArray()));
-        output.Write('\n');
+        }));
     }
 
     /// <summary>The sentence when nothing gets out.</summary>

@@ -1,5 +1,3 @@
-using System.Text;
-using System.Text.Encodings.Web;
 using System.Text.Json;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Contract;
@@ -19,16 +17,7 @@ internal static class ExplainJson
         DateTimeOffset at,
         TextWriter output)
     {
-        using var buffer = new MemoryStream();
-        using (
-            var json = new Utf8JsonWriter(
-                buffer,
-                new JsonWriterOptions
-                {
-                    Indented = true,
-                    NewLine = "\n",
-                    Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-                }))
+        output.Write(JsonWriting.Indented(json =>
         {
             json.WriteStartObject();
             json.Moment("as_of", at);
@@ -37,10 +26,7 @@ internal static class ExplainJson
                 Site(json, scene, plantings);
             json.WriteEndArray();
             json.WriteEndObject();
-        }
-
-        output.Write(Encoding.UTF8.GetString(buffer.ToArray()));
-        output.Write("\n");
+        }));
     }
 
     private static void Site(Utf8JsonWriter json, ExplainScene scene, IReadOnlyList<PlantingWatch> plantings)

@@ -1,6 +1,5 @@
 using System.Globalization;
-using System.Text.Encodings.Web;
-using System.Text.Json;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Storage;
@@ -53,16 +52,7 @@ internal static class JournalText
     /// <summary>The entries as one object.</summary>
     public static void WriteJson(IReadOnlyList<JournalEntry> entries, TextWriter output)
     {
-        using var buffer = new MemoryStream();
-        using (
-            var json = new Utf8JsonWriter(
-                buffer,
-                new JsonWriterOptions
-                {
-                    Indented = true,
-                    NewLine = "\n",
-                    Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-                }))
+        output.Write(JsonWriting.Indented(json =>
         {
             json.WriteStartObject();
             json.WriteStartArray("entries");
@@ -70,10 +60,7 @@ internal static class JournalText
                 JournalJson.Write(json, entry);
             json.WriteEndArray();
             json.WriteEndObject();
-        }
-
-        output.Write(System.Text.Encoding.UTF8.GetString(buffer.ToArray()));
-        output.Write('\n');
+        }));
     }
 
     private static string What(JournalEntry entry, GardenFile garden) =>

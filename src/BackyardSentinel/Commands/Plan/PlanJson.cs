@@ -1,6 +1,4 @@
 using System.Globalization;
-using System.Text;
-using System.Text.Encodings.Web;
 using System.Text.Json;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Contract;
@@ -13,19 +11,11 @@ namespace BackyardSentinel.Commands.Plan;
 /// <summary>A plan as one JSON object; docs/plan.md describes it.</summary>
 public static class PlanJson
 {
-    private static readonly JsonWriterOptions Options = new()
-    {
-        Indented = true,
-        NewLine = "\n",
-        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-    };
-
     /// <summary>The object and a line end.</summary>
     public static string Write(PlanResult result)
     {
         var plan = result.Plan;
-        using var buffer = new MemoryStream();
-        using (var json = new Utf8JsonWriter(buffer, Options))
+        return JsonWriting.Indented(json =>
         {
             json.WriteStartObject();
             json.WriteString("as_of", ReplayJson.Time(plan.AsOf));
@@ -44,9 +34,7 @@ public static class PlanJson
             Array(json, "notes", plan.Notes, json.WriteStringValue);
             Array(json, "findings", result.Findings, json.WriteStringValue);
             json.WriteEndObject();
-        }
-
-        return Encoding.UTF8.GetString(buffer.ToArray()) + "\n";
+        });
     }
 
     private static void Forecast(Utf8JsonWriter json, SprayPlan plan)

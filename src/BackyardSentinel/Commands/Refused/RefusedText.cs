@@ -1,7 +1,4 @@
 using System.Globalization;
-using System.Text;
-using System.Text.Encodings.Web;
-using System.Text.Json;
 using BackyardSentinel.Commands.Explain;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Live;
@@ -36,16 +33,7 @@ internal static class RefusedText
     /// <summary>The same as one object.</summary>
     public static void WriteJson(IReadOnlyList<QuarantinedMessage> rows, int all, TextWriter output)
     {
-        using var buffer = new MemoryStream();
-        using (
-            var json = new Utf8JsonWriter(
-                buffer,
-                new JsonWriterOptions
-                {
-                    Indented = true,
-                    NewLine = "\n",
-                    Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-                }))
+        output.Write(JsonWriting.Indented(json =>
         {
             json.WriteStartObject();
             json.WriteNumber("count", all);
@@ -65,10 +53,7 @@ internal static class RefusedText
 
             json.WriteEndArray();
             json.WriteEndObject();
-        }
-
-        output.Write(Encoding.UTF8.GetString(buffer.ToArray()));
-        output.Write('\n');
+        }));
     }
 
     private static string Local(long us, TimeZoneInfo zone) => ExplainWords.Local(Stamps.ToMoment(us), zone);

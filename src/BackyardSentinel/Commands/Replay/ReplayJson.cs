@@ -1,4 +1,3 @@
-using System.Text.Encodings.Web;
 using System.Text.Json;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Contract;
@@ -12,13 +11,6 @@ namespace BackyardSentinel.Commands.Replay;
 /// <summary>Writes a replay as one JSON object; docs/replay.md describes it.</summary>
 public static class ReplayJson
 {
-    private static readonly JsonWriterOptions Options = new()
-    {
-        Indented = true,
-        NewLine = "\n",
-        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-    };
-
     /// <summary>Writes the object and a line end.</summary>
     /// <param name="result">What the replay found.</param>
     /// <param name="output">Where to.</param>
@@ -26,7 +18,7 @@ public static class ReplayJson
     public static void Write(ReplayResult result, Stream output, Func<Alert, AlertText>? say = null)
     {
         var words = say is null && result.Alerts.Count > 0 ? AlertWords.English(result.Site.Units) : null;
-        using (var json = new Utf8JsonWriter(output, Options))
+        using (var json = new Utf8JsonWriter(output, JsonWriting.Options))
         {
             json.WriteStartObject();
             Array(json, "log", result.Logs, (w, log) => w.WriteStringValue(log));
