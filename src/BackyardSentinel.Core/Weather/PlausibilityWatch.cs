@@ -50,12 +50,17 @@ public sealed class PlausibilityWatch
     public bool Note(in Reading reading, bool impossible)
     {
         // A log's row of an hour or a day is a mean of its own kind; a day's sum of rain is judged as what it is.
-        var hour = reading.Time.UtcTicks / TimeSpan.TicksPerHour;
         var picture = PictureOf(reading.Quantity, reading.Rank);
-        var changed = hour > picture.Latest && picture.Latest != long.MinValue && Judge(picture, reading.Time);
-        var bin = picture.At(hour);
-        if (bin.Number != hour)
-            return changed;
+        var changed = false;
+        if (picture.Running(reading.Time.UtcTicks) is not { } bin)
+        {
+            var hour = reading.Time.UtcTicks / TimeSpan.TicksPerHour;
+            changed = hour > picture.Latest && picture.Latest != long.MinValue && Judge(picture, reading.Time);
+            bin = picture.At(hour);
+            if (bin.Number != hour)
+                return changed;
+        }
+
         if (impossible)
             bin.Refuse(reading.Value);
         else

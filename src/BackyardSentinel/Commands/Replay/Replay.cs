@@ -95,8 +95,9 @@ public sealed class Replay
     private void ReadAll(LogReader reader, Action<long>? onProgress)
     {
         var latest = DateTimeOffset.MinValue;
-        for (long n = 1; reader.TryRead(out var row, out var file); n++)
+        for (long n = 1; reader.Read(out var file); n++)
         {
+            ref readonly var row = ref reader.Current;
             if (row.Time > latest)
             {
                 latest = row.Time;
