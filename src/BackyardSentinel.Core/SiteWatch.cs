@@ -284,9 +284,10 @@ public sealed class SiteWatch
 
     private void Remember(in WeatherInterval interval)
     {
-        _recent.Enqueue(interval);
-        while (_recent.TryPeek(out var oldest) && interval.End - oldest.Start > TimeSpan.FromDays(2))
+        // Intervals follow one another without a hole, so their number tells how far back they go.
+        if ((_recent.Count + 1) * interval.Length > TimeSpan.FromDays(2))
             _recent.Dequeue();
+        _recent.Enqueue(interval);
     }
 
     /// <summary>Until when both wetness and temperature were known; <c>null</c>: one of them never was.</summary>

@@ -20,6 +20,7 @@ public sealed class PlausibilityWatch
     private const double MostRainOfADayMm = 400;
     private const double MostSteadyRainMm = 3;
     private const double ClimateMarginC = 15;
+    private const double MostOfFraction = 1.05;
 
     private readonly Site _site;
     private readonly Func<DateOnly, (double MinC, double MaxC)>? _usual;
@@ -47,6 +48,7 @@ public sealed class PlausibilityWatch
     /// <param name="reading">The reading.</param>
     /// <param name="impossible">It was refused.</param>
     /// <returns>The doubts that stand are no longer the same.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public bool Note(in Reading reading, bool impossible)
     {
         // A log's row of an hour or a day is a mean of its own kind; a day's sum of rain is judged as what it is.
@@ -91,6 +93,9 @@ public sealed class PlausibilityWatch
 
     private bool Judge(SeriesPicture picture, DateTimeOffset now)
     {
+        // A replay asks this for each hour of many years: what the last hour alone shows to be right needs no look at the day.
+        if (picture.Standing is null && IsSound(picture.Quantity, picture.Of(picture.Latest)))
+            return false;
         var day = picture.Day();
         var fault = FaultOf(picture, day);
         if (fault is { } found)
@@ -115,6 +120,14 @@ public sealed class PlausibilityWatch
         End(picture);
         return true;
     }
+
+    /// <summary>The hour says by itself that <see cref="FaultOf"/> would find nothing.</summary>
+    private static bool IsSound(Quantity quantity, SeriesPicture.Hour? hour) => hour is { Count: > 0 } && quantity switch
+    {
+        Quantity.Humidity => hour.Max > MostOfFraction,
+        Quantity.WindSpeed or Quantity.LeafWetnessUnderShelter => true,
+        _ => false,
+    };
 
     /// <summary>
     /// The doubt with the moment that it was told with, the nearest within a day; each that was told is found again once.
@@ -246,7 +259,7 @@ public sealed class PlausibilityWatch
         var known = 0;
         foreach (var hour in day)
         {
-            if (hour.Count > 0 && hour.Max > 1.05)
+            if (hour.Count > 0 && hour.Max > MostOfFraction)
                 return false;
             known += hour.Count > 0 ? 1 : 0;
         }

@@ -112,10 +112,9 @@ internal sealed class SeriesPicture(Quantity quantity, int rank)
         {
             Count++;
             Sum += value;
-            if (value < Min)
-                Min = value;
-            if (value > Max)
-                Max = value;
+            // Without branches: nobody can foretell which reading is the lowest yet.
+            Min = Math.Min(Min, value);
+            Max = Math.Max(Max, value);
         }
 
         public void Refuse(double value)

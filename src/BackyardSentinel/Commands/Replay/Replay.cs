@@ -101,7 +101,8 @@ public sealed class Replay
             if (row.Time > latest)
             {
                 latest = row.Time;
-                LookAhead(latest);
+                if (_lookAhead is not null)
+                    LookAhead(latest);
             }
 
             Accept(row, file, latest, Quantity.Temperature, row.TemperatureC);
@@ -118,7 +119,7 @@ public sealed class Replay
     /// <summary>Each local day that has begun lets the desk see what lies ahead, as the service does within its first hour.</summary>
     private void LookAhead(DateTimeOffset now)
     {
-        if (_desk is null || _lookAhead is null)
+        if (_desk is null)
             return;
         for (
             _nextDay ??= LocalDay.EndOf(now, _watch.Site.Zone);
@@ -127,7 +128,7 @@ public sealed class Replay
         {
             _watch.AdvanceTo(_nextDay.Value);
             _desk.AdvanceTo(_nextDay.Value);
-            foreach (var occasion in _lookAhead(_watch, _nextDay.Value))
+            foreach (var occasion in _lookAhead!(_watch, _nextDay.Value))
                 _desk.Consider(occasion);
         }
     }
