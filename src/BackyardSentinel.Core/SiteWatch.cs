@@ -161,7 +161,8 @@ public sealed class SiteWatch
         // Nearly all readings are taken, and nothing was refused before them.
         if (verdict > QualityVerdict.Clamped || _refusing.Count > 0)
             NoteRefusal(reading, receivedAt, verdict);
-        if (verdict <= QualityVerdict.Impossible && _plausibility.Note(reading, verdict == QualityVerdict.Impossible))
+        if (verdict <= QualityVerdict.Clamped ? _plausibility.Note(reading)
+            : verdict == QualityVerdict.Impossible && _plausibility.NoteImpossible(reading))
             TellDoubts(receivedAt);
         return verdict;
     }

@@ -44,36 +44,58 @@ public sealed class PlausibilityWatch
     /// <summary>The doubts that stand, in the order in which they came up.</summary>
     public IReadOnlyList<SeriesDoubt> Standing => _standing;
 
-    /// <summary>Takes a reading, also one that was refused as impossible.</summary>
+    /// <summary>Takes a reading that was taken.</summary>
     /// <param name="reading">The reading.</param>
-    /// <param name="impossible">It was refused.</param>
     /// <returns>The doubts that stand are no longer the same.</returns>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public bool Note(in Reading reading, bool impossible)
+    public bool Note(in Reading reading)
+    {
+        // Nearly every reading lies in the hour that runs already.
+        var picture = PictureOf(reading.Quantity, reading.Rank);
+        if (picture.Running(reading.Time.UtcTicks) is not { } bin)
+            return NoteElsewhere(picture, reading, impossible: false);
+        bin.Add(reading.Value);
+        NoteKind(picture, bin, reading);
+        return false;
+    }
+
+    /// <summary>Takes a reading that was refused as impossible.</summary>
+    /// <param name="reading">The reading.</param>
+    /// <returns>The doubts that stand are no longer the same.</returns>
+    public bool NoteImpossible(in Reading reading) =>
+        NoteElsewhere(PictureOf(reading.Quantity, reading.Rank), reading, impossible: true);
+
+    private bool NoteElsewhere(SeriesPicture picture, in Reading reading, bool impossible)
     {
         // A log's row of an hour or a day is a mean of its own kind; a day's sum of rain is judged as what it is.
-        var picture = PictureOf(reading.Quantity, reading.Rank);
-        var changed = false;
-        if (picture.Running(reading.Time.UtcTicks) is not { } bin)
+        var hour = reading.Time.UtcTicks / TimeSpan.TicksPerHour;
+        var changed = hour > picture.Latest && picture.Latest != long.MinValue && Judge(picture, reading.Time);
+        var bin = picture.At(hour);
+        if (bin.Number != hour)
+            return changed;
+        if (!impossible)
         {
-            var hour = reading.Time.UtcTicks / TimeSpan.TicksPerHour;
-            changed = hour > picture.Latest && picture.Latest != long.MinValue && Judge(picture, reading.Time);
-            bin = picture.At(hour);
-            if (bin.Number != hour)
-                return changed;
+            bin.Add(reading.Value);
+            NoteKind(picture, bin, reading);
+            return changed;
         }
 
-        if (impossible)
-            bin.Refuse(reading.Value);
-        else
-            bin.Add(reading.Value);
-        if (reading.Quantity == Quantity.Humidity && !impossible)
+        bin.Refuse(reading.Value);
+        if (reading.Quantity == Quantity.Temperature && reading.Value > HighestDewPointC)
+            bin.TooMoist |= IsTooMoist(reading);
+        return changed;
+    }
+
+    /// <summary>What a reading that was taken says beyond its hour.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void NoteKind(SeriesPicture picture, SeriesPicture.Hour bin, in Reading reading)
+    {
+        if (reading.Quantity == Quantity.Humidity)
             (_humidity, _humidityTime) = (reading.Value, reading.Time.UtcTicks);
         else if (reading.Quantity == Quantity.Temperature && reading.Value > HighestDewPointC)
             bin.TooMoist |= IsTooMoist(reading);
-        else if (reading.Quantity == Quantity.Rain && reading.Value > 0 && !impossible)
+        else if (reading.Quantity == Quantity.Rain && reading.Value > 0)
             picture.NoteAmount(reading.Value);
-        return changed;
     }
 
     /// <summary>The series is doubted now.</summary>

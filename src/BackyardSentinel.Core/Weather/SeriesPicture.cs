@@ -112,9 +112,9 @@ internal sealed class SeriesPicture(Quantity quantity, int rank)
         {
             Count++;
             Sum += value;
-            // Without branches: nobody can foretell which reading is the lowest yet.
-            Min = Math.Min(Min, value);
-            Max = Math.Max(Max, value);
+            // Without branches: nobody can foretell which reading is the lowest yet. A reading is finite.
+            Min = double.MinNative(Min, value);
+            Max = double.MaxNative(Max, value);
         }
 
         public void Refuse(double value)
