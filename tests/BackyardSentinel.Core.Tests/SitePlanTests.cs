@@ -144,6 +144,23 @@ public sealed class SitePlanTests
         Assert.DoesNotContain("guess", swell.Basis, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData(12, 0, true)]
+    [InlineData(12, 1, false)]
+    [InlineData(0, -10, true)]
+    [InlineData(0, -11, false)]
+    public void The_swell_asks_no_forecast_that_is_too_old_or_not_made_yet(int hours, int minutes, bool isUsed)
+    {
+        var forecast = SprayGarden.Fair() with
+        {
+            Issued = Now.AddHours(-hours).AddMinutes(-minutes),
+            Hours = [.. Enumerable.Range(0, 48).Select(i => SprayGarden.FairHour(Now.AddHours(i)))],
+        };
+        var swell = SitePlan.Request(Watch([]), [], forecast, Now).Plantings[0].BudSwell!;
+
+        Assert.Equal(isUsed, swell.Basis.Contains("the forecast", StringComparison.Ordinal));
+    }
+
     [Fact]
     public void Entries_of_later_days_and_of_other_sites_do_not_count()
     {

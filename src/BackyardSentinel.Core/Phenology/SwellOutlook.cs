@@ -22,7 +22,7 @@ public sealed class SwellOutlook
     /// <param name="site">The site; its usual year stands in until the garden's own past makes up one.</param>
     /// <param name="pastDays">The days measured so far.</param>
     /// <param name="isMeasured">Anything at all was measured.</param>
-    /// <param name="forecast">The forecast; <c>null</c>: there is none.</param>
+    /// <param name="forecast">The forecast, used where it is neither stale nor ahead of now; <c>null</c>: there is none.</param>
     /// <param name="asOf">Now.</param>
     public SwellOutlook(Site site, IEnumerable<DayWeather> pastDays, bool isMeasured, Forecast? forecast, DateTimeOffset asOf)
     {
@@ -30,7 +30,7 @@ public sealed class SwellOutlook
         // The sums of a look ahead do not ask where an hour's temperature comes from.
         _ahead =
         [
-            .. (forecast?.Hours ?? [])
+            .. (forecast is null || forecast.IsStale(asOf) || forecast.IsAhead(asOf) ? [] : forecast.Hours)
                 .Where(hour => hour.TemperatureC is not null)
                 .Select(hour => new HourTemperature(hour.Start, hour.TemperatureC!.Value, HourSource.Curve)),
         ];
@@ -75,7 +75,7 @@ public sealed class SwellOutlook
         var usual = new UsualHours(_climate, _site.Zone, _site.LatitudeDeg, _site.LongitudeDeg);
         var start = LocalDay.StartOf(season.Start, _site.Zone);
         for (
-            var hour = new DateTimeOffset(start.UtcTicks - (start.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero).AddHours(1);
+            var hour = ClockHour.Of(start).AddHours(1);
             hour.AddHours(1) <= _asOf;
             hour = hour.AddHours(1))
             model.Add(new HourTemperature(hour, usual.At(hour), HourSource.Measured));

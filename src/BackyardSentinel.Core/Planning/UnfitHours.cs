@@ -1,3 +1,5 @@
+using BackyardSentinel.Weather;
+
 namespace BackyardSentinel.Planning;
 
 /// <summary>
@@ -30,8 +32,7 @@ public static class UnfitHours
 
     private static IEnumerable<DateTimeOffset> Hours(SprayPlan plan)
     {
-        var first = new DateTimeOffset(plan.AsOf.UtcTicks + TimeSpan.TicksPerHour - 1, TimeSpan.Zero);
-        first = new DateTimeOffset(first.UtcTicks - (first.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero);
+        var first = ClockHour.Of(plan.AsOf.AddTicks(TimeSpan.TicksPerHour - 1));
         var until = plan.Forecast!.Until < plan.Until ? plan.Forecast.Until : plan.Until;
         for (var hour = first; hour.AddHours(1) <= until; hour = hour.AddHours(1))
             yield return hour;

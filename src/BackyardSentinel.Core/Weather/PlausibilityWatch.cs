@@ -86,7 +86,7 @@ public sealed class PlausibilityWatch
 
             End(picture);
             var (low, high) = Range(picture, day, found);
-            var hour = new DateTimeOffset(now.UtcTicks - (now.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero);
+            var hour = ClockHour.Of(now);
             var doubt = AsTold(new SeriesDoubt(picture.Quantity, picture.Rank, found, hour, low, high));
             picture.Standing = (doubt, picture.Latest);
             _standing.Add(doubt);

@@ -18,7 +18,7 @@ public sealed record PlanMix(string Product, IReadOnlyList<string> Plantings, Sp
     /// <param name="id">The product's id.</param>
     /// <param name="volumeL">Mixture wanted, L; <c>null</c>: what the plantings' spray volumes add up to.</param>
     /// <param name="findings">Gets a sentence for what stands against it.</param>
-    /// <exception cref="PlanProblemException">There is no such product, or no volume is known.</exception>
+    /// <exception cref="CommandProblemException">There is no such product, or no volume is known.</exception>
     public static PlanMix? For(
         GardenSite site,
         PlanRequest request,
@@ -29,7 +29,7 @@ public sealed record PlanMix(string Product, IReadOnlyList<string> Plantings, Sp
     {
         var product =
             request.Products.FirstOrDefault(one => one.Id == id)
-            ?? throw new PlanProblemException(
+            ?? throw new CommandProblemException(
                 $"--mix: the garden file has no product {id}; it has {(request.Products.Count == 0 ? "none" : string.Join(", ", request.Products.Select(one => one.Id)))}.");
         List<string> plantings = [];
         foreach (var planting in request.Plantings)
@@ -50,7 +50,7 @@ public sealed record PlanMix(string Product, IReadOnlyList<string> Plantings, Sp
             volumeL
             ?? plantings.Sum(one =>
                 site.Plantings.First(tree => tree.Id == one).SprayVolumeL
-                ?? throw new PlanProblemException(
+                ?? throw new CommandProblemException(
                     $"--mix: {one} has no spray_volume in the garden file; say how much with --volume, such as --volume \"5 L\"."));
         if (TankMix.For(product, volume, site.Units, out var problem) is not { } tank)
         {
