@@ -41,8 +41,8 @@ public sealed class GardenServices : IDisposable
         _publish = message => link().Publish(message);
         _alerts = AlertWiring.Of(garden);
         _forecast = garden.Forecast is { } settings ? ForecastWiring.Of(settings) : null;
-        _journal = JournalBook.Open(garden.Store.Path);
-        _answers = AnswerBook.Open(garden.Store.Path);
+        _journal = JournalBook.Beside(garden.Store.Path);
+        _answers = AnswerBook.Beside(garden.Store.Path);
         _outbox = OutboxStore.Open(garden.Store.Path);
         _marks = _forecast?.Source is null ? null : ForecastMarks.Open(garden.Store.Path);
         // In a season that passes in fast time the clock of receivers and their patience means nothing.

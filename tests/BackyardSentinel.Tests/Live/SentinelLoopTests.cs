@@ -167,7 +167,7 @@ public sealed class SentinelLoopTests : IDisposable
         await stop.CancelAsync();
         await loop.RunAsync(stop.Token);
         Assert.Equal(7, _acknowledged.Count);
-        Assert.Equal(7, store.CountReadings());
+        Assert.Equal(7, store.ReadSeason().Count());
     }
 
     [Fact]
@@ -177,7 +177,7 @@ public sealed class SentinelLoopTests : IDisposable
         await RunThrough(Loop(store), ("t", "{broken"), ("h", "21,5"), ("h", "unavailable"), ("h", "80"));
         Assert.Equal(4, _acknowledged.Count);
         Assert.Equal(["h", "t"], store.Quarantine().Select(one => one.Topic).Order());
-        Assert.Equal(1, store.CountReadings());
+        Assert.Single(store.ReadSeason());
     }
 
     [Fact]
@@ -213,7 +213,7 @@ public sealed class SentinelLoopTests : IDisposable
         await PassUntil(() => _acknowledged.Count == 1);
         await stop.CancelAsync();
         await running;
-        Assert.Equal(1, store.CountReadings());
+        Assert.Single(store.ReadSeason());
 
         Task PassUntil(Func<bool> condition) => Until.TrueAsync(
             () =>
