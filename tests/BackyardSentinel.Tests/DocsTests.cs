@@ -12,6 +12,9 @@ public sealed partial class DocsTests
     [GeneratedRegex(@"`(--[a-z-]+)")]
     private static partial Regex OptionName();
 
+    [GeneratedRegex(@"[\w/.-]*\w(?:\.cs\b|/(?![\w*]))")]
+    private static partial Regex FileOrFolder();
+
     public static TheoryData<string> Documents =>
         [.. new[] { Checkout.Path("README.md"), Checkout.Path("DEVELOPERS.md") }
             .Concat(Directory.EnumerateFiles(Checkout.Path("docs"), "*.md"))
@@ -28,6 +31,23 @@ public sealed partial class DocsTests
             .Where(link => !File.Exists(System.IO.Path.Combine(folder, link)) && !Directory.Exists(System.IO.Path.Combine(folder, link)));
 
         Assert.Empty(broken);
+    }
+
+    [Fact]
+    public void Every_source_file_and_folder_that_the_guide_names_is_there()
+    {
+        var there = new[] { "src", "tests", "docs" }
+            .Select(folder => Checkout.Path(folder))
+            .SelectMany(folder => Directory.EnumerateFileSystemEntries(folder, "*", SearchOption.AllDirectories).Prepend(folder))
+            .Select(path => "/" + System.IO.Path.GetRelativePath(Checkout.Root, path).Replace('\\', '/'))
+            .ToList();
+        var named = FileOrFolder()
+            .Matches(File.ReadAllText(Checkout.Path("DEVELOPERS.md")))
+            .Select(match => match.Value.TrimEnd('/').Replace("Core/", "BackyardSentinel.Core/", StringComparison.Ordinal))
+            .ToList();
+
+        Assert.Contains("Contract", named);
+        Assert.Empty(named.Where(name => !there.Exists(path => path.EndsWith("/" + name, StringComparison.Ordinal))));
     }
 
     [Fact]

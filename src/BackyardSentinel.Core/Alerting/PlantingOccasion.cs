@@ -91,8 +91,11 @@ public sealed record SprayDeadlineNear(
     /// <inheritdoc/>
     public override string Subject => SubjectOf(Site, Planting);
 
+    /// <summary>A deadline is told from so many days before it (assumed).</summary>
+    public const int FirstDaysLeft = 14;
+
     /// <summary>14, 7 and 3 days before the early end are rungs of their own (assumed).</summary>
-    public override int Rung => DaysLeft switch { <= 3 => 3, <= 7 => 2, <= 14 => 1, _ => 0 };
+    public override int Rung => DaysLeft switch { <= 3 => 3, <= 7 => 2, <= FirstDaysLeft => 1, _ => 0 };
 
     /// <inheritdoc/>
     public override DateTimeOffset UsefulUntil => EndOf(LateSwell);

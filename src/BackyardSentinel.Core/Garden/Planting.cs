@@ -20,4 +20,13 @@ public sealed record Planting(string Id, string Kind = "peach", int? Stage = nul
 
     /// <summary>Ground under all the crowns, m²; <c>null</c>: not known.</summary>
     public double? CanopyAreaM2 { get; init; }
+
+    /// <summary>How many trees it is, from 1.</summary>
+    public int Trees { get; init; } = 1;
+
+    /// <summary>Mixture that wets the whole planting once, L; <c>null</c>: not known.</summary>
+    public double? SprayVolumeL { get; init; }
+
+    /// <summary>It had leaf curl in the spring before the journal began.</summary>
+    public bool HadCurlLastSpring { get; init; }
 }

@@ -20,6 +20,12 @@ public sealed record Site
     /// <summary>Longitude, −180 to 180 °, west negative; <c>null</c>: not known.</summary>
     public double? LongitudeDeg { get; init; }
 
+    /// <summary>Altitude above sea level, m; 0 unless told.</summary>
+    public double AltitudeM { get; init; }
+
+    /// <summary>Bulk density of the soil, t/m³, 0.1 to 2.65; 1.3 unless set.</summary>
+    public double SoilDensityTPerM3 { get; init; } = 1.3;
+
     /// <summary>The grower has said outright in which unit rain is told, so fine steps are no sign of another.</summary>
     public bool RainUnitStated { get; init; }
 

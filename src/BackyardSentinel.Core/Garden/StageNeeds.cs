@@ -61,7 +61,7 @@ public sealed class StageNeeds
 
     /// <summary>
     /// The same stages for a variety that reaches one of them with more or less warmth: all needs are stretched by the
-    /// same factor. For a calibrated need, whose chill is given along with it.
+    /// same factor. For a fitted need, whose chill is given along with it.
     /// </summary>
     /// <param name="chillNeed">The variety's chill need, in the units of <see cref="Chill"/>.</param>
     /// <param name="stage">The stage whose need is known; one of the list.</param>

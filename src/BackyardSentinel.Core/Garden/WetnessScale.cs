@@ -24,21 +24,6 @@ public readonly record struct WetnessScale
         (On, Off, Inverted) = (on, off, inverted);
     }
 
-    /// <summary>
-    /// Resistive grid counting 0 (dry) to 15 (soaked): wet from 7, dry below 4. The makers leave the count to the user;
-    /// 7/4 is assumed, and that many use 6 to 8 is from memory.
-    /// </summary>
-    public static WetnessScale Counts0To15 { get; } = new(7, 4);
-
-    /// <summary>Percent wet, 0 to 100: wet from 50, dry below 20. Assumed.</summary>
-    public static WetnessScale Percent { get; } = new(50, 20);
-
-    /// <summary>
-    /// Dielectric sensor at 2.5 V excitation, mV: wet from 284, dry below 274, as a logger's manual has it; the manual
-    /// calls values between wet or contaminated.
-    /// </summary>
-    public static WetnessScale Millivolt { get; } = new(284, 274);
-
     /// <summary>Limit at which the leaf becomes wet, in the sensor's unit.</summary>
     public double On { get; }
 
@@ -47,27 +32,6 @@ public readonly record struct WetnessScale
 
     /// <summary>Whether lower values mean wetter.</summary>
     public bool Inverted { get; }
-
-    /// <summary>One limit for both ways: wet at and above it, dry below, whatever went before.</summary>
-    /// <param name="threshold">The limit, in the sensor's unit.</param>
-    public static WetnessScale OneLimit(double threshold) => new(threshold, threshold);
-
-    /// <summary>
-    /// Share of an interval that was wet, 0–1, from a logger that counts wet minutes. Throws
-    /// <see cref="ArgumentOutOfRangeException"/> for more minutes than the interval has.
-    /// </summary>
-    /// <param name="wetMinutes">Minutes wet.</param>
-    /// <param name="intervalMinutes">Length of the interval, minutes.</param>
-    public static double ShareOfMinutes(double wetMinutes, double intervalMinutes)
-    {
-        if (!(intervalMinutes is > 0 and < double.PositiveInfinity))
-            throw new ArgumentOutOfRangeException(
-                nameof(intervalMinutes), intervalMinutes, "An interval must be longer than 0 minutes.");
-        if (!(wetMinutes >= 0 && wetMinutes <= intervalMinutes))
-            throw new ArgumentOutOfRangeException(
-                nameof(wetMinutes), wetMinutes, $"Wet minutes must lie within 0 to {intervalMinutes}.");
-        return wetMinutes / intervalMinutes;
-    }
 
     /// <summary>Whether the leaf is wet after this value.</summary>
     /// <param name="raw">The sensor's value, in its own unit; NaN throws <see cref="ArgumentOutOfRangeException"/>.</param>

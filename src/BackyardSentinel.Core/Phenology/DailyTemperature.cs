@@ -38,19 +38,6 @@ public static class DailyTemperature
         return FromSunrise(hourOfDay, today, tomorrow);
     }
 
-    /// <summary>Temperatures at the full hours 0 to 23, °C. For the mean of a clock hour ask for the half hour instead.</summary>
-    /// <param name="hours24">Where they go; 24 places.</param>
-    /// <param name="yesterday">The day before.</param>
-    /// <param name="today">The day.</param>
-    /// <param name="tomorrow">The day after.</param>
-    public static void Fill(Span<double> hours24, in CurveDay yesterday, in CurveDay today, in CurveDay tomorrow)
-    {
-        if (hours24.Length != 24)
-            throw new ArgumentOutOfRangeException(nameof(hours24), hours24.Length, "A day has 24 full hours.");
-        for (var hour = 0; hour < 24; hour++)
-            hours24[hour] = At(hour, yesterday, today, tomorrow);
-    }
-
     /// <summary>From a day's sunrise through its night to the next sunrise; the hour counts from the day's midnight on, past 24.</summary>
     private static double FromSunrise(double hour, in CurveDay day, in CurveDay next)
     {

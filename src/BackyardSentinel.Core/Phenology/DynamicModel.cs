@@ -28,7 +28,7 @@ public sealed class DynamicModel
     /// <summary>Added to °C. Not 273.15: the constants were fitted with this one.</summary>
     private const double ZeroCelsiusK = 273;
 
-    /// <summary>Chill portions fixed since the last <see cref="ResetSum"/>; 0 or more, some tens to a hundred in a winter.</summary>
+    /// <summary>Chill portions fixed since the start; 0 or more, some tens to a hundred in a winter.</summary>
     public double Portions { get; private set; }
 
     /// <summary>The intermediate product carried into the next hour, in portions; 0 or more.</summary>
@@ -74,9 +74,6 @@ public sealed class DynamicModel
 
     /// <summary>Hours are missing: goes on with so much of the intermediate product, in portions; 0 or more.</summary>
     internal void StartWith(double intermediate) => Intermediate = intermediate;
-
-    /// <summary>Starts a new sum, as at the turn of a season; the intermediate product is carried on.</summary>
-    public void ResetSum() => Portions = 0;
 
     /// <summary>A model in the same state that goes its own way from here: for looking ahead.</summary>
     public DynamicModel Copy() => (DynamicModel)MemberwiseClone();

@@ -6,16 +6,13 @@ namespace BackyardSentinel.Phenology;
 
 /// <summary>
 /// What one hour at a temperature adds to the warmth that drives buds after chilling, in degree-hours (°C·h). The
-/// functions differ widely, and a need is worth nothing with another function than its own. All but <see cref="Above7"/>
+/// functions differ widely, and a need is worth nothing with another function than its own. All
 /// change smoothly enough that any step may be used if the value is multiplied by its length in hours. All throw <see
 /// cref="ArgumentOutOfRangeException"/> for NaN or a temperature outside -100 to 100 °C. Papers
 /// were not at hand: constants are as open-source implementations give them, volume numbers from memory.
 /// </summary>
 public static class GrowingDegreeHours
 {
-    /// <summary>Sum of <see cref="Above7"/> from 1 January at the first movement of bud scales, °C·h; approximate.</summary>
-    public const double Above7AtBudMovement = 800;
-
     /// <summary>The chosen function.</summary>
     /// <param name="function">Which one.</param>
     /// <param name="tempC">Air temperature, °C.</param>
@@ -64,18 +61,5 @@ public static class GrowingDegreeHours
     {
         Psychrometrics.RequireTemperature(tempC);
         return Max(0, tempC - 4.7);
-    }
-
-    /// <summary>
-    /// An approximate aid for the first movement of bud scales: degree-hours of temperatures above 7 °C summed from
-    /// 1 January, which reach about <see cref="Above7AtBudMovement"/> at it, by an extension text for Czech conditions.
-    /// The text leaves open whether the 7 is taken off; it is not taken off here (assumed: that is what a sum of active
-    /// temperatures usually means, and it gives the earlier date, so that a spray is not planned too late).
-    /// </summary>
-    /// <param name="tempC">Mean air temperature of the hour, °C.</param>
-    public static double Above7(double tempC)
-    {
-        Psychrometrics.RequireTemperature(tempC);
-        return tempC > 7 ? tempC : 0;
     }
 }

@@ -1,16 +1,13 @@
-using System.Diagnostics.CodeAnalysis;
 using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Phenology;
 
 /// <summary>
-/// The range of chill needs published for the varieties of a kind, in portions of the dynamic model: two tables of the
+/// Chill needs published for the varieties of a kind, in portions of the dynamic model: two tables of the
 /// University of California, Davis, the needs collected there from many papers, and for nectarine the source of
 /// <see cref="StageNeeds.Default"/>. A single variety's figures differ by 5 to 15 portions between studies.
 /// </summary>
-/// <param name="LowestPortions">Need of the variety that needs least.</param>
-/// <param name="HighestPortions">Need of the variety that needs most.</param>
-public readonly record struct PublishedChill(double LowestPortions, double HighestPortions)
+public static class PublishedChill
 {
     /// <summary>
     /// The need taken for a kind without one of its own, in portions: for almond that of Desmayo Largueta, the middle one of
@@ -32,18 +29,4 @@ public readonly record struct PublishedChill(double LowestPortions, double Highe
         "apricot" => "published for the apricot Murciana; apricots range from 30 to 69",
         _ => "published for a nectarine of middling chill (Miranda, Santesteban and Royo 2013); peaches and nectarines range from 8 to 75",
     };
-
-    /// <summary>The range of a kind: peach, nectarine, almond or apricot; <c>false</c> for others.</summary>
-    public static bool TryOf(string kind, [NotNullWhen(true)] out PublishedChill? range)
-    {
-        range = kind switch
-        {
-            "peach" => new(8, 75),
-            "nectarine" => new(12, 63),
-            "almond" => new(22, 32),
-            "apricot" => new(30, 69.1),
-            _ => null,
-        };
-        return range is not null;
-    }
 }

@@ -14,9 +14,6 @@ internal sealed class StageLog(IEnumerable<StageObserved> logged)
     /// <summary>Stages that were ignored, with the reason, a sentence each.</summary>
     public IReadOnlyList<string> Doubts => _doubts;
 
-    /// <summary>Whether a stage past dormant was seen in this season: the sums count from it.</summary>
-    public bool HasStart => _leaf is not null || _flower is not null;
-
     /// <summary>The first day of this season on which something was seen.</summary>
     public DateOnly? FirstOn { get; private set; }
 

@@ -196,7 +196,7 @@ public sealed class StageModel
         var first = season is { } s && day > s.ChillFrom ? s.ChillFrom : day;
         var start = first == day && !_hasBegun ? at : LocalDay.StartOf(first, Zone);
         // A season that turns while hours come goes on with the next one.
-        var floor = new DateTimeOffset(start.UtcTicks - (start.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero);
+        var floor = ClockHour.Of(start);
         var from = _hasBegun && _hours.End > floor ? _hours.End : floor;
         _sums = _sums.NextSeason();
         if (_lastKnownEnd is null && first < day)

@@ -10,9 +10,6 @@ namespace BackyardSentinel.Planning;
 /// </summary>
 internal sealed class DueRules(PlanRequest request, PlanSpan span)
 {
-    /// <summary>Rain of 60 days from which a winter is called wet, mm. Assumed.</summary>
-    public const double WetWinterMm = 150;
-
     /// <summary>Days after leaf fall within which its spray is due. Assumed.</summary>
     private const int LeafFallDays = 30;
 
@@ -73,7 +70,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     {
         if (planting.CurlLastSpring == true)
             return "it had curl last spring";
-        return request.RainLast60DaysMm >= WetWinterMm
+        return request.RainLast60DaysMm >= WinterRain.WetMm
             ? Invariant($"the last 60 days brought {request.Units.Rain(Math.Round(request.RainLast60DaysMm.Value))} of rain")
             : null;
     }

@@ -18,7 +18,7 @@ internal sealed class FrostRecord
 
     public FrostRecord(IEnumerable<ForecastHour> forecast, IReadOnlyList<AirObserved>? measured, DateTimeOffset asOf, double pressureHpa)
     {
-        _thisHour = HourOf(asOf);
+        _thisHour = ClockHour.Of(asOf);
         foreach (var hour in forecast)
         {
             if (hour.TemperatureC is not { } t)
@@ -29,7 +29,7 @@ internal sealed class FrostRecord
         }
 
         foreach (var air in measured ?? [])
-            Note(HourOf(air.At), air.TemperatureC, air.HumidityPct);
+            Note(ClockHour.Of(air.At), air.TemperatureC, air.HumidityPct);
 
         void Note(DateTimeOffset hour, double t, double? rh)
         {
@@ -79,6 +79,4 @@ internal sealed class FrostRecord
             }
         }
     }
-
-    private static DateTimeOffset HourOf(DateTimeOffset at) => new(at.UtcTicks - (at.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero);
 }

@@ -44,6 +44,9 @@ public sealed record PlanRequest
     /// <summary>Station pressure, hPa, 300–1200; 1013.25 unless known.</summary>
     public double PressureHpa { get; init; } = 1013.25;
 
+    /// <summary>A sentence for each thing that was not known when this was put together; the plan ends with them.</summary>
+    public IReadOnlyList<string> Notes { get; init; } = [];
+
     /// <summary>How sentences call a planting.</summary>
     /// <param name="planting">Its id.</param>
     public string Called(string planting) => Plantings.FirstOrDefault(one => one.Id == planting)?.Called ?? planting;

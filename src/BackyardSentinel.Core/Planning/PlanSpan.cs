@@ -15,10 +15,5 @@ internal sealed class PlanSpan(DateTimeOffset asOf, TimeZoneInfo zone)
     public DateOnly Today { get; } = LocalDay.Of(asOf, zone);
 
     /// <summary>The first moment of a local day, UTC.</summary>
-    public DateTimeOffset StartOf(DateOnly day)
-    {
-        // Noon exists on every day; the end of the day before is where this one begins.
-        var noonBefore = day.AddDays(-1).ToDateTime(new TimeOnly(12, 0));
-        return LocalDay.EndOf(new DateTimeOffset(noonBefore, zone.GetUtcOffset(noonBefore)), zone);
-    }
+    public DateTimeOffset StartOf(DateOnly day) => LocalDay.StartOf(day, zone);
 }

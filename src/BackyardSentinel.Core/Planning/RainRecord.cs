@@ -16,8 +16,8 @@ internal sealed class RainRecord
     public RainRecord(IReadOnlyDictionary<DateTimeOffset, ForecastHour> forecast, IReadOnlyList<RainAmount>? measured, DateTimeOffset asOf)
     {
         _forecast = forecast;
-        _thisHour = HourOf(asOf);
-        _measured = measured?.GroupBy(amount => HourOf(amount.At)).ToDictionary(hour => hour.Key, hour => hour.Sum(amount => amount.Mm));
+        _thisHour = ClockHour.Of(asOf);
+        _measured = measured?.GroupBy(amount => ClockHour.Of(amount.At)).ToDictionary(hour => hour.Key, hour => hour.Sum(amount => amount.Mm));
     }
 
     /// <summary>It rains in the hour; <c>null</c>: not known.</summary>
@@ -82,6 +82,4 @@ internal sealed class RainRecord
 
         return unknownPast;
     }
-
-    private static DateTimeOffset HourOf(DateTimeOffset at) => new(at.UtcTicks - (at.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero);
 }

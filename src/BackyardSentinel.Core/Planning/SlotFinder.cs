@@ -12,7 +12,10 @@ namespace BackyardSentinel.Planning;
 /// </summary>
 internal sealed class SlotFinder(PlanRequest request, PlanSpan span, Forecast forecast)
 {
-    private const int LeastHours = 2, BestHours = 4, DryAheadMostH = 48;
+    /// <summary>Hours that a slot takes at least.</summary>
+    public const int LeastHours = 2;
+
+    private const int BestHours = 4, DryAheadMostH = 48;
 
     // The best late slot has 4 hours of quality 4; the worst timely one 2 hours of quality 0.5.
     private const int TimelyWeight = 20;

@@ -52,7 +52,7 @@ public static class SprayPlanner
             plantings,
             [.. slots.OrderBy(slot => order[slot.Planting])],
             [.. refused.SelectMany(pair => pair.Refused)],
-            [.. Notes(request, forecast, span)]);
+            [.. Notes(request, forecast, span), .. request.Notes]);
     }
 
     private static IEnumerable<string> Notes(PlanRequest request, Forecast? forecast, PlanSpan span)

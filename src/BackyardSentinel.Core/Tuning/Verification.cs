@@ -1,5 +1,6 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Tuning;
 
@@ -11,12 +12,6 @@ namespace BackyardSentinel.Tuning;
 /// </summary>
 public sealed class Verification
 {
-    /// <summary>
-    /// First and last day after a window opened on which its symptoms may show: 9 and 33, the extremes seen by Giosuè,
-    /// Spada, Rossi, Carli and Ponti 2000 (European Journal of Plant Pathology 106:563–571, abstract).
-    /// </summary>
-    public const int FirstSymptomDay = 9, LastSymptomDay = 33;
-
     /// <summary>Sets windows against scouting.</summary>
     /// <param name="windows">Windows of one rule, of any plantings and seasons.</param>
     /// <param name="scouting">Scouting of the same plantings.</param>
@@ -28,7 +23,7 @@ public sealed class Verification
         TimeZoneInfo zone,
         Func<DateOnly, int> seasonOf)
     {
-        var opened = windows.Select(window => (Window: window, On: LocalDate(window.OpenedAt, zone))).ToList();
+        var opened = windows.Select(window => (Window: window, On: LocalDay.Of(window.OpenedAt, zone))).ToList();
         var looked = scouting.ToList();
 
         Windows = [.. opened.Select(window => new VerifiedWindow(window.Window, Judge(window.Window, window.On, looked)))];
@@ -39,7 +34,7 @@ public sealed class Verification
         // Curl that no window can have brought, once for each planting and season: curled leaves stay to be seen again.
         Misses = looked
             .Where(entry => entry.Curled > 0 && !opened.Any(window => window.Window.Planting == entry.Planting
-                && seasonOf(window.On) == seasonOf(entry.On) && entry.On.DayNumber - window.On.DayNumber >= FirstSymptomDay))
+                && seasonOf(window.On) == seasonOf(entry.On) && entry.On.DayNumber - window.On.DayNumber >= Incubation.FirstDay))
             .Select(entry => (entry.Planting, seasonOf(entry.On))).Distinct().Count();
         CorrectNegatives = looked.Count(entry => entry.Curled == 0 && !opened.Any(window => Belongs(entry, window.Window, window.On)));
 
@@ -107,8 +102,5 @@ public sealed class Verification
     }
 
     private static bool Belongs(ScoutEntry entry, in InfectionWindow window, DateOnly on) =>
-        entry.Planting == window.Planting && entry.On.DayNumber - on.DayNumber is >= FirstSymptomDay and <= LastSymptomDay;
-
-    private static DateOnly LocalDate(DateTimeOffset at, TimeZoneInfo zone) =>
-        DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(at, zone).DateTime);
+        entry.Planting == window.Planting && entry.On.DayNumber - on.DayNumber is >= Incubation.FirstDay and <= Incubation.LastDay;
 }

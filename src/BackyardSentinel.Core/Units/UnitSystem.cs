@@ -105,15 +105,6 @@ public sealed class UnitSystem
     public string Depth(double cm) =>
         _us ? $"{Figure(Unit.Inch.FromReckoned(cm * Unit.Centimetre.Factor), "0")} in" : $"{Figure(cm, "0")} cm";
 
-    /// <summary>A height above the sea or the ground.</summary>
-    /// <param name="metres">m.</param>
-    public string Height(double metres) => _us ? $"{Figure(Unit.Foot.FromReckoned(metres), "0")} ft" : $"{Figure(metres, OneDecimal)} m";
-
-    /// <summary>An area.</summary>
-    /// <param name="squareMetres">m².</param>
-    public string Area(double squareMetres) =>
-        $"{ThreeFigures(UnitOf(Dimension.Area).FromReckoned(squareMetres))} {UnitOf(Dimension.Area).Symbol}";
-
     /// <summary>A mass on an area of ground.</summary>
     /// <param name="kgPerHa">kg/ha.</param>
     public string MassPerArea(double kgPerHa) => $"{MassPerAreaFigure(kgPerHa)} {(_us ? "lb/acre" : "kg/ha")}";

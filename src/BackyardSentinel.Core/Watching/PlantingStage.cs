@@ -30,7 +30,7 @@ public sealed class PlantingStage
     {
         (_planting, _calendar, _onReached) = (planting, calendar, onReached);
         if (planting.Follows is { } needs)
-            Model = new StageModel(needs, calendar, site.Zone, Known(seen), Reached, usual);
+            Model = new StageModel(needs, calendar, site.Zone, StageObserved.From(seen), Reached, usual);
     }
 
     /// <summary>The model that is followed; <c>null</c> where the stage is fixed or not followed.</summary>
@@ -135,14 +135,5 @@ public sealed class PlantingStage
     {
         _open.Begin();
         (_firstOn, _last, _lastSeen, _seenLeaf, _seenFlower) = (null, null, null, 0, 0);
-    }
-
-    private static IEnumerable<StageObserved> Known(IEnumerable<StageEntry> seen)
-    {
-        foreach (var entry in seen)
-        {
-            if (BudStage.TryFrom(entry.Code, out var stage))
-                yield return new StageObserved(entry.On, stage);
-        }
     }
 }

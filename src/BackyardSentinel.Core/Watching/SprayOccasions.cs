@@ -9,14 +9,8 @@ namespace BackyardSentinel.Watching;
 /// <summary>What of a spray plan may deserve a message: sprays that fall due, deadlines, a slot in the coming days.</summary>
 public static class SprayOccasions
 {
-    /// <summary>A deadline is told from so many days before it. Assumed.</summary>
-    public const int DeadlineNearDays = 14;
-
     /// <summary>A slot is told when it begins within so many days: further ahead a forecast still moves. Assumed.</summary>
     public const int SlotNearDays = 3;
-
-    /// <summary>Slots are told only when their spray is due within so many days; earlier ones would not count as it. Assumed.</summary>
-    public const int SprayNearDays = 42;
 
     /// <summary>The occasions of a plan.</summary>
     /// <param name="plan">The plan.</param>
@@ -33,7 +27,7 @@ public static class SprayOccasions
                 var left = swell.Early.DayNumber - today.DayNumber;
                 if (left <= 0)
                     yield return new SprayLastChance(site.Id, planting.Planting, plan.AsOf, swell.Expected, swell.Early, swell.Late);
-                else if (left <= DeadlineNearDays)
+                else if (left <= SprayDeadlineNear.FirstDaysLeft)
                     yield return new SprayDeadlineNear(
                         site.Id,
                         planting.Planting,
@@ -84,9 +78,10 @@ public static class SprayOccasions
     /// <summary>The best slot of the coming days for a spray that is due about now; oil alone is none against curl.</summary>
     private static SpraySlotFound? Slot(SprayPlan plan, PlantingPlan planting, Site site, DateOnly today)
     {
+        // An earlier slot would not count as the spray.
         var due = planting.Due.FirstOrDefault(spray =>
             spray.What is not (DueSpray.LookAtCover or DueSpray.Shelter)
-            && !(spray.By > today.AddDays(SprayNearDays))
+            && !(spray.By > today.AddDays(DueRules.LateWinterDays))
             && !(spray.From > today));
         if (due is null)
             return null;

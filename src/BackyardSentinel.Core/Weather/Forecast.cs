@@ -12,6 +12,9 @@ public sealed record Forecast(
     /// <summary>A forecast older than this is not used.</summary>
     public static TimeSpan LongestUse => TimeSpan.FromHours(12);
 
+    /// <summary>A source's clock may run ahead of ours by this much.</summary>
+    public static TimeSpan LargestLead => TimeSpan.FromMinutes(10);
+
     /// <summary>End of the last hour; the time of issue when there is none.</summary>
     public DateTimeOffset Until => Hours.Count == 0 ? Issued : Hours[^1].Start.AddHours(1);
 
@@ -20,4 +23,7 @@ public sealed record Forecast(
 
     /// <summary>The forecast is too old to be used at this time.</summary>
     public bool IsStale(DateTimeOffset now) => now - Issued > LongestUse;
+
+    /// <summary>The forecast was made after this time, so it cannot be meant for it.</summary>
+    public bool IsAhead(DateTimeOffset now) => Issued - now > LargestLead;
 }

@@ -16,13 +16,8 @@ public static class LocalDay
     /// <summary>The first moment after <paramref name="at"/> at which the zone's calendar shows the next day, UTC.</summary>
     public static DateTimeOffset EndOf(DateTimeOffset at, TimeZoneInfo zone)
     {
-        var midnight = TimeZoneInfo.ConvertTime(at, zone).Date.AddDays(1);
-        // Where clocks go forward at midnight the day begins later; zones move by multiples of 15 minutes.
-        while (zone.IsInvalidTime(midnight))
-            midnight = midnight.AddMinutes(15);
-        // Where clocks go back over midnight it comes twice; the first one, with the larger offset, ends the day.
-        var offset = zone.IsAmbiguousTime(midnight) ? zone.GetAmbiguousTimeOffsets(midnight).Max() : zone.GetUtcOffset(midnight);
-        var end = new DateTimeOffset(midnight, offset).ToUniversalTime();
+        // Where clocks go back over midnight it comes twice; the first one ends the day.
+        var end = LocalClock.First(Of(at, zone).AddDays(1), TimeOnly.MinValue, zone);
         return end > at ? end : end.AddHours(1);
     }
 }

@@ -98,18 +98,6 @@ public sealed class PlausibilityWatch
             picture.NoteAmount(reading.Value);
     }
 
-    /// <summary>The series is doubted now.</summary>
-    public bool IsDoubted(Quantity quantity, int rank)
-    {
-        foreach (var doubt in _standing)
-        {
-            if (doubt.Quantity == quantity && doubt.Rank == rank)
-                return true;
-        }
-
-        return false;
-    }
-
     private bool IsTooMoist(in Reading reading) => _humidity > 5 && Math.Abs(reading.Time.UtcTicks - _humidityTime) <= TimeSpan.TicksPerHour
         && reading.Value <= 140 && Psychrometrics.DewPointC(Math.Min(reading.Value, 100), Math.Min(_humidity, 100)) > HighestDewPointC;
 
@@ -130,7 +118,7 @@ public sealed class PlausibilityWatch
 
             End(picture);
             var (low, high) = Range(picture, day, found);
-            var hour = new DateTimeOffset(now.UtcTicks - (now.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero);
+            var hour = ClockHour.Of(now);
             var doubt = AsTold(new SeriesDoubt(picture.Quantity, picture.Rank, found, hour, low, high));
             picture.Standing = (doubt, picture.Latest);
             _standing.Add(doubt);

@@ -17,12 +17,10 @@ public static class Psychrometrics
     private const double AtZeroHpa = 6.112;
     private const double WaterSlope = 17.62;
     private const double WaterPoleC = 243.12;
-    private const double IceSlope = 22.46;
-    private const double IcePoleC = 272.62;
 
     /// <summary>
     /// Saturation vapour pressure over water, hPa: 6.112 exp(17.62 t / (243.12 + t)). WMO-No. 8, annex 4.B (Magnus
-    /// form); -45 to 60 °C. Up to 0.3 % low near 27 °C against <see cref="SaturationVapourPressure.WaterHylandWexler1983Hpa"/>;
+    /// form); -45 to 60 °C. Up to 0.3 % low near 27 °C against Hyland and Wexler 1983;
     /// the dew point computed with the same formula stays within 0.04 °C above 0 °C and 20 % humidity.
     /// </summary>
     /// <param name="temperatureC">Temperature, °C.</param>
@@ -30,17 +28,6 @@ public static class Psychrometrics
     {
         RequireTemperature(temperatureC);
         return OverWaterHpa(temperatureC);
-    }
-
-    /// <summary>
-    /// Saturation vapour pressure over ice, hPa: 6.112 exp(22.46 t / (272.62 + t)). WMO-No. 8, annex 4.B; -65 to 0 °C.
-    /// Coefficients from memory.
-    /// </summary>
-    /// <param name="temperatureC">Temperature, °C.</param>
-    public static double SaturationOverIceHpa(double temperatureC)
-    {
-        RequireTemperature(temperatureC);
-        return AtZeroHpa * Exp(IceSlope * temperatureC / (IcePoleC + temperatureC));
     }
 
     /// <summary>Vapour pressure, hPa: e = RH/100 · ew(t). WMO-No. 8, annex 4.B; -45 to 60 °C.</summary>
@@ -80,22 +67,9 @@ public static class Psychrometrics
     }
 
     /// <summary>
-    /// Frost point, °C: 272.62 g / (22.46 - g), g = ln(e/6.112). Inverse of WMO-No. 8, annex 4.B (ice; coefficients from
-    /// memory); -65 to 0 °C. <c>null</c> where the vapour would settle as dew above 0 °C. Between saturation over ice and
-    /// over water it lies above the air temperature: at -5 °C that begins at 95 %.
-    /// </summary>
-    /// <param name="temperatureC">Air temperature, °C.</param>
-    /// <param name="humidityPct">Relative humidity over water, %.</param>
-    public static double? FrostPointC(double temperatureC, double humidityPct)
-    {
-        var g = Log(VapourPressureHpa(temperatureC, humidityPct) / AtZeroHpa);
-        return g > 0 ? null : IcePoleC * g / (IceSlope - g);
-    }
-
-    /// <summary>
     /// Wet bulb of an aspirated psychrometer with a water-covered bulb (also below 0 °C), °C: the tw that solves
     /// ew(tw) - 6.53e-4 (1 + 0.000944 tw) p (t - tw) = e. WMO-No. 8, annex 4.B; -45 to 60 °C. At most 0.23 °C above
-    /// <see cref="WetBulbThermodynamicC"/> up to 45 °C and from 20 % humidity on, while that one lies above 0 °C.
+    /// the thermodynamic wet bulb up to 45 °C and from 20 % humidity on, while that one lies above 0 °C.
     /// </summary>
     /// <param name="temperatureC">Air temperature, °C.</param>
     /// <param name="humidityPct">Relative humidity over water, %.</param>
@@ -109,52 +83,6 @@ public static class Psychrometrics
             temperatureC,
             wetBulbC => OverWaterHpa(wetBulbC)
                 - (6.53e-4 * (1 + (0.000944 * wetBulbC)) * pressureHpa * (temperatureC - wetBulbC)) > vapourPressureHpa);
-    }
-
-    /// <summary>
-    /// Thermodynamic wet bulb (adiabatic saturation), °C. ASHRAE Handbook Fundamentals 2017, chapter 1, eq. 33 (water)
-    /// and 35 (ice), with Hyland-Wexler saturation pressures; -45 to 60 °C. The water equation is used wherever it has a
-    /// solution at or above 0 °C, else the ice equation; air above saturation over ice has its own temperature.
-    /// </summary>
-    /// <param name="temperatureC">Air temperature, °C.</param>
-    /// <param name="humidityPct">Relative humidity over water, %.</param>
-    /// <param name="pressureHpa">Station pressure, hPa; not reduced to sea level, and above the vapour pressure.</param>
-    public static double WetBulbThermodynamicC(double temperatureC, double humidityPct, double pressureHpa)
-    {
-        RequirePressure(pressureHpa);
-        var vapourPressureHpa =
-            ClampedHumidityPct(humidityPct) / 100 * SaturationVapourPressure.WaterHylandWexler1983Hpa(temperatureC);
-        if (vapourPressureHpa >= pressureHpa)
-            throw new ArgumentOutOfRangeException(nameof(pressureHpa), pressureHpa, "Below the vapour pressure.");
-
-        var ratio = HumidityRatio(vapourPressureHpa, pressureHpa);
-        if (temperatureC >= 0 && RatioOverWater(0) <= ratio)
-            return Bisect(0, temperatureC, wetBulbC => RatioOverWater(wetBulbC) > ratio);
-        return Bisect(-100, Min(temperatureC, 0), wetBulbC => RatioOverIce(wetBulbC) > ratio);
-
-        double RatioOverWater(double wetBulbC) =>
-            (((2501 - (2.326 * wetBulbC))
-                * HumidityRatio(SaturationVapourPressure.WaterHylandWexler1983Hpa(wetBulbC), pressureHpa))
-                - (1.006 * (temperatureC - wetBulbC))) / (2501 + (1.86 * temperatureC) - (4.186 * wetBulbC));
-
-        double RatioOverIce(double wetBulbC) =>
-            (((2830 - (0.24 * wetBulbC))
-                * HumidityRatio(SaturationVapourPressure.IceHylandWexler1983Hpa(wetBulbC), pressureHpa))
-                - (1.006 * (temperatureC - wetBulbC))) / (2830 + (1.86 * temperatureC) - (2.1 * wetBulbC));
-    }
-
-    /// <summary>
-    /// Wet bulb without a pressure, °C. Stull 2011 (J. Appl. Meteorol. Climatol. 50, 2267–2269), eq. 1; sea level,
-    /// 5 to 99 %, -20 to 50 °C, not cold and dry at once; published error -1 to +0.65 °C.
-    /// </summary>
-    /// <param name="temperatureC">Air temperature, °C.</param>
-    /// <param name="humidityPct">Relative humidity over water, %.</param>
-    public static double WetBulbStullC(double temperatureC, double humidityPct)
-    {
-        RequireTemperature(temperatureC);
-        var rh = ClampedHumidityPct(humidityPct);
-        return (temperatureC * Atan(0.151977 * Sqrt(rh + 8.313659))) + Atan(temperatureC + rh) - Atan(rh - 1.676331)
-            + (0.00391838 * Pow(rh, 1.5) * Atan(0.023101 * rh)) - 4.686035;
     }
 
     /// <summary>
@@ -174,14 +102,6 @@ public static class Psychrometrics
     /// <param name="altitudeM">Altitude above sea level, m.</param>
     public static double StationPressureHpa(double altitudeM) =>
         1013.25 * Pow(1 - (2.25577e-5 * RequireAltitude(altitudeM)), 5.2559);
-
-    /// <summary>
-    /// The same by FAO-56 (Allen et al. 1998), eq. 7, hPa (the source writes kPa): 1013 ((293 - 0.0065 z)/293)^5.26;
-    /// -500 to 9000 m. Assumes 20 °C at sea level.
-    /// </summary>
-    /// <param name="altitudeM">Altitude above sea level, m.</param>
-    public static double StationPressureFao56Hpa(double altitudeM) =>
-        1013 * Pow((293 - (0.0065 * RequireAltitude(altitudeM))) / 293, 5.26);
 
     /// <summary>Humidity as the formulas take it, %: 0.1 to 100. Below 0.1 % no dew point would exist.</summary>
     internal static double ClampedHumidityPct(double humidityPct) =>
@@ -218,12 +138,6 @@ public static class Psychrometrics
     // Unchecked: a bisection may look below -100 °C in very dry cold air.
     private static double OverWaterHpa(double temperatureC) =>
         AtZeroHpa * Exp(WaterSlope * temperatureC / (WaterPoleC + temperatureC));
-
-    // kg of vapour per kg of dry air, ASHRAE 2017 chapter 1 eq. 20; boiling holds any amount.
-    private static double HumidityRatio(double vapourPressureHpa, double pressureHpa) =>
-        vapourPressureHpa < pressureHpa
-            ? 0.621945 * vapourPressureHpa / (pressureHpa - vapourPressureHpa)
-            : double.PositiveInfinity;
 
     // Sixty halvings take a bracket of 200 °C below the spacing of doubles.
     private static double Bisect(double lowC, double highC, Func<double, bool> isAbove)

@@ -71,13 +71,6 @@ public sealed class AlertWords
         }
     }
 
-    /// <summary>The title alone, where no more is wanted; see <see cref="Say"/>.</summary>
-    /// <param name="alert">The alert.</param>
-    /// <param name="zoneOf">The zone of a site; of <c>null</c>, the garden's.</param>
-    public string Title(Alert alert, Func<string?, TimeZoneInfo> zoneOf) => alert.Kind == Alert.SummaryKind
-        ? Say(alert, zoneOf).Title
-        : TitleOf(alert.Occasions, new AlertPlace(zoneOf(alert.Site), AlertNames.None));
-
     /// <summary>The words of a message that only tries the way to the phone.</summary>
     /// <param name="garden">The garden's name.</param>
     /// <param name="at">When it is sent.</param>

@@ -1,8 +1,6 @@
 using System.Threading.Channels;
 using BackyardSentinel.Storage;
-using Microsoft.Data.Sqlite;
 using Polly;
-using Polly.Retry;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Delivery;
@@ -40,26 +38,11 @@ internal sealed class OutboxLane
     {
         (_outbox, _receiver, _health, _zone, _time, _log, _jitter) = (outbox, receiver, health, zone, time, log, jitter);
         _seen = (time.GetUtcNow(), time.GetTimestamp());
-        _patience = new ResiliencePipelineBuilder { TimeProvider = time }
-            .AddRetry(
-                new RetryStrategyOptions
-                {
-                    ShouldHandle = args => ValueTask.FromResult(args.Outcome.Exception is SqliteException),
-                    MaxRetryAttempts = int.MaxValue,
-                    BackoffType = DelayBackoffType.Exponential,
-                    Delay = TimeSpan.FromSeconds(1),
-                    MaxDelay = TimeSpan.FromSeconds(30),
-                    OnRetry = args =>
-                    {
-                        if (args.AttemptNumber == 0)
-                            _log.Error(
-                                "The outbox takes nothing ({Reason}); nothing is sent to {Destination} until it does.",
-                                args.Outcome.Exception!.Message,
-                                _receiver.Name);
-                        return ValueTask.CompletedTask;
-                    },
-                })
-            .Build();
+        _patience = StorePatience.Of(time, TimeSpan.FromSeconds(1), (reason, before) =>
+        {
+            if (before == 0)
+                _log.Error("The outbox takes nothing ({Reason}); nothing is sent to {Destination} until it does.", reason, _receiver.Name);
+        });
         if (_outbox.SwitchedOff(receiver.Name, receiver.Fingerprint) is { } off)
             Trouble(off);
     }

@@ -13,9 +13,6 @@ public static class ForecastReader
 
     private const int MaxDepth = 64, DaysBack = 2, DaysAhead = 17;
 
-    /// <summary>A source's clock may run ahead of ours by this much.</summary>
-    private static readonly TimeSpan Ahead = TimeSpan.FromMinutes(10);
-
     /// <summary>Reads one payload.</summary>
     /// <param name="payload">Its bytes.</param>
     /// <param name="map">How the source is read, its paths checked; <c>null</c> where it writes our own form, <see
@@ -56,7 +53,7 @@ public static class ForecastReader
         columns.ForEach(column => column.Finish());
 
         var grid = new ForecastGrid(
-            new DateTimeOffset(fetchedAt.UtcTicks - (fetchedAt.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero).AddDays(-DaysBack),
+            ClockHour.Of(fetchedAt).AddDays(-DaysBack),
             (DaysBack + DaysAhead) * 24);
         var spread = new ForecastSpread(columns, grid, remarks);
         if (spread.First is not { } first || spread.End is not { } end)
@@ -94,7 +91,7 @@ public static class ForecastReader
         var issued = new ForecastTimes(map.TimeZone, new ForecastRemarks()).ReadOne(text);
         if (issued is null)
             remarks.Add($"the time of issue at {path} cannot be read; the time of fetching is taken");
-        else if (issued > fetchedAt + Ahead)
+        else if (issued > fetchedAt + Forecast.LargestLead)
             remarks.Add($"the time of issue, {Shown(issued.Value)}, lies ahead; the time of fetching is taken");
         else
             return issued < fetchedAt ? issued : fetchedAt;

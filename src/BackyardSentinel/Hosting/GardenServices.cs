@@ -41,8 +41,8 @@ public sealed class GardenServices : IDisposable
         _publish = message => link().Publish(message);
         _alerts = AlertWiring.Of(garden);
         _forecast = garden.Forecast is { } settings ? ForecastWiring.Of(settings) : null;
-        _journal = JournalBook.Open(garden.Store.Path);
-        _answers = AnswerBook.Open(garden.Store.Path);
+        _journal = JournalBook.Beside(garden.Store.Path);
+        _answers = AnswerBook.Beside(garden.Store.Path);
         _outbox = OutboxStore.Open(garden.Store.Path);
         _marks = _forecast?.Source is null ? null : ForecastMarks.Open(garden.Store.Path);
         // In a season that passes in fast time the clock of receivers and their patience means nothing.
@@ -70,7 +70,8 @@ public sealed class GardenServices : IDisposable
                 : _alerts.Outbox(_dispatcher.Wake, Told),
             ForecastTopic = _forecast?.Topic,
             AnswerTopic = broker.TopicRoot + "/answer",
-            LookAhead = outlook => GardenOutlook.Look(garden, outlook),
+            LookAhead = outlook => garden.Sites.SelectMany(site =>
+                SiteOutlook.Look(outlook.Watches[site.Id], outlook.Journal, outlook.Forecast, outlook.Now)),
             LookAround = options.ClockFromReadings ? null : house.Look,
             OnPublished = _homie is null ? null : _homie.Show,
             OnTroubles = _homie is null ? null : sensors => ShowTroubles([.. sensors, .. options.ClockFromReadings ? [] : house.Standing]),

@@ -119,7 +119,10 @@ public sealed class Narrator(TextWriter output, bool sends = false)
             : "rain has started a wet spell",
             Level.Possible when change.From < Level.Possible => $"an infection window opens: {spell}",
             Level.Possible or Level.Likely or Level.Severe => $"the window deepens: {spell}",
-            _ => change.From == Level.Unknown ? "the sensors are back" : "dry again",
+            _ when change.From == Level.Unknown => "the sensors are back",
+            // Rain may still wet the tree when what is on it can no longer be infected: the grower saw the buds shut.
+            _ when risk is { Susceptibility: 0, Spell: not null } => "nothing on the tree can be infected now",
+            _ => "dry again",
         };
     }
 

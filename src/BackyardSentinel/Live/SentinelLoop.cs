@@ -12,7 +12,6 @@ using BackyardSentinel.Storage;
 using BackyardSentinel.Weather;
 using Microsoft.Data.Sqlite;
 using Polly;
-using Polly.Retry;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Live;
@@ -93,24 +92,10 @@ public sealed class SentinelLoop
         _parts = parts ?? new LoopParts();
         _remarks = new RemarkLog(time, log);
         _inbox = Channel.CreateBounded<ArrivedMessage?>(new BoundedChannelOptions(options.Capacity) { SingleReader = true });
-        _patience = new ResiliencePipelineBuilder { TimeProvider = time }
-            .AddRetry(
-                new RetryStrategyOptions
-                {
-                    ShouldHandle = args => ValueTask.FromResult(args.Outcome.Exception is SqliteException),
-                    MaxRetryAttempts = int.MaxValue,
-                    BackoffType = DelayBackoffType.Exponential,
-                    Delay = TimeSpan.FromMilliseconds(250),
-                    MaxDelay = TimeSpan.FromSeconds(30),
-                    OnRetry = args =>
-                    {
-                        _log.Error(
-                            "The store takes nothing ({Reason}); nothing is acknowledged until it does.",
-                            args.Outcome.Exception!.Message);
-                        return ValueTask.CompletedTask;
-                    },
-                })
-            .Build();
+        _patience = StorePatience.Of(
+            time,
+            TimeSpan.FromMilliseconds(250),
+            (reason, _) => _log.Error("The store takes nothing ({Reason}); nothing is acknowledged until it does.", reason));
 
         _stamps = new Stamps(store.LastReceivedUs());
         var series = map.Series.ToDictionary(one => store.SeriesId(one.Name));
@@ -148,12 +133,6 @@ public sealed class SentinelLoop
         && (
             _options.ClockFromReadings
             || (_time.GetUtcNow() - new DateTimeOffset(Volatile.Read(ref _judgedToTicks), TimeSpan.Zero)).Duration() <= LongestLag);
-
-    /// <summary>Readings committed since the start, duplicates left out.</summary>
-    public long ReadingsStored { get; private set; }
-
-    /// <summary>Messages committed since the start, whatever came of them.</summary>
-    public long MessagesCommitted { get; private set; }
 
     /// <summary>Hands a message to the loop; waits while it is full.</summary>
     /// <param name="message">The message.</param>
@@ -568,8 +547,6 @@ public sealed class SentinelLoop
         Board.Unstored.Clear();
         Board.Unsent.Clear();
 
-        ReadingsStored += stored.Readings.Count(isNew => isNew);
-        MessagesCommitted += _unacknowledged.Count;
         foreach (var message in _unacknowledged)
             await message.AcknowledgeAsync(ct).ConfigureAwait(false);
         _unacknowledged.Clear();

@@ -20,10 +20,9 @@ public sealed class StoredSeason
         IReadOnlyList<JournalEntry> journal,
         Forecast? forecast,
         DateTimeOffset at,
-        long readings,
         IReadOnlyDictionary<(string Site, Quantity Quantity), (Reading Reading, DateTimeOffset At)> last)
     {
-        (Watches, Journal, Forecast, At, Readings, LastReadings) = (watches, journal, forecast, at, readings, last);
+        (Watches, Journal, Forecast, At, LastReadings) = (watches, journal, forecast, at, last);
     }
 
     /// <summary>The watches by site id.</summary>
@@ -37,9 +36,6 @@ public sealed class StoredSeason
 
     /// <summary>The moment, UTC.</summary>
     public DateTimeOffset At { get; }
-
-    /// <summary>Readings that were fed.</summary>
-    public long Readings { get; }
 
     /// <summary>The last reading of each quantity that was taken, with its arrival.</summary>
     public IReadOnlyDictionary<(string Site, Quantity Quantity), (Reading Reading, DateTimeOffset At)> LastReadings { get; }
@@ -69,7 +65,6 @@ public sealed class StoredSeason
 
         var sound = Sound(sites, journal ?? [], findings);
         Dictionary<(string, Quantity), (Reading, DateTimeOffset)> last = [];
-        long readings = 0;
         Forecast? forecast = null;
         List<QuarantinedMessage> refused = [];
         using var store = there ? SentinelStore.Open(garden.Store.Path) : null;
@@ -77,7 +72,7 @@ public sealed class StoredSeason
         var watches = sites.ToDictionary(site => site.Id, site => new SiteWatch(site, _ => { }, sound, outages), StringComparer.Ordinal);
         if (store is not null)
         {
-            readings = Feed(store, JudgedSeasons.StartFor(garden, at), SeriesMaps.Of(garden), watches, at, last);
+            Feed(store, JudgedSeasons.StartFor(garden, at), SeriesMaps.Of(garden), watches, at, last);
             forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
             refused = store.Quarantine();
             refused.RemoveAll(row => Stamps.ToMoment(row.FirstUs) > at);
@@ -85,7 +80,7 @@ public sealed class StoredSeason
 
         foreach (var watch in watches.Values)
             watch.AdvanceTo(at);
-        return new StoredSeason(watches, sound, forecast, at, readings, last) { Refused = refused };
+        return new StoredSeason(watches, sound, forecast, at, last) { Refused = refused };
     }
 
     /// <summary>The entries of known plantings against which nothing speaks.</summary>
@@ -99,7 +94,7 @@ public sealed class StoredSeason
                 JournalCheck.Sound(journal.Where(entry => entry.Site == site.Id), new SeasonCalendar(site.LatitudeDeg), findings)),
         ];
 
-    private static long Feed(
+    private static void Feed(
         SentinelStore store,
         DateTimeOffset from,
         IReadOnlyList<SeriesMap> series,
@@ -107,20 +102,14 @@ public sealed class StoredSeason
         DateTimeOffset at,
         Dictionary<(string, Quantity), (Reading, DateTimeOffset)> last)
     {
-        var names = store.SeriesNames;
-        var byName = series.ToDictionary(map => map.Name, StringComparer.Ordinal);
-        long count = 0;
+        var stored = SeriesMaps.InStore(store, series);
         foreach (var step in SeasonOrder.Of(store.ReadSeason(from), Stamps.ToMicroseconds(at)))
         {
-            var row = step.Row;
-            if (step.Heard || !names.TryGetValue(row.Series, out var name) || !byName.TryGetValue(name, out var map))
+            if (step.Heard || !stored.TryGetValue(step.Row.Series, out var map))
                 continue;
-            var reading = new Reading(map.Quantity, DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs), row.Value, default, map.Rank);
-            if (watches[map.SiteId].Accept(reading, Stamps.ToMoment(step.AtUs)) is QualityVerdict.Good or QualityVerdict.Clamped)
-                last[(map.SiteId, map.Quantity)] = (reading, Stamps.ToMoment(row.ReceivedUs));
-            count++;
+            var reading = step.Reading(map);
+            if (watches[map.SiteId].Accept(reading, step.At) is QualityVerdict.Good or QualityVerdict.Clamped)
+                last[(map.SiteId, map.Quantity)] = (reading, Stamps.ToMoment(step.Row.ReceivedUs));
         }
-
-        return count;
     }
 }

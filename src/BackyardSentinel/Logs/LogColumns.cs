@@ -16,7 +16,7 @@ public readonly record struct LogColumns(
     public static readonly IReadOnlyList<(string Role, string Name)> Defaults =
     [
         ("time", "time"),
-        ("temp", "temperature_c"),
+        ("temperature", "temperature_c"),
         ("humidity", "humidity_pct"),
         ("leaf-wetness", "leaf_wetness"),
         ("rain", "rain_mm"),
@@ -26,7 +26,7 @@ public readonly record struct LogColumns(
 
     private static readonly Dictionary<string, string> UsNames = new(StringComparer.Ordinal)
     {
-        ["temp"] = "temperature_f",
+        ["temperature"] = "temperature_f",
         ["rain"] = "rain_in",
         ["wind-speed"] = "wind_mph",
     };
@@ -61,7 +61,7 @@ public readonly record struct LogColumns(
 
         var columns = new LogColumns(places[0], places[1], places[2], places[3], places[4], places[5], places[6]);
         if (columns is { Temperature: < 0, Humidity: < 0, LeafWetness: < 0, Rain: < 0, Wind: < 0, LeafWetnessUnderShelter: < 0 })
-            throw Missing(file, "temperature_c", "temp", header);
+            throw Missing(file, "temperature_c", "temperature", header);
         return columns;
     }
 

@@ -35,7 +35,7 @@ public sealed record LogOptions
     /// </summary>
     public string? TimePattern { get; init; }
 
-    /// <summary>Column names that differ from the default, by role: time, temp, humidity, wetness, rain, wind.</summary>
+    /// <summary>Column names that differ from the default, by role: <c>time</c> or a quantity's word.</summary>
     public IReadOnlyDictionary<string, string> Columns { get; init; } = new Dictionary<string, string>();
 
     /// <summary>Rows before this are left out.</summary>

@@ -24,45 +24,36 @@ public sealed class AnswerBook : IDisposable
     /// <exception cref="StoreException">The store cannot be used.</exception>
     public static AnswerBook Open(string path) => new(StoreSchema.Open(path));
 
+    /// <summary>Opens the answers of a store that <see cref="SentinelStore.Open"/> has opened or made.</summary>
+    /// <param name="path">The store's file.</param>
+    /// <exception cref="StoreException">There is no such store.</exception>
+    public static AnswerBook Beside(string path) => new(StoreSchema.Beside(path));
+
     /// <summary>When the last answer came, µs since 1970 UTC; 0: none did.</summary>
-    public long LastUs()
-    {
-        using var command = _connection.CreateCommand();
-        command.CommandText = "select coalesce(max(received_us), 0) from answers";
-        return (long)command.ExecuteScalar()!;
-    }
+    public long LastUs() => (long)_connection.Value("select coalesce(max(received_us), 0) from answers")!;
 
     /// <summary>All answers, oldest first.</summary>
-    public IReadOnlyList<StoredAnswer> Rows()
-    {
-        using var command = _connection.CreateCommand();
-        command.CommandText = "select received_us, episode, kind, until_ms from answers order by received_us";
-        using var row = command.ExecuteReader();
-        List<StoredAnswer> rows = [];
-        while (row.Read())
-            rows.Add(
-                new StoredAnswer(
-                    Math.Clamp(row.GetInt64(0), StoredTime.FirstMs * 1000, StoredTime.LastMs * 1000),
-                    row.GetString(1),
-                    row.GetString(2),
-                    row.IsDBNull(3) ? null : Math.Clamp(row.GetInt64(3), StoredTime.FirstMs, StoredTime.LastMs)));
-        return rows;
-    }
+    public IReadOnlyList<StoredAnswer> Rows() =>
+        _connection.Rows(
+            "select received_us, episode, kind, until_ms from answers order by received_us",
+            row => new StoredAnswer(
+                Math.Clamp(row.GetInt64(0), StoredTime.FirstMs * 1000, StoredTime.LastMs * 1000),
+                row.GetString(1),
+                row.GetString(2),
+                row.IsDBNull(3) ? null : Math.Clamp(row.GetInt64(3), StoredTime.FirstMs, StoredTime.LastMs)));
 
     /// <summary>Writes an answer down.</summary>
     /// <param name="episode">The alert's episode.</param>
     /// <param name="kind"><c>seen</c> or <c>later</c>.</param>
     /// <param name="until">The end of the wait.</param>
     /// <param name="now">Now.</param>
-    public void Add(string episode, string kind, DateTimeOffset? until, DateTimeOffset now)
-    {
-        using var command = _connection.CreateCommand();
-        command.CommandText = "insert into answers select max($a, coalesce(max(received_us), 0) + 1), $b, $c, $d from answers";
-        object[] values = [now.ToUnixTimeMilliseconds() * 1000, episode, kind, (object?)until?.ToUnixTimeMilliseconds() ?? DBNull.Value];
-        for (var i = 0; i < values.Length; i++)
-            command.Parameters.Add(new SqliteParameter("$" + (char)('a' + i), values[i]));
-        command.ExecuteNonQuery();
-    }
+    public void Add(string episode, string kind, DateTimeOffset? until, DateTimeOffset now) =>
+        _connection.Run(
+            "insert into answers select max($a, coalesce(max(received_us), 0) + 1), $b, $c, $d from answers",
+            now.ToUnixTimeMilliseconds() * 1000,
+            episode,
+            kind,
+            until?.ToUnixTimeMilliseconds());
 
     /// <inheritdoc/>
     public void Dispose() => _connection.Dispose();

@@ -17,22 +17,22 @@ public sealed class ForecastMarks : IDisposable
 
     private ForecastMarks(SqliteConnection connection) => _connection = connection;
 
-    /// <summary>Opens the marks of a store, making it if there is none.</summary>
+    /// <summary>Opens the marks of a store that <see cref="SentinelStore.Open"/> has opened or made.</summary>
     /// <param name="path">The store's file.</param>
-    /// <exception cref="StoreException">The store cannot be used.</exception>
-    public static ForecastMarks Open(string path) => new(StoreSchema.Open(path));
+    /// <exception cref="StoreException">There is no such store.</exception>
+    public static ForecastMarks Open(string path) => new(StoreSchema.Beside(path));
 
     /// <summary>What is known; <c>null</c>: nothing, or nothing that can be read.</summary>
     public ForecastMark? Read()
     {
         try
         {
-            using var command = _connection.CreateCommand();
             // Without the answer itself its marks are worth nothing: the source would say that nothing has changed.
-            command.CommandText = "select value, (select count(*) from meta where key = 'forecast') from meta where key = 'forecast-mark'";
-            using var row = command.ExecuteReader();
-            if (!row.Read()) return null;
-            var (text, isKept) = (row.GetString(0), row.GetInt64(1) > 0);
+            var rows = _connection.Rows(
+                "select value, (select count(*) from meta where key = 'forecast') from meta where key = 'forecast-mark'",
+                row => (row.GetString(0), row.GetInt64(1) > 0));
+            if (rows is not [var (text, isKept)])
+                return null;
             using var json = JsonDocument.Parse(text);
             var root = json.RootElement;
             return new ForecastMark(
@@ -73,10 +73,9 @@ public sealed class ForecastMarks : IDisposable
 
         try
         {
-            using var command = _connection.CreateCommand();
-            command.CommandText = "insert or replace into meta values('forecast-mark', $a)";
-            command.Parameters.Add(new SqliteParameter("$a", System.Text.Encoding.UTF8.GetString(buffer.ToArray())));
-            command.ExecuteNonQuery();
+            _connection.Run(
+                "insert or replace into meta values('forecast-mark', $a)",
+                System.Text.Encoding.UTF8.GetString(buffer.ToArray()));
         }
         catch (SqliteException)
         {

@@ -33,6 +33,11 @@ public sealed class JournalBook : IDisposable
         return new JournalBook(StoreSchema.Open(path));
     }
 
+    /// <summary>Opens the journal of a store that <see cref="SentinelStore.Open"/> has opened or made.</summary>
+    /// <param name="path">The store's file.</param>
+    /// <exception cref="StoreException">There is no such store.</exception>
+    public static JournalBook Beside(string path) => new(StoreSchema.Beside(path));
+
     /// <summary>Opens the journal of a store that is there, and makes none.</summary>
     /// <param name="path">The store's file.</param>
     /// <exception cref="StoreException">There is no store, or it cannot be used.</exception>
@@ -46,43 +51,24 @@ public sealed class JournalBook : IDisposable
     public bool IsInUse()
     {
         // Stores of earlier versions have no mark, but what a service has left.
-        using var command = Command(
-            "select exists(select 1 from meta where key = 'served') or exists(select 1 from series) or exists(select 1 from quarantine) or exists(select 1 from journal)");
-        return (long)command.ExecuteScalar()! == 1;
+        return _connection.Value(
+            "select exists(select 1 from meta where key = 'served') or exists(select 1 from series) or exists(select 1 from quarantine) or exists(select 1 from journal)")
+            is 1L;
     }
 
     /// <summary>The number of the last line; 0 when there is none.</summary>
-    public long LastNumber()
-    {
-        using var command = Command("select coalesce(max(number), 0) from journal");
-        return (long)command.ExecuteScalar()!;
-    }
+    public long LastNumber() => (long)_connection.Value("select coalesce(max(number), 0) from journal")!;
 
     /// <summary>Every line, oldest first. A line that cannot be read any more is left out.</summary>
-    public IReadOnlyList<JournalRow> Rows()
-    {
-        using var command = Command("select number, written_us, json, corrects, withdraws, site from journal order by number");
-        using var row = command.ExecuteReader();
-        List<JournalRow> rows = [];
-        while (row.Read())
-        {
-            JournalEntry? entry = null;
-            if (row.GetString(2) is { Length: > 0 } text)
-            {
-                entry = JournalJson.Read(text, row.GetInt64(0), row.GetString(5));
-            }
-
-            rows.Add(
-                new JournalRow(
-                    row.GetInt64(0),
-                    row.GetInt64(1),
-                    entry,
-                    row.IsDBNull(3) ? null : row.GetInt64(3),
-                    row.IsDBNull(4) ? null : row.GetInt64(4)));
-        }
-
-        return rows;
-    }
+    public IReadOnlyList<JournalRow> Rows() =>
+        _connection.Rows(
+            "select number, written_us, json, corrects, withdraws, site from journal order by number",
+            row => new JournalRow(
+                row.GetInt64(0),
+                row.GetInt64(1),
+                row.GetString(2) is { Length: > 0 } text ? JournalJson.Read(text, row.GetInt64(0), row.GetString(5)) : null,
+                row.IsDBNull(3) ? null : row.GetInt64(3),
+                row.IsDBNull(4) ? null : row.GetInt64(4)));
 
     /// <summary>Writes an entry; it gets the next number.</summary>
     /// <param name="entry">The entry; its own number is not used.</param>
@@ -128,14 +114,18 @@ public sealed class JournalBook : IDisposable
         long? corrects,
         long? withdraws)
     {
-        using var command = Command(
-            "insert into journal(written_us, kind, site, planting, on_day, json, corrects, withdraws) values($a, $b, $c, $d, $e, $f, $g, $h) returning number");
-        object?[] values = [now.ToUnixTimeMilliseconds() * 1000, kind, site, planting, day, json, corrects, withdraws];
-        for (var i = 0; i < values.Length; i++)
-            command.Parameters.Add(new SqliteParameter("$" + (char)('a' + i), values[i] ?? DBNull.Value));
         try
         {
-            return (long)command.ExecuteScalar()!;
+            return (long)_connection.Value(
+                "insert into journal(written_us, kind, site, planting, on_day, json, corrects, withdraws) values($a, $b, $c, $d, $e, $f, $g, $h) returning number",
+                now.ToUnixTimeMilliseconds() * 1000,
+                kind,
+                site,
+                planting,
+                day,
+                json,
+                corrects,
+                withdraws)!;
         }
         catch (SqliteException failure)
         {
@@ -143,12 +133,5 @@ public sealed class JournalBook : IDisposable
                 $"The journal could not be written ({failure.Message.TrimEnd('.')}), and nothing was. Another program may hold the store, or the disk be full or read-only; try again.",
                 failure);
         }
-    }
-
-    private SqliteCommand Command(string sql)
-    {
-        var command = _connection.CreateCommand();
-        command.CommandText = sql;
-        return command;
     }
 }

@@ -65,39 +65,4 @@ internal static class OutboxSql
             NextMs = Moment(row.IsDBNull(7) ? row.GetInt64(3) : row.GetInt64(7)),
             LastAnswer = row.IsDBNull(8) ? null : row.GetString(8),
         };
-
-    /// <summary>Runs a statement with its values as $a, $b, …; gives the number of rows changed.</summary>
-    public static int Run(SqliteConnection connection, string sql, SqliteTransaction? transaction, ReadOnlySpan<object> values)
-    {
-        using var command = Command(connection, sql, transaction, values);
-        return command.ExecuteNonQuery();
-    }
-
-    /// <summary>Reads all rows of a query with its values as $a, $b, ….</summary>
-    public static List<T> Read<T>(
-        SqliteConnection connection,
-        string sql,
-        Func<SqliteDataReader, T> read,
-        SqliteTransaction? transaction,
-        ReadOnlySpan<object> values)
-    {
-        using var command = Command(connection, sql, transaction, values);
-        using var row = command.ExecuteReader();
-        List<T> rows = [];
-        while (row.Read()) rows.Add(read(row));
-        return rows;
-    }
-
-    private static SqliteCommand Command(
-        SqliteConnection connection,
-        string sql,
-        SqliteTransaction? transaction,
-        ReadOnlySpan<object> values)
-    {
-        var command = connection.CreateCommand();
-        command.CommandText = sql;
-        command.Transaction = transaction;
-        for (var i = 0; i < values.Length; i++) command.Parameters.Add(new SqliteParameter("$" + (char)('a' + i), values[i]));
-        return command;
-    }
 }

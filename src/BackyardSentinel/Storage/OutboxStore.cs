@@ -17,31 +17,7 @@ public sealed class OutboxStore : IDisposable
     /// <summary>Opens the outbox of a store that <see cref="SentinelStore.Open"/> has opened or made.</summary>
     /// <param name="path">The store's file.</param>
     /// <exception cref="StoreException">There is no such store.</exception>
-    public static OutboxStore Open(string path)
-    {
-        var connection = new SqliteConnection(new SqliteConnectionStringBuilder
-        {
-            DataSource = path,
-            Pooling = false,
-            DefaultTimeout = 5,
-            Mode = SqliteOpenMode.ReadWrite,
-        }.ToString());
-        try
-        {
-            connection.Open();
-            using var command = connection.CreateCommand();
-            command.CommandText = "pragma synchronous = full; select count(*) from outbox";
-            command.ExecuteScalar();
-            return new OutboxStore(connection);
-        }
-        catch (SqliteException failure)
-        {
-            connection.Dispose();
-            throw new StoreException(
-                $"The outbox of the store {path} cannot be opened: {failure.Message.TrimEnd('.')}. The store must be opened first.",
-                failure);
-        }
-    }
+    public static OutboxStore Open(string path) => new(StoreSchema.Beside(path));
 
     /// <summary>Ends what newer messages replaced and what is past its use, then gives the oldest message that is due.</summary>
     /// <param name="receiver">The receiver.</param>
@@ -51,8 +27,8 @@ public sealed class OutboxStore : IDisposable
         lock (_gate)
         {
             using var transaction = _connection.BeginTransaction();
-            Run(OutboxSql.Supersede, transaction, receiver, nowMs);
-            Run(OutboxSql.Expire, transaction, receiver, nowMs);
+            _connection.Run(OutboxSql.Supersede, receiver, nowMs);
+            _connection.Run(OutboxSql.Expire, receiver, nowMs);
             transaction.Commit();
             return Read(OutboxSql.Due, receiver, nowMs).FirstOrDefault();
         }
@@ -63,7 +39,7 @@ public sealed class OutboxStore : IDisposable
     public void Mark(OutboxRow row)
     {
         ArgumentNullException.ThrowIfNull(row);
-        lock (_gate) MarkIn(null, row);
+        lock (_gate) MarkIn(row);
     }
 
     /// <summary>A digest got through: it and all that it counts are closed in one transaction.</summary>
@@ -76,11 +52,10 @@ public sealed class OutboxStore : IDisposable
         lock (_gate)
         {
             using var transaction = _connection.BeginTransaction();
-            MarkIn(transaction, digest);
+            MarkIn(digest);
             foreach (var id in counted)
-                Run(
+                _connection.Run(
                     "update outbox set state = state || '-reported' where receiver = $a and id = $b and state in ('expired', 'rejected')",
-                    transaction,
                     digest.Receiver,
                     id);
             transaction.Commit();
@@ -95,10 +70,10 @@ public sealed class OutboxStore : IDisposable
         lock (_gate)
         {
             using var transaction = _connection.BeginTransaction();
-            Run(
+            _connection.Run(
                 "update outbox set state = 'superseded', next_ms = $c, last_answer = 'a newer digest took its place' where receiver = $a and episode = $b and state = 'waiting'",
-                transaction, digest.Receiver, digest.Episode, digest.CreatedMs);
-            Run(OutboxSql.Insert, transaction, OutboxSql.Values(digest));
+                digest.Receiver, digest.Episode, digest.CreatedMs);
+            _connection.Run(OutboxSql.Insert, OutboxSql.Values(digest));
             transaction.Commit();
         }
     }
@@ -115,15 +90,14 @@ public sealed class OutboxStore : IDisposable
             using var transaction = _connection.BeginTransaction();
             var count = 0;
             foreach (
-                var gone in Read(
+                var gone in _connection.Rows(
                     "select distinct receiver from outbox where state in ('waiting', 'expired', 'rejected')",
-                    row => row.GetString(0),
-                    transaction))
+                    row => row.GetString(0)))
             {
                 if (receivers.Contains(gone)) continue;
-                count += Run(
+                count += _connection.Run(
                     "update outbox set state = 'rejected-reported', next_ms = $b, last_answer = 'the garden file no longer names this receiver' where receiver = $a and state in ('waiting', 'expired', 'rejected')",
-                    transaction, gone, nowMs);
+                    gone, nowMs);
             }
 
             transaction.Commit();
@@ -140,9 +114,8 @@ public sealed class OutboxStore : IDisposable
     public void MakeDue(string receiver, long afterMs, long nowMs)
     {
         lock (_gate)
-            Run(
+            _connection.Run(
                 "update outbox set next_ms = $c where receiver = $a and state = 'waiting' and next_ms > $b",
-                null,
                 receiver,
                 afterMs,
                 nowMs);
@@ -198,7 +171,7 @@ public sealed class OutboxStore : IDisposable
     {
         lock (_gate)
         {
-            var kept = Read("select value from meta where key = $a", row => row.GetString(0), null, Off(receiver));
+            var kept = _connection.Rows("select value from meta where key = $a", row => row.GetString(0), Off(receiver));
             return kept.Count > 0 && kept[0].StartsWith(fingerprint + " ", StringComparison.Ordinal)
                 ? kept[0][(fingerprint.Length + 1)..]
                 : null;
@@ -211,14 +184,14 @@ public sealed class OutboxStore : IDisposable
     /// <param name="reason">Why, as a sentence.</param>
     public void SwitchOff(string receiver, string fingerprint, string reason)
     {
-        lock (_gate) Run("insert or replace into meta values($a, $b)", null, Off(receiver), fingerprint + " " + reason);
+        lock (_gate) _connection.Run("insert or replace into meta values($a, $b)", Off(receiver), fingerprint + " " + reason);
     }
 
     /// <summary>Switches a receiver on again.</summary>
     /// <param name="receiver">The receiver.</param>
     public void SwitchOn(string receiver)
     {
-        lock (_gate) Run("delete from meta where key = $a", null, Off(receiver));
+        lock (_gate) _connection.Run("delete from meta where key = $a", Off(receiver));
     }
 
     /// <inheritdoc/>
@@ -226,24 +199,13 @@ public sealed class OutboxStore : IDisposable
 
     private static string Off(string receiver) => "receiver-off/" + receiver;
 
-    private void MarkIn(SqliteTransaction? transaction, OutboxRow row) =>
-        Run(
-            "update outbox set state = $c, attempts = $d, next_ms = $e, last_answer = $f where id = $a and receiver = $b", transaction,
-            row.Id, row.Receiver, OutboxSql.Word(row.State), row.Attempts, row.NextMs, (object?)row.LastAnswer ?? DBNull.Value);
+    private void MarkIn(OutboxRow row) =>
+        _connection.Run(
+            "update outbox set state = $c, attempts = $d, next_ms = $e, last_answer = $f where id = $a and receiver = $b",
+            row.Id, row.Receiver, OutboxSql.Word(row.State), row.Attempts, row.NextMs, row.LastAnswer);
 
-    private int Run(string sql, SqliteTransaction? transaction, params ReadOnlySpan<object> values) =>
-        OutboxSql.Run(_connection, sql, transaction, values);
+    private List<OutboxRow> Read(string sql, params ReadOnlySpan<object?> values) => _connection.Rows(sql, OutboxSql.Row, values);
 
-    private List<OutboxRow> Read(string sql, params ReadOnlySpan<object> values) =>
-        OutboxSql.Read(_connection, sql, OutboxSql.Row, null, values);
-
-    private List<T> Read<T>(
-        string sql,
-        Func<SqliteDataReader, T> read,
-        SqliteTransaction? transaction,
-        params ReadOnlySpan<object> values
-    ) => OutboxSql.Read(_connection, sql, read, transaction, values);
-
-    private long? Moment(string sql, params ReadOnlySpan<object> values) =>
-        Read(sql, row => row.IsDBNull(0) ? (long?)null : OutboxSql.Moment(row.GetInt64(0)), null, values)[0];
+    private long? Moment(string sql, params ReadOnlySpan<object?> values) =>
+        _connection.Value(sql, values) is long ms ? OutboxSql.Moment(ms) : null;
 }

@@ -17,9 +17,7 @@ public sealed class SentinelStore : IDisposable
     {
         _connection = connection;
         _writer = new StoreWriter(connection);
-        _has = Command("select 1 from readings where time_ms = $a and series = $b");
-        _has.Parameters.Add(new SqliteParameter("$a", 0L));
-        _has.Parameters.Add(new SqliteParameter("$b", 0L));
+        _has = connection.Command("select 1 from readings where time_ms = $a and series = $b", 0L, 0L);
         foreach (var (id, name) in Rows("select id, name from series", row => (row.GetInt32(0), row.GetString(1)))) _series[name] = id;
     }
 
@@ -29,20 +27,14 @@ public sealed class SentinelStore : IDisposable
     public static SentinelStore Open(string path) => new(StoreSchema.Open(path));
 
     /// <summary>Leaves a mark that a service has used this store, by which the journal knows that its entries will be read.</summary>
-    public void MarkServed()
-    {
-        using var command = Command("insert or ignore into meta values('served', 1)");
-        command.ExecuteNonQuery();
-    }
+    public void MarkServed() => _connection.Run("insert or ignore into meta values('served', 1)");
 
     /// <summary>The number of a series; a new name is written down at once.</summary>
     /// <param name="name">The series' name.</param>
     public int SeriesId(string name)
     {
         if (_series.TryGetValue(name, out var known)) return known;
-        using var insert = Command("insert into series(name) values($a) returning id");
-        insert.Parameters.Add(new SqliteParameter("$a", name));
-        return _series[name] = Convert.ToInt32(insert.ExecuteScalar(), System.Globalization.CultureInfo.InvariantCulture);
+        return _series[name] = (int)(long)_connection.Value("insert into series(name) values($a) returning id", name)!;
     }
 
     /// <summary>The names of all series ever stored, by number.</summary>
@@ -66,10 +58,10 @@ public sealed class SentinelStore : IDisposable
     /// <param name="from">Start of the season; readings of earlier times are left out. <c>null</c> reads all.</param>
     public IEnumerable<StoredReading> ReadSeason(DateTimeOffset? from = null)
     {
-        using var command = Command(
-            "select series, time_ms, value, received_us from readings where time_ms between $a and $b order by time_ms, series");
-        command.Parameters.Add(new SqliteParameter("$a", from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs));
-        command.Parameters.Add(new SqliteParameter("$b", StoredTime.LastMs));
+        using var command = _connection.Command(
+            "select series, time_ms, value, received_us from readings where time_ms between $a and $b order by time_ms, series",
+            from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs,
+            StoredTime.LastMs);
         using var row = command.ExecuteReader();
         while (row.Read())
         {
@@ -133,12 +125,7 @@ public sealed class SentinelStore : IDisposable
         transaction.Commit();
         return (aside, restamped);
 
-        long Run(string sql)
-        {
-            using var command = Command(sql);
-            command.Transaction = transaction;
-            return command.ExecuteNonQuery();
-        }
+        long Run(string sql) => _connection.Run(sql);
     }
 
     /// <summary>When the outages began that are known, oldest first.</summary>
@@ -149,7 +136,7 @@ public sealed class SentinelStore : IDisposable
 
     /// <summary>Writes down that listening stopped.</summary>
     /// <param name="since">When.</param>
-    public void AddOutage(DateTimeOffset since) => Execute("insert or ignore into outages values($a)", since.ToUnixTimeMilliseconds());
+    public void AddOutage(DateTimeOffset since) => _connection.Run("insert or ignore into outages values($a)", since.ToUnixTimeMilliseconds());
 
     /// <summary>Until when the program is known to have listened; <c>null</c>: it never was noted.</summary>
     public DateTimeOffset? Listened() =>
@@ -161,7 +148,7 @@ public sealed class SentinelStore : IDisposable
     /// <summary>Writes down that the program has listened until then.</summary>
     /// <param name="until">When.</param>
     public void NoteListened(DateTimeOffset until) =>
-        Execute("insert or replace into meta values('listened', $a)", until.ToUnixTimeMilliseconds());
+        _connection.Run("insert or replace into meta values('listened', $a)", until.ToUnixTimeMilliseconds());
 
     /// <summary>The ids of all alerts known, and of what those tell that tell several things at once.</summary>
     public HashSet<string> AlertIds() =>
@@ -175,12 +162,8 @@ public sealed class SentinelStore : IDisposable
 
     /// <summary>A message of the outbox by its id, or else of its episode; <c>null</c>: there is none.</summary>
     /// <param name="which">An id or an episode.</param>
-    public string? AlertMessage(string which)
-    {
-        using var command = Command("select message from outbox where id = $a or episode = $a order by id = $a desc limit 1");
-        command.Parameters.Add(new SqliteParameter("$a", which));
-        return command.ExecuteScalar() as string;
-    }
+    public string? AlertMessage(string which) =>
+        _connection.Value("select message from outbox where id = $a or episode = $a order by id = $a desc limit 1", which) as string;
 
     /// <summary>The last forecast that was kept, in the program's own form; <c>null</c>: none.</summary>
     public byte[]? LastForecast() =>
@@ -188,12 +171,7 @@ public sealed class SentinelStore : IDisposable
 
     /// <summary>Keeps a forecast in place of the one before.</summary>
     /// <param name="json">The forecast in the program's own form.</param>
-    public void KeepForecast(byte[] json)
-    {
-        using var command = Command("insert or replace into meta values('forecast', $a)");
-        command.Parameters.Add(new SqliteParameter("$a", json));
-        command.ExecuteNonQuery();
-    }
+    public void KeepForecast(byte[] json) => _connection.Run("insert or replace into meta values('forecast', $a)", json);
 
     /// <summary>The running totals as they stood at the last commit.</summary>
     public List<StoredTotal> Totals() =>
@@ -232,9 +210,6 @@ public sealed class SentinelStore : IDisposable
             row => row.GetInt64(0)
         )[0];
 
-    /// <summary>How many readings are stored.</summary>
-    public long CountReadings() => Rows("select count(*) from readings", row => row.GetInt64(0))[0];
-
     /// <inheritdoc/>
     public void Dispose()
     {
@@ -243,26 +218,5 @@ public sealed class SentinelStore : IDisposable
         _connection.Dispose();
     }
 
-    private void Execute(string sql, params ReadOnlySpan<long> values)
-    {
-        using var command = Command(sql);
-        for (var i = 0; i < values.Length; i++) command.Parameters.Add(new SqliteParameter("$" + (char)('a' + i), values[i]));
-        command.ExecuteNonQuery();
-    }
-
-    private SqliteCommand Command(string sql)
-    {
-        var command = _connection.CreateCommand();
-        command.CommandText = sql;
-        return command;
-    }
-
-    private List<T> Rows<T>(string sql, Func<SqliteDataReader, T> read)
-    {
-        using var command = Command(sql);
-        using var row = command.ExecuteReader();
-        List<T> rows = [];
-        while (row.Read()) rows.Add(read(row));
-        return rows;
-    }
+    private List<T> Rows<T>(string sql, Func<SqliteDataReader, T> read) => _connection.Rows(sql, read);
 }

@@ -45,30 +45,25 @@ internal static class StoreSchema
 
     public static SqliteConnection Open(string path)
     {
-        var connection = new SqliteConnection(new SqliteConnectionStringBuilder
-        {
-            DataSource = path,
-            Pooling = false,
-            DefaultTimeout = 5,
-        }.ToString());
+        var connection = Connection(path, SqliteOpenMode.ReadWriteCreate);
         try
         {
             connection.Open();
-            if (Scalar(connection, "pragma quick_check(1)") is not "ok")
+            if (connection.Value("pragma quick_check(1)") is not "ok")
                 throw new StoreException(Damaged(path, "its pages do not fit together"), isLasting: true);
             using (var transaction = connection.BeginTransaction())
             {
-                RefuseOthers(connection, path, transaction);
-                Execute(connection, Tables, transaction);
+                RefuseOthers(connection, path);
+                connection.Run(Tables);
                 // Files of the first versions kept no value aside.
-                if (Scalar(connection, "select count(*) from pragma_table_info('quarantine') where name = 'value'", transaction) is 0L)
-                    Execute(connection, "alter table quarantine add column value real", transaction);
-                Execute(connection, $"insert or replace into meta values('schema', {Version})", transaction);
+                if (connection.Value("select count(*) from pragma_table_info('quarantine') where name = 'value'") is 0L)
+                    connection.Run("alter table quarantine add column value real");
+                connection.Run($"insert or replace into meta values('schema', {Version})");
                 transaction.Commit();
             }
 
-            Execute(connection, "pragma journal_mode = wal");
-            Execute(connection, "pragma synchronous = full");
+            connection.Run("pragma journal_mode = wal");
+            connection.Run("pragma synchronous = full");
 
             return connection;
         }
@@ -84,16 +79,49 @@ internal static class StoreSchema
         }
     }
 
-    /// <summary>Refuses a file of another program or version before anything in it is changed.</summary>
-    private static void RefuseOthers(SqliteConnection connection, string path, SqliteTransaction transaction)
+    /// <summary>
+    /// A further connection to a file that <see cref="Open"/> has opened or made, and looked over: it may be large, and once is
+    /// enough.
+    /// </summary>
+    public static SqliteConnection Beside(string path)
     {
-        if (Scalar(connection, "select count(*) from sqlite_master where type = 'table'", transaction) is 0L)
+        var connection = Connection(path, SqliteOpenMode.ReadWrite);
+        try
+        {
+            connection.Open();
+            connection.Run("pragma synchronous = full");
+            connection.Value("select count(*) from outbox");
+            return connection;
+        }
+        catch (SqliteException failure)
+        {
+            connection.Dispose();
+            throw new StoreException(
+                $"The store {path} cannot be opened once more: {failure.Message.TrimEnd('.')}. It must be opened first.",
+                failure);
+        }
+    }
+
+    private static SqliteConnection Connection(string path, SqliteOpenMode mode) =>
+        new(
+            new SqliteConnectionStringBuilder
+            {
+                DataSource = path,
+                Pooling = false,
+                DefaultTimeout = 5,
+                Mode = mode,
+            }.ToString());
+
+    /// <summary>Refuses a file of another program or version before anything in it is changed.</summary>
+    private static void RefuseOthers(SqliteConnection connection, string path)
+    {
+        if (connection.Value("select count(*) from sqlite_master where type = 'table'") is 0L)
             return;
-        if (Scalar(connection, $"select count(*) from sqlite_master where name in ({FirstTables})", transaction) is not 6L)
+        if (connection.Value($"select count(*) from sqlite_master where name in ({FirstTables})") is not 6L)
             throw new StoreException(
                 $"The store {path} is a database of another program or version; nothing in it was changed. Name another file.",
                 isLasting: true);
-        var version = Scalar(connection, "select value from meta where key = 'schema'", transaction);
+        var version = connection.Value("select value from meta where key = 'schema'");
         if (version is not (long and >= 1 and <= Version))
             throw new StoreException(
                 $"The store {path} has schema {version}, and this program knows {Version}: it was written by another version. Start that version, or name another file.",
@@ -112,20 +140,4 @@ internal static class StoreSchema
 
     private static string Damaged(string path, string why) =>
         $"The store {path} cannot be read: {why}. Nothing in it was changed. Move the file aside to start a new one, or put a backup in its place.";
-
-    private static void Execute(SqliteConnection connection, string sql, SqliteTransaction? transaction = null)
-    {
-        using var command = connection.CreateCommand();
-        command.CommandText = sql;
-        command.Transaction = transaction;
-        command.ExecuteNonQuery();
-    }
-
-    private static object? Scalar(SqliteConnection connection, string sql, SqliteTransaction? transaction = null)
-    {
-        using var command = connection.CreateCommand();
-        command.CommandText = sql;
-        command.Transaction = transaction;
-        return command.ExecuteScalar();
-    }
 }

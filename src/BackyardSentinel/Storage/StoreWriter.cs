@@ -92,12 +92,10 @@ internal sealed class StoreWriter : IDisposable
 
     private SqliteCommand Prepare(string sql, int parameters)
     {
-        var command = _connection.CreateCommand();
-        command.CommandText = sql;
-        for (var i = 0; i < parameters; i++) command.Parameters.Add(new SqliteParameter("$" + (char)('a' + i), null));
-        return command;
+        return _connection.Command(sql, new object?[parameters]);
     }
 
+    // Not null but DBNull for nothing: a row that lacks what it must have would be ignored in silence, not refused.
     private static int Run(SqliteCommand command, SqliteTransaction transaction, params ReadOnlySpan<object> values)
     {
         command.Transaction = transaction;

@@ -11,7 +11,4 @@ internal static class StoredTime
 
     /// <summary>A time in µs since 1970 UTC that can be one.</summary>
     public static bool IsMicroseconds(long us) => us is >= FirstMs * 1000 and <= LastMs * 1000;
-
-    /// <summary>A time in ms since 1970 UTC that can be one.</summary>
-    public static bool IsMilliseconds(long ms) => ms is >= FirstMs and <= LastMs;
 }

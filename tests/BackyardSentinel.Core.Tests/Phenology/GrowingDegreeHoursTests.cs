@@ -12,9 +12,7 @@ public class GrowingDegreeHoursTests
     [Fact]
     public void Single_hours_agree_with_the_reference_package()
     {
-        var path = OutsideData.Reference("hourly_response_table.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var rows = OutsideData.Rows(path);
+        var rows = OutsideData.Rows(OutsideData.Carried("hourly_response_table.csv"));
         Assert.True(rows.Count > 50);
 
         foreach (var row in rows)
@@ -79,28 +77,6 @@ public class GrowingDegreeHoursTests
         Assert.Equal(25.3, GrowingDegreeHours.Linear47(30), 1e-12);
     }
 
-    // Source: an extension text for Czech conditions puts the first movement of bud scales at a sum of about 800 from
-    // 1 January; taken at its word on normals of Seattle (chillR's table) that is in February, well before bloom.
-    [Fact]
-    public void The_sum_above_7_reaches_800_in_late_winter()
-    {
-        var path = OutsideData.Reference("chill_gdh_seattle_normals_hourly.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var sum = 0.0;
-        var reached = OutsideData.Rows(path).First(row =>
-            (sum += GrowingDegreeHours.Above7(Number(row["T"]))) >= GrowingDegreeHours.Above7AtBudMovement);
-
-        Assert.StartsWith("2010-02-", reached["date"], StringComparison.Ordinal);
-    }
-
-    [Theory]
-    [InlineData(-5, 0)]
-    [InlineData(7, 0)]
-    [InlineData(7.5, 7.5)]
-    [InlineData(20, 20)]
-    public void Above_7_the_whole_temperature_counts(double tempC, double degreeHours) =>
-        Assert.Equal(degreeHours, GrowingDegreeHours.Above7(tempC));
-
     [Fact]
     public void The_choice_by_name_is_the_function_itself() =>
         Gen.Double[-40, 50].Sample(tempC =>
@@ -125,7 +101,6 @@ public class GrowingDegreeHoursTests
         Assert.Throws<ArgumentOutOfRangeException>(() => GrowingDegreeHours.Asymcur(double.NaN));
         Assert.Throws<ArgumentOutOfRangeException>(() => GrowingDegreeHours.Linear45(double.NaN));
         Assert.Throws<ArgumentOutOfRangeException>(() => GrowingDegreeHours.Linear47(double.NaN));
-        Assert.Throws<ArgumentOutOfRangeException>(() => GrowingDegreeHours.Above7(double.NaN));
         Assert.Throws<ArgumentOutOfRangeException>(() => GrowingDegreeHours.Of((HeatFunction)9, 10));
     }
 

@@ -23,7 +23,8 @@ internal sealed class RecordedYear
 
     private RecordedYear(string log) => _log = log;
 
-    public static IEnumerable<string> All => Stations.Keys;
+    /// <summary>The logs at hand; that of Portland is among them everywhere.</summary>
+    public static IEnumerable<string> AtHand => Stations.Keys.Where(log => Of(log) is not null);
 
     public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(Stations[_log].Zone);
 

@@ -121,7 +121,7 @@ public class SprayWeatherTests
     public void A_wet_bulb_below_zero_is_frost_though_the_air_is_not()
     {
         // 3 °C at 50 %: the thermodynamic wet bulb is near -0.6 °C, and the psychrometer's below 0 °C too.
-        Assert.InRange(Psychrometrics.WetBulbThermodynamicC(3, 50, 1013.25), -1.2, -0.3);
+        Assert.InRange(Reference.HylandWexler.WetBulbC(3, 50, 1013.25), -1.2, -0.3);
         Only(HourReason.Frost, true, Judge(In(Hour + 5, fair => fair with { TemperatureC = 3, HumidityPct = 50 })));
     }
 
@@ -270,8 +270,7 @@ public class SprayWeatherTests
     [Fact]
     public void Delta_T_agrees_with_the_reference_library_over_the_weather_of_spraying()
     {
-        var path = OutsideData.Reference("psychro_grid_psychrolib.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
+        var path = OutsideData.Carried("psychro_grid_psychrolib.csv");
         var rows = OutsideData
             .Rows(path)
             .Select(row =>
@@ -297,8 +296,7 @@ public class SprayWeatherTests
     [Fact]
     public void Inversions_are_possible_around_the_night_and_the_night_is_dark()
     {
-        var path = OutsideData.Reference("sunrise_sunset.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
+        var path = OutsideData.Carried("sunrise_sunset.csv");
         var days = OutsideData.Rows(path).Where(row => row["noaaF_rise"].EndsWith('Z') && row["noaaF_set"].EndsWith('Z')).ToList();
         Assert.True(days.Count > 20);
 

@@ -11,9 +11,7 @@ public class LeafWetnessTests
     [Fact]
     public void The_tree_agrees_with_an_independent_evaluation()
     {
-        var path = OutsideData.Reference("leaf_wetness_cart_sld.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var rows = OutsideData.Rows(path);
+        var rows = OutsideData.Rows(OutsideData.Carried("leaf_wetness_cart_sld.csv"));
         Assert.Equal(315, rows.Count);
 
         foreach (var row in rows)

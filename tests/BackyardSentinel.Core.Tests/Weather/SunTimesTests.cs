@@ -17,9 +17,7 @@ public class SunTimesTests
     [InlineData("noaaF")]
     public void Rise_and_set_agree_with_other_almanacs_to_ten_seconds(string almanac)
     {
-        var path = OutsideData.Reference("sunrise_sunset.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var rows = OutsideData.Rows(path);
+        var rows = OutsideData.Rows(OutsideData.Carried("sunrise_sunset.csv"));
         Assert.True(rows.Count > 80);
         var (polar, otherDate) = (0, 0);
 
@@ -46,9 +44,7 @@ public class SunTimesTests
     [Fact]
     public void The_suns_height_agrees_with_other_almanacs_to_a_hundredth_of_a_degree()
     {
-        var path = OutsideData.Reference("solar_position.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var rows = OutsideData.Rows(path);
+        var rows = OutsideData.Rows(OutsideData.Carried("solar_position.csv"));
         Assert.Equal(5, rows.Count);
 
         foreach (var row in rows)
@@ -86,9 +82,7 @@ public class SunTimesTests
     [Fact]
     public void The_length_of_the_day_agrees_with_the_reference_package()
     {
-        var path = OutsideData.Reference("daylength_chillR.csv");
-        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
-        var rows = OutsideData.Rows(path);
+        var rows = OutsideData.Rows(OutsideData.Carried("daylength_chillR.csv"));
         Assert.True(rows.Count > 200);
         Assert.Contains(rows, row => Number(row["daylength"]) == 24);
         Assert.Contains(rows, row => Number(row["daylength"]) == 0);

@@ -90,7 +90,7 @@ public sealed class ReplayInputTests : IDisposable
                 text,
                 LogFolder.Hourly with
                 {
-                    Columns = new Dictionary<string, string> { ["temp"] = "outdoor", ["humidity"] = "rh" },
+                    Columns = new Dictionary<string, string> { ["temperature"] = "outdoor", ["humidity"] = "rh" },
                 }));
     }
 
@@ -102,7 +102,7 @@ public sealed class ReplayInputTests : IDisposable
             "log.csv: no column \"time\" in the header (when, temperature_c); name it with --columns time=NAME.",
             _folder.Refusal(_folder.File("when,temperature_c\n2027-02-01T00:00:00Z,9\n")));
         Assert.Equal(
-            "log.csv: no column \"temperature_c\" in the header (time, pressure); name it with --columns temp=NAME.",
+            "log.csv: no column \"temperature_c\" in the header (time, pressure); name it with --columns temperature=NAME.",
             _folder.Refusal(_folder.File("time,pressure\n2027-02-01T00:00:00Z,1013\n")));
         Assert.Equal("missing.csv: there is no such file.", _folder.Refusal(Path.Combine(_folder.Root, "missing.csv")));
         Assert.EndsWith(": this is a folder; name the log files in it.", _folder.Refusal(_folder.Root), StringComparison.Ordinal);

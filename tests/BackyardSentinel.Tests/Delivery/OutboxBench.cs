@@ -1,6 +1,6 @@
+using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
 using Microsoft.Extensions.Time.Testing;
-using Serilog.Core;
 
 namespace BackyardSentinel.Delivery;
 
@@ -49,6 +49,8 @@ internal sealed class OutboxBench : IDisposable
 
     public FakeTimeProvider Time { get; }
 
+    public LogLines Said { get; } = new();
+
     public OutboxStore Outbox { get; private set; }
 
     public OutboxDispatcher Dispatcher { get; private set; }
@@ -85,11 +87,12 @@ internal sealed class OutboxBench : IDisposable
 
     public void Dispose()
     {
+        Said.Dispose();
         Outbox.Dispose();
         _store.Dispose();
         Directory.Delete(_folder, true);
     }
 
     private OutboxDispatcher Start(IAlertReceiver[] receivers) =>
-        new(Outbox, receivers, TimeZoneInfo.Utc, Time, Logger.None, new Random(7));
+        new(Outbox, receivers, TimeZoneInfo.Utc, Time, Said.Logger, new Random(7));
 }

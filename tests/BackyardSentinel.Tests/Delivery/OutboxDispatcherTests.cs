@@ -204,25 +204,32 @@ public sealed class OutboxDispatcherTests : IDisposable
     {
         using var other = new SqliteConnection($"Data Source={_bench.File};Pooling=False");
         other.Open();
-        SqliteTransaction? held = null;
         _phone.Answer = (_, _) =>
         {
-            held ??= other.BeginTransaction(); // The write lock, as a full disk would: nothing can be marked.
+            // As a full disk would: nothing can be marked.
+            Run("create trigger if not exists full before update on outbox begin select raise(abort, 'full'); end");
             return ScriptedReceiver.Taken;
         };
         _bench.Post("a");
-        var settling = Task.Run(() => _bench.Dispatcher.SettleAsync(Ct), Ct);
-        await Some.Until(() => held is not null, Ct);
-        await Task.Delay(TimeSpan.FromSeconds(6), TimeProvider.System, Ct); // longer than the 5 s a writer waits
+        var settling = _bench.Dispatcher.SettleAsync(Ct);
+        await Some.Until(() => _bench.Said.Lines.Any(line => line.Contains("The outbox takes nothing", StringComparison.Ordinal)), Ct);
+        Assert.False(settling.IsCompleted);
         Assert.Equal(OutboxState.Waiting, _bench.State("a"));
-        held!.Dispose();
-        while (!settling.IsCompleted)
+        Run("drop trigger full");
+        await Some.Until(() =>
         {
             _time.Advance(TimeSpan.FromSeconds(1));
-            await Task.Delay(TimeSpan.FromMilliseconds(20), TimeProvider.System, Ct);
+            return settling.IsCompleted;
+        }, Ct);
+        await settling;
+
+        void Run(string sql)
+        {
+            using var command = other.CreateCommand();
+            command.CommandText = sql;
+            command.ExecuteNonQuery();
         }
 
-        await settling;
         Assert.Single(_phone.Attempts);
         Assert.Equal(OutboxState.Delivered, _bench.State("a"));
     }

@@ -1,4 +1,6 @@
+using System.Collections.Concurrent;
 using System.IO.Compression;
+using BackyardSentinel.Mqtt;
 using BackyardSentinel.Weather;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.Time.Testing;
@@ -18,7 +20,7 @@ public sealed class ForecastPollerTests : IDisposable
 
     private static readonly DateTimeOffset Now = new(2027, 2, 1, 5, 30, 0, TimeSpan.Zero);
 
-    private readonly FakeTimeProvider _time = new(Now);
+    private readonly Clock _time = new();
     private readonly LinesSink _said = new();
     private readonly Logger _log;
     private readonly List<Forecast> _taken = [];
@@ -411,23 +413,20 @@ public sealed class ForecastPollerTests : IDisposable
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(Ct);
         var running = Poller(server.Url).RunAsync(stop.Token);
 
-        async Task Until(int times)
-        {
-            while (_taken.Count < times)
-                await Task.Delay(10, Ct);
-            await Task.Delay(100, Ct); // The wait begins just after the forecast was handed on.
-        }
+        Task Waits(int times) => Until.TrueAsync(
+            () => _time.Waits.Count(wait => wait == TimeSpan.FromHours(1)) == times,
+            $"it waits an hour for the {times}. time");
 
-        await Until(1);
-        _time.Advance(TimeSpan.FromMinutes(59));
-        await Task.Delay(100, Ct);
+        await Waits(1);
         Assert.Single(server.Asked);
+        _time.Advance(TimeSpan.FromMinutes(59));
         _time.Advance(TimeSpan.FromMinutes(1));
-        await Until(2);
+        await Waits(2);
 
         await stop.CancelAsync();
         await running;
         Assert.Equal(2, server.Asked.Count);
+        Assert.Equal(2, _taken.Count);
     }
 
     [Theory]
@@ -438,6 +437,18 @@ public sealed class ForecastPollerTests : IDisposable
     [InlineData("http://garden.example/", "me", 1441)]
     public void A_source_is_checked_when_built(string url, string contact, int minutes) =>
         Assert.Throws<ArgumentException>(() => new ForecastSource(new Uri(url), contact, TimeSpan.FromMinutes(minutes)));
+
+    /// <summary>A clock that keeps for how long it was asked to wake somebody.</summary>
+    private sealed class Clock() : FakeTimeProvider(Now)
+    {
+        public ConcurrentQueue<TimeSpan> Waits { get; } = [];
+
+        public override ITimer CreateTimer(TimerCallback callback, object? state, TimeSpan dueTime, TimeSpan period)
+        {
+            Waits.Enqueue(dueTime);
+            return base.CreateTimer(callback, state, dueTime, period);
+        }
+    }
 
     private sealed class LinesSink : ILogEventSink
     {

@@ -13,8 +13,8 @@ namespace BackyardSentinel.Hosting;
 
 /// <summary>
 /// Whole recorded years, each from autumn and from 1 January, with and without a journal: what one peach would have put on
-/// the phone. The page docs/years.md holds the table; this test works it out again. To write it anew, set the environment
-/// variable of <see cref="WriteAnew"/> to 1 and run it.
+/// the phone. The page docs/years.md holds the table; this test works it out again, for the logs at hand. To write it anew,
+/// with all of them at hand, set the environment variable of <see cref="WriteAnew"/> to 1 and run it.
 /// </summary>
 public sealed class RecordedYearsTests : IDisposable
 {
@@ -45,10 +45,11 @@ public sealed class RecordedYearsTests : IDisposable
     [Fact]
     public void The_page_of_recorded_years_is_true_and_keeps_what_it_promises()
     {
-        Assert.SkipUnless(Logs.All(log => OutsideData.Weather(log.Log + ".csv") is not null), OutsideData.WeatherMissing);
+        var atHand = Logs.Where(log => OutsideData.Weather(log.Log + ".csv") is not null).ToList();
+        Assert.NotEmpty(atHand);
         List<string> rows = [];
         List<(int Messages, int Windows)> totals = [];
-        foreach (var log in Logs)
+        foreach (var log in atHand)
         {
             var whole = Live(log, fromAutumn: true, []);
             Assert.NotNull(whole.MayBeOpen);
@@ -68,6 +69,7 @@ public sealed class RecordedYearsTests : IDisposable
         var lines = File.Exists(page) ? File.ReadAllLines(page).ToList() : [];
         if (Environment.GetEnvironmentVariable(WriteAnew) == "1")
         {
+            Assert.True(atHand.Count == Logs.Length, OutsideData.WeatherMissing);
             var at = lines.FindIndex(line => line.StartsWith("|---", StringComparison.Ordinal)) + 1;
             lines.RemoveRange(at, lines.Skip(at).TakeWhile(line => line.StartsWith('|')).Count());
             lines.InsertRange(at, rows);
@@ -76,8 +78,14 @@ public sealed class RecordedYearsTests : IDisposable
 
         Assert.Equal(
             rows,
-            lines.SkipWhile(line => !line.StartsWith("|---", StringComparison.Ordinal)).Skip(1).TakeWhile(line => line.StartsWith('|')));
-        Assert.InRange(totals.Select(total => total.Messages).Order().ElementAt(totals.Count / 2), 0, 13);
+            lines
+                .SkipWhile(line => !line.StartsWith("|---", StringComparison.Ordinal))
+                .Skip(1)
+                .TakeWhile(line => line.StartsWith('|'))
+                .Where(line => atHand.Any(log => line.StartsWith($"| {log.Log} |", StringComparison.Ordinal))));
+        // The middle of all years; a single wet one may have more.
+        if (atHand.Count == Logs.Length)
+            Assert.InRange(totals.Select(total => total.Messages).Order().ElementAt(totals.Count / 2), 0, 13);
         Assert.All(totals, total => Assert.InRange(total.Messages, 0, total.Windows > 10 ? 21 : 18));
     }
 
@@ -165,7 +173,7 @@ public sealed class RecordedYearsTests : IDisposable
         (string Log, int Minutes, string Zone, double Latitude, double Longitude, int Year, bool HasAutumn) log,
         bool fromAutumn)
     {
-        var lines = File.ReadAllLines(OutsideData.Weather(log.Log + ".csv")!);
+        var lines = OutsideData.Lines(OutsideData.Weather(log.Log + ".csv")!).ToArray();
         var text = new StringBuilder(lines[0]).Append('\n');
         var newYear = new DateTime(log.Year, 1, 1, 0, 0, 0, DateTimeKind.Utc);
         if (fromAutumn && !log.HasAutumn)

@@ -47,12 +47,12 @@ public sealed class SentinelHostTests : IDisposable
             {
                 var from = sent;
                 // The broker drops what lies beyond 1000 waiting messages, so the sensors keep below that.
-                await Until.TrueAsync(() => reader.CountReadings() >= from - 600, $"{from} messages sent and stored");
+                await Until.TrueAsync(() => reader.ReadSeason().Count() >= from - 600, $"{from} messages sent and stored");
                 await Task.WhenAll(
                     Enumerable.Range(from, 200).Select(i => peer.PublishAsync($"s/{i % topics}", $"{{\"v\":{i % 30},\"at\":{at + i}}}")));
             }
 
-            await Until.TrueAsync(() => reader.CountReadings() >= count - 19, "all but the last batch is stored");
+            await Until.TrueAsync(() => reader.ReadSeason().Count() >= count - 19, "all but the last batch is stored");
         }
 
         var clock = Stopwatch.StartNew();
@@ -60,7 +60,7 @@ public sealed class SentinelHostTests : IDisposable
         await running;
         Assert.True(clock.Elapsed < TimeSpan.FromSeconds(5), "the stop took too long");
         using var store = SentinelStore.Open(file);
-        Assert.Equal(count, store.CountReadings());
+        Assert.Equal(count, store.ReadSeason().Count());
         await peer.HearsAsync("sentinel/state", "stopped");
     }
 }

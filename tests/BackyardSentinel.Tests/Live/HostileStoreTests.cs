@@ -70,6 +70,7 @@ public sealed class HostileStoreTests : IDisposable
             new DateTimeOffset(2027, 2, 1, 6, 0, 0, TimeSpan.Zero),
             "\"v7\"",
             new DateTimeOffset(2027, 2, 1, 5, 0, 0, TimeSpan.Zero));
+        SentinelStore.Open(file).Dispose();
         using (var marks = ForecastMarks.Open(file))
         {
             Assert.Null(marks.Read());

@@ -93,8 +93,8 @@ public sealed class HostileLogTests : IDisposable
             StringComparison.Ordinal);
 
     [Theory]
-    [InlineData("--columns: \"b\" cannot be both temp and humidity", "--columns", "temp=b", "--columns", "humidity=b")]
-    [InlineData("--columns: temp is named twice", "--columns", "temp=b,temp=c")]
+    [InlineData("--columns: \"b\" cannot be both temperature and humidity", "--columns", "temperature=b", "--columns", "humidity=b")]
+    [InlineData("--columns: temperature is named twice", "--columns", "temperature=b,temperature=c")]
     [InlineData("--from is not before --to", "--from", "2028-01-01", "--to", "2027-01-01")]
     [InlineData("--period: \"400d\" is not a length of time", "--period", "400d")]
     [InlineData("--json and --csv exclude each other", "--json", "--csv")]

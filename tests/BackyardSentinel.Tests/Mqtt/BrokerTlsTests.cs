@@ -28,7 +28,7 @@ public sealed class BrokerTlsTests : IDisposable
         Write("another.pem", another.ExportCertificatePem());
         var (certificate, key) = Issue(ours, host, daysLeft);
         using var broker = await Mosquitto.StartAsync(
-            $"user root\ncertfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n");
+            $"certfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n");
         var failure = await VisitAsync(
             new BrokerOptions
             {
@@ -49,7 +49,7 @@ public sealed class BrokerTlsTests : IDisposable
         using var ours = Authority("ours");
         var (certificate, key) = Issue(ours, "elsewhere.example", -2);
         using var broker = await Mosquitto.StartAsync(
-            $"user root\ncertfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n");
+            $"certfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n");
         var failure = await VisitAsync(
             new BrokerOptions
             {
@@ -84,7 +84,7 @@ public sealed class BrokerTlsTests : IDisposable
         using var ours = Authority("ours");
         var (certificate, key) = Issue(ours, "localhost", 30);
         using var broker = await Mosquitto.StartAsync(
-            $"user root\ncertfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n");
+            $"certfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n");
         Assert.Contains(
             "set tls: true",
             await VisitAsync(new BrokerOptions { Host = "localhost", Port = broker.Port }),

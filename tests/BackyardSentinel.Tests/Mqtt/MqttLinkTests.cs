@@ -17,13 +17,13 @@ public sealed class MqttLinkTests
         private readonly CancellationTokenSource _stop = new();
         private readonly Task _task;
 
-        public Running(BrokerOptions broker, TimeProvider? time = null)
+        public Running(BrokerOptions broker, TimeProvider? time = null, Serilog.ILogger? log = null)
         {
             Link = new MqttLink(broker, ["yard/t"], (message, _) =>
             {
                 Arrived.Enqueue(message);
                 return ValueTask.CompletedTask;
-            }, time ?? TimeProvider.System, Logger.None);
+            }, time ?? TimeProvider.System, log ?? Logger.None);
             _task = Link.RunAsync(_stop.Token);
         }
 
@@ -209,8 +209,9 @@ public sealed class MqttLinkTests
     {
         var port = 0;
         await using (var gone = await EmbeddedBroker.StartAsync()) port = gone.Port;
-        await using var running = new Running(Broker(port));
-        await Task.Delay(300, TestContext.Current.CancellationToken);
+        using var said = new LogLines();
+        await using var running = new Running(Broker(port), log: said.Logger);
+        await Until.TrueAsync(() => said.Lines.Any(line => line.Contains("refuses the connection", StringComparison.Ordinal)), "it was tried");
         Assert.False(running.Link.IsUp);
         await using var broker = await EmbeddedBroker.StartAsync(port);
         await running.UpAsync();

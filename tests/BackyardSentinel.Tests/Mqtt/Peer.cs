@@ -42,7 +42,7 @@ internal sealed class Peer : IDisposable
 
 internal static class Until
 {
-    public static async Task TrueAsync(Func<bool> condition, string what, int seconds = 10)
+    public static async Task TrueAsync(Func<bool> condition, string what, int seconds = 60)
     {
         for (var i = 0; i < seconds * 100; i++)
         {

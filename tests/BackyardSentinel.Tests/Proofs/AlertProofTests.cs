@@ -103,9 +103,7 @@ public sealed class AlertProofTests
         await using var phone = await HttpPeer.StartAsync(port: port, ct: Ct);
         phone.AnswerWith(200, "rung twice");
         // The second attempt is due 5 s after the first, the third 30 s after that.
-        for (var i = 0; i < 450 && !AllEnded(garden); i++)
-            await Task.Delay(100, Ct);
-        Assert.True(AllEnded(garden), service.Errors);
+        await Until.TrueAsync(() => AllEnded(garden), "all alerts have ended", seconds: 120);
         Assert.Equal(waiting.Select(alert => Text(alert, "id")).Order(), phone.Requests.Select(Id).Order());
         Assert.All(
             (await garden.AlertsAsync()).Where(alert => waiting.Any(one => Text(one, "id") == Text(alert, "id"))),
@@ -178,8 +176,7 @@ public sealed class AlertProofTests
             garden.GardenPath);
         Assert.True(added == 0, problem);
 
-        for (var i = 0; i < 50 && !hub.Heard.Last().Payload.Contains("\"stage\":9", StringComparison.Ordinal); i++)
-            await Task.Delay(100, Ct);
+        await Until.TrueAsync(() => hub.Heard.Last().Payload.Contains("\"stage\":9", StringComparison.Ordinal), "the stage is published");
         using var risk = JsonDocument.Parse(hub.Heard.Last().Payload);
         Assert.Equal(9, risk.RootElement.GetProperty("stage").GetInt32());
         var (_, output, _) = await ServiceProcess.RunAsync("explain", "--json", "--garden", garden.GardenPath);

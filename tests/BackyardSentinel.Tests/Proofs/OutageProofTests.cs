@@ -104,7 +104,6 @@ public sealed class OutageProofTests : IDisposable
         using (var first = new Run(garden))
         {
             await Until.TrueAsync(() => first.Words.Contains("Connected", StringComparison.Ordinal), "connected");
-            await Task.Delay(300, TestContext.Current.CancellationToken);
             await first.StopAsync();
         }
 

@@ -16,12 +16,12 @@ internal static class AlertAnswering
     /// <param name="wait">How long it waits; <c>null</c>: the grower has seen it.</param>
     /// <param name="now">Now.</param>
     /// <param name="output">Where to tell it.</param>
-    /// <exception cref="AlertProblemException">No such alert is known.</exception>
+    /// <exception cref="CommandProblemException">No such alert is known.</exception>
     public static int Run(GardenFile garden, string which, TimeSpan? wait, DateTimeOffset now, TextWriter output)
     {
         var episodes = File.Exists(garden.Store.Path) ? Episodes(garden.Store.Path, which) : [];
         if (episodes.Count == 0)
-            throw new AlertProblemException(
+            throw new CommandProblemException(
                 $"No alert has the id or the episode \"{which}\", so there is nothing to answer; 'alert list --all' shows all there are.");
         using var book = AnswerBook.Open(garden.Store.Path);
         var until = now + wait;

@@ -1,8 +1,6 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Hosting;
-using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands.Alerts;
 
@@ -20,7 +18,7 @@ public static class AlertCommand
 
     private static Command Test(TimeProvider time)
     {
-        var garden = Garden();
+        var garden = CommandRun.Garden();
         var to = new Option<string?>("--to") { HelpName = "ID", Description = "Only to this destination (default: to all of them)" };
         var dryRun = new Option<bool>("--dry-run")
         {
@@ -34,7 +32,7 @@ public static class AlertCommand
 
     private static Command List(TimeProvider time)
     {
-        var garden = Garden();
+        var garden = CommandRun.Garden();
         var all = new Option<bool>("--all") { Description = "Everything ever sent (default: what is open, and the last seven days)" };
         var json = new Option<bool>("--json") { Description = "Print one JSON object" };
         var command = new Command("list", "Show the alerts, what became of them, and whether the way to the phone works")
@@ -61,7 +59,7 @@ public static class AlertCommand
 
     private static Command Seen(TimeProvider time)
     {
-        var garden = Garden();
+        var garden = CommandRun.Garden();
         var which = Which();
         var command = new Command("seen", "You have seen it: you will hear no more about it unless it gets worse") { which, garden };
         command.SetAction((parsed, _) => TellingAsync(parsed, output => Task.FromResult(
@@ -71,7 +69,7 @@ public static class AlertCommand
 
     private static Command Later(TimeProvider time)
     {
-        var garden = Garden();
+        var garden = CommandRun.Garden();
         var which = Which();
         var span = new Option<TimeSpan>("--for")
         {
@@ -96,37 +94,8 @@ public static class AlertCommand
 
     private static Argument<string> Which() => new("ALERT") { Description = "The alert's id or its episode, as 'alert list' shows them" };
 
-    private static Option<string> Garden() =>
-        new("--garden")
-        {
-            HelpName = "FILE",
-            Description = "The garden file",
-            DefaultValueFactory = _ => "config/garden.yaml",
-        };
-
     private static GardenFile Read(ParseResult parsed, Option<string> garden) => GardenProblemException.Read(parsed.GetValue(garden)!);
 
-    private static async Task<int> TellingAsync(ParseResult parsed, Func<TextWriter, Task<int>> action)
-    {
-        var error = parsed.InvocationConfiguration.Error;
-        try
-        {
-            return await action(parsed.InvocationConfiguration.Output).ConfigureAwait(false);
-        }
-        catch (GardenProblemException problem)
-        {
-            ProblemRenderer.Write(problem.Problems, error);
-            return ExitCode.BadConfiguration;
-        }
-        catch (WiringProblemException problem)
-        {
-            await error.WriteLineAsync(problem.Message).ConfigureAwait(false);
-            return ExitCode.BadConfiguration;
-        }
-        catch (Exception problem) when (problem is StoreException or AlertProblemException)
-        {
-            await error.WriteLineAsync(problem.Message).ConfigureAwait(false);
-            return ExitCode.BadInput;
-        }
-    }
+    private static Task<int> TellingAsync(ParseResult parsed, Func<TextWriter, Task<int>> action) =>
+        CommandRun.GuardedAsync(parsed.InvocationConfiguration.Error, () => action(parsed.InvocationConfiguration.Output));
 }

@@ -33,7 +33,7 @@ internal sealed class AlertTesting(GardenFile garden, TimeProvider time, TextWri
             .Where(receiver => only is null || receiver.Name == only)
             .ToList();
         if (receivers.Count == 0)
-            throw new AlertProblemException(
+            throw new CommandProblemException(
                 $"--to: the garden file has no destination \"{only}\"; it has {string.Join(", ", wiring.Receivers.Select(one => one.Id))}.");
         var message = Message(wiring);
         var failed = 0;

@@ -12,12 +12,7 @@ public static class CheckCommand
     /// <summary>Builds the command.</summary>
     public static Command Create()
     {
-        Option<string> garden = new("--garden")
-        {
-            Description = "The garden file",
-            HelpName = "FILE",
-            DefaultValueFactory = _ => "config/garden.yaml",
-        };
+        var garden = CommandRun.Garden();
         Command command = new("check", "Check the garden file and show everything that is wrong with it") { garden };
         command.SetAction(result => Run(
             result.GetValue(garden)!,

@@ -12,12 +12,7 @@ public static class ExplainCommand
     /// <summary>Builds the command.</summary>
     public static Command Create(TimeProvider time)
     {
-        var garden = new Option<string>("--garden")
-        {
-            HelpName = "FILE",
-            Description = "The garden file",
-            DefaultValueFactory = _ => "config/garden.yaml",
-        };
+        var garden = CommandRun.Garden();
         var site = new Option<string?>("--site") { HelpName = "ID", Description = "Only this site" };
         var planting = new Option<string?>("--planting") { HelpName = "ID", Description = "Only this planting" };
         var at = new Option<string?>("--at")
@@ -43,7 +38,7 @@ public static class ExplainCommand
         command.SetAction(parsed =>
         {
             var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
-            try
+            return CommandRun.Guarded(error, () =>
             {
                 var asked = new ExplainRequest(
                     GardenProblemException.Read(parsed.GetValue(garden)!),
@@ -52,17 +47,7 @@ public static class ExplainCommand
                     parsed.GetValue(at),
                     parsed.GetValue(journal));
                 return Run(asked, time.GetUtcNow(), parsed.GetValue(json), output, error);
-            }
-            catch (GardenProblemException problem)
-            {
-                ProblemRenderer.Write(problem.Problems, error);
-                return ExitCode.BadConfiguration;
-            }
-            catch (Exception problem) when (problem is StoreException or ExplainProblemException)
-            {
-                error.Write($"{problem.Message}\n");
-                return ExitCode.BadInput;
-            }
+            });
         });
         return command;
     }
@@ -73,7 +58,7 @@ public static class ExplainCommand
         var chosen = asked.Sites();
         var at = asked.Moment(chosen[0], now);
         if (!File.Exists(garden.Store.Path))
-            throw new ExplainProblemException(
+            throw new CommandProblemException(
                 $"There is no store {garden.Store.Path} yet, so there is nothing to explain; start 'run' with this garden file and let the sensors speak.");
         List<string> findings = [];
         var journal = asked.Journal is { } file ? JournalFile.Read(file, chosen[0].Id, findings) : null;
@@ -83,7 +68,7 @@ public static class ExplainCommand
         {
             var watch = season.Watches[site.Id];
             if (watch.LastInterval is null)
-                throw new ExplainProblemException(NothingYet(garden, site, watch, season));
+                throw new CommandProblemException(NothingYet(garden, site, watch, season));
             scenes.Add(
                 (
                     new ExplainScene(site, watch, season),
@@ -110,19 +95,14 @@ public static class ExplainCommand
         var at = season.At;
         if (watch.LastRefused.Count > 0)
             return $"Nothing of {site.Id} could be judged yet. {string.Join(' ', watch.LastRefused.Values.Select(refused => ExplainSensors.Sentence(refused, site)))}";
-        var topics = site.Series.Select(series => series.Topic).ToHashSet(StringComparer.Ordinal);
+        var topics = site.Series.Select(one => one.Topic).ToHashSet(StringComparer.Ordinal);
         if (season.Refused.LastOrDefault(row => topics.Contains(row.Topic)) is { } message)
             return $"No reading of {site.Id} has been taken yet. A message came on {message.Topic} at {ExplainWords.Local(Stamps.ToMoment(message.ReceivedUs), site.Zone)}, but: {RemarkLog.Ended(message.Reason)} The command 'refused' lists all.";
         using var store = SentinelStore.Open(garden.Store.Path);
-        var names = SeriesMaps
-            .Of(garden)
-            .Where(series => series.SiteId == site.Id)
-            .Select(series => series.Name)
-            .ToHashSet(StringComparer.Ordinal);
-        var numbers = store.SeriesNames.Where(pair => names.Contains(pair.Value)).Select(pair => pair.Key).ToHashSet();
+        var series = SeriesMaps.InStore(store, SeriesMaps.Of(garden));
         foreach (var row in store.ReadSeason(JudgedSeasons.StartFor(garden, at)))
         {
-            if (!numbers.Contains(row.Series))
+            if (!series.TryGetValue(row.Series, out var map) || map.SiteId != site.Id)
                 continue;
             var arrived = Stamps.ToMoment(row.ReceivedUs);
             return arrived > at

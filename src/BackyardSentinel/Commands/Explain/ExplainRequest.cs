@@ -11,7 +11,7 @@ namespace BackyardSentinel.Commands.Explain;
 internal sealed record ExplainRequest(GardenFile Garden, string? Site, string? Planting, string? At, string? Journal)
 {
     /// <summary>The sites that are meant, at least one.</summary>
-    /// <exception cref="ExplainProblemException">None is.</exception>
+    /// <exception cref="CommandProblemException">None is.</exception>
     public IReadOnlyList<GardenSite> Sites()
     {
         var sites = Garden
@@ -29,13 +29,13 @@ internal sealed record ExplainRequest(GardenFile Garden, string? Site, string? P
             (null, { } planting) => $"planting {planting}",
             var (site, planting) => $"planting {site}/{planting}",
         };
-        throw new ExplainProblemException($"The garden file has no {wanted}; it has {(names.Length == 0 ? "none at all" : names)}.");
+        throw new CommandProblemException($"The garden file has no {wanted}; it has {(names.Length == 0 ? "none at all" : names)}.");
     }
 
     /// <summary>The moment that is meant, UTC.</summary>
     /// <param name="site">The site whose clock and units local times are written by.</param>
     /// <param name="now">The time now.</param>
-    /// <exception cref="ExplainProblemException">It is none, or to come.</exception>
+    /// <exception cref="CommandProblemException">It is none, or to come.</exception>
     public DateTimeOffset Moment(GardenSite site, DateTimeOffset now)
     {
         if (At is null)
@@ -43,13 +43,13 @@ internal sealed record ExplainRequest(GardenFile Garden, string? Site, string? P
         var reader = new MomentText(site.Zone, site.Units);
         var read = reader.Read(At, out var skipped);
         if (skipped)
-            throw new ExplainProblemException($"--at: the clocks of {site.Zone.Id} skip {At}; choose a time before or after.");
+            throw new CommandProblemException($"--at: the clocks of {site.Zone.Id} skip {At}; choose a time before or after.");
         if (read is not { } moment)
-            throw new ExplainProblemException(
+            throw new CommandProblemException(
                 $"--at: \"{At}\" is no time; write it like 2027-04-12T06:30 (local time of the site) or 2027-04-12T04:30:00Z{reader.Example}.");
         return moment <= now
             ? moment
-            : throw new ExplainProblemException(
+            : throw new CommandProblemException(
                 $"--at {ExplainWords.Local(moment, site.Zone)} is still to come; what has not happened cannot be explained. 'plan' looks ahead.");
     }
 }

@@ -1,6 +1,5 @@
 using System.Globalization;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Hosting;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Watching;
 
@@ -77,11 +76,10 @@ internal static class ExplainStage
             || model.DatesOf(BudStage.LeafBudSwell).Expected is not null)
             return null;
         // As the plan sees it, by the same code.
-        var forecast = scene.Season.Forecast is { } issued && issued.Issued <= scene.At && !issued.IsStale(scene.At) ? issued : null;
         var seen = scene
             .Season.Journal.OfType<StageEntry>()
             .Where(entry => entry.Site == scene.Garden.Id && entry.Planting == planting.Planting.Id && entry.On <= scene.Today);
-        return new GardenPlanSwell(scene.Garden, scene.Watch, forecast, scene.At, []).Expect(planting, seen);
+        return new SwellOutlook(scene.Watch.Site, scene.Watch.PastDays, true, scene.Season.Forecast, scene.At).Expect(model, seen);
     }
 
     /// <summary>Between which days the leaf buds swell, and what that makes of them today.</summary>

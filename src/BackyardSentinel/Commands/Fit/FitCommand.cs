@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.Globalization;
-using BackyardSentinel.Commands.Explain;
 using BackyardSentinel.Commands.Journal;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
@@ -16,12 +15,7 @@ public static class FitCommand
     /// <summary>Builds the command.</summary>
     public static Command Create(TimeProvider time)
     {
-        var garden = new Option<string>("--garden")
-        {
-            HelpName = "FILE",
-            Description = "The garden file",
-            DefaultValueFactory = _ => "config/garden.yaml",
-        };
+        var garden = CommandRun.Garden();
         var site = new Option<string?>("--site")
         {
             HelpName = "ID",
@@ -44,22 +38,12 @@ public static class FitCommand
         command.SetAction(parsed =>
         {
             var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
-            try
+            return CommandRun.Guarded(error, () =>
             {
                 var file = GardenProblemException.Read(parsed.GetValue(garden)!);
                 var place = JournalPlace.Find(file, parsed.GetValue(site), parsed.GetValue(planting), null, time.GetUtcNow());
                 return Run(file, place, parsed.GetValue(stage), output, error);
-            }
-            catch (GardenProblemException problem)
-            {
-                ProblemRenderer.Write(problem.Problems, error);
-                return ExitCode.BadConfiguration;
-            }
-            catch (Exception problem) when (problem is StoreException or JournalProblemException or ExplainProblemException)
-            {
-                error.Write($"{problem.Message}\n");
-                return ExitCode.BadInput;
-            }
+            });
         });
         return command;
     }
@@ -67,7 +51,7 @@ public static class FitCommand
     private static int Run(GardenFile garden, JournalPlace place, int code, TextWriter output, TextWriter error)
     {
         if (!BudStage.TryFrom(code, out var stage))
-            throw new ExplainProblemException(
+            throw new CommandProblemException(
                 string.Create(
                     CultureInfo.InvariantCulture,
                     $"--stage: stone fruit has no BBCH code {code}; 65 is full bloom, 51 and 1 are the swelling of flower and leaf buds."));
@@ -75,13 +59,13 @@ public static class FitCommand
         var site = gardenSite.ToSite(garden.Products);
         var tree = gardenSite.Plantings.Single(one => one.Id == place.Planting);
         if (site.Plantings.Single(one => one.Id == place.Planting).Follows is not { } needs)
-            throw new ExplainProblemException(
+            throw new CommandProblemException(
                 $"{place.Planting} has a stage that is not followed; write 'stage: followed' in the garden file first.");
         if (!needs.Stages.Any(need => need.LeafBud == stage || need.FlowerBud == stage))
-            throw new ExplainProblemException(
+            throw new CommandProblemException(
                 $"--stage: the needs have no stage {stage}; choose one of {string.Join(", ", needs.Stages.SelectMany(need => new[] { need.LeafBud, need.FlowerBud }).OfType<BudStage>().Select(one => one.Code).Order().Select(one => one.ToString("00", CultureInfo.InvariantCulture)))}.");
         if (!File.Exists(garden.Store.Path))
-            throw new ExplainProblemException(
+            throw new CommandProblemException(
                 $"There is no store {garden.Store.Path} yet; a heat need takes the temperatures and the journal of two years at least.");
 
         var calendar = new SeasonCalendar(site.LatitudeDeg);
@@ -91,18 +75,18 @@ public static class FitCommand
             error.Write($"{finding}\n");
         var hours = StoredHours.Of(garden, site);
         if (
-            !Calibration.TryFit(
+            !HeatNeedFit.TryFit(
                 needs.Chill,
                 needs.ChillNeed,
                 needs.Heat,
                 calendar,
                 site.Zone,
-                [.. seen.Select(day => new CalibrationYear(day, hours))],
+                [.. seen.Select(day => new FitSeason(day, hours))],
                 out var fit,
                 out var reason
             ) || !needs.TryStretch(needs.ChillNeed, stage, fit.HeatNeed, out var stretched, out reason))
         {
-            throw new ExplainProblemException($"{place.Planting}, stage {stage}: {reason}");
+            throw new CommandProblemException($"{place.Planting}, stage {stage}: {reason}");
         }
 
         FitText.Write(tree, stage, seen, fit, stretched, output);

@@ -14,7 +14,7 @@ internal static class FitText
         GardenPlanting planting,
         BudStage stage,
         IReadOnlyList<DateOnly> seen,
-        Calibration fit,
+        HeatNeedFit fit,
         StageNeeds needs,
         TextWriter output)
     {

@@ -23,17 +23,17 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
     /// <param name="begin">The store may be one that no service has used yet.</param>
     /// <param name="dryRun">Nothing is written.</param>
     /// <param name="output">Where to say it.</param>
-    /// <exception cref="JournalProblemException">Something speaks against it.</exception>
+    /// <exception cref="CommandProblemException">Something speaks against it.</exception>
     public int Add(JournalEntry entry, long? corrects, bool begin, bool dryRun, TextWriter output)
     {
         if (entry is SprayEntry spray)
             Product(garden, spray.Product);
         var there = File.Exists(garden.Store.Path);
         if (!there && !begin)
-            throw new JournalProblemException($"There is no store {Store}: {NobodyLooks}");
+            throw new CommandProblemException($"There is no store {Store}: {NobodyLooks}");
         using var book = there || !dryRun ? JournalBook.Open(garden.Store.Path) : null;
         if (!begin && !book!.IsInUse())
-            throw new JournalProblemException($"No service has ever used the store {Store}: {NobodyLooks}");
+            throw new CommandProblemException($"No service has ever used the store {Store}: {NobodyLooks}");
         var standing = JournalRow.Standing(book?.Rows() ?? []);
         if (corrects is { } number)
         {
@@ -43,7 +43,7 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
 
         var site = garden.Sites.First(one => one.Id == place.Site);
         if (JournalCheck.Fault(entry, standing, place.Today, new SeasonCalendar(site.LatitudeDeg)) is { } fault)
-            throw new JournalProblemException(fault);
+            throw new CommandProblemException(fault);
         if (dryRun)
         {
             output.WriteLine($"Would write: {JournalText.Words(entry, garden)}");
@@ -69,23 +69,23 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
     }
 
     /// <summary>The product of that id.</summary>
-    /// <exception cref="JournalProblemException">There is none.</exception>
+    /// <exception cref="CommandProblemException">There is none.</exception>
     public static SprayProduct Product(GardenFile garden, string id)
     {
         if (garden.Products.FirstOrDefault(product => product.Id == id) is { } found)
             return ProductFigures.Of(found);
         var names = garden.Products.Count == 0 ? "none yet" : string.Join(", ", garden.Products.Select(product => product.Id));
-        throw new JournalProblemException(
+        throw new CommandProblemException(
             $"The garden file has no product {id}; it has {names}. Add the product with its label's figures first.");
     }
 
     /// <summary>The standing entry of a number.</summary>
-    /// <exception cref="JournalProblemException">There is none.</exception>
+    /// <exception cref="CommandProblemException">There is none.</exception>
     public static JournalEntry Standing(JournalBook book, long number) =>
         JournalRow.Standing(book.Rows()).FirstOrDefault(entry => entry.Number == number)
             ?? throw None(number);
 
-    private static JournalProblemException None(long number) =>
+    private static CommandProblemException None(long number) =>
         new(
             string.Create(
                 CultureInfo.InvariantCulture,

@@ -16,9 +16,9 @@ internal static class JournalAmounts
         AmountText.Parse(text, Dimension.Volume) switch
         {
             >= JournalJson.LeastVolumeL and <= JournalJson.MostVolumeL and var litres => litres,
-            > 0 => throw new JournalProblemException(
+            > 0 => throw new CommandProblemException(
                 $"--volume: {text} cannot be; taken are {units.Volume(JournalJson.LeastVolumeL)} to {units.Volume(JournalJson.MostVolumeL)}."),
-            _ => throw new JournalProblemException($"--volume: \"{text}\" is no amount of spray; write it like \"5 L\" or \"1 1/2 gal\"."),
+            _ => throw new CommandProblemException($"--volume: \"{text}\" is no amount of spray; write it like \"5 L\" or \"1 1/2 gal\"."),
         };
 
     /// <summary>A dose, g or mL of product in a litre of mixture, as the product is measured.</summary>
@@ -36,10 +36,10 @@ internal static class JournalAmounts
                 : product.Unit == ProductUnit.Gram
                     ? amount.Value / Unit.Millilitre.Factor / perL * Density(text, product)
                     : amount.Value / Unit.Millilitre.Factor / perL
-            : throw new JournalProblemException($"--dose: \"{text}\" is no dose; write it like \"7.5 g/L\" or \"2 fl oz/gal\".");
+            : throw new CommandProblemException($"--dose: \"{text}\" is no dose; write it like \"7.5 g/L\" or \"2 fl oz/gal\".");
         return dose is >= JournalJson.LeastDosePerL and <= JournalJson.MostDosePerL
             ? dose
-            : throw new JournalProblemException(
+            : throw new CommandProblemException(
                 $"--dose: {text} cannot be; taken are {units.Dose(JournalJson.LeastDosePerL, product.Unit)} to {units.Dose(JournalJson.MostDosePerL, product.Unit)}.");
     }
 
@@ -52,10 +52,10 @@ internal static class JournalAmounts
             DateTimeStyles.None,
             out var time)
             ? time
-            : throw new JournalProblemException($"--at: \"{text}\" is no time of day; write it like 14:30 or 2:30pm.");
+            : throw new CommandProblemException($"--at: \"{text}\" is no time of day; write it like 14:30 or 2:30pm.");
 
     private static double Density(string text, SprayProduct product) =>
         product.DensityKgPerL
-        ?? throw new JournalProblemException(
+        ?? throw new CommandProblemException(
             $"--dose: {product.Id} is measured by {(product.Unit == ProductUnit.Gram ? "weight" : "volume")}, and what a volume of it weighs is not known, so \"{text}\" cannot be counted; give the product's density in the garden file, such as 0.4 oz/tbsp, or the dose by {(product.Unit == ProductUnit.Gram ? "weight" : "volume")}.");
 }

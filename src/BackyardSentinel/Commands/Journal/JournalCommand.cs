@@ -37,7 +37,7 @@ public static class JournalCommand
 
         static int Code(string text) =>
             BudStageNames.CodeOf(text)
-            ?? throw new JournalProblemException(
+            ?? throw new CommandProblemException(
                 $"\"{text}\" is no stage: write {string.Join(", ", BudStageNames.All)}, or a BBCH code from 0 to 97.");
     }
 
@@ -127,7 +127,7 @@ public static class JournalCommand
 
     private static Command Adding(TimeProvider time, Command command, Func<ParseResult, GardenFile, JournalPlace, JournalEntry> build)
     {
-        var garden = Garden();
+        var garden = CommandRun.Garden();
         var site = new Option<string?>("--site")
         {
             HelpName = "ID",
@@ -171,7 +171,7 @@ public static class JournalCommand
     private static Command Withdraw(TimeProvider time)
     {
         var number = new Argument<long>("NUMBER") { Description = "The entry's number, as 'journal list' shows it" };
-        var garden = Garden();
+        var garden = CommandRun.Garden();
         var dryRun = new Option<bool>("--dry-run") { Description = "Say what would be taken back and write nothing" };
         var command = new Command("withdraw", "Take an entry back; the history keeps it") { number, garden, dryRun };
         command.SetAction(parsed => Telling(parsed, output =>
@@ -190,7 +190,7 @@ public static class JournalCommand
 
     private static Command List()
     {
-        var garden = Garden();
+        var garden = CommandRun.Garden();
         var planting = new Option<string?>("--planting") { HelpName = "ID", Description = "Only this planting" };
         var all = new Option<bool>("--all") { Description = "Corrected and withdrawn lines too" };
         var json = new Option<bool>("--json") { Description = "Print one JSON object, which replay --journal reads" };
@@ -228,30 +228,6 @@ public static class JournalCommand
         return command;
     }
 
-    private static Option<string> Garden() =>
-        new("--garden")
-        {
-            HelpName = "FILE",
-            Description = "The garden file",
-            DefaultValueFactory = _ => "config/garden.yaml",
-        };
-
-    private static int Telling(ParseResult parsed, Func<TextWriter, int> action)
-    {
-        var error = parsed.InvocationConfiguration.Error;
-        try
-        {
-            return action(parsed.InvocationConfiguration.Output);
-        }
-        catch (GardenProblemException problem)
-        {
-            ProblemRenderer.Write(problem.Problems, error);
-            return ExitCode.BadConfiguration;
-        }
-        catch (Exception problem) when (problem is StoreException or JournalProblemException)
-        {
-            error.WriteLine(problem.Message);
-            return ExitCode.BadInput;
-        }
-    }
+    private static int Telling(ParseResult parsed, Func<TextWriter, int> action) =>
+        CommandRun.Guarded(parsed.InvocationConfiguration.Error, () => action(parsed.InvocationConfiguration.Output));
 }

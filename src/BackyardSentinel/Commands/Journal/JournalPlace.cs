@@ -13,17 +13,17 @@ namespace BackyardSentinel.Commands.Journal;
 public sealed record JournalPlace(string Site, string Planting, DateOnly On, DateOnly Today)
 {
     /// <summary>Finds the planting that is meant.</summary>
-    /// <exception cref="JournalProblemException">None or several are, or the day is none.</exception>
+    /// <exception cref="CommandProblemException">None or several are, or the day is none.</exception>
     public static JournalPlace Find(GardenFile garden, string? site, string? planting, string? on, DateTimeOffset now)
     {
         var all = garden.Sites.SelectMany(one => one.Plantings.Select(tree => (Site: one, Planting: tree.Id))).ToList();
         var fitting = all.Where(one => (site is null || one.Site.Id == site) && (planting is null || one.Planting == planting)).ToList();
         var names = string.Join(", ", all.Select(one => $"{one.Site.Id}/{one.Planting}"));
         if (fitting.Count == 0)
-            throw new JournalProblemException(
+            throw new CommandProblemException(
                 $"The garden file has no planting {planting ?? site}; it has {(all.Count == 0 ? "none" : names)}.");
         if (fitting.Count > 1)
-            throw new JournalProblemException(
+            throw new CommandProblemException(
                 $"Several plantings could be meant ({names}); say which with --planting{(planting is null ? "" : " and --site")}.");
         var (found, id) = fitting[0];
         var today = LocalDay.Of(now, found.Zone);
@@ -33,7 +33,7 @@ public sealed record JournalPlace(string Site, string Planting, DateOnly On, Dat
         string[] forms = garden.Units == UnitSystem.Us ? ["yyyy-MM-dd", "M/d/yyyy"] : ["yyyy-MM-dd"];
         return DateOnly.TryParseExact(on, forms, CultureInfo.InvariantCulture, DateTimeStyles.None, out var day)
             ? new JournalPlace(found.Id, id, day, today)
-            : throw new JournalProblemException(
+            : throw new CommandProblemException(
                 $"--on: \"{on}\" is no day; write it like 2027-02-12{(garden.Units == UnitSystem.Us ? " or 2/12/2027" : "")}.");
     }
 }

@@ -1,7 +1,5 @@
 using System.CommandLine;
 using System.Text;
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands.Plan;
 
@@ -12,12 +10,7 @@ public static class PlanCommand
     /// <param name="time">The clock, asked only where no moment is given.</param>
     public static Command Create(TimeProvider time)
     {
-        var garden = new Option<string>("--garden")
-        {
-            HelpName = "FILE",
-            Description = "The garden file",
-            DefaultValueFactory = _ => "config/garden.yaml",
-        };
+        var garden = CommandRun.Garden();
         var site = new Option<string?>("--site") { HelpName = "ID", Description = "The site; needed where the garden has several" };
         var at = new Option<string?>("--at")
         {
@@ -69,10 +62,10 @@ public static class PlanCommand
         {
             var output = parsed.InvocationConfiguration.Output;
             var error = parsed.InvocationConfiguration.Error;
-            try
+            return CommandRun.Guarded(error, () =>
             {
                 if (parsed.GetValue(ics) == "-" && parsed.GetValue(json))
-                    throw new PlanProblemException("--json and --ics - exclude each other; name a file for the calendar.");
+                    throw new CommandProblemException("--json and --ics - exclude each other; name a file for the calendar.");
                 var wish = new PlanWish(
                     parsed.GetValue(garden)!,
                     parsed.GetValue(site),
@@ -83,7 +76,7 @@ public static class PlanCommand
                     parsed.GetValue(volume));
                 var result = wish.Fulfil(time.GetUtcNow());
                 if (parsed.GetValue(ics) is { } calendar and not "-")
-                    File.WriteAllText(calendar, PlanCalendar.Write(result), new UTF8Encoding(false));
+                    Save(calendar, PlanCalendar.Write(result));
                 if (parsed.GetValue(ics) == "-" || parsed.GetValue(json))
                     output.Write(parsed.GetValue(json) ? PlanJson.Write(result) : PlanCalendar.Write(result));
                 else
@@ -91,23 +84,20 @@ public static class PlanCommand
                 foreach (var finding in result.Findings)
                     error.WriteLine(finding);
                 return result.Findings.Count > 0 ? ExitCode.Findings : ExitCode.Done;
-            }
-            catch (GardenProblemException problem)
-            {
-                ProblemRenderer.Write(problem.Problems, error);
-                return ExitCode.BadConfiguration;
-            }
-            catch (Exception problem) when (problem is StoreException or PlanProblemException)
-            {
-                error.WriteLine(problem.Message);
-                return ExitCode.BadInput;
-            }
-            catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
-            {
-                error.WriteLine($"--ics: {parsed.GetValue(ics)} cannot be written: {problem.Message.TrimEnd('.')}.");
-                return ExitCode.BadInput;
-            }
+            });
         });
         return command;
+    }
+
+    private static void Save(string path, string calendar)
+    {
+        try
+        {
+            File.WriteAllText(path, calendar, new UTF8Encoding(false));
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            throw new CommandProblemException($"--ics: {path} cannot be written: {problem.Message.TrimEnd('.')}.");
+        }
     }
 }

@@ -1,4 +1,3 @@
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Planning;
 using BackyardSentinel.Spraying;
 
@@ -12,15 +11,13 @@ namespace BackyardSentinel.Commands.Plan;
 public sealed record PlanMix(string Product, IReadOnlyList<string> Plantings, SpraySlot? Slot, TankMix Tank)
 {
     /// <summary>Reckons the mix; where there is none, why is found.</summary>
-    /// <param name="site">The site.</param>
     /// <param name="request">What the plan was made from.</param>
     /// <param name="plan">The plan.</param>
     /// <param name="id">The product's id.</param>
     /// <param name="volumeL">Mixture wanted, L; <c>null</c>: what the plantings' spray volumes add up to.</param>
     /// <param name="findings">Gets a sentence for what stands against it.</param>
-    /// <exception cref="PlanProblemException">There is no such product, or no volume is known.</exception>
+    /// <exception cref="CommandProblemException">There is no such product, or no volume is known.</exception>
     public static PlanMix? For(
-        GardenSite site,
         PlanRequest request,
         SprayPlan plan,
         string id,
@@ -29,7 +26,7 @@ public sealed record PlanMix(string Product, IReadOnlyList<string> Plantings, Sp
     {
         var product =
             request.Products.FirstOrDefault(one => one.Id == id)
-            ?? throw new PlanProblemException(
+            ?? throw new CommandProblemException(
                 $"--mix: the garden file has no product {id}; it has {(request.Products.Count == 0 ? "none" : string.Join(", ", request.Products.Select(one => one.Id)))}.");
         List<string> plantings = [];
         foreach (var planting in request.Plantings)
@@ -49,10 +46,10 @@ public sealed record PlanMix(string Product, IReadOnlyList<string> Plantings, Sp
         var volume =
             volumeL
             ?? plantings.Sum(one =>
-                site.Plantings.First(tree => tree.Id == one).SprayVolumeL
-                ?? throw new PlanProblemException(
+                request.Plantings.First(tree => tree.Id == one).SprayVolumeL
+                ?? throw new CommandProblemException(
                     $"--mix: {one} has no spray_volume in the garden file; say how much with --volume, such as --volume \"5 L\"."));
-        if (TankMix.For(product, volume, site.Units, out var problem) is not { } tank)
+        if (TankMix.For(product, volume, request.Units, out var problem) is not { } tank)
         {
             findings.Add($"No mix: {problem}");
             return null;

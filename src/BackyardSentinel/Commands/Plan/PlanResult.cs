@@ -20,9 +20,4 @@ public sealed record PlanResult(
     SprayPlan Plan,
     IReadOnlyList<RefusedSpray> Hours,
     PlanMix? Mix,
-    IReadOnlyList<string> Findings)
-{
-    /// <summary>A product's best slot on a planting; <c>null</c>: there is none.</summary>
-    public SpraySlot? Best(string planting, string product) =>
-        Plan.Slots.FirstOrDefault(slot => slot.Planting == planting && slot.Product == product && slot.Rank == 1);
-}
+    IReadOnlyList<string> Findings);

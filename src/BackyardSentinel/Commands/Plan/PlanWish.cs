@@ -1,7 +1,7 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Hosting;
 using BackyardSentinel.Live;
+using BackyardSentinel.Planning;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
@@ -22,7 +22,7 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
     /// <summary>Makes the plan.</summary>
     /// <param name="now">Now, where no other moment is wished for.</param>
     /// <exception cref="GardenProblemException">The garden file cannot be used.</exception>
-    /// <exception cref="PlanProblemException">The wish cannot be met.</exception>
+    /// <exception cref="CommandProblemException">The wish cannot be met.</exception>
     /// <exception cref="StoreException">The store or the journal cannot be read.</exception>
     public PlanResult Fulfil(DateTimeOffset now)
     {
@@ -31,34 +31,33 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
         var at = Moment(site) ?? now;
         double? volumeL = Volume is null ? null : AmountText.Parse(Volume, Dimension.Volume) is > 0 and var litres
             ? litres
-            : throw new PlanProblemException($"--volume: \"{Volume}\" is no amount of spray; write it like \"5 L\" or \"1.5 gal\".");
+            : throw new CommandProblemException($"--volume: \"{Volume}\" is no amount of spray; write it like \"5 L\" or \"1.5 gal\".");
         if (Volume is not null && Mix is null)
-            throw new PlanProblemException("--volume says how much to mix; name the product with --mix.");
+            throw new CommandProblemException("--volume says how much to mix; name the product with --mix.");
         if (Forecast is not null && !File.Exists(Forecast))
-            throw new PlanProblemException($"--forecast: there is no file {Forecast}.");
+            throw new CommandProblemException($"--forecast: there is no file {Forecast}.");
 
         List<string> findings = [];
         var season = StoredSeason.Load(garden, at, Journal is null ? null : JournalFile.Read(Journal, site.Id, findings), findings);
         var watch = season.Watches[site.Id];
         var entries = Past(season.Journal, site, LocalDay.Of(at, site.Zone), findings);
-        var forecast = Forecast is null ? season.Forecast : GardenPlanForecast.Read(Forecast, garden.Forecast, at, findings);
-        forecast = forecast is null ? null : GardenPlanForecast.Sound(forecast, at, site.Zone, findings);
+        var forecast = Forecast is null ? season.Forecast : PlanForecast.Read(Forecast, garden.Forecast, at, findings);
+        forecast = forecast is null ? null : PlanForecast.Sound(forecast, at, site.Zone, findings);
 
-        List<string> notes = [];
-        var request = GardenPlan.Request(garden, site, watch, entries, forecast, at, notes);
-        var plan = GardenPlan.Plan(request, notes);
+        var request = SitePlan.Request(watch, entries, forecast, at);
+        var plan = SprayPlanner.Plan(request);
         findings.AddRange(request.Ledger.Findings);
-        var mix = Mix is null ? null : PlanMix.For(site, request, plan, Mix, volumeL, findings);
-        return new PlanResult(garden, site, watch, request, plan, GardenPlanHours.Refused(request, plan), mix, findings);
+        var mix = Mix is null ? null : PlanMix.For(request, plan, Mix, volumeL, findings);
+        return new PlanResult(garden, site, watch, request, plan, UnfitHours.Of(request, plan), mix, findings);
     }
 
     private GardenSite Place(GardenFile garden)
     {
         var names = string.Join(", ", garden.Sites.Select(site => site.Id));
         if (Site is null && garden.Sites.Count > 1)
-            throw new PlanProblemException($"{Garden} has {garden.Sites.Count} sites ({names}); say which with --site.");
+            throw new CommandProblemException($"{Garden} has {garden.Sites.Count} sites ({names}); say which with --site.");
         return garden.Sites.FirstOrDefault(site => Site is null || site.Id == Site)
-            ?? throw new PlanProblemException($"{Garden} has no site {Site}; it has {names}.");
+            ?? throw new CommandProblemException($"{Garden} has no site {Site}; it has {names}.");
     }
 
     private DateTimeOffset? Moment(GardenSite site)
@@ -68,9 +67,9 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
         var reader = new MomentText(site.Zone, site.Units);
         var time = reader.Read(At, out var skipped);
         if (skipped)
-            throw new PlanProblemException($"--at: the clocks of {site.Zone.Id} skip {At}; choose a time before or after.");
+            throw new CommandProblemException($"--at: the clocks of {site.Zone.Id} skip {At}; choose a time before or after.");
         return time
-            ?? throw new PlanProblemException(
+            ?? throw new CommandProblemException(
                 $"--at: \"{At}\" is no time such as 2027-01-15T08:00:00Z, or 2027-01-15T09:00 by the site's clock{reader.Example}.");
     }
 

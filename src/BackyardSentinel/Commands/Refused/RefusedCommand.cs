@@ -13,38 +13,21 @@ public static class RefusedCommand
     /// <summary>Builds the command.</summary>
     public static Command Create()
     {
-        var garden = new Option<string>("--garden")
-        {
-            HelpName = "FILE",
-            Description = "The garden file",
-            DefaultValueFactory = _ => "config/garden.yaml",
-        };
+        var garden = CommandRun.Garden();
         var topic = new Option<string?>("--topic") { HelpName = "TOPIC", Description = "Only this topic" };
-        var limit = new Option<int>("--limit")
-        {
-            HelpName = "NUMBER",
-            Description = $"How many at most, the newest first (1 to {Most}, default {Usual})",
-            DefaultValueFactory = _ => Usual,
-            CustomParser = result =>
-            {
-                if (
-                    int.TryParse(
-                        result.Tokens[0].Value,
-                        System.Globalization.NumberStyles.None,
-                        System.Globalization.CultureInfo.InvariantCulture,
-                        out var number
-                    ) && number is >= 1 and <= Most)
-                    return number;
-                result.AddError($"--limit: \"{result.Tokens[0].Value}\" is not a number from 1 to {Most}.");
-                return Usual;
-            },
-        };
+        var limit = CommandRun.Number(
+            "--limit",
+            "NUMBER",
+            $"How many at most, the newest first (1 to {Most}, default {Usual})",
+            least: 1,
+            most: Most,
+            usual: Usual);
         var json = new Option<bool>("--json") { Description = "Print one JSON object" };
         var command = new Command("refused", "What sensors sent that could not be taken, and why") { garden, topic, limit, json };
         command.SetAction(parsed =>
         {
             var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
-            try
+            return CommandRun.Guarded(error, () =>
             {
                 return Run(
                     GardenProblemException.Read(parsed.GetValue(garden)!),
@@ -52,17 +35,7 @@ public static class RefusedCommand
                     parsed.GetValue(limit),
                     parsed.GetValue(json),
                     output);
-            }
-            catch (GardenProblemException problem)
-            {
-                ProblemRenderer.Write(problem.Problems, error);
-                return ExitCode.BadConfiguration;
-            }
-            catch (StoreException problem)
-            {
-                error.Write($"{problem.Message}\n");
-                return ExitCode.BadInput;
-            }
+            });
         });
         return command;
     }

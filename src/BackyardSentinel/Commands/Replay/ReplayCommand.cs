@@ -68,7 +68,7 @@ public static class ReplayCommand
         {
             HelpName = "ROLE=NAME",
             Description =
-                "Other column names: time=…, temp=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…, leaf-wetness-under-shelter=…",
+                "Other column names: time=…, temperature=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…, leaf-wetness-under-shelter=…",
             AllowMultipleArgumentsPerToken = true,
             DefaultValueFactory = _ => [],
         };
@@ -107,72 +107,54 @@ public static class ReplayCommand
             json,
             csv,
         };
-        command.SetAction(parsed =>
+        command.SetAction(parsed => CommandRun.Guarded(Console.Error, () =>
         {
-            try
+            var paths = parsed.GetValue(logs)!;
+            if (paths.FirstOrDefault(path => path.StartsWith("--", StringComparison.Ordinal)) is { } stray)
+                throw new LogProblemException(
+                    RenamedWords.Sentence("replay", stray) ?? $"{stray}: replay has no such option; --help lists those it has.");
+            if (parsed.GetValue(json) && parsed.GetValue(csv))
+                throw new LogProblemException("--json and --csv exclude each other; choose one.");
+            var rowPeriod = parsed.GetValue(period) ?? TimeSpan.Zero;
+            var replaySite = ReplaySite.Build(
+                parsed.GetValue(garden),
+                parsed.GetValue(site),
+                parsed.GetValue(step),
+                parsed.GetValue(zoneName),
+                parsed.GetValue(stage) ?? (parsed.GetValue(journal) is not null && parsed.GetValue(garden) is null ? "followed" : null),
+                parsed.GetValue(wetOn),
+                Latitude(parsed.GetValue(latitude)));
+            List<string> findings = [];
+            var entries = Journal(parsed.GetValue(journal), ref replaySite, parsed.GetValue(garden) is null, findings);
+            var zone = replaySite.Zone;
+            var logUnits = UnitSystem.Find(parsed.GetValue(units))!;
+            if (parsed.GetValue(garden) is null)
+                replaySite = replaySite with { Units = logUnits };
+            var options = new LogOptions
             {
-                var paths = parsed.GetValue(logs)!;
-                if (paths.FirstOrDefault(path => path.StartsWith("--", StringComparison.Ordinal)) is { } stray)
-                    throw new LogProblemException(
-                        RenamedWords.Sentence("replay", stray) ?? $"{stray}: replay has no such option; --help lists those it has.");
-                if (parsed.GetValue(json) && parsed.GetValue(csv))
-                    throw new LogProblemException("--json and --csv exclude each other; choose one.");
-                var rowPeriod = parsed.GetValue(period) ?? TimeSpan.Zero;
-                var replaySite = ReplaySite.Build(
-                    parsed.GetValue(garden),
-                    parsed.GetValue(site),
-                    parsed.GetValue(step),
-                    parsed.GetValue(zoneName),
-                    parsed.GetValue(stage) ?? (parsed.GetValue(journal) is not null && parsed.GetValue(garden) is null ? "followed" : null),
-                    parsed.GetValue(wetOn),
-                    Latitude(parsed.GetValue(latitude)));
-                List<string> findings = [];
-                var entries = Journal(parsed.GetValue(journal), ref replaySite, parsed.GetValue(garden) is null, findings);
-                var zone = replaySite.Zone;
-                var logUnits = UnitSystem.Find(parsed.GetValue(units))!;
-                if (parsed.GetValue(garden) is null)
-                    replaySite = replaySite with { Units = logUnits };
-                var options = new LogOptions
-                {
-                    Period = rowPeriod,
-                    Stamp = Stamp(parsed.GetValue(stamp), rowPeriod),
-                    Zone = zone,
-                    Units = logUnits,
-                    TimePattern = Pattern(parsed.GetValue(pattern)),
-                    Columns = Columns(parsed.GetValue(columns)!),
-                    From = Moment(parsed.GetValue(from), replaySite, "--from") ?? DateTimeOffset.MinValue,
-                    To = Moment(parsed.GetValue(to), replaySite, "--to") ?? DateTimeOffset.MaxValue,
-                };
-                if (options.From >= options.To)
-                    throw new LogProblemException("--from is not before --to, so no row could be taken.");
-                return Print(
-                    replaySite,
-                    paths,
-                    options,
-                    entries,
-                    Alerts(parsed.GetValue(garden), replaySite),
-                    Ahead(parsed.GetValue(garden), replaySite, entries),
-                    findings,
-                    parsed.GetValue(json),
-                    parsed.GetValue(csv),
-                    parsed.GetValue(json) ? Words(parsed.GetValue(garden), zone) : null);
-            }
-            catch (Exception problem) when (problem is LogProblemException or StoreException)
-            {
-                Console.Error.WriteLine(problem.Message);
-                return ExitCode.BadInput;
-            }
-            catch (WiringProblemException problem)
-            {
-                Console.Error.WriteLine(problem.Message);
-                return ExitCode.BadConfiguration;
-            }
-            catch (GardenProblemException problem)
-            {
-                ProblemRenderer.Write(problem.Problems, Console.Error);
-                return ExitCode.BadConfiguration;
-            }
-        });
+                Period = rowPeriod,
+                Stamp = Stamp(parsed.GetValue(stamp), rowPeriod),
+                Zone = zone,
+                Units = logUnits,
+                TimePattern = Pattern(parsed.GetValue(pattern)),
+                Columns = Columns(parsed.GetValue(columns)!),
+                From = Moment(parsed.GetValue(from), replaySite, "--from") ?? DateTimeOffset.MinValue,
+                To = Moment(parsed.GetValue(to), replaySite, "--to") ?? DateTimeOffset.MaxValue,
+            };
+            if (options.From >= options.To)
+                throw new LogProblemException("--from is not before --to, so no row could be taken.");
+            return Print(
+                replaySite,
+                paths,
+                options,
+                entries,
+                Alerts(parsed.GetValue(garden), replaySite),
+                Ahead(parsed.GetValue(garden), entries),
+                findings,
+                parsed.GetValue(json),
+                parsed.GetValue(csv),
+                parsed.GetValue(json) ? Words(parsed.GetValue(garden), zone) : null);
+        }));
         return command;
     }
 
@@ -257,17 +239,14 @@ public static class ReplayCommand
     /// </summary>
     private static Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? Ahead(
         string? gardenFile,
-        Site site,
         IReadOnlyList<JournalEntry>? journal)
     {
         if (gardenFile is null)
             return null;
-        var garden = GardenProblemException.Read(gardenFile);
-        var place = garden.Sites.First(one => one.Id == site.Id) with { Zone = site.Zone, LatitudeDeg = site.LatitudeDeg };
         // Trees that are all in leaf have no spray due: the sums need not be sent ahead.
         return (watch, at) => watch.Plantings.All(planting => planting.Stage.Code is { } code && SprayStage.InLeaf(code))
             ? []
-            : SprayOccasions.Of(GardenPlan.For(garden, place, watch, journal ?? [], null, at), watch.Site);
+            : SprayOccasions.Of(SitePlan.Of(watch, journal ?? [], null, at), watch.Site);
     }
 
     private static Option<double?> Number(string name, string description) => new(name)

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Demo;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
@@ -18,32 +17,15 @@ public static class RunCommand
     /// <param name="verbose">The option that asks for more words.</param>
     public static Command Create(Option<bool> verbose)
     {
-        var garden = new Option<string>("--garden")
-        {
-            HelpName = "FILE",
-            Description = "The garden file",
-            DefaultValueFactory = _ => "config/garden.yaml",
-        };
+        var garden = CommandRun.Garden();
         var demo = new Option<bool>("--demo") { Description = "Watch an invented garden through a broker inside the program" };
-        var demoSeconds = new Option<int>("--demo-seconds")
-        {
-            HelpName = "SECONDS",
-            Description = "How long the demo's season takes, 5 to 86400 seconds",
-            DefaultValueFactory = _ => 120,
-            CustomParser = result =>
-            {
-                if (
-                    int.TryParse(
-                        result.Tokens[0].Value,
-                        System.Globalization.NumberStyles.None,
-                        System.Globalization.CultureInfo.InvariantCulture,
-                        out var seconds
-                    ) && seconds is >= 5 and <= 86_400)
-                    return seconds;
-                result.AddError($"--demo-seconds: \"{result.Tokens[0].Value}\" is not a number from 5 to 86400.");
-                return 0;
-            },
-        };
+        var demoSeconds = CommandRun.Number(
+            "--demo-seconds",
+            "SECONDS",
+            "How long the demo's season takes, 5 to 86400 seconds",
+            least: 5,
+            most: 86_400,
+            usual: 120);
         var virtualTime = new Option<bool>("--time-from-readings")
         {
             Description = "The readings' own times are the clock: for feeding a recorded log through a broker",
@@ -60,28 +42,21 @@ public static class RunCommand
             {
                 var chatty = parsed.GetValue(verbose);
                 await using var log = CreateLog(chatty, quiet: parsed.GetValue(demo) && !chatty);
-                try
+                return await CommandRun.GuardedAsync(Console.Error, async () =>
                 {
-                    return parsed.GetValue(demo)
-                        ? await DemoAsync(TimeSpan.FromSeconds(parsed.GetValue(demoSeconds)), log).ConfigureAwait(false)
-                        : await WatchAsync(parsed.GetValue(garden)!, parsed.GetValue(virtualTime), log).ConfigureAwait(false);
-                }
-                catch (GardenProblemException problem)
-                {
-                    ProblemRenderer.Write(problem.Problems, Console.Error);
-                    return ExitCode.BadConfiguration;
-                }
-                catch (WiringProblemException problem)
-                {
-                    Console.Error.WriteLine(problem.Message);
-                    return ExitCode.BadConfiguration;
-                }
-                catch (Exception problem) when (problem is StoreException or LinkException)
-                {
-                    Console.Error.WriteLine(problem.Message);
-                    // Whoever starts the program again when it fails should not do so where that mends nothing.
-                    return problem is StoreException { IsLasting: true } ? ExitCode.BadConfiguration : ExitCode.BadInput;
-                }
+                    try
+                    {
+                        return parsed.GetValue(demo)
+                            ? await DemoAsync(TimeSpan.FromSeconds(parsed.GetValue(demoSeconds)), log).ConfigureAwait(false)
+                            : await WatchAsync(parsed.GetValue(garden)!, parsed.GetValue(virtualTime), log).ConfigureAwait(false);
+                    }
+                    catch (StoreException problem) when (problem.IsLasting)
+                    {
+                        // Whoever starts the program again when it fails should not do so where that mends nothing.
+                        Console.Error.WriteLine(problem.Message);
+                        return ExitCode.BadConfiguration;
+                    }
+                }).ConfigureAwait(false);
             });
         return command;
     }
@@ -141,7 +116,8 @@ public static class RunCommand
 
             DemoText.Begin(FoldingWriter.For(Console.Out), embedded.Port, fastTime);
             var narrator = new Narrator(FoldingWriter.For(Console.Out));
-            var hub = new DemoHub(embedded.Port, broker.StateTopic, fastTime, TimeProvider.System);
+            var weather = $"{broker.TopicRoot}/{garden.Sites[0].Id}/weather";
+            var hub = new DemoHub(embedded.Port, broker.StateTopic, weather, fastTime, TimeProvider.System);
             await HostAsync(
                     new WatchService(
                         garden,

@@ -1,31 +1,21 @@
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Live;
-using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using Xunit;
 
-namespace BackyardSentinel.Hosting;
+namespace BackyardSentinel.Tests;
 
-public sealed class GardenOutlookTests
+public sealed class SiteOutlookTests
 {
     private static readonly DateTimeOffset Now = new(2027, 3, 20, 12, 0, 0, TimeSpan.Zero);
 
-    private static readonly GardenFile Garden = new()
+    private static readonly Site Place = new()
     {
-        Sites =
-        [
-            new GardenSite
-            {
-                Id = "south-wall",
-                LatitudeDeg = 46,
-                LongitudeDeg = 14,
-                Series = [new GardenSeries { Quantity = Quantity.Rain, Topic = "g/rain", Unit = Unit.Millimetre }],
-                Plantings = [new GardenPlanting("white-peach", "peach")],
-            },
-        ],
+        Id = "south-wall",
+        LatitudeDeg = 46,
+        LongitudeDeg = 14,
+        Plantings = [new Planting("white-peach") { Follows = StageNeeds.Default }],
     };
 
     [Fact]
@@ -63,16 +53,12 @@ public sealed class GardenOutlookTests
     private static List<Occasion> Look(IReadOnlyList<ForecastHour>? hours, IReadOnlyList<JournalEntry>? journal = null)
     {
         journal ??= [new StageEntry(1, "south-wall", "white-peach", new DateOnly(2027, 3, 10), 9)];
-        var watch = new SiteWatch(Garden.Sites[0].ToSite(), _ => { }, journal);
+        var watch = new SiteWatch(Place, _ => { }, journal);
         for (var at = Now.AddDays(-12); at <= Now; at = at.AddHours(1))
             watch.Accept(new Reading(Quantity.Temperature, at, 8, default), at);
         watch.AdvanceTo(Now.AddMinutes(5));
-        var outlook = new Outlook(
-            new Dictionary<string, SiteWatch> { ["south-wall"] = watch },
-            journal,
-            hours is null ? null : new Forecast("invented", Now, hours),
-            Now.AddMinutes(5));
-        return [.. GardenOutlook.Look(Garden, outlook)];
+        var forecast = hours is null ? null : new Forecast("invented", Now, hours);
+        return [.. SiteOutlook.Look(watch, journal, forecast, Now.AddMinutes(5))];
     }
 
     private static List<ForecastHour> Wet(int hours, double rainMm, double tempC) =>

@@ -1,4 +1,4 @@
-namespace BackyardSentinel.Alerting;
+namespace BackyardSentinel.Weather;
 
 /// <summary>
 /// Times of a local clock as moments. A time that the clock skips is the moment of the skip; of a time that comes twice

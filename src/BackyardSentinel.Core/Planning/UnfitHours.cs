@@ -1,17 +1,17 @@
-using BackyardSentinel.Planning;
+using BackyardSentinel.Weather;
 
-namespace BackyardSentinel.Hosting;
+namespace BackyardSentinel.Planning;
 
 /// <summary>
 /// The hours that a plan does not name as slots, with what speaks against each: every hour of the forecast within the
 /// plan lies in a slot, in a time that is refused whatever the weather, or in one of these spans.
 /// </summary>
-public static class GardenPlanHours
+public static class UnfitHours
 {
     /// <summary>The spans in which the weather refuses a product, by planting and product as the plan has them.</summary>
     /// <param name="request">What the plan was made from.</param>
     /// <param name="plan">The plan.</param>
-    public static IReadOnlyList<RefusedSpray> Refused(PlanRequest request, SprayPlan plan)
+    public static IReadOnlyList<RefusedSpray> Of(PlanRequest request, SprayPlan plan)
     {
         if (plan.Forecast is not { } forecast)
             return [];
@@ -21,7 +21,7 @@ public static class GardenPlanHours
             var weather = request.WeatherFor(product, forecast.Hours);
             var reasons = Hours(plan).ToDictionary(hour => hour, hour => Reason(weather.Judge(hour)));
             foreach (var planting in plan.Plantings)
-                spans.AddRange(Of(plan, planting.Planting, product.Id, reasons));
+                spans.AddRange(Spans(plan, planting.Planting, product.Id, reasons));
         }
 
         var order = plan
@@ -32,14 +32,13 @@ public static class GardenPlanHours
 
     private static IEnumerable<DateTimeOffset> Hours(SprayPlan plan)
     {
-        var first = new DateTimeOffset(plan.AsOf.UtcTicks + TimeSpan.TicksPerHour - 1, TimeSpan.Zero);
-        first = new DateTimeOffset(first.UtcTicks - (first.UtcTicks % TimeSpan.TicksPerHour), TimeSpan.Zero);
+        var first = ClockHour.Of(plan.AsOf.AddTicks(TimeSpan.TicksPerHour - 1));
         var until = plan.Forecast!.Until < plan.Until ? plan.Forecast.Until : plan.Until;
         for (var hour = first; hour.AddHours(1) <= until; hour = hour.AddHours(1))
             yield return hour;
     }
 
-    private static IEnumerable<RefusedSpray> Of(
+    private static IEnumerable<RefusedSpray> Spans(
         SprayPlan plan,
         string planting,
         string product,
@@ -53,7 +52,7 @@ public static class GardenPlanHours
             var end = hour.AddHours(1);
             if (slots.Any(slot => hour < slot.End && end > slot.Start) || always.Any(refused => hour < refused.To && end > refused.From))
                 continue;
-            var reason = weather ?? "fit, but alone: a slot takes at least 2 h";
+            var reason = weather ?? $"fit, but alone: a slot takes at least {SlotFinder.LeastHours} h";
             if (span is not null && span.To == hour && span.Reason == reason)
             {
                 span = span with { To = end };

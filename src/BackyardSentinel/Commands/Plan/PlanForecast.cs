@@ -1,17 +1,15 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Guards;
+using BackyardSentinel.Hosting;
 using BackyardSentinel.Weather;
 using static System.FormattableString;
 
-namespace BackyardSentinel.Hosting;
+namespace BackyardSentinel.Commands.Plan;
 
 /// <summary>A forecast file for a plan: in the program's own form, or as the garden file's forecast section reads it.</summary>
-internal static class GardenPlanForecast
+internal static class PlanForecast
 {
-    /// <summary>A forecast may be this much ahead of the clock.</summary>
-    private static readonly TimeSpan Lead = TimeSpan.FromMinutes(10);
-
     /// <summary>Reads the file; what is wrong with it is found, a sentence each.</summary>
     public static Forecast? Read(string path, ForecastSettings? settings, DateTimeOffset asOf, ICollection<string> findings)
     {
@@ -40,7 +38,7 @@ internal static class GardenPlanForecast
     public static Forecast? Sound(Forecast forecast, DateTimeOffset asOf, TimeZoneInfo zone, ICollection<string> findings)
     {
         string Local(DateTimeOffset moment) => Invariant($"{TimeZoneInfo.ConvertTime(moment, zone):yyyy-MM-dd HH:mm}");
-        if (forecast.Issued > asOf + Lead)
+        if (forecast.IsAhead(asOf))
         {
             findings.Add(
                 Invariant(

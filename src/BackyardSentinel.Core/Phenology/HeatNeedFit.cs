@@ -14,7 +14,7 @@ namespace BackyardSentinel.Phenology;
 /// <param name="Years">Number of seasons it rests on; 2 or more.</param>
 /// <param name="RmseDays">Root mean square of the error over these seasons, days.</param>
 /// <param name="LeaveOneOutRmseDays">The same with each season predicted from the others: what to expect of a new season, days.</param>
-public sealed record Calibration(double HeatNeed, int Years, double RmseDays, double LeaveOneOutRmseDays)
+public sealed record HeatNeedFit(double HeatNeed, int Years, double RmseDays, double LeaveOneOutRmseDays)
 {
     /// <summary>Fits a heat need to two seasons or more, or says in a sentence why not.</summary>
     /// <param name="chill">How chill is counted.</param>
@@ -23,7 +23,7 @@ public sealed record Calibration(double HeatNeed, int Years, double RmseDays, do
     /// <param name="calendar">The calendar of the place, its latitude known.</param>
     /// <param name="zone">The site's time zone.</param>
     /// <param name="years">The seasons.</param>
-    /// <param name="calibration">The fit.</param>
+    /// <param name="fit">The fit.</param>
     /// <param name="reason">Why there is none.</param>
     public static bool TryFit(
         ChillModel chill,
@@ -31,11 +31,11 @@ public sealed record Calibration(double HeatNeed, int Years, double RmseDays, do
         HeatFunction heat,
         SeasonCalendar calendar,
         TimeZoneInfo zone,
-        IReadOnlyList<CalibrationYear> years,
-        [NotNullWhen(true)] out Calibration? calibration,
+        IReadOnlyList<FitSeason> years,
+        [NotNullWhen(true)] out HeatNeedFit? fit,
         [NotNullWhen(false)] out string? reason)
     {
-        calibration = null;
+        fit = null;
         // The stage's own need does not matter here: only the sums of warmth are read.
         if (!StageNeeds.TryCreate(chill, chillNeed, heat, [new StageNeed(BudStage.LeafBudSwell, null, 1)], 0, out var needs, out reason))
             return false;
@@ -79,7 +79,7 @@ public sealed record Calibration(double HeatNeed, int Years, double RmseDays, do
             (total, totalLeftOut) = (total + (error * error), totalLeftOut + (errorLeftOut * errorLeftOut));
         }
 
-        calibration = new Calibration(need, sums.Count, Math.Sqrt(total / sums.Count), Math.Sqrt(totalLeftOut / sums.Count));
+        fit = new HeatNeedFit(need, sums.Count, Math.Sqrt(total / sums.Count), Math.Sqrt(totalLeftOut / sums.Count));
         return true;
     }
 
@@ -94,7 +94,7 @@ public sealed record Calibration(double HeatNeed, int Years, double RmseDays, do
 
         private readonly SortedDictionary<DateOnly, double> _heatAtEndOf = [];
 
-        public SeasonHeat(CalibrationYear year, StageNeeds needs, Season season, TimeZoneInfo zone)
+        public SeasonHeat(FitSeason year, StageNeeds needs, Season season, TimeZoneInfo zone)
         {
             Year = year;
             var sums = new StageSums(needs);
@@ -129,7 +129,7 @@ public sealed record Calibration(double HeatNeed, int Years, double RmseDays, do
             HeatWhenSeen = Refusal is null ? _heatAtEndOf[year.SeenOn] : 0;
         }
 
-        public CalibrationYear Year { get; }
+        public FitSeason Year { get; }
 
         public double HeatWhenSeen { get; }
 

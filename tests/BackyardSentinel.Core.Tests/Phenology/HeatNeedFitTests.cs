@@ -4,7 +4,7 @@ using Xunit;
 
 namespace BackyardSentinel.Tests.Phenology;
 
-public class CalibrationTests
+public class HeatNeedFitTests
 {
     // Source: the daily record of a station in Navarra (fruclimadapt 0.4.5). Bloom on the days that the published need of
     // 4016 degree hours gives must lead back to that need, and to errors far below the published 4 days.
@@ -19,7 +19,7 @@ public class CalibrationTests
             .Select(stage => stage.On)
             .ToList();
 
-        Assert.True(Fit([.. blooms.Select(day => new CalibrationYear(day, hours))], out var fit, out _));
+        Assert.True(Fit([.. blooms.Select(day => new FitSeason(day, hours))], out var fit, out _));
 
         Assert.Equal(3, fit!.Years);
         Assert.InRange(fit.HeatNeed, 4016, 4016 * 1.05);
@@ -44,7 +44,7 @@ public class CalibrationTests
     {
         var (first, second) = (Season(2026), Season(2027));
         var bloom = new Told(first).Of(60).On;
-        var good = new CalibrationYear(bloom.AddYears(1), second);
+        var good = new FitSeason(bloom.AddYears(1), second);
 
         Refused("1 season; a fit takes 2 or more", [good]);
         Refused("too few are known", [good, new(bloom, [.. first.Where(hour => hour.Start >= Winter.Utc(2027, 2, 1))])]);
@@ -61,19 +61,19 @@ public class CalibrationTests
 
     private static List<HourTemperature> Season(int year) => [.. Winter.Hours(Winter.Utc(year, 10, 1), 250)];
 
-    private static void Refused(string expected, IReadOnlyList<CalibrationYear> years)
+    private static void Refused(string expected, IReadOnlyList<FitSeason> years)
     {
         Assert.False(Fit(years, out _, out var reason));
         Assert.Contains(expected, reason, StringComparison.Ordinal);
     }
 
     private static bool Fit(
-        IReadOnlyList<CalibrationYear> years,
-        out Calibration? fit,
+        IReadOnlyList<FitSeason> years,
+        out HeatNeedFit? fit,
         out string? reason,
         double chillNeed = 62.5,
         double? latitude = Winter.Latitude
     ) =>
-        Calibration.TryFit(
+        HeatNeedFit.TryFit(
             ChillModel.Portions, chillNeed, HeatFunction.Linear47, new SeasonCalendar(latitude), Winter.Madrid, years, out fit, out reason);
 }

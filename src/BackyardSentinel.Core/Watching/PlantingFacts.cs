@@ -1,25 +1,26 @@
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Planning;
-using BackyardSentinel.Watching;
 
-namespace BackyardSentinel.Hosting;
+namespace BackyardSentinel.Watching;
 
 /// <summary>What a plan must know of one planting, from the watch over it and its own journal entries up to a day.</summary>
-internal sealed class GardenPlanTree(
-    GardenPlanting planting,
+internal sealed class PlantingFacts(
     PlantingWatch watched,
     IReadOnlyList<SprayProduct> products,
-    IReadOnlyList<JournalEntry> entries,
+    IEnumerable<JournalEntry> journal,
     SeasonCalendar calendar,
     DateOnly today)
 {
     /// <summary>Where nothing was measured, bare buds and falling leaves are believed for so many days. ASSUMED.</summary>
     private const int DaysBelieved = 7;
 
-    public PlanPlanting Facts(GardenPlanSwell swell, ICollection<string> notes)
+    private readonly JournalEntry[] _entries = [.. journal.Where(entry => entry.Planting == watched.Planting.Id)];
+
+    /// <summary>The facts; what is not known is noted.</summary>
+    public PlanPlanting Of(SwellOutlook outlook, ICollection<string> notes)
     {
+        var planting = watched.Planting;
         var (cover, rainMm) = Cover(notes);
         return new PlanPlanting
         {
@@ -28,7 +29,7 @@ internal sealed class GardenPlanTree(
             Kind = planting.Kind,
             Trees = planting.Trees,
             Stage = watched.Stage.Code ?? SeenStage(),
-            BudSwell = swell.Of(watched, entries.OfType<StageEntry>(), notes),
+            BudSwell = Swell(outlook, notes),
             CurlLastSpring = CurlLastSpring(),
             LeafFall = LeafFall(),
             Cover = cover,
@@ -39,13 +40,27 @@ internal sealed class GardenPlanTree(
         };
     }
 
+    /// <summary>When the buds will swell; <c>null</c> where stages are not followed or nothing can be said, and then why is noted.</summary>
+    private ExpectedSwell? Swell(SwellOutlook outlook, ICollection<string> notes)
+    {
+        if (watched.Stage.Model is not { } model)
+            return null;
+        if (NeedsDoubt.Of(model) is { } unfit)
+            notes.Add($"{watched.Planting.Id}: {unfit}");
+        var swell = outlook.Expect(model, _entries.OfType<StageEntry>());
+        if (ExpectedSwell.Of(swell) is { } expected)
+            return expected;
+        notes.Add($"{watched.Planting.Called}: {swell.Basis}");
+        return null;
+    }
+
     /// <summary>
     /// The last stage of the journal, where the watch knows none: buds that have moved stay moved for the season, but
     /// bare buds and falling leaves are believed for some days only.
     /// </summary>
     private int? SeenStage()
     {
-        if (entries.OfType<StageEntry>().OrderBy(entry => entry.On).ThenBy(entry => entry.Number).LastOrDefault() is not { } seen)
+        if (_entries.OfType<StageEntry>().OrderBy(entry => entry.On).ThenBy(entry => entry.Number).LastOrDefault() is not { } seen)
             return null;
         var season = calendar.SeasonOf(today)!.Value;
         return seen.Code is > 0 and < 90
@@ -53,17 +68,17 @@ internal sealed class GardenPlanTree(
             : today < seen.On.AddDays(DaysBelieved) ? seen.Code : null;
     }
 
-    private IEnumerable<ShelterEntry> Shelter => entries.OfType<ShelterEntry>().OrderBy(entry => entry.On).ThenBy(entry => entry.Number);
+    private IEnumerable<ShelterEntry> Shelter => _entries.OfType<ShelterEntry>().OrderBy(entry => entry.On).ThenBy(entry => entry.Number);
 
     private bool? CurlLastSpring()
     {
         var lastSpring = calendar.SeasonOf(today)!.Value.Year - 1;
-        var scouted = entries.OfType<ScoutEntry>().Where(entry => calendar.SeasonOf(entry.On)!.Value.Year == lastSpring).ToList();
-        return scouted.Count > 0 ? scouted.Any(entry => entry.Curled > 0) : planting.HadCurlLastSpring ? true : null;
+        var scouted = _entries.OfType<ScoutEntry>().Where(entry => calendar.SeasonOf(entry.On)!.Value.Year == lastSpring).ToList();
+        return scouted.Count > 0 ? scouted.Any(entry => entry.Curled > 0) : watched.Planting.HadCurlLastSpring ? true : null;
     }
 
     /// <summary>The last note of leaf fall; the BBCH stages 95 and 97 are half and all of the leaves down.</summary>
-    private LeafFallEntry? LeafFall() => entries
+    private LeafFallEntry? LeafFall() => _entries
         .Select(entry => entry switch
         {
             LeafFallEntry fall => fall,
@@ -82,13 +97,13 @@ internal sealed class GardenPlanTree(
             .Where(product => product.Active.GivesCover())
             .Select(product => product.Id)
             .ToHashSet(StringComparer.Ordinal);
-        if (entries.OfType<SprayEntry>().Where(spray => protecting.Contains(spray.Product)).MaxBy(spray => spray.On) is not { } last)
+        if (_entries.OfType<SprayEntry>().Where(spray => protecting.Contains(spray.Product)).MaxBy(spray => spray.On) is not { } last)
             return (Garden.Cover.None, null);
         if (last.On == today)
             return (Garden.Cover.Fresh, null);
         notes.Add(
             FormattableString.Invariant(
-                $"{planting.Name ?? planting.Id}: the rain since the spray on {last.On:d MMM} is not known, so its cover counts as one to look at."));
+                $"{watched.Planting.Called}: the rain since the spray on {last.On:d MMM} is not known, so its cover counts as one to look at."));
         return (Garden.Cover.Recheck, null);
     }
 }
