@@ -161,7 +161,8 @@ public sealed class SiteWatch
         // Nearly all readings are taken, and nothing was refused before them.
         if (verdict > QualityVerdict.Clamped || _refusing.Count > 0)
             NoteRefusal(reading, receivedAt, verdict);
-        if (verdict <= QualityVerdict.Impossible && _plausibility.Note(reading, verdict == QualityVerdict.Impossible))
+        if (verdict <= QualityVerdict.Clamped ? _plausibility.Note(reading)
+            : verdict == QualityVerdict.Impossible && _plausibility.NoteImpossible(reading))
             TellDoubts(receivedAt);
         return verdict;
     }
@@ -284,9 +285,10 @@ public sealed class SiteWatch
 
     private void Remember(in WeatherInterval interval)
     {
-        _recent.Enqueue(interval);
-        while (_recent.TryPeek(out var oldest) && interval.End - oldest.Start > TimeSpan.FromDays(2))
+        // Intervals follow one another without a hole, so their number tells how far back they go.
+        if ((_recent.Count + 1) * interval.Length > TimeSpan.FromDays(2))
             _recent.Dequeue();
+        _recent.Enqueue(interval);
     }
 
     /// <summary>Until when both wetness and temperature were known; <c>null</c>: one of them never was.</summary>

@@ -56,11 +56,9 @@ public sealed class PlantingShelter
     /// <summary>A local day begins.</summary>
     internal void DayBegins(DateOnly today) => IsOn = IsOnAt(today);
 
-    /// <summary>What an interval brings to the planting: the weather of the site, or that under the roof.</summary>
+    /// <summary>What an interval brings to a planting that uses one: the weather of the site, or that under the roof.</summary>
     internal RuleInput Under(in RuleInput sky)
     {
-        if (!IsUsed)
-            return sky;
         if (_hasSensor && sky.Interval.ShelterWetCoverage >= WetnessJudge.MinLeafWetCoverage)
             _wetEvidence = sky.Interval.End;
         if (sky.Interval.TemperatureC is not null)

@@ -140,11 +140,12 @@ public sealed class PlantingWatch
         bool doubtful)
     {
         var sky = new RuleInput(interval, wetness, running, ended, _factor, Stage.Code);
-        var input = Shelter.Under(sky);
+        var input = Shelter.IsUsed ? Shelter.Under(sky) : sky;
         _spell = input.Spell;
         if (Cover.Add(input.Interval))
             _tell(new CoverChanged(_site.Id, interval.End, _planting.Id, Cover.Cover, Cover.Last!.Product, Cover.Last.On, Cover.RainMm));
-        input = input with { Cover = CoverNow };
+        if (_journal is not null)
+            input = input with { Cover = Cover.Cover };
         foreach (var rule in _rules)
         {
             rule.Observe(input);

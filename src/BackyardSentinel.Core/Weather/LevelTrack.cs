@@ -68,11 +68,18 @@ internal sealed class LevelTrack(long hold, Outages outages, WetnessScale? scale
         var wasWet = _wet && entry.Time <= _end;
         (_start, _value) = (entry.Time, entry.Value);
         _end = entry.Time + (entry.Period > 0 ? entry.Period : hold);
+        if (_nextOutage < outages.Count)
+            Cut(entry);
+        _wet = scale is { } s && s.IsWet(entry.Value, wasWet);
+    }
+
+    /// <summary>An outage to come cuts how long a momentary value holds.</summary>
+    private void Cut(in ReadingQueue.Entry entry)
+    {
         while (_nextOutage < outages.Count && outages[_nextOutage] <= entry.Time)
             _nextOutage++;
         if (_nextOutage < outages.Count && entry.Period == 0)
             _end = Math.Min(_end, outages[_nextOutage] + Outages.Grace.Ticks);
-        _wet = scale is { } s && s.IsWet(entry.Value, wasWet);
     }
 
     /// <summary>Value × ticks, covered ticks and wet ticks of one interval.</summary>

@@ -20,6 +20,7 @@ public sealed class PlausibilityWatch
     private const double MostRainOfADayMm = 400;
     private const double MostSteadyRainMm = 3;
     private const double ClimateMarginC = 15;
+    private const double MostOfFraction = 1.05;
 
     private readonly Site _site;
     private readonly Func<DateOnly, (double MinC, double MaxC)>? _usual;
@@ -43,30 +44,58 @@ public sealed class PlausibilityWatch
     /// <summary>The doubts that stand, in the order in which they came up.</summary>
     public IReadOnlyList<SeriesDoubt> Standing => _standing;
 
-    /// <summary>Takes a reading, also one that was refused as impossible.</summary>
+    /// <summary>Takes a reading that was taken.</summary>
     /// <param name="reading">The reading.</param>
-    /// <param name="impossible">It was refused.</param>
     /// <returns>The doubts that stand are no longer the same.</returns>
-    public bool Note(in Reading reading, bool impossible)
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public bool Note(in Reading reading)
+    {
+        // Nearly every reading lies in the hour that runs already.
+        var picture = PictureOf(reading.Quantity, reading.Rank);
+        if (picture.Running(reading.Time.UtcTicks) is not { } bin)
+            return NoteElsewhere(picture, reading, impossible: false);
+        bin.Add(reading.Value);
+        NoteKind(picture, bin, reading);
+        return false;
+    }
+
+    /// <summary>Takes a reading that was refused as impossible.</summary>
+    /// <param name="reading">The reading.</param>
+    /// <returns>The doubts that stand are no longer the same.</returns>
+    public bool NoteImpossible(in Reading reading) =>
+        NoteElsewhere(PictureOf(reading.Quantity, reading.Rank), reading, impossible: true);
+
+    private bool NoteElsewhere(SeriesPicture picture, in Reading reading, bool impossible)
     {
         // A log's row of an hour or a day is a mean of its own kind; a day's sum of rain is judged as what it is.
         var hour = reading.Time.UtcTicks / TimeSpan.TicksPerHour;
-        var picture = PictureOf(reading.Quantity, reading.Rank);
         var changed = hour > picture.Latest && picture.Latest != long.MinValue && Judge(picture, reading.Time);
         var bin = picture.At(hour);
         if (bin.Number != hour)
             return changed;
-        if (impossible)
-            bin.Refuse(reading.Value);
-        else
+        if (!impossible)
+        {
             bin.Add(reading.Value);
-        if (reading.Quantity == Quantity.Humidity && !impossible)
+            NoteKind(picture, bin, reading);
+            return changed;
+        }
+
+        bin.Refuse(reading.Value);
+        if (reading.Quantity == Quantity.Temperature && reading.Value > HighestDewPointC)
+            bin.TooMoist |= IsTooMoist(reading);
+        return changed;
+    }
+
+    /// <summary>What a reading that was taken says beyond its hour.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void NoteKind(SeriesPicture picture, SeriesPicture.Hour bin, in Reading reading)
+    {
+        if (reading.Quantity == Quantity.Humidity)
             (_humidity, _humidityTime) = (reading.Value, reading.Time.UtcTicks);
         else if (reading.Quantity == Quantity.Temperature && reading.Value > HighestDewPointC)
             bin.TooMoist |= IsTooMoist(reading);
-        else if (reading.Quantity == Quantity.Rain && reading.Value > 0 && !impossible)
+        else if (reading.Quantity == Quantity.Rain && reading.Value > 0)
             picture.NoteAmount(reading.Value);
-        return changed;
     }
 
     private bool IsTooMoist(in Reading reading) => _humidity > 5 && Math.Abs(reading.Time.UtcTicks - _humidityTime) <= TimeSpan.TicksPerHour
@@ -74,6 +103,9 @@ public sealed class PlausibilityWatch
 
     private bool Judge(SeriesPicture picture, DateTimeOffset now)
     {
+        // A replay asks this for each hour of many years: what the last hour alone shows to be right needs no look at the day.
+        if (picture.Standing is null && IsSound(picture.Quantity, picture.Of(picture.Latest)))
+            return false;
         var day = picture.Day();
         var fault = FaultOf(picture, day);
         if (fault is { } found)
@@ -98,6 +130,14 @@ public sealed class PlausibilityWatch
         End(picture);
         return true;
     }
+
+    /// <summary>The hour says by itself that <see cref="FaultOf"/> would find nothing.</summary>
+    private static bool IsSound(Quantity quantity, SeriesPicture.Hour? hour) => hour is { Count: > 0 } && quantity switch
+    {
+        Quantity.Humidity => hour.Max > MostOfFraction,
+        Quantity.WindSpeed or Quantity.LeafWetnessUnderShelter => true,
+        _ => false,
+    };
 
     /// <summary>
     /// The doubt with the moment that it was told with, the nearest within a day; each that was told is found again once.
@@ -229,7 +269,7 @@ public sealed class PlausibilityWatch
         var known = 0;
         foreach (var hour in day)
         {
-            if (hour.Count > 0 && hour.Max > 1.05)
+            if (hour.Count > 0 && hour.Max > MostOfFraction)
                 return false;
             known += hour.Count > 0 ? 1 : 0;
         }

@@ -13,7 +13,8 @@ internal sealed class SeriesPicture(Quantity quantity, int rank)
 
     private readonly Hour[] _bins = [.. Enumerable.Range(0, Hours).Select(_ => new Hour())];
     private readonly List<Hour> _day = new(Hours);
-    private Hour? _current;
+    private Hour? _running;
+    private long _runningSince;
 
     public Quantity Quantity => quantity;
 
@@ -28,9 +29,20 @@ internal sealed class SeriesPicture(Quantity quantity, int rank)
     /// <summary>The doubt that stands, with the hour in which it was last confirmed.</summary>
     public (SeriesDoubt Doubt, long Confirmed)? Standing { get; set; }
 
-    /// <summary>The bin of an hour; one that is long past is lost.</summary>
+    /// <summary>The bin of the latest hour, if a moment, in UTC ticks, lies in it: nearly every reading does.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public Hour At(long hour) => hour == Latest && _current is { } bin ? bin : Other(hour);
+    public Hour? Running(long ticks) => (ulong)(ticks - _runningSince) < TimeSpan.TicksPerHour ? _running : null;
+
+    /// <summary>The bin of an hour; one that is long past is lost.</summary>
+    public Hour At(long hour)
+    {
+        var bin = _bins[hour % Hours];
+        if (bin.Number < hour)
+            bin.Begin(hour);
+        if (hour > Latest)
+            (Latest, _running, _runningSince) = (hour, bin, hour * TimeSpan.TicksPerHour);
+        return bin;
+    }
 
     /// <summary>Rain was told.</summary>
     public void NoteAmount(double mm)
@@ -51,23 +63,15 @@ internal sealed class SeriesPicture(Quantity quantity, int rank)
     {
         _day.Clear();
         var first = Latest - Hours + 1;
-        for (var i = 1; i <= Hours; i++)
+        var at = (int)(first % Hours);
+        for (var i = 0; i < Hours; i++)
         {
-            if (_bins[(Latest + i) % Hours] is { IsEmpty: false } bin && bin.Number >= first)
+            if (_bins[at] is { IsEmpty: false } bin && bin.Number >= first)
                 _day.Add(bin);
+            at = at == Hours - 1 ? 0 : at + 1;
         }
 
         return _day;
-    }
-
-    private Hour Other(long hour)
-    {
-        var bin = _bins[hour % Hours];
-        if (bin.Number < hour)
-            bin.Begin(hour);
-        if (hour > Latest)
-            (Latest, _current) = (hour, bin);
-        return bin;
     }
 
     /// <summary>One clock hour.</summary>
@@ -108,10 +112,9 @@ internal sealed class SeriesPicture(Quantity quantity, int rank)
         {
             Count++;
             Sum += value;
-            if (value < Min)
-                Min = value;
-            if (value > Max)
-                Max = value;
+            // Without branches: nobody can foretell which reading is the lowest yet. A reading is finite.
+            Min = double.MinNative(Min, value);
+            Max = double.MaxNative(Max, value);
         }
 
         public void Refuse(double value)

@@ -1,4 +1,6 @@
+using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Live;
 
@@ -6,7 +8,16 @@ namespace BackyardSentinel.Live;
 /// <param name="Row">The reading.</param>
 /// <param name="AtUs">When, µs since 1970 UTC; never before the step before.</param>
 /// <param name="Heard">It arrived; otherwise it is judged.</param>
-public readonly record struct SeasonStep(StoredReading Row, long AtUs, bool Heard);
+public readonly record struct SeasonStep(StoredReading Row, long AtUs, bool Heard)
+{
+    /// <summary>When, UTC.</summary>
+    public DateTimeOffset At => Stamps.ToMoment(AtUs);
+
+    /// <summary>The row as the watch takes it.</summary>
+    /// <param name="map">Its series.</param>
+    public Reading Reading(SeriesMap map) =>
+        new(map.Quantity, DateTimeOffset.FromUnixTimeMilliseconds(Row.TimeMs), Row.Value, default, map.Rank);
+}
 
 /// <summary>
 /// Puts a stored season into the one order in which it is judged, live and after a restart: each reading counts at its

@@ -1,5 +1,6 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Sensors;
+using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Live;
 
@@ -29,4 +30,11 @@ public static class SeriesMaps
                         .Count(),
                 })),
         ];
+
+    /// <summary>Those of the series that the store has readings of, by their number there.</summary>
+    public static IReadOnlyDictionary<int, SeriesMap> InStore(SentinelStore store, IEnumerable<SeriesMap> maps)
+    {
+        var byName = maps.ToDictionary(map => map.Name, StringComparer.Ordinal);
+        return store.SeriesNames.Where(pair => byName.ContainsKey(pair.Value)).ToDictionary(pair => pair.Key, pair => byName[pair.Value]);
+    }
 }

@@ -14,21 +14,21 @@ internal static class StoredHours
     /// <exception cref="StoreException">The store cannot be used.</exception>
     public static IReadOnlyList<HourTemperature> Of(Configuration.GardenFile garden, Site site)
     {
-        var ranks = SeriesMaps.Of(garden).Where(map => map.SiteId == site.Id && map.Quantity == Quantity.Temperature)
-            .ToDictionary(map => map.Name, map => map.Rank, StringComparer.Ordinal);
         List<HourTemperature> known = [];
         var hours = new HourlyTemperature(site.Zone, site.LatitudeDeg, site.LongitudeDeg, known.Add);
         using var store = SentinelStore.Open(garden.Store.Path);
         var intervals = new IntervalBuilder(site, new Outages(store.Outages()));
-        var names = store.SeriesNames;
+        var series = SeriesMaps.InStore(store, SeriesMaps.Of(garden));
         foreach (var step in SeasonOrder.Of(store.ReadSeason()))
         {
-            var row = step.Row;
-            if (step.Heard || !names.TryGetValue(row.Series, out var name) || !ranks.TryGetValue(name, out var rank))
+            if (step.Heard
+                || !series.TryGetValue(step.Row.Series, out var map)
+                || map.SiteId != site.Id
+                || map.Quantity != Quantity.Temperature)
                 continue;
-            while (intervals.TryTake(Stamps.ToMoment(step.AtUs) - site.LateAllowance, out var due))
+            while (intervals.TryTake(step.At - site.LateAllowance, out var due))
                 hours.Add(due);
-            intervals.Add(new Reading(Quantity.Temperature, DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs), row.Value, default, rank));
+            intervals.Add(step.Reading(map));
         }
 
         while (intervals.TryTakeRest(out var rest))

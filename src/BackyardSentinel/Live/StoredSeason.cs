@@ -102,16 +102,14 @@ public sealed class StoredSeason
         DateTimeOffset at,
         Dictionary<(string, Quantity), (Reading, DateTimeOffset)> last)
     {
-        var names = store.SeriesNames;
-        var byName = series.ToDictionary(map => map.Name, StringComparer.Ordinal);
+        var stored = SeriesMaps.InStore(store, series);
         foreach (var step in SeasonOrder.Of(store.ReadSeason(from), Stamps.ToMicroseconds(at)))
         {
-            var row = step.Row;
-            if (step.Heard || !names.TryGetValue(row.Series, out var name) || !byName.TryGetValue(name, out var map))
+            if (step.Heard || !stored.TryGetValue(step.Row.Series, out var map))
                 continue;
-            var reading = new Reading(map.Quantity, DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs), row.Value, default, map.Rank);
-            if (watches[map.SiteId].Accept(reading, Stamps.ToMoment(step.AtUs)) is QualityVerdict.Good or QualityVerdict.Clamped)
-                last[(map.SiteId, map.Quantity)] = (reading, Stamps.ToMoment(row.ReceivedUs));
+            var reading = step.Reading(map);
+            if (watches[map.SiteId].Accept(reading, step.At) is QualityVerdict.Good or QualityVerdict.Clamped)
+                last[(map.SiteId, map.Quantity)] = (reading, Stamps.ToMoment(step.Row.ReceivedUs));
         }
     }
 }

@@ -141,17 +141,15 @@ internal sealed class WatchBoard
         foreach (var step in SeasonOrder.Of(season.Where(row => series.ContainsKey(row.Series))))
         {
             for (; nextAnswer < answers.Count && answers[nextAnswer].ReceivedUs <= step.AtUs; nextAnswer++) Answer(answers[nextAnswer]);
-            var (row, at) = (step.Row, Stamps.ToMoment(step.AtUs));
-            var map = series[row.Series];
+            var map = series[step.Row.Series];
             if (step.Heard)
             {
-                Hear(map, row.Value, at);
+                Hear(map, step.Row.Value, step.At);
                 count++;
             }
             else
             {
-                var reading = new Reading(map.Quantity, DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs), row.Value, default, map.Rank);
-                Judge(map, reading, at, at);
+                Judge(map, step.Reading(map), step.At, step.At);
             }
         }
 

@@ -21,11 +21,12 @@ public sealed class LogFile : IDisposable
     private readonly RowLimitReader _text;
     private readonly SepReader _rows;
     private readonly LogTime _times;
-    private readonly Unit _temperature, _depth, _speed;
+    private readonly Unit? _temperature, _depth, _speed;
     private readonly bool _commaDecimals;
     private readonly int _fieldCount, _fieldsNeeded;
-    private readonly LogRow[] _pair = new LogRow[2];
-    private int _waiting;
+    // The row that was given, the one that waits for its neighbour, and the place for that one: rows stay where they were read.
+    private readonly LogRow[] _read = new LogRow[3];
+    private int _given, _waiting = 1, _free = 2;
     private bool _hasPending;
     private DateTimeOffset _lastTime = DateTimeOffset.MinValue;
     private DateTimeOffset _lastStamp = DateTimeOffset.MinValue;
@@ -36,10 +37,15 @@ public sealed class LogFile : IDisposable
     {
         (_path, _options, _onRejected) = (path, options, onRejected);
         _times = new LogTime(options.Zone, options.TimePattern);
-        (_temperature, _depth, _speed) = (
-            options.Units.UnitOf(Dimension.Temperature),
-            options.Units.UnitOf(Dimension.Depth),
-            options.Units.UnitOf(Dimension.Speed));
+        // Metric rows are in the units of reckoning: most logs need no conversion, and they are long.
+        if (options.Units != UnitSystem.Metric)
+        {
+            (_temperature, _depth, _speed) = (
+                options.Units.UnitOf(Dimension.Temperature),
+                options.Units.UnitOf(Dimension.Depth),
+                options.Units.UnitOf(Dimension.Speed));
+        }
+
         _file = Open(path);
         try
         {
@@ -86,13 +92,15 @@ public sealed class LogFile : IDisposable
     /// <summary>Rows read so far, rejected ones included.</summary>
     public long RowsRead { get; private set; }
 
-    /// <summary>The row that waits for its neighbour, and the place for that one.</summary>
-    private ref LogRow Pending => ref _pair[_waiting];
+    /// <summary>The row read last, in place: the next reading overwrites it.</summary>
+    public ref readonly LogRow Current => ref _read[_given];
 
-    private ref LogRow Next => ref _pair[1 - _waiting];
+    private ref LogRow Pending => ref _read[_waiting];
+
+    private ref LogRow Next => ref _read[_free];
 
     /// <summary>Reads the next good row; its period is cut at the neighbouring row.</summary>
-    public bool TryRead(out LogRow row)
+    public bool Read()
     {
         while (TryParseNext(ref Next))
         {
@@ -104,19 +112,19 @@ public sealed class LogFile : IDisposable
             }
 
             ref readonly var next = ref Next;
-            if (next.Time <= Pending.Time && !Fits(next))
+            ref var row = ref Pending;
+            if (next.Time <= row.Time && !Fits(next))
                 continue;
-            row = Pending;
             if (_options.Stamp == LogStamp.Start && row.Time + row.Period > next.Time)
                 row.Period = next.Time - row.Time;
             _lastTime = row.Time;
-            MoveUp();
+            (_given, _waiting, _free) = (_waiting, _free, _given);
             return true;
         }
 
-        row = Pending;
         var had = _hasPending && !LeapsAtTheEnd();
         _hasPending = false;
+        (_given, _waiting) = (_waiting, _given);
         return had;
     }
 
@@ -162,7 +170,7 @@ public sealed class LogFile : IDisposable
         return true;
     }
 
-    private void MoveUp() => _waiting = 1 - _waiting;
+    private void MoveUp() => (_waiting, _free) = (_free, _waiting);
 
     private bool TryParseNext(ref LogRow row)
     {
@@ -248,14 +256,17 @@ public sealed class LogFile : IDisposable
             line,
             time,
             period,
-            _temperature.ToReckoned(Number(fields, Columns.Temperature, line, "temperature")),
+            Reckoned(_temperature, Number(fields, Columns.Temperature, line, "temperature")),
             Number(fields, Columns.Humidity, line, "humidity"),
             Number(fields, Columns.LeafWetness, line, "leaf wetness"),
-            _depth.ToReckoned(Number(fields, Columns.Rain, line, "rain")),
-            _speed.ToReckoned(Number(fields, Columns.Wind, line, "wind")),
+            Reckoned(_depth, Number(fields, Columns.Rain, line, "rain")),
+            Reckoned(_speed, Number(fields, Columns.Wind, line, "wind")),
             Number(fields, Columns.LeafWetnessUnderShelter, line, "leaf wetness under the shelter"));
         return true;
     }
+
+    // + 0.0 turns a negative zero into zero, as a conversion does.
+    private static double Reckoned(Unit? unit, double value) => unit is null ? value + 0.0 : unit.ToReckoned(value);
 
     /// <summary>Whether a stray quote has drawn further lines into a value; a note of several lines does no harm.</summary>
     private bool RunsOver(SepReader.Row fields)

@@ -6,6 +6,7 @@ public sealed class LogReader : IDisposable
     private readonly List<LogFile> _files = [];
     private readonly LogRow[] _heads;
     private readonly bool[] _live;
+    private LogRow _row;
 
     /// <summary>Opens all files.</summary>
     /// <exception cref="LogProblemException">One of them cannot be read as a log.</exception>
@@ -26,7 +27,7 @@ public sealed class LogReader : IDisposable
         _live = new bool[_files.Count];
         // A single file needs no merging, nor a row read ahead.
         for (var i = 0; i < _files.Count && _files.Count > 1; i++)
-            _live[i] = _files[i].TryRead(out _heads[i]);
+            Advance(i);
     }
 
     /// <summary>Bytes read so far.</summary>
@@ -35,15 +36,17 @@ public sealed class LogReader : IDisposable
     /// <summary>Rows read so far, rejected ones included.</summary>
     public long RowsRead => _files.Sum(file => file.RowsRead);
 
+    /// <summary>The row read last, in place: the next reading overwrites it.</summary>
+    public ref readonly LogRow Current => ref _files.Count == 1 ? ref _files[0].Current : ref _row;
+
     /// <summary>Reads the next row by time; of equal times the file named first comes first.</summary>
-    /// <param name="row">The row.</param>
     /// <param name="file">Place of its file in the list.</param>
-    public bool TryRead(out LogRow row, out int file)
+    public bool Read(out int file)
     {
         if (_files.Count == 1)
         {
             file = 0;
-            return _files[0].TryRead(out row);
+            return _files[0].Read();
         }
 
         file = -1;
@@ -54,14 +57,16 @@ public sealed class LogReader : IDisposable
         }
 
         if (file < 0)
-        {
-            row = default;
             return false;
-        }
-
-        row = _heads[file];
-        _live[file] = _files[file].TryRead(out _heads[file]);
+        _row = _heads[file];
+        Advance(file);
         return true;
+    }
+
+    private void Advance(int file)
+    {
+        _live[file] = _files[file].Read();
+        _heads[file] = _files[file].Current;
     }
 
     /// <summary>Whether any row has a rain value: a log without one is judged as a site without a gauge.</summary>
@@ -81,9 +86,9 @@ public sealed class LogReader : IDisposable
             using var file = new LogFile(path, options, _ => { });
             if (column(file.Columns) < 0)
                 continue;
-            while (file.TryRead(out var row))
+            while (file.Read())
             {
-                if (isThere(row))
+                if (isThere(file.Current))
                     return true;
             }
         }

@@ -12,6 +12,8 @@ public sealed class PayloadMap
     /// <summary>Payloads above this size are kept aside unread, bytes.</summary>
     public const int MaxPayloadBytes = 256 * 1024;
 
+    private const string NothingAt = "nothing at path ";
+
     private const int MaxDepth = 64;
 
     /// <summary>So many messages without the path's field are told where it was never there, and where it was.</summary>
@@ -120,6 +122,13 @@ public sealed class PayloadMap
         }
     }
 
+    /// <summary>A reason why a message was kept aside can be that of a series with this path: it names no other series' path.</summary>
+    /// <param name="reason">The reason, as it was kept.</param>
+    /// <param name="path">The series' path; <c>null</c>: its whole message is the number.</param>
+    public static bool MayConcern(string reason, string? path) =>
+        !reason.StartsWith(NothingAt, StringComparison.Ordinal)
+        || reason.StartsWith($"{NothingAt}{path};", StringComparison.Ordinal);
+
     /// <summary>Many sensors leave out what has not changed; a path that never leads anywhere, or no longer does, is a mistake.</summary>
     private static void Missed(PayloadResult result, Entry entry, JsonElement root)
     {
@@ -138,7 +147,7 @@ public sealed class PayloadMap
             result,
             RemarkKind.Refused,
             entry.Map.Name,
-            $"nothing at path {path}; the message has {has}{(near is null ? "" : $"; is the path {near}?")}");
+            $"{NothingAt}{path}; the message has {has}{(near is null ? "" : $"; is the path {near}?")}");
     }
 
     private void Take(PayloadResult result, Entry entry, NumberResult number, JsonDocument? json, Arrival arrival)

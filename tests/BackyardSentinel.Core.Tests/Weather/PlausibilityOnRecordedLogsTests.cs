@@ -31,7 +31,7 @@ public sealed class PlausibilityOnRecordedLogsTests
         List<SeriesDoubt> raised = [];
         foreach (var reading in readings)
         {
-            if (watch.Note(reading, QualityControl.Judge(reading.Quantity, reading.Value, out _) == QualityVerdict.Impossible))
+            if (Note(watch, reading))
                 raised.AddRange(watch.Standing);
         }
 
@@ -108,7 +108,7 @@ public sealed class PlausibilityOnRecordedLogsTests
                 return null;
             foreach (var sent in Sent(reading, mistake))
             {
-                if (watch.Note(sent, QualityControl.Judge(sent.Quantity, sent.Value, out _) == QualityVerdict.Impossible))
+                if (Note(watch, sent))
                     return (reading.Time - from).TotalHours;
             }
         }
@@ -186,4 +186,9 @@ public sealed class PlausibilityOnRecordedLogsTests
 
         return readings;
     }
+
+    private static bool Note(PlausibilityWatch watch, Reading reading) =>
+        QualityControl.Judge(reading.Quantity, reading.Value, out _) == QualityVerdict.Impossible
+            ? watch.NoteImpossible(reading)
+            : watch.Note(reading);
 }

@@ -83,7 +83,9 @@ public sealed class RecordedYearsTests : IDisposable
                 .Skip(1)
                 .TakeWhile(line => line.StartsWith('|'))
                 .Where(line => atHand.Any(log => line.StartsWith($"| {log.Log} |", StringComparison.Ordinal))));
-        Assert.InRange(totals.Select(total => total.Messages).Order().ElementAt(totals.Count / 2), 0, 13);
+        // The middle of all years; a single wet one may have more.
+        if (atHand.Count == Logs.Length)
+            Assert.InRange(totals.Select(total => total.Messages).Order().ElementAt(totals.Count / 2), 0, 13);
         Assert.All(totals, total => Assert.InRange(total.Messages, 0, total.Windows > 10 ? 21 : 18));
     }
 

@@ -140,7 +140,7 @@ public sealed class HostileLogTests : IDisposable
         List<RejectedRow> rejected = [];
         using var log = new LogFile(path, options ?? new LogOptions(), rejected.Add);
         var rows = 0;
-        while (log.TryRead(out _))
+        while (log.Read())
             rows++;
         return (rows, rejected);
     }

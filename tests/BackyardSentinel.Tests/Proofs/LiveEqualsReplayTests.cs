@@ -75,8 +75,8 @@ public sealed class LiveEqualsReplayTests : IDisposable
     {
         using var log = new LogReader([path], new LogOptions(), _ => { });
         var rows = new List<LogRow>();
-        while (log.TryRead(out var row, out _))
-            rows.Add(row);
+        while (log.Read(out _))
+            rows.Add(log.Current);
         return rows;
     }
 

@@ -55,6 +55,14 @@ public sealed class WrongPathTests
         Assert.Null(Say(map, """{"humidity":60}"""));
     }
 
+    [Theory]
+    [InlineData("nothing at path rh; the message has temp", "rh", true)]
+    [InlineData("nothing at path rh; the message has temp", "temp", false)]
+    [InlineData("nothing at path rh; the message has temp", null, false)]
+    [InlineData("the message is not JSON", "temp", true)]
+    public void A_missing_path_says_nothing_of_the_topics_other_series(string reason, string? path, bool mayConcern) =>
+        Assert.Equal(mayConcern, PayloadMap.MayConcern(reason, path));
+
     [Fact]
     public void A_field_that_is_gone_for_good_is_told()
     {

@@ -95,19 +95,14 @@ public static class ExplainCommand
         var at = season.At;
         if (watch.LastRefused.Count > 0)
             return $"Nothing of {site.Id} could be judged yet. {string.Join(' ', watch.LastRefused.Values.Select(refused => ExplainSensors.Sentence(refused, site)))}";
-        var topics = site.Series.Select(series => series.Topic).ToHashSet(StringComparer.Ordinal);
+        var topics = site.Series.Select(one => one.Topic).ToHashSet(StringComparer.Ordinal);
         if (season.Refused.LastOrDefault(row => topics.Contains(row.Topic)) is { } message)
             return $"No reading of {site.Id} has been taken yet. A message came on {message.Topic} at {ExplainWords.Local(Stamps.ToMoment(message.ReceivedUs), site.Zone)}, but: {RemarkLog.Ended(message.Reason)} The command 'refused' lists all.";
         using var store = SentinelStore.Open(garden.Store.Path);
-        var names = SeriesMaps
-            .Of(garden)
-            .Where(series => series.SiteId == site.Id)
-            .Select(series => series.Name)
-            .ToHashSet(StringComparer.Ordinal);
-        var numbers = store.SeriesNames.Where(pair => names.Contains(pair.Value)).Select(pair => pair.Key).ToHashSet();
+        var series = SeriesMaps.InStore(store, SeriesMaps.Of(garden));
         foreach (var row in store.ReadSeason(JudgedSeasons.StartFor(garden, at)))
         {
-            if (!numbers.Contains(row.Series))
+            if (!series.TryGetValue(row.Series, out var map) || map.SiteId != site.Id)
                 continue;
             var arrived = Stamps.ToMoment(row.ReceivedUs);
             return arrived > at

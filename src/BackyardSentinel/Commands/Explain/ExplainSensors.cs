@@ -1,5 +1,6 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Sensors;
 using BackyardSentinel.Watching;
 using BackyardSentinel.Weather;
 
@@ -67,14 +68,13 @@ internal static class ExplainSensors
     {
         if (scene.Watch.LastRefused.TryGetValue(quantity, out var value) && !(value.At <= since))
             return Sentence(value, scene.Garden);
-        var topics = scene
-            .Garden.Series.Where(series => series.Quantity == quantity)
-            .Select(series => series.Topic)
-            .ToHashSet(StringComparer.Ordinal);
-        // A reason that speaks of another quantity's value says nothing of this one.
+        var series = scene.Garden.Series.Where(one => one.Quantity == quantity).ToList();
+        // A reason that speaks of another quantity's value or path says nothing of this one.
         return
             scene.Season.Refused.LastOrDefault(row =>
-                topics.Contains(row.Topic) && row.Value is null && !(Live.Stamps.ToMoment(row.ReceivedUs) <= since))
+                row.Value is null
+                && !(Live.Stamps.ToMoment(row.ReceivedUs) <= since)
+                && series.Exists(one => one.Topic == row.Topic && PayloadMap.MayConcern(row.Reason, one.Path)))
                 is { } message
             ? $"A message came on {message.Topic} at {scene.Local(Live.Stamps.ToMoment(message.ReceivedUs))}, but no {quantity.Name()} could be read from it: {Live.RemarkLog.Ended(message.Reason)}"
             : null;

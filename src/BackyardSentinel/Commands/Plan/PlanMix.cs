@@ -1,4 +1,3 @@
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Planning;
 using BackyardSentinel.Spraying;
 
@@ -12,7 +11,6 @@ namespace BackyardSentinel.Commands.Plan;
 public sealed record PlanMix(string Product, IReadOnlyList<string> Plantings, SpraySlot? Slot, TankMix Tank)
 {
     /// <summary>Reckons the mix; where there is none, why is found.</summary>
-    /// <param name="site">The site.</param>
     /// <param name="request">What the plan was made from.</param>
     /// <param name="plan">The plan.</param>
     /// <param name="id">The product's id.</param>
@@ -20,7 +18,6 @@ public sealed record PlanMix(string Product, IReadOnlyList<string> Plantings, Sp
     /// <param name="findings">Gets a sentence for what stands against it.</param>
     /// <exception cref="CommandProblemException">There is no such product, or no volume is known.</exception>
     public static PlanMix? For(
-        GardenSite site,
         PlanRequest request,
         SprayPlan plan,
         string id,
@@ -49,10 +46,10 @@ public sealed record PlanMix(string Product, IReadOnlyList<string> Plantings, Sp
         var volume =
             volumeL
             ?? plantings.Sum(one =>
-                site.Plantings.First(tree => tree.Id == one).SprayVolumeL
+                request.Plantings.First(tree => tree.Id == one).SprayVolumeL
                 ?? throw new CommandProblemException(
                     $"--mix: {one} has no spray_volume in the garden file; say how much with --volume, such as --volume \"5 L\"."));
-        if (TankMix.For(product, volume, site.Units, out var problem) is not { } tank)
+        if (TankMix.For(product, volume, request.Units, out var problem) is not { } tank)
         {
             findings.Add($"No mix: {problem}");
             return null;

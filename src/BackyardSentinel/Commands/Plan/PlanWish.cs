@@ -47,7 +47,7 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
         var request = SitePlan.Request(watch, entries, forecast, at);
         var plan = SprayPlanner.Plan(request);
         findings.AddRange(request.Ledger.Findings);
-        var mix = Mix is null ? null : PlanMix.For(site, request, plan, Mix, volumeL, findings);
+        var mix = Mix is null ? null : PlanMix.For(request, plan, Mix, volumeL, findings);
         return new PlanResult(garden, site, watch, request, plan, UnfitHours.Of(request, plan), mix, findings);
     }
 

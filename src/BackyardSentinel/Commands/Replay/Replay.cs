@@ -95,12 +95,14 @@ public sealed class Replay
     private void ReadAll(LogReader reader, Action<long>? onProgress)
     {
         var latest = DateTimeOffset.MinValue;
-        for (long n = 1; reader.TryRead(out var row, out var file); n++)
+        for (long n = 1; reader.Read(out var file); n++)
         {
+            ref readonly var row = ref reader.Current;
             if (row.Time > latest)
             {
                 latest = row.Time;
-                LookAhead(latest);
+                if (_lookAhead is not null)
+                    LookAhead(latest);
             }
 
             Accept(row, file, latest, Quantity.Temperature, row.TemperatureC);
@@ -117,7 +119,7 @@ public sealed class Replay
     /// <summary>Each local day that has begun lets the desk see what lies ahead, as the service does within its first hour.</summary>
     private void LookAhead(DateTimeOffset now)
     {
-        if (_desk is null || _lookAhead is null)
+        if (_desk is null)
             return;
         for (
             _nextDay ??= LocalDay.EndOf(now, _watch.Site.Zone);
@@ -126,7 +128,7 @@ public sealed class Replay
         {
             _watch.AdvanceTo(_nextDay.Value);
             _desk.AdvanceTo(_nextDay.Value);
-            foreach (var occasion in _lookAhead(_watch, _nextDay.Value))
+            foreach (var occasion in _lookAhead!(_watch, _nextDay.Value))
                 _desk.Consider(occasion);
         }
     }
