@@ -8,7 +8,6 @@ using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
 using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.Time.Testing;
-using Serilog.Core;
 using Xunit;
 
 namespace BackyardSentinel.Live;
