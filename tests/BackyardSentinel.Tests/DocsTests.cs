@@ -47,7 +47,7 @@ public sealed partial class DocsTests
             .ToList();
 
         Assert.Contains("Contract", named);
-        Assert.Empty(named.Where(name => !there.Exists(path => path.EndsWith("/" + name, StringComparison.Ordinal))));
+        Assert.DoesNotContain(named, name => !there.Exists(path => path.EndsWith("/" + name, StringComparison.Ordinal)));
     }
 
     [Fact]
