@@ -1,6 +1,6 @@
 using System.Globalization;
-using BackyardSentinel.Contract;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Storage;
 
