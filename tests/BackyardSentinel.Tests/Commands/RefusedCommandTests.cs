@@ -98,10 +98,10 @@ public sealed class RefusedCommandTests : IDisposable
     public void Explain_tells_a_message_that_came_and_could_not_be_read()
     {
         _garden.Weather(Ten.AddHours(-6), Ten, 9, silent: [Quantity.Humidity]);
-        Keep(Message("garden/humidity", "nothing at path hum; the message has humidity", -5, "{}"));
+        Keep(Message("garden/humidity", "\"wet\" is not a number", -5, "wet"));
         var flat = string.Join(' ', _garden.Explain(Ten).Output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
         Assert.Contains(
-            "A message came on garden/humidity at 2027-03-04 10:57, but no humidity could be read from it: nothing at path hum; the message has humidity.",
+            "A message came on garden/humidity at 2027-03-04 10:57, but no humidity could be read from it: \"wet\" is not a number.",
             flat,
             StringComparison.Ordinal);
         Assert.DoesNotContain("is its topic right", flat, StringComparison.Ordinal);
