@@ -8,13 +8,13 @@ using System.Text.RegularExpressions;
 using System.Xml.Linq;
 using BackyardSentinel.Contract;
 
-namespace BackyardSentinel.Tests.Contract;
+namespace BackyardSentinel.Tests.Generated;
 
 /// <summary>
-/// Writes the JSON Schema (2020-12) of a record of <see cref="ContractJson"/>: its names and types from there, its words from
-/// the comments in the code, its bounds and sets from the attributes of its parameters.
+/// docs/schemas: the JSON Schema (2020-12) of each document of <see cref="ContractJson"/>, its names and types from there, its
+/// words from the comments in the code, its bounds and sets from the attributes of its parameters.
 /// </summary>
-internal static partial class SchemaWriter
+internal static partial class ContractSchemas
 {
     private static readonly JsonSchemaExporterOptions Options = new() { TreatNullObliviousAsNonNullable = true, TransformSchemaNode = Node };
 
@@ -23,17 +23,17 @@ internal static partial class SchemaWriter
         .Descendants("member")
         .ToDictionary(member => member.Attribute("name")!.Value, StringComparer.Ordinal);
 
-    /// <summary>The documents, by the name of their schema.</summary>
-    public static IReadOnlyDictionary<string, Type> Documents { get; } = typeof(ContractJson)
-        .Assembly.GetTypes()
-        .Where(type => type.GetCustomAttribute<SchemaFileAttribute>() is not null)
-        .ToDictionary(type => type.GetCustomAttribute<SchemaFileAttribute>()!.Name, StringComparer.Ordinal);
+    /// <summary>One for each document.</summary>
+    public static IEnumerable<GeneratedFile> Files =>
+        from document in typeof(ContractJson).Assembly.GetTypes()
+        let name = document.GetCustomAttribute<SchemaFileAttribute>()?.Name
+        where name is not null
+        orderby name
+        select new GeneratedFile($"docs/schemas/{name}.schema.json", _ => Write(document, name));
 
-    /// <summary>The schema's file, whole.</summary>
-    public static string Write(Type document)
+    private static string Write(Type document, string name)
     {
         var schema = ContractJson.Printed.GetTypeInfo(document)!.GetJsonSchemaAsNode(Options).AsObject();
-        var name = document.GetCustomAttribute<SchemaFileAttribute>()!.Name;
         var whole = new JsonObject
         {
             ["$schema"] = "https://json-schema.org/draft/2020-12/schema",
