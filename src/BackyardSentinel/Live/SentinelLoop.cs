@@ -1,10 +1,8 @@
-using BackyardSentinel.Alerting;
 using BackyardSentinel.Events;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
-using BackyardSentinel.Weather;
 using Polly;
 using ILogger = Serilog.ILogger;
 
