@@ -25,7 +25,7 @@ internal sealed class SiteReader(UnitSystem units, IReadOnlyList<PlacedSeries> s
         List<PlacedSeries> own = [.. seriesMaps.Select(m => SeriesReader.Read(m, problems)).OfType<PlacedSeries>()];
         List<PlacedSeries> placed = [.. own.Concat(shared).Select(one => one with { Series = Named(one.Series, id) })];
         if (placed.Count == 0 && !keys.Has("series"))
-            problems.Error(map, $"site '{id}' has no 'series', and there are none for all sites", keys.Range("series"));
+            problems.Error(map, "this site has no 'series', and there are none for all sites", keys.Range("series"));
         _all.AddRange(placed.Select(s => (id, s)));
         var climate = ClimateReader.Read(keys, units, problems);
         var site = new GardenSite
