@@ -22,4 +22,13 @@ public sealed record LookAtBuds(string Site, string Planting, DateTimeOffset At,
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Normal;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter to)
+    {
+        to.Stage("code", Code);
+        to.Flag("expected", Expected);
+        to.Day("on", On);
+        to.Flag("table_would_help", ATableWouldHelp);
+    }
 }

@@ -1,3 +1,4 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 
 namespace BackyardSentinel.Alerting;
@@ -46,8 +47,8 @@ public sealed record WindowAhead(
     DateTimeOffset Issued
 ) : PlantingOccasion(Site, Planting, At)
 {
-    /// <summary>What is left of a protectant: <c>fresh</c>, <c>recheck</c>, <c>spent</c>, <c>none</c>; <c>null</c> where unknown.</summary>
-    public string? Cover { get; init; }
+    /// <summary>What is left of a protectant; <c>null</c> where unknown.</summary>
+    public Cover? Cover { get; init; }
 
     /// <inheritdoc/>
     public override string Kind => "window-ahead";
@@ -62,10 +63,23 @@ public sealed record WindowAhead(
     public override int Rung => (int)Expected;
 
     /// <inheritdoc/>
-    public override Urgency Urgency => Cover == "fresh" ? Urgency.Low : Urgency.Normal;
+    public override Urgency Urgency => Cover == Garden.Cover.Fresh ? Urgency.Low : Urgency.Normal;
 
     /// <inheritdoc/>
     public override Level? Level => Expected;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter to)
+    {
+        to.Level("level", Expected);
+        to.Whole("level_number", (int)Expected);
+        to.Moment("expected_at", ExpectedAt);
+        to.Moment("issued", Issued);
+        to.Tenths("wet_hours", WetHours);
+        to.Rain("rain", RainMm);
+        to.Temperature("mean_temp", MeanTempC);
+        to.Text("cover", Cover?.Word());
+    }
 }
 
 /// <summary>The first dormant spray, or the last one before the buds swell, is due soon.</summary>
@@ -106,6 +120,15 @@ public sealed record SprayDeadlineNear(
     internal static string StoryOf(DateOnly expectedSwell) => $"deadline/{expectedSwell.AddDays(60).Year:0000}";
 
     internal static string SubjectOf(string? site, string? planting) => $"{site}/{planting}/spray-deadline-near";
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter to)
+    {
+        to.Whole("days_left", DaysLeft);
+        to.Day("expected_swell", ExpectedSwell);
+        to.Day("early_swell", EarlySwell);
+        to.Day("late_swell", LateSwell);
+    }
 }
 
 /// <summary>A stretch of hours fit for spraying one product was found in the forecast.</summary>
@@ -147,6 +170,16 @@ public sealed record SpraySlotFound(
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Normal;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter to)
+    {
+        to.Named("product", Product, ProductName);
+        to.Moment("start", Start);
+        to.Moment("end", End);
+        to.Text("serves", Serves);
+        to.Day("deadline", Deadline);
+    }
 }
 
 /// <summary>Rain has worked on the cover: it should be looked at again.</summary>
@@ -176,6 +209,15 @@ public sealed record CoverToRecheck(string Site, string Planting, DateTimeOffset
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Low;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter to)
+    {
+        to.Named("product", Product, ProductName);
+        to.Rain("rain", RainMm);
+        to.Day("sprayed_on", SprayedOn);
+        to.Text("cover", Cover.Recheck.Word());
+    }
 }
 
 /// <summary>Rain has taken the cover off.</summary>
@@ -208,6 +250,15 @@ public sealed record CoverSpent(string Site, string Planting, DateTimeOffset At,
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Normal;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter to)
+    {
+        to.Named("product", Product, ProductName);
+        to.Rain("rain", RainMm);
+        to.Day("sprayed_on", SprayedOn);
+        to.Text("cover", Cover.Spent.Word());
+    }
 }
 
 /// <summary>It is time to look at the leaves for curl from one infection window.</summary>
@@ -246,6 +297,16 @@ public sealed record ScoutingDue(
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Normal;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter to)
+    {
+        to.Moment("window_opened", WindowOpened);
+        to.Day("likely_from", LikelyFrom);
+        to.Day("likely_to", LikelyTo);
+        to.Flag("may_not_develop", MayNotDevelop);
+        to.Temperature("too_warm", Incubation.TooWarmC);
+    }
 }
 
 /// <summary>Curled leaves should be picked before they turn white.</summary>
@@ -266,6 +327,9 @@ public sealed record PickingDue(string Site, string Planting, DateTimeOffset At,
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Normal;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter to) => to.Day("curl_seen_on", CurlSeenOn);
 }
 
 /// <summary>The danger is over for the year.</summary>
@@ -292,4 +356,13 @@ public sealed record SeasonClosed(string Site, string Planting, DateTimeOffset A
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Low;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter to)
+    {
+        to.Flag("warm_days", WarmDays);
+        to.Flag("curl_may_show", CurlMayShow);
+        to.Flag("sheltered", Sheltered);
+        to.Temperature("warm_above", SusceptibleSeason.WarmAboveC);
+    }
 }

@@ -466,7 +466,7 @@ public sealed class SentinelLoop
                     // A summary is answered for everything that it lists.
                     IReadOnlyList<string> episodes =
                         _store.AlertMessage(answer.Episode) is { } text && AlertJson.Read(text) is { } told
-                            ? AlertWiringFacts.EpisodesOf(told)
+                            ? told.Episodes
                             : [answer.Episode];
                     foreach (var episode in episodes)
                         answers.Add(episode, answer.Kind, answer.For is { } span ? now + span : null, now);
