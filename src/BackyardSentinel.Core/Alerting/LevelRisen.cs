@@ -90,26 +90,26 @@ public sealed record LevelRisen(
     public override bool IsSevere => To == Infection.Level.Severe;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Level("level", To);
-        to.Whole("level_number", (int)To);
-        to.Level("from", From);
-        to.Moment("since", Since);
-        to.Moment("fell_at", FellAt);
-        to.Moment("spell_start", SpellStart);
-        to.Text("rule", Rule);
-        to.Tenths("wet_hours", WetHours);
-        to.Rain("rain", RainMm);
-        to.Temperature("mean_temp", MeanTempC);
-        to.Whole("fraction_pct", FractionReached is { } fraction ? (int)Math.Floor(100 * fraction) : null);
-        to.Text("cover", Cover?.Word());
-        to.Flag("uncertain", Uncertain);
-        to.Flag("no_rain_gauge", NoRainGauge);
-        to.Flag("sheltered", Sheltered);
-        to.Flag("stage_sure", StageSure);
-        to.Levels("others", Others);
-        to.Day("look_from", LookFrom);
+        facts.Level("level", To);
+        facts.Whole("level_number", (int)To);
+        facts.Level("from", From);
+        facts.Moment("since", Since);
+        facts.Moment("fell_at", FellAt);
+        facts.Moment("spell_start", SpellStart);
+        facts.Text("rule", Rule);
+        facts.Tenths("wet_hours", WetHours);
+        facts.Rain("rain", RainMm);
+        facts.Temperature("mean_temp", MeanTempC);
+        facts.Whole("fraction_pct", FractionReached is { } fraction ? (int)Math.Floor(100 * fraction) : null);
+        facts.Text("cover", Cover?.Word());
+        facts.Flag("uncertain", Uncertain);
+        facts.Flag("no_rain_gauge", NoRainGauge);
+        facts.Flag("sheltered", Sheltered);
+        facts.Flag("stage_sure", StageSure);
+        facts.Levels("others", Others);
+        facts.Day("look_from", LookFrom);
     }
 
     /// <summary>The other rules' levels where one of them judges otherwise; <c>null</c> where all agree.</summary>

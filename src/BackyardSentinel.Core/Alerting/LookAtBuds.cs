@@ -24,11 +24,11 @@ public sealed record LookAtBuds(string Site, string Planting, DateTimeOffset At,
     public override Urgency Urgency => Urgency.Normal;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Stage("code", Code);
-        to.Flag("expected", Expected);
-        to.Day("on", On);
-        to.Flag("table_would_help", ATableWouldHelp);
+        facts.Stage("code", Code);
+        facts.Flag("expected", Expected);
+        facts.Day("on", On);
+        facts.Flag("table_would_help", ATableWouldHelp);
     }
 }

@@ -22,9 +22,9 @@ public sealed record NeedsNotMet(string Site, string Planting, DateTimeOffset At
     public override Urgency Urgency => Urgency.Low;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Tenths("chill", Chill);
-        to.Tenths("need", Need);
+        facts.Tenths("chill", Chill);
+        facts.Tenths("need", Need);
     }
 }

@@ -45,8 +45,8 @@ public abstract record Occasion
     public virtual bool IsSevere => false;
 
     /// <summary>Writes what is known of it beside its site, its plantings and its time, each fact once.</summary>
-    /// <param name="to">Takes the facts.</param>
-    public abstract void WriteFacts(IFactWriter to);
+    /// <param name="facts">Takes the facts.</param>
+    public abstract void WriteFacts(IFactWriter facts);
 
     private protected static string Stamp(DateTimeOffset time) =>
         time.UtcDateTime.ToString("yyyyMMdd'T'HHmmss'Z'", CultureInfo.InvariantCulture);

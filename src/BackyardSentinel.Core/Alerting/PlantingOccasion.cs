@@ -69,16 +69,16 @@ public sealed record WindowAhead(
     public override Level? Level => Expected;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Level("level", Expected);
-        to.Whole("level_number", (int)Expected);
-        to.Moment("expected_at", ExpectedAt);
-        to.Moment("issued", Issued);
-        to.Tenths("wet_hours", WetHours);
-        to.Rain("rain", RainMm);
-        to.Temperature("mean_temp", MeanTempC);
-        to.Text("cover", Cover?.Word());
+        facts.Level("level", Expected);
+        facts.Whole("level_number", (int)Expected);
+        facts.Moment("expected_at", ExpectedAt);
+        facts.Moment("issued", Issued);
+        facts.Tenths("wet_hours", WetHours);
+        facts.Rain("rain", RainMm);
+        facts.Temperature("mean_temp", MeanTempC);
+        facts.Text("cover", Cover?.Word());
     }
 }
 
@@ -122,12 +122,12 @@ public sealed record SprayDeadlineNear(
     internal static string SubjectOf(string? site, string? planting) => $"{site}/{planting}/spray-deadline-near";
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Whole("days_left", DaysLeft);
-        to.Day("expected_swell", ExpectedSwell);
-        to.Day("early_swell", EarlySwell);
-        to.Day("late_swell", LateSwell);
+        facts.Whole("days_left", DaysLeft);
+        facts.Day("expected_swell", ExpectedSwell);
+        facts.Day("early_swell", EarlySwell);
+        facts.Day("late_swell", LateSwell);
     }
 }
 
@@ -172,13 +172,13 @@ public sealed record SpraySlotFound(
     public override Urgency Urgency => Urgency.Normal;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Named("product", Product, ProductName);
-        to.Moment("start", Start);
-        to.Moment("end", End);
-        to.Text("serves", Serves);
-        to.Day("deadline", Deadline);
+        facts.Named("product", Product, ProductName);
+        facts.Moment("start", Start);
+        facts.Moment("end", End);
+        facts.Text("serves", Serves);
+        facts.Day("deadline", Deadline);
     }
 }
 
@@ -211,12 +211,12 @@ public sealed record CoverToRecheck(string Site, string Planting, DateTimeOffset
     public override Urgency Urgency => Urgency.Low;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Named("product", Product, ProductName);
-        to.Rain("rain", RainMm);
-        to.Day("sprayed_on", SprayedOn);
-        to.Text("cover", Cover.Recheck.Word());
+        facts.Named("product", Product, ProductName);
+        facts.Rain("rain", RainMm);
+        facts.Day("sprayed_on", SprayedOn);
+        facts.Text("cover", Cover.Recheck.Word());
     }
 }
 
@@ -252,12 +252,12 @@ public sealed record CoverSpent(string Site, string Planting, DateTimeOffset At,
     public override Urgency Urgency => Urgency.Normal;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Named("product", Product, ProductName);
-        to.Rain("rain", RainMm);
-        to.Day("sprayed_on", SprayedOn);
-        to.Text("cover", Cover.Spent.Word());
+        facts.Named("product", Product, ProductName);
+        facts.Rain("rain", RainMm);
+        facts.Day("sprayed_on", SprayedOn);
+        facts.Text("cover", Cover.Spent.Word());
     }
 }
 
@@ -299,13 +299,13 @@ public sealed record ScoutingDue(
     public override Urgency Urgency => Urgency.Normal;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Moment("window_opened", WindowOpened);
-        to.Day("likely_from", LikelyFrom);
-        to.Day("likely_to", LikelyTo);
-        to.Flag("may_not_develop", MayNotDevelop);
-        to.Temperature("too_warm", Incubation.TooWarmC);
+        facts.Moment("window_opened", WindowOpened);
+        facts.Day("likely_from", LikelyFrom);
+        facts.Day("likely_to", LikelyTo);
+        facts.Flag("may_not_develop", MayNotDevelop);
+        facts.Temperature("too_warm", Incubation.TooWarmC);
     }
 }
 
@@ -329,7 +329,7 @@ public sealed record PickingDue(string Site, string Planting, DateTimeOffset At,
     public override Urgency Urgency => Urgency.Normal;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to) => to.Day("curl_seen_on", CurlSeenOn);
+    public override void WriteFacts(IFactWriter facts) => facts.Day("curl_seen_on", CurlSeenOn);
 }
 
 /// <summary>The danger is over for the year.</summary>
@@ -358,11 +358,11 @@ public sealed record SeasonClosed(string Site, string Planting, DateTimeOffset A
     public override Urgency Urgency => Urgency.Low;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Flag("warm_days", WarmDays);
-        to.Flag("curl_may_show", CurlMayShow);
-        to.Flag("sheltered", Sheltered);
-        to.Temperature("warm_above", SusceptibleSeason.WarmAboveC);
+        facts.Flag("warm_days", WarmDays);
+        facts.Flag("curl_may_show", CurlMayShow);
+        facts.Flag("sheltered", Sheltered);
+        facts.Temperature("warm_above", SusceptibleSeason.WarmAboveC);
     }
 }

@@ -29,12 +29,12 @@ public sealed record LeafFallSprayDue(
     public override Urgency Urgency => Urgency.Normal;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Day("by", By);
-        to.Whole("days_left", DaysLeft);
-        to.Day("leaves_down_on", LeavesDownOn);
-        to.Flag("guessed", Guessed);
+        facts.Day("by", By);
+        facts.Whole("days_left", DaysLeft);
+        facts.Day("leaves_down_on", LeavesDownOn);
+        facts.Flag("guessed", Guessed);
     }
 }
 
@@ -68,11 +68,11 @@ public sealed record SprayLastChance(
     public override Urgency Urgency => Urgency.High;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Day("expected_swell", ExpectedSwell);
-        to.Day("early_swell", EarlySwell);
-        to.Day("late_swell", LateSwell);
+        facts.Day("expected_swell", ExpectedSwell);
+        facts.Day("early_swell", EarlySwell);
+        facts.Day("late_swell", LateSwell);
     }
 }
 
@@ -103,10 +103,10 @@ public sealed record ShelterDue(string Site, string Planting, DateTimeOffset At,
     public override Urgency Urgency => Rung > 0 ? Urgency.High : Urgency.Normal;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Day("by", By);
-        to.Whole("days_left", DaysLeft);
-        to.Flag("guessed", Guessed);
+        facts.Day("by", By);
+        facts.Whole("days_left", DaysLeft);
+        facts.Flag("guessed", Guessed);
     }
 }

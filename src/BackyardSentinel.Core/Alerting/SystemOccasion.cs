@@ -40,11 +40,11 @@ public sealed record SensorSilent(string Site, DateTimeOffset At, string Series,
     public override string Subject => $"{Site}/silence/{Series}";
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Series("series", Series);
-        to.Quantity("quantity", Quantity);
-        to.Moment("since", Since);
+        facts.Series("series", Series);
+        facts.Quantity("quantity", Quantity);
+        facts.Moment("since", Since);
     }
 }
 
@@ -76,11 +76,11 @@ public sealed record SensorBack(string Site, DateTimeOffset At, string Series, Q
     public override Urgency Urgency => Urgency.Low;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Series("series", Series);
-        to.Quantity("quantity", Quantity);
-        to.Moment("silent_since", SilentSince);
+        facts.Series("series", Series);
+        facts.Quantity("quantity", Quantity);
+        facts.Moment("silent_since", SilentSince);
     }
 }
 
@@ -104,10 +104,10 @@ public sealed record SensorsSilent(string Site, DateTimeOffset At, int Count, Da
     public override Urgency Urgency => Urgency.High;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Whole("count", Count);
-        to.Moment("since", Since);
+        facts.Whole("count", Count);
+        facts.Moment("since", Since);
     }
 }
 
@@ -139,11 +139,11 @@ public sealed record HubBack(string Site, DateTimeOffset At, DateTimeOffset Sile
     public override Urgency Urgency => Urgency.Low;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Moment("silent_since", SilentSince);
-        to.Whole("back", Back);
-        to.Whole("still_silent", StillSilent);
+        facts.Moment("silent_since", SilentSince);
+        facts.Whole("back", Back);
+        facts.Whole("still_silent", StillSilent);
     }
 }
 
@@ -167,12 +167,12 @@ public sealed record SensorStuck(string Site, DateTimeOffset At, string Series, 
     public override string Subject => $"{Site}/stuck/{Series}";
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Series("series", Series);
-        to.Quantity("quantity", Quantity);
-        to.Value("value", Quantity, Value);
-        to.Moment("since", Since);
+        facts.Series("series", Series);
+        facts.Quantity("quantity", Quantity);
+        facts.Value("value", Quantity, Value);
+        facts.Moment("since", Since);
     }
 }
 
@@ -199,14 +199,14 @@ public sealed record ReadingsDoubtful(string Site, DateTimeOffset At, SeriesDoub
     public override Urgency Urgency => Urgency.High;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Quantity("quantity", Doubt.Quantity);
-        to.Text("fault", Doubt.Word);
-        to.Moment("since", Doubt.Since);
-        to.Unsure("lowest", Doubt.Lowest);
-        to.Unsure("highest", Doubt.Highest);
-        to.Rain("rain", Doubt.Fault == SeriesFault.TooMuchRain ? Doubt.Highest : null);
+        facts.Quantity("quantity", Doubt.Quantity);
+        facts.Text("fault", Doubt.Word);
+        facts.Moment("since", Doubt.Since);
+        facts.Unsure("lowest", Doubt.Lowest);
+        facts.Unsure("highest", Doubt.Highest);
+        facts.Rain("rain", Doubt.Fault == SeriesFault.TooMuchRain ? Doubt.Highest : null);
     }
 }
 
@@ -225,10 +225,10 @@ public sealed record ClockWrong(DateTimeOffset At, TimeSpan OffBy) : SystemOccas
     public override Urgency Urgency => Urgency.High;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to)
+    public override void WriteFacts(IFactWriter facts)
     {
-        to.Offset("off_by_minutes", OffBy);
-        to.Flag("ahead", OffBy > TimeSpan.Zero);
+        facts.Offset("off_by_minutes", OffBy);
+        facts.Flag("ahead", OffBy > TimeSpan.Zero);
     }
 }
 
@@ -247,7 +247,7 @@ public sealed record DiskLow(DateTimeOffset At, long FreeMb) : SystemOccasion(nu
     public override Urgency Urgency => Urgency.High;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to) => to.Whole("free_mb", FreeMb);
+    public override void WriteFacts(IFactWriter facts) => facts.Whole("free_mb", FreeMb);
 }
 
 /// <summary>No way to the phone has worked for a day or more; told as soon as one works, and shown elsewhere until then.</summary>
@@ -265,5 +265,5 @@ public sealed record AlertPathDead(DateTimeOffset At, DateTimeOffset Since) : Sy
     public override Urgency Urgency => Urgency.High;
 
     /// <inheritdoc/>
-    public override void WriteFacts(IFactWriter to) => to.Moment("since", Since);
+    public override void WriteFacts(IFactWriter facts) => facts.Moment("since", Since);
 }
