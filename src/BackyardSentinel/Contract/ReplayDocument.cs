@@ -106,10 +106,10 @@ public sealed record ReplayedSpan(string Planting, DateOnly From, DateOnly? To);
 /// <param name="Title">One line.</param>
 /// <param name="Text">The whole text.</param>
 public sealed record ReplayedAlert(
-    string Id,
+    [Pattern(@"^[!-\-/-~]+$")] string Id,
     DateTimeOffset At,
     string Kind,
-    IReadOnlyList<string> Plantings,
+    [Distinct] IReadOnlyList<string> Plantings,
     Level? Level,
     Urgency Urgency,
     string Title,
