@@ -6,7 +6,7 @@
 // How many small faults the tests notice. Takes a seeded sample of single changes to the source (a < that becomes <=, a
 // constant that is 1 more, a condition turned round, a call left out), builds them all at once into a copy of the checkout,
 // each asleep behind a number, notes which test classes come by each of them, and runs those once for each change: first
-// the classes of the change's own folder, then the others. A change that no test notices is printed.
+// the classes of the change's own folder, then the others, then those of the other test project. A change that no test notices is printed.
 //   dotnet run tests/bench/mutate.cs -- core 200 1       the folders of the core that judge: 200 changes, seed 1
 //   dotnet run tests/bench/mutate.cs -- program 200 1    Live, Sensors, Delivery and Storage of the program
 //   dotnet run tests/bench/mutate.cs -- core 60 1 Planning    one folder only
@@ -27,16 +27,19 @@ if (
     return 2;
 }
 
-var (project, testProject) = half == "core"
-    ? ("src/BackyardSentinel.Core", "BackyardSentinel.Core.Tests")
-    : ("src/BackyardSentinel", "BackyardSentinel.Tests");
+var project = half == "core" ? "src/BackyardSentinel.Core" : "src/BackyardSentinel";
+
 string[] folders =
     args.Length > 3 ? [args[3]]
     : half == "core" ? ["Infection", "Watching", "Planning", "Phenology", "Alerting", "Scouting", "Spraying"]
     : ["Live", "Sensors", "Delivery", "Storage"];
 
-// The proofs, the commands and the hosting start whole processes and brokers: too slow for each of hundreds of changes.
-string[] passedOver = ["Proofs", "Commands", "Hosting", "Mqtt", "Demo"];
+// The core's own tests come first, then those of the program that show its judgement to people. Classes that start processes
+// or brokers are passed over: too slow for each of hundreds of changes.
+(string Project, string[] Rooms)[] suites = half == "core"
+    ? [("BackyardSentinel.Core.Tests", []), ("BackyardSentinel.Tests", ["Commands", "Delivery", "Hosting"])]
+    : [("BackyardSentinel.Tests", ["Live", "Sensors", "Delivery", "Storage", "Hosting", "Forecasts", "Logs", "Contract"])];
+string[] slow = ["Process.Start", "ProcessStartInfo", "ServiceProcess", "Mosquitto", "BrokenGardens"];
 
 var copy = Directory.CreateTempSubdirectory("sentinel-mutants-").FullName;
 var reached = Path.Combine(copy, "reached");
@@ -280,7 +283,7 @@ bool Build(List<Mutant> mutants)
             File.WriteAllText(Path.Combine(copy, file), Woven(text, [.. mutants.Where(mutant => mutant.File == file)]));
         var (code, output) = Run(
             "dotnet",
-            ["build", $"tests/{testProject}", "-v", "q", "-p:RunAnalyzers=false", "-p:TreatWarningsAsErrors=false", "-p:UseSharedCompilation=true"],
+            ["build", "-v", "q", "-p:RunAnalyzers=false", "-p:TreatWarningsAsErrors=false", "-p:UseSharedCompilation=true"],
             copy);
         if (code == 0)
             return true;
@@ -342,26 +345,28 @@ static string OnOneLine(string text) =>
 // its cases may have bad luck once, which is said.
 List<TestClass>? Reach()
 {
-    var names = Run(TestProgram(), ["-list", "classes", "-noLogo", "-noColor"], copy).Output
+    var names = suites.SelectMany(suite => Run(TestProgram(suite.Project), ["-list", "classes", "-noLogo", "-noColor"], copy).Output
         .Split('\n', StringSplitOptions.TrimEntries)
         .Where(name => name.StartsWith("BackyardSentinel.", StringComparison.Ordinal))
-        .Where(name => half == "core" || !name.Split('.')[..^1].Intersect(passedOver).Any())
-        .Where(name => half == "core" || name.Split('.').Length > 3 || !name.StartsWith("BackyardSentinel.Tests.", StringComparison.Ordinal))
+        .Where(name => suite.Rooms.Length == 0 || suite.Rooms.Contains(name.Split('.')[^2]))
+        .Where(name => !IsSlow(suite.Project, name.Split('.')[^1]))
+        .Select(name => (suite.Project, Name: name)))
         .ToList();
     var classes = new ConcurrentBag<TestClass>();
     var failing = new ConcurrentBag<string>();
     Parallel.ForEach(
         Partitioner.Create(names, EnumerablePartitionerOptions.NoBuffering),
         new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount },
-        name =>
+        test =>
         {
-            var records = Directory.CreateDirectory(Path.Combine(reached, name)).FullName;
+            var (program, name) = test;
+            var records = Directory.CreateDirectory(Path.Combine(reached, program, name)).FullName;
             var timer = Stopwatch.StartNew();
-            if (RunTests([name], 0, TimeSpan.FromMinutes(5), records, Console.Error.WriteLine) != Fate.Unnoticed
-                && RunTests([name], 0, TimeSpan.FromMinutes(5), records, Console.Error.WriteLine) != Fate.Unnoticed)
+            if (RunTests(program, [name], 0, TimeSpan.FromMinutes(5), records, Console.Error.WriteLine) != Fate.Unnoticed
+                && RunTests(program, [name], 0, TimeSpan.FromMinutes(5), records, Console.Error.WriteLine) != Fate.Unnoticed)
                 failing.Add(name);
             var numbers = Directory.EnumerateFiles(records).SelectMany(File.ReadLines).Select(int.Parse).ToHashSet();
-            classes.Add(new TestClass(name, numbers, timer.Elapsed));
+            classes.Add(new TestClass(program, name, numbers, timer.Elapsed));
         });
     if (failing.IsEmpty)
         return [.. classes.OrderBy(one => one.Takes)];
@@ -374,13 +379,11 @@ Fate FateOf(Mutant mutant, List<TestClass> classes)
     var reaching = classes.Where(one => one.Reached.Contains(mutant.Number)).ToList();
     if (reaching.Count == 0)
         return Fate.Unreached;
-    var own = reaching.Where(one => one.Name.Contains($".{mutant.Folder}.", StringComparison.Ordinal)).ToList();
-    foreach (var group in new[] { own, [.. reaching.Except(own)] })
+    bool IsOwn(TestClass one) => one.Program == suites[0].Project && one.Name.Contains($".{mutant.Folder}.", StringComparison.Ordinal);
+    foreach (var group in reaching.GroupBy(one => (one.Program, Own: IsOwn(one))).OrderByDescending(tests => (tests.Key.Own, tests.Key.Program == suites[0].Project)))
     {
-        if (group.Count == 0)
-            continue;
         var patience = (3 * TimeSpan.FromTicks(group.Sum(one => one.Takes.Ticks))) + TimeSpan.FromSeconds(20);
-        var fate = RunTests([.. group.Select(one => one.Name)], mutant.Number, patience, null);
+        var fate = RunTests(group.Key.Program, [.. group.Select(one => one.Name)], mutant.Number, patience, null);
         if (fate != Fate.Unnoticed)
             return fate;
     }
@@ -388,12 +391,12 @@ Fate FateOf(Mutant mutant, List<TestClass> classes)
     return Fate.Unnoticed;
 }
 
-Fate RunTests(string[] classes, int number, TimeSpan patience, string? records, Action<string>? hear = null)
+Fate RunTests(string program, string[] classes, int number, TimeSpan patience, string? records, Action<string>? hear = null)
 {
     string[] arguments = ["-stopOnFail", "-noLogo", "-noColor", .. classes.SelectMany(name => new[] { "-class", name })];
     using var process = new Process
     {
-        StartInfo = new ProcessStartInfo(TestProgram(), arguments)
+        StartInfo = new ProcessStartInfo(TestProgram(program), arguments)
         {
             WorkingDirectory = copy,
             RedirectStandardOutput = true,
@@ -419,7 +422,12 @@ Fate RunTests(string[] classes, int number, TimeSpan patience, string? records, 
     return Fate.RanOutOfTime;
 }
 
-string TestProgram() => Path.Combine(copy, $"artifacts/bin/{testProject}/debug/{testProject}");
+string TestProgram(string name) => Path.Combine(copy, $"artifacts/bin/{name}/debug/{name}");
+
+bool IsSlow(string program, string name) => Directory
+    .EnumerateFiles(Path.Combine(copy, "tests", program), $"{name}.cs", SearchOption.AllDirectories)
+    .Select(File.ReadAllText)
+    .Any(text => slow.Any(word => text.Contains(word, StringComparison.Ordinal)));
 
 void Report(IReadOnlyDictionary<Mutant, Fate> fates)
 {
@@ -463,6 +471,6 @@ internal enum Fate
     RanOutOfTime,
 }
 
-internal sealed record TestClass(string Name, HashSet<int> Reached, TimeSpan Takes);
+internal sealed record TestClass(string Program, string Name, HashSet<int> Reached, TimeSpan Takes);
 
 internal sealed record Mutant(int Number, string Folder, string File, int Line, TextSpan Span, string Before, string After);
