@@ -12,7 +12,6 @@ public static class QuantityWords
         Quantity.Rain => "rain",
         Quantity.WindSpeed => "wind-speed",
         Quantity.LeafWetnessUnderShelter => "leaf-wetness-under-shelter",
-        _ => throw new ArgumentOutOfRangeException(nameof(quantity), quantity, "No such quantity."),
     };
 
     /// <summary>As a sentence says it: <c>leaf wetness</c>.</summary>

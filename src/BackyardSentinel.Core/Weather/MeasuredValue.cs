@@ -19,7 +19,7 @@ public static class MeasuredValue
             Quantity.Humidity => UnitSystem.Share(value),
             Quantity.Rain => units.Rain(value),
             Quantity.WindSpeed => units.Wind(value),
-            _ => UnitSystem.Raw(value),
+            Quantity.LeafWetness or Quantity.LeafWetnessUnderShelter => UnitSystem.Raw(value),
         };
     }
 
@@ -38,7 +38,7 @@ public static class MeasuredValue
             Quantity.Temperature => units.UnitOf(Dimension.Temperature),
             Quantity.Rain => units.UnitOf(Dimension.Depth),
             Quantity.WindSpeed => units.UnitOf(Dimension.Speed),
-            _ => null,
+            Quantity.Humidity or Quantity.LeafWetness or Quantity.LeafWetnessUnderShelter => null,
         };
         return unit is { IsCustomary: true }
             ? $"{UnitHint.Figure(Math.Round(unit.FromReckoned(value), 3))} {unit.Symbol}"

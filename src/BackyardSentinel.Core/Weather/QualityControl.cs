@@ -87,6 +87,6 @@ public static class QualityControl
         Quantity.Humidity => "above 0 to 105 %",
         Quantity.Rain => $"0 to {units.Rain(MaxRainMm)}",
         Quantity.WindSpeed => units.Wind(0, MaxWindMs),
-        _ => "0 to 100000000",
+        Quantity.LeafWetness or Quantity.LeafWetnessUnderShelter => "0 to 100000000",
     };
 }

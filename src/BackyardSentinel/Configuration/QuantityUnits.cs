@@ -22,7 +22,8 @@ internal static class QuantityUnits
         Quantity.Humidity => Written(Dimension.Share, "%", "fraction"),
         Quantity.Rain => Written(Dimension.Depth, "mm", "in"),
         Quantity.WindSpeed => Written(Dimension.Speed, "m/s", "km/h", "mph", "kn"),
-        _ => [.. Written(Dimension.Raw, "raw", "count", "mV"), .. Written(Dimension.Share, "%")],
+        Quantity.LeafWetness or Quantity.LeafWetnessUnderShelter =>
+            [.. Written(Dimension.Raw, "raw", "count", "mV"), .. Written(Dimension.Share, "%")],
     };
 
     /// <summary>The units of a quantity that a forecast tells.</summary>

@@ -74,8 +74,11 @@ public sealed record ForecastField
 
     internal static string Word(ForecastQuantity quantity) => quantity switch
     {
+        ForecastQuantity.Temperature => "temperature",
+        ForecastQuantity.Humidity => "humidity",
+        ForecastQuantity.Rain => "rain",
         ForecastQuantity.RainProbability => "rain-probability",
         ForecastQuantity.WindSpeed => "wind-speed",
-        _ => quantity.ToString().ToLowerInvariant(),
+        ForecastQuantity.Cloud => "cloud",
     };
 }

@@ -61,7 +61,7 @@ internal sealed class RainGauge(string series, Unit unit)
                 FormattableString.Invariant(
                     $"rain total rose to {unit.FromReckoned(total):0.##} {unit.Symbol}, further than rain falls; amounts are counted from there")),
             RainTotalNote.BelowZero => new(RemarkKind.Refused, series, "a rain total below 0 is none"),
-            _ => null,
+            RainTotalNote.None or RainTotalNote.Leapt => null,
         };
         return amount;
     }
