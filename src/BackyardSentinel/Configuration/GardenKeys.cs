@@ -1,3 +1,5 @@
+using BackyardSentinel.Garden;
+
 namespace BackyardSentinel.Configuration;
 
 /// <summary>Every key of the garden file. The reader, the schema, the documentation and the tests follow this table.</summary>
@@ -195,9 +197,9 @@ public static class GardenKeys
                     "level_rule",
                     "The infection rule that drives alerts; the others are second opinions.",
                     "wet-hours",
-                    "wet-hours, rain-day or two-day")
+                    Choice(RuleNames.Words))
                 {
-                    Words = ["wet-hours", "rain-day", "two-day"],
+                    Words = RuleNames.Words,
                 },
                 new("series", "The sensors. Within a quantity the first in the list is preferred.", "", "a list of at least one series")
                 {
@@ -680,4 +682,6 @@ public static class GardenKeys
     /// <summary>All parts, top first.</summary>
     public static IReadOnlyList<GardenSection> Sections { get; } =
     [Garden, Broker, Store, Site, Series, Planting, HeatNeeds, Product, Forecast, ForecastQuantity, Alerts, Receiver, Header];
+
+    private static string Choice(IReadOnlyList<string> words) => $"{string.Join(", ", words.SkipLast(1))} or {words[^1]}";
 }

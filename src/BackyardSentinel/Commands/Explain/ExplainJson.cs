@@ -63,7 +63,7 @@ internal static class ExplainJson
         json.WriteString("level", risk.Level.Word());
         json.WriteNumber("level_number", (int)risk.Level);
         json.Moment("since", risk.Since);
-        json.WriteString("rule", scene.Garden.LevelRule);
+        json.WriteString("rule", scene.Garden.LevelRule.Word());
         json.Figure("fraction_reached", risk.FractionReached);
         json.WriteBoolean("uncertain", risk.Uncertain);
         json.WriteStartObject("stage");
@@ -103,7 +103,7 @@ internal static class ExplainJson
     private static void Rule(Utf8JsonWriter json, InfectionRule rule, Level level, WetSpell? spell)
     {
         json.WriteStartObject();
-        json.WriteString("rule", rule.Name);
+        json.WriteString("rule", rule.Name.Word());
         json.WriteString("level", level.Word());
         json.WriteStartArray("conditions");
         foreach (var condition in rule.Explain(spell, Units.UnitSystem.Metric))

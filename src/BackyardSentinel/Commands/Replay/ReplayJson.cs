@@ -104,7 +104,7 @@ public static class ReplayJson
     {
         json.WriteStartObject();
         json.WriteString("planting", window.Planting);
-        json.WriteString("rule", window.Rule);
+        json.WriteString("rule", window.Rule.Word());
         json.WriteString("opened_at", Time(window.OpenedAt));
         json.WriteString("closed_at", Time(window.ClosedAt!.Value));
         json.WriteString("level", window.Sheltered ? null : window.Level.Word());
