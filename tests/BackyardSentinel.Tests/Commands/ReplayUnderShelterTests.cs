@@ -1,6 +1,5 @@
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
