@@ -1,3 +1,7 @@
+using BackyardSentinel.Configuration.Keys;
+using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
@@ -13,8 +17,7 @@ internal static class SeriesReader
     /// <summary>The series, or <c>null</c> when quantity or topic are missing or wrong.</summary>
     public static PlacedSeries? Read(YamlMapping map, ProblemList problems)
     {
-        SectionReader keys = new(map, GardenKeys.Series, problems);
-        var word = keys.Word("quantity");
+        SectionReader keys = new(map, SeriesKeys.Series, problems);
         var topic = Topic(keys, problems);
         var path = PathKeys.Read(keys, "path", problems);
         var time = PathKeys.Read(keys, "time", problems);
@@ -33,12 +36,13 @@ internal static class SeriesReader
                 keys.Place("time"),
                 "'time' is there without 'path': a message that is only a number holds no time",
                 "a 'path' to the number as well, or no 'time'");
-        if (word is null || QuantityUnits.Of(word) is not { } quantity)
+        if (keys.Choice<Quantity>("quantity", Quantities.Word) is not { } quantity)
             return null;
+        var word = quantity.Word();
         CheckFits(keys, word, problems);
-        var sheltered = keys.Flag("under_shelter") && quantity == Garden.Quantity.LeafWetness;
-        var unit = QuantityUnits.Read(keys, word, QuantityUnits.For(quantity), problems);
-        if (quantity == Garden.Quantity.LeafWetness && unit == Unit.Count && !keys.Has("wet_on"))
+        var sheltered = keys.Flag("under_shelter") && quantity == Quantity.LeafWetness;
+        var unit = QuantityUnits.Read(keys, word, quantity.Facts().Units);
+        if (quantity == Quantity.LeafWetness && unit == Unit.Count && !keys.Has("wet_on"))
             problems.Note(
                 keys.Place("unit"),
                 "counts without 'wet_on' are compared with 50, which a sensor that counts 0 to 15 never reaches: its leaf would never be wet",
@@ -48,8 +52,8 @@ internal static class SeriesReader
             : new PlacedSeries(
                 new GardenSeries
                 {
-                    Quantity = sheltered ? Garden.Quantity.LeafWetnessUnderShelter : quantity,
-                    Name = keys.Text("name", 60),
+                    Quantity = sheltered ? Quantity.LeafWetnessUnderShelter : quantity,
+                    Name = keys.Text("name"),
                     Topic = topic,
                     Path = path,
                     TimePath = time,
@@ -68,7 +72,7 @@ internal static class SeriesReader
 
     private static string? Topic(SectionReader keys, ProblemList problems)
     {
-        if (keys.Text("topic", 1024) is not { } topic)
+        if (keys.Text("topic") is not { } topic)
             return null;
         if (TopicText.Fault(topic) is { } fault)
             problems.Error(
@@ -92,7 +96,7 @@ internal static class SeriesReader
         else if (inverted ? off < on : off > on)
             problems.Error(keys.Place("wet_off"), inverted
                 ? "'wet_off' is below 'wet_on', but an inverted sensor rises when it dries, so it could never turn dry properly"
-                : "'wet_off' is above 'wet_on', so the leaf would turn dry before it turned wet", GardenKeys.Series["wet_off"].Range);
+                : "'wet_off' is above 'wet_on', so the leaf would turn dry before it turned wet", SeriesKeys.Series["wet_off"].Range);
         return (on, off, inverted);
     }
 

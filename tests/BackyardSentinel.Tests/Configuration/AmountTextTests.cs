@@ -1,4 +1,5 @@
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Reading;
 using UnitsNet;
 using Xunit;
 using Dimension = BackyardSentinel.Units.Dimension;

@@ -1,4 +1,6 @@
-namespace BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Yaml;
+
+namespace BackyardSentinel.Configuration.Reading;
 
 /// <summary>Reads a key that names a time zone.</summary>
 internal static class ZoneKeys
@@ -6,7 +8,7 @@ internal static class ZoneKeys
     /// <summary>The zone under <c>zone</c>, or <c>null</c> when the key is left out without a default or wrong.</summary>
     public static TimeZoneInfo? Read(SectionReader keys, ProblemList problems)
     {
-        if (keys.Text("zone", 64) is not { } name)
+        if (keys.Text("zone") is not { } name)
             return null;
         if (name == "UTC")
             return TimeZoneInfo.Utc;

@@ -1,4 +1,4 @@
-namespace BackyardSentinel.Configuration;
+namespace BackyardSentinel.Configuration.Keys;
 
 /// <summary>Keys that had another name in earlier versions. They are refused, and the message has the new name.</summary>
 internal static class RenamedKeys

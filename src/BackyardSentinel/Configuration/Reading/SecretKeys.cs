@@ -1,4 +1,6 @@
-namespace BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Yaml;
+
+namespace BackyardSentinel.Configuration.Reading;
 
 /// <summary>Reads keys whose value is a secret or may hold one. No message shows the value.</summary>
 internal static class SecretKeys
@@ -35,7 +37,7 @@ internal static class SecretKeys
     /// <summary>A value in the file, or where it is kept.</summary>
     public static GardenValue? Value(SectionReader keys, string name, string what, ProblemList problems)
     {
-        if (keys.Text(name, 2048) is not { } text)
+        if (keys.Text(name) is not { } text)
             return null;
         var value = GardenValue.Parse(text);
         if (value.Reference is { } reference)

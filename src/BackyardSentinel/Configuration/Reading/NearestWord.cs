@@ -1,4 +1,4 @@
-namespace BackyardSentinel.Configuration;
+namespace BackyardSentinel.Configuration.Reading;
 
 /// <summary>Finds the word somebody probably meant.</summary>
 internal static class NearestWord

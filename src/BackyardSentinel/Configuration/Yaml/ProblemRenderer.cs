@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace BackyardSentinel.Configuration;
+namespace BackyardSentinel.Configuration.Yaml;
 
 /// <summary>Writes problems the way compilers do, so that editors can jump to them.</summary>
 public static class ProblemRenderer

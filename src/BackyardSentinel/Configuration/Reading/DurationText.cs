@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 
-namespace BackyardSentinel.Configuration;
+namespace BackyardSentinel.Configuration.Reading;
 
 /// <summary>Durations as the garden file writes them: <c>30s</c>, <c>10m</c>, <c>1h30m</c>.</summary>
 internal static partial class DurationText

@@ -1,4 +1,4 @@
-namespace BackyardSentinel.Configuration;
+namespace BackyardSentinel.Configuration.Yaml;
 
 /// <summary>A piece of the garden file with its place.</summary>
 internal abstract record YamlNode(int Line, int Column);

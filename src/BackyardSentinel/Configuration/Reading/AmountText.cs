@@ -2,7 +2,7 @@ using System.Globalization;
 using System.Text.RegularExpressions;
 using BackyardSentinel.Units;
 
-namespace BackyardSentinel.Configuration;
+namespace BackyardSentinel.Configuration.Reading;
 
 /// <summary>
 /// Amounts as labels, tapes and spray cans give them: <c>5 L</c>, <c>1 1/2 gal</c>, <c>2 fl oz</c>, <c>300 sq ft</c>, <c>40 °F</c>.

@@ -1,7 +1,7 @@
 using System.Text.RegularExpressions;
 using YamlDotNet.Core;
 
-namespace BackyardSentinel.Configuration;
+namespace BackyardSentinel.Configuration.Yaml;
 
 /// <summary>Says in the gardener's words what the YAML parser stumbled over.</summary>
 internal static partial class YamlSyntax

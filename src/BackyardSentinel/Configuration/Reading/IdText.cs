@@ -1,4 +1,7 @@
-namespace BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Keys;
+using BackyardSentinel.Configuration.Yaml;
+
+namespace BackyardSentinel.Configuration.Reading;
 
 /// <summary>Reads the short ids of sites, plantings, products and receivers.</summary>
 internal static class IdText
@@ -21,7 +24,7 @@ internal static class IdText
             problems.Error(
                 scalar,
                 $"the {what} id {ProblemList.Quote(id)} cannot be {use}",
-                GardenKeys.Site["id"].Range,
+                SiteKeys.Site["id"].Range,
                 IsId(proposal) ? proposal : null);
         }
         else if (!taken.TryAdd(id, scalar))

@@ -1,4 +1,4 @@
-namespace BackyardSentinel.Configuration;
+namespace BackyardSentinel.Configuration.Keys;
 
 /// <summary>A part of the garden file and its keys.</summary>
 /// <param name="Name">The part's name in the schema.</param>
@@ -6,6 +6,9 @@ namespace BackyardSentinel.Configuration;
 /// <param name="Keys">The keys, in the order of the documentation.</param>
 public sealed record GardenSection(string Name, string Place, IReadOnlyList<GardenKey> Keys)
 {
+    /// <summary>What some of the keys ask of others.</summary>
+    public IReadOnlyList<KeyRule> Rules { get; init; } = [];
+
     /// <summary>The key of this name.</summary>
     public GardenKey this[string name] => Keys.First(k => k.Name == name);
 }

@@ -1,7 +1,7 @@
 using YamlDotNet.Core;
 using YamlDotNet.Core.Events;
 
-namespace BackyardSentinel.Configuration;
+namespace BackyardSentinel.Configuration.Yaml;
 
 /// <summary>
 /// Builds the tree of a garden file from YAML events. Only plain maps, lists and values pass: an anchor or a tag makes

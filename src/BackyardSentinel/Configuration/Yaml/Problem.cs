@@ -1,4 +1,4 @@
-namespace BackyardSentinel.Configuration;
+namespace BackyardSentinel.Configuration.Yaml;
 
 /// <summary>One thing wrong, or worth knowing, in the garden file.</summary>
 /// <param name="File">The file as the user named it.</param>

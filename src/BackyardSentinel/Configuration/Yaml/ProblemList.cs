@@ -1,6 +1,6 @@
 using System.Text.RegularExpressions;
 
-namespace BackyardSentinel.Configuration;
+namespace BackyardSentinel.Configuration.Yaml;
 
 /// <summary>Gathers problems with their source lines while a garden file is read.</summary>
 internal sealed partial class ProblemList(string file, IReadOnlyList<string> lines)

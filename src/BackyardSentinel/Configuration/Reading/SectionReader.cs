@@ -1,18 +1,20 @@
-namespace BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Keys;
+using BackyardSentinel.Configuration.Yaml;
+
+namespace BackyardSentinel.Configuration.Reading;
 
 /// <summary>
 /// Reads the keys of one part of the garden file. Every getter answers with the key's value, or with its default
 /// after reporting what is wrong, so that one pass finds every error.
 /// </summary>
-internal sealed partial class SectionReader
+internal sealed class SectionReader
 {
     private readonly GardenSection _section;
-    private readonly ProblemList _problems;
     private readonly Dictionary<string, YamlNode> _values = new(StringComparer.Ordinal);
 
     public SectionReader(YamlMapping map, GardenSection section, ProblemList problems)
     {
-        (Map, _section, _problems) = (map, section, problems);
+        (Map, _section, Problems) = (map, section, problems);
         foreach (var entry in map.Entries)
         {
             if (section.Keys.Any(k => k.Name == entry.Key.Value))
@@ -33,6 +35,12 @@ internal sealed partial class SectionReader
 
     public YamlMapping Map { get; }
 
+    /// <summary>Where what is wrong is told.</summary>
+    public ProblemList Problems { get; }
+
+    /// <summary>The key of this name in the table.</summary>
+    public GardenKey Key(string name) => _section[name];
+
     /// <summary>The key's value as it stands in the file, or <c>null</c> when the key is left out.</summary>
     public YamlNode? Node(string name) => _values.GetValueOrDefault(name);
 
@@ -44,13 +52,15 @@ internal sealed partial class SectionReader
     /// <summary>The value's place, or the part's when the key is left out.</summary>
     public YamlNode Place(string name) => Node(name) ?? Map;
 
-    public string? Text(string name, int longest = 256)
+    /// <summary>A line of text, its default, or <c>null</c>.</summary>
+    public string? Text(string name)
     {
+        var longest = ((TextForm)_section[name].Form).Longest;
         if (Scalar(name) is not { } scalar)
             return DefaultText(name);
         if (string.IsNullOrWhiteSpace(scalar.Value) || scalar.Value.Length > longest || scalar.Value.Any(char.IsControl))
         {
-            _problems.Error(scalar, $"'{name}' is empty, too long or holds a control character", _section[name].Range);
+            Problems.Error(scalar, $"'{name}' is empty, too long or holds a control character", _section[name].Range);
             return DefaultText(name);
         }
 
@@ -71,7 +81,7 @@ internal sealed partial class SectionReader
             _ => null,
         };
         var why = scalar.Quoted && scalar.Value is "true" or "false" ? " in quotes is text" : " is neither";
-        _problems.Error(
+        Problems.Error(
             scalar,
             $"'{name}' is switched by true or false; {ProblemList.Quote(scalar.Value)}{why}",
             "true or false, without quotes",
@@ -87,9 +97,16 @@ internal sealed partial class SectionReader
             return DefaultText(name);
         if (key.Words.Contains(scalar.Value))
             return scalar.Value;
-        _problems.Error(scalar, $"'{name}' cannot be {ProblemList.Quote(scalar.Value)}", key.Range, Nearest(scalar.Value, key.Words));
+        Problems.Error(scalar, $"'{name}' cannot be {ProblemList.Quote(scalar.Value)}", key.Range, Nearest(scalar.Value, key.Words));
         return key.Required ? null : DefaultText(name);
     }
+
+    /// <summary>One of a closed set, by its word; <c>null</c> when it is left out without default or wrong.</summary>
+    /// <param name="name">The key.</param>
+    /// <param name="word">The word of each.</param>
+    public T? Choice<T>(string name, Func<T, string> word)
+        where T : struct, Enum =>
+        Word(name) is { } found ? Enum.GetValues<T>().First(one => word(one) == found) : null;
 
     /// <summary>The words of the list under this key, each once; items that are none of the key's words are reported.</summary>
     public IReadOnlyList<string> WordList(string name)
@@ -98,7 +115,7 @@ internal sealed partial class SectionReader
         if (Node(name) is not YamlSequence list)
         {
             if (Node(name) is not (null or YamlRefused))
-                _problems.Error(Place(name), $"'{name}' is a list, but {Kind(Place(name))} stands here", key.Range);
+                Problems.Error(Place(name), $"'{name}' is a list, but {Kind(Place(name))} stands here", key.Range);
             return [];
         }
 
@@ -108,7 +125,7 @@ internal sealed partial class SectionReader
             if (item is YamlScalar scalar && key.Words.Contains(scalar.Value))
                 words.Add(scalar.Value);
             else
-                _problems.Error(
+                Problems.Error(
                     item,
                     item is YamlScalar other
                         ? $"'{name}' cannot hold {ProblemList.Quote(other.Value)}"
@@ -121,11 +138,11 @@ internal sealed partial class SectionReader
     }
 
     /// <summary>The part under this key, or <c>null</c> when it is left out or no map.</summary>
-    public YamlMapping? Section(string name)
+    public YamlMapping? Part(string name)
     {
         var node = Node(name);
         if (node is not (null or YamlMapping or YamlRefused))
-            _problems.Error(
+            Problems.Error(
                 node,
                 $"'{name}' holds further keys, indented below it, but {Kind(node)} stands here",
                 $"keys such as '{Example(name)}: …' on the lines below '{name}:', or no '{name}:' at all");
@@ -143,7 +160,7 @@ internal sealed partial class SectionReader
                 return [];
             case YamlSequence { Items.Count: > 0 } list:
                 foreach (var item in list.Items.Where(i => i is not (YamlMapping or YamlRefused)))
-                    _problems.Error(
+                    Problems.Error(
                         item,
                         $"an entry of '{name}' is a group of keys, but {Kind(item)} stands here",
                         "'- key: value' with the entry's other keys indented below it");
@@ -151,7 +168,7 @@ internal sealed partial class SectionReader
             case YamlSequence list when !_section[name].Required:
                 return [];
             case { } other:
-                _problems.Error(
+                Problems.Error(
                     other,
                     $"'{name}' is a list with one or more entries, but {Kind(other)} stands here",
                     $"entries below '{name}:', each starting with '- '");
@@ -176,13 +193,13 @@ internal sealed partial class SectionReader
                 return scalar;
             case YamlScalar:
                 var standard = _section[name].Default;
-                _problems.Error(
+                Problems.Error(
                     node,
                     $"'{name}' has no value",
                     $"{_section[name].Range}{(standard.Length > 0 ? $"; without the key, {standard} holds" : "")}");
                 return null;
             default:
-                _problems.Error(node, $"'{name}' is a single value, but {Kind(node)} stands here", _section[name].Range);
+                Problems.Error(node, $"'{name}' is a single value, but {Kind(node)} stands here", _section[name].Range);
                 return null;
         }
     }
@@ -194,7 +211,7 @@ internal sealed partial class SectionReader
         if (RenamedKeys.NewName(_section, key.Value) is { } now)
         {
             var moved = _section.Keys.Any(k => k.Name == now) ? null : GardenKeys.Sections.First(s => s.Keys.Any(k => k.Name == now)).Place;
-            _problems.Error(
+            Problems.Error(
                 key,
                 $"'{key.Value}' is now '{now}'{(moved is null ? "" : $", a key of {moved}")}",
                 moved is null ? $"the same under '{now}'" : $"'{now}' there");
@@ -205,14 +222,15 @@ internal sealed partial class SectionReader
         var elsewhere = GardenKeys.Sections.FirstOrDefault(s => s != _section && s.Keys.Any(k => k.Name == key.Value));
         var hint = elsewhere is null ? "" : $"; it is one of {elsewhere.Place}, so look at the indentation";
         var nearest = elsewhere is null ? NearestWord.Find(key.Value, names) : null;
-        _problems.Error(
+        Problems.Error(
             key,
             $"{ProblemList.Quote(key.Value)} is not a key of {_section.Place}{hint}",
             nearest is null ? $"one of {string.Join(", ", names)}" : null,
             nearest);
     }
 
-    private static string Kind(YamlNode node) => node switch
+    /// <summary>What a node is, as it stands before "stands here".</summary>
+    public static string Kind(YamlNode node) => node switch
     {
         YamlSequence { Items.Count: 0 } => "an empty list",
         YamlSequence => "a list",

@@ -1,4 +1,6 @@
-namespace BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Yaml;
+
+namespace BackyardSentinel.Configuration.Reading;
 
 /// <summary>Reads keys that hold a path into a JSON message.</summary>
 internal static class PathKeys

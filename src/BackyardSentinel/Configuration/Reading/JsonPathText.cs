@@ -1,4 +1,4 @@
-namespace BackyardSentinel.Configuration;
+namespace BackyardSentinel.Configuration.Reading;
 
 /// <summary>Checks the form of a path into a JSON message: names with dots, list places and quoted names in brackets.</summary>
 internal static class JsonPathText

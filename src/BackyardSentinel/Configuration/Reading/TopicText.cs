@@ -1,6 +1,6 @@
 using System.Text;
 
-namespace BackyardSentinel.Configuration;
+namespace BackyardSentinel.Configuration.Reading;
 
 /// <summary>Checks MQTT topic names.</summary>
 internal static class TopicText
