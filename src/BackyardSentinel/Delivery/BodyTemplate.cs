@@ -115,8 +115,8 @@ public sealed class BodyTemplate
             message.Kind,
             message.Level,
             message.Urgency,
-            AlertJson.Moment(message.At),
-            AlertJson.Moment(message.UsefulUntil),
+            FactsInJson.Utc(message.At),
+            FactsInJson.Utc(message.UsefulUntil),
             message.Title,
             message.Text,
         ];

@@ -205,7 +205,7 @@ public sealed class AlertCommandTests : IDisposable
     {
         Garden("send_to:\n  - {id: look, kind: dry-run}");
         var summary = ExampleAlerts.OfEveryKind()[^1];
-        var message = AlertWiring.Message(summary, new AlertText("Several", "Several."));
+        var message = AlertMessage.Of(summary, new AlertText("Several", "Several."));
         Fill(OutboxDispatcher.Row(message, new ReceiverSettings { Id = "look" }));
 
         await RunAsync("seen", summary.Id);

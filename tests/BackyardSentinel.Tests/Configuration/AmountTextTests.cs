@@ -1,4 +1,3 @@
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Configuration.Reading;
 using UnitsNet;
 using Xunit;

@@ -87,6 +87,7 @@ public class AlertWordsOfSeveralTests
             WetHours = 20,
             RainMm = 5,
             MeanTempC = 8,
-            Cover = "none",
+            Cover = Garden.Cover.None,
+            LookFrom = new DateOnly(2027, 3, 13),
         };
 }

@@ -1,5 +1,4 @@
 using BackyardSentinel.Garden;
-using BackyardSentinel.Weather;
 using Xunit;
 
 namespace BackyardSentinel.Forecasts;

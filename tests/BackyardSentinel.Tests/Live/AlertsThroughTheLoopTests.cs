@@ -80,7 +80,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         using var store = SentinelStore.Open(Path.Combine(_folder, "past.db"));
         var told = new ConcurrentQueue<AlertMessage>();
         var words = AlertWords.English(Units.UnitSystem.Metric);
-        var outbox = new AlertOutbox([], alert => AlertWiring.Message(alert, words.Say(alert, _ => TimeZoneInfo.Utc)), null, told.Enqueue);
+        var outbox = new AlertOutbox([], alert => AlertMessage.Of(alert, words.Say(alert, _ => TimeZoneInfo.Utc)), null, told.Enqueue);
         var loop = Loop(
             store,
             new LoopOptions { CommitWindow = TimeSpan.Zero },
@@ -249,7 +249,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
                 new ReceiverSettings { Id = "phone", Kind = ReceiverKind.DryRun },
                 new ReceiverSettings { Id = "wall", Kind = ReceiverKind.DryRun },
             ],
-            alert => AlertWiring.Message(alert, new AlertText($"{alert.Kind} {alert.Level}", "text")));
+            alert => AlertMessage.Of(alert, new AlertText($"{alert.Kind} {alert.Level}", "text")));
 
     private async Task RunAsync(string file, IReadOnlyList<ArrivedMessage> messages)
     {

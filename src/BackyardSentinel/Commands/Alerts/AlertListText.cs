@@ -99,7 +99,7 @@ internal static class AlertListText
     /// <summary>The grower's last answer to what the message tells of.</summary>
     private static StoredAnswer? Answer(OutboxRow row, AlertMessage? message, IReadOnlyList<StoredAnswer> answers)
     {
-        var episodes = message is null ? [row.Episode] : AlertWiringFacts.EpisodesOf(message);
+        var episodes = message is null ? [row.Episode] : message.Episodes;
         return answers.LastOrDefault(answer => episodes.Contains(answer.Episode));
     }
 
