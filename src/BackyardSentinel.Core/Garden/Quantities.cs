@@ -35,7 +35,7 @@ public static class Quantities
     // A leaf-wetness value between -1 and 0 is the noise of a dry sensor and counts as 0; at and below it the value is refused.
     private const double LeafWetnessNoise = -1 + 1e-9;
 
-    private static readonly Unit[] LeafUnits = [Unit.Raw, Unit.Count, Unit.Millivolt, Unit.Percent];
+    private static readonly Unit[] LeafUnits = [Unit.Raw, Unit.Count, Unit.Millivolt, Unit.Percent, Unit.Minute, Unit.WetOrDry];
 
     /// <summary>All of them, in the order of <see cref="Quantity"/>.</summary>
     public static IReadOnlyList<QuantityFacts> All { get; } =

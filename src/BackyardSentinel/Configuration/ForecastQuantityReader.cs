@@ -42,7 +42,7 @@ internal static class ForecastQuantityReader
             return null;
         var kind = word ?? (quantity == "rain" ? "sum" : "instant");
         CheckPeriod(keys, quantity, kind, told, shape, problems);
-        var unit = QuantityUnits.Read(keys, quantity, ForecastUnit.Written(Enum.GetValues<ForecastQuantity>().First(one => one.Word() == quantity)));
+        var unit = QuantityUnits.Read(keys, quantity, UnitWord.Of(ForecastUnit.Written(Enum.GetValues<ForecastQuantity>().First(one => one.Word() == quantity))));
         return path is null ? null : new ForecastQuantitySettings
         {
             Quantity = quantity,

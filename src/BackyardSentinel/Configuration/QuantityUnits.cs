@@ -8,18 +8,18 @@ namespace BackyardSentinel.Configuration;
 internal static class QuantityUnits
 {
     /// <summary>The unit under the key, which has to be one of those given; the first holds where the key is left out.</summary>
-    public static Unit Read(SectionReader keys, string quantity, IReadOnlyList<Unit> units)
+    public static Unit Read(SectionReader keys, string quantity, IReadOnlyList<UnitWord> units)
     {
         if (keys.Scalar("unit") is not { } scalar)
-            return units[0];
-        if (UnitWords.Find(units, scalar.Value) is { } unit)
-            return unit;
-        var words = UnitWords.Of(units);
+            return units[0].Unit;
+        foreach (var known in units.Where(one => one.Text == scalar.Value))
+            return known.Unit;
+        List<string> words = [.. units.Select(one => one.Text)];
         keys.Problems.Error(
             scalar,
             $"{quantity} cannot be in {Yaml.ProblemList.Quote(scalar.Value)}",
             $"a unit of {quantity}: {string.Join(", ", words)}",
             NearestWord.Find(scalar.Value, words));
-        return units[0];
+        return units[0].Unit;
     }
 }

@@ -67,6 +67,12 @@ internal static class GardenSchema
                 .. mixed.Instead.Select(word => new JsonObject { ["const"] = word }),
                 Limited(new JsonObject { ["type"] = "integer" }, mixed.Least, mixed.Most),
             ]),
+        ValueListForm list => new()
+        {
+            ["type"] = "array",
+            ["minItems"] = list.AreNumbers ? 0 : 1,
+            ["items"] = new JsonObject { ["type"] = list.AreNumbers ? "number" : Strings(["string", "boolean", "number"]) },
+        },
         TextForm text => Line(text),
         AmountForm amount => Amount(amount),
         RatioForm ratio => Ratio(ratio),
@@ -165,7 +171,9 @@ internal static class GardenSchema
 
     private static JsonObject Limited(JsonObject schema, double? least, double? most)
     {
-        if (least is { } low)
+        if (least == double.Epsilon)
+            schema["exclusiveMinimum"] = 0;
+        else if (least is { } low)
             schema["minimum"] = Plain(low);
         if (most is { } high)
             schema["maximum"] = Plain(high);

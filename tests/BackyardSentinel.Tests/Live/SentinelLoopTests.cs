@@ -107,8 +107,7 @@ public sealed class SentinelLoopTests : IDisposable
                     _time.Advance(TimeSpan.FromSeconds(10));
                     return !loop.IsWell;
                 },
-                "it is not well",
-                seconds: 60);
+                "it is not well");
             command.CommandText = "rollback";
             command.ExecuteNonQuery();
         }
@@ -119,8 +118,7 @@ public sealed class SentinelLoopTests : IDisposable
                 _time.Advance(TimeSpan.FromSeconds(10));
                 return loop.IsWell;
             },
-            "it is well again",
-            seconds: 60);
+            "it is well again");
         await stop.CancelAsync();
         await running;
     }

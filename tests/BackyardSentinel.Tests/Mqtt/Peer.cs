@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using System.Diagnostics;
 using System.Text;
 using MQTTnet;
 using MQTTnet.Formatter;
@@ -42,14 +43,15 @@ internal sealed class Peer : IDisposable
 
 internal static class Until
 {
-    public static async Task TrueAsync(Func<bool> condition, string what, int seconds = 60)
+    /// <summary>Waits for a condition. The limit is there for what never comes; it is no measure of speed.</summary>
+    public static async Task TrueAsync(Func<bool> condition, string what, int seconds = 180)
     {
-        for (var i = 0; i < seconds * 100; i++)
+        var waiting = Stopwatch.StartNew();
+        while (!condition())
         {
-            if (condition()) return;
+            if (waiting.Elapsed > TimeSpan.FromSeconds(seconds))
+                Assert.Fail($"Not within {seconds} s: {what}.");
             await Task.Delay(10, TestContext.Current.CancellationToken);
         }
-
-        Assert.Fail($"Not within {seconds} s: {what}.");
     }
 }

@@ -85,7 +85,7 @@ public static class ForecastKeys
         },
         new(
             "unit",
-            UnitWords.Form(Quantities.Select(quantity => (quantity.Word(), ForecastUnit.Written(quantity)))),
+            UnitWord.Form(Quantities.Select(quantity => (quantity.Word(), UnitWord.Of(ForecastUnit.Written(quantity))))),
             "The unit of the numbers. Left out: °C, %, mm, m/s."),
         new(
             "unit_path",
@@ -106,7 +106,11 @@ public static class ForecastKeys
         Rules =
         [
             .. Quantities.Select(quantity =>
-                new WordsWith("quantity", [quantity.Word()], "unit", UnitWords.Of(ForecastUnit.Written(quantity)))),
+                new WordsWith(
+                    "quantity",
+                    [quantity.Word()],
+                    "unit",
+                    UnitWord.TextsOf(UnitWord.Of(ForecastUnit.Written(quantity))))),
             new WordsWith("quantity", [Rain], "kind", [ForecastKind.Sum.Word()]),
             new WordsWith(
                 "quantity",

@@ -23,6 +23,10 @@ public static class GardenKeys
         {
             Required = true,
         },
+        new(
+            "series",
+            List("series", "a list of series"),
+            "Sensors that every site has, beside its own; {site} in a topic stands for the site's id."),
         new("products", List("product", "a list of products"), "The spray products in the shed, with the figures of their labels."),
         new("forecast", Part("forecast"), "Where the weather forecast comes from."),
         new("alerts", Part("alerts"), "Which alerts, when, to whom."),

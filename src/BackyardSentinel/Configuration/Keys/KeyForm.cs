@@ -69,6 +69,11 @@ public sealed record WordListForm(string Range, IReadOnlyList<string> Words) : K
     public override IReadOnlyList<string> Words { get; } = Words;
 }
 
+/// <summary>A list of numbers or words of the grower's own.</summary>
+/// <param name="Range">What it is, in words.</param>
+/// <param name="AreNumbers">Only numbers may stand in it.</param>
+public sealed record ValueListForm(string Range, bool AreNumbers) : KeyForm(Range);
+
 /// <summary>A whole number, or one of a few words instead.</summary>
 /// <param name="Range">The choice in words.</param>
 /// <param name="Instead">The words.</param>

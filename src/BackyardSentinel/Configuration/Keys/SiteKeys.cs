@@ -64,10 +64,10 @@ public static class SiteKeys
             OneOf(InfectionRules.Names),
             "The infection rule that drives alerts; the others are second opinions.",
             "wet-hours"),
-        new("series", List("series", "a list of at least one series"), "The sensors. Within a quantity the first in the list is preferred.")
-        {
-            Required = true,
-        },
+        new(
+            "series",
+            List("series", "a list of series, at least one here or at the top of the file"),
+            "The site's sensors. Within a quantity the first in the list is preferred; those of all sites come after them."),
         new("plantings", List("planting", "a list of plantings"), "The trees judged at this site."),
     ])
     {
