@@ -3,7 +3,6 @@ using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
 
