@@ -20,7 +20,7 @@ public static class TopicJson
                 level,
                 (int)level,
                 risk?.Since,
-                watch.Site.LevelRule.Word(),
+                watch.Site.LevelRule,
                 risk?.Spell is { } spell
                     ? new RunningSpell(spell.Start, spell.WetHours, spell.RainMm, spell.MeanTempC, spell.NoRainGauge)
                     : null,

@@ -70,15 +70,5 @@ public sealed record ForecastField
     public JsonPath? UnitPath { get; }
 
     /// <summary>The quantity in words, for messages.</summary>
-    internal string Name => Word(Quantity);
-
-    internal static string Word(ForecastQuantity quantity) => quantity switch
-    {
-        ForecastQuantity.Temperature => "temperature",
-        ForecastQuantity.Humidity => "humidity",
-        ForecastQuantity.Rain => "rain",
-        ForecastQuantity.RainProbability => "rain-probability",
-        ForecastQuantity.WindSpeed => "wind-speed",
-        ForecastQuantity.Cloud => "cloud",
-    };
+    internal string Name => Quantity.Word();
 }
