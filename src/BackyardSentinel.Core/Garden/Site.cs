@@ -69,6 +69,9 @@ public sealed record Site
     /// <summary>The sensor's raw value falls when it is wet: wet at or below on, dry above off.</summary>
     public bool LeafWetInverted { get; init; }
 
+    /// <summary>The leaf-wetness sensor tells for how much of the time its leaf was wet, 0 to 100; the limits do not count then.</summary>
+    public bool LeafWetIsShare { get; init; }
+
     /// <summary>The scale of the leaf-wetness sensor that hangs under the rain shelter; <c>null</c>: there is none.</summary>
     public WetnessScale? UnderShelter { get; init; }
 

@@ -25,7 +25,9 @@ public sealed class IntervalBuilder
     {
         _outages = outages ?? new Outages();
         (_step, _hold) = (site.Step.Ticks, site.Hold.Ticks);
-        _wetnessScale = new WetnessScale(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted);
+        _wetnessScale = site.LeafWetIsShare
+            ? WetnessScale.ShareOfTime
+            : new WetnessScale(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted);
         _underShelter = site.UnderShelter ?? _wetnessScale;
     }
 

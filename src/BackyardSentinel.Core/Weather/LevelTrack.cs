@@ -14,7 +14,7 @@ internal sealed class LevelTrack(long hold, Outages outages, WetnessScale? scale
     // Before the first reading: a value held at the beginning of time. Ticks so small can be subtracted without overflow.
     private long _start, _end;
     private double _value;
-    private bool _wet;
+    private double _wetShare;
     private int _nextOutage;
 
     /// <summary>Takes a reading unless it is a duplicate or its whole time has been judged.</summary>
@@ -51,8 +51,8 @@ internal sealed class LevelTrack(long hold, Outages outages, WetnessScale? scale
             {
                 weighted += _value * length;
                 covered += length;
-                if (_wet)
-                    wetTicks += length;
+                if (_wetShare > 0)
+                    wetTicks += _wetShare < 1 ? (long)(length * _wetShare) : length;
             }
 
             if (i >= due.Length)
@@ -65,12 +65,12 @@ internal sealed class LevelTrack(long hold, Outages outages, WetnessScale? scale
     private void Hold(in ReadingQueue.Entry entry)
     {
         // After a hole in the data the old wet state says nothing any more.
-        var wasWet = _wet && entry.Time <= _end;
+        var wasWet = _wetShare > 0 && entry.Time <= _end;
         (_start, _value) = (entry.Time, entry.Value);
         _end = entry.Time + (entry.Period > 0 ? entry.Period : hold);
         if (_nextOutage < outages.Count)
             Cut(entry);
-        _wet = scale is { } s && s.IsWet(entry.Value, wasWet);
+        _wetShare = scale is { } s ? s.WetShare(entry.Value, wasWet) : 0;
     }
 
     /// <summary>An outage to come cuts how long a momentary value holds.</summary>

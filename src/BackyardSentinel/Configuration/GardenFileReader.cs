@@ -53,7 +53,8 @@ public static class GardenFileReader
     {
         var broker = BrokerReader.Read(keys.Section("broker"), problems);
         var units = UnitSystem.Find(keys.Word("units"))!;
-        var siteReader = new SiteReader(broker, units, problems);
+        List<PlacedSeries> shared = [.. keys.List("series").Select(map => SeriesReader.Read(map, problems)).OfType<PlacedSeries>()];
+        var siteReader = new SiteReader(units, shared, problems);
         List<GardenSite> sites = [.. keys.List("sites").Select(siteReader.Read)];
         OwnTopics own = new(broker, sites);
         var garden = new GardenFile

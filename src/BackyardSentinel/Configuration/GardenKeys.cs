@@ -39,6 +39,11 @@ public static class GardenKeys
                 {
                     Required = true,
                 },
+                new(
+                    "series",
+                    "Sensors that every site has, beside its own; {site} in a topic stands for the site's id.",
+                    "",
+                    "a list of series"),
                 new("products", "The spray products in the shed, with the figures of their labels.", "", "a list of products"),
                 new("forecast", "Where the weather forecast comes from.", "", "a map of keys"),
                 new("alerts", "Which alerts, when, to whom.", "", "a map of keys"),
@@ -199,10 +204,11 @@ public static class GardenKeys
                 {
                     Words = ["wet-hours", "rain-day", "two-day"],
                 },
-                new("series", "The sensors. Within a quantity the first in the list is preferred.", "", "a list of at least one series")
-                {
-                    Required = true,
-                },
+                new(
+                    "series",
+                    "The site's sensors. Within a quantity the first in the list is preferred; those of all sites come after them.",
+                    "",
+                    "a list of series, at least one here or at the top of the file"),
                 new("plantings", "The trees judged at this site.", "", "a list of plantings"),
             ]);
 
@@ -222,39 +228,103 @@ public static class GardenKeys
                     "Your name for the sensor, for the reader of messages. Left out: its topic and path.",
                     "",
                     "1 to 60 characters"),
-                new("topic", "The exact topic the sensor publishes to.", "", "an MQTT topic without '+' and '#', not starting with '$'")
+                new(
+                    "topic",
+                    "The topic the sensor publishes to. A level {site} stands for the site's id.",
+                    "",
+                    "an MQTT topic without '+' and '#', not starting with '$'")
                 {
                     Required = true,
                 },
                 new(
+                    "shape",
+                    "How a message arranges its values: json, which is a bare number too; senml, a SenML pack; text, a line with several values.",
+                    "json",
+                    "json, senml or text")
+                {
+                    Words = ["json", "senml", "text"],
+                },
+                new(
                     "path",
-                    "Where the number is in a JSON message. Left out: the message is the number.",
+                    "Where the number is in a JSON message, or the name of a SenML record or of a value in a text. Left out: the message is the number.",
                     "",
-                    "a path such as air.temp or values[0] or '[\"air temp\"]'"),
+                    "a path such as air.temp or values[0] or '[\"air temp\"]', log[*].t for each entry of a list, or parts[id=air].t for one"),
                 new(
                     "time",
-                    "Where the reading's time is in a JSON message. Left out: the time of arrival counts.",
+                    "Where the reading's time is in the message. Left out: the time of arrival counts.",
                     "",
-                    "a path such as time or data.ts"),
+                    "a path such as time or data.ts or log[*].at"),
+                new(
+                    "zone",
+                    "The time zone of the sensor's times, where they do not tell it. Left out: such times are not taken.",
+                    "",
+                    "an IANA time zone such as Europe/Rome, or UTC"),
                 new(
                     "unit",
-                    "The unit the sensor reports in. Left out: °C, %, mm, m/s, or raw for leaf wetness.",
+                    "The unit the sensor reports in; one that stands in the message counts before it. Left out: °C, %, mm, m/s, or raw for leaf wetness.",
                     "",
-                    "temperature: °C, °F, K (or C, F); humidity: %, fraction; rain: mm, in; wind-speed: m/s, km/h, mph, kn; leaf-wetness: count, %, mV, raw")
+                    "temperature: °C, °F, K (or C, F); humidity: %, fraction; rain: mm, in, and mm/h, in/h with counts: rate; wind-speed: m/s, km/h, mph, kn; leaf-wetness: count, %, mV, raw, min, wet-dry")
                 {
-                    Words = ["°C", "°F", "K", "C", "F", "%", "fraction", "mm", "in", "m/s", "km/h", "mph", "kn", "count", "mV", "raw"],
+                    Words =
+                    [
+                        "°C", "°F", "K", "C", "F", "%", "fraction", "mm", "in", "mm/h", "in/h", "m/s", "km/h", "mph", "kn",
+                        "count", "mV", "raw", "min", "wet-dry",
+                    ],
                 },
+                new(
+                    "unit_path",
+                    "Where the unit stands in a JSON message. Left out: looked for behind the number and under 'unit' beside it.",
+                    "",
+                    "a path such as units.air"),
                 new("scale", "The number is multiplied by this first.", "1", "a number other than 0"),
                 new("offset", "This is added after scale, in the sensor's unit.", "0", "a number"),
                 new(
                     "counts",
-                    "Rain only: whether each message holds the rain since the last one, or a total that grows until it is reset.",
+                    "Rain only: whether each message holds the rain since the last one, a total that grows until it is reset, or the rate at which it rains.",
                     "each",
-                    "each or total")
+                    "each, total or rate")
                 {
-                    Words = ["each", "total"],
+                    Words = ["each", "total", "rate"],
                 },
+                new(
+                    "rolls_over_at",
+                    "Rain totals only: the number, as sent, at which the counter begins again at 0, such as 65536. Left out: it never does.",
+                    "",
+                    "a number above 0")
+                {
+                    Least = double.Epsilon,
+                    Most = 1e12,
+                },
+                new(
+                    "left_out",
+                    "What it means, as the sensor would send it, when a message leaves the number out. Left out: nothing.",
+                    "",
+                    "a number, mostly 0"),
+                new(
+                    "no_reading",
+                    "Numbers, as sent, that mean no reading, such as -127 or 65535.",
+                    "",
+                    "a list of numbers"),
                 new("decimal_comma", "The sensor writes 12,5 for twelve and a half.", "false", YesNo),
+                new(
+                    "wet_words",
+                    "Leaf wetness only: the words for a wet leaf. Left out: wet, true, on and yes.",
+                    "",
+                    "a list of words, together with dry_words"),
+                new(
+                    "dry_words",
+                    "Leaf wetness only: the words for a dry leaf. Left out: dry, false, off and no.",
+                    "",
+                    "a list of words, together with wet_words"),
+                new(
+                    "every",
+                    "Leaf wetness with unit: min only: the time that the wet minutes are counted over.",
+                    "",
+                    "a duration from 1m to 60m")
+                {
+                    Least = 60,
+                    Most = 3600,
+                },
                 new("wet_on", "Leaf wetness only: the value, after scale and offset, at which the leaf counts as wet.", "50", "a number"),
                 new(
                     "wet_off",

@@ -4,7 +4,11 @@ namespace BackyardSentinel.Configuration;
 internal static class PathKeys
 {
     /// <summary>The path as it stands in the file, its default, or <c>null</c>.</summary>
-    public static string? Read(SectionReader keys, string name, ProblemList problems)
+    /// <param name="keys">The part of the file.</param>
+    /// <param name="name">The key.</param>
+    /// <param name="problems">Where problems go.</param>
+    /// <param name="mayBeEach">The path may stand for each entry of a list.</param>
+    public static string? Read(SectionReader keys, string name, ProblemList problems, bool mayBeEach = false)
     {
         // In YAML a bare ["air temp"] is a list; the reader means the path.
         if (keys.Node(name) is YamlSequence list)
@@ -18,7 +22,7 @@ internal static class PathKeys
 
         if (keys.Text(name) is not { } path)
             return null;
-        if (JsonPathText.Fault(path) is { } fault)
+        if (JsonPathText.Fault(path, mayBeEach) is { } fault)
             problems.Error(
                 keys.Place(name),
                 $"'{name}' cannot be {ProblemList.Quote(path)}: {fault}",

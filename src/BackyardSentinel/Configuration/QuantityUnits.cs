@@ -22,8 +22,11 @@ internal static class QuantityUnits
         Quantity.Humidity => Written(Dimension.Share, "%", "fraction"),
         Quantity.Rain => Written(Dimension.Depth, "mm", "in"),
         Quantity.WindSpeed => Written(Dimension.Speed, "m/s", "km/h", "mph", "kn"),
-        _ => [.. Written(Dimension.Raw, "raw", "count", "mV"), .. Written(Dimension.Share, "%")],
+        _ => [.. Written(Dimension.Raw, "raw", "count", "mV"), .. Written(Dimension.Share, "%"), .. Written(Dimension.Raw, "min", "wet-dry")],
     };
+
+    /// <summary>The units of a rain rate.</summary>
+    public static IReadOnlyList<(string Text, Unit Unit)> OfRainRate => [("mm/h", Unit.Millimetre), ("in/h", Unit.Inch)];
 
     /// <summary>The units of a quantity that a forecast tells.</summary>
     public static IReadOnlyList<(string Text, Unit Unit)> ForForecast(string word) =>

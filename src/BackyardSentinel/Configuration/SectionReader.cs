@@ -120,6 +120,30 @@ internal sealed partial class SectionReader
         return [.. words.Distinct(StringComparer.Ordinal)];
     }
 
+    /// <summary>The texts of the list under this key; items that are none are reported.</summary>
+    /// <param name="name">The key.</param>
+    /// <param name="read">Gives the item, or <c>null</c> when the text is not one.</param>
+    public IReadOnlyList<T> ListOf<T>(string name, Func<YamlScalar, T?> read)
+    {
+        if (Node(name) is not YamlSequence list)
+        {
+            if (Node(name) is not (null or YamlRefused))
+                _problems.Error(Place(name), $"'{name}' is a list, but {Kind(Place(name))} stands here", _section[name].Range);
+            return [];
+        }
+
+        List<T> found = [];
+        foreach (var item in list.Items.Where(item => item is not YamlRefused))
+        {
+            if (item is YamlScalar { IsEmpty: false, Value.Length: <= 60 } scalar && read(scalar) is { } one)
+                found.Add(one);
+            else
+                _problems.Error(item, item is YamlScalar other ? $"'{name}' cannot hold {ProblemList.Quote(other.Value)}" : $"'{name}' cannot hold {Kind(item)}", _section[name].Range);
+        }
+
+        return found;
+    }
+
     /// <summary>The part under this key, or <c>null</c> when it is left out or no map.</summary>
     public YamlMapping? Section(string name)
     {

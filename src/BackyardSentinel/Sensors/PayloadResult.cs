@@ -44,6 +44,19 @@ public sealed class PayloadResult
     /// <summary>What there is to say.</summary>
     public List<PayloadRemark> Remarks { get; } = [];
 
+    private const int MostRemarks = 100;
+
+    /// <summary>Says something once; a batch repeats itself, and what a hundred remarks do not tell none will.</summary>
+    /// <param name="kind">How serious.</param>
+    /// <param name="series">The series' name; <c>null</c> for the whole message.</param>
+    /// <param name="reason">A sentence part.</param>
+    internal void Say(RemarkKind kind, string? series, string reason)
+    {
+        if (Remarks.Count >= MostRemarks && (kind != RemarkKind.Refused || QuarantineReason is not null)) return;
+        var remark = new PayloadRemark(kind, series, reason);
+        if (!Remarks.Contains(remark)) Remarks.Add(remark);
+    }
+
     /// <summary>Why the message must be kept aside; <c>null</c> if nothing of it was refused.</summary>
     public string? QuarantineReason
     {
