@@ -205,7 +205,7 @@ public sealed class PlausibilityWatch
         var (low, high, means, known, odd) = (double.PositiveInfinity, double.NegativeInfinity, 0.0, 0, 0);
         foreach (var hour in day)
         {
-            if (hour.TooMoist || hour is { Refused: > 0, RefusedMin: > QualityControl.MaxTemperatureC, RefusedMax: <= 135 })
+            if (hour.TooMoist || hour is { Refused: > 0, RefusedMin: > Quantities.MaxTemperatureC, RefusedMax: <= 135 })
                 odd++;
             if (hour.Count == 0)
                 continue;

@@ -3,7 +3,6 @@ using BackyardSentinel.Alerting;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Contract;
 
@@ -68,7 +67,7 @@ public sealed record ReplayedWindow(
     [Bounds(0, 1)] double? Dose,
     [Bounds(0)] double? WetHours,
     [Bounds(0)] double? RainMm,
-    [Bounds(QualityControl.MinTemperatureC, QualityControl.MaxTemperatureC)] double? MeanTempC,
+    [Bounds(Quantities.MinTemperatureC, Quantities.MaxTemperatureC)] double? MeanTempC,
     [Bounds(0, 99)] int? Stage,
     Cover? Cover,
     bool Uncertain,

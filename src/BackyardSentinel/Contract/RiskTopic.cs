@@ -1,6 +1,5 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Contract;
 
@@ -42,5 +41,5 @@ public sealed record RunningSpell(
     DateTimeOffset Start,
     [Bounds(0)] double WetHours,
     [Bounds(0)] double RainMm,
-    [Bounds(QualityControl.MinTemperatureC, QualityControl.MaxTemperatureC)] double? MeanTempC,
+    [Bounds(Quantities.MinTemperatureC, Quantities.MaxTemperatureC)] double? MeanTempC,
     bool NoRainGauge);

@@ -43,7 +43,7 @@ public sealed class LevelConverter() : WordConverter<Level>(LevelWords.Word);
 public sealed class CoverConverter() : WordConverter<Cover>(CoverWords.Word);
 
 /// <summary>Words of <see cref="Quantity"/>.</summary>
-public sealed class QuantityConverter() : WordConverter<Quantity>(QuantityWords.Word);
+public sealed class QuantityConverter() : WordConverter<Quantity>(Quantities.Word);
 
 /// <summary>Words of <see cref="StageSource"/>.</summary>
 public sealed class StageSourceConverter() : WordConverter<StageSource>(StageSourceWords.Word);
