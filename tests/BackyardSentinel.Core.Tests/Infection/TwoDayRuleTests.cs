@@ -55,6 +55,14 @@ public class TwoDayRuleTests
     }
 
     [Fact]
+    public void Each_break_is_counted_for_itself()
+    {
+        var kept = Assert.Single(
+            new Diary().Wet(8).Dry(0.5).Wet(6).Dry(0.5).Wet(6).Dry(0.5).Wet(5).Replayed().Closed(TwoDayRule.RuleName));
+        Assert.Equal(25.0, kept.WetHours);
+    }
+
+    [Fact]
     public void Missing_data_are_time_outside()
     {
         Assert.Single(new Diary().Wet(20).Silence(1).Wet(5).Replayed().Opened(RuleName.TwoDay));
