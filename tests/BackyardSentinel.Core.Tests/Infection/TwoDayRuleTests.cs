@@ -58,7 +58,7 @@ public class TwoDayRuleTests
     public void Each_break_is_counted_for_itself()
     {
         var kept = Assert.Single(
-            new Diary().Wet(8).Dry(0.5).Wet(6).Dry(0.5).Wet(6).Dry(0.5).Wet(5).Replayed().Closed(TwoDayRule.RuleName));
+            new Diary().Wet(8).Dry(0.5).Wet(6).Dry(0.5).Wet(6).Dry(0.5).Wet(5).Replayed().Closed(RuleName.TwoDay));
         Assert.Equal(25.0, kept.WetHours);
     }
 
