@@ -15,11 +15,10 @@ public sealed class ClosedSetsTests
             JournalEntry.Kinds.Order(StringComparer.Ordinal));
 
     [Fact]
-    public void Every_rule_judges_and_is_listed_by_its_own_name()
+    public void Every_rule_that_there_is_judges()
     {
         var rules = InfectionRules.All(new Site { Id = "yard" }, "peach");
 
-        Assert.Equal(InfectionRules.Names, rules.Select(rule => rule.Name));
         Assert.Equal(Family<InfectionRule>().ToHashSet(), rules.Select(rule => rule.GetType()).ToHashSet());
     }
 

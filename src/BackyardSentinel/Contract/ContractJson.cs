@@ -21,6 +21,7 @@ namespace BackyardSentinel.Contract;
         typeof(ClockConverter),
         typeof(LevelConverter),
         typeof(CoverConverter),
+        typeof(RuleConverter),
         typeof(QuantityConverter),
         typeof(StageSourceConverter),
         typeof(BudStateConverter),

@@ -39,11 +39,14 @@ public interface IWords
 /// <summary>Words of <see cref="Level"/>.</summary>
 public sealed class LevelConverter() : WordConverter<Level>(LevelWords.Word);
 
+/// <summary>Words of <see cref="RuleName"/>.</summary>
+public sealed class RuleConverter() : WordConverter<RuleName>(RuleNames.Word);
+
 /// <summary>Words of <see cref="Cover"/>.</summary>
 public sealed class CoverConverter() : WordConverter<Cover>(CoverWords.Word);
 
 /// <summary>Words of <see cref="Quantity"/>.</summary>
-public sealed class QuantityConverter() : WordConverter<Quantity>(QuantityWords.Word);
+public sealed class QuantityConverter() : WordConverter<Quantity>(Quantities.Word);
 
 /// <summary>Words of <see cref="StageSource"/>.</summary>
 public sealed class StageSourceConverter() : WordConverter<StageSource>(StageSourceWords.Word);
