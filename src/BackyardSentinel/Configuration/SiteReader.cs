@@ -49,7 +49,7 @@ internal sealed class SiteReader(UnitSystem units, IReadOnlyList<PlacedSeries> s
             WetHumidityPct = keys.Number("wet_humidity"),
             Estimator = Estimator(keys.Word("wetness_estimator")!),
             UnknownAfter = keys.Duration("unknown_after"),
-            LevelRule = keys.Word("level_rule")!,
+            LevelRule = RuleNames.Of(keys.Word("level_rule")!) ?? RuleName.WetHours,
             Series = [.. placed.Select(s => s.Series)],
             Plantings = PlantingReader.ReadAll(keys, units, problems),
         };

@@ -4,7 +4,6 @@ using System.Text.Json;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;

@@ -61,7 +61,7 @@ public static class SiteKeys
         new("unknown_after", Duration("10m", "48h"), "After how long without evidence the level turns to unknown.", "2h"),
         new(
             "level_rule",
-            OneOf(InfectionRules.Names),
+            OneOf(RuleNames.Words),
             "The infection rule that drives alerts; the others are second opinions.",
             "wet-hours"),
         new(
