@@ -55,7 +55,7 @@ public sealed record GardenSite
     public TimeSpan UnknownAfter { get; init; } = TimeSpan.FromHours(2);
 
     /// <summary>The rule that drives alerts.</summary>
-    public string LevelRule { get; init; } = "wet-hours";
+    public RuleName LevelRule { get; init; } = RuleName.WetHours;
 
     /// <summary>The sensors; within a quantity the first is preferred.</summary>
     public required IReadOnlyList<GardenSeries> Series { get; init; }

@@ -1,3 +1,5 @@
+using BackyardSentinel.Configuration.Yaml;
+
 namespace BackyardSentinel.Configuration;
 
 /// <summary>The topics that the program itself writes or is answered on: what comes by them is no sensor's and no forecast.</summary>

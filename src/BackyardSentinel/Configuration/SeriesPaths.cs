@@ -1,3 +1,6 @@
+using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Configuration.Yaml;
+
 namespace BackyardSentinel.Configuration;
 
 /// <summary>Reads where a series' number and time stand in its messages.</summary>

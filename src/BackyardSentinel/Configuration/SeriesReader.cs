@@ -1,6 +1,8 @@
 using System.Globalization;
+using BackyardSentinel.Configuration.Keys;
+using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
 
@@ -10,13 +12,10 @@ internal sealed record PlacedSeries(GardenSeries Series, YamlNode Place);
 /// <summary>Reads one entry of <c>series</c>.</summary>
 internal static class SeriesReader
 {
-    private static readonly string[] RainOnly = ["counts", "rolls_over_at"];
-
     /// <summary>The series, or <c>null</c> when quantity or topic are missing or wrong.</summary>
     public static PlacedSeries? Read(YamlMapping map, ProblemList problems)
     {
-        SectionReader keys = new(map, GardenKeys.Series, problems);
-        var word = keys.Word("quantity");
+        SectionReader keys = new(map, SeriesKeys.Series, problems);
         var topic = Topic(keys, problems);
         var shape = keys.Word("shape")!;
         var (path, time) = SeriesPaths.Read(keys, shape, problems);
@@ -30,7 +29,7 @@ internal static class SeriesReader
             "no_reading",
             item => double.TryParse(item.Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) ? number : (double?)null);
         var comma = keys.Flag("decimal_comma");
-        var leaf = LeafKeys.Read(keys, problems);
+        var leaf = LeafReader.Read(keys, problems);
         if (scale == 0)
             problems.Error(
                 keys.Place("scale"),
@@ -38,18 +37,19 @@ internal static class SeriesReader
                 "a number other than 0");
         SeriesPaths.Need(keys, "left_out", "path", "a message that is only a number leaves nothing out", problems);
         SeriesPaths.Need(keys, "unit_path", "path", "a message that is only a number names no unit elsewhere", problems);
-        if (word is null || QuantityUnits.Of(word) is not { } quantity)
+        if (keys.Choice<Quantity>("quantity", Quantities.Word) is not { } quantity)
             return null;
+        var word = quantity.Word();
         CheckFits(keys, word, counts, problems);
-        var unit = QuantityUnits.Read(keys, word, UnitsOf(quantity, counts), problems);
-        LeafKeys.CheckUnit(keys, quantity, unit, problems);
+        var unit = QuantityUnits.Read(keys, word, UnitsOf(quantity, counts));
+        LeafReader.CheckUnit(keys, quantity, unit, problems);
         return topic is null
             ? null
             : new PlacedSeries(
                 new GardenSeries
                 {
                     Quantity = leaf.IsSheltered && quantity == Quantity.LeafWetness ? Quantity.LeafWetnessUnderShelter : quantity,
-                    Name = keys.Text("name", 60),
+                    Name = keys.Text("name"),
                     Topic = topic,
                     Shape = shape,
                     Path = path,
@@ -78,7 +78,7 @@ internal static class SeriesReader
 
     private static string? Topic(SectionReader keys, ProblemList problems)
     {
-        if (keys.Text("topic", 1024) is not { } topic)
+        if (keys.Text("topic") is not { } topic)
             return null;
         if (TopicText.SensorFault(topic) is { } fault)
             problems.Error(
@@ -88,14 +88,14 @@ internal static class SeriesReader
         return topic;
     }
 
-    private static IReadOnlyList<(string Text, Unit Unit)> UnitsOf(Quantity quantity, string? counts) =>
-        quantity == Quantity.Rain && counts == "rate" ? QuantityUnits.OfRainRate : QuantityUnits.For(quantity);
+    private static IReadOnlyList<UnitWord> UnitsOf(Quantity quantity, string? counts) =>
+        quantity == Quantity.Rain && counts == "rate" ? UnitWord.PerHour(quantity.Facts().Units) : UnitWord.Of(quantity.Facts().Units);
 
     private static void CheckFits(SectionReader keys, string word, string? counts, ProblemList problems)
     {
         if (word != "leaf-wetness")
-            LeafKeys.Refuse(keys, word, problems);
-        foreach (var name in RainOnly.Where(name => word != "rain" && keys.Has(name)))
+            LeafReader.Refuse(keys, word, problems);
+        foreach (var name in SeriesKeys.RainOnly.Where(name => word != "rain" && keys.Has(name)))
             problems.Error(keys.Place(name), $"'{name}' has a meaning for rain only, and this series is {word}", $"no '{name}' here");
         if (word == "rain" && keys.Has("rolls_over_at") && counts != "total")
             problems.Error(

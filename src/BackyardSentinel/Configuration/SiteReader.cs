@@ -1,3 +1,6 @@
+using BackyardSentinel.Configuration.Keys;
+using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 
@@ -14,7 +17,7 @@ internal sealed class SiteReader(UnitSystem units, IReadOnlyList<PlacedSeries> s
 
     public GardenSite Read(YamlMapping map)
     {
-        SectionReader keys = new(map, GardenKeys.Site, problems);
+        SectionReader keys = new(map, SiteKeys.Site, problems);
         var id = IdText.Read(keys, _siteIds, "site", problems);
         if (id is "state" or "alert" or "alert-path" or "answer")
             problems.Error(
@@ -46,7 +49,7 @@ internal sealed class SiteReader(UnitSystem units, IReadOnlyList<PlacedSeries> s
             WetHumidityPct = keys.Number("wet_humidity"),
             Estimator = Estimator(keys.Word("wetness_estimator")!),
             UnknownAfter = keys.Duration("unknown_after"),
-            LevelRule = keys.Word("level_rule")!,
+            LevelRule = RuleNames.Of(keys.Word("level_rule")!) ?? RuleName.WetHours,
             Series = [.. placed.Select(s => s.Series)],
             Plantings = PlantingReader.ReadAll(keys, units, problems),
         };

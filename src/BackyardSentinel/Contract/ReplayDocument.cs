@@ -3,7 +3,6 @@ using BackyardSentinel.Alerting;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Contract;
 
@@ -61,14 +60,14 @@ public sealed record ReplayedRejection(
 /// <param name="Sheltered">A rain shelter kept it off: the open sky would have given it; it has no level and no dose.</param>
 public sealed record ReplayedWindow(
     string Planting,
-    [OneOf(typeof(InfectionRules), nameof(InfectionRules.Names))] string Rule,
+    RuleName Rule,
     DateTimeOffset OpenedAt,
     DateTimeOffset ClosedAt,
     Level? Level,
     [Bounds(0, 1)] double? Dose,
     [Bounds(0)] double? WetHours,
     [Bounds(0)] double? RainMm,
-    [Bounds(QualityControl.MinTemperatureC, QualityControl.MaxTemperatureC)] double? MeanTempC,
+    [Bounds(Quantities.MinTemperatureC, Quantities.MaxTemperatureC)] double? MeanTempC,
     [Bounds(0, 99)] int? Stage,
     Cover? Cover,
     bool Uncertain,

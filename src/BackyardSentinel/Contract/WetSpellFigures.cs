@@ -1,5 +1,5 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Contract;
 
@@ -18,9 +18,9 @@ public sealed record WetSpellFigures(
     DateTimeOffset End,
     [Bounds(0)] double WetHours,
     [Bounds(0)] double RainMm,
-    [Bounds(QualityControl.MinTemperatureC, QualityControl.MaxTemperatureC)] double? MeanTempC,
-    [Bounds(QualityControl.MinTemperatureC, QualityControl.MaxTemperatureC)] double? MinTempC,
-    [Bounds(QualityControl.MinTemperatureC, QualityControl.MaxTemperatureC)] double? MaxTempC,
+    [Bounds(Quantities.MinTemperatureC, Quantities.MaxTemperatureC)] double? MeanTempC,
+    [Bounds(Quantities.MinTemperatureC, Quantities.MaxTemperatureC)] double? MinTempC,
+    [Bounds(Quantities.MinTemperatureC, Quantities.MaxTemperatureC)] double? MaxTempC,
     bool Uncertain,
     bool NoRainGauge)
 {

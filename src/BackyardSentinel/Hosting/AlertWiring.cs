@@ -1,9 +1,7 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Guards;
-using BackyardSentinel.Infection;
 using BackyardSentinel.Live;
 using ILogger = Serilog.ILogger;
 
