@@ -288,26 +288,32 @@ bool Build(List<Mutant> mutants)
         if (code == 0)
             return true;
         var wrong = output.Split('\n').Where(line => line.Contains(": error CS", StringComparison.Ordinal)).ToList();
-        var dropped = mutants.RemoveAll(mutant => wrong.Any(line => IsAt(line, mutant, originals[mutant.File])));
-        if (dropped == 0)
+        var bad = wrong.SelectMany(line => At(line, mutants, originals)).ToHashSet();
+        if (bad.Count == 0)
         {
             Console.Error.WriteLine(string.Join('\n', wrong.Take(10)));
             return false;
         }
+
+        mutants.RemoveAll(bad.Contains);
     }
 
     return false;
 }
 
-// Changes are woven in without new lines, so that a line of an error is a line of the source.
-static bool IsAt(string error, Mutant mutant, string original)
+// Changes are woven in without new lines, so that a line of an error is a line of the source. Where none lies on the line,
+// the last one before it is to blame: without a "continue" what comes after may lack its variable.
+static IEnumerable<Mutant> At(string error, List<Mutant> mutants, Dictionary<string, string> originals)
 {
+    var inFile = mutants.Where(mutant => error.Contains($"{mutant.File}(", StringComparison.Ordinal)).ToList();
+    if (inFile.Count == 0)
+        return [];
     var open = error.IndexOf(".cs(", StringComparison.Ordinal) + 4;
-    if (!error.Contains($"{mutant.File}(", StringComparison.Ordinal))
-        return false;
     var line = int.Parse(error[open..error.IndexOf(',', open)]) - 1;
-    var lines = SourceText.From(original).Lines;
-    return line >= lines.GetLineFromPosition(mutant.Span.Start).LineNumber && line <= lines.GetLineFromPosition(mutant.Span.End).LineNumber;
+    var lines = SourceText.From(originals[inFile[0].File]).Lines;
+    int LineOf(int position) => lines.GetLineFromPosition(position).LineNumber;
+    var there = inFile.Where(mutant => line >= LineOf(mutant.Span.Start) && line <= LineOf(mutant.Span.End)).ToList();
+    return there.Count > 0 ? there : inFile.Where(mutant => LineOf(mutant.Span.End) < line).OrderBy(mutant => mutant.Span.End).TakeLast(1);
 }
 
 static string Woven(string text, List<Mutant> mutants)

@@ -70,7 +70,7 @@ public class TwoDayRuleTests
             .Dry(6)
             .Wet(24, tempC: 9, rainMm: 1)
             .Replayed()
-            .Closed(TwoDayRule.RuleName);
+            .Closed(RuleName.TwoDay);
 
         Assert.Equal(
             [(5.0, 10.4, 25.0), (1.0, 9.0, 24.0)],
