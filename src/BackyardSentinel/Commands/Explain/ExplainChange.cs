@@ -17,7 +17,7 @@ internal static class ExplainChange
         var risk = planting.Risk;
         if (risk.Level == Level.Unknown)
         {
-            yield return scene.Garden.LevelRule == RainDayRule.RuleName && !scene.Watch.Site.HasRainGauge
+            yield return scene.Site.LevelRule == RainDayRule.RuleName && !scene.Site.HasRainGauge
                 ? "A rain gauge: without one the rule rain-day cannot judge."
                 : planting.Shelter.IsOnWithSensor ? "Readings of temperature and of the sensor under the rain shelter end the unknown."
                 : "Readings of temperature and of rain, humidity or leaf wetness end the unknown.";
@@ -38,7 +38,7 @@ internal static class ExplainChange
             yield break;
         }
 
-        var lines = scene.Garden.LevelRule switch
+        var lines = scene.Site.LevelRule switch
         {
             RainDayRule.RuleName => RainDay(risk.OpenWindows, planting, scene.Units),
             TwoDayRule.RuleName => TwoDay(risk.OpenWindows, planting, scene.Units),
