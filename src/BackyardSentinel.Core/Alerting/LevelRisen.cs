@@ -23,7 +23,7 @@ public sealed record LevelRisen(
     public DateTimeOffset? FellAt { get; init; }
 
     /// <summary>The rule that gives the level.</summary>
-    public required string Rule { get; init; }
+    public required RuleName Rule { get; init; }
 
     /// <summary>Wet hours so far, h; <c>null</c> where the rule counts none.</summary>
     public double? WetHours { get; init; }
@@ -59,7 +59,7 @@ public sealed record LevelRisen(
     public bool Sheltered { get; init; }
 
     /// <summary>The level by each rule, the driving one included.</summary>
-    public IReadOnlyDictionary<string, Level> Opinions { get; init; } = new Dictionary<string, Level>();
+    public IReadOnlyDictionary<RuleName, Level> Opinions { get; init; } = new Dictionary<RuleName, Level>();
 
     /// <inheritdoc/>
     public override string Kind => "level-risen";
@@ -98,7 +98,7 @@ public sealed record LevelRisen(
         facts.Moment("since", Since);
         facts.Moment("fell_at", FellAt);
         facts.Moment("spell_start", SpellStart);
-        facts.Text("rule", Rule);
+        facts.Text("rule", Rule.Word());
         facts.Tenths("wet_hours", WetHours);
         facts.Rain("rain", RainMm);
         facts.Temperature("mean_temp", MeanTempC);
@@ -113,8 +113,8 @@ public sealed record LevelRisen(
     }
 
     /// <summary>The other rules' levels where one of them judges otherwise; <c>null</c> where all agree.</summary>
-    private Dictionary<string, Level>? Others =>
-        Opinions.Where(opinion => opinion.Key != Rule).ToDictionary(StringComparer.Ordinal) is var others
+    private Dictionary<RuleName, Level>? Others =>
+        Opinions.Where(opinion => opinion.Key != Rule).ToDictionary() is var others
         && others.Values.All(level => level == To)
             ? null
             : others;

@@ -90,6 +90,6 @@ public sealed record Site
     /// <summary>After how long without evidence a susceptible planting's level turns unknown; 2 hours unless set.</summary>
     public TimeSpan UnknownAfter { get; init; } = TimeSpan.FromHours(2);
 
-    /// <summary>The rule whose level is the planting's level: <c>wet-hours</c> (default), <c>rain-day</c> or <c>two-day</c>.</summary>
-    public string LevelRule { get; init; } = "wet-hours";
+    /// <summary>The rule whose level is the planting's level; wet hours unless set.</summary>
+    public RuleName LevelRule { get; init; } = RuleName.WetHours;
 }

@@ -196,7 +196,7 @@ public sealed class IntervalBuilder
         {
             Quantity.LeafWetness => _wetnessScale,
             Quantity.LeafWetnessUnderShelter => _underShelter,
-            _ => null,
+            Quantity.Temperature or Quantity.Humidity or Quantity.Rain or Quantity.WindSpeed => null,
         });
     }
 

@@ -1,6 +1,5 @@
 using System.Globalization;
 using BackyardSentinel.Configuration.Reading;
-using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Configuration;

@@ -55,7 +55,7 @@ internal sealed class SiteReader(UnitSystem units, IReadOnlyList<PlacedSeries> s
             WetHumidityPct = keys.Number("wet_humidity"),
             Estimator = keys.Choice<WetnessEstimator>("wetness_estimator", WetnessEstimatorWords.Word)!.Value,
             UnknownAfter = keys.Duration("unknown_after"),
-            LevelRule = keys.Word("level_rule")!,
+            LevelRule = keys.Choice<RuleName>("level_rule", RuleNames.Word)!.Value,
             HasRainGauge = First(Quantity.Rain) is not null,
             RainUnitStated = placed.Exists(one => one.Series is { Quantity: Quantity.Rain, UnitIsStated: true }),
             UnderShelter = First(Quantity.LeafWetnessUnderShelter)?.Leaf,

@@ -20,6 +20,7 @@ namespace BackyardSentinel.Contract;
         typeof(MomentConverter),
         typeof(LevelConverter),
         typeof(CoverConverter),
+        typeof(RuleConverter),
         typeof(QuantityConverter),
         typeof(StageSourceConverter),
         typeof(BudStateConverter),

@@ -58,7 +58,7 @@ public sealed record ExplainedPlanting(
     Level Level,
     [NumberOf(nameof(Level))] int LevelNumber,
     DateTimeOffset? Since,
-    [OneOf(typeof(InfectionRules), nameof(InfectionRules.Names))] string Rule,
+    RuleName Rule,
     [Bounds(0, 1)] double? FractionReached,
     bool Uncertain,
     ExplainedStage Stage,
@@ -123,7 +123,7 @@ public sealed record ExplainedShelter(
 /// <param name="Level">Its level.</param>
 /// <param name="Conditions">Its conditions.</param>
 public sealed record ExplainedRule(
-    [OneOf(typeof(InfectionRules), nameof(InfectionRules.Names))] string Rule,
+    RuleName Rule,
     Level Level,
     IReadOnlyList<ExplainedCondition> Conditions);
 

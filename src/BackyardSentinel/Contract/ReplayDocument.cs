@@ -60,7 +60,7 @@ public sealed record ReplayedRejection(
 /// <param name="Sheltered">A rain shelter kept it off: the open sky would have given it; it has no level and no dose.</param>
 public sealed record ReplayedWindow(
     string Planting,
-    [OneOf(typeof(InfectionRules), nameof(InfectionRules.Names))] string Rule,
+    RuleName Rule,
     DateTimeOffset OpenedAt,
     DateTimeOffset ClosedAt,
     Level? Level,

@@ -39,6 +39,9 @@ public interface IWords
 /// <summary>Words of <see cref="Level"/>.</summary>
 public sealed class LevelConverter() : WordConverter<Level>(LevelWords.Word);
 
+/// <summary>Words of <see cref="RuleName"/>.</summary>
+public sealed class RuleConverter() : WordConverter<RuleName>(RuleNames.Word);
+
 /// <summary>Words of <see cref="Cover"/>.</summary>
 public sealed class CoverConverter() : WordConverter<Cover>(CoverWords.Word);
 

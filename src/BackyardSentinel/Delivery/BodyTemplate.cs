@@ -39,7 +39,8 @@ public sealed class BodyTemplate
         {
             WebhookContent.Json => JavaScriptEncoder.Default,
             WebhookContent.Form => UrlEncoder.Default,
-            _ => NullEncoder.Default,
+            WebhookContent.Text => NullEncoder.Default,
+            WebhookContent.Standard => throw new ArgumentException("The standard body has no template.", nameof(content)),
         };
     }
 

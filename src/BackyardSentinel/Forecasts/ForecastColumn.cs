@@ -108,7 +108,8 @@ internal sealed class ForecastColumn(ForecastField told, ForecastRemarks remarks
         ForecastQuantity.Temperature => Quantity.Temperature,
         ForecastQuantity.Humidity => Quantity.Humidity,
         ForecastQuantity.Rain => Quantity.Rain,
-        _ => Quantity.WindSpeed,
+        ForecastQuantity.WindSpeed => Quantity.WindSpeed,
+        ForecastQuantity.RainProbability or ForecastQuantity.Cloud => throw new System.Diagnostics.UnreachableException(),
     };
 
     private static string RangeOf(ForecastQuantity quantity) =>

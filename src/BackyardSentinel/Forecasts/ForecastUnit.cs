@@ -29,6 +29,6 @@ internal static class ForecastUnit
         ForecastQuantity.Temperature => Dimension.Temperature,
         ForecastQuantity.Rain => Dimension.Depth,
         ForecastQuantity.WindSpeed => Dimension.Speed,
-        _ => Dimension.Share,
+        ForecastQuantity.Humidity or ForecastQuantity.RainProbability or ForecastQuantity.Cloud => Dimension.Share,
     };
 }

@@ -22,6 +22,5 @@ public static class MessageShapeWords
         MessageShape.Json => "json",
         MessageShape.Senml => "senml",
         MessageShape.Text => "text",
-        _ => throw new ArgumentOutOfRangeException(nameof(shape), shape, "No such shape."),
     };
 }

@@ -67,7 +67,7 @@ internal sealed class RainGauge(SeriesMap map)
                 FormattableString.Invariant(
                     $"rain total rose to {_unit.FromReckoned(total):0.##} {_unit.Symbol}, further than rain falls; amounts are counted from there")),
             RainTotalNote.BelowZero => new(RemarkKind.Refused, _series, "a rain total below 0 is none"),
-            _ => null,
+            RainTotalNote.None or RainTotalNote.Leapt => null,
         };
         return amount;
     }

@@ -57,7 +57,7 @@ internal sealed class Told
     ) =>
         new(Site, tree, Some.At(atHours), to, from, Some.At(atHours), Some.At(spellStartHours))
         {
-            Rule = WetHoursRule.RuleName,
+            Rule = RuleName.WetHours,
             Cover = cover,
             LookFrom = DateOnly.FromDateTime(Some.At(atHours).UtcDateTime).AddDays(Incubation.FirstDay),
         };

@@ -109,7 +109,7 @@ public class AlertWordsTests
             from known in new[] { true, false }
             select new LevelRisen(Longest, Longest, at, level, Level.Clear, at, at)
             {
-                Rule = known ? "wet-hours" : "rain-day",
+                Rule = known ? RuleName.WetHours : RuleName.RainDay,
                 Cover = cover,
                 LookFrom = new DateOnly(2027, 3, 13),
                 WetHours = known ? 123.4 : null,
@@ -117,11 +117,11 @@ public class AlertWordsTests
                 MeanTempC = known ? -12.3 : null,
                 FractionReached = known ? 0.99 : null,
                 Uncertain = known,
-                Opinions = new Dictionary<string, Level>
+                Opinions = new Dictionary<RuleName, Level>
                 {
-                    ["rain-day"] = Level.Unknown,
-                    ["two-day"] = Level.Unknown,
-                    ["wet-hours"] = Level.Building,
+                    [RuleName.RainDay] = Level.Unknown,
+                    [RuleName.TwoDay] = Level.Unknown,
+                    [RuleName.WetHours] = Level.Building,
                 },
             };
         var others = covers
@@ -190,7 +190,7 @@ public class AlertWordsTests
         var at = new DateTimeOffset(2027, 3, 4, 9, 10, 0, TimeSpan.Zero);
         var risen = new LevelRisen("south-wall", "white-peach", at, Level.Building, Level.Clear, at, at)
         {
-            Rule = "wet-hours",
+            Rule = RuleName.WetHours,
             LookFrom = new DateOnly(2027, 3, 13),
             WetHours = 6.25,
             MeanTempC = 9.3,

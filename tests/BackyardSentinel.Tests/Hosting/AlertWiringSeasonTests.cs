@@ -40,7 +40,7 @@ public sealed class AlertWiringSeasonTests
         var windows = expected
             .RootElement.GetProperty("windows")
             .EnumerateArray()
-            .Where(window => window.GetProperty("rule").GetString() == WetHoursRule.RuleName)
+            .Where(window => window.GetProperty("rule").GetString() == RuleName.WetHours.Word())
             .Select(window =>
                 (
                     From: window.GetProperty("opened_at").GetDateTimeOffset(),

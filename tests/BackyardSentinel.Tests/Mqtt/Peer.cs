@@ -15,12 +15,16 @@ internal sealed class Peer : IDisposable
 
     public ConcurrentQueue<(string Topic, string Payload, bool Retained)> Heard { get; } = [];
 
+    /// <summary>After how many seconds the broker would have dropped what came last on each topic; 0: never.</summary>
+    public ConcurrentDictionary<string, uint> ExpirySeconds { get; } = [];
+
     public static async Task<Peer> ConnectAsync(int port, params string[] topics)
     {
         var peer = new Peer();
         peer._client.ApplicationMessageReceivedAsync += args =>
         {
             var message = args.ApplicationMessage;
+            peer.ExpirySeconds[message.Topic] = message.MessageExpiryInterval;
             peer.Heard.Enqueue((message.Topic, Encoding.UTF8.GetString(message.Payload), message.Retain));
             return Task.CompletedTask;
         };

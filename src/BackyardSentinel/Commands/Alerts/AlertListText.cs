@@ -124,7 +124,7 @@ internal static class AlertListText
         OutboxState.Delivered => "delivered",
         OutboxState.Superseded => "superseded",
         OutboxState.Expired or OutboxState.ExpiredReported => "expired",
-        _ => "rejected",
+        OutboxState.Rejected or OutboxState.RejectedReported => "rejected",
     };
 
     private static DateTimeOffset Moment(long ms) => DateTimeOffset.FromUnixTimeMilliseconds(ms);

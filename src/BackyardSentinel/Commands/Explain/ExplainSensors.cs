@@ -1,4 +1,3 @@
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Watching;

@@ -1,6 +1,5 @@
 using System.Globalization;
 using BackyardSentinel.Commands.Explain;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
 

@@ -1,5 +1,4 @@
 using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
 using BackyardSentinel.Units;
 using static BackyardSentinel.Configuration.Keys.Forms;
 
@@ -61,9 +60,9 @@ public static class SiteKeys
         new("unknown_after", Duration("10m", "48h"), "After how long without evidence the level turns to unknown.", "2h"),
         new(
             "level_rule",
-            OneOf(InfectionRules.Names),
+            OneOf(RuleNames.Words),
             "The infection rule that drives alerts; the others are second opinions.",
-            "wet-hours"),
+            RuleName.WetHours.Word()),
         new(
             "series",
             List("series", "a list of series, at least one here or at the top of the file"),
