@@ -6,10 +6,12 @@ namespace BackyardSentinel.Weather;
 /// <summary>
 /// One series of a level quantity, turned into time-weighted means: a value holds from its reading until the next
 /// one, at most for the hold (or its own period), and not far into an outage. For a leaf-wetness series it also keeps the
-/// wet state.
+/// wet state. A leap that no weather makes is left out; whether it is one is judged in the order of time.
 /// </summary>
-internal sealed class LevelTrack(long hold, Outages outages, WetnessScale? scale = null)
+internal sealed class LevelTrack(Quantity quantity, long hold, Outages outages, WetnessScale? scale = null)
 {
+    // As they come, for the word on each reading; and in order, for what counts.
+    private LeapGate _coming = new(quantity), _counting = new(quantity);
     private readonly ReadingQueue _waiting = new();
     // Before the first reading: a value held at the beginning of time. Ticks so small can be subtracted without overflow.
     private long _start, _end;
@@ -26,7 +28,9 @@ internal sealed class LevelTrack(long hold, Outages outages, WetnessScale? scale
         if (time + (period > 0 ? period : hold) <= judgedUntil)
             return QualityVerdict.Late;
 
-        return _waiting.TryAdd(time, newValue, period) ? QualityVerdict.Good : QualityVerdict.Duplicate;
+        if (!_waiting.TryAdd(time, newValue, period))
+            return QualityVerdict.Duplicate;
+        return _coming.Takes(time, newValue) ? QualityVerdict.Good : QualityVerdict.Leap;
     }
 
     /// <summary>An outage has become known; no interval behind its grace has been taken yet.</summary>
@@ -45,6 +49,8 @@ internal sealed class LevelTrack(long hold, Outages outages, WetnessScale? scale
         var due = _waiting.TakeBefore(to);
         for (var i = 0; ; i++)
         {
+            if (i < due.Length && !_counting.Takes(due[i].Time, due[i].Value))
+                continue;
             var until = i < due.Length ? due[i].Time : to;
             var length = Math.Min(_end, until) - Math.Max(_start, from);
             if (length > 0)

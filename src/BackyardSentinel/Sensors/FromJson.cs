@@ -60,7 +60,7 @@ internal static class FromJson
                 name,
                 $"{count} values come in one message without a time for each: 'time' has to say where it is, with [*]");
         else if (eachTime is not null && times?.GetArrayLength() != count)
-            result.Say(RemarkKind.Refused, name, $"{count} values come with {times?.GetArrayLength() ?? 0} times");
+            result.Say(RemarkKind.Refused, name, $"the message has {count} values, and times of {times?.GetArrayLength() ?? 0}");
         else if (PointsOf(one, root, list, times, mayNameUnit, arrival) is { Count: > 0 } points)
             one.TakeAll(result, points, arrival);
         else

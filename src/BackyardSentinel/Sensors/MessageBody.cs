@@ -61,6 +61,7 @@ internal sealed class MessageBody(ReadOnlyMemory<byte> payload, PayloadResult re
         }
 
         var json = payload[..payload.Span.TrimEnd((byte)0).Length];
+        if (json.Length < payload.Length) result.Say(RemarkKind.Note, null, "what follows the JSON, bytes of 0, is left out");
         if (LenientJson.TryParse(json, MaxDepth, out var problem) is { } document) return document;
         if (LenientJson.NullBareWords(json.Span) is { } repaired && LenientJson.TryParse(repaired, MaxDepth, out _) is { } lenient)
         {

@@ -82,7 +82,8 @@ public static class NumberReader
             if (text.StartsWith("0x"u8) || text.StartsWith("0X"u8))
                 return NumberResult.Refuse($"{Quote(text)} is written in hexadecimal, and such bytes are not decoded");
             var rest = text[length..].TrimStart((byte)' ');
-            if (!Utf8.IsValid(rest) || !LooksLikeUnit(rest[0])) return NumberResult.Refuse($"{Quote(text)} is a number followed by {Quote(rest)}");
+            if (!IsText(rest)) return NumberResult.Refuse(NotANumber(rest));
+            if (!LooksLikeUnit(rest[0])) return NumberResult.Refuse($"{Quote(text)} is a number followed by {Quote(rest)}");
             unit = rest;
         }
 
@@ -91,6 +92,10 @@ public static class NumberReader
             return NumberResult.Refuse(NotANumber(text));
         return double.IsFinite(value) ? NumberResult.Of(value) : NumberResult.Refuse($"{Quote(text)} is beyond any number's range");
     }
+
+    /// <summary>The text is a word: letters first, and nothing that is no text.</summary>
+    internal static bool IsWord(ReadOnlySpan<byte> utf8) =>
+        utf8.Trim(Blanks) is [var first, ..] text && IsText(text) && (first >= 0x80 || char.IsAsciiLetter((char)first));
 
     /// <summary>Shows bytes in a message: at most 40, anything unprintable as a question mark.</summary>
     /// <param name="utf8">The bytes.</param>

@@ -38,7 +38,7 @@ internal sealed class SensorClock(SeriesMap map, bool timesAreTheClock)
     {
         isOwn = false;
         var fault = FaultOf(own, arrival.At);
-        if (fault is not null) result.Say(RemarkKind.Note, map.Name, fault + "; the time of arrival is taken");
+        if (fault is not null && !arrival.Retained) result.Say(RemarkKind.Note, map.Name, fault + "; the time of arrival is taken");
         if (own.Time is { } time && fault is null)
         {
             isOwn = true;

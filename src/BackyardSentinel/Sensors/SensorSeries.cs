@@ -115,6 +115,8 @@ internal sealed class SensorSeries
         unit = null;
         if (_words?.Read(text) is { } word) return NumberResult.Of((word - Map.Offset) / Map.Scale);
         var number = NumberReader.Read(text, Map.DecimalComma && !isJson, out var suffix);
+        if (_words is not null && number.Outcome == NumberOutcome.Refused && NumberReader.IsWord(text))
+            return NumberResult.Refuse($"{NumberReader.Quote(text)} is neither a number nor a word for wet or dry");
         if (!suffix.IsEmpty)
         {
             unit = UnitOf(suffix);
@@ -162,8 +164,7 @@ internal sealed class SensorSeries
             return;
         }
 
-        if (unit is not null && unit != Map.Unit && Map.UnitIsStated)
-            result.Say(RemarkKind.Note, name, $"the message says {unit}, the garden file {Map.Unit}: the message's unit counts");
+        if (unit is not null && unit != Map.Unit && Map.UnitIsStated && !TakesOtherUnit(unit, result)) return;
         var value = Map.ToCanonical(number.Value, unit);
         if (!double.IsFinite(value))
         {
@@ -185,6 +186,21 @@ internal sealed class SensorSeries
         }
 
         result.Readings.Add(new SeriesReading(Map, new Reading(Map.Quantity, time, value, default, Map.Rank)));
+    }
+
+    /// <summary>The message's unit is not that of the garden file: it counts, but limits of wetness hold for one scale only.</summary>
+    private bool TakesOtherUnit(Unit unit, PayloadResult result)
+    {
+        var per = Map.RainIsRate ? "/h" : "";
+        var differs = $"the message says {unit}{per}, the garden file {Map.Unit}{per}";
+        if (unit.Dimension == Map.Unit.Dimension && unit.Dimension != Dimension.Raw)
+        {
+            result.Say(RemarkKind.Note, Map.Name, $"{differs}: the message's unit counts");
+            return true;
+        }
+
+        result.Say(RemarkKind.Refused, Map.Name, $"{differs}, and the limits for wet and dry hold for that scale only");
+        return false;
     }
 
     private double? AmountOf(double value, DateTimeOffset time, bool hasOwnTime, bool redelivered, PayloadResult result)

@@ -152,6 +152,7 @@ public sealed class Replay
         {
             QualityVerdict.Impossible => $"{what} cannot be: taken are {QualityControl.RangeOf(quantity, units)}",
             QualityVerdict.Duplicate => $"{what}: there is a value of this very time already; the first counts",
+            QualityVerdict.Leap => $"{what} {QualityControl.Why(quantity, value, verdict, units)}",
             _ => $"{what} comes too late: its interval has been judged",
         };
     }
