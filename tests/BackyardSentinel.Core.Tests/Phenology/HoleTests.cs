@@ -21,7 +21,7 @@ public class HoleTests
     [InlineData(StageBound.Earliest, 10.9, 90, 89.0)]
     [InlineData(StageBound.Earliest, 11.0, 70, 69.0)]
     [InlineData(StageBound.Earliest, 12.0, 0, null)]
-    [InlineData(StageBound.Latest, 12.9, 110, 109.0)]
+    [InlineData(StageBound.Latest, 12.9, 110.1, 109.9)]
     [InlineData(StageBound.Latest, 13.0, 0, null)]
     public void Each_tree_asks_for_its_share_of_chill_until_days_are_long(
         StageBound bound, double? lengtheningHours, double enough, double? tooLittle)
