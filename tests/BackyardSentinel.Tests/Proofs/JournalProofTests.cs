@@ -53,7 +53,7 @@ public sealed class JournalProofTests : IDisposable
         await Until.TrueAsync(
             () => Closed().Count() >= windows.Count,
             $"{windows.Count} windows closed; there are {Closed().Count()}\n{service.Errors}");
-        var (exitCode, _) = await service.TerminateAsync(ct);
+        var exitCode = await service.TerminateAsync(ct);
         Assert.Equal(0, exitCode);
 
         Assert.Equal(windows.Order(), Closed().Order());
