@@ -27,7 +27,7 @@ public sealed class SentinelStore : IDisposable
     public static SentinelStore Open(string path) => new(StoreSchema.Open(path));
 
     /// <summary>Leaves a mark that a service has used this store, by which the journal knows that its entries will be read.</summary>
-    public void MarkServed() => _connection.Run("insert or ignore into meta values('served', 1)");
+    public void MarkServed() => _connection.Run("insert or ignore into meta(key, value) values('served', 1)");
 
     /// <summary>The number of a series; a new name is written down at once.</summary>
     /// <param name="name">The series' name.</param>
@@ -111,7 +111,7 @@ public sealed class SentinelStore : IDisposable
     {
         var (nowMs, limitMs) = (now.ToUnixTimeMilliseconds(), limit.ToUnixTimeMilliseconds());
         using var transaction = _connection.BeginTransaction();
-        Run($"insert into readings_aside select time_ms, series, value, received_us from readings where time_ms > {limitMs}");
+        Run($"insert into readings_aside(time_ms, series, value, received_us) select time_ms, series, value, received_us from readings where time_ms > {limitMs}");
         var aside = Run($"delete from readings where time_ms > {limitMs}");
         var restamped = Run($"update readings set received_us = min(time_ms, {nowMs}) * 1000 where received_us > {limitMs * 1000}");
         Run($"delete from events where at > {limitMs}");
@@ -136,7 +136,7 @@ public sealed class SentinelStore : IDisposable
 
     /// <summary>Writes down that listening stopped.</summary>
     /// <param name="since">When.</param>
-    public void AddOutage(DateTimeOffset since) => _connection.Run("insert or ignore into outages values($a)", since.ToUnixTimeMilliseconds());
+    public void AddOutage(DateTimeOffset since) => _connection.Run("insert or ignore into outages(from_ms) values($a)", since.ToUnixTimeMilliseconds());
 
     /// <summary>Until when the program is known to have listened; <c>null</c>: it never was noted.</summary>
     public DateTimeOffset? Listened() =>
@@ -148,7 +148,7 @@ public sealed class SentinelStore : IDisposable
     /// <summary>Writes down that the program has listened until then.</summary>
     /// <param name="until">When.</param>
     public void NoteListened(DateTimeOffset until) =>
-        _connection.Run("insert or replace into meta values('listened', $a)", until.ToUnixTimeMilliseconds());
+        _connection.Run("insert or replace into meta(key, value) values('listened', $a)", until.ToUnixTimeMilliseconds());
 
     /// <summary>The ids of all alerts known, and of what those tell that tell several things at once.</summary>
     public HashSet<string> AlertIds() =>
@@ -171,7 +171,7 @@ public sealed class SentinelStore : IDisposable
 
     /// <summary>Keeps a forecast in place of the one before.</summary>
     /// <param name="json">The forecast in the program's own form.</param>
-    public void KeepForecast(byte[] json) => _connection.Run("insert or replace into meta values('forecast', $a)", json);
+    public void KeepForecast(byte[] json) => _connection.Run("insert or replace into meta(key, value) values('forecast', $a)", json);
 
     /// <summary>The running totals as they stood at the last commit.</summary>
     public List<StoredTotal> Totals() =>
