@@ -26,7 +26,8 @@ public sealed class LayeringTests
     private static readonly string[][] ProgramFloors =
     [
         ["Guards"],
-        ["Contract", "Configuration", "Storage", "Sensors", "Mqtt"],
+        ["Contract"],
+        ["Configuration", "Storage", "Sensors", "Mqtt"],
         ["Logs", "Forecasts", "Delivery"],
         ["Live", "Web", "Homie", "Influx"],
         ["Hosting"],

@@ -49,7 +49,7 @@ internal sealed class SeasonKeeper
     }
 
     /// <summary>The board that holds now.</summary>
-    public WatchBoard Board { get; private set; }
+    public Board Board { get; private set; }
 
     /// <summary>The grower has written in the journal since the board was made.</summary>
     public bool JournalHasGrown()
@@ -135,7 +135,7 @@ internal sealed class SeasonKeeper
         _parts.OnTroubles?.Invoke(clockWrong is null ? Board.Troubles : Board.Troubles.Append(clockWrong));
     }
 
-    private WatchBoard Rebuild(DateTimeOffset minute, out long count, DateTimeOffset? storedUntil = null)
+    private Board Rebuild(DateTimeOffset minute, out long count, DateTimeOffset? storedUntil = null)
     {
         List<string> findings = [];
         if (_parts.Journal is { } book)
@@ -147,7 +147,7 @@ internal sealed class SeasonKeeper
 
         var answers = _parts.Answers?.Rows() ?? [];
         _answersUs = answers.Count > 0 ? answers[^1].ReceivedUs : 0;
-        var board = new WatchBoard(
+        var board = new Board(
             _sites,
             [.. _series.Values],
             _parts.Journal is null ? null : _journal,

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using BackyardSentinel.Configuration;
@@ -99,26 +98,6 @@ public class GardenDocumentTests
     [InlineData("product-not-on-misspelt.yaml")]
     public void What_the_reader_refuses_the_schema_refuses_in_the_editor(string name) =>
         Assert.False(Satisfies(File.ReadAllText(GardenFixtures.Scenario("bad", name))));
-
-    [Fact]
-    public void The_documentation_lists_every_key_with_default_and_range()
-    {
-        var path = Path.Combine(GardenFixtures.Root, "docs", "garden-file.md");
-        var text = File.ReadAllText(path);
-        Assert.All(GardenKeys.Sections, section => Assert.Contains(Table(section), text, StringComparison.Ordinal));
-    }
-
-    private static string Table(GardenSection section)
-    {
-        StringBuilder table = new("| key | meaning | default | may be |\n|---|---|---|---|\n");
-        foreach (var key in section.Keys)
-        {
-            var standard = key.Required ? "required" : key.Default.Length > 0 ? $"`{key.Default}`" : "none";
-            table.Append(CultureInfo.InvariantCulture, $"| `{key.Name}` | {key.Meaning} | {standard} | {key.Range} |\n");
-        }
-
-        return table.ToString();
-    }
 
     private static bool Satisfies(string yaml)
     {

@@ -13,7 +13,7 @@ namespace BackyardSentinel.Live;
 /// The watches of all sites with the alert desk behind them, and what they raised that is not in the store yet. When the
 /// journal grows a new board takes the place of the old one.
 /// </summary>
-internal sealed class WatchBoard
+internal sealed class Board
 {
     private readonly Dictionary<string, SiteWatch> _watches = new(StringComparer.Ordinal);
     private readonly Dictionary<string, SensorWatch> _sensors = new(StringComparer.Ordinal);
@@ -28,7 +28,7 @@ internal sealed class WatchBoard
 
     private readonly DateTimeOffset _told;
 
-    public WatchBoard(
+    public Board(
         IReadOnlyList<Site> sites, IReadOnlyList<SeriesMap> series, IReadOnlyList<JournalEntry>? journal, AlertPolicyOptions alerts,
         HashSet<string> knownEvents, DateTimeOffset? from, IReadOnlyCollection<DateTimeOffset> outages, ILogger log)
     {

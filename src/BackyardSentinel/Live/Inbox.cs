@@ -1,0 +1,38 @@
+using System.Threading.Channels;
+using BackyardSentinel.Mqtt;
+
+namespace BackyardSentinel.Live;
+
+/// <summary>
+/// Where messages wait for the loop, its only reader. It is bounded: whoever offers waits while it is full, and so does the
+/// broker behind.
+/// </summary>
+/// <param name="capacity">So many messages may wait.</param>
+/// <param name="time">The clock of the wakes.</param>
+internal sealed class Inbox(int capacity, TimeProvider time)
+{
+    private static readonly TimeSpan WakeEvery = TimeSpan.FromSeconds(1);
+
+    // A null is a wake.
+    private readonly Channel<ArrivedMessage?> _waiting = Channel.CreateBounded<ArrivedMessage?>(
+        new BoundedChannelOptions(capacity) { SingleReader = true });
+
+    /// <summary>Nothing waits.</summary>
+    public bool IsEmpty => !_waiting.Reader.TryPeek(out _);
+
+    /// <summary>Puts a message in; waits while it is full.</summary>
+    public ValueTask OfferAsync(ArrivedMessage message, CancellationToken ct) => _waiting.Writer.WriteAsync(message, ct);
+
+    /// <summary>Nothing more comes in; what waits is still read.</summary>
+    public void Close() => _waiting.Writer.TryComplete();
+
+    /// <summary>Wakes the reader once a second until disposed.</summary>
+    public IDisposable Wake() => time.CreateTimer(_ => _waiting.Writer.TryWrite(null), null, WakeEvery, WakeEvery);
+
+    /// <summary>Waits until something can be read; <c>false</c> when it is closed and empty.</summary>
+    public ValueTask<bool> WaitAsync(CancellationToken ct) => _waiting.Reader.WaitToReadAsync(ct);
+
+    /// <summary>Takes what waits longest.</summary>
+    /// <param name="message">A message; <c>null</c>: a wake.</param>
+    public bool TryTake(out ArrivedMessage? message) => _waiting.Reader.TryRead(out message);
+}

@@ -1,0 +1,45 @@
+using BackyardSentinel.Garden;
+using BackyardSentinel.Mqtt;
+using BackyardSentinel.Sensors;
+using BackyardSentinel.Storage;
+using BackyardSentinel.Units;
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Live;
+
+/// <summary>Keeps aside what is not taken, for the command that lists it, and says so.</summary>
+/// <param name="batch">Takes what is kept aside.</param>
+/// <param name="stamps">Gives the moments of arrival.</param>
+/// <param name="remarks">Says it, once an hour.</param>
+internal sealed class Refusals(Batch batch, Stamps stamps, RemarkLog remarks)
+{
+    private const int BytesKept = 200;
+
+    /// <summary>The reading stays in the store, so that a rebuild refuses it again; beside that it is kept aside and told.</summary>
+    public void NotTaken(
+        ArrivedMessage message, SeriesMap map, in Reading reading, QualityVerdict verdict, UnitSystem units, DateTimeOffset now)
+    {
+        var why = QualityControl.Why(reading.Quantity, reading.Value, verdict, units);
+        KeepAside(message, $"{map.Quantity.Name()} {why}", now, reading.Value);
+        remarks.NotTaken(map, verdict, $"{map.Quantity.Name()} {units.Said(reading.Quantity, reading.Value)} {why}");
+    }
+
+    /// <summary>The message holds nothing that can be taken.</summary>
+    public void Refuse(ArrivedMessage message, string reason, DateTimeOffset now)
+    {
+        KeepAside(message, reason, now);
+        remarks.Refuse(message.Topic, reason);
+    }
+
+    /// <summary>Keeps a message's first bytes, with the reason.</summary>
+    public void KeepAside(ArrivedMessage message, string reason, DateTimeOffset now, double? value = null) =>
+        batch.Rows.Quarantine.Add(
+            new QuarantinedMessage(
+                message.Topic,
+                reason,
+                stamps.Next(now),
+                message.Payload.Span[..Math.Min(BytesKept, message.Payload.Length)].ToArray())
+            {
+                Value = value,
+            });
+}

@@ -1,0 +1,70 @@
+using BackyardSentinel.Delivery;
+using BackyardSentinel.Forecasts;
+using BackyardSentinel.Mqtt;
+using BackyardSentinel.Sensors;
+using BackyardSentinel.Storage;
+using Polly;
+using ILogger = Serilog.ILogger;
+
+namespace BackyardSentinel.Live;
+
+/// <summary>Takes the messages that are no readings: forecasts and the grower's answers to alerts.</summary>
+internal sealed class SideMessages(
+    LoopParts parts, SentinelStore store, SeasonKeeper keeper, Refusals refusals, ResiliencePipeline patience, ILogger log)
+{
+    /// <summary>Takes a message if its topic is one of these.</summary>
+    /// <param name="message">The message.</param>
+    /// <param name="now">Now.</param>
+    /// <param name="ct">Gives up while the store takes nothing.</param>
+    public async ValueTask<bool> TryTakeAsync(ArrivedMessage message, DateTimeOffset now, CancellationToken ct)
+    {
+        if (message.Topic == parts.ForecastTopic?.Topic)
+        {
+            TakeForecast(message, now);
+            return true;
+        }
+
+        if (message.Topic != parts.AnswerTopic)
+            return false;
+        await TakeAnswerAsync(message, now, ct).ConfigureAwait(false);
+        return true;
+    }
+
+    private void TakeForecast(ArrivedMessage message, DateTimeOffset now)
+    {
+        var result = ForecastReader.Read(message.Payload, parts.ForecastTopic!.Value.Map, now, ageUnknown: message.Retained);
+        if (result.Forecast is { } forecast)
+            keeper.TakeForecast(forecast);
+        foreach (var remark in result.Remarks)
+            log.Debug("{Topic}: {Remark}", message.Topic, remark);
+        if (result.Reason is { } reason)
+            refusals.Refuse(message, reason, now);
+    }
+
+    private async ValueTask TakeAnswerAsync(ArrivedMessage message, DateTimeOffset now, CancellationToken ct)
+    {
+        var (answer, reason) = AnswerPayload.Read(message.Payload);
+        if (answer is null || parts.Answers is not { } answers)
+        {
+            refusals.Refuse(message, reason ?? "answers are not taken here", now);
+            return;
+        }
+
+        // Another program may hold the store for longer than a writer waits.
+        await patience
+            .ExecuteAsync(
+                _ =>
+                {
+                    // A summary is answered for everything that it lists.
+                    IReadOnlyList<string> episodes =
+                        store.AlertMessage(answer.Episode) is { } text && AlertJson.Read(text) is { } told
+                            ? AlertWiringFacts.EpisodesOf(told)
+                            : [answer.Episode];
+                    foreach (var episode in episodes)
+                        answers.Add(episode, answer.Kind, answer.For is { } span ? now + span : null, now);
+                    return ValueTask.CompletedTask;
+                },
+                ct)
+            .ConfigureAwait(false);
+    }
+}
