@@ -19,6 +19,11 @@ public sealed class OutboxStore : IDisposable
     /// <exception cref="StoreException">There is no such store.</exception>
     public static OutboxStore Open(string path) => new(StoreSchema.Beside(path));
 
+    /// <summary>Opens the outbox of a store that no service of this version may have opened before.</summary>
+    /// <param name="path">The store's file.</param>
+    /// <exception cref="StoreException">The store cannot be used.</exception>
+    public static OutboxStore OpenAny(string path) => new(StoreSchema.Open(path));
+
     /// <summary>Opens the outbox of a store that is there, to read it only.</summary>
     /// <param name="path">The store's file.</param>
     /// <exception cref="StoreException">The store cannot be read.</exception>

@@ -104,25 +104,21 @@ internal static class StoreSchema
     }
 
     /// <summary>The tables of a new file.</summary>
-    public static void Make(SqliteConnection connection)
+    private static void Make(SqliteConnection connection)
     {
         using var transaction = connection.BeginTransaction();
-        if (TablesOf(connection).Count == 0) // Another program may have been faster.
-            MakeIn(connection);
-        transaction.Commit();
-    }
-
-    /// <summary>The same, within a transaction of the caller.</summary>
-    public static void MakeIn(SqliteConnection connection)
-    {
+        if (TablesOf(connection).Count > 0)
+            return; // Another program was faster.
         foreach (var (_, create) in StoreTables.Statements)
             connection.Run(create);
         connection.Run("insert into meta(key, value) values('schema', $a)", StoreTables.Version);
+        transaction.Commit();
     }
 
     /// <summary>The version that wrote a file; <c>null</c>: it is empty.</summary>
     /// <remarks>The number may be damaged: from version 5 on its row has a sum that tells.</remarks>
-    public static long? VersionOf(SqliteConnection connection) => connection.Value("select value from meta where key = 'schema'") as long?;
+    private static long? VersionOf(SqliteConnection connection) =>
+        TablesOf(connection).Count == 0 ? null : connection.Value("select value from meta where key = 'schema'") as long?;
 
     /// <summary>A connection that is not opened yet.</summary>
     public static SqliteConnection Connection(string source, SqliteOpenMode mode) =>
@@ -136,7 +132,7 @@ internal static class StoreSchema
             }.ToString());
 
     /// <summary>Refuses a file of another program or version before anything in it is changed.</summary>
-    public static void RefuseOthers(SqliteConnection connection, string path)
+    private static void RefuseOthers(SqliteConnection connection, string path)
     {
         var tables = TablesOf(connection);
         if (tables.Count == 0)
