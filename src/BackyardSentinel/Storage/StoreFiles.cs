@@ -1,3 +1,5 @@
+using Microsoft.Data.Sqlite;
+
 namespace BackyardSentinel.Storage;
 
 /// <summary>A database's files on the disk.</summary>
@@ -5,6 +7,17 @@ internal static class StoreFiles
 {
     /// <summary>What SQLite puts beside a database.</summary>
     public static IReadOnlyList<string> Beside { get; } = ["-wal", "-shm"];
+
+    /// <summary>A connection that is not opened yet.</summary>
+    public static SqliteConnection Connection(string source, SqliteOpenMode mode) =>
+        new(
+            new SqliteConnectionStringBuilder
+            {
+                DataSource = source,
+                Pooling = false,
+                DefaultTimeout = 5,
+                Mode = mode,
+            }.ToString());
 
     /// <summary>Removes a database with what lies beside it.</summary>
     public static void Delete(string path)

@@ -22,7 +22,7 @@ internal static class StoreReading
         }
         catch (SqliteException failure)
         {
-            throw StoreSchema.Refusal(path, failure);
+            throw StoreRefusal.Of(path, failure);
         }
     }
 
@@ -51,13 +51,13 @@ internal static class StoreReading
         }
         catch (Exception reason) when (reason is IOException or UnauthorizedAccessException or SqliteException)
         {
-            throw StoreSchema.Refusal(path, reason as SqliteException ?? failure);
+            throw StoreRefusal.Of(path, reason as SqliteException ?? failure);
         }
     }
 
     private static SqliteConnection Opened(string source)
     {
-        var connection = StoreSchema.Connection(source, SqliteOpenMode.ReadOnly);
+        var connection = StoreFiles.Connection(source, SqliteOpenMode.ReadOnly);
         try
         {
             connection.Open();

@@ -14,7 +14,7 @@ internal static class StoreSchema
     /// <exception cref="StoreException">It cannot be used.</exception>
     public static SqliteConnection Open(string path, bool isAlone = false)
     {
-        var connection = Connection(path, SqliteOpenMode.ReadWriteCreate);
+        var connection = StoreFiles.Connection(path, SqliteOpenMode.ReadWriteCreate);
         try
         {
             connection.Open();
@@ -23,7 +23,7 @@ internal static class StoreSchema
             if (VersionOf(connection) is { } version and < StoreTables.Version)
             {
                 if (connection.Value("pragma quick_check(1)") is not "ok")
-                    throw new StoreException(Damaged(path, "its pages do not fit together"), isLasting: true);
+                    throw StoreRefusal.Damaged(path, "its pages do not fit together");
                 using var alone = isAlone ? null : HoldToMigrate(path);
                 StoreMigration.Run(connection, version);
             }
@@ -37,7 +37,7 @@ internal static class StoreSchema
         catch (SqliteException failure)
         {
             connection.Dispose();
-            throw Refusal(path, failure);
+            throw StoreRefusal.Of(path, failure);
         }
         catch
         {
@@ -52,7 +52,7 @@ internal static class StoreSchema
     /// </summary>
     public static SqliteConnection Beside(string path)
     {
-        var connection = Connection(path, SqliteOpenMode.ReadWrite);
+        var connection = StoreFiles.Connection(path, SqliteOpenMode.ReadWrite);
         try
         {
             connection.Open();
@@ -94,7 +94,7 @@ internal static class StoreSchema
         catch (SqliteException failure)
         {
             connection.Dispose();
-            throw Refusal(path, failure);
+            throw StoreRefusal.Of(path, failure);
         }
         catch
         {
@@ -120,17 +120,6 @@ internal static class StoreSchema
     private static long? VersionOf(SqliteConnection connection) =>
         TablesOf(connection).Count == 0 ? null : connection.Value("select value from meta where key = 'schema'") as long?;
 
-    /// <summary>A connection that is not opened yet.</summary>
-    public static SqliteConnection Connection(string source, SqliteOpenMode mode) =>
-        new(
-            new SqliteConnectionStringBuilder
-            {
-                DataSource = source,
-                Pooling = false,
-                DefaultTimeout = 5,
-                Mode = mode,
-            }.ToString());
-
     /// <summary>Refuses a file of another program or version before anything in it is changed.</summary>
     private static void RefuseOthers(SqliteConnection connection, string path)
     {
@@ -143,29 +132,18 @@ internal static class StoreSchema
                 ? new StoreException(
                     $"The store {path} is a database of another program or version; nothing in it was changed. Name another file.",
                     isLasting: true)
-                : new StoreException(Damaged(path, "not all its tables are there"), isLasting: true) { IsDamage = true };
+                : StoreRefusal.Damaged(path, "not all its tables are there");
         var rows = connection.Rows("select value from meta where key = 'schema'", row => row.GetValue(0));
         var version = rows.Count > 0 ? rows[0] : null;
         var hasSums = HasSums(connection);
         if (hasSums && (version is not long || connection.Value(
                 $"select 1 from meta where key = 'schema' and sum is not {RowSum.Function}('meta', key, value)") is not null))
-            throw new StoreException(Damaged(path, "the number of its version has changed"), isLasting: true) { IsDamage = true };
+            throw StoreRefusal.Damaged(path, "the number of its version has changed");
         if (version is not (long and >= 1 and <= StoreTables.Version))
             throw new StoreException(
                 $"The store {path} has schema {version}, and this program knows {StoreTables.Version}: it was written by another version. Start that version, or name another file.",
                 isLasting: true);
     }
-
-    /// <summary>What went wrong, as a sentence of the store.</summary>
-    public static StoreException Refusal(string path, SqliteException failure) =>
-        new(Explain(path, failure), failure, isLasting: IsDamage(failure)) { IsDamage = IsDamage(failure) };
-
-    /// <summary>The file holds what cannot be: an error in our statements, a page that is none, no database at all.</summary>
-    public static bool IsDamage(SqliteException failure) => failure.SqliteErrorCode is 1 or 11 or 26;
-
-    /// <summary>A sentence about a damaged file that is left alone.</summary>
-    public static string Damaged(string path, string why) =>
-        $"The store {path} cannot be read: {why}. Nothing in it was changed. Start the service, which saves what can be read, or put a backup in its place by 'restore'.";
 
     private static bool HasSums(SqliteConnection connection) =>
         connection.Value("select 1 from pragma_table_info('meta') where name = 'sum'") is not null;
@@ -186,15 +164,4 @@ internal static class StoreSchema
                 failure);
         }
     }
-
-    private static string Explain(string path, SqliteException failure) => failure.SqliteErrorCode switch
-    {
-        1 or 11 or 26 => Damaged(path, "it is not a database or is damaged"),
-        5 or 6 => $"The store {path} is in use by another program. Is another copy running?",
-        8 => $"The store {path} cannot be written: the file or the disk is read-only.",
-        10 => $"The store {path} cannot be read or written: the disk gives an error. Look at the disk's cables or card, and at the system's log.",
-        13 => $"The store {path} cannot be written: the disk is full.",
-        14 => $"The store {path} cannot be opened. Does its folder exist, and may this user write there?",
-        _ => $"The store {path} cannot be opened: {failure.Message}",
-    };
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text;
 using BackyardSentinel.Garden;
 using Microsoft.Data.Sqlite;
 
@@ -72,7 +73,7 @@ internal static class SampleStore
             new SqliteConnectionStringBuilder { DataSource = path, Pooling = false, Mode = SqliteOpenMode.ReadOnly }.ToString());
         connection.Open();
         HashSet<string> lines = [];
-        foreach (var table in _told)
+        foreach (var table in _told.Where(Has))
         {
             using var command = connection.CreateCommand();
             command.CommandText = table == "meta" ? "select key, value from meta where key <> 'damage'" : $"select * from {table}";
@@ -86,6 +87,57 @@ internal static class SampleStore
         }
 
         return lines;
+
+        bool Has(string table)
+        {
+            using var command = connection.CreateCommand();
+            command.CommandText = $"select count(*) from sqlite_master where name = '{table}'";
+            return (long)command.ExecuteScalar()! == 1;
+        }
+    }
+
+    /// <summary>Changes a store as a program of ours would: its triggers keep the sums.</summary>
+    public static void Change(string path, string sql)
+    {
+        using var connection = new SqliteConnection(new SqliteConnectionStringBuilder { DataSource = path, Pooling = false }.ToString());
+        connection.Open();
+        connection.CreateFunction("row_sum", (object?[] values) => Sum(values));
+        using var command = connection.CreateCommand();
+        command.CommandText = sql;
+        command.ExecuteNonQuery();
+    }
+
+    /// <summary>A row's sum by another way than the program's.</summary>
+    public static long Sum(object?[] values)
+    {
+        var sum = uint.MaxValue;
+        foreach (var value in values)
+        {
+            sum = value switch
+            {
+                long whole => Crc(sum, BitConverter.GetBytes(whole)),
+                double real when real == Math.Floor(real) && Math.Abs(real) < 9e15 => Crc(sum, BitConverter.GetBytes((long)real)),
+                double real => Crc(sum, BitConverter.GetBytes(real)),
+                string text => Crc(sum, [.. BitConverter.GetBytes(Encoding.UTF8.GetByteCount(text) + 0L), .. Encoding.UTF8.GetBytes(text)]),
+                byte[] bytes => Crc(sum, [.. BitConverter.GetBytes(bytes.LongLength), .. bytes]),
+                _ => Crc(sum, BitConverter.GetBytes(0x9E3779B97F4A7C15)),
+            };
+        }
+
+        return (int)sum;
+    }
+
+    /// <summary>CRC-32C bit by bit, polynomial 1EDC6F41 reversed (RFC 3720, appendix B.4), without the final complement.</summary>
+    public static uint Crc(uint sum, byte[] bytes)
+    {
+        foreach (var one in bytes)
+        {
+            sum ^= one;
+            for (var bit = 0; bit < 8; bit++)
+                sum = (sum & 1) == 1 ? (sum >> 1) ^ 0x82F63B78 : sum >> 1;
+        }
+
+        return sum;
     }
 
     /// <summary>Changes a store behind its back, so that its triggers do not see it.</summary>
