@@ -8,7 +8,9 @@ namespace BackyardSentinel.Storage;
 /// </summary>
 public sealed class DamagedStoreTests : IDisposable
 {
-    private readonly string _folder = Directory.CreateTempSubdirectory("damaged-store").FullName;
+    // In memory where that can be had: hundreds of stores, each written through to the disk, would take the disk's time.
+    private readonly string _folder = Directory.CreateDirectory(
+        Path.Combine(Directory.Exists("/dev/shm") ? "/dev/shm" : Path.GetTempPath(), $"damaged-store-{Guid.NewGuid():n}")).FullName;
 
     private string Store => Path.Combine(_folder, "garden.db");
 
