@@ -27,8 +27,10 @@ public sealed class LayeringTests
     [
         ["Guards"],
         ["Contract"],
-        ["Configuration", "Storage", "Sensors", "Mqtt"],
+        ["Storage", "Sensors", "Mqtt"],
         ["Logs", "Forecasts", "Delivery"],
+        // It reads the garden file into the very options of the parts below it; they do not know where these come from.
+        ["Configuration"],
         ["Live", "Web", "Homie", "Influx"],
         ["Hosting"],
         ["Demo"],

@@ -6,7 +6,6 @@ using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
@@ -109,7 +108,7 @@ public sealed class SchemaTests
     {
         foreach (var alert in ExampleAlerts.OfEveryKind())
         {
-            var message = AlertWiring.Message(alert, AlertWords.English().Say(alert, _ => TimeZoneInfo.Utc));
+            var message = AlertMessage.Of(alert, AlertWords.English().Say(alert, _ => TimeZoneInfo.Utc));
             Satisfies("alert", AlertJson.Write(message));
             Satisfies("alert-webhook", AlertJson.WriteStandardBody(message));
         }
@@ -204,7 +203,7 @@ public sealed class SchemaTests
         get
         {
             var alert = ExampleAlerts.OfEveryKind()[0];
-            return AlertWiring.Message(alert, AlertWords.English().Say(alert, _ => TimeZoneInfo.Utc));
+            return AlertMessage.Of(alert, AlertWords.English().Say(alert, _ => TimeZoneInfo.Utc));
         }
     }
 

@@ -11,7 +11,7 @@ public static class LevelWords
         Level.Possible => "possible",
         Level.Likely => "likely",
         Level.Severe => "severe",
-        _ => "unknown",
+        Level.Unknown => "unknown",
     };
 
     /// <summary>One character: a bar that fills with the level, a question mark for unknown.</summary>
@@ -22,6 +22,6 @@ public static class LevelWords
         Level.Possible => '▃',
         Level.Likely => '▅',
         Level.Severe => '█',
-        _ => '?',
+        Level.Unknown => '?',
     };
 }

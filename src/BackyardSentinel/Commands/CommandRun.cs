@@ -1,6 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
-using BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Mqtt;

@@ -1,4 +1,6 @@
 using System.Globalization;
+using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;

@@ -55,7 +55,7 @@ public sealed record GardenSite
     public TimeSpan UnknownAfter { get; init; } = TimeSpan.FromHours(2);
 
     /// <summary>The rule that drives alerts.</summary>
-    public string LevelRule { get; init; } = "wet-hours";
+    public RuleName LevelRule { get; init; } = RuleName.WetHours;
 
     /// <summary>The sensors; within a quantity the first is preferred.</summary>
     public required IReadOnlyList<GardenSeries> Series { get; init; }
@@ -99,10 +99,13 @@ public sealed record GardenSite
             LevelRule = LevelRule,
         };
         if (Series.FirstOrDefault(s => s.Quantity == Quantity.LeafWetnessUnderShelter) is { } under)
-            site = site with { UnderShelter = new WetnessScale(under.WetOn, under.WetOff, under.Inverted) };
+            site = site with { UnderShelter = ScaleOf(under) };
         // A site has one pair of wetness limits: those of its preferred sensor.
         return Series.FirstOrDefault(s => s.Quantity == Quantity.LeafWetness) is { } leaf
-            ? site with { LeafWetOn = leaf.WetOn, LeafWetOff = leaf.WetOff, LeafWetInverted = leaf.Inverted }
+            ? site with { LeafWetOn = leaf.WetOn, LeafWetOff = leaf.WetOff, LeafWetInverted = leaf.Inverted, LeafWetIsShare = leaf.Every is not null }
             : site;
     }
+
+    private static WetnessScale ScaleOf(GardenSeries leaf) =>
+        leaf.Every is null ? new WetnessScale(leaf.WetOn, leaf.WetOff, leaf.Inverted) : WetnessScale.ShareOfTime;
 }

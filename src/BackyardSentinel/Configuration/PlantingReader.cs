@@ -1,4 +1,7 @@
 using System.Globalization;
+using BackyardSentinel.Configuration.Keys;
+using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Units;
 
@@ -20,19 +23,19 @@ internal static class PlantingReader
 
     private static GardenPlanting Read(YamlMapping map, Dictionary<string, YamlNode> ids, UnitSystem units, ProblemList problems)
     {
-        SectionReader keys = new(map, GardenKeys.Planting, problems);
+        SectionReader keys = new(map, PlantingKeys.Planting, problems);
         var id = IdText.Read(keys, ids, "planting", problems);
         var (source, stage) = Stage(keys, problems);
         var kind = Kind(keys, problems);
-        var planting = new GardenPlanting(id, kind, keys.Text("variety", 60), stage)
+        var planting = new GardenPlanting(id, kind, keys.Text("variety"), stage)
         {
-            Name = keys.Text("name", 60),
+            Name = keys.Text("name"),
             StageSource = source,
             ChillModel = keys.Word("chill_model")!,
             ChillNeed = keys.Has("chill_need") ? keys.Number("chill_need") : PublishedChill.UsualOf(kind),
             ChillNeedIsUsual = !keys.Has("chill_need"),
             HeatFunction = keys.Word("heat_function")!,
-            HeatNeeds = HeatNeeds(keys.Section("heat_needs"), problems),
+            HeatNeeds = HeatNeeds(keys.Part("heat_needs"), problems),
             Trees = keys.Whole("trees"),
             CanopyAreaM2 = keys.OptionalAmount("canopy_area", Dimension.Area, units.UnitOf(Dimension.Area)),
             SprayVolumeL = keys.OptionalAmount("spray_volume", Dimension.Volume),
@@ -49,7 +52,7 @@ internal static class PlantingReader
             problems.Error(
                 other,
                 $"leaf curl of peach does not infect a {other.Value}: {(other.Value == "plum" ? "pockets on plum" : "brooms on cherry")} come from another Taphrina species, to which these rules do not apply",
-                GardenKeys.Planting["kind"].Range);
+                PlantingKeys.Planting["kind"].Range);
             return other.Value;
         }
 
@@ -67,7 +70,7 @@ internal static class PlantingReader
             return (StageSource.Followed, null);
         if (scalar.Value == "always")
             return (StageSource.Always, null);
-        var key = GardenKeys.Planting["stage"];
+        var key = PlantingKeys.Planting["stage"];
         if (
             int.TryParse(scalar.Value, NumberStyles.None, CultureInfo.InvariantCulture, out var code)
             && code >= key.Least
@@ -85,8 +88,8 @@ internal static class PlantingReader
     {
         if (map is null)
             return null;
-        SectionReader keys = new(map, GardenKeys.HeatNeeds, problems);
-        var names = GardenKeys.HeatNeeds.Keys.Select(k => k.Name).ToList();
+        SectionReader keys = new(map, PlantingKeys.HeatNeeds, problems);
+        var names = PlantingKeys.HeatNeeds.Keys.Select(k => k.Name).ToList();
         var needs = names.Select(keys.OptionalNumber).ToList();
         for (var i = 1; i < needs.Count; i++)
         {
@@ -94,7 +97,7 @@ internal static class PlantingReader
                 problems.Error(
                     keys.Place(names[i]),
                     $"'{names[i]}' is not above '{names[i - 1]}', though the stage comes later",
-                    GardenKeys.HeatNeeds[names[i]].Range);
+                    PlantingKeys.HeatNeeds[names[i]].Range);
         }
 
         return needs.Contains(null) ? null : new GardenHeatNeeds(needs[0]!.Value, needs[1]!.Value, needs[2]!.Value, needs[3]!.Value);

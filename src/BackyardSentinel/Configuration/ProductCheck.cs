@@ -1,4 +1,6 @@
 using System.Globalization;
+using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Configuration;

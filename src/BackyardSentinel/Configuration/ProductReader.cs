@@ -1,3 +1,6 @@
+using BackyardSentinel.Configuration.Keys;
+using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
@@ -26,11 +29,11 @@ internal static class ProductReader
         UnitSystem units,
         ProblemList problems)
     {
-        SectionReader keys = new(map, GardenKeys.Product, problems);
+        SectionReader keys = new(map, ProductKeys.Product, problems);
         var product = new GardenProduct
         {
             Id = IdText.Read(keys, ids, "product", problems, "a name in the journal", "the journal"),
-            Name = keys.Text("name", 60),
+            Name = keys.Text("name"),
             Template = keys.Word("template"),
             Active = keys.Word("active"),
             ContentPct = keys.OptionalNumber("content"),
@@ -65,7 +68,7 @@ internal static class ProductReader
     {
         if (keys.Scalar("dose") is not { } scalar)
             return null;
-        var key = GardenKeys.Product["dose"];
+        var key = ProductKeys.Product["dose"];
         if (
             AmountText.ParseRatio(scalar.Value, [Dimension.Mass, Dimension.Volume], Dimension.Volume) is not var (product, waterL)
             || waterL <= 0)
@@ -95,7 +98,7 @@ internal static class ProductReader
             return null;
         if (AmountText.ParseRatio(scalar.Value, [Dimension.Mass], Dimension.Volume) is not var (grams, litres) || litres <= 0)
             return keys.OptionalNumber("density");
-        var key = GardenKeys.Product["density"];
+        var key = ProductKeys.Product["density"];
         var kgPerL = grams.Value / Unit.Kilogram.Factor / litres;
         if (kgPerL >= key.Least && kgPerL <= key.Most)
             return kgPerL;
@@ -107,7 +110,7 @@ internal static class ProductReader
     {
         if (keys.Scalar("max_copper") is not { } scalar)
             return null;
-        var key = GardenKeys.Product["max_copper"];
+        var key = ProductKeys.Product["max_copper"];
         if (AmountText.ParseRatio(scalar.Value, [Dimension.Mass], Dimension.Area) is not var (copper, areaM2) || areaM2 <= 0)
             problems.Error(
                 scalar,

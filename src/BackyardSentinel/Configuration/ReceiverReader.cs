@@ -1,3 +1,7 @@
+using BackyardSentinel.Configuration.Keys;
+using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Configuration.Yaml;
+
 namespace BackyardSentinel.Configuration;
 
 /// <summary>Reads the entries of <c>send_to</c>.</summary>
@@ -14,7 +18,7 @@ internal static class ReceiverReader
     /// <summary>The receiver, or <c>null</c> when its kind is missing or wrong.</summary>
     public static GardenReceiver? Read(YamlMapping map, Dictionary<string, YamlNode> ids, ProblemList problems)
     {
-        SectionReader keys = new(map, GardenKeys.Receiver, problems);
+        SectionReader keys = new(map, AlertKeys.Destination, problems);
         var id = IdText.Read(keys, ids, "destination", problems, "a name in messages", "messages");
         var kind = keys.Word("kind");
         var receiver = new GardenReceiver
@@ -52,8 +56,8 @@ internal static class ReceiverReader
         List<GardenHeader> headers = [];
         foreach (var map in maps)
         {
-            SectionReader keys = new(map, GardenKeys.Header, problems);
-            var (name, value) = (keys.Text("name", 64), SecretKeys.Value(keys, "value", "header's value", problems));
+            SectionReader keys = new(map, AlertKeys.Header, problems);
+            var (name, value) = (keys.Text("name"), SecretKeys.Value(keys, "value", "header's value", problems));
             if (name is null)
                 continue;
             if (!name.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_'))

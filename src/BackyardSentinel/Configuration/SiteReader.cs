@@ -1,17 +1,23 @@
+using BackyardSentinel.Configuration.Keys;
+using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
 
 /// <summary>Reads the entries of <c>sites</c> and checks what only shows when keys are seen together.</summary>
-internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, ProblemList problems)
+/// <param name="units">The garden's units.</param>
+/// <param name="shared">The series that every site has.</param>
+/// <param name="problems">Where problems go.</param>
+internal sealed class SiteReader(UnitSystem units, IReadOnlyList<PlacedSeries> shared, ProblemList problems)
 {
     private readonly Dictionary<string, YamlNode> _siteIds = new(StringComparer.Ordinal);
     private readonly List<(string Site, PlacedSeries Series)> _all = [];
 
     public GardenSite Read(YamlMapping map)
     {
-        SectionReader keys = new(map, GardenKeys.Site, problems);
+        SectionReader keys = new(map, SiteKeys.Site, problems);
         var id = IdText.Read(keys, _siteIds, "site", problems);
         if (id is "state" or "alert" or "alert-path" or "answer")
             problems.Error(
@@ -19,7 +25,10 @@ internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, Proble
                 $"the site id '{id}' is taken: the program publishes its own messages under that topic",
                 "another id");
         var seriesMaps = keys.List("series");
-        List<PlacedSeries> placed = [.. seriesMaps.Select(m => SeriesReader.Read(m, problems)).OfType<PlacedSeries>()];
+        List<PlacedSeries> own = [.. seriesMaps.Select(m => SeriesReader.Read(m, problems)).OfType<PlacedSeries>()];
+        List<PlacedSeries> placed = [.. own.Concat(shared).Select(one => one with { Series = Named(one.Series, id) })];
+        if (placed.Count == 0 && !keys.Has("series"))
+            problems.Error(map, "this site has no 'series', and there are none for all sites", keys.Range("series"));
         _all.AddRange(placed.Select(s => (id, s)));
         var climate = ClimateReader.Read(keys, units, problems);
         var site = new GardenSite
@@ -40,12 +49,12 @@ internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, Proble
             WetHumidityPct = keys.Number("wet_humidity"),
             Estimator = Estimator(keys.Word("wetness_estimator")!),
             UnknownAfter = keys.Duration("unknown_after"),
-            LevelRule = keys.Word("level_rule")!,
+            LevelRule = RuleNames.Of(keys.Word("level_rule")!) ?? RuleName.WetHours,
             Series = [.. placed.Select(s => s.Series)],
             Plantings = PlantingReader.ReadAll(keys, units, problems),
         };
         // With a broken series among them, "there is no humidity series" might be untrue.
-        if (placed.Count > 0 && placed.Count == seriesMaps.Count)
+        if (placed.Count > 0 && own.Count == seriesMaps.Count)
             CheckSensors(keys, site);
         CheckDuplicates(placed);
         PlaceCheck.Check(keys, site, problems);
@@ -72,13 +81,14 @@ internal sealed class SiteReader(BrokerSettings broker, UnitSystem units, Proble
                     placed.Place,
                     $"this number is already read as another quantity in line {earlier.Series.Place.Line}; it cannot be both",
                     "another topic or path");
-            own.Check(placed.Series.Topic, placed.Place, problems);
-            if (placed.Series.Topic == broker.TopicRoot || placed.Series.Topic.StartsWith(broker.TopicRoot + "/", StringComparison.Ordinal))
-                problems.Note(
-                    placed.Place,
-                    $"this topic lies under topic_root {ProblemList.Quote(broker.TopicRoot)}, where the program publishes its own results");
+            own.CheckSensor(placed.Series.Topic, placed.Place, problems);
         }
     }
+
+    private static GardenSeries Named(GardenSeries series, string id) =>
+        series.Topic.Contains(TopicText.Site, StringComparison.Ordinal)
+            ? series with { Topic = series.Topic.Replace(TopicText.Site, id, StringComparison.Ordinal) }
+            : series;
 
     private TimeZoneInfo Zone(SectionReader keys)
     {

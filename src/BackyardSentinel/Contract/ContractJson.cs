@@ -1,6 +1,7 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Contract;
@@ -19,6 +20,11 @@ namespace BackyardSentinel.Contract;
         typeof(MomentConverter),
         typeof(LevelConverter),
         typeof(CoverConverter),
+        typeof(RuleConverter),
+        typeof(QuantityConverter),
+        typeof(StageSourceConverter),
+        typeof(BudStateConverter),
+        typeof(NameConverter<Urgency>),
         typeof(NameConverter<WetnessState>),
         typeof(NameConverter<ServiceState>),
         typeof(NameConverter<AlertPathState>),
@@ -27,6 +33,10 @@ namespace BackyardSentinel.Contract;
 [JsonSerializable(typeof(WeatherTopic))]
 [JsonSerializable(typeof(StateTopic))]
 [JsonSerializable(typeof(AlertPathTopic))]
+[JsonSerializable(typeof(PlanDocument))]
+[JsonSerializable(typeof(ReplayDocument))]
+[JsonSerializable(typeof(ExplainDocument))]
+[JsonSerializable(typeof(RefusedDocument))]
 public sealed partial class ContractJson : JsonSerializerContext
 {
     /// <summary>The same documents as commands print them: indented, letters as they are, lines that end alike on every system.</summary>

@@ -142,7 +142,7 @@ internal static class EventJson
     private static void Window(Utf8JsonWriter json, InfectionWindow window)
     {
         json.WriteString("planting", window.Planting);
-        json.WriteString("rule", window.Rule);
+        json.WriteString("rule", window.Rule.Word());
         json.Moment("opened_at", window.OpenedAt);
         json.Moment("closed_at", window.ClosedAt);
         json.WriteString("level", window.Sheltered ? null : window.Level.Word());

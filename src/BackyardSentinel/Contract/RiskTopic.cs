@@ -1,6 +1,5 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Contract;
 
@@ -22,9 +21,9 @@ public sealed record RiskTopic(
     Level Level,
     [NumberOf(nameof(Level))] int LevelNumber,
     DateTimeOffset? Since,
-    [OneOf(typeof(InfectionRules), nameof(InfectionRules.Names))] string Rule,
+    RuleName Rule,
     RunningSpell? Spell,
-    [OneOf(typeof(InfectionRules), nameof(InfectionRules.Names))] IReadOnlyDictionary<string, Level> Opinions,
+    [OneOf(typeof(RuleNames), nameof(RuleNames.Words))] IReadOnlyDictionary<string, Level> Opinions,
     [Bounds(0, 99)] int? Stage,
     bool StageSure,
     Cover? Cover,
@@ -42,5 +41,5 @@ public sealed record RunningSpell(
     DateTimeOffset Start,
     [Bounds(0)] double WetHours,
     [Bounds(0)] double RainMm,
-    [Bounds(QualityControl.MinTemperatureC, QualityControl.MaxTemperatureC)] double? MeanTempC,
+    [Bounds(Quantities.MinTemperatureC, Quantities.MaxTemperatureC)] double? MeanTempC,
     bool NoRainGauge);

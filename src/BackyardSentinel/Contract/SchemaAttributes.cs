@@ -22,6 +22,19 @@ public sealed class BoundsAttribute(double least, double most = double.PositiveI
     public double Most { get; } = most;
 }
 
+/// <summary>The form of a text.</summary>
+/// <param name="pattern">A regular expression that any dialect reads alike.</param>
+[AttributeUsage(AttributeTargets.Parameter)]
+public sealed class PatternAttribute(string pattern) : Attribute
+{
+    /// <summary>The regular expression.</summary>
+    public string Pattern { get; } = pattern;
+}
+
+/// <summary>No item of the list comes twice.</summary>
+[AttributeUsage(AttributeTargets.Parameter)]
+public sealed class DistinctAttribute : Attribute;
+
 /// <summary>A text, each text of a list, or each key of a map is one of a set that is known elsewhere; a map has all of them or none.</summary>
 /// <param name="type">Where the set is.</param>
 /// <param name="member">Its static property, a list of words.</param>
@@ -55,4 +68,13 @@ public sealed class UnlessAttribute(string property, string word) : Attribute
 
     /// <summary>Its word.</summary>
     public string Word { get; } = word;
+}
+
+/// <summary>Just one of the two properties is there.</summary>
+/// <param name="property">The other property, as C# names it.</param>
+[AttributeUsage(AttributeTargets.Parameter)]
+public sealed class InsteadOfAttribute(string property) : Attribute
+{
+    /// <summary>The other property.</summary>
+    public string Property { get; } = property;
 }

@@ -1,3 +1,4 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Contract;
@@ -18,9 +19,9 @@ namespace BackyardSentinel.Contract;
 public sealed record WeatherTopic(
     DateTimeOffset Start,
     DateTimeOffset End,
-    [Bounds(QualityControl.MinTemperatureC, QualityControl.MaxTemperatureC)] double? TemperatureC,
-    [Bounds(0, QualityControl.MaxHumidityPct)] double? HumidityPct,
-    [Bounds(0, QualityControl.MaxWindMs)] double? WindMs,
+    [Bounds(Quantities.MinTemperatureC, Quantities.MaxTemperatureC)] double? TemperatureC,
+    [Bounds(0, Quantities.MaxHumidityPct)] double? HumidityPct,
+    [Bounds(0, Quantities.MaxWindMs)] double? WindMs,
     [Bounds(0)] double? RainMm,
     [Bounds(0, 1)] double? LeafWetShare,
     double? DewPointC,

@@ -2,6 +2,7 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Phenology;
 
 namespace BackyardSentinel.Contract;
 
@@ -38,8 +39,20 @@ public interface IWords
 /// <summary>Words of <see cref="Level"/>.</summary>
 public sealed class LevelConverter() : WordConverter<Level>(LevelWords.Word);
 
+/// <summary>Words of <see cref="RuleName"/>.</summary>
+public sealed class RuleConverter() : WordConverter<RuleName>(RuleNames.Word);
+
 /// <summary>Words of <see cref="Cover"/>.</summary>
 public sealed class CoverConverter() : WordConverter<Cover>(CoverWords.Word);
+
+/// <summary>Words of <see cref="Quantity"/>.</summary>
+public sealed class QuantityConverter() : WordConverter<Quantity>(Quantities.Word);
+
+/// <summary>Words of <see cref="StageSource"/>.</summary>
+public sealed class StageSourceConverter() : WordConverter<StageSource>(StageSourceWords.Word);
+
+/// <summary>Words of <see cref="BudState"/>.</summary>
+public sealed class BudStateConverter() : WordConverter<BudState>(BudStateWords.Word);
 
 /// <summary>Words of a set whose names in the code are its words.</summary>
 /// <typeparam name="T">The set.</typeparam>

@@ -81,9 +81,9 @@ public static class SentinelHost
         finally
         {
             await besideStop.CancelAsync().ConfigureAwait(false);
-            await besides.ConfigureAwait(false);
             await linkStop.CancelAsync().ConfigureAwait(false);
-            await linking.ConfigureAwait(false);
+            // Both links say goodbye at once, so that a broker that hangs holds the stop up only once.
+            await Task.WhenAll(besides, linking).ConfigureAwait(false);
         }
     }
 

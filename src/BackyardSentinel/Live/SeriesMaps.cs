@@ -22,7 +22,18 @@ public static class SeriesMaps
                     Scale = series.Scale,
                     Offset = series.Offset,
                     Unit = series.Unit,
+                    Shape = Enum.Parse<MessageShape>(series.Shape, ignoreCase: true),
+                    Zone = series.Zone,
+                    UnitPath = series.UnitPath,
+                    UnitIsStated = series.UnitIsStated,
                     RainIsTotal = series.CountsTotal,
+                    RainIsRate = series.CountsRate,
+                    RollsOverAt = series.RollsOverAt,
+                    LeftOut = series.LeftOut,
+                    NoReading = series.NoReading,
+                    WetWords = series.WetWords,
+                    DryWords = series.DryWords,
+                    Every = series.Every,
                     DecimalComma = series.DecimalComma,
                     Rank = site
                         .Series.Where(other => other.Quantity == series.Quantity)

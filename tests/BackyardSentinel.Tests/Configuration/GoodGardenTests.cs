@@ -32,7 +32,9 @@ public class GoodGardenTests
             new StoreSettings { Path = GardenFixtures.Beside("data/field.db"), CommitWindow = TimeSpan.FromSeconds(90) },
             garden.Store);
         var site = Assert.Single(garden.Sites);
-        Assert.Equal(["°F", "fraction", "mV", "count", "raw", "in", "km/h"], site.Series.Select(s => s.Unit.Symbol));
+        Assert.Equal(
+            ["°F", "°C", "°C", "%", "fraction", "mV", "min", "raw", "count", "raw", "in", "mm", "in", "km/h", "m/s"],
+            site.Series.Select(s => s.Unit.Symbol));
         Assert.Equal(new GardenSeries
         {
             Quantity = Quantity.Temperature,
@@ -40,14 +42,25 @@ public class GoodGardenTests
             Topic = "row1/air",
             Path = "values[0]",
             TimePath = "data.ts",
+            Zone = TimeZoneInfo.FindSystemTimeZoneById("America/Santiago"),
+            UnitPath = "units.air",
             Unit = Unit.Fahrenheit,
             UnitIsStated = true,
             Scale = 0.1,
             Offset = -0.5,
             DecimalComma = true,
-        }, site.Series[0]);
-        Assert.Equal(Quantity.LeafWetnessUnderShelter, site.Series[4].Quantity);
-        Assert.True(site.Series[5].CountsTotal);
+        }, site.Series[0] with { NoReading = [] });
+        Assert.Equal([-127, 85.5], site.Series[0].NoReading);
+        Assert.Equal(("s[*][1]", "s[*][0]"), (site.Series[1].Path, site.Series[1].TimePath));
+        Assert.Equal(("senml", "text"), (site.Series[2].Shape, site.Series[3].Shape));
+        Assert.Equal((TimeSpan.FromMinutes(10), 1.0), (site.Series[6].Every, site.Series[6].WetOn));
+        Assert.Equal(["tropft", "on"], site.Series[7].WetWords);
+        Assert.Equal(["trocken", "off"], site.Series[7].DryWords);
+        Assert.Equal(Quantity.LeafWetnessUnderShelter, site.Series[9].Quantity);
+        Assert.Equal((true, 65536.0), (site.Series[10].CountsTotal, site.Series[10].RollsOverAt));
+        Assert.Equal(0, site.Series[11].LeftOut);
+        Assert.True(site.Series[12].CountsRate);
+        Assert.Equal("field/row-1/wind", site.Series[14].Topic);
         Assert.Equal(
             [
                 new GardenPlanting("early", "apricot", "Dawn", 11) { Name = "the early one", StageSource = StageSource.Fixed },
@@ -85,7 +98,7 @@ public class GoodGardenTests
         Assert.Equal(87.5, site.WetHumidityPct);
         Assert.Equal(WetnessEstimator.DewPointDepression, site.Estimator);
         Assert.Equal(TimeSpan.FromHours(3), site.UnknownAfter);
-        Assert.Equal("two-day", site.LevelRule);
+        Assert.Equal(Garden.RuleName.TwoDay, site.LevelRule);
         Assert.True(site.HasRainGauge);
         Assert.Equal((300, 500, true), (site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted));
         Assert.Equal(new WetnessScale(7, 7), site.UnderShelter);

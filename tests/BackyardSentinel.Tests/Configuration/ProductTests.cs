@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Spraying;
 using UnitsNet;
 using Xunit;

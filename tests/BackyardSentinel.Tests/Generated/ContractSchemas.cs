@@ -49,6 +49,9 @@ internal static partial class ContractSchemas
     {
         var type = Nullable.GetUnderlyingType(context.TypeInfo.Type) ?? context.TypeInfo.Type;
         var node = context.TypeInfo.Kind == JsonTypeInfoKind.Object ? Object(context.TypeInfo, exported.AsObject()) : Value(type, exported);
+        // Of an item that a converter of ours writes the exporter says nothing.
+        if (context.TypeInfo is { Kind: JsonTypeInfoKind.Enumerable, ElementType: { } item } && node["items"] is null)
+            node["items"] = Value(item, new JsonObject());
         if (context.PropertyInfo is not { AttributeProvider: PropertyInfo property } asked)
             return node;
         if (ParameterOf(property) is { } parameter)
@@ -83,9 +86,10 @@ internal static partial class ContractSchemas
 
     private static JsonObject Text(string pattern, string? format = null)
     {
-        var node = new JsonObject { ["type"] = "string", ["pattern"] = pattern };
+        var node = new JsonObject { ["type"] = "string" };
         if (format is not null)
             node["format"] = format;
+        node["pattern"] = pattern;
         return node;
     }
 
@@ -107,6 +111,8 @@ internal static partial class ContractSchemas
                 Add(rules, NumberRules(NameOf(number.Property), property.Name, type.Type.GetProperty(number.Property)!.PropertyType));
             if (parameter?.GetCustomAttribute<UnlessAttribute>() is { } unless)
                 rules.Add(UnlessRule(NameOf(unless.Property), unless.Word, property.Name));
+            if (parameter?.GetCustomAttribute<InsteadOfAttribute>() is { } other)
+                node["oneOf"] = new JsonArray(There(NameOf(other.Property)), There(property.Name));
         }
 
         if (rules.Count > 0)
@@ -130,11 +136,13 @@ internal static partial class ContractSchemas
     {
         ["if"] = Constant(property, word),
         ["then"] = new JsonObject { ["properties"] = new JsonObject { [leftOut] = false } },
-        ["else"] = new JsonObject
-        {
-            ["required"] = new JsonArray(leftOut),
-            ["properties"] = new JsonObject { [leftOut] = true },
-        },
+        ["else"] = There(leftOut),
+    };
+
+    private static JsonObject There(string property) => new()
+    {
+        ["required"] = new JsonArray(property),
+        ["properties"] = new JsonObject { [property] = true },
     };
 
     private static JsonObject Constant(string property, JsonNode value) =>
@@ -161,6 +169,14 @@ internal static partial class ContractSchemas
             (node["minimum"], node["maximum"]) = (values.Min(), values.Max());
         }
 
+        if (parameter.GetCustomAttribute<PatternAttribute>() is { } pattern)
+        {
+            node.Remove("minLength");
+            node["pattern"] = pattern.Pattern;
+        }
+
+        if (parameter.GetCustomAttribute<DistinctAttribute>() is not null)
+            node["uniqueItems"] = true;
         if (parameter.GetCustomAttribute<OneOfAttribute>() is not { } oneOf)
             return;
         var words = (IEnumerable<string>)oneOf.Type.GetProperty(oneOf.Member)!.GetValue(null)!;

@@ -103,7 +103,7 @@ public sealed class AlertProofTests
         await using var phone = await HttpPeer.StartAsync(port: port, ct: Ct);
         phone.AnswerWith(200, "rung twice");
         // The second attempt is due 5 s after the first, the third 30 s after that.
-        await Until.TrueAsync(() => AllEnded(garden), "all alerts have ended", seconds: 120);
+        await Until.TrueAsync(() => AllEnded(garden), "all alerts have ended");
         Assert.Equal(waiting.Select(alert => Text(alert, "id")).Order(), phone.Requests.Select(Id).Order());
         Assert.All(
             (await garden.AlertsAsync()).Where(alert => waiting.Any(one => Text(one, "id") == Text(alert, "id"))),

@@ -42,6 +42,6 @@ internal static class AlertAnswering
         using var outbox = OutboxStore.Reading(store);
         var rows = outbox.Rows();
         var row = rows.FirstOrDefault(one => one.Id == which) ?? rows.FirstOrDefault(one => one.Episode == which);
-        return row is null ? [] : AlertJson.Read(row.Message) is { } message ? AlertWiringFacts.EpisodesOf(message) : [row.Episode];
+        return row is null ? [] : AlertJson.Read(row.Message) is { } message ? message.Episodes : [row.Episode];
     }
 }

@@ -99,7 +99,7 @@ internal static class AlertListText
     /// <summary>The grower's last answer to what the message tells of.</summary>
     private static StoredAnswer? Answer(OutboxRow row, AlertMessage? message, IReadOnlyList<StoredAnswer> answers)
     {
-        var episodes = message is null ? [row.Episode] : AlertWiringFacts.EpisodesOf(message);
+        var episodes = message is null ? [row.Episode] : message.Episodes;
         return answers.LastOrDefault(answer => episodes.Contains(answer.Episode));
     }
 
@@ -124,7 +124,7 @@ internal static class AlertListText
         OutboxState.Delivered => "delivered",
         OutboxState.Superseded => "superseded",
         OutboxState.Expired or OutboxState.ExpiredReported => "expired",
-        _ => "rejected",
+        OutboxState.Rejected or OutboxState.RejectedReported => "rejected",
     };
 
     private static DateTimeOffset Moment(long ms) => DateTimeOffset.FromUnixTimeMilliseconds(ms);

@@ -86,7 +86,7 @@ internal sealed class AlertTesting(GardenFile garden, TimeProvider time, TextWri
             DeliveryResult.RetryLater later => "not delivered. "
                 + (later.Reason.EndsWith(Repeats, StringComparison.Ordinal) ? later.Reason[..^Repeats.Length] : later.Reason),
             DeliveryResult.Rejected rejected => "not delivered. " + rejected.Reason,
-            _ => "not delivered.",
+            _ => throw new System.Diagnostics.UnreachableException(),
         };
 
     /// <summary>A receiver that had switched itself off takes messages again.</summary>

@@ -44,7 +44,7 @@ internal static class ExplainText
 
     private static IEnumerable<string> Rule(ExplainScene scene, PlantingWatch planting, InfectionRule rule)
     {
-        yield return $"{rule.Name}{(rule.Name == scene.Garden.LevelRule ? ", which drives the level" : "")}: {planting.Risk.Opinions[rule.Name].Word()}";
+        yield return $"{rule.Name.Word()}{(rule.Name == scene.Garden.LevelRule ? ", which drives the level" : "")}: {planting.Risk.Opinions[rule.Name].Word()}";
         foreach (var condition in rule.Explain(scene.SpellForRules(planting), scene.Units))
             yield return $"  {ExplainLevel.Condition(condition, scene.Units)}";
     }

@@ -1,5 +1,5 @@
 using System.Globalization;
-using BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Units;

@@ -1,4 +1,5 @@
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
 using BackyardSentinel.Planning;

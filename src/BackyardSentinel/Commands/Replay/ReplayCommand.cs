@@ -1,7 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;

@@ -29,7 +29,7 @@ public static class ReplaySite
         if (wetThreshold is { } odd && !double.IsFinite(odd))
             throw new LogProblemException("--wet-on: the value must be a number, such as 50.");
         if (wetThreshold is { } limit)
-            site = site with { LeafWetOn = limit, LeafWetOff = limit, LeafWetInverted = false };
+            site = site with { LeafWetOn = limit, LeafWetOff = limit, LeafWetInverted = false, LeafWetIsShare = false };
         if (latitude is { } degrees)
             site = site with { LatitudeDeg = degrees };
         if ((stage ?? (gardenFile is null && latitude is not null ? "followed" : null)) is { } word)
