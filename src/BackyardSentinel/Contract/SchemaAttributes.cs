@@ -57,6 +57,22 @@ public sealed class NumberOfAttribute(string property) : Attribute
     public string Property { get; } = property;
 }
 
+/// <summary>There only where another property has this word.</summary>
+/// <param name="property">The other property, as C# names it.</param>
+/// <param name="word">The word.</param>
+[AttributeUsage(AttributeTargets.Parameter)]
+public sealed class OnlyAttribute(string property, string word) : Attribute
+{
+    /// <summary>The other property.</summary>
+    public string Property { get; } = property;
+
+    /// <summary>Its word.</summary>
+    public string Word { get; } = word;
+
+    /// <summary>It may be missing there, too.</summary>
+    public bool MayLack { get; set; }
+}
+
 /// <summary>Left out where another property has this word, and there otherwise.</summary>
 /// <param name="property">The other property, as C# names it.</param>
 /// <param name="word">The word.</param>

@@ -9,7 +9,7 @@ namespace BackyardSentinel.Storage;
 internal static class StoreMigration
 {
     /// <summary>Each step by the version that it gives; it begins with any version between that and the step before.</summary>
-    private static readonly (long To, Action<SqliteConnection> Step)[] _steps = [(5, AddSums)];
+    private static readonly (long To, Action<SqliteConnection> Step)[] _steps = [(6, AddSums)];
 
     /// <summary>Takes the steps that a file lacks.</summary>
     /// <param name="connection">The file; nobody else writes it.</param>
@@ -26,7 +26,7 @@ internal static class StoreMigration
     }
 
     /// <summary>
-    /// Versions 1 to 4 differ in the tables they have and in a column. All is copied into the tables of version 5, whose rows
+    /// Versions 1 to 5 differ in the tables and columns they have. What version 6 still has is copied into its tables, whose rows
     /// have sums; what no clock can have shown is damage, and left out.
     /// </summary>
     private static void AddSums(SqliteConnection connection)

@@ -116,7 +116,7 @@ internal static class StoreSchema
     }
 
     /// <summary>The version that wrote a file; <c>null</c>: it is empty.</summary>
-    /// <remarks>The number may be damaged: from version 5 on its row has a sum that tells.</remarks>
+    /// <remarks>The number may be damaged: from version 6 on its row has a sum that tells.</remarks>
     private static long? VersionOf(SqliteConnection connection) =>
         TablesOf(connection).Count == 0 ? null : connection.Value("select value from meta where key = 'schema'") as long?;
 

@@ -67,7 +67,7 @@ internal enum StoreSums
 internal static class StoreTables
 {
     /// <summary>Raised with each change of the tables.</summary>
-    public const long Version = 5;
+    public const long Version = 6;
 
     /// <summary>All tables but <c>sums</c>, which counts the others.</summary>
     public static IReadOnlyList<StoreTable> All { get; } =
@@ -104,7 +104,7 @@ internal static class StoreTables
             "series"),
         new(
             "events",
-            ["key text primary key", "at integer not null", "site text not null", "json text not null"],
+            ["key text primary key", "at integer not null"],
             ["key"],
             "",
             HasRowid: false,

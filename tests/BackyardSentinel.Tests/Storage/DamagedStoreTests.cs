@@ -19,7 +19,7 @@ public sealed class DamagedStoreTests : IDisposable
     [Fact]
     public void No_damage_goes_without_a_word_and_nothing_is_saved_that_was_not_written()
     {
-        var rounds = int.TryParse(Environment.GetEnvironmentVariable("BACKYARD_SENTINEL_DAMAGES"), out var asked) ? asked : 40;
+        var rounds = int.TryParse(Environment.GetEnvironmentVariable("BACKYARD_SENTINEL_DAMAGES"), out var asked) ? asked : 24;
         var sound = Path.Combine(_folder, "sound.db");
         SampleStore.Make(sound, hours: 24 * 12);
         var bytes = File.ReadAllBytes(sound);

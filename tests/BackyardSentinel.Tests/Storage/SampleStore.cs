@@ -39,8 +39,7 @@ internal static class SampleStore
             batch.Totals.Add(new StoredTotal(series[2], 0.2 * step, at));
             batch.Deliveries.Add(new StoredDelivery(step + 1, step % 60_000, step * 7919L, false));
             if (step % 50 == 0)
-                batch.Events.Add(
-                    new StoredEvent($"yard/old-peach/window/{step}", at, "yard", $"{{\"kind\":\"window-opened\",\"step\":{step},\"rule\":\"wet-hours\"}}"));
+                batch.Events.Add(new StoredEvent($"yard/old-peach/window/{step}", at));
             if (step % 90 == 0)
                 batch.Outbox.Add(
                     new OutboxRow($"alert-{step}", "phone", $"yard/old-peach/{step}", at, at + 86_400_000, $"{{\"title\":\"Curl weather likely: old peach {step}\"}}"));
