@@ -87,7 +87,7 @@ public sealed class AlertWiring : IDisposable
                 {
                     ReceiverKind.Webhook => Webhook(settings, time, clockIsTrusted),
                     ReceiverKind.Topic => new TopicReceiver(settings.Id, _garden.Broker.TopicRoot, publish),
-                    _ => (IAlertReceiver)new DryRunReceiver(settings.Id, output),
+                    ReceiverKind.DryRun => (IAlertReceiver)new DryRunReceiver(settings.Id, output),
                 }),
         ];
 
