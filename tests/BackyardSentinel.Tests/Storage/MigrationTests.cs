@@ -25,7 +25,7 @@ public sealed class MigrationTests : IDisposable
             Assert.Equal([7.5, 8, 8.25, 0.2], store.ReadSeason().Select(row => row.Value));
             Assert.Equal(0, store.DamagedReadings);
             Assert.Equal([new StoredTotal(2, 12.4, 1801458000000)], store.Totals());
-            Assert.Equal(["yard/peach/window/1"], store.EventKeys());
+            Assert.Equal(["yard/peach/window/1"], store.Events().Select(one => one.Key));
             Assert.Equal("ABC", System.Text.Encoding.UTF8.GetString(Assert.Single(store.Quarantine()).Payload));
             Assert.Equal(version > 2 ? 77 : null, store.Quarantine()[0].Value);
             Assert.Equal(version > 2 ? 1 : 0, store.Outages().Count);
