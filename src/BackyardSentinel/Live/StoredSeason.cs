@@ -58,7 +58,7 @@ public sealed class StoredSeason
         IReadOnlyList<JournalEntry>? journal,
         ICollection<string> findings)
     {
-        var sites = garden.Sites.Select(site => site.ToSite(garden.Products)).ToList();
+        var sites = garden.Sites.ToList();
         var there = File.Exists(garden.Store.Path);
         if (journal is null && there)
         {
@@ -76,7 +76,7 @@ public sealed class StoredSeason
         if (store is not null)
         {
             var faults = store.Faults();
-            Feed(store, JudgedSeasons.StartFor(garden, at), SeriesMaps.Of(garden), watches, at, last);
+            Feed(store, JudgedSeasons.StartFor(garden, at), garden.Series, watches, at, last);
             forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
             if (store.DamagedReadings is > 0 and var damaged)
                 faults = [.. faults, FormattableString.Invariant($"{damaged} readings are not as they were written and left out")];
