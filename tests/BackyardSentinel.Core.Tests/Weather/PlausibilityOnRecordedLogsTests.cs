@@ -38,6 +38,23 @@ public sealed class PlausibilityOnRecordedLogsTests
         Assert.Empty(raised);
     }
 
+    [Theory]
+    [InlineData("pnw14_pdx")]
+    [InlineData("nyc13_ewr")]
+    [InlineData("whately15")]
+    [InlineData("sci_cpin")]
+    public void No_recorded_reading_leaps_as_no_weather_does(string log)
+    {
+        var readings = Readings(log);
+        // An hour between readings would never be a leap, so the hours are laid ten minutes apart: the test is the harder for it.
+        var builder = new IntervalBuilder(Site(log, readings, place: true, climate: false));
+        var leaps = readings
+            .Select(reading => reading with { Time = readings[0].Time + (reading.Time - readings[0].Time) / 6 })
+            .Where(reading => builder.Add(reading) == QualityVerdict.Leap)
+            .ToList();
+        Assert.Empty(leaps);
+    }
+
     public static TheoryData<string, string, bool, bool> Mistakes
     {
         get
