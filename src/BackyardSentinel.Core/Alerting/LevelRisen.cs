@@ -70,6 +70,9 @@ public sealed record LevelRisen(
     /// <inheritdoc/>
     public override int Rung => (int)To;
 
+    /// <inheritdoc/>
+    public override DateTimeOffset? EndedAt => FellAt;
+
     /// <summary>Three days (assumed): later only scouting is of use, and that has an occasion of its own.</summary>
     public override DateTimeOffset UsefulUntil => At.AddDays(3);
 
@@ -118,6 +121,11 @@ public sealed record LevelRisen(
         && others.Values.All(level => level == To)
             ? null
             : others;
+
+    /// <summary>The occasion as it is told beside the judgement that stands then: a level that has fallen is told as past.</summary>
+    /// <param name="now">The planting's judgement; <c>null</c>: there is none.</param>
+    public LevelRisen AsOf(PlantingRisk? now) =>
+        now is { Level: not Infection.Level.Unknown, Since: { } since } && now.Level < To ? this with { FellAt = since } : this;
 
     /// <summary>Makes the occasion from a change of level and what is known beside it.</summary>
     /// <param name="change">The change.</param>

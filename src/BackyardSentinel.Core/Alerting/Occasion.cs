@@ -35,6 +35,9 @@ public abstract record Occasion
     /// <summary>After this moment telling it is of no use any more, UTC.</summary>
     public abstract DateTimeOffset UsefulUntil { get; }
 
+    /// <summary>When what it tells had ended before it was told, UTC; <c>null</c>: it stands, or is no state.</summary>
+    public virtual DateTimeOffset? EndedAt => null;
+
     /// <summary>How urgent it is.</summary>
     public abstract Urgency Urgency { get; }
 

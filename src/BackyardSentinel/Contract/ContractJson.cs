@@ -18,13 +18,18 @@ namespace BackyardSentinel.Contract;
     [
         typeof(FigureConverter),
         typeof(MomentConverter),
+        typeof(ClockConverter),
         typeof(LevelConverter),
         typeof(CoverConverter),
         typeof(RuleConverter),
         typeof(QuantityConverter),
         typeof(StageSourceConverter),
         typeof(BudStateConverter),
+        typeof(SymptomConverter),
         typeof(NameConverter<Urgency>),
+        typeof(NameConverter<ListedState>),
+        typeof(NameConverter<ListedAnswer>),
+        typeof(NameConverter<ShelterWord>),
         typeof(NameConverter<WetnessState>),
         typeof(NameConverter<ServiceState>),
         typeof(NameConverter<AlertPathState>),
@@ -37,6 +42,8 @@ namespace BackyardSentinel.Contract;
 [JsonSerializable(typeof(ReplayDocument))]
 [JsonSerializable(typeof(ExplainDocument))]
 [JsonSerializable(typeof(RefusedDocument))]
+[JsonSerializable(typeof(JournalDocument))]
+[JsonSerializable(typeof(AlertListDocument))]
 public sealed partial class ContractJson : JsonSerializerContext
 {
     /// <summary>The same documents as commands print them: indented, letters as they are, lines that end alike on every system.</summary>

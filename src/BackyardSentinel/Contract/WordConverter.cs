@@ -54,6 +54,9 @@ public sealed class StageSourceConverter() : WordConverter<StageSource>(StageSou
 /// <summary>Words of <see cref="BudState"/>.</summary>
 public sealed class BudStateConverter() : WordConverter<BudState>(BudStateWords.Word);
 
+/// <summary>Words of <see cref="SymptomStage"/>.</summary>
+public sealed class SymptomConverter() : WordConverter<SymptomStage>(SymptomWords.Word);
+
 /// <summary>Words of a set whose names in the code are its words.</summary>
 /// <typeparam name="T">The set.</typeparam>
 public sealed class NameConverter<T>() : WordConverter<T>(value => JsonNamingPolicy.KebabCaseLower.ConvertName(value.ToString()))

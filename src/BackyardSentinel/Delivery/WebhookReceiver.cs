@@ -132,7 +132,7 @@ public sealed class WebhookReceiver : IAlertReceiver
         var source = settings.Template ?? (settings.Content == WebhookContent.Text ? "{{ title }}\n\n{{ text }}\n" : null);
         if (source is null)
         {
-            reason = $"is missing: content {settings.Content.ToString().ToLowerInvariant()} needs one.";
+            reason = $"is missing: content {settings.Content.Word()} needs one.";
             return false;
         }
 

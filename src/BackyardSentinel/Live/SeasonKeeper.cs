@@ -152,7 +152,7 @@ internal sealed class SeasonKeeper
             [.. _series.Values],
             _parts.Journal is null ? null : _journal,
             _parts.Alerts,
-            _store.EventKeys(),
+            [.. _store.Events().Select(known => known.Key)],
             _seasonStart,
             _store.Outages(),
             _log);

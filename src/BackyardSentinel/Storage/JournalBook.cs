@@ -77,7 +77,7 @@ public sealed class JournalBook : IDisposable
     /// <returns>The number it got.</returns>
     public long Add(JournalEntry entry, DateTimeOffset now, long? corrects = null) =>
         Insert(
-            JournalJson.KindOf(entry),
+            entry.Kind,
             entry.Site,
             entry.Planting,
             entry.On.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),

@@ -185,14 +185,11 @@ public sealed class SentinelStore : IDisposable
             "select number, packet, digest, waited from deliveries order by number",
             row => new StoredDelivery(row.GetInt64(0), row.GetInt32(1), row.GetInt64(2), row.GetInt64(3) != 0));
 
-    /// <summary>The keys of all events known.</summary>
-    public HashSet<string> EventKeys() => [.. Rows("select key from events", row => row.GetString(0))];
-
     /// <summary>All events, oldest first.</summary>
     public List<StoredEvent> Events() =>
         Rows(
-            "select key, at, site, json from events order by at, key",
-            row => new StoredEvent(row.GetString(0), row.GetInt64(1), row.GetString(2), row.GetString(3)));
+            "select key, at from events order by at, key",
+            row => new StoredEvent(row.GetString(0), row.GetInt64(1)));
 
     /// <summary>The messages kept aside, oldest first.</summary>
     public List<QuarantinedMessage> Quarantine() => Rows(

@@ -6,7 +6,7 @@ namespace BackyardSentinel.Storage;
 internal static class StoreSchema
 {
     /// <summary>Raised with each change of the tables.</summary>
-    public const long Version = 4;
+    public const long Version = 5;
 
     // Readings are keyed by time first: new rows then land side by side, which costs the fewest page writes.
     private const string Tables = """
@@ -16,7 +16,7 @@ internal static class StoreSchema
           time_ms integer not null, series integer not null, value real not null, received_us integer not null,
           primary key(time_ms, series)) without rowid;
         create table if not exists totals(series integer primary key, total real not null, time_ms integer not null);
-        create table if not exists events(key text primary key, at integer not null, site text not null, json text not null) without rowid;
+        create table if not exists events(key text primary key, at integer not null) without rowid;
         create table if not exists quarantine(
           topic text not null, reason text not null, first_us integer not null, last_us integer not null,
           count integer not null, payload blob not null, value real, primary key(topic, reason)) without rowid;
@@ -58,6 +58,9 @@ internal static class StoreSchema
                 // Files of the first versions kept no value aside.
                 if (connection.Value("select count(*) from pragma_table_info('quarantine') where name = 'value'") is 0L)
                     connection.Run("alter table quarantine add column value real");
+                // Those before version 5 kept what an event was, and nobody read it.
+                if (connection.Value("select count(*) from pragma_table_info('events') where name = 'json'") is 1L)
+                    connection.Run("alter table events drop column json; alter table events drop column site");
                 connection.Run($"insert or replace into meta values('schema', {Version})");
                 transaction.Commit();
             }

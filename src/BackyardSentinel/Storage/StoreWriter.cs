@@ -31,7 +31,7 @@ internal sealed class StoreWriter : IDisposable
         _total = Prepare(
             "insert into totals values($a, $b, $c) on conflict(series) do update set total = excluded.total, time_ms = excluded.time_ms",
             3);
-        _event = Prepare("insert or ignore into events values($a, $b, $c, $d)", 4);
+        _event = Prepare("insert or ignore into events values($a, $b)", 2);
         _outbox = Prepare(OutboxSql.Insert, 10);
         _quarantine = Prepare(
             "insert into quarantine(topic, reason, first_us, last_us, count, payload, value) values($a, $b, $c, $c, 1, $d, $e) on conflict(topic, reason) do update set last_us = excluded.last_us, count = count + 1, payload = excluded.payload, value = excluded.value",
@@ -58,7 +58,7 @@ internal sealed class StoreWriter : IDisposable
         for (var i = 0; i < events.Length; i++)
         {
             var row = batch.Events[i];
-            events[i] = Run(_event, transaction, row.Key, row.AtMs, row.Site, row.Json) > 0;
+            events[i] = Run(_event, transaction, row.Key, row.AtMs) > 0;
         }
 
         foreach (var row in batch.Outbox) Run(_outbox, transaction, OutboxSql.Values(row));

@@ -1,4 +1,5 @@
 using System.Reflection;
+using System.Runtime.CompilerServices;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Text.Json.Schema;
@@ -47,13 +48,18 @@ internal static partial class ContractSchemas
 
     private static JsonObject Node(JsonSchemaExporterContext context, JsonNode exported)
     {
-        var type = Nullable.GetUnderlyingType(context.TypeInfo.Type) ?? context.TypeInfo.Type;
-        var node = context.TypeInfo.Kind == JsonTypeInfoKind.Object ? Object(context.TypeInfo, exported.AsObject()) : Value(type, exported);
+        var node = context.TypeInfo.Kind == JsonTypeInfoKind.Object
+            ? Object(context.TypeInfo, exported.AsObject())
+            : Value(context.TypeInfo.Type, exported);
         // Of an item that a converter of ours writes the exporter says nothing.
         if (context.TypeInfo is { Kind: JsonTypeInfoKind.Enumerable, ElementType: { } item } && node["items"] is null)
             node["items"] = Value(item, new JsonObject());
-        if (context.PropertyInfo is not { AttributeProvider: PropertyInfo property } asked)
-            return node;
+        return context.PropertyInfo is { } property ? Property(property, node) : node;
+    }
+
+    private static JsonObject Property(JsonPropertyInfo asked, JsonObject node)
+    {
+        var property = (PropertyInfo)asked.AttributeProvider!;
         if (ParameterOf(property) is { } parameter)
             Bound(parameter, property, node);
         if (asked.IsGetNullable && !IsLeftOut(property))
@@ -64,6 +70,7 @@ internal static partial class ContractSchemas
     /// <summary>A value that is no object: what the converters write, told to the exporter, which cannot know.</summary>
     private static JsonObject Value(Type type, JsonNode exported)
     {
+        type = Nullable.GetUnderlyingType(type) ?? type;
         if (type == typeof(DateTimeOffset))
             return Text(@"^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}Z$", "date-time");
         if (type == typeof(DateOnly))
@@ -106,6 +113,9 @@ internal static partial class ContractSchemas
         var rules = new JsonArray();
         foreach (var property in properties)
         {
+            // The exporter forgets to ask where a parameter has a default.
+            if (node["properties"]![property.Name]!["type"] is null)
+                node["properties"]![property.Name] = Property(property, Value(property.PropertyType, new JsonObject()));
             var parameter = ParameterOf((PropertyInfo)property.AttributeProvider!);
             if (parameter?.GetCustomAttribute<NumberOfAttribute>() is { } number)
                 Add(rules, NumberRules(NameOf(number.Property), property.Name, type.Type.GetProperty(number.Property)!.PropertyType));
@@ -115,6 +125,7 @@ internal static partial class ContractSchemas
                 node["oneOf"] = new JsonArray(There(NameOf(other.Property)), There(property.Name));
         }
 
+        Add(rules, OnlyRules(properties));
         if (rules.Count > 0)
             node["allOf"] = rules;
         return node;
@@ -131,6 +142,25 @@ internal static partial class ContractSchemas
                     ["if"] = Constant(word, text),
                     ["then"] = Constant(number, value),
                 });
+
+    private static IEnumerable<JsonNode> OnlyRules(IEnumerable<JsonPropertyInfo> properties) =>
+        from property in properties
+        let only = ParameterOf((PropertyInfo)property.AttributeProvider!)?.GetCustomAttribute<OnlyAttribute>()
+        where only is not null
+        group (property.Name, only.MayLack) by (only.Property, only.Word) into kind
+        select new JsonObject
+        {
+            ["if"] = Constant(NameOf(kind.Key.Property), kind.Key.Word),
+            ["then"] = new JsonObject
+            {
+                ["required"] = Array(kind.Where(one => !one.MayLack).Select(one => one.Name)),
+                ["properties"] = new JsonObject(kind.Select(one => KeyValuePair.Create(one.Name, (JsonNode?)true))),
+            },
+            ["else"] = new JsonObject
+            {
+                ["properties"] = new JsonObject(kind.Select(one => KeyValuePair.Create(one.Name, (JsonNode?)false))),
+            },
+        };
 
     private static JsonObject UnlessRule(string property, string word, string leftOut) => new()
     {
@@ -158,7 +188,10 @@ internal static partial class ContractSchemas
                 "array" => ("minItems", "maxItems"),
                 _ => ("minimum", "maximum"),
             };
-            node[least] = bounds.Least;
+            if (bounds is { Least: 0 } && least == "minLength")
+                node.Remove(least);
+            else
+                node[least] = bounds.Least;
             if (double.IsFinite(bounds.Most))
                 node[most] = bounds.Most;
         }
@@ -177,9 +210,8 @@ internal static partial class ContractSchemas
 
         if (parameter.GetCustomAttribute<DistinctAttribute>() is not null)
             node["uniqueItems"] = true;
-        if (parameter.GetCustomAttribute<OneOfAttribute>() is not { } oneOf)
+        if (WordsOf(parameter) is not { } words)
             return;
-        var words = (IEnumerable<string>)oneOf.Type.GetProperty(oneOf.Member)!.GetValue(null)!;
         if ((string?)node["type"] == "string")
         {
             node.Remove("minLength");
@@ -199,6 +231,20 @@ internal static partial class ContractSchemas
             node["dependentRequired"] = new JsonObject(
                 words.Select(word => KeyValuePair.Create(word, (JsonNode?)Array(words.Where(other => other != word)))));
         }
+    }
+
+    private static IEnumerable<string>? WordsOf(ParameterInfo parameter)
+    {
+        if (parameter.GetCustomAttribute<OneOfAttribute>() is { } oneOf)
+            return (IEnumerable<string>)oneOf.Type.GetProperty(oneOf.Member)!.GetValue(null)!;
+        if (parameter.GetCustomAttribute<SaidByAttribute>() is not { } saidBy)
+            return null;
+        return saidBy
+            .Family.Assembly.GetTypes()
+            .Where(type => type.IsSubclassOf(saidBy.Family) && !type.IsAbstract)
+            .Select(type => (string)saidBy.Family.GetProperty(saidBy.Property)!.GetValue(RuntimeHelpers.GetUninitializedObject(type))!)
+            .Order(StringComparer.Ordinal)
+            .Concat(saidBy.Also);
     }
 
     private static void OrNull(JsonObject node)

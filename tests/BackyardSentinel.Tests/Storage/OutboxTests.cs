@@ -27,7 +27,7 @@ public sealed class OutboxTests : IDisposable
         using var store = SentinelStore.Open(File);
         using var outbox = OutboxStore.Open(File);
         var bad = new StoreBatch();
-        bad.Events.Add(new StoredEvent("yard/-/spell-started/1", 5, "yard", "{}"));
+        bad.Events.Add(new StoredEvent("yard/-/spell-started/1", 5));
         bad.Outbox.Add(Row("a"));
         bad.Outbox.Add(Row("b") with { Episode = null! });
         Assert.ThrowsAny<Exception>(() => store.Commit(bad));
