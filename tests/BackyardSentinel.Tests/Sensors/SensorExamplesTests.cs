@@ -3,7 +3,6 @@ using System.Text;
 using System.Text.RegularExpressions;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Live;
 using BackyardSentinel.Sensors;
 using Xunit;
 
@@ -37,7 +36,7 @@ public sealed partial class SensorExamplesTests
         Assert.DoesNotContain(problems, problem => !problem.IsNote);
         Assert.Equal(
             ["garden/south-wall/air", "garden/orchard/air"],
-            garden.Sites.Select(site => site.Series.First(series => series.Quantity == Quantity.Temperature).Topic));
+            garden.Series.Where(series => series.Quantity == Quantity.Temperature).Select(series => series.Topic));
     }
 
     private static string Gives(string series, string[] messages)
@@ -47,7 +46,7 @@ public sealed partial class SensorExamplesTests
             "g.yaml",
             $"sites:\n  - id: yard\n    series:\n{indented}      - quantity: temperature\n        topic: x/t\n      - quantity: humidity\n        topic: x/h\n");
         Assert.True(garden is not null, string.Join('\n', problems));
-        var maps = SeriesMaps.Of(garden);
+        var maps = garden.Series;
         var map = new PayloadMap(maps);
         return string.Join(
             ", ",
