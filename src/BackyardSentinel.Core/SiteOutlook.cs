@@ -57,7 +57,7 @@ public static class SiteOutlook
             ahead.Spell.MeanTempC,
             forecast.Issued)
         {
-            Cover = risk.Cover?.Word(),
+            Cover = risk.Cover,
         };
     }
 }

@@ -107,7 +107,7 @@ public class PropertyTests
     public void Windows_close_no_earlier_than_they_open_and_one_rule_has_one_open_at_a_time() =>
         GenReadings.Sample(readings =>
         {
-            var open = new HashSet<(string, string)>();
+            var open = new HashSet<(string, RuleName)>();
             foreach (var fact in Seen.From(Garden, OnTime(readings)).Events)
             {
                 if (fact is InfectionWindowOpened opened)
@@ -163,7 +163,7 @@ public class PropertyTests
                     Seen.From(Garden, OnTime(tens)),
                     Seen.From(Garden with { Hold = Garden.Hold - TimeSpan.FromMinutes(5) }, OnTime(fives)));
                 Assert.Equal(a.Spells, b.Spells);
-                foreach (var rule in new[] { WetHoursRule.RuleName, RainDayRule.RuleName, TwoDayRule.RuleName })
+                foreach (var rule in Enum.GetValues<RuleName>())
                     Assert.Equal(a.Closed(rule), b.Closed(rule));
             },
             iter: 60);

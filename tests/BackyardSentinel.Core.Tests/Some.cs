@@ -131,10 +131,10 @@ internal sealed record Seen(SiteWatch Watch, IReadOnlyList<SentinelEvent> Events
 
     public IReadOnlyList<LevelChanged> Changes => [.. Events.OfType<LevelChanged>()];
 
-    public IReadOnlyList<InfectionWindow> Opened(string rule = WetHoursRule.RuleName) =>
+    public IReadOnlyList<InfectionWindow> Opened(RuleName rule = RuleName.WetHours) =>
         [.. Events.OfType<InfectionWindowOpened>().Select(opened => opened.Window).Where(window => window.Rule == rule)];
 
-    public IReadOnlyList<InfectionWindow> Closed(string rule = WetHoursRule.RuleName) =>
+    public IReadOnlyList<InfectionWindow> Closed(RuleName rule = RuleName.WetHours) =>
         [.. Events.OfType<InfectionWindowClosed>().Select(closed => closed.Window).Where(window => window.Rule == rule)];
 
     public PlantingRisk Risk => Watch.Risks[0];

@@ -6,7 +6,6 @@ using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
@@ -109,7 +108,7 @@ public sealed class SchemaTests
     {
         foreach (var alert in ExampleAlerts.OfEveryKind())
         {
-            var message = AlertWiring.Message(alert, AlertWords.English().Say(alert, _ => TimeZoneInfo.Utc));
+            var message = AlertMessage.Of(alert, AlertWords.English().Say(alert, _ => TimeZoneInfo.Utc));
             Satisfies("alert", AlertJson.Write(message));
             Satisfies("alert-webhook", AlertJson.WriteStandardBody(message));
         }
@@ -187,6 +186,21 @@ public sealed class SchemaTests
         Satisfies("journal", $"{{\"entries\":[{string.Join(',', entries.Select(JournalJson.Write))}]}}");
     }
 
+    [Theory]
+    [InlineData(""" "kind":"stage" """)]
+    [InlineData(""" "kind":"stage","code":100 """)]
+    [InlineData(""" "kind":"stage","code":1,"product":"copper" """)]
+    [InlineData(""" "kind":"spray","product":"copper" """)]
+    [InlineData(""" "kind":"spray","product":"copper","volume_l":"5" """)]
+    [InlineData(""" "kind":"spray","product":"copper","volume_l":5,"at":"25:00" """)]
+    [InlineData(""" "kind":"scout","shoots":20,"curled":2,"symptom":"bent" """)]
+    [InlineData(""" "kind":"leaf-fall","fallen_pct":101 """)]
+    [InlineData(""" "kind":"shelter","shelter":"half" """)]
+    [InlineData(""" "kind":"prune" """)]
+    public void A_journal_entry_that_lacks_a_field_or_has_one_of_another_kind_is_refused(string fields) =>
+        Assert.False(
+            Holds("journal", $$"""{"entries":[{"number":1,"on":"2027-02-03","site":"a","planting":"b",{{fields}}}]}"""));
+
     public static TheoryData<string, string> Good => new()
     {
         { "risk", Encoding.UTF8.GetString(TopicJson.Risk(new SiteWatch(South, _ => { }), South.Plantings[0])) },
@@ -204,7 +218,7 @@ public sealed class SchemaTests
         get
         {
             var alert = ExampleAlerts.OfEveryKind()[0];
-            return AlertWiring.Message(alert, AlertWords.English().Say(alert, _ => TimeZoneInfo.Utc));
+            return AlertMessage.Of(alert, AlertWords.English().Say(alert, _ => TimeZoneInfo.Utc));
         }
     }
 

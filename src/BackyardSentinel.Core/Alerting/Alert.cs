@@ -17,6 +17,9 @@ public sealed record Alert(
     /// <summary>The kind of a message that lists several occasions of different kinds or sites.</summary>
     public const string SummaryKind = "summary";
 
+    /// <summary>What has ended so long ago is not told any more (assumed).</summary>
+    private static readonly TimeSpan LongAgo = TimeSpan.FromHours(12);
+
     /// <summary>An id names so many plantings at most; of more it tells the number.</summary>
     private const int MostNamedInId = 3;
 
@@ -104,6 +107,13 @@ public sealed record Alert(
             : rest.Length == 0 ? null
             : News(rest).Count == 1 ? Together(rest, At) : Of(rest, At);
     }
+
+    /// <summary>
+    /// What it tells became known late, as from what waited at a broker, and has long ended: no news. A window of it stands
+    /// in the store, and its looks and cover are told by themselves.
+    /// </summary>
+    /// <param name="now">Now, UTC.</param>
+    public bool IsLongOver(DateTimeOffset now) => Occasions.All(occasion => now - occasion.EndedAt > LongAgo);
 
     private static IReadOnlyList<string> PlantingsOf(IEnumerable<Occasion> occasions) =>
         [.. occasions.Select(occasion => occasion.Planting).OfType<string>().Distinct(StringComparer.Ordinal)];

@@ -91,6 +91,5 @@ public static class DropReasons
         DropReason.ToldAsHub => "it is told together with the others of its hub",
         DropReason.HubSilent => "its hub is silent, which is told once",
         DropReason.HubReturns => "the return of its hub is told",
-        _ => throw new ArgumentOutOfRangeException(nameof(reason), reason, "No such reason."),
     };
 }

@@ -1,5 +1,7 @@
 using BackyardSentinel.Events;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Alerting;
 
@@ -21,7 +23,7 @@ public sealed record LevelRisen(
     public DateTimeOffset? FellAt { get; init; }
 
     /// <summary>The rule that gives the level.</summary>
-    public required string Rule { get; init; }
+    public required RuleName Rule { get; init; }
 
     /// <summary>Wet hours so far, h; <c>null</c> where the rule counts none.</summary>
     public double? WetHours { get; init; }
@@ -35,8 +37,11 @@ public sealed record LevelRisen(
     /// <summary>While building: how much of the rule's minimum is reached, 0–1; otherwise <c>null</c>.</summary>
     public double? FractionReached { get; init; }
 
-    /// <summary>What is left of a protectant: <c>fresh</c>, <c>recheck</c>, <c>spent</c>, <c>none</c>; <c>null</c> where unknown.</summary>
-    public string? Cover { get; init; }
+    /// <summary>What is left of a protectant; <c>null</c> where unknown.</summary>
+    public Cover? Cover { get; init; }
+
+    /// <summary>The local day from which curl of it may show.</summary>
+    public required DateOnly LookFrom { get; init; }
 
     /// <summary>Too much of the weather behind it is missing.</summary>
     public bool Uncertain { get; init; }
@@ -54,7 +59,7 @@ public sealed record LevelRisen(
     public bool Sheltered { get; init; }
 
     /// <summary>The level by each rule, the driving one included.</summary>
-    public IReadOnlyDictionary<string, Level> Opinions { get; init; } = new Dictionary<string, Level>();
+    public IReadOnlyDictionary<RuleName, Level> Opinions { get; init; } = new Dictionary<RuleName, Level>();
 
     /// <inheritdoc/>
     public override string Kind => "level-risen";
@@ -65,6 +70,9 @@ public sealed record LevelRisen(
     /// <inheritdoc/>
     public override int Rung => (int)To;
 
+    /// <inheritdoc/>
+    public override DateTimeOffset? EndedAt => FellAt;
+
     /// <summary>Three days (assumed): later only scouting is of use, and that has an occasion of its own.</summary>
     public override DateTimeOffset UsefulUntil => At.AddDays(3);
 
@@ -73,8 +81,8 @@ public sealed record LevelRisen(
 
     private Urgency UrgencyOfOpenBuds => (To, Cover) switch
     {
-        ( < Infection.Level.Possible, _) or (Infection.Level.Possible, "fresh") => Urgency.Low,
-        (Infection.Level.Possible, _) or (_, "fresh") => Urgency.Normal,
+        ( < Infection.Level.Possible, _) or (Infection.Level.Possible, Garden.Cover.Fresh) => Urgency.Low,
+        (Infection.Level.Possible, _) or (_, Garden.Cover.Fresh) => Urgency.Normal,
         _ => Urgency.High,
     };
 
@@ -84,14 +92,48 @@ public sealed record LevelRisen(
     /// <inheritdoc/>
     public override bool IsSevere => To == Infection.Level.Severe;
 
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Level("level", To);
+        facts.Whole("level_number", (int)To);
+        facts.Level("from", From);
+        facts.Moment("since", Since);
+        facts.Moment("fell_at", FellAt);
+        facts.Moment("spell_start", SpellStart);
+        facts.Text("rule", Rule.Word());
+        facts.Tenths("wet_hours", WetHours);
+        facts.Rain("rain", RainMm);
+        facts.Temperature("mean_temp", MeanTempC);
+        facts.Whole("fraction_pct", FractionReached is { } fraction ? (int)Math.Floor(100 * fraction) : null);
+        facts.Text("cover", Cover?.Word());
+        facts.Flag("uncertain", Uncertain);
+        facts.Flag("no_rain_gauge", NoRainGauge);
+        facts.Flag("sheltered", Sheltered);
+        facts.Flag("stage_sure", StageSure);
+        facts.Levels("others", Others);
+        facts.Day("look_from", LookFrom);
+    }
+
+    /// <summary>The other rules' levels where one of them judges otherwise; <c>null</c> where all agree.</summary>
+    private Dictionary<RuleName, Level>? Others =>
+        Opinions.Where(opinion => opinion.Key != Rule).ToDictionary() is var others
+        && others.Values.All(level => level == To)
+            ? null
+            : others;
+
+    /// <summary>The occasion as it is told beside the judgement that stands then: a level that has fallen is told as past.</summary>
+    /// <param name="now">The planting's judgement; <c>null</c>: there is none.</param>
+    public LevelRisen AsOf(PlantingRisk? now) =>
+        now is { Level: not Infection.Level.Unknown, Since: { } since } && now.Level < To ? this with { FellAt = since } : this;
+
     /// <summary>Makes the occasion from a change of level and what is known beside it.</summary>
     /// <param name="change">The change.</param>
     /// <param name="risk">The planting's standing judgement at that time.</param>
-    /// <param name="rule">The rule that gives the level.</param>
-    /// <param name="spell">The wet spell that runs then, if any.</param>
-    /// <param name="cover">What is left of a protectant, in its word; <c>null</c> where unknown.</param>
-    public static LevelRisen Of(LevelChanged change, PlantingRisk risk, string rule, WetSpell? spell, string? cover)
+    /// <param name="site">The site.</param>
+    public static LevelRisen Of(LevelChanged change, PlantingRisk risk, Site site)
     {
+        var (rule, spell) = (site.LevelRule, risk.Spell);
         var window = risk.OpenWindows.Where(open => open.Rule == rule).Select(open => (InfectionWindow?)open).FirstOrDefault();
         return new LevelRisen(
             change.Site, change.Planting, change.At, change.To, change.From, change.Since, spell?.Start ?? window?.OpenedAt ?? change.Since)
@@ -101,7 +143,8 @@ public sealed record LevelRisen(
             RainMm = (spell?.NoRainGauge ?? window?.NoRainGauge) == true ? null : spell?.RainMm ?? window?.RainMm,
             MeanTempC = spell?.MeanTempC ?? window?.MeanTempC,
             FractionReached = risk.FractionReached,
-            Cover = cover,
+            Cover = risk.Cover,
+            LookFrom = LocalDay.Of(change.Since, site.Zone).AddDays(Incubation.FirstDay),
             Uncertain = risk.Uncertain,
             StageSure = risk.StageSure,
             Declining = risk.Susceptibility is > 0 and < 1,

@@ -22,4 +22,13 @@ public sealed record LookAtBuds(string Site, string Planting, DateTimeOffset At,
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Normal;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Stage("code", Code);
+        facts.Flag("expected", Expected);
+        facts.Day("on", On);
+        facts.Flag("table_would_help", ATableWouldHelp);
+    }
 }

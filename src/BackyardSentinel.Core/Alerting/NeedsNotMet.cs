@@ -20,4 +20,11 @@ public sealed record NeedsNotMet(string Site, string Planting, DateTimeOffset At
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Low;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Tenths("chill", Chill);
+        facts.Tenths("need", Need);
+    }
 }

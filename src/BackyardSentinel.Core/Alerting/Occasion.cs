@@ -4,8 +4,8 @@ using BackyardSentinel.Infection;
 namespace BackyardSentinel.Alerting;
 
 /// <summary>
-/// Something that may deserve a message. It carries facts only; <see cref="AlertPolicy"/> judges whether it goes out and
-/// the words are found elsewhere. Closed: every kind stands in this folder.
+/// Something that may deserve a message. It states its facts and until when they are of use; <see cref="AlertPolicy"/> judges
+/// whether it goes out and the words are found elsewhere. Closed: every kind stands in this folder.
 /// </summary>
 public abstract record Occasion
 {
@@ -35,6 +35,9 @@ public abstract record Occasion
     /// <summary>After this moment telling it is of no use any more, UTC.</summary>
     public abstract DateTimeOffset UsefulUntil { get; }
 
+    /// <summary>When what it tells had ended before it was told, UTC; <c>null</c>: it stands, or is no state.</summary>
+    public virtual DateTimeOffset? EndedAt => null;
+
     /// <summary>How urgent it is.</summary>
     public abstract Urgency Urgency { get; }
 
@@ -43,6 +46,10 @@ public abstract record Occasion
 
     /// <summary>A level of danger that is told even when the day's count is used up.</summary>
     public virtual bool IsSevere => false;
+
+    /// <summary>Writes what is known of it beside its site, its plantings and its time, each fact once.</summary>
+    /// <param name="facts">Takes the facts.</param>
+    public abstract void WriteFacts(IFactWriter facts);
 
     private protected static string Stamp(DateTimeOffset time) =>
         time.UtcDateTime.ToString("yyyyMMdd'T'HHmmss'Z'", CultureInfo.InvariantCulture);

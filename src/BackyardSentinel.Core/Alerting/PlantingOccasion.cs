@@ -1,3 +1,4 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 
 namespace BackyardSentinel.Alerting;
@@ -46,8 +47,8 @@ public sealed record WindowAhead(
     DateTimeOffset Issued
 ) : PlantingOccasion(Site, Planting, At)
 {
-    /// <summary>What is left of a protectant: <c>fresh</c>, <c>recheck</c>, <c>spent</c>, <c>none</c>; <c>null</c> where unknown.</summary>
-    public string? Cover { get; init; }
+    /// <summary>What is left of a protectant; <c>null</c> where unknown.</summary>
+    public Cover? Cover { get; init; }
 
     /// <inheritdoc/>
     public override string Kind => "window-ahead";
@@ -62,10 +63,23 @@ public sealed record WindowAhead(
     public override int Rung => (int)Expected;
 
     /// <inheritdoc/>
-    public override Urgency Urgency => Cover == "fresh" ? Urgency.Low : Urgency.Normal;
+    public override Urgency Urgency => Cover == Garden.Cover.Fresh ? Urgency.Low : Urgency.Normal;
 
     /// <inheritdoc/>
     public override Level? Level => Expected;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Level("level", Expected);
+        facts.Whole("level_number", (int)Expected);
+        facts.Moment("expected_at", ExpectedAt);
+        facts.Moment("issued", Issued);
+        facts.Tenths("wet_hours", WetHours);
+        facts.Rain("rain", RainMm);
+        facts.Temperature("mean_temp", MeanTempC);
+        facts.Text("cover", Cover?.Word());
+    }
 }
 
 /// <summary>The first dormant spray, or the last one before the buds swell, is due soon.</summary>
@@ -106,6 +120,15 @@ public sealed record SprayDeadlineNear(
     internal static string StoryOf(DateOnly expectedSwell) => $"deadline/{expectedSwell.AddDays(60).Year:0000}";
 
     internal static string SubjectOf(string? site, string? planting) => $"{site}/{planting}/spray-deadline-near";
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Whole("days_left", DaysLeft);
+        facts.Day("expected_swell", ExpectedSwell);
+        facts.Day("early_swell", EarlySwell);
+        facts.Day("late_swell", LateSwell);
+    }
 }
 
 /// <summary>A stretch of hours fit for spraying one product was found in the forecast.</summary>
@@ -147,6 +170,16 @@ public sealed record SpraySlotFound(
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Normal;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Named("product", Product, ProductName);
+        facts.Moment("start", Start);
+        facts.Moment("end", End);
+        facts.Text("serves", Serves);
+        facts.Day("deadline", Deadline);
+    }
 }
 
 /// <summary>Rain has worked on the cover: it should be looked at again.</summary>
@@ -176,6 +209,15 @@ public sealed record CoverToRecheck(string Site, string Planting, DateTimeOffset
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Low;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Named("product", Product, ProductName);
+        facts.Rain("rain", RainMm);
+        facts.Day("sprayed_on", SprayedOn);
+        facts.Text("cover", Cover.Recheck.Word());
+    }
 }
 
 /// <summary>Rain has taken the cover off.</summary>
@@ -208,6 +250,15 @@ public sealed record CoverSpent(string Site, string Planting, DateTimeOffset At,
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Normal;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Named("product", Product, ProductName);
+        facts.Rain("rain", RainMm);
+        facts.Day("sprayed_on", SprayedOn);
+        facts.Text("cover", Cover.Spent.Word());
+    }
 }
 
 /// <summary>It is time to look at the leaves for curl from one infection window.</summary>
@@ -246,6 +297,16 @@ public sealed record ScoutingDue(
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Normal;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Moment("window_opened", WindowOpened);
+        facts.Day("likely_from", LikelyFrom);
+        facts.Day("likely_to", LikelyTo);
+        facts.Flag("may_not_develop", MayNotDevelop);
+        facts.Temperature("too_warm", Incubation.TooWarmC);
+    }
 }
 
 /// <summary>Curled leaves should be picked before they turn white.</summary>
@@ -266,6 +327,9 @@ public sealed record PickingDue(string Site, string Planting, DateTimeOffset At,
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Normal;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts) => facts.Day("curl_seen_on", CurlSeenOn);
 }
 
 /// <summary>The danger is over for the year.</summary>
@@ -292,4 +356,13 @@ public sealed record SeasonClosed(string Site, string Planting, DateTimeOffset A
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Low;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Flag("warm_days", WarmDays);
+        facts.Flag("curl_may_show", CurlMayShow);
+        facts.Flag("sheltered", Sheltered);
+        facts.Temperature("warm_above", SusceptibleSeason.WarmAboveC);
+    }
 }

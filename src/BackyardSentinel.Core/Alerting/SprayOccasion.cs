@@ -27,6 +27,15 @@ public sealed record LeafFallSprayDue(
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Normal;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Day("by", By);
+        facts.Whole("days_left", DaysLeft);
+        facts.Day("leaves_down_on", LeavesDownOn);
+        facts.Flag("guessed", Guessed);
+    }
 }
 
 /// <summary>The safe date of the dormant spray has come and it is not done: it may still be time, or no longer.</summary>
@@ -57,6 +66,14 @@ public sealed record SprayLastChance(
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.High;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Day("expected_swell", ExpectedSwell);
+        facts.Day("early_swell", EarlySwell);
+        facts.Day("late_swell", LateSwell);
+    }
 }
 
 /// <summary>It is time to put the rain shelter over a planting on which nothing is sprayed.</summary>
@@ -84,4 +101,12 @@ public sealed record ShelterDue(string Site, string Planting, DateTimeOffset At,
 
     /// <inheritdoc/>
     public override Urgency Urgency => Rung > 0 ? Urgency.High : Urgency.Normal;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Day("by", By);
+        facts.Whole("days_left", DaysLeft);
+        facts.Flag("guessed", Guessed);
+    }
 }

@@ -38,6 +38,14 @@ public sealed record SensorSilent(string Site, DateTimeOffset At, string Series,
 
     /// <inheritdoc/>
     public override string Subject => $"{Site}/silence/{Series}";
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Series("series", Series);
+        facts.Quantity("quantity", Quantity);
+        facts.Moment("since", Since);
+    }
 }
 
 /// <summary>A sensor that was silent speaks again.</summary>
@@ -66,6 +74,14 @@ public sealed record SensorBack(string Site, DateTimeOffset At, string Series, Q
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Low;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Series("series", Series);
+        facts.Quantity("quantity", Quantity);
+        facts.Moment("silent_since", SilentSince);
+    }
 }
 
 /// <summary>Several sensors of a site fell silent together: what they share has failed.</summary>
@@ -86,6 +102,13 @@ public sealed record SensorsSilent(string Site, DateTimeOffset At, int Count, Da
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.High;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Whole("count", Count);
+        facts.Moment("since", Since);
+    }
 }
 
 /// <summary>The sensors behind a silent hub speak again.</summary>
@@ -114,6 +137,14 @@ public sealed record HubBack(string Site, DateTimeOffset At, DateTimeOffset Sile
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Low;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Moment("silent_since", SilentSince);
+        facts.Whole("back", Back);
+        facts.Whole("still_silent", StillSilent);
+    }
 }
 
 /// <summary>A sensor repeats one value although the weather cannot stand still so long.</summary>
@@ -134,6 +165,15 @@ public sealed record SensorStuck(string Site, DateTimeOffset At, string Series, 
 
     /// <inheritdoc/>
     public override string Subject => $"{Site}/stuck/{Series}";
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Series("series", Series);
+        facts.Quantity("quantity", Quantity);
+        facts.Value("value", Quantity, Value);
+        facts.Moment("since", Since);
+    }
 }
 
 /// <summary>
@@ -157,6 +197,17 @@ public sealed record ReadingsDoubtful(string Site, DateTimeOffset At, SeriesDoub
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.High;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Quantity("quantity", Doubt.Quantity);
+        facts.Text("fault", Doubt.Word);
+        facts.Moment("since", Doubt.Since);
+        facts.Unsure("lowest", Doubt.Lowest);
+        facts.Unsure("highest", Doubt.Highest);
+        facts.Rain("rain", Doubt.Fault == SeriesFault.TooMuchRain ? Doubt.Highest : null);
+    }
 }
 
 /// <summary>The computer's clock disagrees with the sensors or the network.</summary>
@@ -172,6 +223,13 @@ public sealed record ClockWrong(DateTimeOffset At, TimeSpan OffBy) : SystemOccas
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.High;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts)
+    {
+        facts.Offset("off_by_minutes", OffBy);
+        facts.Flag("ahead", OffBy > TimeSpan.Zero);
+    }
 }
 
 /// <summary>Little room is left on the disk.</summary>
@@ -187,6 +245,9 @@ public sealed record DiskLow(DateTimeOffset At, long FreeMb) : SystemOccasion(nu
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.High;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts) => facts.Whole("free_mb", FreeMb);
 }
 
 /// <summary>No way to the phone has worked for a day or more; told as soon as one works, and shown elsewhere until then.</summary>
@@ -202,4 +263,7 @@ public sealed record AlertPathDead(DateTimeOffset At, DateTimeOffset Since) : Sy
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.High;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts) => facts.Moment("since", Since);
 }

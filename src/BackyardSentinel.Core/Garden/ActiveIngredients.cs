@@ -75,6 +75,5 @@ public static class ActiveIngredients
         ActiveIngredient.Captan => "captan",
         ActiveIngredient.Chlorothalonil => "chlorothalonil",
         ActiveIngredient.Other => "other",
-        _ => throw new ArgumentOutOfRangeException(nameof(active), active, "Not an active ingredient."),
     };
 }

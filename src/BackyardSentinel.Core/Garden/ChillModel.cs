@@ -17,3 +17,16 @@ public enum ChillModel
     /// <summary>Hours by <see cref="ChillUnits.ChillingHour"/>.</summary>
     Hours,
 }
+
+/// <summary>The words of the garden file.</summary>
+public static class ChillModelWords
+{
+    /// <summary>As the garden file spells it: <c>positive-utah</c>.</summary>
+    public static string Word(this ChillModel chillmodel) => chillmodel switch
+    {
+        ChillModel.Portions => "portions",
+        ChillModel.Utah => "utah",
+        ChillModel.PositiveUtah => "positive-utah",
+        ChillModel.Hours => "hours",
+    };
+}

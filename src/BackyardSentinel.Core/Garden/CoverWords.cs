@@ -9,6 +9,6 @@ public static class CoverWords
         Cover.Fresh => "fresh",
         Cover.Recheck => "recheck",
         Cover.Spent => "spent",
-        _ => "none",
+        Cover.None => "none",
     };
 }

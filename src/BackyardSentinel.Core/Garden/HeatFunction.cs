@@ -14,3 +14,15 @@ public enum HeatFunction
     /// <summary><see cref="GrowingDegreeHours.Linear47"/>.</summary>
     Linear47,
 }
+
+/// <summary>The words of the garden file.</summary>
+public static class HeatFunctionWords
+{
+    /// <summary>As the garden file spells it: <c>linear-4.7</c>.</summary>
+    public static string Word(this HeatFunction heatfunction) => heatfunction switch
+    {
+        HeatFunction.Asymcur => "asymcur",
+        HeatFunction.Linear45 => "linear-4.5",
+        HeatFunction.Linear47 => "linear-4.7",
+    };
+}

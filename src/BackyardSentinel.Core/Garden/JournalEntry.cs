@@ -10,6 +10,13 @@ namespace BackyardSentinel.Garden;
 /// <param name="On">The local day.</param>
 public abstract record JournalEntry(long Number, string Site, string Planting, DateOnly On)
 {
+    /// <summary>The word of each kind, in the order of the year's first need.</summary>
+    public static IReadOnlyList<string> Kinds { get; } =
+        [StageEntry.Word, SprayEntry.Word, ScoutEntry.Word, PickEntry.Word, LeafFallEntry.Word, ShelterEntry.Word];
+
+    /// <summary>The word of its kind.</summary>
+    public abstract string Kind { get; }
+
     /// <summary>The grower's own words, if any.</summary>
     public string? Note { get; init; }
 }
@@ -21,7 +28,14 @@ public abstract record JournalEntry(long Number, string Site, string Planting, D
 /// <param name="On">The local day.</param>
 /// <param name="Code">BBCH code of stone fruit.</param>
 public sealed record StageEntry(long Number, string Site, string Planting, DateOnly On, int Code)
-    : JournalEntry(Number, Site, Planting, On);
+    : JournalEntry(Number, Site, Planting, On)
+{
+    /// <summary>The word of this kind.</summary>
+    public const string Word = "stage";
+
+    /// <inheritdoc/>
+    public override string Kind => Word;
+}
 
 /// <summary>A spray was applied.</summary>
 /// <param name="Number">Its number in the journal.</param>
@@ -34,7 +48,20 @@ public sealed record StageEntry(long Number, string Site, string Planting, DateO
 /// <param name="At">Local time at which spraying ended; <c>null</c>: not noted, noon is assumed.</param>
 public sealed record SprayEntry(
     long Number, string Site, string Planting, DateOnly On, string Product, double VolumeL, double? DosePerL = null, TimeOnly? At = null)
-    : JournalEntry(Number, Site, Planting, On);
+    : JournalEntry(Number, Site, Planting, On)
+{
+    /// <summary>The word of this kind.</summary>
+    public const string Word = "spray";
+
+    /// <summary>The least and the most mixture, L. Assumed: wider than any garden's.</summary>
+    public const double LeastVolumeL = 0.001, MostVolumeL = 100_000;
+
+    /// <summary>The least and the most product in a litre of mixture, g or mL. Assumed: wider than any label's.</summary>
+    public const double LeastDosePerL = 0.000_001, MostDosePerL = 10_000;
+
+    /// <inheritdoc/>
+    public override string Kind => Word;
+}
 
 /// <summary>Shoots were looked at for leaf curl.</summary>
 /// <param name="Number">Its number in the journal.</param>
@@ -46,14 +73,28 @@ public sealed record SprayEntry(
 /// <param name="Symptom">The furthest stage seen; <c>null</c> when none was seen or noted.</param>
 public sealed record ScoutEntry(
     long Number, string Site, string Planting, DateOnly On, int Shoots, int Curled, SymptomStage? Symptom = null)
-    : JournalEntry(Number, Site, Planting, On);
+    : JournalEntry(Number, Site, Planting, On)
+{
+    /// <summary>The word of this kind.</summary>
+    public const string Word = "scout";
+
+    /// <inheritdoc/>
+    public override string Kind => Word;
+}
 
 /// <summary>Curled leaves were picked.</summary>
 /// <param name="Number">Its number in the journal.</param>
 /// <param name="Site">The site's id.</param>
 /// <param name="Planting">The planting's id.</param>
 /// <param name="On">The local day.</param>
-public sealed record PickEntry(long Number, string Site, string Planting, DateOnly On) : JournalEntry(Number, Site, Planting, On);
+public sealed record PickEntry(long Number, string Site, string Planting, DateOnly On) : JournalEntry(Number, Site, Planting, On)
+{
+    /// <summary>The word of this kind.</summary>
+    public const string Word = "pick";
+
+    /// <inheritdoc/>
+    public override string Kind => Word;
+}
 
 /// <summary>The rain shelter was put over a planting, or taken off.</summary>
 /// <param name="Number">Its number in the journal.</param>
@@ -62,7 +103,14 @@ public sealed record PickEntry(long Number, string Site, string Planting, DateOn
 /// <param name="On">The local day, which counts as the entry says from its beginning.</param>
 /// <param name="IsOn">It is on from that day; otherwise it is off.</param>
 public sealed record ShelterEntry(long Number, string Site, string Planting, DateOnly On, bool IsOn)
-    : JournalEntry(Number, Site, Planting, On);
+    : JournalEntry(Number, Site, Planting, On)
+{
+    /// <summary>The word of this kind.</summary>
+    public const string Word = "shelter";
+
+    /// <inheritdoc/>
+    public override string Kind => Word;
+}
 
 /// <summary>So much of the leaves had fallen in autumn.</summary>
 /// <param name="Number">Its number in the journal.</param>
@@ -71,4 +119,11 @@ public sealed record ShelterEntry(long Number, string Site, string Planting, Dat
 /// <param name="On">The local day.</param>
 /// <param name="FallenPct">Share of leaves down, %.</param>
 public sealed record LeafFallEntry(long Number, string Site, string Planting, DateOnly On, double FallenPct)
-    : JournalEntry(Number, Site, Planting, On);
+    : JournalEntry(Number, Site, Planting, On)
+{
+    /// <summary>The word of this kind.</summary>
+    public const string Word = "leaf-fall";
+
+    /// <inheritdoc/>
+    public override string Kind => Word;
+}

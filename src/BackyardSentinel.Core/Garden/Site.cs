@@ -69,6 +69,9 @@ public sealed record Site
     /// <summary>The sensor's raw value falls when it is wet: wet at or below on, dry above off.</summary>
     public bool LeafWetInverted { get; init; }
 
+    /// <summary>The leaf-wetness sensor tells for how much of the time its leaf was wet, 0 to 100; the limits do not count then.</summary>
+    public bool LeafWetIsShare { get; init; }
+
     /// <summary>The scale of the leaf-wetness sensor that hangs under the rain shelter; <c>null</c>: there is none.</summary>
     public WetnessScale? UnderShelter { get; init; }
 
@@ -87,6 +90,6 @@ public sealed record Site
     /// <summary>After how long without evidence a susceptible planting's level turns unknown; 2 hours unless set.</summary>
     public TimeSpan UnknownAfter { get; init; } = TimeSpan.FromHours(2);
 
-    /// <summary>The rule whose level is the planting's level: <c>wet-hours</c> (default), <c>rain-day</c> or <c>two-day</c>.</summary>
-    public string LevelRule { get; init; } = "wet-hours";
+    /// <summary>The rule whose level is the planting's level; wet hours unless set.</summary>
+    public RuleName LevelRule { get; init; } = RuleName.WetHours;
 }

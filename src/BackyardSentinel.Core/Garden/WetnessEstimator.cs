@@ -15,3 +15,16 @@ public enum WetnessEstimator
     /// <summary>The CART/SLD classification tree; calm air is assumed where wind is missing.</summary>
     ClassificationTree,
 }
+
+/// <summary>The words of the garden file.</summary>
+public static class WetnessEstimatorWords
+{
+    /// <summary>As the garden file spells it: <c>dew-point-depression</c>.</summary>
+    public static string Word(this WetnessEstimator estimator) => estimator switch
+    {
+        WetnessEstimator.HumidityThreshold => "humidity-threshold",
+        WetnessEstimator.ExtendedThreshold => "extended-threshold",
+        WetnessEstimator.DewPointDepression => "dew-point-depression",
+        WetnessEstimator.ClassificationTree => "classification-tree",
+    };
+}

@@ -24,6 +24,12 @@ public readonly record struct WetnessScale
         (On, Off, Inverted) = (on, off, inverted);
     }
 
+    /// <summary>
+    /// For a sensor that tells for how much of the time since its last word the leaf was wet, 0 to 100. Nothing is a limit
+    /// there; the time that follows is taken to be wet in the same share.
+    /// </summary>
+    public static WetnessScale ShareOfTime { get; } = new(1, 1) { IsShare = true };
+
     /// <summary>Limit at which the leaf becomes wet, in the sensor's unit.</summary>
     public double On { get; }
 
@@ -32,6 +38,17 @@ public readonly record struct WetnessScale
 
     /// <summary>Whether lower values mean wetter.</summary>
     public bool Inverted { get; }
+
+    /// <summary>The value is the wet share of the time, 0 to 100.</summary>
+    public bool IsShare { get; private init; }
+
+    /// <summary>For how much of the time after this value the leaf is wet, 0 to 1.</summary>
+    /// <param name="raw">The sensor's value, in its own unit; NaN throws <see cref="ArgumentOutOfRangeException"/>.</param>
+    /// <param name="wasWet">The state before.</param>
+    public double WetShare(double raw, bool wasWet) =>
+        IsShare ? Math.Clamp(raw / 100, 0, 1)
+        : IsWet(raw, wasWet) ? 1
+        : 0;
 
     /// <summary>Whether the leaf is wet after this value.</summary>
     /// <param name="raw">The sensor's value, in its own unit; NaN throws <see cref="ArgumentOutOfRangeException"/>.</param>

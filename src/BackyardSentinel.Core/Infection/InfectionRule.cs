@@ -4,10 +4,10 @@ using BackyardSentinel.Units;
 namespace BackyardSentinel.Infection;
 
 /// <summary>One documented way to judge infection on one planting. It keeps at most one open window.</summary>
-public abstract class InfectionRule(string name, string planting)
+public abstract class InfectionRule(RuleName name, string planting)
 {
-    /// <summary>The rule's name in the garden file and in all output.</summary>
-    public string Name { get; } = name;
+    /// <summary>The rule's name.</summary>
+    public RuleName Name { get; } = name;
 
     /// <summary>The rule's own level after the last interval.</summary>
     public Level Level { get; protected set; } = Level.Clear;

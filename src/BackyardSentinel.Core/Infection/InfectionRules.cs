@@ -6,6 +6,12 @@ namespace BackyardSentinel.Infection;
 public static class InfectionRules
 {
     /// <summary>Every rule there is, for one planting.</summary>
-    public static InfectionRule[] All(Site site, string planting) =>
-        [new WetHoursRule(planting), new RainDayRule(planting, site.Zone, site.HasRainGauge), new TwoDayRule(planting)];
+    public static InfectionRule[] All(Site site, string planting) => [.. Enum.GetValues<RuleName>().Select(name => Of(name, site, planting))];
+
+    private static InfectionRule Of(RuleName name, Site site, string planting) => name switch
+    {
+        RuleName.WetHours => new WetHoursRule(planting),
+        RuleName.RainDay => new RainDayRule(planting, site.Zone, site.HasRainGauge),
+        RuleName.TwoDay => new TwoDayRule(planting),
+    };
 }

@@ -3,6 +3,9 @@ namespace BackyardSentinel.Infection;
 /// <summary>Levels as people and topics see them: word and pattern; colour only repeats these.</summary>
 public static class LevelWords
 {
+    /// <summary>All words, from unknown to severe.</summary>
+    public static IReadOnlyList<string> All { get; } = [.. Enum.GetValues<Level>().Order().Select(Word)];
+
     /// <summary>The level's word in lower case.</summary>
     public static string Word(this Level level) => level switch
     {
@@ -11,7 +14,7 @@ public static class LevelWords
         Level.Possible => "possible",
         Level.Likely => "likely",
         Level.Severe => "severe",
-        _ => "unknown",
+        Level.Unknown => "unknown",
     };
 
     /// <summary>One character: a bar that fills with the level, a question mark for unknown.</summary>
@@ -22,6 +25,6 @@ public static class LevelWords
         Level.Possible => '▃',
         Level.Likely => '▅',
         Level.Severe => '█',
-        _ => '?',
+        Level.Unknown => '?',
     };
 }

@@ -14,7 +14,7 @@ public sealed record PlantingRisk(
     string Planting,
     Level Level,
     DateTimeOffset? Since,
-    IReadOnlyDictionary<string, Level> Opinions,
+    IReadOnlyDictionary<RuleName, Level> Opinions,
     double? FractionReached,
     bool Uncertain,
     IReadOnlyList<InfectionWindow> OpenWindows)

@@ -9,11 +9,8 @@ namespace BackyardSentinel.Infection;
 /// tissue. Source: Giosuè, Spada, Rossi, Carli and Ponti 2000, Eur. J. Plant Pathol. 106:563–571 (abstract); it is
 /// known to miss infections on a day of 9.6 mm and on days that stayed at 3.1–3.5 °C.
 /// </summary>
-public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRainGauge) : InfectionRule(RuleName, planting)
+public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRainGauge) : InfectionRule(RuleName.RainDay, planting)
 {
-    /// <summary>The rule's name.</summary>
-    public const string RuleName = "rain-day";
-
     /// <summary>The day's rain must exceed this, mm.</summary>
     public const double RainAboveMm = 10.0;
 
@@ -65,7 +62,7 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
         {
             _fired = true;
             Open(new InfectionWindow(
-                "", "", input.Interval.End, null, Level.Likely, null, null, _rainMm, MeanC, IsUncertain, false));
+                "", default, input.Interval.End, null, Level.Likely, null, null, _rainMm, MeanC, IsUncertain, false));
         }
 
         if (OpenWindow is not null && input.Interval.End >= _midnight)

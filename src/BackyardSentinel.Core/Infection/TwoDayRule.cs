@@ -8,11 +8,8 @@ namespace BackyardSentinel.Infection;
 /// Rule <c>two-day</c>: a stretch of intervals at 8–16 °C that are wet or at 90 % humidity or more, broken by more than
 /// one hour outside. From 24 h infection is likely, from 48 h severe. Common practice, no source.
 /// </summary>
-public sealed class TwoDayRule(string planting) : InfectionRule(RuleName, planting)
+public sealed class TwoDayRule(string planting) : InfectionRule(RuleName.TwoDay, planting)
 {
-    /// <summary>The rule's name.</summary>
-    public const string RuleName = "two-day";
-
     /// <summary>Lowest and highest interval mean that counts, °C.</summary>
     public const double MinTempC = 8, MaxTempC = 16;
 
@@ -86,7 +83,7 @@ public sealed class TwoDayRule(string planting) : InfectionRule(RuleName, planti
         else if (hours >= LikelyHours && input.Susceptibility > 0)
         {
             Open(new InfectionWindow(
-                "", "", input.Interval.End, null, level, null, hours, _rainMm, _tempSum / _inside, false, false));
+                "", default, input.Interval.End, null, level, null, hours, _rainMm, _tempSum / _inside, false, false));
         }
     }
 

@@ -9,11 +9,8 @@ namespace BackyardSentinel.Infection;
 /// Source of the limits: Rossi, Bolognesi, Languasco and Giosuè 2006, Phytopathology 96:155–163 (abstract).
 /// The dose curve between the published anchors is assumed.
 /// </summary>
-public sealed class WetHoursRule(string planting) : InfectionRule(RuleName, planting)
+public sealed class WetHoursRule(string planting) : InfectionRule(RuleName.WetHours, planting)
 {
-    /// <summary>The rule's name.</summary>
-    public const string RuleName = "wet-hours";
-
     /// <summary>Least rain of the spell, mm.</summary>
     public const double MinRainMm = 3.0;
 
@@ -124,7 +121,7 @@ public sealed class WetHoursRule(string planting) : InfectionRule(RuleName, plan
     {
         var dose = Dose(spell, input.Susceptibility);
         Open(new InfectionWindow(
-            "", "", input.Interval.End, null, LevelOf(dose), dose, spell.WetHours, spell.RainMm, spell.MeanTempC,
+            "", default, input.Interval.End, null, LevelOf(dose), dose, spell.WetHours, spell.RainMm, spell.MeanTempC,
             spell.Uncertain, spell.NoRainGauge));
     }
 

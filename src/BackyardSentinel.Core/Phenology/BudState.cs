@@ -21,6 +21,6 @@ public static class BudStateWords
     {
         BudState.Shut => "shut",
         BudState.MayBeOpen => "may be open",
-        _ => "open",
+        BudState.Open => "open",
     };
 }

@@ -21,7 +21,6 @@ public static class GrowingDegreeHours
         HeatFunction.Asymcur => Asymcur(tempC),
         HeatFunction.Linear45 => Linear45(tempC),
         HeatFunction.Linear47 => Linear47(tempC),
-        _ => throw new ArgumentOutOfRangeException(nameof(function), function, "There is no such heat function."),
     };
 
     /// <summary>

@@ -43,6 +43,6 @@ public static class NeedsDoubt
     {
         ChillModel.Portions => "portions",
         ChillModel.Hours => "hours",
-        _ => "units",
+        ChillModel.Utah or ChillModel.PositiveUtah => "units",
     };
 }

@@ -32,7 +32,7 @@ internal static class StageBounds
     {
         StageBound.Earliest => 1 - needs.Spread,
         StageBound.Latest => 1 + needs.Spread,
-        _ => 1,
+        StageBound.Expected => 1,
     };
 
     /// <summary>
@@ -43,7 +43,7 @@ internal static class StageBounds
     {
         StageBound.Earliest => 12,
         StageBound.Latest => 13,
-        _ => 12.5,
+        StageBound.Expected => 12.5,
     };
 
     /// <summary>After a stage was seen at least this share of the heat to the next one must come before the tree is beyond it.</summary>
@@ -51,6 +51,6 @@ internal static class StageBounds
     {
         StageBound.Earliest => 0.2,
         StageBound.Latest => 1,
-        _ => 0.5,
+        StageBound.Expected => 0.5,
     };
 }

@@ -21,6 +21,6 @@ public static class StageSourceWords
     {
         StageSource.Computed => "computed",
         StageSource.Logged => "seen",
-        _ => "unknown",
+        StageSource.Unknown => "unknown",
     };
 }

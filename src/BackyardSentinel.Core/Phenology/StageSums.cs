@@ -148,6 +148,8 @@ internal sealed class StageSums
     {
         ChillModel.Utah => ChillUnits.Utah(tempC),
         ChillModel.PositiveUtah => ChillUnits.PositiveUtah(tempC),
-        _ => ChillUnits.ChillingHour(tempC),
+        ChillModel.Hours => ChillUnits.ChillingHour(tempC),
+        // Portions are made over days, not of one temperature.
+        ChillModel.Portions => throw new System.Diagnostics.UnreachableException(),
     };
 }

@@ -26,4 +26,7 @@ public sealed record DueSpray(string What, DateOnly? By, string Why)
 
     /// <summary>No spray yet, but a look at the last one.</summary>
     public const string LookAtCover = "look at the cover";
+
+    /// <summary>All that <see cref="What"/> may be.</summary>
+    public static IReadOnlyList<string> Words { get; } = [LeafFall, LateWinter, Repeat, LookAtCover, Shelter];
 }

@@ -89,6 +89,6 @@ public static class UnfitHours
         HourReason.DeltaTHigh => "drops would dry in flight",
         HourReason.HotDry => "hot and dry",
         HourReason.Inversion => "an inversion is possible",
-        _ => fault.Sentence,
+        HourReason.Dark or HourReason.Missing => fault.Sentence,
     };
 }

@@ -19,11 +19,11 @@ public sealed class Unit
     }
 
     /// <summary>Degrees Celsius.</summary>
-    public static Unit Celsius { get; } = new(Dimension.Temperature, "°C", 1, ["C", "Cel", "degC", "celsius", "Celsius"]);
+    public static Unit Celsius { get; } = new(Dimension.Temperature, "°C", 1, ["C", "Cel", "degC", "celsius", "Celsius", "℃"]);
 
     /// <summary>Degrees Fahrenheit.</summary>
     public static Unit Fahrenheit { get; } =
-        new(Dimension.Temperature, "°F", 5.0 / 9, ["F", "[degF]", "degF", "fahrenheit"], -32 * 5.0 / 9, customary: true);
+        new(Dimension.Temperature, "°F", 5.0 / 9, ["F", "[degF]", "degF", "fahrenheit", "℉"], -32 * 5.0 / 9, customary: true);
 
     /// <summary>Kelvin.</summary>
     public static Unit Kelvin { get; } = new(Dimension.Temperature, "K", 1, ["kelvin", "Kelvin"], -273.15);
@@ -127,13 +127,19 @@ public sealed class Unit
     /// <summary>The sensor's own scale, whatever it is.</summary>
     public static Unit Raw { get; } = new(Dimension.Raw, "raw", 1, []);
 
+    /// <summary>Minutes of a wet leaf.</summary>
+    public static Unit Minute { get; } = new(Dimension.Raw, "min", 1, ["minutes"]);
+
+    /// <summary>One for a wet leaf and zero for a dry one.</summary>
+    public static Unit WetOrDry { get; } = new(Dimension.Raw, "wet-dry", 1, []);
+
     /// <summary>Every unit.</summary>
     public static IReadOnlyList<Unit> All { get; } =
     [
         Celsius, Fahrenheit, Kelvin, Percent, Fraction, Millimetre, Centimetre, MetreOfDepth, Inch, Metre, Foot,
         MetrePerSecond, KilometrePerHour, MilePerHour, Knot, SquareMetre, Hectare, SquareFoot, Acre,
         Litre, Millilitre, Gallon, Quart, Pint, Cup, FluidOunce, Tablespoon, Teaspoon, Gram, Kilogram, Ounce, Pound,
-        Count, Millivolt, Raw,
+        Count, Millivolt, Raw, Minute, WetOrDry,
     ];
 
     /// <summary>What it measures.</summary>

@@ -42,7 +42,7 @@ public sealed class UnitSystem
         Dimension.Volume => _us ? Unit.Gallon : Unit.Litre,
         Dimension.Mass => _us ? Unit.Ounce : Unit.Gram,
         Dimension.Share => Unit.Percent,
-        _ => Unit.Raw,
+        Dimension.Raw => Unit.Raw,
     };
 
     /// <summary>A temperature to a tenth of a degree.</summary>

@@ -14,7 +14,7 @@ public static class OccasionOf
     public static Occasion? Fact(SentinelEvent fact, Site site, IReadOnlyList<PlantingWatch> plantings) =>
         fact switch
         {
-            LevelChanged change => Level(change, site, plantings),
+            LevelChanged change => LevelRisen.Of(change, plantings.First(one => one.Planting.Id == change.Planting).Risk, site),
             CoverChanged { Cover: Cover.Spent } cover => new CoverSpent(
                 cover.Site,
                 cover.Planting,
@@ -46,10 +46,4 @@ public static class OccasionOf
             // Spells and windows are told by the levels they give; stages are the grower's own news or the model's.
             _ => null,
         };
-
-    private static LevelRisen? Level(LevelChanged change, Site site, IReadOnlyList<PlantingWatch> plantings)
-    {
-        var risk = plantings.First(planting => planting.Planting.Id == change.Planting).Risk;
-        return LevelRisen.Of(change, risk, site.LevelRule, risk.Spell, risk.Cover?.Word());
-    }
 }

@@ -25,7 +25,9 @@ public sealed class IntervalBuilder
     {
         _outages = outages ?? new Outages();
         (_step, _hold) = (site.Step.Ticks, site.Hold.Ticks);
-        _wetnessScale = new WetnessScale(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted);
+        _wetnessScale = site.LeafWetIsShare
+            ? WetnessScale.ShareOfTime
+            : new WetnessScale(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted);
         _underShelter = site.UnderShelter ?? _wetnessScale;
     }
 
@@ -63,7 +65,7 @@ public sealed class IntervalBuilder
         var verdict = reading.Quantity == Quantity.Rain
             ? RainOf(reading.Rank).TryAdd(time, value, period, _judgedUntil)
             : LevelOf(reading.Quantity, reading.Rank).TryAdd(time, value, period, _judgedUntil);
-        if (verdict != QualityVerdict.Good)
+        if (verdict is not (QualityVerdict.Good or QualityVerdict.Leap))
             return verdict;
 
         if (_judgedUntil == long.MinValue)
@@ -74,7 +76,7 @@ public sealed class IntervalBuilder
         }
 
         _last = Math.Max(_last, period > 0 ? time + period - 1 : time);
-        return quality;
+        return verdict == QualityVerdict.Leap ? verdict : quality;
     }
 
     /// <summary>From the next interval on a series is used, or not. Its readings are taken all the same.</summary>
@@ -190,11 +192,11 @@ public sealed class IntervalBuilder
         ref var tracks = ref _levels[(int)quantity];
         if (rank >= tracks.Length)
             Array.Resize(ref tracks, rank + 1);
-        return tracks[rank] = new LevelTrack(_hold, _outages, quantity switch
+        return tracks[rank] = new LevelTrack(quantity, _hold, _outages, quantity switch
         {
             Quantity.LeafWetness => _wetnessScale,
             Quantity.LeafWetnessUnderShelter => _underShelter,
-            _ => null,
+            Quantity.Temperature or Quantity.Humidity or Quantity.Rain or Quantity.WindSpeed => null,
         });
     }
 

@@ -6,15 +6,17 @@ namespace BackyardSentinel.Weather;
 /// <summary>
 /// One series of a level quantity, turned into time-weighted means: a value holds from its reading until the next
 /// one, at most for the hold (or its own period), and not far into an outage. For a leaf-wetness series it also keeps the
-/// wet state.
+/// wet state. A leap that no weather makes is left out; whether it is one is judged in the order of time.
 /// </summary>
-internal sealed class LevelTrack(long hold, Outages outages, WetnessScale? scale = null)
+internal sealed class LevelTrack(Quantity quantity, long hold, Outages outages, WetnessScale? scale = null)
 {
+    // As they come, for the word on each reading; and in order, for what counts.
+    private LeapGate _coming = new(quantity), _counting = new(quantity);
     private readonly ReadingQueue _waiting = new();
     // Before the first reading: a value held at the beginning of time. Ticks so small can be subtracted without overflow.
     private long _start, _end;
     private double _value;
-    private bool _wet;
+    private double _wetShare;
     private int _nextOutage;
 
     /// <summary>Takes a reading unless it is a duplicate or its whole time has been judged.</summary>
@@ -26,7 +28,9 @@ internal sealed class LevelTrack(long hold, Outages outages, WetnessScale? scale
         if (time + (period > 0 ? period : hold) <= judgedUntil)
             return QualityVerdict.Late;
 
-        return _waiting.TryAdd(time, newValue, period) ? QualityVerdict.Good : QualityVerdict.Duplicate;
+        if (!_waiting.TryAdd(time, newValue, period))
+            return QualityVerdict.Duplicate;
+        return _coming.Takes(time, newValue) ? QualityVerdict.Good : QualityVerdict.Leap;
     }
 
     /// <summary>An outage has become known; no interval behind its grace has been taken yet.</summary>
@@ -45,14 +49,16 @@ internal sealed class LevelTrack(long hold, Outages outages, WetnessScale? scale
         var due = _waiting.TakeBefore(to);
         for (var i = 0; ; i++)
         {
+            if (i < due.Length && !_counting.Takes(due[i].Time, due[i].Value))
+                continue;
             var until = i < due.Length ? due[i].Time : to;
             var length = Math.Min(_end, until) - Math.Max(_start, from);
             if (length > 0)
             {
                 weighted += _value * length;
                 covered += length;
-                if (_wet)
-                    wetTicks += length;
+                if (_wetShare > 0)
+                    wetTicks += _wetShare < 1 ? (long)(length * _wetShare) : length;
             }
 
             if (i >= due.Length)
@@ -65,12 +71,12 @@ internal sealed class LevelTrack(long hold, Outages outages, WetnessScale? scale
     private void Hold(in ReadingQueue.Entry entry)
     {
         // After a hole in the data the old wet state says nothing any more.
-        var wasWet = _wet && entry.Time <= _end;
+        var wasWet = _wetShare > 0 && entry.Time <= _end;
         (_start, _value) = (entry.Time, entry.Value);
         _end = entry.Time + (entry.Period > 0 ? entry.Period : hold);
         if (_nextOutage < outages.Count)
             Cut(entry);
-        _wet = scale is { } s && s.IsWet(entry.Value, wasWet);
+        _wetShare = scale is { } s ? s.WetShare(entry.Value, wasWet) : 0;
     }
 
     /// <summary>An outage to come cuts how long a momentary value holds.</summary>

@@ -13,12 +13,12 @@ public static class MeasuredValue
     public static string Value(this UnitSystem units, Quantity quantity, double value)
     {
         ArgumentNullException.ThrowIfNull(units);
-        return quantity switch
+        return quantity.Facts().Dimension switch
         {
-            Quantity.Temperature => units.Temperature(value),
-            Quantity.Humidity => UnitSystem.Share(value),
-            Quantity.Rain => units.Rain(value),
-            Quantity.WindSpeed => units.Wind(value),
+            Dimension.Temperature => units.Temperature(value),
+            Dimension.Share => UnitSystem.Share(value),
+            Dimension.Depth => units.Rain(value),
+            Dimension.Speed => units.Wind(value),
             _ => UnitSystem.Raw(value),
         };
     }
@@ -33,14 +33,8 @@ public static class MeasuredValue
     public static string Said(this UnitSystem units, Quantity quantity, double value)
     {
         ArgumentNullException.ThrowIfNull(units);
-        var unit = quantity switch
-        {
-            Quantity.Temperature => units.UnitOf(Dimension.Temperature),
-            Quantity.Rain => units.UnitOf(Dimension.Depth),
-            Quantity.WindSpeed => units.UnitOf(Dimension.Speed),
-            _ => null,
-        };
-        return unit is { IsCustomary: true }
+        var unit = units.UnitOf(quantity.Facts().Dimension);
+        return unit.IsCustomary
             ? $"{UnitHint.Figure(Math.Round(unit.FromReckoned(value), 3))} {unit.Symbol}"
             : UnitHint.Figure(value);
     }

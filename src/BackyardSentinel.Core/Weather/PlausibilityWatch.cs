@@ -136,7 +136,7 @@ public sealed class PlausibilityWatch
     {
         Quantity.Humidity => hour.Max > MostOfFraction,
         Quantity.WindSpeed or Quantity.LeafWetnessUnderShelter => true,
-        _ => false,
+        Quantity.Temperature or Quantity.LeafWetness or Quantity.Rain => false,
     };
 
     /// <summary>
@@ -179,7 +179,8 @@ public sealed class PlausibilityWatch
         SeriesFault.NeverWet => day.Exists(hour => hour.Count > 0 && IsWet(hour)),
         SeriesFault.NeverDry => day.Exists(hour => hour.Count > 0 && !IsAllWet(hour)),
         SeriesFault.LooksInches or SeriesFault.LooksTotal => true,
-        _ => picture.Latest - confirmed > SeriesPicture.Hours,
+        SeriesFault.LooksFahrenheit or SeriesFault.LooksCelsius or SeriesFault.LeapsTooFar or SeriesFault.LooksFraction
+            or SeriesFault.TooMuchRain => picture.Latest - confirmed > SeriesPicture.Hours,
     };
 
     private SeriesFault? FaultOf(SeriesPicture picture, List<SeriesPicture.Hour> day)
@@ -190,7 +191,7 @@ public sealed class PlausibilityWatch
             Quantity.Humidity => LooksFraction(day) ? SeriesFault.LooksFraction : null,
             Quantity.LeafWetness => NeverWet(day) ? SeriesFault.NeverWet : NeverDry(day) ? SeriesFault.NeverDry : null,
             Quantity.Rain => Rain(picture, day),
-            _ => null,
+            Quantity.WindSpeed or Quantity.LeafWetnessUnderShelter => null,
         };
         return fault ?? (AllRefused(day) ? SeriesFault.AllRefused : null);
     }
@@ -205,7 +206,7 @@ public sealed class PlausibilityWatch
         var (low, high, means, known, odd) = (double.PositiveInfinity, double.NegativeInfinity, 0.0, 0, 0);
         foreach (var hour in day)
         {
-            if (hour.TooMoist || hour is { Refused: > 0, RefusedMin: > QualityControl.MaxTemperatureC, RefusedMax: <= 135 })
+            if (hour.TooMoist || hour is { Refused: > 0, RefusedMin: > Quantities.MaxTemperatureC, RefusedMax: <= 135 })
                 odd++;
             if (hour.Count == 0)
                 continue;

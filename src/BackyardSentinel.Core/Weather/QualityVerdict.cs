@@ -18,6 +18,9 @@ public enum QualityVerdict
     /// <summary>Not taken: its interval has been judged already, or it is more than a day old.</summary>
     Late,
 
+    /// <summary>Not taken: it lies further from the value before than weather goes, and no second value agrees with it yet.</summary>
+    Leap,
+
     /// <summary>Not taken: its time lies more than ten minutes after its arrival.</summary>
     Ahead,
 }

@@ -58,7 +58,7 @@ public sealed record SeriesDoubt(Quantity Quantity, int Rank, SeriesFault Fault,
         SeriesFault.NeverDry => "never-dry",
         SeriesFault.LooksInches => "looks-inches",
         SeriesFault.TooMuchRain => "too-much-rain",
-        _ => "looks-total",
+        SeriesFault.LooksTotal => "looks-total",
     };
 
     /// <summary>What was seen, as a sentence part that begins with the quantity.</summary>
@@ -80,7 +80,8 @@ public sealed record SeriesDoubt(Quantity Quantity, int Rank, SeriesFault Fault,
             SeriesFault.NeverDry => $"leaf wetness {came} stays on the wet side of its limit although the air is dry",
             SeriesFault.LooksInches => $"rain in steps of {UnitHint.Figure(Lowest)} looks like inches, not mm",
             SeriesFault.TooMuchRain => $"rain of {units.Rain(Highest)} within a day is more than falls",
-            _ => $"rain {range} comes again and again without falling back: it looks like a running total, not like amounts",
+            SeriesFault.LooksTotal =>
+                $"rain {range} comes again and again without falling back: it looks like a running total, not like amounts",
         };
     }
 
@@ -98,6 +99,6 @@ public sealed record SeriesDoubt(Quantity Quantity, int Rank, SeriesFault Fault,
             SeriesFault.NeverDry => "raise wet_on, or set inverted: true where the value falls when the leaf is wet",
             SeriesFault.LooksInches => "set unit: in for its series, or state unit: mm if it is right",
             SeriesFault.TooMuchRain => "look at unit, scale and counts of its series",
-            _ => "set counts: total for its series",
+            SeriesFault.LooksTotal => "set counts: total for its series",
         };
 }

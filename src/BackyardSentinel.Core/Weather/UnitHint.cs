@@ -31,7 +31,7 @@ public static class UnitHint
             },
             Quantity.Rain => value < 0 ? "rain does not fall back" : "is this a running total (counts: total) or a wrong scale?",
             Quantity.WindSpeed => value < 0 ? null : "are these tenths (scale: 0.1)?",
-            _ => null,
+            Quantity.LeafWetness or Quantity.LeafWetnessUnderShelter => null,
         };
     }
 

@@ -50,7 +50,9 @@ public sealed class WetnessJudge(Site site)
             WetnessEstimator.DewPointDepression => interval.TemperatureC is { } t
                 ? LeafWetness.DewPointDepression(t, humidityPct, _estimatedWet)
                 : null,
-            _ => interval.TemperatureC is { } t ? LeafWetness.ClassificationTree(t, humidityPct, AtTree(interval.WindMs)) : null,
+            WetnessEstimator.ClassificationTree => interval.TemperatureC is { } t
+                ? LeafWetness.ClassificationTree(t, humidityPct, AtTree(interval.WindMs))
+                : null,
         };
         _estimatedWet = wet ?? false;
         return wet;

@@ -1,4 +1,5 @@
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Yaml;
 
 namespace BackyardSentinel.Commands;
 

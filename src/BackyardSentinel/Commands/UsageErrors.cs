@@ -1,7 +1,7 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
 using System.Text.RegularExpressions;
-using BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Reading;
 
 namespace BackyardSentinel.Commands;
 

@@ -1,4 +1,7 @@
 using System.Globalization;
+using BackyardSentinel.Configuration.Keys;
+using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Infection;
 
 namespace BackyardSentinel.Configuration;
@@ -10,7 +13,7 @@ internal static class AlertReader
     {
         if (map is null)
             return new AlertSettings();
-        SectionReader keys = new(map, GardenKeys.Alerts, problems);
+        SectionReader keys = new(map, AlertKeys.Alerts, problems);
         Dictionary<string, YamlNode> ids = new(StringComparer.Ordinal);
         var (from, to) = QuietHours(keys, problems);
         return new AlertSettings

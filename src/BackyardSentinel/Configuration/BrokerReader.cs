@@ -1,3 +1,7 @@
+using BackyardSentinel.Configuration.Keys;
+using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Configuration.Yaml;
+
 namespace BackyardSentinel.Configuration;
 
 /// <summary>Reads the part <c>broker</c>.</summary>
@@ -7,7 +11,7 @@ internal static class BrokerReader
     {
         if (map is null)
             return new BrokerSettings();
-        SectionReader keys = new(map, GardenKeys.Broker, problems);
+        SectionReader keys = new(map, BrokerKeys.Broker, problems);
         var broker = new BrokerSettings
         {
             Host = Host(keys, problems),
@@ -16,7 +20,7 @@ internal static class BrokerReader
             Username = keys.Text("username"),
             Password = SecretKeys.Reference(keys, "password", "password", problems),
             Tls = keys.Flag("tls"),
-            CaFile = keys.Text("ca_file", 1024) is { } authority ? problems.Beside(authority) : null,
+            CaFile = keys.Text("ca_file") is { } authority ? problems.Beside(authority) : null,
             ClientId = ClientId(keys, problems),
             TopicRoot = TopicRoot(keys, problems),
             Homie = keys.Flag("homie"),
@@ -27,7 +31,7 @@ internal static class BrokerReader
 
     private static string Host(SectionReader keys, ProblemList problems)
     {
-        var host = keys.Text("host", 255)!;
+        var host = keys.Text("host")!;
         var fault = host.Contains("://", StringComparison.Ordinal) ? "holds a scheme; encryption is switched by 'tls'"
             : host.Count(c => c == ':') == 1 ? "holds a port, which has its own key 'port'"
             : host.Any(c => char.IsWhiteSpace(c) || c is '/' or '@') ? "holds a character no host name has"
@@ -42,12 +46,12 @@ internal static class BrokerReader
 
     private static string? ClientId(SectionReader keys, ProblemList problems)
     {
-        var id = keys.Text("client_id", 64);
+        var id = keys.Text("client_id");
         if (id is not null && id.Any(char.IsWhiteSpace))
             problems.Error(
                 keys.Place("client_id"),
                 $"'client_id' holds a space: {ProblemList.Quote(id)}",
-                GardenKeys.Broker["client_id"].Range);
+                BrokerKeys.Broker["client_id"].Range);
         return id;
     }
 
@@ -58,7 +62,7 @@ internal static class BrokerReader
             problems.Error(
                 keys.Place("topic_root"),
                 $"'topic_root' cannot be {ProblemList.Quote(topic)}: {fault}",
-                GardenKeys.Broker["topic_root"].Range);
+                BrokerKeys.Broker["topic_root"].Range);
         return topic;
     }
 

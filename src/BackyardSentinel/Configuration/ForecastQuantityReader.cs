@@ -1,3 +1,8 @@
+using BackyardSentinel.Configuration.Keys;
+using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Forecasts;
+
 namespace BackyardSentinel.Configuration;
 
 /// <summary>Reads the entries of <c>quantities</c> of the forecast.</summary>
@@ -22,7 +27,7 @@ internal static class ForecastQuantityReader
     /// <summary>The quantity, or <c>null</c> when it or its path are missing or wrong.</summary>
     private static ForecastQuantitySettings? Read(YamlMapping map, string? shape, ProblemList problems)
     {
-        SectionReader keys = new(map, GardenKeys.ForecastQuantity, problems);
+        SectionReader keys = new(map, ForecastKeys.Quantity, problems);
         var quantity = keys.Word("quantity");
         // SenML names its records by addresses, which are no paths.
         var path = shape == "senml" ? keys.Text("path") : PathKeys.Read(keys, "path", problems);
@@ -37,7 +42,7 @@ internal static class ForecastQuantityReader
             return null;
         var kind = word ?? (quantity == "rain" ? "sum" : "instant");
         CheckPeriod(keys, quantity, kind, told, shape, problems);
-        var unit = QuantityUnits.Read(keys, quantity, QuantityUnits.ForForecast(quantity), problems);
+        var unit = QuantityUnits.Read(keys, quantity, UnitWord.Of(ForecastUnit.Written(Enum.GetValues<ForecastQuantity>().First(one => one.Word() == quantity))));
         return path is null ? null : new ForecastQuantitySettings
         {
             Quantity = quantity,

@@ -1,3 +1,7 @@
+using BackyardSentinel.Configuration.Keys;
+using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Configuration.Yaml;
+
 namespace BackyardSentinel.Configuration;
 
 /// <summary>Reads the part <c>forecast</c>.</summary>
@@ -21,7 +25,7 @@ internal static class ForecastSettingsReader
     {
         if (map is null)
             return null;
-        SectionReader keys = new(map, GardenKeys.Forecast, problems);
+        SectionReader keys = new(map, ForecastKeys.Forecast, problems);
         var kind = keys.Word("kind");
         var shape = keys.Word("shape");
         var forecast = new ForecastSettings
@@ -33,7 +37,7 @@ internal static class ForecastSettingsReader
             Every = keys.Duration("every"),
             Contact = Contact(keys, problems),
             Headers = ReceiverReader.Headers(keys.List("headers"), problems),
-            Source = keys.Text("source", 60)!,
+            Source = keys.Text("source")!,
             Attribution = keys.Text("attribution"),
             Licence = keys.Text("licence"),
             AllowPrivate = keys.Flag("allow_private"),
@@ -55,7 +59,7 @@ internal static class ForecastSettingsReader
 
     private static string? Topic(SectionReader keys, ProblemList problems)
     {
-        if (keys.Text("topic", 1024) is not { } topic)
+        if (keys.Text("topic") is not { } topic)
             return null;
         if (TopicText.Fault(topic) is { } fault)
             problems.Error(
@@ -67,7 +71,7 @@ internal static class ForecastSettingsReader
 
     private static string? Contact(SectionReader keys, ProblemList problems)
     {
-        var contact = keys.Text("contact", 128);
+        var contact = keys.Text("contact");
         // It travels inside a comment of the User-Agent header, where these have a meaning of their own (RFC 9110).
         if (contact is not null && contact.Any(c => c is < ' ' or > '~' or '(' or ')' or '\\'))
             problems.Error(

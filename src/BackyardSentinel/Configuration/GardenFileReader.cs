@@ -1,5 +1,9 @@
 using System.Security;
 using System.Text;
+using BackyardSentinel.Configuration.Keys;
+using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
@@ -51,21 +55,25 @@ public static class GardenFileReader
 
     private static GardenFile ReadGarden(SectionReader keys, ProblemList problems)
     {
-        var broker = BrokerReader.Read(keys.Section("broker"), problems);
+        var broker = BrokerReader.Read(keys.Part("broker"), problems);
         var units = UnitSystem.Find(keys.Word("units"))!;
-        var siteReader = new SiteReader(broker, units, problems);
-        List<GardenSite> sites = [.. keys.List("sites").Select(siteReader.Read)];
+        List<PlacedSeries> shared = [.. keys.List("series").Select(map => SeriesReader.Read(map, problems)).OfType<PlacedSeries>()];
+        var siteReader = new SiteReader(units, shared, problems);
+        List<Site> sites = [.. keys.List("sites").Select(siteReader.Read)];
+        var hasApricots = sites.Exists(site => site.Plantings.Any(planting => planting.Kind == "apricot"));
+        var products = ProductReader.ReadAll(keys, hasApricots, units);
         OwnTopics own = new(broker, sites);
         var garden = new GardenFile
         {
-            Name = keys.Text("name", 60)!,
+            Name = keys.Text("name")!,
             Units = units,
             Broker = broker,
-            Store = ReadStore(keys.Section("store"), problems),
-            Sites = sites,
-            Products = ProductReader.ReadAll(keys, sites, units, problems),
-            Forecast = ForecastSettingsReader.Read(keys.Section("forecast"), own, problems),
-            Alerts = AlertReader.Read(keys.Section("alerts"), problems),
+            Store = ReadStore(keys.Part("store"), problems),
+            Sites = [.. sites.Select(site => site with { Products = products })],
+            Series = siteReader.Series,
+            Products = products,
+            Forecast = ForecastSettingsReader.Read(keys.Part("forecast"), own, problems),
+            Alerts = AlertReader.Read(keys.Part("alerts"), problems),
         };
         siteReader.CheckAcrossSites(own);
         return garden;
@@ -75,8 +83,8 @@ public static class GardenFileReader
     {
         if (map is null)
             return new StoreSettings { Path = problems.InState(new StoreSettings().Path) };
-        SectionReader keys = new(map, GardenKeys.Store, problems);
-        var path = problems.InState(keys.Text("path", 1024)!);
+        SectionReader keys = new(map, BrokerKeys.Store, problems);
+        var path = problems.InState(keys.Text("path")!);
         if (path.EndsWith('/') || Directory.Exists(path))
             problems.Error(
                 keys.Place("path"),

@@ -1,3 +1,5 @@
+using BackyardSentinel.Delivery;
+
 namespace BackyardSentinel.Configuration;
 
 /// <summary>One way on which alerts leave the program.</summary>
@@ -6,14 +8,14 @@ public sealed record GardenReceiver
     /// <summary>Short id used in messages.</summary>
     public required string Id { get; init; }
 
-    /// <summary>webhook, topic or dry-run.</summary>
-    public required string Kind { get; init; }
+    /// <summary>What it is.</summary>
+    public required ReceiverKind Kind { get; init; }
 
     /// <summary>A webhook's address, http or https; <c>null</c> for the other kinds.</summary>
     public GardenValue? Url { get; init; }
 
-    /// <summary>What a webhook's body is made of: standard, text, json or form.</summary>
-    public string Content { get; init; } = "standard";
+    /// <summary>What a webhook's body is made of.</summary>
+    public WebhookContent Content { get; init; } = WebhookContent.Standard;
 
     /// <summary>Template of the body; json and form have this or <see cref="TemplatePath"/>.</summary>
     public string? Template { get; init; }

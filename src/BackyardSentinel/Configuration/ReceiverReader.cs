@@ -1,3 +1,8 @@
+using BackyardSentinel.Configuration.Keys;
+using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Delivery;
+
 namespace BackyardSentinel.Configuration;
 
 /// <summary>Reads the entries of <c>send_to</c>.</summary>
@@ -14,15 +19,15 @@ internal static class ReceiverReader
     /// <summary>The receiver, or <c>null</c> when its kind is missing or wrong.</summary>
     public static GardenReceiver? Read(YamlMapping map, Dictionary<string, YamlNode> ids, ProblemList problems)
     {
-        SectionReader keys = new(map, GardenKeys.Receiver, problems);
+        SectionReader keys = new(map, AlertKeys.Destination, problems);
         var id = IdText.Read(keys, ids, "destination", problems, "a name in messages", "messages");
-        var kind = keys.Word("kind");
+        var kind = keys.Choice<ReceiverKind>("kind", ReceiverKindWords.Word);
         var receiver = new GardenReceiver
         {
             Id = id,
-            Kind = kind ?? "",
+            Kind = kind ?? ReceiverKind.Webhook,
             Url = SecretKeys.Address(keys, "url", problems),
-            Content = keys.Word("content")!,
+            Content = keys.Choice<WebhookContent>("content", WebhookContentWords.Word) ?? WebhookContent.Standard,
             Template = Template(keys, problems),
             TemplatePath = FileKeys.Path(keys, "template_file", problems),
             Headers = Headers(keys.List("headers"), problems),
@@ -52,8 +57,8 @@ internal static class ReceiverReader
         List<GardenHeader> headers = [];
         foreach (var map in maps)
         {
-            SectionReader keys = new(map, GardenKeys.Header, problems);
-            var (name, value) = (keys.Text("name", 64), SecretKeys.Value(keys, "value", "header's value", problems));
+            SectionReader keys = new(map, AlertKeys.Header, problems);
+            var (name, value) = (keys.Text("name"), SecretKeys.Value(keys, "value", "header's value", problems));
             if (name is null)
                 continue;
             if (!name.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_'))
@@ -81,12 +86,12 @@ internal static class ReceiverReader
 
     private static void CheckTogether(SectionReader keys, GardenReceiver receiver, ProblemList problems)
     {
-        if (receiver.Kind != "webhook")
+        if (receiver.Kind != ReceiverKind.Webhook)
         {
             foreach (var name in WebhookOnly.Where(keys.Has))
                 problems.Error(
                     keys.Place(name),
-                    $"'{name}' has a meaning for webhooks only, and this destination is {receiver.Kind}",
+                    $"'{name}' has a meaning for webhooks only, and this destination is {receiver.Kind.Word()}",
                     $"no '{name}' here");
             return;
         }
@@ -99,15 +104,15 @@ internal static class ReceiverReader
                 "there are both 'template' and 'template_file'; a body is made from one",
                 "one of the two keys");
         var templates = keys.Has("template") || keys.Has("template_file");
-        if (receiver.Content == "standard" && templates)
+        if (receiver.Content == WebhookContent.Standard && templates)
             problems.Error(
                 keys.Place(keys.Has("template") ? "template" : "template_file"),
                 "the standard body is made without a template",
                 "content: text, json or form beside a template, or no template");
-        if (receiver.Content is "json" or "form" && !templates)
+        if (receiver.Content is WebhookContent.Json or WebhookContent.Form && !templates)
             problems.Error(
                 keys.Place("content"),
-                $"a {receiver.Content} body is made from a template, and there is none",
+                $"a {receiver.Content.Word()} body is made from a template, and there is none",
                 "'template' or 'template_file' as well");
     }
 }

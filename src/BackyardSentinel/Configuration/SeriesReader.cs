@@ -1,76 +1,89 @@
-using BackyardSentinel.Units;
+using System.Globalization;
+using BackyardSentinel.Configuration.Keys;
+using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Sensors;
 
 namespace BackyardSentinel.Configuration;
 
 /// <summary>A series and where it stands in the file.</summary>
-internal sealed record PlacedSeries(GardenSeries Series, YamlNode Place);
+/// <param name="Series">The series; it has its site and its rank there once it is known whose it is.</param>
+/// <param name="Leaf">How the values of a leaf-wetness sensor are read.</param>
+/// <param name="Place">Its place.</param>
+internal sealed record PlacedSeries(SeriesMap Series, WetnessScale Leaf, YamlNode Place);
 
 /// <summary>Reads one entry of <c>series</c>.</summary>
 internal static class SeriesReader
 {
-    private static readonly string[] LeafOnly = ["wet_on", "wet_off", "inverted", "under_shelter"];
-
     /// <summary>The series, or <c>null</c> when quantity or topic are missing or wrong.</summary>
     public static PlacedSeries? Read(YamlMapping map, ProblemList problems)
     {
-        SectionReader keys = new(map, GardenKeys.Series, problems);
-        var word = keys.Word("quantity");
+        SectionReader keys = new(map, SeriesKeys.Series, problems);
         var topic = Topic(keys, problems);
-        var path = PathKeys.Read(keys, "path", problems);
-        var time = PathKeys.Read(keys, "time", problems);
-        var scale = keys.Number("scale");
-        var offset = keys.Number("offset");
-        var total = keys.Word("counts") == "total";
+        var shape = keys.Choice<MessageShape>("shape", MessageShapeWords.Word)!.Value;
+        var (path, time) = SeriesPaths.Read(keys, shape, problems);
+        var unitPath = PathKeys.Read(keys, "unit_path", problems, mayBeEach: true);
+        var zone = ZoneKeys.Read(keys, problems);
+        var (scale, offset) = (keys.Number("scale"), keys.Number("offset"));
+        var counts = keys.Word("counts");
+        var rollsOverAt = keys.OptionalNumber("rolls_over_at");
+        var leftOut = keys.OptionalNumber("left_out");
+        var noReading = keys.ListOf(
+            "no_reading",
+            item => double.TryParse(item.Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) ? number : (double?)null);
         var comma = keys.Flag("decimal_comma");
-        var (on, off, inverted) = Limits(keys, problems);
+        var leaf = LeafReader.Read(keys, problems);
         if (scale == 0)
             problems.Error(
                 keys.Place("scale"),
                 "'scale' is 0, which would turn every reading into the same number",
                 "a number other than 0");
-        if (time is not null && !keys.Has("path"))
-            problems.Error(
-                keys.Place("time"),
-                "'time' is there without 'path': a message that is only a number holds no time",
-                "a 'path' to the number as well, or no 'time'");
-        if (word is null || QuantityUnits.Of(word) is not { } quantity)
+        SeriesPaths.Need(keys, "left_out", "path", "a message that is only a number leaves nothing out", problems);
+        SeriesPaths.Need(keys, "unit_path", "path", "a message that is only a number names no unit elsewhere", problems);
+        if (keys.Choice<Quantity>("quantity", Quantities.Word) is not { } quantity)
             return null;
-        CheckFits(keys, word, problems);
-        var sheltered = keys.Flag("under_shelter") && quantity == Garden.Quantity.LeafWetness;
-        var unit = QuantityUnits.Read(keys, word, QuantityUnits.For(quantity), problems);
-        if (quantity == Garden.Quantity.LeafWetness && unit == Unit.Count && !keys.Has("wet_on"))
-            problems.Note(
-                keys.Place("unit"),
-                "counts without 'wet_on' are compared with 50, which a sensor that counts 0 to 15 never reaches: its leaf would never be wet",
-                "'wet_on' with the count at which your sensor's leaf is wet, such as 7 of 15");
+        var word = quantity.Word();
+        CheckFits(keys, word, counts, problems);
+        var unit = QuantityUnits.Read(keys, word, UnitsOf(quantity, counts));
+        LeafReader.CheckUnit(keys, quantity, unit, problems);
         return topic is null
             ? null
             : new PlacedSeries(
-                new GardenSeries
+                new SeriesMap
                 {
-                    Quantity = sheltered ? Garden.Quantity.LeafWetnessUnderShelter : quantity,
-                    Name = keys.Text("name", 60),
+                    SiteId = "",
+                    Quantity = leaf.IsSheltered && quantity == Quantity.LeafWetness ? Quantity.LeafWetnessUnderShelter : quantity,
+                    Label = keys.Text("name"),
                     Topic = topic,
+                    Shape = shape,
                     Path = path,
                     TimePath = time,
+                    Zone = zone,
+                    UnitPath = unitPath,
                     Unit = unit,
                     UnitIsStated = keys.Has("unit"),
                     Scale = scale,
                     Offset = offset,
-                    CountsTotal = total,
+                    RainIsTotal = counts == "total",
+                    RainIsRate = counts == "rate",
+                    RollsOverAt = rollsOverAt,
+                    LeftOut = leftOut,
+                    NoReading = [.. noReading.Select(number => number!.Value)],
                     DecimalComma = comma,
-                    WetOn = on,
-                    WetOff = off,
-                    Inverted = inverted,
+                    WetWords = leaf.Words(quantity, unit).Wet,
+                    DryWords = leaf.Words(quantity, unit).Dry,
+                    Every = leaf.Every,
                 },
+                leaf.Scale,
                 keys.Place("topic"));
     }
 
     private static string? Topic(SectionReader keys, ProblemList problems)
     {
-        if (keys.Text("topic", 1024) is not { } topic)
+        if (keys.Text("topic") is not { } topic)
             return null;
-        if (TopicText.Fault(topic) is { } fault)
+        if (TopicText.SensorFault(topic) is { } fault)
             problems.Error(
                 keys.Place("topic"),
                 $"'topic' cannot be {ProblemList.Quote(topic)}: {fault}",
@@ -78,36 +91,19 @@ internal static class SeriesReader
         return topic;
     }
 
-    /// <summary>The wetness limits. A limit off left out beside a limit on means one limit for both ways.</summary>
-    private static (double On, double Off, bool Inverted) Limits(SectionReader keys, ProblemList problems)
-    {
-        var inverted = keys.Flag("inverted");
-        var on = keys.Number("wet_on");
-        var off = keys.Has("wet_off") || !(keys.Has("wet_on") || inverted) ? keys.Number("wet_off") : on;
-        if (inverted && !keys.Has("wet_on"))
-            problems.Error(
-                keys.Place("inverted"),
-                "'inverted' is there without 'wet_on', and the usual limits make no sense for a sensor that falls when wet",
-                "'wet_on' with the value at which your sensor's leaf is wet");
-        else if (inverted ? off < on : off > on)
-            problems.Error(keys.Place("wet_off"), inverted
-                ? "'wet_off' is below 'wet_on', but an inverted sensor rises when it dries, so it could never turn dry properly"
-                : "'wet_off' is above 'wet_on', so the leaf would turn dry before it turned wet", GardenKeys.Series["wet_off"].Range);
-        return (on, off, inverted);
-    }
+    private static IReadOnlyList<UnitWord> UnitsOf(Quantity quantity, string? counts) =>
+        quantity == Quantity.Rain && counts == "rate" ? UnitWord.PerHour(quantity.Facts().Units) : UnitWord.Of(quantity.Facts().Units);
 
-    private static void CheckFits(SectionReader keys, string word, ProblemList problems)
+    private static void CheckFits(SectionReader keys, string word, string? counts, ProblemList problems)
     {
         if (word != "leaf-wetness")
-        {
-            foreach (var name in LeafOnly.Where(keys.Has))
-                problems.Error(
-                    keys.Place(name),
-                    $"'{name}' has a meaning for leaf wetness only, and this series is {word}",
-                    $"no '{name}' here");
-        }
-
-        if (word != "rain" && keys.Has("counts"))
-            problems.Error(keys.Place("counts"), $"'counts' has a meaning for rain only, and this series is {word}", "no 'counts' here");
+            LeafReader.Refuse(keys, word, problems);
+        foreach (var name in SeriesKeys.RainOnly.Where(name => word != "rain" && keys.Has(name)))
+            problems.Error(keys.Place(name), $"'{name}' has a meaning for rain only, and this series is {word}", $"no '{name}' here");
+        if (word == "rain" && keys.Has("rolls_over_at") && counts != "total")
+            problems.Error(
+                keys.Place("rolls_over_at"),
+                "'rolls_over_at' is there without 'counts: total': only a running total can begin again",
+                "'counts: total' as well, or no 'rolls_over_at'");
     }
 }

@@ -13,95 +13,62 @@ public static class TopicJson
     {
         var risk = watch.LastInterval is null ? null : watch.Risks.FirstOrDefault(one => one.Planting == planting.Id);
         var level = risk?.Level ?? Level.Unknown;
-        using var buffer = new MemoryStream();
-        using (var json = new Utf8JsonWriter(buffer))
-        {
-            json.WriteStartObject();
-            json.WriteString("level", level.Word());
-            json.WriteNumber("level_number", (int)level);
-            json.Moment("since", risk?.Since);
-            json.WriteString("rule", watch.Site.LevelRule);
-            if (risk?.Spell is { } spell)
-            {
-                json.WriteStartObject("spell");
-                json.Moment("start", spell.Start);
-                json.Figure("wet_hours", spell.WetHours);
-                json.Figure("rain_mm", spell.RainMm);
-                json.Figure("mean_temp_c", spell.MeanTempC);
-                json.WriteBoolean("no_rain_gauge", spell.NoRainGauge);
-                json.WriteEndObject();
-            }
-            else
-            {
-                json.WriteNull("spell");
-            }
-
-            json.WriteStartObject("opinions");
-            if (risk is not null)
-            {
-                foreach (var (rule, opinion) in risk.Opinions.OrderBy(pair => pair.Key, StringComparer.Ordinal))
-                    json.WriteString(rule, opinion.Word());
-            }
-
-            json.WriteEndObject();
-            json.Figure("stage", risk?.Stage ?? planting.Stage);
-            json.WriteBoolean("stage_sure", risk?.StageSure ?? planting.Follows is null);
-            json.WriteString("cover", risk?.Cover?.Word());
-            json.Moment("as_of", watch.LastInterval?.End);
-            json.WriteBoolean("sheltered", risk?.Sheltered ?? false);
-            json.WriteBoolean("uncertain", risk?.Uncertain ?? true);
-            json.WriteEndObject();
-        }
-
-        return buffer.ToArray();
+        var opinions = risk?.Opinions.Select(pair => KeyValuePair.Create(pair.Key.Word(), pair.Value)).OrderBy(pair => pair.Key, StringComparer.Ordinal)
+            ?? Enumerable.Empty<KeyValuePair<string, Level>>();
+        return JsonSerializer.SerializeToUtf8Bytes(
+            new RiskTopic(
+                level,
+                (int)level,
+                risk?.Since,
+                watch.Site.LevelRule,
+                risk?.Spell is { } spell
+                    ? new RunningSpell(spell.Start, spell.WetHours, spell.RainMm, spell.MeanTempC, spell.NoRainGauge)
+                    : null,
+                new Dictionary<string, Level>(opinions, StringComparer.Ordinal),
+                risk?.Stage ?? planting.Stage,
+                risk?.StageSure ?? planting.Follows is null,
+                risk?.Cover,
+                watch.LastInterval?.End,
+                risk?.Sheltered ?? false,
+                risk?.Uncertain ?? true),
+            ContractJson.Default.RiskTopic);
     }
 
     /// <summary>The payload of <c>…/weather</c>; <c>null</c> before the first interval.</summary>
     public static byte[]? Weather(SiteWatch watch)
     {
-        if (watch.LastInterval is not { } interval) return null;
-        using var buffer = new MemoryStream();
-        using (var json = new Utf8JsonWriter(buffer))
-        {
-            json.WriteStartObject();
-            json.Moment("start", interval.Start);
-            json.Moment("end", interval.End);
-            json.Figure("temperature_c", interval.TemperatureC);
-            json.Figure("humidity_pct", interval.HumidityPct);
-            json.Figure("wind_ms", interval.WindMs);
-            json.Figure("rain_mm", interval.RainMm);
-            json.Figure("leaf_wet_share", interval.LeafWetShare);
-            var air = interval is { TemperatureC: { } t, HumidityPct: { } humidity }
-                ? (t, humidity)
-                : ((double T, double HumidityPct)?)null;
-            json.Figure("dew_point_c", air is { } moist ? Psychrometrics.DewPointC(moist.T, moist.HumidityPct) : null);
-            json.Figure(
-                "vapour_pressure_deficit_hpa",
-                air is { } same ? Psychrometrics.VapourPressureDeficitHpa(same.T, same.HumidityPct) : null);
-            json.WriteString("wetness", (watch.LastWetness?.State ?? WetnessState.Unknown).ToString().ToLowerInvariant());
-            json.Figure("wet_fraction", watch.LastWetness is { State: not WetnessState.Unknown } wetness ? wetness.Fraction : null);
-            json.WriteEndObject();
-        }
-
-        return buffer.ToArray();
+        if (watch.LastInterval is not { } interval)
+            return null;
+        var moist = interval is { TemperatureC: { } t, HumidityPct: { } humidity } ? (t, humidity) : ((double T, double HumidityPct)?)null;
+        var wetness = watch.LastWetness;
+        return JsonSerializer.SerializeToUtf8Bytes(
+            new WeatherTopic(
+                interval.Start,
+                interval.End,
+                interval.TemperatureC,
+                interval.HumidityPct,
+                interval.WindMs,
+                interval.RainMm,
+                interval.LeafWetShare,
+                moist is { } air ? Psychrometrics.DewPointC(air.T, air.HumidityPct) : null,
+                moist is { } same ? Psychrometrics.VapourPressureDeficitHpa(same.T, same.HumidityPct) : null,
+                wetness?.State ?? WetnessState.Unknown,
+                wetness is { State: not WetnessState.Unknown } ? wetness.Value.Fraction : null),
+            ContractJson.Default.WeatherTopic);
     }
+
+    /// <summary>The payload of <c>…/state</c>.</summary>
+    /// <param name="state">Whether the service is there.</param>
+    /// <param name="since">Since when, UTC; <c>null</c> in the last will.</param>
+    public static byte[] State(ServiceState state, DateTimeOffset? since) =>
+        JsonSerializer.SerializeToUtf8Bytes(new StateTopic(state, since), ContractJson.Default.StateTopic);
 
     /// <summary>The payload of <c>…/alert-path</c>: whether any alert gets out.</summary>
     /// <param name="isDead">No destination has taken anything for a day although alerts wait.</param>
     /// <param name="openSince">Since when the oldest of them waits, UTC.</param>
     /// <param name="lastWorked">When a destination last took one, UTC; <c>null</c>: never yet.</param>
-    public static byte[] AlertPath(bool isDead, DateTimeOffset? openSince, DateTimeOffset? lastWorked)
-    {
-        using var buffer = new MemoryStream();
-        using (var json = new Utf8JsonWriter(buffer))
-        {
-            json.WriteStartObject();
-            json.WriteString("state", isDead ? "dead" : "working");
-            json.Moment("open_since", isDead ? openSince : null);
-            json.Moment("last_worked_at", lastWorked);
-            json.WriteEndObject();
-        }
-
-        return buffer.ToArray();
-    }
+    public static byte[] AlertPath(bool isDead, DateTimeOffset? openSince, DateTimeOffset? lastWorked) =>
+        JsonSerializer.SerializeToUtf8Bytes(
+            new AlertPathTopic(isDead ? AlertPathState.Dead : AlertPathState.Working, isDead ? openSince : null, lastWorked),
+            ContractJson.Default.AlertPathTopic);
 }

@@ -6,8 +6,6 @@ namespace BackyardSentinel.Delivery;
 /// <summary>An alert as JSON: for the outbox, for the topic, and inside the standard body of a webhook.</summary>
 public static class AlertJson
 {
-    private const string MomentFormat = "yyyy-MM-dd'T'HH:mm:ss'Z'";
-
     /// <summary>The alert as one JSON object, UTF-8.</summary>
     /// <param name="message">The alert.</param>
     public static byte[] Write(AlertMessage message)
@@ -31,7 +29,7 @@ public static class AlertJson
         {
             json.WriteStartObject();
             json.WriteString("type", "alert." + message.Kind);
-            json.WriteString("timestamp", Moment(message.At));
+            json.WriteString("timestamp", FactsInJson.Utc(message.At));
             json.WritePropertyName("data");
             Write(json, message);
             json.WriteEndObject();
@@ -76,9 +74,6 @@ public static class AlertJson
         }
     }
 
-    /// <summary>A moment in UTC to the second.</summary>
-    internal static string Moment(DateTimeOffset moment) => moment.UtcDateTime.ToString(MomentFormat, CultureInfo.InvariantCulture);
-
     private static void Write(Utf8JsonWriter json, AlertMessage message)
     {
         json.WriteStartObject();
@@ -91,8 +86,8 @@ public static class AlertJson
         json.WriteString("kind", message.Kind);
         json.WriteString("level", message.Level);
         json.WriteString("urgency", message.Urgency);
-        json.WriteString("at", Moment(message.At));
-        json.WriteString("useful_until", Moment(message.UsefulUntil));
+        json.WriteString("at", FactsInJson.Utc(message.At));
+        json.WriteString("useful_until", FactsInJson.Utc(message.UsefulUntil));
         json.WriteString("title", message.Title);
         json.WriteString("text", message.Text);
         json.WriteStartObject("facts");
@@ -102,7 +97,7 @@ public static class AlertJson
     }
 
     private static DateTimeOffset Moment(string text) =>
-        DateTimeOffset.ParseExact(text, MomentFormat, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal);
+        DateTimeOffset.ParseExact(text, FactsInJson.UtcFormat, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal);
 
     private static string Required(JsonElement root, string name) =>
         root.GetProperty(name).GetString() ?? throw new FormatException(name + " is null.");

@@ -1,4 +1,6 @@
 using System.Collections.ObjectModel;
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Infection;
 
 namespace BackyardSentinel.Delivery;
 
@@ -27,6 +29,31 @@ public sealed record AlertMessage(
 
     /// <summary><c>low</c>, <c>normal</c> or <c>high</c>.</summary>
     public string Urgency { get; init => field = CheckedUrgency(value); } = CheckedUrgency(Urgency);
+
+    /// <summary>The episodes that an answer to it is about.</summary>
+    public IReadOnlyList<string> Episodes => Facts.TryGetValue(FactsInJson.Episodes, out var several) ? several.Split('\n') : [Episode];
+
+    /// <summary>The alert as it goes out.</summary>
+    /// <param name="alert">The alert.</param>
+    /// <param name="text">Its words.</param>
+    public static AlertMessage Of(Alert alert, AlertText text)
+    {
+        ArgumentNullException.ThrowIfNull(alert);
+        ArgumentNullException.ThrowIfNull(text);
+        return new AlertMessage(
+            alert.Id,
+            alert.Episode,
+            alert.Site ?? "",
+            alert.Plantings,
+            alert.Kind,
+            alert.Level?.Word(),
+            alert.Urgency.ToString().ToLowerInvariant(),
+            alert.At,
+            alert.UsefulUntil,
+            text.Title,
+            text.Body,
+            FactsInJson.Of(alert));
+    }
 
     private static string CheckedId(string id) => id.Length > 0 && id.All(letter => letter is > ' ' and < '\x7f' and not '.')
         ? id

@@ -80,7 +80,7 @@ public sealed class AlertWords
         var facts = new Dictionary<string, FluidValue>
         {
             ["garden"] = new StringValue(garden),
-            ["at"] = new StringValue(new AlertFacts(_file, new AlertPlace(zone, AlertNames.None), _units).Moment(at)),
+            ["at"] = new StringValue(new FactsInWords(_file, new AlertPlace(zone, AlertNames.None), _units).Moment(at)),
         };
         return new AlertText(Cut(Render("test title", facts), MaxTitle), Cut(Render("test body", facts), MaxBody));
     }
@@ -152,7 +152,7 @@ public sealed class AlertWords
     private AlertText Summary(Alert alert, Func<string?, AlertPlace> at)
     {
         var lines = Alert.News(alert.Occasions).Select(news =>
-            $"{new AlertFacts(_file, at(news[0].Site), _units).Moment(news[0].At)}: {TitleOf(news, at(news[0].Site))}").ToList();
+            $"{new FactsInWords(_file, at(news[0].Site), _units).Moment(news[0].At)}: {TitleOf(news, at(news[0].Site))}").ToList();
         var facts = new Dictionary<string, FluidValue>
         {
             ["count"] = NumberValue.Create(lines.Count),
@@ -171,7 +171,7 @@ public sealed class AlertWords
             (length, _) =>
                 Render(
                     "summary title",
-                    With(facts, "place", new StringValue(AlertFacts.Shorten(alert.Site, length) ?? _file.Word("garden")))));
+                    With(facts, "place", new StringValue(FactsInWords.Shorten(alert.Site, length) ?? _file.Word("garden")))));
         // As many lines as fit, the most urgent first; the rest by number.
         for (var shown = Math.Min(lines.Count, MostLines); ; shown--)
         {
@@ -195,7 +195,7 @@ public sealed class AlertWords
         AlertPlace at,
         int nameLength,
         bool counted
-    ) => new AlertFacts(_file, at, _units).Of(occasion, plantings, nameLength, counted);
+    ) => new FactsInWords(_file, at, _units, nameLength).Of(occasion, plantings, counted);
 
     /// <summary>
     /// The text with names as long as the limit allows; several are named while each stays readable, and counted from there.

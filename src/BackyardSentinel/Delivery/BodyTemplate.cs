@@ -39,7 +39,8 @@ public sealed class BodyTemplate
         {
             WebhookContent.Json => JavaScriptEncoder.Default,
             WebhookContent.Form => UrlEncoder.Default,
-            _ => NullEncoder.Default,
+            WebhookContent.Text => NullEncoder.Default,
+            WebhookContent.Standard => throw new ArgumentException("The standard body has no template.", nameof(content)),
         };
     }
 
@@ -115,8 +116,8 @@ public sealed class BodyTemplate
             message.Kind,
             message.Level,
             message.Urgency,
-            AlertJson.Moment(message.At),
-            AlertJson.Moment(message.UsefulUntil),
+            FactsInJson.Utc(message.At),
+            FactsInJson.Utc(message.UsefulUntil),
             message.Title,
             message.Text,
         ];

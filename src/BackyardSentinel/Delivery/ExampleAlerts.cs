@@ -22,20 +22,21 @@ public static class ExampleAlerts
         [
             new LevelRisen(site, planting, at, Level.Likely, Level.Possible, at, spell)
             {
-                Rule = WetHoursRule.RuleName,
+                Rule = RuleName.WetHours,
                 WetHours = 24.8,
                 RainMm = 13.6,
                 MeanTempC = 9.3,
-                Cover = "recheck",
+                Cover = Cover.Recheck,
+                LookFrom = new DateOnly(2027, 3, 13),
                 Uncertain = true,
-                Opinions = new Dictionary<string, Level>
+                Opinions = new Dictionary<RuleName, Level>
                 {
-                    [RainDayRule.RuleName] = Level.Clear,
-                    [TwoDayRule.RuleName] = Level.Likely,
-                    [WetHoursRule.RuleName] = Level.Likely,
+                    [RuleName.RainDay] = Level.Clear,
+                    [RuleName.TwoDay] = Level.Likely,
+                    [RuleName.WetHours] = Level.Likely,
                 },
             },
-            new WindowAhead(site, planting, at, Level.Likely, at.AddHours(22), 19, 8.5, 8.1, at.AddHours(-2)) { Cover = "spent" },
+            new WindowAhead(site, planting, at, Level.Likely, at.AddHours(22), 19, 8.5, 8.1, at.AddHours(-2)) { Cover = Cover.Spent },
             new SprayDeadlineNear(site, planting, at, new DateOnly(2027, 3, 18), new DateOnly(2027, 3, 11), new DateOnly(2027, 3, 25), 7),
             new LeafFallSprayDue(site, planting, at, 2027, new DateOnly(2027, 3, 11), 7, new DateOnly(2027, 2, 10), Guessed: true),
             new SprayLastChance(site, planting, at, new DateOnly(2027, 3, 8), new DateOnly(2027, 3, 2), new DateOnly(2027, 3, 16)),

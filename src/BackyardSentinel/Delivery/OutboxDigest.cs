@@ -86,8 +86,8 @@ internal static class OutboxDigest
         var facts = new Dictionary<string, string>(StringComparer.Ordinal)
         {
             ["count"] = counted.Count.ToString(CultureInfo.InvariantCulture),
-            ["first"] = AlertJson.Moment(DateTimeOffset.FromUnixTimeMilliseconds(counted[0].CreatedMs)),
-            ["last"] = AlertJson.Moment(DateTimeOffset.FromUnixTimeMilliseconds(counted[^1].CreatedMs)),
+            ["first"] = FactsInJson.Utc(DateTimeOffset.FromUnixTimeMilliseconds(counted[0].CreatedMs)),
+            ["last"] = FactsInJson.Utc(DateTimeOffset.FromUnixTimeMilliseconds(counted[^1].CreatedMs)),
             ["ids"] = string.Join(' ', counted.Select(row => row.Id)),
         };
         // A digest never expires: it ends by getting through, or by a newer one that counts the same and more.

@@ -15,3 +15,16 @@ public enum WebhookContent
     /// <summary>Form fields from a template.</summary>
     Form,
 }
+
+/// <summary>The words of the garden file.</summary>
+public static class WebhookContentWords
+{
+    /// <summary>As the garden file spells it: <c>standard</c>.</summary>
+    public static string Word(this WebhookContent content) => content switch
+    {
+        WebhookContent.Standard => "standard",
+        WebhookContent.Text => "text",
+        WebhookContent.Json => "json",
+        WebhookContent.Form => "form",
+    };
+}

@@ -132,7 +132,7 @@ public sealed class WebhookReceiver : IAlertReceiver
         var source = settings.Template ?? (settings.Content == WebhookContent.Text ? "{{ title }}\n\n{{ text }}\n" : null);
         if (source is null)
         {
-            reason = $"is missing: content {settings.Content.ToString().ToLowerInvariant()} needs one.";
+            reason = $"is missing: content {settings.Content.Word()} needs one.";
             return false;
         }
 
@@ -166,7 +166,7 @@ public sealed class WebhookReceiver : IAlertReceiver
         {
             WebhookContent.Text => "text/plain; charset=utf-8",
             WebhookContent.Form => "application/x-www-form-urlencoded",
-            _ => "application/json",
+            WebhookContent.Standard or WebhookContent.Json => "application/json",
         });
         request.Headers.TryAddWithoutValidation("User-Agent", "backyard-sentinel");
         if (_url.UserInfo.Length > 0)

@@ -99,7 +99,7 @@ internal sealed class ForecastColumn(ForecastField told, ForecastRemarks remarks
         if (possible) return taken;
         _outOfRange++;
         // Above any air temperature in °C, and far below what kelvin or a marker such as 9999 give.
-        if (told.Quantity == ForecastQuantity.Temperature && value is > QualityControl.MaxTemperatureC and < 140) _looksFahrenheit = true;
+        if (told.Quantity == ForecastQuantity.Temperature && value is > Quantities.MaxTemperatureC and < 140) _looksFahrenheit = true;
         return null;
     }
 
@@ -108,7 +108,8 @@ internal sealed class ForecastColumn(ForecastField told, ForecastRemarks remarks
         ForecastQuantity.Temperature => Quantity.Temperature,
         ForecastQuantity.Humidity => Quantity.Humidity,
         ForecastQuantity.Rain => Quantity.Rain,
-        _ => Quantity.WindSpeed,
+        ForecastQuantity.WindSpeed => Quantity.WindSpeed,
+        ForecastQuantity.RainProbability or ForecastQuantity.Cloud => throw new System.Diagnostics.UnreachableException(),
     };
 
     private static string RangeOf(ForecastQuantity quantity) =>

@@ -70,12 +70,5 @@ public sealed record ForecastField
     public JsonPath? UnitPath { get; }
 
     /// <summary>The quantity in words, for messages.</summary>
-    internal string Name => Word(Quantity);
-
-    internal static string Word(ForecastQuantity quantity) => quantity switch
-    {
-        ForecastQuantity.RainProbability => "rain-probability",
-        ForecastQuantity.WindSpeed => "wind-speed",
-        _ => quantity.ToString().ToLowerInvariant(),
-    };
+    internal string Name => Quantity.Word();
 }

@@ -34,7 +34,7 @@ internal sealed class ForecastIntake(ForecastMap map, JsonElement root, Forecast
             ForecastShape.Columns => Columns(rows, columns),
             ForecastShape.Layers => Layers(rows, columns),
             ForecastShape.Senml => ForecastSenml.Fill(rows, columns, fetchedAt, remarks),
-            _ => Records(rows, columns),
+            ForecastShape.Records or ForecastShape.List => Records(rows, columns),
         };
     }
 

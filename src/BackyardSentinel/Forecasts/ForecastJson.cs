@@ -1,3 +1,4 @@
+using BackyardSentinel.Garden;
 using System.Globalization;
 using System.Text.Json;
 using BackyardSentinel.Sensors;
@@ -17,11 +18,11 @@ public static class ForecastJson
     /// <summary>The values of an hour with the ranges they must lie in.</summary>
     private static readonly (string Name, double Min, double Max, Func<ForecastHour, double?> Get)[] Values =
     [
-        ("temperature_c", QualityControl.MinTemperatureC, QualityControl.MaxTemperatureC, hour => hour.TemperatureC),
+        ("temperature_c", Quantities.MinTemperatureC, Quantities.MaxTemperatureC, hour => hour.TemperatureC),
         ("humidity_pct", 0, 100, hour => hour.HumidityPct),
-        ("rain_mm", 0, QualityControl.MaxRainMm, hour => hour.RainMm),
+        ("rain_mm", 0, Quantities.MaxRainMm, hour => hour.RainMm),
         ("rain_probability_pct", 0, 100, hour => hour.RainProbabilityPct),
-        ("wind_ms", 0, QualityControl.MaxWindMs, hour => hour.WindMs),
+        ("wind_ms", 0, Quantities.MaxWindMs, hour => hour.WindMs),
         ("cloud_pct", 0, 100, hour => hour.CloudPct),
     ];
 

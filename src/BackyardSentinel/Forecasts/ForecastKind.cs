@@ -12,3 +12,15 @@ public enum ForecastKind
     /// <summary>The amount in its period; so rain is told, and nothing else.</summary>
     Sum,
 }
+
+/// <summary>The words of the garden file.</summary>
+public static class ForecastKindWords
+{
+    /// <summary>As the garden file spells it: <c>mean</c>.</summary>
+    public static string Word(this ForecastKind kind) => kind switch
+    {
+        ForecastKind.Instant => "instant",
+        ForecastKind.Mean => "mean",
+        ForecastKind.Sum => "sum",
+    };
+}

@@ -12,3 +12,15 @@ public enum ForecastPeriod
     /// <summary>From its time to the time of the next row, a day at most; the last is as long as the one before it.</summary>
     Interval,
 }
+
+/// <summary>The words of the garden file.</summary>
+public static class ForecastPeriodWords
+{
+    /// <summary>As the garden file spells it: <c>previous</c>.</summary>
+    public static string Word(this ForecastPeriod period) => period switch
+    {
+        ForecastPeriod.Previous => "previous",
+        ForecastPeriod.Next => "next",
+        ForecastPeriod.Interval => "interval",
+    };
+}

@@ -21,3 +21,18 @@ public enum ForecastQuantity
     /// <summary>Cloud cover, %.</summary>
     Cloud,
 }
+
+/// <summary>The words of the garden file.</summary>
+public static class ForecastQuantityWords
+{
+    /// <summary>As the garden file and remarks spell it: <c>rain-probability</c>.</summary>
+    public static string Word(this ForecastQuantity quantity) => quantity switch
+    {
+        ForecastQuantity.Temperature => "temperature",
+        ForecastQuantity.Humidity => "humidity",
+        ForecastQuantity.Rain => "rain",
+        ForecastQuantity.RainProbability => "rain-probability",
+        ForecastQuantity.WindSpeed => "wind-speed",
+        ForecastQuantity.Cloud => "cloud",
+    };
+}

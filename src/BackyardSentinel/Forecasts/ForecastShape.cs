@@ -18,3 +18,17 @@ public enum ForecastShape
     /// <summary>A SenML pack (RFC 8428) whose times lie ahead.</summary>
     Senml,
 }
+
+/// <summary>The words of the garden file.</summary>
+public static class ForecastShapeWords
+{
+    /// <summary>As the garden file spells it: <c>layers</c>.</summary>
+    public static string Word(this ForecastShape shape) => shape switch
+    {
+        ForecastShape.Columns => "columns",
+        ForecastShape.Records => "records",
+        ForecastShape.Layers => "layers",
+        ForecastShape.List => "list",
+        ForecastShape.Senml => "senml",
+    };
+}

@@ -1,3 +1,4 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Forecasts;
@@ -7,6 +8,10 @@ internal static class ForecastUnit
 {
     /// <summary>The unit in which a quantity is reckoned.</summary>
     public static Unit Own(ForecastQuantity quantity) => UnitSystem.Metric.UnitOf(Of(quantity));
+
+    /// <summary>The units that the garden file may name for a quantity: those of a sensor; the first holds where none is named.</summary>
+    public static IReadOnlyList<Unit> Written(ForecastQuantity quantity) =>
+        Quantities.All.First(facts => facts.Dimension == Of(quantity)).Units;
 
     /// <summary>The unit of a name.</summary>
     /// <param name="quantity">What is measured: <c>m</c> is a unit of rain, not of temperature.</param>
@@ -24,6 +29,6 @@ internal static class ForecastUnit
         ForecastQuantity.Temperature => Dimension.Temperature,
         ForecastQuantity.Rain => Dimension.Depth,
         ForecastQuantity.WindSpeed => Dimension.Speed,
-        _ => Dimension.Share,
+        ForecastQuantity.Humidity or ForecastQuantity.RainProbability or ForecastQuantity.Cloud => Dimension.Share,
     };
 }

@@ -1,9 +1,7 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Guards;
-using BackyardSentinel.Infection;
 using BackyardSentinel.Live;
 using ILogger = Serilog.ILogger;
 
@@ -57,35 +55,13 @@ public sealed class AlertWiring : IDisposable
 
     /// <summary>The alert as it goes out, in the words of the garden file.</summary>
     /// <param name="alert">The alert.</param>
-    public AlertMessage Say(Alert alert) => Message(alert, Words.Say(alert, ZoneOf, NamesOf(_garden)));
+    public AlertMessage Say(Alert alert) => AlertMessage.Of(alert, Words.Say(alert, ZoneOf, NamesOf(_garden)));
 
     /// <summary>What the garden file calls its things.</summary>
     /// <param name="garden">The garden.</param>
     public static AlertNames NamesOf(GardenFile garden) => new(
         (site, planting) => garden.Sites.FirstOrDefault(one => one.Id == site)?.Plantings.FirstOrDefault(one => one.Id == planting)?.Name,
-        series => SeriesMaps.Of(garden).FirstOrDefault(one => one.Name == series)?.Label);
-
-    /// <summary>The alert as it goes out, in given words.</summary>
-    /// <param name="alert">The alert.</param>
-    /// <param name="text">The words.</param>
-    public static AlertMessage Message(Alert alert, AlertText text)
-    {
-        ArgumentNullException.ThrowIfNull(alert);
-        ArgumentNullException.ThrowIfNull(text);
-        return new AlertMessage(
-            alert.Id,
-            alert.Episode,
-            alert.Site ?? "",
-            alert.Plantings,
-            alert.Kind,
-            alert.Level?.Word(),
-            alert.Urgency.ToString().ToLowerInvariant(),
-            alert.At,
-            alert.UsefulUntil,
-            text.Title,
-            text.Body,
-            AlertWiringFacts.Of(alert));
-    }
+        series => garden.Series.FirstOrDefault(one => one.Name == series)?.Label);
 
     /// <summary>The outbox through which alerts reach the receivers.</summary>
     /// <param name="onCommitted">Told when rows are on disk.</param>
@@ -111,7 +87,7 @@ public sealed class AlertWiring : IDisposable
                 {
                     ReceiverKind.Webhook => Webhook(settings, time, clockIsTrusted),
                     ReceiverKind.Topic => new TopicReceiver(settings.Id, _garden.Broker.TopicRoot, publish),
-                    _ => (IAlertReceiver)new DryRunReceiver(settings.Id, output),
+                    ReceiverKind.DryRun => (IAlertReceiver)new DryRunReceiver(settings.Id, output),
                 }),
         ];
 

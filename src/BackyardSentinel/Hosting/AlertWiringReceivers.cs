@@ -16,20 +16,9 @@ internal static class AlertWiringReceivers
         new()
         {
             Id = receiver.Id,
-            Kind = receiver.Kind switch
-            {
-                "webhook" => ReceiverKind.Webhook,
-                "topic" => ReceiverKind.Topic,
-                _ => ReceiverKind.DryRun,
-            },
+            Kind = receiver.Kind,
             Url = receiver.Url is { } url ? Address(url, $"The url of the destination {receiver.Id}").AbsoluteUri : null,
-            Content = receiver.Content switch
-            {
-                "text" => WebhookContent.Text,
-                "json" => WebhookContent.Json,
-                "form" => WebhookContent.Form,
-                _ => WebhookContent.Standard,
-            },
+            Content = receiver.Content,
             Template = receiver.TemplatePath is { } path
                 ? FileText(path, $"the template of the destination {receiver.Id}, named by 'template_file'")
                 : receiver.Template,

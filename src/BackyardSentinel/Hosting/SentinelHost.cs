@@ -32,7 +32,11 @@ public static class SentinelHost
         GardenFile? garden = null, ServiceOptions? services = null)
     {
         using var alone = StoreLock.Hold(storePath);
-        using var store = SentinelStore.Open(storePath);
+        using var store = StoreRescue.Open(
+            storePath,
+            options.SeasonStart,
+            time,
+            damage => log.Error("{Damage}", damage.Sentence(sites[0].Zone)));
         store.MarkServed();
         var map = new PayloadMap(series, options.ClockFromReadings);
         MqttLink? link = null;
@@ -77,9 +81,9 @@ public static class SentinelHost
         finally
         {
             await besideStop.CancelAsync().ConfigureAwait(false);
-            await besides.ConfigureAwait(false);
             await linkStop.CancelAsync().ConfigureAwait(false);
-            await linking.ConfigureAwait(false);
+            // Both links say goodbye at once, so that a broker that hangs holds the stop up only once.
+            await Task.WhenAll(besides, linking).ConfigureAwait(false);
         }
     }
 

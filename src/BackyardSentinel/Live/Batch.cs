@@ -1,4 +1,3 @@
-using BackyardSentinel.Contract;
 using BackyardSentinel.Events;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
@@ -84,7 +83,7 @@ internal sealed class Batch(SentinelStore store, ResiliencePipeline patience, Lo
     public async Task<IReadOnlyList<SentinelEvent>> CommitAsync(IReadOnlyList<SentinelEvent> events, CancellationToken ct)
     {
         foreach (var fact in events)
-            Rows.Events.Add(new StoredEvent(fact.Key, fact.At.ToUnixTimeMilliseconds(), fact.Site, EventJson.Write(fact)));
+            Rows.Events.Add(new StoredEvent(fact.Key, fact.At.ToUnixTimeMilliseconds()));
         CommitResult stored = new([], []);
         if (!Rows.IsEmpty)
             stored = await patience.ExecuteAsync(_ => ValueTask.FromResult(store.Commit(Rows)), ct).ConfigureAwait(false);

@@ -86,7 +86,7 @@ internal sealed class Board
             PassTo(at);
             var late = SiteWatch.Counts(reading.Time, receivedAt) && watch.HasJudged(reading);
             var verdict = watch.Accept(reading, at);
-            if (late && verdict is QualityVerdict.Good or QualityVerdict.Clamped or QualityVerdict.Late) LateReadings++;
+            if (late && verdict is QualityVerdict.Good or QualityVerdict.Clamped or QualityVerdict.Late or QualityVerdict.Leap) LateReadings++;
             return verdict;
         }
 #pragma warning disable CA1031 // a fault in judging one reading must not stop the others; a rebuild meets the same one

@@ -58,7 +58,7 @@ internal sealed class SideMessages(
                     // A summary is answered for everything that it lists.
                     IReadOnlyList<string> episodes =
                         store.AlertMessage(answer.Episode) is { } text && AlertJson.Read(text) is { } told
-                            ? AlertWiringFacts.EpisodesOf(told)
+                            ? told.Episodes
                             : [answer.Episode];
                     foreach (var episode in episodes)
                         answers.Add(episode, answer.Kind, answer.For is { } span ? now + span : null, now);

@@ -4,7 +4,10 @@ using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Live;
 
-/// <summary>A site's mean temperatures of clock hours, as its watch makes them from the stored readings: a series that cannot be right is not used.</summary>
+/// <summary>
+/// A site's mean temperatures of clock hours, as its watch makes them from the stored readings: a series that cannot be right
+/// is not used.
+/// </summary>
 internal static class StoredHours
 {
     /// <summary>All hours in the store, in order.</summary>
@@ -14,9 +17,9 @@ internal static class StoredHours
     public static IReadOnlyList<HourTemperature> Of(Configuration.GardenFile garden, Site site)
     {
         List<HourTemperature> known = [];
-        using var store = SentinelStore.Open(garden.Store.Path);
+        using var store = SentinelStore.Reading(garden.Store.Path);
         var watch = new SiteWatch(site, _ => { }, outages: store.Outages(), onHour: known.Add);
-        var series = SeriesMaps.InStore(store, SeriesMaps.Of(garden).Where(map => map.SiteId == site.Id));
+        var series = SeriesMaps.InStore(store, garden.Series.Where(map => map.SiteId == site.Id));
         foreach (var step in SeasonOrder.Of(store.ReadSeason()))
         {
             if (!step.Heard && series.TryGetValue(step.Row.Series, out var map))

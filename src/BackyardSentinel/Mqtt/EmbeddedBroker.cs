@@ -23,7 +23,6 @@ public sealed class EmbeddedBroker : IAsyncDisposable
     /// <exception cref="LinkException">The port cannot be had.</exception>
     public static async Task<EmbeddedBroker> StartAsync(int port = 0)
     {
-        if (port == 0) port = FreePort();
         var options = new MqttServerOptionsBuilder()
             .WithDefaultEndpoint()
             .WithDefaultEndpointBoundIPAddress(IPAddress.Loopback)
@@ -47,7 +46,8 @@ public sealed class EmbeddedBroker : IAsyncDisposable
                 inner: failure);
         }
 
-        return new EmbeddedBroker(server, port);
+        // Where any port would do, the server has put there the one that it got.
+        return new EmbeddedBroker(server, options.DefaultEndpointOptions.Port);
     }
 
     /// <inheritdoc/>
@@ -65,12 +65,5 @@ public sealed class EmbeddedBroker : IAsyncDisposable
         if (string.IsNullOrEmpty(args.ClientId) && args.ProtocolVersion == MqttProtocolVersion.V500)
             args.AssignedClientIdentifier = NamingAdapter.GuestName();
         return Task.CompletedTask;
-    }
-
-    private static int FreePort()
-    {
-        using var probe = new TcpListener(IPAddress.Loopback, 0);
-        probe.Start();
-        return ((IPEndPoint)probe.LocalEndpoint).Port;
     }
 }

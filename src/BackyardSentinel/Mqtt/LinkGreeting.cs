@@ -1,7 +1,7 @@
 using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
 using System.Text;
-using System.Text.Json;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Guards;
 using MQTTnet;
 using MQTTnet.Formatter;
@@ -102,25 +102,8 @@ public static class LinkGreeting
     /// <summary>The service's own presence, on its state topic.</summary>
     /// <param name="broker">The broker.</param>
     public static LinkPresence Presence(BrokerOptions broker) => new(
-        broker.StateTopic, now => State("watching", now), now => State("stopped", now), State("lost", null));
-
-    /// <summary>The payload of the state topic.</summary>
-    /// <param name="state"><c>watching</c>, <c>stopped</c> or <c>lost</c>.</param>
-    /// <param name="since">Since when, where it is known.</param>
-    public static byte[] State(string state, DateTimeOffset? since)
-    {
-        using var buffer = new MemoryStream();
-        using (var json = new Utf8JsonWriter(buffer))
-        {
-            json.WriteStartObject();
-            json.WriteString("state", state);
-            if (since is { } moment)
-                json.WriteString(
-                    "since",
-                    moment.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture));
-            json.WriteEndObject();
-        }
-
-        return buffer.ToArray();
-    }
+        broker.StateTopic,
+        now => TopicJson.State(ServiceState.Watching, now),
+        now => TopicJson.State(ServiceState.Stopped, now),
+        TopicJson.State(ServiceState.Lost, null));
 }

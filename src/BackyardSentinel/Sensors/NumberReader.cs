@@ -1,5 +1,7 @@
+using System.Buffers;
 using System.Globalization;
 using System.Text;
+using System.Text.Unicode;
 
 namespace BackyardSentinel.Sensors;
 
@@ -13,7 +15,7 @@ public static class NumberReader
     private const int LongestText = 128;
 
     private static readonly string[] Missing =
-        ["nan", "null", "none", "-", "--", "n/a", "na", "unknown", "unavailable", "offline", "error"];
+        ["nan", "null", "none", "-", "--", "n/a", "na", "unknown", "unavailable", "offline", "online", "error"];
 
     /// <summary>The text is one of the marks for "no value", the same for messages and logs; case does not count.</summary>
     public static bool IsMissing(ReadOnlySpan<char> text)
@@ -32,12 +34,25 @@ public static class NumberReader
     /// <param name="decimalComma">A comma is the decimal mark.</param>
     public static NumberResult Read(string text, bool decimalComma = false) => Read(Encoding.UTF8.GetBytes(text), decimalComma);
 
-    /// <summary>Reads a number from UTF-8 bytes, such as a payload.</summary>
+    /// <summary>Reads a number from UTF-8 bytes, such as a payload; one with a unit behind it is refused.</summary>
     /// <param name="utf8">The bytes; spaces, line ends, tabs and NULs around the number are ignored.</param>
     /// <param name="decimalComma">A comma is the decimal mark.</param>
     public static NumberResult Read(ReadOnlySpan<byte> utf8, bool decimalComma = false)
     {
-        var text = Trim(utf8);
+        var number = Read(utf8, decimalComma, out var unit);
+        return unit.IsEmpty
+            ? number
+            : NumberResult.Refuse($"{Quote(utf8.Trim(Blanks))} carries the unit {Quote(unit)}; a bare number is needed");
+    }
+
+    /// <summary>Reads a number that may have a unit behind it, as in <c>12.4 °C</c> and <c>80%</c>.</summary>
+    /// <param name="utf8">The bytes; spaces, line ends, tabs and NULs around the number are ignored.</param>
+    /// <param name="decimalComma">A comma is the decimal mark.</param>
+    /// <param name="unit">What stands behind the number and may be a unit; empty where nothing does.</param>
+    public static NumberResult Read(ReadOnlySpan<byte> utf8, bool decimalComma, out ReadOnlySpan<byte> unit)
+    {
+        unit = default;
+        var text = utf8.Trim(Blanks);
         if (text.IsEmpty) return NumberResult.None("the value is empty");
         if (text.Length > LongestText) return NumberResult.Refuse($"{text.Length} bytes are too many for a number");
         foreach (var word in Missing)
@@ -61,14 +76,26 @@ public static class NumberReader
         }
 
         var length = LengthOfNumber(text);
-        if (length == 0) return NumberResult.Refuse($"{Quote(text)} is not a number");
-        if (length < text.Length) return NumberResult.Refuse(Explain(text, length));
+        if (length == 0) return NumberResult.Refuse(NotANumber(text));
+        if (length < text.Length)
+        {
+            if (text.StartsWith("0x"u8) || text.StartsWith("0X"u8))
+                return NumberResult.Refuse($"{Quote(text)} is written in hexadecimal, and such bytes are not decoded");
+            var rest = text[length..].TrimStart((byte)' ');
+            if (!IsText(rest)) return NumberResult.Refuse(NotANumber(rest));
+            if (!LooksLikeUnit(rest[0])) return NumberResult.Refuse($"{Quote(text)} is a number followed by {Quote(rest)}");
+            unit = rest;
+        }
 
         const NumberStyles plain = NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent;
-        if (!double.TryParse(text, plain, CultureInfo.InvariantCulture, out var value))
-            return NumberResult.Refuse($"{Quote(text)} is not a number");
+        if (!double.TryParse(text[..length], plain, CultureInfo.InvariantCulture, out var value))
+            return NumberResult.Refuse(NotANumber(text));
         return double.IsFinite(value) ? NumberResult.Of(value) : NumberResult.Refuse($"{Quote(text)} is beyond any number's range");
     }
+
+    /// <summary>The text is a word: letters first, and nothing that is no text.</summary>
+    internal static bool IsWord(ReadOnlySpan<byte> utf8) =>
+        utf8.Trim(Blanks) is [var first, ..] text && IsText(text) && (first >= 0x80 || char.IsAsciiLetter((char)first));
 
     /// <summary>Shows bytes in a message: at most 40, anything unprintable as a question mark.</summary>
     /// <param name="utf8">The bytes.</param>
@@ -82,20 +109,18 @@ public static class NumberReader
         return utf8.Length > 40 ? $"\"{clean}…\"" : $"\"{clean}\"";
     }
 
-    private static ReadOnlySpan<byte> Trim(ReadOnlySpan<byte> utf8)
-    {
-        ReadOnlySpan<byte> blanks = [(byte)' ', (byte)'\t', (byte)'\r', (byte)'\n', 0];
-        return utf8.Trim(blanks);
-    }
+    private static ReadOnlySpan<byte> Blanks => [(byte)' ', (byte)'\t', (byte)'\r', (byte)'\n', 0];
 
-    private static string Explain(ReadOnlySpan<byte> text, int length)
-    {
-        var rest = text[length..].TrimStart((byte)' ');
-        var looksLikeUnit = rest[0] is (byte)'%' or >= 0x80 or >= (byte)'a' and <= (byte)'z' or >= (byte)'A' and <= (byte)'Z';
-        return looksLikeUnit
-            ? $"{Quote(text)} carries the unit {Quote(rest)}; a bare number is needed"
-            : $"{Quote(text)} is a number followed by {Quote(rest)}";
-    }
+    private static string NotANumber(ReadOnlySpan<byte> text) =>
+        IsText(text) ? $"{Quote(text)} is not a number" : "the message is not UTF-8 text, and other bytes are not decoded";
+
+    /// <summary>Valid UTF-8 without control characters but those of terminals' colours.</summary>
+    private static bool IsText(ReadOnlySpan<byte> text) => Utf8.IsValid(text) && !text.ContainsAny(NoText);
+
+    private static readonly SearchValues<byte> NoText = SearchValues.Create([0, 1, 2, 3, 4, 5, 6, 7, 8, 11, 12, 14, 15, 16, 17, 18, 19]);
+
+    private static bool LooksLikeUnit(byte first) =>
+        first is (byte)'%' or >= 0x80 or >= (byte)'a' and <= (byte)'z' or >= (byte)'A' and <= (byte)'Z';
 
     /// <summary>Length of the longest number at the start; 0 if there is none.</summary>
     private static int LengthOfNumber(ReadOnlySpan<byte> text)

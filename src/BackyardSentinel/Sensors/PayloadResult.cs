@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Sensors;
@@ -43,6 +44,30 @@ public sealed class PayloadResult
 
     /// <summary>What there is to say.</summary>
     public List<PayloadRemark> Remarks { get; } = [];
+
+    private const int MostRemarks = 100;
+    private const int LongestReason = 600;
+
+    /// <summary>Says something once; a batch repeats itself, and what a hundred remarks do not tell none will.</summary>
+    /// <param name="kind">How serious.</param>
+    /// <param name="series">The series' name; <c>null</c> for the whole message.</param>
+    /// <param name="reason">A sentence part.</param>
+    internal void Say(RemarkKind kind, string? series, string reason)
+    {
+        if (Remarks.Count >= MostRemarks && (kind != RemarkKind.Refused || QuarantineReason is not null)) return;
+        var remark = new PayloadRemark(kind, series, Clean(reason));
+        if (!Remarks.Contains(remark)) Remarks.Add(remark);
+    }
+
+    /// <summary>A reason may repeat names from the message; what would move a terminal's cursor or turn its text round is not among them.</summary>
+    private static string Clean(string reason)
+    {
+        if (reason.Length > LongestReason) reason = reason[..LongestReason] + "…";
+        return reason.Any(IsUnseen) ? string.Concat(reason.Select(c => IsUnseen(c) ? '?' : c)) : reason;
+    }
+
+    private static bool IsUnseen(char c) =>
+        char.IsControl(c) || char.GetUnicodeCategory(c) is UnicodeCategory.Format or UnicodeCategory.LineSeparator or UnicodeCategory.ParagraphSeparator;
 
     /// <summary>Why the message must be kept aside; <c>null</c> if nothing of it was refused.</summary>
     public string? QuarantineReason

@@ -16,12 +16,19 @@ public sealed record SeriesMap
     public required string Topic { get; init; }
 
     /// <summary>
-    /// Path of the value in a JSON payload (<c>a.b</c>, <c>a[0]</c>, <c>["air temp"]</c>); <c>null</c> for a bare number.
+    /// Path of the value in a JSON payload (<see cref="JsonPath"/>), or the name of a SenML record or of a piece of text;
+    /// <c>null</c> for a bare number.
     /// </summary>
     public string? Path { get; init; }
 
     /// <summary>Path of the reading's own time in the same payload; <c>null</c> takes the time of arrival.</summary>
     public string? TimePath { get; init; }
+
+    /// <summary>How the message arranges its values.</summary>
+    public MessageShape Shape { get; init; }
+
+    /// <summary>The zone of a time that tells none; <c>null</c> refuses such times.</summary>
+    public TimeZoneInfo? Zone { get; init; }
 
     /// <summary>Factor on the raw number, before the unit is converted: 0.1 for tenths, 0.2794 for tips of that many mm.</summary>
     public double Scale { get; init; } = 1;
@@ -31,6 +38,33 @@ public sealed record SeriesMap
 
     /// <summary>The unit the sensor speaks in; conversion to the one unit of the quantity happens here and nowhere else.</summary>
     public Unit Unit { get; init; } = Unit.Raw;
+
+    /// <summary>The unit was stated and not left to the usual one.</summary>
+    public bool UnitIsStated { get; init; }
+
+    /// <summary>Path of the unit's text in the same payload; <c>null</c> looks for one behind or beside the number only.</summary>
+    public string? UnitPath { get; init; }
+
+    /// <summary>What the sensor leaves out when it is this number, as it would send it; <c>null</c>: it leaves out nothing.</summary>
+    public double? LeftOut { get; init; }
+
+    /// <summary>Numbers, as sent, that stand for no reading.</summary>
+    public IReadOnlyList<double> NoReading { get; init; } = [];
+
+    /// <summary>Leaf wetness: words for a wet leaf and for a dry one; empty: only numbers are taken.</summary>
+    public IReadOnlyList<string> WetWords { get; init; } = [];
+
+    /// <inheritdoc cref="WetWords"/>
+    public IReadOnlyList<string> DryWords { get; init; } = [];
+
+    /// <summary>Leaf wetness in minutes: the time that they are counted over.</summary>
+    public TimeSpan? Every { get; init; }
+
+    /// <summary>The value is a rate of rain in an hour; readings are amounts.</summary>
+    public bool RainIsRate { get; init; }
+
+    /// <summary>The number after which a running total begins again at 0, as sent; <c>null</c>: it never does.</summary>
+    public double? RollsOverAt { get; init; }
 
     /// <summary>The value is a running total of rain; readings are the differences.</summary>
     public bool RainIsTotal { get; init; }
@@ -47,7 +81,15 @@ public sealed record SeriesMap
     /// <summary>The name the store knows the series by. Renaming a topic or path starts a new series.</summary>
     public string Name => $"{SiteId}/{Quantity.ToString().ToLowerInvariant()}/{Topic}{(Path is null ? "" : "#" + Path)}";
 
-    /// <summary>Brings a raw number into the quantity's unit: unit(raw × scale + offset).</summary>
+    /// <summary>
+    /// Brings a raw number into the quantity's unit: unit(raw × scale + offset). Minutes of a wet leaf become a share of the time
+    /// they are counted over, 0 to 100.
+    /// </summary>
     /// <param name="raw">The number as the sensor sent it.</param>
-    public double ToCanonical(double raw) => Unit.ToReckoned((raw * Scale) + Offset);
+    /// <param name="unit">The unit the message names; <c>null</c>: that of the series.</param>
+    public double ToCanonical(double raw, Unit? unit = null)
+    {
+        var value = (unit ?? Unit).ToReckoned((raw * Scale) + Offset);
+        return Every is { } every ? value / every.TotalMinutes * 100 : value;
+    }
 }

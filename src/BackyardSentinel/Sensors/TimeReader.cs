@@ -10,9 +10,10 @@ public static class TimeReader
 {
     /// <summary>Reads a time from a JSON value.</summary>
     /// <param name="value">A string or a number.</param>
+    /// <param name="clock">The clock of a sensor whose times have no zone; <c>null</c>: such times are refused.</param>
     /// <param name="time">The moment, UTC.</param>
     /// <param name="reason">Why it could not be taken.</param>
-    public static bool TryRead(JsonElement value, out DateTimeOffset time, out string? reason)
+    public static bool TryRead(JsonElement value, LocalClock? clock, out DateTimeOffset time, out string? reason)
     {
         time = default;
         if (value.ValueKind is not (JsonValueKind.String or JsonValueKind.Number))
@@ -21,14 +22,35 @@ public static class TimeReader
             return false;
         }
 
-        return TryRead(value.ValueKind == JsonValueKind.String ? value.GetString()! : value.GetRawText(), out time, out reason);
+        return TryRead(value.ValueKind == JsonValueKind.String ? value.GetString()! : value.GetRawText(), clock, out time, out reason);
     }
 
+    /// <summary>Reads a time from a text; one without a zone is refused.</summary>
+    internal static bool TryRead(string text, out DateTimeOffset time, out string? reason) => TryRead(text, null, out time, out reason);
+
     /// <summary>Reads a time from a text.</summary>
-    internal static bool TryRead(string text, out DateTimeOffset time, out string? reason)
+    internal static bool TryRead(string text, LocalClock? clock, out DateTimeOffset time, out string? reason)
     {
         if (NumberReader.Read(text) is { Outcome: NumberOutcome.Number } number) return TryEpoch(number.Value, out time, out reason);
-        return TryIso(text.Trim(), out time, out reason);
+        return TryIso(text.Trim(), clock, out time, out reason);
+    }
+
+    /// <summary>The wall clock of a sensor that does not tell its zone.</summary>
+    /// <param name="Zone">Its zone.</param>
+    /// <param name="Near">When the message came: of the two moments of an hour that comes twice, the later one not ahead of it is meant.</param>
+    public readonly record struct LocalClock(TimeZoneInfo Zone, DateTimeOffset Near)
+    {
+        private static readonly TimeSpan Ahead = TimeSpan.FromMinutes(10);
+
+        /// <summary>The moment, UTC; <c>null</c> in the hour that the clocks leave out.</summary>
+        public DateTimeOffset? Moment(DateTime local)
+        {
+            if (Zone.IsInvalidTime(local)) return null;
+            if (!Zone.IsAmbiguousTime(local)) return new DateTimeOffset(local, Zone.GetUtcOffset(local)).ToUniversalTime();
+            var offsets = Zone.GetAmbiguousTimeOffsets(local);
+            var second = new DateTimeOffset(local, offsets.Min()).ToUniversalTime();
+            return second <= Near + Ahead ? second : new DateTimeOffset(local, offsets.Max()).ToUniversalTime();
+        }
     }
 
     private static bool TryEpoch(double value, out DateTimeOffset time, out string? reason)
@@ -44,12 +66,12 @@ public static class TimeReader
         time = default;
         reason = "the time is out of range";
         if (milliseconds is < -6e13 or > 2e14) return false;
-        time = DateTimeOffset.FromUnixTimeMilliseconds((long)Math.Floor(milliseconds));
+        time = DateTimeOffset.FromUnixTimeMilliseconds((long)Math.Round(milliseconds));
         reason = null;
         return true;
     }
 
-    private static bool TryIso(string text, out DateTimeOffset time, out string? reason)
+    private static bool TryIso(string text, LocalClock? clock, out DateTimeOffset time, out string? reason)
     {
         // yyyy-MM-ddTHH:mm[:ss[.f…]] then Z, ±HH, ±HHMM or ±HH:MM. Read by hand: the framework's parser takes far more
         // shapes than these, and some of them mean different days in different places.
@@ -74,17 +96,26 @@ public static class TimeReader
             }
         }
 
-        if (at == text.Length)
+        if (at == text.Length && clock is null)
         {
             reason = "the time has no zone, so the moment it means is not known";
             return false;
         }
 
-        if (!TryZone(text[at..], out var offset)) return false;
+        var offset = TimeSpan.Zero;
+        if (at < text.Length && !TryZone(text[at..], out offset)) return false;
         if (year < 1 || month is < 1 or > 12 || day < 1 || day > DateTime.DaysInMonth(year, month)
             || hour > 23 || minute > 59 || second > 60) return false;
         var local = new DateTime(year, month, day, hour, minute, Math.Min(second, 59), millisecond, DateTimeKind.Utc);
         if (year is < 2 or > 9998) return false;
+        if (at == text.Length)
+        {
+            reason = "the time is left out where the clocks are put forward";
+            if (clock!.Value.Moment(DateTime.SpecifyKind(local, DateTimeKind.Unspecified)) is not { } moment) return false;
+            (time, reason) = (moment, null);
+            return true;
+        }
+
         time = new DateTimeOffset(local - offset, TimeSpan.Zero);
         reason = null;
         return true;

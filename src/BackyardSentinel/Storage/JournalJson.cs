@@ -1,6 +1,5 @@
-using System.Globalization;
-using System.Text;
 using System.Text.Json;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Watching;
 
@@ -12,81 +11,8 @@ namespace BackyardSentinel.Storage;
 /// </summary>
 public static class JournalJson
 {
-    /// <summary>The least and the most spray mixture of an entry, L. Assumed: wider than any garden's.</summary>
-    internal const double LeastVolumeL = 0.001, MostVolumeL = 100_000;
-
-    /// <summary>The least and the most product in a litre of mixture, g or mL. Assumed: wider than any label's.</summary>
-    internal const double LeastDosePerL = 0.000_001, MostDosePerL = 10_000;
-
-    /// <summary>The kinds of entry, in the order of the year's first need.</summary>
-    public static IReadOnlyList<string> Kinds { get; } = ["stage", "spray", "scout", "pick", "leaf-fall", "shelter"];
-
-    /// <summary>The word for an entry's kind.</summary>
-    public static string KindOf(JournalEntry entry) => entry switch
-    {
-        StageEntry => "stage",
-        SprayEntry => "spray",
-        ScoutEntry => "scout",
-        PickEntry => "pick",
-        LeafFallEntry => "leaf-fall",
-        ShelterEntry => "shelter",
-        _ => throw new ArgumentOutOfRangeException(nameof(entry), entry, "This kind of entry has no word."),
-    };
-
     /// <summary>The entry as one line of JSON.</summary>
-    public static string Write(JournalEntry entry)
-    {
-        using var buffer = new MemoryStream();
-        using (
-            var json = new Utf8JsonWriter(
-                buffer,
-                new JsonWriterOptions { Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
-            Write(json, entry);
-        return Encoding.UTF8.GetString(buffer.ToArray());
-    }
-
-    /// <summary>Writes the entry as one object.</summary>
-    public static void Write(Utf8JsonWriter json, JournalEntry entry)
-    {
-        json.WriteStartObject();
-        json.WriteNumber("number", entry.Number);
-        json.WriteString("on", entry.On.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
-        json.WriteString("site", entry.Site);
-        json.WriteString("planting", entry.Planting);
-        json.WriteString("kind", KindOf(entry));
-        switch (entry)
-        {
-            case StageEntry stage:
-                json.WriteNumber("code", stage.Code);
-                break;
-            case SprayEntry spray:
-                json.WriteString("product", spray.Product);
-                json.WriteNumber("volume_l", spray.VolumeL);
-                if (spray.DosePerL is { } dose)
-                    json.WriteNumber("dose_per_l", dose);
-                if (spray.At is { } at)
-                    json.WriteString("at", at.ToString("HH:mm", CultureInfo.InvariantCulture));
-                break;
-            case ScoutEntry scout:
-                json.WriteNumber("shoots", scout.Shoots);
-                json.WriteNumber("curled", scout.Curled);
-                if (scout.Symptom is { } symptom)
-                    json.WriteString("symptom", SymptomWords.Word(symptom));
-                break;
-            case LeafFallEntry fall:
-                json.WriteNumber("fallen_pct", fall.FallenPct);
-                break;
-            case ShelterEntry shelter:
-                json.WriteString("shelter", shelter.IsOn ? "on" : "off");
-                break;
-            default:
-                break; // Picking needs no figure.
-        }
-
-        if (entry.Note is { } note)
-            json.WriteString("note", note);
-        json.WriteEndObject();
-    }
+    public static string Write(JournalEntry entry) => JsonSerializer.Serialize(JournalLine.Of(entry), ContractJson.Default.JournalLine);
 
     /// <summary>Reads a line of the store; the store's number counts.</summary>
     /// <param name="text">The line.</param>
@@ -156,19 +82,19 @@ public static class JournalJson
     {
         switch (kind)
         {
-            case "stage":
+            case StageEntry.Word:
                 return new StageEntry(number, site, planting, on, fields.Whole("code", 0, 99));
-            case "spray":
+            case SprayEntry.Word:
                 return new SprayEntry(
                     number,
                     site,
                     planting,
                     on,
                     fields.Text("product"),
-                    fields.Number("volume_l", LeastVolumeL, MostVolumeL),
-                    fields.OptionalNumber("dose_per_l", LeastDosePerL, MostDosePerL),
+                    fields.Number("volume_l", SprayEntry.LeastVolumeL, SprayEntry.MostVolumeL),
+                    fields.OptionalNumber("dose_per_l", SprayEntry.LeastDosePerL, SprayEntry.MostDosePerL),
                     fields.OptionalTime("at"));
-            case "scout":
+            case ScoutEntry.Word:
                 var shoots = fields.Whole("shoots", 1, JournalCheck.MostShoots);
                 return new ScoutEntry(
                     number,
@@ -178,14 +104,14 @@ public static class JournalJson
                     shoots,
                     fields.Whole("curled", 0, shoots),
                     fields.OptionalSymptom("symptom"));
-            case "pick":
+            case PickEntry.Word:
                 return new PickEntry(number, site, planting, on);
-            case "leaf-fall":
+            case LeafFallEntry.Word:
                 return new LeafFallEntry(number, site, planting, on, fields.Number("fallen_pct", 0, 100));
-            case "shelter":
+            case ShelterEntry.Word:
                 return new ShelterEntry(number, site, planting, on, fields.OneOf("shelter", "on", "off") == "on");
             default:
-                fields.Refuse($"\"kind\" is \"{kind}\"; known are {string.Join(", ", Kinds)}.");
+                fields.Refuse($"\"kind\" is \"{kind}\"; known are {string.Join(", ", JournalEntry.Kinds)}.");
                 return null;
         }
     }

@@ -36,7 +36,7 @@ internal static class OutboxSql
         OutboxState.Expired => "expired",
         OutboxState.Rejected => "rejected",
         OutboxState.ExpiredReported => "expired-reported",
-        _ => "rejected-reported",
+        OutboxState.RejectedReported => "rejected-reported",
     };
 
     /// <summary>

@@ -7,12 +7,10 @@ namespace BackyardSentinel.Storage;
 /// <param name="ReceivedUs">When it was taken up, µs since 1970 UTC; strictly increasing, so it is the order of judging.</param>
 public readonly record struct StoredReading(int Series, long TimeMs, double Value, long ReceivedUs);
 
-/// <summary>One event as it is kept.</summary>
+/// <summary>One event as it is kept: that it is known. What it was is computed again from the readings and the journal.</summary>
 /// <param name="Key">Its stable key.</param>
 /// <param name="AtMs">When it became known, ms since 1970 UTC.</param>
-/// <param name="Site">The site's id.</param>
-/// <param name="Json">Its content.</param>
-public readonly record struct StoredEvent(string Key, long AtMs, string Site, string Json);
+public readonly record struct StoredEvent(string Key, long AtMs);
 
 /// <summary>Where a running total stood.</summary>
 /// <param name="Series">The series' number in the store.</param>

@@ -1,4 +1,5 @@
 using BackyardSentinel.Alerting;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using Xunit;
 
@@ -354,10 +355,10 @@ public class AlertPolicyTests
     }
 
     [Theory]
-    [InlineData("fresh", Urgency.Normal)]
-    [InlineData("spent", Urgency.High)]
+    [InlineData(Cover.Fresh, Urgency.Normal)]
+    [InlineData(Cover.Spent, Urgency.High)]
     [InlineData(null, Urgency.High)]
-    public void Fresh_cover_makes_a_window_quieter(string? cover, Urgency urgency) =>
+    public void Fresh_cover_makes_a_window_quieter(Cover? cover, Urgency urgency) =>
         Assert.Equal(urgency, Told.Risen(Level.Likely, 13, cover: cover).Urgency);
 
     [Fact]
@@ -366,11 +367,11 @@ public class AlertPolicyTests
         var seen = new Diary().Dry(2).Wet(48, tempC: 8, rainMm: 10).Live();
         var site = seen.Watch.Site;
 
-        var risen = LevelRisen.Of(seen.Changes[^1], seen.Risk, site.LevelRule, seen.Watch.RunningSpell, "none");
+        var risen = LevelRisen.Of(seen.Changes[^1], seen.Risk with { Cover = Cover.None }, site);
 
         Assert.Equal(
-            (Level.Severe, Level.Likely, "none", 10.0, 8.0),
-            (risen.To, risen.From, risen.Cover, risen.RainMm, risen.MeanTempC!.Value));
+            (Level.Severe, Level.Likely, Cover.None, 10.0, 8.0),
+            (risen.To, risen.From, risen.Cover!.Value, risen.RainMm!.Value, risen.MeanTempC!.Value));
         Assert.Equal($"garden/tree/window/{seen.Watch.RunningSpell!.Value.Start.UtcDateTime:yyyyMMdd'T'HHmmss'Z'}", risen.Episode);
     }
 }

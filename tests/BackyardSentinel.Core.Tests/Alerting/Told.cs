@@ -53,12 +53,13 @@ internal sealed class Told
         Level from = Level.Building,
         double spellStartHours = 0,
         string tree = Tree,
-        string? cover = null
+        Cover? cover = null
     ) =>
         new(Site, tree, Some.At(atHours), to, from, Some.At(atHours), Some.At(spellStartHours))
         {
-            Rule = WetHoursRule.RuleName,
+            Rule = RuleName.WetHours,
             Cover = cover,
+            LookFrom = DateOnly.FromDateTime(Some.At(atHours).UtcDateTime).AddDays(Incubation.FirstDay),
         };
 
     public static SensorSilent Silent(string series, double atHours, string site = Site) =>

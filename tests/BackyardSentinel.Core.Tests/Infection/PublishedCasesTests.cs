@@ -1,3 +1,4 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using Xunit;
 
@@ -100,8 +101,8 @@ public class PublishedCasesTests
     {
         var seen = new Diary().Dry(4).Wet(14, tempC: 9, rainMm: 9.6).Dry(10).Replayed();
 
-        Assert.Empty(seen.Opened(RainDayRule.RuleName));
-        Assert.Single(seen.Opened(WetHoursRule.RuleName));
+        Assert.Empty(seen.Opened(RuleName.RainDay));
+        Assert.Single(seen.Opened(RuleName.WetHours));
     }
 
     // Giosuè et al. 2000: infection happened on days whose maximum was 3.1 to 3.5 °C, which the rule of more than 5 °C
@@ -113,8 +114,8 @@ public class PublishedCasesTests
     {
         var seen = new Diary().Dry(4, tempC: maxTempC).Wet(14, maxTempC, rainMm: 15).Dry(6, tempC: 2).Replayed();
 
-        Assert.Empty(seen.Opened(RainDayRule.RuleName));
-        Assert.Single(seen.Opened(WetHoursRule.RuleName));
+        Assert.Empty(seen.Opened(RuleName.RainDay));
+        Assert.Single(seen.Opened(RuleName.WetHours));
     }
 
     // University of California, peach treatment timing (after Adaskaveg et al. 2022): little or no infection where no rain
@@ -128,8 +129,8 @@ public class PublishedCasesTests
 
         var seen = diary.Replayed();
 
-        Assert.Empty(seen.Opened(WetHoursRule.RuleName));
-        Assert.Empty(seen.Opened(RainDayRule.RuleName));
+        Assert.Empty(seen.Opened(RuleName.WetHours));
+        Assert.Empty(seen.Opened(RuleName.RainDay));
         Assert.Empty(seen.Changes);
     }
 }

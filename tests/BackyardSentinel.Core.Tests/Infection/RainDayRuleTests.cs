@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Weather;
 using Xunit;
@@ -18,7 +19,7 @@ public class RainDayRuleTests
     {
         var seen = new Diary().Dry(6, tempC: 3).Rows(6, maxTempC, 70, rainMm).Dry(12, tempC: 3).Replayed();
 
-        Assert.Equal(opens, seen.Opened(RainDayRule.RuleName).Count == 1);
+        Assert.Equal(opens, seen.Opened(RuleName.RainDay).Count == 1);
     }
 
     [Fact]
@@ -26,24 +27,24 @@ public class RainDayRuleTests
     {
         var diary = new Diary().Dry(6, tempC: 3).Rows(6, 4, 70, 12).Dry(1, tempC: 6);
 
-        Assert.Equal(Level.Likely, diary.Live().Risk.Opinions[RainDayRule.RuleName]);
+        Assert.Equal(Level.Likely, diary.Live().Risk.Opinions[RuleName.RainDay]);
         var seen = diary.Dry(15).Live();
-        var window = Assert.Single(seen.Closed(RainDayRule.RuleName));
+        var window = Assert.Single(seen.Closed(RuleName.RainDay));
         Assert.Equal((Some.Clock(12, 10), Some.At(24), Level.Likely), (window.OpenedAt, window.ClosedAt, window.Level));
-        Assert.Equal(Level.Clear, seen.Risk.Opinions[RainDayRule.RuleName]);
+        Assert.Equal(Level.Clear, seen.Risk.Opinions[RuleName.RainDay]);
     }
 
     [Fact]
     public void Rain_on_both_sides_of_midnight_makes_no_rain_day() =>
-        Assert.Empty(new Diary().Dry(23).Rows(1, 8, 95, 6).Rows(1, 8, 95, 6).Dry(23).Replayed().Opened(RainDayRule.RuleName));
+        Assert.Empty(new Diary().Dry(23).Rows(1, 8, 95, 6).Rows(1, 8, 95, 6).Dry(23).Replayed().Opened(RuleName.RainDay));
 
     [Fact]
     public void Each_day_opens_its_own_window()
     {
         var seen = new Diary().Rows(24, 8, 80, 11).Rows(24, 8, 80, 11).Replayed();
 
-        Assert.Equal([Some.Clock(0, 10), Some.At(24).AddMinutes(10)], seen.Opened(RainDayRule.RuleName).Select(window => window.OpenedAt));
-        Assert.Equal([Some.At(24), Some.At(48)], seen.Closed(RainDayRule.RuleName).Select(window => window.ClosedAt!.Value));
+        Assert.Equal([Some.Clock(0, 10), Some.At(24).AddMinutes(10)], seen.Opened(RuleName.RainDay).Select(window => window.OpenedAt));
+        Assert.Equal([Some.At(24), Some.At(48)], seen.Closed(RuleName.RainDay).Select(window => window.ClosedAt!.Value));
     }
 
     [Fact]
@@ -51,12 +52,12 @@ public class RainDayRuleTests
     {
         var seen = new Diary().Rows(6, -1, 95, 15).Dry(18, tempC: 7).Replayed();
 
-        Assert.Empty(seen.Opened(RainDayRule.RuleName));
+        Assert.Empty(seen.Opened(RuleName.RainDay));
     }
 
     [Fact]
     public void Dormant_buds_have_no_rain_day() =>
-        Assert.Empty(new Diary().Rows(24, 8, 80, 20).Replayed(Some.Garden(stage: 0)).Opened(RainDayRule.RuleName));
+        Assert.Empty(new Diary().Rows(24, 8, 80, 20).Replayed(Some.Garden(stage: 0)).Opened(RuleName.RainDay));
 
     // Days of 23, 24, 25 and, on Lord Howe Island, 23 and a half and 24 and a half hours.
     [Theory]
@@ -98,7 +99,7 @@ public class RainDayRuleTests
             .Rows(0.5, 8, 80, 8)
             .Live(site);
 
-        var window = Assert.Single(seen.Closed(RainDayRule.RuleName));
+        var window = Assert.Single(seen.Closed(RuleName.RainDay));
         Assert.Equal(start.AddHours(hours).AddMinutes(-20), window.OpenedAt);
         Assert.Equal(start.AddHours(hours), window.ClosedAt);
         Assert.Equal(12, window.RainMm!.Value, 9);
@@ -112,7 +113,7 @@ public class RainDayRuleTests
 
         var seen = new Diary(Moment("2027-07-01T13:00Z"), rowMinutes: 60).Rows(1, 8, 80, 20).Dry(30).Replayed(site);
 
-        var window = Assert.Single(seen.Closed(RainDayRule.RuleName));
+        var window = Assert.Single(seen.Closed(RuleName.RainDay));
         Assert.True(window.ClosedAt >= window.OpenedAt);
     }
 

@@ -101,7 +101,7 @@ public class GrowingDegreeHoursTests
         Assert.Throws<ArgumentOutOfRangeException>(() => GrowingDegreeHours.Asymcur(double.NaN));
         Assert.Throws<ArgumentOutOfRangeException>(() => GrowingDegreeHours.Linear45(double.NaN));
         Assert.Throws<ArgumentOutOfRangeException>(() => GrowingDegreeHours.Linear47(double.NaN));
-        Assert.Throws<ArgumentOutOfRangeException>(() => GrowingDegreeHours.Of((HeatFunction)9, 10));
+        Assert.Throws<System.Runtime.CompilerServices.SwitchExpressionException>(() => GrowingDegreeHours.Of((HeatFunction)9, 10));
     }
 
     private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);

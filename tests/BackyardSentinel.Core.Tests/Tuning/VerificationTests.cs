@@ -12,7 +12,7 @@ public class VerificationTests
     private static InfectionWindow Window(DateOnly? on = null, string planting = "white-peach", int hour = 6) =>
         new(
             planting,
-            "wet-hours",
+            RuleName.WetHours,
             new DateTimeOffset((on ?? Opened).ToDateTime(new TimeOnly(hour, 0)), TimeSpan.Zero),
             null,
             Level.Likely,

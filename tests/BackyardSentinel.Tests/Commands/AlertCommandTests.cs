@@ -3,7 +3,6 @@ using System.Text.Json;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Alerts;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
 using Microsoft.Extensions.Time.Testing;
@@ -205,7 +204,7 @@ public sealed class AlertCommandTests : IDisposable
     {
         Garden("send_to:\n  - {id: look, kind: dry-run}");
         var summary = ExampleAlerts.OfEveryKind()[^1];
-        var message = AlertWiring.Message(summary, new AlertText("Several", "Several."));
+        var message = AlertMessage.Of(summary, new AlertText("Several", "Several."));
         Fill(OutboxDispatcher.Row(message, new ReceiverSettings { Id = "look" }));
 
         await RunAsync("seen", summary.Id);

@@ -53,7 +53,7 @@ public class RealLogsTests
     [MemberData(nameof(Logs))]
     public void Every_window_of_the_wet_hours_rule_opens_and_closes_with_its_dose(string log, int minutes, double wetThreshold)
     {
-        var pairs = Windows(log, minutes, wetThreshold, WetHoursRule.RuleName);
+        var pairs = Windows(log, minutes, wetThreshold, RuleName.WetHours);
 
         Assert.All(pairs, pair =>
         {
@@ -69,7 +69,7 @@ public class RealLogsTests
     [MemberData(nameof(Logs))]
     public void Every_rain_day_is_found_with_its_rain(string log, int minutes, double wetThreshold)
     {
-        var pairs = Windows(log, minutes, wetThreshold, RainDayRule.RuleName);
+        var pairs = Windows(log, minutes, wetThreshold, RuleName.RainDay);
 
         Assert.All(pairs, pair =>
         {
@@ -83,7 +83,7 @@ public class RealLogsTests
     [MemberData(nameof(Logs))]
     public void Every_window_of_the_two_day_rule_opens_and_closes_with_its_hours(string log, int minutes, double wetThreshold)
     {
-        var pairs = Windows(log, minutes, wetThreshold, TwoDayRule.RuleName);
+        var pairs = Windows(log, minutes, wetThreshold, RuleName.TwoDay);
 
         Assert.All(pairs, pair =>
         {
@@ -93,10 +93,10 @@ public class RealLogsTests
     }
 
     /// <summary>Expected and found windows of one rule, which agree in number, opening and level.</summary>
-    private static List<(JsonElement Expected, InfectionWindow Found)> Windows(string log, int minutes, double wetThreshold, string rule)
+    private static List<(JsonElement Expected, InfectionWindow Found)> Windows(string log, int minutes, double wetThreshold, RuleName rule)
     {
         var (result, json) = Judge(log, minutes, wetThreshold);
-        var expected = json.GetProperty("windows").EnumerateArray().Where(window => window.GetProperty("rule").GetString() == rule)
+        var expected = json.GetProperty("windows").EnumerateArray().Where(window => window.GetProperty("rule").GetString() == rule.Word())
             .OrderBy(window => Time(window, "opened_at")).ToList();
         var found = result.Windows.Where(window => window.Rule == rule).ToList();
         Assert.NotEmpty(expected);

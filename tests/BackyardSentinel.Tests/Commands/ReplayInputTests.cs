@@ -1,5 +1,6 @@
 using System.Text;
 using BackyardSentinel.Commands.Replay;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Logs;
 using Xunit;
@@ -37,7 +38,7 @@ public sealed class ReplayInputTests : IDisposable
         var result = _folder.Judge(LogFolder.Text());
 
         AssertUsual(result);
-        var window = Assert.Single(result.Windows, window => window.Rule == WetHoursRule.RuleName);
+        var window = Assert.Single(result.Windows, window => window.Rule == RuleName.WetHours);
         Assert.Equal((LogFolder.Start.AddHours(13), LogFolder.Start.AddHours(16)), (window.OpenedAt, window.ClosedAt));
         Assert.Equal((22, 22), (result.Rows, result.Intervals));
     }

@@ -1,6 +1,5 @@
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
@@ -27,10 +26,10 @@ public sealed class ReplayUnderShelterTests : IDisposable
 
         var result = Replay.Run(site, [log], LogFolder.Hourly, journal: [on]);
 
-        var own = result.Windows.Where(window => window.Rule == WetHoursRule.RuleName).ToList();
+        var own = result.Windows.Where(window => window.Rule == RuleName.WetHours).ToList();
         Assert.Equal(wetHours, own.Sum(window => window.WetHours));
         Assert.All(own, window => Assert.True(window.NoRainGauge));
         // In the open all three are the same.
-        Assert.Equal(wetHours > 0 ? 0 : 1, result.Sheltered.Count(window => window.Rule == WetHoursRule.RuleName));
+        Assert.Equal(wetHours > 0 ? 0 : 1, result.Sheltered.Count(window => window.Rule == RuleName.WetHours));
     }
 }

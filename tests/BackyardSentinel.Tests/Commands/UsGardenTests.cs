@@ -50,10 +50,10 @@ public sealed partial class UsGardenTests : IDisposable
         Assert.Contains("1 gal of water, ", output, StringComparison.Ordinal);
     }
 
+    public static TheoryData<string> Rules => [.. Garden.RuleNames.Words];
+
     [Theory]
-    [InlineData("wet-hours")]
-    [InlineData("rain-day")]
-    [InlineData("two-day")]
+    [MemberData(nameof(Rules))]
     public void An_explanation_is_told_in_us_units_and_its_json_keeps_its_figures(string rule)
     {
         var begin = ExplainGarden.Utc(2027, 4, 10);

@@ -1,4 +1,6 @@
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Delivery;
+using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Infection;
 using Xunit;
 
@@ -35,9 +37,9 @@ public class AlertSettingsTests
             new GardenReceiver
             {
                 Id = "phone",
-                Kind = "webhook",
+                Kind = ReceiverKind.Webhook,
                 Url = new GardenValue(null, new SecretReference(false, "BACKYARD_SENTINEL_TEST_HOOK")),
-                Content = "json",
+                Content = WebhookContent.Json,
                 Template = "{\"text\": \"{{ title }}\",\n \"more\": \"{{ text }}\"}\n",
                 Headers = phone.Headers,
                 Secret = new SecretReference(true, GardenFixtures.Beside("no-such-signing-key")),
@@ -46,13 +48,13 @@ public class AlertSettingsTests
             },
             phone);
         Assert.Equal(
-            ("form", GardenFixtures.Beside("no-such-form.liquid")),
+            (WebhookContent.Form, GardenFixtures.Beside("no-such-form.liquid")),
             (alerts.Receivers[1].Content, alerts.Receivers[1].TemplatePath));
         Assert.Equal(
             new GardenReceiver
             {
                 Id = "hub",
-                Kind = "topic",
+                Kind = ReceiverKind.Topic,
                 Headers = alerts.Receivers[2].Headers,
             },
             alerts.Receivers[2]);

@@ -1,4 +1,4 @@
-using BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Reading;
 using UnitsNet;
 using Xunit;
 using Dimension = BackyardSentinel.Units.Dimension;

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Keys;
 using Json.Schema;
 using Xunit;
 using YamlDotNet.RepresentationModel;
@@ -44,7 +45,7 @@ public class GardenDocumentTests
     {
         var (garden, problems) = GardenFileReader.Read(Path.Combine(GardenFixtures.Root, "config", "garden.yaml"));
         Assert.NotNull(garden);
-        Assert.Equal(garden.Products.Count(p => p.Template is not null), problems.Count);
+        Assert.Equal(garden.Products.Count(p => p.IsTemplate), problems.Count);
         Assert.All(problems, p => Assert.EndsWith("check every figure against your label", p.Message, StringComparison.Ordinal));
         Assert.True(garden.Broker.Embedded);
     }

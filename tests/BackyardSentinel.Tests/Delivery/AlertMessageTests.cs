@@ -1,4 +1,6 @@
 using System.Text;
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Infection;
 using Xunit;
 
 namespace BackyardSentinel.Delivery;
@@ -28,6 +30,33 @@ public sealed class AlertMessageTests
                 Facts = AlertMessage.NoFacts,
                 Plantings = [],
             });
+    }
+
+    [Fact]
+    public void A_level_that_fell_before_it_was_told_says_so_in_its_facts_and_one_that_stands_does_not()
+    {
+        var stands = ExampleAlerts.OfEveryKind()[0];
+        var fell = stands with { Occasions = [(LevelRisen)stands.Occasions[0] with { FellAt = stands.At.AddHours(3) }] };
+
+        Assert.Equal("2027-03-04T12:10:00Z", AlertMessage.Of(fell, new AlertText("t", "b")).Facts["fell_at"]);
+        Assert.DoesNotContain("fell_at", AlertMessage.Of(stands, new AlertText("t", "b")).Facts.Keys);
+    }
+
+    [Fact]
+    public void Of_plantings_that_differ_the_facts_are_the_most_urgent_ones_but_the_level_is_the_highest()
+    {
+        var first = (LevelRisen)ExampleAlerts.OfEveryKind()[0].Occasions[0];
+        var second = new LevelRisen(first.Site!, "gate-nectarine", first.At, Level.Severe, Level.Possible, first.At, first.SpellStart)
+        {
+            Rule = first.Rule,
+            LookFrom = first.LookFrom,
+            WetHours = 50,
+        };
+
+        var facts = AlertMessage.Of(Alert.Together([first, second], first.At), new AlertText("t", "b")).Facts;
+
+        Assert.Equal(("severe", "4", "24.8"), (facts["level"], facts["level_number"], facts["wet_hours"]));
+        Assert.Equal([first.Episode, second.Episode], facts["episodes"].Split('\n'));
     }
 
     [Theory]

@@ -83,10 +83,11 @@ public class AlertWordsOfSeveralTests
     private static LevelRisen Risen(string tree, Level level) =>
         new("south-wall", tree, At, level, Level.Building, At, At.AddHours(-20))
         {
-            Rule = "wet-hours",
+            Rule = Garden.RuleName.WetHours,
             WetHours = 20,
             RainMm = 5,
             MeanTempC = 8,
-            Cover = "none",
+            Cover = Garden.Cover.None,
+            LookFrom = new DateOnly(2027, 3, 13),
         };
 }

@@ -1,5 +1,6 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using NodaTime;
 using Xunit;
@@ -101,25 +102,26 @@ public class AlertWordsTests
     public void Every_branch_of_the_built_in_words_can_be_said()
     {
         var at = new DateTimeOffset(2027, 3, 4, 9, 10, 0, TimeSpan.Zero);
-        string?[] covers = [null, "none", "spent", "recheck", "fresh"];
+        Cover?[] covers = [null, .. Enum.GetValues<Cover>()];
         var levels =
             from cover in covers
             from level in new[] { Level.Building, Level.Possible, Level.Likely, Level.Severe }
             from known in new[] { true, false }
             select new LevelRisen(Longest, Longest, at, level, Level.Clear, at, at)
             {
-                Rule = known ? "wet-hours" : "rain-day",
+                Rule = known ? RuleName.WetHours : RuleName.RainDay,
                 Cover = cover,
+                LookFrom = new DateOnly(2027, 3, 13),
                 WetHours = known ? 123.4 : null,
                 RainMm = known ? 123.4 : null,
                 MeanTempC = known ? -12.3 : null,
                 FractionReached = known ? 0.99 : null,
                 Uncertain = known,
-                Opinions = new Dictionary<string, Level>
+                Opinions = new Dictionary<RuleName, Level>
                 {
-                    ["rain-day"] = Level.Unknown,
-                    ["two-day"] = Level.Unknown,
-                    ["wet-hours"] = Level.Building,
+                    [RuleName.RainDay] = Level.Unknown,
+                    [RuleName.TwoDay] = Level.Unknown,
+                    [RuleName.WetHours] = Level.Building,
                 },
             };
         var others = covers
@@ -127,8 +129,8 @@ public class AlertWordsTests
             .Append(new SeasonClosed(Longest, Longest, at, WarmDays: false))
             .Append(new HubBack(Longest, at, at, 0, 0))
             .Append(new ClockWrong(at, TimeSpan.FromHours(1)))
-            .Append(new SensorSilent(Longest, at, Longest, BackyardSentinel.Garden.Quantity.Rain, at))
-            .Append(new SensorStuck(Longest, at, Longest, BackyardSentinel.Garden.Quantity.Humidity, 71.25, at));
+            .Append(new SensorSilent(Longest, at, Longest, Quantity.Rain, at))
+            .Append(new SensorStuck(Longest, at, Longest, Quantity.Humidity, 71.25, at));
 
         foreach (var occasion in levels.Concat(others))
         {
@@ -147,7 +149,7 @@ public class AlertWordsTests
             EnglishText.Replace("The spray cover was fresh.", "{{ typo }}", StringComparison.Ordinal),
             "my-words.liquid");
         var likely = ExampleAlerts.OfEveryKind()[0];
-        var covered = Alert.Of((LevelRisen)likely.Occasions[0] with { Cover = "fresh" }, likely.At);
+        var covered = Alert.Of((LevelRisen)likely.Occasions[0] with { Cover = Cover.Fresh }, likely.At);
 
         Assert.Contains("The spray cover was fresh.", other.Say(covered, _ => Zone).Body, StringComparison.Ordinal);
     }
@@ -188,7 +190,8 @@ public class AlertWordsTests
         var at = new DateTimeOffset(2027, 3, 4, 9, 10, 0, TimeSpan.Zero);
         var risen = new LevelRisen("south-wall", "white-peach", at, Level.Building, Level.Clear, at, at)
         {
-            Rule = "wet-hours",
+            Rule = RuleName.WetHours,
+            LookFrom = new DateOnly(2027, 3, 13),
             WetHours = 6.25,
             MeanTempC = 9.3,
             FractionReached = 0.5,

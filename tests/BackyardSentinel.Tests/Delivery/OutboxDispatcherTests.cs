@@ -116,6 +116,20 @@ public sealed class OutboxDispatcherTests : IDisposable
     }
 
     [Fact]
+    public async Task The_pause_that_a_receiver_asks_for_outlives_a_restart()
+    {
+        _phone.Answer = (_, _) => new DeliveryResult.RetryLater("Too many.", TimeSpan.FromMinutes(20));
+        _bench.Post("a");
+        await _bench.Dispatcher.SettleAsync(Ct);
+        _bench.Restart();
+        _phone.Answer = (_, _) => ScriptedReceiver.Taken;
+        await _bench.Pass(TimeSpan.FromMinutes(19), TimeSpan.FromSeconds(30), Ct);
+        Assert.Single(_phone.Attempts);
+        await _bench.Pass(TimeSpan.FromMinutes(2), TimeSpan.FromSeconds(30), Ct);
+        Assert.Equal("a", Assert.Single(_phone.Got).Id);
+    }
+
+    [Fact]
     public async Task While_a_receiver_asks_for_a_pause_nothing_is_sent_to_it()
     {
         _phone.Answer = (_, _) => new DeliveryResult.RetryLater("Too many.", TimeSpan.FromMinutes(20));

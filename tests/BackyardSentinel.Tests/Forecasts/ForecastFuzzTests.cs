@@ -1,4 +1,4 @@
-using BackyardSentinel.Weather;
+using BackyardSentinel.Garden;
 using Xunit;
 
 namespace BackyardSentinel.Forecasts;
@@ -116,12 +116,12 @@ public sealed class ForecastFuzzTests
         foreach (var hour in forecast.Hours)
         {
             Assert.True(hour.Start > before && hour.Start.UtcTicks % TimeSpan.TicksPerHour == 0, where);
-            Assert.True(hour.TemperatureC is null or (>= QualityControl.MinTemperatureC and <= QualityControl.MaxTemperatureC), where);
+            Assert.True(hour.TemperatureC is null or (>= Quantities.MinTemperatureC and <= Quantities.MaxTemperatureC), where);
             Assert.True(
-                hour.HumidityPct is null or (>= 0 and <= 100) && hour.RainMm is null or (>= 0 and <= QualityControl.MaxRainMm),
+                hour.HumidityPct is null or (>= 0 and <= 100) && hour.RainMm is null or (>= 0 and <= Quantities.MaxRainMm),
                 where);
             Assert.True(hour.RainProbabilityPct is null or (>= 0 and <= 100) && hour.CloudPct is null or (>= 0 and <= 100), where);
-            Assert.True(hour.WindMs is null or (>= 0 and <= QualityControl.MaxWindMs), where);
+            Assert.True(hour.WindMs is null or (>= 0 and <= Quantities.MaxWindMs), where);
             before = hour.Start;
         }
     }

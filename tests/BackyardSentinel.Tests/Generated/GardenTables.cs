@@ -1,6 +1,6 @@
 using System.Globalization;
 using System.Text;
-using BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Keys;
 
 namespace BackyardSentinel.Tests.Generated;
 

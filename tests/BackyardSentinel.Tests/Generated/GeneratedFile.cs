@@ -9,7 +9,7 @@ internal sealed record GeneratedFile(string Path, Func<string, string> Make)
     public const string Command = "dotnet run --project tests/BackyardSentinel.Tests -- generate";
 
     /// <summary>All such files.</summary>
-    public static IReadOnlyList<GeneratedFile> All { get; } = [GardenTables.File];
+    public static IReadOnlyList<GeneratedFile> All { get; } = [GardenSchema.File, GardenTables.File, .. ContractSchemas.Files];
 
     private string FullPath => Checkout.Path(Path.Split('/'));
 

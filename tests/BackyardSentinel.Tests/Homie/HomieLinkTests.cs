@@ -2,6 +2,7 @@ using System.Text;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Weather;
+using Microsoft.Extensions.Time.Testing;
 using Serilog.Core;
 using Xunit;
 
@@ -40,7 +41,8 @@ public sealed class HomieLinkTests
 
     private static async Task LiveAsync(int port)
     {
-        var link = new HomieLink(new BrokerOptions { Port = port }, [South], TimeProvider.System, Logger.None);
+        // A clock that stands still: no limit of the link ends on a slow machine.
+        var link = new HomieLink(new BrokerOptions { Port = port }, [South], new FakeTimeProvider(), Logger.None);
         using var early = await Peer.ConnectAsync(port, "homie/5/#");
         using var stop = new CancellationTokenSource();
         await early.PublishAsync($"{Root}/$alert/left-by-an-earlier-run", "Disk nearly full.", retain: true);
@@ -59,7 +61,8 @@ public sealed class HomieLinkTests
             await late.HearsAsync($"{Root}/south-wall/temperature", "8.5");
             await late.HearsAsync($"{Root}/south-wall-white-peach/level", "clear");
             await late.HearsAsync($"{Root}/$alert/south-wall-rain", "silent");
-            Assert.All(late.Heard, one => Assert.True(one.Retained, one.Topic));
+            // Only the deletion of the earlier run's trouble may come while this hub listens.
+            Assert.All(late.Heard.Where(one => one.Payload.Length > 0), one => Assert.True(one.Retained, one.Topic));
         }
 
         link.ShowTroubles([]);
@@ -80,6 +83,33 @@ public sealed class HomieLinkTests
         var validator = new HomieValidator("homie", "backyard-sentinel");
         foreach (var (topic, payload, _) in early.Heard) validator.Take(topic, Encoding.UTF8.GetBytes(payload), retained: true);
         Assert.Empty(validator.Faults);
+    }
+
+    [Fact]
+    public async Task The_goodbye_is_said_though_a_message_before_it_is_never_acknowledged()
+    {
+        const int Pubrec = 5;
+        await using var broker = await EmbeddedBroker.StartAsync();
+        using var gag = new Gag(broker.Port, 0);
+        using var peer = await Peer.ConnectAsync(broker.Port, "homie/5/#");
+        var clock = new FakeTimeProvider();
+        var link = new HomieLink(new BrokerOptions { Port = gag.Port }, [South], clock, Logger.None);
+        using var stop = new CancellationTokenSource();
+        link.Show([new SiteWatch(South, _ => { })]);
+        var running = link.RunAsync(stop.Token);
+        await peer.HearsAsync($"{Root}/$state", "ready");
+        gag.Set(Pubrec);
+        link.Show([Judged()]);
+        await Until.TrueAsync(() => gag.Swallowed == 1, "the message is sent");
+        await stop.CancelAsync();
+        await Until.TrueAsync(() => gag.Swallowed == 2, "it is sent again before the goodbye");
+        gag.Heal();
+        clock.Advance(MqttLink.LastStepLimit);
+        await running;
+        await peer.HearsAsync($"{Root}/$state", "disconnected");
+        using var late = await Peer.ConnectAsync(broker.Port, $"{Root}/$state");
+        await late.HearsAsync($"{Root}/$state", "disconnected");
+        Assert.DoesNotContain(peer.Heard, one => one.Payload == "lost");
     }
 
     [Fact]

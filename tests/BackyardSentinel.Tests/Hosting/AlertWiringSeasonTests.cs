@@ -40,7 +40,7 @@ public sealed class AlertWiringSeasonTests
         var windows = expected
             .RootElement.GetProperty("windows")
             .EnumerateArray()
-            .Where(window => window.GetProperty("rule").GetString() == WetHoursRule.RuleName)
+            .Where(window => window.GetProperty("rule").GetString() == RuleName.WetHours.Word())
             .Select(window =>
                 (
                     From: window.GetProperty("opened_at").GetDateTimeOffset(),
@@ -96,7 +96,7 @@ public sealed class AlertWiringSeasonTests
         Assert.InRange(alerts.Count, 5, MostInASeason);
         Assert.All(alerts, alert =>
         {
-            var message = AlertWiring.Message(alert, words.Say(alert, _ => Zone(zone)));
+            var message = AlertMessage.Of(alert, words.Say(alert, _ => Zone(zone)));
             Assert.InRange(message.Title.Length, 1, AlertWords.MaxTitle);
             Assert.InRange(message.Text.Length, 1, AlertWords.MaxBody);
             Assert.Equal(("south-wall", "white-peach"), (message.Site, Assert.Single(message.Plantings)));

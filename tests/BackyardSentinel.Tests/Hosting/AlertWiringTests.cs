@@ -205,8 +205,8 @@ public sealed class AlertWiringTests : IDisposable
         var summary = alerts[^1];
 
         Assert.Equal(Alert.SummaryKind, summary.Kind);
-        Assert.Equal(summary.Occasions.Select(occasion => occasion.Episode).Distinct(), AlertWiringFacts.EpisodesOf(wiring.Say(summary)));
-        Assert.Equal([alerts[0].Episode], AlertWiringFacts.EpisodesOf(wiring.Say(alerts[0])));
+        Assert.Equal(summary.Occasions.Select(occasion => occasion.Episode).Distinct(), wiring.Say(summary).Episodes);
+        Assert.Equal([alerts[0].Episode], wiring.Say(alerts[0]).Episodes);
     }
 
     private GardenFile Garden(string alerts)

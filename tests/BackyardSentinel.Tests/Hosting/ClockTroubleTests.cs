@@ -104,7 +104,7 @@ public sealed class ClockTroubleTests : IDisposable
             Alerts = new AlertPolicyOptions(),
             Outbox = new AlertOutbox(
                 [],
-                alert => AlertWiring.Message(alert, AlertWords.English(Units.UnitSystem.Metric).Say(alert, _ => TimeZoneInfo.Utc)),
+                alert => AlertMessage.Of(alert, AlertWords.English(Units.UnitSystem.Metric).Say(alert, _ => TimeZoneInfo.Utc)),
                 null,
                 _told.Enqueue),
             LookAround = house.Look,

@@ -133,6 +133,14 @@ public sealed class RepeatsTests : IDisposable
     }
 
     [Fact]
+    public async Task A_marked_message_with_another_payload_is_another_message()
+    {
+        Assert.Equal(1, await Run(Tips(1, 5, How.Live)));
+        Assert.Equal(1.4, await Run(Tips(5, 5, How.Marked, "0.4")));
+        Assert.Equal(1.8, await Run(Tips(1, 1, How.Marked, "0.4")));
+    }
+
+    [Fact]
     public async Task A_new_session_counts_its_identifiers_anew()
     {
         Assert.Equal(2, await Run(Tips(1, 10, How.Waited)));

@@ -117,8 +117,7 @@ public sealed class TroublesTests : IDisposable
                     if (++looks % 50 == 0) time.Advance(TimeSpan.FromMinutes(1));
                     return standing!.SequenceEqual(kinds);
                 },
-                $"standing: {string.Join(", ", kinds)}",
-                seconds: 30);
+                $"standing: {string.Join(", ", kinds)}");
         }
     }
 

@@ -4,7 +4,6 @@ using System.Text.Json;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
@@ -80,7 +79,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         using var store = SentinelStore.Open(Path.Combine(_folder, "past.db"));
         var told = new ConcurrentQueue<AlertMessage>();
         var words = AlertWords.English(Units.UnitSystem.Metric);
-        var outbox = new AlertOutbox([], alert => AlertWiring.Message(alert, words.Say(alert, _ => TimeZoneInfo.Utc)), null, told.Enqueue);
+        var outbox = new AlertOutbox([], alert => AlertMessage.Of(alert, words.Say(alert, _ => TimeZoneInfo.Utc)), null, told.Enqueue);
         var loop = Loop(
             store,
             new LoopOptions { CommitWindow = TimeSpan.Zero },
@@ -239,6 +238,39 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         Assert.Single(store.Quarantine());
     }
 
+    [Theory]
+    [InlineData(11, true)]
+    [InlineData(13, false)]
+    public async Task A_forecast_is_looked_at_for_messages_until_it_is_twelve_hours_old(int hoursOld, bool counts)
+    {
+        using var store = SentinelStore.Open(Path.Combine(_folder, "garden.db"));
+        store.KeepForecast(
+            ForecastJson.Write(new Forecast("invented", Dawn.AddHours(-hoursOld), [new ForecastHour(Dawn.AddHours(1), 8, 95, 1.5)])));
+        var time = new FakeTimeProvider(Dawn);
+        var looks = new ConcurrentQueue<bool>();
+        var parts = new LoopParts
+        {
+            LookAhead = outlook =>
+            {
+                looks.Enqueue(outlook.Forecast is not null);
+                return [];
+            },
+        };
+        var loop = Loop(store, new LoopOptions(), time, parts);
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        await Until.TrueAsync(
+            () =>
+            {
+                time.Advance(TimeSpan.FromSeconds(1));
+                return !looks.IsEmpty;
+            },
+            "it is looked ahead");
+        await stop.CancelAsync();
+        await running;
+        Assert.Equal(counts, looks.First());
+    }
+
     private SentinelLoop Loop(SentinelStore store, LoopOptions options, TimeProvider time, LoopParts parts) => new(
         store, new PayloadMap(Series, options.ClockFromReadings), [Yard],
         message => _published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span), options, time, Logger.None, null, parts);
@@ -249,7 +281,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
                 new ReceiverSettings { Id = "phone", Kind = ReceiverKind.DryRun },
                 new ReceiverSettings { Id = "wall", Kind = ReceiverKind.DryRun },
             ],
-            alert => AlertWiring.Message(alert, new AlertText($"{alert.Kind} {alert.Level}", "text")));
+            alert => AlertMessage.Of(alert, new AlertText($"{alert.Kind} {alert.Level}", "text")));
 
     private async Task RunAsync(string file, IReadOnlyList<ArrivedMessage> messages)
     {

@@ -49,7 +49,10 @@ public sealed class RestartTests : IDisposable
         return messages;
     }
 
-    private static async Task<(List<string> Announced, string Risk)> Run(string file, IEnumerable<string> messages)
+    private static async Task<(List<string> Announced, string Risk)> Run(
+        string file,
+        IEnumerable<string> messages,
+        DateTimeOffset? from = null)
     {
         List<string> announced = [];
         var risk = "";
@@ -60,7 +63,7 @@ public sealed class RestartTests : IDisposable
             [Yard],
             message =>
                 risk = message.Topic.EndsWith("/risk", StringComparison.Ordinal) ? Encoding.UTF8.GetString(message.Payload.Span) : risk,
-            new LoopOptions { ClockFromReadings = true },
+            new LoopOptions { ClockFromReadings = true, SeasonStart = from },
             TimeProvider.System,
             Logger.None,
             (_, _, fact) => announced.Add(fact.Key));
@@ -99,6 +102,15 @@ public sealed class RestartTests : IDisposable
             19.2,
             one.ReadSeason().Where(row => one.SeriesNames[row.Series].Contains("/rain/", StringComparison.Ordinal)).Sum(row => row.Value),
             6);
+    }
+
+    [Fact]
+    public async Task Where_a_season_is_read_from_a_day_on_nothing_is_told_of_its_first_fortnight()
+    {
+        var (told, _) = await Run(Path.Combine(_folder, "whole.db"), WetDay());
+        Assert.NotEmpty(told);
+        Assert.Empty((await Run(Path.Combine(_folder, "begun.db"), WetDay(), Dawn.AddDays(-1))).Announced);
+        Assert.Equal(told, (await Run(Path.Combine(_folder, "settled.db"), WetDay(), Dawn.AddDays(-15))).Announced);
     }
 
     [Fact]

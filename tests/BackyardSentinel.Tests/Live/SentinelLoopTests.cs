@@ -107,8 +107,7 @@ public sealed class SentinelLoopTests : IDisposable
                     _time.Advance(TimeSpan.FromSeconds(10));
                     return !loop.IsWell;
                 },
-                "it is not well",
-                seconds: 60);
+                "it is not well");
             command.CommandText = "rollback";
             command.ExecuteNonQuery();
         }
@@ -119,8 +118,7 @@ public sealed class SentinelLoopTests : IDisposable
                 _time.Advance(TimeSpan.FromSeconds(10));
                 return loop.IsWell;
             },
-            "it is well again",
-            seconds: 60);
+            "it is well again");
         await stop.CancelAsync();
         await running;
     }
@@ -243,6 +241,63 @@ public sealed class SentinelLoopTests : IDisposable
 
         static string Stamp(long us) =>
             DateTimeOffset.UnixEpoch.AddTicks(us * 10).ToString("HH:mm:ss.ffffff", CultureInfo.InvariantCulture);
+    }
+
+    [Theory]
+    [InlineData(5, 900)]
+    [InlineData(10, 1800)]
+    public async Task What_the_watches_say_expires_after_three_intervals_and_not_within_a_quarter_of_an_hour(int minutes, int seconds)
+    {
+        using var store = SentinelStore.Open(File);
+        var expiries = new ConcurrentDictionary<string, uint>();
+        var loop = new SentinelLoop(
+            store,
+            new PayloadMap(Series),
+            [Yard with { Step = TimeSpan.FromMinutes(minutes) }],
+            message => expiries[message.Topic] = message.ExpirySeconds,
+            new LoopOptions(),
+            _time,
+            _said.Logger);
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        await loop.OfferAsync(Message("t", """{"v":9.5}"""), Ct);
+        await loop.OfferAsync(Message("h", "80"), Ct);
+        await Until.TrueAsync(
+            () =>
+            {
+                _time.Advance(TimeSpan.FromSeconds(30));
+                return expiries.ContainsKey("sentinel/yard/weather");
+            },
+            "an interval is published");
+        await stop.CancelAsync();
+        await running;
+        Assert.Equal(
+            [KeyValuePair.Create("sentinel/yard/old-peach/risk", (uint)seconds), KeyValuePair.Create("sentinel/yard/weather", (uint)seconds)],
+            expiries.OrderBy(one => one.Key, StringComparer.Ordinal));
+    }
+
+    [Fact]
+    public async Task It_is_not_well_while_it_turns_and_its_judgement_is_days_from_the_clock()
+    {
+        using var store = SentinelStore.Open(File);
+        await RunThrough(Loop(store), ("h", "80"));
+        // The computer has lost its time: the clock shows a day before all that is stored, and is not believed.
+        var time = new FakeTimeProvider(_time.GetUtcNow().AddDays(-10));
+        var loop = new SentinelLoop(store, new PayloadMap(Series), [Yard], _ => { }, new LoopOptions(), time, _said.Logger);
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        await loop.OfferAsync(Message("h", "81"), Ct);
+        await Until.TrueAsync(
+            () =>
+            {
+                time.Advance(TimeSpan.FromSeconds(1));
+                Assert.False(loop.IsWell);
+                return _acknowledged.Contains("81");
+            },
+            "the loop takes messages");
+        Assert.False(loop.IsWell);
+        await stop.CancelAsync();
+        await running;
     }
 
     [Fact]

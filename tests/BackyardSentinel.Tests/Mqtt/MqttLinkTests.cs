@@ -62,6 +62,22 @@ public sealed class MqttLinkTests
     }
 
     [Fact]
+    public async Task What_is_published_expires_at_the_broker_where_that_was_asked_for()
+    {
+        using var broker = await Mosquitto.StartAsync();
+        using var peer = await Peer.ConnectAsync(broker.Port, "sentinel/#");
+        await using var running = new Running(Broker(broker.Port));
+        await running.UpAsync();
+        running.Link.Publish(new OutgoingMessage("sentinel/yard/weather", "{}"u8.ToArray(), 3600));
+        running.Link.Publish(new OutgoingMessage("sentinel/alert-path", "{}"u8.ToArray()));
+        await peer.HearsAsync("sentinel/yard/weather", "{}");
+        await peer.HearsAsync("sentinel/alert-path", "{}");
+        // The broker takes off the time for which it had the message.
+        Assert.InRange(peer.ExpirySeconds["sentinel/yard/weather"], 1u, 3600u);
+        Assert.Equal(0u, peer.ExpirySeconds["sentinel/alert-path"]);
+    }
+
+    [Fact]
     public async Task What_is_not_acknowledged_comes_again_after_a_restart_and_what_is_does_not()
     {
         using var broker = await Mosquitto.StartAsync();
@@ -153,6 +169,26 @@ public sealed class MqttLinkTests
         await peer.PublishAsync("yard/t", "4");
         await Until.TrueAsync(() => !later.Arrived.IsEmpty, "the fourth message");
         Assert.Equal(["4"], later.Arrived.Select(Text));
+    }
+
+    [Fact]
+    public async Task A_retained_message_comes_with_a_new_session_and_not_again_where_the_session_goes_on()
+    {
+        using var broker = await Mosquitto.StartAsync();
+        using var wire = new Wire(broker.Port);
+        using var peer = await Peer.ConnectAsync(broker.Port);
+        await peer.PublishAsync("yard/t", "21.5", retain: true);
+        await using var running = new Running(Broker(wire.Port));
+        await Until.TrueAsync(() => running.Arrived.Count == 1, "the retained message");
+        await running.Arrived.First().AcknowledgeAsync(CancellationToken.None);
+        await running.UpAsync();
+        wire.Cut();
+        await Until.TrueAsync(() => !running.Link.IsUp, "the link is lost");
+        await running.UpAsync();
+        // What is retained would come with the subscription, before this.
+        await peer.PublishAsync("yard/t", "22");
+        await Until.TrueAsync(() => running.Arrived.Any(message => Text(message) == "22"), "the next message");
+        Assert.Equal(["21.5", "22"], running.Arrived.Select(Text));
     }
 
     [Fact]

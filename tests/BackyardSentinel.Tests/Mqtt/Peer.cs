@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using System.Diagnostics;
 using System.Text;
 using MQTTnet;
 using MQTTnet.Formatter;
@@ -14,12 +15,16 @@ internal sealed class Peer : IDisposable
 
     public ConcurrentQueue<(string Topic, string Payload, bool Retained)> Heard { get; } = [];
 
+    /// <summary>After how many seconds the broker would have dropped what came last on each topic; 0: never.</summary>
+    public ConcurrentDictionary<string, uint> ExpirySeconds { get; } = [];
+
     public static async Task<Peer> ConnectAsync(int port, params string[] topics)
     {
         var peer = new Peer();
         peer._client.ApplicationMessageReceivedAsync += args =>
         {
             var message = args.ApplicationMessage;
+            peer.ExpirySeconds[message.Topic] = message.MessageExpiryInterval;
             peer.Heard.Enqueue((message.Topic, Encoding.UTF8.GetString(message.Payload), message.Retain));
             return Task.CompletedTask;
         };
@@ -42,14 +47,15 @@ internal sealed class Peer : IDisposable
 
 internal static class Until
 {
-    public static async Task TrueAsync(Func<bool> condition, string what, int seconds = 60)
+    /// <summary>Waits for a condition. The limit is there for what never comes; it is no measure of speed.</summary>
+    public static async Task TrueAsync(Func<bool> condition, string what, int seconds = 180)
     {
-        for (var i = 0; i < seconds * 100; i++)
+        var waiting = Stopwatch.StartNew();
+        while (!condition())
         {
-            if (condition()) return;
+            if (waiting.Elapsed > TimeSpan.FromSeconds(seconds))
+                Assert.Fail($"Not within {seconds} s: {what}.");
             await Task.Delay(10, TestContext.Current.CancellationToken);
         }
-
-        Assert.Fail($"Not within {seconds} s: {what}.");
     }
 }

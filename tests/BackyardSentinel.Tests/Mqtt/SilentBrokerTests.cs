@@ -94,8 +94,7 @@ public sealed class SilentBrokerTests
                 one
                     .Log.Lines.Concat(two.Log.Lines)
                     .Any(line => line.Contains("another client then uses the client id link-under-test too", StringComparison.Ordinal)),
-            "the cause is named",
-            seconds: 60);
+            "the cause is named");
         // Whoever has named it keeps away for a minute or more.
         Assert.Contains(
             one.Log.Lines.Concat(two.Log.Lines),

@@ -1,8 +1,15 @@
+using System.Collections.Concurrent;
 using System.Globalization;
 using System.Text.Json;
+using BackyardSentinel.Commands;
+using BackyardSentinel.Contract;
+using BackyardSentinel.Events;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Hosting;
+using BackyardSentinel.Infection;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
+using Serilog.Core;
 using Xunit;
 
 namespace BackyardSentinel.Proofs;
@@ -16,6 +23,8 @@ public sealed class JournalProofTests : IDisposable
     private const int Hours = 80 * 24;
     private static readonly DateTimeOffset Start = new(2026, 2, 1, 0, 0, 0, TimeSpan.Zero);
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("sentinel-journal-proof-");
+
+    private readonly ConcurrentQueue<SentinelEvent> _told = [];
 
     private string Store => Path.Combine(_folder.FullName, "proof.db");
 
@@ -46,18 +55,22 @@ public sealed class JournalProofTests : IDisposable
             string.Join(", ", windows.Select(window => window.Cover)));
 
         using var sensor = await Peer.ConnectAsync(broker.Port, "proof/state", "proof/yard/weather");
-        using var service = ServiceProcess.Start("run", "--garden", garden, "--time-from-readings");
+        using var service = Service(garden);
+        await service.StartAsync(ct);
         await sensor.HearsAsync("proof/state", "watching");
         for (var hour = 0; hour < Hours; hour++)
             await sensor.PublishAsync("hub/all", Payload(hour));
         await Until.TrueAsync(
-            () => Closed().Count() >= windows.Count,
-            $"{windows.Count} windows closed; there are {Closed().Count()}\n{service.Errors}");
-        var (exitCode, _) = await service.TerminateAsync(ct);
-        Assert.Equal(0, exitCode);
+            () => service.ExecuteTask!.IsCompleted || Told<InfectionWindowClosed>().Count >= windows.Count,
+            $"{windows.Count} windows closed; there are {Told<InfectionWindowClosed>().Count}");
+        await service.StopAsync(ct);
 
-        Assert.Equal(windows.Order(), Closed().Order());
-        Assert.Equal(stages.Order(), Events("stage-reached").Select(Stage).Order());
+        Assert.Equal(windows.Order(), Told<InfectionWindowClosed>().Select(fact => Of(fact.Window)).Order());
+        Assert.Equal(stages.Order(), Told<BudStageReached>().Select(Of).Order());
+        using var store = SentinelStore.Open(Store);
+        Assert.Equal(
+            _told.Select(fact => (fact.Key, fact.At.ToUnixTimeMilliseconds())).Order(),
+            store.Events().Select(known => (known.Key, known.AtMs)).Order());
     }
 
     /// <summary>Twelve days a round: 30 cool wet hours with 9 mm of rain, the rest dry; the last round stays dry.</summary>
@@ -91,33 +104,43 @@ public sealed class JournalProofTests : IDisposable
         return JsonDocument.Parse(output);
     }
 
-    private IEnumerable<Window> Closed() => Windows(Events("window-closed"));
-
-    private List<JsonElement> Events(string kind)
+    /// <summary>What <c>run --time-from-readings</c> hosts.</summary>
+    private WatchService Service(string path)
     {
-        using var store = SentinelStore.Open(Store);
-        return
-        [
-            .. store
-                .Events()
-                .Select(row => JsonDocument.Parse(row.Json).RootElement)
-                .Where(json => json.GetProperty("kind").GetString() == kind),
-        ];
+        var garden = GardenProblemException.Read(path);
+        return new WatchService(
+            garden,
+            GardenWiring.Broker(garden, out _)!,
+            clockFromReadings: true,
+            TimeProvider.System,
+            Logger.None,
+            (_, _, fact) => _told.Enqueue(fact));
     }
 
-    /// <summary>Store and replay round alike; the last of four decimals may differ by how the sums were made.</summary>
+    private List<T> Told<T>() => [.. _told.OfType<T>()];
+
+    /// <summary>Replay rounds to four decimals, of which the last may differ by how the sums were made.</summary>
     private static IEnumerable<Window> Windows(IEnumerable<JsonElement> all) => all.Select(json => new Window(
         Text(json, "planting"), Text(json, "rule"), Text(json, "opened_at"), Text(json, "closed_at"), Text(json, "level"),
         Text(json, "stage"), Text(json, "cover"), Figure(json, "wet_hours"), Figure(json, "rain_mm"), Figure(json, "mean_temp_c")));
 
     private static (string Planting, string Code, string On, bool Seen) Stage(JsonElement json) => (
-        Text(json, "planting"), Text(json, "code"), Text(json, "on"),
-        json.TryGetProperty("seen", out var seen) ? seen.GetBoolean() : Text(json, "source") == "seen");
+        Text(json, "planting"), Text(json, "code"), Text(json, "on"), Text(json, "source") == "seen");
+
+    private static Window Of(InfectionWindow window) => new(
+        window.Planting, window.Rule.Word(), MomentConverter.Text(window.OpenedAt), MomentConverter.Text(window.ClosedAt!.Value),
+        window.Level.Word(), $"{window.Stage}", window.Cover?.Word() ?? "", Rounded(window.WetHours), Rounded(window.RainMm),
+        Rounded(window.MeanTempC));
+
+    private static (string Planting, string Code, string On, bool Seen) Of(BudStageReached stage) =>
+        (stage.Planting, $"{stage.Code}", $"{stage.On:yyyy-MM-dd}", stage.Logged);
 
     private static string Text(JsonElement json, string name) => json.GetProperty(name).ToString();
 
     private static double? Figure(JsonElement json, string name) =>
-        json.GetProperty(name) is { ValueKind: JsonValueKind.Number } number ? Math.Round(number.GetDouble(), 3) : null;
+        json.GetProperty(name) is { ValueKind: JsonValueKind.Number } number ? Rounded(number.GetDouble()) : null;
+
+    private static double? Rounded(double? figure) => figure is { } known ? Math.Round(Math.Round(known, 4), 3) : null;
 
     private string WriteGarden(int port)
     {

@@ -29,7 +29,7 @@ public sealed class NumberReaderTests
     [InlineData("85%", "unit")]
     [InlineData("1e400", "range")]
     [InlineData("Infinity", "not a number")]
-    [InlineData("0x1F", "unit")]
+    [InlineData("0x1F", "hexadecimal")]
     [InlineData("1 2", "followed by")]
     [InlineData("--5", "not a number")]
     [InlineData("1e", "unit")]

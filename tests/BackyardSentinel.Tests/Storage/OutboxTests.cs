@@ -27,7 +27,7 @@ public sealed class OutboxTests : IDisposable
         using var store = SentinelStore.Open(File);
         using var outbox = OutboxStore.Open(File);
         var bad = new StoreBatch();
-        bad.Events.Add(new StoredEvent("yard/-/spell-started/1", 5, "yard", "{}"));
+        bad.Events.Add(new StoredEvent("yard/-/spell-started/1", 5));
         bad.Outbox.Add(Row("a"));
         bad.Outbox.Add(Row("b") with { Episode = null! });
         Assert.ThrowsAny<Exception>(() => store.Commit(bad));
@@ -53,13 +53,7 @@ public sealed class OutboxTests : IDisposable
     {
         Commit(Row("a"), Row("b", 2000, "other"));
         using var outbox = OutboxStore.Open(File);
-        using (var other = new Microsoft.Data.Sqlite.SqliteConnection($"Data Source={File};Pooling=false"))
-        {
-            other.Open();
-            using var command = other.CreateCommand();
-            command.CommandText = $"update outbox set {damage} where id = 'a'";
-            command.ExecuteNonQuery();
-        }
+        SampleStore.Tamper(File, $"update outbox set {damage} where id = 'a'");
 
         var rows = outbox.Rows();
         Assert.Equal(2, rows.Count);

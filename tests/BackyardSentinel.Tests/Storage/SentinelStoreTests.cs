@@ -35,13 +35,13 @@ public sealed class SentinelStoreTests : IDisposable
     {
         using var store = SentinelStore.Open(File);
         var batch = new StoreBatch();
-        batch.Events.Add(new StoredEvent("yard/-/spell-started/1", 5, "yard", "{}"));
+        batch.Events.Add(new StoredEvent("yard/-/spell-started/1", 5));
         batch.Totals.Add(new StoredTotal(1, 10, 1));
         batch.Totals.Add(new StoredTotal(1, 11, 2));
         Assert.Equal([true], store.Commit(batch).Events);
         Assert.Equal([false], store.Commit(batch).Events);
         Assert.Equal([new StoredTotal(1, 11, 2)], store.Totals());
-        Assert.Contains("yard/-/spell-started/1", store.EventKeys());
+        Assert.Equal([new StoredEvent("yard/-/spell-started/1", 5)], store.Events());
     }
 
     [Fact]

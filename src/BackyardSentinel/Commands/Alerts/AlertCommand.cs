@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Reading;
 
 namespace BackyardSentinel.Commands.Alerts;
 

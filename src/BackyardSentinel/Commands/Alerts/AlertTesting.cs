@@ -3,6 +3,7 @@ using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
+using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands.Alerts;
 
@@ -85,14 +86,14 @@ internal sealed class AlertTesting(GardenFile garden, TimeProvider time, TextWri
             DeliveryResult.RetryLater later => "not delivered. "
                 + (later.Reason.EndsWith(Repeats, StringComparison.Ordinal) ? later.Reason[..^Repeats.Length] : later.Reason),
             DeliveryResult.Rejected rejected => "not delivered. " + rejected.Reason,
-            _ => "not delivered.",
+            _ => throw new System.Diagnostics.UnreachableException(),
         };
 
     /// <summary>A receiver that had switched itself off takes messages again.</summary>
     private void SwitchOn(string receiver)
     {
         if (!File.Exists(garden.Store.Path)) return;
-        using var outbox = AlertListing.OpenOutbox(garden.Store.Path);
+        using var outbox = OutboxStore.OpenAny(garden.Store.Path);
         outbox.SwitchOn(receiver);
     }
 }

@@ -17,7 +17,7 @@ internal static class ExplainChange
         var risk = planting.Risk;
         if (risk.Level == Level.Unknown)
         {
-            yield return scene.Garden.LevelRule == RainDayRule.RuleName && !scene.Watch.Site.HasRainGauge
+            yield return scene.Site.LevelRule == RuleName.RainDay && !scene.Site.HasRainGauge
                 ? "A rain gauge: without one the rule rain-day cannot judge."
                 : planting.Shelter.IsOnWithSensor ? "Readings of temperature and of the sensor under the rain shelter end the unknown."
                 : "Readings of temperature and of rain, humidity or leaf wetness end the unknown.";
@@ -38,11 +38,11 @@ internal static class ExplainChange
             yield break;
         }
 
-        var lines = scene.Garden.LevelRule switch
+        var lines = scene.Site.LevelRule switch
         {
-            RainDayRule.RuleName => RainDay(risk.OpenWindows, planting, scene.Units),
-            TwoDayRule.RuleName => TwoDay(risk.OpenWindows, planting, scene.Units),
-            _ => WetHours(scene, planting),
+            RuleName.RainDay => RainDay(risk.OpenWindows, planting, scene.Units),
+            RuleName.TwoDay => TwoDay(risk.OpenWindows, planting, scene.Units),
+            RuleName.WetHours => WetHours(scene, planting),
         };
         foreach (var line in lines)
             yield return line;
@@ -62,7 +62,7 @@ internal static class ExplainChange
         }
 
         var over = scene.Local(spell.End + WetSpellTracker.LongestGap);
-        if (planting.Risk.OpenWindows.Any(window => window.Rule == WetHoursRule.RuleName))
+        if (planting.Risk.OpenWindows.Any(window => window.Rule == RuleName.WetHours))
         {
             if (MoreHours(spell, planting.Risk) is var (hours, level))
                 yield return $"{ExplainWords.Lack(hours)} more wet hours at this mean make it {level.Word()} (assumed curve).";
@@ -70,7 +70,7 @@ internal static class ExplainChange
             yield break;
         }
 
-        var rule = planting.Rules.Single(one => one.Name == WetHoursRule.RuleName);
+        var rule = planting.Rules.Single(one => one.Name == RuleName.WetHours);
         var asked = rule.Explain(spell, scene.Units)
             .Where(condition => condition.Lack is > 0)
             .Select(condition =>
@@ -87,26 +87,26 @@ internal static class ExplainChange
 
     private static IEnumerable<string> RainDay(IReadOnlyList<InfectionWindow> open, PlantingWatch planting, UnitSystem units)
     {
-        if (open.Any(window => window.Rule == RainDayRule.RuleName))
+        if (open.Any(window => window.Rule == RuleName.RainDay))
             return ["Midnight closes the window."];
         return Asked(
             planting,
-            RainDayRule.RuleName,
+            RuleName.RainDay,
             $"before midnight, with a maximum above {units.Temperature(RainDayRule.MaxTempAboveC)},",
             units);
     }
 
     private static IEnumerable<string> TwoDay(IReadOnlyList<InfectionWindow> open, PlantingWatch planting, UnitSystem units)
     {
-        if (open.Any(window => window.Rule == TwoDayRule.RuleName))
+        if (open.Any(window => window.Rule == RuleName.TwoDay))
             return
             [
                 $"More than 1 h that is dry, colder than {units.Temperature(TwoDayRule.MinTempC)} or warmer than {units.Temperature(TwoDayRule.MaxTempC)} closes the window.",
             ];
-        return Asked(planting, TwoDayRule.RuleName, "of the same kind", units);
+        return Asked(planting, RuleName.TwoDay, "of the same kind", units);
     }
 
-    private static IEnumerable<string> Asked(PlantingWatch planting, string name, string how, UnitSystem units) =>
+    private static IEnumerable<string> Asked(PlantingWatch planting, RuleName name, string how, UnitSystem units) =>
         planting
             .Rules.Single(rule => rule.Name == name)
             .Explain(null, units)

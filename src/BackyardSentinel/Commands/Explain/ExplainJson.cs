@@ -1,5 +1,4 @@
 using System.Text.Json;
-using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
@@ -17,186 +16,93 @@ internal static class ExplainJson
         DateTimeOffset at,
         TextWriter output)
     {
-        output.Write(JsonWriting.Indented(json =>
-        {
-            json.WriteStartObject();
-            json.Moment("as_of", at);
-            json.WriteStartArray("sites");
-            foreach (var (scene, plantings) in sites)
-                Site(json, scene, plantings);
-            json.WriteEndArray();
-            json.WriteEndObject();
-        }));
+        var document = new ExplainDocument(at, [.. sites.Select(site => Site(site.Scene, site.Plantings))]);
+        output.Write(JsonSerializer.Serialize(document, ContractJson.Printed.ExplainDocument) + "\n");
     }
 
-    private static void Site(Utf8JsonWriter json, ExplainScene scene, IReadOnlyList<PlantingWatch> plantings)
-    {
-        json.WriteStartObject();
-        json.WriteString("site", scene.Garden.Id);
-        json.WriteString("answer", ExplainAnswer.Of(scene, plantings));
-        Spell(json, scene.Watch.RunningSpell);
-        json.WriteStartArray("readings");
-        foreach (var (quantity, last) in ExplainSensors.Readings(scene))
-        {
-            json.WriteStartObject();
-            json.WriteString("quantity", quantity.Word());
-            json.Figure("value", last?.Value);
-            json.Moment("time", last?.Time);
-            json.Figure("age_minutes", last is { } reading ? (scene.At - reading.Time).TotalMinutes : null);
-            json.WriteEndObject();
-        }
+    private static ExplainedSite Site(ExplainScene scene, IReadOnlyList<PlantingWatch> plantings) => new(
+        scene.Site.Id,
+        ExplainAnswer.Of(scene, plantings),
+        Spell(scene.Watch.RunningSpell),
+        [
+            .. ExplainSensors.Readings(scene)
+                .Select(one => new ExplainedReading(
+                    one.Quantity,
+                    one.Last?.Value,
+                    one.Last?.Time,
+                    one.Last is { } last ? (scene.At - last.Time).TotalMinutes : null)),
+        ],
+        [.. ExplainSensors.Missing(scene)],
+        [.. plantings.Select(planting => Planting(scene, planting))]);
 
-        json.WriteEndArray();
-        Lines(json, "missing", ExplainSensors.Missing(scene));
-        json.WriteStartArray("plantings");
-        foreach (var planting in plantings)
-            Planting(json, scene, planting);
-        json.WriteEndArray();
-        json.WriteEndObject();
+    private static ExplainedPlanting Planting(ExplainScene scene, PlantingWatch planting)
+    {
+        var risk = planting.Risk;
+        return new ExplainedPlanting(
+            planting.Planting.Id,
+            risk.Level,
+            (int)risk.Level,
+            risk.Since,
+            scene.Site.LevelRule,
+            risk.FractionReached,
+            risk.Uncertain,
+            Stage(scene, planting),
+            risk.Susceptibility,
+            ExplainStage.Tissue(scene, planting),
+            ExplainStage.Swell(scene, planting) is { } swell
+                ? new BudSwellDays(swell.Expected, swell.Early, swell.Late, swell.Basis)
+                : null,
+            planting.Shelter.OnSince(scene.Today) is { } since ? Shelter(scene, planting, since) : null,
+            [.. planting.Rules.Select(rule => Rule(rule, risk.Opinions[rule.Name], scene.SpellForRules(planting)))],
+            planting.Cover.Cover,
+            planting.Cover.Last is null ? null : planting.Cover.RainMm,
+            ExplainLevel.Fruit(scene, planting),
+            [.. planting.Incubations.Select(Incubation)],
+            [.. ExplainLevel.Windows(scene, planting)],
+            [.. ExplainChange.Lines(scene, planting)],
+            [.. ExplainSensors.Missing(scene, planting)]);
     }
 
-    private static void Planting(Utf8JsonWriter json, ExplainScene scene, PlantingWatch planting)
+    private static ExplainedStage Stage(ExplainScene scene, PlantingWatch planting)
     {
-        var (risk, model) = (planting.Risk, planting.Stage.Model);
-        json.WriteStartObject();
-        json.WriteString("planting", planting.Planting.Id);
-        json.WriteString("level", risk.Level.Word());
-        json.WriteNumber("level_number", (int)risk.Level);
-        json.Moment("since", risk.Since);
-        json.WriteString("rule", scene.Garden.LevelRule);
-        json.Figure("fraction_reached", risk.FractionReached);
-        json.WriteBoolean("uncertain", risk.Uncertain);
-        json.WriteStartObject("stage");
-        json.Figure("code", planting.Stage.Code);
-        json.WriteString("source", model is null ? "fixed" : planting.Stage.Source.Word());
-        json.WriteString("buds", planting.Stage.Buds.Word());
+        var model = planting.Stage.Model;
         var swell = model?.DatesOf(BudStage.LeafBudSwell);
-        json.Day("swell_earliest", swell?.Early);
-        json.Day("swell_expected", swell?.Expected);
-        json.Day("swell_latest", swell?.Late);
-        json.Figure("chill_sum", model?.ChillSum);
-        json.Figure("chill_need", model?.Needs.ChillNeed);
-        json.Figure("heat_sum", model?.HeatSum);
-        Lines(json, "because", ExplainStage.Lines(scene, planting));
-        json.WriteEndObject();
-        json.Figure("susceptibility", risk.Susceptibility);
-        json.WriteString("tissue", ExplainStage.Tissue(scene, planting));
-        Swell(json, ExplainStage.Swell(scene, planting));
-        Shelter(json, scene, planting);
-        json.WriteStartArray("rules");
-        foreach (var rule in planting.Rules)
-            Rule(json, rule, risk.Opinions[rule.Name], scene.SpellForRules(planting));
-        json.WriteEndArray();
-        json.WriteString("cover", planting.Cover.Cover.Word());
-        json.Figure("rain_since_spray_mm", planting.Cover.Last is null ? null : planting.Cover.RainMm);
-        json.WriteString("fruit", ExplainLevel.Fruit(scene, planting));
-        json.WriteStartArray("incubations");
-        foreach (var one in planting.Incubations)
-            Incubation(json, one);
-        json.WriteEndArray();
-        Lines(json, "windows", ExplainLevel.Windows(scene, planting));
-        Lines(json, "change", ExplainChange.Lines(scene, planting));
-        Lines(json, "missing", ExplainSensors.Missing(scene, planting));
-        json.WriteEndObject();
+        return new ExplainedStage(
+            planting.Stage.Code,
+            model is null ? ExplainedStage.Fixed : planting.Stage.Source.Word(),
+            planting.Stage.Buds,
+            swell?.Early,
+            swell?.Expected,
+            swell?.Late,
+            model?.ChillSum,
+            model?.Needs.ChillNeed,
+            model?.HeatSum,
+            [.. ExplainStage.Lines(scene, planting)]);
     }
 
-    private static void Rule(Utf8JsonWriter json, InfectionRule rule, Level level, WetSpell? spell)
-    {
-        json.WriteStartObject();
-        json.WriteString("rule", rule.Name);
-        json.WriteString("level", level.Word());
-        json.WriteStartArray("conditions");
-        foreach (var condition in rule.Explain(spell, Units.UnitSystem.Metric))
-        {
-            json.WriteStartObject();
-            json.WriteString("what", condition.What);
-            json.Figure("value", condition.Value);
-            json.WriteString("unit", condition.Unit);
-            json.WriteString("asked", condition.Asked);
-            json.WriteBoolean("met", condition.IsMet);
-            json.Figure("short", condition.Lack);
-            json.WriteEndObject();
-        }
+    private static ExplainedShelter Shelter(ExplainScene scene, PlantingWatch planting, DateOnly since) => new(
+        since,
+        planting.OpenSkyLevel,
+        [.. planting.KeptOff.Select(window => window.OpenedAt)],
+        Spell(planting.Risk.Spell),
+        [.. ExplainShelter.Lines(scene, planting)]);
 
-        json.WriteEndArray();
-        json.WriteEndObject();
-    }
+    private static ExplainedRule Rule(InfectionRule rule, Level level, WetSpell? spell) => new(
+        rule.Name,
+        level,
+        [
+            .. rule.Explain(spell, Units.UnitSystem.Metric)
+                .Select(one => new ExplainedCondition(one.What, one.Value, one.Unit, one.Asked, one.IsMet, one.Lack)),
+        ]);
 
-    private static void Spell(Utf8JsonWriter json, WetSpell? running)
-    {
-        if (running is not { } spell)
-        {
-            json.WriteNull("spell");
-            return;
-        }
+    private static ExplainedIncubation Incubation(Incubation one) => new(
+        one.OpenedAt,
+        one.Possible,
+        one.LikelyFrom,
+        one.LikelyTo,
+        one.Last,
+        one.DegreeDays,
+        one.MayNotDevelop);
 
-        json.WriteStartObject("spell");
-        json.Moment("start", spell.Start);
-        json.Moment("end", spell.End);
-        json.Figure("wet_hours", spell.WetHours);
-        json.Figure("rain_mm", spell.RainMm);
-        json.Figure("mean_temp_c", spell.MeanTempC);
-        json.Figure("min_temp_c", spell.MinTempC);
-        json.Figure("max_temp_c", spell.MaxTempC);
-        json.WriteBoolean("uncertain", spell.Uncertain);
-        json.WriteBoolean("no_rain_gauge", spell.NoRainGauge);
-        json.WriteEndObject();
-    }
-
-    private static void Shelter(Utf8JsonWriter json, ExplainScene scene, PlantingWatch planting)
-    {
-        if (planting.Shelter.OnSince(scene.Today) is not { } since)
-        {
-            json.WriteNull("shelter");
-            return;
-        }
-
-        json.WriteStartObject("shelter");
-        json.Day("on_since", since);
-        json.WriteString("open_sky_level", planting.OpenSkyLevel?.Word());
-        json.WriteStartArray("kept_off");
-        foreach (var window in planting.KeptOff)
-            json.WriteStringValue(ReplayJson.Time(window.OpenedAt));
-        json.WriteEndArray();
-        Spell(json, planting.Risk.Spell);
-        Lines(json, "because", ExplainShelter.Lines(scene, planting));
-        json.WriteEndObject();
-    }
-
-    private static void Swell(Utf8JsonWriter json, BudSwell? expected)
-    {
-        if (expected is not { } swell)
-        {
-            json.WriteNull("bud_swell");
-            return;
-        }
-
-        json.WriteStartObject("bud_swell");
-        json.WriteString("expected", swell.Expected is { } on ? ExplainWords.Day(on) : null);
-        json.WriteString("early", swell.Early is { } early ? ExplainWords.Day(early) : null);
-        json.WriteString("late", swell.Late is { } late ? ExplainWords.Day(late) : null);
-        json.WriteString("basis", swell.Basis);
-        json.WriteEndObject();
-    }
-
-    private static void Incubation(Utf8JsonWriter json, Incubation one)
-    {
-        json.WriteStartObject();
-        json.Moment("opened_at", one.OpenedAt);
-        json.Day("possible_from", one.Possible);
-        json.Day("likely_from", one.LikelyFrom);
-        json.Day("likely_to", one.LikelyTo);
-        json.Day("possible_to", one.Last);
-        json.Figure("degree_days", one.DegreeDays);
-        json.WriteBoolean("may_not_develop", one.MayNotDevelop);
-        json.WriteEndObject();
-    }
-
-    private static void Lines(Utf8JsonWriter json, string name, IEnumerable<string> lines)
-    {
-        json.WriteStartArray(name);
-        foreach (var line in lines)
-            json.WriteStringValue(line);
-        json.WriteEndArray();
-    }
+    private static WetSpellFigures? Spell(WetSpell? running) => running is { } spell ? WetSpellFigures.Of(spell) : null;
 }

@@ -23,7 +23,7 @@ internal static class ExplainLevel
         var reached = risk.FractionReached is { } share
             ? string.Create(CultureInfo.InvariantCulture, $"; {Math.Floor((share * 100) + 1e-9):0} % of the least it asks for is reached")
             : "";
-        return $"{level}{since}, by the rule {scene.Garden.LevelRule}{reached}{(risk.Uncertain ? $"; uncertain, as {Doubt(scene)}" : "")}.";
+        return $"{level}{since}, by the rule {scene.Site.LevelRule.Word()}{reached}{(risk.Uncertain ? $"; uncertain, as {Doubt(scene)}" : "")}.";
     }
 
     private static string Doubt(ExplainScene scene) =>
@@ -62,13 +62,13 @@ internal static class ExplainLevel
     /// <summary>The windows that are open now, a sentence each.</summary>
     public static IEnumerable<string> Windows(ExplainScene scene, PlantingWatch planting) =>
         planting.Risk.OpenWindows.Select(window =>
-            $"Open since {scene.Local(window.OpenedAt)} by {window.Rule}: {window.Level.Word()}{(window.Cover is { } cover ? $"; cover then: {Garden.CoverWords.Word(cover)}" : "")}.");
+            $"Open since {scene.Local(window.OpenedAt)} by {window.Rule.Word()}: {window.Level.Word()}{(window.Cover is { } cover ? $"; cover then: {Garden.CoverWords.Word(cover)}" : "")}.");
 
     /// <summary>What is left of the last protectant.</summary>
     public static string Cover(ExplainScene scene, PlantingWatch planting) =>
         planting.Cover.Last is { } spray
-            ? $"{Garden.CoverWords.Word(planting.Cover.Cover)}: {scene.Watch.Site.ProductCalled(spray.Product)} of {ExplainWords.Day(spray.On)}, {scene.Units.Rain(planting.Cover.RainMm)} of rain since."
-            : $"none: no spray that gives cover is in the journal{(scene.Garden.Plantings.Count > 1 ? $" of {planting.Planting.Called}" : "")}.";
+            ? $"{Garden.CoverWords.Word(planting.Cover.Cover)}: {scene.Site.ProductCalled(spray.Product)} of {ExplainWords.Day(spray.On)}, {scene.Units.Rain(planting.Cover.RainMm)} of rain since."
+            : $"none: no spray that gives cover is in the journal{(scene.Site.Plantings.Count > 1 ? $" of {planting.Planting.Called}" : "")}.";
 
     /// <summary>What the running wet spell could do to fruit; <c>null</c> before petal fall.</summary>
     public static string? Fruit(ExplainScene scene, PlantingWatch planting)

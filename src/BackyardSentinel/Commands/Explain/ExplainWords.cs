@@ -57,6 +57,6 @@ internal static class ExplainWords
         ChillModel.Portions => "chill portions",
         ChillModel.Utah => "Utah units",
         ChillModel.PositiveUtah => "positive Utah units",
-        _ => "chilling hours",
+        ChillModel.Hours => "chilling hours",
     };
 }

@@ -1,7 +1,6 @@
 using System.Globalization;
-using BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Commands.Journal;
@@ -15,9 +14,9 @@ internal static class JournalAmounts
     public static double Volume(string text, UnitSystem units) =>
         AmountText.Parse(text, Dimension.Volume) switch
         {
-            >= JournalJson.LeastVolumeL and <= JournalJson.MostVolumeL and var litres => litres,
+            >= SprayEntry.LeastVolumeL and <= SprayEntry.MostVolumeL and var litres => litres,
             > 0 => throw new CommandProblemException(
-                $"--volume: {text} cannot be; taken are {units.Volume(JournalJson.LeastVolumeL)} to {units.Volume(JournalJson.MostVolumeL)}."),
+                $"--volume: {text} cannot be; taken are {units.Volume(SprayEntry.LeastVolumeL)} to {units.Volume(SprayEntry.MostVolumeL)}."),
             _ => throw new CommandProblemException($"--volume: \"{text}\" is no amount of spray; write it like \"5 L\" or \"1 1/2 gal\"."),
         };
 
@@ -37,10 +36,10 @@ internal static class JournalAmounts
                     ? amount.Value / Unit.Millilitre.Factor / perL * Density(text, product)
                     : amount.Value / Unit.Millilitre.Factor / perL
             : throw new CommandProblemException($"--dose: \"{text}\" is no dose; write it like \"7.5 g/L\" or \"2 fl oz/gal\".");
-        return dose is >= JournalJson.LeastDosePerL and <= JournalJson.MostDosePerL
+        return dose is >= SprayEntry.LeastDosePerL and <= SprayEntry.MostDosePerL
             ? dose
             : throw new CommandProblemException(
-                $"--dose: {text} cannot be; taken are {units.Dose(JournalJson.LeastDosePerL, product.Unit)} to {units.Dose(JournalJson.MostDosePerL, product.Unit)}.");
+                $"--dose: {text} cannot be; taken are {units.Dose(SprayEntry.LeastDosePerL, product.Unit)} to {units.Dose(SprayEntry.MostDosePerL, product.Unit)}.");
     }
 
     /// <summary>A local time of day, as 14:30 or 2:30 pm.</summary>

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.Json;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
@@ -52,15 +53,8 @@ internal static class JournalText
     /// <summary>The entries as one object.</summary>
     public static void WriteJson(IReadOnlyList<JournalEntry> entries, TextWriter output)
     {
-        output.Write(JsonWriting.Indented(json =>
-        {
-            json.WriteStartObject();
-            json.WriteStartArray("entries");
-            foreach (var entry in entries)
-                JournalJson.Write(json, entry);
-            json.WriteEndArray();
-            json.WriteEndObject();
-        }));
+        var document = new JournalDocument([.. entries.Select(JournalLine.Of)]);
+        output.Write(JsonSerializer.Serialize(document, ContractJson.Printed.JournalDocument) + "\n");
     }
 
     private static string What(JournalEntry entry, GardenFile garden) =>
@@ -83,6 +77,6 @@ internal static class JournalText
 
     private static string Dose(string id, double perLitre, GardenFile garden) =>
         garden.Products.FirstOrDefault(product => product.Id == id) is { } product
-            ? garden.Units.Dose(perLitre, ProductFigures.Of(product).Unit)
+            ? garden.Units.Dose(perLitre, product.Unit)
             : string.Create(CultureInfo.InvariantCulture, $"{perLitre:0.##} g or mL in a litre");
 }

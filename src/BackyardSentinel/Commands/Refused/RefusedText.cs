@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.Json;
 using BackyardSentinel.Commands.Explain;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Live;
@@ -33,27 +34,19 @@ internal static class RefusedText
     /// <summary>The same as one object.</summary>
     public static void WriteJson(IReadOnlyList<QuarantinedMessage> rows, int all, TextWriter output)
     {
-        output.Write(JsonWriting.Indented(json =>
-        {
-            json.WriteStartObject();
-            json.WriteNumber("count", all);
-            json.WriteStartArray("refused");
-            foreach (var row in rows)
-            {
-                json.WriteStartObject();
-                json.WriteString("topic", row.Topic);
-                json.WriteString("reason", row.Reason);
-                json.Figure("value", row.Value);
-                json.Moment("first", Stamps.ToMoment(row.FirstUs));
-                json.Moment("last", Stamps.ToMoment(row.ReceivedUs));
-                json.WriteNumber("times", row.Count);
-                json.WriteString("sent", NumberReader.Quote(row.Payload).Trim('"'));
-                json.WriteEndObject();
-            }
-
-            json.WriteEndArray();
-            json.WriteEndObject();
-        }));
+        var document = new RefusedDocument(
+            all,
+            [
+                .. rows.Select(row => new RefusedMessage(
+                    row.Topic,
+                    row.Reason,
+                    row.Value,
+                    Stamps.ToMoment(row.FirstUs),
+                    Stamps.ToMoment(row.ReceivedUs),
+                    row.Count,
+                    NumberReader.Quote(row.Payload).Trim('"'))),
+            ]);
+        output.Write(JsonSerializer.Serialize(document, ContractJson.Printed.RefusedDocument) + "\n");
     }
 
     private static string Local(long us, TimeZoneInfo zone) => ExplainWords.Local(Stamps.ToMoment(us), zone);

@@ -152,6 +152,7 @@ public sealed class Replay
         {
             QualityVerdict.Impossible => $"{what} cannot be: taken are {QualityControl.RangeOf(quantity, units)}",
             QualityVerdict.Duplicate => $"{what}: there is a value of this very time already; the first counts",
+            QualityVerdict.Leap => $"{what} {QualityControl.Why(quantity, value, verdict, units)}",
             _ => $"{what} comes too late: its interval has been judged",
         };
     }
@@ -255,7 +256,7 @@ public sealed class Replay
             .. windows
                 .OrderBy(window => window.OpenedAt)
                 .ThenBy(window => window.Planting, StringComparer.Ordinal)
-                .ThenBy(window => window.Rule, StringComparer.Ordinal),
+                .ThenBy(window => window.Rule.Word(), StringComparer.Ordinal),
         ];
 
     private string Finding(ReadingsDoubted doubted)
@@ -268,7 +269,7 @@ public sealed class Replay
             SeriesFault.NeverWet or SeriesFault.NeverDry => "give --wet-on the value from which this sensor is wet",
             SeriesFault.LooksFraction => "humidity has to be in percent",
             SeriesFault.LooksTotal => "rain has to be what fell in each row",
-            _ => "look at the column and its unit",
+            SeriesFault.AllRefused or SeriesFault.LeapsTooFar or SeriesFault.TooMuchRain => "look at the column and its unit",
         };
         var seen = doubt.Seen(_watch.Site.Units);
         return $"{char.ToUpperInvariant(seen[0])}{seen[1..]}; not used from {LocalDay.Of(doubt.Since, _watch.Site.Zone):yyyy-MM-dd} on until it can be right: {remedy}.";

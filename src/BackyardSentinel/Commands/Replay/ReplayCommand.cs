@@ -1,7 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
@@ -107,7 +107,7 @@ public static class ReplayCommand
             json,
             csv,
         };
-        command.SetAction(parsed => CommandRun.Guarded(Console.Error, () =>
+        command.SetAction(parsed => CommandRun.Guarded(parsed.InvocationConfiguration.Error, () =>
         {
             var paths = parsed.GetValue(logs)!;
             if (paths.FirstOrDefault(path => path.StartsWith("--", StringComparison.Ordinal)) is { } stray)
@@ -153,7 +153,8 @@ public static class ReplayCommand
                 findings,
                 parsed.GetValue(json),
                 parsed.GetValue(csv),
-                parsed.GetValue(json) ? Words(parsed.GetValue(garden), zone) : null);
+                parsed.GetValue(json) ? Words(parsed.GetValue(garden), zone) : null,
+                parsed.InvocationConfiguration.Output);
         }));
         return command;
     }
@@ -168,7 +169,8 @@ public static class ReplayCommand
         List<string> findings,
         bool json,
         bool csv,
-        Func<Alert, AlertText>? say)
+        Func<Alert, AlertText>? say,
+        TextWriter text)
     {
         using var progress = ProgressBar.For(logs);
         var result = Replay.Run(site, logs, options, progress.Show, journal, alerts, ahead);
@@ -188,7 +190,7 @@ public static class ReplayCommand
             }
             else
             {
-                ReplayText.Write(result, FoldingWriter.For(Console.Out));
+                ReplayText.Write(result, FoldingWriter.For(text));
             }
         }
 

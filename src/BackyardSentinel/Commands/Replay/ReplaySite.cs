@@ -29,7 +29,7 @@ public static class ReplaySite
         if (wetThreshold is { } odd && !double.IsFinite(odd))
             throw new LogProblemException("--wet-on: the value must be a number, such as 50.");
         if (wetThreshold is { } limit)
-            site = site with { LeafWetOn = limit, LeafWetOff = limit, LeafWetInverted = false };
+            site = site with { LeafWetOn = limit, LeafWetOff = limit, LeafWetInverted = false, LeafWetIsShare = false };
         if (latitude is { } degrees)
             site = site with { LatitudeDeg = degrees };
         if ((stage ?? (gardenFile is null && latitude is not null ? "followed" : null)) is { } word)
@@ -58,7 +58,7 @@ public static class ReplaySite
         var names = string.Join(", ", sites.Select(site => site.Id));
         if (id is null && sites.Count > 1)
             throw new LogProblemException($"{path} has {sites.Count} sites ({names}); say which with --site.");
-        return sites.FirstOrDefault(site => id is null || site.Id == id)?.ToSite(garden.Products)
+        return sites.FirstOrDefault(site => id is null || site.Id == id)
             ?? throw new LogProblemException($"{path} has no site \"{id}\"; it has {names}.");
     }
 

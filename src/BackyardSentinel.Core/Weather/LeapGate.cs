@@ -1,0 +1,58 @@
+using System.Runtime.CompilerServices;
+using BackyardSentinel.Garden;
+
+namespace BackyardSentinel.Weather;
+
+/// <summary>
+/// Keeps single values out that lie further from the one before than weather goes in half an hour. A second value that agrees
+/// with such a one shows that the leap was real, as when a sensor is moved; it is taken, and what follows it.
+/// </summary>
+internal struct LeapGate
+{
+    /// <summary>
+    /// Temperature may leap by so much, K (ASSUMED; the widest leap on record is 27 K in two minutes, at Spearfish, 22 January 1943,
+    /// from memory, and gardens see a third of it).
+    /// </summary>
+    public const double TemperatureK = 20;
+
+    /// <summary>Humidity may leap by so much, percentage points (ASSUMED: a shower after dry air takes it up by 50).</summary>
+    public const double HumidityPct = 60;
+
+    private static readonly long Within = 30 * TimeSpan.TicksPerMinute;
+
+    private readonly double _limit;
+    private double _value, _doubtfulValue;
+    private long _time, _doubtfulTime;
+
+    /// <summary>Makes the gate of a series; anything passes that of a quantity whose leaps are weather.</summary>
+    public LeapGate(Quantity quantity) =>
+        (_limit, _time, _doubtfulTime) = (
+            quantity switch
+            {
+                Quantity.Temperature => TemperatureK,
+                Quantity.Humidity => HumidityPct,
+                _ => double.PositiveInfinity,
+            },
+            long.MinValue / 2,
+            long.MinValue / 2);
+
+    /// <summary>Whether the next value is taken.</summary>
+    /// <param name="time">Its time, UTC ticks.</param>
+    /// <param name="value">The value.</param>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public bool Takes(long time, double value)
+    {
+        if (Math.Abs(value - _value) > _limit && !TakesLeap(time, value))
+            return false;
+        (_time, _value) = (time, value);
+        return true;
+    }
+
+    private bool TakesLeap(long time, double value)
+    {
+        if (Math.Abs(time - _time) > Within || (Math.Abs(time - _doubtfulTime) <= Within && Math.Abs(value - _doubtfulValue) <= _limit))
+            return true;
+        (_doubtfulTime, _doubtfulValue) = (time, value);
+        return false;
+    }
+}

@@ -1,0 +1,41 @@
+using BackyardSentinel.Units;
+using static BackyardSentinel.Configuration.Keys.Forms;
+
+namespace BackyardSentinel.Configuration.Keys;
+
+/// <summary>
+/// Every key of the garden file, a file for each part beside this one. The readers, the schema, the documentation and the
+/// tests follow these tables.
+/// </summary>
+public static class GardenKeys
+{
+    /// <summary>The top of the file.</summary>
+    public static GardenSection Garden { get; } = new("garden", "the garden file", [
+        new("name", Text(60), "The garden's name in messages.", "Garden"),
+        new(
+            "units",
+            OneOf(UnitSystem.Metric.Word, UnitSystem.Us.Word),
+            "The units of everything you read and write: metric, or us for °F, inches, mph, square feet and gallons. Topics, JSON and CSV stay metric.",
+            UnitSystem.Metric.Word),
+        new("broker", Part("broker"), "The MQTT broker the sensors publish to."),
+        new("store", Part("store"), "Where readings are kept."),
+        new("sites", List("site", "a list of at least one site"), "The microclimates of the garden, each with its own sensors and trees.")
+        {
+            Required = true,
+        },
+        new(
+            "series",
+            List("series", "a list of series"),
+            "Sensors that every site has, beside its own; {site} in a topic stands for the site's id."),
+        new("products", List("product", "a list of products"), "The spray products in the shed, with the figures of their labels."),
+        new("forecast", Part("forecast"), "Where the weather forecast comes from."),
+        new("alerts", Part("alerts"), "Which alerts, when, to whom."),
+    ]);
+
+    /// <summary>All parts, top first.</summary>
+    public static IReadOnlyList<GardenSection> Sections { get; } =
+    [
+        Garden, BrokerKeys.Broker, BrokerKeys.Store, SiteKeys.Site, SeriesKeys.Series, PlantingKeys.Planting, PlantingKeys.HeatNeeds,
+        ProductKeys.Product, ForecastKeys.Forecast, ForecastKeys.Quantity, AlertKeys.Alerts, AlertKeys.Destination, AlertKeys.Header,
+    ];
+}

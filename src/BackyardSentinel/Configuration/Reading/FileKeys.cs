@@ -1,0 +1,16 @@
+using BackyardSentinel.Configuration.Yaml;
+
+namespace BackyardSentinel.Configuration.Reading;
+
+/// <summary>Keys whose value is the path of a file beside the garden file.</summary>
+internal static class FileKeys
+{
+    /// <summary>The path of a file, with a note when it is not there.</summary>
+    public static string? Path(SectionReader keys, string name, ProblemList problems, string without = "'run' would stop here")
+    {
+        var path = keys.Text(name) is { } written ? problems.Beside(written) : null;
+        if (path is not null && !File.Exists(path))
+            problems.Note(keys.Place(name), $"there is no file {ProblemList.Quote(path)} at the moment; {without}");
+        return path;
+    }
+}

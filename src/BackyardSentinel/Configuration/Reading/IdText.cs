@@ -1,0 +1,40 @@
+using BackyardSentinel.Configuration.Keys;
+using BackyardSentinel.Configuration.Yaml;
+
+namespace BackyardSentinel.Configuration.Reading;
+
+/// <summary>Reads the short ids of sites, plantings, products and receivers.</summary>
+internal static class IdText
+{
+    /// <summary>The id, checked for its letters and for being the only one of its name.</summary>
+    public static string Read(
+        SectionReader keys,
+        Dictionary<string, YamlNode> taken,
+        string what,
+        ProblemList problems,
+        string use = "part of a topic",
+        string confused = "alerts")
+    {
+        if (keys.Scalar("id") is not { } scalar)
+            return "?";
+        var id = scalar.Value;
+        if (!IsId(id))
+        {
+            var proposal = string.Concat(id.Trim().ToLowerInvariant().Select(c => c is ' ' or '_' or '.' ? '-' : c));
+            problems.Error(
+                scalar,
+                $"the {what} id {ProblemList.Quote(id)} cannot be {use}",
+                SiteKeys.Site["id"].Range,
+                IsId(proposal) ? proposal : null);
+        }
+        else if (!taken.TryAdd(id, scalar))
+            problems.Error(
+                scalar,
+                $"the {what} id '{id}' is already used in line {taken[id].Line}; {confused} could not tell the two apart",
+                "an id of its own");
+        return id;
+    }
+
+    private static bool IsId(string id) =>
+        id.Length is > 0 and <= 40 && id[0] != '-' && id.All(c => c is >= 'a' and <= 'z' or >= '0' and <= '9' or '-');
+}

@@ -1,0 +1,67 @@
+using BackyardSentinel.Configuration.Yaml;
+
+namespace BackyardSentinel.Configuration.Reading;
+
+/// <summary>Reads keys whose value is a secret or may hold one. No message shows the value.</summary>
+internal static class SecretKeys
+{
+    /// <summary>Where a secret is kept, or <c>null</c> when the key is left out or holds the secret itself.</summary>
+    public static SecretReference? Reference(SectionReader keys, string name, string what, ProblemList problems)
+    {
+        if (keys.Scalar(name) is not { } scalar)
+            return null;
+        if (SecretReference.Parse(scalar.Value) is not { } secret)
+        {
+            problems.Error(
+                scalar,
+                $"'{name}' holds a plain value; a {what} in this file would end up in backups and screenshots",
+                $"file:PATH for a file that holds only the {what}, or env:NAME for an environment variable");
+            return null;
+        }
+
+        secret = Beside(secret, problems);
+        NoteIfMissing(scalar, secret, what, problems);
+        return secret;
+    }
+
+    /// <summary>An http or https address, or where it is kept.</summary>
+    public static GardenValue? Address(SectionReader keys, string name, ProblemList problems)
+    {
+        if (Value(keys, name, "address", problems) is not { } value)
+            return null;
+        if (value.Plain is { } plain && AddressFault(plain) is { } fault)
+            problems.Error(keys.Place(name), $"'{name}' {fault}", keys.Range(name));
+        return value;
+    }
+
+    /// <summary>A value in the file, or where it is kept.</summary>
+    public static GardenValue? Value(SectionReader keys, string name, string what, ProblemList problems)
+    {
+        if (keys.Text(name) is not { } text)
+            return null;
+        var value = GardenValue.Parse(text);
+        if (value.Reference is { } reference)
+        {
+            value = value with { Reference = Beside(reference, problems) };
+            NoteIfMissing(keys.Place(name), value.Reference, what, problems);
+        }
+
+        return value;
+    }
+
+    private static string? AddressFault(string text) =>
+        !Uri.TryCreate(text, UriKind.Absolute, out var uri) || uri.Scheme is not ("http" or "https") || uri.Host.Length == 0
+            ? "is no address that starts with https:// or http://"
+        : uri.UserInfo.Length > 0
+            ? "holds a user name or password, which would end up in backups and screenshots"
+        : null;
+
+    private static SecretReference Beside(SecretReference secret, ProblemList problems) =>
+        secret.FromFile ? secret with { Name = problems.Beside(secret.Name) } : secret;
+
+    private static void NoteIfMissing(YamlNode at, SecretReference secret, string what, ProblemList problems)
+    {
+        if (!secret.TryResolve(out _, out var reason))
+            problems.Note(at, $"the {what} cannot be fetched at the moment: {ProblemList.Printable(reason!)}; 'run' would stop here");
+    }
+}

@@ -1,0 +1,70 @@
+using System.Text.RegularExpressions;
+
+namespace BackyardSentinel.Configuration.Yaml;
+
+/// <summary>Gathers problems with their source lines while a garden file is read.</summary>
+internal sealed partial class ProblemList(string file, IReadOnlyList<string> lines)
+{
+    private readonly List<Problem> _problems = [];
+
+    // A hostile file can have one huge line with a problem in every word of it.
+    private readonly Dictionary<int, string> _covered = [];
+
+    public bool HasErrors => _problems.Exists(p => !p.IsNote);
+
+    /// <summary>
+    /// A path that stands in the garden file. A relative one starts at the file's own folder, wherever the program is called from.
+    /// </summary>
+    public string Beside(string path) => Path.Combine(Path.GetDirectoryName(file) ?? "", path);
+
+    /// <summary>
+    /// A path that is written to. Beside the garden file, or, where that lies below <c>/etc</c>, in the folder of the system for
+    /// what changes (Filesystem Hierarchy Standard 3.0, 3.7 and 5.8): every command finds it there, whoever calls it.
+    /// </summary>
+    public string InState(string path) =>
+        Path.GetFullPath(file).StartsWith("/etc/", StringComparison.Ordinal)
+            ? Path.Combine(StoreSettings.SystemFolder, path)
+            : Beside(path);
+
+    public void Error(YamlNode at, string message, string? expected = null, string? suggestion = null) =>
+        Add(at.Line, at.Column, message, expected, suggestion, isNote: false);
+
+    public void Error(int line, int column, string message, string? expected = null, string? suggestion = null) =>
+        Add(line, column, message, expected, suggestion, isNote: false);
+
+    public void Note(YamlNode at, string message, string? expected = null) =>
+        Add(at.Line, at.Column, message, expected, null, isNote: true);
+
+    /// <summary>Errors before notes, each in the order of the file.</summary>
+    public IReadOnlyList<Problem> InOrder() =>
+        [.. _problems.OrderBy(p => p.IsNote).ThenBy(p => p.Line).ThenBy(p => p.Column)];
+
+    /// <summary>A value as it may stand in a message: quoted, short, without control characters.</summary>
+    public static string Quote(string value)
+    {
+        var shown = value.Length > 60 ? value[..60] + "…" : value;
+        return $"'{Printable(shown)}'";
+    }
+
+    public static string Printable(string text) =>
+        string.Create(text.Length, text, (span, source) =>
+        {
+            for (var i = 0; i < span.Length; i++)
+                span[i] = char.IsControl(source[i]) && source[i] != '\t' ? '?' : source[i];
+        });
+
+    private void Add(int line, int column, string message, string? expected, string? suggestion, bool isNote)
+    {
+        string? source = null;
+        if (line >= 1 && line <= lines.Count && !_covered.TryGetValue(line, out source))
+            _covered.Add(line, source = Covered(lines[line - 1]));
+        _problems.Add(new Problem(file, line, column, message, expected, suggestion, isNote) { SourceLine = source });
+    }
+
+    /// <summary>A secret written into the file by mistake must not travel on into logs and screenshots.</summary>
+    private static string Covered(string line) => SecretValue().Replace(line, "$1***");
+
+    // Misspelt keys too: 'pasword' and 'passwd' are reported with their line. Addresses often hold a key.
+    [GeneratedRegex("""((?:(?:pas{1,3}w|secret|token)\w{0,30}|\b(?:url|heartbeat|value))["']?\s*:\s*)(?!["']?(?:file|env):)\S.*$""", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    private static partial Regex SecretValue();
+}

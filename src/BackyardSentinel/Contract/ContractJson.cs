@@ -1,0 +1,56 @@
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Contract;
+
+/// <summary>
+/// Every JSON document that leaves the program: names in snake_case, figures by <see cref="FigureConverter"/>, moments in UTC by
+/// <see cref="MomentConverter"/>, words as the core spells them. A document is a record with a <see cref="SchemaFileAttribute"/>
+/// and a line here; its schema in docs/schemas is written from both.
+/// </summary>
+[JsonSourceGenerationOptions(
+    PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower,
+    GenerationMode = JsonSourceGenerationMode.Metadata,
+    Converters =
+    [
+        typeof(FigureConverter),
+        typeof(MomentConverter),
+        typeof(ClockConverter),
+        typeof(LevelConverter),
+        typeof(CoverConverter),
+        typeof(RuleConverter),
+        typeof(QuantityConverter),
+        typeof(StageSourceConverter),
+        typeof(BudStateConverter),
+        typeof(SymptomConverter),
+        typeof(NameConverter<Urgency>),
+        typeof(NameConverter<ListedState>),
+        typeof(NameConverter<ListedAnswer>),
+        typeof(NameConverter<ShelterWord>),
+        typeof(NameConverter<WetnessState>),
+        typeof(NameConverter<ServiceState>),
+        typeof(NameConverter<AlertPathState>),
+    ])]
+[JsonSerializable(typeof(RiskTopic))]
+[JsonSerializable(typeof(WeatherTopic))]
+[JsonSerializable(typeof(StateTopic))]
+[JsonSerializable(typeof(AlertPathTopic))]
+[JsonSerializable(typeof(PlanDocument))]
+[JsonSerializable(typeof(ReplayDocument))]
+[JsonSerializable(typeof(ExplainDocument))]
+[JsonSerializable(typeof(RefusedDocument))]
+[JsonSerializable(typeof(JournalDocument))]
+[JsonSerializable(typeof(AlertListDocument))]
+public sealed partial class ContractJson : JsonSerializerContext
+{
+    /// <summary>The same documents as commands print them: indented, letters as they are, lines that end alike on every system.</summary>
+    public static ContractJson Printed => field ??= new(new JsonSerializerOptions(Default.Options) // Default may be set after a field here.
+    {
+        WriteIndented = true,
+        NewLine = "\n",
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    });
+}

@@ -1,0 +1,115 @@
+using System.Text.Json.Serialization;
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Infection;
+using BackyardSentinel.Phenology;
+
+namespace BackyardSentinel.Contract;
+
+/// <summary>replay --json: recorded logs, judged.</summary>
+/// <param name="Log">The files.</param>
+/// <param name="Site">The site.</param>
+/// <param name="Rows">Rows read.</param>
+/// <param name="Rejected">The first 1,000 rows or values not taken.</param>
+/// <param name="RejectedCount">How many there were in all.</param>
+/// <param name="Intervals">Intervals judged.</param>
+/// <param name="Spells">Wet spells by start.</param>
+/// <param name="Windows">Infection windows by opening.</param>
+/// <param name="Stages">Bud stages in their order.</param>
+/// <param name="MayBeOpen">Spans in which the leaf buds may have been open, and were judged as open.</param>
+/// <param name="Alerts">Messages that would have gone out.</param>
+/// <param name="Findings">What the reader should know.</param>
+[SchemaFile("replay")]
+public sealed record ReplayDocument(
+    IReadOnlyList<string> Log,
+    string Site,
+    [Bounds(0)] long Rows,
+    IEnumerable<ReplayedRejection> Rejected,
+    [Bounds(0)] long RejectedCount,
+    [Bounds(0)] long Intervals,
+    IEnumerable<WetSpellFigures> Spells,
+    IEnumerable<ReplayedWindow> Windows,
+    IEnumerable<ReplayedStage> Stages,
+    IEnumerable<ReplayedSpan> MayBeOpen,
+    IEnumerable<ReplayedAlert> Alerts,
+    IReadOnlyList<string> Findings);
+
+/// <summary>A row or value that was not taken.</summary>
+/// <param name="Log">The file, where several were read.</param>
+/// <param name="Line">Line in the file.</param>
+/// <param name="Reason">Why.</param>
+public sealed record ReplayedRejection(
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] string? Log,
+    [Bounds(1)] long Line,
+    string Reason);
+
+/// <summary>An infection window.</summary>
+/// <param name="Planting">The planting.</param>
+/// <param name="Rule">The rule.</param>
+/// <param name="OpenedAt">When all conditions held, UTC.</param>
+/// <param name="ClosedAt">When it ended, UTC.</param>
+/// <param name="Level">The highest level reached; null: sheltered.</param>
+/// <param name="Dose">Assumed dose; wet-hours only.</param>
+/// <param name="WetHours">Wet time, h.</param>
+/// <param name="RainMm">Rain, mm.</param>
+/// <param name="MeanTempC">Mean over wet time, °C.</param>
+/// <param name="Stage">Bud stage, BBCH code of stone fruit.</param>
+/// <param name="Cover">What was left of a spray; null without a journal.</param>
+/// <param name="Uncertain">Too much of the weather is unknown.</param>
+/// <param name="NoRainGauge">Judged without a rain gauge.</param>
+/// <param name="Sheltered">A rain shelter kept it off: the open sky would have given it; it has no level and no dose.</param>
+public sealed record ReplayedWindow(
+    string Planting,
+    RuleName Rule,
+    DateTimeOffset OpenedAt,
+    DateTimeOffset ClosedAt,
+    Level? Level,
+    [Bounds(0, 1)] double? Dose,
+    [Bounds(0)] double? WetHours,
+    [Bounds(0)] double? RainMm,
+    [Bounds(Quantities.MinTemperatureC, Quantities.MaxTemperatureC)] double? MeanTempC,
+    [Bounds(0, 99)] int? Stage,
+    Cover? Cover,
+    bool Uncertain,
+    bool NoRainGauge,
+    bool Sheltered);
+
+/// <summary>A bud stage.</summary>
+/// <param name="Planting">The planting.</param>
+/// <param name="Code">Bud stage, BBCH code of stone fruit.</param>
+/// <param name="On">Local day.</param>
+/// <param name="Source">Where it is known from.</param>
+/// <param name="Early">Local day for an early tree.</param>
+/// <param name="Late">Local day for a late tree.</param>
+public sealed record ReplayedStage(
+    string Planting,
+    [Bounds(0, 99)] int Code,
+    DateOnly On,
+    StageSource Source,
+    DateOnly? Early,
+    DateOnly? Late);
+
+/// <summary>A span in which leaf buds may have been open.</summary>
+/// <param name="Planting">The planting.</param>
+/// <param name="From">First local day.</param>
+/// <param name="To">Local day from which they were known to be open or shut, or the season was over; null: the log ended first.</param>
+public sealed record ReplayedSpan(string Planting, DateOnly From, DateOnly? To);
+
+/// <summary>A message that would have gone out.</summary>
+/// <param name="Id">The same at every attempt and after a restart.</param>
+/// <param name="At">When it was released, UTC.</param>
+/// <param name="Kind">What it tells of.</param>
+/// <param name="Plantings">The plantings it is about, the most urgent first; empty: about none.</param>
+/// <param name="Level">The level it tells.</param>
+/// <param name="Urgency">How urgent it is.</param>
+/// <param name="Title">One line.</param>
+/// <param name="Text">The whole text.</param>
+public sealed record ReplayedAlert(
+    [Pattern(@"^[!-\-/-~]+$")] string Id,
+    DateTimeOffset At,
+    [SaidBy(typeof(Occasion), nameof(Occasion.Kind), BackyardSentinel.Alerting.Alert.SummaryKind)] string Kind,
+    [Distinct] IReadOnlyList<string> Plantings,
+    Level? Level,
+    Urgency Urgency,
+    string Title,
+    string Text);
