@@ -3,6 +3,9 @@ namespace BackyardSentinel.Infection;
 /// <summary>Levels as people and topics see them: word and pattern; colour only repeats these.</summary>
 public static class LevelWords
 {
+    /// <summary>All words, from unknown to severe.</summary>
+    public static IReadOnlyList<string> All { get; } = [.. Enum.GetValues<Level>().Order().Select(Word)];
+
     /// <summary>The level's word in lower case.</summary>
     public static string Word(this Level level) => level switch
     {

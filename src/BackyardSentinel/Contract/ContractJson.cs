@@ -27,6 +27,8 @@ namespace BackyardSentinel.Contract;
         typeof(BudStateConverter),
         typeof(SymptomConverter),
         typeof(NameConverter<Urgency>),
+        typeof(NameConverter<ListedState>),
+        typeof(NameConverter<ListedAnswer>),
         typeof(NameConverter<ShelterWord>),
         typeof(NameConverter<WetnessState>),
         typeof(NameConverter<ServiceState>),
@@ -41,6 +43,7 @@ namespace BackyardSentinel.Contract;
 [JsonSerializable(typeof(ExplainDocument))]
 [JsonSerializable(typeof(RefusedDocument))]
 [JsonSerializable(typeof(JournalDocument))]
+[JsonSerializable(typeof(AlertListDocument))]
 public sealed partial class ContractJson : JsonSerializerContext
 {
     /// <summary>The same documents as commands print them: indented, letters as they are, lines that end alike on every system.</summary>

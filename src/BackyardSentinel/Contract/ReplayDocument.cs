@@ -107,7 +107,7 @@ public sealed record ReplayedSpan(string Planting, DateOnly From, DateOnly? To);
 public sealed record ReplayedAlert(
     [Pattern(@"^[!-\-/-~]+$")] string Id,
     DateTimeOffset At,
-    string Kind,
+    [SaidBy(typeof(Occasion), nameof(Occasion.Kind), BackyardSentinel.Alerting.Alert.SummaryKind)] string Kind,
     [Distinct] IReadOnlyList<string> Plantings,
     Level? Level,
     Urgency Urgency,

@@ -48,6 +48,23 @@ public sealed class OneOfAttribute(Type type, string member) : Attribute
     public string Member { get; } = member;
 }
 
+/// <summary>A text is what one of a family of types says in one of its properties.</summary>
+/// <param name="family">What the types are derived from.</param>
+/// <param name="property">The property, which says the same for each of a type.</param>
+/// <param name="also">What else it may be.</param>
+[AttributeUsage(AttributeTargets.Parameter)]
+public sealed class SaidByAttribute(Type family, string property, params string[] also) : Attribute
+{
+    /// <summary>What the types are derived from.</summary>
+    public Type Family { get; } = family;
+
+    /// <summary>The property.</summary>
+    public string Property { get; } = property;
+
+    /// <summary>What else it may be.</summary>
+    public IReadOnlyList<string> Also { get; } = also;
+}
+
 /// <summary>The number of the word that stands in another property: both tell the same.</summary>
 /// <param name="property">The other property, as C# names it.</param>
 [AttributeUsage(AttributeTargets.Parameter)]

@@ -18,7 +18,7 @@ internal static class StoredHours
         var hours = new HourlyTemperature(site.Zone, site.LatitudeDeg, site.LongitudeDeg, known.Add);
         using var store = SentinelStore.Open(garden.Store.Path);
         var intervals = new IntervalBuilder(site, new Outages(store.Outages()));
-        var series = SeriesMaps.InStore(store, SeriesMaps.Of(garden));
+        var series = SeriesMaps.InStore(store, garden.Series);
         foreach (var step in SeasonOrder.Of(store.ReadSeason()))
         {
             if (step.Heard

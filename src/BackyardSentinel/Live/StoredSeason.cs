@@ -55,7 +55,7 @@ public sealed class StoredSeason
         IReadOnlyList<JournalEntry>? journal,
         ICollection<string> findings)
     {
-        var sites = garden.Sites.Select(site => site.ToSite(garden.Products)).ToList();
+        var sites = garden.Sites.ToList();
         var there = File.Exists(garden.Store.Path);
         if (journal is null && there)
         {
@@ -72,7 +72,7 @@ public sealed class StoredSeason
         var watches = sites.ToDictionary(site => site.Id, site => new SiteWatch(site, _ => { }, sound, outages), StringComparer.Ordinal);
         if (store is not null)
         {
-            Feed(store, JudgedSeasons.StartFor(garden, at), SeriesMaps.Of(garden), watches, at, last);
+            Feed(store, JudgedSeasons.StartFor(garden, at), garden.Series, watches, at, last);
             forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
             refused = store.Quarantine();
             refused.RemoveAll(row => Stamps.ToMoment(row.FirstUs) > at);

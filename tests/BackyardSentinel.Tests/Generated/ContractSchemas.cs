@@ -1,4 +1,5 @@
 using System.Reflection;
+using System.Runtime.CompilerServices;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Text.Json.Schema;
@@ -209,9 +210,8 @@ internal static partial class ContractSchemas
 
         if (parameter.GetCustomAttribute<DistinctAttribute>() is not null)
             node["uniqueItems"] = true;
-        if (parameter.GetCustomAttribute<OneOfAttribute>() is not { } oneOf)
+        if (WordsOf(parameter) is not { } words)
             return;
-        var words = (IEnumerable<string>)oneOf.Type.GetProperty(oneOf.Member)!.GetValue(null)!;
         if ((string?)node["type"] == "string")
         {
             node.Remove("minLength");
@@ -231,6 +231,20 @@ internal static partial class ContractSchemas
             node["dependentRequired"] = new JsonObject(
                 words.Select(word => KeyValuePair.Create(word, (JsonNode?)Array(words.Where(other => other != word)))));
         }
+    }
+
+    private static IEnumerable<string>? WordsOf(ParameterInfo parameter)
+    {
+        if (parameter.GetCustomAttribute<OneOfAttribute>() is { } oneOf)
+            return (IEnumerable<string>)oneOf.Type.GetProperty(oneOf.Member)!.GetValue(null)!;
+        if (parameter.GetCustomAttribute<SaidByAttribute>() is not { } saidBy)
+            return null;
+        return saidBy
+            .Family.Assembly.GetTypes()
+            .Where(type => type.IsSubclassOf(saidBy.Family) && !type.IsAbstract)
+            .Select(type => (string)saidBy.Family.GetProperty(saidBy.Property)!.GetValue(RuntimeHelpers.GetUninitializedObject(type))!)
+            .Order(StringComparer.Ordinal)
+            .Concat(saidBy.Also);
     }
 
     private static void OrNull(JsonObject node)

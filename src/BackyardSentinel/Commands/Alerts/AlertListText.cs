@@ -41,20 +41,10 @@ internal static class AlertListText
         AlertPathHealth health,
         TextWriter output)
     {
-        output.Write(JsonWriting.Indented(json =>
-        {
-            json.WriteStartObject();
-            json.WriteStartObject("path");
-            json.WriteString("state", health.IsDead ? "dead" : "working");
-            json.Moment("last_worked_at", health.LastWorkedAt);
-            json.Moment("open_since", health.OpenSince);
-            json.WriteEndObject();
-            json.WriteStartArray("alerts");
-            foreach (var row in rows)
-                Write(json, row, AlertJson.Read(row.Message), answers);
-            json.WriteEndArray();
-            json.WriteEndObject();
-        }));
+        var document = new AlertListDocument(
+            new AlertPathTopic(health.IsDead ? AlertPathState.Dead : AlertPathState.Working, health.OpenSince, health.LastWorkedAt),
+            [.. rows.Select(row => Listed(row, AlertJson.Read(row.Message), answers))]);
+        output.Write(JsonSerializer.Serialize(document, ContractJson.Printed.AlertListDocument) + "\n");
     }
 
     /// <summary>The sentence when nothing gets out.</summary>
@@ -72,28 +62,27 @@ internal static class AlertListText
             .ConvertTime(DateTimeOffset.FromUnixTimeMilliseconds(ms), zone)
             .ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
 
-    private static void Write(Utf8JsonWriter json, OutboxRow row, AlertMessage? message, IReadOnlyList<StoredAnswer> answers)
+    private static ListedAlert Listed(OutboxRow row, AlertMessage? message, IReadOnlyList<StoredAnswer> answers)
     {
         var waits = row.State == OutboxState.Waiting;
-        json.WriteStartObject();
-        json.WriteString("id", row.Id);
-        json.WriteString("episode", row.Episode);
-        json.WriteString("to", row.Receiver);
-        json.WriteString("state", Word(row.State));
-        json.WriteString("kind", message?.Kind);
-        json.WriteString("level", message?.Level);
-        json.WriteString("title", message?.Title);
-        json.WriteString("text", message?.Text);
-        json.Moment("at", Moment(row.CreatedMs));
-        json.Moment("useful_until", Moment(row.UsefulUntilMs));
-        json.WriteNumber("attempts", row.Attempts);
-        json.Moment("next_attempt_at", waits ? Moment(row.NextMs) : null);
-        json.Moment("ended_at", waits ? null : Moment(row.NextMs));
-        json.WriteString("last_answer", row.LastAnswer);
         var said = Answer(row, message, answers);
-        json.WriteString("answer", said?.Kind);
-        json.Moment("later_until", said?.UntilMs is { } until ? Moment(until) : null);
-        json.WriteEndObject();
+        return new ListedAlert(
+            row.Id,
+            row.Episode,
+            row.Receiver,
+            Standing(row.State),
+            message?.Kind,
+            message?.Level,
+            message?.Title,
+            message?.Text,
+            Moment(row.CreatedMs),
+            Moment(row.UsefulUntilMs),
+            row.Attempts,
+            waits ? Moment(row.NextMs) : null,
+            waits ? null : Moment(row.NextMs),
+            row.LastAnswer,
+            said is null ? null : said.UntilMs is null ? ListedAnswer.Seen : ListedAnswer.Later,
+            said?.UntilMs is { } until ? Moment(until) : null);
     }
 
     /// <summary>The grower's last answer to what the message tells of.</summary>
@@ -117,14 +106,15 @@ internal static class AlertListText
     private static string When(OutboxRow row, TimeZoneInfo zone) =>
         row.State == OutboxState.Waiting ? $", next attempt {Local(row.NextMs, zone)}" : $", {Word(row.State)} {Local(row.NextMs, zone)}";
 
-    /// <summary>The four ends of docs/alerts.md; whether a digest has counted it is the outbox's own business.</summary>
-    private static string Word(OutboxState state) => state switch
+    private static string Word(OutboxState state) => Standing(state).ToString().ToLowerInvariant();
+
+    private static ListedState Standing(OutboxState state) => state switch
     {
-        OutboxState.Waiting => "waiting",
-        OutboxState.Delivered => "delivered",
-        OutboxState.Superseded => "superseded",
-        OutboxState.Expired or OutboxState.ExpiredReported => "expired",
-        OutboxState.Rejected or OutboxState.RejectedReported => "rejected",
+        OutboxState.Waiting => ListedState.Waiting,
+        OutboxState.Delivered => ListedState.Delivered,
+        OutboxState.Superseded => ListedState.Superseded,
+        OutboxState.Expired or OutboxState.ExpiredReported => ListedState.Expired,
+        OutboxState.Rejected or OutboxState.RejectedReported => ListedState.Rejected,
     };
 
     private static DateTimeOffset Moment(long ms) => DateTimeOffset.FromUnixTimeMilliseconds(ms);

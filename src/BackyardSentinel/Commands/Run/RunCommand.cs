@@ -80,7 +80,7 @@ public static class RunCommand
                 garden.Name,
                 site.Id,
                 string.Join(", ", site.Plantings.Select(planting => planting.Id)),
-                string.Join(", ", site.Series.Select(series => series.Topic).Distinct()),
+                string.Join(", ", garden.SeriesOf(site.Id).Select(series => series.Topic).Distinct()),
                 garden.Store.Path);
         }
 
