@@ -28,6 +28,5 @@ public static class ChillModelWords
         ChillModel.Utah => "utah",
         ChillModel.PositiveUtah => "positive-utah",
         ChillModel.Hours => "hours",
-        _ => throw new ArgumentOutOfRangeException(nameof(chillmodel), chillmodel, "No such chill model."),
     };
 }

@@ -24,6 +24,5 @@ public static class HeatFunctionWords
         HeatFunction.Asymcur => "asymcur",
         HeatFunction.Linear45 => "linear-4.5",
         HeatFunction.Linear47 => "linear-4.7",
-        _ => throw new ArgumentOutOfRangeException(nameof(heatfunction), heatfunction, "No such heat function."),
     };
 }

@@ -15,6 +15,12 @@ public sealed record Planting(string Id, string Kind = "peach", int? Stage = nul
     /// <summary>How texts for people call it; topics, files and JSON keep to <see cref="Id"/>.</summary>
     public string Called => Name ?? Id;
 
+    /// <summary>The variety's name, for the reader of messages; <c>null</c>: not told.</summary>
+    public string? Variety { get; init; }
+
+    /// <summary>Nobody gave the variety's own chill need: that of <see cref="Follows"/> is one published for the kind.</summary>
+    public bool ChillNeedIsUsual { get; init; } = true;
+
     /// <summary>What the buds need, to follow their stages through the season; <c>null</c>: they are not followed.</summary>
     public StageNeeds? Follows { get; init; }
 

@@ -26,6 +26,5 @@ public static class WetnessEstimatorWords
         WetnessEstimator.ExtendedThreshold => "extended-threshold",
         WetnessEstimator.DewPointDepression => "dew-point-depression",
         WetnessEstimator.ClassificationTree => "classification-tree",
-        _ => throw new ArgumentOutOfRangeException(nameof(estimator), estimator, "No such estimator."),
     };
 }

@@ -1,6 +1,7 @@
 using System.Globalization;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
@@ -13,12 +14,10 @@ internal static class ClimateReader
     private const double Between = 50;
     private const int LeastWarmMonths = 3;
 
-    /// <summary>The mean daily minima and maxima of the months, °C; <c>null</c> where the key is left out or wrong.</summary>
-    public static (IReadOnlyList<double>? MinC, IReadOnlyList<double>? MaxC) Read(
-        SectionReader keys,
-        UnitSystem units,
-        ProblemList problems)
+    /// <summary>The usual year by the means of its months; <c>null</c> where the keys are left out or wrong.</summary>
+    public static DailyClimate? Read(SectionReader keys, UnitSystem units, ProblemList problems)
     {
+        PlaceCheck.BothOrNone(keys, "climate_min", "climate_max", "the course of a day needs both", problems);
         if (IsOfTheOther(keys, units))
         {
             var (meant, read, cure) =
@@ -29,11 +28,32 @@ internal static class ClimateReader
                 keys.Place("climate_max"),
                 $"the climate table is in {meant}, as its warmest month shows, and would be read as {read}",
                 cure);
-            return (null, null);
+            return null;
         }
 
         var bare = units.UnitOf(Dimension.Temperature);
-        return (keys.Amounts("climate_min", 12, Dimension.Temperature, bare), keys.Amounts("climate_max", 12, Dimension.Temperature, bare));
+        var least = keys.Amounts("climate_min", 12, Dimension.Temperature, bare);
+        var most = keys.Amounts("climate_max", 12, Dimension.Temperature, bare);
+        return least is not null && most is not null && AreInOrder(keys, least, most) ? DailyClimate.FromMonths(least, most) : null;
+    }
+
+    private static bool AreInOrder(SectionReader keys, IReadOnlyList<double> least, IReadOnlyList<double> most)
+    {
+        var good = true;
+        for (var i = 0; i < least.Count; i++)
+        {
+            if (least[i] < most[i])
+                continue;
+            var month = CultureInfo.InvariantCulture.DateTimeFormat.GetMonthName(i + 1);
+            var place = ((YamlSequence)keys.Place("climate_max")).Items[i];
+            keys.Problems.Error(
+                place,
+                $"the maximum of {month} is not above its minimum in 'climate_min'",
+                "a mean daily maximum above the mean daily minimum of the month");
+            good = false;
+        }
+
+        return good;
     }
 
     private static bool IsOfTheOther(SectionReader keys, UnitSystem units)

@@ -1,3 +1,5 @@
+using BackyardSentinel.Garden;
+using BackyardSentinel.Sensors;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
@@ -18,14 +20,21 @@ public sealed record GardenFile
     public StoreSettings Store { get; init; } = new();
 
     /// <summary>The microclimates, at least one.</summary>
-    public required IReadOnlyList<GardenSite> Sites { get; init; }
+    public required IReadOnlyList<Site> Sites { get; init; }
+
+    /// <summary>The sensors of all sites; of a site and quantity the first is preferred.</summary>
+    public required IReadOnlyList<SeriesMap> Series { get; init; }
 
     /// <summary>The spray products in the shed.</summary>
-    public IReadOnlyList<GardenProduct> Products { get; init; } = [];
+    public IReadOnlyList<SprayProduct> Products { get; init; } = [];
 
     /// <summary>Where the weather forecast comes from; <c>null</c> when there is none.</summary>
     public ForecastSettings? Forecast { get; init; }
 
     /// <summary>Which alerts, when, to whom.</summary>
     public AlertSettings Alerts { get; init; } = new();
+
+    /// <summary>The sensors of one site.</summary>
+    /// <param name="site">The site's id.</param>
+    public IEnumerable<SeriesMap> SeriesOf(string site) => Series.Where(series => series.SiteId == site);
 }

@@ -3,6 +3,7 @@ using System.Text;
 using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
@@ -58,7 +59,9 @@ public static class GardenFileReader
         var units = UnitSystem.Find(keys.Word("units"))!;
         List<PlacedSeries> shared = [.. keys.List("series").Select(map => SeriesReader.Read(map, problems)).OfType<PlacedSeries>()];
         var siteReader = new SiteReader(units, shared, problems);
-        List<GardenSite> sites = [.. keys.List("sites").Select(siteReader.Read)];
+        List<Site> sites = [.. keys.List("sites").Select(siteReader.Read)];
+        var hasApricots = sites.Exists(site => site.Plantings.Any(planting => planting.Kind == "apricot"));
+        var products = ProductReader.ReadAll(keys, hasApricots, units);
         OwnTopics own = new(broker, sites);
         var garden = new GardenFile
         {
@@ -66,8 +69,9 @@ public static class GardenFileReader
             Units = units,
             Broker = broker,
             Store = ReadStore(keys.Part("store"), problems),
-            Sites = sites,
-            Products = ProductReader.ReadAll(keys, sites, units, problems),
+            Sites = [.. sites.Select(site => site with { Products = products })],
+            Series = siteReader.Series,
+            Products = products,
             Forecast = ForecastSettingsReader.Read(keys.Part("forecast"), own, problems),
             Alerts = AlertReader.Read(keys.Part("alerts"), problems),
         };

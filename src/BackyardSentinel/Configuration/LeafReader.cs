@@ -18,14 +18,8 @@ internal sealed class LeafReader
     private LeafReader(SectionReader keys, IReadOnlyList<string> wet, IReadOnlyList<string> dry) =>
         (_hasLimits, _wet, _dry) = (Limits.Any(keys.Has), wet, dry);
 
-    /// <summary>The value at which the leaf turns wet.</summary>
-    public double On { get; private init; }
-
-    /// <summary>The value past which it is dry again.</summary>
-    public double Off { get; private init; }
-
-    /// <summary>The value falls when the leaf is wet.</summary>
-    public bool Inverted { get; private init; }
+    /// <summary>How the sensor's values are read.</summary>
+    public WetnessScale Scale { get; private init; }
 
     /// <summary>The time that wet minutes are counted over.</summary>
     public TimeSpan? Every { get; private init; }
@@ -40,13 +34,11 @@ internal sealed class LeafReader
         SeriesPaths.Need(keys, "dry_words", "wet_words", "a word that is neither says nothing", problems);
         if (wet.Intersect(dry, StringComparer.OrdinalIgnoreCase).FirstOrDefault() is { } both)
             problems.Error(keys.Place("dry_words"), $"{ProblemList.Quote(both)} stands for a wet leaf and for a dry one", "each word in one list only");
-        var (on, off, inverted) = LimitsOf(keys, problems);
+        var (limits, every) = (LimitsOf(keys, problems), keys.OptionalDuration("every"));
         return new LeafReader(keys, wet, dry)
         {
-            On = on,
-            Off = off,
-            Inverted = inverted,
-            Every = keys.OptionalDuration("every"),
+            Scale = every is null ? limits : WetnessScale.ShareOfTime,
+            Every = every,
             IsSheltered = keys.Flag("under_shelter"),
         };
     }
@@ -95,7 +87,7 @@ internal sealed class LeafReader
         keys.ListOf(name, item => string.IsNullOrWhiteSpace(item.Value) || item.Value.Any(char.IsControl) ? null : item.Value.Trim());
 
     /// <summary>The wetness limits. A limit off left out beside a limit on means one limit for both ways.</summary>
-    private static (double On, double Off, bool Inverted) LimitsOf(SectionReader keys, ProblemList problems)
+    private static WetnessScale LimitsOf(SectionReader keys, ProblemList problems)
     {
         var inverted = keys.Flag("inverted");
         var on = keys.Number("wet_on");
@@ -109,6 +101,8 @@ internal sealed class LeafReader
             problems.Error(keys.Place("wet_off"), inverted
                 ? "'wet_off' is below 'wet_on', but an inverted sensor rises when it dries, so it could never turn dry properly"
                 : "'wet_off' is above 'wet_on', so the leaf would turn dry before it turned wet", keys.Range("wet_off"));
-        return (on, off, inverted);
+        else
+            return new WetnessScale(on, off, inverted);
+        return default;
     }
 }

@@ -1,9 +1,10 @@
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Configuration;
 
 /// <summary>The topics that the program itself writes or is answered on: what comes by them is no sensor's and no forecast.</summary>
-internal sealed class OwnTopics(BrokerSettings broker, IReadOnlyList<GardenSite> sites)
+internal sealed class OwnTopics(BrokerSettings broker, IReadOnlyList<Site> sites)
 {
     private readonly HashSet<string> _topics = new(
         [

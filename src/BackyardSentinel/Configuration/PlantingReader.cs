@@ -2,6 +2,7 @@ using System.Globalization;
 using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Units;
 
@@ -12,37 +13,44 @@ internal static class PlantingReader
 {
     private static readonly string[] ComputedOnly = ["chill_model", "chill_need", "heat_function", "heat_needs"];
 
-    public static IReadOnlyList<GardenPlanting> ReadAll(SectionReader site, UnitSystem units, ProblemList problems)
+    public static IReadOnlyList<Planting> ReadAll(SectionReader site, UnitSystem units, Dictionary<string, YamlNode> names)
     {
         Dictionary<string, YamlNode> ids = new(StringComparer.Ordinal);
-        List<GardenPlanting> plantings = [.. site.List("plantings").Select(map => Read(map, ids, units, problems))];
+        List<Planting> plantings = [.. site.List("plantings").Select(map => Read(map, ids, names, units, site.Problems))];
         if (plantings.Count == 0 && site.Node("plantings") is null or YamlSequence { Items.Count: 0 })
-            problems.Note(site.Place("plantings"), "this site has no plantings, so its weather is recorded and nothing is judged");
+            site.Problems.Note(site.Place("plantings"), "this site has no plantings, so its weather is recorded and nothing is judged");
         return plantings;
     }
 
-    private static GardenPlanting Read(YamlMapping map, Dictionary<string, YamlNode> ids, UnitSystem units, ProblemList problems)
+    private static Planting Read(
+        YamlMapping map,
+        Dictionary<string, YamlNode> ids,
+        Dictionary<string, YamlNode> names,
+        UnitSystem units,
+        ProblemList problems)
     {
         SectionReader keys = new(map, PlantingKeys.Planting, problems);
         var id = IdText.Read(keys, ids, "planting", problems);
-        var (source, stage) = Stage(keys, problems);
+        var (isFollowed, stage) = Stage(keys, problems);
         var kind = Kind(keys, problems);
-        var planting = new GardenPlanting(id, kind, keys.Text("variety"), stage)
+        var name = keys.Text("name");
+        if (name is not null && !names.TryAdd(name, keys.Place("name")))
+            problems.Note(
+                keys.Place("name"),
+                $"another planting, in line {names[name].Line}, has this name too; messages would not tell the two apart",
+                "a name of its own, or no 'name' so that the id stands for it");
+        var needs = Needs(keys, kind, isFollowed);
+        return new Planting(id, kind, stage)
         {
-            Name = keys.Text("name"),
-            StageSource = source,
-            ChillModel = keys.Word("chill_model")!,
-            ChillNeed = keys.Has("chill_need") ? keys.Number("chill_need") : PublishedChill.UsualOf(kind),
+            Name = name,
+            Variety = keys.Text("variety"),
+            Follows = isFollowed ? needs : null,
             ChillNeedIsUsual = !keys.Has("chill_need"),
-            HeatFunction = keys.Word("heat_function")!,
-            HeatNeeds = HeatNeeds(keys.Part("heat_needs"), problems),
             Trees = keys.Whole("trees"),
             CanopyAreaM2 = keys.OptionalAmount("canopy_area", Dimension.Area, units.UnitOf(Dimension.Area)),
             SprayVolumeL = keys.OptionalAmount("spray_volume", Dimension.Volume),
             HadCurlLastSpring = keys.Flag("had_curl_last_spring"),
         };
-        CheckTogether(keys, planting, problems);
-        return planting;
     }
 
     private static string Kind(SectionReader keys, ProblemList problems)
@@ -64,27 +72,67 @@ internal static class PlantingReader
         return kind ?? "peach";
     }
 
-    private static (StageSource Source, int? Code) Stage(SectionReader keys, ProblemList problems)
+    private static (bool IsFollowed, int? Code) Stage(SectionReader keys, ProblemList problems)
     {
         if (keys.Scalar("stage") is not { Value: not "followed" } scalar)
-            return (StageSource.Followed, null);
+            return (true, null);
         if (scalar.Value == "always")
-            return (StageSource.Always, null);
+            return (false, null);
         var key = PlantingKeys.Planting["stage"];
         if (
             int.TryParse(scalar.Value, NumberStyles.None, CultureInfo.InvariantCulture, out var code)
             && code >= key.Least
             && code <= key.Most)
-            return (StageSource.Fixed, code);
+            return (false, code);
         problems.Error(
             scalar,
             $"'stage' cannot be {ProblemList.Quote(scalar.Value)}",
             key.Range,
             NearestWord.Find(scalar.Value, ["followed", "always"]));
-        return (StageSource.Followed, null);
+        return (true, null);
     }
 
-    private static GardenHeatNeeds? HeatNeeds(YamlMapping? map, ProblemList problems)
+    /// <summary>The chill and heat needs as the core counts them, where they can be.</summary>
+    private static StageNeeds? Needs(SectionReader keys, string kind, bool isFollowed)
+    {
+        var (problems, usual) = (keys.Problems, StageNeeds.Default);
+        var chill = keys.Choice<ChillModel>("chill_model", ChillModelWords.Word)!.Value;
+        var heat = keys.Choice<HeatFunction>("heat_function", HeatFunctionWords.Word)!.Value;
+        var chillNeed = keys.Has("chill_need") ? keys.Number("chill_need") : PublishedChill.UsualOf(kind);
+        var stages = HeatNeeds(keys.Part("heat_needs"), problems);
+        if (chill != usual.Chill && !keys.Has("chill_need"))
+            problems.Error(
+                keys.Place("chill_model"),
+                $"this is a planting with no chill need: {chill.Word()} counts in units of its own, and only portions has a default",
+                "'chill_need' as well, or chill_model: portions");
+        if (heat != usual.Heat && !keys.Has("heat_needs"))
+            problems.Error(
+                keys.Place("heat_function"),
+                $"this is a planting with no heat needs: those that hold without 'heat_needs' are counted by linear-4.7, not by {heat.Word()}",
+                "'heat_needs' as well, or heat_function: linear-4.7");
+        if (!isFollowed && ComputedOnly.FirstOrDefault(keys.Has) is { } unused)
+            problems.Note(keys.Place(unused), $"'{unused}' is not used: the stage is computed only with stage: followed");
+        if (stages is null && chill == usual.Chill && chillNeed == usual.ChillNeed)
+            return usual;
+        if (
+            !StageNeeds.TryCreate(
+                chill,
+                chillNeed,
+                heat,
+                stages ?? usual.Stages,
+                StageNeeds.DefaultSpread,
+                out var needs,
+                out var reason)
+            && !problems.HasErrors)
+            problems.Error(keys.Place("heat_needs"), reason);
+        return needs;
+    }
+
+    /// <summary>
+    /// The grower names four stages; those between stand where the published needs have them. Leaf buds are paired with
+    /// flower buds as there. Assumed.
+    /// </summary>
+    private static StageNeed[]? HeatNeeds(YamlMapping? map, ProblemList problems)
     {
         if (map is null)
             return null;
@@ -100,22 +148,15 @@ internal static class PlantingReader
                     PlantingKeys.HeatNeeds[names[i]].Range);
         }
 
-        return needs.Contains(null) ? null : new GardenHeatNeeds(needs[0]!.Value, needs[1]!.Value, needs[2]!.Value, needs[3]!.Value);
+        if (needs is not [{ } swell, { } greenTip, { } firstBloom, { } petalFall])
+            return null;
+        var bursting = swell + ((greenTip - swell) * (1385 - 786) / (2557 - 786));
+        return
+        [
+            Need(1, 51, swell), Need(3, 53, bursting), Need(9, 57, greenTip),
+            Need(10, 60, firstBloom), Need(11, 65, (firstBloom + petalFall) / 2), Need(19, 69, petalFall),
+        ];
     }
 
-    private static void CheckTogether(SectionReader keys, GardenPlanting planting, ProblemList problems)
-    {
-        if (planting.ChillModel != "portions" && !keys.Has("chill_need"))
-            problems.Error(
-                keys.Place("chill_model"),
-                $"this is a planting with no chill need: {planting.ChillModel} counts in units of its own, and only portions has a default",
-                "'chill_need' as well, or chill_model: portions");
-        if (planting.HeatFunction != "linear-4.7" && !keys.Has("heat_needs"))
-            problems.Error(
-                keys.Place("heat_function"),
-                $"this is a planting with no heat needs: those that hold without 'heat_needs' are counted by linear-4.7, not by {planting.HeatFunction}",
-                "'heat_needs' as well, or heat_function: linear-4.7");
-        if (planting.StageSource != StageSource.Followed && ComputedOnly.FirstOrDefault(keys.Has) is { } unused)
-            problems.Note(keys.Place(unused), $"'{unused}' is not used: the stage is computed only with stage: followed");
-    }
+    private static StageNeed Need(int leaf, int flower, double degreeHours) => new(BudStage.From(leaf), BudStage.From(flower), degreeHours);
 }

@@ -1,6 +1,5 @@
 using System.Globalization;
 using BackyardSentinel.Configuration.Reading;
-using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Configuration;
@@ -14,48 +13,65 @@ internal static class ProductCheck
     private static readonly string[] CopperOnly = ["copper", "max_copper"];
 
     // What each template may stand for.
-    private static readonly Dictionary<string, string[]> Templates = new(StringComparer.Ordinal)
+    private static readonly Dictionary<string, ActiveIngredient[]> Templates = new(StringComparer.Ordinal)
     {
-        ["fixed-copper"] = ["copper-hydroxide", "copper-oxychloride", "cuprous-oxide", "tribasic-copper-sulfate", "copper"],
-        ["copper-soap"] = ["copper-octanoate"],
-        ["bordeaux"] = ["bordeaux"],
-        ["lime-sulfur"] = ["lime-sulfur"],
-        ["dormant-oil"] = ["oil"],
+        ["fixed-copper"] =
+        [
+            ActiveIngredient.CopperHydroxide,
+            ActiveIngredient.CopperOxychloride,
+            ActiveIngredient.CuprousOxide,
+            ActiveIngredient.TribasicCopperSulfate,
+            ActiveIngredient.Copper,
+        ],
+        ["copper-soap"] = [ActiveIngredient.CopperOctanoate],
+        ["bordeaux"] = [ActiveIngredient.Bordeaux],
+        ["lime-sulfur"] = [ActiveIngredient.LimeSulfur],
+        ["dormant-oil"] = [ActiveIngredient.Oil],
     };
 
-    public static void Check(SectionReader keys, GardenProduct product, bool apricots, ProblemList problems)
+    /// <summary>Says what contradicts itself among the figures given, and what the grower should know of the product.</summary>
+    /// <param name="keys">The product's part of the file.</param>
+    /// <param name="product">The product, a template's figures among its own.</param>
+    /// <param name="template">The template; <c>null</c>: there is none.</param>
+    /// <param name="active">The active ingredient given; <c>null</c>: none is.</param>
+    /// <param name="hasApricots">The garden has an apricot planting.</param>
+    public static void Check(SectionReader keys, SprayProduct product, SprayProduct? template, ActiveIngredient? active, bool hasApricots)
     {
+        var (problems, label) = (keys.Problems, product.Label);
+        bool Given(string one, string other) => keys.Has(one) && keys.Has(other);
         if (!keys.Has("active") && !keys.Has("template"))
             problems.Error(
                 keys.Map,
                 "this product has neither 'active' nor 'template', so nothing is known of what is in it",
                 "'active' with the substance on the label, or a 'template' to start from");
-        CheckTemplate(keys, product, problems);
-        CheckCopper(keys, product, problems);
+        if (template is not null)
+            CheckTemplate(keys, template.Id, active);
+        CheckCopper(keys, product, template, active);
         // The spray year begins at leaf fall: a label from 93 to 01 is one for the dormant season.
-        if (product is { FirstStage: { } first, LastStage: { } last } && SprayStage.Rank(first) > SprayStage.Rank(last))
+        if (
+            Given("first_stage", "last_stage")
+            && label is { FirstStage: { } first, LastStage: { } last }
+            && SprayStage.Rank(first) > SprayStage.Rank(last))
             problems.Error(
                 keys.Place("first_stage"),
                 "'first_stage' comes after 'last_stage', so there would be no stage for this product",
                 "a first stage not after the last one");
-        NoteFlowerCode(keys, "first_stage", product.FirstStage, problems);
-        NoteFlowerCode(keys, "last_stage", product.LastStage, problems);
-        if (product.MinTemperatureC > product.MaxTemperatureC)
+        NoteFlowerCode(keys, "first_stage", label.FirstStage);
+        NoteFlowerCode(keys, "last_stage", label.LastStage);
+        if (Given("min_temperature", "max_temperature") && label.MinTemperatureC > label.MaxTemperatureC)
             problems.Error(
                 keys.Place("min_temperature"),
                 "'min_temperature' is above 'max_temperature', so no weather would be right",
                 "a lowest temperature below the highest");
-        if (product.WindMinMs > product.WindMaxMs)
+        if (Given("wind_min", "wind_max") && label.MinWindMs > label.MaxWindMs)
             problems.Error(
                 keys.Place("wind_min"),
                 "'wind_min' is above 'wind_max', so no wind would be right",
                 "a least wind below the most");
-        if (product.SpentRainMm < product.RecheckRainMm)
-            problems.Error(
-                keys.Place(keys.Has("spent_rain") ? "spent_rain" : "recheck_rain"),
-                "'spent_rain' is below 'recheck_rain', so the cover would be gone before it is looked at",
-                "recheck_rain not above spent_rain");
-        if (apricots && IsSulfur(product) && !product.NotOn.Contains("apricot"))
+        if (
+            hasApricots
+            && (product.Active.IsSulfur() || template?.Active.IsSulfur() == true)
+            && !(keys.Has("not_on") && label.ExcludedKinds.Contains("apricot")))
             problems.Note(
                 keys.Place(
                     keys.Has("not_on") ? "not_on"
@@ -66,82 +82,73 @@ internal static class ProductCheck
     }
 
     /// <summary>A label by flower buds limits by the leaf buds that are followed; which code goes with which is assumed.</summary>
-    private static void NoteFlowerCode(SectionReader keys, string key, int? code, ProblemList problems)
+    private static void NoteFlowerCode(SectionReader keys, string key, int? code)
     {
         if (code is >= 50 and <= 69 && BudStage.TryFrom(code.Value, out var flower))
-            problems.Note(
+            keys.Problems.Note(
                 keys.Place(key),
                 string.Create(
                     CultureInfo.InvariantCulture,
                     $"{code} is a flower-bud code ({flower.Meaning}); leaf buds are taken to stand at {SprayStage.Rank(code.Value):00} then, and varieties part by some days"));
     }
 
-    private static void CheckTemplate(SectionReader keys, GardenProduct product, ProblemList problems)
+    private static void CheckTemplate(SectionReader keys, string template, ActiveIngredient? active)
     {
-        if (product.Template is not { } template)
-            return;
-        if (product.Active is { } active && !Templates[template].Contains(active))
-            problems.Error(
+        if (active is { } given && !Templates[template].Contains(given))
+            keys.Problems.Error(
                 keys.Place("active"),
-                $"the template {template} has figures for {string.Join(", ", Templates[template])}, and 'active' says {active}",
+                $"the template {template} has figures for {string.Join(", ", Templates[template].Select(one => one.Word()))}, and 'active' says {given.Word()}",
                 "a template and an active that belong together, or one of the two keys alone");
-        problems.Note(keys.Place("template"), $"the figures of {template} are only a start: check every figure against your label");
+        keys.Problems.Note(keys.Place("template"), $"the figures of {template} are only a start: check every figure against your label");
     }
 
-    private static void CheckCopper(SectionReader keys, GardenProduct product, ProblemList problems)
+    private static void CheckCopper(SectionReader keys, SprayProduct product, SprayProduct? template, ActiveIngredient? active)
     {
-        var holdsCopper =
-            product.Template is "fixed-copper" or "copper-soap" or "bordeaux"
-            || product.Active is { } word && ProductFigures.Active(word).IsCopper();
-        if (!holdsCopper)
+        if (template?.Active.IsCopper() != true && active?.IsCopper() != true)
         {
             // With the active misspelt or missing there is an error already, and this might be untrue.
-            foreach (var name in CopperOnly.Where(n => keys.Has(n) && (product.Active ?? product.Template) is not (null or "other")))
-                problems.Error(
+            var known = active is ActiveIngredient.Other ? null : active?.Word() ?? template?.Id;
+            foreach (var name in CopperOnly.Where(name => keys.Has(name) && known is not null))
+                keys.Problems.Error(
                     keys.Place(name),
-                    $"'{name}' has a meaning for copper products only, and this one is {product.Active ?? product.Template}",
+                    $"'{name}' has a meaning for copper products only, and this one is {known}",
                     $"no '{name}' here");
             return;
         }
 
         if (
-            product is { ContentPct: { } content, CopperPct: { } copper, Active: { } active }
-            && Share(active) is { } share
+            keys.Has("content")
+            && keys.Has("copper")
+            && product is { ContentPct: { } content, CopperPct: { } copper }
+            && active is { } given
+            && Share(given) is { } share
             && Math.Abs(content * share - copper) > LargestDisagreement * copper)
-            problems.Error(
+            keys.Problems.Error(
                 keys.Place("copper"),
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"'content' and 'copper' disagree: {content} % of {active} holds {content * share:0.0#} % metallic copper, not {copper} %"),
+                    $"'content' and 'copper' disagree: {content} % of {given.Word()} holds {content * share:0.0#} % metallic copper, not {copper} %"),
                 "both figures as the label gives them, or one of the two");
-        // Limits of rain that contradict each other have their error already.
-        CheckCounted(
-            keys,
-            product,
-            ProductFigures.Of(product with { SpentRainMm = Math.Max(product.RecheckRainMm, product.SpentRainMm) }),
-            problems);
+        CheckCounted(keys, product);
     }
 
     /// <summary>Says what is missing where the copper of a spray cannot be worked out; a template's figures count as given.</summary>
-    private static void CheckCounted(SectionReader keys, GardenProduct product, SprayProduct figures, ProblemList problems)
+    private static void CheckCounted(SectionReader keys, SprayProduct product)
     {
         const string Unknown = "so the copper it leaves in the soil cannot be worked out";
-        if (figures.CopperFraction is null)
-            problems.Note(keys.Map, $"product '{product.Id}' has neither 'content' nor 'copper', {Unknown}");
-        else if (figures.DosePerL is null && !keys.Has("dose"))
-            problems.Note(keys.Map, $"product '{product.Id}' has no 'dose', {Unknown}");
-        else if (figures is { Unit: ProductUnit.Millilitre, DensityKgPerL: null } && !keys.Has("density"))
-            problems.Note(
+        if (product.CopperFraction is null)
+            keys.Problems.Note(keys.Map, $"product '{product.Id}' has neither 'content' nor 'copper', {Unknown}");
+        else if (product.DosePerL is null && !keys.Has("dose"))
+            keys.Problems.Note(keys.Map, $"product '{product.Id}' has no 'dose', {Unknown}");
+        else if (product is { Unit: ProductUnit.Millilitre, DensityKgPerL: null } && !keys.Has("density"))
+            keys.Problems.Note(
                 keys.Place(keys.Has("dose") ? "dose" : "template"),
                 $"the dose of '{product.Id}' is a volume, and what a volume of it weighs is not known, {Unknown}",
-                figures.IsPowder
+                product.IsPowder
                     ? "'density' with the weight of a level tablespoon from the label, such as 0.4 oz/tbsp, or the dose by weight, such as 0.6 oz/gal"
                     : "'density' from the label or its safety data sheet, such as 1.1 or 9.2 lb/gal");
     }
 
     /// <summary>Metallic copper in what the content is of; a "copper" without compound is metallic itself.</summary>
-    private static double? Share(string active) => active == "copper" ? 1 : ProductFigures.Active(active).CopperFraction();
-
-    private static bool IsSulfur(GardenProduct product) =>
-        product.Active is "sulfur" or "lime-sulfur" || product.Template == "lime-sulfur";
+    private static double? Share(ActiveIngredient active) => active == ActiveIngredient.Copper ? 1 : active.CopperFraction();
 }

@@ -1,6 +1,8 @@
 using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Spraying;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
@@ -11,60 +13,86 @@ internal static class ProductReader
     private const double GramsPerSquareMetreToKgPerHa = 10;
     private const double LargestDose = 500;
 
-    public static IReadOnlyList<GardenProduct> ReadAll(
-        SectionReader garden,
-        IReadOnlyList<GardenSite> sites,
-        UnitSystem units,
-        ProblemList problems)
+    /// <summary>The products; a template's figures stand wherever the garden file gives none.</summary>
+    public static IReadOnlyList<SprayProduct> ReadAll(SectionReader garden, bool hasApricots, UnitSystem units)
     {
         Dictionary<string, YamlNode> ids = new(StringComparer.Ordinal);
-        var apricots = sites.Any(s => s.Plantings.Any(p => p.Kind == "apricot"));
-        return [.. garden.List("products").Select(map => Read(map, ids, apricots, units, problems))];
+        return [.. garden.List("products").Select(map => Read(map, ids, hasApricots, units, garden.Problems))];
     }
 
-    private static GardenProduct Read(
+    private static SprayProduct Read(
         YamlMapping map,
         Dictionary<string, YamlNode> ids,
-        bool apricots,
+        bool hasApricots,
         UnitSystem units,
         ProblemList problems)
     {
         SectionReader keys = new(map, ProductKeys.Product, problems);
-        var product = new GardenProduct
+        var id = IdText.Read(keys, ids, "product", problems, "a name in the journal", "the journal");
+        var template = keys.Word("template") is { } word ? SprayTemplates.All.First(one => one.Id == word) : null;
+        var active = keys.Choice<ActiveIngredient>("active", ActiveIngredients.Word);
+        var (content, copper) = (keys.OptionalNumber("content"), keys.OptionalNumber("copper"));
+        var dose = Dose(keys, problems);
+        var product = new SprayProduct
         {
-            Id = IdText.Read(keys, ids, "product", problems, "a name in the journal", "the journal"),
-            Name = keys.Text("name"),
-            Template = keys.Word("template"),
-            Active = keys.Word("active"),
-            ContentPct = keys.OptionalNumber("content"),
-            CopperPct = keys.OptionalNumber("copper"),
-            DensityKgPerL = Density(keys, problems),
-            Dose = Dose(keys, problems),
-            MaxApplications = keys.OptionalWhole("max_applications"),
-            MaxCopperKgPerHa = MaxCopper(keys, problems),
-            DaysBetween = keys.OptionalWhole("days_between"),
-            FirstStage = keys.OptionalWhole("first_stage"),
-            LastStage = keys.OptionalWhole("last_stage"),
-            MinTemperatureC = keys.OptionalAmount("min_temperature", Dimension.Temperature, units.UnitOf(Dimension.Temperature)),
-            MaxTemperatureC = keys.OptionalAmount("max_temperature", Dimension.Temperature, units.UnitOf(Dimension.Temperature)),
-            DryBefore = keys.OptionalDuration("dry_before"),
-            DryAfter = keys.OptionalDuration("dry_after"),
-            FrostFreeBefore = keys.OptionalDuration("frost_free_before"),
-            FrostFree = keys.OptionalDuration("frost_free"),
-            WindMinMs = keys.OptionalAmount("wind_min", Dimension.Speed),
-            WindMaxMs = keys.OptionalAmount("wind_max", Dimension.Speed),
-            NotOn = keys.WordList("not_on"),
-            Reentry = keys.OptionalDuration("reentry"),
-            DaysBeforeHarvest = keys.OptionalWhole("days_before_harvest"),
-            DaysFromOil = keys.OptionalWhole("days_from_oil"),
-            RecheckRainMm = keys.Amount("recheck_rain", Dimension.Depth, units.UnitOf(Dimension.Depth)),
-            SpentRainMm = keys.Amount("spent_rain", Dimension.Depth, units.UnitOf(Dimension.Depth)),
+            Id = id,
+            Name = keys.Text("name") ?? id,
+            Active = active ?? template?.Active ?? ActiveIngredient.Other,
+            // One of the two figures given makes the template's other one void.
+            ContentPct = content ?? (copper is null ? template?.ContentPct : null),
+            CopperPct = copper ?? (content is null ? template?.CopperPct : null),
+            Unit = dose?.Unit ?? template?.Unit ?? ProductUnit.Gram,
+            IsPowder = template?.IsPowder ?? false,
+            DensityKgPerL = Density(keys, problems) ?? template?.DensityKgPerL,
+            DosePerL = dose?.PerLitre ?? template?.DosePerL,
+            IsTemplate = template is not null,
+            WashOff = WashOff(keys, units),
+            Label = Label(keys, template?.Label ?? new LabelLimit(), units, problems),
         };
-        ProductCheck.Check(keys, product, apricots, problems);
+        ProductCheck.Check(keys, product, template, active, hasApricots);
         return product;
     }
 
-    private static ProductDose? Dose(SectionReader keys, ProblemList problems)
+    private static LabelLimit Label(SectionReader keys, LabelLimit usual, UnitSystem units, ProblemList problems)
+    {
+        var degrees = units.UnitOf(Dimension.Temperature);
+        var excluded = keys.WordList("not_on");
+        return new LabelLimit
+        {
+            MaxApplicationsPerSeason = keys.OptionalWhole("max_applications") ?? usual.MaxApplicationsPerSeason,
+            MaxCopperKgPerHaPerSeason = MaxCopper(keys, problems) ?? usual.MaxCopperKgPerHaPerSeason,
+            MinDaysBetween = keys.OptionalWhole("days_between") ?? usual.MinDaysBetween,
+            FirstStage = keys.OptionalWhole("first_stage") ?? usual.FirstStage,
+            LastStage = keys.OptionalWhole("last_stage") ?? usual.LastStage,
+            MinTemperatureC = keys.OptionalAmount("min_temperature", Dimension.Temperature, degrees) ?? usual.MinTemperatureC,
+            MaxTemperatureC = keys.OptionalAmount("max_temperature", Dimension.Temperature, degrees) ?? usual.MaxTemperatureC,
+            DryBeforeH = keys.OptionalDuration("dry_before")?.TotalHours ?? usual.DryBeforeH,
+            DryAfterH = keys.OptionalDuration("dry_after")?.TotalHours ?? usual.DryAfterH,
+            FrostFreeBeforeH = keys.OptionalDuration("frost_free_before")?.TotalHours ?? usual.FrostFreeBeforeH,
+            FrostFreeAfterH = keys.OptionalDuration("frost_free")?.TotalHours ?? usual.FrostFreeAfterH,
+            MinWindMs = keys.OptionalAmount("wind_min", Dimension.Speed) ?? usual.MinWindMs,
+            MaxWindMs = keys.OptionalAmount("wind_max", Dimension.Speed) ?? usual.MaxWindMs,
+            ExcludedKinds = excluded.Count > 0 ? excluded : usual.ExcludedKinds,
+            ReEntryH = keys.OptionalDuration("reentry")?.TotalHours ?? usual.ReEntryH,
+            PreHarvestDays = keys.OptionalWhole("days_before_harvest") ?? usual.PreHarvestDays,
+            DaysFromOil = keys.OptionalWhole("days_from_oil"),
+        };
+    }
+
+    private static WashOff WashOff(SectionReader keys, UnitSystem units)
+    {
+        var recheckMm = keys.Amount("recheck_rain", Dimension.Depth, units.UnitOf(Dimension.Depth));
+        var spentMm = keys.Amount("spent_rain", Dimension.Depth, units.UnitOf(Dimension.Depth));
+        if (spentMm >= recheckMm)
+            return new WashOff(recheckMm, spentMm);
+        keys.Problems.Error(
+            keys.Place(keys.Has("spent_rain") ? "spent_rain" : "recheck_rain"),
+            "'spent_rain' is below 'recheck_rain', so the cover would be gone before it is looked at",
+            "recheck_rain not above spent_rain");
+        return new WashOff();
+    }
+
+    private static (double PerLitre, ProductUnit Unit)? Dose(SectionReader keys, ProblemList problems)
     {
         if (keys.Scalar("dose") is not { } scalar)
             return null;
@@ -87,7 +115,7 @@ internal static class ProductReader
         else if (perLitre is < 0 or > LargestDose)
             problems.Error(scalar, $"'dose' is out of range: {ProblemList.Quote(scalar.Value)}", key.Range);
         else
-            return new ProductDose(perLitre, byVolume);
+            return (perLitre, byVolume ? ProductUnit.Millilitre : ProductUnit.Gram);
         return null;
     }
 

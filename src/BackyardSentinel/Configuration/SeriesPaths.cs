@@ -1,5 +1,6 @@
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Sensors;
 
 namespace BackyardSentinel.Configuration;
 
@@ -7,22 +8,22 @@ namespace BackyardSentinel.Configuration;
 internal static class SeriesPaths
 {
     /// <summary>The path of the number and that of its time, or the names of them where the message is no JSON.</summary>
-    public static (string? Path, string? Time) Read(SectionReader keys, string shape, ProblemList problems)
+    public static (string? Path, string? Time) Read(SectionReader keys, MessageShape shape, ProblemList problems)
     {
-        var isJson = shape == "json";
+        var isJson = shape == MessageShape.Json;
         var path = isJson ? PathKeys.Read(keys, "path", problems, mayBeEach: true) : keys.Text("path");
         var time = isJson ? PathKeys.Read(keys, "time", problems, mayBeEach: true) : keys.Text("time");
         if (!isJson && !keys.Has("path"))
             problems.Error(
                 keys.Place("shape"),
-                $"'shape: {shape}' is there without 'path': such a message has several values",
-                shape == "senml" ? "'path' with the full name of the record" : "'path' with the value's name, or its place such as '[0]'");
+                $"'shape: {shape.Word()}' is there without 'path': such a message has several values",
+                shape == MessageShape.Senml ? "'path' with the full name of the record" : "'path' with the value's name, or its place such as '[0]'");
         if (isJson)
             Need(keys, "time", "path", "a message that is only a number holds no time", problems);
-        if (shape == "senml" && keys.Has("time"))
+        if (shape == MessageShape.Senml && keys.Has("time"))
             problems.Error(keys.Place("time"), "'time' has no meaning with 'shape: senml': a record tells its time itself", "no 'time' here");
-        if (shape != "json" && keys.Has("unit_path"))
-            problems.Error(keys.Place("unit_path"), $"'unit_path' has no meaning with 'shape: {shape}'", "no 'unit_path' here");
+        if (shape != MessageShape.Json && keys.Has("unit_path"))
+            problems.Error(keys.Place("unit_path"), $"'unit_path' has no meaning with 'shape: {shape.Word()}'", "no 'unit_path' here");
         Need(keys, "zone", "time", "it is the zone of the sensor's own times", problems);
         if (time?.Contains("[*]", StringComparison.Ordinal) == true && path?.Contains("[*]", StringComparison.Ordinal) != true)
             problems.Error(

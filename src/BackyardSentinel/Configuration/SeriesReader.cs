@@ -3,11 +3,15 @@ using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Sensors;
 
 namespace BackyardSentinel.Configuration;
 
 /// <summary>A series and where it stands in the file.</summary>
-internal sealed record PlacedSeries(GardenSeries Series, YamlNode Place);
+/// <param name="Series">The series; it has its site and its rank there once it is known whose it is.</param>
+/// <param name="Leaf">How the values of a leaf-wetness sensor are read.</param>
+/// <param name="Place">Its place.</param>
+internal sealed record PlacedSeries(SeriesMap Series, WetnessScale Leaf, YamlNode Place);
 
 /// <summary>Reads one entry of <c>series</c>.</summary>
 internal static class SeriesReader
@@ -17,7 +21,7 @@ internal static class SeriesReader
     {
         SectionReader keys = new(map, SeriesKeys.Series, problems);
         var topic = Topic(keys, problems);
-        var shape = keys.Word("shape")!;
+        var shape = keys.Choice<MessageShape>("shape", MessageShapeWords.Word)!.Value;
         var (path, time) = SeriesPaths.Read(keys, shape, problems);
         var unitPath = PathKeys.Read(keys, "unit_path", problems, mayBeEach: true);
         var zone = ZoneKeys.Read(keys, problems);
@@ -46,10 +50,11 @@ internal static class SeriesReader
         return topic is null
             ? null
             : new PlacedSeries(
-                new GardenSeries
+                new SeriesMap
                 {
+                    SiteId = "",
                     Quantity = leaf.IsSheltered && quantity == Quantity.LeafWetness ? Quantity.LeafWetnessUnderShelter : quantity,
-                    Name = keys.Text("name"),
+                    Label = keys.Text("name"),
                     Topic = topic,
                     Shape = shape,
                     Path = path,
@@ -60,8 +65,8 @@ internal static class SeriesReader
                     UnitIsStated = keys.Has("unit"),
                     Scale = scale,
                     Offset = offset,
-                    CountsTotal = counts == "total",
-                    CountsRate = counts == "rate",
+                    RainIsTotal = counts == "total",
+                    RainIsRate = counts == "rate",
                     RollsOverAt = rollsOverAt,
                     LeftOut = leftOut,
                     NoReading = [.. noReading.Select(number => number!.Value)],
@@ -69,10 +74,8 @@ internal static class SeriesReader
                     WetWords = leaf.Words(quantity, unit).Wet,
                     DryWords = leaf.Words(quantity, unit).Dry,
                     Every = leaf.Every,
-                    WetOn = leaf.Every is null ? leaf.On : 1,
-                    WetOff = leaf.Every is null ? leaf.Off : 1,
-                    Inverted = leaf.Inverted,
                 },
+                leaf.Scale,
                 keys.Place("topic"));
     }
 

@@ -2,6 +2,7 @@ using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Sensors;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
@@ -13,9 +14,14 @@ namespace BackyardSentinel.Configuration;
 internal sealed class SiteReader(UnitSystem units, IReadOnlyList<PlacedSeries> shared, ProblemList problems)
 {
     private readonly Dictionary<string, YamlNode> _siteIds = new(StringComparer.Ordinal);
-    private readonly List<(string Site, PlacedSeries Series)> _all = [];
+    private readonly Dictionary<string, YamlNode> _plantingNames = new(StringComparer.OrdinalIgnoreCase);
+    private readonly List<PlacedSeries> _all = [];
 
-    public GardenSite Read(YamlMapping map)
+    /// <summary>The series of all sites that were read.</summary>
+    public IReadOnlyList<SeriesMap> Series => [.. _all.Select(placed => placed.Series)];
+
+    /// <summary>One site, without its products.</summary>
+    public Site Read(YamlMapping map)
     {
         SectionReader keys = new(map, SiteKeys.Site, problems);
         var id = IdText.Read(keys, _siteIds, "site", problems);
@@ -26,36 +32,41 @@ internal sealed class SiteReader(UnitSystem units, IReadOnlyList<PlacedSeries> s
                 "another id");
         var seriesMaps = keys.List("series");
         List<PlacedSeries> own = [.. seriesMaps.Select(m => SeriesReader.Read(m, problems)).OfType<PlacedSeries>()];
-        List<PlacedSeries> placed = [.. own.Concat(shared).Select(one => one with { Series = Named(one.Series, id) })];
+        var placed = Of(id, own.Concat(shared));
         if (placed.Count == 0 && !keys.Has("series"))
             problems.Error(map, "this site has no 'series', and there are none for all sites", keys.Range("series"));
-        _all.AddRange(placed.Select(s => (id, s)));
-        var climate = ClimateReader.Read(keys, units, problems);
-        var site = new GardenSite
+        _all.AddRange(placed);
+        PlacedSeries? First(Quantity quantity) => placed.FirstOrDefault(one => one.Series.Quantity == quantity);
+        var leaf = First(Quantity.LeafWetness)?.Leaf;
+        var site = new Site
         {
             Id = id,
             Zone = Zone(keys),
             LatitudeDeg = keys.OptionalNumber("latitude"),
             LongitudeDeg = keys.OptionalNumber("longitude"),
-            AltitudeM = keys.OptionalAmount("altitude", Dimension.Height, units.UnitOf(Dimension.Height)),
+            AltitudeM = keys.OptionalAmount("altitude", Dimension.Height, units.UnitOf(Dimension.Height)) ?? 0,
             SoilDensityTPerM3 = keys.Number("soil_density"),
-            ClimateMinC = climate.MinC,
-            ClimateMaxC = climate.MaxC,
+            Climate = ClimateReader.Read(keys, units, problems),
             Units = units,
             Step = DurationText.Parse(keys.Word("step")!)!.Value,
             Hold = keys.Duration("hold"),
             LateAllowance = keys.Duration("late_allowance"),
-            StartsOnAnyWetness = keys.Word("start_on") == "wet",
+            SpellStartsOnAnyWetness = keys.Word("start_on") == "wet",
             WetHumidityPct = keys.Number("wet_humidity"),
-            Estimator = Estimator(keys.Word("wetness_estimator")!),
+            Estimator = keys.Choice<WetnessEstimator>("wetness_estimator", WetnessEstimatorWords.Word)!.Value,
             UnknownAfter = keys.Duration("unknown_after"),
-            LevelRule = RuleNames.Of(keys.Word("level_rule")!) ?? RuleName.WetHours,
-            Series = [.. placed.Select(s => s.Series)],
-            Plantings = PlantingReader.ReadAll(keys, units, problems),
+            LevelRule = keys.Choice<RuleName>("level_rule", RuleNames.Word)!.Value,
+            HasRainGauge = First(Quantity.Rain) is not null,
+            RainUnitStated = placed.Exists(one => one.Series is { Quantity: Quantity.Rain, UnitIsStated: true }),
+            UnderShelter = First(Quantity.LeafWetnessUnderShelter)?.Leaf,
+            Plantings = PlantingReader.ReadAll(keys, units, _plantingNames),
         };
+        // A site has one pair of wetness limits: those of its preferred sensor.
+        if (leaf is { } scale)
+            site = site with { LeafWetOn = scale.On, LeafWetOff = scale.Off, LeafWetInverted = scale.Inverted, LeafWetIsShare = scale.IsShare };
         // With a broken series among them, "there is no humidity series" might be untrue.
         if (placed.Count > 0 && own.Count == seriesMaps.Count)
-            CheckSensors(keys, site);
+            CheckSensors(keys, id, placed);
         CheckDuplicates(placed);
         PlaceCheck.Check(keys, site, problems);
         if (site.UnknownAfter < site.Step + site.LateAllowance)
@@ -69,26 +80,36 @@ internal sealed class SiteReader(UnitSystem units, IReadOnlyList<PlacedSeries> s
     /// <summary>One number may serve two sites (a rain gauge does), but only as the same quantity.</summary>
     public void CheckAcrossSites(OwnTopics own)
     {
-        Dictionary<(string, string?), (string Site, PlacedSeries Series)> first = [];
-        foreach (var (site, placed) in _all)
+        Dictionary<(string, string?), PlacedSeries> first = [];
+        foreach (var placed in _all)
         {
             if (
-                !first.TryAdd((placed.Series.Topic, placed.Series.Path), (site, placed))
+                !first.TryAdd((placed.Series.Topic, placed.Series.Path), placed)
                 && first[(placed.Series.Topic, placed.Series.Path)] is var earlier
-                && earlier.Series.Series.Quantity != placed.Series.Quantity
-                && earlier.Site != site)
+                && earlier.Series.Quantity != placed.Series.Quantity
+                && earlier.Series.SiteId != placed.Series.SiteId)
                 problems.Error(
                     placed.Place,
-                    $"this number is already read as another quantity in line {earlier.Series.Place.Line}; it cannot be both",
+                    $"this number is already read as another quantity in line {earlier.Place.Line}; it cannot be both",
                     "another topic or path");
             own.CheckSensor(placed.Series.Topic, placed.Place, problems);
         }
     }
 
-    private static GardenSeries Named(GardenSeries series, string id) =>
-        series.Topic.Contains(TopicText.Site, StringComparison.Ordinal)
-            ? series with { Topic = series.Topic.Replace(TopicText.Site, id, StringComparison.Ordinal) }
-            : series;
+    /// <summary>The series with the site that they are of and their rank there: of a quantity the first is preferred.</summary>
+    private static List<PlacedSeries> Of(string site, IEnumerable<PlacedSeries> series)
+    {
+        Dictionary<Quantity, int> ranks = [];
+        List<PlacedSeries> placed = [];
+        foreach (var one in series)
+        {
+            var rank = ranks[one.Series.Quantity] = ranks.GetValueOrDefault(one.Series.Quantity, -1) + 1;
+            var topic = one.Series.Topic.Replace(TopicText.Site, site, StringComparison.Ordinal);
+            placed.Add(one with { Series = one.Series with { SiteId = site, Topic = topic, Rank = rank } });
+        }
+
+        return placed;
+    }
 
     private TimeZoneInfo Zone(SectionReader keys)
     {
@@ -97,32 +118,32 @@ internal sealed class SiteReader(UnitSystem units, IReadOnlyList<PlacedSeries> s
         return ZoneKeys.Read(keys, problems) ?? TimeZoneInfo.Utc;
     }
 
-    private void CheckSensors(SectionReader keys, GardenSite site)
+    private void CheckSensors(SectionReader keys, string site, List<PlacedSeries> placed)
     {
-        bool Has(Quantity quantity) => site.Series.Any(s => s.Quantity == quantity);
+        bool Has(Quantity quantity) => placed.Exists(one => one.Series.Quantity == quantity);
         var place = keys.Place("series");
         if (!Has(Quantity.Temperature))
             problems.Error(
                 place,
-                $"site '{site.Id}' has no temperature series, and no infection can be judged without temperature",
+                $"site '{site}' has no temperature series, and no infection can be judged without temperature",
                 "a series with quantity: temperature");
         if (!Has(Quantity.Humidity) && !Has(Quantity.LeafWetness))
             problems.Error(
                 place,
-                $"site '{site.Id}' has neither a humidity nor a leaf-wetness series, so wet leaves cannot be told from dry ones{(Has(Quantity.LeafWetnessUnderShelter) ? "; one under the rain shelter says nothing of the open sky" : "")}",
+                $"site '{site}' has neither a humidity nor a leaf-wetness series, so wet leaves cannot be told from dry ones{(Has(Quantity.LeafWetnessUnderShelter) ? "; one under the rain shelter says nothing of the open sky" : "")}",
                 "a series with quantity: humidity or leaf-wetness");
         if (Has(Quantity.LeafWetness) && !Has(Quantity.Humidity) && (keys.Has("wetness_estimator") || keys.Has("wet_humidity")))
             problems.Note(
                 keys.Place(keys.Has("wetness_estimator") ? "wetness_estimator" : "wet_humidity"),
                 "without a humidity series this is not used; the leaf-wetness sensor alone decides");
-        if (site.Series.Where(s => s.Quantity == Quantity.LeafWetness).Select(s => s.Unit).Distinct().Count() > 1)
+        if (placed.Where(one => one.Series.Quantity == Quantity.LeafWetness).Select(one => one.Series.Unit).Distinct().Count() > 1)
             problems.Note(
                 place,
-                $"the leaf-wetness series of site '{site.Id}' have different units, but the limits of the first hold for all: bring them to one scale with 'scale' and 'offset'");
+                $"the leaf-wetness series of site '{site}' have different units, but the limits of the first hold for all: bring them to one scale with 'scale' and 'offset'");
         if (!Has(Quantity.Rain))
             problems.Note(
                 place,
-                $"site '{site.Id}' has no rain series: any wetness starts a wet spell and the amount of rain is not asked for, so there will be more alerts");
+                $"site '{site}' has no rain series: any wetness starts a wet spell and the amount of rain is not asked for, so there will be more alerts");
     }
 
     private void CheckDuplicates(List<PlacedSeries> placed)
@@ -138,12 +159,4 @@ internal sealed class SiteReader(UnitSystem units, IReadOnlyList<PlacedSeries> s
                     "another topic or another path");
         }
     }
-
-    private static WetnessEstimator Estimator(string word) => word switch
-    {
-        "extended-threshold" => WetnessEstimator.ExtendedThreshold,
-        "dew-point-depression" => WetnessEstimator.DewPointDepression,
-        "classification-tree" => WetnessEstimator.ClassificationTree,
-        _ => WetnessEstimator.HumidityThreshold,
-    };
 }

@@ -22,6 +22,5 @@ public static class ReceiverKindWords
         ReceiverKind.Webhook => "webhook",
         ReceiverKind.Topic => "topic",
         ReceiverKind.DryRun => "dry-run",
-        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "No such kind of receiver."),
     };
 }

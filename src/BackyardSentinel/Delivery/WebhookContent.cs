@@ -26,6 +26,5 @@ public static class WebhookContentWords
         WebhookContent.Text => "text",
         WebhookContent.Json => "json",
         WebhookContent.Form => "form",
-        _ => throw new ArgumentOutOfRangeException(nameof(content), content, "No such content."),
     };
 }

@@ -1,5 +1,7 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Sensors;
+using BackyardSentinel.Spraying;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Demo;
@@ -20,22 +22,23 @@ public static class DemoGarden
         Store = new StoreSettings { Path = storePath },
         Sites =
         [
-            new GardenSite
+            new Site
             {
                 Id = Site,
-                Series =
-                [
-                    Series(Quantity.Temperature, "air.temp", Unit.Celsius),
-                    Series(Quantity.Humidity, "air.hum", Unit.Percent),
-                    Series(Quantity.LeafWetness, "leaf", Unit.Percent),
-                    Series(Quantity.Rain, "rain", Unit.Millimetre),
-                ],
                 LatitudeDeg = 46.4,
                 LongitudeDeg = 14.1,
-                Plantings = [new GardenPlanting(Tree, "peach") { CanopyAreaM2 = 12, SprayVolumeL = 4 }],
+                Plantings = [new Planting(Tree, "peach") { Follows = StageNeeds.Default, CanopyAreaM2 = 12, SprayVolumeL = 4 }],
+                Products = [Copper],
             },
         ],
-        Products = [new GardenProduct { Id = "copper", Template = "fixed-copper" }],
+        Products = [Copper],
+        Series =
+        [
+            Series(Quantity.Temperature, "air.temp", Unit.Celsius),
+            Series(Quantity.Humidity, "air.hum", Unit.Percent),
+            Series(Quantity.LeafWetness, "leaf", Unit.Percent),
+            Series(Quantity.Rain, "rain", Unit.Millimetre),
+        ],
     };
 
     /// <summary>What the invented grower did and saw.</summary>
@@ -56,6 +59,9 @@ public static class DemoGarden
     private const string Site = "low-terrace";
     private const string Tree = "old-peach";
 
-    private static GardenSeries Series(Quantity quantity, string path, Unit unit) =>
-        new() { Quantity = quantity, Topic = HubTopic, Path = path, TimePath = "time", Unit = unit };
+    private static SprayProduct Copper { get; } =
+        SprayTemplates.All.Single(template => template.Id == "fixed-copper") with { Id = "copper", Name = "copper" };
+
+    private static SeriesMap Series(Quantity quantity, string path, Unit unit) =>
+        new() { SiteId = Site, Quantity = quantity, Topic = HubTopic, Path = path, TimePath = "time", Unit = unit };
 }

@@ -22,6 +22,5 @@ public static class ForecastKindWords
         ForecastKind.Instant => "instant",
         ForecastKind.Mean => "mean",
         ForecastKind.Sum => "sum",
-        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "No such kind."),
     };
 }

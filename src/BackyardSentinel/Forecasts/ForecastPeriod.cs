@@ -22,6 +22,5 @@ public static class ForecastPeriodWords
         ForecastPeriod.Previous => "previous",
         ForecastPeriod.Next => "next",
         ForecastPeriod.Interval => "interval",
-        _ => throw new ArgumentOutOfRangeException(nameof(period), period, "No such period."),
     };
 }

@@ -34,6 +34,5 @@ public static class ForecastQuantityWords
         ForecastQuantity.RainProbability => "rain-probability",
         ForecastQuantity.WindSpeed => "wind-speed",
         ForecastQuantity.Cloud => "cloud",
-        _ => throw new ArgumentOutOfRangeException(nameof(quantity), quantity, "No such quantity."),
     };
 }

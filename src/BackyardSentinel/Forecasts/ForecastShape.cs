@@ -30,6 +30,5 @@ public static class ForecastShapeWords
         ForecastShape.Layers => "layers",
         ForecastShape.List => "list",
         ForecastShape.Senml => "senml",
-        _ => throw new ArgumentOutOfRangeException(nameof(shape), shape, "No such shape."),
     };
 }

@@ -61,7 +61,7 @@ public sealed class AlertWiring : IDisposable
     /// <param name="garden">The garden.</param>
     public static AlertNames NamesOf(GardenFile garden) => new(
         (site, planting) => garden.Sites.FirstOrDefault(one => one.Id == site)?.Plantings.FirstOrDefault(one => one.Id == planting)?.Name,
-        series => SeriesMaps.Of(garden).FirstOrDefault(one => one.Name == series)?.Label);
+        series => garden.Series.FirstOrDefault(one => one.Name == series)?.Label);
 
     /// <summary>The outbox through which alerts reach the receivers.</summary>
     /// <param name="onCommitted">Told when rows are on disk.</param>

@@ -58,7 +58,7 @@ public sealed class GardenServices : IDisposable
         }
 
         if (garden.Broker.Homie)
-            _homie = new HomieLink(broker, [.. garden.Sites.Select(site => site.ToSite(garden.Products))], time, log);
+            _homie = new HomieLink(broker, garden.Sites, time, log);
         var house = new HouseCheck(() => HouseCheck.FreeMb(garden.Store.Path), _dispatcher?.Health);
         Parts = new LoopParts
         {

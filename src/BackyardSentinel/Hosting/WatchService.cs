@@ -22,8 +22,8 @@ public sealed class WatchService(
     protected override Task ExecuteAsync(CancellationToken stoppingToken) =>
         SentinelHost.RunAsync(
             garden.Store.Path,
-            [.. garden.Sites.Select(site => site.ToSite(garden.Products))],
-            SeriesMaps.Of(garden),
+            garden.Sites,
+            garden.Series,
             broker,
             new LoopOptions
             {

@@ -3,19 +3,6 @@ using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Sensors;
 
-/// <summary>How the messages of a series arrange their values.</summary>
-public enum MessageShape
-{
-    /// <summary>A bare number, or JSON where there is a path.</summary>
-    Json,
-
-    /// <summary>A SenML pack (RFC 8428); the path is the name of the record.</summary>
-    Senml,
-
-    /// <summary>One text with several values, with or without names.</summary>
-    Text,
-}
-
 /// <summary>Where one sensor's one quantity is found among the messages, and how its numbers become readings.</summary>
 public sealed record SeriesMap
 {

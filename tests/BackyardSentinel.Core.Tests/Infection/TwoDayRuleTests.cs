@@ -63,6 +63,21 @@ public class TwoDayRuleTests
     }
 
     [Fact]
+    public void A_stretch_has_the_rain_and_the_mean_of_its_own_time_only()
+    {
+        var windows = new Diary()
+            .Wet(20, tempC: 10, rainMm: 3).Dry(1, tempC: 30).Wet(5, tempC: 12, rainMm: 2)
+            .Dry(6)
+            .Wet(24, tempC: 9, rainMm: 1)
+            .Replayed()
+            .Closed(RuleName.TwoDay);
+
+        Assert.Equal(
+            [(5.0, 10.4, 25.0), (1.0, 9.0, 24.0)],
+            windows.Select(one => (one.RainMm!.Value, Math.Round(one.MeanTempC!.Value, 6), one.WetHours!.Value)));
+    }
+
+    [Fact]
     public void Missing_data_are_time_outside()
     {
         Assert.Single(new Diary().Wet(20).Silence(1).Wet(5).Replayed().Opened(RuleName.TwoDay));

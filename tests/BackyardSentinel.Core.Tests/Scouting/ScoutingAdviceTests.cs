@@ -63,6 +63,34 @@ public class ScoutingAdviceTests
             Assert.Contains(word, advice, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData(3, SymptomStage.WhiteBloom, "The white bloom sheds spores: it is too late for picking")]
+    [InlineData(12, SymptomStage.WhiteBloom, "The white bloom sheds spores: it is too late for picking")]
+    [InlineData(3, SymptomStage.Dropping, "Leaves drop by themselves now")]
+    [InlineData(3, null, "Look how far it is: picking makes sense only before the white bloom shows.")]
+    [InlineData(12, null, "Do not strip a tree that is hit this hard")]
+    [InlineData(12, SymptomStage.Curled, "Do not strip a tree that is hit this hard")]
+    public void What_is_seen_decides_what_is_said_first(int curled, SymptomStage? symptom, string first) =>
+        Assert.StartsWith(first, Advice(curled, symptom), StringComparison.Ordinal);
+
+    [Theory]
+    [InlineData(5, SymptomStage.Curled, false)]
+    [InlineData(6, SymptomStage.Curled, true)]
+    [InlineData(1, SymptomStage.Dropping, true)]
+    [InlineData(1, SymptomStage.WhiteBloom, false)]
+    public void A_tree_is_to_be_cared_for_from_a_moderate_attack_on_and_where_leaves_drop(int curled, SymptomStage? symptom, bool care) =>
+        Assert.Equal(care, Advice(curled, symptom).EndsWith(ScoutingAdvice.CareAfterDefoliation[^1], StringComparison.Ordinal));
+
+    [Theory]
+    [InlineData(1, 1, SeverityBand.Heavy)]
+    [InlineData(1000, 50, SeverityBand.Trace)]
+    [InlineData(1000, 250, SeverityBand.Light)]
+    [InlineData(1000, 251, SeverityBand.Moderate)]
+    [InlineData(1000, 500, SeverityBand.Moderate)]
+    [InlineData(1000, 501, SeverityBand.Heavy)]
+    public void A_band_ends_with_its_last_share(int shoots, int curled, SeverityBand band) =>
+        Assert.Equal(band, ScoutingAdvice.BandOf(shoots, curled));
+
     [Fact]
     public void No_curl_asks_for_another_look_only() => Assert.StartsWith("No curl", Advice(0, null), StringComparison.Ordinal);
 }

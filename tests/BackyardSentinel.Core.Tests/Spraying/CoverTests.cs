@@ -92,6 +92,8 @@ public class CoverTests
     {
         Assert.Throws<ArgumentOutOfRangeException>(() => new CoverTrack().Rain(double.NaN, Sprayed));
         Assert.Throws<ArgumentOutOfRangeException>(() => new CoverTrack().Rain(-1, Sprayed));
+        Assert.Throws<ArgumentOutOfRangeException>(() => new CoverTrack().Rain(double.PositiveInfinity, Sprayed));
+        new CoverTrack().Rain(0, Sprayed);
         Assert.Throws<ArgumentOutOfRangeException>(() => new WashOff(0));
         Assert.Throws<ArgumentOutOfRangeException>(() => new WashOff(30, 20));
     }

@@ -129,6 +129,54 @@ public class SprayLedgerTests
     }
 
     [Fact]
+    public void Only_copper_starts_the_interval_of_another_copper()
+    {
+        var copper = Copper with { Label = new() { MinDaysBetween = 14 } };
+        var lime = LimeSulfur with { Label = new() { MinDaysBetween = 14 } };
+        var ledger = Ledger([copper, lime, Oil], Spray(1, "2027-01-05"), Spray(2, "2027-01-08", "oil"));
+
+        Assert.Equal(new DateOnly(2027, 1, 19), ledger.Allowance(copper, Peach, Today).NotBefore);
+        Assert.Null(ledger.Allowance(lime, Peach, Today).NotBefore);
+    }
+
+    [Fact]
+    public void Another_plantings_sprays_and_those_to_come_are_not_this_ones()
+    {
+        var ledger = Ledger(Spray(1, "2027-01-05", planting: "gate-nectarine"), Spray(2, "2027-01-20"), Spray(3, "2027-01-21"));
+
+        Assert.Equal([2L], ledger.InSeason(Peach, Today).Select(application => application.Entry.Number));
+        Assert.Equal(10, ledger.Balance(Peach, Today).SeasonG, 1e-9);
+    }
+
+    [Fact]
+    public void Sprays_without_copper_need_no_canopy_area() =>
+        Assert.Empty(Ledger(Spray(1, "2027-01-05", "oil", planting: "gate-nectarine")).Findings);
+
+    [Theory]
+    [InlineData(0.1, true)]
+    [InlineData(2.65, true)]
+    [InlineData(0.09, false)]
+    [InlineData(2.66, false)]
+    public void A_soil_is_no_lighter_than_peat_and_no_heavier_than_rock(double densityTPerM3, bool taken)
+    {
+        SprayLedger Made() => new([], [], new Dictionary<string, double>(), SeasonOf, densityTPerM3);
+
+        Assert.Equal(taken, Record.Exception(Made) is null);
+    }
+
+    [Fact]
+    public void Of_one_day_the_noted_hours_order_the_sprays_and_one_without_counts_at_noon()
+    {
+        var ledger = Ledger(
+            Spray(1, "2027-01-10") with { At = new TimeOnly(13, 0) },
+            Spray(2, "2027-01-10", "oil"),
+            Spray(3, "2027-01-10", "lime-sulfur") with { At = new TimeOnly(11, 0) },
+            Spray(4, "2027-01-09"));
+
+        Assert.Equal([4L, 3L, 2L, 1L], ledger.Applications.Select(application => application.Entry.Number));
+    }
+
+    [Fact]
     public void The_order_of_entries_changes_nothing() =>
         Gen.Select(GenEntries, Gen.Int[0, 1_000_000]).Sample((entries, seed) =>
         {

@@ -50,7 +50,7 @@ internal sealed class ExplainGarden : IDisposable
         params Quantity[] silent)
     {
         using var store = SentinelStore.Open(Store);
-        var series = SeriesMaps.Of(GardenFileReader.Read(Garden).Garden!);
+        var series = GardenFileReader.Read(Garden).Garden!.Series;
         for (var at = from; at < until; at = at.AddMinutes(30))
         {
             foreach (var map in series)

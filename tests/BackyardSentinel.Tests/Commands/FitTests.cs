@@ -36,7 +36,7 @@ public sealed partial class FitTests : IDisposable
             $"broker: {{ embedded: true }}\nsites:\n  - id: south-wall\n    latitude: 46.05\n    longitude: 14.51\n    series:\n      - {{ quantity: temperature, topic: t }}\n      - {{ quantity: humidity, topic: h }}\n    plantings:\n      - id: white-peach\n        kind: peach\n{lines}");
         var (pasted, problems) = GardenFileReader.Read(file);
         Assert.True(pasted is not null, string.Join('\n', problems));
-        var needs = pasted.Sites[0].ToSite().Plantings[0].Follows!;
+        var needs = pasted.Sites[0].Plantings[0].Follows!;
         var fitted = double.Parse(HeatNeed().Match(output).Groups[1].Value, CultureInfo.InvariantCulture);
         Assert.Equal(fitted, needs.Stages.Single(need => need.FlowerBud?.Code == 65).DegreeHours, 1.5);
     }

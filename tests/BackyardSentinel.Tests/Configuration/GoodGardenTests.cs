@@ -1,5 +1,6 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Sensors;
 using BackyardSentinel.Units;
 using Xunit;
 
@@ -34,11 +35,12 @@ public class GoodGardenTests
         var site = Assert.Single(garden.Sites);
         Assert.Equal(
             ["°F", "°C", "°C", "%", "fraction", "mV", "min", "raw", "count", "raw", "in", "mm", "in", "km/h", "m/s"],
-            site.Series.Select(s => s.Unit.Symbol));
-        Assert.Equal(new GardenSeries
+            garden.Series.Select(s => s.Unit.Symbol));
+        Assert.Equal(new SeriesMap
         {
+            SiteId = "row-1",
             Quantity = Quantity.Temperature,
-            Name = "north row",
+            Label = "north row",
             Topic = "row1/air",
             Path = "values[0]",
             TimePath = "data.ts",
@@ -49,46 +51,55 @@ public class GoodGardenTests
             Scale = 0.1,
             Offset = -0.5,
             DecimalComma = true,
-        }, site.Series[0] with { NoReading = [] });
-        Assert.Equal([-127, 85.5], site.Series[0].NoReading);
-        Assert.Equal(("s[*][1]", "s[*][0]"), (site.Series[1].Path, site.Series[1].TimePath));
-        Assert.Equal(("senml", "text"), (site.Series[2].Shape, site.Series[3].Shape));
-        Assert.Equal((TimeSpan.FromMinutes(10), 1.0), (site.Series[6].Every, site.Series[6].WetOn));
-        Assert.Equal(["tropft", "on"], site.Series[7].WetWords);
-        Assert.Equal(["trocken", "off"], site.Series[7].DryWords);
-        Assert.Equal(Quantity.LeafWetnessUnderShelter, site.Series[9].Quantity);
-        Assert.Equal((true, 65536.0), (site.Series[10].CountsTotal, site.Series[10].RollsOverAt));
-        Assert.Equal(0, site.Series[11].LeftOut);
-        Assert.True(site.Series[12].CountsRate);
-        Assert.Equal("field/row-1/wind", site.Series[14].Topic);
+        }, garden.Series[0] with { NoReading = [] });
+        Assert.Equal([-127, 85.5], garden.Series[0].NoReading);
+        Assert.Equal(("s[*][1]", "s[*][0]"), (garden.Series[1].Path, garden.Series[1].TimePath));
+        Assert.Equal((MessageShape.Senml, MessageShape.Text), (garden.Series[2].Shape, garden.Series[3].Shape));
+        Assert.Equal(TimeSpan.FromMinutes(10), garden.Series[6].Every);
+        Assert.Equal(["tropft", "on"], garden.Series[7].WetWords);
+        Assert.Equal(["trocken", "off"], garden.Series[7].DryWords);
+        Assert.Equal(Quantity.LeafWetnessUnderShelter, garden.Series[9].Quantity);
+        Assert.Equal((true, 65536.0), (garden.Series[10].RainIsTotal, garden.Series[10].RollsOverAt));
+        Assert.Equal(0, garden.Series[11].LeftOut);
+        Assert.True(garden.Series[12].RainIsRate);
+        Assert.Equal("field/row-1/wind", garden.Series[14].Topic);
         Assert.Equal(
             [
-                new GardenPlanting("early", "apricot", "Dawn", 11) { Name = "the early one", StageSource = StageSource.Fixed },
-                new GardenPlanting("late", "almond") { StageSource = StageSource.Always },
-                new GardenPlanting("middle", "nectarine")
+                new Planting("early", "apricot", 11) { Name = "the early one", Variety = "Dawn" },
+                new Planting("late", "almond"),
+                new Planting("middle", "nectarine")
                 {
-                    StageSource = StageSource.Followed,
-                    ChillModel = "positive-utah",
-                    ChillNeed = 850,
                     ChillNeedIsUsual = false,
-                    HeatFunction = "asymcur",
-                    HeatNeeds = new GardenHeatNeeds(900, 2400.5, 3600, 5000),
+                    Follows = site.Plantings[2].Follows,
                     Trees = 3,
                     CanopyAreaM2 = 22.48253568,
                     SprayVolumeL = 15.141647136,
                     HadCurlLastSpring = true,
                 },
             ], site.Plantings);
+        var needs = site.Plantings[2].Follows!;
+        Assert.Equal((ChillModel.PositiveUtah, 850, HeatFunction.Asymcur), (needs.Chill, needs.ChillNeed, needs.Heat));
+        Assert.Equal(
+            [(1, 900), (9, 2400.5), (10, 3600), (19, 5000)],
+            needs.Stages.Select(need => (need.LeafBud!.Value.Code, need.DegreeHours)).Where(need => need.Code is 1 or 9 or 10 or 19));
         Assert.Equal((-33.5, -70.75, UnitSystem.Us, 1.1), (site.LatitudeDeg, site.LongitudeDeg, site.Units, site.SoilDensityTPerM3));
-        Assert.Equal([13, 12.5, 11, 8, 6, 4, 3.5, 4.5, 6, 8, 10, 12], site.ClimateMinC!.Select(c => Math.Round(c, 9)));
-        Assert.Equal([30, 29.5, 27.5, 23, 18.5, 15, 15, 17, 19, 22.5, 26, 29], site.ClimateMaxC!.Select(c => Math.Round(c, 9)));
+        var climate = DailyClimate.FromMonths(
+            [13, 12.5, 11, 8, 6, 4, 3.5, 4.5, 6, 8, 10, 12],
+            [30, 29.5, 27.5, 23, 18.5, 15, 15, 17, 19, 22.5, 26, 29]);
+        Assert.All(
+            Enumerable.Range(0, 366).Select(day => new DateOnly(2028, 1, 1).AddDays(day)),
+            day =>
+            {
+                Assert.Equal(climate.Of(day).MinC, site.Climate!.Of(day).MinC, 1e-9);
+                Assert.Equal(climate.Of(day).MaxC, site.Climate.Of(day).MaxC, 1e-9);
+            });
     }
 
     [Fact]
     public void A_site_reaches_the_core_with_its_settings_and_its_first_wetness_sensor()
     {
         var (garden, _) = GardenFileReader.Read(GardenFixtures.Scenario("good", "every-key.yaml"));
-        var site = garden!.Sites[0].ToSite();
+        var site = garden!.Sites[0];
         Assert.Equal("row-1", site.Id);
         Assert.Equal("America/Santiago", site.Zone.Id);
         Assert.Equal(TimeSpan.FromMinutes(15), site.Step);
@@ -103,10 +114,6 @@ public class GoodGardenTests
         Assert.Equal((300, 500, true), (site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted));
         Assert.Equal(new WetnessScale(7, 7), site.UnderShelter);
         Assert.Equal((-33.5, -70.75), (site.LatitudeDeg, site.LongitudeDeg));
-        Assert.Equal(
-            [new Planting("early", "apricot", 11) { Name = "the early one" }, new Planting("late", "almond")],
-            site.Plantings.Take(2));
-        Assert.Equal("middle", site.Plantings[2].Id);
         // Every need of the file, not the published default.
         Assert.False(site.Plantings[2].Follows!.IsDefault);
     }
@@ -119,7 +126,7 @@ public class GoodGardenTests
         Assert.Equal(2, problems.Count);
         Assert.Equal(new BrokerSettings(), garden.Broker);
         Assert.Equal(new StoreSettings { Path = GardenFixtures.Beside("data/sentinel.db") }, garden.Store);
-        var site = garden.Sites[0].ToSite();
+        var site = garden.Sites[0];
         var standard = new Site { Id = "orchard", HasRainGauge = false };
         Assert.Equal(standard with { Plantings = site.Plantings, Products = site.Products }, site);
     }
@@ -129,8 +136,7 @@ public class GoodGardenTests
     {
         var text = File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")) + "    plantings:\n      - {id: a, kind: peach}\n";
         var (garden, problems) = GardenFileReader.ReadText("g.yaml", text);
-        Assert.Equal([new GardenPlanting("a", "peach")], garden!.Sites[0].Plantings);
-        Assert.Equal(StageSource.Followed, garden.Sites[0].Plantings[0].StageSource);
+        Assert.Equal([new Planting("a", "peach") { Follows = StageNeeds.Default }], garden!.Sites[0].Plantings);
         Assert.Contains(problems, p => p.IsNote && p.Message.StartsWith("without coordinates", StringComparison.Ordinal));
     }
 
@@ -165,7 +171,7 @@ public class GoodGardenTests
     {
         var text =
             $"sites:\n  - id: a\n    series:\n      - quantity: temperature\n        topic: t\n      - quantity: leaf-wetness\n        topic: l\n        {key}\n";
-        var site = GardenFileReader.ReadText("g.yaml", text).Garden!.Sites[0].ToSite();
+        var site = GardenFileReader.ReadText("g.yaml", text).Garden!.Sites[0];
         Assert.Equal((on, off), (site.LeafWetOn, site.LeafWetOff));
     }
 
@@ -188,7 +194,7 @@ public class GoodGardenTests
     {
         var text =
             $"sites:\n  - id: a\n    series:\n      - quantity: temperature\n        topic: t\n        path: '{path}'\n      - quantity: humidity\n        topic: h\n";
-        Assert.Equal(path, GardenFileReader.ReadText("g.yaml", text).Garden?.Sites[0].Series[0].Path);
+        Assert.Equal(path, GardenFileReader.ReadText("g.yaml", text).Garden?.Series[0].Path);
     }
 
     [Theory]

@@ -1,6 +1,7 @@
 using System.Globalization;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
 using UnitsNet;
 using Xunit;
@@ -15,42 +16,45 @@ public class ProductTests
     {
         var (garden, _) = GardenFileReader.Read(GardenFixtures.Scenario("good", "every-key.yaml"));
         var first = garden!.Products[0];
-        Assert.Equal(["almond", "nectarine"], first.NotOn);
-        Assert.Equal(new GardenProduct
-        {
-            Id = "blue-powder",
-            Name = "The blue powder",
-            Template = "fixed-copper",
-            Active = "copper-hydroxide",
-            ContentPct = 77,
-            CopperPct = 50,
-            Dose = first.Dose,
-            MaxApplications = 3,
-            MaxCopperKgPerHa = first.MaxCopperKgPerHa,
-            DaysBetween = 14,
-            FirstStage = 0,
-            LastStage = 1,
-            MinTemperatureC = (40 - 32) * 5 / 9.0,
-            MaxTemperatureC = 25,
-            DryBefore = TimeSpan.FromHours(12),
-            DryAfter = TimeSpan.FromHours(24),
-            FrostFreeBefore = TimeSpan.FromHours(48),
-            FrostFree = TimeSpan.FromHours(36),
-            WindMinMs = 3 * 0.44704,
-            WindMaxMs = 13 / 3.6,
-            NotOn = first.NotOn,
-            Reentry = TimeSpan.FromHours(48),
-            DaysBeforeHarvest = 21,
-        }, first with { WindMaxMs = 13 / 3.6 });
-        Assert.Equal(13 / 3.6, first.WindMaxMs!.Value, 1e-12);
+        Assert.Equal(["almond", "nectarine"], first.Label.ExcludedKinds);
+        var template = SprayTemplates.All.Single(one => one.Id == "fixed-copper");
         Assert.Equal(
-            (1.8, 1.0185, true),
-            (garden.Products[1].CopperPct, Math.Round(garden.Products[1].DensityKgPerL!.Value, 4), garden.Products[1].Dose!.ByVolume));
-        Assert.Equal((null, 28), (garden.Products[1].DaysFromOil, garden.Products[2].DaysFromOil));
-        Assert.Contains((25.4, 40.5), garden.Products.Select(product => (product.RecheckRainMm, product.SpentRainMm)));
-        Assert.Contains(
-            new BackyardSentinel.Garden.WashOff(25.4, 40.5),
-            garden.Sites[0].ToSite(garden.Products).Products.Select(product => product.WashOff));
+            template with
+            {
+                Id = "blue-powder",
+                Name = "The blue powder",
+                Active = ActiveIngredient.CopperHydroxide,
+                ContentPct = 77,
+                CopperPct = 50,
+                DosePerL = first.DosePerL,
+                WashOff = first.WashOff,
+                Label = new LabelLimit
+                {
+                    MaxApplicationsPerSeason = 3,
+                    MaxCopperKgPerHaPerSeason = first.Label.MaxCopperKgPerHaPerSeason,
+                    MinDaysBetween = 14,
+                    FirstStage = 0,
+                    LastStage = 1,
+                    MinTemperatureC = (40 - 32) * 5 / 9.0,
+                    MaxTemperatureC = 25,
+                    DryBeforeH = 12,
+                    DryAfterH = 24,
+                    FrostFreeBeforeH = 48,
+                    FrostFreeAfterH = 36,
+                    MinWindMs = 3 * 0.44704,
+                    MaxWindMs = first.Label.MaxWindMs,
+                    ExcludedKinds = first.Label.ExcludedKinds,
+                    ReEntryH = 48,
+                    PreHarvestDays = 21,
+                },
+            },
+            first);
+        Assert.Equal(13 / 3.6, first.Label.MaxWindMs!.Value, 1e-12);
+        var (second, third) = (garden.Products[1], garden.Products[2]);
+        Assert.Equal((1.8, 1.0185, ProductUnit.Millilitre), (second.CopperPct, Math.Round(second.DensityKgPerL!.Value, 4), second.Unit));
+        Assert.Equal((null, 28), (second.Label.DaysFromOil, third.Label.DaysFromOil));
+        Assert.Contains(new WashOff(25.4, 40.5), garden.Sites[0].Products.Select(product => product.WashOff));
+        Assert.Equal(garden.Products, garden.Sites[0].Products);
     }
 
     // The second opinion on the units is the library UnitsNet.
@@ -68,21 +72,21 @@ public class ProductTests
     [MemberData(nameof(Doses))]
     public void A_dose_is_grams_or_millilitres_in_a_litre(string text, double perLitre, bool byVolume)
     {
-        var dose = Read($"active: other, dose: {text}").Product!.Dose!;
+        var product = Read($"active: other, dose: {text}").Product!;
         Assert.Equal(
             (perLitre, byVolume),
-            (dose.PerLitre, dose.ByVolume),
+            (product.DosePerL!.Value, product.Unit == ProductUnit.Millilitre),
             (a, b) => Math.Abs(a.Item1 / b.Item1 - 1) < 1e-8 && a.Item2 == b.Item2);
     }
 
     [Fact]
     public void Copper_in_a_season_is_kilograms_on_a_hectare()
     {
-        Assert.Equal(4, Read("active: copper, max_copper: 4 kg/ha").Product!.MaxCopperKgPerHa!.Value, 1e-12);
+        Assert.Equal(4, Read("active: copper, max_copper: 4 kg/ha").Product!.Label.MaxCopperKgPerHaPerSeason!.Value, 1e-12);
         // UnitsNet again.
         Assert.Equal(
             Mass.FromPounds(3.6).Kilograms / Area.FromAcres(1).Hectares,
-            Read("active: copper, max_copper: 3.6 lb/acre").Product!.MaxCopperKgPerHa!.Value,
+            Read("active: copper, max_copper: 3.6 lb/acre").Product!.Label.MaxCopperKgPerHaPerSeason!.Value,
             1e-7);
     }
 
@@ -156,16 +160,14 @@ public class ProductTests
     [Fact]
     public void A_powder_in_tablespoons_is_counted_through_the_weight_of_a_tablespoon()
     {
-        var product = new GardenSite { Id = "a", Series = [] }
-            .ToSite([Read("template: fixed-copper, dose: 1 1/2 tbsp/gal, density: 0.4 oz/tbsp").Product!])
-            .Products.Single();
+        var product = Read("template: fixed-copper, dose: 1 1/2 tbsp/gal, density: 0.4 oz/tbsp").Product!;
         Assert.Equal(0.5 * 17.0097 / 3.785412, product.DosePerL!.Value * product.CopperGPerUnit!.Value, 1e-4);
         Assert.Equal("3 tbsp (1.2 oz)", TankMix.For(product, 2 * 3.785411784, UnitSystem.Us, out _)!.Product);
         Assert.Null(TankMix.For(product with { DensityKgPerL = null }, 5, UnitSystem.Us, out var missing));
         Assert.Contains("0.4 oz/tbsp", missing, StringComparison.Ordinal);
     }
 
-    private static (GardenProduct? Product, IReadOnlyList<Problem> Problems) Read(string keys, string kind = "peach")
+    private static (SprayProduct? Product, IReadOnlyList<Problem> Problems) Read(string keys, string kind = "peach")
     {
         var text =
             $"products:\n  - {{id: x, {keys}}}\n"

@@ -188,7 +188,7 @@ public sealed class OutageProofTests : IDisposable
         IReadOnlyList<DateTimeOffset> outages)
     {
         var keys = new SortedSet<string>(StringComparer.Ordinal);
-        var site = garden.Sites[0].ToSite(garden.Products);
+        var site = garden.Sites[0];
         IReadOnlyList<JournalEntry> journal;
         using (var book = JournalBook.Open(garden.Store.Path))
             journal = JournalRow.Standing(book.Rows());
@@ -253,8 +253,8 @@ public sealed class OutageProofTests : IDisposable
             _log = new LoggerConfiguration().MinimumLevel.Debug().WriteTo.Sink(_ear).CreateLogger();
             _running = SentinelHost.RunAsync(
                 garden.Store.Path,
-                [garden.Sites[0].ToSite(garden.Products)],
-                SeriesMaps.Of(garden),
+                [garden.Sites[0]],
+                garden.Series,
                 GardenWiring.Broker(garden, out _)!,
                 new LoopOptions { CommitWindow = garden.Store.CommitWindow },
                 TimeProvider.System,

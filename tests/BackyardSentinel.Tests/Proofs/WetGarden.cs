@@ -75,7 +75,7 @@ internal sealed class WetGarden : IDisposable
         var batch = new StoreBatch();
         var end = new DateTimeOffset(now.UtcTicks - (now.UtcTicks % Step.Ticks), TimeSpan.Zero);
         var wetEnd = untilNow ? end : end.AddHours(-8);
-        var series = SeriesMaps.Of(garden);
+        var series = garden.Series;
         var count = 0;
         for (var at = end.AddHours(-66); at <= end; at += Step, count++)
         {

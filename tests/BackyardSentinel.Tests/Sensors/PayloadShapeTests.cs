@@ -1,5 +1,4 @@
 using System.Globalization;
-using BackyardSentinel.Live;
 using BackyardSentinel.Sensors;
 using Xunit;
 
@@ -43,7 +42,7 @@ public sealed class PayloadShapeTests
         Assert.DoesNotContain(
             ShapeFixture.Load(name).SelectMany(fixture =>
             {
-                var map = new PayloadMap(SeriesMaps.Of(fixture.Garden()));
+                var map = new PayloadMap(fixture.Garden().Series);
                 return fixture.Payloads.Where(one => !one.Payload.AsSpan().Contains((byte)'.') && one.Payload.AsSpan().IndexOf("21,5"u8) >= 0)
                     .SelectMany(one => map.Read(one.Topic, one.Payload, DateTimeOffset.UnixEpoch.AddYears(57), false).Readings);
             }),

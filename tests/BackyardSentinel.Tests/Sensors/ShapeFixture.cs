@@ -3,7 +3,6 @@ using System.Text;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Live;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Weather;
 using YamlDotNet.RepresentationModel;
@@ -56,9 +55,9 @@ internal sealed class ShapeFixture(YamlMappingNode node)
     {
         StringBuilder told = new();
         var garden = Garden();
-        var maps = SeriesMaps.Of(garden);
+        var maps = garden.Series;
         var map = new PayloadMap(maps);
-        var watch = new SiteWatch(garden.Sites[0].ToSite(), _ => { });
+        var watch = new SiteWatch(garden.Sites[0], _ => { });
         var pulse = new SensorWatch("yard", maps.Where(one => !one.Topic.StartsWith("beside/", StringComparison.Ordinal)).ToDictionary(one => one.Name, one => one.Quantity), Messages.SelectMany(Sent).First().At);
         foreach (var (topic, payload, at, retained, redelivered) in Messages.SelectMany(Sent))
         {

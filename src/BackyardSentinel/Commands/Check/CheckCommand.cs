@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Phenology;
 
@@ -41,7 +42,7 @@ public static class CheckCommand
             return ExitCode.BadConfiguration;
         }
 
-        var series = garden.Sites.Sum(s => s.Series.Count);
+        var series = garden.Series.Count;
         var plantings = garden.Sites.Sum(s => s.Plantings.Count);
         var broker = garden.Broker.Embedded ? "embedded broker on port" : $"broker {garden.Broker.Host}, port";
         output.Write(
@@ -60,25 +61,24 @@ public static class CheckCommand
     }
 
     /// <summary>Which needs a planting is followed by and where they are from; and whether a usual year of the place meets them.</summary>
-    private static IEnumerable<string> Needs(GardenSite garden)
+    private static IEnumerable<string> Needs(Site site)
     {
-        var site = garden.ToSite();
         var calendar = new SeasonCalendar(site.LatitudeDeg);
         var usual = site.Climate is { } climate ? new UsualHours(climate, site.Zone, site.LatitudeDeg, site.LongitudeDeg) : null;
-        foreach (var (planting, read) in site.Plantings.Zip(garden.Plantings))
+        foreach (var planting in site.Plantings)
         {
             if (planting.Follows is not { } needs)
                 continue;
-            if (read.ChillNeedIsUsual)
+            if (planting.ChillNeedIsUsual)
                 yield return string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{garden.Id}/{read.Id}: no chill_need given; {needs.ChillNeed:0.#} chill portions are taken, {PublishedChill.SourceOf(read.Kind)}. Give the variety's own where you know it.");
+                    $"{site.Id}/{planting.Id}: no chill_need given; {needs.ChillNeed:0.#} chill portions are taken, {PublishedChill.SourceOf(planting.Kind)}. Give the variety's own where you know it.");
             if (usual is not null && NeedsDoubt.Of(needs, calendar, site.Zone, usual) is { } doubt)
-                yield return $"{garden.Id}/{read.Id}: {doubt}.";
+                yield return $"{site.Id}/{planting.Id}: {doubt}.";
         }
 
         if (usual is null && site.Plantings.Any(planting => planting.Follows is not null))
-            yield return $"{garden.Id}: no climate_min and climate_max; where part of a winter is not measured, such a table of monthly temperatures, or one look at the buds, takes about three weeks off the guess of the bud stage.";
+            yield return $"{site.Id}: no climate_min and climate_max; where part of a winter is not measured, such a table of monthly temperatures, or one look at the buds, takes about three weeks off the guess of the bud stage.";
     }
 
     private static string Count(int number, string one, string? many = null) =>

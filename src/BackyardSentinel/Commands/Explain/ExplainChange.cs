@@ -17,7 +17,7 @@ internal static class ExplainChange
         var risk = planting.Risk;
         if (risk.Level == Level.Unknown)
         {
-            yield return scene.Garden.LevelRule == RuleName.RainDay && !scene.Watch.Site.HasRainGauge
+            yield return scene.Site.LevelRule == RuleName.RainDay && !scene.Site.HasRainGauge
                 ? "A rain gauge: without one the rule rain-day cannot judge."
                 : planting.Shelter.IsOnWithSensor ? "Readings of temperature and of the sensor under the rain shelter end the unknown."
                 : "Readings of temperature and of rain, humidity or leaf wetness end the unknown.";
@@ -38,7 +38,7 @@ internal static class ExplainChange
             yield break;
         }
 
-        var lines = scene.Garden.LevelRule switch
+        var lines = scene.Site.LevelRule switch
         {
             RuleName.RainDay => RainDay(risk.OpenWindows, planting, scene.Units),
             RuleName.TwoDay => TwoDay(risk.OpenWindows, planting, scene.Units),

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Watching;
@@ -71,7 +72,7 @@ public static class ExplainCommand
                 throw new CommandProblemException(NothingYet(garden, site, watch, season));
             scenes.Add(
                 (
-                    new ExplainScene(site, watch, season),
+                    new ExplainScene([.. garden.SeriesOf(site.Id)], watch, season),
                     [.. watch.Plantings.Where(one => asked.Planting is null || one.Planting.Id == asked.Planting)]));
         }
 
@@ -90,16 +91,16 @@ public static class ExplainCommand
         return findings.Count > 0 ? ExitCode.Findings : ExitCode.Done;
     }
 
-    private static string NothingYet(GardenFile garden, GardenSite site, SiteWatch watch, StoredSeason season)
+    private static string NothingYet(GardenFile garden, Site site, SiteWatch watch, StoredSeason season)
     {
         var at = season.At;
         if (watch.LastRefused.Count > 0)
             return $"Nothing of {site.Id} could be judged yet. {string.Join(' ', watch.LastRefused.Values.Select(refused => ExplainSensors.Sentence(refused, site)))}";
-        var topics = site.Series.Select(one => one.Topic).ToHashSet(StringComparer.Ordinal);
+        var topics = garden.SeriesOf(site.Id).Select(one => one.Topic).ToHashSet(StringComparer.Ordinal);
         if (season.Refused.LastOrDefault(row => topics.Contains(row.Topic)) is { } message)
             return $"No reading of {site.Id} has been taken yet. A message came on {message.Topic} at {ExplainWords.Local(Stamps.ToMoment(message.ReceivedUs), site.Zone)}, but: {RemarkLog.Ended(message.Reason)} The command 'refused' lists all.";
-        using var store = SentinelStore.Open(garden.Store.Path);
-        var series = SeriesMaps.InStore(store, SeriesMaps.Of(garden));
+        using var store = SentinelStore.Reading(garden.Store.Path);
+        var series = SeriesMaps.InStore(store, garden.Series);
         foreach (var row in store.ReadSeason(JudgedSeasons.StartFor(garden, at)))
         {
             if (!series.TryGetValue(row.Series, out var map) || map.SiteId != site.Id)

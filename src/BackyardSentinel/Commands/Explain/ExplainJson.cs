@@ -21,7 +21,7 @@ internal static class ExplainJson
     }
 
     private static ExplainedSite Site(ExplainScene scene, IReadOnlyList<PlantingWatch> plantings) => new(
-        scene.Garden.Id,
+        scene.Site.Id,
         ExplainAnswer.Of(scene, plantings),
         Spell(scene.Watch.RunningSpell),
         [
@@ -43,7 +43,7 @@ internal static class ExplainJson
             risk.Level,
             (int)risk.Level,
             risk.Since,
-            scene.Garden.LevelRule,
+            scene.Site.LevelRule,
             risk.FractionReached,
             risk.Uncertain,
             Stage(scene, planting),

@@ -23,7 +23,7 @@ internal static class ExplainLevel
         var reached = risk.FractionReached is { } share
             ? string.Create(CultureInfo.InvariantCulture, $"; {Math.Floor((share * 100) + 1e-9):0} % of the least it asks for is reached")
             : "";
-        return $"{level}{since}, by the rule {scene.Garden.LevelRule.Word()}{reached}{(risk.Uncertain ? $"; uncertain, as {Doubt(scene)}" : "")}.";
+        return $"{level}{since}, by the rule {scene.Site.LevelRule.Word()}{reached}{(risk.Uncertain ? $"; uncertain, as {Doubt(scene)}" : "")}.";
     }
 
     private static string Doubt(ExplainScene scene) =>
@@ -67,8 +67,8 @@ internal static class ExplainLevel
     /// <summary>What is left of the last protectant.</summary>
     public static string Cover(ExplainScene scene, PlantingWatch planting) =>
         planting.Cover.Last is { } spray
-            ? $"{Garden.CoverWords.Word(planting.Cover.Cover)}: {scene.Watch.Site.ProductCalled(spray.Product)} of {ExplainWords.Day(spray.On)}, {scene.Units.Rain(planting.Cover.RainMm)} of rain since."
-            : $"none: no spray that gives cover is in the journal{(scene.Garden.Plantings.Count > 1 ? $" of {planting.Planting.Called}" : "")}.";
+            ? $"{Garden.CoverWords.Word(planting.Cover.Cover)}: {scene.Site.ProductCalled(spray.Product)} of {ExplainWords.Day(spray.On)}, {scene.Units.Rain(planting.Cover.RainMm)} of rain since."
+            : $"none: no spray that gives cover is in the journal{(scene.Site.Plantings.Count > 1 ? $" of {planting.Planting.Called}" : "")}.";
 
     /// <summary>What the running wet spell could do to fruit; <c>null</c> before petal fall.</summary>
     public static string? Fruit(ExplainScene scene, PlantingWatch planting)

@@ -1,4 +1,5 @@
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Commands.Explain;
 
@@ -12,7 +13,7 @@ internal sealed record ExplainRequest(GardenFile Garden, string? Site, string? P
 {
     /// <summary>The sites that are meant, at least one.</summary>
     /// <exception cref="CommandProblemException">None is.</exception>
-    public IReadOnlyList<GardenSite> Sites()
+    public IReadOnlyList<Site> Sites()
     {
         var sites = Garden
             .Sites.Where(site =>
@@ -36,7 +37,7 @@ internal sealed record ExplainRequest(GardenFile Garden, string? Site, string? P
     /// <param name="site">The site whose clock and units local times are written by.</param>
     /// <param name="now">The time now.</param>
     /// <exception cref="CommandProblemException">It is none, or to come.</exception>
-    public DateTimeOffset Moment(GardenSite site, DateTimeOffset now)
+    public DateTimeOffset Moment(Site site, DateTimeOffset now)
     {
         if (At is null)
             return now;

@@ -1,4 +1,3 @@
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Watching;
@@ -15,8 +14,8 @@ internal static class ExplainSensors
     /// <summary>The quantities the site has sensors for, in the order of the garden file, with their last reading.</summary>
     public static IEnumerable<(Quantity Quantity, Reading? Last)> Readings(ExplainScene scene)
     {
-        foreach (var quantity in scene.Garden.Series.Select(series => series.Quantity).Distinct())
-            yield return (quantity, scene.Season.LastReadings.TryGetValue((scene.Garden.Id, quantity), out var last) ? last.Reading : null);
+        foreach (var quantity in scene.Series.Select(series => series.Quantity).Distinct())
+            yield return (quantity, scene.Season.LastReadings.TryGetValue((scene.Site.Id, quantity), out var last) ? last.Reading : null);
     }
 
     /// <summary>One reading as a person reads it.</summary>
@@ -48,18 +47,18 @@ internal static class ExplainSensors
             }
             else if (quantity == Quantity.Rain && scene.At - reading.Time > QuietGauge)
                 yield return $"Nothing has come of {name} since {scene.Local(reading.Time)}; a gauge that speaks only when it rains may be well.";
-            else if (refused is null && quantity != Quantity.Rain && scene.At - reading.Time > scene.Garden.Hold)
+            else if (refused is null && quantity != Quantity.Rain && scene.At - reading.Time > scene.Site.Hold)
                 yield return $"Nothing has come of {name} since {scene.Local(reading.Time)}; its last value no longer stands for the weather.";
         }
 
-        bool Has(Quantity quantity) => scene.Garden.Series.Any(series => series.Quantity == quantity);
+        bool Has(Quantity quantity) => scene.Series.Any(series => series.Quantity == quantity);
         if (!Has(Quantity.Temperature))
             yield return "There is no temperature sensor: no rule can open a window, and stages are not computed.";
         if (!Has(Quantity.Rain))
             yield return "There is no rain gauge: wetness alone starts a wet spell, no rain is asked for, and the rule rain-day cannot judge.";
         if (!Has(Quantity.Humidity) && !Has(Quantity.LeafWetness))
             yield return "There is neither a humidity nor a leaf-wetness sensor: how long leaves stay wet after rain is not seen.";
-        if (scene.Garden.LatitudeDeg is null && scene.Watch.Plantings.Any(planting => planting.Stage.Model is not null))
+        if (scene.Site.LatitudeDeg is null && scene.Watch.Plantings.Any(planting => planting.Stage.Model is not null))
             yield return "There are no coordinates: without a season's start, stages are known only from the journal.";
     }
 
@@ -67,8 +66,8 @@ internal static class ExplainSensors
     public static string? Refused(ExplainScene scene, Quantity quantity, DateTimeOffset? since)
     {
         if (scene.Watch.LastRefused.TryGetValue(quantity, out var value) && !(value.At <= since))
-            return Sentence(value, scene.Garden);
-        var series = scene.Garden.Series.Where(one => one.Quantity == quantity).ToList();
+            return Sentence(value, scene.Site);
+        var series = scene.Series.Where(one => one.Quantity == quantity).ToList();
         // A reason that speaks of another quantity's value or path says nothing of this one.
         return
             scene.Season.Refused.LastOrDefault(row =>
@@ -81,7 +80,7 @@ internal static class ExplainSensors
     }
 
     /// <summary>One value that was not taken.</summary>
-    public static string Sentence(RefusedReading refused, GardenSite site)
+    public static string Sentence(RefusedReading refused, Site site)
     {
         var name = refused.Reading.Quantity.Name();
         return Live.RemarkLog.Ended(
@@ -93,7 +92,7 @@ internal static class ExplainSensors
     {
         if (
             !scene.Season.Journal.Any(entry =>
-                entry.Site == scene.Garden.Id && entry.Planting == planting.Planting.Id && entry.On <= scene.Today))
+                entry.Site == scene.Site.Id && entry.Planting == planting.Planting.Id && entry.On <= scene.Today))
             yield return $"Nothing is in the journal of {planting.Planting.Called}: no stage was seen, and no spray is known.";
     }
 }

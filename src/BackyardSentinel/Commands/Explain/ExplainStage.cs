@@ -78,7 +78,7 @@ internal static class ExplainStage
         // As the plan sees it, by the same code.
         var seen = scene
             .Season.Journal.OfType<StageEntry>()
-            .Where(entry => entry.Site == scene.Garden.Id && entry.Planting == planting.Planting.Id && entry.On <= scene.Today);
+            .Where(entry => entry.Site == scene.Site.Id && entry.Planting == planting.Planting.Id && entry.On <= scene.Today);
         return new SwellOutlook(scene.Watch.Site, scene.Watch.PastDays, true, scene.Season.Forecast, scene.At).Expect(model, seen);
     }
 
@@ -107,7 +107,7 @@ internal static class ExplainStage
             var seen = scene
                 .Season.Journal.OfType<StageEntry>()
                 .LastOrDefault(entry =>
-                    entry.Site == scene.Garden.Id && entry.Planting == planting.Planting.Id && entry.Code == code && entry.On <= scene.Today);
+                    entry.Site == scene.Site.Id && entry.Planting == planting.Planting.Id && entry.Code == code && entry.On <= scene.Today);
             return seen is null
                 ? "seen by you"
                 : string.Create(CultureInfo.InvariantCulture, $"seen by you on {ExplainWords.Day(seen.On)} (journal entry {seen.Number})");

@@ -55,9 +55,7 @@ public static class FitCommand
                 string.Create(
                     CultureInfo.InvariantCulture,
                     $"--stage: stone fruit has no BBCH code {code}; 65 is full bloom, 51 and 1 are the swelling of flower and leaf buds."));
-        var gardenSite = garden.Sites.Single(one => one.Id == place.Site);
-        var site = gardenSite.ToSite(garden.Products);
-        var tree = gardenSite.Plantings.Single(one => one.Id == place.Planting);
+        var site = garden.Sites.Single(one => one.Id == place.Site);
         if (site.Plantings.Single(one => one.Id == place.Planting).Follows is not { } needs)
             throw new CommandProblemException(
                 $"{place.Planting} has a stage that is not followed; write 'stage: followed' in the garden file first.");
@@ -89,7 +87,7 @@ public static class FitCommand
             throw new CommandProblemException($"{place.Planting}, stage {stage}: {reason}");
         }
 
-        FitText.Write(tree, stage, seen, fit, stretched, output);
+        FitText.Write(place.Planting, stage, seen, fit, stretched, output);
         return findings.Count > 0 ? ExitCode.Findings : ExitCode.Done;
     }
 
@@ -102,7 +100,7 @@ public static class FitCommand
         SeasonCalendar calendar,
         List<string> findings)
     {
-        using var book = JournalBook.OpenExisting(garden.Store.Path);
+        using var book = JournalBook.Reading(garden.Store.Path);
         return
         [
             .. StoredSeason.Sound([site], JournalRow.Standing(book.Rows()), findings).OfType<StageEntry>()

@@ -1,6 +1,5 @@
 using System.Globalization;
 using BackyardSentinel.Commands.Explain;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
 
@@ -11,7 +10,7 @@ internal static class FitText
 {
     /// <summary>Writes it.</summary>
     public static void Write(
-        GardenPlanting planting,
+        string planting,
         BudStage stage,
         IReadOnlyList<DateOnly> seen,
         HeatNeedFit fit,
@@ -21,19 +20,19 @@ internal static class FitText
         output.Write(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"{planting.Id}: BBCH {stage} ({stage.Meaning}) was seen in {fit.Years} seasons: {string.Join(", ", seen.Select(ExplainWords.Day))}\n"));
+                $"{planting}: BBCH {stage} ({stage.Meaning}) was seen in {fit.Years} seasons: {string.Join(", ", seen.Select(ExplainWords.Day))}\n"));
         output.Write(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"heat need {fit.HeatNeed:0} degree hours ({planting.HeatFunction}), after {needs.ChillNeed:0.##} {ExplainWords.Unit(needs.Chill)}\n"));
+                $"heat need {fit.HeatNeed:0} degree hours ({needs.Heat.Word()}), after {needs.ChillNeed:0.##} {ExplainWords.Unit(needs.Chill)}\n"));
         output.Write(
             string.Create(
                 CultureInfo.InvariantCulture,
                 $"typical error {fit.RmseDays:0.0} days over these seasons, {fit.LeaveOneOutRmseDays:0.0} days when each is predicted from the others\n\n"));
-        output.Write($"For {planting.Id} in the garden file; the stages beside {stage} are stretched alike (assumed):\n\n");
-        output.Write($"        chill_model: {planting.ChillModel}\n");
+        output.Write($"For {planting} in the garden file; the stages beside {stage} are stretched alike (assumed):\n\n");
+        output.Write($"        chill_model: {needs.Chill.Word()}\n");
         output.Write(string.Create(CultureInfo.InvariantCulture, $"        chill_need: {needs.ChillNeed:0.##}\n"));
-        output.Write($"        heat_function: {planting.HeatFunction}\n        heat_needs:\n");
+        output.Write($"        heat_function: {needs.Heat.Word()}\n        heat_needs:\n");
         foreach (var (key, code) in ((string, int)[])[("swell", 1), ("green_tip", 9), ("first_bloom", 10), ("petal_fall", 19)])
             output.Write(
                 string.Create(

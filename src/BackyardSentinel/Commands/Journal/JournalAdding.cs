@@ -73,7 +73,7 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
     public static SprayProduct Product(GardenFile garden, string id)
     {
         if (garden.Products.FirstOrDefault(product => product.Id == id) is { } found)
-            return ProductFigures.Of(found);
+            return found;
         var names = garden.Products.Count == 0 ? "none yet" : string.Join(", ", garden.Products.Select(product => product.Id));
         throw new CommandProblemException(
             $"The garden file has no product {id}; it has {names}. Add the product with its label's figures first.");

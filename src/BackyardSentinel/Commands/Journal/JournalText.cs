@@ -77,6 +77,6 @@ internal static class JournalText
 
     private static string Dose(string id, double perLitre, GardenFile garden) =>
         garden.Products.FirstOrDefault(product => product.Id == id) is { } product
-            ? garden.Units.Dose(perLitre, ProductFigures.Of(product).Unit)
+            ? garden.Units.Dose(perLitre, product.Unit)
             : string.Create(CultureInfo.InvariantCulture, $"{perLitre:0.##} g or mL in a litre");
 }

@@ -1,4 +1,5 @@
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Planning;
 
 namespace BackyardSentinel.Commands.Plan;
@@ -14,7 +15,7 @@ namespace BackyardSentinel.Commands.Plan;
 /// <param name="Findings">What is wrong with the journal, the forecast or the wish for a mix, a sentence each.</param>
 public sealed record PlanResult(
     GardenFile Garden,
-    GardenSite Site,
+    Site Site,
     SiteWatch Watch,
     PlanRequest Request,
     SprayPlan Plan,

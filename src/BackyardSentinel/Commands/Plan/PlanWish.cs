@@ -52,7 +52,7 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
         return new PlanResult(garden, site, watch, request, plan, UnfitHours.Of(request, plan), mix, findings);
     }
 
-    private GardenSite Place(GardenFile garden)
+    private Site Place(GardenFile garden)
     {
         var names = string.Join(", ", garden.Sites.Select(site => site.Id));
         if (Site is null && garden.Sites.Count > 1)
@@ -61,7 +61,7 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
             ?? throw new CommandProblemException($"{Garden} has no site {Site}; it has {names}.");
     }
 
-    private DateTimeOffset? Moment(GardenSite site)
+    private DateTimeOffset? Moment(Site site)
     {
         if (At is null)
             return null;
@@ -75,7 +75,7 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
     }
 
     /// <summary>What had been done and seen by then; an entry of a later day cannot have been.</summary>
-    private JournalEntry[] Past(IReadOnlyList<JournalEntry> journal, GardenSite site, DateOnly today, List<string> findings)
+    private JournalEntry[] Past(IReadOnlyList<JournalEntry> journal, Site site, DateOnly today, List<string> findings)
     {
         foreach (var entry in journal.Where(entry => entry.Site == site.Id))
         {

@@ -58,7 +58,7 @@ public static class ReplaySite
         var names = string.Join(", ", sites.Select(site => site.Id));
         if (id is null && sites.Count > 1)
             throw new LogProblemException($"{path} has {sites.Count} sites ({names}); say which with --site.");
-        return sites.FirstOrDefault(site => id is null || site.Id == id)?.ToSite(garden.Products)
+        return sites.FirstOrDefault(site => id is null || site.Id == id)
             ?? throw new LogProblemException($"{path} has no site \"{id}\"; it has {names}.");
     }
 

@@ -1,4 +1,5 @@
 using BackyardSentinel.Garden;
+using BackyardSentinel.Sensors;
 using BackyardSentinel.Units;
 using static BackyardSentinel.Configuration.Keys.Forms;
 
@@ -25,9 +26,9 @@ public static class SeriesKeys
         new("topic", Topic, "The topic the sensor publishes to. A level {site} stands for the site's id.") { Required = true },
         new(
             "shape",
-            OneOf("json", "senml", "text"),
+            OneOf(Enum.GetValues<MessageShape>().Select(MessageShapeWords.Word)),
             "How a message arranges its values: json, which is a bare number too; senml, a SenML pack; text, a line with several values.",
-            "json"),
+            MessageShape.Json.Word()),
         new(
             "path",
             JsonPath("such as air.temp or values[0] or '[\"air temp\"]', log[*].t for each entry of a list, or parts[id=air].t for one"),

@@ -1,5 +1,4 @@
 using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
 using BackyardSentinel.Units;
 using static BackyardSentinel.Configuration.Keys.Forms;
 
@@ -63,7 +62,7 @@ public static class SiteKeys
             "level_rule",
             OneOf(RuleNames.Words),
             "The infection rule that drives alerts; the others are second opinions.",
-            "wet-hours"),
+            RuleName.WetHours.Word()),
         new(
             "series",
             List("series", "a list of series, at least one here or at the top of the file"),
