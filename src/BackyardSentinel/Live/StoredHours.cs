@@ -16,7 +16,7 @@ internal static class StoredHours
     {
         List<HourTemperature> known = [];
         var hours = new HourlyTemperature(site.Zone, site.LatitudeDeg, site.LongitudeDeg, known.Add);
-        using var store = SentinelStore.Open(garden.Store.Path);
+        using var store = SentinelStore.Reading(garden.Store.Path);
         var intervals = new IntervalBuilder(site, new Outages(store.Outages()));
         var series = SeriesMaps.InStore(store, garden.Series);
         foreach (var step in SeasonOrder.Of(store.ReadSeason()))

@@ -34,7 +34,7 @@ public sealed class EarlyStopTests
                 await Until.TrueAsync(
                     () => service.Errors.Contains(line, StringComparison.Ordinal) || service.Errors.Contains("port 1", StringComparison.Ordinal),
                     $"it says {line}");
-                var (exitCode, _) = await service.TerminateAsync(TestContext.Current.CancellationToken);
+                var exitCode = await service.TerminateAsync(TestContext.Current.CancellationToken);
                 Assert.True(exitCode is 0 or EndedBySignal, $"{exitCode}: {service.Errors}");
                 Assert.DoesNotContain("   at ", service.Errors, StringComparison.Ordinal);
             }
