@@ -86,6 +86,9 @@ internal static class CommandRun
             ProblemRenderer.Write(garden.Problems, error);
         else
             error.WriteLine(problem.Message);
-        return problem is GardenProblemException or WiringProblemException ? ExitCode.BadConfiguration : ExitCode.BadInput;
+        // Whoever starts the program again when it fails should not do so where that mends nothing.
+        return problem is GardenProblemException or WiringProblemException or StoreException { IsLasting: true }
+            ? ExitCode.BadConfiguration
+            : ExitCode.BadInput;
     }
 }

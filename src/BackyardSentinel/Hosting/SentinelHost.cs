@@ -32,7 +32,11 @@ public static class SentinelHost
         GardenFile? garden = null, ServiceOptions? services = null)
     {
         using var alone = StoreLock.Hold(storePath);
-        using var store = SentinelStore.Open(storePath);
+        using var store = StoreRescue.Open(
+            storePath,
+            options.SeasonStart,
+            time,
+            damage => log.Error("{Damage}", damage.Sentence(sites[0].Zone)));
         store.MarkServed();
         var map = new PayloadMap(series, options.ClockFromReadings);
         MqttLink? link = null;

@@ -40,9 +40,9 @@ internal sealed class SeasonKeeper
         (_store, _sites, _series, _parts, _seasonStart, _log) = (store, sites, series, parts, seasonStart, log);
         _forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
         Board = Rebuild(DateTimeOffset.MinValue, out var count, storedUntil);
-        if (store.CountDamaged() is > 0 and var damaged)
+        if (store.DamagedReadings is > 0 and var damaged)
             _log.Warning(
-                "{Count} stored readings have a time that no clock can have shown; the store is damaged. They are left out, the rest is judged. Put a backup in its place if you have one.",
+                "{Count} stored readings are not as they were written; the store is damaged. They are left out, the rest is judged. Start the service again: it looks the store over and saves what can be saved.",
                 damaged);
         if (count > 0)
             _log.Information("{Count} stored readings of the season judged again.", count);

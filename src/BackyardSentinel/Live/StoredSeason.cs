@@ -15,6 +15,9 @@ namespace BackyardSentinel.Live;
 /// </summary>
 public sealed class StoredSeason
 {
+    /// <summary>A store that was damaged is told of for so long (assumed).</summary>
+    private static readonly TimeSpan RecentDamage = TimeSpan.FromDays(30);
+
     private StoredSeason(
         IReadOnlyDictionary<string, SiteWatch> watches,
         IReadOnlyList<JournalEntry> journal,
@@ -59,7 +62,7 @@ public sealed class StoredSeason
         var there = File.Exists(garden.Store.Path);
         if (journal is null && there)
         {
-            using var book = JournalBook.OpenExisting(garden.Store.Path);
+            using var book = JournalBook.Reading(garden.Store.Path);
             journal = JournalRow.Standing(book.Rows());
         }
 
@@ -67,13 +70,21 @@ public sealed class StoredSeason
         Dictionary<(string, Quantity), (Reading, DateTimeOffset)> last = [];
         Forecast? forecast = null;
         List<QuarantinedMessage> refused = [];
-        using var store = there ? SentinelStore.Open(garden.Store.Path) : null;
+        using var store = there ? SentinelStore.Reading(garden.Store.Path) : null;
         var outages = store?.Outages().Where(since => since <= at).ToList();
         var watches = sites.ToDictionary(site => site.Id, site => new SiteWatch(site, _ => { }, sound, outages), StringComparer.Ordinal);
         if (store is not null)
         {
+            var faults = store.Faults();
             Feed(store, JudgedSeasons.StartFor(garden, at), garden.Series, watches, at, last);
             forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
+            if (store.DamagedReadings is > 0 and var damaged)
+                faults = [.. faults, FormattableString.Invariant($"{damaged} readings are not as they were written and left out")];
+            if (faults.Count > 0)
+                findings.Add(
+                    $"The store {garden.Store.Path} is damaged: {string.Join("; ", faults)}. Start the service again: it saves what can be saved.");
+            if (store.Damage() is { } rescued && rescued.At > at - RecentDamage && rescued.At <= at)
+                findings.Add(rescued.Sentence(sites[0].Zone));
             refused = store.Quarantine();
             refused.RemoveAll(row => Stamps.ToMoment(row.FirstUs) > at);
         }

@@ -29,6 +29,11 @@ public sealed class AnswerBook : IDisposable
     /// <exception cref="StoreException">There is no such store.</exception>
     public static AnswerBook Beside(string path) => new(StoreSchema.Beside(path));
 
+    /// <summary>Opens the answers of a store that is there, to read them only.</summary>
+    /// <param name="path">The store's file.</param>
+    /// <exception cref="StoreException">The store cannot be read.</exception>
+    public static AnswerBook Reading(string path) => new(StoreSchema.Read(path));
+
     /// <summary>When the last answer came, µs since 1970 UTC; 0: none did.</summary>
     public long LastUs() => (long)_connection.Value("select coalesce(max(received_us), 0) from answers")!;
 
@@ -49,7 +54,7 @@ public sealed class AnswerBook : IDisposable
     /// <param name="now">Now.</param>
     public void Add(string episode, string kind, DateTimeOffset? until, DateTimeOffset now) =>
         _connection.Run(
-            "insert into answers select max($a, coalesce(max(received_us), 0) + 1), $b, $c, $d from answers",
+            "insert into answers(received_us, episode, kind, until_ms) select max($a, coalesce(max(received_us), 0) + 1), $b, $c, $d from answers",
             now.ToUnixTimeMilliseconds() * 1000,
             episode,
             kind,

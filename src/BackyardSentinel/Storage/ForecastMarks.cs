@@ -74,7 +74,7 @@ public sealed class ForecastMarks : IDisposable
         try
         {
             _connection.Run(
-                "insert or replace into meta values('forecast-mark', $a)",
+                "insert or replace into meta(key, value) values('forecast-mark', $a)",
                 System.Text.Encoding.UTF8.GetString(buffer.ToArray()));
         }
         catch (SqliteException)

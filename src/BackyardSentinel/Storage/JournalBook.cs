@@ -47,6 +47,11 @@ public sealed class JournalBook : IDisposable
             : throw new StoreException(
                 $"There is no store {Path.GetFullPath(path)}, so there is nothing in its journal. Is this the garden file that the service runs with?");
 
+    /// <summary>Opens the journal of a store that is there, to read it only.</summary>
+    /// <param name="path">The store's file.</param>
+    /// <exception cref="StoreException">There is no store, or it cannot be read.</exception>
+    public static JournalBook Reading(string path) => new(StoreSchema.Read(path));
+
     /// <summary>Whether a service has used the store, or a journal was begun in it on purpose.</summary>
     public bool IsInUse()
     {

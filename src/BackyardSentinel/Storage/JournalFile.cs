@@ -31,7 +31,7 @@ public static class JournalFile
         var bytes = Load(path);
         if (bytes.AsSpan().StartsWith("SQLite format 3\0"u8))
         {
-            using var book = JournalBook.OpenExisting(path);
+            using var book = JournalBook.Reading(path);
             return JournalRow.Standing(book.Rows());
         }
 

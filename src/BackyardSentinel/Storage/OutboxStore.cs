@@ -19,6 +19,16 @@ public sealed class OutboxStore : IDisposable
     /// <exception cref="StoreException">There is no such store.</exception>
     public static OutboxStore Open(string path) => new(StoreSchema.Beside(path));
 
+    /// <summary>Opens the outbox of a store that no service of this version may have opened before.</summary>
+    /// <param name="path">The store's file.</param>
+    /// <exception cref="StoreException">The store cannot be used.</exception>
+    public static OutboxStore OpenAny(string path) => new(StoreSchema.Open(path));
+
+    /// <summary>Opens the outbox of a store that is there, to read it only.</summary>
+    /// <param name="path">The store's file.</param>
+    /// <exception cref="StoreException">The store cannot be read.</exception>
+    public static OutboxStore Reading(string path) => new(StoreSchema.Read(path));
+
     /// <summary>Ends what newer messages replaced and what is past its use, then gives the oldest message that is due.</summary>
     /// <param name="receiver">The receiver.</param>
     /// <param name="nowMs">Now, ms since 1970 UTC.</param>
@@ -184,7 +194,7 @@ public sealed class OutboxStore : IDisposable
     /// <param name="reason">Why, as a sentence.</param>
     public void SwitchOff(string receiver, string fingerprint, string reason)
     {
-        lock (_gate) _connection.Run("insert or replace into meta values($a, $b)", Off(receiver), fingerprint + " " + reason);
+        lock (_gate) _connection.Run("insert or replace into meta(key, value) values($a, $b)", Off(receiver), fingerprint + " " + reason);
     }
 
     /// <summary>Switches a receiver on again.</summary>

@@ -9,14 +9,13 @@ namespace BackyardSentinel.Storage;
 public sealed class SentinelStore : IDisposable
 {
     private readonly SqliteConnection _connection;
-    private readonly StoreWriter _writer;
+    private StoreWriter? _writer;
     private readonly SqliteCommand _has;
     private readonly Dictionary<string, int> _series = new(StringComparer.Ordinal);
 
     private SentinelStore(SqliteConnection connection)
     {
         _connection = connection;
-        _writer = new StoreWriter(connection);
         _has = connection.Command("select 1 from readings where time_ms = $a and series = $b", 0L, 0L);
         foreach (var (id, name) in Rows("select id, name from series", row => (row.GetInt32(0), row.GetString(1)))) _series[name] = id;
     }
@@ -26,8 +25,18 @@ public sealed class SentinelStore : IDisposable
     /// <exception cref="StoreException">The file is damaged, of another version, or cannot be opened.</exception>
     public static SentinelStore Open(string path) => new(StoreSchema.Open(path));
 
+    /// <summary>The same for a caller that holds the <see cref="StoreLock"/>.</summary>
+    /// <param name="path">The file.</param>
+    /// <exception cref="StoreException">The file is damaged, of another version, or cannot be opened.</exception>
+    public static SentinelStore OpenAlone(string path) => new(StoreSchema.Open(path, isAlone: true));
+
+    /// <summary>Opens a store that is there only to read it, while a service may write.</summary>
+    /// <param name="path">The file.</param>
+    /// <exception cref="StoreException">The file is damaged, of another version, or cannot be opened.</exception>
+    public static SentinelStore Reading(string path) => new(StoreSchema.Read(path));
+
     /// <summary>Leaves a mark that a service has used this store, by which the journal knows that its entries will be read.</summary>
-    public void MarkServed() => _connection.Run("insert or ignore into meta values('served', 1)");
+    public void MarkServed() => _connection.Run("insert or ignore into meta(key, value) values('served', 1)");
 
     /// <summary>The number of a series; a new name is written down at once.</summary>
     /// <param name="name">The series' name.</param>
@@ -52,31 +61,41 @@ public sealed class SentinelStore : IDisposable
 
     /// <summary>Writes a batch in one transaction: all of it or nothing. When it returns, the disk has it.</summary>
     /// <param name="batch">The batch.</param>
-    public CommitResult Commit(StoreBatch batch) => _writer.Commit(batch);
+    public CommitResult Commit(StoreBatch batch) => (_writer ??= new StoreWriter(_connection)).Commit(batch);
 
-    /// <summary>Reads readings back in the order of their own times. Rows with a time that no clock can have shown are left out.</summary>
+    /// <summary>
+    /// Reads readings back in the order of their own times. Rows that are not as they were written are left out, and counted in
+    /// <see cref="DamagedReadings"/>.
+    /// </summary>
     /// <param name="from">Start of the season; readings of earlier times are left out. <c>null</c> reads all.</param>
     public IEnumerable<StoredReading> ReadSeason(DateTimeOffset? from = null)
     {
+        DamagedReadings = 0;
         using var command = _connection.Command(
-            "select series, time_ms, value, received_us from readings where time_ms between $a and $b order by time_ms, series",
-            from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs,
-            StoredTime.LastMs);
+            "select series, time_ms, value, received_us, sum from readings where time_ms >= $a order by time_ms, series",
+            from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs);
         using var row = command.ExecuteReader();
         while (row.Read())
         {
-            var receivedUs = row.GetInt64(3);
-            if (StoredTime.IsMicroseconds(receivedUs))
-                yield return new StoredReading(row.GetInt32(0), row.GetInt64(1), row.GetDouble(2), receivedUs);
+            var reading = new StoredReading((int)row.GetInt64(0), row.GetInt64(1), row.GetDouble(2), row.GetInt64(3));
+            if (row.GetInt64(4) == RowSum.Of(reading) && reading.TimeMs <= StoredTime.LastMs && StoredTime.IsMicroseconds(reading.ReceivedUs))
+                yield return reading;
+            else
+                DamagedReadings++;
         }
     }
 
-    /// <summary>Readings whose time no clock can have shown: they are damaged and left out.</summary>
-    public long CountDamaged() =>
-        Rows(
-            $"select (select count(*) from readings where time_ms < {StoredTime.FirstMs}) + (select count(*) from readings where time_ms > {StoredTime.LastMs})",
-            row => row.GetInt64(0)
-        )[0];
+    /// <summary>Rows that <see cref="ReadSeason"/> has left out.</summary>
+    public long DamagedReadings { get; private set; }
+
+    /// <summary>What is wrong with the store as a command finds it that only reads, as clauses; none: nothing.</summary>
+    public IReadOnlyList<string> Faults() => StoreCheck.Tables(_connection);
+
+    /// <summary>What became of the damaged store that this one was saved from; <c>null</c>: there was none.</summary>
+    public StoreDamage? Damage() => DamageIn(_connection);
+
+    internal static StoreDamage? DamageIn(SqliteConnection connection) =>
+        StoreDamage.Read(connection.Value("select value from meta where key = 'damage'") as string);
 
     /// <summary>The time of the first reading; <c>null</c>: there is none.</summary>
     public DateTimeOffset? FirstTime() =>
@@ -84,6 +103,9 @@ public sealed class SentinelStore : IDisposable
             $"select min(time_ms) from readings where time_ms between {StoredTime.FirstMs} and {StoredTime.LastMs}",
             row => row.IsDBNull(0) ? (DateTimeOffset?)null : DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(0))
         )[0];
+
+    /// <summary>The time of the last reading, ms since 1970 UTC, whether a clock can have shown it or not.</summary>
+    public long LastTimeMs() => Rows("select coalesce(max(time_ms), 0) from readings", row => row.GetInt64(0))[0];
 
     /// <summary>
     /// Readings were stored through at least half of the hours from a moment on, up to a day: real time has gone on past it.
@@ -111,9 +133,11 @@ public sealed class SentinelStore : IDisposable
     {
         var (nowMs, limitMs) = (now.ToUnixTimeMilliseconds(), limit.ToUnixTimeMilliseconds());
         using var transaction = _connection.BeginTransaction();
-        Run($"insert into readings_aside select time_ms, series, value, received_us from readings where time_ms > {limitMs}");
+        Run($"insert into readings_aside(time_ms, series, value, received_us) select time_ms, series, value, received_us from readings where time_ms > {limitMs}");
         var aside = Run($"delete from readings where time_ms > {limitMs}");
-        var restamped = Run($"update readings set received_us = min(time_ms, {nowMs}) * 1000 where received_us > {limitMs * 1000}");
+        var restamped = Run(
+            $"update readings set received_us = min(time_ms, {nowMs}) * 1000, sum = {RowSum.Function}('readings', time_ms, series, value, min(time_ms, {nowMs}) * 1000) where received_us > {limitMs * 1000} and sum is {RowSum.Function}('readings', time_ms, series, value, received_us)");
+        HourSums.Rebuild(_connection);
         Run($"delete from events where at > {limitMs}");
         Run($"delete from outages where from_ms > {limitMs}");
         Run($"delete from meta where key = 'listened' and value > {limitMs}");
@@ -123,6 +147,7 @@ public sealed class SentinelStore : IDisposable
             $"update outbox set state = 'expired-reported', created_ms = {nowMs}, next_ms = null, last_answer = 'it was made while the clock was ahead' where created_ms > {limitMs} and state = 'waiting'");
         Run($"delete from answers where received_us > {limitMs * 1000}");
         transaction.Commit();
+        _writer?.Reload();
         return (aside, restamped);
 
         long Run(string sql) => _connection.Run(sql);
@@ -136,7 +161,7 @@ public sealed class SentinelStore : IDisposable
 
     /// <summary>Writes down that listening stopped.</summary>
     /// <param name="since">When.</param>
-    public void AddOutage(DateTimeOffset since) => _connection.Run("insert or ignore into outages values($a)", since.ToUnixTimeMilliseconds());
+    public void AddOutage(DateTimeOffset since) => _connection.Run("insert or ignore into outages(from_ms) values($a)", since.ToUnixTimeMilliseconds());
 
     /// <summary>Until when the program is known to have listened; <c>null</c>: it never was noted.</summary>
     public DateTimeOffset? Listened() =>
@@ -148,7 +173,7 @@ public sealed class SentinelStore : IDisposable
     /// <summary>Writes down that the program has listened until then.</summary>
     /// <param name="until">When.</param>
     public void NoteListened(DateTimeOffset until) =>
-        _connection.Run("insert or replace into meta values('listened', $a)", until.ToUnixTimeMilliseconds());
+        _connection.Run("insert or replace into meta(key, value) values('listened', $a)", until.ToUnixTimeMilliseconds());
 
     /// <summary>The ids of all alerts known, and of what those tell that tell several things at once.</summary>
     public HashSet<string> AlertIds() =>
@@ -171,7 +196,7 @@ public sealed class SentinelStore : IDisposable
 
     /// <summary>Keeps a forecast in place of the one before.</summary>
     /// <param name="json">The forecast in the program's own form.</param>
-    public void KeepForecast(byte[] json) => _connection.Run("insert or replace into meta values('forecast', $a)", json);
+    public void KeepForecast(byte[] json) => _connection.Run("insert or replace into meta(key, value) values('forecast', $a)", json);
 
     /// <summary>The running totals as they stood at the last commit.</summary>
     public List<StoredTotal> Totals() =>
@@ -210,7 +235,7 @@ public sealed class SentinelStore : IDisposable
     /// <inheritdoc/>
     public void Dispose()
     {
-        _writer.Dispose();
+        _writer?.Dispose();
         _has.Dispose();
         _connection.Dispose();
     }

@@ -8,4 +8,7 @@ public sealed class StoreException(string message, Exception? inner = null, bool
 {
     /// <summary>The file itself is the trouble, so starting again mends nothing: it is damaged, foreign or of another version.</summary>
     public bool IsLasting { get; } = isLasting;
+
+    /// <summary>It is a store of ours that is damaged: what can be read of it may be saved.</summary>
+    public bool IsDamage { get; init; }
 }

@@ -23,15 +23,17 @@ internal sealed class StoreWriter : IDisposable
     private readonly SqliteCommand _prune;
     private readonly SqliteCommand _delivery;
     private readonly SqliteCommand _forget;
+    private readonly HourSums _hours;
 
     public StoreWriter(SqliteConnection connection)
     {
         _connection = connection;
-        _reading = Prepare("insert or ignore into readings values($a, $b, $c, $d)", 4);
+        _hours = new HourSums(connection);
+        _reading = Prepare("insert or ignore into readings(time_ms, series, value, received_us, sum) values($a, $b, $c, $d, $e)", 5);
         _total = Prepare(
-            "insert into totals values($a, $b, $c) on conflict(series) do update set total = excluded.total, time_ms = excluded.time_ms",
-            3);
-        _event = Prepare("insert or ignore into events values($a, $b)", 2);
+            "insert into totals values($a, $b, $c, $d) on conflict(series) do update set total = excluded.total, time_ms = excluded.time_ms, sum = excluded.sum",
+            4);
+        _event = Prepare("insert or ignore into events(key, at) values($a, $b)", 2);
         _outbox = Prepare(OutboxSql.Insert, 10);
         _quarantine = Prepare(
             "insert into quarantine(topic, reason, first_us, last_us, count, payload, value) values($a, $b, $c, $c, 1, $d, $e) on conflict(topic, reason) do update set last_us = excluded.last_us, count = count + 1, payload = excluded.payload, value = excluded.value",
@@ -39,21 +41,29 @@ internal sealed class StoreWriter : IDisposable
         _prune = Prepare(
             $"delete from quarantine where last_us < (select last_us from quarantine order by last_us desc limit 1 offset {QuarantineRows - 1})",
             0);
-        _delivery = Prepare("insert into deliveries values($a, $b, $c, $d)", 4);
+        _delivery = Prepare("insert into deliveries values($a, $b, $c, $d, $e)", 5);
         _forget = Prepare("delete from deliveries where number < $a", 1);
     }
 
+    /// <summary>Readings were changed otherwise: their hours are looked up anew.</summary>
+    public void Reload() => _hours.Reload();
+
     public CommitResult Commit(StoreBatch batch)
     {
+        _hours.Forget(); // What an earlier try had gathered.
         using var transaction = _connection.BeginTransaction();
         var readings = new bool[batch.Readings.Count];
         for (var i = 0; i < readings.Length; i++)
         {
             var row = batch.Readings[i];
-            readings[i] = Run(_reading, transaction, row.TimeMs, row.Series, row.Value, row.ReceivedUs) > 0;
+            var sum = RowSum.Of(row);
+            readings[i] = Run(_reading, transaction, row.TimeMs, row.Series, row.Value, row.ReceivedUs, sum) > 0;
+            if (readings[i])
+                _hours.Add(row, sum);
         }
 
-        foreach (var row in batch.Totals) Run(_total, transaction, row.Series, row.Total, row.TimeMs);
+        _hours.Write();
+        foreach (var row in batch.Totals) Run(_total, transaction, row.Series, row.Total, row.TimeMs, RowSum.Of(row));
         var events = new bool[batch.Events.Count];
         for (var i = 0; i < events.Length; i++)
         {
@@ -76,11 +86,12 @@ internal sealed class StoreWriter : IDisposable
         if (batch.ForgetDeliveries)
             Run(_forget, transaction, long.MaxValue);
         foreach (var row in batch.Deliveries)
-            Run(_delivery, transaction, row.Number, row.PacketId, row.Digest, row.Waited);
+            Run(_delivery, transaction, row.Number, row.PacketId, row.Digest, row.Waited, RowSum.Of(row));
         if (batch.Deliveries.Count > 0)
             Run(_forget, transaction, batch.Deliveries[^1].Number - DeliveryRows + 1);
 
         transaction.Commit();
+        _hours.Committed();
         return new CommitResult(readings, events);
     }
 

@@ -113,20 +113,4 @@ public sealed class RefusedCommandTests : IDisposable
         _garden.Weather(Ten, Ten.AddMinutes(1), _ => 77, silent: [Quantity.Rain, Quantity.Humidity]);
         Assert.Contains("Temperature 77.0 came at", _garden.Explain(Ten.AddHours(1)).Error, StringComparison.Ordinal);
     }
-
-    [Fact]
-    public void A_store_of_an_older_version_gets_the_column_for_the_value()
-    {
-        using (var old = new Microsoft.Data.Sqlite.SqliteConnection($"Data Source={_garden.Store};Pooling=False"))
-        {
-            SentinelStore.Open(_garden.Store).Dispose();
-            old.Open();
-            using var command = old.CreateCommand();
-            command.CommandText = "alter table quarantine drop column value; update meta set value = 2 where key = 'schema'";
-            command.ExecuteNonQuery();
-        }
-
-        Keep(Message("garden/temperature", "temperature cannot be", 0, "77", 77));
-        Assert.Contains("77.0", Refused().Output, StringComparison.Ordinal);
-    }
 }

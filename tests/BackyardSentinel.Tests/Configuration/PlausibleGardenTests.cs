@@ -19,6 +19,19 @@ public sealed class PlausibleGardenTests
         return string.Join('\n', problems.Select(problem => problem.Message));
     }
 
+    [Theory]
+    [InlineData("Old Peach", "old peach", true)]
+    [InlineData("old peach", "young peach", false)]
+    public void Two_plantings_of_one_name_are_noted(string one, string other, bool noted)
+    {
+        var text =
+            File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml"))
+            + $"    plantings:\n      - {{id: a, kind: peach, name: {one}}}\n      - {{id: b, kind: peach, name: {other}}}\n";
+        var (garden, problems) = GardenFileReader.ReadText("g.yaml", text);
+        Assert.NotNull(garden);
+        Assert.Equal(noted, problems.Any(problem => problem.Message.StartsWith("another planting, in line", StringComparison.Ordinal)));
+    }
+
     private const string Percent = "{ quantity: leaf-wetness, topic: w, unit: '%' }";
 
     [Theory]

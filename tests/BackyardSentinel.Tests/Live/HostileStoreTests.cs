@@ -50,13 +50,13 @@ public sealed class HostileStoreTests : IDisposable
     [InlineData("update meta set value = 99 where key = 'schema'")]
     [InlineData("update meta set value = 'one' where key = 'schema'")]
     [InlineData("delete from meta")]
-    public void A_store_of_another_schema_is_refused(string sql)
+    public void A_store_whose_schema_has_changed_by_damage_is_refused_by_what_only_opens_it(string sql)
     {
         var file = Path.Combine(_folder, "newer.db");
         SentinelStore.Open(file).Dispose();
-        Execute(file, sql);
+        SampleStore.Tamper(file, sql);
         Assert.Contains(
-            "this program knows ",
+            "the number of its version has changed",
             Assert.Throws<StoreException>(() => SentinelStore.Open(file)).Message,
             StringComparison.Ordinal);
     }
@@ -80,7 +80,7 @@ public sealed class HostileStoreTests : IDisposable
 
         using (var store = SentinelStore.Open(file)) store.KeepForecast("{}"u8.ToArray());
         using (var marks = ForecastMarks.Open(file)) Assert.Equal(mark, marks.Read());
-        Execute(file, "update meta set value = '{' where key = 'forecast-mark'");
+        SampleStore.Tamper(file, "update meta set value = '{' where key = 'forecast-mark'");
         using (var marks = ForecastMarks.Open(file)) Assert.Null(marks.Read());
     }
 

@@ -53,13 +53,7 @@ public sealed class OutboxTests : IDisposable
     {
         Commit(Row("a"), Row("b", 2000, "other"));
         using var outbox = OutboxStore.Open(File);
-        using (var other = new Microsoft.Data.Sqlite.SqliteConnection($"Data Source={File};Pooling=false"))
-        {
-            other.Open();
-            using var command = other.CreateCommand();
-            command.CommandText = $"update outbox set {damage} where id = 'a'";
-            command.ExecuteNonQuery();
-        }
+        SampleStore.Tamper(File, $"update outbox set {damage} where id = 'a'");
 
         var rows = outbox.Rows();
         Assert.Equal(2, rows.Count);

@@ -31,34 +31,6 @@ public sealed class SentinelStoreTests : IDisposable
     }
 
     [Fact]
-    public void A_store_that_kept_what_an_event_was_knows_its_events_still()
-    {
-        using (var store = SentinelStore.Open(File))
-            store.SeriesId("yard/temperature/a");
-        using (var old = new Microsoft.Data.Sqlite.SqliteConnection($"Data Source={File};Pooling=False"))
-        {
-            old.Open();
-            using var command = old.CreateCommand();
-            command.CommandText = """
-                drop table events;
-                create table events(key text primary key, at integer not null, site text not null, json text not null) without rowid;
-                insert into events values('yard/-/spell-started/1', 5, 'yard', '{"kind":"spell-started"}');
-                update meta set value = 4 where key = 'schema'
-                """;
-            command.ExecuteNonQuery();
-        }
-
-        for (var i = 0; i < 2; i++)
-        {
-            using var store = SentinelStore.Open(File);
-            Assert.Equal([new StoredEvent("yard/-/spell-started/1", 5)], store.Events());
-            var batch = new StoreBatch();
-            batch.Events.Add(new StoredEvent("yard/-/spell-started/1", 5));
-            Assert.Equal([false], store.Commit(batch).Events);
-        }
-    }
-
-    [Fact]
     public void Events_are_new_once_and_totals_keep_the_last()
     {
         using var store = SentinelStore.Open(File);

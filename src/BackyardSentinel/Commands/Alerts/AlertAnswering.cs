@@ -39,7 +39,7 @@ internal static class AlertAnswering
 
     private static IReadOnlyList<string> Episodes(string store, string which)
     {
-        using var outbox = AlertListing.OpenOutbox(store);
+        using var outbox = OutboxStore.Reading(store);
         var rows = outbox.Rows();
         var row = rows.FirstOrDefault(one => one.Id == which) ?? rows.FirstOrDefault(one => one.Episode == which);
         return row is null ? [] : AlertJson.Read(row.Message) is { } message ? message.Episodes : [row.Episode];

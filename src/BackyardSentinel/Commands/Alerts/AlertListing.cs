@@ -20,9 +20,9 @@ internal static class AlertListing
         }
 
         IReadOnlyList<StoredAnswer> answers;
-        using (var book = AnswerBook.Open(garden.Store.Path))
+        using (var book = AnswerBook.Reading(garden.Store.Path))
             answers = book.Rows();
-        using var outbox = OpenOutbox(garden.Store.Path);
+        using var outbox = OutboxStore.Reading(garden.Store.Path);
         var health = new AlertPathHealth();
         health.Look(outbox, now);
         var rows = outbox
@@ -37,14 +37,6 @@ internal static class AlertListing
             return ExitCode.Done;
         error.Write($"{AlertListText.Dead(health, garden.Sites[0].Zone)}\n");
         return ExitCode.Findings;
-    }
-
-    /// <summary>The outbox of a store, whose tables are made first if another version wrote it.</summary>
-    /// <exception cref="StoreException">The store cannot be used.</exception>
-    public static OutboxStore OpenOutbox(string path)
-    {
-        AnswerBook.Open(path).Dispose();
-        return OutboxStore.Open(path);
     }
 
     private static bool IsOpen(OutboxRow row) => row.State is OutboxState.Waiting or OutboxState.Expired or OutboxState.Rejected;

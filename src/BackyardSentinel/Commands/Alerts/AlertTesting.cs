@@ -3,6 +3,7 @@ using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
+using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands.Alerts;
 
@@ -92,7 +93,7 @@ internal sealed class AlertTesting(GardenFile garden, TimeProvider time, TextWri
     private void SwitchOn(string receiver)
     {
         if (!File.Exists(garden.Store.Path)) return;
-        using var outbox = AlertListing.OpenOutbox(garden.Store.Path);
+        using var outbox = OutboxStore.OpenAny(garden.Store.Path);
         outbox.SwitchOn(receiver);
     }
 }

@@ -100,7 +100,7 @@ public static class FitCommand
         SeasonCalendar calendar,
         List<string> findings)
     {
-        using var book = JournalBook.OpenExisting(garden.Store.Path);
+        using var book = JournalBook.Reading(garden.Store.Path);
         return
         [
             .. StoredSeason.Sound([site], JournalRow.Standing(book.Rows()), findings).OfType<StageEntry>()

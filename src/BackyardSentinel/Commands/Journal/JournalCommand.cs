@@ -207,7 +207,7 @@ public static class JournalCommand
                 return ExitCode.Done;
             }
 
-            using var book = JournalBook.OpenExisting(store);
+            using var book = JournalBook.Reading(store);
             var rows = book.Rows();
             // What holds is told by all lines: one that takes back or corrects may not be of the planting itself.
             var standing = JournalRow.Standing(rows);

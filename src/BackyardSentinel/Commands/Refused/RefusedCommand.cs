@@ -46,7 +46,7 @@ public static class RefusedCommand
         List<QuarantinedMessage> all = [];
         if (there)
         {
-            using var store = SentinelStore.Open(garden.Store.Path);
+            using var store = SentinelStore.Reading(garden.Store.Path);
             all = store.Quarantine();
         }
 

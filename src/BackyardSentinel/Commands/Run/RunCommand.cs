@@ -43,20 +43,10 @@ public static class RunCommand
                 var chatty = parsed.GetValue(verbose);
                 await using var log = CreateLog(chatty, quiet: parsed.GetValue(demo) && !chatty);
                 return await CommandRun.GuardedAsync(Console.Error, async () =>
-                {
-                    try
-                    {
-                        return parsed.GetValue(demo)
-                            ? await DemoAsync(TimeSpan.FromSeconds(parsed.GetValue(demoSeconds)), log).ConfigureAwait(false)
-                            : await WatchAsync(parsed.GetValue(garden)!, parsed.GetValue(virtualTime), log).ConfigureAwait(false);
-                    }
-                    catch (StoreException problem) when (problem.IsLasting)
-                    {
-                        // Whoever starts the program again when it fails should not do so where that mends nothing.
-                        Console.Error.WriteLine(problem.Message);
-                        return ExitCode.BadConfiguration;
-                    }
-                }).ConfigureAwait(false);
+                    parsed.GetValue(demo)
+                        ? await DemoAsync(TimeSpan.FromSeconds(parsed.GetValue(demoSeconds)), log).ConfigureAwait(false)
+                        : await WatchAsync(parsed.GetValue(garden)!, parsed.GetValue(virtualTime), log).ConfigureAwait(false))
+                    .ConfigureAwait(false);
             });
         return command;
     }

@@ -5,6 +5,8 @@ internal static class RenamedKeys
 {
     private static readonly (string Section, string Old, string New)[] All =
     [
+        ("garden", "receivers", "send_to"),
+        ("garden", "spray_units", "units"),
         ("broker", "base_topic", "topic_root"),
         ("site", "alert_rule", "level_rule"),
         ("site", "spray_units", "units"),

@@ -1,0 +1,133 @@
+using System.Globalization;
+using Microsoft.Data.Sqlite;
+
+namespace BackyardSentinel.Storage;
+
+/// <summary>
+/// Looks a store over. Its pages and tables must fit together, and each row and hour must come to what was written down for
+/// it: SQLite's own check sees a page that is none, but no changed bit within a value.
+/// </summary>
+internal static class StoreCheck
+{
+    /// <summary>All that there is to look at: the pages, every table, the readings of the years that are asked for.</summary>
+    /// <param name="connection">The file.</param>
+    /// <param name="from">Readings before this moment are not looked at; <c>null</c>: all are.</param>
+    /// <returns>A clause for each fault; none: it is sound.</returns>
+    public static IReadOnlyList<string> Whole(SqliteConnection connection, DateTimeOffset? from = null)
+    {
+        try
+        {
+            if (connection.Value("pragma quick_check(1)") is not "ok")
+                return ["its pages do not fit together"];
+            return [.. Tables(connection), .. Readings(connection, from)];
+        }
+        catch (Exception failure) when (Tells(failure))
+        {
+            return [$"it cannot be read through ({failure.Message.TrimEnd('.')})"];
+        }
+    }
+
+    /// <summary>The tables but the readings, which are looked at as they are read: enough for a command that only reads.</summary>
+    /// <param name="connection">The file.</param>
+    public static IReadOnlyList<string> Tables(SqliteConnection connection)
+    {
+        try
+        {
+            var found = connection
+                .Rows("select name, sql from sqlite_master where sql is not null", row => (row.GetString(0), row.GetString(1)))
+                .ToHashSet();
+            if (StoreTables.Statements.FirstOrDefault(one => !found.Contains(one)) is { Name: { } missing })
+                return [$"its table or trigger {missing} is not as it was made"];
+            return [.. StoreTables.All.Where(table => table.Name != "readings").SelectMany(table => Table(connection, table))];
+        }
+        catch (Exception failure) when (Tells(failure))
+        {
+            return [$"it cannot be read through ({failure.Message.TrimEnd('.')})"];
+        }
+    }
+
+    /// <summary>Reading on is of no use; the words are those of the database.</summary>
+    public static bool Tells(Exception failure) =>
+        failure is SqliteException { SqliteErrorCode: 1 or 11 or 26 } or InvalidCastException or FormatException or OverflowException;
+
+    private static IEnumerable<string> Table(SqliteConnection connection, StoreTable table)
+    {
+        var (rows, sum, wrong) = connection.Rows(
+            $"select count(*), coalesce(sum(sum), 0), coalesce(sum(sum is not {table.SumOf()}), 0) from {table.Name}",
+            row => (row.GetInt64(0), row.GetInt64(1), row.GetInt64(2)))[0];
+        if (wrong > 0)
+            yield return Counted(wrong, "row of {0} differs", "rows of {0} differ", table.Name) + " from what was written";
+        if (table.Sums != StoreSums.Counted)
+            yield break;
+        var kept = connection.Rows("select rows, sum from sums where part = $a", row => (row.GetInt64(0), row.GetInt64(1)), table.Name);
+        if (kept.FirstOrDefault() is var (rowsKept, sumKept) && (rowsKept, sumKept) != (rows, sum))
+            yield return rowsKept > rows
+                ? Counted(rowsKept - rows, "row of {0} is missing", "rows of {0} are missing", table.Name)
+                : $"the rows of {table.Name} do not come to what was written down";
+    }
+
+    private static IEnumerable<string> Readings(SqliteConnection connection, DateTimeOffset? from)
+    {
+        var first = from is { } moment ? HourSums.HourOf(moment.ToUnixTimeMilliseconds() + 3_599_999) : 0;
+        var kept = new Queue<(long Hour, long Readings, long Total)>(
+            connection.Rows(
+                "select hour, readings, total from hours where hour >= $a order by hour",
+                row => (row.GetInt64(0), row.GetInt64(1), row.GetInt64(2)),
+                first));
+        var last = HourSums.LastIn(connection);
+        long wrong = 0, missing = 0, odd = 0, readings = 0, total = 0, hour = -1;
+        using (var command = connection.Command(
+            "select series, time_ms, value, received_us, sum from readings where time_ms >= $a order by time_ms",
+            first * 3_600_000))
+        using (var row = command.ExecuteReader())
+        {
+            while (row.Read())
+            {
+                var reading = new StoredReading((int)row.GetInt64(0), row.GetInt64(1), row.GetDouble(2), row.GetInt64(3));
+                var sum = row.GetInt64(4);
+                if (sum != RowSum.Of(reading))
+                    wrong++;
+                if (HourSums.HourOf(reading.TimeMs) is var now && now != hour)
+                {
+                    Close();
+                    (hour, readings, total) = (now, 0, 0);
+                }
+
+                (readings, total) = (readings + 1, total + sum);
+            }
+        }
+
+        Close();
+        foreach (var rest in kept)
+            missing += rest.Readings;
+        if (wrong > 0)
+            yield return Counted(wrong, "reading differs", "readings differ") + " from what was written";
+        if (missing > 0)
+            yield return Counted(missing, "reading is missing", "readings are missing");
+        if (odd > 0 && wrong == 0)
+            yield return Counted(odd, "hour of readings does", "hours of readings do") + " not come to what was written down";
+
+        void Close()
+        {
+            if (readings == 0)
+                return;
+            while (kept.TryPeek(out var before) && before.Hour < hour)
+                missing += kept.Dequeue().Readings;
+            if (kept.TryPeek(out var same) && same.Hour == hour)
+            {
+                kept.Dequeue();
+                if (same.Readings > readings)
+                    missing += same.Readings - readings;
+                else if (same.Readings != readings || same.Total != total)
+                    odd++;
+            }
+            else if (hour <= last)
+            {
+                odd++;
+            }
+        }
+    }
+
+    private static string Counted(long count, string one, string many, string of = "") =>
+        string.Create(CultureInfo.InvariantCulture, $"{count} ") + string.Format(CultureInfo.InvariantCulture, count == 1 ? one : many, of);
+}

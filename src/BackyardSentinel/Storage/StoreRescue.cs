@@ -1,0 +1,164 @@
+using System.Globalization;
+using Microsoft.Data.Sqlite;
+
+namespace BackyardSentinel.Storage;
+
+/// <summary>
+/// Opens the store for the service. A damaged one is moved aside, and a new one made of what can be read of it: never an
+/// empty one in silence, and never one that differs from what was written without a word.
+/// </summary>
+/// <remarks>
+/// The new file is complete, on disk and named <c>….saved</c> before the damaged one is touched. A power cut leaves either the
+/// damaged file, and all begins again, or both, and the next start takes up the moving where it ended.
+/// </remarks>
+public static class StoreRescue
+{
+    private const string Saved = ".saved";
+
+    private static readonly Dictionary<string, (string One, string Many)> _words = new()
+    {
+        ["series"] = ("name of a series", "names of series"),
+        ["events"] = ("event", "events"),
+        ["journal"] = ("journal entry", "journal entries"),
+        ["outbox"] = ("message of the outbox", "messages of the outbox"),
+        ["outages"] = ("gap in listening", "gaps in listening"),
+        ["answers"] = ("answer to an alert", "answers to alerts"),
+        ["quarantine"] = ("refused message", "refused messages"),
+        ["readings_aside"] = ("reading set aside", "readings set aside"),
+        ["meta"] = ("note of the service", "notes of the service"),
+    };
+
+    /// <summary>Opens it. The caller holds the <see cref="StoreLock"/>.</summary>
+    /// <param name="path">The file.</param>
+    /// <param name="from">Readings before this moment are not looked at; <c>null</c>: all are.</param>
+    /// <param name="time">The clock; names what is moved aside.</param>
+    /// <param name="onDamage">Told what became of a damaged store.</param>
+    /// <exception cref="StoreException">It cannot be used, or what can be read cannot be saved.</exception>
+    public static SentinelStore Open(string path, DateTimeOffset? from, TimeProvider time, Action<StoreDamage> onDamage)
+    {
+        ArgumentNullException.ThrowIfNull(onDamage);
+        FinishMoving(path);
+        if (Fault(path, from) is { } fault)
+            onDamage(Rescue(path, fault, time.GetUtcNow()));
+        return SentinelStore.OpenAlone(path);
+    }
+
+    /// <summary>What is wrong with a store, as a clause; <c>null</c>: nothing, or there is none.</summary>
+    private static string? Fault(string path, DateTimeOffset? from)
+    {
+        if (!File.Exists(path))
+            return null;
+        try
+        {
+            if (WalCheck.LostCommits(path) is > 0 and var lost)
+                return string.Create(CultureInfo.InvariantCulture, $"the file beside it ({Path.GetFileName(path)}-wal), with the last {lost} commits, cannot be read");
+            using var connection = StoreSchema.Open(path, isAlone: true);
+            return StoreCheck.Whole(connection, from) is { Count: > 0 } faults ? string.Join("; ", faults) : null;
+        }
+        catch (StoreException failure) when (failure.IsDamage && IsOurs(path))
+        {
+            return failure.InnerException is SqliteException inner
+                ? $"it cannot be opened ({inner.Message.TrimEnd('.')})"
+                : "its tables are not those of a store";
+        }
+        catch (IOException failure)
+        {
+            throw new StoreException($"The store {path} cannot be read: {failure.Message.TrimEnd('.')}.", failure);
+        }
+    }
+
+    /// <summary>A file that is no database is only moved when it was one of ours: its tables' columns stand in it in plain letters.</summary>
+    private static bool IsOurs(string path)
+    {
+        using var file = File.OpenRead(path);
+        var mark = "received_us"u8;
+        var buffer = new byte[1 << 20];
+        var kept = 0;
+        while (file.Read(buffer.AsSpan(kept)) is > 0 and var read)
+        {
+            var span = buffer.AsSpan(0, kept + read);
+            if (span.IndexOf(mark) >= 0)
+                return true;
+            kept = Math.Min(mark.Length - 1, span.Length);
+            span[^kept..].CopyTo(buffer);
+        }
+
+        return false;
+    }
+
+    private static StoreDamage Rescue(string path, string fault, DateTimeOffset now)
+    {
+        var aside = $"{path}.damaged-{now.UtcDateTime:yyyyMMdd'T'HHmmss'Z'}";
+        for (var n = 2; File.Exists(aside); n++)
+            aside = string.Create(CultureInfo.InvariantCulture, $"{path}.damaged-{now.UtcDateTime:yyyyMMdd'T'HHmmss'Z'}-{n}");
+        var half = aside + ".half";
+        StoreDamage damage;
+        try
+        {
+            StoreFiles.Delete(half);
+            using (var into = StoreSchema.Open(half, isAlone: true))
+            {
+                var count = Salvage(path, into);
+                damage = new StoreDamage(now, aside, fault, count.Readings, count.Lost, count.From, count.To, Phrase(count.Others));
+                into.Run("insert or replace into meta(key, value) values('damage', $a)", damage.Write());
+                into.Run("pragma wal_checkpoint(truncate)");
+            }
+
+            StoreFiles.KeepTo(half);
+            File.Move(half, aside + Saved);
+        }
+        catch (Exception failure) when (failure is SqliteException or IOException or UnauthorizedAccessException)
+        {
+            throw new StoreException(
+                $"The store {path} is damaged ({fault}), and what can be read of it could not be saved: {failure.Message.TrimEnd('.')}. Nothing in it was changed. Make room beside it, as much as its own size, and start the service again; or put a backup in its place by 'restore'.",
+                failure);
+        }
+
+        FinishMoving(path);
+        return damage;
+    }
+
+    private static SalvageCount Salvage(string path, SqliteConnection into)
+    {
+        SqliteConnection? from = null;
+        try
+        {
+            from = StoreReading.Connect(path);
+        }
+        catch (StoreException)
+        {
+            // Nothing of it can be read.
+        }
+
+        using (from)
+            return StoreSalvage.Save(from, into);
+    }
+
+    /// <summary>Where a new store is ready, the damaged one makes room for it.</summary>
+    private static void FinishMoving(string path)
+    {
+        var folder = Path.GetDirectoryName(Path.GetFullPath(path))!;
+        if (!Directory.Exists(folder))
+            return;
+        foreach (var saved in Directory.GetFiles(folder, $"{Path.GetFileName(path)}.damaged-*{Saved}"))
+        {
+            var aside = saved[..^Saved.Length];
+            foreach (var beside in (string[])["-shm", "-wal", ""])
+            {
+                if (File.Exists(path + beside) && !File.Exists(aside + beside))
+                    File.Move(path + beside, aside + beside);
+            }
+
+            File.Move(saved, path, overwrite: false);
+        }
+    }
+
+    private static string Phrase(IReadOnlyList<(string Table, long Count)> lost) =>
+        string.Join(
+            ", ",
+            lost.Where(one => _words.ContainsKey(one.Table))
+                .Select(one =>
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{one.Count} {(one.Count == 1 ? _words[one.Table].One : _words[one.Table].Many)}")));
+}

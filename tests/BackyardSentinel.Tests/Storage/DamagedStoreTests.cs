@@ -1,0 +1,210 @@
+using Xunit;
+
+namespace BackyardSentinel.Storage;
+
+/// <summary>
+/// Bar: of all damages none leaves a store that says something else without a word. A short sample runs always; BACKYARD_SENTINEL_DAMAGES=2000
+/// tries as many.
+/// </summary>
+public sealed class DamagedStoreTests : IDisposable
+{
+    // In memory where that can be had: hundreds of stores, each written through to the disk, would take the disk's time.
+    private readonly string _folder = Directory.CreateDirectory(
+        Path.Combine(Directory.Exists("/dev/shm") ? "/dev/shm" : Path.GetTempPath(), $"damaged-store-{Guid.NewGuid():n}")).FullName;
+
+    private string Store => Path.Combine(_folder, "garden.db");
+
+    public void Dispose() => Directory.Delete(_folder, true);
+
+    [Fact]
+    public void No_damage_goes_without_a_word_and_nothing_is_saved_that_was_not_written()
+    {
+        var rounds = int.TryParse(Environment.GetEnvironmentVariable("BACKYARD_SENTINEL_DAMAGES"), out var asked) ? asked : 24;
+        var sound = Path.Combine(_folder, "sound.db");
+        SampleStore.Make(sound, hours: 24 * 12);
+        var bytes = File.ReadAllBytes(sound);
+        var before = SampleStore.Dump(sound);
+        int told = 0, harmless = 0, readings = 0, saved = 0;
+        for (var seed = 0; seed < rounds; seed++)
+        {
+            Clean();
+            var damaged = Damage(bytes, new Random(seed), out var what);
+            File.WriteAllBytes(Store, damaged);
+            List<StoreDamage> damages = [];
+            StoreRescue.Open(Store, SampleStore.Begin, SampleStore.Clock, damages.Add).Dispose();
+            var after = SampleStore.Dump(Store);
+            var altered = after.Except(before).ToList();
+            Assert.True(altered.Count == 0, $"seed {seed}, {what}: says {altered.FirstOrDefault()}");
+            if (damages.Count == 0)
+            {
+                Assert.True(after.Count == before.Count, $"seed {seed}, {what}: {before.Count - after.Count} rows are gone without a word, such as {before.Except(after).FirstOrDefault()}");
+                harmless++;
+                continue;
+            }
+
+            told++;
+            readings += before.Count;
+            saved += after.Count;
+            var kept = Assert.Single(damages).Kept;
+            Assert.True(File.ReadAllBytes(kept).AsSpan().SequenceEqual(damaged), $"seed {seed}, {what}: the kept file is not the damaged one");
+            List<StoreDamage> again = [];
+            StoreRescue.Open(Store, null, SampleStore.Clock, again.Add).Dispose();
+            Assert.True(again.Count == 0, $"seed {seed}, {what}: damaged once more: {again.FirstOrDefault()?.Fault}");
+        }
+
+        TestContext.Current.SendDiagnosticMessage($"{rounds} damages: {told} told, {harmless} changed nothing that is said; of the rows in those told {100.0 * saved / Math.Max(1, readings):0.0} % were saved.");
+        Assert.True(told > rounds / 4, $"{told} of {rounds} told");
+    }
+
+    [Fact]
+    public void A_changed_bit_within_a_value_is_found_and_costs_that_row_only()
+    {
+        SampleStore.Make(Store, hours: 48);
+        var before = SampleStore.Dump(Store);
+        SampleStore.Tamper(Store, $"update readings set value = value + 0.5 where time_ms = {SampleStore.Begin.AddHours(7).ToUnixTimeMilliseconds()}");
+        List<StoreDamage> damages = [];
+        StoreRescue.Open(Store, null, SampleStore.Clock, damages.Add).Dispose();
+        var damage = Assert.Single(damages);
+        Assert.Equal("1 reading differs from what was written", damage.Fault);
+        Assert.Equal(1, damage.Lost);
+        Assert.Equal(SampleStore.Begin.AddHours(7), damage.From);
+        Assert.Equal(SampleStore.Begin.AddHours(8), damage.To);
+        Assert.Single(before.Except(SampleStore.Dump(Store)));
+        Assert.StartsWith(
+            "The store was damaged when the service started at 2027-04-02 00:00: 1 reading differs from what was written. 1727 readings were saved into a new one, 1 were lost between 2027-02-01 07:00 and 2027-02-01 08:00. The damaged file is kept as ",
+            damage.Sentence(TimeZoneInfo.Utc),
+            StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("delete from readings where time_ms % 3600000 = 0", "46 readings are missing")]
+    [InlineData("delete from journal where number = 2", "1 row of journal is missing")]
+    [InlineData("update journal set planting = 'nectarine' where number = 2", "1 row of journal differs from what was written")]
+    [InlineData("update series set name = 'yard/temperature/b' where id = 1", "1 row of series differs from what was written")]
+    [InlineData("update outbox set state = 'delivered'", "7 rows of outbox differ from what was written")]
+    public void A_row_that_is_lost_or_other_is_told(string sql, string fault)
+    {
+        SampleStore.Make(Store, hours: 48);
+        SampleStore.Tamper(Store, sql);
+        List<StoreDamage> damages = [];
+        using var store = StoreRescue.Open(Store, null, SampleStore.Clock, damages.Add);
+        Assert.StartsWith(fault, Assert.Single(damages).Fault, StringComparison.Ordinal);
+        Assert.Equal(damages[0], store.Damage());
+    }
+
+    [Fact]
+    public void Commits_that_a_spoilt_file_beside_the_store_would_lose_are_told()
+    {
+        for (var seed = 0; seed < 6; seed++)
+        {
+            Clean();
+            SampleStore.Make(Store, hours: 24);
+            using (var store = SentinelStore.Open(Store))
+            {
+                SampleStore.Fill(store, Store, hours: 24, fromHour: 24);
+                File.Copy(Store, Store + ".copy");
+                File.Copy(Store + "-wal", Store + ".copy-wal");
+            }
+
+            var copy = Store + ".copy";
+            var expected = SampleStore.Dump(Store);
+            var wal = File.ReadAllBytes(copy + "-wal");
+            var random = new Random(seed);
+            wal[random.Next(wal.Length * 3 / 4)] ^= (byte)(1 << random.Next(8));
+            File.WriteAllBytes(copy + "-wal", wal);
+            List<StoreDamage> damages = [];
+            StoreRescue.Open(copy, null, SampleStore.Clock, damages.Add).Dispose();
+            var after = SampleStore.Dump(copy);
+            Assert.Empty(after.Except(expected).Where(line => !line.StartsWith("totals", StringComparison.Ordinal) && !line.StartsWith("meta", StringComparison.Ordinal)));
+            Assert.True(damages.Count == 1 || after.SetEquals(expected), $"seed {seed}");
+        }
+    }
+
+    [Fact]
+    public void A_power_cut_that_leaves_half_a_commit_is_no_damage()
+    {
+        SampleStore.Make(Store, hours: 24);
+        using (var store = SentinelStore.Open(Store))
+        {
+            SampleStore.Fill(store, Store, hours: 2, fromHour: 24);
+            File.Copy(Store, Store + ".copy");
+            File.Copy(Store + "-wal", Store + ".copy-wal");
+        }
+
+        using (var wal = File.OpenWrite(Store + ".copy-wal")) wal.SetLength(wal.Length - 3000);
+        StoreRescue.Open(Store + ".copy", null, SampleStore.Clock, damage => Assert.Fail(damage.Fault)).Dispose();
+    }
+
+    [Fact]
+    public void Moving_that_a_power_cut_broke_off_is_taken_up_again()
+    {
+        SampleStore.Make(Store, hours: 24);
+        var expected = SampleStore.Dump(Store);
+        var aside = Store + ".damaged-20270401T000000Z";
+        File.Move(Store, aside + ".saved");
+        File.WriteAllText(Store, "damaged");
+        File.WriteAllText(Store + "-wal", "of the damaged one");
+        StoreRescue.Open(Store, null, SampleStore.Clock, damage => Assert.Fail(damage.Fault)).Dispose();
+        Assert.Equal("damaged", File.ReadAllText(aside));
+        Assert.Equal("of the damaged one", File.ReadAllText(aside + "-wal"));
+        Assert.True(SampleStore.Dump(Store).SetEquals(expected));
+    }
+
+    [Fact]
+    public void A_file_that_never_was_a_store_is_left_alone()
+    {
+        File.WriteAllText(Store, new string('x', 50_000));
+        var refusal = Assert.Throws<StoreException>(() => StoreRescue.Open(Store, null, SampleStore.Clock, damage => Assert.Fail(damage.Fault)));
+        Assert.Contains("not a database", refusal.Message, StringComparison.Ordinal);
+        Assert.Equal([Store], Directory.GetFiles(_folder));
+    }
+
+    private void Clean()
+    {
+        foreach (var file in Directory.GetFiles(_folder, "garden.db*"))
+            File.Delete(file);
+    }
+
+    /// <summary>What a worn card, a power cut or a bad cable does: bits, bytes, sectors and pages that change, go, move or grow old.</summary>
+    private static byte[] Damage(byte[] sound, Random random, out string what)
+    {
+        const int Page = 4096, Sector = 512;
+        var bytes = (byte[])sound.Clone();
+        var pages = bytes.Length / Page;
+        switch (random.Next(8))
+        {
+            case 0 or 1 or 2:
+                var bit = random.Next(bytes.Length * 8);
+                bytes[bit / 8] ^= (byte)(1 << (bit % 8));
+                what = $"bit {bit}";
+                break;
+            case 3:
+                var page = random.Next(pages);
+                bytes.AsSpan(page * Page, Page).Clear();
+                what = $"page {page} zeroed";
+                break;
+            case 4:
+                var sector = random.Next(bytes.Length / Sector);
+                random.NextBytes(bytes.AsSpan(sector * Sector, Sector));
+                what = $"sector {sector} torn";
+                break;
+            case 5:
+                var length = random.Next(bytes.Length);
+                Array.Resize(ref bytes, length);
+                what = $"cut off at {length}";
+                break;
+            case 6:
+                var (from, to) = (random.Next(pages), random.Next(pages));
+                bytes.AsSpan(from * Page, Page).CopyTo(bytes.AsSpan(to * Page));
+                what = $"page {from} over {to}";
+                break;
+            default:
+                var start = random.Next(bytes.Length - 16);
+                bytes.AsSpan(start, 16).Fill(0xFF);
+                what = $"sixteen bytes at {start} set";
+                break;
+        }
+
+        return bytes;
+    }
+}
