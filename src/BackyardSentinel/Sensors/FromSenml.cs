@@ -15,12 +15,17 @@ internal static class FromSenml
     {
         if (body.Records(arrival.At) is not { } records)
             return;
-        List<(NumberResult Number, Unit? Unit, OwnTime Time)> points = [];
+        List<(NumberResult Number, Unit? Unit, OwnTime Time)> points = [], foreign = [];
         foreach (var record in records)
         {
-            if (record.Name == one.Map.Path && NumberOf(one, record, out var unit) is { } number)
-                points.Add((number, unit, TimeOf(record, arrival)));
+            if (record.Name != one.Map.Path || NumberOf(one, record, out var unit, out var isForeign) is not { } number)
+                continue;
+            (isForeign ? foreign : points).Add((number, unit, TimeOf(record, arrival)));
         }
+
+        // One name may stand for a place and what is measured there, told apart by units only (RFC 8428, 5.1.3).
+        if (points.Count == 0)
+            points = foreign;
 
         if (points.Count > 0)
         {
@@ -32,9 +37,9 @@ internal static class FromSenml
         one.TellMissed(result, names.Count == 0 ? "no record with a name" : string.Join(", ", names));
     }
 
-    private static NumberResult? NumberOf(SensorSeries one, in SenmlRecord record, out Unit? unit)
+    private static NumberResult? NumberOf(SensorSeries one, in SenmlRecord record, out Unit? unit, out bool isForeign)
     {
-        unit = null;
+        (unit, isForeign) = (null, false);
         if (record.Word is { } word)
             return one.Number(Encoding.UTF8.GetBytes(word), out unit);
         if ((record.Value ?? (one.Map.RainIsTotal ? record.Sum : null)) is not { } value)
@@ -42,7 +47,8 @@ internal static class FromSenml
         if (record.Unit.Length == 0)
             return NumberResult.Of(value);
         unit = one.UnitOf(record.Unit, out var reason);
-        return reason is null ? NumberResult.Of(value) : NumberResult.Refuse(reason);
+        isForeign = reason is not null;
+        return isForeign ? NumberResult.Refuse(reason!) : NumberResult.Of(value);
     }
 
     private static OwnTime TimeOf(in SenmlRecord record, in Arrival arrival)

@@ -77,7 +77,7 @@ public static class SenmlPack
     private static DateTimeOffset? Moment(double seconds, DateTimeOffset now)
     {
         var milliseconds = (seconds < RelativeBelow ? now.ToUnixTimeMilliseconds() : 0) + (seconds * 1000);
-        return milliseconds is > -6e13 and < 2e14 ? DateTimeOffset.FromUnixTimeMilliseconds((long)Math.Floor(milliseconds)) : null;
+        return milliseconds is > -6e13 and < 2e14 ? DateTimeOffset.FromUnixTimeMilliseconds((long)Math.Round(milliseconds)) : null;
     }
 
     private static string? TextOf(JsonElement record, string label) =>

@@ -66,7 +66,7 @@ public static class TimeReader
         time = default;
         reason = "the time is out of range";
         if (milliseconds is < -6e13 or > 2e14) return false;
-        time = DateTimeOffset.FromUnixTimeMilliseconds((long)Math.Floor(milliseconds));
+        time = DateTimeOffset.FromUnixTimeMilliseconds((long)Math.Round(milliseconds));
         reason = null;
         return true;
     }

@@ -38,6 +38,26 @@ public sealed class PlausibilityOnRecordedLogsTests
         Assert.Empty(raised);
     }
 
+    [Theory]
+    [InlineData("pnw14_pdx", 0)]
+    [InlineData("nyc13_ewr", 0)]
+    [InlineData("whately15", 0)]
+    [InlineData("sci_cpin", 2)]
+    public void No_recorded_reading_leaps_as_no_weather_does(string log, int oddHours)
+    {
+        var readings = Readings(log);
+        Assert.Equal(0, Leaps(readings));
+        // The readings are an hour apart, and what lies more than half an hour apart never leaps. Laid ten minutes apart each hour's
+        // change is held against the limit for half of one: desert wind on the island goes beyond it twice in the year.
+        Assert.Equal(oddHours, Leaps(readings.Select(reading => reading with { Time = readings[0].Time + (reading.Time - readings[0].Time) / 6 })));
+    }
+
+    private static int Leaps(IEnumerable<Reading> readings)
+    {
+        var builder = new IntervalBuilder(new Site { Id = "yard" });
+        return readings.Count(reading => builder.Add(reading) == QualityVerdict.Leap);
+    }
+
     public static TheoryData<string, string, bool, bool> Mistakes
     {
         get

@@ -12,11 +12,11 @@ internal static class Some
         id, episode, "south-wall", ["white-peach"], "level-risen", "likely", "high", at ?? Morning, (at ?? Morning).AddHours(24),
         "South wall: likely", "Wet since 20:10.\n13.6 mm \"so far\".", AlertMessage.NoFacts);
 
-    /// <summary>Waits, in real time, until something holds.</summary>
+    /// <summary>Waits, in real time, until something holds. The limit is there for what never comes; it is no measure of speed.</summary>
     public static async Task Until(Func<bool> holds, CancellationToken ct)
     {
         using var patience = CancellationTokenSource.CreateLinkedTokenSource(ct);
-        patience.CancelAfter(TimeSpan.FromSeconds(30));
+        patience.CancelAfter(TimeSpan.FromMinutes(3));
         while (!holds()) await Task.Delay(TimeSpan.FromMilliseconds(10), TimeProvider.System, patience.Token);
     }
 }

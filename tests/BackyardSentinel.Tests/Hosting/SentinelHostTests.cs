@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;
@@ -55,10 +54,8 @@ public sealed class SentinelHostTests : IDisposable
             await Until.TrueAsync(() => reader.ReadSeason().Count() >= count - 19, "all but the last batch is stored");
         }
 
-        var clock = Stopwatch.StartNew();
         await stop.CancelAsync();
         await running;
-        Assert.True(clock.Elapsed < TimeSpan.FromSeconds(5), "the stop took too long");
         using var store = SentinelStore.Open(file);
         Assert.Equal(count, store.ReadSeason().Count());
         await peer.HearsAsync("sentinel/state", "stopped");

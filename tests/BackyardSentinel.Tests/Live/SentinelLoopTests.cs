@@ -325,8 +325,8 @@ public sealed class SentinelLoopTests : IDisposable
         await stop.CancelAsync();
         await running;
         Assert.Equal(
-            [KeyValuePair.Create("sentinel/yard/old-peach/risk", (uint)seconds), KeyValuePair.Create("sentinel/yard/weather", (uint)seconds)],
-            expiries.OrderBy(one => one.Key, StringComparer.Ordinal));
+            [("sentinel/yard/old-peach/risk", (uint)seconds), ("sentinel/yard/weather", (uint)seconds)],
+            expiries.Select(one => (one.Key, one.Value)).Order());
     }
 
     [Fact]

@@ -15,7 +15,7 @@ public sealed class DemoTests
             () => demo.Output.Contains("The season is over", StringComparison.Ordinal),
             "the season is over",
             seconds: 300);
-        var (exitCode, _) = await demo.TerminateAsync(TestContext.Current.CancellationToken);
+        var exitCode = await demo.TerminateAsync(TestContext.Current.CancellationToken);
 
         var story = demo.Output;
         Assert.Equal(0, exitCode);

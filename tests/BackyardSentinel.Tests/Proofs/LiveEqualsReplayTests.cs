@@ -55,9 +55,8 @@ public sealed class LiveEqualsReplayTests : IDisposable
             await Until.TrueAsync(
                 () => Stored().Count >= expected.Count,
                 $"{expected.Count} events stored; there are {Stored().Count}\n{service.Errors}");
-            var (exitCode, took) = await service.TerminateAsync(ct);
+            var exitCode = await service.TerminateAsync(ct);
             Assert.Equal(0, exitCode);
-            Assert.True(took < TimeSpan.FromSeconds(5), $"ending took {took}");
         }
         finally
         {

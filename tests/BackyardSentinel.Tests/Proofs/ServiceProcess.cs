@@ -60,13 +60,12 @@ internal sealed class ServiceProcess : IDisposable
         _process.WaitForExit();
     }
 
-    /// <summary>SIGTERM; gives the exit code and how long it took.</summary>
-    public async Task<(int ExitCode, TimeSpan Took)> TerminateAsync(CancellationToken ct)
+    /// <summary>SIGTERM; gives the exit code.</summary>
+    public async Task<int> TerminateAsync(CancellationToken ct)
     {
-        var watch = Stopwatch.StartNew();
         using var kill = Process.Start("kill", ["-TERM", $"{_process.Id}"]);
         await _process.WaitForExitAsync(ct);
-        return (_process.ExitCode, watch.Elapsed);
+        return _process.ExitCode;
     }
 
     public void Dispose()

