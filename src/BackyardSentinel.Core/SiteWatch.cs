@@ -28,6 +28,7 @@ public sealed class SiteWatch
     public static TimeSpan LargestAge => new(TimeSpan.TicksPerDay);
 
     private readonly Action<SentinelEvent> _onEvent;
+    private readonly Action<HourTemperature>? _onHour;
     private readonly IntervalBuilder _intervals;
     private readonly PlausibilityWatch _plausibility;
     private readonly WetnessJudge _wetnessJudge;
@@ -53,15 +54,17 @@ public sealed class SiteWatch
     /// <param name="outages">The outages known so far; <c>null</c>: none.</param>
     /// <param name="isKnown">Whether an event of a key was told before, by a watch that had not all the readings; <c>null</c>: none
     /// was.</param>
+    /// <param name="onHour">Told each hour's mean temperature; <c>null</c>: nobody wants them.</param>
     public SiteWatch(
         Site site,
         Action<SentinelEvent> onEvent,
         IReadOnlyList<JournalEntry>? journal = null,
         IEnumerable<DateTimeOffset>? outages = null,
-        Func<string, bool>? isKnown = null)
+        Func<string, bool>? isKnown = null,
+        Action<HourTemperature>? onHour = null)
     {
         Site = site;
-        _onEvent = onEvent;
+        (_onEvent, _onHour) = (onEvent, onHour);
         _lateAllowance = site.LateAllowance.Ticks;
         _intervals = new IntervalBuilder(site, outages is null ? null : new Outages(outages));
         _plausibility = new PlausibilityWatch(
@@ -74,7 +77,7 @@ public sealed class SiteWatch
         var calendar = new SeasonCalendar(site.LatitudeDeg);
         var usual = site.Climate is { } climate ? new UsualHours(climate, site.Zone, site.LatitudeDeg, site.LongitudeDeg) : null;
         _plantings = [.. site.Plantings.Select(planting => new PlantingWatch(site, planting, calendar, usual, journal, onEvent))];
-        if (site.Plantings.Any(planting => planting.Follows is not null))
+        if (onHour is not null || site.Plantings.Any(planting => planting.Follows is not null))
             _hours = new HourlyTemperature(site.Zone, site.LatitudeDeg, site.LongitudeDeg, HourKnown);
     }
 
@@ -281,6 +284,7 @@ public sealed class SiteWatch
     {
         foreach (var planting in _plantings)
             planting.Add(hour);
+        _onHour?.Invoke(hour);
     }
 
     private void Remember(in WeatherInterval interval)

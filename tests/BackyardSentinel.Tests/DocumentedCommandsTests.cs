@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Text;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using BackyardSentinel.Commands;
@@ -77,7 +78,9 @@ public sealed partial class DocumentedCommandsTests
                 Inline()
                     .Matches(Fence().Replace(File.ReadAllText(Checkout.Path(document)), ""))
                     .Select(match => match.Groups[1].Value));
-        Assert.All(commands, command => Assert.Empty(Root().Parse([.. Words(command)]).Errors.Select(error => $"{command}: {error.Message}")));
+        Assert.All(
+            commands,
+            command => Assert.Empty(Root().Parse([.. Words(command)]).Errors.Select(error => $"{command}: {error.Message}")));
     }
 
     [Theory]
@@ -132,7 +135,9 @@ public sealed partial class DocumentedCommandsTests
         Assert.False(Matches(["one"], "one\ntwo\n"));
         Assert.False(Matches(["one", "two"], "one\n"));
         Assert.False(Matches(["one", "…", "four"], "one\ntwo\n"));
-        Assert.Equal([("backyard-sentinel check", ["good"])], Runs("$ backyard-sentinel check\ngood\n").Select(run => (run.Command, run.Output.ToArray())));
+        var (command, output) = Assert.Single(Runs("$ backyard-sentinel check\ngood\n"));
+        Assert.Equal("backyard-sentinel check", command);
+        Assert.Equal(["good"], output);
     }
 
     /// <summary>A sample is a whole section of the garden file, or what stands below <c>forecast</c>.</summary>
@@ -144,14 +149,19 @@ public sealed partial class DocumentedCommandsTests
               - id: south-wall
                 latitude: 46.05
                 longitude: 14.51
-                series: [{ quantity: temperature, topic: garden/t }, { quantity: humidity, topic: garden/h }, { quantity: rain, topic: garden/r }]
+                series:
+                  - { quantity: temperature, topic: garden/t }
+                  - { quantity: humidity, topic: garden/h }
+                  - { quantity: rain, topic: garden/r }
                 plantings: [{ id: white-peach, kind: peach, chill_need: 60 }]
 
             """;
         var first = sample[..sample.IndexOf(':', StringComparison.Ordinal)];
         if (first is "alerts" or "forecast" or "broker" or "store" or "products")
             return Base + sample;
-        var source = first == "headers" ? "  kind: http\n  url: https://weather.example/\n  contact: garden@example.org\n" : "  kind: mqtt\n  topic: weather/forecast\n";
+        var source = first == "headers"
+            ? "  kind: http\n  url: https://weather.example/\n  contact: garden@example.org\n"
+            : "  kind: mqtt\n  topic: weather/forecast\n";
         return Base + "forecast:\n" + source + string.Concat(sample.TrimEnd().Split('\n').Select(line => $"  {line}\n"));
     }
 
@@ -216,7 +226,8 @@ public sealed partial class DocumentedCommandsTests
 
         public Scratch()
         {
-            foreach (var file in Directory.EnumerateFiles(Checkout.Path("config")).Concat(Directory.EnumerateFiles(Checkout.Path("docs", "examples"))))
+            string[] shipped = [Checkout.Path("config"), Checkout.Path("docs", "examples")];
+            foreach (var file in shipped.SelectMany(Directory.EnumerateFiles))
                 Write(Path.GetRelativePath(Checkout.Root, file), File.ReadAllText(file));
             var garden = File.ReadAllText(Checkout.Path("config", "garden.yaml"));
             var scenarios = Checkout.Path("tests", "scenarios", "plan");
@@ -235,7 +246,7 @@ public sealed partial class DocumentedCommandsTests
                             "yard/log",
                             "temperature cannot be: -60 to 60 °C are taken; is the unit °F?",
                             at,
-                            System.Text.Encoding.UTF8.GetBytes(FormattableString.Invariant($"{{\"temp\": {celsius:0.0}, \"battery\": 88}}")))
+                            Encoding.UTF8.GetBytes(FormattableString.Invariant($"{{\"temp\": {celsius:0.0}, \"battery\": 88}}")))
                         {
                             Value = celsius,
                         });

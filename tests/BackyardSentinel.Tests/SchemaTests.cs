@@ -170,19 +170,7 @@ public sealed class SchemaTests
     [Fact]
     public void Journal_entries_of_every_kind_satisfy_their_schema()
     {
-        var on = new DateOnly(2027, 2, 3);
-        JournalEntry[] entries =
-        [
-            new StageEntry(1, "south-wall", "white-peach", on, 1) { Note = "South side first" },
-            new SprayEntry(2, "south-wall", "white-peach", on, "copper", 5, 7.5, new TimeOnly(14, 30)),
-            new SprayEntry(3, "south-wall", "white-peach", on, "copper", 5),
-            new ScoutEntry(4, "south-wall", "white-peach", on, 20, 2, SymptomStage.WhiteBloom),
-            new ScoutEntry(5, "south-wall", "white-peach", on, 20, 0),
-            new PickEntry(6, "south-wall", "white-peach", on),
-            new LeafFallEntry(7, "south-wall", "white-peach", on, 90),
-            new ShelterEntry(8, "south-wall", "white-peach", on, true),
-            new ShelterEntry(9, "south-wall", "white-peach", on, false) { Note = "windy" },
-        ];
+        var entries = BackyardSentinel.Tests.Storage.JournalBookTests.EveryKind.Select(row => row.Data);
         Satisfies("journal", $"{{\"entries\":[{string.Join(',', entries.Select(JournalJson.Write))}]}}");
     }
 

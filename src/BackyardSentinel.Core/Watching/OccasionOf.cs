@@ -44,6 +44,8 @@ public static class OccasionOf
             NeedsFellShort needs => new NeedsNotMet(needs.Site, needs.Planting, needs.At, needs.Chill, needs.Need),
             ReadingsDoubted doubted => new ReadingsDoubtful(doubted.Site, doubted.At, doubted.Doubt),
             // Spells and windows are told by the levels they give; stages are the grower's own news or the model's.
-            _ => null,
+            WetSpellStarted or WetSpellEnded or InfectionWindowOpened or InfectionWindowClosed or BudsChanged or BudStageReached
+                or ReadingsTrusted => null,
+            _ => throw new System.Diagnostics.UnreachableException($"It is not settled whether {fact.Key} deserves a message."),
         };
 }

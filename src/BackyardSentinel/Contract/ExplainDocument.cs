@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
@@ -133,8 +134,14 @@ public sealed record ExplainedRule(
 /// <param name="Unit">Its unit, such as mm, h or °C.</param>
 /// <param name="Asked">What is asked.</param>
 /// <param name="Met">It holds.</param>
-/// <param name="Short">How much more is asked, in the unit.</param>
-public sealed record ExplainedCondition(string What, double? Value, string Unit, string Asked, bool Met, [Bounds(0)] double? Short);
+/// <param name="Lack">How much more is asked, in the unit.</param>
+public sealed record ExplainedCondition(
+    string What,
+    double? Value,
+    string Unit,
+    string Asked,
+    bool Met,
+    [property: JsonPropertyName("short")] [Bounds(0)] double? Lack);
 
 /// <summary>The weeks until a window's curl shows.</summary>
 /// <param name="OpenedAt">When the window opened, UTC.</param>

@@ -9,7 +9,9 @@ public sealed class SchemaFileAttribute(string name) : Attribute
     public string Name { get; } = name;
 }
 
-/// <summary>Least and most of a number, of a list's items, or of a text's letters (a text has one at least where nothing else is said).</summary>
+/// <summary>
+/// Least and most of a number, of a list's items, or of a text's letters: a text has one at least where nothing else is said.
+/// </summary>
 /// <param name="least">The least, itself allowed.</param>
 /// <param name="most">The most, itself allowed; left out: none.</param>
 [AttributeUsage(AttributeTargets.Parameter)]
@@ -35,7 +37,9 @@ public sealed class PatternAttribute(string pattern) : Attribute
 [AttributeUsage(AttributeTargets.Parameter)]
 public sealed class DistinctAttribute : Attribute;
 
-/// <summary>A text, each text of a list, or each key of a map is one of a set that is known elsewhere; a map has all of them or none.</summary>
+/// <summary>
+/// A text, each text of a list, or each key of a map is one of a set that is known elsewhere; a map has all of them or none.
+/// </summary>
 /// <param name="type">Where the set is.</param>
 /// <param name="member">Its static property, a list of words.</param>
 [AttributeUsage(AttributeTargets.Parameter)]

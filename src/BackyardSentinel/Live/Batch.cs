@@ -18,6 +18,8 @@ internal sealed class Batch(SentinelStore store, ResiliencePipeline patience, Lo
 {
     private readonly HashSet<(int Series, long TimeMs)> _readings = [];
     private readonly List<ArrivedMessage> _unacknowledged = [];
+    private readonly Dictionary<int, long> _lastMs = [];
+    private readonly long _storedUntilMs = store.LastTimeMs();
     private long _began;
 
     /// <summary>The rows so far.</summary>
@@ -42,6 +44,13 @@ internal sealed class Batch(SentinelStore store, ResiliencePipeline patience, Lo
     {
         if (!_readings.Add((series, timeMs)))
             return false;
+        // Nearly every reading is later than all before it of its series, and need not be looked for.
+        if (timeMs > _lastMs.GetValueOrDefault(series, _storedUntilMs))
+        {
+            _lastMs[series] = timeMs;
+            return true;
+        }
+
         try
         {
             return !store.Has(series, timeMs);

@@ -1,11 +1,13 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Storage;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Live;
 
-/// <summary>A site's mean temperatures of clock hours, made from the stored readings as the watch makes them.</summary>
+/// <summary>
+/// A site's mean temperatures of clock hours, as its watch makes them from the stored readings: a series that cannot be right
+/// is not used.
+/// </summary>
 internal static class StoredHours
 {
     /// <summary>All hours in the store, in order.</summary>
@@ -15,24 +17,16 @@ internal static class StoredHours
     public static IReadOnlyList<HourTemperature> Of(Configuration.GardenFile garden, Site site)
     {
         List<HourTemperature> known = [];
-        var hours = new HourlyTemperature(site.Zone, site.LatitudeDeg, site.LongitudeDeg, known.Add);
         using var store = SentinelStore.Reading(garden.Store.Path);
-        var intervals = new IntervalBuilder(site, new Outages(store.Outages()));
-        var series = SeriesMaps.InStore(store, garden.Series);
+        var watch = new SiteWatch(site, _ => { }, outages: store.Outages(), onHour: known.Add);
+        var series = SeriesMaps.InStore(store, garden.Series.Where(map => map.SiteId == site.Id));
         foreach (var step in SeasonOrder.Of(store.ReadSeason()))
         {
-            if (step.Heard
-                || !series.TryGetValue(step.Row.Series, out var map)
-                || map.SiteId != site.Id
-                || map.Quantity != Quantity.Temperature)
-                continue;
-            while (intervals.TryTake(step.At - site.LateAllowance, out var due))
-                hours.Add(due);
-            intervals.Add(step.Reading(map));
+            if (!step.Heard && series.TryGetValue(step.Row.Series, out var map))
+                watch.Accept(step.Reading(map), step.At);
         }
 
-        while (intervals.TryTakeRest(out var rest))
-            hours.Add(rest);
+        watch.Finish();
         return known;
     }
 }

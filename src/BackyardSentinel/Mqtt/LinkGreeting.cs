@@ -11,8 +11,12 @@ namespace BackyardSentinel.Mqtt;
 /// <summary>What is said to the broker on connecting: the session's terms, and the last will.</summary>
 public static class LinkGreeting
 {
-    /// <summary>How many messages the broker may send without an acknowledgement; the only back-pressure there is.</summary>
-    private const ushort ReceiveMaximum = 256;
+    /// <summary>
+    /// How many messages the broker may send without an acknowledgement; the only back-pressure there is. What is beyond it
+    /// waits in the broker's queue, and the usual one gives up what is beyond 1,000 there: so it is wide enough for a burst while
+    /// the disk or the processor is busy, and well below the deliveries that the store remembers.
+    /// </summary>
+    private const ushort ReceiveMaximum = 4096;
 
     /// <summary>A system's whole set of authorities is some 250 kB.</summary>
     private const int LargestCaFile = 1024 * 1024;

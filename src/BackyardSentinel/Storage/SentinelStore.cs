@@ -104,6 +104,9 @@ public sealed class SentinelStore : IDisposable
             row => row.IsDBNull(0) ? (DateTimeOffset?)null : DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(0))
         )[0];
 
+    /// <summary>The time of the last reading, ms since 1970 UTC, whether a clock can have shown it or not.</summary>
+    public long LastTimeMs() => Rows("select coalesce(max(time_ms), 0) from readings", row => row.GetInt64(0))[0];
+
     /// <summary>
     /// Readings were stored through at least half of the hours from a moment on, up to a day: real time has gone on past it.
     /// </summary>

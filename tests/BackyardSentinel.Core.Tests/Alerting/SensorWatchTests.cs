@@ -68,7 +68,7 @@ public class SensorWatchTests
         watch.AdvanceTo(Some.At(24));
         var both = Assert.Single(watch.Standing);
         Assert.DoesNotContain("sensor-silent", both.Kind, StringComparison.Ordinal);
-        Assert.Equal(Some.At(14), Assert.IsType<SensorsSilent>(both).Since);
+        Assert.Equal((Some.At(14), Some.At(20)), (Assert.IsType<SensorsSilent>(both).Since, both.At));
         watch.Accept("h", 62, Some.At(25));
         Assert.Equal("t", Assert.IsType<SensorSilent>(Assert.Single(watch.Standing)).Series);
         watch.Accept("t", 15, Some.At(25));

@@ -102,6 +102,26 @@ public sealed class SprayOccasionsTests
         Assert.Empty(SprayOccasions.Of(PlanWith(1, DueSpray.LateWinter) with { Slots = plan.Slots }, Place).OfType<SpraySlotFound>());
     }
 
+    [Theory]
+    [InlineData(71, true)]
+    [InlineData(72, false)]
+    public void A_slot_is_near_within_three_days(int hours, bool told) =>
+        Assert.Equal(
+            told,
+            SprayOccasions.Of(PlanWith(20, DueSpray.LateWinter) with { Slots = [Slot("copper", hours, 5)] }, Place)
+                .OfType<SpraySlotFound>()
+                .Any());
+
+    [Theory]
+    [InlineData(42, true)]
+    [InlineData(43, false)]
+    public void A_slot_is_told_from_six_weeks_before_the_early_date(int daysLeft, bool told) =>
+        Assert.Equal(
+            told,
+            SprayOccasions.Of(PlanWith(daysLeft, DueSpray.LateWinter) with { Slots = [Slot("copper", 30, 5)] }, Place)
+                .OfType<SpraySlotFound>()
+                .Any());
+
     private static SpraySlot Slot(string product, int hours, double score) =>
         new("white-peach", product, Now.AddHours(hours), Now.AddHours(hours + 3), 1, score, []);
 

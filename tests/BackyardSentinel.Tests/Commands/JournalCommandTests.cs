@@ -47,6 +47,21 @@ public sealed class JournalCommandTests : IDisposable
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 
     [Fact]
+    public void Each_kind_of_entry_is_listed_in_words()
+    {
+        using (var book = BackyardSentinel.Storage.JournalBook.Open(Store))
+        {
+            foreach (var row in Storage.JournalBookTests.EveryKind)
+                book.Add(row.Data with { Note = null }, _time.GetUtcNow());
+        }
+
+        var lines = Run("list", "--all").Output.Split('\n', StringSplitOptions.RemoveEmptyEntries);
+
+        Assert.Equal(Storage.JournalBookTests.EveryKind.Count(), lines.Length);
+        Assert.All(lines, line => Assert.Matches("yard/peach  [a-z0-9]", line));
+    }
+
+    [Fact]
     public void A_list_of_one_planting_leaves_out_what_was_taken_back()
     {
         Run("add", "pick", "--planting", "white-peach", "--on", "2027-03-30", "--note", "all\u001b[2Jgone");

@@ -17,7 +17,11 @@ namespace BackyardSentinel.Tests.Generated;
 /// </summary>
 internal static partial class ContractSchemas
 {
-    private static readonly JsonSchemaExporterOptions Options = new() { TreatNullObliviousAsNonNullable = true, TransformSchemaNode = Node };
+    private static readonly JsonSchemaExporterOptions Options = new()
+    {
+        TreatNullObliviousAsNonNullable = true,
+        TransformSchemaNode = Node,
+    };
 
     private static readonly Dictionary<string, XElement> Comments = XDocument
         .Load(Path.Combine(AppContext.BaseDirectory, "backyard-sentinel.xml"))
@@ -283,7 +287,8 @@ internal static partial class ContractSchemas
 
     private static XElement Comment(Type type, string element, string? parameter = null) =>
         Comments
-            .Where(member => member.Key == $"T:{type.FullName}" || member.Key.StartsWith($"M:{type.FullName}.#ctor", StringComparison.Ordinal))
+            .Where(member =>
+                member.Key == $"T:{type.FullName}" || member.Key.StartsWith($"M:{type.FullName}.#ctor", StringComparison.Ordinal))
             .SelectMany(member => member.Value.Elements(element))
             .FirstOrDefault(one => parameter is null || one.Attribute("name")?.Value == parameter)
         ?? throw new InvalidOperationException($"{type.Name} has no comment <{element}> {parameter}.");

@@ -153,6 +153,21 @@ public sealed class AlertWiringTests : IDisposable
     }
 
     [Fact]
+    public void Each_kind_of_receiver_becomes_a_class_of_its_own()
+    {
+        var kinds = Enum.GetValues<ReceiverKind>();
+        using var wiring = AlertWiring.Of(Garden(
+            "send_to:\n"
+            + string.Join(
+                '\n',
+                kinds.Select(kind => $"  - {{id: {kind.Word()}, kind: {kind.Word()}{(kind == ReceiverKind.Webhook ? ", url: 'https://hooks.example/x'" : "")}}}"))));
+
+        var receivers = wiring.Connect(NoTopic, TextWriter.Null, _time, () => true);
+
+        Assert.Equal(kinds.Select(kind => kind + "Receiver"), receivers.Select(receiver => receiver.GetType().Name));
+    }
+
+    [Fact]
     public async Task Topics_and_dry_runs_go_where_they_are_told()
     {
         var ct = TestContext.Current.CancellationToken;

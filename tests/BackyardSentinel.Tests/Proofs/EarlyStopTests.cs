@@ -26,13 +26,15 @@ public sealed class EarlyStopTests
                 name: Tannery Lane
                 broker: { port: 1 }
                 sites:
-                  - { id: south-wall, series: [{ quantity: temperature, topic: t }, { quantity: humidity, topic: h }], plantings: [{ id: white-peach, kind: peach }] }
+                  - id: south-wall
+                    series: [{ quantity: temperature, topic: t }, { quantity: humidity, topic: h }]
+                    plantings: [{ id: white-peach, kind: peach }]
                 """);
             using (var service = ServiceProcess.Start("run", "--garden", garden))
             {
                 // Nobody listens on port 1, which it says last.
                 await Until.TrueAsync(
-                    () => service.Errors.Contains(line, StringComparison.Ordinal) || service.Errors.Contains("port 1", StringComparison.Ordinal),
+                    () => new[] { line, "port 1" }.Any(words => service.Errors.Contains(words, StringComparison.Ordinal)),
                     $"it says {line}");
                 var exitCode = await service.TerminateAsync(TestContext.Current.CancellationToken);
                 Assert.True(exitCode is 0 or EndedBySignal, $"{exitCode}: {service.Errors}");

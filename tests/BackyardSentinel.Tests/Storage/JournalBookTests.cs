@@ -27,6 +27,10 @@ public sealed class JournalBookTests : IDisposable
         new ShelterEntry(1, "yard", "peach", Day, false),
     ];
 
+    [Fact]
+    public void No_kind_of_entry_is_missing_among_the_examples() =>
+        Assert.Equal(JournalEntry.Kinds.Order(), EveryKind.Select(row => row.Data.Kind).Distinct().Order());
+
     [Theory]
     [MemberData(nameof(EveryKind))]
     public void An_entry_of_every_kind_comes_back_as_it_was_written(JournalEntry entry)

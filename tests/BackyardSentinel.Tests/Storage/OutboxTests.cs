@@ -107,6 +107,73 @@ public sealed class OutboxTests : IDisposable
     }
 
     [Fact]
+    public void Of_what_is_due_the_oldest_goes_first_and_what_waits_longer_is_told_by_its_time()
+    {
+        Commit(
+            Row("b", 2000, "two"), Row("a", 1000, "one") with { NextMs = 5000 }, Row("c", 3000, "three"), Row("d", 500, "four", "other"));
+        using var outbox = OutboxStore.Open(File);
+
+        Assert.Equal(("b", 2000L), (outbox.Take("phone", 4999)!.Id, outbox.NextDueMs("phone")!.Value));
+        Assert.Equal("a", outbox.Take("phone", 5000)!.Id);
+        Assert.Null(outbox.Take("phone", 1999));
+        Assert.Null(outbox.NextDueMs("nobody"));
+        // Its use may end before its next attempt.
+        outbox.Mark(Row("b", 2000, "two") with { State = OutboxState.Delivered, NextMs = 2000 });
+        outbox.Mark(Row("c", 3000, "three") with { NextMs = 900_000_000 });
+        outbox.Mark(Row("a", 1000, "one") with { NextMs = 900_000_000 });
+        Assert.Equal(86_401_000, outbox.NextDueMs("phone"));
+        Assert.Equal(500, outbox.OldestOpenMs(0));
+    }
+
+    [Fact]
+    public void A_clock_that_was_set_back_makes_due_what_would_wait_for_it()
+    {
+        Commit(Row("a", 1000, "one") with { NextMs = 9000 }, Row("b", 2000, "two") with { NextMs = 8000 }, Row("c", receiver: "other") with { NextMs = 9000 });
+        using var outbox = OutboxStore.Open(File);
+        outbox.MakeDue("phone", 8000, 3000);
+
+        Assert.Equal([3000L, 8000, 9000], outbox.Rows().OrderBy(row => row.NextMs).Select(row => row.NextMs));
+        Assert.Equal("a", outbox.Take("phone", 3000)!.Id);
+        Assert.Null(outbox.Take("other", 8999));
+    }
+
+    [Fact]
+    public void A_digest_closes_what_it_counts_and_takes_the_place_of_one_that_waits()
+    {
+        Commit(
+            Row("a") with { State = OutboxState.Expired }, Row("b") with { State = OutboxState.Rejected },
+            Row("c") with { State = OutboxState.Delivered }, Row("d") with { State = OutboxState.Expired });
+        using var outbox = OutboxStore.Open(File);
+        outbox.AddDigest(Row("first", 5000, "digest"));
+        outbox.AddDigest(Row("second", 6000, "digest"));
+        outbox.MarkReported(Row("second", 6000, "digest") with { State = OutboxState.Delivered, NextMs = 7000 }, ["a", "b", "c"]);
+
+        Assert.Equal(
+            [
+                ("a", OutboxState.ExpiredReported), ("b", OutboxState.RejectedReported), ("c", OutboxState.Delivered),
+                ("d", OutboxState.Expired), ("first", OutboxState.Superseded), ("second", OutboxState.Delivered),
+            ],
+            outbox.Rows().Select(row => (row.Id, row.State)));
+        Assert.Equal("a newer digest took its place", outbox.Rows()[4].LastAnswer);
+    }
+
+    [Fact]
+    public void Messages_for_a_receiver_that_is_gone_are_rejected_and_counted()
+    {
+        Commit(
+            Row("a"), Row("b", receiver: "gone"), Row("c", 1000, "frost", "gone") with { State = OutboxState.Expired },
+            Row("d", 1000, "wind", "gone") with { State = OutboxState.Delivered });
+        using var outbox = OutboxStore.Open(File);
+
+        Assert.Equal(2, outbox.RejectOrphans(["phone"], 9000));
+        Assert.Equal(0, outbox.RejectOrphans(["phone"], 9000));
+        Assert.Equal(
+            [OutboxState.Waiting, OutboxState.RejectedReported, OutboxState.RejectedReported, OutboxState.Delivered],
+            outbox.Rows().Select(row => row.State));
+        Assert.Equal(9000, outbox.Rows()[1].NextMs);
+    }
+
+    [Fact]
     public void A_receiver_stays_switched_off_until_it_is_another()
     {
         Commit(Row("a"));

@@ -72,7 +72,7 @@ internal static class JournalText
             PickEntry => "curled leaves picked",
             ShelterEntry shelter => $"rain shelter {(shelter.IsOn ? "on" : "off")}",
             LeafFallEntry fall => string.Create(CultureInfo.InvariantCulture, $"{fall.FallenPct:0.#} % of the leaves down"),
-            _ => "",
+            _ => throw new System.Diagnostics.UnreachableException($"The entry {entry.Kind} has no words."),
         };
 
     private static string Dose(string id, double perLitre, GardenFile garden) =>
