@@ -64,6 +64,8 @@ try
         mutant =>
         {
             fates[mutant] = FateOf(mutant, classes);
+            if (fates[mutant] < Fate.Noticed)
+                Console.Error.WriteLine(Line(mutant, fates[mutant]));
             if (fates.Count % 20 == 0)
             {
                 var unnoticed = fates.Values.Count(fate => fate < Fate.Noticed);
@@ -92,7 +94,8 @@ void CopyCheckout()
     File.WriteAllText(Path.Combine(copy, "src/BackyardSentinel.Core/Mutant.cs"), """
         public static class Mutant
         {
-            private static readonly int Awake = int.TryParse(System.Environment.GetEnvironmentVariable("SENTINEL_MUTANT"), out var number) ? number : 0;
+            private static readonly int Awake =
+                int.TryParse(System.Environment.GetEnvironmentVariable("SENTINEL_MUTANT"), out var number) ? number : 0;
             private static readonly bool[]? Reached = Recorded(System.Environment.GetEnvironmentVariable("SENTINEL_REACHED"));
 
             public static bool Is(int number)
@@ -212,8 +215,8 @@ static IEnumerable<(SyntaxNode Changed, string Before, string After)> ChangesOf(
         LiteralExpressionSyntax { RawKind: (int)SyntaxKind.NumericLiteralExpression } number => $"({number} + 1)",
         LiteralExpressionSyntax { Token.Text: "true" } => "(false)",
         LiteralExpressionSyntax { Token.Text: "false" } => "(true)",
-        MemberAccessExpressionSyntax { Parent: InvocationExpressionSyntax call } member when Other(member.Name.Identifier.Text) is { } other =>
-            $"{member.Expression}.{other}{call.ArgumentList}",
+        MemberAccessExpressionSyntax { Parent: InvocationExpressionSyntax call } member
+            when Other(member.Name.Identifier.Text) is { } other => $"{member.Expression}.{other}{call.ArgumentList}",
         ExpressionStatementSyntax { Expression: InvocationExpressionSyntax or AssignmentExpressionSyntax } => "",
         ContinueStatementSyntax or YieldStatementSyntax { RawKind: (int)SyntaxKind.YieldReturnStatement } => "",
         _ => null,
@@ -283,7 +286,7 @@ bool Build(List<Mutant> mutants)
             File.WriteAllText(Path.Combine(copy, file), Woven(text, [.. mutants.Where(mutant => mutant.File == file)]));
         var (code, output) = Run(
             "dotnet",
-            ["build", "-v", "q", "-p:RunAnalyzers=false", "-p:TreatWarningsAsErrors=false", "-p:UseSharedCompilation=true"],
+            ["build", "-v", "q", "-p:RunAnalyzers=false", "-p:TreatWarningsAsErrors=false"],
             copy);
         if (code == 0)
             return true;
@@ -386,7 +389,9 @@ Fate FateOf(Mutant mutant, List<TestClass> classes)
     if (reaching.Count == 0)
         return Fate.Unreached;
     bool IsOwn(TestClass one) => one.Program == suites[0].Project && one.Name.Contains($".{mutant.Folder}.", StringComparison.Ordinal);
-    foreach (var group in reaching.GroupBy(one => (one.Program, Own: IsOwn(one))).OrderByDescending(tests => (tests.Key.Own, tests.Key.Program == suites[0].Project)))
+    var groups = reaching.GroupBy(one => (one.Program, Own: IsOwn(one)))
+        .OrderByDescending(tests => (tests.Key.Own, tests.Key.Program == suites[0].Project));
+    foreach (var group in groups)
     {
         var patience = (3 * TimeSpan.FromTicks(group.Sum(one => one.Takes.Ticks))) + TimeSpan.FromSeconds(20);
         var fate = RunTests(group.Key.Program, [.. group.Select(one => one.Name)], mutant.Number, patience, null);
@@ -441,16 +446,18 @@ void Report(IReadOnlyDictionary<Mutant, Fate> fates)
     foreach (var folder in fates.GroupBy(pair => pair.Key.Folder).OrderBy(group => group.Key, StringComparer.Ordinal))
         Score(folder.Key, [.. folder.Select(pair => pair.Value)]);
     Score("all", [.. fates.Values]);
-    Console.WriteLine(
-        $"{fates.Values.Count(fate => fate == Fate.RanOutOfTime)} were noticed by tests that did not end. {clock.Elapsed:hh\\:mm\\:ss} in all.");
+    var endless = fates.Values.Count(fate => fate == Fate.RanOutOfTime);
+    Console.WriteLine($"{endless} were noticed by tests that did not end. {clock.Elapsed:hh\\:mm\\:ss} in all.");
     Console.WriteLine();
     var living = fates.Where(pair => pair.Value < Fate.Noticed);
     foreach (var (mutant, fate) in living.OrderBy(pair => pair.Key.File, StringComparer.Ordinal).ThenBy(pair => pair.Key.Line))
-    {
-        var unreached = fate == Fate.Unreached ? "  (no test comes here)" : "";
-        var after = mutant.After.Length == 0 ? "left out" : Short(mutant.After);
-        Console.WriteLine($"{mutant.File}:{mutant.Line}  {mutant.Before}  →  {after}{unreached}");
-    }
+        Console.WriteLine(Line(mutant, fate));
+}
+
+static string Line(Mutant mutant, Fate fate)
+{
+    var after = mutant.After.Length == 0 ? "left out" : Short(mutant.After);
+    return $"{mutant.File}:{mutant.Line}  {mutant.Before}  →  {after}{(fate == Fate.Unreached ? "  (no test comes here)" : "")}";
 }
 
 static void Score(string name, Fate[] fates)
