@@ -24,13 +24,13 @@ internal static class FromJson
 
         if (body.Json is not { } root)
             return;
-        mayNameUnit |= one.UnitPath is not null;
+        mayNameUnit |= one.Units.HasPath;
         if (path.HasEach)
             TakeEach(one, root, mayNameUnit, arrival, result);
         else if (path.Find(root) is { } value)
         {
             one.Found();
-            var number = NumberOf(one, value, mayNameUnit ? one.UnitIn(root, root) : null, out var unit);
+            var number = NumberOf(one, value, mayNameUnit ? one.Units.In(root, root) : null, out var unit);
             one.Take(result, number, unit, TimeIn(one, root, arrival), arrival);
         }
         else if (one.LeftOut is { } leftOut && path.HasHolder(root) && one.TimePath?.Find(root) is not null == one.TimePath is not null)
@@ -83,7 +83,7 @@ internal static class FromJson
                 ? TimeOf(one, one.TimePath!.FindWithin(stamps.Current), arrival)
                 : TimeIn(one, root, arrival);
             if (one.Path!.FindWithin(entry) is { } value)
-                points.Add((NumberOf(one, value, mayNameUnit ? one.UnitIn(root, entry) : null, out var unit), unit, time));
+                points.Add((NumberOf(one, value, mayNameUnit ? one.Units.In(root, entry) : null, out var unit), unit, time));
             else if (one.LeftOut is { } leftOut && one.Path.HasHolder(entry))
                 points.Add((one.Number(leftOut, out var none, isJson: true), none, time));
         }
@@ -101,7 +101,7 @@ internal static class FromJson
             return value.ValueKind is JsonValueKind.True or JsonValueKind.False ? JsonNumber.NoNumber(value) : number;
         if (named is null || unit is not null)
             return number;
-        unit = one.UnitOf(named, out var reason);
+        unit = one.Units.Of(named, out var reason);
         return reason is null ? number : NumberResult.Refuse(reason);
     }
 
