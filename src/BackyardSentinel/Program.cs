@@ -10,6 +10,7 @@ using BackyardSentinel.Commands.Plan;
 using BackyardSentinel.Commands.Refused;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Commands.Run;
+using BackyardSentinel.Commands.Store;
 
 Console.OutputEncoding = System.Text.Encoding.UTF8;
 var verbose = new Option<bool>("--verbose") { Description = "Say more, with stack traces", Recursive = true };
@@ -24,6 +25,8 @@ var root = new RootCommand("Backyard Sentinel: watches your garden's weather for
     ("refused", RefusedCommand.Create),
     ("fit", () => FitCommand.Create(TimeProvider.System)),
     ("alert", () => AlertCommand.Create(TimeProvider.System)),
+    ("backup", () => BackupCommand.Create(TimeProvider.System)),
+    ("restore", () => RestoreCommand.Create(TimeProvider.System)),
     ("check", CheckCommand.Create),
 ];
 // The one that is named is made alone, which spares a tenth of a second; help and mistakes see them all.

@@ -38,11 +38,13 @@ internal sealed class OutboxLane
     {
         (_outbox, _receiver, _health, _zone, _time, _log, _jitter) = (outbox, receiver, health, zone, time, log, jitter);
         _seen = (time.GetUtcNow(), time.GetTimestamp());
-        _patience = StorePatience.Of(time, TimeSpan.FromSeconds(1), (reason, before) =>
-        {
-            if (before == 0)
-                _log.Error("The outbox takes nothing ({Reason}); nothing is sent to {Destination} until it does.", reason, _receiver.Name);
-        });
+        _patience = StorePatience.Of(
+            time,
+            TimeSpan.FromSeconds(1),
+            reason => _log.Error(
+                "The outbox takes nothing ({Reason}); nothing is sent to {Destination} until it does.",
+                reason,
+                _receiver.Name));
         if (_outbox.SwitchedOff(receiver.Name, receiver.Fingerprint) is { } off)
             Trouble(off);
     }

@@ -62,7 +62,9 @@ public sealed class SentinelLoop
         _patience = StorePatience.Of(
             time,
             TimeSpan.FromMilliseconds(250),
-            (reason, _) => _log.Error("The store takes nothing ({Reason}); nothing is acknowledged until it does.", reason));
+            reason => _log.Error(
+                "The store takes nothing ({Reason}); nothing is acknowledged until it does. It is asked again each half minute; where the disk is full, make room on it.",
+                reason));
         _stamps = new Stamps(store.LastReceivedUs());
         _clock = new LoopClock(options.ClockFromReadings, store, _stamps, time, log);
         _hearing = options.ClockFromReadings ? null : new Hearing(store, _parts.IsListening, time, log);

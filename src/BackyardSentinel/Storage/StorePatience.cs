@@ -7,12 +7,17 @@ namespace BackyardSentinel.Storage;
 /// <summary>A store that takes nothing, because the disk is full or another program holds it, is asked until it does.</summary>
 internal static class StorePatience
 {
+    /// <summary>A trouble that lasts is told so often.</summary>
+    private static readonly TimeSpan Quiet = TimeSpan.FromHours(1);
+
     /// <summary>Makes it.</summary>
     /// <param name="time">The clock of the pauses.</param>
     /// <param name="first">The first pause; each further one is twice as long, up to 30 s.</param>
-    /// <param name="onRefused">Told the reason and how many tries went before.</param>
-    public static ResiliencePipeline Of(TimeProvider time, TimeSpan first, Action<string, int> onRefused) =>
-        new ResiliencePipelineBuilder { TimeProvider = time }
+    /// <param name="onRefused">Told the reason, once an hour while it lasts.</param>
+    public static ResiliencePipeline Of(TimeProvider time, TimeSpan first, Action<string> onRefused)
+    {
+        long? said = null;
+        return new ResiliencePipelineBuilder { TimeProvider = time }
             .AddRetry(
                 new RetryStrategyOptions
                 {
@@ -23,9 +28,15 @@ internal static class StorePatience
                     MaxDelay = TimeSpan.FromSeconds(30),
                     OnRetry = args =>
                     {
-                        onRefused(args.Outcome.Exception!.Message, args.AttemptNumber);
+                        if (said is not { } before || time.GetElapsedTime(before) >= Quiet)
+                        {
+                            said = time.GetTimestamp();
+                            onRefused(args.Outcome.Exception!.Message);
+                        }
+
                         return ValueTask.CompletedTask;
                     },
                 })
             .Build();
+    }
 }

@@ -193,6 +193,59 @@ public sealed class SentinelLoopTests : IDisposable
         Assert.Equal(6, _acknowledged.Count);
     }
 
+    private const string Refusal = "The store takes nothing";
+
+    [Fact]
+    public async Task A_full_disk_costs_nothing_is_told_once_an_hour_and_is_over_a_minute_after_there_is_room()
+    {
+        using var store = SentinelStore.Open(File);
+        var loop = Loop(store, new LoopOptions { MaxUnacknowledged = 1 });
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        // The store's own connection is told that the disk has no page more: SQLite then answers as on a full disk.
+        var connection = (SqliteConnection)typeof(SentinelStore)
+            .GetField("_connection", System.Reflection.BindingFlags.Instance | System.Reflection.BindingFlags.NonPublic)!
+            .GetValue(store)!;
+        Limit(1);
+        var sent = 0;
+        while (Told() == 0 && sent < 2000)
+        {
+            await loop.OfferAsync(Message("h", (20 + (sent++ % 60)).ToString(System.Globalization.CultureInfo.InvariantCulture)), Ct);
+            await PassUntil(() => _acknowledged.Count == sent || Told() > 0);
+        }
+
+        Assert.Contains("disk is full", _said.Lines.Single(line => line.StartsWith(Refusal, StringComparison.Ordinal)), StringComparison.Ordinal);
+        var began = _time.GetUtcNow();
+        await PassUntil(() => _time.GetUtcNow() - began > TimeSpan.FromHours(2.5));
+        Assert.Equal(sent - 1, _acknowledged.Count);
+        Assert.InRange(Told(), 2, 3);
+
+        Limit(1_000_000);
+        var freed = _time.GetUtcNow();
+        await PassUntil(() => _acknowledged.Count == sent);
+        Assert.InRange(_time.GetUtcNow() - freed, TimeSpan.Zero, TimeSpan.FromSeconds(60));
+        await stop.CancelAsync();
+        await running;
+        Assert.Equal(sent, store.ReadSeason().Count());
+
+        int Told() => _said.Lines.Count(line => line.StartsWith(Refusal, StringComparison.Ordinal));
+
+        void Limit(int pages)
+        {
+            using var command = connection.CreateCommand();
+            command.CommandText = $"pragma max_page_count = {pages}";
+            command.ExecuteScalar();
+        }
+
+        Task PassUntil(Func<bool> condition) => Until.TrueAsync(
+            () =>
+            {
+                _time.Advance(TimeSpan.FromSeconds(5));
+                return condition();
+            },
+            "the store is asked again");
+    }
+
     [Fact]
     public async Task Nothing_is_acknowledged_while_the_store_fails_and_all_once_it_works_again()
     {
@@ -204,7 +257,7 @@ public sealed class SentinelLoopTests : IDisposable
         using var stop = new CancellationTokenSource();
         var running = loop.RunAsync(stop.Token);
         await loop.OfferAsync(Message("h", "80"), Ct);
-        await PassUntil(() => _said.Lines.Count(sentence => sentence.StartsWith("The store takes nothing", StringComparison.Ordinal)) > 1);
+        await PassUntil(() => _said.Lines.Count(sentence => sentence.StartsWith("The store takes nothing", StringComparison.Ordinal)) == 1);
         Assert.Empty(_acknowledged);
 
         Run("alter table away rename to readings");

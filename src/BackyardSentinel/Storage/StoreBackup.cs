@@ -1,0 +1,137 @@
+using System.Globalization;
+using Microsoft.Data.Sqlite;
+
+namespace BackyardSentinel.Storage;
+
+/// <summary>A backup that was written, or a store that was restored.</summary>
+/// <param name="Path">The new file; <c>null</c>: nothing was written.</param>
+/// <param name="Bytes">Its size.</param>
+/// <param name="Holds">What it holds.</param>
+/// <param name="Faults">What is not as it was written, as clauses; none: it is sound.</param>
+/// <param name="Kept">Where what was there before is kept; <c>null</c>: nothing was there.</param>
+public sealed record StoreCopy(string? Path, long Bytes, StoreSummary Holds, IReadOnlyList<string> Faults, string? Kept = null);
+
+/// <summary>Copies the store away while the service runs, and back while it does not. A copy counts once it has been read through.</summary>
+public static class StoreBackup
+{
+    private const UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite;
+
+    /// <summary>Writes a copy of the store as it stands at its last commit. The service goes on meanwhile.</summary>
+    /// <param name="store">The store's file.</param>
+    /// <param name="target">A file that is not there yet.</param>
+    /// <exception cref="StoreException">The store cannot be read, or the copy not written.</exception>
+    public static StoreCopy Write(string store, string target)
+    {
+        if (File.Exists(target))
+            throw new StoreException($"{target} is there already, and a backup takes nothing's place; name another file, or a folder.");
+        var part = target + ".part";
+        using var connection = StoreSchema.Read(store);
+        try
+        {
+            CreatePrivate(part);
+            connection.Run("vacuum into $a", part);
+            StoreFiles.KeepTo(part);
+            var copy = Look(part, target);
+            File.Move(part, target);
+            return copy;
+        }
+        catch (Exception failure) when (failure is SqliteException or IOException or UnauthorizedAccessException)
+        {
+            StoreFiles.Delete(part);
+            throw new StoreException(
+                $"The backup {target} could not be written ({failure.Message.TrimEnd('.')}); the store is as it was. Is there room, and may this user write there?",
+                failure);
+        }
+    }
+
+    /// <summary>Reads the store through as a backup would, and writes nothing.</summary>
+    /// <param name="store">The store's file.</param>
+    /// <exception cref="StoreException">The store cannot be read.</exception>
+    public static StoreCopy Check(string store)
+    {
+        using var connection = StoreSchema.Read(store);
+        return new StoreCopy(null, new FileInfo(store).Length, StoreSummary.Of(connection), StoreCheck.Whole(connection));
+    }
+
+    /// <summary>Puts a backup in the store's place, and keeps what was there. The service must not run.</summary>
+    /// <param name="backup">The backup; it stays as it is.</param>
+    /// <param name="store">The store's file.</param>
+    /// <param name="now">Now; names what was there.</param>
+    /// <param name="dryRun">Only looks.</param>
+    /// <exception cref="StoreException">The service runs, or the backup cannot be used.</exception>
+    public static StoreCopy Restore(string backup, string store, DateTimeOffset now, bool dryRun)
+    {
+        if (!File.Exists(backup))
+            throw new StoreException($"There is no file {backup}.");
+        if (Path.GetFullPath(backup) == Path.GetFullPath(store))
+            throw new StoreException($"{backup} is the store itself; name the backup to restore.");
+        using var alone = StoreLock.Hold(store);
+        var copy = store + ".restoring";
+        try
+        {
+            StoreFiles.Delete(copy);
+            CreatePrivate(copy);
+            File.Copy(backup, copy, overwrite: true);
+            if (File.Exists(backup + "-wal"))
+                File.Copy(backup + "-wal", copy + "-wal");
+            StoreCopy restored;
+            using (var connection = StoreSchema.Open(copy, isAlone: true))
+            {
+                var faults = StoreCheck.Whole(connection);
+                if (faults.Count > 0)
+                    throw StoreRefusal.Damaged(backup, string.Join("; ", faults));
+                restored = new StoreCopy(dryRun ? null : store, new FileInfo(copy).Length, StoreSummary.Of(connection), faults);
+                connection.Run("pragma wal_checkpoint(truncate)");
+            }
+
+            if (dryRun)
+            {
+                StoreFiles.Delete(copy);
+                return restored;
+            }
+
+            StoreFiles.KeepTo(copy);
+            var kept = File.Exists(store)
+                ? string.Create(CultureInfo.InvariantCulture, $"{store}.before-restore-{now.UtcDateTime:yyyyMMdd'T'HHmmss'Z'}")
+                : null;
+            foreach (var beside in (string[])[.. StoreFiles.Beside, ""])
+            {
+                if (kept is not null && File.Exists(store + beside))
+                    File.Move(store + beside, kept + beside);
+            }
+
+            File.Move(copy, store);
+            return restored with { Kept = kept };
+        }
+        catch (Exception failure)
+        {
+            StoreFiles.Delete(copy);
+            if (failure is SqliteException or IOException or UnauthorizedAccessException)
+                throw new StoreException(
+                    $"{backup} could not be restored: {failure.Message.TrimEnd('.')}. Is there room beside {store}, and may this user write there?",
+                    failure);
+            throw;
+        }
+    }
+
+    /// <summary>A copy is read through before it counts.</summary>
+    private static StoreCopy Look(string part, string target)
+    {
+        using var written = StoreReading.Connect(part);
+        return new StoreCopy(target, new FileInfo(part).Length, StoreSummary.Of(written), StoreCheck.Whole(written));
+    }
+
+    /// <summary>A garden's place and habits are nobody else's.</summary>
+    private static void CreatePrivate(string path)
+    {
+        var options = new FileStreamOptions { Mode = FileMode.Create, Access = FileAccess.Write };
+        if (!OperatingSystem.IsWindows())
+            options.UnixCreateMode = OwnerOnly;
+        using (new FileStream(path, options))
+        {
+        }
+
+        if (!OperatingSystem.IsWindows())
+            File.SetUnixFileMode(path, OwnerOnly); // It may have been left from before.
+    }
+}
