@@ -33,6 +33,8 @@ namespace BackyardSentinel.Contract;
         typeof(NameConverter<WetnessState>),
         typeof(NameConverter<ServiceState>),
         typeof(NameConverter<AlertPathState>),
+        typeof(NameConverter<Sureness>),
+        typeof(NameConverter<RainCount>),
     ])]
 [JsonSerializable(typeof(RiskTopic))]
 [JsonSerializable(typeof(WeatherTopic))]
@@ -44,6 +46,7 @@ namespace BackyardSentinel.Contract;
 [JsonSerializable(typeof(RefusedDocument))]
 [JsonSerializable(typeof(JournalDocument))]
 [JsonSerializable(typeof(AlertListDocument))]
+[JsonSerializable(typeof(ListenDocument))]
 public sealed partial class ContractJson : JsonSerializerContext
 {
     /// <summary>The same documents as commands print them: indented, letters as they are, lines that end alike on every system.</summary>
