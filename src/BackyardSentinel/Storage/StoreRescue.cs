@@ -15,7 +15,7 @@ public static class StoreRescue
 {
     private const string Saved = ".saved";
 
-    private static readonly Dictionary<string, (string One, string Many)> _words = new()
+    private static readonly Dictionary<string, (string One, string Many)> Words = new()
     {
         ["series"] = ("name of a series", "names of series"),
         ["events"] = ("event", "events"),
@@ -156,9 +156,9 @@ public static class StoreRescue
     private static string Phrase(IReadOnlyList<(string Table, long Count)> lost) =>
         string.Join(
             ", ",
-            lost.Where(one => _words.ContainsKey(one.Table))
+            lost.Where(one => Words.ContainsKey(one.Table))
                 .Select(one =>
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"{one.Count} {(one.Count == 1 ? _words[one.Table].One : _words[one.Table].Many)}")));
+                        $"{one.Count} {(one.Count == 1 ? Words[one.Table].One : Words[one.Table].Many)}")));
 }

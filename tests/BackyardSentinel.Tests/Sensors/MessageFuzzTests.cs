@@ -1,9 +1,7 @@
 using System.Globalization;
-using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Weather;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Sensors;
