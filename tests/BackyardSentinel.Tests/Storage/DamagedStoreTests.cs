@@ -152,6 +152,20 @@ public sealed class DamagedStoreTests : IDisposable
         Assert.True(SampleStore.Dump(Store).SetEquals(expected));
     }
 
+    [Theory]
+    [InlineData(0, "it is an empty file")]
+    [InlineData(3000, "it cannot be opened")]
+    public void A_file_of_which_next_to_nothing_is_left_is_no_new_store(int bytes, string fault)
+    {
+        SampleStore.Make(Store, hours: 24);
+        using (var file = File.OpenWrite(Store)) file.SetLength(bytes);
+        List<StoreDamage> damages = [];
+        StoreRescue.Open(Store, null, SampleStore.Clock, damages.Add).Dispose();
+        Assert.StartsWith(fault, Assert.Single(damages).Fault, StringComparison.Ordinal);
+        Assert.Null(damages[0].Lost);
+        Assert.Equal(bytes, new FileInfo(damages[0].Kept).Length);
+    }
+
     [Fact]
     public void A_file_that_never_was_a_store_is_left_alone()
     {

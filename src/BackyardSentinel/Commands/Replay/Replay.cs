@@ -18,7 +18,7 @@ public sealed class Replay
 
     private readonly List<RejectedRow> _rejected = [];
     private readonly SiteWatch _watch;
-    private readonly AlertDesk? _desk;
+    private readonly SeasonFeed _season;
     private readonly IReadOnlyList<string> _logs;
 
     private readonly Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? _lookAhead;
@@ -31,9 +31,9 @@ public sealed class Replay
         AlertPolicyOptions? alerts,
         Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead)
     {
-        (_logs, _lookAhead) = (logs, lookAhead);
-        _watch = new SiteWatch(site, Note, journal);
-        _desk = alerts is null ? null : new AlertDesk(alerts, Decided);
+        (_logs, _lookAhead) = (logs, alerts is null ? null : lookAhead);
+        _season = new SeasonFeed([site], Note, journal, desk: alerts is null ? null : new AlertDesk(alerts, Decided));
+        _watch = _season.Watches[site.Id];
     }
 
     /// <summary>Replays the logs over one site.</summary>
@@ -66,11 +66,9 @@ public sealed class Replay
         var replay = new Replay(judged, logs, journal, alerts, lookAhead);
         using var reader = new LogReader(logs, options, replay.Reject);
         replay.ReadAll(reader, onProgress);
-        replay._watch.Finish();
+        replay._season.Finish();
         foreach (var planting in replay._watch.Plantings)
             replay.NoteLateDays(planting);
-        if (replay._watch.LastInterval is { } last)
-            replay._desk?.AdvanceTo(last.End);
         return replay.Result(reader.RowsRead);
     }
 
@@ -119,17 +117,14 @@ public sealed class Replay
     /// <summary>Each local day that has begun lets the desk see what lies ahead, as the service does within its first hour.</summary>
     private void LookAhead(DateTimeOffset now)
     {
-        if (_desk is null)
-            return;
         for (
             _nextDay ??= LocalDay.EndOf(now, _watch.Site.Zone);
             _nextDay <= now;
             _nextDay = LocalDay.EndOf(_nextDay.Value, _watch.Site.Zone))
         {
-            _watch.AdvanceTo(_nextDay.Value);
-            _desk.AdvanceTo(_nextDay.Value);
+            _season.AdvanceTo(_nextDay.Value);
             foreach (var occasion in _lookAhead!(_watch, _nextDay.Value))
-                _desk.Consider(occasion);
+                _season.Consider(occasion);
         }
     }
 
@@ -137,7 +132,7 @@ public sealed class Replay
     {
         if (value is not { } v)
             return;
-        var verdict = _watch.Accept(new Reading(quantity, row.Time, v, row.Period), receivedAt);
+        var verdict = _season.Judge(_watch, new Reading(quantity, row.Time, v, row.Period), receivedAt);
         if (verdict > QualityVerdict.Clamped)
             Reject(new RejectedRow(_logs[file], row.Line, Words(quantity, v, verdict, _watch.Site.Units)));
     }
@@ -172,7 +167,6 @@ public sealed class Replay
 
     private void Note(SentinelEvent fact)
     {
-        _desk?.Note(fact, _watch.Site, _watch.Plantings);
         switch (fact)
         {
             case ReadingsDoubted doubted: Doubted.Add(Finding(doubted)); break;
