@@ -2,6 +2,7 @@ using BackyardSentinel.Alerting;
 using BackyardSentinel.Events;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Live;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Units;
@@ -29,10 +30,11 @@ public sealed class Replay
         IReadOnlyList<string> logs,
         IReadOnlyList<JournalEntry>? journal,
         AlertPolicyOptions? alerts,
-        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead)
+        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead,
+        IReadOnlyList<DateTimeOffset>? outages = null)
     {
         (_logs, _lookAhead) = (logs, lookAhead);
-        _watch = new SiteWatch(site, Note, journal);
+        _watch = new SiteWatch(site, Note, journal, outages);
         _desk = alerts is null ? null : new AlertDesk(alerts, Decided);
     }
 
@@ -66,12 +68,38 @@ public sealed class Replay
         var replay = new Replay(judged, logs, journal, alerts, lookAhead);
         using var reader = new LogReader(logs, options, replay.Reject);
         replay.ReadAll(reader, onProgress);
-        replay._watch.Finish();
-        foreach (var planting in replay._watch.Plantings)
-            replay.NoteLateDays(planting);
-        if (replay._watch.LastInterval is { } last)
-            replay._desk?.AdvanceTo(last.End);
-        return replay.Result(reader.RowsRead);
+        return replay.Finished(reader.RowsRead) with { Notes = reader.Notes };
+    }
+
+    /// <summary>Replays a log of single readings over one site, as the service would judge them after a restart.</summary>
+    /// <param name="site">The site, a garden file's or one that fits the log.</param>
+    /// <param name="log">The readings.</param>
+    /// <param name="journal">The journal's sound entries; <c>null</c>: there is none.</param>
+    /// <param name="alerts">How much the phone would have been asked to bear; <c>null</c>: there is no phone.</param>
+    /// <param name="lookAhead">As for logs of rows.</param>
+    internal static ReplayResult Run(
+        Site site,
+        SeasonLog log,
+        IReadOnlyList<JournalEntry>? journal = null,
+        AlertPolicyOptions? alerts = null,
+        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead = null)
+    {
+        var replay = new Replay(site, log.Names, journal, alerts, lookAhead, log.Outages);
+        foreach (var row in log.Rejected)
+            replay.Reject(row);
+        var rows = replay.ReadAll(log);
+        var result = replay.Finished(log.RowsRead ?? rows);
+        return result with { Doubts = [.. log.Findings, .. result.Doubts], Findings = [.. log.Findings, .. result.Findings] };
+    }
+
+    private ReplayResult Finished(long rows)
+    {
+        _watch.Finish();
+        foreach (var planting in _watch.Plantings)
+            NoteLateDays(planting);
+        if (_watch.LastInterval is { } last)
+            _desk?.AdvanceTo(last.End);
+        return Result(rows);
     }
 
     private List<WetSpell> Spells { get; } = [];
@@ -114,6 +142,36 @@ public sealed class Replay
             if (onProgress is not null && n % 100_000 == 0)
                 onProgress(reader.BytesRead);
         }
+    }
+
+    private long ReadAll(SeasonLog log)
+    {
+        long rows = 0;
+        foreach (var step in SeasonOrder.Of(log.Rows))
+        {
+            if (step.Heard)
+            {
+                rows++;
+                continue;
+            }
+
+            if (!log.Series.TryGetValue(step.Row.Series, out var map))
+                continue;
+            if (_lookAhead is not null)
+                LookAhead(step.At);
+            var reading = step.Reading(map);
+            var verdict = _watch.Accept(reading, step.At);
+            if (verdict <= QualityVerdict.Clamped)
+                continue;
+            var (file, line) = log.PlaceOf(step.Row);
+            Reject(
+                new RejectedRow(
+                    _logs[file],
+                    line,
+                    $"{Contract.MomentConverter.Text(reading.Time)} {Words(map.Quantity, reading.Value, verdict, _watch.Site.Units)}"));
+        }
+
+        return rows;
     }
 
     /// <summary>Each local day that has begun lets the desk see what lies ahead, as the service does within its first hour.</summary>
