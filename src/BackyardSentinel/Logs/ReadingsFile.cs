@@ -1,6 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Storage;
+using BackyardSentinel.Weather;
 using nietras.SeparatedValues;
 
 namespace BackyardSentinel.Logs;
@@ -31,7 +31,7 @@ public static class ReadingsFile
     /// <param name="path">The file.</param>
     /// <param name="file">Its place in the list of files.</param>
     /// <param name="site">The site whose rows are taken.</param>
-    /// <param name="into">Gets the readings; their series is <see cref="SeriesOf"/>.</param>
+    /// <param name="into">Gets the readings.</param>
     /// <param name="stops">Gets the moments at which listening stopped.</param>
     /// <param name="reject">Told each row that cannot be taken.</param>
     /// <returns>Rows read, those of other sites and rejected ones included.</returns>
@@ -63,12 +63,6 @@ public static class ReadingsFile
     public static IReadOnlyList<string> SitesIn(string path) =>
         [.. Rows(path).Select(row => row.Fields["site"]).Where(site => site.Length > 0).Distinct()];
 
-    /// <summary>The number that stands for the sensors of one quantity and place.</summary>
-    public static int SeriesOf(Quantity quantity, int place) => (place * Values.Count) + (int)quantity;
-
-    /// <summary>What such a number stands for.</summary>
-    public static (Quantity Quantity, int Place) PlaceOf(int series) => ((Quantity)(series % Values.Count), series / Values.Count);
-
     private static string? Refusal(
         IReadOnlyDictionary<string, string> fields,
         long line,
@@ -98,11 +92,7 @@ public static class ReadingsFile
             if (fields.GetValueOrDefault(Values[i]) is not { Length: > 0 } text)
                 continue;
             if (double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var value) && double.IsFinite(value))
-                into.Add(
-                    new LoggedReading(
-                        new StoredReading(SeriesOf((Quantity)i, place - 1), time.ToUnixTimeMilliseconds(), value, Microseconds(received)),
-                        file,
-                        line));
+                into.Add(new LoggedReading(Sensed(fields["site"], (Quantity)i, place, time, value, received), file, line));
             else
                 fault = $"{Values[i]} \"{LogExcerpt.Of(text)}\" is not a number";
         }
@@ -110,8 +100,12 @@ public static class ReadingsFile
         return fault;
     }
 
-    private static long Microseconds(DateTimeOffset moment) =>
-        (moment.UtcTicks - DateTimeOffset.UnixEpoch.Ticks) / TimeSpan.TicksPerMicrosecond;
+    private static SensedReading Sensed(string site, Quantity quantity, int place, DateTimeOffset time, double value, DateTimeOffset received) =>
+        new(
+            site,
+            string.Create(CultureInfo.InvariantCulture, $"{quantity.Word()} {place}"),
+            new Reading(quantity, time, value, default, place - 1),
+            received);
 
     private static bool TryMoment(string text, out DateTimeOffset moment) =>
         DateTimeOffset.TryParseExact(text, TimeForm, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out moment)

@@ -137,7 +137,8 @@ public class PlantingEdgesTests
         var interval = Some.Interval(30);
         rule.Observe(new RuleInput(interval, new Wetness(WetnessState.Wet, 1), spell with { NoRainGauge = true, MeanTempC = 10 }, null, 1));
         Assert.Equal(5 / 12.5, rule.FractionReached!.Value, 9);
-        rule.Observe(new RuleInput(interval, new Wetness(WetnessState.Wet, 1), spell with { RainMm = 30, WetHours = 40, MeanTempC = 20 }, null, 1));
+        var warm = spell with { RainMm = 30, WetHours = 40, MeanTempC = 20 };
+        rule.Observe(new RuleInput(interval, new Wetness(WetnessState.Wet, 1), warm, null, 1));
         Assert.Equal(1, rule.FractionReached);
     }
 

@@ -28,5 +28,9 @@ public sealed class WetMinutesTests
     }
 
     private static List<double> Shares(IntervalBuilder builder, int count) =>
-        [.. Enumerable.Range(1, count).Select(i => builder.TryTake(Start.AddMinutes(10 * i), out var interval) ? interval.LeafWetShare!.Value : -1)];
+        [
+            .. Enumerable
+                .Range(1, count)
+                .Select(i => builder.TryTake(Start.AddMinutes(10 * i), out var interval) ? interval.LeafWetShare!.Value : -1),
+        ];
 }

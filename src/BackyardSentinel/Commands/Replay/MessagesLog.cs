@@ -2,7 +2,6 @@ using BackyardSentinel.Configuration;
 using BackyardSentinel.Live;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands.Replay;
 
@@ -29,8 +28,6 @@ internal static class MessagesLog
         var rows = messages.Count + rejected.Count;
 
         var map = new PayloadMap(garden.Series);
-        var series = garden.Series.Select((one, number) => (one, number)).ToDictionary(pair => pair.number, pair => pair.one);
-        var numbers = series.ToDictionary(pair => pair.Value.Name, pair => pair.Key, StringComparer.Ordinal);
         var stamps = new Stamps(0);
         List<LoggedReading> readings = [];
         // The sort is stable: messages of one moment stay in the order in which they were written.
@@ -39,15 +36,17 @@ internal static class MessagesLog
             var result = map.Read(message.Topic, message.Payload, message.Time, message.Retained, message.Redelivered);
             foreach (var (sensor, reading) in result.Readings)
             {
-                var row = new StoredReading(numbers[sensor.Name], reading.Time.ToUnixTimeMilliseconds(), reading.Value, stamps.Next(message.Time));
+                // As the store keeps it: in whole milliseconds, each with a moment of arrival of its own.
+                var kept = reading with { Time = DateTimeOffset.FromUnixTimeMilliseconds(reading.Time.ToUnixTimeMilliseconds()) };
+                var stamp = Stamps.ToMoment(stamps.Next(message.Time));
                 if (sensor.SiteId == site)
-                    readings.Add(new LoggedReading(row, place, message.Line));
+                    readings.Add(new LoggedReading(sensor.Sensed(kept, stamp), place, message.Line));
             }
 
             if (result.QuarantineReason is { } reason)
                 rejected.Add(new RejectedRow(paths[place], message.Line, $"{LogExcerpt.Of(message.Topic)}: {reason}"));
         }
 
-        return SeasonLog.OfList(paths, readings, series, [], rejected, rows, from, to);
+        return SeasonLog.OfList(paths, readings, [], rejected, rows, from, to);
     }
 }

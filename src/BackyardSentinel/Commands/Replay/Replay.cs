@@ -1,8 +1,8 @@
 using BackyardSentinel.Alerting;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Events;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Live;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Units;
@@ -19,7 +19,7 @@ public sealed class Replay
 
     private readonly List<RejectedRow> _rejected = [];
     private readonly SiteWatch _watch;
-    private readonly AlertDesk? _desk;
+    private readonly SeasonFeed _season;
     private readonly IReadOnlyList<string> _logs;
 
     private readonly Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? _lookAhead;
@@ -33,9 +33,9 @@ public sealed class Replay
         Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead,
         IReadOnlyList<DateTimeOffset>? outages = null)
     {
-        (_logs, _lookAhead) = (logs, lookAhead);
-        _watch = new SiteWatch(site, Note, journal, outages);
-        _desk = alerts is null ? null : new AlertDesk(alerts, Decided);
+        (_logs, _lookAhead) = (logs, alerts is null ? null : lookAhead);
+        _season = new SeasonFeed([site], Note, journal, outages, alerts is null ? null : new AlertDesk(alerts, Decided));
+        _watch = _season.Watches[site.Id];
     }
 
     /// <summary>Replays the logs over one site.</summary>
@@ -94,11 +94,9 @@ public sealed class Replay
 
     private ReplayResult Finished(long rows)
     {
-        _watch.Finish();
+        _season.Finish();
         foreach (var planting in _watch.Plantings)
             NoteLateDays(planting);
-        if (_watch.LastInterval is { } last)
-            _desk?.AdvanceTo(last.End);
         return Result(rows);
     }
 
@@ -147,28 +145,25 @@ public sealed class Replay
     private long ReadAll(SeasonLog log)
     {
         long rows = 0;
-        foreach (var step in SeasonOrder.Of(log.Rows))
+        var readings = log.Readings.Select(reading =>
         {
-            if (step.Heard)
-            {
-                rows++;
-                continue;
-            }
-
-            if (!log.Series.TryGetValue(step.Row.Series, out var map))
-                continue;
+            rows++;
+            return reading;
+        });
+        foreach (var step in SeasonOrder.Of(readings, DateTimeOffset.MaxValue, withHeard: false))
+        {
             if (_lookAhead is not null)
                 LookAhead(step.At);
-            var reading = step.Reading(map);
-            var verdict = _watch.Accept(reading, step.At);
+            var reading = step.Sensed.Reading;
+            var verdict = _season.Judge(_watch, reading, step.At);
             if (verdict <= QualityVerdict.Clamped)
                 continue;
-            var (file, line) = log.PlaceOf(step.Row);
+            var (file, line) = log.PlaceOf(step.Sensed);
             Reject(
                 new RejectedRow(
                     _logs[file],
                     line,
-                    $"{Contract.MomentConverter.Text(reading.Time)} {Words(map.Quantity, reading.Value, verdict, _watch.Site.Units)}"));
+                    $"{MomentConverter.Text(reading.Time)} {Words(reading.Quantity, reading.Value, verdict, _watch.Site.Units)}"));
         }
 
         return rows;
@@ -177,17 +172,14 @@ public sealed class Replay
     /// <summary>Each local day that has begun lets the desk see what lies ahead, as the service does within its first hour.</summary>
     private void LookAhead(DateTimeOffset now)
     {
-        if (_desk is null)
-            return;
         for (
             _nextDay ??= LocalDay.EndOf(now, _watch.Site.Zone);
             _nextDay <= now;
             _nextDay = LocalDay.EndOf(_nextDay.Value, _watch.Site.Zone))
         {
-            _watch.AdvanceTo(_nextDay.Value);
-            _desk.AdvanceTo(_nextDay.Value);
+            _season.AdvanceTo(_nextDay.Value);
             foreach (var occasion in _lookAhead!(_watch, _nextDay.Value))
-                _desk.Consider(occasion);
+                _season.Consider(occasion);
         }
     }
 
@@ -195,7 +187,7 @@ public sealed class Replay
     {
         if (value is not { } v)
             return;
-        var verdict = _watch.Accept(new Reading(quantity, row.Time, v, row.Period), receivedAt);
+        var verdict = _season.Judge(_watch, new Reading(quantity, row.Time, v, row.Period), receivedAt);
         if (verdict > QualityVerdict.Clamped)
             Reject(new RejectedRow(_logs[file], row.Line, Words(quantity, v, verdict, _watch.Site.Units)));
     }
@@ -230,7 +222,6 @@ public sealed class Replay
 
     private void Note(SentinelEvent fact)
     {
-        _desk?.Note(fact, _watch.Site, _watch.Plantings);
         switch (fact)
         {
             case ReadingsDoubted doubted: Doubted.Add(Finding(doubted)); break;

@@ -65,11 +65,10 @@ internal sealed record ReplaySource(LogKind Kind, IReadOnlyList<string> Paths, s
     /// <summary>The site as this log lets it be judged; a garden file's stays as it is.</summary>
     public static Site Fitted(Site site, SeasonLog log)
     {
-        var measured = log.Series.Values.Select(map => map.Quantity).ToHashSet();
         return site with
         {
-            HasRainGauge = measured.Contains(Quantity.Rain),
-            UnderShelter = measured.Contains(Quantity.LeafWetnessUnderShelter)
+            HasRainGauge = log.Quantities.Contains(Quantity.Rain),
+            UnderShelter = log.Quantities.Contains(Quantity.LeafWetnessUnderShelter)
                 ? new WetnessScale(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted)
                 : null,
         };

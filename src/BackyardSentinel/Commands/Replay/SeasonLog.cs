@@ -20,11 +20,11 @@ internal sealed class SeasonLog : IDisposable
     /// <summary>The files.</summary>
     public IReadOnlyList<string> Names { get; }
 
-    /// <summary>The readings in the order of their own times.</summary>
-    public required IEnumerable<StoredReading> Rows { get; init; }
+    /// <summary>The readings of one site, in the order of their own times.</summary>
+    public required IEnumerable<SensedReading> Readings { get; init; }
 
-    /// <summary>What each series' number stands for; those of other numbers are not judged.</summary>
-    public required IReadOnlyDictionary<int, SeriesMap> Series { get; init; }
+    /// <summary>What is measured.</summary>
+    public required IReadOnlyCollection<Quantity> Quantities { get; init; }
 
     /// <summary>When listening stopped.</summary>
     public IReadOnlyList<DateTimeOffset> Outages { get; init; } = [];
@@ -36,11 +36,15 @@ internal sealed class SeasonLog : IDisposable
     public IReadOnlyList<RejectedRow> Rejected { get; init; } = [];
 
     /// <summary>Where a reading stands: its file, and its line there or 0.</summary>
-    public Func<StoredReading, (int File, long Line)> PlaceOf { get; init; } = _ => (0, 0);
+    public Func<SensedReading, (int File, long Line)> PlaceOf { get; init; } = _ => (0, 0);
 
     /// <summary>What is wrong with the log as a whole, once it has been read, a sentence each.</summary>
     public IEnumerable<string> Findings => _store is { DamagedReadings: > 0 and var damaged }
-        ? [FormattableString.Invariant($"{Names[0]} is damaged: {damaged} readings are not as they were written and left out. Start the service again: it saves what can be saved.")]
+        ?
+        [
+            FormattableString.Invariant(
+                $"{Names[0]} is damaged: {damaged} readings are not as they were written and left out. Start the service again: it saves what can be saved."),
+        ]
         : [];
 
     /// <summary>The store's readings of one site.</summary>
@@ -54,10 +58,15 @@ internal sealed class SeasonLog : IDisposable
     public static SeasonLog OfStore(string path, string site, GardenFile? garden, DateTimeOffset from, DateTimeOffset to)
     {
         var store = SentinelStore.Reading(path);
+        var series = SeriesMaps.InStore(
+            store,
+            garden?.SeriesOf(site) ?? SeriesNames.Of(store.SeriesNames.Values).Where(map => map.SiteId == site));
         return new SeasonLog([path], store)
         {
-            Rows = store.ReadSeason(from == DateTimeOffset.MinValue ? null : from).TakeWhile(row => row.TimeMs < to.ToUnixTimeMilliseconds()),
-            Series = SeriesMaps.InStore(store, garden?.SeriesOf(site) ?? SeriesNames.Of(store.SeriesNames.Values).Where(map => map.SiteId == site)),
+            Readings = SeriesMaps
+                .Season(store, series, from == DateTimeOffset.MinValue ? null : from)
+                .TakeWhile(sensed => sensed.Reading.Time < to),
+            Quantities = [.. series.Values.Select(map => map.Quantity)],
             Outages = [.. store.Outages().Where(since => since >= from && since < to)],
         };
     }
@@ -76,19 +85,13 @@ internal sealed class SeasonLog : IDisposable
         long rows = 0;
         for (var i = 0; i < paths.Count; i++)
             rows += ReadingsFile.Read(paths[i], i, site, readings, stops, rejected.Add);
-        var series = readings.Select(reading => reading.Row.Series).Distinct().ToDictionary(number => number, number =>
-        {
-            var (quantity, place) = ReadingsFile.PlaceOf(number);
-            return new SeriesMap { SiteId = site ?? "", Quantity = quantity, Topic = FormattableString.Invariant($"{quantity.Word()} {place + 1}"), Rank = place };
-        });
-        return OfList(paths, readings, series, stops, rejected, rows, from, to);
+        return OfList(paths, readings, stops, rejected, rows, from, to);
     }
 
     /// <summary>Readings that were put together in memory; of two of one series and time the first counts.</summary>
     public static SeasonLog OfList(
         IReadOnlyList<string> paths,
         List<LoggedReading> readings,
-        IReadOnlyDictionary<int, SeriesMap> series,
         List<DateTimeOffset> stops,
         List<RejectedRow> rejected,
         long rows,
@@ -96,32 +99,36 @@ internal sealed class SeasonLog : IDisposable
         DateTimeOffset to)
     {
         var ordered = readings
-            .Where(reading => IsIn(reading.Row.TimeMs, from, to))
-            .DistinctBy(reading => (reading.Row.TimeMs, reading.Row.Series))
-            .OrderBy(reading => reading.Row.TimeMs)
-            .ThenBy(reading => reading.Row.Series)
-            .ToArray();
+            .Where(one => one.Sensed.Reading.Time >= from && one.Sensed.Reading.Time < to)
+            .DistinctBy(one => (one.Sensed.Reading.Time, one.Sensed.Series))
+            .OrderBy(one => one.Sensed.Reading.Time)
+            .ThenBy(one => one.Sensed.Reading.Quantity)
+            .ThenBy(one => one.Sensed.Reading.Rank)
+            .ToList();
         return new SeasonLog(paths)
         {
-            Rows = ordered.Select(reading => reading.Row),
-            Series = series,
+            Readings = ordered.Select(one => one.Sensed),
+            Quantities = [.. ordered.Select(one => one.Sensed.Reading.Quantity).Distinct()],
             Outages = [.. stops.Where(since => since >= from && since < to).Distinct().Order()],
             Rejected = rejected,
             RowsRead = rows,
-            PlaceOf = row =>
-            {
-                var found = ordered[Array.BinarySearch(ordered, new LoggedReading(row, 0, 0), ByTimeAndSeries)];
-                return (found.File, found.Line);
-            },
+            PlaceOf = sensed => PlaceIn(ordered, sensed),
         };
     }
 
     /// <inheritdoc/>
     public void Dispose() => _store?.Dispose();
 
-    private static IComparer<LoggedReading> ByTimeAndSeries { get; } = Comparer<LoggedReading>.Create((one, other) =>
-        (one.Row.TimeMs, one.Row.Series).CompareTo((other.Row.TimeMs, other.Row.Series)));
+    private static IComparer<LoggedReading> ByTime { get; } =
+        Comparer<LoggedReading>.Create((one, other) => one.Sensed.Reading.Time.CompareTo(other.Sensed.Reading.Time));
 
-    private static bool IsIn(long timeMs, DateTimeOffset from, DateTimeOffset to) =>
-        timeMs >= from.ToUnixTimeMilliseconds() && timeMs < to.ToUnixTimeMilliseconds();
+    private static (int File, long Line) PlaceIn(List<LoggedReading> ordered, SensedReading sensed)
+    {
+        var at = ordered.BinarySearch(new LoggedReading(sensed, 0, 0), ByTime);
+        while (at > 0 && ordered[at - 1].Sensed.Reading.Time == sensed.Reading.Time)
+            at--;
+        while (ordered[at].Sensed != sensed)
+            at++;
+        return (ordered[at].File, ordered[at].Line);
+    }
 }
