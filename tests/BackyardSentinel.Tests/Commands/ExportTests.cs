@@ -108,7 +108,7 @@ public sealed class ExportTests : IDisposable
     {
         File.AppendAllText(
             _garden.Garden,
-            "products:\n  - { id: blue-tub, template: fixed-copper, copper: 50, dose: 5 }\n");
+            "products:\n  - { id: blue-tub, template: fixed-copper, copper: 50, dose: 5 g/L }\n");
         File.WriteAllText(
             _garden.Garden,
             File.ReadAllText(_garden.Garden).Replace("kind: peach }", "kind: peach, canopy_area: 10 }", StringComparison.Ordinal));
