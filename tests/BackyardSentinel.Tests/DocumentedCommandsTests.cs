@@ -188,7 +188,7 @@ public sealed partial class DocumentedCommandsTests
             yield return last;
     }
 
-    private static bool Matches(IReadOnlyList<string> expected, string output)
+    private static bool Matches(List<string> expected, string output)
     {
         var pattern = string.Concat(expected.Select(line =>
             line == "…" ? "(.*\n)*?"
