@@ -4,6 +4,7 @@ using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Alerts;
 using BackyardSentinel.Commands.Check;
 using BackyardSentinel.Commands.Explain;
+using BackyardSentinel.Commands.Export;
 using BackyardSentinel.Commands.Fit;
 using BackyardSentinel.Commands.Journal;
 using BackyardSentinel.Commands.Listen;
@@ -24,6 +25,7 @@ var root = new RootCommand("Backyard Sentinel: watches your garden's weather for
     ("plan", () => PlanCommand.Create(TimeProvider.System)),
     ("explain", () => ExplainCommand.Create(TimeProvider.System)),
     ("refused", RefusedCommand.Create),
+    ("export", ExportCommand.Create),
     ("fit", () => FitCommand.Create(TimeProvider.System)),
     ("alert", () => AlertCommand.Create(TimeProvider.System)),
     ("backup", () => BackupCommand.Create(TimeProvider.System)),

@@ -6,6 +6,7 @@ using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Alerts;
 using BackyardSentinel.Commands.Check;
 using BackyardSentinel.Commands.Explain;
+using BackyardSentinel.Commands.Export;
 using BackyardSentinel.Commands.Fit;
 using BackyardSentinel.Commands.Journal;
 using BackyardSentinel.Commands.Listen;
@@ -188,7 +189,7 @@ public sealed partial class DocumentedCommandsTests
             yield return last;
     }
 
-    private static bool Matches(IReadOnlyList<string> expected, string output)
+    private static bool Matches(List<string> expected, string output)
     {
         var pattern = string.Concat(expected.Select(line =>
             line == "…" ? "(.*\n)*?"
@@ -214,6 +215,7 @@ public sealed partial class DocumentedCommandsTests
             PlanCommand.Create(time),
             ExplainCommand.Create(time),
             RefusedCommand.Create(),
+            ExportCommand.Create(),
             FitCommand.Create(time),
             AlertCommand.Create(time),
             CheckCommand.Create(),

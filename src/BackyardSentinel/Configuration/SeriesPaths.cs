@@ -21,7 +21,10 @@ internal static class SeriesPaths
         if (isJson)
             Need(keys, "time", "path", "a message that is only a number holds no time", problems);
         if (shape == MessageShape.Senml && keys.Has("time"))
-            problems.Error(keys.Place("time"), "'time' has no meaning with 'shape: senml': a record tells its time itself", "no 'time' here");
+            problems.Error(
+                keys.Place("time"),
+                "'time' has no meaning with 'shape: senml': a record tells its time itself",
+                "no 'time' here");
         if (shape != MessageShape.Json && keys.Has("unit_path"))
             problems.Error(keys.Place("unit_path"), $"'unit_path' has no meaning with 'shape: {shape.Word()}'", "no 'unit_path' here");
         Need(keys, "zone", "time", "it is the zone of the sensor's own times", problems);

@@ -46,7 +46,7 @@ internal static class FromSenml
             return null;
         if (record.Unit.Length == 0)
             return NumberResult.Of(value);
-        unit = one.UnitOf(record.Unit, out var reason);
+        unit = one.Units.Of(record.Unit, out var reason);
         isForeign = reason is not null;
         return isForeign ? NumberResult.Refuse(reason!) : NumberResult.Of(value);
     }

@@ -15,7 +15,9 @@ internal static class JsonNumber
             ? NumberReader.Read(TextOf(value), decimalComma && value.ValueKind == JsonValueKind.String)
             : NoNumber(value);
 
-    /// <summary>The bytes of a number as written, or of a text without its quotes; those of a switch are <c>true</c> and <c>false</c>.</summary>
+    /// <summary>
+    /// The bytes of a number as written, or of a text without its quotes; those of a switch are <c>true</c> and <c>false</c>.
+    /// </summary>
     internal static ReadOnlySpan<byte> TextOf(JsonElement value)
     {
         var raw = JsonMarshal.GetRawUtf8Value(value);

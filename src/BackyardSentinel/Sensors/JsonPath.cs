@@ -45,26 +45,37 @@ public sealed class JsonPath
             {
                 var quoted = at + 1 < text.Length && text[at + 1] == '"';
                 var end = text.IndexOf(quoted ? "\"]" : "]", at + (quoted ? 2 : 1), StringComparison.Ordinal);
-                if (end < 0) return Fail($"the bracket at column {at + 1} of path {text} is not closed", out reason);
+                if (end < 0)
+                    return Fail($"the bracket at column {at + 1} of path {text} is not closed", out reason);
                 var inside = text[(at + (quoted ? 2 : 1))..end];
-                if (quoted) steps.Add(Step.Of(inside));
-                else if (int.TryParse(inside, NumberStyles.None, CultureInfo.InvariantCulture, out var index)) steps.Add(new Step(null, null, index, false));
-                else if (inside == "*" && !steps.Exists(step => step.IsEach)) steps.Add(new Step(null, null, 0, true));
-                else if (inside.IndexOf('=', StringComparison.Ordinal) is > 0 and var equals) steps.Add(Step.Of(inside[..equals], inside[(equals + 1)..]));
-                else return Fail($"[{inside}] in path {text} is neither a place (0, 1, …), nor one * for each, nor name=value, nor a name in double quotes", out reason);
+                if (quoted)
+                    steps.Add(Step.Of(inside));
+                else if (int.TryParse(inside, NumberStyles.None, CultureInfo.InvariantCulture, out var index))
+                    steps.Add(new Step(null, null, index, false));
+                else if (inside == "*" && !steps.Exists(step => step.IsEach))
+                    steps.Add(new Step(null, null, 0, true));
+                else if (inside.IndexOf('=', StringComparison.Ordinal) is > 0 and var equals)
+                    steps.Add(Step.Of(inside[..equals], inside[(equals + 1)..]));
+                else
+                    return Fail(
+                        $"[{inside}] in path {text} is neither a place (0, 1, …), nor one * for each, nor name=value, nor a name in double quotes",
+                        out reason);
                 at = end + (quoted ? 2 : 1);
             }
             else
             {
-                if (text[at] == '.' && steps.Count > 0) at++;
+                if (text[at] == '.' && steps.Count > 0)
+                    at++;
                 var end = text.AsSpan(at).IndexOfAny('.', '[') is >= 0 and var length ? at + length : text.Length;
-                if (end == at) return Fail($"a name is missing at column {at + 1} of path {text}", out reason);
+                if (end == at)
+                    return Fail($"a name is missing at column {at + 1} of path {text}", out reason);
                 steps.Add(Step.Of(text[at..end]));
                 at = end;
             }
         }
 
-        if (steps.Count == 0 || text[^1] == '.') return Fail($"path \"{text}\" is empty or ends with a point", out reason);
+        if (steps.Count == 0 || text[^1] == '.')
+            return Fail($"path \"{text}\" is empty or ends with a point", out reason);
         path = new JsonPath(text, steps);
         reason = null;
         return true;
@@ -100,19 +111,23 @@ public sealed class JsonPath
         for (var at = from; at < to; at++)
         {
             var step = _steps[at];
-            if (step.IsEach) return null;
+            if (step.IsEach)
+                return null;
             if (step.Says is not null)
             {
-                if (EntryThatSays(here, step) is not { } entry) return null;
+                if (EntryThatSays(here, step) is not { } entry)
+                    return null;
                 here = entry;
             }
             else if (step.Key is not null)
             {
-                if (here.ValueKind != JsonValueKind.Object || !here.TryGetProperty(step.Key, out here)) return null;
+                if (here.ValueKind != JsonValueKind.Object || !here.TryGetProperty(step.Key, out here))
+                    return null;
             }
             else
             {
-                if (here.ValueKind != JsonValueKind.Array || step.Index >= here.GetArrayLength()) return null;
+                if (here.ValueKind != JsonValueKind.Array || step.Index >= here.GetArrayLength())
+                    return null;
                 here = here[step.Index];
             }
         }
@@ -122,7 +137,8 @@ public sealed class JsonPath
 
     private static JsonElement? EntryThatSays(JsonElement list, in Step step)
     {
-        if (list.ValueKind != JsonValueKind.Array) return null;
+        if (list.ValueKind != JsonValueKind.Array)
+            return null;
         foreach (var entry in list.EnumerateArray())
         {
             if (

@@ -13,6 +13,7 @@ internal sealed class MessageBody(ReadOnlyMemory<byte> payload, PayloadResult re
     private JsonDocument? _json;
     private (List<SenmlRecord> Records, string? Fault)? _pack;
     private (TextPieces? Pieces, bool DecimalComma)? _text;
+    private (SeriesMap Series, OwnTime Time)? _time;
     private bool _parsed;
 
     public ReadOnlySpan<byte> Bytes => payload.Span;
@@ -27,14 +28,23 @@ internal sealed class MessageBody(ReadOnlyMemory<byte> payload, PayloadResult re
         }
     }
 
+    /// <summary>The time that was read for a series with the same path and zone; <c>null</c>: not the last one.</summary>
+    public OwnTime? TimeOf(SeriesMap series) =>
+        _time is { } known && known.Series.TimePath == series.TimePath && known.Series.Zone == series.Zone ? known.Time : null;
+
+    /// <summary>Keeps the time that was read for a series: most messages have one for all their values.</summary>
+    public void Keep(SeriesMap series, OwnTime time) => _time = (series, time);
+
     /// <summary>The records of a SenML pack; <c>null</c>: it is none, and that has been said.</summary>
     public List<SenmlRecord>? Records(DateTimeOffset now)
     {
-        if (Json is not { } root) return null;
+        if (Json is not { } root)
+            return null;
         if (_pack is null)
         {
             _pack = SenmlPack.Read(root, now, MostPoints);
-            if (_pack is { Fault: { } fault }) result.Say(RemarkKind.Refused, null, fault);
+            if (_pack is { Fault: { } fault })
+                result.Say(RemarkKind.Refused, null, fault);
         }
 
         return _pack is { Fault: null, Records: var records } ? records : null;
@@ -43,9 +53,11 @@ internal sealed class MessageBody(ReadOnlyMemory<byte> payload, PayloadResult re
     /// <summary>The pieces of a text; <c>null</c>: it cannot be split, and that has been said.</summary>
     public TextPieces? Pieces(bool decimalComma)
     {
-        if (_text is { } known && known.DecimalComma == decimalComma) return known.Pieces;
+        if (_text is { } known && known.DecimalComma == decimalComma)
+            return known.Pieces;
         var pieces = TextPieces.Split(payload.Span, decimalComma, out var reason);
-        if (reason is not null) result.Say(RemarkKind.Refused, null, reason);
+        if (reason is not null)
+            result.Say(RemarkKind.Refused, null, reason);
         _text = (pieces, decimalComma);
         return pieces;
     }
@@ -61,8 +73,10 @@ internal sealed class MessageBody(ReadOnlyMemory<byte> payload, PayloadResult re
         }
 
         var json = payload[..payload.Span.TrimEnd((byte)0).Length];
-        if (json.Length < payload.Length) result.Say(RemarkKind.Note, null, "what follows the JSON, bytes of 0, is left out");
-        if (LenientJson.TryParse(json, MaxDepth, out var problem) is { } document) return document;
+        if (json.Length < payload.Length)
+            result.Say(RemarkKind.Note, null, "what follows the JSON, bytes of 0, is left out");
+        if (LenientJson.TryParse(json, MaxDepth, out var problem) is { } document)
+            return document;
         if (LenientJson.NullBareWords(json.Span) is { } repaired && LenientJson.TryParse(repaired, MaxDepth, out _) is { } lenient)
         {
             result.Say(RemarkKind.Note, null, "bare words such as nan are not JSON; they were read as null");

@@ -20,10 +20,12 @@ public static class NumberReader
     /// <summary>The text is one of the marks for "no value", the same for messages and logs; case does not count.</summary>
     public static bool IsMissing(ReadOnlySpan<char> text)
     {
-        if (text.IsEmpty) return true;
+        if (text.IsEmpty)
+            return true;
         foreach (var word in Missing)
         {
-            if (text.Equals(word, StringComparison.OrdinalIgnoreCase)) return true;
+            if (text.Equals(word, StringComparison.OrdinalIgnoreCase))
+                return true;
         }
 
         return false;
@@ -53,11 +55,14 @@ public static class NumberReader
     {
         unit = default;
         var text = utf8.Trim(Blanks);
-        if (text.IsEmpty) return NumberResult.None("the value is empty");
-        if (text.Length > LongestText) return NumberResult.Refuse($"{text.Length} bytes are too many for a number");
+        if (text.IsEmpty)
+            return NumberResult.None("the value is empty");
+        if (text.Length > LongestText)
+            return NumberResult.Refuse($"{text.Length} bytes are too many for a number");
         foreach (var word in Missing)
         {
-            if (Ascii.EqualsIgnoreCase(text, word)) return NumberResult.None($"the sensor says \"{word}\"");
+            if (Ascii.EqualsIgnoreCase(text, word))
+                return NumberResult.None($"the sensor says \"{word}\"");
         }
 
         if (text.Contains((byte)','))
@@ -76,14 +81,17 @@ public static class NumberReader
         }
 
         var length = LengthOfNumber(text);
-        if (length == 0) return NumberResult.Refuse(NotANumber(text));
+        if (length == 0)
+            return NumberResult.Refuse(NotANumber(text));
         if (length < text.Length)
         {
             if (text.StartsWith("0x"u8) || text.StartsWith("0X"u8))
                 return NumberResult.Refuse($"{Quote(text)} is written in hexadecimal, and such bytes are not decoded");
             var rest = text[length..].TrimStart((byte)' ');
-            if (!IsText(rest)) return NumberResult.Refuse(NotANumber(rest));
-            if (!LooksLikeUnit(rest[0])) return NumberResult.Refuse($"{Quote(text)} is a number followed by {Quote(rest)}");
+            if (!IsText(rest))
+                return NumberResult.Refuse(NotANumber(rest));
+            if (!LooksLikeUnit(rest[0]))
+                return NumberResult.Refuse($"{Quote(text)} is a number followed by {Quote(rest)}");
             unit = rest;
         }
 
@@ -135,7 +143,8 @@ public static class NumberReader
             at += 1 + fraction;
         }
 
-        if (whole + fraction == 0) return 0;
+        if (whole + fraction == 0)
+            return 0;
         if (at < text.Length && text[at] is (byte)'e' or (byte)'E')
         {
             var sign = at + 1 < text.Length && text[at + 1] is (byte)'+' or (byte)'-' ? 1 : 0;

@@ -66,7 +66,11 @@ public sealed class PayloadMap
         else if (payload.Span.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xFE]) || payload.Span.StartsWith((ReadOnlySpan<byte>)[0xFE, 0xFF]))
             result.Say(RemarkKind.Refused, null, "the message is in UTF-16, and UTF-8 is read");
         else
-            ReadText(payload.Span.StartsWith("\uFEFF"u8) ? payload[3..] : payload, series, new Arrival(receivedAt, retained, redelivered), result);
+            ReadText(
+                payload.Span.StartsWith("\uFEFF"u8) ? payload[3..] : payload,
+                series,
+                new Arrival(receivedAt, retained, redelivered),
+                result);
         return result;
     }
 

@@ -54,20 +54,29 @@ public sealed class PayloadResult
     /// <param name="reason">A sentence part.</param>
     internal void Say(RemarkKind kind, string? series, string reason)
     {
-        if (Remarks.Count >= MostRemarks && (kind != RemarkKind.Refused || QuarantineReason is not null)) return;
+        if (Remarks.Count >= MostRemarks && (kind != RemarkKind.Refused || QuarantineReason is not null))
+            return;
         var remark = new PayloadRemark(kind, series, Clean(reason));
-        if (!Remarks.Contains(remark)) Remarks.Add(remark);
+        if (!Remarks.Contains(remark))
+            Remarks.Add(remark);
     }
 
-    /// <summary>A reason may repeat names from the message; what would move a terminal's cursor or turn its text round is not among them.</summary>
+    /// <summary>
+    /// A reason may repeat names from the message; what would move a terminal's cursor or turn its text round is not among them.
+    /// </summary>
     private static string Clean(string reason)
     {
-        if (reason.Length > LongestReason) reason = reason[..LongestReason] + "…";
+        if (reason.Length > LongestReason)
+            reason = reason[..LongestReason] + "…";
         return reason.Any(IsUnseen) ? string.Concat(reason.Select(c => IsUnseen(c) ? '?' : c)) : reason;
     }
 
     private static bool IsUnseen(char c) =>
-        char.IsControl(c) || char.GetUnicodeCategory(c) is UnicodeCategory.Format or UnicodeCategory.LineSeparator or UnicodeCategory.ParagraphSeparator;
+        char.IsControl(c)
+        || char.GetUnicodeCategory(c)
+            is UnicodeCategory.Format
+                or UnicodeCategory.LineSeparator
+                or UnicodeCategory.ParagraphSeparator;
 
     /// <summary>Why the message must be kept aside; <c>null</c> if nothing of it was refused.</summary>
     public string? QuarantineReason
@@ -76,7 +85,8 @@ public sealed class PayloadResult
         {
             foreach (var remark in Remarks)
             {
-                if (remark.Kind == RemarkKind.Refused) return remark.Reason;
+                if (remark.Kind == RemarkKind.Refused)
+                    return remark.Reason;
             }
 
             return null;

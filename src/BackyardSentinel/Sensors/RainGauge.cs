@@ -9,7 +9,7 @@ namespace BackyardSentinel.Sensors;
 /// <param name="map">Its series.</param>
 internal sealed class RainGauge(SeriesMap map)
 {
-    /// <summary>A counter that rolls over counts on from where it was by no more than rain falls, mm (assumed, as for every total).</summary>
+    /// <summary>A counter that rolls over counts on by no more than rain falls, mm (assumed, as for every total).</summary>
     private const double MostPastTheTopMm = 50;
 
     /// <summary>So many falls within a day are no resets but amounts that were taken for a total.</summary>
@@ -78,7 +78,8 @@ internal sealed class RainGauge(SeriesMap map)
     /// </summary>
     private double Unrolled(double total)
     {
-        if (_turnMm is not { } turn || _count.Counted is not { } counted || total < 0 || total >= turn) return total;
+        if (_turnMm is not { } turn || _count.Counted is not { } counted || total < 0 || total >= turn)
+            return total;
         var here = total + (Math.Floor(counted / turn) * turn);
         return here < counted && here + turn - counted <= MostPastTheTopMm ? here + turn
             // A copy of what was sent before the roll-over.

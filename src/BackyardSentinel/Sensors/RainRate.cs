@@ -24,7 +24,8 @@ internal sealed class RainRate(string series)
         remark = null;
         if (rate is < 0 or > HighestMmPerHour)
         {
-            remark = new(RemarkKind.Refused, series, FormattableString.Invariant($"a rain rate of {rate:0.##} mm/h cannot be: 0 to {HighestMmPerHour} are taken"));
+            var reason = FormattableString.Invariant($"a rain rate of {rate:0.##} mm/h cannot be: 0 to {HighestMmPerHour} are taken");
+            remark = new(RemarkKind.Refused, series, reason);
             return null;
         }
 
@@ -45,7 +46,11 @@ internal sealed class RainRate(string series)
         var held = time - from;
         if (held > LongestHold)
         {
-            if (before > 0) remark = new(RemarkKind.Note, series, "nothing was heard of the rain rate for more than half an hour: it counts for half an hour");
+            if (before > 0)
+                remark = new(
+                    RemarkKind.Note,
+                    series,
+                    "nothing was heard of the rain rate for more than half an hour: it counts for half an hour");
             held = LongestHold;
         }
 

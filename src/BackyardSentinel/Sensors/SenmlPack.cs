@@ -29,15 +29,19 @@ public static class SenmlPack
     /// <param name="most">So many records are read at most.</param>
     public static (List<SenmlRecord> Records, string? Fault) Read(JsonElement pack, DateTimeOffset now, int most)
     {
-        if (pack.ValueKind != JsonValueKind.Array) return ([], "a SenML pack is a list of records, and this is none");
-        if (pack.GetArrayLength() > most) return ([], $"the pack has {pack.GetArrayLength()} records; up to {most} are read");
+        if (pack.ValueKind != JsonValueKind.Array)
+            return ([], "a SenML pack is a list of records, and this is none");
+        if (pack.GetArrayLength() > most)
+            return ([], $"the pack has {pack.GetArrayLength()} records; up to {most} are read");
         List<SenmlRecord> records = new(pack.GetArrayLength());
         string baseName = "", baseUnit = "";
         double baseTime = 0, baseValue = 0, baseSum = 0;
         foreach (var record in pack.EnumerateArray())
         {
-            if (record.ValueKind != JsonValueKind.Object) return ([], "a SenML record is an object, and one of the pack is none");
-            if (Fault(record) is { } fault) return ([], fault);
+            if (record.ValueKind != JsonValueKind.Object)
+                return ([], "a SenML record is an object, and one of the pack is none");
+            if (Fault(record) is { } fault)
+                return ([], fault);
 
             // A base holds for its record and all later ones until another replaces it (4.6).
             baseName = TextOf(record, "bn") ?? baseName;

@@ -38,11 +38,13 @@ internal sealed class SensorClock(SeriesMap map, bool timesAreTheClock)
     {
         isOwn = false;
         var fault = FaultOf(own, arrival.At);
-        if (fault is not null && !arrival.Retained) result.Say(RemarkKind.Note, map.Name, fault + "; the time of arrival is taken");
+        if (fault is not null && !arrival.Retained)
+            result.Say(RemarkKind.Note, map.Name, fault + "; the time of arrival is taken");
         if (own.Time is { } time && fault is null)
         {
             isOwn = true;
-            if (!arrival.Retained || timesAreTheClock || arrival.At - time <= Stale) return time;
+            if (!arrival.Retained || timesAreTheClock || arrival.At - time <= Stale)
+                return time;
             result.Say(RemarkKind.NoReading, map.Name, "retained, and older than a day");
             return null;
         }
@@ -70,9 +72,12 @@ internal sealed class SensorClock(SeriesMap map, bool timesAreTheClock)
     /// <param name="arrival">When the message came.</param>
     public string? FaultOf(in OwnTime own, DateTimeOffset arrival)
     {
-        if (own.Time is not { } time) return own.Fault;
-        if (time < Earliest) return "the sensor's time lies before 2000";
-        if (timesAreTheClock) return IsBeyond(time, arrival) ? "the sensor's time lies years ahead of the log's" : null;
+        if (own.Time is not { } time)
+            return own.Fault;
+        if (time < Earliest)
+            return "the sensor's time lies before 2000";
+        if (timesAreTheClock)
+            return IsBeyond(time, arrival) ? "the sensor's time lies years ahead of the log's" : null;
         return time > arrival + Ahead ? "the sensor's time lies more than 10 minutes ahead"
             : arrival - time > NeverSet ? "the sensor's time lies more than a year back, so its clock is not set"
             : null;

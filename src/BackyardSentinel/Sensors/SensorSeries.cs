@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text;
-using System.Text.Json;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
@@ -10,9 +9,6 @@ namespace BackyardSentinel.Sensors;
 /// <summary>One series among the messages, with what has to be remembered of it: from a text and a time to a reading.</summary>
 internal sealed class SensorSeries
 {
-    /// <summary>Beside a number, these name its unit.</summary>
-    private static readonly string[] UnitKeys = ["unit", "units"];
-
     /// <summary>How a reason begins that says that a path leads nowhere.</summary>
     public const string NothingAt = "nothing at path ";
 
@@ -25,8 +21,6 @@ internal sealed class SensorSeries
     private readonly RainGauge? _gauge;
     private readonly RainRate? _rate;
     private readonly WetWords? _words;
-    private readonly byte[][] _unitKeys = [];
-    private (byte[] Text, Unit? Unit) _lastUnit = ([], null);
     private bool _wasFound;
     private int _missed;
 
@@ -38,17 +32,11 @@ internal sealed class SensorSeries
         _rate = map.RainIsRate ? new RainRate(map.Name) : null;
         LeftOut = map.LeftOut is { } number ? Encoding.UTF8.GetBytes(number.ToString("R", CultureInfo.InvariantCulture)) : null;
         _words = map.WetWords.Count > 0 ? new WetWords(map.WetWords, map.DryWords) : null;
-        if (map.Shape != MessageShape.Json)
-        {
-            if (map.Path is null) throw new ArgumentException($"Series {map.Name} needs a path.", nameof(map));
-            return;
-        }
-
-        Path = map.Path is null ? null : JsonPath.Parse(map.Path);
-        TimePath = map.TimePath is null ? null : JsonPath.Parse(map.TimePath);
-        UnitPath = map.UnitPath is null ? null : JsonPath.Parse(map.UnitPath);
-        var name = map.Path?[(map.Path.LastIndexOf('.') + 1)..];
-        _unitKeys = [.. UnitKeys.Concat(UnitKeys.Select(key => $"{name}_{key}")).Select(Encoding.UTF8.GetBytes)];
+        if (map.Shape == MessageShape.Json)
+            (Path, TimePath) = (Parsed(map.Path), Parsed(map.TimePath));
+        else if (map.Path is null)
+            throw new ArgumentException($"Series {map.Name} needs a path.", nameof(map));
+        Units = new SeriesUnit(map, Path);
     }
 
     public SeriesMap Map { get; }
@@ -57,7 +45,8 @@ internal sealed class SensorSeries
 
     public JsonPath? TimePath { get; }
 
-    public JsonPath? UnitPath { get; }
+    /// <summary>The unit that its messages name.</summary>
+    public SeriesUnit Units { get; }
 
     /// <summary>What a message says that leaves the number out; <c>null</c>: nothing.</summary>
     public byte[]? LeftOut { get; }
@@ -78,33 +67,14 @@ internal sealed class SensorSeries
         if (_missed < (_wasFound ? MissedWhenKnown : near is null ? MissedWhenNew : 1))
             result.Say(RemarkKind.NoReading, Map.Name, $"{NothingAt}{Map.Path} in this message");
         else
-            result.Say(RemarkKind.Refused, Map.Name, $"{NothingAt}{Map.Path}; the message has {has}{(near is null ? "" : $"; is the path {near}?")}");
+            result.Say(
+                RemarkKind.Refused,
+                Map.Name,
+                $"{NothingAt}{Map.Path}; the message has {has}{(near is null ? "" : $"; is the path {near}?")}");
     }
 
     /// <summary>Tells where a rain total stood before the restart.</summary>
     public void Seed(RainTotal total) => _gauge?.Seed(total.TotalMm, total.Time);
-
-    /// <summary>The unit that a JSON message names apart from the number; <c>null</c>: none.</summary>
-    /// <param name="root">Its root.</param>
-    /// <param name="from">The root, or the entry of a list that the path goes on from.</param>
-    public string? UnitIn(JsonElement root, JsonElement from)
-    {
-        if (UnitPath is not null)
-            return (UnitPath.HasEach ? UnitPath.FindWithin(from) : UnitPath.Find(root)) is { ValueKind: JsonValueKind.String } told ? told.GetString() : null;
-        if (Path?.Holder(from) is not { } holder) return null;
-        foreach (var key in _unitKeys)
-        {
-            // A unit of something else says nothing of this number.
-            if (
-                holder.TryGetProperty(key, out var beside)
-                && beside.ValueKind == JsonValueKind.String
-                && beside.GetString()!.Trim() is var text
-                && UnitText.Find(Map, text) is not null)
-                return text;
-        }
-
-        return null;
-    }
 
     /// <summary>Reads a number with its unit, or a word for wet or dry.</summary>
     /// <param name="text">The bytes.</param>
@@ -113,18 +83,21 @@ internal sealed class SensorSeries
     public NumberResult Number(ReadOnlySpan<byte> text, out Unit? unit, bool isJson = false)
     {
         unit = null;
-        if (_words?.Read(text) is { } word) return NumberResult.Of((word - Map.Offset) / Map.Scale);
+        if (_words?.Read(text) is { } word)
+            return NumberResult.Of((word - Map.Offset) / Map.Scale);
         var number = NumberReader.Read(text, Map.DecimalComma && !isJson, out var suffix);
         if (_words is not null && number.Outcome == NumberOutcome.Refused && NumberReader.IsWord(text))
             return NumberResult.Refuse($"{NumberReader.Quote(text)} is neither a number nor a word for wet or dry");
         if (!suffix.IsEmpty)
         {
-            unit = UnitOf(suffix);
+            unit = Units.Of(suffix);
             if (unit is null)
-                return NumberResult.Refuse($"{NumberReader.Quote(text)} carries {NumberReader.Quote(suffix)}, which is no unit known for {Map.Quantity.Name()}");
+                return NumberResult.Refuse(
+                    $"{NumberReader.Quote(text)} carries {NumberReader.Quote(suffix)}, which is no unit known for {Map.Quantity.Name()}");
         }
 
-        if (Map.Unit != Unit.WetOrDry || number.Outcome != NumberOutcome.Number) return number;
+        if (Map.Unit != Unit.WetOrDry || number.Outcome != NumberOutcome.Number)
+            return number;
         return number.Value is 0 or 1
             ? NumberResult.Of(number.Value == 1 ? WetWords.Wet : WetWords.Dry)
             : NumberResult.Refuse($"{NumberReader.Quote(text)} is neither 1 nor 0 nor a word for wet or dry");
@@ -164,7 +137,8 @@ internal sealed class SensorSeries
             return;
         }
 
-        if (unit is not null && unit != Map.Unit && Map.UnitIsStated && !TakesOtherUnit(unit, result)) return;
+        if (unit is not null && unit != Map.Unit && Map.UnitIsStated && !TakesOtherUnit(unit, result))
+            return;
         var value = Map.ToCanonical(number.Value, unit);
         if (!double.IsFinite(value))
         {
@@ -174,14 +148,17 @@ internal sealed class SensorSeries
 
         if (Map.Every is not null && value is < 0 or > MostOfEveryPct && Map.Every is { } every)
         {
-            result.Say(RemarkKind.Refused, name, FormattableString.Invariant($"{number.Value} minutes wet cannot be: 0 to {every.TotalMinutes} are taken"));
+            var reason = FormattableString.Invariant($"{number.Value} minutes wet cannot be: 0 to {every.TotalMinutes} are taken");
+            result.Say(RemarkKind.Refused, name, reason);
             return;
         }
 
-        if (Clock.Of(own, arrival, result, out var isOwn) is not { } time) return;
+        if (Clock.Of(own, arrival, result, out var isOwn) is not { } time)
+            return;
         if (_gauge is not null || _rate is not null)
         {
-            if (AmountOf(value, time, isOwn, arrival.Redelivered, result) is not { } amount) return;
+            if (AmountOf(value, time, isOwn, arrival.Redelivered, result) is not { } amount)
+                return;
             value = amount;
         }
 
@@ -217,23 +194,10 @@ internal sealed class SensorSeries
             amount = _rate!.Advance(value, time, out remark);
         }
 
-        if (remark is { } said) result.Say(said.Kind, said.Series, said.Reason);
+        if (remark is { } said)
+            result.Say(said.Kind, said.Series, said.Reason);
         return amount;
     }
 
-    /// <summary>Sensors say the same unit each time, so the last one is remembered.</summary>
-    private Unit? UnitOf(ReadOnlySpan<byte> text)
-    {
-        if (!text.SequenceEqual(_lastUnit.Text))
-            _lastUnit = (text.ToArray(), UnitText.Find(Map, Encoding.UTF8.GetString(text)));
-        return _lastUnit.Unit;
-    }
-
-    /// <summary>The unit of a text that stands apart from the number; <c>null</c> with a reason where it is none for this series.</summary>
-    public Unit? UnitOf(string text, out string? reason)
-    {
-        var unit = UnitOf(Encoding.UTF8.GetBytes(text.Trim()));
-        reason = unit is null ? $"the message says {NumberReader.Quote(Encoding.UTF8.GetBytes(text))}, which is no unit known for {Map.Quantity.Name()}" : null;
-        return unit;
-    }
+    private static JsonPath? Parsed(string? path) => path is null ? null : JsonPath.Parse(path);
 }

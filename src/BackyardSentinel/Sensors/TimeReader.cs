@@ -31,13 +31,16 @@ public static class TimeReader
     /// <summary>Reads a time from a text.</summary>
     internal static bool TryRead(string text, LocalClock? clock, out DateTimeOffset time, out string? reason)
     {
-        if (NumberReader.Read(text) is { Outcome: NumberOutcome.Number } number) return TryEpoch(number.Value, out time, out reason);
+        if (NumberReader.Read(text) is { Outcome: NumberOutcome.Number } number)
+            return TryEpoch(number.Value, out time, out reason);
         return TryIso(text.Trim(), clock, out time, out reason);
     }
 
     /// <summary>The wall clock of a sensor that does not tell its zone.</summary>
     /// <param name="Zone">Its zone.</param>
-    /// <param name="Near">When the message came: of the two moments of an hour that comes twice, the later one not ahead of it is meant.</param>
+    /// <param name="Near">
+    /// When the message came: of the two moments of an hour that comes twice, the later one not ahead of it is meant.
+    /// </param>
     public readonly record struct LocalClock(TimeZoneInfo Zone, DateTimeOffset Near)
     {
         private static readonly TimeSpan Ahead = TimeSpan.FromMinutes(10);
@@ -45,8 +48,10 @@ public static class TimeReader
         /// <summary>The moment, UTC; <c>null</c> in the hour that the clocks leave out.</summary>
         public DateTimeOffset? Moment(DateTime local)
         {
-            if (Zone.IsInvalidTime(local)) return null;
-            if (!Zone.IsAmbiguousTime(local)) return new DateTimeOffset(local, Zone.GetUtcOffset(local)).ToUniversalTime();
+            if (Zone.IsInvalidTime(local))
+                return null;
+            if (!Zone.IsAmbiguousTime(local))
+                return new DateTimeOffset(local, Zone.GetUtcOffset(local)).ToUniversalTime();
             var offsets = Zone.GetAmbiguousTimeOffsets(local);
             var second = new DateTimeOffset(local, offsets.Min()).ToUniversalTime();
             return second <= Near + Ahead ? second : new DateTimeOffset(local, offsets.Max()).ToUniversalTime();
@@ -65,7 +70,8 @@ public static class TimeReader
         };
         time = default;
         reason = "the time is out of range";
-        if (milliseconds is < -6e13 or > 2e14) return false;
+        if (milliseconds is < -6e13 or > 2e14)
+            return false;
         time = DateTimeOffset.FromUnixTimeMilliseconds((long)Math.Round(milliseconds));
         reason = null;
         return true;
@@ -77,7 +83,8 @@ public static class TimeReader
         // shapes than these, and some of them mean different days in different places.
         time = default;
         reason = $"{NumberReader.Quote(System.Text.Encoding.UTF8.GetBytes(text))} is not an ISO-8601 time";
-        if (text.Length < 16 || text[4] != '-' || text[7] != '-' || text[10] is not ('T' or 't' or ' ') || text[13] != ':') return false;
+        if (text.Length < 16 || text[4] != '-' || text[7] != '-' || text[10] is not ('T' or 't' or ' ') || text[13] != ':')
+            return false;
         if (!Number(text, 0, 4, out var year) || !Number(text, 5, 2, out var month) || !Number(text, 8, 2, out var day)
             || !Number(text, 11, 2, out var hour) || !Number(text, 14, 2, out var minute)) return false;
         var at = 16;
@@ -85,13 +92,15 @@ public static class TimeReader
         var millisecond = 0;
         if (at < text.Length && text[at] == ':')
         {
-            if (!Number(text, at + 1, 2, out second)) return false;
+            if (!Number(text, at + 1, 2, out second))
+                return false;
             at += 3;
             if (at < text.Length && text[at] is '.' or ',')
             {
                 var start = ++at;
                 while (at < text.Length && char.IsAsciiDigit(text[at])) at++;
-                if (at == start) return false;
+                if (at == start)
+                    return false;
                 for (var i = 0; i < 3; i++) millisecond = millisecond * 10 + (start + i < at ? text[start + i] - '0' : 0);
             }
         }
@@ -103,15 +112,18 @@ public static class TimeReader
         }
 
         var offset = TimeSpan.Zero;
-        if (at < text.Length && !TryZone(text[at..], out offset)) return false;
+        if (at < text.Length && !TryZone(text[at..], out offset))
+            return false;
         if (year < 1 || month is < 1 or > 12 || day < 1 || day > DateTime.DaysInMonth(year, month)
             || hour > 23 || minute > 59 || second > 60) return false;
         var local = new DateTime(year, month, day, hour, minute, Math.Min(second, 59), millisecond, DateTimeKind.Utc);
-        if (year is < 2 or > 9998) return false;
+        if (year is < 2 or > 9998)
+            return false;
         if (at == text.Length)
         {
             reason = "the time is left out where the clocks are put forward";
-            if (clock!.Value.Moment(DateTime.SpecifyKind(local, DateTimeKind.Unspecified)) is not { } moment) return false;
+            if (clock!.Value.Moment(DateTime.SpecifyKind(local, DateTimeKind.Unspecified)) is not { } moment)
+                return false;
             (time, reason) = (moment, null);
             return true;
         }
@@ -124,13 +136,18 @@ public static class TimeReader
     private static bool TryZone(string zone, out TimeSpan offset)
     {
         offset = TimeSpan.Zero;
-        if (zone is "Z" or "z") return true;
-        if (zone[0] is not ('+' or '-')) return false;
+        if (zone is "Z" or "z")
+            return true;
+        if (zone[0] is not ('+' or '-'))
+            return false;
         var digits = zone[1..].Replace(":", "", StringComparison.Ordinal);
         var minutes = 0;
-        if (digits.Length is not (2 or 4) || !Number(digits, 0, 2, out var hours)) return false;
-        if (digits.Length == 4 && !Number(digits, 2, 2, out minutes)) return false;
-        if (hours > 14 || minutes > 59) return false;
+        if (digits.Length is not (2 or 4) || !Number(digits, 0, 2, out var hours))
+            return false;
+        if (digits.Length == 4 && !Number(digits, 2, 2, out minutes))
+            return false;
+        if (hours > 14 || minutes > 59)
+            return false;
         offset = new TimeSpan(hours, minutes, 0) * (zone[0] == '-' ? -1 : 1);
         return true;
     }
@@ -138,10 +155,12 @@ public static class TimeReader
     private static bool Number(string text, int from, int length, out int value)
     {
         value = 0;
-        if (from + length > text.Length) return false;
+        if (from + length > text.Length)
+            return false;
         for (var i = from; i < from + length; i++)
         {
-            if (!char.IsAsciiDigit(text[i])) return false;
+            if (!char.IsAsciiDigit(text[i]))
+                return false;
             value = value * 10 + (text[i] - '0');
         }
 

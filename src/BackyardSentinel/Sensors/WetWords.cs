@@ -19,7 +19,8 @@ internal sealed class WetWords(IReadOnlyList<string> wet, IReadOnlyList<string> 
     public double? Read(ReadOnlySpan<byte> utf8)
     {
         var text = utf8.Trim(" \t\r\n\0"u8);
-        if (text.Length is 0 or > LongestWord) return null;
+        if (text.Length is 0 or > LongestWord)
+            return null;
         var word = Encoding.UTF8.GetString(text);
         return _wet.Contains(word) ? Wet : _dry.Contains(word) ? Dry : null;
     }

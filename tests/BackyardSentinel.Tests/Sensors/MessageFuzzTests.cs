@@ -1,9 +1,7 @@
 using System.Globalization;
-using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Weather;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Sensors;
@@ -18,7 +16,9 @@ public sealed class MessageFuzzTests(ITestOutputHelper output)
     private static readonly DateTimeOffset Now = new(2027, 3, 1, 6, 0, 0, TimeSpan.Zero);
 
     private static readonly int? Asked =
-        int.TryParse(Environment.GetEnvironmentVariable("BACKYARD_SENTINEL_FUZZ"), CultureInfo.InvariantCulture, out var count) ? count : null;
+        int.TryParse(Environment.GetEnvironmentVariable("BACKYARD_SENTINEL_FUZZ"), CultureInfo.InvariantCulture, out var count)
+            ? count
+            : null;
 
     private static int Messages => Asked ?? 60_000;
 
@@ -27,7 +27,9 @@ public sealed class MessageFuzzTests(ITestOutputHelper output)
     /// <summary>The messages, each with the number of the fixture whose it is, if it is one's.</summary>
     private static List<(int? Fixture, byte[] Bytes)> Corpus { get; } =
     [
-        .. Fixtures.SelectMany((fixture, number) => fixture.Payloads.Select(one => ((int?)number, one.Payload))).Where(one => one.Payload.Length < 2000),
+        .. Fixtures
+            .SelectMany((fixture, number) => fixture.Payloads.Select(one => ((int?)number, one.Payload)))
+            .Where(one => one.Payload.Length < 2000),
         .. JsonSuiteTests.Files.Select(file => ((int?)null, file.Bytes)).Where(one => one.Bytes.Length < 2000),
         .. Found().Select(bytes => ((int?)null, bytes)),
     ];
@@ -64,7 +66,8 @@ public sealed class MessageFuzzTests(ITestOutputHelper output)
         }
 
         var grown = GC.GetTotalMemory(forceFullCollection: true) - half;
-        output.WriteLine($"{Messages:#,0} messages: {readings:#,0} readings, {refused:#,0} refused, {none:#,0} without a reading; memory {grown / 1024.0:0} KiB more than at half-time");
+        output.WriteLine(
+            $"{Messages:#,0} messages: {readings:#,0} readings, {refused:#,0} refused, {none:#,0} without a reading; memory {grown / 1024.0:0} KiB more than at half-time");
         // Among other tests the memory is theirs too.
         Assert.True(Asked is null || grown < 4_000_000, $"{grown} bytes more are held than at half-time");
         Assert.True(readings > Messages / 20 && refused > Messages / 20);
@@ -83,7 +86,9 @@ public sealed class MessageFuzzTests(ITestOutputHelper output)
             var text = Some(random, "ab/[]*.\"=0129 k+#$é\0'\\", 24);
             if (JsonPath.TryParse(text, out var path, out var reason))
             {
-                _ = path.HasEach ? path.FindList(json.RootElement) is { } list && path.FindWithin(list).HasValue : path.Find(json.RootElement).HasValue;
+                _ = path.HasEach
+                    ? path.FindList(json.RootElement) is { } list && path.FindWithin(list).HasValue
+                    : path.Find(json.RootElement).HasValue;
                 _ = path.HasHolder(json.RootElement);
             }
             else
@@ -105,7 +110,16 @@ public sealed class MessageFuzzTests(ITestOutputHelper output)
             var path = Some(random, "ab[]*.\"=01 k", 12);
             var (garden, _) = GardenFileReader.ReadText(
                 "g.yaml",
-                $"sites:\n  - id: yard\n    series:\n      - quantity: temperature\n        topic: a/b\n        path: '{path}'\n      - quantity: humidity\n        topic: a/h\n");
+                $"""
+                sites:
+                  - id: yard
+                    series:
+                      - quantity: temperature
+                        topic: a/b
+                        path: '{path}'
+                      - quantity: humidity
+                        topic: a/h
+                """);
             if (garden is null)
                 continue;
             taken++;

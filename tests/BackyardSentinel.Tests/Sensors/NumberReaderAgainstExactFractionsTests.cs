@@ -59,7 +59,9 @@ public sealed class NumberReaderAgainstExactFractionsTests
         else if (result.Outcome == NumberOutcome.Number)
             Assert.True(ExactDecimal.IsNearest(result.Value, value), $"{text} was read as {result.Value:R}");
         else
-            Assert.True(text.Length > 128 || ExactDecimal.IsNearest(double.PositiveInfinity * value.Numerator.Sign, value), $"{text}: {result.Reason}");
+            Assert.True(
+                text.Length > 128 || ExactDecimal.IsNearest(double.PositiveInfinity * value.Numerator.Sign, value),
+                $"{text}: {result.Reason}");
         // A comma is never passed over.
         if (text.Contains(',', StringComparison.Ordinal))
             Assert.NotEqual(NumberOutcome.Number, result.Outcome);

@@ -43,7 +43,8 @@ public sealed class PayloadShapeTests
             ShapeFixture.Load(name).SelectMany(fixture =>
             {
                 var map = new PayloadMap(fixture.Garden().Series);
-                return fixture.Payloads.Where(one => !one.Payload.AsSpan().Contains((byte)'.') && one.Payload.AsSpan().IndexOf("21,5"u8) >= 0)
+                return fixture
+                    .Payloads.Where(one => !one.Payload.AsSpan().Contains((byte)'.') && one.Payload.AsSpan().IndexOf("21,5"u8) >= 0)
                     .SelectMany(one => map.Read(one.Topic, one.Payload, DateTimeOffset.UnixEpoch.AddYears(57), false).Readings);
             }),
             reading => Math.Abs(reading.Reading.Value) >= 100);

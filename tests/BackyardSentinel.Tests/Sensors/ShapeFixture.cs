@@ -48,7 +48,8 @@ internal sealed class ShapeFixture(YamlMappingNode node)
         return garden ?? throw new InvalidOperationException(string.Join('\n', problems.Select(problem => problem.ToString())));
     }
 
-    public IEnumerable<(string Topic, byte[] Payload)> Payloads => Messages.SelectMany(message => Sent(message).Select(one => (one.Topic, one.Payload)));
+    public IEnumerable<(string Topic, byte[] Payload)> Payloads =>
+        Messages.SelectMany(message => Sent(message).Select(one => (one.Topic, one.Payload)));
 
     /// <summary>What comes of the messages.</summary>
     public string Run()
@@ -58,7 +59,8 @@ internal sealed class ShapeFixture(YamlMappingNode node)
         var maps = garden.Series;
         var map = new PayloadMap(maps);
         var watch = new SiteWatch(garden.Sites[0], _ => { });
-        var pulse = new SensorWatch("yard", maps.Where(one => !one.Topic.StartsWith("beside/", StringComparison.Ordinal)).ToDictionary(one => one.Name, one => one.Quantity), Messages.SelectMany(Sent).First().At);
+        var own = maps.Where(one => !one.Topic.StartsWith("beside/", StringComparison.Ordinal));
+        var pulse = new SensorWatch("yard", own.ToDictionary(one => one.Name, one => one.Quantity), Messages.SelectMany(Sent).First().At);
         foreach (var (topic, payload, at, retained, redelivered) in Messages.SelectMany(Sent))
         {
             told.Append(CultureInfo.InvariantCulture, $"{at:yyyy-MM-dd HH:mm:ss} {topic} {Shown(payload)}{(retained ? ", retained" : "")}\n");
