@@ -1,4 +1,5 @@
 using BackyardSentinel.Garden;
+using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Units;
 
@@ -14,7 +15,7 @@ public sealed record GardenFile
     public UnitSystem Units { get; init; } = UnitSystem.Metric;
 
     /// <summary>Where sensor messages come from and results go.</summary>
-    public BrokerSettings Broker { get; init; } = new();
+    public BrokerOptions Broker { get; init; } = new();
 
     /// <summary>Where readings are kept.</summary>
     public StoreSettings Store { get; init; } = new();
