@@ -45,6 +45,7 @@ namespace BackyardSentinel.Contract;
 [JsonSerializable(typeof(ExplainDocument))]
 [JsonSerializable(typeof(RefusedDocument))]
 [JsonSerializable(typeof(JournalDocument))]
+[JsonSerializable(typeof(CapturedMessage))]
 [JsonSerializable(typeof(AlertListDocument))]
 [JsonSerializable(typeof(AlertMessage))]
 [JsonSerializable(typeof(WebhookBody))]
