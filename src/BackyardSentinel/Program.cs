@@ -7,6 +7,7 @@ using BackyardSentinel.Commands.Explain;
 using BackyardSentinel.Commands.Export;
 using BackyardSentinel.Commands.Fit;
 using BackyardSentinel.Commands.Journal;
+using BackyardSentinel.Commands.Listen;
 using BackyardSentinel.Commands.Plan;
 using BackyardSentinel.Commands.Refused;
 using BackyardSentinel.Commands.Replay;
@@ -30,6 +31,7 @@ var root = new RootCommand("Backyard Sentinel: watches your garden's weather for
     ("backup", () => BackupCommand.Create(TimeProvider.System)),
     ("restore", () => RestoreCommand.Create(TimeProvider.System)),
     ("check", CheckCommand.Create),
+    ("listen", () => ListenCommand.Create(TimeProvider.System)),
 ];
 // The one that is named is made alone, which spares a tenth of a second; help and mistakes see them all.
 var named = commands.Where(command => command.Name == args.FirstOrDefault()).ToArray();

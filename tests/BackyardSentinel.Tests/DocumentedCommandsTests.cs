@@ -9,6 +9,7 @@ using BackyardSentinel.Commands.Explain;
 using BackyardSentinel.Commands.Export;
 using BackyardSentinel.Commands.Fit;
 using BackyardSentinel.Commands.Journal;
+using BackyardSentinel.Commands.Listen;
 using BackyardSentinel.Commands.Plan;
 using BackyardSentinel.Commands.Refused;
 using BackyardSentinel.Commands.Replay;
@@ -39,7 +40,7 @@ public sealed partial class DocumentedCommandsTests
     [GeneratedRegex("`(?:sudo )?(?:/opt/backyard-sentinel/)?backyard-sentinel ([^`]+)`")]
     private static partial Regex Inline();
 
-    [GeneratedRegex("\"([^\"]*)\"|(\\S+)")]
+    [GeneratedRegex("\"([^\"]*)\"|'([^']*)'|(\\S+)")]
     private static partial Regex Word();
 
     public static TheoryData<string> Documents =>
@@ -199,7 +200,7 @@ public sealed partial class DocumentedCommandsTests
     }
 
     private static IEnumerable<string> Words(string command) =>
-        Word().Matches(command).Select(match => match.Groups[1].Success ? match.Groups[1].Value : match.Groups[2].Value);
+        Word().Matches(command).Select(match => match.Groups.Values.Skip(1).First(group => group.Success).Value);
 
     private static RootCommand Root()
     {
@@ -218,6 +219,7 @@ public sealed partial class DocumentedCommandsTests
             FitCommand.Create(time),
             AlertCommand.Create(time),
             CheckCommand.Create(),
+            ListenCommand.Create(time),
         };
     }
 
