@@ -20,6 +20,9 @@ public sealed record GardenFile
     /// <summary>Where readings are kept.</summary>
     public StoreSettings Store { get; init; } = new();
 
+    /// <summary>Where raw messages are kept too; <c>null</c>: nowhere.</summary>
+    public CaptureSettings? Capture { get; init; }
+
     /// <summary>The microclimates, at least one.</summary>
     public required IReadOnlyList<Site> Sites { get; init; }
 

@@ -35,6 +35,8 @@ namespace BackyardSentinel.Contract;
         typeof(NameConverter<WetnessState>),
         typeof(NameConverter<ServiceState>),
         typeof(NameConverter<AlertPathState>),
+        typeof(NameConverter<Sureness>),
+        typeof(NameConverter<RainCount>),
     ])]
 [JsonSerializable(typeof(RiskTopic))]
 [JsonSerializable(typeof(WeatherTopic))]
@@ -45,7 +47,9 @@ namespace BackyardSentinel.Contract;
 [JsonSerializable(typeof(ExplainDocument))]
 [JsonSerializable(typeof(RefusedDocument))]
 [JsonSerializable(typeof(JournalDocument))]
+[JsonSerializable(typeof(CapturedMessage))]
 [JsonSerializable(typeof(AlertListDocument))]
+[JsonSerializable(typeof(ListenDocument))]
 [JsonSerializable(typeof(AlertMessage))]
 [JsonSerializable(typeof(WebhookBody))]
 public sealed partial class ContractJson : JsonSerializerContext
