@@ -100,13 +100,13 @@ internal static class AlertChecks
 
     private static IEnumerable<(string What, SecretReference Secret)> Secrets(GardenFile garden)
     {
-        if (garden.Broker.Password is { } password)
+        if (garden.Broker.Password?.Reference is { } password)
             yield return ("The broker's password", password);
         foreach (var receiver in garden.Alerts.Receivers)
         {
             if (receiver.Url?.Reference is { } url)
                 yield return ($"The address of {receiver.Id}", url);
-            if (receiver.Secret is { } key)
+            if (receiver.Secret?.Reference is { } key)
                 yield return ($"The signing key of {receiver.Id}", key);
             foreach (var header in receiver.Headers)
             {
