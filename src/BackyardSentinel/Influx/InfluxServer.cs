@@ -3,6 +3,7 @@ using InfluxDB.Client.Api.Domain;
 using InfluxDB.Client.Core.Exceptions;
 using InfluxDB.Client.Core.Flux.Domain;
 using InfluxDB.Client.Writes;
+using NodaTime;
 
 namespace BackyardSentinel.Influx;
 
@@ -113,7 +114,7 @@ public sealed class InfluxServer : IDisposable
 
     /// <summary>Asks in Flux.</summary>
     /// <param name="flux">The query.</param>
-    /// <param name="onRow">Told the values of each row by the name of their column.</param>
+    /// <param name="onRow">Told the values of each row by the name of their column; moments are UTC.</param>
     /// <param name="ct">Gives up.</param>
     public async Task<InfluxAnswer> QueryAsync(string flux, Action<IReadOnlyDictionary<string, object?>> onRow, CancellationToken ct)
     {
@@ -135,7 +136,11 @@ public sealed class InfluxServer : IDisposable
             throw new OperationCanceledException("The server was not waited for.", failure, ct);
         }
 
-        void Row(FluxRecord record) => onRow(record.Values!);
+        void Row(FluxRecord record) => onRow(
+            record.Values.ToDictionary(
+                pair => pair.Key,
+                pair => pair.Value is Instant moment ? moment.ToDateTimeOffset() : (object?)pair.Value,
+                StringComparer.Ordinal));
     }
 
     /// <inheritdoc/>
