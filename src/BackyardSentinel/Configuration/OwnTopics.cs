@@ -41,6 +41,10 @@ internal sealed class OwnTopics(BrokerSettings broker, IReadOnlyList<Site> sites
                 "the topic that the sensor or the forecast publishes to");
     }
 
+    /// <summary>The program publishes there, or may: it lies under the topic root, or in the Homie device that it is.</summary>
+    public bool IsOurs(string topic) =>
+        IsHomieDevice(topic) || topic == broker.TopicRoot || topic.StartsWith(broker.TopicRoot + "/", StringComparison.Ordinal);
+
     private bool Uses(string topic) =>
         _topics.Contains(topic) || topic.StartsWith(broker.TopicRoot + "/alert/", StringComparison.Ordinal);
 

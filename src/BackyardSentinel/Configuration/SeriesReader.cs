@@ -45,7 +45,7 @@ internal static class SeriesReader
             return null;
         var word = quantity.Word();
         CheckFits(keys, word, counts, problems);
-        var unit = QuantityUnits.Read(keys, word, UnitsOf(quantity, counts));
+        var unit = QuantityUnits.Read(keys, word, UnitsOf(keys, quantity, counts));
         LeafReader.CheckUnit(keys, quantity, unit, problems);
         return topic is null
             ? null
@@ -91,8 +91,13 @@ internal static class SeriesReader
         return topic;
     }
 
-    private static IReadOnlyList<UnitWord> UnitsOf(Quantity quantity, string? counts) =>
-        quantity == Quantity.Rain && counts == "rate" ? UnitWord.PerHour(quantity.Facts().Units) : UnitWord.Of(quantity.Facts().Units);
+    private static Yaml.YamlScalar? PerHour(SectionReader keys) =>
+        keys.Node("unit") is Yaml.YamlScalar { Value: "mm/h" or "in/h" } unit ? unit : null;
+
+    private static IReadOnlyList<UnitWord> UnitsOf(SectionReader keys, Quantity quantity, string? counts) =>
+        quantity == Quantity.Rain && (counts == "rate" || PerHour(keys) is not null)
+            ? UnitWord.PerHour(quantity.Facts().Units)
+            : UnitWord.Of(quantity.Facts().Units);
 
     private static void CheckFits(SectionReader keys, string word, string? counts, ProblemList problems)
     {
@@ -100,6 +105,11 @@ internal static class SeriesReader
             LeafReader.Refuse(keys, word, problems);
         foreach (var name in SeriesKeys.RainOnly.Where(name => word != "rain" && keys.Has(name)))
             problems.Error(keys.Place(name), $"'{name}' has a meaning for rain only, and this series is {word}", $"no '{name}' here");
+        if (word == "rain" && counts != "rate" && PerHour(keys) is { } perHour)
+            problems.Error(
+                perHour,
+                $"'{perHour.Value}' is how hard it rains, and this series counts amounts",
+                "'counts: rate' as well, or a unit of rain: mm, in");
         if (word == "rain" && keys.Has("rolls_over_at") && counts != "total")
             problems.Error(
                 keys.Place("rolls_over_at"),

@@ -61,6 +61,7 @@ public static class ExampleAlerts
             new ReadingsDoubtful(site, at, new SeriesDoubt(Quantity.Temperature, 0, SeriesFault.LooksFahrenheit, at, 41.2, 75.6)),
             new ClockWrong(at, TimeSpan.FromDays(-21)),
             new DiskLow(at, 90),
+            new StoreDamaged(at, 21_480, 36),
             new AlertPathDead(at, at.AddHours(-30)),
         ];
         return [.. occasions.Select(occasion => Alert.Of(occasion, at)), Alert.Of(occasions, at)];

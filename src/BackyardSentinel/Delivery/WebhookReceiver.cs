@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Net.Http.Headers;
 using System.Security.Cryptography;
 using System.Text;
+using BackyardSentinel.Contract;
 using Polly;
 using Polly.Timeout;
 

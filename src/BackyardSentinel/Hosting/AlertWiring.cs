@@ -1,5 +1,6 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Guards;
 using BackyardSentinel.Live;
@@ -55,7 +56,7 @@ public sealed class AlertWiring : IDisposable
 
     /// <summary>The alert as it goes out, in the words of the garden file.</summary>
     /// <param name="alert">The alert.</param>
-    public AlertMessage Say(Alert alert) => AlertMessage.Of(alert, Words.Say(alert, ZoneOf, NamesOf(_garden)));
+    public AlertMessage Say(Alert alert) => Words.Say(alert, ZoneOf, NamesOf(_garden)).For(alert);
 
     /// <summary>What the garden file calls its things.</summary>
     /// <param name="garden">The garden.</param>

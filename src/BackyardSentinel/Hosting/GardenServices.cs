@@ -62,7 +62,7 @@ public sealed class GardenServices : IDisposable
             _influx = InfluxWiring.Of(garden, time, log);
         if (garden.Broker.Homie)
             _homie = new HomieLink(broker, garden.Sites, time, log);
-        var house = new HouseCheck(() => HouseCheck.FreeMb(garden.Store.Path), _dispatcher?.Health);
+        var house = new HouseCheck(() => HouseCheck.FreeMb(garden.Store.Path), _dispatcher?.Health, Damaged(garden.Store.Path));
         Parts = new LoopParts
         {
             Journal = _journal,
@@ -128,6 +128,12 @@ public sealed class GardenServices : IDisposable
         _marks?.Dispose();
         _answers.Dispose();
         _journal.Dispose();
+    }
+
+    private static StoreDamaged? Damaged(string path)
+    {
+        using var store = SentinelStore.Reading(path);
+        return store.Damage() is { } damage ? new StoreDamaged(damage.At, damage.Readings, damage.Lost ?? 0) : null;
     }
 
     /// <summary>A year before this program was written is a clock that was never set.</summary>

@@ -17,13 +17,16 @@ public sealed class HouseCheck
 
     private readonly Func<long?> _freeMb;
     private readonly AlertPathHealth? _alertPath;
+    private StoreDamaged? _damaged;
     private DiskLow? _diskLow;
     private AlertPathDead? _pathDead;
 
     /// <summary>Makes the check.</summary>
     /// <param name="freeMb">Free room where the store lies, MB; <c>null</c>: not known.</param>
     /// <param name="alertPath">Whether alerts get out; <c>null</c>: there are no receivers.</param>
-    public HouseCheck(Func<long?> freeMb, AlertPathHealth? alertPath) => (_freeMb, _alertPath) = (freeMb, alertPath);
+    /// <param name="damaged">What became of a store that was found damaged; <c>null</c>: it was sound.</param>
+    public HouseCheck(Func<long?> freeMb, AlertPathHealth? alertPath, StoreDamaged? damaged = null) =>
+        (_freeMb, _alertPath, _damaged) = (freeMb, alertPath, damaged);
 
     /// <summary>Free room on the disk of a file, MB; <c>null</c> where the system does not say.</summary>
     public static long? FreeMb(string path)
@@ -45,6 +48,13 @@ public sealed class HouseCheck
     /// <param name="now">The clock's time.</param>
     public IEnumerable<Occasion> Look(DateTimeOffset now)
     {
+        if (_damaged is { } damaged)
+        {
+            _damaged = null; // Once: it is mended, and told under the same id after each start.
+            if (now < damaged.UsefulUntil)
+                yield return damaged;
+        }
+
         var free = _freeMb();
         if (free < LowMb && _diskLow is null)
             yield return _diskLow = new DiskLow(now, free.Value);

@@ -47,9 +47,12 @@ public sealed class InfluxLines(IReadOnlyCollection<ForwardedKind> what)
 
     private static string Line(ReadingNews news) => InfluxServer.Line(
         Readings,
-        [("site", news.Series.SiteId), ("quantity", news.Series.Quantity.Word()), ("series", news.Series.Name)],
-        [("value", news.Reading.Value), ("received_us", news.ReceivedUs)],
-        news.Reading.Time);
+        [("site", news.Sensed.Site), ("quantity", news.Sensed.Reading.Quantity.Word()), ("series", news.Sensed.Series)],
+        [
+            ("value", news.Sensed.Reading.Value),
+            ("received_us", (news.Sensed.ReceivedAt - DateTimeOffset.UnixEpoch).Ticks / TimeSpan.TicksPerMicrosecond),
+        ],
+        news.Sensed.Reading.Time);
 
     private static string Line(SiteWatch watch, in WeatherInterval interval)
     {

@@ -7,17 +7,9 @@ using BackyardSentinel.Storage;
 namespace BackyardSentinel.Influx;
 
 /// <summary>Readings that were read back from a server, with what is not known of them here.</summary>
-/// <param name="Rows">The readings in the order of their own times; the number of a series is its place in <paramref name="Series"/>.</param>
-/// <param name="Series">The garden's series of the site.</param>
+/// <param name="Readings">The readings in the order of their own times.</param>
 /// <param name="Unknown">Names of series that the server has and the garden does not, with the number of their readings.</param>
-public sealed record InfluxSeason(
-    IReadOnlyList<StoredReading> Rows,
-    IReadOnlyList<SeriesMap> Series,
-    IReadOnlyDictionary<string, long> Unknown)
-{
-    /// <summary>The readings in the order in which the service judged them.</summary>
-    public IEnumerable<SeasonStep> Steps => SeasonOrder.Of(Rows).Where(step => !step.Heard);
-}
+public sealed record InfluxSeason(IReadOnlyList<SensedReading> Readings, IReadOnlyDictionary<string, long> Unknown);
 
 /// <summary>Reads back what <see cref="InfluxLines"/> wrote of a site's readings, in Flux.</summary>
 public static class InfluxReadings
@@ -59,9 +51,8 @@ public static class InfluxReadings
         CancellationToken ct)
     {
         ArgumentNullException.ThrowIfNull(server);
-        List<SeriesMap> known = [.. series.Where(map => map.SiteId == site)];
-        var numbers = known.Select((map, number) => (map.Name, number)).ToDictionary(one => one.Name, one => one.number, StringComparer.Ordinal);
-        List<StoredReading> rows = [];
+        var known = series.Where(map => map.SiteId == site).ToDictionary(map => map.Name, StringComparer.Ordinal);
+        List<SensedReading> readings = [];
         Dictionary<string, long> unknown = new(StringComparer.Ordinal);
         var answer = new InfluxAnswer(InfluxOutcome.Taken);
         for (var start = from; start < to && answer.Outcome == InfluxOutcome.Taken; start += Portion)
@@ -72,8 +63,7 @@ public static class InfluxReadings
 
         if (answer.Outcome != InfluxOutcome.Taken)
             return (null, answer);
-        rows.Sort((one, other) => (one.TimeMs, one.Series).CompareTo((other.TimeMs, other.Series)));
-        return (new InfluxSeason(rows, known, unknown), answer);
+        return (new InfluxSeason([.. readings.OrderBy(one => one.Reading.Time)], unknown), answer);
 
         void Take(IReadOnlyDictionary<string, object?> row)
         {
@@ -83,8 +73,8 @@ public static class InfluxReadings
                 || row.GetValueOrDefault("value") is not double value
                 || row.GetValueOrDefault("received_us") is not long receivedUs)
                 return;
-            if (numbers.TryGetValue(name, out var number))
-                rows.Add(new StoredReading(number, time.ToUnixTimeMilliseconds(), value, receivedUs));
+            if (known.TryGetValue(name, out var map))
+                readings.Add(SeriesMaps.Sensed(map, new StoredReading(0, time.ToUnixTimeMilliseconds(), value, receivedUs)));
             else
                 unknown[name] = unknown.GetValueOrDefault(name) + 1;
         }

@@ -30,7 +30,7 @@ internal sealed class Intake(
     public (string Series, TimeSpan By) LastLate { get; private set; }
 
     /// <summary>Readings that wait until what waited at the broker has come; they are judged together, in the order of time.</summary>
-    public List<StoredReading> HeldBack { get; private set; } = [];
+    public List<SensedReading> HeldBack { get; private set; } = [];
 
     /// <summary>Takes a message.</summary>
     public async Task TakeAsync(ArrivedMessage message, CancellationToken ct)
@@ -93,9 +93,10 @@ internal sealed class Intake(
         batch.Rows.Readings.Add(row);
         hearing?.Heard(reading.Time, now);
         var stamp = Stamps.ToMoment(row.ReceivedUs);
+        var sensed = series.Sensed(reading, stamp);
         if (hearing is { MayJudge: false })
         {
-            HeldBack.Add(row);
+            HeldBack.Add(sensed);
             if (!SiteWatch.Counts(reading.Time, stamp))
                 NotTaken(QualityVerdict.Late, reading);
             else if (QualityControl.Judge(reading.Quantity, reading.Value, out _) == QualityVerdict.Impossible)
@@ -103,14 +104,15 @@ internal sealed class Intake(
             return;
         }
 
-        var before = keeper.Board.LateReadings;
-        var verdict = keeper.Board.Accept(series, reading, stamp);
-        if (keeper.Board.LateReadings > before)
+        var season = keeper.Board.Season;
+        var before = season.LateReadings;
+        var verdict = season.Accept(sensed);
+        if (season.LateReadings > before)
             LastLate = (series.Name, stamp - reading.Time); // It will be judged at its own time.
         else if (verdict is not (QualityVerdict.Good or QualityVerdict.Clamped or QualityVerdict.Duplicate))
             NotTaken(verdict, reading);
 
         void NotTaken(QualityVerdict refusal, in Reading refused) =>
-            refusals.NotTaken(message, series, refused, refusal, keeper.Board.Watches[series.SiteId].Site.Units, now);
+            refusals.NotTaken(message, series, refused, refusal, keeper.Board.Season.Watches[series.SiteId].Site.Units, now);
     }
 }

@@ -29,6 +29,7 @@ public sealed class SeasonFollower
 
     private readonly GardenFile _garden;
     private readonly ForwardBook _book;
+    private readonly Dictionary<string, SeriesMap> _series;
     private readonly List<WindowNews> _windows = [];
     private readonly Dictionary<(string Site, string Planting, RuleName Rule, DateTimeOffset OpenedAt), WindowNews> _told = [];
     private Dictionary<string, SiteWatch>? _watches;
@@ -38,7 +39,12 @@ public sealed class SeasonFollower
     /// <summary>Makes a follower; it reads nothing yet.</summary>
     /// <param name="garden">The garden.</param>
     /// <param name="book">Its store.</param>
-    public SeasonFollower(GardenFile garden, ForwardBook book) => (_garden, _book) = (garden, book);
+    public SeasonFollower(GardenFile garden, ForwardBook book)
+    {
+        ArgumentNullException.ThrowIfNull(garden);
+        (_garden, _book) = (garden, book);
+        _series = garden.Series.ToDictionary(map => map.Name, StringComparer.Ordinal);
+    }
 
     /// <summary>Looks what has come.</summary>
     /// <param name="since">The mark of the last stretch that is safe.</param>
@@ -73,12 +79,8 @@ public sealed class SeasonFollower
     {
         if (_watches is null || _fedTo != since || reached.Journal != since.Journal || !outages.SequenceEqual(_outages))
             return false;
-        var series = Series();
-        return !Rows(since, reached).Any(row =>
-            series.TryGetValue(row.Series, out var map)
-            && new SeasonStep(row, row.ReceivedUs, false).Reading(map) is var reading
-            && SiteWatch.Counts(reading.Time, Stamps.ToMoment(row.ReceivedUs))
-            && _watches[map.SiteId].HasJudged(reading));
+        return !Rows(since, reached).Any(sensed =>
+            SiteWatch.Counts(sensed.Reading.Time, sensed.ReceivedAt) && _watches[sensed.Site].HasJudged(sensed.Reading));
     }
 
     private void Recall(ForwardMark since, DateTimeOffset now)
@@ -105,8 +107,8 @@ public sealed class SeasonFollower
         return _garden.Sites.ToDictionary(site => site.Id, site => new SiteWatch(site, Note, journal, outages), StringComparer.Ordinal);
     }
 
-    private IEnumerable<StoredReading> Season(ForwardMark until, DateTimeOffset now) =>
-        _book.Readings(JudgedSeasons.StartFor(_garden, now).ToUnixTimeMilliseconds(), long.MaxValue, 0, until.ReceivedUs);
+    private IEnumerable<SensedReading> Season(ForwardMark until, DateTimeOffset now) =>
+        Sensed(_book.Readings(JudgedSeasons.StartFor(_garden, now).ToUnixTimeMilliseconds(), long.MaxValue, 0, until.ReceivedUs));
 
     private IEnumerable<SeasonNews> GoOn(ForwardMark since, ForwardMark reached, DateTimeOffset clock)
     {
@@ -138,16 +140,17 @@ public sealed class SeasonFollower
         (_watches, _fedTo, _outages) = (watches, reached, outages);
     }
 
-    private IEnumerable<StoredReading> Rows(ForwardMark since, ForwardMark reached) =>
-        _book.Readings(EarliestMs(since.ReceivedUs), long.MaxValue, since.ReceivedUs, reached.ReceivedUs);
+    private IEnumerable<SensedReading> Rows(ForwardMark since, ForwardMark reached) =>
+        Sensed(_book.Readings(EarliestMs(since.ReceivedUs), long.MaxValue, since.ReceivedUs, reached.ReceivedUs));
 
-    private Dictionary<int, SeriesMap> Series()
+    private IEnumerable<SensedReading> Sensed(IEnumerable<StoredReading> rows)
     {
-        var byName = _garden.Series.ToDictionary(map => map.Name, StringComparer.Ordinal);
-        return _book
-            .SeriesNames()
-            .Where(pair => byName.ContainsKey(pair.Value))
-            .ToDictionary(pair => pair.Key, pair => byName[pair.Value]);
+        var names = _book.SeriesNames();
+        foreach (var row in rows)
+        {
+            if (names.TryGetValue(row.Series, out var name) && _series.TryGetValue(name, out var map))
+                yield return SeriesMaps.Sensed(map, row);
+        }
     }
 
     /// <summary>Feeds rows to watches.</summary>
@@ -158,28 +161,25 @@ public sealed class SeasonFollower
     /// <param name="clock">Time has passed up to here.</param>
     private IEnumerable<SeasonNews> Feed(
         Dictionary<string, SiteWatch> watches,
-        IEnumerable<StoredReading> rows,
+        IEnumerable<SensedReading> rows,
         long sinceUs,
         long changedUs,
         DateTimeOffset clock)
     {
-        var series = Series();
+        var (since, changed) = (Stamps.ToMoment(sinceUs), Stamps.ToMoment(changedUs));
         var isNews = changedUs == 0;
-        foreach (var step in SeasonOrder.Of(rows))
+        foreach (var (sensed, at, _) in SeasonOrder.Of(rows, DateTimeOffset.MaxValue, withHeard: false))
         {
-            if (step.Heard || !series.TryGetValue(step.Row.Series, out var map))
-                continue;
-            isNews |= step.AtUs > changedUs || step.Row.ReceivedUs > sinceUs;
-            var watch = watches[map.SiteId];
-            foreach (var news in Pass(watch, step.At))
+            isNews |= at > changed || sensed.ReceivedAt > since;
+            var watch = watches[sensed.Site];
+            foreach (var news in Pass(watch, at))
             {
                 if (isNews)
                     yield return news;
             }
 
-            var reading = step.Reading(map);
-            if (watch.Accept(reading, step.At) <= QualityVerdict.Clamped && step.Row.ReceivedUs > sinceUs)
-                yield return new ReadingNews(map, reading, step.Row.ReceivedUs);
+            if (watch.Accept(sensed.Reading, at) <= QualityVerdict.Clamped && sensed.ReceivedAt > since)
+                yield return new ReadingNews(sensed);
         }
 
         isNews |= changedUs < long.MaxValue;

@@ -76,14 +76,14 @@ internal sealed class SeasonKeeper
     }
 
     /// <summary>Takes readings that were held back, in the order in which they count.</summary>
-    public void Feed(IEnumerable<StoredReading> heldBack) => Board.Feed(heldBack.OrderBy(row => row.TimeMs), _series, []);
+    public void Feed(IEnumerable<SensedReading> heldBack) => Board.Season.Feed(heldBack.OrderBy(sensed => sensed.Reading.Time));
 
     /// <summary>Listening stopped for a while: values from before it are not stretched over the gap.</summary>
     /// <param name="since">When.</param>
     public void Interrupt(DateTimeOffset since)
     {
         _store.AddOutage(since);
-        Board.Interrupt(since);
+        Board.Season.Interrupt(since);
     }
 
     /// <summary>Answers and forecasts that came since the last look.</summary>
@@ -95,7 +95,7 @@ internal sealed class SeasonKeeper
             if (_parts.Answers is not { } answers || answers.LastUs() is var lastUs && lastUs == _answersUs)
                 return;
             foreach (var answer in answers.Rows().Where(answer => answer.ReceivedUs > _answersUs))
-                _log.Information("{Answer}", Board.Answer(answer));
+                _log.Information("{Answer}", Board.Season.Answer(answer.ToAnswer()));
             _answersUs = lastUs;
         }
         catch (SqliteException failure)
@@ -128,11 +128,11 @@ internal sealed class SeasonKeeper
         {
             _lookedAhead = now;
             found.AddRange(
-                ahead(new Outlook(Board.Watches, _journal, _forecast is { } forecast && !forecast.IsStale(now) ? forecast : null, now)));
+                ahead(new Outlook(Board.Season.Watches, _journal, _forecast is { } forecast && !forecast.IsStale(now) ? forecast : null, now)));
         }
 
-        foreach (var occasion in found) Board.Consider(occasion);
-        _parts.OnTroubles?.Invoke(clockWrong is null ? Board.Troubles : Board.Troubles.Append(clockWrong));
+        foreach (var occasion in found) Board.Season.Consider(occasion);
+        _parts.OnTroubles?.Invoke(clockWrong is null ? Board.Season.Troubles : Board.Season.Troubles.Append(clockWrong));
     }
 
     private Board Rebuild(DateTimeOffset minute, out long count, DateTimeOffset? storedUntil = null)
@@ -149,7 +149,7 @@ internal sealed class SeasonKeeper
         _answersUs = answers.Count > 0 ? answers[^1].ReceivedUs : 0;
         var board = new Board(
             _sites,
-            [.. _series.Values],
+            _series.Values,
             _parts.Journal is null ? null : _journal,
             _parts.Alerts,
             [.. _store.Events().Select(known => known.Key)],
@@ -157,9 +157,14 @@ internal sealed class SeasonKeeper
             _store.Outages(),
             _log);
         // What cannot be true is left out from the first: a stamp of a far year would make years pass.
-        var until = storedUntil is { } limit && limit < DateTimeOffset.MaxValue ? Stamps.ToMicroseconds(limit) : long.MaxValue;
-        count = board.Feed(_store.ReadSeason(_seasonStart).Where(row => row.ReceivedUs <= until), _series, answers);
-        board.AdvanceTo(minute);
+        long fed = 0;
+        board.Season.Feed(
+            SeriesMaps.Season(_store, _series, _seasonStart),
+            [.. answers.Select(answer => answer.ToAnswer())],
+            storedUntil,
+            _ => fed++);
+        board.Season.AdvanceTo(minute);
+        count = fed;
         // A season read back leaves much behind, and then a small computer idles for months: give it back at once.
         if (count > ManyReadings) GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
         return board;

@@ -1,6 +1,4 @@
 using BackyardSentinel.Infection;
-using BackyardSentinel.Sensors;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Live;
 
@@ -8,10 +6,8 @@ namespace BackyardSentinel.Live;
 public abstract record SeasonNews;
 
 /// <summary>A reading was taken.</summary>
-/// <param name="Series">Its series.</param>
-/// <param name="Reading">The reading, as it is stored.</param>
-/// <param name="ReceivedUs">When it came, µs since 1970 UTC.</param>
-public sealed record ReadingNews(SeriesMap Series, Reading Reading, long ReceivedUs) : SeasonNews;
+/// <param name="Sensed">The reading, as it is stored.</param>
+public sealed record ReadingNews(SensedReading Sensed) : SeasonNews;
 
 /// <summary>An interval was judged.</summary>
 /// <param name="Watch">The site's watch; it shows this judgement only until the next news is asked for.</param>

@@ -87,7 +87,7 @@ public sealed class SentinelLoop
     }
 
     /// <summary>The watches by site id. Touched by the loop's thread only, also inside the event callback.</summary>
-    public IReadOnlyDictionary<string, SiteWatch> Watches => Board.Watches;
+    public IReadOnlyDictionary<string, SiteWatch> Watches => Season.Watches;
 
     /// <summary>
     /// Readings are taken, stored and judged up to the clock's time: the loop turns, and no site lags far behind. May be
@@ -96,6 +96,8 @@ public sealed class SentinelLoop
     public bool IsWell => _pulse.Beats && (_options.ClockFromReadings || _pulse.KeepsUp);
 
     private Board Board => _keeper.Board;
+
+    private SeasonFeed Season => _keeper.Board.Season;
 
     /// <summary>Hands a message to the loop; waits while it is full.</summary>
     /// <param name="message">The message.</param>
@@ -163,7 +165,7 @@ public sealed class SentinelLoop
             if (news == ClockNews.SetBack)
                 await GoBackAsync(_clock.Now, ct).ConfigureAwait(false);
             else if (news == ClockNews.Behind)
-                Board.Consider(_clock.Wrong!);
+                Season.Consider(_clock.Wrong!);
             if (!_clock.IsDoubtful)
                 return;
             _pulse.Turned();
@@ -205,11 +207,11 @@ public sealed class SentinelLoop
         if (minute <= _minute)
             return;
         _minute = minute;
-        Board.AdvanceTo(minute);
+        Season.AdvanceTo(minute);
         _keeper.LookAround(minute, _clock.Wrong);
         if (Board.Unstored.Count == 0)
             Publish(false);
-        _pulse.Judged(minute, Board.Watches.Values);
+        _pulse.Judged(minute, Season.Watches.Values);
     }
 
     /// <summary>Once a second: has the grower written something, has a forecast come?</summary>
@@ -224,7 +226,7 @@ public sealed class SentinelLoop
             return;
         }
 
-        var late = Board.LateReadings;
+        var late = Season.LateReadings;
         if (!_late.IsDue(late))
             return;
         var began = _time.GetTimestamp();
@@ -253,7 +255,7 @@ public sealed class SentinelLoop
     private async Task CommitAsync(CancellationToken ct)
     {
         List<SentinelEvent> raised = [.. Board.Unstored];
-        var alerts = _alerts?.Tell(Board.Unsent, Board.Watches, _clock.Now, _batch.Rows.Outbox) ?? [];
+        var alerts = _alerts?.Tell(Board.Unsent, Season.Watches, _clock.Now, _batch.Rows.Outbox) ?? [];
         var news = await _batch.CommitAsync(raised, ct).ConfigureAwait(false);
         Board.Unstored.Clear();
         Board.Unsent.Clear();
@@ -268,7 +270,7 @@ public sealed class SentinelLoop
         // What stood before a start is no judgement of the time since then.
         if (_hearing is { MayJudge: false, IsOutage: true } && _topics.AreEmpty)
             return;
-        _topics.Publish(Board.Watches, all);
+        _topics.Publish(Season.Watches, all);
     }
 
     private void Announce(SentinelEvent fact)
@@ -277,13 +279,13 @@ public sealed class SentinelLoop
             _log.Warning(
                 "{Site}: {Seen}. It is not used until it can be right: {Remedy}.",
                 fact.Site,
-                doubt.Seen(Board.Watches[fact.Site].Site.Units),
+                doubt.Seen(Season.Watches[fact.Site].Site.Units),
                 doubt.Remedy);
         if (fact is ReadingsTrusted { Doubt: var over })
             _log.Information("{Site}: {Quantity} can be right again and is used.", fact.Site, over.Quantity.Name());
         try
         {
-            _onEvent?.Invoke(fact.Site, Board.Watches[fact.Site], fact);
+            _onEvent?.Invoke(fact.Site, Season.Watches[fact.Site], fact);
         }
 #pragma warning disable CA1031 // whoever listens must not stop the flow
         catch (Exception failure)

@@ -1,5 +1,6 @@
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Live;
 
@@ -11,5 +12,32 @@ public static class SeriesMaps
     {
         var byName = maps.ToDictionary(map => map.Name, StringComparer.Ordinal);
         return store.SeriesNames.Where(pair => byName.ContainsKey(pair.Value)).ToDictionary(pair => pair.Key, pair => byName[pair.Value]);
+    }
+
+    /// <summary>Their stored readings, in the order of their own times, as a season is fed with them.</summary>
+    /// <param name="store">The store.</param>
+    /// <param name="series">The series by number; readings of others are left out.</param>
+    /// <param name="from">Readings of a time before are left out.</param>
+    public static IEnumerable<SensedReading> Season(
+        SentinelStore store,
+        IReadOnlyDictionary<int, SeriesMap> series,
+        DateTimeOffset? from = null)
+    {
+        foreach (var row in store.ReadSeason(from))
+        {
+            if (series.TryGetValue(row.Series, out var map))
+                yield return Sensed(map, row);
+        }
+    }
+
+    /// <summary>A stored reading as a season is fed with it.</summary>
+    /// <param name="map">Its series.</param>
+    /// <param name="row">The row.</param>
+    public static SensedReading Sensed(SeriesMap map, in StoredReading row)
+    {
+        ArgumentNullException.ThrowIfNull(map);
+        return map.Sensed(
+            new Reading(map.Quantity, DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs), row.Value, default, map.Rank),
+            Stamps.ToMoment(row.ReceivedUs));
     }
 }

@@ -18,15 +18,9 @@ internal static class StoredHours
     {
         List<HourTemperature> known = [];
         using var store = SentinelStore.Reading(garden.Store.Path);
-        var watch = new SiteWatch(site, _ => { }, outages: store.Outages(), onHour: known.Add);
-        var series = SeriesMaps.InStore(store, garden.Series.Where(map => map.SiteId == site.Id));
-        foreach (var step in SeasonOrder.Of(store.ReadSeason()))
-        {
-            if (!step.Heard && series.TryGetValue(step.Row.Series, out var map))
-                watch.Accept(step.Reading(map), step.At);
-        }
-
-        watch.Finish();
+        var season = new SeasonFeed([site], outages: store.Outages(), onHour: known.Add);
+        season.Feed(SeriesMaps.Season(store, SeriesMaps.InStore(store, garden.Series.Where(map => map.SiteId == site.Id))));
+        season.Finish();
         return known;
     }
 }

@@ -2,7 +2,6 @@ using BackyardSentinel.Configuration;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
-using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Watching;
 using BackyardSentinel.Weather;
@@ -72,11 +71,14 @@ public sealed class StoredSeason
         List<QuarantinedMessage> refused = [];
         using var store = there ? SentinelStore.Reading(garden.Store.Path) : null;
         var outages = store?.Outages().Where(since => since <= at).ToList();
-        var watches = sites.ToDictionary(site => site.Id, site => new SiteWatch(site, _ => { }, sound, outages), StringComparer.Ordinal);
+        var season = new SeasonFeed(sites, journal: sound, outages: outages);
         if (store is not null)
         {
             var faults = store.Faults();
-            Feed(store, JudgedSeasons.StartFor(garden, at), garden.Series, watches, at, last);
+            season.Feed(
+                SeriesMaps.Season(store, SeriesMaps.InStore(store, garden.Series), JudgedSeasons.StartFor(garden, at)),
+                until: at,
+                onTaken: sensed => last[(sensed.Site, sensed.Reading.Quantity)] = (sensed.Reading, sensed.ReceivedAt));
             forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
             if (store.DamagedReadings is > 0 and var damaged)
                 faults = [.. faults, FormattableString.Invariant($"{damaged} readings are not as they were written and left out")];
@@ -89,9 +91,8 @@ public sealed class StoredSeason
             refused.RemoveAll(row => Stamps.ToMoment(row.FirstUs) > at);
         }
 
-        foreach (var watch in watches.Values)
-            watch.AdvanceTo(at);
-        return new StoredSeason(watches, sound, forecast, at, last) { Refused = refused };
+        season.AdvanceTo(at);
+        return new StoredSeason(season.Watches, sound, forecast, at, last) { Refused = refused };
     }
 
     /// <summary>The entries of known plantings against which nothing speaks.</summary>
@@ -104,23 +105,4 @@ public sealed class StoredSeason
             .. sites.SelectMany(site =>
                 JournalCheck.Sound(journal.Where(entry => entry.Site == site.Id), new SeasonCalendar(site.LatitudeDeg), findings)),
         ];
-
-    private static void Feed(
-        SentinelStore store,
-        DateTimeOffset from,
-        IReadOnlyList<SeriesMap> series,
-        Dictionary<string, SiteWatch> watches,
-        DateTimeOffset at,
-        Dictionary<(string, Quantity), (Reading, DateTimeOffset)> last)
-    {
-        var stored = SeriesMaps.InStore(store, series);
-        foreach (var step in SeasonOrder.Of(store.ReadSeason(from), Stamps.ToMicroseconds(at)))
-        {
-            if (step.Heard || !stored.TryGetValue(step.Row.Series, out var map))
-                continue;
-            var reading = step.Reading(map);
-            if (watches[map.SiteId].Accept(reading, step.At) is QualityVerdict.Good or QualityVerdict.Clamped)
-                last[(map.SiteId, map.Quantity)] = (reading, Stamps.ToMoment(step.Row.ReceivedUs));
-        }
-    }
 }

@@ -51,7 +51,12 @@ public static class LinkGreeting
     /// <param name="clientId">The visit's own client id.</param>
     /// <param name="certificate">Judges the broker's certificate.</param>
     internal static MqttClientOptions Visit(BrokerOptions broker, string clientId, BrokerCertificate certificate) =>
-        Caller(broker, certificate).WithClientId(clientId).WithCleanStart().WithSessionExpiryInterval(0).Build();
+        Caller(broker, certificate)
+            .WithClientId(clientId)
+            .WithCleanStart()
+            .WithSessionExpiryInterval(0)
+            .WithMaximumPacketSize(broker.MaximumPacketBytes)
+            .Build();
 
     private static MqttClientOptionsBuilder Caller(BrokerOptions broker, BrokerCertificate certificate)
     {

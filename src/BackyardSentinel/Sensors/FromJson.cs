@@ -26,20 +26,20 @@ internal static class FromJson
             return;
         mayNameUnit |= one.Units.HasPath;
         if (path.HasEach)
-            TakeEach(one, root, mayNameUnit, arrival, result);
+            TakeEach(one, body, root, mayNameUnit, arrival, result);
         else if (path.Find(root) is { } value)
         {
             one.Found();
             var number = NumberOf(one, value, mayNameUnit ? one.Units.In(root, root) : null, out var unit);
-            one.Take(result, number, unit, TimeIn(one, root, arrival), arrival);
+            one.Take(result, number, unit, TimeIn(one, body, root, arrival), arrival);
         }
         else if (one.LeftOut is { } leftOut && path.HasHolder(root) && one.TimePath?.Find(root) is not null == one.TimePath is not null)
-            one.Take(result, one.Number(leftOut, out var unit, isJson: true), unit, TimeIn(one, root, arrival), arrival);
+            one.Take(result, one.Number(leftOut, out var unit, isJson: true), unit, TimeIn(one, body, root, arrival), arrival);
         else
             TellMissed(one, root, result);
     }
 
-    private static void TakeEach(SensorSeries one, JsonElement root, bool mayNameUnit, in Arrival arrival, PayloadResult result)
+    private static void TakeEach(SensorSeries one, MessageBody body, JsonElement root, bool mayNameUnit, in Arrival arrival, PayloadResult result)
     {
         if (one.Path!.FindList(root) is not { } list)
         {
@@ -61,7 +61,7 @@ internal static class FromJson
                 $"{count} values come in one message without a time for each: 'time' has to say where it is, with [*]");
         else if (eachTime is not null && times?.GetArrayLength() != count)
             result.Say(RemarkKind.Refused, name, $"the message has {count} values, and times of {times?.GetArrayLength() ?? 0}");
-        else if (PointsOf(one, root, list, times, mayNameUnit, arrival) is { Count: > 0 } points)
+        else if (PointsOf(one, body, root, list, times, mayNameUnit, arrival) is { Count: > 0 } points)
             one.TakeAll(result, points, arrival);
         else
             TellMissed(one, root, result);
@@ -69,6 +69,7 @@ internal static class FromJson
 
     private static List<(NumberResult Number, Unit? Unit, OwnTime Time)> PointsOf(
         SensorSeries one,
+        MessageBody body,
         JsonElement root,
         JsonElement list,
         JsonElement? times,
@@ -81,7 +82,7 @@ internal static class FromJson
         {
             var time = times is not null && stamps.MoveNext()
                 ? TimeOf(one, one.TimePath!.FindWithin(stamps.Current), arrival)
-                : TimeIn(one, root, arrival);
+                : TimeIn(one, body, root, arrival);
             if (one.Path!.FindWithin(entry) is { } value)
                 points.Add((NumberOf(one, value, mayNameUnit ? one.Units.In(root, entry) : null, out var unit), unit, time));
             else if (one.LeftOut is { } leftOut && one.Path.HasHolder(entry))
@@ -105,8 +106,16 @@ internal static class FromJson
         return reason is null ? number : NumberResult.Refuse(reason);
     }
 
-    private static OwnTime TimeIn(SensorSeries one, JsonElement root, in Arrival arrival) =>
-        one.TimePath is null ? OwnTime.None : TimeOf(one, one.TimePath.Find(root), arrival);
+    private static OwnTime TimeIn(SensorSeries one, MessageBody body, JsonElement root, in Arrival arrival)
+    {
+        if (one.TimePath is null)
+            return OwnTime.None;
+        if (body.TimeOf(one.Map) is { } known)
+            return known;
+        var time = TimeOf(one, one.TimePath.Find(root), arrival);
+        body.Keep(one.Map, time);
+        return time;
+    }
 
     private static OwnTime TimeOf(SensorSeries one, JsonElement? value, in Arrival arrival) =>
         value is not { } told ? new OwnTime(null, $"no time at path {one.TimePath!.Text}")

@@ -13,6 +13,7 @@ internal sealed class MessageBody(ReadOnlyMemory<byte> payload, PayloadResult re
     private JsonDocument? _json;
     private (List<SenmlRecord> Records, string? Fault)? _pack;
     private (TextPieces? Pieces, bool DecimalComma)? _text;
+    private (SeriesMap Series, OwnTime Time)? _time;
     private bool _parsed;
 
     public ReadOnlySpan<byte> Bytes => payload.Span;
@@ -26,6 +27,13 @@ internal sealed class MessageBody(ReadOnlyMemory<byte> payload, PayloadResult re
             return _json?.RootElement;
         }
     }
+
+    /// <summary>The time that was read for a series with the same path and zone; <c>null</c>: not the last one.</summary>
+    public OwnTime? TimeOf(SeriesMap series) =>
+        _time is { } known && known.Series.TimePath == series.TimePath && known.Series.Zone == series.Zone ? known.Time : null;
+
+    /// <summary>Keeps the time that was read for a series: most messages have one for all their values.</summary>
+    public void Keep(SeriesMap series, OwnTime time) => _time = (series, time);
 
     /// <summary>The records of a SenML pack; <c>null</c>: it is none, and that has been said.</summary>
     public List<SenmlRecord>? Records(DateTimeOffset now)

@@ -1,5 +1,6 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Sensors;
 
@@ -7,19 +8,19 @@ namespace BackyardSentinel.Sensors;
 public sealed record SeriesMap
 {
     /// <summary>The site the series belongs to.</summary>
-    public required string SiteId { get; init; }
+    public required string SiteId { get; init => (field, Name) = (value, Named(value, Quantity, Topic, Path)); }
 
     /// <summary>What it measures.</summary>
-    public required Quantity Quantity { get; init; }
+    public required Quantity Quantity { get; init => (field, Name) = (value, Named(SiteId, value, Topic, Path)); }
 
     /// <summary>The exact topic, without wildcards; case and slashes count.</summary>
-    public required string Topic { get; init; }
+    public required string Topic { get; init => (field, Name) = (value, Named(SiteId, Quantity, value, Path)); }
 
     /// <summary>
     /// Path of the value in a JSON payload (<see cref="JsonPath"/>), or the name of a SenML record or of a piece of text;
     /// <c>null</c> for a bare number.
     /// </summary>
-    public string? Path { get; init; }
+    public string? Path { get; init => (field, Name) = (value, Named(SiteId, Quantity, Topic, value)); }
 
     /// <summary>Path of the reading's own time in the same payload; <c>null</c> takes the time of arrival.</summary>
     public string? TimePath { get; init; }
@@ -79,7 +80,12 @@ public sealed record SeriesMap
     public string? Label { get; init; }
 
     /// <summary>The name the store knows the series by. Renaming a topic or path starts a new series.</summary>
-    public string Name => $"{SiteId}/{Quantity.ToString().ToLowerInvariant()}/{Topic}{(Path is null ? "" : "#" + Path)}";
+    public string Name { get; private init; } = "";
+
+    /// <summary>A reading of the series.</summary>
+    /// <param name="reading">The reading.</param>
+    /// <param name="receivedAt">When it came, UTC.</param>
+    public SensedReading Sensed(in Reading reading, DateTimeOffset receivedAt) => new(SiteId, Name, reading, receivedAt);
 
     /// <summary>
     /// Brings a raw number into the quantity's unit: unit(raw × scale + offset). Minutes of a wet leaf become a share of the time
@@ -92,4 +98,7 @@ public sealed record SeriesMap
         var value = (unit ?? Unit).ToReckoned((raw * Scale) + Offset);
         return Every is { } every ? value / every.TotalMinutes * 100 : value;
     }
+
+    private static string Named(string site, Quantity quantity, string topic, string? path) =>
+        $"{site}/{quantity.ToString().ToLowerInvariant()}/{topic}{(path is null ? "" : "#" + path)}";
 }

@@ -1,3 +1,4 @@
+using BackyardSentinel.Alerting;
 using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Storage;
@@ -7,7 +8,15 @@ namespace BackyardSentinel.Storage;
 /// <param name="Episode">The alert's episode.</param>
 /// <param name="Kind"><c>seen</c> or <c>later</c>.</param>
 /// <param name="UntilMs">The end of the wait, ms since 1970 UTC; otherwise <c>null</c>.</param>
-public sealed record StoredAnswer(long ReceivedUs, string Episode, string Kind, long? UntilMs);
+public sealed record StoredAnswer(long ReceivedUs, string Episode, string Kind, long? UntilMs)
+{
+    /// <summary>The answer as alerts are decided on by it.</summary>
+    public Answer ToAnswer()
+    {
+        var at = DateTimeOffset.UnixEpoch.AddTicks(ReceivedUs * TimeSpan.TicksPerMicrosecond);
+        return UntilMs is { } until ? new LaterAnswer(Episode, at, DateTimeOffset.FromUnixTimeMilliseconds(until)) : new SeenAnswer(Episode, at);
+    }
+}
 
 /// <summary>
 /// The grower's answers to alerts in the store. It has a connection of its own, so that a command may write while the

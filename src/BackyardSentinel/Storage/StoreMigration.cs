@@ -9,14 +9,14 @@ namespace BackyardSentinel.Storage;
 internal static class StoreMigration
 {
     /// <summary>Each step by the version that it gives; it begins with any version between that and the step before.</summary>
-    private static readonly (long To, Action<SqliteConnection> Step)[] _steps = [(6, AddSums)];
+    private static readonly (long To, Action<SqliteConnection> Step)[] Steps = [(6, AddSums)];
 
     /// <summary>Takes the steps that a file lacks.</summary>
     /// <param name="connection">The file; nobody else writes it.</param>
     /// <param name="from">The version that wrote it.</param>
     public static void Run(SqliteConnection connection, long from)
     {
-        foreach (var (to, step) in _steps.Where(one => one.To > from))
+        foreach (var (to, step) in Steps.Where(one => one.To > from))
         {
             using var transaction = connection.BeginTransaction();
             step(connection);

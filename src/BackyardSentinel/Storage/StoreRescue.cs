@@ -15,7 +15,7 @@ public static class StoreRescue
 {
     private const string Saved = ".saved";
 
-    private static readonly Dictionary<string, (string One, string Many)> _words = new()
+    private static readonly Dictionary<string, (string One, string Many)> Words = new()
     {
         ["series"] = ("name of a series", "names of series"),
         ["events"] = ("event", "events"),
@@ -48,6 +48,8 @@ public static class StoreRescue
     {
         if (!File.Exists(path))
             return null;
+        if (new FileInfo(path).Length == 0)
+            return "it is an empty file"; // SQLite would take it for a new store.
         try
         {
             if (WalCheck.LostCommits(path) is > 0 and var lost)
@@ -67,13 +69,20 @@ public static class StoreRescue
         }
     }
 
-    /// <summary>A file that is no database is only moved when it was one of ours: its tables' columns stand in it in plain letters.</summary>
+    /// <summary>
+    /// A file that cannot be opened is only moved when it was a database, or one of ours: its tables' columns stand in it in plain
+    /// letters.
+    /// </summary>
     private static bool IsOurs(string path)
     {
         using var file = File.OpenRead(path);
         var mark = "received_us"u8;
         var buffer = new byte[1 << 20];
-        var kept = 0;
+        var kept = file.ReadAtLeast(buffer, buffer.Length, throwOnEndOfStream: false);
+        if (buffer.AsSpan(0, kept).StartsWith("SQLite format 3\0"u8) || buffer.AsSpan(0, kept).IndexOf(mark) >= 0)
+            return true;
+        kept = Math.Min(mark.Length - 1, kept);
+        buffer.AsSpan(buffer.Length - kept).CopyTo(buffer);
         while (file.Read(buffer.AsSpan(kept)) is > 0 and var read)
         {
             var span = buffer.AsSpan(0, kept + read);
@@ -156,9 +165,9 @@ public static class StoreRescue
     private static string Phrase(IReadOnlyList<(string Table, long Count)> lost) =>
         string.Join(
             ", ",
-            lost.Where(one => _words.ContainsKey(one.Table))
+            lost.Where(one => Words.ContainsKey(one.Table))
                 .Select(one =>
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"{one.Count} {(one.Count == 1 ? _words[one.Table].One : _words[one.Table].Many)}")));
+                        $"{one.Count} {(one.Count == 1 ? Words[one.Table].One : Words[one.Table].Many)}")));
 }

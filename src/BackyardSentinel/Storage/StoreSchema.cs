@@ -6,7 +6,7 @@ namespace BackyardSentinel.Storage;
 internal static class StoreSchema
 {
     /// <summary>Tables that a file of version 1 has; those of later versions are added to it.</summary>
-    private static readonly string[] _firstTables = ["meta", "series", "readings", "totals", "events", "quarantine"];
+    private static readonly string[] FirstTables = ["meta", "series", "readings", "totals", "events", "quarantine"];
 
     /// <summary>Opens a file to write, making it if there is none and bringing it up to this version.</summary>
     /// <param name="path">The file.</param>
@@ -126,8 +126,8 @@ internal static class StoreSchema
         var tables = TablesOf(connection);
         if (tables.Count == 0)
             return;
-        var known = _firstTables.Count(tables.Contains);
-        if (known < _firstTables.Length)
+        var known = FirstTables.Count(tables.Contains);
+        if (known < FirstTables.Length)
             throw known < 3
                 ? new StoreException(
                     $"The store {path} is a database of another program or version; nothing in it was changed. Name another file.",

@@ -52,7 +52,9 @@ public class LevelBookTests
     public void Each_planting_has_its_own_week() =>
         Assert.Equal(
             2,
-            Told.From([Told.Risen(Level.Possible, 1), Told.Risen(Level.Possible, 31, spellStartHours: 30, tree: "gate-nectarine")]).Sent.Count);
+            Told
+                .From([Told.Risen(Level.Possible, 1), Told.Risen(Level.Possible, 31, spellStartHours: 30, tree: "gate-nectarine")])
+                .Sent.Count);
 
     [Theory]
     [InlineData(Level.Building, null, true, Urgency.Low)]
@@ -71,8 +73,14 @@ public class LevelBookTests
     [Fact]
     public void The_policys_times_and_counts_have_ends_that_are_taken()
     {
-        _ = new AlertPolicyOptions { MaxPerDay = 1, LevelHold = TimeSpan.Zero, SilenceGrace = TimeSpan.FromHours(6), RepeatAfter = TimeSpan.Zero };
-        _ = new AlertPolicyOptions { MaxPerDay = 50, LevelHold = TimeSpan.FromHours(6), SilenceGrace = TimeSpan.Zero, RepeatAfter = TimeSpan.FromDays(7) };
+        _ = new AlertPolicyOptions { MaxPerDay = 1, LevelHold = TimeSpan.Zero, SilenceGrace = TimeSpan.Zero, RepeatAfter = TimeSpan.Zero };
+        _ = new AlertPolicyOptions
+        {
+            MaxPerDay = 50,
+            LevelHold = TimeSpan.FromHours(6),
+            SilenceGrace = TimeSpan.FromHours(6),
+            RepeatAfter = TimeSpan.FromDays(7),
+        };
         _ = new AlertPolicyOptions { LeastLevel = Level.Building };
 
         Refused(() => new AlertPolicyOptions { MaxPerDay = 0 });

@@ -93,7 +93,8 @@ public class SilenceBookTests
     [Fact]
     public void One_hub_has_the_earliest_silence_and_the_number_of_its_sensors()
     {
-        var hub = (SensorsSilent)Assert.Single(Told.From([Told.Silent("air", 9.1), Told.Silent("leaf", 9), Told.Silent("rain", 9.2)]).Sent).Occasions[0];
+        var sent = Told.From([Told.Silent("air", 9.1), Told.Silent("leaf", 9), Told.Silent("rain", 9.2)]).Sent;
+        var hub = (SensorsSilent)Assert.Single(sent).Occasions[0];
 
         Assert.Equal((3, Some.At(6), Some.At(9)), (hub.Count, hub.Since, hub.At));
     }

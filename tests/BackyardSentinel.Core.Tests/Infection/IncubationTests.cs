@@ -72,6 +72,41 @@ public class IncubationTests
         Assert.Equal(100, incubation.DegreeDays, 9);
     }
 
+    // A week from the first leaves (BBCH 11) to what can be seen on them is assumed.
+    [Theory]
+    [InlineData(2, 0)] // Leaves on day 2: curl may show on day 9 as ever.
+    [InlineData(3, 1)]
+    [InlineData(30, 28)]
+    public void Where_leaves_are_late_the_days_move_on_with_them(int leavesOnDay, int moved)
+    {
+        var incubation = new Incubation(Some.At(0), Day0);
+        incubation.LeavesUnfold(null);
+        Assert.True(incubation.AwaitsLeaves);
+        Assert.False(incubation.IsDueOn(Day0.AddDays(27)));
+
+        incubation.LeavesUnfold(Day0.AddDays(leavesOnDay));
+        Assert.False(incubation.AwaitsLeaves);
+        Assert.Equal(
+            (9 + moved, 20 + moved, 27 + moved, 33 + moved),
+            (DaysTo(incubation.Possible), DaysTo(incubation.LikelyFrom), DaysTo(incubation.LikelyTo), DaysTo(incubation.Last)));
+    }
+
+    [Theory]
+    [InlineData(8, 20)] // Too early to see anything.
+    [InlineData(9, 27)]
+    [InlineData(20, 27)]
+    [InlineData(21, null)] // Past the first day of likely curl one look serves for both.
+    public void A_look_serves_the_one_it_suits(int lookedOn, int? next)
+    {
+        var incubation = new Incubation(Some.At(0), Day0);
+        incubation.LookedOn(Day0.AddDays(lookedOn));
+
+        int[] due = [.. Enumerable.Range(0, 34).Where(day => incubation.IsDueOn(Day0.AddDays(day)))];
+        Assert.Equal(next, due.Length == 0 ? null : due[0]);
+        incubation.LookedOn(Day0.AddDays(27));
+        Assert.False(incubation.IsDueOn(Day0.AddDays(33)));
+    }
+
     private static int DaysTo(DateOnly day) => day.DayNumber - Day0.DayNumber;
 
     private static Incubation After(int days, Func<int, double> meanC)

@@ -95,7 +95,9 @@ public class HoleTests
             .Concat(Hours(November.AddHours(13), November.AddDays(10), _ => 5, HourSource.Measured))
             .ToList();
         var filled = new List<HourTemperature>(lost);
-        filled.InsertRange(lost.FindIndex(hour => hour.Start > November.AddHours(10)), Hours(November.AddHours(10), November.AddHours(13), _ => 5, HourSource.Interpolated));
+        filled.InsertRange(
+            lost.FindIndex(hour => hour.Start > November.AddHours(10)),
+            Hours(November.AddHours(10), November.AddHours(13), _ => 5, HourSource.Interpolated));
 
         var dates = Swell(Needs(100, 1), filled);
         Assert.Equal(dates.Early, dates.Late);
@@ -125,7 +127,8 @@ public class HoleTests
         var year = Winter.Hours(Winter.Utc(2026, 9, 1), 240).ToList();
         var told = new Told(year, [(new(2027, 3, 1), 9), (new(2027, 3, 5), 9), (new(2027, 3, 6), 3)]);
 
-        Assert.StartsWith("Stage 03 logged for 2027-03-06 lies behind stage 09", Assert.Single(told.Model.Doubts), StringComparison.Ordinal);
+        var doubt = Assert.Single(told.Model.Doubts);
+        Assert.StartsWith("Stage 03 logged for 2027-03-06 lies behind stage 09", doubt, StringComparison.Ordinal);
         Assert.Equal(2, told.Stages.Count(stage => stage is { Source: StageSource.Logged, Stage.Code: 9 }));
         Assert.Equal(new DateOnly(2027, 3, 1), told.Model.GreenTipOn);
     }
@@ -144,7 +147,13 @@ public class HoleTests
 
     private static StageNeeds Needs(double chillHours, double degreeHours, double spread = 0) =>
         StageNeeds.TryCreate(
-            ChillModel.Hours, chillHours, HeatFunction.Linear47, [new(BudStage.LeafBudSwell, null, degreeHours)], spread, out var needs, out var reason)
+            ChillModel.Hours,
+            chillHours,
+            HeatFunction.Linear47,
+            [new(BudStage.LeafBudSwell, null, degreeHours)],
+            spread,
+            out var needs,
+            out var reason)
             ? needs
             : throw new ArgumentException(reason);
 

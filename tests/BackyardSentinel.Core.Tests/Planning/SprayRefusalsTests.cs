@@ -17,7 +17,7 @@ public class SprayRefusalsTests
             Only(Refused(Bare(), Oil, Spray(1, "2027-01-05", "lime-sulfur"))).Reason);
         Assert.Equal(
             "oil was sprayed on 5 Jan: 30 days between sulfur and oil, not before 4 Feb",
-            Refused(Bare(), LimeSulfur, Spray(1, "2027-01-05", "oil")).Single(one => one.Reason.StartsWith("oil", StringComparison.Ordinal)).Reason);
+            Only(Refused(Bare(), LimeSulfur, Spray(1, "2027-01-05", "oil"))).Reason);
         var captan = new SprayProduct { Id = "captan", Name = "captan", Active = ActiveIngredient.Captan, DosePerL = 2 };
         Assert.StartsWith(
             "oil was sprayed on 18 Jan: 14 days between captan and oil",

@@ -11,7 +11,12 @@ public class UnfitHoursTests
     {
         var spans = Spans(Request(Bare(), Copper) with
         {
-            Forecast = Fair((i, hour) => i is >= 10 and < 14 ? hour with { WindMs = 8 } : i == 14 ? hour with { TemperatureC = 4.2 } : hour),
+            Forecast = Fair((i, hour) => i switch
+            {
+                >= 10 and < 14 => hour with { WindMs = 8 },
+                14 => hour with { TemperatureC = 4.2 },
+                _ => hour,
+            }),
         });
 
         Assert.Equal(
@@ -59,7 +64,11 @@ public class UnfitHoursTests
     public void Of_several_plantings_each_has_its_spans_in_the_order_of_the_plan()
     {
         var forecast = Fair((i, hour) => i is 10 or 20 ? hour with { WindMs = 8 } : hour);
-        var request = Request(Bare(), Copper) with { Forecast = forecast, Plantings = [Bare() with { Id = "z" }, Bare() with { Id = "a" }] };
+        var request = Request(Bare(), Copper) with
+        {
+            Forecast = forecast,
+            Plantings = [Bare() with { Id = "z" }, Bare() with { Id = "a" }],
+        };
 
         Assert.Equal(
             [("z", 10), ("z", 20), ("a", 10), ("a", 20)],

@@ -19,7 +19,11 @@ public class SpraySafetyTests
         ("Never on apricot", active => active is ActiveIngredient.LimeSulfur or ActiveIngredient.Sulfur),
         (
             "Never together with oil",
-            active => active is ActiveIngredient.LimeSulfur or ActiveIngredient.Sulfur or ActiveIngredient.Captan or ActiveIngredient.Chlorothalonil),
+            active => active
+                is ActiveIngredient.LimeSulfur
+                    or ActiveIngredient.Sulfur
+                    or ActiveIngredient.Captan
+                    or ActiveIngredient.Chlorothalonil),
         ("Oil does not stop leaf curl", active => active == ActiveIngredient.Oil),
         ("may cause cancer", active => active == ActiveIngredient.Chlorothalonil),
         ("Copper stays in the soil", IsCopper),
@@ -43,11 +47,12 @@ public class SpraySafetyTests
     public void Each_active_ingredient_has_its_own_cautions_and_no_others(ActiveIngredient active)
     {
         var product = Copper with { Active = active, CopperPct = null };
-        var (mix, garden) = (SpraySafety.ForMix(product, UnitSystem.Metric).ToList(), SpraySafety.For([Copper with { Active = ActiveIngredient.Other }, product]));
+        var mix = SpraySafety.ForMix(product, UnitSystem.Metric).ToList();
+        var garden = SpraySafety.For([Copper with { Active = ActiveIngredient.Other }, product]);
 
         Assert.All(OfAMix, one => Assert.Equal(one.Of(active), mix.Exists(line => line.Contains(one.Piece, StringComparison.Ordinal))));
         Assert.All(OfAGarden, one => Assert.Equal(one.Of(active), garden.Any(line => line.Contains(one.Piece, StringComparison.Ordinal))));
-        foreach (var lines in new[] { mix, garden })
+        foreach (IReadOnlyList<string> lines in new[] { mix, garden })
         {
             Assert.StartsWith(SpraySafety.Label, lines[0], StringComparison.Ordinal);
             foreach (var word in new[] { "bees fly", "ponds", "People and pets|people and pets", "from the ground" })
@@ -61,7 +66,9 @@ public class SpraySafetyTests
         var bare = SpraySafety.ForMix(Copper, UnitSystem.Metric).ToList();
         Assert.Contains(bare, line => line.Contains("the label's re-entry time has passed", StringComparison.Ordinal));
         Assert.Contains("Keep the label's days before harvest; eat nothing sprayed before.", bare);
-        Assert.DoesNotContain(bare, line => line.StartsWith("Not below", StringComparison.Ordinal) || line.StartsWith("Not above", StringComparison.Ordinal));
+        Assert.DoesNotContain(
+            bare,
+            line => line.StartsWith("Not below", StringComparison.Ordinal) || line.StartsWith("Not above", StringComparison.Ordinal));
 
         var label = new LabelLimit { ReEntryH = 48, PreHarvestDays = 21, MinTemperatureC = 5, MaxTemperatureC = 30 };
         var told = SpraySafety.ForMix(Copper with { Label = label }, UnitSystem.Metric).ToList();
@@ -79,7 +86,8 @@ public class SpraySafetyTests
             "Keep people and pets away until the label's time has passed, and keep the days before harvest. The label is the law.",
             SpraySafety.After(Copper, ended));
         Assert.Equal(
-            "Keep people and pets away until Fri 22 Jan 15:30 (label: 48 h), and pick no fruit before 10 Feb 2027 (label: 21 days). The label is the law.",
+            "Keep people and pets away until Fri 22 Jan 15:30 (label: 48 h), and pick no fruit before 10 Feb 2027 (label: 21 days). "
+                + "The label is the law.",
             SpraySafety.After(Copper with { Label = new() { ReEntryH = 48, PreHarvestDays = 21 } }, ended));
     }
 

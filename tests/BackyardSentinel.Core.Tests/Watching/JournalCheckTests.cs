@@ -108,7 +108,10 @@ public class JournalCheckTests
         Assert.Equal(
             "The shelter on white-peach is off already since 2027-03-01, by entry 2. If that day is wrong, add this one with --corrects 2.",
             Beside(Shelter(9, "2027-03-02", false)));
-        Assert.StartsWith("The shelter on white-peach is on already since 2026-11-20", Beside(Shelter(9, "2026-11-20", true)), StringComparison.Ordinal);
+        Assert.StartsWith(
+            "The shelter on white-peach is on already since 2026-11-20",
+            Beside(Shelter(9, "2026-11-20", true)),
+            StringComparison.Ordinal);
         Assert.Null(Beside(Shelter(9, "2026-11-19", false))); // A season that began before the journal.
     }
 

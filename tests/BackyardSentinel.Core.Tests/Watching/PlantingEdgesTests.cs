@@ -2,7 +2,6 @@ using BackyardSentinel.Events;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
-using BackyardSentinel.Planning;
 using BackyardSentinel.Tests.Planning;
 using BackyardSentinel.Weather;
 using Xunit;
@@ -137,7 +136,8 @@ public class PlantingEdgesTests
         var interval = Some.Interval(30);
         rule.Observe(new RuleInput(interval, new Wetness(WetnessState.Wet, 1), spell with { NoRainGauge = true, MeanTempC = 10 }, null, 1));
         Assert.Equal(5 / 12.5, rule.FractionReached!.Value, 9);
-        rule.Observe(new RuleInput(interval, new Wetness(WetnessState.Wet, 1), spell with { RainMm = 30, WetHours = 40, MeanTempC = 20 }, null, 1));
+        var warm = spell with { RainMm = 30, WetHours = 40, MeanTempC = 20 };
+        rule.Observe(new RuleInput(interval, new Wetness(WetnessState.Wet, 1), warm, null, 1));
         Assert.Equal(1, rule.FractionReached);
     }
 
@@ -167,7 +167,7 @@ public class PlantingEdgesTests
         Assert.Null(NeedsDoubt.Of(StageNeeds.Default, new SeasonCalendar(null), TimeZoneInfo.Utc, usual));
     }
 
-    private static IReadOnlyList<SentinelEvent> Watch(Site site, Diary diary, params JournalEntry[] journal)
+    private static List<SentinelEvent> Watch(Site site, Diary diary, params JournalEntry[] journal)
     {
         List<SentinelEvent> events = [];
         var watch = new SiteWatch(site, events.Add, journal);

@@ -63,6 +63,20 @@ public sealed partial class FitTests : IDisposable
         Assert.Contains("Of the hours from 2025-11-01 to 2026-04-10 too few are known", _garden.Fit(Now).Error, StringComparison.Ordinal);
     }
 
+    /// <summary>A thermometer that says °F where °C was meant is doubted from its first day on: its winter is not known.</summary>
+    [Fact]
+    public void The_hours_of_a_series_that_is_doubted_do_not_count()
+    {
+        _garden
+            .Weather(Utc(2025, 10, 1), Utc(2025, 11, 1), Season)
+            .Weather(Utc(2025, 11, 1), Utc(2026, 4, 10), at => (Season(at) * 9 / 5) + 32)
+            .Weather(Utc(2026, 4, 10), Now, Season)
+            .Saw("2026-04-10", 65)
+            .Saw("2027-04-16", 65);
+
+        Assert.Contains("Of the hours from 2025-11-01 to 2026-04-10 too few are known", _garden.Fit(Now).Error, StringComparison.Ordinal);
+    }
+
     internal static double Season(DateTimeOffset at) =>
         11 - (9 * Math.Cos(2 * Math.PI * (at.DayOfYear - 20) / 365.25)) + (5 * Math.Sin(2 * Math.PI * (at.Hour - 9) / 24.0));
 

@@ -8,6 +8,15 @@ public sealed class HouseCheckTests
     private static readonly DateTimeOffset Now = new(2027, 3, 1, 12, 0, 0, TimeSpan.Zero);
 
     [Fact]
+    public void A_store_that_was_damaged_is_told_once_and_not_when_it_is_long_ago()
+    {
+        var house = new HouseCheck(() => 900, null, new StoreDamaged(Now.AddHours(-1), 100, 3));
+        Assert.Equal(3, Assert.IsType<StoreDamaged>(Assert.Single(house.Look(Now))).Lost);
+        Assert.Empty(house.Look(Now.AddMinutes(1)));
+        Assert.Empty(new HouseCheck(() => 900, null, new StoreDamaged(Now.AddDays(-3), 100, 3)).Look(Now));
+    }
+
+    [Fact]
     public void A_full_disk_is_told_once_and_again_only_after_it_was_well()
     {
         long? free = 2000;

@@ -115,7 +115,9 @@ public sealed class DamagedStoreTests : IDisposable
             List<StoreDamage> damages = [];
             StoreRescue.Open(copy, null, SampleStore.Clock, damages.Add).Dispose();
             var after = SampleStore.Dump(copy);
-            Assert.Empty(after.Except(expected).Where(line => !line.StartsWith("totals", StringComparison.Ordinal) && !line.StartsWith("meta", StringComparison.Ordinal)));
+            Assert.DoesNotContain(
+                after.Except(expected),
+                line => !line.StartsWith("totals", StringComparison.Ordinal) && !line.StartsWith("meta", StringComparison.Ordinal));
             Assert.True(damages.Count == 1 || after.SetEquals(expected), $"seed {seed}");
         }
     }
@@ -148,6 +150,20 @@ public sealed class DamagedStoreTests : IDisposable
         Assert.Equal("damaged", File.ReadAllText(aside));
         Assert.Equal("of the damaged one", File.ReadAllText(aside + "-wal"));
         Assert.True(SampleStore.Dump(Store).SetEquals(expected));
+    }
+
+    [Theory]
+    [InlineData(0, "it is an empty file")]
+    [InlineData(3000, "it cannot be opened")]
+    public void A_file_of_which_next_to_nothing_is_left_is_no_new_store(int bytes, string fault)
+    {
+        SampleStore.Make(Store, hours: 24);
+        using (var file = File.OpenWrite(Store)) file.SetLength(bytes);
+        List<StoreDamage> damages = [];
+        StoreRescue.Open(Store, null, SampleStore.Clock, damages.Add).Dispose();
+        Assert.StartsWith(fault, Assert.Single(damages).Fault, StringComparison.Ordinal);
+        Assert.Null(damages[0].Lost);
+        Assert.Equal(bytes, new FileInfo(damages[0].Kept).Length);
     }
 
     [Fact]

@@ -13,7 +13,7 @@ internal static class SampleStore
     public static readonly TimeProvider Clock = new Microsoft.Extensions.Time.Testing.FakeTimeProvider(Begin.AddDays(60));
 
     /// <summary>Tables whose loss or change a grower would notice. What the broker delivered last is not among them.</summary>
-    private static readonly string[] _told =
+    private static readonly string[] Told =
         ["series", "readings", "totals", "events", "quarantine", "journal", "outbox", "outages", "answers", "readings_aside", "meta"];
 
     /// <summary>Makes one.</summary>
@@ -72,7 +72,7 @@ internal static class SampleStore
             new SqliteConnectionStringBuilder { DataSource = path, Pooling = false, Mode = SqliteOpenMode.ReadOnly }.ToString());
         connection.Open();
         HashSet<string> lines = [];
-        foreach (var table in _told.Where(Has))
+        foreach (var table in Told.Where(Has))
         {
             using var command = connection.CreateCommand();
             command.CommandText = table == "meta" ? "select key, value from meta where key <> 'damage'" : $"select * from {table}";

@@ -1,4 +1,5 @@
 using BackyardSentinel.Alerting;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Events;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
@@ -18,7 +19,7 @@ public sealed class Replay
 
     private readonly List<RejectedRow> _rejected = [];
     private readonly SiteWatch _watch;
-    private readonly AlertDesk? _desk;
+    private readonly SeasonFeed _season;
     private readonly IReadOnlyList<string> _logs;
 
     private readonly Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? _lookAhead;
@@ -29,11 +30,12 @@ public sealed class Replay
         IReadOnlyList<string> logs,
         IReadOnlyList<JournalEntry>? journal,
         AlertPolicyOptions? alerts,
-        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead)
+        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead,
+        IReadOnlyList<DateTimeOffset>? outages = null)
     {
-        (_logs, _lookAhead) = (logs, lookAhead);
-        _watch = new SiteWatch(site, Note, journal);
-        _desk = alerts is null ? null : new AlertDesk(alerts, Decided);
+        (_logs, _lookAhead) = (logs, alerts is null ? null : lookAhead);
+        _season = new SeasonFeed([site], Note, journal, outages, alerts is null ? null : new AlertDesk(alerts, Decided));
+        _watch = _season.Watches[site.Id];
     }
 
     /// <summary>Replays the logs over one site.</summary>
@@ -66,12 +68,36 @@ public sealed class Replay
         var replay = new Replay(judged, logs, journal, alerts, lookAhead);
         using var reader = new LogReader(logs, options, replay.Reject);
         replay.ReadAll(reader, onProgress);
-        replay._watch.Finish();
-        foreach (var planting in replay._watch.Plantings)
-            replay.NoteLateDays(planting);
-        if (replay._watch.LastInterval is { } last)
-            replay._desk?.AdvanceTo(last.End);
-        return replay.Result(reader.RowsRead);
+        return replay.Finished(reader.RowsRead) with { Notes = reader.Notes };
+    }
+
+    /// <summary>Replays a log of single readings over one site, as the service would judge them after a restart.</summary>
+    /// <param name="site">The site, a garden file's or one that fits the log.</param>
+    /// <param name="log">The readings.</param>
+    /// <param name="journal">The journal's sound entries; <c>null</c>: there is none.</param>
+    /// <param name="alerts">How much the phone would have been asked to bear; <c>null</c>: there is no phone.</param>
+    /// <param name="lookAhead">As for logs of rows.</param>
+    internal static ReplayResult Run(
+        Site site,
+        SeasonLog log,
+        IReadOnlyList<JournalEntry>? journal = null,
+        AlertPolicyOptions? alerts = null,
+        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead = null)
+    {
+        var replay = new Replay(site, log.Names, journal, alerts, lookAhead, log.Outages);
+        foreach (var row in log.Rejected)
+            replay.Reject(row);
+        var rows = replay.ReadAll(log);
+        var result = replay.Finished(log.RowsRead ?? rows);
+        return result with { Doubts = [.. log.Findings, .. result.Doubts], Findings = [.. log.Findings, .. result.Findings] };
+    }
+
+    private ReplayResult Finished(long rows)
+    {
+        _season.Finish();
+        foreach (var planting in _watch.Plantings)
+            NoteLateDays(planting);
+        return Result(rows);
     }
 
     private List<WetSpell> Spells { get; } = [];
@@ -116,20 +142,44 @@ public sealed class Replay
         }
     }
 
+    private long ReadAll(SeasonLog log)
+    {
+        long rows = 0;
+        var readings = log.Readings.Select(reading =>
+        {
+            rows++;
+            return reading;
+        });
+        foreach (var step in SeasonOrder.Of(readings, DateTimeOffset.MaxValue, withHeard: false))
+        {
+            if (_lookAhead is not null)
+                LookAhead(step.At);
+            var reading = step.Sensed.Reading;
+            var verdict = _season.Judge(_watch, reading, step.At);
+            if (verdict <= QualityVerdict.Clamped)
+                continue;
+            var (file, line) = log.PlaceOf(step.Sensed);
+            Reject(
+                new RejectedRow(
+                    _logs[file],
+                    line,
+                    $"{MomentConverter.Text(reading.Time)} {Words(reading.Quantity, reading.Value, verdict, _watch.Site.Units)}"));
+        }
+
+        return rows;
+    }
+
     /// <summary>Each local day that has begun lets the desk see what lies ahead, as the service does within its first hour.</summary>
     private void LookAhead(DateTimeOffset now)
     {
-        if (_desk is null)
-            return;
         for (
             _nextDay ??= LocalDay.EndOf(now, _watch.Site.Zone);
             _nextDay <= now;
             _nextDay = LocalDay.EndOf(_nextDay.Value, _watch.Site.Zone))
         {
-            _watch.AdvanceTo(_nextDay.Value);
-            _desk.AdvanceTo(_nextDay.Value);
+            _season.AdvanceTo(_nextDay.Value);
             foreach (var occasion in _lookAhead!(_watch, _nextDay.Value))
-                _desk.Consider(occasion);
+                _season.Consider(occasion);
         }
     }
 
@@ -137,7 +187,7 @@ public sealed class Replay
     {
         if (value is not { } v)
             return;
-        var verdict = _watch.Accept(new Reading(quantity, row.Time, v, row.Period), receivedAt);
+        var verdict = _season.Judge(_watch, new Reading(quantity, row.Time, v, row.Period), receivedAt);
         if (verdict > QualityVerdict.Clamped)
             Reject(new RejectedRow(_logs[file], row.Line, Words(quantity, v, verdict, _watch.Site.Units)));
     }
@@ -172,7 +222,6 @@ public sealed class Replay
 
     private void Note(SentinelEvent fact)
     {
-        _desk?.Note(fact, _watch.Site, _watch.Plantings);
         switch (fact)
         {
             case ReadingsDoubted doubted: Doubted.Add(Finding(doubted)); break;

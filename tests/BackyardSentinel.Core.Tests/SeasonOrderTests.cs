@@ -1,31 +1,30 @@
 using BackyardSentinel.Garden;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Weather;
 using Xunit;
 
-namespace BackyardSentinel.Live;
+namespace BackyardSentinel.Tests;
 
 public sealed class SeasonOrderTests
 {
-    private const long Minute = 60_000_000;
+    private static readonly DateTimeOffset End = DateTimeOffset.MaxValue;
     private static readonly Site Yard = new() { Id = "yard", Plantings = [new Planting("old-peach")] };
 
     [Fact]
     public void A_reading_is_heard_when_it_came_and_judged_at_its_own_time()
     {
-        StoredReading[] rows = [Row(0, 100), Row(10, 10), Row(20, 21)];
-        var steps = SeasonOrder.Of(rows).Select(step => (step.Row.TimeMs / 60_000, step.AtUs / Minute, step.Heard));
+        SensedReading[] rows = [Row(0, 100), Row(10, 10), Row(20, 21)];
+        var steps = SeasonOrder.Of(rows, End).Select(step => (Minute(step.Sensed.Reading.Time), Minute(step.At), step.Heard));
         Assert.Equal([(0, 0, false), (10, 10, true), (10, 10, false), (20, 20, false), (20, 21, true), (0, 100, true)], steps);
     }
 
     [Fact]
     public void A_fast_clock_does_not_drive_the_others_and_what_is_too_far_off_is_heard_only()
     {
-        StoredReading[] rows = [Row(0, 24 * 60), Row(1, (24 * 60) + 2), Row(29, 20), Row(2000, 1989)];
-        var judged = SeasonOrder.Of(rows).Where(step => !step.Heard).Select(step => (step.Row.TimeMs / 60_000, step.AtUs / Minute));
+        SensedReading[] rows = [Row(0, 24 * 60), Row(1, (24 * 60) + 2), Row(29, 20), Row(2000, 1989)];
+        var judged = SeasonOrder.Of(rows, End).Where(step => !step.Heard).Select(step => (Minute(step.Sensed.Reading.Time), Minute(step.At)));
         Assert.Equal([(0, 0), (29, 20)], judged);
-        Assert.Equal(4, SeasonOrder.Of(rows).Count(step => step.Heard));
-        Assert.Equal([20, 1440, 1442, 1989], SeasonOrder.Of(rows).Where(step => step.Heard).Select(step => step.AtUs / Minute));
+        Assert.Equal(4, SeasonOrder.Of(rows, End).Count(step => step.Heard));
+        Assert.Equal([20, 1440, 1442, 1989], SeasonOrder.Of(rows, End).Where(step => step.Heard).Select(step => Minute(step.At)));
     }
 
     [Fact]
@@ -40,12 +39,12 @@ public sealed class SeasonOrderTests
                 .Distinct()
                 .Order()
                 .Select(minute => Row(minute, minute + (random.Next(5) == 0 ? random.Next(-30, 3000) : random.Next(-9, 3))))
-                .Where(row => row.ReceivedUs >= 0)
+                .Where(row => row.ReceivedAt >= DateTimeOffset.UnixEpoch)
                 .ToList();
-            var until = random.Next(2000, 6000) * Minute;
+            var until = At(random.Next(2000, 6000));
             var steps = SeasonOrder.Of(rows, until).ToList();
-            Assert.Equal(steps.Select(step => step.AtUs).Order(), steps.Select(step => step.AtUs));
-            Assert.Equal(rows.Count(row => row.ReceivedUs <= until), steps.Count(step => step.Heard));
+            Assert.Equal(steps.Select(step => step.At).Order(), steps.Select(step => step.At));
+            Assert.Equal(rows.Count(row => row.ReceivedAt <= until), steps.Count(step => step.Heard));
         }
     }
 
@@ -60,22 +59,21 @@ public sealed class SeasonOrderTests
             var late = rows.Select(row =>
                     row with
                     {
-                        ReceivedUs = row.ReceivedUs + (random.Next(4) == 0 ? random.NextInt64(1440 * Minute) : random.NextInt64(Minute)),
+                        ReceivedAt = row.ReceivedAt.AddMinutes(random.NextDouble() * (random.Next(4) == 0 ? 1440 : 1)),
                     })
                 .ToList();
             Assert.Equal(Judged(rows), Judged(late));
         }
     }
 
-    private static List<string> Judged(IEnumerable<StoredReading> rows)
+    private static List<string> Judged(IEnumerable<SensedReading> rows)
     {
         List<string> facts = [];
         var watch = new SiteWatch(Yard, fact => facts.Add($"{fact}"));
-        foreach (var step in SeasonOrder.Of(rows).Where(step => !step.Heard))
+        foreach (var step in SeasonOrder.Of(rows, End).Where(step => !step.Heard))
         {
-            var reading = new Reading((Quantity)step.Row.Series, DateTimeOffset.FromUnixTimeMilliseconds(step.Row.TimeMs), step.Row.Value);
-            Assert.False(watch.HasJudged(reading));
-            watch.Accept(reading, DateTimeOffset.UnixEpoch.AddMicroseconds(step.AtUs));
+            Assert.False(watch.HasJudged(step.Sensed.Reading));
+            watch.Accept(step.Sensed.Reading, step.At);
         }
 
         watch.AdvanceTo(DateTimeOffset.UnixEpoch.AddDays(10));
@@ -84,22 +82,26 @@ public sealed class SeasonOrderTests
         return facts;
     }
 
-    private static List<StoredReading> Weather(Random random)
+    private static List<SensedReading> Weather(Random random)
     {
         var step = random.Next(1, 25);
-        List<StoredReading> rows = [];
+        List<SensedReading> rows = [];
         for (var minute = 1500; minute < 4500; minute += step)
         {
             var wet = minute / 400 % 2 == 1;
-            rows.Add(Row(minute, minute, (int)Quantity.Temperature, 6 + random.Next(8)));
-            rows.Add(Row(minute, minute, (int)Quantity.Humidity, wet ? 95 : 60));
+            rows.Add(Row(minute, minute, Quantity.Temperature, 6 + random.Next(8)));
+            rows.Add(Row(minute, minute, Quantity.Humidity, wet ? 95 : 60));
             if (random.Next(3) == 0)
-                rows.Add(Row(minute, minute, (int)Quantity.Rain, wet ? 0.2 : 0));
+                rows.Add(Row(minute, minute, Quantity.Rain, wet ? 0.2 : 0));
         }
 
         return rows;
     }
 
-    private static StoredReading Row(int minute, int received, int series = 0, double value = 5) =>
-        new(series, minute * 60_000L, value, received * Minute);
+    private static SensedReading Row(int minute, int received, Quantity quantity = Quantity.Temperature, double value = 5) =>
+        new("yard", $"{quantity}", new Reading(quantity, At(minute), value), At(received));
+
+    private static DateTimeOffset At(int minute) => DateTimeOffset.UnixEpoch.AddMinutes(minute);
+
+    private static int Minute(DateTimeOffset at) => (int)(at - DateTimeOffset.UnixEpoch).TotalMinutes;
 }

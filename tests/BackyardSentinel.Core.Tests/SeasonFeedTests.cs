@@ -1,0 +1,151 @@
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Watching;
+using BackyardSentinel.Weather;
+using Xunit;
+
+namespace BackyardSentinel.Tests;
+
+/// <summary>One season of two sites, fed in each of the ways there are: the same facts, and the same alerts at the same minutes.</summary>
+public sealed class SeasonFeedTests
+{
+    private static readonly DateTimeOffset Start = new(2027, 3, 1, 0, 0, 0, TimeSpan.Zero);
+    private static readonly Site[] Sites = [Site("yard"), Site("slope")];
+
+    [Fact]
+    public void Live_a_restart_and_a_log_give_the_same_facts_and_the_same_alerts()
+    {
+        var season = Season();
+        var live = Run(feed =>
+        {
+            var next = 0;
+            for (var minute = Start; minute <= Start.AddDays(6); minute = minute.AddMinutes(1))
+            {
+                feed.AdvanceTo(minute);
+                for (; next < season.Count && season[next].ReceivedAt < minute.AddMinutes(1); next++)
+                    feed.Accept(season[next]);
+            }
+        });
+
+        Assert.Contains(live, told => told.Contains(nameof(Alert), StringComparison.Ordinal));
+        Assert.Equal(live, Run(feed =>
+        {
+            feed.Feed(season);
+            feed.AdvanceTo(Start.AddDays(6));
+        }));
+        Assert.Equal(live, Run(feed =>
+        {
+            foreach (var sensed in season)
+                feed.Judge(feed.Watches[sensed.Site], sensed.Reading, sensed.Reading.Time);
+            feed.AdvanceTo(Start.AddDays(6));
+        }));
+    }
+
+    [Fact]
+    public void What_comes_late_stands_where_it_belongs()
+    {
+        var season = Season();
+        var late = season.Select((sensed, n) => n % 7 == 3 ? sensed with { ReceivedAt = sensed.ReceivedAt.AddHours(n % 20) } : sensed);
+        void Feed(SeasonFeed feed, IEnumerable<SensedReading> readings)
+        {
+            feed.Feed(readings);
+            feed.AdvanceTo(Start.AddDays(6));
+            Assert.Equal(0, feed.LateReadings);
+        }
+
+        Assert.Equal(Run(feed => Feed(feed, season)), Run(feed => Feed(feed, late)));
+    }
+
+    [Fact]
+    public void A_reading_that_speaks_of_judged_time_is_counted_and_one_that_came_after_the_end_is_left_out()
+    {
+        List<SensedReading> taken = [];
+        var feed = new SeasonFeed(Sites, desk: new AlertDesk(new AlertPolicyOptions(), _ => { }));
+        feed.Feed(Season(), until: Start.AddHours(5), onTaken: taken.Add);
+        feed.AdvanceTo(Start.AddHours(5));
+        Assert.Equal(Start.AddHours(5), taken.Max(sensed => sensed.ReceivedAt));
+
+        feed.Accept(Sensed("yard", Quantity.Temperature, Start.AddHours(4).AddMinutes(3), 8) with { ReceivedAt = Start.AddHours(5) });
+        Assert.Equal(1, feed.LateReadings);
+    }
+
+    [Fact]
+    public void A_silent_sensor_is_noticed_where_somebody_listens_for_it()
+    {
+        List<Alert> alerts = [];
+        var feed = new SeasonFeed(
+            Sites,
+            desk: new AlertDesk(new AlertPolicyOptions(), decision => alerts.AddRange(decision is Send send ? [send.Alert] : [])),
+            series: Sites.ToDictionary(
+                site => site.Id,
+                IReadOnlyDictionary<string, Quantity> (_) => new Dictionary<string, Quantity>
+                {
+                    ["Temperature"] = Quantity.Temperature,
+                    ["Humidity"] = Quantity.Humidity,
+                    ["Rain"] = Quantity.Rain,
+                }));
+        feed.Feed(Season().Where(sensed => sensed.Site == "yard" || sensed.ReceivedAt < Start.AddDays(1)));
+        feed.AdvanceTo(Start.AddDays(6));
+
+        Assert.Equal("slope", Assert.Single(feed.Troubles.OfType<SensorsSilent>()).Site);
+        Assert.Contains(alerts, alert => alert.Occasions.Any(occasion => occasion is SensorsSilent { Site: "slope" }));
+    }
+
+    [Fact]
+    public void A_fault_at_one_reading_stops_no_other_where_somebody_is_told()
+    {
+        var season = Season();
+        season.Insert(5, season[5] with { Site = "elsewhere" });
+        List<SensedReading?> faults = [];
+        var feed = new SeasonFeed(Sites, onFault: (_, at) => faults.Add(at));
+        feed.Feed(season);
+
+        Assert.Equal("elsewhere", Assert.Single(faults)!.Value.Site);
+        Assert.All(feed.Watches.Values, watch => Assert.NotNull(watch.LastInterval));
+        Assert.Throws<KeyNotFoundException>(() => new SeasonFeed(Sites).Feed(season));
+    }
+
+    [Fact]
+    public void Where_older_readings_are_left_out_nothing_is_told_until_the_season_has_settled()
+    {
+        List<DateTimeOffset> told = [];
+        var feed = new SeasonFeed(Sites, fact => told.Add(fact.At), from: Start.AddDays(-10));
+        feed.Feed(Season());
+        feed.Finish();
+
+        Assert.NotEmpty(told);
+        Assert.All(told, at => Assert.True(at >= Start.AddDays(4)));
+    }
+
+    private static List<string> Run(Action<SeasonFeed> feeding)
+    {
+        List<string> told = [];
+        feeding(new SeasonFeed(
+            Sites,
+            fact => told.Add($"{fact.Key} {fact.At:u}"),
+            desk: new AlertDesk(
+                new AlertPolicyOptions(),
+                decision => told.AddRange(decision is Send { Alert: var alert } ? [$"Alert {alert.Id} {alert.At:u}"] : []))));
+        return told;
+    }
+
+    /// <summary>Each ten minutes a reading; rain on every other day.</summary>
+    private static List<SensedReading> Season() =>
+        [
+            .. Enumerable
+                .Range(0, 6 * 144)
+                .Select(step => Start.AddMinutes(10 * step))
+                .SelectMany(at => Sites.SelectMany(site =>
+                    new[]
+                    {
+                        Sensed(site.Id, Quantity.Temperature, at, 9 + (at.Hour / 6)),
+                        Sensed(site.Id, Quantity.Humidity, at, at.Day % 2 == 0 ? 97 : 60),
+                        Sensed(site.Id, Quantity.Rain, at, at.Day % 2 == 0 ? 0.4 : 0),
+                    })),
+        ];
+
+    private static SensedReading Sensed(string site, Quantity quantity, DateTimeOffset at, double value) =>
+        new(site, $"{quantity}", new Reading(quantity, at, value), at);
+
+    private static Site Site(string id) => new() { Id = id, Plantings = [new Planting($"{id}-peach")] };
+}
