@@ -1,4 +1,5 @@
 using BackyardSentinel.Garden;
+using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Units;
 
@@ -14,10 +15,13 @@ public sealed record GardenFile
     public UnitSystem Units { get; init; } = UnitSystem.Metric;
 
     /// <summary>Where sensor messages come from and results go.</summary>
-    public BrokerSettings Broker { get; init; } = new();
+    public BrokerOptions Broker { get; init; } = new();
 
     /// <summary>Where readings are kept.</summary>
     public StoreSettings Store { get; init; } = new();
+
+    /// <summary>Where raw messages are kept too; <c>null</c>: nowhere.</summary>
+    public CaptureSettings? Capture { get; init; }
 
     /// <summary>The microclimates, at least one.</summary>
     public required IReadOnlyList<Site> Sites { get; init; }

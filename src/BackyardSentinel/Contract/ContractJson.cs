@@ -47,6 +47,7 @@ namespace BackyardSentinel.Contract;
 [JsonSerializable(typeof(ExplainDocument))]
 [JsonSerializable(typeof(RefusedDocument))]
 [JsonSerializable(typeof(JournalDocument))]
+[JsonSerializable(typeof(CapturedMessage))]
 [JsonSerializable(typeof(AlertListDocument))]
 [JsonSerializable(typeof(ListenDocument))]
 [JsonSerializable(typeof(AlertMessage))]

@@ -27,6 +27,7 @@ public sealed class GardenServices : IDisposable
     private readonly OutboxDispatcher? _dispatcher;
     private readonly HomieLink? _homie;
     private readonly InfluxWiring? _influx;
+    private readonly Capture? _capture;
     private readonly Action<OutgoingMessage> _publish;
     private readonly string _topicRoot;
 
@@ -63,8 +64,10 @@ public sealed class GardenServices : IDisposable
         if (garden.Broker.Homie)
             _homie = new HomieLink(broker, garden.Sites, time, log);
         var house = new HouseCheck(() => HouseCheck.FreeMb(garden.Store.Path), _dispatcher?.Health, Damaged(garden.Store.Path));
+        _capture = garden.Capture is { } kept ? new Capture(kept, time, log) : null;
         Parts = new LoopParts
         {
+            OnMessage = _capture is null ? null : _capture.Take,
             Journal = _journal,
             Answers = _answers,
             Alerts = _alerts.Policy,
@@ -110,6 +113,8 @@ public sealed class GardenServices : IDisposable
 
         if (_homie is not null)
             running.Add(_homie.RunAsync(ct));
+        if (_capture is not null)
+            running.Add(_capture.RunAsync(ct));
         if (_alerts.Heartbeat(isWell, _time, _log) is { } heartbeat)
             running.Add(heartbeat.RunAsync(ct));
         if (_influx is not null)
@@ -122,6 +127,7 @@ public sealed class GardenServices : IDisposable
     /// <inheritdoc/>
     public void Dispose()
     {
+        _capture?.Dispose();
         _alerts.Dispose();
         _influx?.Dispose();
         _outbox.Dispose();
