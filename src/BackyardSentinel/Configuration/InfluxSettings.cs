@@ -1,3 +1,5 @@
+using BackyardSentinel.Guards;
+
 namespace BackyardSentinel.Configuration;
 
 /// <summary>The InfluxDB 2 server that readings and judgements are copied to.</summary>
@@ -7,10 +9,10 @@ namespace BackyardSentinel.Configuration;
 /// <param name="Token">Where the token is kept; the garden file never holds it.</param>
 /// <param name="What">What is written; at least one.</param>
 public sealed record InfluxSettings(
-    GardenValue Url,
+    KeptValue Url,
     string Org,
     string Bucket,
-    SecretReference Token,
+    KeptValue Token,
     IReadOnlyList<ForwardedKind> What);
 
 /// <summary>What may be written to another server.</summary>

@@ -58,7 +58,7 @@ public sealed class InfluxWiring : IDisposable
             AlertWiringReceivers.Address(settings.Url, "The url of InfluxDB"),
             settings.Org,
             settings.Bucket,
-            AlertWiringReceivers.Fetched(new GardenValue(null, settings.Token), "The token of InfluxDB"));
+            AlertWiringReceivers.Fetched(settings.Token, "The token of InfluxDB"));
     }
 
     /// <inheritdoc/>
