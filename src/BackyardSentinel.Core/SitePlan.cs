@@ -61,14 +61,7 @@ public static class SitePlan
                 .. watch.Plantings.Select(planting =>
                     new PlantingFacts(planting, site.Products, entries, calendar, today).Of(swell, notes)),
             ],
-            Ledger = new SprayLedger(
-                entries.OfType<SprayEntry>(),
-                site.Products,
-                site.Plantings.Where(planting => planting.CanopyAreaM2 is not null)
-                    .ToDictionary(planting => planting.Id, planting => planting.CanopyAreaM2!.Value),
-                day => calendar.SeasonOf(day)!.Value.Year,
-                site.SoilDensityTPerM3,
-                site.Units),
+            Ledger = Ledger(site, entries),
             Forecast = forecast,
             ObservedRain = rain.Count > 0 ? rain : null,
             ObservedAir = air.Count > 0 ? air : null,
@@ -79,5 +72,21 @@ public static class SitePlan
                 : null,
             Notes = notes,
         };
+    }
+
+    /// <summary>The sprays of one site with their copper.</summary>
+    /// <param name="site">The site; without a latitude seasons are counted as in the north.</param>
+    /// <param name="journal">Entries of the journal, those of other sites and kinds among them.</param>
+    public static SprayLedger Ledger(Site site, IEnumerable<JournalEntry> journal)
+    {
+        var calendar = new SeasonCalendar(site.LatitudeDeg ?? 0);
+        return new SprayLedger(
+            journal.OfType<SprayEntry>().Where(entry => entry.Site == site.Id),
+            site.Products,
+            site.Plantings.Where(planting => planting.CanopyAreaM2 is not null)
+                .ToDictionary(planting => planting.Id, planting => planting.CanopyAreaM2!.Value),
+            day => calendar.SeasonOf(day)!.Value.Year,
+            site.SoilDensityTPerM3,
+            site.Units);
     }
 }

@@ -3,9 +3,12 @@ using System.CommandLine.Invocation;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Alerts;
 using BackyardSentinel.Commands.Check;
+using BackyardSentinel.Commands.Examine;
 using BackyardSentinel.Commands.Explain;
+using BackyardSentinel.Commands.Export;
 using BackyardSentinel.Commands.Fit;
 using BackyardSentinel.Commands.Journal;
+using BackyardSentinel.Commands.Listen;
 using BackyardSentinel.Commands.Plan;
 using BackyardSentinel.Commands.Refused;
 using BackyardSentinel.Commands.Replay;
@@ -23,11 +26,14 @@ var root = new RootCommand("Backyard Sentinel: watches your garden's weather for
     ("plan", () => PlanCommand.Create(TimeProvider.System)),
     ("explain", () => ExplainCommand.Create(TimeProvider.System)),
     ("refused", RefusedCommand.Create),
+    ("export", ExportCommand.Create),
     ("fit", () => FitCommand.Create(TimeProvider.System)),
     ("alert", () => AlertCommand.Create(TimeProvider.System)),
     ("backup", () => BackupCommand.Create(TimeProvider.System)),
     ("restore", () => RestoreCommand.Create(TimeProvider.System)),
     ("check", CheckCommand.Create),
+    ("examine", () => ExamineCommand.Create(TimeProvider.System)),
+    ("listen", () => ListenCommand.Create(TimeProvider.System)),
 ];
 // The one that is named is made alone, which spares a tenth of a second; help and mistakes see them all.
 var named = commands.Where(command => command.Name == args.FirstOrDefault()).ToArray();

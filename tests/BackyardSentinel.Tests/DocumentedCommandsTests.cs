@@ -5,9 +5,12 @@ using System.Text.RegularExpressions;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Alerts;
 using BackyardSentinel.Commands.Check;
+using BackyardSentinel.Commands.Examine;
 using BackyardSentinel.Commands.Explain;
+using BackyardSentinel.Commands.Export;
 using BackyardSentinel.Commands.Fit;
 using BackyardSentinel.Commands.Journal;
+using BackyardSentinel.Commands.Listen;
 using BackyardSentinel.Commands.Plan;
 using BackyardSentinel.Commands.Refused;
 using BackyardSentinel.Commands.Replay;
@@ -38,7 +41,7 @@ public sealed partial class DocumentedCommandsTests
     [GeneratedRegex("`(?:sudo )?(?:/opt/backyard-sentinel/)?backyard-sentinel ([^`]+)`")]
     private static partial Regex Inline();
 
-    [GeneratedRegex("\"([^\"]*)\"|(\\S+)")]
+    [GeneratedRegex("\"([^\"]*)\"|'([^']*)'|(\\S+)")]
     private static partial Regex Word();
 
     public static TheoryData<string> Documents =>
@@ -157,7 +160,7 @@ public sealed partial class DocumentedCommandsTests
 
             """;
         var first = sample[..sample.IndexOf(':', StringComparison.Ordinal)];
-        if (first is "alerts" or "forecast" or "broker" or "store" or "products")
+        if (first is "alerts" or "capture" or "forecast" or "broker" or "store" or "products" or "influx")
             return Base + sample;
         var source = first == "headers"
             ? "  kind: http\n  url: https://weather.example/\n  contact: garden@example.org\n"
@@ -187,7 +190,7 @@ public sealed partial class DocumentedCommandsTests
             yield return last;
     }
 
-    private static bool Matches(IReadOnlyList<string> expected, string output)
+    private static bool Matches(List<string> expected, string output)
     {
         var pattern = string.Concat(expected.Select(line =>
             line == "…" ? "(.*\n)*?"
@@ -198,7 +201,7 @@ public sealed partial class DocumentedCommandsTests
     }
 
     private static IEnumerable<string> Words(string command) =>
-        Word().Matches(command).Select(match => match.Groups[1].Success ? match.Groups[1].Value : match.Groups[2].Value);
+        Word().Matches(command).Select(match => match.Groups.Values.Skip(1).First(group => group.Success).Value);
 
     private static RootCommand Root()
     {
@@ -213,9 +216,12 @@ public sealed partial class DocumentedCommandsTests
             PlanCommand.Create(time),
             ExplainCommand.Create(time),
             RefusedCommand.Create(),
+            ExportCommand.Create(),
             FitCommand.Create(time),
             AlertCommand.Create(time),
             CheckCommand.Create(),
+            ListenCommand.Create(time),
+            ExamineCommand.Create(time),
         };
     }
 

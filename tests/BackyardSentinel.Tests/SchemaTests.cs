@@ -108,7 +108,7 @@ public sealed class SchemaTests
     {
         foreach (var alert in ExampleAlerts.OfEveryKind())
         {
-            var message = AlertMessage.Of(alert, AlertWords.English().Say(alert, _ => TimeZoneInfo.Utc));
+            var message = AlertWords.English().Say(alert, _ => TimeZoneInfo.Utc).For(alert);
             Satisfies("alert", AlertJson.Write(message));
             Satisfies("alert-webhook", AlertJson.WriteStandardBody(message));
         }
@@ -206,7 +206,7 @@ public sealed class SchemaTests
         get
         {
             var alert = ExampleAlerts.OfEveryKind()[0];
-            return AlertMessage.Of(alert, AlertWords.English().Say(alert, _ => TimeZoneInfo.Utc));
+            return AlertWords.English().Say(alert, _ => TimeZoneInfo.Utc).For(alert);
         }
     }
 

@@ -21,36 +21,34 @@ internal struct LeapGate
     private static readonly long Within = 30 * TimeSpan.TicksPerMinute;
 
     private readonly double _limit;
-    private double _value, _doubtfulValue;
-    private long _time, _doubtfulTime;
+    private double _doubtfulValue;
+    private long _doubtfulTime;
 
     /// <summary>Makes the gate of a series; anything passes that of a quantity whose leaps are weather.</summary>
     public LeapGate(Quantity quantity) =>
-        (_limit, _time, _doubtfulTime) = (
+        (_limit, _doubtfulTime) = (
             quantity switch
             {
                 Quantity.Temperature => TemperatureK,
                 Quantity.Humidity => HumidityPct,
                 _ => double.PositiveInfinity,
             },
-            long.MinValue / 2,
             long.MinValue / 2);
 
     /// <summary>Whether the next value is taken.</summary>
-    /// <param name="time">Its time, UTC ticks.</param>
-    /// <param name="value">The value.</param>
+    /// <param name="lastTime">The time of the last value taken, UTC ticks.</param>
+    /// <param name="lastValue">The last value taken.</param>
+    /// <param name="time">The next value's time, UTC ticks.</param>
+    /// <param name="value">The next value.</param>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public bool Takes(long time, double value)
-    {
-        if (Math.Abs(value - _value) > _limit && !TakesLeap(time, value))
-            return false;
-        (_time, _value) = (time, value);
-        return true;
-    }
+    public bool Takes(long lastTime, double lastValue, long time, double value) =>
+        Math.Abs(value - lastValue) <= _limit || TakesLeap(lastTime, time, value);
 
-    private bool TakesLeap(long time, double value)
+    private bool TakesLeap(long lastTime, long time, double value)
     {
-        if (Math.Abs(time - _time) > Within || (Math.Abs(time - _doubtfulTime) <= Within && Math.Abs(value - _doubtfulValue) <= _limit))
+        if (
+            Math.Abs(time - lastTime) > Within
+            || (Math.Abs(time - _doubtfulTime) <= Within && Math.Abs(value - _doubtfulValue) <= _limit))
             return true;
         (_doubtfulTime, _doubtfulValue) = (time, value);
         return false;

@@ -12,6 +12,8 @@ internal sealed class LevelTrack(Quantity quantity, long hold, Outages outages, 
 {
     // As they come, for the word on each reading; and in order, for what counts.
     private LeapGate _coming = new(quantity), _counting = new(quantity);
+    private long _comingTime = long.MinValue / 2;
+    private double _comingValue;
     private readonly ReadingQueue _waiting = new();
     // Before the first reading: a value held at the beginning of time. Ticks so small can be subtracted without overflow.
     private long _start, _end;
@@ -30,7 +32,10 @@ internal sealed class LevelTrack(Quantity quantity, long hold, Outages outages, 
 
         if (!_waiting.TryAdd(time, newValue, period))
             return QualityVerdict.Duplicate;
-        return _coming.Takes(time, newValue) ? QualityVerdict.Good : QualityVerdict.Leap;
+        if (!_coming.Takes(_comingTime, _comingValue, time, newValue))
+            return QualityVerdict.Leap;
+        (_comingTime, _comingValue) = (time, newValue);
+        return QualityVerdict.Good;
     }
 
     /// <summary>An outage has become known; no interval behind its grace has been taken yet.</summary>
@@ -49,7 +54,7 @@ internal sealed class LevelTrack(Quantity quantity, long hold, Outages outages, 
         var due = _waiting.TakeBefore(to);
         for (var i = 0; ; i++)
         {
-            if (i < due.Length && !_counting.Takes(due[i].Time, due[i].Value))
+            if (i < due.Length && !_counting.Takes(_start, _value, due[i].Time, due[i].Value))
                 continue;
             var until = i < due.Length ? due[i].Time : to;
             var length = Math.Min(_end, until) - Math.Max(_start, from);
@@ -58,7 +63,7 @@ internal sealed class LevelTrack(Quantity quantity, long hold, Outages outages, 
                 weighted += _value * length;
                 covered += length;
                 if (_wetShare > 0)
-                    wetTicks += _wetShare < 1 ? (long)(length * _wetShare) : length;
+                    wetTicks += _wetShare < 1 ? (long)Math.Round(length * _wetShare) : length;
             }
 
             if (i >= due.Length)

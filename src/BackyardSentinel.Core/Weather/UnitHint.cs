@@ -11,6 +11,10 @@ public static class UnitHint
     // probes on one wire, 65535 and 32767 full registers, the rest fillers of loggers.
     private static readonly double[] Fillers = [-9999, -999.9, -999, 998, 999, 999.9, 9999, 6553.5, 32767, -32768, 65534, 65535];
 
+    /// <summary>Sensors send this number when they measure nothing.</summary>
+    /// <param name="value">The number.</param>
+    public static bool IsFiller(double value) => value == -127 || Array.IndexOf(Fillers, value) >= 0;
+
     /// <summary>A short question or statement about the value; <c>null</c> when nothing is known of it.</summary>
     /// <param name="quantity">What it should measure.</param>
     /// <param name="value">The refused value, in the quantity's unit.</param>

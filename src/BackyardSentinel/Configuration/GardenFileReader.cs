@@ -69,11 +69,13 @@ public static class GardenFileReader
             Units = units,
             Broker = broker,
             Store = ReadStore(keys.Part("store"), problems),
+            Capture = ReadCapture(keys.Part("capture"), problems),
             Sites = [.. sites.Select(site => site with { Products = products })],
             Series = siteReader.Series,
             Products = products,
             Forecast = ForecastSettingsReader.Read(keys.Part("forecast"), own, problems),
             Alerts = AlertReader.Read(keys.Part("alerts"), problems),
+            Influx = InfluxReader.Read(keys.Part("influx"), problems),
         };
         siteReader.CheckAcrossSites(own);
         return garden;
@@ -91,6 +93,20 @@ public static class GardenFileReader
                 $"'path' names a folder, {ProblemList.Quote(path)}; the database is one file",
                 "a path with a file name, such as data/sentinel.db");
         return new StoreSettings { Path = path, CommitWindow = keys.Duration("commit_window") };
+    }
+
+    private static CaptureSettings? ReadCapture(YamlMapping? map, ProblemList problems)
+    {
+        if (map is null)
+            return null;
+        SectionReader keys = new(map, BrokerKeys.Capture, problems);
+        var folder = problems.InState(keys.Text("folder") ?? "");
+        if (File.Exists(folder))
+            problems.Error(
+                keys.Place("folder"),
+                $"'folder' names a file, {ProblemList.Quote(folder)}; raw messages are kept in many files",
+                "a folder of their own, such as data/capture");
+        return new CaptureSettings { Folder = folder, MostBytes = keys.Whole("most_mb") * 1_000_000L };
     }
 
     private static (string? Text, string? Fault, string? Expected) Load(string path)

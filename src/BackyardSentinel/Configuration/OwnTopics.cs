@@ -1,10 +1,11 @@
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Mqtt;
 
 namespace BackyardSentinel.Configuration;
 
 /// <summary>The topics that the program itself writes or is answered on: what comes by them is no sensor's and no forecast.</summary>
-internal sealed class OwnTopics(BrokerSettings broker, IReadOnlyList<Site> sites)
+internal sealed class OwnTopics(BrokerOptions broker, IReadOnlyList<Site> sites)
 {
     private readonly HashSet<string> _topics = new(
         [
@@ -40,6 +41,10 @@ internal sealed class OwnTopics(BrokerSettings broker, IReadOnlyList<Site> sites
                 $"{ProblemList.Quote(topic)} is a topic that the program itself uses, so nothing else can be read from it",
                 "the topic that the sensor or the forecast publishes to");
     }
+
+    /// <summary>The program publishes there, or may: it lies under the topic root, or in the Homie device that it is.</summary>
+    public bool IsOurs(string topic) =>
+        IsHomieDevice(topic) || topic == broker.TopicRoot || topic.StartsWith(broker.TopicRoot + "/", StringComparison.Ordinal);
 
     private bool Uses(string topic) =>
         _topics.Contains(topic) || topic.StartsWith(broker.TopicRoot + "/alert/", StringComparison.Ordinal);

@@ -31,7 +31,7 @@ public sealed record ListedAlert(
     string To,
     ListedState State,
     string? Kind,
-    [OneOf(typeof(LevelWords), nameof(LevelWords.All))] string? Level,
+    Level? Level,
     [Bounds(0)] string? Title,
     [Bounds(0)] string? Text,
     DateTimeOffset At,

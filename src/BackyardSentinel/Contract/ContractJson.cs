@@ -14,6 +14,8 @@ namespace BackyardSentinel.Contract;
 [JsonSourceGenerationOptions(
     PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower,
     GenerationMode = JsonSourceGenerationMode.Metadata,
+    RespectNullableAnnotations = true,
+    RespectRequiredConstructorParameters = true,
     Converters =
     [
         typeof(FigureConverter),
@@ -33,6 +35,9 @@ namespace BackyardSentinel.Contract;
         typeof(NameConverter<WetnessState>),
         typeof(NameConverter<ServiceState>),
         typeof(NameConverter<AlertPathState>),
+        typeof(NameConverter<Sureness>),
+        typeof(NameConverter<RainCount>),
+        typeof(NameConverter<Finding>),
     ])]
 [JsonSerializable(typeof(RiskTopic))]
 [JsonSerializable(typeof(WeatherTopic))]
@@ -43,7 +48,12 @@ namespace BackyardSentinel.Contract;
 [JsonSerializable(typeof(ExplainDocument))]
 [JsonSerializable(typeof(RefusedDocument))]
 [JsonSerializable(typeof(JournalDocument))]
+[JsonSerializable(typeof(CapturedMessage))]
 [JsonSerializable(typeof(AlertListDocument))]
+[JsonSerializable(typeof(ListenDocument))]
+[JsonSerializable(typeof(ExamineDocument))]
+[JsonSerializable(typeof(AlertMessage))]
+[JsonSerializable(typeof(WebhookBody))]
 public sealed partial class ContractJson : JsonSerializerContext
 {
     /// <summary>The same documents as commands print them: indented, letters as they are, lines that end alike on every system.</summary>

@@ -36,11 +36,11 @@ public sealed record ReplayDocument(
 
 /// <summary>A row or value that was not taken.</summary>
 /// <param name="Log">The file, where several were read.</param>
-/// <param name="Line">Line in the file.</param>
+/// <param name="Line">Line in the file; null in a store, which has none.</param>
 /// <param name="Reason">Why.</param>
 public sealed record ReplayedRejection(
     [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] string? Log,
-    [Bounds(1)] long Line,
+    [Bounds(1)] long? Line,
     string Reason);
 
 /// <summary>An infection window.</summary>

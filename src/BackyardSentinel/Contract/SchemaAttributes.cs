@@ -24,7 +24,7 @@ public sealed class BoundsAttribute(double least, double most = double.PositiveI
     public double Most { get; } = most;
 }
 
-/// <summary>The form of a text.</summary>
+/// <summary>The form of a text, or of each name in a map of texts, whose values may then be empty.</summary>
 /// <param name="pattern">A regular expression that any dialect reads alike.</param>
 [AttributeUsage(AttributeTargets.Parameter)]
 public sealed class PatternAttribute(string pattern) : Attribute
@@ -67,6 +67,9 @@ public sealed class SaidByAttribute(Type family, string property, params string[
 
     /// <summary>What else it may be.</summary>
     public IReadOnlyList<string> Also { get; } = also;
+
+    /// <summary>What stands before each.</summary>
+    public string Prefix { get; set; } = "";
 }
 
 /// <summary>The number of the word that stands in another property: both tell the same.</summary>

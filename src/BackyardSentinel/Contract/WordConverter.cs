@@ -12,17 +12,21 @@ namespace BackyardSentinel.Contract;
 public abstract class WordConverter<T>(Func<T, string> word) : JsonConverter<T>, IWords
     where T : struct, Enum
 {
-    private static readonly T[] Values = Enum.GetValues<T>();
-
     /// <inheritdoc/>
-    public IReadOnlyList<string> Words { get; } = [.. Values.Order().Select(word)];
+    /// <remarks>Made when asked for: a command that only writes starts without.</remarks>
+    public IReadOnlyList<string> Words => [.. Enum.GetValues<T>().Order().Select(word)];
 
     /// <inheritdoc/>
     public override T Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options)
     {
         var text = reader.GetString();
-        return Values.Where(value => word(value) == text).Select(value => (T?)value).FirstOrDefault()
-            ?? throw new JsonException($"One of {string.Join(", ", Words)} is wanted.");
+        foreach (var value in Enum.GetValues<T>())
+        {
+            if (word(value) == text)
+                return value;
+        }
+
+        throw new JsonException($"One of {string.Join(", ", Words)} is wanted.");
     }
 
     /// <inheritdoc/>

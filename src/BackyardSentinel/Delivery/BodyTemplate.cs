@@ -1,6 +1,9 @@
 using System.Globalization;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Contract;
+using BackyardSentinel.Infection;
 using Fluid;
 using Fluid.Values;
 
@@ -20,7 +23,7 @@ public sealed class BodyTemplate
 
     /// <summary>An invented alert with two plantings, a level and letters that need escaping.</summary>
     private static readonly AlertMessage Example = new(
-        "example-1", "tannery-lane/white-peach/example", "south-wall", ["white-peach", "gate-nectarine"], "level-risen", "likely", "normal",
+        "example-1", "tannery-lane/white-peach/example", "south-wall", ["white-peach", "gate-nectarine"], "level-risen", Level.Likely, Urgency.Normal,
         DateTimeOffset.UnixEpoch, DateTimeOffset.UnixEpoch.AddDays(1), "South wall: \"likely\"", "Line one\nline two: 3 < 4 & 5 > 4",
         AlertMessage.NoFacts);
 
@@ -114,10 +117,10 @@ public sealed class BodyTemplate
             message.Site,
             message.Plantings.Count > 0 ? string.Join(", ", message.Plantings) : null,
             message.Kind,
-            message.Level,
-            message.Urgency,
-            FactsInJson.Utc(message.At),
-            FactsInJson.Utc(message.UsefulUntil),
+            message.Level?.Word(),
+            message.Urgency.ToString().ToLowerInvariant(),
+            MomentConverter.Text(message.At),
+            MomentConverter.Text(message.UsefulUntil),
             message.Title,
             message.Text,
         ];

@@ -1,3 +1,5 @@
+using BackyardSentinel.Contract;
+
 namespace BackyardSentinel.Delivery;
 
 /// <summary>Writes alerts out and sends them nowhere, to see what would reach the phone.</summary>
@@ -15,7 +17,7 @@ public sealed class DryRunReceiver(string name, TextWriter output) : IAlertRecei
     public async Task<DeliveryResult> SendAsync(AlertMessage message, CancellationToken ct)
     {
         ArgumentNullException.ThrowIfNull(message);
-        var text = $"[{name}, {message.Urgency}, {message.Id}]\n{message.Title}\n{message.Text.TrimEnd()}\n\n";
+        var text = $"[{name}, {message.Urgency.ToString().ToLowerInvariant()}, {message.Id}]\n{message.Title}\n{message.Text.TrimEnd()}\n\n";
         await output.WriteAsync(text.AsMemory(), ct).ConfigureAwait(false);
         await output.FlushAsync(ct).ConfigureAwait(false);
         return new DeliveryResult.Delivered("written out, sent nowhere");

@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Alerting;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Weather;
@@ -12,13 +13,7 @@ namespace BackyardSentinel.Delivery;
 /// </summary>
 internal sealed class FactsInJson : IFactWriter
 {
-    /// <summary>The fact that names every episode of a message that tells several, a line each.</summary>
-    public const string Episodes = "episodes";
-
-    /// <summary>How moments are written.</summary>
-    public const string UtcFormat = "yyyy-MM-dd'T'HH:mm:ss'Z'";
-
-    private readonly Dictionary<string, string> _values = new(StringComparer.Ordinal);
+    private readonly SortedDictionary<string, string> _values = new(StringComparer.Ordinal);
 
     private FactsInJson()
     {
@@ -41,15 +36,12 @@ internal sealed class FactsInJson : IFactWriter
 
         if (alert.Occasions.Count > 1)
         {
-            facts.Text(Episodes, string.Join('\n', alert.Occasions.Select(occasion => occasion.Episode).Distinct()));
+            facts.Text(AlertMessage.EpisodesFact, string.Join('\n', alert.Occasions.Select(occasion => occasion.Episode).Distinct()));
             facts.Text("tells", string.Join('\n', alert.Tells));
         }
 
         return facts._values;
     }
-
-    /// <summary>A moment in UTC to the second.</summary>
-    public static string Utc(DateTimeOffset moment) => moment.UtcDateTime.ToString(UtcFormat, CultureInfo.InvariantCulture);
 
     /// <inheritdoc/>
     public void Text(string name, string? text)
@@ -90,7 +82,7 @@ internal sealed class FactsInJson : IFactWriter
     public void Offset(string name, TimeSpan by) => Whole(name, (long)by.TotalMinutes);
 
     /// <inheritdoc/>
-    public void Moment(string name, DateTimeOffset? moment) => Text(name, moment is { } known ? Utc(known) : null);
+    public void Moment(string name, DateTimeOffset? moment) => Text(name, moment is { } known ? MomentConverter.Text(known) : null);
 
     /// <inheritdoc/>
     public void Day(string name, DateOnly? day) => Text(name, day?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));

@@ -1,3 +1,5 @@
+using BackyardSentinel.Contract;
+
 namespace BackyardSentinel.Delivery;
 
 /// <summary>A way for alerts to reach somebody. It makes one attempt; when to try again is the outbox's business.</summary>

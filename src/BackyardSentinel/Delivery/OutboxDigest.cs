@@ -1,5 +1,7 @@
 using System.Globalization;
 using System.Text;
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Delivery;
@@ -7,9 +9,6 @@ namespace BackyardSentinel.Delivery;
 /// <summary>The one message that tells of all those that did not get through, so that none vanishes unsaid.</summary>
 internal static class OutboxDigest
 {
-    /// <summary>The kind of a digest.</summary>
-    public const string Kind = "alerts-not-sent";
-
     /// <summary>Messages that one digest counts; the rest come in the next.</summary>
     private const int MostCounted = 100;
 
@@ -83,11 +82,11 @@ internal static class OutboxDigest
             text.Append(CultureInfo.InvariantCulture, $"\nand {counted.Count - MostTitles} before them");
         text.Append("\nLook at how things stand now.");
         string[] sites = [.. alerts.Select(alert => alert.Site).Distinct(StringComparer.Ordinal)];
-        var facts = new Dictionary<string, string>(StringComparer.Ordinal)
+        var facts = new SortedDictionary<string, string>(StringComparer.Ordinal)
         {
             ["count"] = counted.Count.ToString(CultureInfo.InvariantCulture),
-            ["first"] = FactsInJson.Utc(DateTimeOffset.FromUnixTimeMilliseconds(counted[0].CreatedMs)),
-            ["last"] = FactsInJson.Utc(DateTimeOffset.FromUnixTimeMilliseconds(counted[^1].CreatedMs)),
+            ["first"] = MomentConverter.Text(DateTimeOffset.FromUnixTimeMilliseconds(counted[0].CreatedMs)),
+            ["last"] = MomentConverter.Text(DateTimeOffset.FromUnixTimeMilliseconds(counted[^1].CreatedMs)),
             ["ids"] = string.Join(' ', counted.Select(row => row.Id)),
         };
         // A digest never expires: it ends by getting through, or by a newer one that counts the same and more.
@@ -96,9 +95,9 @@ internal static class OutboxDigest
             episode,
             sites.Length == 1 ? sites[0] : "",
             [],
-            Kind,
+            AlertMessage.DigestKind,
             null,
-            "normal",
+            Urgency.Normal,
             now,
             now.AddYears(100),
             title,

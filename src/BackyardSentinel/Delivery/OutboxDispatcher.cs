@@ -1,4 +1,5 @@
 using System.Text;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Storage;
 using Microsoft.Data.Sqlite;
 using ILogger = Serilog.ILogger;

@@ -1,4 +1,5 @@
 using System.Threading.Channels;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Storage;
 using Polly;
 using ILogger = Serilog.ILogger;
@@ -141,7 +142,7 @@ internal sealed class OutboxLane
         {
             case DeliveryResult.Delivered delivered:
                 var done = row with { State = OutboxState.Delivered, NextMs = nowMs, LastAnswer = delivered.Answer };
-                if (message is { Kind: OutboxDigest.Kind })
+                if (message is { Kind: AlertMessage.DigestKind })
                     _outbox.MarkReported(done, OutboxDigest.Counted(message));
                 else
                     _outbox.Mark(done);

@@ -1,3 +1,5 @@
+using BackyardSentinel.Contract;
+
 namespace BackyardSentinel.Delivery;
 
 /// <summary>

@@ -1,5 +1,6 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Guards;
 using BackyardSentinel.Live;
@@ -27,7 +28,7 @@ public sealed class AlertWiring : IDisposable
         _garden = garden;
         Policy = PolicyOf(garden);
         Words = WordsOf(garden);
-        Receivers = [.. garden.Alerts.Receivers.Select(AlertWiringReceivers.Settings)];
+        Receivers = [.. garden.Alerts.Receivers.Select(AlertWiringReceivers.Fetched)];
         _heartbeat = garden.Alerts.Heartbeat is { } address ? AlertWiringReceivers.Address(address, "The heartbeat") : null;
     }
 
@@ -55,7 +56,7 @@ public sealed class AlertWiring : IDisposable
 
     /// <summary>The alert as it goes out, in the words of the garden file.</summary>
     /// <param name="alert">The alert.</param>
-    public AlertMessage Say(Alert alert) => AlertMessage.Of(alert, Words.Say(alert, ZoneOf, NamesOf(_garden)));
+    public AlertMessage Say(Alert alert) => Words.Say(alert, ZoneOf, NamesOf(_garden)).For(alert);
 
     /// <summary>What the garden file calls its things.</summary>
     /// <param name="garden">The garden.</param>
@@ -118,18 +119,7 @@ public sealed class AlertWiring : IDisposable
 
     /// <summary>What the policy goes by.</summary>
     /// <param name="garden">The garden.</param>
-    public static AlertPolicyOptions PolicyOf(GardenFile garden)
-    {
-        var alerts = garden.Alerts;
-        return new AlertPolicyOptions
-        {
-            Zone = garden.Sites[0].Zone,
-            MaxPerDay = alerts.MaxPerDay,
-            Quiet = alerts is { QuietFrom: { } from, QuietTo: { } to } ? new QuietHours(from, to) : null,
-            SeverePassesQuiet = alerts.SevereInQuiet,
-            LeastLevel = alerts.LeastLevel,
-        };
-    }
+    public static AlertPolicyOptions PolicyOf(GardenFile garden) => garden.Alerts.Policy with { Zone = garden.Sites[0].Zone };
 
     /// <summary>What is wrong with the garden's file of words; <c>null</c>: nothing, or there is no such file.</summary>
     /// <param name="garden">The garden.</param>

@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Events;
 using BackyardSentinel.Garden;

@@ -1,4 +1,4 @@
-using BackyardSentinel.Delivery;
+using BackyardSentinel.Contract;
 
 namespace BackyardSentinel.Hosting;
 

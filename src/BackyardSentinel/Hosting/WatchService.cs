@@ -1,5 +1,5 @@
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Delivery;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Events;
 using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;

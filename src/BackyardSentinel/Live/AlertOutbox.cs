@@ -1,4 +1,5 @@
 using BackyardSentinel.Alerting;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Storage;
 

@@ -21,6 +21,7 @@ internal sealed class Intake(
     Refusals refusals,
     RemarkLog remarks,
     SideMessages beside,
+    Action<ArrivedMessage, DateTimeOffset>? onMessage,
     ILogger log)
 {
     private readonly Repeats _repeats = new(store.Deliveries());
@@ -45,6 +46,7 @@ internal sealed class Intake(
         var now = clock.Now;
         if (await beside.TryTakeAsync(message, now, ct).ConfigureAwait(false))
             return;
+        onMessage?.Invoke(message, now);
         var result = map.Read(message.Topic, message.Payload, now, message.Retained, message.Redelivered);
         foreach (var (series, reading) in result.Readings)
         {

@@ -1,6 +1,7 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Weather;
 
@@ -35,6 +36,9 @@ public sealed record LoopParts
 
     /// <summary>The link to the sensors is up; <c>null</c>: there is none, and what is offered to the loop is all there is.</summary>
     public Func<bool>? IsListening { get; init; }
+
+    /// <summary>Told each sensor's message with the moment at which it was taken up; must neither wait nor throw.</summary>
+    public Action<ArrivedMessage, DateTimeOffset>? OnMessage { get; init; }
 
     /// <summary>Told the watches whenever their topics are published.</summary>
     public Action<IEnumerable<SiteWatch>>? OnPublished { get; init; }

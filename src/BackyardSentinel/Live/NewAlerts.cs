@@ -1,5 +1,5 @@
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Delivery;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Live;

@@ -1,4 +1,4 @@
-using BackyardSentinel.Delivery;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;

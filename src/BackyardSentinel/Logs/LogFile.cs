@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.IO.Compression;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Units;
 using nietras.SeparatedValues;
@@ -37,19 +36,10 @@ public sealed class LogFile : IDisposable
     {
         (_path, _options, _onRejected) = (path, options, onRejected);
         _times = new LogTime(options.Zone, options.TimePattern);
-        // Metric rows are in the units of reckoning: most logs need no conversion, and they are long.
-        if (options.Units != UnitSystem.Metric)
-        {
-            (_temperature, _depth, _speed) = (
-                options.Units.UnitOf(Dimension.Temperature),
-                options.Units.UnitOf(Dimension.Depth),
-                options.Units.UnitOf(Dimension.Speed));
-        }
-
-        _file = Open(path);
+        _file = LogFiles.OpenPacked(path);
         try
         {
-            _text = new RowLimitReader(new StreamReader(Unpacked(_file), bufferSize: 1 << 16));
+            _text = new RowLimitReader(new StreamReader(LogFiles.Unpacked(_file), bufferSize: 1 << 16));
             // The header is read as a row: names that come twice do no harm where they are not asked for.
             _rows = Sep.Reader(o => o with
             {
@@ -62,7 +52,9 @@ public sealed class LogFile : IDisposable
                 throw new LogProblemException($"{path}: the file is empty; a log needs a header and rows.");
             var header = Header(_rows.Current);
             _fieldCount = header.Count;
-            Columns = LogColumns.Find(path, header, options.Columns, options.Units);
+            var layout = LogLayout.Find(path, header, options);
+            (Columns, Notes) = (layout.Columns, layout.Notes);
+            (_temperature, _depth, _speed) = (layout.Temperature, layout.Depth, layout.Speed);
             _fieldsNeeded = Columns.Needed;
             _commaDecimals = _rows.Spec.Sep.Separator != ',';
         }
@@ -85,6 +77,9 @@ public sealed class LogFile : IDisposable
 
     /// <summary>Where each value stands in the rows.</summary>
     public LogColumns Columns { get; }
+
+    /// <summary>What was made of the header, a sentence each where there is something to say.</summary>
+    public IReadOnlyList<string> Notes { get; }
 
     /// <summary>Bytes of the file read so far, packed if the file is packed.</summary>
     public long BytesRead => _file.Position;
@@ -325,39 +320,6 @@ public sealed class LogFile : IDisposable
         if (names.Exists(name => name.Contains('\0') || name.Contains('\uFFFD')))
             throw new LogProblemException($"{_path}: not a text file in UTF-8; save the log as CSV in UTF-8.");
         return names;
-    }
-
-    private static FileStream Open(string path)
-    {
-        if (path.Length == 0 || path.Contains('\0'))
-            throw new LogProblemException("A log has an empty name; name the file.");
-        if (Directory.Exists(path))
-            throw new LogProblemException($"{path}: this is a folder; name the log files in it.");
-        try
-        {
-            var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 0, FileOptions.SequentialScan);
-            if (file.CanSeek)
-                return file;
-            file.Dispose();
-        }
-        catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
-        {
-            throw new LogProblemException($"{path}: there is no such file.");
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException or NotSupportedException)
-        {
-            throw new LogProblemException($"{path}: cannot be opened ({LogExcerpt.OneLine(e.Message).TrimEnd('.')}).");
-        }
-
-        throw new LogProblemException($"{path}: this is a pipe, and a log is read twice; save it to a file first.");
-    }
-
-    /// <summary>Recognises gzip by its first two bytes, whatever the file is called.</summary>
-    private static Stream Unpacked(FileStream file)
-    {
-        int first = file.ReadByte(), second = file.ReadByte();
-        file.Position = 0;
-        return first == 0x1F && second == 0x8B ? new GZipStream(file, CompressionMode.Decompress) : file;
     }
 
     private static string Fields(int count) => count == 1 ? "1 field" : $"{count} fields";

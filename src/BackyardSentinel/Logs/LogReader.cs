@@ -36,6 +36,9 @@ public sealed class LogReader : IDisposable
     /// <summary>Rows read so far, rejected ones included.</summary>
     public long RowsRead => _files.Sum(file => file.RowsRead);
 
+    /// <summary>What was made of the headers, each sentence once.</summary>
+    public IReadOnlyList<string> Notes => [.. _files.SelectMany(file => file.Notes).Distinct()];
+
     /// <summary>The row read last, in place: the next reading overwrites it.</summary>
     public ref readonly LogRow Current => ref _files.Count == 1 ? ref _files[0].Current : ref _row;
 

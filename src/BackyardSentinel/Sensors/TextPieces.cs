@@ -63,6 +63,9 @@ internal sealed class TextPieces
         return _pieces.Find(piece => piece.Name == path).Value;
     }
 
+    /// <summary>All pieces with their places.</summary>
+    public IEnumerable<(string? Name, string Value, int Place)> All => _pieces.Select((piece, place) => (piece.Name, piece.Value, place));
+
     /// <summary>What the message has, for the reader of a message.</summary>
     public string Said => _pieces.Count == 0
         ? "nothing"

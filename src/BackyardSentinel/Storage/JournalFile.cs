@@ -5,8 +5,8 @@ using BackyardSentinel.Garden;
 namespace BackyardSentinel.Storage;
 
 /// <summary>
-/// Reads a journal that lies beside a log: a store, the object that <c>journal list --json</c> prints, or one entry a
-/// line.
+/// Reads a journal that lies beside a log: a store, the object that <c>journal list --json</c> prints, the table that
+/// <c>export journal</c> writes, or one entry a line.
 /// </summary>
 public static class JournalFile
 {
@@ -52,11 +52,23 @@ public static class JournalFile
         else
         {
             whole?.Dispose();
-            ReadLines(text, taking);
+            if (JournalTable.IsOne(text))
+                ReadRows(path, text, taking);
+            else
+                ReadLines(text, taking);
         }
 
         taking.SayRest();
         return [.. taking.Entries.OrderBy(entry => entry.On).ThenBy(entry => entry.Number)];
+    }
+
+    private static void ReadRows(string path, string text, Taking taking)
+    {
+        foreach (var (entry, line) in JournalTable.Rows(path, text))
+        {
+            using var json = JsonDocument.Parse(entry);
+            taking.Take(json.RootElement, FormattableString.Invariant($"line {line}"));
+        }
     }
 
     private static void ReadLines(string text, Taking taking)

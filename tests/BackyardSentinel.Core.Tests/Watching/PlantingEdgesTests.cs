@@ -2,7 +2,6 @@ using BackyardSentinel.Events;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
-using BackyardSentinel.Planning;
 using BackyardSentinel.Tests.Planning;
 using BackyardSentinel.Weather;
 using Xunit;
@@ -168,7 +167,7 @@ public class PlantingEdgesTests
         Assert.Null(NeedsDoubt.Of(StageNeeds.Default, new SeasonCalendar(null), TimeZoneInfo.Utc, usual));
     }
 
-    private static IReadOnlyList<SentinelEvent> Watch(Site site, Diary diary, params JournalEntry[] journal)
+    private static List<SentinelEvent> Watch(Site site, Diary diary, params JournalEntry[] journal)
     {
         List<SentinelEvent> events = [];
         var watch = new SiteWatch(site, events.Add, journal);

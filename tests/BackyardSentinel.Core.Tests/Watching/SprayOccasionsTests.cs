@@ -122,6 +122,11 @@ public sealed class SprayOccasionsTests
                 .OfType<SpraySlotFound>()
                 .Any());
 
+    [Fact]
+    public void On_the_early_date_itself_any_slot_near_is_the_last_moment() =>
+        Assert.Single(
+            SprayOccasions.Of(PlanWith(0, DueSpray.LateWinter) with { Slots = [Slot("copper", 30, 5)] }, Place).OfType<SpraySlotFound>());
+
     private static SpraySlot Slot(string product, int hours, double score) =>
         new("white-peach", product, Now.AddHours(hours), Now.AddHours(hours + 3), 1, score, []);
 

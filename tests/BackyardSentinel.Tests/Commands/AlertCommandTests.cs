@@ -204,7 +204,7 @@ public sealed class AlertCommandTests : IDisposable
     {
         Garden("send_to:\n  - {id: look, kind: dry-run}");
         var summary = ExampleAlerts.OfEveryKind()[^1];
-        var message = AlertMessage.Of(summary, new AlertText("Several", "Several."));
+        var message = new AlertText("Several", "Several.").For(summary);
         Fill(OutboxDispatcher.Row(message, new ReceiverSettings { Id = "look" }));
 
         await RunAsync("seen", summary.Id);

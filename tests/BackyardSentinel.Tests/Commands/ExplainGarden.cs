@@ -4,7 +4,6 @@ using BackyardSentinel.Commands.Explain;
 using BackyardSentinel.Commands.Fit;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Live;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Tests.Commands;

@@ -57,7 +57,7 @@ public sealed class JournalCommandTests : IDisposable
 
         var lines = Run("list", "--all").Output.Split('\n', StringSplitOptions.RemoveEmptyEntries);
 
-        Assert.Equal(Storage.JournalBookTests.EveryKind.Count(), lines.Length);
+        Assert.Equal(Storage.JournalBookTests.EveryKind.Count, lines.Length);
         Assert.All(lines, line => Assert.Matches("yard/peach  [a-z0-9]", line));
     }
 

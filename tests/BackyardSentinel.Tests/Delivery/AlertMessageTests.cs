@@ -1,5 +1,6 @@
 using System.Text;
 using BackyardSentinel.Alerting;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Infection;
 using Xunit;
 
@@ -38,8 +39,8 @@ public sealed class AlertMessageTests
         var stands = ExampleAlerts.OfEveryKind()[0];
         var fell = stands with { Occasions = [(LevelRisen)stands.Occasions[0] with { FellAt = stands.At.AddHours(3) }] };
 
-        Assert.Equal("2027-03-04T12:10:00Z", AlertMessage.Of(fell, new AlertText("t", "b")).Facts["fell_at"]);
-        Assert.DoesNotContain("fell_at", AlertMessage.Of(stands, new AlertText("t", "b")).Facts.Keys);
+        Assert.Equal("2027-03-04T12:10:00Z", new AlertText("t", "b").For(fell).Facts["fell_at"]);
+        Assert.DoesNotContain("fell_at", new AlertText("t", "b").For(stands).Facts.Keys);
     }
 
     [Fact]
@@ -53,7 +54,7 @@ public sealed class AlertMessageTests
             WetHours = 50,
         };
 
-        var facts = AlertMessage.Of(Alert.Together([first, second], first.At), new AlertText("t", "b")).Facts;
+        var facts = new AlertText("t", "b").For(Alert.Together([first, second], first.At)).Facts;
 
         Assert.Equal(("severe", "4", "24.8"), (facts["level"], facts["level_number"], facts["wet_hours"]));
         Assert.Equal([first.Episode, second.Episode], facts["episodes"].Split('\n'));
@@ -75,5 +76,11 @@ public sealed class AlertMessageTests
         Assert.Throws<ArgumentException>(() => Some.Alert(id));
 
     [Fact]
-    public void The_urgency_is_one_of_three_words() => Assert.Throws<ArgumentException>(() => Some.Alert("a") with { Urgency = "panic" });
+    public void The_urgency_is_one_of_three_words()
+    {
+        var text = Encoding.UTF8.GetString(AlertJson.Write(Some.Alert("a")));
+
+        Assert.Contains("\"urgency\":\"high\"", text, StringComparison.Ordinal);
+        Assert.Null(AlertJson.Read(text.Replace("\"high\"", "\"panic\"", StringComparison.Ordinal)));
+    }
 }

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using BackyardSentinel.Contract;
 using Microsoft.AspNetCore.WebUtilities;
 using Xunit;
 

@@ -1,3 +1,4 @@
+using BackyardSentinel.Contract;
 using BackyardSentinel.Guards;
 using BackyardSentinel.Storage;
 using Microsoft.Data.Sqlite;

@@ -1,3 +1,7 @@
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Contract;
+using BackyardSentinel.Infection;
+
 namespace BackyardSentinel.Delivery;
 
 /// <summary>Invented alerts of the garden in Tannery Lane.</summary>
@@ -9,7 +13,7 @@ internal static class Some
     public const string Secret = "whsec_MfKQ9r8GKYqrTwjUPD8ILPZIo2LaLaSw";
 
     public static AlertMessage Alert(string id, string episode = "south-wall/white-peach/spell", DateTimeOffset? at = null) => new(
-        id, episode, "south-wall", ["white-peach"], "level-risen", "likely", "high", at ?? Morning, (at ?? Morning).AddHours(24),
+        id, episode, "south-wall", ["white-peach"], "level-risen", Level.Likely, Urgency.High, at ?? Morning, (at ?? Morning).AddHours(24),
         "South wall: likely", "Wet since 20:10.\n13.6 mm \"so far\".", AlertMessage.NoFacts);
 
     /// <summary>Waits, in real time, until something holds. The limit is there for what never comes; it is no measure of speed.</summary>

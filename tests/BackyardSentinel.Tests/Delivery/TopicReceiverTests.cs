@@ -1,4 +1,5 @@
 using System.Text;
+using BackyardSentinel.Contract;
 using Xunit;
 
 namespace BackyardSentinel.Delivery;

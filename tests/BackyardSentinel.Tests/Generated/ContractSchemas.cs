@@ -206,7 +206,13 @@ internal static partial class ContractSchemas
             (node["minimum"], node["maximum"]) = (values.Min(), values.Max());
         }
 
-        if (parameter.GetCustomAttribute<PatternAttribute>() is { } pattern)
+        var pattern = parameter.GetCustomAttribute<PatternAttribute>();
+        if (pattern is not null && (string?)node["type"] == "object")
+        {
+            node["propertyNames"] = new JsonObject { ["pattern"] = pattern.Pattern };
+            node["additionalProperties"] = new JsonObject { ["type"] = "string" };
+        }
+        else if (pattern is not null)
         {
             node.Remove("minLength");
             node["pattern"] = pattern.Pattern;
@@ -248,7 +254,8 @@ internal static partial class ContractSchemas
             .Where(type => type.IsSubclassOf(saidBy.Family) && !type.IsAbstract)
             .Select(type => (string)saidBy.Family.GetProperty(saidBy.Property)!.GetValue(RuntimeHelpers.GetUninitializedObject(type))!)
             .Order(StringComparer.Ordinal)
-            .Concat(saidBy.Also);
+            .Concat(saidBy.Also)
+            .Select(word => saidBy.Prefix + word);
     }
 
     private static void OrNull(JsonObject node)

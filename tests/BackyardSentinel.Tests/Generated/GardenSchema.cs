@@ -163,7 +163,14 @@ internal static class GardenSchema
     };
 
     private static JsonArray Required(IReadOnlyList<string> keys) =>
-        new([.. keys.Select(key => new JsonObject { ["required"] = Strings([key]) })]);
+        new(
+            [
+                .. keys.Select(key => new JsonObject
+                {
+                    ["required"] = Strings([key]),
+                    ["properties"] = new JsonObject { [key] = true }, // Strict validators want a required key described beside.
+                }),
+            ]);
 
     private static JsonObject OneOf(JsonNode[] forms) => new() { ["oneOf"] = new JsonArray(forms) };
 

@@ -96,7 +96,7 @@ public sealed class AlertWiringSeasonTests
         Assert.InRange(alerts.Count, 5, MostInASeason);
         Assert.All(alerts, alert =>
         {
-            var message = AlertMessage.Of(alert, words.Say(alert, _ => Zone(zone)));
+            var message = words.Say(alert, _ => Zone(zone)).For(alert);
             Assert.InRange(message.Title.Length, 1, AlertWords.MaxTitle);
             Assert.InRange(message.Text.Length, 1, AlertWords.MaxBody);
             Assert.Equal(("south-wall", "white-peach"), (message.Site, Assert.Single(message.Plantings)));

@@ -3,6 +3,7 @@ using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Infection;
 using Microsoft.Extensions.Time.Testing;

@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using System.Text;
 using BackyardSentinel.Alerting;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
@@ -104,7 +105,7 @@ public sealed class ClockTroubleTests : IDisposable
             Alerts = new AlertPolicyOptions(),
             Outbox = new AlertOutbox(
                 [],
-                alert => AlertMessage.Of(alert, AlertWords.English(Units.UnitSystem.Metric).Say(alert, _ => TimeZoneInfo.Utc)),
+                alert => AlertWords.English(Units.UnitSystem.Metric).Say(alert, _ => TimeZoneInfo.Utc).For(alert),
                 null,
                 _told.Enqueue),
             LookAround = house.Look,

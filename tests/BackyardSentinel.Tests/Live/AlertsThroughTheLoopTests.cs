@@ -1,6 +1,8 @@
 using System.Collections.Concurrent;
 using System.Text;
 using System.Text.Json;
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Garden;
@@ -79,7 +81,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         using var store = SentinelStore.Open(Path.Combine(_folder, "past.db"));
         var told = new ConcurrentQueue<AlertMessage>();
         var words = AlertWords.English(Units.UnitSystem.Metric);
-        var outbox = new AlertOutbox([], alert => AlertMessage.Of(alert, words.Say(alert, _ => TimeZoneInfo.Utc)), null, told.Enqueue);
+        var outbox = new AlertOutbox([], alert => words.Say(alert, _ => TimeZoneInfo.Utc).For(alert), null, told.Enqueue);
         var loop = Loop(
             store,
             new LoopOptions { CommitWindow = TimeSpan.Zero },
@@ -204,7 +206,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         using var store = SentinelStore.Open(file);
         var batch = new StoreBatch();
         var summary = new AlertMessage(
-            "garden-summary-1", "garden-summary-1", "yard", [], "summary", null, "normal", Dawn, Dawn.AddDays(1), "2 things", "text",
+            "garden-summary-1", "garden-summary-1", "yard", [], "summary", null, Urgency.Normal, Dawn, Dawn.AddDays(1), "2 things", "text",
             new Dictionary<string, string> { ["episodes"] = "yard/old-peach/window/a\nyard/old-peach/scouting/b" });
         batch.Outbox.Add(OutboxDispatcher.Row(summary, new ReceiverSettings { Id = "phone", Kind = ReceiverKind.DryRun }));
         store.Commit(batch);
@@ -281,7 +283,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
                 new ReceiverSettings { Id = "phone", Kind = ReceiverKind.DryRun },
                 new ReceiverSettings { Id = "wall", Kind = ReceiverKind.DryRun },
             ],
-            alert => AlertMessage.Of(alert, new AlertText($"{alert.Kind} {alert.Level}", "text")));
+            alert => new AlertText($"{alert.Kind} {alert.Level}", "text").For(alert));
 
     private async Task RunAsync(string file, IReadOnlyList<ArrivedMessage> messages)
     {

@@ -4,7 +4,9 @@ using System.Net.Sockets;
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
+using BackyardSentinel.Infection;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Tests;
@@ -216,8 +218,8 @@ public sealed class AlertProofTests
         await Some.Until(() => AllEnded(garden) && hub.Heard.Count == 2, Ct);
         var rows = garden.Outbox();
         Assert.Equal(
-            [($"{Nectarine}, {Peach}", "possible"), (Nectarine, "likely"), (Nectarine, "severe")],
-            rows.Select(row => AlertJson.Read(row.Message)!).Select(message => (string.Join(", ", message.Plantings), message.Level)));
+            [($"{Nectarine}, {Peach}", Level.Possible), (Nectarine, Level.Likely), (Nectarine, Level.Severe)],
+            rows.Select(row => AlertJson.Read(row.Message)!).Select(message => (string.Join(", ", message.Plantings), message.Level!.Value)));
         Assert.DoesNotContain(rows, row => row.Episode == episode);
         foreach (var (topic, payload, retained) in hub.Heard)
         {

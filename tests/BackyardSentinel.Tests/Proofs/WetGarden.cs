@@ -2,7 +2,6 @@ using System.Globalization;
 using System.Text.Json;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Live;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Proofs;

@@ -1,5 +1,5 @@
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Delivery;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands.Alerts;

@@ -1,5 +1,7 @@
 using System.Globalization;
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
@@ -68,9 +70,9 @@ internal sealed class AlertTesting(GardenFile garden, TimeProvider time, TextWri
             "garden/" + id,
             "",
             [],
-            "test",
+            AlertMessage.TestKind,
             null,
-            "normal",
+            Urgency.Normal,
             now,
             now.AddHours(1),
             text.Title,

@@ -1,4 +1,5 @@
 using BackyardSentinel.Alerting;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Events;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
@@ -29,10 +30,11 @@ public sealed class Replay
         IReadOnlyList<string> logs,
         IReadOnlyList<JournalEntry>? journal,
         AlertPolicyOptions? alerts,
-        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead)
+        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead,
+        IReadOnlyList<DateTimeOffset>? outages = null)
     {
         (_logs, _lookAhead) = (logs, alerts is null ? null : lookAhead);
-        _season = new SeasonFeed([site], Note, journal, desk: alerts is null ? null : new AlertDesk(alerts, Decided));
+        _season = new SeasonFeed([site], Note, journal, outages, alerts is null ? null : new AlertDesk(alerts, Decided));
         _watch = _season.Watches[site.Id];
     }
 
@@ -66,10 +68,36 @@ public sealed class Replay
         var replay = new Replay(judged, logs, journal, alerts, lookAhead);
         using var reader = new LogReader(logs, options, replay.Reject);
         replay.ReadAll(reader, onProgress);
-        replay._season.Finish();
-        foreach (var planting in replay._watch.Plantings)
-            replay.NoteLateDays(planting);
-        return replay.Result(reader.RowsRead);
+        return replay.Finished(reader.RowsRead) with { Notes = reader.Notes };
+    }
+
+    /// <summary>Replays a log of single readings over one site, as the service would judge them after a restart.</summary>
+    /// <param name="site">The site, a garden file's or one that fits the log.</param>
+    /// <param name="log">The readings.</param>
+    /// <param name="journal">The journal's sound entries; <c>null</c>: there is none.</param>
+    /// <param name="alerts">How much the phone would have been asked to bear; <c>null</c>: there is no phone.</param>
+    /// <param name="lookAhead">As for logs of rows.</param>
+    internal static ReplayResult Run(
+        Site site,
+        SeasonLog log,
+        IReadOnlyList<JournalEntry>? journal = null,
+        AlertPolicyOptions? alerts = null,
+        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead = null)
+    {
+        var replay = new Replay(site, log.Names, journal, alerts, lookAhead, log.Outages);
+        foreach (var row in log.Rejected)
+            replay.Reject(row);
+        var rows = replay.ReadAll(log);
+        var result = replay.Finished(log.RowsRead ?? rows);
+        return result with { Doubts = [.. log.Findings, .. result.Doubts], Findings = [.. log.Findings, .. result.Findings] };
+    }
+
+    private ReplayResult Finished(long rows)
+    {
+        _season.Finish();
+        foreach (var planting in _watch.Plantings)
+            NoteLateDays(planting);
+        return Result(rows);
     }
 
     private List<WetSpell> Spells { get; } = [];
@@ -112,6 +140,33 @@ public sealed class Replay
             if (onProgress is not null && n % 100_000 == 0)
                 onProgress(reader.BytesRead);
         }
+    }
+
+    private long ReadAll(SeasonLog log)
+    {
+        long rows = 0;
+        var readings = log.Readings.Select(reading =>
+        {
+            rows++;
+            return reading;
+        });
+        foreach (var step in SeasonOrder.Of(readings, DateTimeOffset.MaxValue, withHeard: false))
+        {
+            if (_lookAhead is not null)
+                LookAhead(step.At);
+            var reading = step.Sensed.Reading;
+            var verdict = _season.Judge(_watch, reading, step.At);
+            if (verdict <= QualityVerdict.Clamped)
+                continue;
+            var (file, line) = log.PlaceOf(step.Sensed);
+            Reject(
+                new RejectedRow(
+                    _logs[file],
+                    line,
+                    $"{MomentConverter.Text(reading.Time)} {Words(reading.Quantity, reading.Value, verdict, _watch.Site.Units)}"));
+        }
+
+        return rows;
     }
 
     /// <summary>Each local day that has begun lets the desk see what lies ahead, as the service does within its first hour.</summary>

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using BackyardSentinel.Alerting;
+using BackyardSentinel.Configuration;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
@@ -22,8 +23,9 @@ public static class ReplayCommand
     {
         var logs = new Argument<string[]>("LOG")
         {
-            Description = "Recorded logs (CSV, plain or gzip); several are read as one",
-            Arity = ArgumentArity.OneOrMore,
+            Description =
+                "Recorded logs, or folders of them: CSV, raw messages, exported readings, plain or gzip, several read as one; or a store (default: the garden's store)",
+            Arity = ArgumentArity.ZeroOrMore,
         };
         var garden = new Option<string?>("--garden")
         {
@@ -109,26 +111,36 @@ public static class ReplayCommand
         };
         command.SetAction(parsed => CommandRun.Guarded(parsed.InvocationConfiguration.Error, () =>
         {
-            var paths = parsed.GetValue(logs)!;
-            if (paths.FirstOrDefault(path => path.StartsWith("--", StringComparison.Ordinal)) is { } stray)
+            var given = parsed.GetValue(logs)!;
+            if (given.FirstOrDefault(path => path.StartsWith("--", StringComparison.Ordinal)) is { } stray)
                 throw new LogProblemException(
                     RenamedWords.Sentence("replay", stray) ?? $"{stray}: replay has no such option; --help lists those it has.");
             if (parsed.GetValue(json) && parsed.GetValue(csv))
                 throw new LogProblemException("--json and --csv exclude each other; choose one.");
             var rowPeriod = parsed.GetValue(period) ?? TimeSpan.Zero;
+            var gardenFile = parsed.GetValue(garden) is { } path ? GardenProblemException.Read(path) : null;
+            List<string> notes = [];
+            var source = ReplaySource.Of(given, gardenFile, parsed.GetValue(site), notes);
+            source.Refuse(
+                new Option[] { columns, units, pattern, period, stamp }
+                    .Where(option => parsed.GetResult(option) is { Implicit: false })
+                    .Select(option => option.Name));
+            // A store's own journal goes with it.
+            var journalPath = parsed.GetValue(journal) ?? (source.Kind == LogKind.Store ? source.Paths[0] : null);
+            var isKept = parsed.GetValue(journal) is not null || (journalPath is not null && HasJournal(journalPath, gardenFile));
             var replaySite = ReplaySite.Build(
                 parsed.GetValue(garden),
-                parsed.GetValue(site),
+                gardenFile is null ? parsed.GetValue(site) ?? source.SiteInLog : parsed.GetValue(site),
                 parsed.GetValue(step),
                 parsed.GetValue(zoneName),
-                parsed.GetValue(stage) ?? (parsed.GetValue(journal) is not null && parsed.GetValue(garden) is null ? "followed" : null),
+                parsed.GetValue(stage) ?? (isKept && gardenFile is null ? "followed" : null),
                 parsed.GetValue(wetOn),
                 Latitude(parsed.GetValue(latitude)));
             List<string> findings = [];
-            var entries = Journal(parsed.GetValue(journal), ref replaySite, parsed.GetValue(garden) is null, findings);
+            var entries = isKept ? Journal(journalPath, ref replaySite, source, gardenFile is null, findings) : null;
             var zone = replaySite.Zone;
             var logUnits = UnitSystem.Find(parsed.GetValue(units))!;
-            if (parsed.GetValue(garden) is null)
+            if (gardenFile is null)
                 replaySite = replaySite with { Units = logUnits };
             var options = new LogOptions
             {
@@ -143,39 +155,44 @@ public static class ReplayCommand
             };
             if (options.From >= options.To)
                 throw new LogProblemException("--from is not before --to, so no row could be taken.");
+            var alerts = Alerts(gardenFile, replaySite);
+            var ahead = Ahead(gardenFile, entries);
+            var say = parsed.GetValue(json) ? Words(gardenFile, zone) : null;
+            var result = Judged(source, gardenFile, replaySite, options, entries, alerts, ahead);
+            foreach (var note in notes.Concat(result.Notes))
+                parsed.InvocationConfiguration.Error.WriteLine(note);
             return Print(
-                replaySite,
-                paths,
-                options,
-                entries,
-                Alerts(parsed.GetValue(garden), replaySite),
-                Ahead(parsed.GetValue(garden), entries),
-                findings,
+                result with { Findings = [.. findings, .. result.Findings] },
+                findings.Count > 0,
                 parsed.GetValue(json),
                 parsed.GetValue(csv),
-                parsed.GetValue(json) ? Words(parsed.GetValue(garden), zone) : null,
+                say,
                 parsed.InvocationConfiguration.Output);
         }));
         return command;
     }
 
-    private static int Print(
+    private static ReplayResult Judged(
+        ReplaySource source,
+        GardenFile? garden,
         Site site,
-        string[] logs,
         LogOptions options,
         IReadOnlyList<JournalEntry>? journal,
         AlertPolicyOptions? alerts,
-        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? ahead,
-        List<string> findings,
-        bool json,
-        bool csv,
-        Func<Alert, AlertText>? say,
-        TextWriter text)
+        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? ahead)
     {
-        using var progress = ProgressBar.For(logs);
-        var result = Replay.Run(site, logs, options, progress.Show, journal, alerts, ahead);
-        result = result with { Findings = [.. findings, .. result.Findings] };
-        progress.Dispose();
+        if (source.Kind == LogKind.Table)
+        {
+            using var progress = ProgressBar.For(source.Paths);
+            return Replay.Run(site, source.Paths, options, progress.Show, journal, alerts, ahead);
+        }
+
+        using var log = source.Open(garden, site, options);
+        return Replay.Run(garden is null ? ReplaySource.Fitted(site, log) : site, log, journal, alerts, ahead);
+    }
+
+    private static int Print(ReplayResult result, bool hasFindings, bool json, bool csv, Func<Alert, AlertText>? say, TextWriter text)
+    {
         if (json)
         {
             using var output = Console.OpenStandardOutput();
@@ -196,20 +213,32 @@ public static class ReplayCommand
 
         if (result.RejectedCount > 0 && (json || csv))
             Console.Error.WriteLine($"{result.RejectedCount} rows or values were not taken; --json lists them with their reasons.");
-        return result.RejectedCount > 0 || findings.Count > 0 || result.Doubts.Count > 0 || result.End is null
+        return result.RejectedCount > 0 || hasFindings || result.Doubts.Count > 0 || result.End is null
             ? ExitCode.Findings
             : ExitCode.Done;
     }
 
-    private static IReadOnlyList<JournalEntry>? Journal(string? file, ref Site site, bool plain, List<string> findings)
+    /// <summary>With a garden file somebody keeps a journal, if an empty one; without, a store where none was written has none.</summary>
+    private static bool HasJournal(string store, GardenFile? garden)
     {
-        if (file is null)
-            return null;
-        var entries = JournalFile.Read(file, site.Id, findings);
+        if (garden is not null)
+            return true;
+        using var book = JournalBook.Reading(store);
+        return book.LastNumber() > 0;
+    }
+
+    private static IReadOnlyList<JournalEntry> Journal(string? file, ref Site site, ReplaySource source, bool plain, List<string> findings)
+    {
+        var entries = JournalFile.Read(file!, site.Id, findings);
         if (plain)
         {
             var id = site.Id;
-            entries = [.. entries.Select(entry => entry with { Site = id })];
+            entries =
+            [
+                .. entries
+                    .Where(entry => source.Kind != LogKind.Store || source.Paths[0] != file || entry.Site == id)
+                    .Select(entry => entry with { Site = id }),
+            ];
             site = ReplaySite.WithPlantingsOf(site, entries);
         }
 
@@ -217,16 +246,15 @@ public static class ReplayCommand
     }
 
     /// <summary>A plain log judged as always open would call the phone all year; there is none then.</summary>
-    private static AlertPolicyOptions? Alerts(string? gardenFile, Site site) => gardenFile is not null
-        ? AlertWiring.PolicyOf(GardenProblemException.Read(gardenFile)) with { Zone = site.Zone }
+    private static AlertPolicyOptions? Alerts(GardenFile? garden, Site site) => garden is not null
+        ? AlertWiring.PolicyOf(garden) with { Zone = site.Zone }
         : site.Plantings.Any(planting => planting.Follows is not null) ? new AlertPolicyOptions { Zone = site.Zone } : null;
 
     /// <summary>The garden's own words and names; read before the logs are, so that what is wrong with them is told at once.</summary>
-    private static Func<Alert, AlertText>? Words(string? gardenFile, TimeZoneInfo zone)
+    private static Func<Alert, AlertText>? Words(GardenFile? garden, TimeZoneInfo zone)
     {
-        if (gardenFile is null)
+        if (garden is null)
             return null;
-        var garden = GardenProblemException.Read(gardenFile);
         var (words, names) = (AlertWiring.WordsOf(garden), AlertWiring.NamesOf(garden));
         return alert => words.Say(alert, _ => zone, names);
     }
@@ -240,10 +268,10 @@ public static class ReplayCommand
     /// not.
     /// </summary>
     private static Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? Ahead(
-        string? gardenFile,
+        GardenFile? garden,
         IReadOnlyList<JournalEntry>? journal)
     {
-        if (gardenFile is null)
+        if (garden is null)
             return null;
         // Trees that are all in leaf have no spray due: the sums need not be sent ahead.
         return (watch, at) => watch.Plantings.All(planting => planting.Stage.Code is { } code && SprayStage.InLeaf(code))

@@ -31,6 +31,9 @@ public sealed record ReplayResult(
     DateTimeOffset? Start,
     DateTimeOffset? End)
 {
+    /// <summary>What was made of the logs' headers, a sentence each; nothing is wrong with them.</summary>
+    public IReadOnlyList<string> Notes { get; init; } = [];
+
     /// <summary>Bud stages seen or computed, in their order.</summary>
     public IReadOnlyList<BudStageReached> Stages { get; init; } = [];
 

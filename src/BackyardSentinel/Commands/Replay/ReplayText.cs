@@ -146,7 +146,7 @@ public static class ReplayText
         output.WriteLine();
         output.WriteLine($"Not taken ({Count(result.RejectedCount)}):");
         foreach (var row in result.Rejected.Take(MaxRejectedShown))
-            output.WriteLine($"  {row.File}:{row.Line}: {row.Reason}");
+            output.WriteLine($"  {row.File}{(row.Line > 0 ? $":{row.Line}" : "")}: {row.Reason}");
         if (result.RejectedCount > MaxRejectedShown)
             output.WriteLine(
                 $"  and {Count(result.RejectedCount - MaxRejectedShown)} more (--json lists the first {Count(Replay.MaxRejectedListed)})");

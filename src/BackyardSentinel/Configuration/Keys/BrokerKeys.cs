@@ -2,7 +2,7 @@ using static BackyardSentinel.Configuration.Keys.Forms;
 
 namespace BackyardSentinel.Configuration.Keys;
 
-/// <summary>The keys of the broker and of the store.</summary>
+/// <summary>The keys of the broker, of the store and of the raw messages beside it.</summary>
 public static class BrokerKeys
 {
     /// <summary>Keys under <c>broker</c>.</summary>
@@ -45,5 +45,11 @@ public static class BrokerKeys
             Duration("1s", "5m"),
             "Readings are written together at least this often. Longer spares the memory card.",
             "30s"),
+    ]);
+
+    /// <summary>Keys under <c>capture</c>.</summary>
+    public static GardenSection Capture { get; } = new("capture", "'capture'", [
+        new("folder", Text(1024, "the path of a folder"), "Where they are kept; a relative path starts where that of the store does.") { Required = true },
+        new("most_mb", Whole(1, 100_000), "The most that they may take, in MB; the oldest are removed.", "100"),
     ]);
 }

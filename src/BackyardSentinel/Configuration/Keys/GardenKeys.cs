@@ -19,6 +19,7 @@ public static class GardenKeys
             UnitSystem.Metric.Word),
         new("broker", Part("broker"), "The MQTT broker the sensors publish to."),
         new("store", Part("store"), "Where readings are kept."),
+        new("capture", Part("capture"), "Sensors' messages kept as they come, for replay. Left out: only readings are kept."),
         new("sites", List("site", "a list of at least one site"), "The microclimates of the garden, each with its own sensors and trees.")
         {
             Required = true,
@@ -30,12 +31,14 @@ public static class GardenKeys
         new("products", List("product", "a list of products"), "The spray products in the shed, with the figures of their labels."),
         new("forecast", Part("forecast"), "Where the weather forecast comes from."),
         new("alerts", Part("alerts"), "Which alerts, when, to whom."),
+        new("influx", Part("influx"), "An InfluxDB 2 server that readings and judgements are copied to."),
     ]);
 
     /// <summary>All parts, top first.</summary>
     public static IReadOnlyList<GardenSection> Sections { get; } =
     [
-        Garden, BrokerKeys.Broker, BrokerKeys.Store, SiteKeys.Site, SeriesKeys.Series, PlantingKeys.Planting, PlantingKeys.HeatNeeds,
+        Garden, BrokerKeys.Broker, BrokerKeys.Store, BrokerKeys.Capture, SiteKeys.Site, SeriesKeys.Series, PlantingKeys.Planting, PlantingKeys.HeatNeeds,
         ProductKeys.Product, ForecastKeys.Forecast, ForecastKeys.Quantity, AlertKeys.Alerts, AlertKeys.Destination, AlertKeys.Header,
+        InfluxKeys.Influx,
     ];
 }

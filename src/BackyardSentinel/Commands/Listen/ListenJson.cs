@@ -1,0 +1,48 @@
+using System.Text.Json;
+using BackyardSentinel.Contract;
+using BackyardSentinel.Garden;
+
+namespace BackyardSentinel.Commands.Listen;
+
+/// <summary>Writes what was heard as one JSON object.</summary>
+internal static class ListenJson
+{
+    public static void Write(ListenResult result, TextWriter output)
+    {
+        var document = new ListenDocument(
+            result.Broker,
+            result.Length?.TotalSeconds,
+            result.Messages,
+            result.Topics,
+            result.OwnTopics,
+            result.Read,
+            [.. result.Proposed.Select(Series)],
+            result.Others);
+        output.Write(JsonSerializer.Serialize(document, ContractJson.Printed.ListenDocument) + "\n");
+    }
+
+    private static ProposedSeries Series(SeriesProposal one)
+    {
+        var (heard, guess) = (one.Heard, one.Guess);
+        var isNumber = !double.IsNaN(heard.Last);
+        return new ProposedSeries(
+            guess.Quantity,
+            heard.Topic,
+            heard.Seen.Path,
+            Sensors.MessageShapeWords.Word(heard.Seen.Shape),
+            heard.Seen.IsWord ? null : SeriesBlock.UnitWord(guess),
+            guess.Scale,
+            guess.Quantity == Quantity.Rain ? guess.Rain : null,
+            guess.Sureness,
+            guess.Because,
+            one.Doubts,
+            heard.Messages,
+            heard.Retained,
+            heard.Every?.TotalSeconds,
+            isNumber ? heard.Lowest : null,
+            isNumber ? heard.Highest : null,
+            isNumber ? heard.Last : null,
+            one.Gives,
+            string.Concat(one.Block.Lines.Select(line => line + "\n")));
+    }
+}

@@ -1,0 +1,101 @@
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Contract;
+using BackyardSentinel.Sensors;
+
+namespace BackyardSentinel.Commands.Listen;
+
+/// <summary>What was heard, sorted: what the garden file reads already, what it could read, and the rest.</summary>
+internal sealed record ListenResult
+{
+    /// <summary>The topic of a message of which none was told.</summary>
+    public const string AnyTopic = "your/topic";
+
+    /// <summary>The broker; <c>null</c>: one message was shown.</summary>
+    public string? Broker { get; private init; }
+
+    /// <summary>How long was listened.</summary>
+    public TimeSpan? Length { get; private init; }
+
+    public int Messages { get; private init; }
+
+    public int Topics { get; private init; }
+
+    public int OwnTopics { get; private init; }
+
+    public IReadOnlyList<SeriesRead> Read { get; private init; } = [];
+
+    public required IReadOnlyList<SeriesProposal> Proposed { get; init; }
+
+    public required IReadOnlyList<NotProposed> Others { get; init; }
+
+    /// <summary>Sorts what came from a broker.</summary>
+    public static ListenResult Of(GardenFile? garden, Hearing hearing, string broker, TimeSpan length) =>
+        Of(garden, hearing) with { Broker = broker, Length = length };
+
+    /// <summary>Shows one message.</summary>
+    /// <param name="garden">The garden file, if there is one.</param>
+    /// <param name="hearing">An ear that has heard nothing.</param>
+    /// <param name="topic">Its topic; <c>null</c>: none was told.</param>
+    /// <param name="payload">Its bytes.</param>
+    /// <param name="now">The time now.</param>
+    public static ListenResult OfMessage(GardenFile? garden, Hearing hearing, string? topic, byte[] payload, DateTimeOffset now)
+    {
+        if (topic?.AsSpan().ContainsAny('+', '#') == true)
+            throw new CommandProblemException($"--topic: with --payload it is the message's own topic, and \"{topic}\" has a wildcard.");
+        hearing.Take(topic ?? AnyTopic, payload, retained: false, now);
+        return Of(garden, hearing) with
+        {
+            // The reasons of the garden's own series matter most where one message is looked at.
+            Read = garden is null || topic is null ? [] : ReadBy(garden, topic, payload, now),
+        };
+    }
+
+    private static ListenResult Of(GardenFile? garden, Hearing hearing)
+    {
+        List<SeriesProposal> proposed = [];
+        List<SeriesRead> read = [];
+        List<NotProposed> others = [];
+        var zone = garden?.Sites[0].Zone is { } local && local != TimeZoneInfo.Utc ? local.Id : null;
+        foreach (var heard in hearing.Series)
+        {
+            var known = garden?.Series.Where(series => series.Topic == heard.Topic && series.Path == heard.Seen.Path).ToList() ?? [];
+            if (known.Count > 0)
+                read.AddRange(known.SelectMany(series => ReadBy(garden!, series.Topic, heard.LastMessage.Payload, heard.LastMessage.At).Where(one => one.Path == series.Path && one.Site == series.SiteId)));
+            else if (SeriesProposal.Of(heard, hearing.UnitOf(heard.Topic), zone, out var whyNot) is { } proposal)
+                proposed.Add(proposal);
+            else
+                others.Add(new NotProposed(heard.Topic, heard.Seen.Path, double.IsNaN(heard.Last) ? null : heard.Last, whyNot!));
+        }
+
+        others.AddRange(hearing.Silent.Select(one => new NotProposed(one.Topic, null, null, one.Reason)));
+        return new ListenResult
+        {
+            Messages = hearing.Messages,
+            Topics = hearing.Topics,
+            OwnTopics = hearing.OwnTopics,
+            Read = read,
+            Proposed = proposed,
+            Others = others,
+        };
+    }
+
+    private static List<SeriesRead> ReadBy(GardenFile garden, string topic, ReadOnlyMemory<byte> payload, DateTimeOffset at)
+    {
+        List<SeriesMap> series = [.. garden.Series.Where(one => one.Topic == topic)];
+        if (series.Count == 0)
+            return [];
+        var result = new PayloadMap(series).Read(topic, payload, at, retained: false);
+        return
+        [
+            .. series.Select(one =>
+            {
+                var readings = result.Readings.Where(reading => reading.Series.Name == one.Name).ToList();
+                List<string> remarks = [.. result.Remarks.Where(remark => remark.Series == one.Name || remark.Series is null).Select(remark => remark.Reason)];
+                double? value = readings.Count > 0 ? readings[^1].Reading.Value : null;
+                if (value is { } number && Weather.QualityControl.Judge(one.Quantity, number, out _) is var verdict and (not Weather.QualityVerdict.Good and not Weather.QualityVerdict.Clamped))
+                    remarks.Add(Weather.QualityControl.Why(one.Quantity, number, verdict, garden.Units));
+                return new SeriesRead(one.SiteId, one.Quantity, one.Topic, one.Path, value, remarks);
+            }),
+        ];
+    }
+}
