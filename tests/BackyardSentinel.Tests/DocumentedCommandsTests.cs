@@ -159,7 +159,7 @@ public sealed partial class DocumentedCommandsTests
 
             """;
         var first = sample[..sample.IndexOf(':', StringComparison.Ordinal)];
-        if (first is "alerts" or "capture" or "forecast" or "broker" or "store" or "products")
+        if (first is "alerts" or "capture" or "forecast" or "broker" or "store" or "products" or "influx")
             return Base + sample;
         var source = first == "headers"
             ? "  kind: http\n  url: https://weather.example/\n  contact: garden@example.org\n"

@@ -1,7 +1,9 @@
 using System.Globalization;
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Infection;
 
 namespace BackyardSentinel.Configuration;
@@ -15,22 +17,23 @@ internal static class AlertReader
             return new AlertSettings();
         SectionReader keys = new(map, AlertKeys.Alerts, problems);
         Dictionary<string, YamlNode> ids = new(StringComparer.Ordinal);
-        var (from, to) = QuietHours(keys, problems);
         return new AlertSettings
         {
-            LeastLevel = Level(keys.Word("least_level")!),
-            MaxPerDay = keys.Whole("max_per_day"),
-            QuietFrom = from,
-            QuietTo = to,
-            SevereInQuiet = keys.Flag("severe_in_quiet"),
+            Policy = new AlertPolicyOptions
+            {
+                LeastLevel = Level(keys.Word("least_level")!),
+                MaxPerDay = keys.Whole("max_per_day"),
+                Quiet = Quiet(keys, problems),
+                SeverePassesQuiet = keys.Flag("severe_in_quiet"),
+            },
             WordsPath = FileKeys.Path(keys, "words", problems),
             Heartbeat = SecretKeys.Address(keys, "heartbeat", problems),
             HeartbeatEvery = keys.Duration("heartbeat_every"),
-            Receivers = [.. keys.List("send_to").Select(m => ReceiverReader.Read(m, ids, problems)).OfType<GardenReceiver>()],
+            Receivers = [.. keys.List("send_to").Select(m => ReceiverReader.Read(m, ids, problems)).OfType<ReceiverSettings>()],
         };
     }
 
-    private static (TimeOnly? From, TimeOnly? To) QuietHours(SectionReader keys, ProblemList problems)
+    private static QuietHours? Quiet(SectionReader keys, ProblemList problems)
     {
         var from = TimeOfDay(keys, "quiet_from", problems);
         var to = TimeOfDay(keys, "quiet_to", problems);
@@ -47,7 +50,7 @@ internal static class AlertReader
                 keys.Place("quiet_to"),
                 "'quiet_to' is the time of 'quiet_from', which could mean no quiet hour or all of them",
                 "two different times, or neither key");
-        return (from, to);
+        return from is { } begin && to is { } end && begin != end ? new QuietHours(begin, end) : null;
     }
 
     private static TimeOnly? TimeOfDay(SectionReader keys, string name, ProblemList problems)

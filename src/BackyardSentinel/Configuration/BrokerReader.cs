@@ -1,18 +1,19 @@
 using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Mqtt;
 
 namespace BackyardSentinel.Configuration;
 
 /// <summary>Reads the part <c>broker</c>.</summary>
 internal static class BrokerReader
 {
-    public static BrokerSettings Read(YamlMapping? map, ProblemList problems)
+    public static BrokerOptions Read(YamlMapping? map, ProblemList problems)
     {
         if (map is null)
-            return new BrokerSettings();
+            return new BrokerOptions();
         SectionReader keys = new(map, BrokerKeys.Broker, problems);
-        var broker = new BrokerSettings
+        var broker = new BrokerOptions
         {
             Host = Host(keys, problems),
             Port = keys.Whole("port"),
@@ -66,7 +67,7 @@ internal static class BrokerReader
         return topic;
     }
 
-    private static void CheckTogether(SectionReader keys, BrokerSettings broker, ProblemList problems)
+    private static void CheckTogether(SectionReader keys, BrokerOptions broker, ProblemList problems)
     {
         if (broker.Embedded && broker.Tls)
             problems.Error(

@@ -1,6 +1,7 @@
 using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Forecasts;
 
 namespace BackyardSentinel.Configuration;
 
@@ -27,7 +28,7 @@ internal static class ForecastSettingsReader
             return null;
         SectionReader keys = new(map, ForecastKeys.Forecast, problems);
         var kind = keys.Word("kind");
-        var shape = keys.Word("shape");
+        var shape = keys.Choice<ForecastShape>("shape", ForecastShapeWords.Word);
         var forecast = new ForecastSettings
         {
             Kind = kind ?? "",
@@ -37,17 +38,8 @@ internal static class ForecastSettingsReader
             Every = keys.Duration("every"),
             Contact = Contact(keys, problems),
             Headers = ReceiverReader.Headers(keys.List("headers"), problems),
-            Source = keys.Text("source")!,
-            Attribution = keys.Text("attribution"),
-            Licence = keys.Text("licence"),
             AllowPrivate = keys.Flag("allow_private"),
-            Shape = shape,
-            RowsPath = PathKeys.Read(keys, "rows", problems),
-            TimePath = PathKeys.Read(keys, "time", problems) ?? "time",
-            ValuePath = PathKeys.Read(keys, "value", problems) ?? "value",
-            Zone = ZoneKeys.Read(keys, problems),
-            IssuedPath = PathKeys.Read(keys, "issued", problems),
-            Quantities = ForecastQuantityReader.ReadAll(keys, shape, problems),
+            Map = Map(keys, shape, problems),
         };
         if (forecast.Topic is { } topic)
             own.Check(topic, keys.Place("topic"), problems);
@@ -55,6 +47,24 @@ internal static class ForecastSettingsReader
             CheckKind(keys, kind, problems);
         CheckShape(keys, shape, problems);
         return forecast;
+    }
+
+    private static ForecastMap? Map(SectionReader keys, ForecastShape? shape, ProblemList problems)
+    {
+        var map = new ForecastMap
+        {
+            Shape = shape ?? ForecastShape.List,
+            Source = keys.Text("source")!,
+            Attribution = keys.Text("attribution"),
+            Licence = keys.Text("licence"),
+            Rows = PathKeys.Read(keys, "rows", problems),
+            Time = PathKeys.Read(keys, "time", problems) ?? "time",
+            Value = PathKeys.Read(keys, "value", problems) ?? "value",
+            TimeZone = ZoneKeys.Read(keys, problems),
+            Issued = PathKeys.Read(keys, "issued", problems),
+            Quantities = ForecastQuantityReader.ReadAll(keys, shape, problems),
+        };
+        return shape is null ? null : map;
     }
 
     private static string? Topic(SectionReader keys, ProblemList problems)
@@ -95,7 +105,7 @@ internal static class ForecastSettingsReader
         }
     }
 
-    private static void CheckShape(SectionReader keys, string? shape, ProblemList problems)
+    private static void CheckShape(SectionReader keys, ForecastShape? shape, ProblemList problems)
     {
         if (keys.Has("shape") != keys.Has("quantities"))
         {
@@ -110,9 +120,9 @@ internal static class ForecastSettingsReader
                 keys.Place(unused),
                 $"'{unused}' tells where something is in a source's message, and without 'shape' the message is in the program's own form",
                 $"'shape' and 'quantities' as well, or no '{unused}'");
-        if (keys.Has("value") && shape is not (null or "layers"))
-            problems.Error(keys.Place("value"), $"'value' has a meaning for layers only, and the shape is {shape}", "no 'value' here");
-        if (shape == "senml" && keys.Has("time"))
+        if (keys.Has("value") && shape is { } other and not ForecastShape.Layers)
+            problems.Error(keys.Place("value"), $"'value' has a meaning for layers only, and the shape is {other.Word()}", "no 'value' here");
+        if (shape == ForecastShape.Senml && keys.Has("time"))
             problems.Error(keys.Place("time"), "SenML has a place of its own for the time", "no 'time' here");
     }
 }

@@ -1,4 +1,5 @@
 using BackyardSentinel.Garden;
+using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Units;
 
@@ -14,7 +15,7 @@ public sealed record GardenFile
     public UnitSystem Units { get; init; } = UnitSystem.Metric;
 
     /// <summary>Where sensor messages come from and results go.</summary>
-    public BrokerSettings Broker { get; init; } = new();
+    public BrokerOptions Broker { get; init; } = new();
 
     /// <summary>Where readings are kept.</summary>
     public StoreSettings Store { get; init; } = new();
@@ -36,6 +37,9 @@ public sealed record GardenFile
 
     /// <summary>Which alerts, when, to whom.</summary>
     public AlertSettings Alerts { get; init; } = new();
+
+    /// <summary>The InfluxDB server that is written to; <c>null</c> when there is none.</summary>
+    public InfluxSettings? Influx { get; init; }
 
     /// <summary>The sensors of one site.</summary>
     /// <param name="site">The site's id.</param>

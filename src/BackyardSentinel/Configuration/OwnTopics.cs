@@ -1,10 +1,11 @@
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Mqtt;
 
 namespace BackyardSentinel.Configuration;
 
 /// <summary>The topics that the program itself writes or is answered on: what comes by them is no sensor's and no forecast.</summary>
-internal sealed class OwnTopics(BrokerSettings broker, IReadOnlyList<Site> sites)
+internal sealed class OwnTopics(BrokerOptions broker, IReadOnlyList<Site> sites)
 {
     private readonly HashSet<string> _topics = new(
         [

@@ -17,12 +17,12 @@ internal static class ReceiverReader
     };
 
     /// <summary>The receiver, or <c>null</c> when its kind is missing or wrong.</summary>
-    public static GardenReceiver? Read(YamlMapping map, Dictionary<string, YamlNode> ids, ProblemList problems)
+    public static ReceiverSettings? Read(YamlMapping map, Dictionary<string, YamlNode> ids, ProblemList problems)
     {
         SectionReader keys = new(map, AlertKeys.Destination, problems);
         var id = IdText.Read(keys, ids, "destination", problems, "a name in messages", "messages");
         var kind = keys.Choice<ReceiverKind>("kind", ReceiverKindWords.Word);
-        var receiver = new GardenReceiver
+        var receiver = new ReceiverSettings
         {
             Id = id,
             Kind = kind ?? ReceiverKind.Webhook,
@@ -52,9 +52,9 @@ internal static class ReceiverReader
         return null;
     }
 
-    public static List<GardenHeader> Headers(IReadOnlyList<YamlMapping> maps, ProblemList problems)
+    public static List<ReceiverHeader> Headers(IReadOnlyList<YamlMapping> maps, ProblemList problems)
     {
-        List<GardenHeader> headers = [];
+        List<ReceiverHeader> headers = [];
         foreach (var map in maps)
         {
             SectionReader keys = new(map, AlertKeys.Header, problems);
@@ -73,7 +73,12 @@ internal static class ReceiverReader
                     $"the value of the header {name} holds a character that no header can carry",
                     keys.Range("value"));
             else if (value is not null)
-                headers.Add(new GardenHeader(name, value));
+                headers.Add(
+                    new ReceiverHeader(
+                        name,
+                        value,
+                        // A key that stands in the file all the same is not shown either.
+                        value.IsSecret || name.Equals("authorization", StringComparison.OrdinalIgnoreCase)));
             if (value is { IsSecret: false } && name.Equals("authorization", StringComparison.OrdinalIgnoreCase))
                 problems.Note(
                     keys.Place("value"),
@@ -84,7 +89,7 @@ internal static class ReceiverReader
         return headers;
     }
 
-    private static void CheckTogether(SectionReader keys, GardenReceiver receiver, ProblemList problems)
+    private static void CheckTogether(SectionReader keys, ReceiverSettings receiver, ProblemList problems)
     {
         if (receiver.Kind != ReceiverKind.Webhook)
         {

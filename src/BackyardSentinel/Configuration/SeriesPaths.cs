@@ -28,7 +28,7 @@ internal static class SeriesPaths
         if (shape != MessageShape.Json && keys.Has("unit_path"))
             problems.Error(keys.Place("unit_path"), $"'unit_path' has no meaning with 'shape: {shape.Word()}'", "no 'unit_path' here");
         Need(keys, "zone", "time", "it is the zone of the sensor's own times", problems);
-        if (time?.Contains("[*]", StringComparison.Ordinal) == true && path?.Contains("[*]", StringComparison.Ordinal) != true)
+        if (time?.Contains("[*]", StringComparison.Ordinal) == true && (path is null ? !keys.Has("path") : !path.Contains("[*]", StringComparison.Ordinal)))
             problems.Error(
                 keys.Place("time"),
                 "'time' stands for each entry of a list, but 'path' leads to one number",

@@ -1,6 +1,8 @@
+using BackyardSentinel.Guards;
+
 namespace BackyardSentinel.Delivery;
 
-/// <summary>One receiver's settings, secrets resolved. Written out as text it shows none of them.</summary>
+/// <summary>One receiver's settings; what is kept elsewhere is fetched before use. Written out as text it shows none of them.</summary>
 public sealed record ReceiverSettings
 {
     /// <summary>Its id.</summary>
@@ -10,13 +12,16 @@ public sealed record ReceiverSettings
     public ReceiverKind Kind { get; init; } = ReceiverKind.Webhook;
 
     /// <summary>Where a webhook sends: http or https. It may hold a password or token.</summary>
-    public string? Url { get; init; }
+    public KeptValue? Url { get; init; }
 
     /// <summary>What a webhook's body is made of.</summary>
     public WebhookContent Content { get; init; } = WebhookContent.Standard;
 
     /// <summary>The body's Liquid template; needed for <see cref="WebhookContent.Json"/> and <see cref="WebhookContent.Form"/>.</summary>
     public string? Template { get; init; }
+
+    /// <summary>Path of a file with the template, which is read before use; <c>null</c>: it stands here, or there is none.</summary>
+    public string? TemplatePath { get; init; }
 
     /// <summary>Headers of each request.</summary>
     public IReadOnlyList<ReceiverHeader> Headers { get; init; } = [];
@@ -25,10 +30,10 @@ public sealed record ReceiverSettings
     /// Signs each request: <c>whsec_</c> and 24 to 64 bytes in base64; while it is being changed two of them with a blank or
     /// a line end between, and requests carry a signature by each. <c>null</c>: unsigned.
     /// </summary>
-    public string? Secret { get; init; }
+    public KeptValue? Secret { get; init; }
 
     /// <summary>The one or two secrets.</summary>
-    internal IReadOnlyList<string> Secrets => Secret?.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries) ?? [];
+    internal IReadOnlyList<string> Secrets => Secret?.Plain?.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries) ?? [];
 
     /// <summary>Private and loopback addresses may be reached.</summary>
     public bool AllowPrivate { get; init; }

@@ -20,13 +20,13 @@ internal sealed class Redaction
         foreach (var part in parts.Concat(url.UserInfo.Split(':')))
             secrets.AddRange([part, Uri.UnescapeDataString(part)]);
         secrets.AddRange(
-            settings.Headers.Where(header => header.IsSecret).SelectMany(header => header.Value.Split(' ').Append(header.Value)));
+            settings.Headers.Where(header => header.IsSecret).SelectMany(header => header.Value.Plain!.Split(' ').Append(header.Value.Plain)));
         foreach (var secret in settings.Secrets)
             secrets.AddRange([secret, secret["whsec_".Length..]]);
         // As it goes in the header of basic authentication, which some servers repeat in their answers.
         if (url.UserInfo.Length > 0) secrets.Add(Convert.ToBase64String(Encoding.UTF8.GetBytes(Uri.UnescapeDataString(url.UserInfo))));
         // A server may also repeat what stands behind the base64 of a header of ours.
-        foreach (var word in settings.Headers.Where(header => header.IsSecret).SelectMany(header => header.Value.Split(' ')))
+        foreach (var word in settings.Headers.Where(header => header.IsSecret).SelectMany(header => header.Value.Plain!.Split(' ')))
         {
             var bytes = new byte[word.Length];
             if (

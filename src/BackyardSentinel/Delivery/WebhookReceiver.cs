@@ -62,7 +62,7 @@ public sealed class WebhookReceiver : IAlertReceiver
         ArgumentNullException.ThrowIfNull(settings);
         ArgumentNullException.ThrowIfNull(http);
         receiver = null;
-        if (!Uri.TryCreate(settings.Url, UriKind.Absolute, out var url) || url.Scheme is not ("http" or "https") || url.Host.Length == 0)
+        if (!Uri.TryCreate(settings.Url?.Plain, UriKind.Absolute, out var url) || url.Scheme is not ("http" or "https") || url.Host.Length == 0)
             reason = $"The destination {settings.Id} has no usable url: write one that begins with https:// or http://.";
         else if (settings.Secret is not null && settings.Secrets is not { Count: 1 or 2 })
             reason =
@@ -148,11 +148,11 @@ public sealed class WebhookReceiver : IAlertReceiver
         foreach (var header in settings.Headers)
         {
             var fits = header.Name.Length > 0 && header.Name.All(letter => char.IsAsciiLetterOrDigit(letter) || letter is '-' or '_')
-                && header.Value.All(letter => letter is >= ' ' and < '\x7f')
+                && header.Value.Plain!.All(letter => letter is >= ' ' and < '\x7f')
                 && !header.Name.StartsWith("webhook-", StringComparison.OrdinalIgnoreCase)
                 && (
                     header.Name.Equals("Content-Type", StringComparison.OrdinalIgnoreCase)
-                    || probe.Headers.TryAddWithoutValidation(header.Name, header.Value));
+                    || probe.Headers.TryAddWithoutValidation(header.Name, header.Value.Plain));
             if (!fits)
                 return PlainText.OneLine(header.Name, 40);
         }
@@ -179,12 +179,12 @@ public sealed class WebhookReceiver : IAlertReceiver
             if (header.Name.Equals("Content-Type", StringComparison.OrdinalIgnoreCase))
             {
                 request.Content.Headers.Remove(header.Name);
-                request.Content.Headers.TryAddWithoutValidation(header.Name, header.Value);
+                request.Content.Headers.TryAddWithoutValidation(header.Name, header.Value.Plain);
             }
             else
             {
                 request.Headers.Remove(header.Name);
-                request.Headers.TryAddWithoutValidation(header.Name, header.Value);
+                request.Headers.TryAddWithoutValidation(header.Name, header.Value.Plain);
             }
         }
 

@@ -1,5 +1,6 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Units;
@@ -18,7 +19,7 @@ public static class DemoGarden
     public static GardenFile Create(int port, string storePath) => new()
     {
         Name = "Demo garden",
-        Broker = new BrokerSettings { Port = port },
+        Broker = new BrokerOptions { Port = port },
         Store = new StoreSettings { Path = storePath },
         Sites =
         [

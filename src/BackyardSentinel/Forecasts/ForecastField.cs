@@ -39,7 +39,8 @@ public sealed record ForecastField
             period,
             hours);
         UnitIsStated = unit is not null;
-        UnitPath = unitPath is null ? null : JsonPath.Parse(unitPath);
+        if (unitPath is not null) JsonPath.Parse(unitPath);
+        UnitPath = unitPath;
     }
 
     /// <summary>What it tells.</summary>
@@ -66,8 +67,8 @@ public sealed record ForecastField
     /// <summary>Length of a previous or next period, h.</summary>
     public double Hours { get; }
 
-    /// <summary>Where the payload says the unit.</summary>
-    public JsonPath? UnitPath { get; }
+    /// <summary>Where the payload says the unit, a path of <see cref="JsonPath"/>.</summary>
+    public string? UnitPath { get; }
 
     /// <summary>The quantity in words, for messages.</summary>
     internal string Name => Quantity.Word();

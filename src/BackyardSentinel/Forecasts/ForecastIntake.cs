@@ -25,7 +25,8 @@ internal sealed class ForecastIntake(ForecastMap map, JsonElement root, Forecast
         {
             foreach (var column in columns)
             {
-                if (column.Field.UnitPath is { } unit) column.UseUnit(Text(unit.Find(root)) ?? Missing(column, unit));
+                if (column.Field.UnitPath is { } unitPath && JsonPath.Parse(unitPath) is { } unit)
+                    column.UseUnit(Text(unit.Find(root)) ?? Missing(column, unit));
             }
         }
 

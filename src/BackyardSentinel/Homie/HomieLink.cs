@@ -20,9 +20,9 @@ public sealed class HomieLink
     /// <param name="log">Where sentences go.</param>
     public HomieLink(BrokerOptions broker, IReadOnlyList<Site> sites, TimeProvider time, ILogger log)
     {
-        Device = new HomieDevice(broker.ClientId, sites, time.GetUtcNow());
+        Device = new HomieDevice(broker.Client, sites, time.GetUtcNow());
         // Nothing that may wait is subscribed, so the session is kept only as long as the will is held back.
-        var own = broker with { ClientId = broker.ClientId + "-homie", SessionExpirySeconds = broker.WillDelaySeconds };
+        var own = broker with { ClientId = broker.Client + "-homie", SessionExpirySeconds = broker.WillDelaySeconds };
         // Troubles that an earlier run has left at the broker are asked for at every connection: what no longer stands goes.
         _link = new MqttLink(own, [Device.AlertFilter], TakeAsync, time, log, Device.Presence, retainedEachTime: true);
     }

@@ -28,7 +28,7 @@ public sealed class AlertWiring : IDisposable
         _garden = garden;
         Policy = PolicyOf(garden);
         Words = WordsOf(garden);
-        Receivers = [.. garden.Alerts.Receivers.Select(AlertWiringReceivers.Settings)];
+        Receivers = [.. garden.Alerts.Receivers.Select(AlertWiringReceivers.Fetched)];
         _heartbeat = garden.Alerts.Heartbeat is { } address ? AlertWiringReceivers.Address(address, "The heartbeat") : null;
     }
 
@@ -119,18 +119,7 @@ public sealed class AlertWiring : IDisposable
 
     /// <summary>What the policy goes by.</summary>
     /// <param name="garden">The garden.</param>
-    public static AlertPolicyOptions PolicyOf(GardenFile garden)
-    {
-        var alerts = garden.Alerts;
-        return new AlertPolicyOptions
-        {
-            Zone = garden.Sites[0].Zone,
-            MaxPerDay = alerts.MaxPerDay,
-            Quiet = alerts is { QuietFrom: { } from, QuietTo: { } to } ? new QuietHours(from, to) : null,
-            SeverePassesQuiet = alerts.SevereInQuiet,
-            LeastLevel = alerts.LeastLevel,
-        };
-    }
+    public static AlertPolicyOptions PolicyOf(GardenFile garden) => garden.Alerts.Policy with { Zone = garden.Sites[0].Zone };
 
     /// <summary>What is wrong with the garden's file of words; <c>null</c>: nothing, or there is no such file.</summary>
     /// <param name="garden">The garden.</param>

@@ -1,4 +1,3 @@
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Guards;
 
@@ -10,32 +9,32 @@ internal static class AlertWiringReceivers
     // A template or a file of words is a page or two; more is the wrong file.
     private const int LargestFile = 256 * 1024;
 
-    /// <summary>One receiver's settings.</summary>
+    /// <summary>One receiver's settings, fetched.</summary>
     /// <exception cref="WiringProblemException">Something is missing; the sentence names receiver and key.</exception>
-    public static ReceiverSettings Settings(GardenReceiver receiver) =>
-        new()
+    public static ReceiverSettings Fetched(ReceiverSettings receiver)
+    {
+        var of = $"of the destination {receiver.Id}";
+        return receiver with
         {
-            Id = receiver.Id,
-            Kind = receiver.Kind,
-            Url = receiver.Url is { } url ? Address(url, $"The url of the destination {receiver.Id}").AbsoluteUri : null,
-            Content = receiver.Content,
+            Url = receiver.Url is { } url ? url with { Plain = Address(url, $"The url {of}").AbsoluteUri } : null,
             Template = receiver.TemplatePath is { } path
-                ? FileText(path, $"the template of the destination {receiver.Id}, named by 'template_file'")
+                ? FileText(path, $"the template {of}, named by 'template_file'")
                 : receiver.Template,
-            Headers = [.. receiver.Headers.Select(header => Header(receiver, header))],
-            Secret = receiver.Secret is { } secret
-                ? Fetched(secret.TryResolve(out var key, out var reason), key, reason, $"The secret of the destination {receiver.Id}")
-                : null,
-            AllowPrivate = receiver.AllowPrivate,
-            UsefulFor = receiver.UsefulFor,
+            Headers =
+            [
+                .. receiver.Headers.Select(header =>
+                    header with { Value = header.Value with { Plain = Fetched(header.Value, $"The header {header.Name} {of}") } }),
+            ],
+            Secret = receiver.Secret is { } secret ? secret with { Plain = Fetched(secret, $"The secret {of}") } : null,
         };
+    }
 
     /// <summary>An address, fetched and checked. It may be a secret itself, so no sentence shows it.</summary>
     /// <param name="value">The address, or where it is kept.</param>
     /// <param name="what">What it is, to begin a sentence with.</param>
-    public static Uri Address(GardenValue value, string what)
+    public static Uri Address(KeptValue value, string what)
     {
-        var text = Fetched(value.TryResolve(out var address, out var reason), address, reason, what);
+        var text = Fetched(value, what);
         return Uri.TryCreate(text.Trim(), UriKind.Absolute, out var uri) && uri.Scheme is "http" or "https" && uri.Host.Length > 0
             ? uri
             : throw new WiringProblemException(
@@ -56,22 +55,10 @@ internal static class AlertWiringReceivers
                 : $"The file {path} should hold {what}, but {reason.Replace($"the file {path}", "it", StringComparison.Ordinal)}; name the right file, or take the key out of the garden file.");
     }
 
-    private static ReceiverHeader Header(GardenReceiver receiver, GardenHeader header) =>
-        new(
-            header.Name,
-            Fetched(
-                header.Value.TryResolve(out var value, out var reason),
-                value,
-                reason,
-                $"The header {header.Name} of the destination {receiver.Id}"),
-            // A key that stands in the file all the same is not shown either.
-            header.Value.IsSecret || header.Name.Equals("authorization", StringComparison.OrdinalIgnoreCase));
-
     /// <summary>A value that stands in the file or is kept elsewhere.</summary>
     /// <exception cref="WiringProblemException">It cannot be had.</exception>
-    public static string Fetched(GardenValue value, string what) =>
-        Fetched(value.TryResolve(out var text, out var reason), text, reason, what);
-
-    private static string Fetched(bool there, string? value, string? reason, string what) =>
-        there ? value! : throw new WiringProblemException($"{what} cannot be had: {reason}. Put it there, or change the garden file.");
+    public static string Fetched(KeptValue value, string what) =>
+        value.TryResolve(out var text, out var reason)
+            ? text!
+            : throw new WiringProblemException($"{what} cannot be had: {reason}. Put it there, or change the garden file.");
 }

@@ -16,7 +16,6 @@ public sealed class ForecastWiring
     private ForecastWiring(ForecastSettings settings)
     {
         _settings = settings;
-        Map = MapOf(settings);
         if (settings is { Kind: "http", Url: { } url })
             Source = new ForecastSource(AlertWiringReceivers.Address(url, "The url of the forecast"), settings.Contact!, settings.Every)
             {
@@ -27,11 +26,8 @@ public sealed class ForecastWiring
                 ],
             };
         if (settings is { Kind: "mqtt", Topic: { } topic })
-            Topic = (topic, Map);
+            Topic = (topic, settings.Map);
     }
-
-    /// <summary>How the source's numbers are read; <c>null</c> where it writes the program's own form.</summary>
-    public ForecastMap? Map { get; }
 
     /// <summary>Whom to ask over HTTP; <c>null</c> with the other sources.</summary>
     public ForecastSource? Source { get; }
@@ -72,7 +68,7 @@ public sealed class ForecastWiring
             var poller = new ForecastPoller(
                 http,
                 source,
-                Map,
+                _settings.Map,
                 (forecast, _) =>
                 {
                     inlet.Put(forecast);
@@ -86,7 +82,7 @@ public sealed class ForecastWiring
         }
         else if (_settings is { Kind: "file", Path: { } path })
         {
-            await new ForecastFilePoller(path, Map, _settings.Every, inlet.Put, time, log).RunAsync(ct).ConfigureAwait(false);
+            await new ForecastFilePoller(path, _settings.Map, _settings.Every, inlet.Put, time, log).RunAsync(ct).ConfigureAwait(false);
         }
     }
 
@@ -94,7 +90,7 @@ public sealed class ForecastWiring
     private ForecastMemory Memory(ForecastSource source, ForecastMarks marks)
     {
         var way = Convert.ToHexStringLower(
-            SHA256.HashData(Encoding.UTF8.GetBytes($"{source.Url.AbsoluteUri}\n{_settings}\n{string.Join('\n', _settings.Quantities)}")));
+            SHA256.HashData(Encoding.UTF8.GetBytes($"{source.Url.AbsoluteUri}\n{_settings}\n{string.Join('\n', _settings.Map?.Quantities ?? [])}")));
         var known = marks.Read() is { } mark && mark.Source == way ? mark : null;
         return new ForecastMemory(
             known?.ETag,
@@ -102,54 +98,4 @@ public sealed class ForecastWiring
             known?.NotBefore,
             (eTag, lastModified, notBefore) => marks.Keep(new ForecastMark(way, notBefore, eTag, lastModified)));
     }
-
-    /// <summary>How a source's numbers are read; <c>null</c> where it writes the program's own form.</summary>
-    public static ForecastMap? MapOf(ForecastSettings settings) => settings.Shape is not { } shape ? null : new ForecastMap
-    {
-        Shape = shape switch
-        {
-            "columns" => ForecastShape.Columns,
-            "records" => ForecastShape.Records,
-            "layers" => ForecastShape.Layers,
-            "list" => ForecastShape.List,
-            _ => ForecastShape.Senml,
-        },
-        Source = settings.Source,
-        Rows = settings.RowsPath,
-        Time = settings.TimePath,
-        Value = settings.ValuePath,
-        TimeZone = settings.Zone,
-        Issued = settings.IssuedPath,
-        Attribution = settings.Attribution,
-        Licence = settings.Licence,
-        Quantities = [.. settings.Quantities.Select(Field)],
-    };
-
-    private static ForecastField Field(ForecastQuantitySettings settings) => new(
-        settings.Quantity switch
-        {
-            "temperature" => ForecastQuantity.Temperature,
-            "humidity" => ForecastQuantity.Humidity,
-            "rain" => ForecastQuantity.Rain,
-            "rain-probability" => ForecastQuantity.RainProbability,
-            "wind-speed" => ForecastQuantity.WindSpeed,
-            _ => ForecastQuantity.Cloud,
-        },
-        settings.Path,
-        settings.UnitIsStated ? settings.Unit : null,
-        settings.Scale,
-        settings.Kind switch
-        {
-            "sum" => ForecastKind.Sum,
-            "mean" => ForecastKind.Mean,
-            _ => ForecastKind.Instant,
-        },
-        settings.Period switch
-        {
-            "previous" => ForecastPeriod.Previous,
-            "interval" => ForecastPeriod.Interval,
-            _ => ForecastPeriod.Next,
-        },
-        settings.Hours,
-        settings.UnitPath);
 }

@@ -3,7 +3,7 @@ using BackyardSentinel.Mqtt;
 
 namespace BackyardSentinel.Hosting;
 
-/// <summary>Turns the garden file's words into what the parts of the service take.</summary>
+/// <summary>Completes what the garden file says of the broker.</summary>
 public static class GardenWiring
 {
     /// <summary>The broker, with the password fetched.</summary>
@@ -11,15 +11,19 @@ public static class GardenWiring
     /// <param name="reason">What is missing, if something is.</param>
     public static BrokerOptions? Broker(GardenFile garden, out string? reason)
     {
-        var settings = garden.Broker;
-        string? password = null;
-        if (settings.Password is { } secret && !secret.TryResolve(out password, out reason))
+        var broker = garden.Broker;
+        if (broker.Password is { } secret)
         {
-            reason = $"The broker's password cannot be had: {reason}.";
-            return null;
+            if (!secret.TryResolve(out var password, out reason))
+            {
+                reason = $"The broker's password cannot be had: {reason}.";
+                return null;
+            }
+
+            broker = broker with { Password = secret with { Plain = password } };
         }
 
-        if (settings.CaFile is { } authority)
+        if (broker.CaFile is { } authority)
         {
             try
             {
@@ -33,18 +37,11 @@ public static class GardenWiring
         }
 
         reason = null;
-        return new BrokerOptions
+        return broker with
         {
-            Host = settings.Host,
-            Port = settings.Port,
-            Username = settings.Username,
-            Password = password,
-            Tls = settings.Tls,
-            CaFile = settings.CaFile,
             // A forecast may have 1 MiB; one that is somewhat larger must arrive too, so that it can be told.
-            MaximumPacketBytes = garden.Forecast is { Kind: "mqtt" } ? 4 * 1024 * 1024 : 256 * 1024u,
-            ClientId = settings.ClientId ?? ClientName.Of(garden.Store.Path),
-            TopicRoot = settings.TopicRoot,
+            MaximumPacketBytes = garden.Forecast is { Kind: "mqtt" } ? 4 * 1024 * 1024 : broker.MaximumPacketBytes,
+            ClientId = broker.ClientId ?? ClientName.Of(garden.Store.Path),
         };
     }
 }

@@ -1,3 +1,5 @@
+using BackyardSentinel.Guards;
+
 namespace BackyardSentinel.Mqtt;
 
 /// <summary>Which broker to use, and as whom.</summary>
@@ -12,8 +14,8 @@ public sealed record BrokerOptions
     /// <summary>User name; <c>null</c> for a broker that asks for none.</summary>
     public string? Username { get; init; }
 
-    /// <summary>Password.</summary>
-    public string? Password { get; init; }
+    /// <summary>Password; fetched before use.</summary>
+    public KeptValue? Password { get; init; }
 
     /// <summary>Use TLS.</summary>
     public bool Tls { get; init; }
@@ -21,8 +23,19 @@ public sealed record BrokerOptions
     /// <summary>PEM file of the authority that signed the broker's certificate; <c>null</c> trusts what the system trusts.</summary>
     public string? CaFile { get; init; }
 
-    /// <summary>Client id; stable over restarts and used by nobody else, for the broker keeps our session under it.</summary>
-    public string ClientId { get; init; } = "backyard-sentinel";
+    /// <summary>The program starts this broker itself, reachable from this computer only.</summary>
+    public bool Embedded { get; init; }
+
+    /// <summary>The service shows itself there as a Homie 5 device too.</summary>
+    public bool Homie { get; init; } = true;
+
+    /// <summary>
+    /// Client id; stable over restarts and used by nobody else, for the broker keeps our session under it. <c>null</c>: none chosen.
+    /// </summary>
+    public string? ClientId { get; init; }
+
+    /// <summary>The client id under which the program connects.</summary>
+    public string Client => ClientId ?? "backyard-sentinel";
 
     /// <summary>First part of the topics that are published.</summary>
     public string TopicRoot { get; init; } = "sentinel";

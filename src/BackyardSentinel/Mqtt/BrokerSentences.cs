@@ -15,7 +15,7 @@ internal static class BrokerSentences
         {
             MqttClientConnectResultCode.UnsupportedProtocolVersion => "The broker does not speak MQTT 5. Update it or name another one.",
             MqttClientConnectResultCode.ClientIdentifierNotValid =>
-                $"The broker does not take the client id {broker.ClientId}. Choose another one: letters, digits and hyphens, at most 23.",
+                $"The broker does not take the client id {broker.Client}. Choose another one: letters, digits and hyphens, at most 23.",
             MqttClientConnectResultCode.BadUserNameOrPassword =>
                 "The broker says that user name or password is wrong. Check both in the garden file.",
             MqttClientConnectResultCode.NotAuthorized =>
@@ -123,9 +123,9 @@ internal static class BrokerSentences
         reason switch
         {
             MqttClientDisconnectReason.SessionTakenOver =>
-                $"Another client has connected as {broker.ClientId}: another copy seems to be running. Stop it or change the client id.",
+                $"Another client has connected as {broker.Client}: another copy seems to be running. Stop it or change the client id.",
             MqttClientDisconnectReason.NormalDisconnection when closedAgain =>
-                $"The broker at {broker.Host}:{broker.Port} takes us in and soon closes the connection without a word, again and again. Most often another client then uses the client id {broker.ClientId} too, such as a second copy of this program: stop it, or give one of them another client_id.",
+                $"The broker at {broker.Host}:{broker.Port} takes us in and soon closes the connection without a word, again and again. Most often another client then uses the client id {broker.Client} too, such as a second copy of this program: stop it, or give one of them another client_id.",
             MqttClientDisconnectReason.ServerShuttingDown => "The broker is shutting down.",
             MqttClientDisconnectReason.KeepAliveTimeout => "The broker heard nothing from us for too long.",
             MqttClientDisconnectReason.PacketTooLarge => "A message was too large for the link.",

@@ -94,7 +94,7 @@ public sealed class BrokerVisit(BrokerOptions broker)
         {
             // Another name than the service's, or the broker would throw the service out.
             var answer = await client
-                .ConnectAsync(LinkGreeting.Visit(broker, broker.ClientId + "-visit", certificate), either.Token)
+                .ConnectAsync(LinkGreeting.Visit(broker, broker.Client + "-visit", certificate), either.Token)
                 .ConfigureAwait(false);
             if (answer.ResultCode != MqttClientConnectResultCode.Success)
                 throw new LinkException(BrokerSentences.ForConnect(answer.ResultCode, broker));

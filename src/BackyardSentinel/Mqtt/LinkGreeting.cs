@@ -28,7 +28,7 @@ public static class LinkGreeting
     internal static MqttClientOptions Options(BrokerOptions broker, LinkPresence presence, BrokerCertificate certificate)
     {
         return Caller(broker, certificate)
-            .WithClientId(broker.ClientId)
+            .WithClientId(broker.Client)
             // A session begun with a clean start does not outlive a restart of the usual broker, whatever its expiry says.
             .WithCleanStart(false)
             .WithSessionExpiryInterval(broker.SessionExpirySeconds)
@@ -64,7 +64,7 @@ public static class LinkGreeting
             .WithProtocolVersion(MqttProtocolVersion.V500)
             .WithTcpServer(broker.Host, broker.Port)
             .WithTimeout(TimeSpan.FromSeconds(10));
-        if (broker.Username is not null) options.WithCredentials(broker.Username, broker.Password ?? "");
+        if (broker.Username is not null) options.WithCredentials(broker.Username, broker.Password?.Plain ?? "");
         if (broker.Tls)
         {
             var authorities = broker.CaFile is { } file ? Authorities(file) : [];

@@ -177,7 +177,7 @@ public sealed class MqttLink
             (isIn, began) = (true, _time.GetTimestamp());
             await SubscribeAsync(client, ct).ConfigureAwait(false);
             // Not before: what is sent to a new session ahead of its subscription does not come.
-            _log.Information("Connected to the broker at {Host}:{Port} as {Client}.", _broker.Host, _broker.Port, _broker.ClientId);
+            _log.Information("Connected to the broker at {Host}:{Port} as {Client}.", _broker.Host, _broker.Port, _broker.Client);
             await SayAsync(client, _presence.Birth(_time.GetUtcNow()), ct).ConfigureAwait(false);
             _shelf.AllWait();
             if (_presence.AllSent is { } allSent)

@@ -2,6 +2,7 @@ using System.CommandLine;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Check;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Guards;
 using BackyardSentinel.Tests.Configuration;
 using Xunit;
 

@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Forecasts;
+using BackyardSentinel.Guards;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Configuration;

@@ -1,4 +1,7 @@
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Delivery;
+using BackyardSentinel.Forecasts;
+using BackyardSentinel.Guards;
 using BackyardSentinel.Units;
 using Xunit;
 
@@ -13,62 +16,50 @@ public class ForecastSettingsTests
         var forecast = garden!.Forecast!;
         Assert.Equal(
             [
-                new ForecastQuantitySettings
-                {
-                    Quantity = "temperature",
-                    Path = "air.list",
-                    Unit = Unit.Fahrenheit,
-                    UnitIsStated = true,
-                    UnitPath = "body.air.unit",
-                    Scale = 0.1,
-                    Kind = "instant",
-                },
-                new ForecastQuantitySettings
-                {
-                    Quantity = "rain",
-                    Path = "rain.values",
-                    Unit = Unit.Inch,
-                    UnitIsStated = true,
-                    Kind = "sum",
-                    Period = "previous",
-                    Hours = 6,
-                },
-                new ForecastQuantitySettings
-                {
-                    Quantity = "cloud",
-                    Path = "sky.values",
-                    Unit = Unit.Fraction,
-                    UnitIsStated = true,
-                    Kind = "mean",
-                    Period = "interval",
-                },
+                new ForecastField(ForecastQuantity.Temperature, "air.list", Unit.Fahrenheit, 0.1, unitPath: "body.air.unit"),
+                new ForecastField(
+                    ForecastQuantity.Rain,
+                    "rain.values",
+                    Unit.Inch,
+                    kind: ForecastKind.Sum,
+                    period: ForecastPeriod.Previous,
+                    hours: 6),
+                new ForecastField(
+                    ForecastQuantity.Cloud,
+                    "sky.values",
+                    Unit.Fraction,
+                    kind: ForecastKind.Mean,
+                    period: ForecastPeriod.Interval),
             ],
-            forecast.Quantities);
+            forecast.Map!.Quantities);
         Assert.Equal(
             new ForecastSettings
             {
                 Kind = "http",
-                Url = new GardenValue(null, new SecretReference(false, "BACKYARD_SENTINEL_TEST_FORECAST")),
+                Url = KeptValue.Parse("env:BACKYARD_SENTINEL_TEST_FORECAST"),
                 Every = TimeSpan.FromHours(3),
                 Contact = "garden@example.org",
                 Headers = forecast.Headers,
-                Source = "Weir Office",
-                Attribution = "Weather by an invented office",
-                Licence = "CC BY 4.0",
                 AllowPrivate = true,
-                Shape = "layers",
-                RowsPath = "properties",
-                TimePath = "span",
-                ValuePath = "reading",
-                Zone = forecast.Zone,
-                IssuedPath = "body.made",
-                Quantities = forecast.Quantities,
+                Map = new ForecastMap
+                {
+                    Shape = ForecastShape.Layers,
+                    Source = "Weir Office",
+                    Attribution = "Weather by an invented office",
+                    Licence = "CC BY 4.0",
+                    Rows = "properties",
+                    Time = "span",
+                    Value = "reading",
+                    TimeZone = forecast.Map.TimeZone,
+                    Issued = "body.made",
+                    Quantities = forecast.Map.Quantities,
+                },
             },
             forecast);
         Assert.Equal(
-            [new GardenHeader("X-Key", new GardenValue(null, new SecretReference(false, "BACKYARD_SENTINEL_TEST_KEY")))],
+            [new ReceiverHeader("X-Key", KeptValue.Parse("env:BACKYARD_SENTINEL_TEST_KEY"), true)],
             forecast.Headers);
-        Assert.Equal("America/Santiago", forecast.Zone!.Id);
+        Assert.Equal("America/Santiago", forecast.Map.TimeZone!.Id);
     }
 
     [Theory]
@@ -84,10 +75,9 @@ public class ForecastSettingsTests
                 Topic = forecast.Topic,
                 Path = forecast.Path,
                 Headers = forecast.Headers,
-                Quantities = forecast.Quantities,
             },
             forecast);
-        Assert.Empty(forecast.Quantities);
+        Assert.Null(forecast.Map);
         Assert.Empty(forecast.Headers);
     }
 
@@ -106,16 +96,13 @@ public class ForecastSettingsTests
     public void Rain_is_a_sum_and_a_SenML_name_is_no_path()
     {
         var one = Assert.Single(
-            Read("kind: mqtt, topic: f, shape: senml, quantities: [{quantity: rain, path: 'urn:dev:mac:00;rain 1'}]")!.Quantities);
+            Read("kind: mqtt, topic: f, shape: senml, quantities: [{quantity: rain, path: 'urn:dev:mac:00;rain 1'}]")!.Map!.Quantities);
         Assert.Equal(
-            new ForecastQuantitySettings
-            {
-                Quantity = "rain",
-                Path = "urn:dev:mac:00;rain 1",
-                Unit = Unit.Millimetre,
-                Kind = "sum",
-                Period = "interval",
-            },
+            new ForecastField(
+                ForecastQuantity.Rain,
+                "urn:dev:mac:00;rain 1",
+                kind: ForecastKind.Sum,
+                period: ForecastPeriod.Interval),
             one);
     }
 
@@ -125,7 +112,7 @@ public class ForecastSettingsTests
             2,
             Read(
                 "kind: mqtt, topic: f, shape: records, quantities: [{quantity: rain, path: one, period: next}, {quantity: rain, path: six, period: next, hours: 6}]"
-            )!.Quantities.Count);
+            )!.Map!.Quantities.Count);
 
     private static ForecastSettings? Read(string keys) =>
         GardenFileReader

@@ -1,5 +1,7 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Guards;
+using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Units;
 using Xunit;
@@ -16,12 +18,12 @@ public class GoodGardenTests
         Assert.All(problems, p => Assert.True(p.IsNote));
         Assert.Equal("Lower Field", garden.Name);
         Assert.Equal(
-            new BrokerSettings
+            new BrokerOptions
             {
                 Host = "mqtt.example",
                 Port = 8883,
                 Username = "sentinel",
-                Password = new SecretReference(false, "BACKYARD_SENTINEL_TEST_PASSWORD"),
+                Password = KeptValue.Parse("env:BACKYARD_SENTINEL_TEST_PASSWORD"),
                 Tls = true,
                 CaFile = GardenFixtures.Beside("no-such-ca.pem"),
                 ClientId = "field-sentinel",
@@ -124,7 +126,7 @@ public class GoodGardenTests
         var (garden, problems) = GardenFileReader.Read(GardenFixtures.Scenario("good", "smallest.yaml"));
         Assert.NotNull(garden);
         Assert.Equal(2, problems.Count);
-        Assert.Equal(new BrokerSettings(), garden.Broker);
+        Assert.Equal(new BrokerOptions(), garden.Broker);
         Assert.Equal(new StoreSettings { Path = GardenFixtures.Beside("data/sentinel.db") }, garden.Store);
         var site = garden.Sites[0];
         var standard = new Site { Id = "orchard", HasRainGauge = false };
@@ -159,7 +161,7 @@ public class GoodGardenTests
         var (garden, _) = GardenFileReader.ReadText(
             "g.yaml",
             File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")) + "broker: {}\nstore: {}\n");
-        Assert.Equal(new BrokerSettings(), garden!.Broker);
+        Assert.Equal(new BrokerOptions(), garden!.Broker);
         Assert.Equal(new StoreSettings(), garden.Store);
     }
 

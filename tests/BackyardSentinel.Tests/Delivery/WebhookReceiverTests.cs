@@ -323,7 +323,7 @@ public sealed class WebhookReceiverTests : IAsyncLifetime
         {
             Id = "phone",
             Url = url,
-            Secret = secret,
+            Secret = secret is null ? null : (Guards.KeptValue)secret,
             Headers = header is null ? [] : [new ReceiverHeader("X-A", header, false)],
         };
         Assert.False(WebhookReceiver.TryCreate(settings, _http, _time, () => true, out _, out var reason));

@@ -58,7 +58,7 @@ public sealed class ForecastWiringTests : IDisposable
         List<Forecast> taken = [];
         var poller = new ForecastFilePoller(
             Path,
-            ForecastWiring.Of(Settings($"kind: file\npath: {Path}")).Map,
+            Settings($"kind: file\npath: {Path}").Map,
             TimeSpan.FromHours(1),
             taken.Add,
             _time,
@@ -84,8 +84,8 @@ public sealed class ForecastWiringTests : IDisposable
         var mapped = ForecastWiring.Of(Settings("kind: mqtt\ntopic: weather/days"));
         var own = ForecastWiring.Of(new ForecastSettings { Kind = "mqtt", Topic = "weather/days" });
 
-        Assert.Equal(("weather/days", mapped.Map), mapped.Topic);
-        Assert.NotNull(mapped.Map);
+        Assert.Equal("weather/days", mapped.Topic!.Value.Topic);
+        Assert.NotNull(mapped.Topic!.Value.Map);
         Assert.Equal(("weather/days", null), own.Topic);
     }
 
@@ -103,7 +103,7 @@ public sealed class ForecastWiringTests : IDisposable
     [Fact]
     public void Every_word_of_the_garden_file_has_its_meaning()
     {
-        var map = ForecastWiring.Of(Settings("kind: mqtt\ntopic: w")).Map!;
+        var map = Settings("kind: mqtt\ntopic: w").Map!;
 
         Assert.Equal((ForecastShape.List, "when", "Europe/Ljubljana"), (map.Shape, map.Time, map.TimeZone!.Id));
         Assert.Equal(

@@ -150,5 +150,5 @@ public static class ListenCommand
         return options with { ClientId = id };
     }
 
-    private static OwnTopics OwnTopicsOf(GardenFile? garden) => new(garden?.Broker ?? new BrokerSettings(), garden?.Sites ?? []);
+    private static OwnTopics OwnTopicsOf(GardenFile? garden) => new(garden?.Broker ?? new BrokerOptions(), garden?.Sites ?? []);
 }

@@ -1,7 +1,6 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Guards;
-using BackyardSentinel.Hosting;
 using BackyardSentinel.Weather;
 using static System.FormattableString;
 
@@ -14,10 +13,10 @@ internal static class PlanForecast
     public static Forecast? Read(string path, ForecastSettings? settings, DateTimeOffset asOf, ICollection<string> findings)
     {
         var result = ForecastFile.Read(path, null, asOf);
-        if (result.Forecast is null && settings?.Shape is not null)
+        if (result.Forecast is null && settings?.Map is { } map)
             result = ForecastFile.Read(
                 path,
-                ForecastWiring.MapOf(settings),
+                map,
                 Written(path, asOf) ?? asOf,
                 ageUnknown: Written(path, asOf) is null);
         foreach (var remark in result.Remarks)

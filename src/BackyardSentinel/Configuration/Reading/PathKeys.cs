@@ -5,7 +5,7 @@ namespace BackyardSentinel.Configuration.Reading;
 /// <summary>Reads keys that hold a path into a JSON message.</summary>
 internal static class PathKeys
 {
-    /// <summary>The path as it stands in the file, its default, or <c>null</c>.</summary>
+    /// <summary>The path as it stands in the file, its default, or <c>null</c> where it is left out or wrong.</summary>
     /// <param name="keys">The part of the file.</param>
     /// <param name="name">The key.</param>
     /// <param name="problems">Where problems go.</param>
@@ -24,12 +24,13 @@ internal static class PathKeys
 
         if (keys.Text(name) is not { } path)
             return null;
-        if (JsonPathText.Fault(path, mayBeEach) is { } fault)
-            problems.Error(
-                keys.Place(name),
-                $"'{name}' cannot be {ProblemList.Quote(path)}: {fault}",
-                keys.Range(name),
-                path.StartsWith("$.", StringComparison.Ordinal) ? path[2..] : null);
-        return path;
+        if (JsonPathText.Fault(path, mayBeEach) is not { } fault)
+            return path;
+        problems.Error(
+            keys.Place(name),
+            $"'{name}' cannot be {ProblemList.Quote(path)}: {fault}",
+            keys.Range(name),
+            path.StartsWith("$.", StringComparison.Ordinal) ? path[2..] : null);
+        return null;
     }
 }

@@ -1,4 +1,5 @@
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Guards;
 
 namespace BackyardSentinel.Configuration.Reading;
 
@@ -6,7 +7,7 @@ namespace BackyardSentinel.Configuration.Reading;
 internal static class SecretKeys
 {
     /// <summary>Where a secret is kept, or <c>null</c> when the key is left out or holds the secret itself.</summary>
-    public static SecretReference? Reference(SectionReader keys, string name, string what, ProblemList problems)
+    public static KeptValue? Reference(SectionReader keys, string name, string what, ProblemList problems)
     {
         if (keys.Scalar(name) is not { } scalar)
             return null;
@@ -21,11 +22,11 @@ internal static class SecretKeys
 
         secret = Beside(secret, problems);
         NoteIfMissing(scalar, secret, what, problems);
-        return secret;
+        return new KeptValue(null, secret);
     }
 
     /// <summary>An http or https address, or where it is kept.</summary>
-    public static GardenValue? Address(SectionReader keys, string name, ProblemList problems)
+    public static KeptValue? Address(SectionReader keys, string name, ProblemList problems)
     {
         if (Value(keys, name, "address", problems) is not { } value)
             return null;
@@ -35,11 +36,11 @@ internal static class SecretKeys
     }
 
     /// <summary>A value in the file, or where it is kept.</summary>
-    public static GardenValue? Value(SectionReader keys, string name, string what, ProblemList problems)
+    public static KeptValue? Value(SectionReader keys, string name, string what, ProblemList problems)
     {
         if (keys.Text(name) is not { } text)
             return null;
-        var value = GardenValue.Parse(text);
+        var value = KeptValue.Parse(text);
         if (value.Reference is { } reference)
         {
             value = value with { Reference = Beside(reference, problems) };

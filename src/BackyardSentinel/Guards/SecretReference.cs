@@ -1,6 +1,4 @@
-using BackyardSentinel.Guards;
-
-namespace BackyardSentinel.Configuration;
+namespace BackyardSentinel.Guards;
 
 /// <summary>Says where a secret is kept: in a file or in an environment variable.</summary>
 /// <param name="FromFile"><c>true</c>: <paramref name="Name"/> is a file; <c>false</c>: an environment variable.</param>
