@@ -82,11 +82,12 @@ public sealed class CaptureTests : IDisposable
         var captured = ReplaySourcesTests.Run(Folder, "--garden", In("garden.yaml"));
         Assert.Equal(Judgement(live.Output), Judgement(captured.Output));
         // What the service refused is refused again, with the line where it stands.
-        var file = Assert.Single(Directory.GetFiles(Folder));
-        Assert.Contains($"{file}:5: hub/rain: ", captured.Output, StringComparison.Ordinal);
+        string[] files = [.. Directory.GetFiles(Folder).Order(StringComparer.Ordinal)];
+        Assert.Equal(2, files.Length);
+        Assert.Contains($"{files[0]}:5: hub/rain: ", captured.Output, StringComparison.Ordinal);
 
         // Packed, cut into pieces and put under other names, it is the same log.
-        string[] lines = await File.ReadAllLinesAsync(file, TestContext.Current.CancellationToken);
+        string[] lines = [.. files.SelectMany(File.ReadAllLines)];
         Directory.CreateDirectory(In("pieces"));
         File.WriteAllBytes(In("pieces/z.jsonl.gz"), LogFolder.Gzip(string.Join('\n', lines[..200]) + "\n"));
         File.WriteAllLines(In("pieces/a.jsonl"), lines[200..]);
