@@ -14,6 +14,11 @@ internal sealed class SeasonHours(TimeZoneInfo zone, UsualHours? usual)
     /// <summary>What the warmest day beside a hole may be exceeded by, degree hours a day. ASSUMED.</summary>
     private const double MoreHeatADay = 72;
 
+    /// <summary>
+    /// The same where no day before the hole is known: autumn cools, so the days after it say less about its beginning. ASSUMED.
+    /// </summary>
+    private const double MoreHeatADayUnseen = 144;
+
     private const int HoursADay = 24, FewestHoursOfADay = 18;
 
     private readonly List<(DateOnly Day, double TempC)> _hours = [];
@@ -99,7 +104,7 @@ internal sealed class SeasonHours(TimeZoneInfo zone, UsualHours? usual)
     {
         var gap = _unsettled.Find(one => one.From == gapStart) ?? new Gap(gapStart, EndOfGap(gapStart));
         (gap.Warmest, gap.LikelySettled) = (WarmestBeside(gap), AfterIsKnown(gap));
-        return (gap.Warmest + MoreHeatADay) / HoursADay;
+        return (gap.Warmest + (IsKnownBefore(gap) ? MoreHeatADay : MoreHeatADayUnseen)) / HoursADay;
     }
 
     /// <summary>
@@ -173,6 +178,18 @@ internal sealed class SeasonHours(TimeZoneInfo zone, UsualHours? usual)
     }
 
     private bool AfterIsKnown(Gap gap) => _hours.Count >= gap.To + HoursADay;
+
+    private bool IsKnownBefore(Gap gap)
+    {
+        var first = _hours[gap.From].Day.DayNumber - _firstDay.DayNumber;
+        for (var day = Math.Max(0, first - WarmestDays); day < first; day++)
+        {
+            if (_days[day].Known >= FewestHoursOfADay)
+                return true;
+        }
+
+        return false;
+    }
 
     private double WarmestBeside(Gap gap)
     {

@@ -147,6 +147,22 @@ public class StageSpanTests
                 iter: 150);
     }
 
+    // Nothing is known of the warm days before: those after the hole, a month later, say little about its beginning.
+    [Fact]
+    public void A_hole_at_the_beginning_of_an_autumn_that_cools_does_not_make_the_earliest_later()
+    {
+        const string Name = "pnw14_pdx";
+        Assert.SkipUnless(RecordedYear.AtHand.Contains(Name), "The recorded year of Portland is not at hand.");
+        var year = RecordedYear.Of(Name)!;
+        var hours = Straight(year);
+        var hole = hours[0].Start.AddHours(6);
+
+        var full = Swell(year, 18, hours);
+        var holed = Swell(year, 18, hours.Where(hour => hour.Start < hole || hour.Start >= hole.AddHours(765)));
+
+        Assert.True(holed.Early <= full.Early!.Value.AddDays(4), $"earliest {holed.Early}, on the whole log {full.Early}");
+    }
+
     private static StageDates Swell(RecordedYear year, double need, IEnumerable<(DateTimeOffset Start, double TempC)> hours)
     {
         var model = new StageModel(RecordedYear.Chill(need), new SeasonCalendar(year.Latitude), year.Zone, []);
