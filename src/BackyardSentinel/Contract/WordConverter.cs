@@ -13,8 +13,8 @@ public abstract class WordConverter<T>(Func<T, string> word) : JsonConverter<T>,
     where T : struct, Enum
 {
     /// <inheritdoc/>
-    /// <remarks>Made when asked for: a command that only writes starts without.</remarks>
-    public IReadOnlyList<string> Words => [.. Enum.GetValues<T>().Select(word)];
+    /// <remarks>Made when asked for: a command that only writes starts without. Values below 0 stand first.</remarks>
+    public IReadOnlyList<string> Words => [.. Enum.GetValues<T>().Order().Select(word)];
 
     /// <inheritdoc/>
     public override T Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options)
