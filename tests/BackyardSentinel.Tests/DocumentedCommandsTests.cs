@@ -5,6 +5,7 @@ using System.Text.RegularExpressions;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Alerts;
 using BackyardSentinel.Commands.Check;
+using BackyardSentinel.Commands.Examine;
 using BackyardSentinel.Commands.Explain;
 using BackyardSentinel.Commands.Export;
 using BackyardSentinel.Commands.Fit;
@@ -159,7 +160,7 @@ public sealed partial class DocumentedCommandsTests
 
             """;
         var first = sample[..sample.IndexOf(':', StringComparison.Ordinal)];
-        if (first is "alerts" or "capture" or "forecast" or "broker" or "store" or "products")
+        if (first is "alerts" or "capture" or "forecast" or "broker" or "store" or "products" or "influx")
             return Base + sample;
         var source = first == "headers"
             ? "  kind: http\n  url: https://weather.example/\n  contact: garden@example.org\n"
@@ -220,6 +221,7 @@ public sealed partial class DocumentedCommandsTests
             AlertCommand.Create(time),
             CheckCommand.Create(),
             ListenCommand.Create(time),
+            ExamineCommand.Create(time),
         };
     }
 

@@ -38,6 +38,9 @@ public sealed record GardenFile
     /// <summary>Which alerts, when, to whom.</summary>
     public AlertSettings Alerts { get; init; } = new();
 
+    /// <summary>The InfluxDB server that is written to; <c>null</c> when there is none.</summary>
+    public InfluxSettings? Influx { get; init; }
+
     /// <summary>The sensors of one site.</summary>
     /// <param name="site">The site's id.</param>
     public IEnumerable<SeriesMap> SeriesOf(string site) => Series.Where(series => series.SiteId == site);

@@ -13,7 +13,7 @@ public abstract class WordConverter<T>(Func<T, string> word) : JsonConverter<T>,
     where T : struct, Enum
 {
     /// <inheritdoc/>
-    /// <remarks>Made when asked for: a command that only writes starts without. Values below 0 stand first.</remarks>
+    /// <remarks>Made when asked for: a command that only writes starts without.</remarks>
     public IReadOnlyList<string> Words => [.. Enum.GetValues<T>().Order().Select(word)];
 
     /// <inheritdoc/>

@@ -26,6 +26,7 @@ public sealed class GardenServices : IDisposable
     private readonly ForecastMarks? _marks;
     private readonly OutboxDispatcher? _dispatcher;
     private readonly HomieLink? _homie;
+    private readonly InfluxWiring? _influx;
     private readonly Capture? _capture;
     private readonly Action<OutgoingMessage> _publish;
     private readonly string _topicRoot;
@@ -58,6 +59,8 @@ public sealed class GardenServices : IDisposable
             _dispatcher.Health.Changed += (_, _) => TellAlertPath();
         }
 
+        if (!options.ClockFromReadings)
+            _influx = InfluxWiring.Of(garden, time, log);
         if (garden.Broker.Homie)
             _homie = new HomieLink(broker, garden.Sites, time, log);
         var house = new HouseCheck(() => HouseCheck.FreeMb(garden.Store.Path), _dispatcher?.Health, Damaged(garden.Store.Path));
@@ -114,6 +117,8 @@ public sealed class GardenServices : IDisposable
             running.Add(_capture.RunAsync(ct));
         if (_alerts.Heartbeat(isWell, _time, _log) is { } heartbeat)
             running.Add(heartbeat.RunAsync(ct));
+        if (_influx is not null)
+            running.Add(_influx.Forwarder.RunAsync(ct));
         if (_forecast is not null)
             running.Add(_forecast.RunAsync(Parts.Forecasts, _time, Random.Shared.NextDouble, _log, _marks, ct));
         await Task.WhenAll(running.Select(GuardAsync)).ConfigureAwait(false);
@@ -124,6 +129,7 @@ public sealed class GardenServices : IDisposable
     {
         _capture?.Dispose();
         _alerts.Dispose();
+        _influx?.Dispose();
         _outbox.Dispose();
         _marks?.Dispose();
         _answers.Dispose();

@@ -26,9 +26,18 @@ public static class SeriesMaps
         foreach (var row in store.ReadSeason(from))
         {
             if (series.TryGetValue(row.Series, out var map))
-                yield return map.Sensed(
-                    new Reading(map.Quantity, DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs), row.Value, default, map.Rank),
-                    Stamps.ToMoment(row.ReceivedUs));
+                yield return Sensed(map, row);
         }
+    }
+
+    /// <summary>A stored reading as a season is fed with it.</summary>
+    /// <param name="map">Its series.</param>
+    /// <param name="row">The row.</param>
+    public static SensedReading Sensed(SeriesMap map, in StoredReading row)
+    {
+        ArgumentNullException.ThrowIfNull(map);
+        return map.Sensed(
+            new Reading(map.Quantity, DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs), row.Value, default, map.Rank),
+            Stamps.ToMoment(row.ReceivedUs));
     }
 }

@@ -31,6 +31,7 @@ public static class GardenKeys
         new("products", List("product", "a list of products"), "The spray products in the shed, with the figures of their labels."),
         new("forecast", Part("forecast"), "Where the weather forecast comes from."),
         new("alerts", Part("alerts"), "Which alerts, when, to whom."),
+        new("influx", Part("influx"), "An InfluxDB 2 server that readings and judgements are copied to."),
     ]);
 
     /// <summary>All parts, top first.</summary>
@@ -38,5 +39,6 @@ public static class GardenKeys
     [
         Garden, BrokerKeys.Broker, BrokerKeys.Store, BrokerKeys.Capture, SiteKeys.Site, SeriesKeys.Series, PlantingKeys.Planting, PlantingKeys.HeatNeeds,
         ProductKeys.Product, ForecastKeys.Forecast, ForecastKeys.Quantity, AlertKeys.Alerts, AlertKeys.Destination, AlertKeys.Header,
+        InfluxKeys.Influx,
     ];
 }

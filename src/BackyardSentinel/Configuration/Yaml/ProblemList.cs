@@ -64,7 +64,7 @@ internal sealed partial class ProblemList(string file, IReadOnlyList<string> lin
     /// <summary>A secret written into the file by mistake must not travel on into logs and screenshots.</summary>
     private static string Covered(string line) => SecretValue().Replace(line, "$1***");
 
-    // Misspelt keys too: 'pasword' and 'passwd' are reported with their line. Addresses often hold a key.
-    [GeneratedRegex("""((?:(?:pas{1,3}w|secret|token)\w{0,30}|\b(?:url|heartbeat|value))["']?\s*:\s*)(?!["']?(?:file|env):)\S.*$""", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    // Misspelt keys too: 'pasword', 'passwd' and 'tokn' are reported with their line. Addresses often hold a key.
+    [GeneratedRegex("""((?:(?:pas{1,3}w|secret|tok)\w{0,30}|\b(?:url|heartbeat|value))["']?\s*:\s*)(?!["']?(?:file|env):)\S.*$""", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex SecretValue();
 }
