@@ -31,7 +31,7 @@ public sealed class AlertPolicy
     {
         _options = options;
         _book = new EpisodeBook(options.RepeatAfter);
-        _silences = new SilenceBook(_waiting);
+        _silences = new SilenceBook(_waiting, _book);
     }
 
     /// <summary>Something came about. It is seen now: at its own time or the latest time let pass, whichever is later.</summary>

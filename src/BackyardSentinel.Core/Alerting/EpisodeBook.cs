@@ -23,6 +23,13 @@ internal sealed class EpisodeBook(TimeSpan repeatAfter)
         return null;
     }
 
+    /// <summary>What was taken up came to nothing before it was told: it is news when it comes again.</summary>
+    public void GiveBack(Occasion occasion)
+    {
+        _episodes[occasion.Episode] = occasion.Rung - 1;
+        _subjects[occasion.Subject] = (_subjects[occasion.Subject].LastSeen, occasion.Rung - 1);
+    }
+
     /// <summary>An alert of this episode may have been seen.</summary>
     public bool Knows(string episode) => _episodes.ContainsKey(episode);
 

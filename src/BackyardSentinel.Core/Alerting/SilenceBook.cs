@@ -4,7 +4,7 @@ namespace BackyardSentinel.Alerting;
 /// Cause and effect among silences: sensors that fall silent together are one silent hub, a silent hub explains its
 /// sensors, and a return is told only where the silence was.
 /// </summary>
-internal sealed class SilenceBook(WaitingRoom waiting)
+internal sealed class SilenceBook(WaitingRoom waiting, EpisodeBook book)
 {
     private readonly Dictionary<string, Hub> _hubs = [];
     private readonly HashSet<string> _told = [];
@@ -75,7 +75,7 @@ internal sealed class SilenceBook(WaitingRoom waiting)
         var hub = _hubs[back.Site!];
         var isVoid = hub.Known.Count > 0 && hub.Silent.Count == hub.Known.Count;
         if (isVoid)
-            hub.Returning = false;
+            GoOn(hub, back);
         return isVoid;
     }
 
@@ -124,7 +124,8 @@ internal sealed class SilenceBook(WaitingRoom waiting)
     {
         if (_hubs.TryGetValue(silent.Site!, out var known))
         {
-            known.Returning &= waiting.Drop(held => held is HubBack && held.Site == silent.Site, DropReason.SilentAgain).Count == 0;
+            foreach (var back in waiting.Drop(held => held is HubBack && held.Site == silent.Site, DropReason.SilentAgain))
+                GoOn(known, back);
             return DropReason.HubSilent;
         }
 
@@ -147,6 +148,13 @@ internal sealed class SilenceBook(WaitingRoom waiting)
             return DropReason.HubReturns;
         hub.Returning = true;
         return null;
+    }
+
+    /// <summary>The hub is silent still; when it really comes back, that is news.</summary>
+    private void GoOn(Hub hub, Occasion back)
+    {
+        hub.Returning = false;
+        book.GiveBack(back);
     }
 
     private void Forget(string site)

@@ -71,6 +71,15 @@ public class SilenceBookTests
     }
 
     [Fact]
+    public void A_hubs_real_return_is_told_after_one_that_came_to_nothing()
+    {
+        var told = Told.From([Hub(9), Return(12), Hub(12.1), Return(20)]);
+
+        Assert.Equal(["sensors-silent", "sensors-back"], told.Sent.Select(alert => alert.Kind));
+        Assert.True(told.Sent[1].At >= Some.At(20));
+    }
+
+    [Fact]
     public void A_sensor_that_is_silent_again_while_its_return_waits_was_never_back()
     {
         var night = new AlertPolicyOptions { Quiet = new QuietHours(new(22, 0), new(7, 0)) };

@@ -3,7 +3,6 @@ using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Commands.Replay;
 
