@@ -5,6 +5,7 @@ using System.Text.RegularExpressions;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Alerts;
 using BackyardSentinel.Commands.Check;
+using BackyardSentinel.Commands.Examine;
 using BackyardSentinel.Commands.Explain;
 using BackyardSentinel.Commands.Export;
 using BackyardSentinel.Commands.Fit;
@@ -220,6 +221,7 @@ public sealed partial class DocumentedCommandsTests
             AlertCommand.Create(time),
             CheckCommand.Create(),
             ListenCommand.Create(time),
+            ExamineCommand.Create(time),
         };
     }
 

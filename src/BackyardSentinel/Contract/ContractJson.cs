@@ -37,6 +37,7 @@ namespace BackyardSentinel.Contract;
         typeof(NameConverter<AlertPathState>),
         typeof(NameConverter<Sureness>),
         typeof(NameConverter<RainCount>),
+        typeof(NameConverter<Finding>),
     ])]
 [JsonSerializable(typeof(RiskTopic))]
 [JsonSerializable(typeof(WeatherTopic))]
@@ -50,6 +51,7 @@ namespace BackyardSentinel.Contract;
 [JsonSerializable(typeof(CapturedMessage))]
 [JsonSerializable(typeof(AlertListDocument))]
 [JsonSerializable(typeof(ListenDocument))]
+[JsonSerializable(typeof(ExamineDocument))]
 [JsonSerializable(typeof(AlertMessage))]
 [JsonSerializable(typeof(WebhookBody))]
 public sealed partial class ContractJson : JsonSerializerContext

@@ -14,7 +14,7 @@ public abstract class WordConverter<T>(Func<T, string> word) : JsonConverter<T>,
 {
     /// <inheritdoc/>
     /// <remarks>Made when asked for: a command that only writes starts without.</remarks>
-    public IReadOnlyList<string> Words => [.. Enum.GetValues<T>().Select(word)];
+    public IReadOnlyList<string> Words => [.. Enum.GetValues<T>().Order().Select(word)];
 
     /// <inheritdoc/>
     public override T Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options)

@@ -1,0 +1,140 @@
+using System.CommandLine;
+using System.Globalization;
+using System.Text.Json;
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Contract;
+
+namespace BackyardSentinel.Commands.Examine;
+
+/// <summary>The command <c>examine</c>: looks the installation over, beside the service, and says of each thing how it is and what to do.</summary>
+public static class ExamineCommand
+{
+    private static readonly TimeSpan Usual = TimeSpan.FromSeconds(5), Longest = TimeSpan.FromHours(1);
+
+    /// <summary>The checks, in the order in which things build on each other.</summary>
+    private static readonly (string Name, Func<Scene, Verdict> Look)[] Checks =
+    [
+        ("garden file", ComputerChecks.GardenFile),
+        ("time zone", ComputerChecks.Zone),
+        ("place", ComputerChecks.Place),
+        ("clock", ComputerChecks.ClockIsSet),
+        ("clock sync", ComputerChecks.ClockIsKept),
+        ("disk", ComputerChecks.Disk),
+        ("memory", ComputerChecks.Memory),
+        ("card writes", ComputerChecks.CardWrites),
+        ("version", ComputerChecks.Version),
+        ("store", StoreChecks.Opens),
+        ("store soundness", StoreChecks.IsSound),
+        ("backup", StoreChecks.Backup),
+        ("broker name", BrokerChecks.Name),
+        ("broker port", BrokerChecks.Port),
+        ("broker login", BrokerChecks.Login),
+        ("encryption", BrokerChecks.Encryption),
+        ("broker keeps", BrokerChecks.Keeps),
+        ("client id", BrokerChecks.ClientId),
+        ("topics read", BrokerChecks.MayRead),
+        ("topics written", BrokerChecks.MayWrite),
+        ("service", StoreChecks.Service),
+        ("last message", StoreChecks.LastReading),
+        ("sensors speak", SensorChecks.AllSpeak),
+        ("acknowledged", BrokerChecks.Acknowledged),
+        ("kept copies", BrokerChecks.KeptOnly),
+        ("refused", SensorChecks.NoneRefused),
+        ("units", SensorChecks.UnitsCanBe),
+        ("stuck", SensorChecks.NoneStuck),
+        ("rain gauge", SensorChecks.HasRainGauge),
+        ("destinations", AlertChecks.HasReceiver),
+        ("addresses", AlertChecks.Addresses),
+        ("delivery", AlertChecks.Delivered),
+        ("outbox", AlertChecks.NoneWaits),
+        ("words", AlertChecks.Words),
+        ("secrets", AlertChecks.SecretsCanBeHad),
+        ("secret files", AlertChecks.SecretsAreKept),
+        ("forecast", SeasonChecks.HasForecast),
+        ("journal", SeasonChecks.JournalIsSound),
+        ("bud stages", SeasonChecks.StagesAreKnown),
+        ("needs", SeasonChecks.NeedsAreTheVarietys),
+        ("labels", SeasonChecks.LabelsAreWhole),
+    ];
+
+    /// <summary>Builds the command.</summary>
+    /// <param name="time">The clock.</param>
+    public static Command Create(TimeProvider time)
+    {
+        var garden = CommandRun.Garden();
+        var length = new Option<TimeSpan>("--for")
+        {
+            HelpName = "TIME",
+            Description = "How long to listen to the broker: 1s to 1h, default 5s",
+            DefaultValueFactory = _ => Usual,
+            CustomParser = result =>
+            {
+                if (DurationText.Parse(result.Tokens[0].Value) is { } span && span >= TimeSpan.FromSeconds(1) && span <= Longest)
+                    return span;
+                result.AddError($"--for: \"{result.Tokens[0].Value}\" is not a time from 1s to 1h, such as 30s or 10m.");
+                return Usual;
+            },
+        };
+        var json = new Option<bool>("--json") { Description = "Print one JSON object" };
+        var command = new Command("examine", "Look the installation over: clock, disk, store, broker, sensors, the way to the phone") { garden, length, json };
+        command.SetAction(async (parsed, ct) =>
+        {
+            var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
+            return await CommandRun.GuardedAsync(error, async () =>
+            {
+                var path = parsed.GetValue(garden)!;
+                var (file, problems) = GardenFileReader.Read(path);
+                if (file is null)
+                    throw new GardenProblemException(problems);
+                await error.WriteLineAsync($"Looking, and listening to the broker for {parsed.GetValue(length).TotalSeconds.ToString(CultureInfo.InvariantCulture)} s.").ConfigureAwait(false);
+                var broker = await BrokerLook.AtAsync(file, parsed.GetValue(length), ct).ConfigureAwait(false);
+                var now = time.GetUtcNow();
+                var scene = new Scene(path, file, [.. problems.Where(problem => problem.IsNote)], StoreLook.At(file, now), broker, now);
+                List<ExaminedThing> found =
+                [
+                    .. Checks.Select(check => (check.Name, Verdict: check.Look(scene)))
+                        .Select(one => new ExaminedThing(one.Name, one.Verdict.Result, one.Verdict.Says, one.Verdict.Remedy)),
+                ];
+                var worst = found.Max(one => one.Result == Finding.Unknown ? Finding.Fine : one.Result);
+                if (parsed.GetValue(json))
+                    await output.WriteAsync(JsonSerializer.Serialize(new ExamineDocument(now, worst, found), ContractJson.Printed.ExamineDocument) + "\n").ConfigureAwait(false);
+                else
+                    Write(found, FoldingWriter.For(output));
+                return worst switch
+                {
+                    Finding.Wrong => ExitCode.BadInput,
+                    Finding.Look => ExitCode.Findings,
+                    _ => ExitCode.Done,
+                };
+            }).ConfigureAwait(false);
+        });
+        return command;
+    }
+
+    /// <summary>A line each, with the result as a word, so that it needs no colour; what to do stands below.</summary>
+    private static void Write(List<ExaminedThing> found, TextWriter output)
+    {
+        foreach (var one in found)
+        {
+            output.Write($"{Word(one.Result),-8}{one.Check,-16}  {one.Says}\n");
+            if (one.Remedy is not null)
+                output.Write($"{"",-24}  > {one.Remedy}\n");
+        }
+
+        output.Write(string.Create(
+            CultureInfo.InvariantCulture,
+            $"{found.Count} checks: {Number(Finding.Wrong)} wrong, {Number(Finding.Look)} to look at, {Number(Finding.Unknown)} unknown, {Number(Finding.Fine)} fine\n"));
+        output.Flush();
+
+        int Number(Finding result) => found.Count(one => one.Result == result);
+    }
+
+    private static string Word(Finding result) => result switch
+    {
+        Finding.Fine => "fine",
+        Finding.Unknown => "unknown",
+        Finding.Look => "look",
+        Finding.Wrong => "wrong",
+    };
+}

@@ -1,0 +1,61 @@
+using System.Globalization;
+using BackyardSentinel.Commands.Explain;
+
+namespace BackyardSentinel.Commands.Examine;
+
+/// <summary>Checks of the store, and of the service that writes it.</summary>
+internal static class StoreChecks
+{
+    private static readonly TimeSpan Quiet = TimeSpan.FromMinutes(30), Silent = TimeSpan.FromHours(3);
+
+    public static Verdict Opens(Scene scene) =>
+        !scene.Store.IsThere
+            ? Verdict.Look($"There is no store {scene.Garden.Store.Path} yet.", "Start the service; if it runs, is this its garden file?")
+            : scene.Store.Fault is { } fault
+                ? Verdict.Wrong(fault, "See docs/store.md; call this command as the user that the service runs as, or with sudo.")
+                : Verdict.Fine($"The store {scene.Garden.Store.Path} can be read; it has {Megabytes(scene.Store.Bytes)} MB.");
+
+    public static Verdict IsSound(Scene scene) =>
+        NotRead(scene)
+        ?? (scene.Store.Faults.Count > 0
+            ? Verdict.Wrong($"The store is damaged: {string.Join("; ", scene.Store.Faults.Take(3))}.", "Stop the service, and restore a backup, or start it again: it saves what can be read.")
+            : scene.Store.WasDamaged
+                ? Verdict.Look("The store was saved from a damaged one.", "Look at the disk or card, and make a backup; see docs/store.md.")
+                : Verdict.Fine("The tables of the store are as they were written."));
+
+    public static Verdict Service(Scene scene)
+    {
+        if (scene.Broker.State is { } state)
+        {
+            return state.Contains("\"watching\"", StringComparison.Ordinal)
+                ? Verdict.Fine("The service says at the broker that it is watching.")
+                : Verdict.Wrong("The service is not running: at the broker it is said to be stopped or lost.", "Start it, and look at its log: journalctl -u backyard-sentinel.");
+        }
+
+        return scene.Broker.IsIn
+            ? Verdict.Look("The service has left no word at the broker.", "Start it: backyard-sentinel run, or systemctl start backyard-sentinel.")
+            : Verdict.Unknown("Whether the service runs is not known, since the broker cannot be asked.");
+    }
+
+    public static Verdict LastReading(Scene scene)
+    {
+        if (NotRead(scene) is { } not)
+            return not;
+        if (scene.Store.LastReceived is not { } last)
+            return Verdict.Look("Nothing was ever received.", "Run listen to see what your sensors send, and compare topic and path.");
+        var age = scene.Now - last;
+        var says = $"The last message was received {ExplainWords.Span(age)} ago.";
+        return age > Silent ? Verdict.Wrong(says, "See whether service, broker and sensors run; listen shows what comes.")
+            : age > Quiet ? Verdict.Look(says, "See whether the sensors still send; listen shows what comes.")
+            : Verdict.Fine(says);
+    }
+
+    public static Verdict Backup(Scene scene) =>
+        Verdict.Unknown("When the store was last copied away is written nowhere.", "Copy it at least once a season, also while the service runs: backyard-sentinel backup FILE, onto another disk.");
+
+    /// <summary>What to say where there is no store that can be read.</summary>
+    internal static Verdict? NotRead(Scene scene) =>
+        scene.Store.IsThere && scene.Store.Fault is null ? null : Verdict.Unknown("Without a store that can be read this is not known.");
+
+    private static string Megabytes(long bytes) => (bytes / 1048576.0).ToString("0.0", CultureInfo.InvariantCulture);
+}

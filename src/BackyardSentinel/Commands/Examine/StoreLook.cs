@@ -1,0 +1,82 @@
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Storage;
+
+namespace BackyardSentinel.Commands.Examine;
+
+/// <summary>What the store holds that checks ask for, read once; the store is only read.</summary>
+internal sealed record StoreLook
+{
+    /// <summary>Readings before this are not asked for.</summary>
+    public static readonly TimeSpan Window = TimeSpan.FromDays(2);
+
+    /// <summary>There is a store.</summary>
+    public bool IsThere { get; private init; }
+
+    /// <summary>Why it cannot be read; <c>null</c>: it can.</summary>
+    public string? Fault { get; private init; }
+
+    /// <summary>What is not as it was written.</summary>
+    public IReadOnlyList<string> Faults { get; private init; } = [];
+
+    /// <summary>It was saved from a damaged one.</summary>
+    public bool WasDamaged { get; private init; }
+
+    public long Bytes { get; private init; }
+
+    /// <summary>When something was last received; <c>null</c>: nothing ever.</summary>
+    public DateTimeOffset? LastReceived { get; private init; }
+
+    /// <summary>The readings of the last days by their series' name, in the order of their times.</summary>
+    public IReadOnlyDictionary<string, List<StoredReading>> Recent { get; private init; } = new Dictionary<string, List<StoredReading>>();
+
+    public IReadOnlyList<QuarantinedMessage> Refused { get; private init; } = [];
+
+    public IReadOnlyList<OutboxRow> Outbox { get; private init; } = [];
+
+    public IReadOnlyList<JournalRow> Journal { get; private init; } = [];
+
+    public byte[]? Forecast { get; private init; }
+
+    /// <summary>Reads it; whatever is wrong with it is told by what it answers.</summary>
+    public static StoreLook At(GardenFile garden, DateTimeOffset now)
+    {
+        var path = garden.Store.Path;
+        if (!File.Exists(path))
+            return new StoreLook();
+        try
+        {
+            using var store = SentinelStore.Reading(path);
+            var names = store.SeriesNames;
+            Dictionary<string, List<StoredReading>> recent = new(StringComparer.Ordinal);
+            foreach (var reading in store.ReadSeason(now - Window))
+            {
+                if (!names.TryGetValue(reading.Series, out var name))
+                    continue;
+                if (!recent.TryGetValue(name, out var list))
+                    recent.Add(name, list = []);
+                list.Add(reading);
+            }
+
+            using var outbox = OutboxStore.Reading(path);
+            using var journal = JournalBook.Reading(path);
+            var received = store.LastReceivedUs();
+            return new StoreLook
+            {
+                IsThere = true,
+                Faults = store.Faults(),
+                WasDamaged = store.Damage() is not null,
+                Bytes = new FileInfo(path).Length,
+                LastReceived = received == 0 ? null : DateTimeOffset.FromUnixTimeMilliseconds(received / 1000),
+                Recent = recent,
+                Refused = store.Quarantine(),
+                Outbox = outbox.Rows(),
+                Journal = journal.Rows(),
+                Forecast = store.LastForecast(),
+            };
+        }
+        catch (StoreException failure)
+        {
+            return new StoreLook { IsThere = true, Fault = failure.Message };
+        }
+    }
+}

@@ -1,0 +1,185 @@
+using System.CommandLine;
+using System.Globalization;
+using System.Text.Json;
+using BackyardSentinel.Commands;
+using BackyardSentinel.Commands.Examine;
+using BackyardSentinel.Contract;
+using BackyardSentinel.Mqtt;
+using BackyardSentinel.Storage;
+using Microsoft.Extensions.Time.Testing;
+using Xunit;
+
+namespace BackyardSentinel.Tests.Commands;
+
+public sealed class ExamineCommandTests : IDisposable
+{
+    private static readonly DateTimeOffset Now = new(2027, 3, 4, 12, 0, 0, TimeSpan.Zero);
+
+    private readonly string _folder = Directory.CreateTempSubdirectory("examine-").FullName;
+
+    public void Dispose() => Directory.Delete(_folder, true);
+
+    private string In(string name) => Path.Combine(_folder, name);
+
+    private string Garden(int port, string more = "")
+    {
+        File.WriteAllText(
+            In("garden.yaml"),
+            $"""
+            broker:
+              port: {port}
+            store:
+              path: sentinel.db
+            {more}
+            sites:
+              - id: yard
+                zone: Europe/Ljubljana
+                latitude: 46.05
+                longitude: 14.51
+                series:
+                  - quantity: temperature
+                    topic: yard/t
+                  - quantity: humidity
+                    topic: yard/h
+                plantings:
+                  - id: white-peach
+                    kind: peach
+            """);
+        return In("garden.yaml");
+    }
+
+    private ExamineDocument Examine(string garden, int expected)
+    {
+        StringWriter output = new(CultureInfo.InvariantCulture), error = new(CultureInfo.InvariantCulture);
+        var code = ExamineCommand
+            .Create(new FakeTimeProvider(Now))
+            .Parse(["--garden", garden, "--for", "1s", "--json"])
+            .Invoke(new InvocationConfiguration { Output = output, Error = error, EnableDefaultExceptionHandler = false });
+        Assert.True(SchemaTests.Holds("examine", output.ToString()), output.ToString() + error);
+        Assert.True(code == expected, output.ToString());
+        return JsonSerializer.Deserialize(output.ToString(), ContractJson.Printed.ExamineDocument)!;
+    }
+
+    private static ExaminedThing One(ExamineDocument document, string check) => Assert.Single(document.Checks, one => one.Check == check);
+
+    private static int FreePort()
+    {
+        using var probe = new System.Net.Sockets.TcpListener(System.Net.IPAddress.Loopback, 0);
+        probe.Start();
+        return ((System.Net.IPEndPoint)probe.LocalEndpoint).Port;
+    }
+
+    /// <summary>Readings each ten minutes of the last hours; celsius null: none of temperature.</summary>
+    private void Stored(Func<int, double?> celsius, int hours, QuarantinedMessage? refused = null)
+    {
+        using var store = SentinelStore.Open(In("sentinel.db"));
+        var batch = new StoreBatch();
+        for (var minute = -60 * hours; minute < 0; minute += 10)
+        {
+            var at = Now.AddMinutes(minute).ToUnixTimeMilliseconds();
+            if (celsius(minute) is { } value)
+                batch.Readings.Add(new StoredReading(store.SeriesId("yard/temperature/yard/t"), at, value, at * 1000));
+            batch.Readings.Add(new StoredReading(store.SeriesId("yard/humidity/yard/h"), at, 80 + (minute % 7), at * 1000));
+        }
+
+        if (refused is not null)
+            batch.Quarantine.Add(refused);
+        store.Commit(batch);
+    }
+
+    [Fact]
+    public void Without_broker_and_store_each_thing_is_said_with_what_to_do_and_nothing_is_written()
+    {
+        var garden = Garden(FreePort());
+        var document = Examine(garden, ExitCode.BadInput);
+        Assert.True(document.Checks.Count >= 25);
+        Assert.Equal(document.Checks.Count, document.Checks.Select(one => one.Check).Distinct().Count());
+        Assert.Equal(Finding.Wrong, One(document, "broker port").Result);
+        Assert.Equal(Finding.Unknown, One(document, "broker login").Result);
+        Assert.Equal(Finding.Look, One(document, "store").Result);
+        Assert.Equal(Finding.Unknown, One(document, "sensors speak").Result);
+        Assert.Equal(Finding.Look, One(document, "destinations").Result);
+        Assert.All(document.Checks, one => Assert.True(one.Remedy is not null || one.Result is Finding.Fine or Finding.Unknown, one.Check));
+        Assert.Equal(["garden.yaml"], Directory.EnumerateFileSystemEntries(_folder).Select(Path.GetFileName));
+    }
+
+    [Fact]
+    public async Task Beside_a_broker_it_tells_how_sensors_send_and_what_is_only_a_kept_copy()
+    {
+        var ct = TestContext.Current.CancellationToken;
+        await using var broker = await EmbeddedBroker.StartAsync();
+        using var hub = new MQTTnet.MqttClientFactory().CreateMqttClient();
+        await hub.ConnectAsync(new MQTTnet.MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", broker.Port).Build(), ct);
+        await hub.PublishAsync(new MQTTnet.MqttApplicationMessageBuilder().WithTopic("yard/t").WithPayload("7").WithRetainFlag().Build(), ct);
+        await hub.PublishAsync(
+            new MQTTnet.MqttApplicationMessageBuilder()
+                .WithTopic("sentinel/state")
+                .WithPayload("""{"state":"watching","since":"2027-03-04T11:00:00Z"}""")
+                .WithRetainFlag()
+                .Build(),
+            ct);
+        var document = await Task.Run(() => Examine(Garden(broker.Port), ExitCode.Findings), ct);
+        Assert.Equal(Finding.Fine, One(document, "broker login").Result);
+        Assert.Equal(Finding.Fine, One(document, "service").Result);
+        Assert.Equal(Finding.Look, One(document, "kept copies").Result);
+        Assert.Contains("yard/t", One(document, "kept copies").Says, StringComparison.Ordinal);
+        Assert.Equal(Finding.Look, One(document, "acknowledged").Result);
+    }
+
+    [Fact]
+    public void A_silent_sensor_is_wrong_and_a_refused_value_worth_a_look()
+    {
+        var at = Now.AddHours(-1).ToUnixTimeMilliseconds() * 1000;
+        Stored(minute => minute < -300 ? 5 + (minute % 3) : null, 10, new QuarantinedMessage("yard/t", "temperature cannot be", at, "77"u8.ToArray()) { Value = 77 });
+        var document = Examine(Garden(FreePort()), ExitCode.BadInput);
+        Assert.Equal(Finding.Wrong, One(document, "sensors speak").Result);
+        Assert.Contains("temperature on yard/t", One(document, "sensors speak").Says, StringComparison.Ordinal);
+        Assert.DoesNotContain("yard/h", One(document, "sensors speak").Says, StringComparison.Ordinal);
+        Assert.Contains("temperature cannot be", One(document, "refused").Says, StringComparison.Ordinal);
+        Assert.Equal(Finding.Fine, One(document, "last message").Result);
+        Assert.Equal(Finding.Fine, One(document, "clock").Result);
+    }
+
+    [Fact]
+    public void A_temperature_that_stands_still_or_can_only_be_fahrenheit_is_worth_a_look()
+    {
+        Stored(_ => 48, 30);
+        var document = Examine(Garden(FreePort()), ExitCode.BadInput);
+        Assert.Equal(Finding.Look, One(document, "stuck").Result);
+        Assert.Contains("°F", One(document, "units").Says, StringComparison.Ordinal);
+        Assert.Equal(Finding.Fine, One(document, "sensors speak").Result);
+    }
+
+    [Fact]
+    public void A_secret_that_all_may_read_is_worth_a_look_and_one_that_is_missing_is_wrong()
+    {
+        Assert.SkipWhen(OperatingSystem.IsWindows(), "Files have no such modes there.");
+        File.WriteAllText(In("key"), "quince-and-medlar");
+        const string Login = "  username: sentinel\n  password: file:key\n";
+        var garden = Garden(FreePort());
+        File.WriteAllText(garden, File.ReadAllText(garden).Replace("store:\n", Login + "store:\n", StringComparison.Ordinal));
+        File.SetUnixFileMode(In("key"), UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.OtherRead);
+        var open = Examine(garden, ExitCode.BadInput);
+        Assert.Equal(Finding.Look, One(open, "secret files").Result);
+        Assert.DoesNotContain(open.Checks, one => (one.Says + one.Remedy).Contains("quince", StringComparison.Ordinal));
+        File.SetUnixFileMode(In("key"), UnixFileMode.UserRead | UnixFileMode.UserWrite);
+        Assert.Equal(Finding.Fine, One(Examine(garden, ExitCode.BadInput), "secret files").Result);
+        File.Delete(In("key"));
+        Assert.Equal(Finding.Wrong, One(Examine(garden, ExitCode.BadInput), "secrets").Result);
+    }
+
+    [Fact]
+    public void A_clock_behind_what_was_received_is_wrong()
+    {
+        Stored(_ => 5, 1);
+        using (var store = SentinelStore.Open(In("sentinel.db")))
+        {
+            var later = Now.AddDays(3).ToUnixTimeMilliseconds();
+            var batch = new StoreBatch();
+            batch.Readings.Add(new StoredReading(store.SeriesId("yard/temperature/yard/t"), later, 5, later * 1000));
+            store.Commit(batch);
+        }
+
+        Assert.Equal(Finding.Wrong, One(Examine(Garden(FreePort()), ExitCode.BadInput), "clock").Result);
+    }
+}
