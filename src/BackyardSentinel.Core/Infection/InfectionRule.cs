@@ -27,6 +27,14 @@ public abstract class InfectionRule(RuleName name, string planting)
     /// <param name="units">The units of what is told; figures stay °C, mm and h.</param>
     public abstract IReadOnlyList<RuleCondition> Explain(WetSpell? spell, UnitSystem units);
 
+    /// <summary>What would change the level, from where the rule stands on tissue that can be infected: a sentence for each way.</summary>
+    /// <param name="risk">How the planting is judged now.</param>
+    /// <param name="site">The site.</param>
+    public abstract IReadOnlyList<string> Change(PlantingRisk risk, Site site);
+
+    /// <summary>What the rule lacks to judge at all, a sentence; <c>null</c>: nothing.</summary>
+    public virtual string? Lacks => null;
+
     /// <summary>Takes the next interval; at most one window opens and one closes in it.</summary>
     public void Observe(in RuleInput input)
     {
@@ -54,6 +62,14 @@ public abstract class InfectionRule(RuleName name, string planting)
 
     /// <summary>Closes the open window at the end of the log.</summary>
     private protected abstract void CloseAtEnd(WetSpell? endedSpell);
+
+    /// <summary>What each condition that is short still asks for, a sentence each.</summary>
+    private protected IReadOnlyList<string> Asked(string how, UnitSystem units) =>
+        [
+            .. Explain(null, units)
+                .Where(condition => condition.Lack is not null)
+                .Select(condition => $"{condition.LackIn(units)} more {how} open a window ({condition.What})."),
+        ];
 
     private protected void Open(InfectionWindow window) =>
         _opened = OpenWindow = window with { Planting = planting, Rule = Name, Stage = _stage, Cover = _cover };

@@ -44,6 +44,14 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
                     _tempCount > 0 && LimitRounding.Rounded(_maxC) > MaxTempAboveC),
             ];
 
+    /// <inheritdoc/>
+    public override string? Lacks => hasRainGauge ? null : "A rain gauge: without one the rule rain-day cannot judge.";
+
+    /// <inheritdoc/>
+    public override IReadOnlyList<string> Change(PlantingRisk risk, Site site) => OpenWindow is not null
+        ? ["Midnight closes the window."]
+        : Asked($"before midnight, with a maximum above {site.Units.Temperature(MaxTempAboveC)},", site.Units);
+
     private protected override void Judge(in RuleInput input)
     {
         if (!hasRainGauge)

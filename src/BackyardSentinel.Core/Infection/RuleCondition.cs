@@ -1,3 +1,6 @@
+using System.Globalization;
+using BackyardSentinel.Units;
+
 namespace BackyardSentinel.Infection;
 
 /// <summary>One condition of a rule, with the figure that stands against it.</summary>
@@ -10,6 +13,21 @@ public readonly record struct RuleCondition(string What, double? Value, string U
 {
     /// <summary>How much more is asked for, in the unit; <c>null</c> where it is met, or where more is not what is asked.</summary>
     public double? Lack { get; init; }
+
+    /// <summary>How much more is asked for, with its unit, to one decimal and never rounded down to nothing.</summary>
+    /// <param name="units">The units of what is told.</param>
+    public string LackIn(UnitSystem units)
+    {
+        var lack = Lack!.Value;
+        if (Unit != "mm")
+            return $"{Tenths(lack)} {Unit}";
+        var (depth, step) = (units.UnitOf(Dimension.Depth), units == UnitSystem.Us ? 100 : 10);
+        return units.Rain(depth.ToReckoned(Math.Ceiling(Math.Round(depth.FromReckoned(lack), 6) * step) / step));
+    }
+
+    /// <summary>A lack rounded up to one decimal.</summary>
+    internal static string Tenths(double lack) =>
+        (Math.Ceiling(Math.Round(lack, 6) * 10) / 10).ToString("0.0", CultureInfo.InvariantCulture);
 
     /// <summary>The condition, with what is short of a least figure.</summary>
     internal RuleCondition From(double least) => IsMet || Value is not { } value ? this : this with { Lack = Math.Max(0, least - value) };

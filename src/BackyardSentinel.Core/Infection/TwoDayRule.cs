@@ -42,6 +42,14 @@ public sealed class TwoDayRule(string planting) : InfectionRule(RuleName.TwoDay,
         ];
     }
 
+    /// <inheritdoc/>
+    public override IReadOnlyList<string> Change(PlantingRisk risk, Site site) => OpenWindow is not null
+        ?
+        [
+            $"More than 1 h that is dry, colder than {site.Units.Temperature(MinTempC)} or warmer than {site.Units.Temperature(MaxTempC)} closes the window.",
+        ]
+        : Asked("of the same kind", site.Units);
+
     private protected override void Judge(in RuleInput input)
     {
         var interval = input.Interval;

@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 
@@ -19,6 +20,9 @@ public sealed class WetHoursRule(string planting) : InfectionRule(RuleName.WetHo
 
     /// <summary>The mean temperature over wet time must be below this, °C.</summary>
     public const double MaxMeanTempC = 16.0;
+
+    /// <summary>How far ahead longer wetness is looked at; the assumed dose hardly rises past it, h.</summary>
+    private const double LongestWetHours = 72;
 
     /// <summary>
     /// Wetness response, 0–1: a logistic curve through 0.05 at 12.5 h and 0.95 at 48 h; 0 below 12.5 h. Assumed.
@@ -66,6 +70,44 @@ public sealed class WetHoursRule(string planting) : InfectionRule(RuleName.WetHo
                 spell?.MeanTempC is { } mean && LimitRounding.Rounded(mean) < MaxMeanTempC),
         ];
 
+    /// <inheritdoc/>
+    public override IReadOnlyList<string> Change(PlantingRisk risk, Site site)
+    {
+        if (risk.Spell is not { } spell)
+            return
+            [
+                risk.Sheltered ? "Wetness at the sensor under the rain shelter starts a wet spell, and the level builds."
+                : site.HasRainGauge && !site.SpellStartsOnAnyWetness ? "Rain starts a wet spell, and the level builds."
+                : "Any wetness starts a wet spell, and the level builds.",
+            ];
+        var over = TimeZoneInfo
+            .ConvertTime(spell.End + WetSpellTracker.LongestGap, site.Zone)
+            .ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
+        List<string> lines = [];
+        if (OpenWindow is not null)
+        {
+            if (MoreHours(spell, risk) is var (hours, level))
+                lines.Add($"{RuleCondition.Tenths(hours)} more wet hours at this mean make it {level.Word()} (assumed curve).");
+            lines.Add($"Drying for more than 4 h closes the window: past {over} if nothing is wet until then.");
+            return lines;
+        }
+
+        var asked = string.Join(
+            " and ",
+            Explain(spell, site.Units)
+                .Where(condition => condition.Lack is > 0)
+                .Select(condition => condition.Unit == "h"
+                    ? $"{RuleCondition.Tenths(condition.Lack!.Value)} more wet hours"
+                    : $"{condition.LackIn(site.Units)} more rain"));
+        var most = site.Units.Temperature(MaxMeanTempC);
+        if (spell.MeanTempC >= MaxMeanTempC)
+            lines.Add($"The mean while wet is {most} or more: {(asked.Length > 0 ? $"{asked} and " : "")}cooling below that would open a window.");
+        else if (asked.Length > 0)
+            lines.Add($"{asked} at a mean below {most} open a window; warming to {most} or above keeps it shut.");
+        lines.Add($"Drying for more than 4 h ends the spell: past {over} if nothing is wet until then.");
+        return lines;
+    }
+
     private protected override void Judge(in RuleInput input)
     {
         FractionReached = null;
@@ -109,6 +151,19 @@ public sealed class WetHoursRule(string planting) : InfectionRule(RuleName.WetHo
         (spell.NoRainGauge || LimitRounding.Rounded(spell.RainMm) >= MinRainMm)
         && LimitRounding.Rounded(spell.WetHours) >= MinWetHours
         && spell.MeanTempC is { } mean && LimitRounding.Rounded(mean) < MaxMeanTempC;
+
+    /// <summary>So many more wet hours lift the level at the present mean temperature.</summary>
+    private static (double Hours, Level Level)? MoreHours(WetSpell spell, PlantingRisk risk)
+    {
+        for (var more = 0.1; spell.WetHours + more <= LongestWetHours; more += 0.1)
+        {
+            var level = LevelOf(Dose(spell with { WetHours = spell.WetHours + more }, risk.Susceptibility));
+            if (level > risk.Level)
+                return (more, level);
+        }
+
+        return null;
+    }
 
     private static double Reached(in WetSpell spell)
     {

@@ -14,7 +14,7 @@ namespace BackyardSentinel.Contract;
 public sealed record CapturedMessage(
     string Time,
     string Topic,
-    [property: JsonIgnore(Condition = WhenWritingNull)] [Bounds(0)] string? Payload = null,
-    [property: JsonIgnore(Condition = WhenWritingNull)] [Bounds(0)] string? PayloadBase64 = null,
+    [property: JsonIgnore(Condition = WhenWritingNull)][Bounds(0)] string? Payload = null,
+    [property: JsonIgnore(Condition = WhenWritingNull)][Bounds(0)] string? PayloadBase64 = null,
     [property: JsonIgnore(Condition = WhenWritingDefault)] bool Retained = false,
     [property: JsonIgnore(Condition = WhenWritingDefault)] bool Redelivered = false);

@@ -38,7 +38,7 @@ public sealed class PatternAttribute(string pattern) : Attribute
 public sealed class DistinctAttribute : Attribute;
 
 /// <summary>
-/// A text, each text of a list, or each key of a map is one of a set that is known elsewhere; a map has all of them or none.
+/// A text, each text of a list, or each key of a map is one of a set that is known elsewhere.
 /// </summary>
 /// <param name="type">Where the set is.</param>
 /// <param name="member">Its static property, a list of words.</param>

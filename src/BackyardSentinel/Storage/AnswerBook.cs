@@ -14,7 +14,9 @@ public sealed record StoredAnswer(long ReceivedUs, string Episode, string Kind, 
     public Answer ToAnswer()
     {
         var at = DateTimeOffset.UnixEpoch.AddTicks(ReceivedUs * TimeSpan.TicksPerMicrosecond);
-        return UntilMs is { } until ? new LaterAnswer(Episode, at, DateTimeOffset.FromUnixTimeMilliseconds(until)) : new SeenAnswer(Episode, at);
+        return UntilMs is { } until
+            ? new LaterAnswer(Episode, at, DateTimeOffset.FromUnixTimeMilliseconds(until))
+            : new SeenAnswer(Episode, at);
     }
 }
 

@@ -19,7 +19,7 @@ public sealed partial class ExplainTests : IDisposable
         south-wall/white-peach on 2027-04-12 06:32 (Europe/Ljubljana)
         Level      ▁ building (1) since 2027-04-12 00:00, by the rule wet-hours; 53 % of the least it asks for is reached.
         Stage      BBCH 60, first flowers open; computed for 2027-04-08, at the earliest 2027-03-27, at the latest 2027-04-09.
-                   Leaf buds: open. They began to swell on 2027-01-11 at the earliest and 2027-03-25 at the latest.
+                   Leaf buds: open. They began to swell on 2027-01-09 at the earliest and 2027-03-25 at the latest.
                    Chill 19.1 of 62.5 chill portions; the days have grown so long that warmth counts without it since 2027-03-28; warmth 4436 degree hours, of 4767 for BBCH 11 (first leaves unfolded).
                    3337 hours of this winter's chill were not measured; the span allows for all that they can have brought.
         Tissue     Fully open: from bud swell until the petals are down.
@@ -58,7 +58,10 @@ public sealed partial class ExplainTests : IDisposable
         var (code, output, error) = _garden.Explain(Dawn, "--planting", "white-peach");
 
         Assert.Equal((ExitCode.Done, ""), (code, error));
-        Assert.Equal(Building.ReplaceLineEndings("\n"), output);
+        // Rules beyond these have their lines before those of the cover.
+        var cover = Building.IndexOf("Cover  ", StringComparison.Ordinal);
+        Assert.StartsWith(Building[..cover].ReplaceLineEndings("\n"), output, StringComparison.Ordinal);
+        Assert.EndsWith(Building[cover..].ReplaceLineEndings("\n"), output, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -3,7 +3,6 @@ using System.Globalization;
 using System.Text;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Export;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Storage;
@@ -145,6 +144,15 @@ public sealed class ExportTests : IDisposable
         await using var reader = await ParquetReader.CreateAsync(In("season.parquet"), cancellationToken: ct);
         Assert.Equal(ReadingsFile.Header.Split(','), reader.Schema.DataFields.Select(field => field.Name));
         Assert.Equal(rows.Count, reader.Metadata!.NumRows);
+        // The library's own way to read; that another implementation reads such a file (hyparquet 1.31.5) was seen by hand.
+        using var group = reader.OpenRowGroupReader(0);
+        foreach (var field in reader.Schema.DataFields.Where(field => field.ClrType == typeof(double)))
+        {
+            var column = Array.IndexOf(ReadingsFile.Header.Split(','), field.Name);
+            var values = new double?[rows.Count];
+            await group.ReadAsync<double>(field, values.AsMemory(), cancellationToken: ct);
+            Assert.Equal(rows.Select(row => row[column]), values.Select(value => value?.ToString(CultureInfo.InvariantCulture) ?? ""));
+        }
     }
 
     [Fact]

@@ -1,7 +1,6 @@
 using System.CommandLine;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Replay;
-using BackyardSentinel.Storage;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
@@ -68,7 +67,7 @@ public sealed class ReplaySourcesTests : IDisposable
         Assert.Contains("white-peach", alone.Output, StringComparison.Ordinal);
 
         var part = Run("--garden", _garden.Garden, "--from", "2027-03-04");
-        Assert.Contains("150 rows, 2027-03-04 00:00", part.Output, StringComparison.Ordinal);
+        Assert.Contains("150 rows, 2027-03-03 23:50 to 2027-03-05 00:40", part.Output, StringComparison.Ordinal);
     }
 
     [Fact]

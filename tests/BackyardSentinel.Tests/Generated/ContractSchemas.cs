@@ -238,8 +238,6 @@ internal static partial class ContractSchemas
             var value = Value(property.PropertyType.GetGenericArguments()[1], new JsonObject());
             node["additionalProperties"] = false;
             node["properties"] = new JsonObject(words.Select(word => KeyValuePair.Create(word, (JsonNode?)value.DeepClone())));
-            node["dependentRequired"] = new JsonObject(
-                words.Select(word => KeyValuePair.Create(word, (JsonNode?)Array(words.Where(other => other != word)))));
         }
     }
 

@@ -1,7 +1,9 @@
 using System.Globalization;
 using System.Text;
-using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Events;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Infection;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
@@ -32,6 +34,7 @@ public sealed class CaptureTests : IDisposable
     public async Task Captured_messages_give_by_replay_the_answers_of_the_store_that_the_service_filled()
     {
         var garden = Garden();
+        List<InfectionWindow> told = [];
         using (var store = SentinelStore.Open(garden.Store.Path))
         using (var capture = new Capture(garden.Capture!, _time, _said.Logger))
         {
@@ -43,7 +46,12 @@ public sealed class CaptureTests : IDisposable
                 new LoopOptions { MaxUnacknowledged = 1, Capacity = 4 },
                 _time,
                 _said.Logger,
-                parts: new LoopParts { OnMessage = capture.Take });
+                (_, _, fact) =>
+                {
+                    if (fact is InfectionWindowClosed { Window: { Rule: RuleName.WetHours } window })
+                        told.Add(window);
+                },
+                new LoopParts { OnMessage = capture.Take });
             var running = loop.RunAsync(TestContext.Current.CancellationToken);
             foreach (var (at, message) in WetDay())
             {
@@ -66,14 +74,20 @@ public sealed class CaptureTests : IDisposable
 
         var live = ReplaySourcesTests.Run("--garden", In("garden.yaml"));
         Assert.Contains("1 infection window by the rule wet-hours", live.Output, StringComparison.Ordinal);
+        // What the service told at the time is what is told again.
+        var window = Assert.Single(told);
+        var local = TimeZoneInfo.ConvertTime(window.OpenedAt, garden.Sites[0].Zone).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
+        Assert.Contains($"white-peach {local} ", live.Output, StringComparison.Ordinal);
+        Assert.Contains($" {window.Level.Bar()} {window.Level.Word()} ", live.Output, StringComparison.Ordinal);
         var captured = ReplaySourcesTests.Run(Folder, "--garden", In("garden.yaml"));
         Assert.Equal(Judgement(live.Output), Judgement(captured.Output));
         // What the service refused is refused again, with the line where it stands.
-        var file = Assert.Single(Directory.GetFiles(Folder));
-        Assert.Contains($"{file}:5: hub/rain: ", captured.Output, StringComparison.Ordinal);
+        string[] files = [.. Directory.GetFiles(Folder).Order(StringComparer.Ordinal)];
+        Assert.Equal(2, files.Length);
+        Assert.Contains($"{files[0]}:5: hub/rain: ", captured.Output, StringComparison.Ordinal);
 
         // Packed, cut into pieces and put under other names, it is the same log.
-        string[] lines = await File.ReadAllLinesAsync(file, TestContext.Current.CancellationToken);
+        string[] lines = [.. files.SelectMany(File.ReadAllLines)];
         Directory.CreateDirectory(In("pieces"));
         File.WriteAllBytes(In("pieces/z.jsonl.gz"), LogFolder.Gzip(string.Join('\n', lines[..200]) + "\n"));
         File.WriteAllLines(In("pieces/a.jsonl"), lines[200..]);
@@ -202,11 +216,11 @@ public sealed class CaptureTests : IDisposable
         await capture.RunAsync(new CancellationToken(canceled: true));
     }
 
-    /// <summary>A day of a station with times of its own, a second thermometer, a rain counter, and what is repeated or refused.</summary>
+    /// <summary>A wet day of a station with times of its own, a second thermometer, a rain counter, and what is repeated or refused.</summary>
     private static IEnumerable<(DateTimeOffset At, ArrivedMessage Message)> WetDay()
     {
         var total = 100.0;
-        for (var i = 0; i < 144; i++)
+        for (var i = 0; i < 240; i++)
         {
             var at = Dawn.AddMinutes(10 * i).AddMilliseconds(i * 7.25);
             var wet = i is >= 24 and < 120;

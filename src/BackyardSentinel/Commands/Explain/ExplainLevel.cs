@@ -55,7 +55,7 @@ internal static class ExplainLevel
     public static string Condition(RuleCondition condition, UnitSystem units)
     {
         var value = condition.Value is { } figure ? ExplainWords.Value(condition, figure, units) : "not known";
-        var missing = condition.Lack is not null ? $", {ExplainWords.Lack(condition, units)} more" : "";
+        var missing = condition.Lack is not null ? $", {condition.LackIn(units)} more" : "";
         return $"{condition.What} {value}, asked {condition.Asked}: {(condition.IsMet ? "met" : "not met" + missing)}";
     }
 

@@ -30,19 +30,6 @@ internal static class ExplainWords
     /// <summary>A figure to one decimal.</summary>
     public static string Figure(double figure) => figure.ToString("0.0", CultureInfo.InvariantCulture);
 
-    /// <summary>How much is still missing, to one decimal and never rounded down to nothing.</summary>
-    public static string Lack(double figure) => Figure(Math.Ceiling(Math.Round(figure, 6) * 10) / 10);
-
-    /// <summary>How much a condition still asks for, with its unit, rounded up.</summary>
-    public static string Lack(RuleCondition condition, UnitSystem units)
-    {
-        var lack = condition.Lack!.Value;
-        if (condition.Unit != "mm")
-            return $"{Lack(lack)} {condition.Unit}";
-        var (depth, step) = (units.UnitOf(Dimension.Depth), units == UnitSystem.Us ? 100 : 10);
-        return units.Rain(depth.ToReckoned(Math.Ceiling(Math.Round(depth.FromReckoned(lack), 6) * step) / step));
-    }
-
     /// <summary>A condition's figure with its unit.</summary>
     public static string Value(RuleCondition condition, double figure, UnitSystem units) => condition.Unit switch
     {

@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
 using BackyardSentinel.Commands.Replay;
-using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Storage;
