@@ -16,6 +16,9 @@ public enum LogKind
 
     /// <summary>The service's store.</summary>
     Store,
+
+    /// <summary>No file: the garden's InfluxDB server.</summary>
+    Influx,
 }
 
 /// <summary>Tells what a log is by its beginning, whatever the file is called.</summary>

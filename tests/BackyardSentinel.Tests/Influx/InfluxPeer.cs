@@ -7,8 +7,8 @@ using Microsoft.AspNetCore.Http;
 namespace BackyardSentinel.Influx;
 
 /// <summary>
-/// A stand-in that speaks the protocol of an InfluxDB 2 server for writing (/api/v2/write): the token is checked, lines are read by the
-/// published rules, a point that comes again takes its own place, field by field.
+/// A stand-in that speaks the protocol of an InfluxDB 2 server: the token is checked, lines (/api/v2/write) are read by the published
+/// rules, a point that comes again takes its own place, field by field. Of Flux (/api/v2/query) it knows the one query of the program.
 /// </summary>
 internal sealed class InfluxPeer : IAsyncDisposable
 {
@@ -76,6 +76,12 @@ internal sealed class InfluxPeer : IAsyncDisposable
             return;
         }
 
+        if (path == "/api/v2/query")
+        {
+            await QueryAsync(context, body);
+            return;
+        }
+
         if (path != "/api/v2/write")
         {
             await SayAsync(context, 404, "path not found");
@@ -104,6 +110,31 @@ internal sealed class InfluxPeer : IAsyncDisposable
 
         Batches.Add(lines.Length);
         context.Response.StatusCode = 204;
+    }
+
+    /// <summary>The one question that the program asks, answered in annotated CSV as the server's documentation describes it.</summary>
+    private async Task QueryAsync(HttpContext context, byte[] body)
+    {
+        using var json = System.Text.Json.JsonDocument.Parse(body);
+        var flux = json.RootElement.GetProperty("query").GetString()!;
+        var range = System.Text.RegularExpressions.Regex.Match(flux, @"range\(start: (\S+), stop: (\S+)\)");
+        var site = System.Text.RegularExpressions.Regex.Match(flux, "r\\.site == \"([a-z0-9-]+)\"\\)").Groups[1].Value;
+        var (from, to) = (At(range.Groups[1].Value), At(range.Groups[2].Value));
+        var answer = new StringBuilder(
+            "#datatype,string,long,dateTime:RFC3339,long,string,double\r\n#group,false,false,false,false,true,false\r\n#default,_result,,,,,\r\n,result,table,_time,received_us,series,value\r\n");
+        foreach (var line in Lines.Values)
+        {
+            var read = LineProtocol.Read(line);
+            if (read.Measurement == InfluxLines.Readings && read.Tags["site"] == site && read.Time >= from && read.Time < to)
+                answer.Append(
+                    CultureInfo.InvariantCulture,
+                    $",,0,{DateTimeOffset.FromUnixTimeMilliseconds(read.Time):yyyy-MM-ddTHH:mm:ss.fffZ},{read.Fields["received_us"]},\"{read.Tags["series"]}\",{read.Fields["value"]}\r\n");
+        }
+
+        context.Response.ContentType = "text/csv";
+        await context.Response.WriteAsync(answer.ToString());
+
+        static long At(string text) => DateTimeOffset.Parse(text, CultureInfo.InvariantCulture).ToUnixTimeMilliseconds();
     }
 
     private static async Task SayAsync(HttpContext context, int status, string message)

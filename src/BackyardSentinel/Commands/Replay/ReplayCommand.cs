@@ -85,6 +85,10 @@ public static class ReplayCommand
             HelpName = "PATTERN",
             Description = "How the log writes its local times, such as \"MM/dd/yyyy HH:mm\" or \"M/d/yyyy h:mm tt\"",
         };
+        var influx = new Option<bool>("--influx")
+        {
+            Description = "Judge what the garden file's InfluxDB server has of the site, in place of a log",
+        };
         var json = new Option<bool>("--json") { Description = "Print one JSON object" };
         var csv = new Option<bool>("--csv") { Description = "Print the infection windows as CSV" };
 
@@ -106,6 +110,7 @@ public static class ReplayCommand
             columns,
             units,
             pattern,
+            influx,
             json,
             csv,
         };
@@ -120,7 +125,9 @@ public static class ReplayCommand
             var rowPeriod = parsed.GetValue(period) ?? TimeSpan.Zero;
             var gardenFile = parsed.GetValue(garden) is { } path ? GardenProblemException.Read(path) : null;
             List<string> notes = [];
-            var source = ReplaySource.Of(given, gardenFile, parsed.GetValue(site), notes);
+            var source = parsed.GetValue(influx)
+                ? new ReplaySource(LogKind.Influx, [ReplayInflux.NameOf(gardenFile, given)], null)
+                : ReplaySource.Of(given, gardenFile, parsed.GetValue(site), notes);
             source.Refuse(
                 new Option[] { columns, units, pattern, period, stamp }
                     .Where(option => parsed.GetResult(option) is { Implicit: false })

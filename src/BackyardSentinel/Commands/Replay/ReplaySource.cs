@@ -47,7 +47,7 @@ internal sealed record ReplaySource(LogKind Kind, IReadOnlyList<string> Paths, s
         {
             LogKind.Store => StoreSites(paths[0]),
             LogKind.Readings => [.. paths.SelectMany(ReadingsFile.SitesIn).Distinct()],
-            LogKind.Table or LogKind.Messages => [],
+            LogKind.Table or LogKind.Messages or LogKind.Influx => [],
         };
         // Exported readings may be another's: a garden judges them by its own settings.
         return new ReplaySource(kind, paths, SiteOf(paths[0], sites, garden, site, mayBeOthers: kind == LogKind.Readings && garden is not null));
@@ -82,6 +82,7 @@ internal sealed record ReplaySource(LogKind Kind, IReadOnlyList<string> Paths, s
         LogKind.Store => SeasonLog.OfStore(Paths[0], garden is null ? SiteInLog! : site.Id, garden, options.From, options.To),
         LogKind.Readings => SeasonLog.OfReadings(Paths, SiteInLog, options.From, options.To),
         LogKind.Messages => MessagesLog.Read(Paths, garden!, site.Id, options.From, options.To),
+        LogKind.Influx => ReplayInflux.Read(Paths[0], garden!, site.Id, options),
         LogKind.Table => throw new InvalidOperationException("Rows are read by the reader of logs."),
     };
 
@@ -112,5 +113,6 @@ internal sealed record ReplaySource(LogKind Kind, IReadOnlyList<string> Paths, s
         LogKind.Readings => "a file of exported readings",
         LogKind.Messages => "a file of raw messages",
         LogKind.Store => "a store",
+        LogKind.Influx => "a server",
     };
 }

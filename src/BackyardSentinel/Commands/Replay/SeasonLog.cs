@@ -38,8 +38,11 @@ internal sealed class SeasonLog : IDisposable
     /// <summary>Where a reading stands: its file, and its line there or 0.</summary>
     public Func<SensedReading, (int File, long Line)> PlaceOf { get; init; } = _ => (0, 0);
 
+    private IReadOnlyList<string> LeftOut { get; init; } = [];
+
     /// <summary>What is wrong with the log as a whole, once it has been read, a sentence each.</summary>
-    public IEnumerable<string> Findings => _store is { DamagedReadings: > 0 and var damaged }
+    public IEnumerable<string> Findings => LeftOut.Count > 0 ? LeftOut
+        : _store is { DamagedReadings: > 0 and var damaged }
         ?
         [
             FormattableString.Invariant(
@@ -70,6 +73,30 @@ internal sealed class SeasonLog : IDisposable
             Outages = [.. store.Outages().Where(since => since >= from && since < to)],
         };
     }
+
+    /// <summary>Readings of one site that a server gave back.</summary>
+    /// <param name="name">What the server is called.</param>
+    /// <param name="readings">The readings in the order of their own times.</param>
+    /// <param name="outages">When listening stopped.</param>
+    /// <param name="unknown">Series that the garden does not name, with the number of their readings.</param>
+    public static SeasonLog OfServer(
+        string name,
+        IReadOnlyList<SensedReading> readings,
+        IReadOnlyList<DateTimeOffset> outages,
+        IReadOnlyDictionary<string, long> unknown) =>
+        new([name])
+        {
+            Readings = readings,
+            Quantities = [.. readings.Select(one => one.Reading.Quantity).Distinct()],
+            Outages = outages,
+            LeftOut =
+            [
+                .. unknown
+                    .OrderBy(pair => pair.Key, StringComparer.Ordinal)
+                    .Select(pair => FormattableString.Invariant(
+                        $"{pair.Value} readings of the series {pair.Key} are left out: the garden file does not name it any more.")),
+            ],
+        };
 
     /// <summary>Readings that <c>export readings</c> wrote.</summary>
     /// <param name="paths">The files.</param>
