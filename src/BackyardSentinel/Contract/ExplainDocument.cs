@@ -141,7 +141,7 @@ public sealed record ExplainedCondition(
     string Unit,
     string Asked,
     bool Met,
-    [property: JsonPropertyName("short")] [Bounds(0)] double? Lack);
+    [property: JsonPropertyName("short")][Bounds(0)] double? Lack);
 
 /// <summary>The weeks until a window's curl shows.</summary>
 /// <param name="OpenedAt">When the window opened, UTC.</param>

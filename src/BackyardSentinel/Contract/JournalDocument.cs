@@ -33,8 +33,8 @@ public sealed record JournalLine(
     string Site,
     string Planting,
     [OneOf(typeof(JournalEntry), nameof(JournalEntry.Kinds))] string Kind,
-    [property: JsonIgnore(Condition = WhenWritingNull)] [Only(nameof(Kind), StageEntry.Word)] [Bounds(0, 99)] int? Code = null,
-    [property: JsonIgnore(Condition = WhenWritingNull)] [Only(nameof(Kind), SprayEntry.Word)] string? Product = null,
+    [property: JsonIgnore(Condition = WhenWritingNull)][Only(nameof(Kind), StageEntry.Word)][Bounds(0, 99)] int? Code = null,
+    [property: JsonIgnore(Condition = WhenWritingNull)][Only(nameof(Kind), SprayEntry.Word)] string? Product = null,
     [property: JsonIgnore(Condition = WhenWritingNull), JsonConverter(typeof(AsWrittenConverter))]
     [Only(nameof(Kind), SprayEntry.Word)]
     [Bounds(SprayEntry.LeastVolumeL, SprayEntry.MostVolumeL)]
@@ -43,7 +43,7 @@ public sealed record JournalLine(
     [Only(nameof(Kind), SprayEntry.Word, MayLack = true)]
     [Bounds(SprayEntry.LeastDosePerL, SprayEntry.MostDosePerL)]
         double? DosePerL = null,
-    [property: JsonIgnore(Condition = WhenWritingNull)] [Only(nameof(Kind), SprayEntry.Word, MayLack = true)] TimeOnly? At = null,
+    [property: JsonIgnore(Condition = WhenWritingNull)][Only(nameof(Kind), SprayEntry.Word, MayLack = true)] TimeOnly? At = null,
     [property: JsonIgnore(Condition = WhenWritingNull)]
     [Only(nameof(Kind), ScoutEntry.Word)]
     [Bounds(1, JournalCheck.MostShoots)]
@@ -52,13 +52,13 @@ public sealed record JournalLine(
     [Only(nameof(Kind), ScoutEntry.Word)]
     [Bounds(0, JournalCheck.MostShoots)]
         int? Curled = null,
-    [property: JsonIgnore(Condition = WhenWritingNull)] [Only(nameof(Kind), ScoutEntry.Word, MayLack = true)] SymptomStage? Symptom = null,
+    [property: JsonIgnore(Condition = WhenWritingNull)][Only(nameof(Kind), ScoutEntry.Word, MayLack = true)] SymptomStage? Symptom = null,
     [property: JsonIgnore(Condition = WhenWritingNull), JsonConverter(typeof(AsWrittenConverter))]
     [Only(nameof(Kind), LeafFallEntry.Word)]
     [Bounds(0, 100)]
         double? FallenPct = null,
-    [property: JsonIgnore(Condition = WhenWritingNull)] [Only(nameof(Kind), ShelterEntry.Word)] ShelterWord? Shelter = null,
-    [property: JsonIgnore(Condition = WhenWritingNull)] [Bounds(0)] string? Note = null)
+    [property: JsonIgnore(Condition = WhenWritingNull)][Only(nameof(Kind), ShelterEntry.Word)] ShelterWord? Shelter = null,
+    [property: JsonIgnore(Condition = WhenWritingNull)][Bounds(0)] string? Note = null)
 {
     /// <summary>The line of an entry.</summary>
     /// <param name="entry">The entry.</param>

@@ -38,8 +38,8 @@ public sealed record PlanForecastSource(
     [Bounds(0)] string Source,
     DateTimeOffset Issued,
     DateTimeOffset Until,
-    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] [Bounds(0)] string? Attribution,
-    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] [Bounds(0)] string? Licence);
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)][Bounds(0)] string? Attribution,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)][Bounds(0)] string? Licence);
 
 /// <summary>What stands with a planting.</summary>
 /// <param name="Planting">The planting.</param>
@@ -110,7 +110,7 @@ public sealed record PlannedMix(
     string Product,
     IReadOnlyList<string> Plantings,
     [Bounds(0)] double WaterL,
-    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] [Bounds(0)] double? ProductG,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)][Bounds(0)] double? ProductG,
     [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
         [InsteadOf(nameof(ProductG))]
         [Bounds(0)]

@@ -8,7 +8,7 @@ namespace BackyardSentinel.Contract;
 [SchemaFile("state")]
 public sealed record StateTopic(
     ServiceState State,
-    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] [Unless(nameof(State), "lost")] DateTimeOffset? Since);
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)][Unless(nameof(State), "lost")] DateTimeOffset? Since);
 
 /// <summary>Whether the service is there.</summary>
 public enum ServiceState

@@ -1,6 +1,6 @@
-using BackyardSentinel.Garden;
 using System.Globalization;
 using System.Text.Json;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Weather;
 

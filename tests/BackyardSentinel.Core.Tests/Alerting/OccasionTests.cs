@@ -78,7 +78,9 @@ public class OccasionTests
         Check(
             new SpraySlotFound(Told.Site, Told.Tree, At, "copper", At.AddHours(3), At.AddHours(8))
             {
-                ProductName = "Copper", Serves = "late-winter spray", Deadline = Day,
+                ProductName = "Copper",
+                Serves = "late-winter spray",
+                Deadline = Day,
             },
             "south-wall/white-peach/slot/copper/20270201", 0, Urgency.Normal, TimeSpan.FromHours(8),
             "product=copper:Copper start=02-01T09 end=02-01T14 serves=late-winter+spray deadline=2027-02-10");

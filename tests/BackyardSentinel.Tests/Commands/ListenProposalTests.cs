@@ -38,7 +38,7 @@ public sealed class ListenProposalTests : IDisposable
         "broker:\n  topic_root: elsewhere\n  homie: false\nsites:\n  - id: yard\n    zone: Europe/London\n    series:\n"
             + "      - { quantity: temperature, topic: beside/t }\n      - { quantity: humidity, topic: beside/h }\n");
 
-    private (int Code, string Output, string Error) Run(params string[] words)
+    private static (int Code, string Output, string Error) Run(params string[] words)
     {
         StringWriter output = new(CultureInfo.InvariantCulture), error = new(CultureInfo.InvariantCulture);
         var code = ListenCommand

@@ -1,5 +1,4 @@
 using System.Diagnostics;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Guards;
 using Xunit;

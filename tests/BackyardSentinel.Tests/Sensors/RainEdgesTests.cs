@@ -13,7 +13,13 @@ public sealed class RainEdgesTests
 
     private static readonly SeriesMap Total = new()
     {
-        SiteId = "yard", Quantity = Quantity.Rain, Topic = "a/b", Path = "r", TimePath = "at", RainIsTotal = true, Unit = Unit.Millimetre,
+        SiteId = "yard",
+        Quantity = Quantity.Rain,
+        Topic = "a/b",
+        Path = "r",
+        TimePath = "at",
+        RainIsTotal = true,
+        Unit = Unit.Millimetre,
     };
 
     private static readonly SeriesMap Rate = Total with { RainIsTotal = false, RainIsRate = true };

@@ -13,7 +13,7 @@ public sealed partial class SensorExamplesTests
 {
     private static readonly DateTimeOffset Now = new(2027, 3, 1, 6, 0, 0, TimeSpan.Zero);
 
-    [GeneratedRegex(@"\n```\n(?<messages>[^`]+)\n```\n\n```yaml\n(?<series>[^`]+)```\n\nIt gives: (?<gives>.+)\.\n")]
+    [GeneratedRegex(@"\n```text\n(?<messages>[^`]+)\n```\n\n```yaml\n(?<series>[^`]+)```\n\nIt gives: (?<gives>.+)\.\n")]
     private static partial Regex Example();
 
     [Fact]

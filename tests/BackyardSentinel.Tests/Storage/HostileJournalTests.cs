@@ -86,6 +86,7 @@ public sealed class HostileJournalTests : IDisposable
         using (var other = new SqliteConnection($"Data Source={Store};Pooling=false"))
         {
             other.Open();
+            other.CreateFunction("row_sum", (object?[] values) => SampleStore.Sum(values));
             using var damage = other.CreateCommand();
             damage.CommandText = "update journal set json = $a where number = $b";
             damage.Parameters.AddWithValue("$a", damaged);
