@@ -62,7 +62,8 @@ public sealed class Listening
     public DateTimeOffset? Look(DateTimeOffset now)
     {
         var up = _isUp?.Invoke() ?? true;
-        if (up && !_wasUp) _quietSince = _time.GetTimestamp();
+        // What waits at a broker that is back gets a patience of its own.
+        if (up && !_wasUp) _quietSince = _unsettledSince = _time.GetTimestamp();
         if (!up && _wasUp) (_settled, _unsettledSince, _deafSince) = (false, _time.GetTimestamp(), _deafSince ?? now);
         _wasUp = up;
         var outage = !_noted && _deafSince is { } since && now - since > Outages.Grace ? _deafSince : null;

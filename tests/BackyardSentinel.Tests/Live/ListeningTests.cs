@@ -72,7 +72,7 @@ public sealed class ListeningTests
         Assert.Equal((false, true), After(listening, 119.9));
         Assert.Equal((true, true), After(listening, 0.1));
         _isUp = true;
-        After(listening, 300);
+        Assert.Equal((false, true), Looked(listening));
         Assert.Equal((true, false), After(listening, 1));
     }
 
@@ -93,9 +93,11 @@ public sealed class ListeningTests
         Assert.True(listening.IsOutage);
         Assert.Null(listening.Look(Now));
         Assert.Equal(lost, listening.Until(Now));
-        // The two minutes are long over.
+        // What waited at the broker is taken before the outage is over, however long it was.
         _isUp = true;
-        Assert.Null(listening.Look(Now));
+        Assert.Equal((false, true), Looked(listening));
+        Assert.True(listening.IsOutage);
+        Assert.Equal((true, false), After(listening, 1));
         Assert.False(listening.IsOutage);
         Assert.Equal(Now, listening.Until(Now));
     }

@@ -30,7 +30,7 @@ internal static class SensorChecks
         return refused.Count == 0
             ? Verdict.Fine("Nothing was refused in the last seven days.")
             : Verdict.Look(
-                $"{refused[^1].Topic}: {Storage.TerminalText.Plain(refused[^1].Reason)}{(refused.Count > 1 ? string.Create(CultureInfo.InvariantCulture, $" (and {refused.Count - 1} more)") : "")}.",
+                $"{refused[^1].Topic}: {Storage.TerminalText.Plain(refused[^1].Reason)}{(refused.Count > 1 ? string.Create(CultureInfo.InvariantCulture, $" (and {refused.Count - 1} more)") : "")}",
                 "Run refused, which lists all with what was sent; listen --payload tries a message.");
     }
 
