@@ -242,7 +242,15 @@ public sealed class MqttLink
     {
         var greeting = LinkGreeting.Options(_broker, _presence, certificate);
         // A refusal does not throw: the code must be looked at.
-        var answer = await WithinAsync(token => client.ConnectAsync(greeting, token), "the greeting", ct).ConfigureAwait(false);
+        var answer = await WithinAsync(
+                async token =>
+                {
+                    using var either = CancellationTokenSource.CreateLinkedTokenSource(ct, token);
+                    return await client.ConnectAsync(greeting, either.Token).ConfigureAwait(false);
+                },
+                "the greeting",
+                ct)
+            .ConfigureAwait(false);
         if (answer.ResultCode != MqttClientConnectResultCode.Success)
             throw new LinkException(BrokerSentences.ForConnect(answer.ResultCode, _broker));
         if (!answer.IsSessionPresent)
@@ -383,7 +391,10 @@ public sealed class MqttLink
         return built.Build();
     }
 
-    /// <summary>One step of talking to the broker, which may take only so long.</summary>
+    /// <summary>
+    /// One step of talking to the broker, which may take only so long. Who gives up no longer waits, but does not cut short
+    /// what is being written: after half a packet the broker would understand no other, the goodbye least of all.
+    /// </summary>
     private async Task<T> WithinAsync<T>(Func<CancellationToken, Task<T>> step, string what, CancellationToken ct)
     {
         using var limit = new CancellationTokenSource(StepLimit, _time);
@@ -391,7 +402,7 @@ public sealed class MqttLink
         try
         {
             // The wait ends with the limit also where the call itself does not listen to its token.
-            return await step(either.Token).WaitAsync(either.Token).ConfigureAwait(false);
+            return await step(limit.Token).WaitAsync(either.Token).ConfigureAwait(false);
         }
         catch (Exception failure) when (limit.IsCancellationRequested && !ct.IsCancellationRequested)
         {

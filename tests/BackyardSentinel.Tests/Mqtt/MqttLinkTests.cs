@@ -43,6 +43,26 @@ public sealed class MqttLinkTests
 
     private static string Text(ArrivedMessage message) => Encoding.UTF8.GetString(message.Payload.Span);
 
+    // A message so large that the stop comes in the midst of its writing: half a packet must not swallow the goodbye.
+    [Fact]
+    public async Task A_stop_in_the_midst_of_a_message_still_says_goodbye()
+    {
+        await using var broker = await EmbeddedBroker.StartAsync();
+        using var peer = await Peer.ConnectAsync(broker.Port, "sentinel/state");
+        for (var round = 1; round <= 2; round++)
+        {
+            await using (var running = new Running(Broker(broker.Port), new FakeTimeProvider()))
+            {
+                await running.UpAsync();
+                running.Link.Publish(new OutgoingMessage("sentinel/yard/weather", new byte[6_000_000]));
+                for (var i = 0; i < round * 20; i++)
+                    await Task.Yield();
+            }
+
+            await Until.TrueAsync(() => peer.Heard.Count(one => one.Payload.Contains("stopped", StringComparison.Ordinal)) == round, "the goodbye");
+        }
+    }
+
     [Fact]
     public async Task A_message_comes_in_and_a_retained_one_goes_out_through_the_embedded_broker()
     {
