@@ -2,6 +2,7 @@ using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Units;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Delivery;
 
