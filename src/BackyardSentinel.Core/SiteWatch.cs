@@ -128,9 +128,7 @@ public sealed class SiteWatch
     /// <param name="forecast">The hours ahead.</param>
     /// <returns><c>null</c> when no window comes of it.</returns>
     public WindowOutlook? LookAhead(PlantingWatch planting, IReadOnlyList<ForecastHour> forecast) =>
-        LastInterval is { } last && !planting.Shelter.IsOn
-            ? WindowOutlook.Of(_spells, last.End, forecast, Site.WetHumidityPct, planting.Risk.Susceptibility)
-            : null;
+        LastInterval is { } last ? planting.LookAhead(_spells, last.End, forecast) : null;
 
     /// <summary>When the next interval can be judged: a whole minute, UTC; the end of time before the first reading.</summary>
     public DateTimeOffset NextDue => _intervals.NextEnd > DateTimeOffset.MaxValue.UtcTicks - _lateAllowance - TimeSpan.TicksPerMinute
