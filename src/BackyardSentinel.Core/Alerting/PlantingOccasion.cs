@@ -31,9 +31,9 @@ public abstract record PlantingOccasion : Occasion
 /// <param name="At">When it came about, UTC.</param>
 /// <param name="Expected">The level the forecast leads to.</param>
 /// <param name="ExpectedAt">When it would be reached, UTC.</param>
-/// <param name="WetHours">Wet hours up to then, h.</param>
-/// <param name="RainMm">Rain up to then, mm.</param>
-/// <param name="MeanTempC">Mean temperature of the wet time, °C; <c>null</c> where unknown.</param>
+/// <param name="WetHours">Wet hours up to then, h; <c>null</c> where the rule counts none.</param>
+/// <param name="RainMm">Rain up to then, mm; <c>null</c> where the rule counts none.</param>
+/// <param name="MeanTempC">Mean temperature of the wet time, or of what the rule looks at, °C; <c>null</c> where unknown.</param>
 /// <param name="Issued">When the forecast was made, UTC.</param>
 public sealed record WindowAhead(
     string Site,
@@ -41,12 +41,15 @@ public sealed record WindowAhead(
     DateTimeOffset At,
     Level Expected,
     DateTimeOffset ExpectedAt,
-    double WetHours,
-    double RainMm,
+    double? WetHours,
+    double? RainMm,
     double? MeanTempC,
     DateTimeOffset Issued
 ) : PlantingOccasion(Site, Planting, At)
 {
+    /// <summary>The rule that gives the level.</summary>
+    public required RuleName Rule { get; init; }
+
     /// <summary>What is left of a protectant; <c>null</c> where unknown.</summary>
     public Cover? Cover { get; init; }
 
@@ -75,6 +78,7 @@ public sealed record WindowAhead(
         facts.Whole("level_number", (int)Expected);
         facts.Moment("expected_at", ExpectedAt);
         facts.Moment("issued", Issued);
+        facts.Text("rule", Rule.Word());
         facts.Tenths("wet_hours", WetHours);
         facts.Rain("rain", RainMm);
         facts.Temperature("mean_temp", MeanTempC);

@@ -161,6 +161,7 @@ internal sealed class SeasonKeeper
             [.. _store.Events().Select(known => known.Key)],
             _seasonStart,
             _store.Outages(),
+            _parts.KeepAlmanac,
             _log);
         // What cannot be true is left out from the first: a stamp of a far year would make years pass.
         long fed = 0;
