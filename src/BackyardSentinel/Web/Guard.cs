@@ -123,7 +123,7 @@ internal sealed class Guard(Gate gate, PageParts parts)
     {
         if (role != Role.Writer)
             return false;
-        var pass = context.Request.HasFormContentType
+        var pass = context.Request.HasFormContentType && !Problems.IsForPrograms(context.Request)
             ? (await context.Request.ReadFormAsync(context.RequestAborted).ConfigureAwait(false))[Gate.Field].ToString()
             : null;
         return gate.IsFromHere(context.Request, pass);

@@ -5,13 +5,13 @@ using BackyardSentinel.Web.Api;
 
 namespace BackyardSentinel.Tests.Generated;
 
-/// <summary>docs/schemas/openapi.json: what programs may ask the page, as OpenAPI 3.1 has it, with the schemas of docs/schemas.</summary>
+/// <summary>docs/openapi.json: what programs may ask the page, as OpenAPI 3.1 has it, with the schemas of docs/schemas.</summary>
 internal static class OpenApi
 {
     private const string Problem = "problem";
 
     /// <summary>The file.</summary>
-    public static GeneratedFile File { get; } = new("docs/schemas/openapi.json", _ => Write());
+    public static GeneratedFile File { get; } = new("docs/openapi.json", _ => Write());
 
     private static string Write()
     {
