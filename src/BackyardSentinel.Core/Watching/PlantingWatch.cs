@@ -106,7 +106,17 @@ public sealed class PlantingWatch
         Cover = CoverNow,
     };
 
-    private Garden.Cover? CoverNow => _journal is null ? null : Cover.Cover;
+    /// <summary>The level by the driving rule.</summary>
+    internal Level Level => _level;
+
+    /// <summary>When this level began, UTC; <c>null</c> before the first interval.</summary>
+    internal DateTimeOffset? Since => _since;
+
+    /// <summary>How far the tissue can be infected, 0–1.</summary>
+    internal double Susceptibility => _factor;
+
+    /// <summary>What is left of a protectant; <c>null</c> without a journal.</summary>
+    internal Garden.Cover? CoverNow => _journal is null ? null : Cover.Cover;
 
     /// <summary>Where the forecast would lead the driving rule; <c>null</c>: to no window, or a rain shelter keeps the rain off.</summary>
     internal WindowOutlook? LookAhead(WetSpellTracker sky, DateTimeOffset from, IReadOnlyList<ForecastHour> forecast) =>

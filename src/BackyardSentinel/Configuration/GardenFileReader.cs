@@ -75,6 +75,7 @@ public static class GardenFileReader
             Products = products,
             Forecast = ForecastSettingsReader.Read(keys.Part("forecast"), own, problems),
             Alerts = AlertReader.Read(keys.Part("alerts"), problems),
+            Page = PageReader.Read(keys.Part("page"), problems),
             Influx = InfluxReader.Read(keys.Part("influx"), problems),
         };
         siteReader.CheckAcrossSites(own);

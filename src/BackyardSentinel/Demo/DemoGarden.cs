@@ -21,6 +21,7 @@ public static class DemoGarden
         Name = "Demo garden",
         Broker = new BrokerOptions { Port = port },
         Store = new StoreSettings { Path = storePath },
+        Page = new PageSettings { Port = 0 },
         Sites =
         [
             new Site
