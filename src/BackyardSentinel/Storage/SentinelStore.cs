@@ -72,13 +72,13 @@ public sealed class SentinelStore : IDisposable
     {
         DamagedReadings = 0;
         using var command = _connection.Command(
-            "select series, time_ms, value, received_us, sum from readings where time_ms >= $a order by time_ms, series",
+            $"select {ReadingRow.Columns} from readings where time_ms >= $a order by time_ms, series",
             from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs);
         using var row = command.ExecuteReader();
         while (row.Read())
         {
-            var reading = new StoredReading((int)row.GetInt64(0), row.GetInt64(1), row.GetDouble(2), row.GetInt64(3));
-            if (row.GetInt64(4) == RowSum.Of(reading) && reading.TimeMs <= StoredTime.LastMs && StoredTime.IsMicroseconds(reading.ReceivedUs))
+            var reading = ReadingRow.Of(row);
+            if (ReadingRow.IsSound(reading, row.GetInt64(4)))
                 yield return reading;
             else
                 DamagedReadings++;
@@ -133,10 +133,10 @@ public sealed class SentinelStore : IDisposable
     {
         var (nowMs, limitMs) = (now.ToUnixTimeMilliseconds(), limit.ToUnixTimeMilliseconds());
         using var transaction = _connection.BeginTransaction();
-        Run($"insert into readings_aside(time_ms, series, value, received_us) select time_ms, series, value, received_us from readings where time_ms > {limitMs}");
+        Run($"insert into readings_aside(time_ms, series, value, received_us) select time_ms, series, {ReadingRow.Value}, {ReadingRow.ReceivedUs} from readings where time_ms > {limitMs}");
         var aside = Run($"delete from readings where time_ms > {limitMs}");
         var restamped = Run(
-            $"update readings set received_us = min(time_ms, {nowMs}) * 1000, sum = {RowSum.Function}('readings', time_ms, series, value, min(time_ms, {nowMs}) * 1000) where received_us > {limitMs * 1000} and sum is {RowSum.Function}('readings', time_ms, series, value, received_us)");
+            $"update readings set lag_us = min(0, {nowMs} - time_ms) * 1000, sum = {RowSum.Function}('readings', time_ms, series, value, min(0, {nowMs} - time_ms) * 1000) where {ReadingRow.ReceivedUs} > {limitMs * 1000} and sum is {RowSum.Function}('readings', time_ms, series, value, lag_us)");
         HourSums.Rebuild(_connection);
         Run($"delete from events where at > {limitMs}");
         Run($"delete from outages where from_ms > {limitMs}");
@@ -228,7 +228,7 @@ public sealed class SentinelStore : IDisposable
     /// <summary>The latest stamp of arrival in the store, µs since 1970 UTC; 0 when it is empty.</summary>
     public long LastReceivedUs() =>
         Rows(
-            $"select max(coalesce((select max(received_us) from readings where received_us <= {StoredTime.LastMs * 1000}), 0), coalesce((select max(last_us) from quarantine where last_us <= {StoredTime.LastMs * 1000}), 0))",
+            $"select max(coalesce((select max({ReadingRow.ReceivedUs}) from readings where {ReadingRow.ReceivedUs} <= {StoredTime.LastMs * 1000}), 0), coalesce((select max(last_us) from quarantine where last_us <= {StoredTime.LastMs * 1000}), 0))",
             row => row.GetInt64(0)
         )[0];
 
