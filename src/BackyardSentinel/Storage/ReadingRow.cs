@@ -16,7 +16,7 @@ internal static class ReadingRow
     public const string ReceivedUs = "(time_ms * 1000 + lag_us)";
 
     /// <summary>The value in SQL, in the quantity's unit.</summary>
-    public const string Value = "(case typeof(value) when 'integer' then value / 1000.0 else value end)";
+    public const string ValueSql = "(case typeof(value) when 'integer' then value / 1000.0 else value end)";
 
     /// <summary>The columns before the sum, in SQL, from a table of version 1 to 6, which had value and arrival as they are.</summary>
     public const string FromOld =
@@ -42,11 +42,10 @@ internal static class ReadingRow
     public static StoredReading Of(SqliteDataReader row)
     {
         var timeMs = row.GetInt64(1);
-        var value = row.GetValue(2) is long thousandths ? thousandths / 1000.0 : row.GetDouble(2);
-        return new StoredReading((int)row.GetInt64(0), timeMs, value, (timeMs * 1000) + row.GetInt64(3));
+        return new StoredReading((int)row.GetInt64(0), timeMs, Value(row, 2), (timeMs * 1000) + row.GetInt64(3));
     }
 
-    /// <summary>The row that <see cref="Of"/> reads is as it was written, and a clock can have shown its times.</summary>
-    public static bool IsSound(in StoredReading reading, long sum) =>
-        sum == RowSum.Of(reading) && reading.TimeMs <= StoredTime.LastMs && StoredTime.IsMicroseconds(reading.ReceivedUs);
+    /// <summary>A value that was kept by <see cref="Packed"/>.</summary>
+    public static double Value(SqliteDataReader row, int column) =>
+        row.GetValue(column) is long thousandths ? thousandths / 1000.0 : row.GetDouble(column);
 }

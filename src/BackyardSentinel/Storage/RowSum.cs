@@ -24,6 +24,12 @@ internal static class RowSum
     public static long Of(in StoredReading row) =>
         (int)Whole(Packed(Whole(Whole(ReadingsSeed, row.TimeMs), row.Series), row.Value), ReadingRow.LagUs(row));
 
+    /// <summary>A reading's row is as it was written, and a clock can have shown its times.</summary>
+    /// <param name="row">The reading.</param>
+    /// <param name="sum">The sum that stands in its row.</param>
+    public static bool Holds(in StoredReading row, long sum) =>
+        sum == Of(row) && row.TimeMs <= StoredTime.LastMs && StoredTime.IsMicroseconds(row.ReceivedUs);
+
     /// <summary>The sum of a running total's row.</summary>
     public static long Of(in StoredTotal row) => (int)Whole(Real(Whole(TotalsSeed, row.Series), row.Total), row.TimeMs);
 

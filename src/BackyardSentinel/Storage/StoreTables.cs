@@ -146,7 +146,7 @@ internal static class StoreTables
             StoreSums.Counted,
             "number"),
 
-        // One row for each alert and receiver; it ends delivered, superseded or expired, and is never deleted unread.
+        // One row for each alert and receiver; it ends delivered, superseded or expired, and is not deleted before it has.
         new(
             "outbox",
             [
