@@ -1,5 +1,4 @@
 using BackyardSentinel.Live;
-using BackyardSentinel.Sensors;
 using Microsoft.Data.Sqlite;
 using Serilog.Core;
 using Xunit;
