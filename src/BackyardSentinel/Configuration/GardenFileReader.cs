@@ -60,7 +60,7 @@ public static class GardenFileReader
         List<PlacedSeries> shared = [.. keys.List("series").Select(map => SeriesReader.Read(map, problems)).OfType<PlacedSeries>()];
         var siteReader = new SiteReader(units, shared, problems);
         List<Site> sites = [.. keys.List("sites").Select(siteReader.Read)];
-        var hasApricots = sites.Exists(site => site.Plantings.Any(planting => planting.Kind == "apricot"));
+        var hasApricots = sites.Exists(site => site.Plantings.Any(planting => planting.Kind == TreeKind.Apricot));
         var products = ProductReader.ReadAll(keys, hasApricots, units);
         OwnTopics own = new(broker, sites);
         var garden = new GardenFile

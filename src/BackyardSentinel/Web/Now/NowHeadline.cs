@@ -118,7 +118,7 @@ internal static class NowHeadline
     {
         var words = visit.Words;
         var plan = SitePlan.Of(visit.WatchIn(now), now.Journal, Fresh(now), now.At);
-        var due = plan.Plantings.SelectMany(planting => planting.Due).Where(one => one.By is not null && one.What != DueSpray.LookAtCover)
+        var due = plan.Plantings.SelectMany(planting => planting.Due).Where(one => one.By is not null && one.What != DueTask.LookAtCover)
             .MinBy(one => one.By);
         if (plan.Slots.Where(slot => slot.Rank == 1).MinBy(slot => slot.Start) is { } slot)
             lines.Add(words.Say("now.winter.hours", ("from", words.Moment(slot.Start)), ("to", words.Clock(slot.End))));
@@ -126,8 +126,8 @@ internal static class NowHeadline
             return (words.Say("now.winter"), lines);
         var days = by.DayNumber - words.DayOf(now.At).DayNumber;
         return (
-            due.What == DueSpray.Shelter ? words.Count("now.winter.shelter", days, ("day", words.Date(by)))
-            : due.What == DueSpray.LeafFall ? words.Count("now.winter.leaf-fall", days, ("day", words.Date(by)))
+            due.What == DueTask.Shelter ? words.Count("now.winter.shelter", days, ("day", words.Date(by)))
+            : due.What == DueTask.LeafFall ? words.Count("now.winter.leaf-fall", days, ("day", words.Date(by)))
             : words.Count("now.winter.spray", days, ("day", words.Date(by))),
             lines);
     }
