@@ -3,8 +3,6 @@ using BackyardSentinel.Web.Access;
 using BackyardSentinel.Web.Alerts;
 using BackyardSentinel.Web.Api;
 using BackyardSentinel.Web.Now;
-using Microsoft.AspNetCore.Http;
-using Microsoft.AspNetCore.Routing;
 using RazorSlices;
 using ILogger = Serilog.ILogger;
 
