@@ -66,7 +66,7 @@ internal sealed class Platter
             case Synced synced:
                 var content = Named(synced.Path);
                 content.Keep();
-                if (!content.IsOld && (synced.Path.EndsWith("-wal", StringComparison.Ordinal) || synced.Path.EndsWith("-journal", StringComparison.Ordinal)))
+                if (!content.IsOld && IsJournal(synced.Path))
                     KeepNames();
                 content.IsOld = true;
                 break;
@@ -111,6 +111,9 @@ internal sealed class Platter
             _names[path] = now;
         _unsyncedNames.Add((path, now));
     }
+
+    private static bool IsJournal(string path) =>
+        path.EndsWith("-wal", StringComparison.Ordinal) || path.EndsWith("-journal", StringComparison.Ordinal);
 
     private void KeepNames()
     {
@@ -158,13 +161,14 @@ internal sealed class Platter
                 };
                 if (isWhole)
                     bytes = Apply(bytes, step);
-                else if (step is Written torn && how is PowerCuts.Unsynced.TornAtSectors or PowerCuts.Unsynced.TornAtBlocks or PowerCuts.Unsynced.CutOff
-                    && (how != PowerCuts.Unsynced.CutOff || i == end))
-                    bytes = Torn(bytes, (Written)step, how, random);
+                else if (step is Written torn && (IsTorn(how) || (how == PowerCuts.Unsynced.CutOff && i == end)))
+                    bytes = Torn(bytes, torn, how, random);
             }
 
             return bytes;
         }
+
+        private static bool IsTorn(Unsynced how) => how is PowerCuts.Unsynced.TornAtSectors or PowerCuts.Unsynced.TornAtBlocks;
 
         private static byte[] Torn(byte[] bytes, Written write, Unsynced how, Random random)
         {

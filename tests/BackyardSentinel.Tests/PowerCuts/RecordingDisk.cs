@@ -64,7 +64,8 @@ internal static unsafe class RecordingDisk
         {
             var recording = Of(path);
             var isNew = recording is not null && !File.Exists(path);
-            var result = ((delegate* unmanaged[Cdecl]<nint, nint, nint, int, nint, int>)Get(_system, OpenAt))(vfs, name, file, flags, flagsOut);
+            var open = (delegate* unmanaged[Cdecl]<nint, nint, nint, int, nint, int>)Get(_system, OpenAt);
+            var result = open(vfs, name, file, flags, flagsOut);
             if (recording is null || result != 0)
                 return result;
             if (isNew)

@@ -62,7 +62,7 @@ public sealed class KillProofTests : IDisposable
         await recorder.ComeAsync();
         using (var first = ServiceProcess.Start("run", "--garden", garden))
         {
-            await Until.TrueAsync(() => first.Errors.Contains("Connected to", StringComparison.Ordinal), "the session is known to the broker");
+            await ConnectedAsync(first);
             if (broker)
                 await mosquitto.SaveAsync();
         }
@@ -74,7 +74,7 @@ public sealed class KillProofTests : IDisposable
             {
                 // Some kills fall into the start, the others into the flow and its commits.
                 if (random.Next(4) > 0)
-                    await Until.TrueAsync(() => service.Errors.Contains("Connected to", StringComparison.Ordinal), "it is connected");
+                    await ConnectedAsync(service);
                 await recorder.ComeAsync();
                 await Task.Delay(random.Next(0, 900), Ct);
                 if (broker && random.Next(2) == 0)
@@ -96,7 +96,7 @@ public sealed class KillProofTests : IDisposable
         await sensor.StopAsync();
         using (var last = ServiceProcess.Start("run", "--garden", garden))
         {
-            await Until.TrueAsync(() => last.Errors.Contains("Connected to", StringComparison.Ordinal), "it is connected");
+            await ConnectedAsync(last);
             await recorder.ComeAsync();
             // A broker keeps the order, and so do acknowledgements: what waited has come when this one has.
             await sensor.SayAsync();
@@ -117,6 +117,9 @@ public sealed class KillProofTests : IDisposable
         if (!broker)
             Assert.True(missing.Count == 0, $"seed {seed}: the broker took {missing.FirstOrDefault()}, and it is not stored");
     }
+
+    private static Task ConnectedAsync(ServiceProcess service) =>
+        Until.TrueAsync(() => service.Errors.Contains("Connected to", StringComparison.Ordinal), "it is connected");
 
     /// <summary>The store is sound and holds all that was acknowledged.</summary>
     private static (HashSet<string> Timed, Dictionary<string, int> Plain) Check(string path, Wiretap tap, string when)
@@ -139,7 +142,7 @@ public sealed class KillProofTests : IDisposable
         return (timed, plain);
     }
 
-    private string WriteGarden(string store, int port)
+    private static string WriteGarden(string store, int port)
     {
         var path = store + ".yaml";
         File.WriteAllText(path, $"""
@@ -173,7 +176,11 @@ public sealed class KillProofTests : IDisposable
         public override string ToString() =>
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"{Rounds} rounds, {Sent:#,0} messages taken by the broker, {Acknowledged:#,0} acknowledged by the service, of these 0 not stored; {Missing:#,0} missing in all ({NeverCame:#,0} never sent by the broker, the rest sent, not acknowledged, and forgotten when it was killed), {MissingAtRecorder:#,0} missing at the second recorder; {Twice:#,0} counted twice");
+                $"{Rounds} rounds, {Sent:#,0} messages taken by the broker, {Acknowledged:#,0} acknowledged and stored; "
+            )
+            + string.Create(
+                CultureInfo.InvariantCulture,
+                $"lost with the broker {Missing:#,0} ({NeverCame:#,0} never sent), at the second recorder {MissingAtRecorder:#,0}; twice {Twice:#,0}");
     }
 
     /// <summary>Says something unlike all it said before, some hundred times a second, for as long as there is a broker.</summary>
@@ -200,6 +207,9 @@ public sealed class KillProofTests : IDisposable
         public static MqttClientOptions Options(int port, string id) =>
             new MqttClientOptionsBuilder().WithProtocolVersion(MqttProtocolVersion.V500).WithTcpServer("127.0.0.1", port)
                 .WithClientId(id).WithCleanStart(false).WithSessionExpiryInterval(86_400).Build();
+
+        public static bool IsAway(Exception failure) =>
+            failure is MqttCommunicationException or MqttProtocolViolationException or OperationCanceledException or InvalidOperationException;
 
         public static string Timed(long ms) => string.Create(CultureInfo.InvariantCulture, $"{{\"v\":8.5,\"at\":{ms}}}");
 
@@ -245,7 +255,7 @@ public sealed class KillProofTests : IDisposable
                     if (random.Next(16) == 0)
                         await Task.Delay(random.Next(100, 400), CancellationToken.None);
                 }
-                catch (Exception away) when (away is MqttCommunicationException or OperationCanceledException or InvalidOperationException or MqttProtocolViolationException)
+                catch (Exception away) when (IsAway(away))
                 {
                     await Task.Delay(20, CancellationToken.None);
                 }
@@ -293,7 +303,7 @@ public sealed class KillProofTests : IDisposable
                     await client.SubscribeAsync("hub/#", MqttQualityOfServiceLevel.AtLeastOnce);
                     return;
                 }
-                catch (Exception away) when (away is MqttCommunicationException or OperationCanceledException or InvalidOperationException)
+                catch (Exception away) when (Sensor.IsAway(away))
                 {
                     await Task.Delay(20, CancellationToken.None);
                 }

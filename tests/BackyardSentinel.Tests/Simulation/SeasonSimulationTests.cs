@@ -27,7 +27,7 @@ public sealed class SeasonSimulationTests : IDisposable
             var isAgain = season == (seasons ?? 1);
             var seed = LongRun.Seed + (isAgain ? 0 : season);
             var folder = Directory.CreateDirectory(Path.Combine(_folder, $"{season}")).FullName;
-            var played = new SimulatedSeason(folder, seed);
+            await using var played = new SimulatedSeason(folder, seed);
             string hash;
             try
             {
@@ -42,7 +42,6 @@ public sealed class SeasonSimulationTests : IDisposable
             first ??= hash;
             if (isAgain)
                 Assert.Equal(first, hash);
-            Directory.Delete(folder, true);
         }
     }
 }

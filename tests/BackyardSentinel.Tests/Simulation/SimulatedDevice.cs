@@ -38,8 +38,11 @@ internal sealed class SimulatedWeather(int seed)
         var hours = time.ToUnixTimeSeconds() / 3600.0;
         var day = (int)(hours / 24);
         // Two days in five have a wet spell of 4 to 40 hours.
-        var isWet = Enumerable.Range(0, 3).Any(back =>
-            Chance(day - back, 1) < 0.4 && hours - ((day - back) * 24) - (24 * Chance(day - back, 2)) is >= 0 and var into && into < 4 + (36 * Chance(day - back, 3)));
+        var isWet = Enumerable.Range(day - 2, 3).Any(begun =>
+        {
+            var into = hours - (begun * 24) - (24 * Chance(begun, 2));
+            return Chance(begun, 1) < 0.4 && into >= 0 && into < 4 + (36 * Chance(begun, 3));
+        });
         var jitter = Chance((int)(hours * 6), 10 + site);
         return quantity switch
         {

@@ -20,12 +20,14 @@ namespace BackyardSentinel.Simulation;
 /// that forgets or goes back to what it knew; a computer's clock that is wrong. What was sent is written down, and the store is held to
 /// it. The same seed gives the same season to the last byte.
 /// </summary>
-internal sealed class SimulatedSeason
+internal sealed class SimulatedSeason : IAsyncDisposable
 {
     private static readonly TimeSpan Step = TimeSpan.FromMinutes(10);
 
-    /// <summary>After so long without temperature or humidity nothing is known of a site: 90 minutes that a value holds, and as many that are
-    /// bridged, and some.</summary>
+    /// <summary>
+    /// After so long without temperature or humidity nothing is known of a site: 90 minutes that a value holds, as many that are bridged,
+    /// and some.
+    /// </summary>
     private static readonly TimeSpan LongestKnown = TimeSpan.FromHours(5);
 
     private readonly Random _random;
@@ -97,9 +99,13 @@ internal sealed class SimulatedSeason
         }
 
         await CheckAsync();
-        var hash = Hash();
-        await _service!.StopAsync();
-        return hash;
+        return Hash();
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        if (_service is { } service)
+            await service.DisposeAsync();
     }
 
     private void Start()
@@ -320,8 +326,9 @@ internal sealed class SimulatedSeason
             var level = watch.Risks[0].Level;
             _levels++;
             _unknown += level == Level.Unknown ? 1 : 0;
-            if (_time.Truth - _lastHeard.GetValueOrDefault(site, _begin) > LongestKnown && service.IsUp)
-                Assert.True(level == Level.Unknown, $"{_time.Truth:u}: {site} has heard nothing since {_lastHeard.GetValueOrDefault(site):u} and is {level}");
+            var heard = _lastHeard.GetValueOrDefault(site, _begin);
+            if (_time.Truth - heard > LongestKnown && service.IsUp)
+                Assert.True(level == Level.Unknown, $"{_time.Truth:u}: {site} has heard nothing since {heard:u} and is {level}");
             if (service.IsUp && _published.TryGetValue($"sentinel/{site}/{site}-peach/risk", out var risk))
                 Assert.True(
                     risk.Contains($"\"level\":\"{level.ToString().ToLowerInvariant()}\"", StringComparison.Ordinal),
@@ -344,9 +351,12 @@ internal sealed class SimulatedSeason
         CheckJudgement();
         await CheckRestartAsync();
         var lost = _sent.Count(message => message is { IsLost: true, IsAcknowledged: false });
+        var faults = string.Join(
+            ", ",
+            _faults.OrderBy(fault => fault.Key, StringComparer.Ordinal).Select(fault => $"{fault.Key} {fault.Value}"));
         Figures = string.Create(
             CultureInfo.InvariantCulture,
-            $"{_sent.Count:#,0} messages, {lost:#,0} of them lost by the broker; {_levels:#,0} levels looked at, {100.0 * _unknown / _levels:0.0} % unknown; {string.Join(", ", _faults.OrderBy(fault => fault.Key, StringComparer.Ordinal).Select(fault => $"{fault.Key} {fault.Value}"))}");
+            $"{_sent.Count:#,0} messages, {lost:#,0} lost by the broker; {_levels:#,0} levels, {100.0 * _unknown / _levels:0.0} % unknown; {faults}");
     }
 
     /// <summary>N1 and N2: what was acknowledged is there, once, and nothing else.</summary>
@@ -360,15 +370,19 @@ internal sealed class SimulatedSeason
         foreach (var device in _devices)
         {
             var series = _garden.Series.Single(one => one.Topic == device.Topic).Name;
-            var safe = _sent.Where(message => message.Device == device && message.IsAcknowledged && message.Value is not null).ToList();
+            var all = _sent.Where(message => message.Device == device).ToList();
+            var safe = all.Where(message => message is { IsAcknowledged: true, Value: not null }).ToList();
             if (device.TellsTime)
             {
                 var times = bySeries[series].ToDictionary(row => row.TimeMs, row => row.Value);
-                var sent = _sent.Where(message => message.Device == device && message.TimeMs is not null).ToDictionary(message => message.TimeMs!.Value, message => message.Value);
+                var sent = all.Where(message => message.TimeMs is not null).ToDictionary(message => message.TimeMs!.Value, message => message.Value);
                 foreach (var message in safe.Where(message => message is { MayBeRefused: false, CameWithClockWrong: false }))
-                    Assert.True(times.ContainsKey(message.TimeMs!.Value), $"{device.Topic}: {message.Payload} was acknowledged and is not there");
+                    Assert.True(times.ContainsKey(message.TimeMs!.Value), $"{device.Topic}: {message.Payload} was acknowledged, and is lost");
                 // A time that cannot be is none: such a reading counts when it came.
-                var whenever = _sent.Where(message => message.Device == device && (message.MayBeRefused || message.CameWithClockWrong)).Select(message => message.Value).ToHashSet();
+                var whenever = all
+                    .Where(message => message.MayBeRefused || message.CameWithClockWrong)
+                    .Select(message => message.Value)
+                    .ToHashSet();
                 Assert.All(times, row => Assert.True(
                     sent.TryGetValue(row.Key, out var value) ? value == row.Value : whenever.Contains(row.Value),
                     $"{device.Topic}: {row} at {DateTimeOffset.FromUnixTimeMilliseconds(row.Key):u} was never sent"));
@@ -377,7 +391,9 @@ internal sealed class SimulatedSeason
             {
                 var wanted = safe.Where(message => !message.MayBeRefused).Select(message => message.Value!.Value).Order().ToList();
                 var found = bySeries[series].Select(row => row.Value).Where(value => value < 9999).Order().ToList();
-                Assert.True(wanted.SequenceEqual(found), $"{device.Topic}: {wanted.Count} values of {wanted.Sum():0.0} in all acknowledged, {found.Count} of {found.Sum():0.0} there");
+                Assert.True(
+                    wanted.SequenceEqual(found),
+                    $"{device.Topic}: {wanted.Count} values acknowledged, {wanted.Sum():0.0} in all; {found.Count} there, {found.Sum():0.0} in all");
             }
         }
 

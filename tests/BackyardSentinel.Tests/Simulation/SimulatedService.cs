@@ -1,6 +1,5 @@
 using System.Collections.Concurrent;
 using System.Text;
-using BackyardSentinel.Commands;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Live;
@@ -23,7 +22,12 @@ internal sealed class SimulatedService : IAsyncDisposable
     private bool _isKilled;
     private int _offered, _handled;
 
-    public SimulatedService(GardenFile garden, SimulatedTime time, DateTimeOffset season, ILogger log, ConcurrentDictionary<string, string> published)
+    public SimulatedService(
+        GardenFile garden,
+        SimulatedTime time,
+        DateTimeOffset season,
+        ILogger log,
+        ConcurrentDictionary<string, string> published)
     {
         _time = time;
         _store = StoreRescue.Open(garden.Store.Path, season, time, damage => Assert.Fail($"Taken for damaged: {damage.Fault}"));
