@@ -133,7 +133,7 @@ public sealed class JournalPageTests
         // 7.5 L of 5 g/L at 50 % copper are 18.75 g; 6.5 L of 4 g/L are 13 g.
         Assert.Contains("Copper on white-peach: 18.8 g now, 31.8 g this season", told.Replace('\u00a0', ' '), StringComparison.Ordinal);
         Assert.Contains("Look again after 25 mm of rain", told.Replace('\u00a0', ' '), StringComparison.Ordinal);
-        Assert.Contains("0 more uses of The blue tub", told, StringComparison.Ordinal);
+        Assert.Contains("With this all uses of The blue tub on white-peach are done", told, StringComparison.Ordinal);
         Assert.True(told.IndexOf("Keep people", StringComparison.Ordinal) < told.IndexOf("Copper on", StringComparison.Ordinal));
     }
 

@@ -52,7 +52,9 @@ internal static class JournalAfter
         if (product.Active.GivesCover())
             yield return scene.Say("after.cover", ("name", name), ("rain", words.Rain(product.WashOff.RecheckMm)));
         if (ledger.Allowance(product, spray.Planting, spray.On).ApplicationsLeft is { } left)
-            yield return words.Count("journal.after.left", left, ("product", product.Name), ("name", name));
+            yield return left == 0
+                ? scene.Say("after.left.none", ("product", product.Name), ("name", name))
+                : words.Count("journal.after.left", left, ("product", product.Name), ("name", name));
     }
 
     private static string Judged(JournalScene scene, JournalEntry entry) =>
