@@ -4,7 +4,6 @@ using BackyardSentinel.Web.Alerts;
 using BackyardSentinel.Web.Api;
 using BackyardSentinel.Web.Journal;
 using BackyardSentinel.Web.Now;
-using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
 using RazorSlices;
 using ILogger = Serilog.ILogger;

@@ -1,8 +1,6 @@
 using System.Globalization;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Watching;
-using Microsoft.AspNetCore.Routing;
 
 namespace BackyardSentinel.Web.Journal;
 
@@ -71,7 +69,7 @@ internal sealed class JournalRoutes(PageParts parts, Guard guard, LoopQuestion a
     }
 
     /// <summary>A button that is pressed twice writes once: the lines that already say the very same; <c>null</c>: there are none.</summary>
-    private static IReadOnlyList<long>? Twice(JournalScene scene, JournalForm form, FormValues values)
+    private static List<long>? Twice(JournalScene scene, JournalForm form, FormValues values)
     {
         var empty = scene with { Rows = [] };
         var entries = form.Read(empty, values, new FormFaults());
