@@ -42,6 +42,7 @@ public sealed class SeasonFeed
     /// <param name="from">Readings from before are left out; <c>null</c>: none are.</param>
     /// <param name="isKnown">Whether an event of a key was told before; <c>null</c>: none was.</param>
     /// <param name="onHour">Told each hour's mean temperature; <c>null</c>: nobody wants them.</param>
+    /// <param name="onInterval">Told when a watch has judged an interval; <c>null</c>: nobody keeps them.</param>
     /// <param name="onFault">Told what failed, and at which reading if at one: a fault in judging one must not stop the others.
     /// <c>null</c>: it is thrown.</param>
     public SeasonFeed(
@@ -54,12 +55,13 @@ public sealed class SeasonFeed
         DateTimeOffset? from = null,
         Func<string, bool>? isKnown = null,
         Action<HourTemperature>? onHour = null,
+        Action<SiteWatch>? onInterval = null,
         Action<Exception, SensedReading?>? onFault = null)
     {
         (_onEvent, _desk, _series, _onFault) = (onEvent, desk, series, onFault);
         _told = from is { } start ? start + Settling : DateTimeOffset.MinValue;
         foreach (var site in sites)
-            _watches.Add(site.Id, new SiteWatch(site, Raise, journal, outages, isKnown, onHour));
+            _watches.Add(site.Id, new SiteWatch(site, Raise, journal, outages, isKnown, onHour, onInterval));
     }
 
     /// <summary>The watches by site id.</summary>

@@ -42,21 +42,22 @@ public static class SiteOutlook
         // Forecast never lowers what was observed, and tells nothing that is open already.
         if (
             watch.LookAhead(planting, forecast.Hours) is not { } ahead
-            || ahead.HighestLevel < Level.Likely
-            || ahead.HighestLevel <= risk.Level
+            || ahead.Window.Level < Level.Likely
+            || ahead.Window.Level <= risk.Level
             || ahead.OpensAt > now + Horizon)
             return null;
         return new WindowAhead(
             watch.Site.Id,
             planting.Planting.Id,
             now,
-            ahead.HighestLevel,
+            ahead.Window.Level,
             ahead.OpensAt,
-            ahead.Spell.WetHours,
-            ahead.Spell.RainMm,
-            ahead.Spell.MeanTempC,
+            ahead.Window.WetHours,
+            ahead.Window.RainMm,
+            ahead.Window.MeanTempC,
             forecast.Issued)
         {
+            Rule = ahead.Window.Rule,
             Cover = risk.Cover,
         };
     }

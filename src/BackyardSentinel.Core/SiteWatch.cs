@@ -29,6 +29,7 @@ public sealed class SiteWatch
 
     private readonly Action<SentinelEvent> _onEvent;
     private readonly Action<HourTemperature>? _onHour;
+    private readonly Action<SiteWatch>? _onInterval;
     private readonly IntervalBuilder _intervals;
     private readonly PlausibilityWatch _plausibility;
     private readonly WetnessJudge _wetnessJudge;
@@ -55,16 +56,18 @@ public sealed class SiteWatch
     /// <param name="isKnown">Whether an event of a key was told before, by a watch that had not all the readings; <c>null</c>: none
     /// was.</param>
     /// <param name="onHour">Told each hour's mean temperature; <c>null</c>: nobody wants them.</param>
+    /// <param name="onInterval">Told when an interval has been judged; <c>null</c>: nobody keeps them.</param>
     public SiteWatch(
         Site site,
         Action<SentinelEvent> onEvent,
         IReadOnlyList<JournalEntry>? journal = null,
         IEnumerable<DateTimeOffset>? outages = null,
         Func<string, bool>? isKnown = null,
-        Action<HourTemperature>? onHour = null)
+        Action<HourTemperature>? onHour = null,
+        Action<SiteWatch>? onInterval = null)
     {
         Site = site;
-        (_onEvent, _onHour) = (onEvent, onHour);
+        (_onEvent, _onHour, _onInterval) = (onEvent, onHour, onInterval);
         _lateAllowance = site.LateAllowance.Ticks;
         _intervals = new IntervalBuilder(site, outages is null ? null : new Outages(outages));
         _plausibility = new PlausibilityWatch(
@@ -125,9 +128,7 @@ public sealed class SiteWatch
     /// <param name="forecast">The hours ahead.</param>
     /// <returns><c>null</c> when no window comes of it.</returns>
     public WindowOutlook? LookAhead(PlantingWatch planting, IReadOnlyList<ForecastHour> forecast) =>
-        LastInterval is { } last && !planting.Shelter.IsOn
-            ? WindowOutlook.Of(_spells, last.End, forecast, Site.WetHumidityPct, planting.Risk.Susceptibility)
-            : null;
+        LastInterval is { } last ? planting.LookAhead(_spells, last.End, forecast) : null;
 
     /// <summary>When the next interval can be judged: a whole minute, UTC; the end of time before the first reading.</summary>
     public DateTimeOffset NextDue => _intervals.NextEnd > DateTimeOffset.MaxValue.UtcTicks - _lateAllowance - TimeSpan.TicksPerMinute
@@ -264,6 +265,7 @@ public sealed class SiteWatch
         _hours?.Add(interval);
         if (dayOver is { } day)
             EndDay(day, interval.End);
+        _onInterval?.Invoke(this);
     }
 
     private void BeginDay(DateTimeOffset at)

@@ -23,6 +23,16 @@ internal static class Some
 
     public static Site Garden(int? stage = GreenTips) => new() { Id = "garden", Plantings = [new Planting("tree", Stage: stage)] };
 
+    /// <summary>A watch that has been told readings and a journal, up to a moment.</summary>
+    public static SiteWatch Fed(Site site, IEnumerable<Reading> readings, DateTimeOffset until, IReadOnlyList<JournalEntry>? journal = null)
+    {
+        var watch = new SiteWatch(site, _ => { }, journal);
+        foreach (var reading in readings)
+            watch.Accept(reading, reading.Time);
+        watch.AdvanceTo(until);
+        return watch;
+    }
+
     public static Reading Temperature(DateTimeOffset at, double celsius, int minutes = 0, int rank = 0) =>
         new(Quantity.Temperature, at, celsius, TimeSpan.FromMinutes(minutes), rank);
 

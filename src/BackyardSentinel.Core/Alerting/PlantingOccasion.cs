@@ -31,9 +31,9 @@ public abstract record PlantingOccasion : Occasion
 /// <param name="At">When it came about, UTC.</param>
 /// <param name="Expected">The level the forecast leads to.</param>
 /// <param name="ExpectedAt">When it would be reached, UTC.</param>
-/// <param name="WetHours">Wet hours up to then, h.</param>
-/// <param name="RainMm">Rain up to then, mm.</param>
-/// <param name="MeanTempC">Mean temperature of the wet time, °C; <c>null</c> where unknown.</param>
+/// <param name="WetHours">Wet hours up to then, h; <c>null</c> where the rule counts none.</param>
+/// <param name="RainMm">Rain up to then, mm; <c>null</c> where the rule counts none.</param>
+/// <param name="MeanTempC">Mean temperature of the wet time, or of what the rule looks at, °C; <c>null</c> where unknown.</param>
 /// <param name="Issued">When the forecast was made, UTC.</param>
 public sealed record WindowAhead(
     string Site,
@@ -41,12 +41,15 @@ public sealed record WindowAhead(
     DateTimeOffset At,
     Level Expected,
     DateTimeOffset ExpectedAt,
-    double WetHours,
-    double RainMm,
+    double? WetHours,
+    double? RainMm,
     double? MeanTempC,
     DateTimeOffset Issued
 ) : PlantingOccasion(Site, Planting, At)
 {
+    /// <summary>The rule that gives the level.</summary>
+    public required RuleName Rule { get; init; }
+
     /// <summary>What is left of a protectant; <c>null</c> where unknown.</summary>
     public Cover? Cover { get; init; }
 
@@ -69,12 +72,16 @@ public sealed record WindowAhead(
     public override Level? Level => Expected;
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.None;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
     {
         facts.Level("level", Expected);
         facts.Whole("level_number", (int)Expected);
         facts.Moment("expected_at", ExpectedAt);
         facts.Moment("issued", Issued);
+        facts.Text("rule", Rule.Word());
         facts.Tenths("wet_hours", WetHours);
         facts.Rain("rain", RainMm);
         facts.Temperature("mean_temp", MeanTempC);
@@ -120,6 +127,9 @@ public sealed record SprayDeadlineNear(
     internal static string StoryOf(DateOnly expectedSwell) => $"deadline/{expectedSwell.AddDays(60).Year:0000}";
 
     internal static string SubjectOf(string? site, string? planting) => $"{site}/{planting}/spray-deadline-near";
+
+    /// <inheritdoc/>
+    public override Wait Wait => Wait.Morning;
 
     /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
@@ -172,6 +182,9 @@ public sealed record SpraySlotFound(
     public override Urgency Urgency => Urgency.Normal;
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.Daytime;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
     {
         facts.Named("product", Product, ProductName);
@@ -209,6 +222,9 @@ public sealed record CoverToRecheck(string Site, string Planting, DateTimeOffset
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Low;
+
+    /// <inheritdoc/>
+    public override Wait Wait => Wait.None;
 
     /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
@@ -250,6 +266,9 @@ public sealed record CoverSpent(string Site, string Planting, DateTimeOffset At,
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Normal;
+
+    /// <inheritdoc/>
+    public override Wait Wait => Wait.None;
 
     /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
@@ -299,6 +318,9 @@ public sealed record ScoutingDue(
     public override Urgency Urgency => Urgency.Normal;
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.Morning;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
     {
         facts.Moment("window_opened", WindowOpened);
@@ -329,6 +351,9 @@ public sealed record PickingDue(string Site, string Planting, DateTimeOffset At,
     public override Urgency Urgency => Urgency.Normal;
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.Morning;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts) => facts.Day("curl_seen_on", CurlSeenOn);
 }
 
@@ -356,6 +381,9 @@ public sealed record SeasonClosed(string Site, string Planting, DateTimeOffset A
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Low;
+
+    /// <inheritdoc/>
+    public override Wait Wait => Wait.Morning;
 
     /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)

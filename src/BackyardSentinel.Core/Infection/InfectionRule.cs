@@ -32,6 +32,14 @@ public abstract class InfectionRule(RuleName name, string planting)
     /// <param name="site">The site.</param>
     public abstract IReadOnlyList<string> Change(PlantingRisk risk, Site site);
 
+    /// <summary>Why nothing opened in a wet spell that has just ended, in a few words; <c>null</c>: its weather was enough.</summary>
+    /// <param name="ended">The spell, under the sky that this rule judges; the rule has seen it up to its last interval.</param>
+    /// <param name="units">The units of what is told.</param>
+    public abstract string? Shortfall(in WetSpell ended, UnitSystem units);
+
+    /// <summary>The rule as it stands, to go on by itself: to look ahead with.</summary>
+    public InfectionRule Copy() => (InfectionRule)MemberwiseClone();
+
     /// <summary>What the rule lacks to judge at all, a sentence; <c>null</c>: nothing.</summary>
     public virtual string? Lacks => null;
 

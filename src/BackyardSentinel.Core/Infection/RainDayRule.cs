@@ -22,6 +22,9 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
     private int _tempCount;
     private long _unclear, _length;
     private bool _fired;
+    private DateTimeOffset? _spell;
+    private double _mostRainMm;
+    private bool _enoughInSpell;
 
     /// <inheritdoc/>
     public override IReadOnlyList<RuleCondition> Explain(WetSpell? spell, UnitSystem units) =>
@@ -52,6 +55,13 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
         ? ["Midnight closes the window."]
         : Asked($"before midnight, with a maximum above {site.Units.Temperature(MaxTempAboveC)},", site.Units);
 
+    /// <inheritdoc/>
+    public override string? Shortfall(in WetSpell ended, UnitSystem units) =>
+        !hasRainGauge ? "without a rain gauge the rule rain-day cannot judge it"
+        : _enoughInSpell ? null
+        : LimitRounding.Rounded(_mostRainMm) > RainAboveMm ? "too cold to infect"
+        : "too little rain on one day to infect";
+
     private protected override void Judge(in RuleInput input)
     {
         if (!hasRainGauge)
@@ -64,9 +74,11 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
             BeginDay(input.Interval.Start);
 
         Add(input);
+        var enough = LimitRounding.Rounded(_rainMm) > RainAboveMm && LimitRounding.Rounded(_maxC) > MaxTempAboveC;
+        NoteSpell(input.Spell, enough);
         if (_fired)
             Refresh();
-        else if (input.Susceptibility > 0 && LimitRounding.Rounded(_rainMm) > RainAboveMm && LimitRounding.Rounded(_maxC) > MaxTempAboveC)
+        else if (input.Susceptibility > 0 && enough)
         {
             _fired = true;
             Open(new InfectionWindow(
@@ -115,6 +127,17 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
         {
             _unclear += interval.Length.Ticks;
         }
+    }
+
+    /// <summary>Keeps the wettest day of the running spell; what it was is asked after it has ended.</summary>
+    private void NoteSpell(in WetSpell? running, bool enough)
+    {
+        if (running is not { } spell)
+            return;
+        if (spell.Start != _spell)
+            (_spell, _mostRainMm, _enoughInSpell) = (spell.Start, 0, false);
+        _mostRainMm = Math.Max(_mostRainMm, _rainMm);
+        _enoughInSpell |= enough;
     }
 
     private void Refresh()

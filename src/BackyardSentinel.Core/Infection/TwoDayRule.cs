@@ -25,6 +25,8 @@ public sealed class TwoDayRule(string planting) : InfectionRule(RuleName.TwoDay,
     private long _inside, _outside;
     private double _tempSum, _rainMm;
     private DateTimeOffset _lastInside;
+    private DateTimeOffset? _spell;
+    private long _longestInSpell;
 
     /// <inheritdoc/>
     public override IReadOnlyList<RuleCondition> Explain(WetSpell? spell, UnitSystem units)
@@ -50,6 +52,12 @@ public sealed class TwoDayRule(string planting) : InfectionRule(RuleName.TwoDay,
         ]
         : Asked("of the same kind", site.Units);
 
+    /// <inheritdoc/>
+    public override string? Shortfall(in WetSpell ended, UnitSystem units) =>
+        _longestInSpell < LikelyHours * TimeSpan.TicksPerHour
+            ? $"too short at {units.Temperature(MinTempC, MaxTempC)} to infect"
+            : null;
+
     private protected override void Judge(in RuleInput input)
     {
         var interval = input.Interval;
@@ -69,7 +77,18 @@ public sealed class TwoDayRule(string planting) : InfectionRule(RuleName.TwoDay,
                 Break();
         }
 
+        NoteSpell(input.Spell);
         Level = OpenWindow?.Level ?? Level.Clear;
+    }
+
+    /// <summary>Keeps the longest stretch of the running spell; what it was is asked after it has ended.</summary>
+    private void NoteSpell(in WetSpell? running)
+    {
+        if (running is not { } spell)
+            return;
+        if (spell.Start != _spell)
+            (_spell, _longestInSpell) = (spell.Start, 0);
+        _longestInSpell = Math.Max(_longestInSpell, _inside);
     }
 
     private protected override void CloseAtEnd(WetSpell? endedSpell) => Break();

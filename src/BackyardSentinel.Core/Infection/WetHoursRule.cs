@@ -108,6 +108,13 @@ public sealed class WetHoursRule(string planting) : InfectionRule(RuleName.WetHo
         return lines;
     }
 
+    /// <inheritdoc/>
+    public override string? Shortfall(in WetSpell ended, UnitSystem units) =>
+        LimitRounding.Rounded(ended.WetHours) < MinWetHours ? "too short to infect"
+        : !ended.NoRainGauge && LimitRounding.Rounded(ended.RainMm) < MinRainMm ? "too little rain to infect"
+        : ended.MeanTempC is { } mean && LimitRounding.Rounded(mean) >= MaxMeanTempC ? "too warm to infect"
+        : null;
+
     private protected override void Judge(in RuleInput input)
     {
         FractionReached = null;

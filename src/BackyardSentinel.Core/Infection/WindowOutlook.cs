@@ -2,25 +2,29 @@ using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Infection;
 
-/// <summary>Where the weather would lead if the forecast came true, by the rule <c>wet-hours</c>.</summary>
-/// <param name="OpensAt">When a window would open, or, where one is open, reach its highest level, UTC.</param>
-/// <param name="HighestLevel">The highest level it would reach within the forecast.</param>
-/// <param name="Spell">The wet spell as it would then be.</param>
-public readonly record struct WindowOutlook(DateTimeOffset OpensAt, Level HighestLevel, WetSpell Spell)
+/// <summary>Where the weather would lead if the forecast came true: the very rule goes on with the forecast for weather.</summary>
+/// <param name="OpensAt">When the window would open, or, where it is open, when it would reach its highest level, UTC.</param>
+/// <param name="Window">The window as it would be when it first reaches its highest level within the forecast.</param>
+public readonly record struct WindowOutlook(DateTimeOffset OpensAt, InfectionWindow Window)
 {
     /// <summary>Looks ahead. What was observed is kept; the forecast only adds to it.</summary>
+    /// <param name="rule">The rule as it stands; it is not changed.</param>
     /// <param name="spells">The tracker as it stands; it is not changed.</param>
     /// <param name="from">The end of the last interval judged, UTC.</param>
     /// <param name="forecast">The hours ahead; those that begin before <paramref name="from"/> are left out.</param>
     /// <param name="wetHumidityPct">Humidity from which an hour without rain counts as wet, %.</param>
     /// <param name="factor">How far the planting's tissue can be infected, 0–1.</param>
-    /// <returns>The outlook; <c>null</c> when no window comes of it.</returns>
+    /// <returns>The outlook; <c>null</c> when no window comes of it, and where one is open, when it gets no deeper.</returns>
     public static WindowOutlook? Of(
-        WetSpellTracker spells, DateTimeOffset from, IReadOnlyList<ForecastHour> forecast, double wetHumidityPct, double factor)
+        InfectionRule rule,
+        WetSpellTracker spells,
+        DateTimeOffset from,
+        IReadOnlyList<ForecastHour> forecast,
+        double wetHumidityPct,
+        double factor)
     {
-        if (factor <= 0)
-            return null;
-        var ahead = spells.Copy();
+        var highest = rule.OpenWindow?.Level ?? Level.Building;
+        (rule, spells) = (rule.Copy(), spells.Copy());
         WindowOutlook? best = null;
         foreach (var hour in forecast)
         {
@@ -37,12 +41,14 @@ public readonly record struct WindowOutlook(DateTimeOffset OpensAt, Level Highes
                 0,
                 1,
                 1);
-            ahead.Observe(interval, WetnessOf(hour, wetHumidityPct), out _);
-            if (ahead.Running is not { } spell || !WetHoursRule.MeetsMinimum(spell))
+            var wetness = WetnessOf(hour, wetHumidityPct);
+            spells.Observe(interval, wetness, out var ended);
+            rule.Observe(new RuleInput(interval, wetness, spells.Running, ended, factor));
+            // A window may open and close within the hour.
+            if ((rule.Opened ?? rule.OpenWindow) is not { } window || window.Level <= highest)
                 continue;
-            var level = WetHoursRule.LevelOf(WetHoursRule.Dose(spell, factor));
-            if (level > (best?.HighestLevel ?? Level.Building))
-                best = new WindowOutlook(best?.OpensAt ?? interval.End, level, spell);
+            highest = window.Level;
+            best = new WindowOutlook(window.OpenedAt > from ? window.OpenedAt : interval.End, window);
         }
 
         return best;

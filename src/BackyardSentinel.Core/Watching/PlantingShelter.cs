@@ -49,6 +49,9 @@ public sealed class PlantingShelter
     /// <summary>The rules as the open sky would have them; empty where no shelter is used.</summary>
     internal IReadOnlyList<InfectionRule> OpenSky => _openSky;
 
+    /// <summary>The planting's own spells, where one is used.</summary>
+    internal WetSpellTracker Spells => _own;
+
     /// <summary>Whether it is on over a local day; the day on which it is put on or taken off counts as the entry says.</summary>
     /// <param name="day">The local day.</param>
     public bool IsOnAt(DateOnly day) => _entries.LastOrDefault(entry => entry.On <= day) is { IsOn: true };

@@ -80,7 +80,10 @@ public sealed class PlantingWatch
 
     /// <summary>The level that the open sky would give; <c>null</c> while no rain shelter is on.</summary>
     public Level? OpenSkyLevel => !Shelter.IsOn ? null
-        : _skyUnknown ? Level.Unknown : Shelter.OpenSky.Single(rule => rule.Name == _site.LevelRule).Level;
+        : _skyUnknown ? Level.Unknown : UnderOpenSky.Level;
+
+    /// <summary>The driving rule as it judges under the open sky, a rain shelter or not.</summary>
+    public InfectionRule UnderOpenSky => Shelter.IsUsed ? Shelter.OpenSky.Single(rule => rule.Name == _driving.Name) : _driving;
 
     /// <summary>The windows by the driving rule that its rain shelter has kept off since it was last put on, oldest first.</summary>
     public IReadOnlyList<InfectionWindow> KeptOff => _keptOffByDriving;
@@ -103,7 +106,22 @@ public sealed class PlantingWatch
         Cover = CoverNow,
     };
 
-    private Garden.Cover? CoverNow => _journal is null ? null : Cover.Cover;
+    /// <summary>The level by the driving rule.</summary>
+    internal Level Level => _level;
+
+    /// <summary>When this level began, UTC; <c>null</c> before the first interval.</summary>
+    internal DateTimeOffset? Since => _since;
+
+    /// <summary>How far the tissue can be infected, 0–1.</summary>
+    internal double Susceptibility => _factor;
+
+    /// <summary>What is left of a protectant; <c>null</c> without a journal.</summary>
+    internal Garden.Cover? CoverNow => _journal is null ? null : Cover.Cover;
+
+    /// <summary>Where the forecast would lead the driving rule; <c>null</c>: to no window, or a rain shelter keeps the rain off.</summary>
+    internal WindowOutlook? LookAhead(WetSpellTracker sky, DateTimeOffset from, IReadOnlyList<ForecastHour> forecast) =>
+        Shelter.IsOn ? null
+        : WindowOutlook.Of(_driving, Shelter.IsUsed ? Shelter.Spells : sky, from, forecast, _site.WetHumidityPct, _factor);
 
     /// <summary>A local day begins, or the watch does: what the grower noted until then counts.</summary>
     internal void DayBegins(DateTimeOffset at, DateOnly today)

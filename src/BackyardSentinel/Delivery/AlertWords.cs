@@ -45,6 +45,10 @@ public sealed class AlertWords
         return new AlertWords(WordsFile.Read(reader.ReadToEnd(), "words.en.liquid"), builtIn: null, units ?? UnitSystem.Metric);
     }
 
+    /// <summary>The words of the page, of the same file.</summary>
+    /// <param name="zone">By whose clock it is read.</param>
+    public PageWords Page(TimeZoneInfo zone) => new(_file, _units, zone);
+
     /// <summary>Reads a file of words and tries every part of it on an example.</summary>
     /// <param name="text">The file's text.</param>
     /// <param name="name">Its name, for messages.</param>

@@ -36,14 +36,18 @@ public static class ExampleAlerts
                     [RuleName.WetHours] = Level.Likely,
                 },
             },
-            new WindowAhead(site, planting, at, Level.Likely, at.AddHours(22), 19, 8.5, 8.1, at.AddHours(-2)) { Cover = Cover.Spent },
+            new WindowAhead(site, planting, at, Level.Likely, at.AddHours(22), 19, 8.5, 8.1, at.AddHours(-2))
+            {
+                Rule = RuleName.WetHours,
+                Cover = Cover.Spent,
+            },
             new SprayDeadlineNear(site, planting, at, new DateOnly(2027, 3, 18), new DateOnly(2027, 3, 11), new DateOnly(2027, 3, 25), 7),
             new LeafFallSprayDue(site, planting, at, 2027, new DateOnly(2027, 3, 11), 7, new DateOnly(2027, 2, 10), Guessed: true),
             new SprayLastChance(site, planting, at, new DateOnly(2027, 3, 8), new DateOnly(2027, 3, 2), new DateOnly(2027, 3, 16)),
             new ShelterDue(site, planting, at, 2027, new DateOnly(2027, 3, 11), 7, Guessed: false),
             new SpraySlotFound(site, planting, at, product, at.AddHours(24), at.AddHours(28))
             {
-                Serves = DueSpray.LateWinter,
+                Serves = DueTask.LateWinter.Word(),
                 Deadline = new DateOnly(2027, 3, 11),
             },
             new CoverToRecheck(site, planting, at, product, 26.4, new DateOnly(2027, 2, 20)),

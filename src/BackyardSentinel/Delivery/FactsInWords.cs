@@ -141,18 +141,9 @@ internal sealed class FactsInWords(WordsFile words, AlertPlace at, UnitSystem un
     private string LevelWord(Level level) => words.Word("level." + level.Word());
 
     private string Fill(string pattern, DateOnly day) => pattern
-        .Replace("{weekday}", Nth("weekdays", ((int)day.DayOfWeek + 6) % 7, 7), StringComparison.Ordinal)
+        .Replace("{weekday}", words.Nth("weekdays", ((int)day.DayOfWeek + 6) % 7, 7), StringComparison.Ordinal)
         .Replace("{day}", day.Day.ToString(CultureInfo.InvariantCulture), StringComparison.Ordinal)
-        .Replace("{month}", Nth("months", day.Month - 1, 12), StringComparison.Ordinal);
-
-    private string Nth(string list, int index, int count)
-    {
-        var names = words.Word(list).Split(' ', StringSplitOptions.RemoveEmptyEntries);
-        return names.Length == count
-            ? names[index]
-            : throw new WordsProblemException(
-                $"{words.Name}: '{list}' has {names.Length} names but needs {count}; set a space between them and none within.");
-    }
+        .Replace("{month}", words.Nth("months", day.Month - 1, 12), StringComparison.Ordinal);
 
     private string? Decimal(string? number) => number?.Replace(".", words.Word("decimal"), StringComparison.Ordinal);
 }

@@ -5,7 +5,10 @@ namespace BackyardSentinel.Delivery;
 /// <summary>The parts of a file of words: single words by name, and templates by heading.</summary>
 internal sealed class WordsFile
 {
-    private const string WordsHeading = "words";
+    private const string WordsHeading = "words", PageHeading = "page";
+
+    /// <summary>What stands before the name of a word of the page.</summary>
+    public const string PagePrefix = "page.";
 
     private readonly Dictionary<string, string> _words = new(StringComparer.Ordinal);
     private readonly Dictionary<string, (string Text, int Line)> _parts = new(StringComparer.Ordinal);
@@ -47,11 +50,12 @@ internal sealed class WordsFile
     /// <exception cref="WordsProblemException">Words or parts are missing; the message names every one.</exception>
     public void MustHaveAllOf(WordsFile builtIn)
     {
-        var noWords = builtIn._words.Keys.Where(key => !_words.ContainsKey(key)).Select(key => $"'{key} = …'").ToList();
+        var missing = builtIn._words.Keys.Where(key => !_words.ContainsKey(key)).ToLookup(IsOfPage);
         var noParts = builtIn._parts.Keys.Where(heading => !_parts.ContainsKey(heading)).Select(heading => $"'--- {heading}'").ToList();
         List<string> sentences = [];
-        if (noWords.Count > 0)
-            sentences.Add($"the part '--- words' has no line {string.Join(", ", noWords)}");
+        foreach (var part in missing)
+            sentences.Add(
+                $"the part '--- {(part.Key ? PageHeading : WordsHeading)}' has no line {string.Join(", ", part.Select(key => $"'{NameIn(key)} = …'"))}");
         if (noParts.Count > 0)
             sentences.Add($"there is no part {string.Join(", ", noParts)}");
         if (sentences.Count > 0)
@@ -62,7 +66,24 @@ internal sealed class WordsFile
     /// <summary>A single word.</summary>
     public string Word(string key) => _words.TryGetValue(key, out var word)
         ? word
-        : throw new WordsProblemException($"{Name}: the part '--- words' has no line '{key} = …'; add it as in the built-in file.");
+        : throw new WordsProblemException(
+            $"{Name}: the part '--- {(IsOfPage(key) ? PageHeading : WordsHeading)}' has no line '{NameIn(key)} = …'; add it as in the built-in file.");
+
+    /// <summary>One of a list of words between spaces.</summary>
+    /// <param name="list">The list's name.</param>
+    /// <param name="index">Which, from 0.</param>
+    /// <param name="count">So many must stand there.</param>
+    public string Nth(string list, int index, int count)
+    {
+        var names = Word(list).Split(' ', StringSplitOptions.RemoveEmptyEntries);
+        return names.Length == count
+            ? names[index]
+            : throw new WordsProblemException(
+                $"{Name}: '{list}' has {names.Length} names but needs {count}; set a space between them and none within.");
+    }
+
+    /// <summary>The names of all single words.</summary>
+    public IReadOnlyCollection<string> Names => _words.Keys;
 
     /// <summary>
     /// The template under a heading such as <c>level-risen title</c>, with the heading's line. Each is read when it is first
@@ -85,20 +106,24 @@ internal sealed class WordsFile
 
     private void Add(string heading, int line, List<string> part)
     {
-        if (heading == WordsHeading)
-            AddWords(line, part);
+        if (heading is WordsHeading or PageHeading)
+            AddWords(line, part, heading == PageHeading ? PagePrefix : "");
         else if (!_parts.TryAdd(heading, (string.Join('\n', part), line)))
             throw new WordsProblemException($"{Name}:{line}: there is a second part '--- {heading}'; take one of them out.");
     }
 
-    private void AddWords(int headingLine, List<string> part)
+    private static bool IsOfPage(string key) => key.StartsWith(PagePrefix, StringComparison.Ordinal);
+
+    private static string NameIn(string key) => IsOfPage(key) ? key[PagePrefix.Length..] : key;
+
+    private void AddWords(int headingLine, List<string> part, string prefix)
     {
         for (var i = 0; i < part.Count; i++)
         {
             if (part[i].Trim() is not { Length: > 0 } line || line[0] == '#')
                 continue;
             var at = line.IndexOf('=', StringComparison.Ordinal);
-            if (at <= 0 || !_words.TryAdd(line[..at].Trim(), line[(at + 1)..].Trim()))
+            if (at <= 0 || !_words.TryAdd(prefix + line[..at].Trim(), line[(at + 1)..].Trim()))
                 throw new WordsProblemException(
                     $"{Name}:{headingLine + 1 + i}: '{line}' is not 'name = word' with a name of its own; write it so.");
         }

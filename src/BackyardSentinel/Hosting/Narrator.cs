@@ -94,7 +94,7 @@ public sealed class Narrator(TextWriter output, bool sends = false)
                 Spells++;
                 break;
             case WetSpellEnded ended:
-                Line(at, $"  the wet spell is over: {Sums(ended.Spell, watch.Site.Units)}{Shortfall(ended.Spell)}");
+                Line(at, $"  the wet spell is over: {Sums(ended.Spell, watch.Site.Units)}{Shortfall(ended.Spell, watch)}");
                 break;
             default:
                 break; // A window's closing is told by the spell's end.
@@ -140,14 +140,9 @@ public sealed class Narrator(TextWriter output, bool sends = false)
             : $"the sensors have told too little since {since}; silence is not an all-clear";
     }
 
-    /// <summary>Why a spell opened no window by the rule <c>wet-hours</c>; empty when it could.</summary>
-    private static string Shortfall(in WetSpell spell) => spell switch
-    {
-        { WetHours: < WetHoursRule.MinWetHours } => "; too short to infect",
-        { NoRainGauge: false, RainMm: < WetHoursRule.MinRainMm } => "; too little rain to infect",
-        { MeanTempC: >= WetHoursRule.MaxMeanTempC } => "; too warm to infect",
-        _ => "",
-    };
+    /// <summary>Why a spell was not enough for the driving rule; empty when it was. All plantings stand under one sky.</summary>
+    private static string Shortfall(in WetSpell spell, SiteWatch watch) =>
+        watch.Plantings is [var any, ..] && any.UnderOpenSky.Shortfall(spell, watch.Site.Units) is { } why ? $"; {why}" : "";
 
     private static string Sums(in WetSpell spell, UnitSystem units) =>
         string.Create(

@@ -21,12 +21,15 @@ internal sealed class Board
         HashSet<string> knownEvents,
         DateTimeOffset? from,
         IReadOnlyCollection<DateTimeOffset> outages,
+        bool keepAlmanac,
         ILogger log)
     {
+        var almanacs = Almanacs = keepAlmanac ? new AlmanacKeeper(sites) : null;
         Season = new SeasonFeed(
             sites,
             fact =>
             {
+                almanacs?.Note(fact);
                 if (knownEvents.Add(fact.Key))
                     Unstored.Add(fact);
             },
@@ -45,6 +48,7 @@ internal sealed class Board
                 IReadOnlyDictionary<string, Quantity> (site) => site.ToDictionary(map => map.Name, map => map.Quantity)),
             from,
             knownEvents.Contains,
+            onInterval: almanacs is null ? null : almanacs.Note,
             onFault: (failure, at) =>
                 log.Error(
                     failure,
@@ -55,6 +59,9 @@ internal sealed class Board
 
     /// <summary>The season.</summary>
     public SeasonFeed Season { get; }
+
+    /// <summary>What the season was, for drawing and telling; <c>null</c>: nobody asks for it.</summary>
+    public AlmanacKeeper? Almanacs { get; }
 
     /// <summary>Raised, not stored. A key that is known already never gets here, so nothing is announced twice.</summary>
     public List<SentinelEvent> Unstored { get; } = [];

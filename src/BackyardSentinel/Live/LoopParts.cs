@@ -16,6 +16,9 @@ public sealed record LoopParts
     /// <summary>The grower's answers to alerts; looked for with the journal.</summary>
     public AnswerBook? Answers { get; init; }
 
+    /// <summary>The season is remembered for drawing, by the <see cref="AlmanacKeeper"/> of the board.</summary>
+    public bool KeepAlmanac { get; init; }
+
     /// <summary>How much a phone may be asked to bear.</summary>
     public AlertPolicyOptions Alerts { get; init; } = new();
 

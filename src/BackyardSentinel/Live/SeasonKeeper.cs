@@ -51,6 +51,12 @@ internal sealed class SeasonKeeper
     /// <summary>The board that holds now.</summary>
     public Board Board { get; private set; }
 
+    /// <summary>The journal's sound entries.</summary>
+    public IReadOnlyList<JournalEntry> Journal => _journal;
+
+    /// <summary>The last forecast, whatever its age; <c>null</c>: none came yet.</summary>
+    public Forecast? Forecast => _forecast;
+
     /// <summary>The grower has written in the journal since the board was made.</summary>
     public bool JournalHasGrown()
     {
@@ -155,6 +161,7 @@ internal sealed class SeasonKeeper
             [.. _store.Events().Select(known => known.Key)],
             _seasonStart,
             _store.Outages(),
+            _parts.KeepAlmanac,
             _log);
         // What cannot be true is left out from the first: a stamp of a far year would make years pass.
         long fed = 0;

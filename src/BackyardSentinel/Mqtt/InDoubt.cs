@@ -4,17 +4,19 @@ namespace BackyardSentinel.Mqtt;
 /// Messages the broker may send again: handed on, but not acknowledged when their connection broke. A copy that comes
 /// over the next connection is the same message and must not be counted twice, so it only takes over the acknowledgement.
 /// </summary>
-internal sealed class InDoubt
+public sealed class InDoubt
 {
     private readonly Lock _gate = new();
     private readonly HashSet<ArrivedMessage> _unacknowledged = [];
     private readonly List<ArrivedMessage> _ofLostConnections = [];
 
+    /// <summary>A message was handed on.</summary>
     public void Add(ArrivedMessage message)
     {
         lock (_gate) _unacknowledged.Add(message);
     }
 
+    /// <summary>A message was acknowledged.</summary>
     public void Remove(ArrivedMessage message)
     {
         lock (_gate) _unacknowledged.Remove(message);
@@ -29,6 +31,7 @@ internal sealed class InDoubt
         }
     }
 
+    /// <summary>The connection broke: what it has not acknowledged may come again over the next.</summary>
     public void ConnectionLost()
     {
         lock (_gate)

@@ -16,10 +16,13 @@ public class OccasionTests
     [Fact]
     public void Levels_to_come_and_found()
     {
-        var ahead = new WindowAhead(Told.Site, Told.Tree, At, Level.Likely, At.AddHours(9), 14.5, 6, 9, At.AddHours(-1));
+        var ahead = new WindowAhead(Told.Site, Told.Tree, At, Level.Likely, At.AddHours(9), 14.5, 6, 9, At.AddHours(-1))
+        {
+            Rule = RuleName.TwoDay,
+        };
         Check(
             ahead, "south-wall/white-peach/ahead/20270201", (int)Level.Likely, Urgency.Normal, TimeSpan.FromHours(9),
-            "level=Likely level_number=3 expected_at=02-01T15 issued=02-01T05 wet_hours=14.5 rain=6 mean_temp=9 cover=");
+            "level=Likely level_number=3 expected_at=02-01T15 issued=02-01T05 rule=two-day wet_hours=14.5 rain=6 mean_temp=9 cover=");
         Assert.Equal((Urgency.Low, Urgency.Normal), ((ahead with { Cover = Cover.Fresh }).Urgency, (ahead with { Cover = Cover.Spent }).Urgency));
         Assert.Equal(Level.Likely, ahead.Level);
 

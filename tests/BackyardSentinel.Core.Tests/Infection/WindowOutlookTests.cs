@@ -1,3 +1,4 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Weather;
 using CsCheck;
@@ -55,7 +56,70 @@ public class WindowOutlookTests
     {
         Assert.Null(Look(new WetSpellTracker(false, false), Wet(30, 20, 9, Now.AddHours(-40))));
         Assert.Null(Look(new WetSpellTracker(false, false), Wet(30, 20, -1)));
-        Assert.Null(WindowOutlook.Of(new WetSpellTracker(false, false), Now, Wet(30, 20, 9), 90, factor: 0));
+        Assert.Null(Look(new WetSpellTracker(false, false), Wet(30, 20, 9), factor: 0));
+    }
+
+    [Fact]
+    public void The_rule_that_drives_the_level_is_the_one_that_looks_ahead()
+    {
+        // Ten hours from noon on, 12 mm in the first of them: much rain for one day, too short for a wet spell or two days.
+        var shower = Wet(10, 12, 10);
+        Assert.Equal(Now.AddHours(1), Look(RuleName.RainDay, shower)!.Value.OpensAt);
+        Assert.Null(Look(RuleName.WetHours, shower));
+        Assert.Null(Look(RuleName.TwoDay, shower));
+
+        // Thirty humid hours with little rain.
+        var drizzle = Wet(30, 1, 10);
+        Assert.Null(Look(RuleName.RainDay, drizzle));
+        Assert.Null(Look(RuleName.WetHours, drizzle));
+        var twoDay = Look(RuleName.TwoDay, drizzle)!.Value;
+        Assert.Equal((Now.AddHours(24), Level.Likely, 24.0), (twoDay.OpensAt, twoDay.Window.Level, twoDay.Window.WetHours));
+
+        // Rain that would do, on a day that stays cold.
+        var cold = new Diary().Dry(12, tempC: 4);
+        Assert.Null(Look(RuleName.RainDay, Wet(30, 12, 5), cold));
+        Assert.Null(Look(RuleName.TwoDay, Wet(30, 12, 5), cold));
+        Assert.NotNull(Look(RuleName.WetHours, Wet(30, 12, 5), cold));
+    }
+
+    [Fact]
+    public void Rain_that_a_day_has_had_counts_on_and_no_rain_of_another_day()
+    {
+        Assert.NotNull(Look(RuleName.RainDay, Wet(2, 4, 10), measured: new Diary().Wet(12, rainMm: 7)));
+        Assert.Null(Look(RuleName.RainDay, Wet(2, 4, 10, Now.AddHours(12)), measured: new Diary().Wet(12, rainMm: 7)));
+    }
+
+    [Fact]
+    public void A_window_that_is_open_is_told_again_only_when_it_would_deepen_and_from_then_on()
+    {
+        // 14 hours measured: possible. Likely from a dose of 0.25 on, at 10 °C after 25.4 wet hours.
+        var spell = new Diary().Wet(14, rainMm: 5);
+        var site = Some.Garden();
+        Assert.Equal(Level.Possible, spell.Live(site).Risk.Level);
+
+        var deeper = LookFrom(spell, site, hours: 12)!.Value;
+
+        Assert.Equal((Some.At(26), Level.Likely), (deeper.OpensAt, deeper.Window.Level));
+        Assert.Null(LookFrom(spell, site, hours: 4));
+    }
+
+    [Fact]
+    public void Under_a_rule_that_needs_a_gauge_nothing_is_foreseen_without_one() =>
+        Assert.Null(Look(RuleName.RainDay, Wet(30, 40, 10), measured: new Diary().Rows(12, 10, 60, null), gauge: false));
+
+    [Fact]
+    public void A_shelter_that_was_taken_off_has_kept_the_rain_of_its_days_off()
+    {
+        var site = Some.Garden();
+        ShelterEntry[] on =
+        [
+            new(1, site.Id, "tree", new DateOnly(2027, 1, 20), true), new(2, site.Id, "tree", new DateOnly(2027, 2, 2), false),
+        ];
+        var watch = Some.Fed(site, new Diary().Wet(25, rainMm: 8).Readings, Some.At(25.1), on);
+
+        // In the open, 13 wet hours of this spell are long over; on the tree it has just begun.
+        Assert.Null(watch.LookAhead(watch.Plantings[0], Wet(8, 4, 10, Some.At(25))));
+        Assert.NotNull(watch.LookAhead(watch.Plantings[0], Wet(13, 4, 10, Some.At(25))));
     }
 
     [Fact]
@@ -65,15 +129,29 @@ public class WindowOutlookTests
             .Sample(
                 (hours, rain, temp, moreHours, moreRain) =>
                 {
-                    var less = Look(new WetSpellTracker(false, false), Wet(hours, rain, temp))?.HighestLevel ?? Level.Clear;
+                    var less = Look(new WetSpellTracker(false, false), Wet(hours, rain, temp))?.Window.Level ?? Level.Clear;
                     var more =
-                        Look(new WetSpellTracker(false, false), Wet(hours + moreHours, rain + moreRain, temp))?.HighestLevel ?? Level.Clear;
+                        Look(new WetSpellTracker(false, false), Wet(hours + moreHours, rain + moreRain, temp))?.Window.Level ?? Level.Clear;
                     return more >= less || moreHours > 0 && rain + moreRain < 3;
                 });
     }
 
-    private static WindowOutlook? Look(WetSpellTracker spells, IReadOnlyList<ForecastHour> hours) =>
-        WindowOutlook.Of(spells, Now, hours, 90, factor: 1);
+    private static WindowOutlook? Look(WetSpellTracker spells, IReadOnlyList<ForecastHour> hours, double factor = 1) =>
+        WindowOutlook.Of(new WetHoursRule("tree"), spells, Now, hours, 90, factor);
+
+    /// <summary>What a garden driven by a rule foresees at noon.</summary>
+    private static WindowOutlook? Look(RuleName rule, IReadOnlyList<ForecastHour> hours, Diary? measured = null, bool gauge = true)
+    {
+        var site = Some.Garden() with { LevelRule = rule, HasRainGauge = gauge };
+        var watch = (measured ?? new Diary().Dry(12)).Live(site).Watch;
+        return watch.LookAhead(watch.Plantings[0], hours);
+    }
+
+    private static WindowOutlook? LookFrom(Diary measured, Site site, int hours)
+    {
+        var watch = measured.Live(site).Watch;
+        return watch.LookAhead(watch.Plantings[0], Wet(hours, 0, 10, measured.Now));
+    }
 
     /// <summary>Wet hours, all the rain in the first of them; the rest are wet by their humidity.</summary>
     private static List<ForecastHour> Wet(int hours, double rainMm, double tempC, DateTimeOffset? from = null) =>

@@ -126,7 +126,11 @@ public class AlertWordsTests
                 },
             };
         var others = covers
-            .Select(cover => (Occasion)new WindowAhead(Longest, Longest, at, Level.Severe, at, 99.9, 99.9, null, at) { Cover = cover })
+            .Select(cover => (Occasion)new WindowAhead(Longest, Longest, at, Level.Severe, at, 99.9, 99.9, null, at)
+            {
+                Rule = RuleName.WetHours,
+                Cover = cover,
+            })
             .Append(new SeasonClosed(Longest, Longest, at, WarmDays: false))
             .Append(new HubBack(Longest, at, at, 0, 0))
             .Append(new ClockWrong(at, TimeSpan.FromHours(1)))

@@ -1,0 +1,105 @@
+using BackyardSentinel.Live;
+using BackyardSentinel.Web.Access;
+using BackyardSentinel.Web.Alerts;
+using BackyardSentinel.Web.Api;
+using BackyardSentinel.Web.Journal;
+using BackyardSentinel.Web.Now;
+using Microsoft.AspNetCore.Routing;
+using RazorSlices;
+using ILogger = Serilog.ILogger;
+
+namespace BackyardSentinel.Web;
+
+/// <summary>Which address gives which page.</summary>
+/// <param name="parts">What the page is made from.</param>
+/// <param name="gate">Who is let in.</param>
+/// <param name="time">The clock.</param>
+/// <param name="log">Where sentences go.</param>
+internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, ILogger log)
+{
+    private readonly Guard _guard = new(gate, parts);
+    private readonly LoopQuestion _ask = new(parts.Loop, time);
+
+    /// <summary>Maps everything.</summary>
+    public void Map(WebApplication app)
+    {
+        app.Use(FailingAsync);
+        app.Use(_guard.PassAsync);
+        app.UseRouting();
+        PageFiles.Map(app);
+        app.MapGet(Guard.EnterPath, _guard.ShowEnterAsync);
+        app.MapPost(Guard.EnterPath, _guard.EnterAsync);
+
+        Show(app, "/", (visit, now) => Pages.Now.Create(NowPage.Of(visit, now, parts.Books.Alerts())));
+        Show(app, "/alert/{**id}", (visit, now, context) => AlertPage.Of(visit, now, Id(context)) is { } view ? Pages.Alert.Create(view) : null);
+        app.MapPost("/alert/{**id}", AnswerAsync);
+        new JournalRoutes(parts, _guard, _ask).Map(app);
+        new ApiRoutes(parts, _ask, time).Map(app);
+        app.UseEndpoints(_ => { });
+        app.Run(NotFoundAsync);
+    }
+
+    private static string Id(HttpContext context) => Uri.UnescapeDataString(context.Request.RouteValues["id"] as string ?? "");
+
+    private void Show(IEndpointRouteBuilder app, string path, Func<Visit, GardenNow, RazorSlice?> page) =>
+        Show(app, path, (visit, now, _) => page(visit, now));
+
+    /// <summary>A page that shows the garden as it is now.</summary>
+    private void Show(IEndpointRouteBuilder app, string path, Func<Visit, GardenNow, HttpContext, RazorSlice?> page) =>
+        app.MapGet(path, context => ShowAsync(context, page));
+
+    private async Task ShowAsync(HttpContext context, Func<Visit, GardenNow, HttpContext, RazorSlice?> page)
+    {
+        var visit = _guard.VisitOf(context);
+        var result = await _ask.AskAsync(now => page(visit, now, context), context.RequestAborted).ConfigureAwait(false);
+        await (result is null ? NotFoundAsync(context) : context.SendAsync(result)).ConfigureAwait(false);
+    }
+
+    /// <summary>A page that fails is told there and in the log, and says nothing of the inside; the next one may not fail.</summary>
+    private async Task FailingAsync(HttpContext context, RequestDelegate next)
+    {
+        try
+        {
+            await next(context).ConfigureAwait(false);
+        }
+        catch (OperationCanceledException) when (context.RequestAborted.IsCancellationRequested)
+        {
+            // Nobody waits for it any longer.
+        }
+        catch (TimeoutException) when (!context.Response.HasStarted)
+        {
+            await FaultAsync(context, StatusCodes.Status503ServiceUnavailable, "fault.stands").ConfigureAwait(false);
+        }
+        catch (BadHttpRequestException refused) when (!context.Response.HasStarted)
+        {
+            await FaultAsync(context, refused.StatusCode, "fault.unreadable").ConfigureAwait(false);
+        }
+#pragma warning disable CA1031 // whatever goes wrong in a page must not stop the service
+        catch (Exception failure)
+#pragma warning restore CA1031
+        {
+            log.Error(failure, "The page {Path} could not be made: {Reason}", context.Request.Path.Value, failure.Message);
+            if (!context.Response.HasStarted)
+                await FaultAsync(context, StatusCodes.Status500InternalServerError, "fault.broken").ConfigureAwait(false);
+        }
+    }
+
+    private async Task AnswerAsync(HttpContext context)
+    {
+        var form = await context.Request.ReadFormAsync(context.RequestAborted).ConfigureAwait(false);
+        var visit = _guard.VisitOf(context);
+        if (parts.Books.Alert(Id(context)) is not { } alert)
+        {
+            await NotFoundAsync(context).ConfigureAwait(false);
+            return;
+        }
+
+        var now = time.GetUtcNow();
+        parts.Books.Answer(alert.Message, AlertPage.UntilOf(form["answer"] == "later" ? form["later"].ToString() : null, visit, now), now);
+        context.GoTo(AlertPage.PathOf(visit, alert.Message.Id));
+    }
+
+    private Task NotFoundAsync(HttpContext context) => FaultAsync(context, StatusCodes.Status404NotFound, "fault.not-here");
+
+    private Task FaultAsync(HttpContext context, int status, string key) => _guard.FaultAsync(context, status, key);
+}
