@@ -83,7 +83,7 @@ public sealed class PowerCutTests : IDisposable
         var state = SampleStore.Dump(Store);
         var backup = Path.Combine(Live, "backup.db");
         using var recording = RecordingDisk.Watch(Live);
-        StoreBackup.Write(Store, backup);
+        StoreBackup.Write(Store, backup, SampleStore.Begin);
         Try(
             "backup",
             recording,
@@ -93,7 +93,7 @@ public sealed class PowerCutTests : IDisposable
             {
                 var again = Path.Combine(Found, "backup.db");
                 Assert.False(File.Exists(again), "half a backup has the name of a whole one");
-                Assert.Empty(StoreBackup.Write(FoundStore, again).Faults);
+                Assert.Empty(StoreBackup.Write(FoundStore, again, SampleStore.Begin).Faults);
                 Assert.True(SampleStore.Dump(again).SetEquals(state));
             });
     }
