@@ -9,6 +9,7 @@ using BackyardSentinel.Commands.Export;
 using BackyardSentinel.Commands.Fit;
 using BackyardSentinel.Commands.Journal;
 using BackyardSentinel.Commands.Listen;
+using BackyardSentinel.Commands.Page;
 using BackyardSentinel.Commands.Plan;
 using BackyardSentinel.Commands.Refused;
 using BackyardSentinel.Commands.Replay;
@@ -33,6 +34,7 @@ var root = new RootCommand("Backyard Sentinel: watches your garden's weather for
     ("restore", () => RestoreCommand.Create(TimeProvider.System)),
     ("check", CheckCommand.Create),
     ("examine", () => ExamineCommand.Create(TimeProvider.System)),
+    ("page", PageCommand.Create),
     ("listen", () => ListenCommand.Create(TimeProvider.System)),
 ];
 // The one that is named is made alone, which spares a tenth of a second; help and mistakes see them all.

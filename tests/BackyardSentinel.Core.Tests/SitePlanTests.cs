@@ -27,7 +27,7 @@ public sealed class SitePlanTests
         Plantings =
         [
             new Planting("white-peach") { Name = "Old peach", Follows = StageNeeds.Default, HadCurlLastSpring = true },
-            new Planting("gate-nectarine", "nectarine") { Follows = StageNeeds.Default },
+            new Planting("gate-nectarine", TreeKind.Nectarine) { Follows = StageNeeds.Default },
         ],
     };
 

@@ -11,6 +11,7 @@ using BackyardSentinel.Commands.Export;
 using BackyardSentinel.Commands.Fit;
 using BackyardSentinel.Commands.Journal;
 using BackyardSentinel.Commands.Listen;
+using BackyardSentinel.Commands.Page;
 using BackyardSentinel.Commands.Plan;
 using BackyardSentinel.Commands.Refused;
 using BackyardSentinel.Commands.Replay;
@@ -220,6 +221,7 @@ public sealed partial class DocumentedCommandsTests
             JournalCommand.Create(time),
             PlanCommand.Create(time),
             ExplainCommand.Create(time),
+            PageCommand.Create(),
             RefusedCommand.Create(),
             ExportCommand.Create(),
             FitCommand.Create(time),

@@ -33,7 +33,7 @@ public sealed class SchemaTests
     private static readonly Site South = new()
     {
         Id = "south-wall",
-        Plantings = [new Planting("white-peach", Stage: 9), new Planting("gate-nectarine", "nectarine")],
+        Plantings = [new Planting("white-peach", Stage: 9), new Planting("gate-nectarine", TreeKind.Nectarine)],
     };
 
     /// <summary>A schema in a register of its own: the ids of ours may be read by several tests at once.</summary>

@@ -105,21 +105,13 @@ public sealed class AlertPolicy
         if (occasion is LevelRisen level)
             _levels.Note(level, _now);
         _waiting.Drop(held => held.Subject == occasion.Subject && held.Rung < occasion.Rung, DropReason.HigherRung);
-        var (hold, why) = occasion switch
+        var (hold, why) = occasion.Wait switch
         {
-            LevelRisen => (_options.LevelHold, "a further rise may take its place"),
-            SensorSilent or HubBack => (_options.SilenceGrace, "other sensors of the site may follow"),
-            LookAtBuds
-            or NeedsNotMet
-            or ScoutingDue
-            or PickingDue
-            or SeasonClosed
-            or LeafFallSprayDue
-            or SprayDeadlineNear
-            or SprayLastChance
-            or ShelterDue => (UntilMorning(), "a reminder of the day waits for the morning"),
-            SpraySlotFound => (UntilDaytime(), "a slot found at night waits for the morning"),
-            _ => (TimeSpan.Zero, "goes out with the minute"),
+            Wait.None => (TimeSpan.Zero, "goes out with the minute"),
+            Wait.FurtherRise => (_options.LevelHold, "a further rise may take its place"),
+            Wait.OtherSensors => (_options.SilenceGrace, "other sensors of the site may follow"),
+            Wait.Morning => (UntilMorning(), "a reminder of the day waits for the morning"),
+            Wait.Daytime => (UntilDaytime(), "a slot found at night waits for the morning"),
         };
         return _waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(_now) + hold), why);
     }

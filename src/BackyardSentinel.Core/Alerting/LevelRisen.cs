@@ -93,6 +93,9 @@ public sealed record LevelRisen(
     public override bool IsSevere => To == Infection.Level.Severe;
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.FurtherRise;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
     {
         facts.Level("level", To);

@@ -24,6 +24,9 @@ public sealed record LookAtBuds(string Site, string Planting, DateTimeOffset At,
     public override Urgency Urgency => Urgency.Normal;
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.Morning;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
     {
         facts.Stage("code", Code);

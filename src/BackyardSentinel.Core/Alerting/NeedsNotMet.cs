@@ -22,6 +22,9 @@ public sealed record NeedsNotMet(string Site, string Planting, DateTimeOffset At
     public override Urgency Urgency => Urgency.Low;
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.Morning;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
     {
         facts.Tenths("chill", Chill);

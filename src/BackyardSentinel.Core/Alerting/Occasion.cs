@@ -47,6 +47,9 @@ public abstract record Occasion
     /// <summary>A level of danger that is told even when the day's count is used up.</summary>
     public virtual bool IsSevere => false;
 
+    /// <summary>What it waits for before it goes out.</summary>
+    public abstract Wait Wait { get; }
+
     /// <summary>Writes what is known of it beside its site, its plantings and its time, each fact once.</summary>
     /// <param name="facts">Takes the facts.</param>
     public abstract void WriteFacts(IFactWriter facts);

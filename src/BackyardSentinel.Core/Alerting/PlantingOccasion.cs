@@ -72,6 +72,9 @@ public sealed record WindowAhead(
     public override Level? Level => Expected;
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.None;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
     {
         facts.Level("level", Expected);
@@ -126,6 +129,9 @@ public sealed record SprayDeadlineNear(
     internal static string SubjectOf(string? site, string? planting) => $"{site}/{planting}/spray-deadline-near";
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.Morning;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
     {
         facts.Whole("days_left", DaysLeft);
@@ -176,6 +182,9 @@ public sealed record SpraySlotFound(
     public override Urgency Urgency => Urgency.Normal;
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.Daytime;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
     {
         facts.Named("product", Product, ProductName);
@@ -213,6 +222,9 @@ public sealed record CoverToRecheck(string Site, string Planting, DateTimeOffset
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Low;
+
+    /// <inheritdoc/>
+    public override Wait Wait => Wait.None;
 
     /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
@@ -254,6 +266,9 @@ public sealed record CoverSpent(string Site, string Planting, DateTimeOffset At,
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Normal;
+
+    /// <inheritdoc/>
+    public override Wait Wait => Wait.None;
 
     /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
@@ -303,6 +318,9 @@ public sealed record ScoutingDue(
     public override Urgency Urgency => Urgency.Normal;
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.Morning;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
     {
         facts.Moment("window_opened", WindowOpened);
@@ -333,6 +351,9 @@ public sealed record PickingDue(string Site, string Planting, DateTimeOffset At,
     public override Urgency Urgency => Urgency.Normal;
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.Morning;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts) => facts.Day("curl_seen_on", CurlSeenOn);
 }
 
@@ -360,6 +381,9 @@ public sealed record SeasonClosed(string Site, string Planting, DateTimeOffset A
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.Low;
+
+    /// <inheritdoc/>
+    public override Wait Wait => Wait.Morning;
 
     /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)

@@ -29,6 +29,9 @@ public sealed record LeafFallSprayDue(
     public override Urgency Urgency => Urgency.Normal;
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.Morning;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
     {
         facts.Day("by", By);
@@ -68,6 +71,9 @@ public sealed record SprayLastChance(
     public override Urgency Urgency => Urgency.High;
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.Morning;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
     {
         facts.Day("expected_swell", ExpectedSwell);
@@ -101,6 +107,9 @@ public sealed record ShelterDue(string Site, string Planting, DateTimeOffset At,
 
     /// <inheritdoc/>
     public override Urgency Urgency => Rung > 0 ? Urgency.High : Urgency.Normal;
+
+    /// <inheritdoc/>
+    public override Wait Wait => Wait.Morning;
 
     /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)

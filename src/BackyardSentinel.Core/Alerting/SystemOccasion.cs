@@ -40,6 +40,9 @@ public sealed record SensorSilent(string Site, DateTimeOffset At, string Series,
     public override string Subject => $"{Site}/silence/{Series}";
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.OtherSensors;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
     {
         facts.Series("series", Series);
@@ -76,6 +79,9 @@ public sealed record SensorBack(string Site, DateTimeOffset At, string Series, Q
     public override Urgency Urgency => Urgency.Low;
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.None;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
     {
         facts.Series("series", Series);
@@ -102,6 +108,9 @@ public sealed record SensorsSilent(string Site, DateTimeOffset At, int Count, Da
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.High;
+
+    /// <inheritdoc/>
+    public override Wait Wait => Wait.None;
 
     /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
@@ -139,6 +148,9 @@ public sealed record HubBack(string Site, DateTimeOffset At, DateTimeOffset Sile
     public override Urgency Urgency => Urgency.Low;
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.OtherSensors;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
     {
         facts.Moment("silent_since", SilentSince);
@@ -165,6 +177,9 @@ public sealed record SensorStuck(string Site, DateTimeOffset At, string Series, 
 
     /// <inheritdoc/>
     public override string Subject => $"{Site}/stuck/{Series}";
+
+    /// <inheritdoc/>
+    public override Wait Wait => Wait.None;
 
     /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
@@ -199,6 +214,9 @@ public sealed record ReadingsDoubtful(string Site, DateTimeOffset At, SeriesDoub
     public override Urgency Urgency => Urgency.High;
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.None;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
     {
         facts.Quantity("quantity", Doubt.Quantity);
@@ -225,6 +243,9 @@ public sealed record ClockWrong(DateTimeOffset At, TimeSpan OffBy) : SystemOccas
     public override Urgency Urgency => Urgency.High;
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.None;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
     {
         facts.Offset("off_by_minutes", OffBy);
@@ -247,6 +268,9 @@ public sealed record DiskLow(DateTimeOffset At, long FreeMb) : SystemOccasion(nu
     public override Urgency Urgency => Urgency.High;
 
     /// <inheritdoc/>
+    public override Wait Wait => Wait.None;
+
+    /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts) => facts.Whole("free_mb", FreeMb);
 }
 
@@ -264,6 +288,9 @@ public sealed record StoreDamaged(DateTimeOffset At, long Saved, long Lost) : Sy
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.High;
+
+    /// <inheritdoc/>
+    public override Wait Wait => Wait.None;
 
     /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts)
@@ -286,6 +313,9 @@ public sealed record AlertPathDead(DateTimeOffset At, DateTimeOffset Since) : Sy
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.High;
+
+    /// <inheritdoc/>
+    public override Wait Wait => Wait.None;
 
     /// <inheritdoc/>
     public override void WriteFacts(IFactWriter facts) => facts.Moment("since", Since);

@@ -46,7 +46,7 @@ public sealed record LabelLimit
     public double? MaxWindMs { get; init; }
 
     /// <summary>Kinds it must not be used on: peach, nectarine, almond, apricot.</summary>
-    public IReadOnlyList<string> ExcludedKinds { get; init; } = [];
+    public IReadOnlyList<TreeKind> ExcludedKinds { get; init; } = [];
 
     /// <summary>Time to stay away after spraying, h.</summary>
     public double? ReEntryH { get; init; }

@@ -2,12 +2,12 @@ namespace BackyardSentinel.Garden;
 
 /// <summary>One or more trees of one kind, variety and bud stage at a site.</summary>
 /// <param name="Id">Short id used in topics: letters, digits, hyphen.</param>
-/// <param name="Kind">Peach, nectarine, almond, apricot.</param>
+/// <param name="Kind">The kind of tree.</param>
 /// <param name="Stage">
 /// BBCH code that holds throughout. <c>null</c>: the stages are followed where <see cref="Follows"/> is given, else the
 /// tissue is judged as if it could always be infected.
 /// </param>
-public sealed record Planting(string Id, string Kind = "peach", int? Stage = null)
+public sealed record Planting(string Id, TreeKind Kind = TreeKind.Peach, int? Stage = null)
 {
     /// <summary>What the grower calls it; <c>null</c>: its id is its name.</summary>
     public string? Name { get; init; }

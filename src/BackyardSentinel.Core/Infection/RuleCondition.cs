@@ -14,6 +14,9 @@ public readonly record struct RuleCondition(string What, double? Value, string U
     /// <summary>How much more is asked for, in the unit; <c>null</c> where it is met, or where more is not what is asked.</summary>
     public double? Lack { get; init; }
 
+    /// <summary>The least figure that is asked for, in the unit; <c>null</c> where none is.</summary>
+    public double? Least { get; init; }
+
     /// <summary>How much more is asked for, with its unit, to one decimal and never rounded down to nothing.</summary>
     /// <param name="units">The units of what is told.</param>
     public string LackIn(UnitSystem units)
@@ -30,5 +33,9 @@ public readonly record struct RuleCondition(string What, double? Value, string U
         (Math.Ceiling(Math.Round(lack, 6) * 10) / 10).ToString("0.0", CultureInfo.InvariantCulture);
 
     /// <summary>The condition, with what is short of a least figure.</summary>
-    internal RuleCondition From(double least) => IsMet || Value is not { } value ? this : this with { Lack = Math.Max(0, least - value) };
+    internal RuleCondition From(double least) => this with
+    {
+        Least = least,
+        Lack = IsMet || Value is not { } value ? null : Math.Max(0, least - value),
+    };
 }

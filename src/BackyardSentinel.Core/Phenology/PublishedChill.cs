@@ -13,20 +13,21 @@ public static class PublishedChill
     /// The need taken for a kind without one of its own, in portions: for almond that of Desmayo Largueta, the middle one of
     /// the three published, for apricot that of Murciana, the middle of the twelve; else the default's, a nectarine's.
     /// </summary>
-    /// <param name="kind">Peach, nectarine, almond or apricot.</param>
-    public static double UsualOf(string kind) => kind switch
+    /// <param name="kind">The kind.</param>
+    public static double UsualOf(TreeKind kind) => kind switch
     {
-        "almond" => 28,
-        "apricot" => 56,
-        _ => StageNeeds.Default.ChillNeed,
+        TreeKind.Almond => 28,
+        TreeKind.Apricot => 56,
+        TreeKind.Peach or TreeKind.Nectarine => StageNeeds.Default.ChillNeed,
     };
 
     /// <summary>Where <see cref="UsualOf"/> is from, in words.</summary>
-    /// <param name="kind">Peach, nectarine, almond or apricot.</param>
-    public static string SourceOf(string kind) => kind switch
+    /// <param name="kind">The kind.</param>
+    public static string SourceOf(TreeKind kind) => kind switch
     {
-        "almond" => "published for the almond Desmayo Largueta; almonds range from 22 to 32",
-        "apricot" => "published for the apricot Murciana; apricots range from 30 to 69",
-        _ => "published for a nectarine of middling chill (Miranda, Santesteban and Royo 2013); peaches and nectarines range from 8 to 75",
+        TreeKind.Almond => "published for the almond Desmayo Largueta; almonds range from 22 to 32",
+        TreeKind.Apricot => "published for the apricot Murciana; apricots range from 30 to 69",
+        TreeKind.Peach or TreeKind.Nectarine =>
+            "published for a nectarine of middling chill (Miranda, Santesteban and Royo 2013); peaches and nectarines range from 8 to 75",
     };
 }

@@ -87,7 +87,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
                 $"{fallen.FallenPct:0} % of the leaves were down on {fallen.On:d MMM}; wait until half to nearly all are"),
             _ => Invariant($"{fallen.FallenPct:0} % of the leaves were down on {fallen.On:d MMM}"),
         };
-        return new DueSpray(DueSpray.LeafFall, Soonest(by), $"{why}; {when}{Overdue(by)}")
+        return new DueSpray(DueTask.LeafFall, Soonest(by), $"{why}; {when}{Overdue(by)}")
         {
             // Fewer leaves down than half: noted, but not yet time; nobody knows when it will be.
             From = fallen switch
@@ -105,7 +105,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         if (planting.UsesShelter)
             return "one was over it this season or the last";
         return request.Products.Any(product =>
-            product.Active.IsFungicide() && !product.Label.ExcludedKinds.Contains(planting.Kind, StringComparer.OrdinalIgnoreCase))
+            product.Active.IsFungicide() && !product.Label.ExcludedKinds.Contains(planting.Kind))
             ? null
             : "the garden file has no product against curl for it";
     }
@@ -124,7 +124,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
             : Invariant(
                 $"from leaf fall, at the latest before the earliest bud swell, {planting.BudSwell!.Early:d MMM}{Overdue(planting.BudSwell.Early)}");
         return new DueSpray(
-            DueSpray.Shelter,
+            DueTask.Shelter,
             by,
             $"{reason}; {when}. Leave it open at the sides for bees and air, and take it off when the infection season is over")
         {
@@ -136,14 +136,14 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     private DueSpray LateWinterSpray(PlanPlanting planting, bool swelling)
     {
         if (swelling)
-            return new DueSpray(DueSpray.LateWinter, span.Today, "buds swell: the last moment, if the label allows it at this stage");
+            return new DueSpray(DueTask.LateWinter, span.Today, "buds swell: the last moment, if the label allows it at this stage");
         if (planting.BudSwell is not { } swell)
             return new DueSpray(
-                DueSpray.LateWinter,
+                DueTask.LateWinter,
                 null,
                 "before bud swell, the one spray not to miss; when that will be is not known, so look at the buds every week");
         return new DueSpray(
-            DueSpray.LateWinter,
+            DueTask.LateWinter,
             Soonest(swell.Early),
             $"before bud swell, the one spray not to miss; the early date is the safe one{Overdue(swell.Early)}");
     }
@@ -156,11 +156,11 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         DateOnly? by = planting.BudSwell is { } swell ? Soonest(swell.Early) : null;
         if (planting.Cover == Cover.Spent)
             yield return new DueSpray(
-                DueSpray.Repeat,
+                DueTask.Repeat,
                 by,
                 $"{rain}: consider it if label, stage and copper allow; bark keeps longer than the figures, which come from leaves");
         else if (planting.Cover == Cover.Recheck)
-            yield return new DueSpray(DueSpray.LookAtCover, by, $"{rain}: see whether the spray is still on the bark");
+            yield return new DueSpray(DueTask.LookAtCover, by, $"{rain}: see whether the spray is still on the bark");
     }
 
     private DateOnly Soonest(DateOnly day) => day < span.Today ? span.Today : day;

@@ -34,28 +34,28 @@ public static class PlanAnswer
     private static Clause For(PlanRequest request, SprayPlan plan, PlanPlanting planting, PlantingPlan planned)
     {
         var span = new PlanSpan(request.AsOf, request.Zone);
-        if (planned.Due.FirstOrDefault(due => due.What != DueSpray.LookAtCover) is not { } due)
+        if (planned.Due.FirstOrDefault(due => due.What != DueTask.LookAtCover) is not { } due)
             return Nothing(request, planting, planned, span);
         var lastDay = due.By > span.Today ? due.By : null;
-        if (due.What == DueSpray.Shelter)
+        if (due.What == DueTask.Shelter)
             return new Clause(
                 due.From > span.Today
                     ? Invariant($"put the rain shelter over {Names} when half of the leaves are down, about {due.From:d MMM}")
                     : $"put the rain shelter over {Names}",
                 lastDay);
         // An earlier spray would not count as the one that is due.
-        var from = due.What == DueSpray.LateWinter ? due.By?.AddDays(-DueRules.LateWinterDays) : due.From;
+        var from = due.What == DueTask.LateWinter ? due.By?.AddDays(-DueRules.LateWinterDays) : due.From;
         Clause? notYet =
             from > span.Today
                 ? new Clause(
                     Invariant(
-                        $"no spray yet: the {due.What} on {Names} {(due.FromIsGuessed ? "waits for half of the leaves to fall, about" : "counts from")} {from:d MMM}"),
+                        $"no spray yet: the {due.What.Word()} on {Names} {(due.FromIsGuessed ? "waits for half of the leaves to fall, about" : "counts from")} {from:d MMM}"),
                     lastDay)
                 : null;
 
         var fungicides = request.Products.Where(product => product.Active.IsFungicide()).ToList();
         if (fungicides.Count == 0)
-            return notYet ?? new Clause($"the {due.What} on {Names} is due, and the garden file has no product against curl", lastDay);
+            return notYet ?? new Clause($"the {due.What.Word()} on {Names} is due, and the garden file has no product against curl", lastDay);
         var free = fungicides.Where(product => !Throughout(product).Any()).ToList();
         if (free.Count == 0)
             return notYet ?? new Clause($"nothing may go on {Names} now: {Throughout(fungicides[0]).First().TrimEnd('.')}", lastDay);

@@ -14,8 +14,8 @@ public sealed record PlanPlanting
     /// <summary>How sentences call it.</summary>
     public string Called => Name ?? Id;
 
-    /// <summary>Peach, nectarine, almond, apricot.</summary>
-    public string Kind { get; init; } = "peach";
+    /// <summary>The kind of tree.</summary>
+    public TreeKind Kind { get; init; }
 
     /// <summary>How many trees it is, from 1.</summary>
     public int Trees { get; init; } = 1;

@@ -27,10 +27,10 @@ internal sealed class SprayRefusals(PlanRequest request, PlanSpan span)
         if (product.Check(request.Units) is [var problem, ..])
             yield return $"{problem} Until then it is not planned.";
         // University of California apricot tables: no sulfur at any time.
-        if (product.Active.IsSulfur() && planting.Kind == "apricot")
+        if (product.Active.IsSulfur() && planting.Kind == TreeKind.Apricot)
             yield return "apricot is hurt by sulfur of any kind at any stage";
-        if (product.Label.ExcludedKinds.Contains(planting.Kind, StringComparer.OrdinalIgnoreCase))
-            yield return $"the label excludes {planting.Kind}";
+        if (product.Label.ExcludedKinds.Contains(planting.Kind))
+            yield return $"the label excludes {planting.Kind.Word()}";
         foreach (var reason in ByStage(planting.Stage, product))
             yield return reason;
         foreach (var reason in ByLedger(planting, product))

@@ -56,7 +56,7 @@ public static class SprayTemplates
             Name = "Lime sulfur",
             Active = ActiveIngredient.LimeSulfur,
             Unit = ProductUnit.Millilitre,
-            Label = new LabelLimit { ExcludedKinds = ["apricot"] },
+            Label = new LabelLimit { ExcludedKinds = [TreeKind.Apricot] },
             IsTemplate = true,
         },
         new()

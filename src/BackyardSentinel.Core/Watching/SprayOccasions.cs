@@ -22,7 +22,7 @@ public static class SprayOccasions
         {
             if (LeafFall(plan, planting, site, today) is { } leafFall)
                 yield return leafFall;
-            if (planting.BudSwell is { } swell && planting.Due.Any(due => due.What == DueSpray.LateWinter))
+            if (planting.BudSwell is { } swell && planting.Due.Any(due => due.What == DueTask.LateWinter))
             {
                 var left = swell.Early.DayNumber - today.DayNumber;
                 if (left <= 0)
@@ -47,7 +47,7 @@ public static class SprayOccasions
 
     private static LeafFallSprayDue? LeafFall(SprayPlan plan, PlantingPlan planting, Site site, DateOnly today)
     {
-        if (planting.Due.FirstOrDefault(due => due.What == DueSpray.LeafFall) is not { By: { } by, From: { } from } due || from > today)
+        if (planting.Due.FirstOrDefault(due => due.What == DueTask.LeafFall) is not { By: { } by, From: { } from } due || from > today)
             return null;
         return new LeafFallSprayDue(
             site.Id,
@@ -61,7 +61,7 @@ public static class SprayOccasions
     }
 
     private static ShelterDue? Shelter(SprayPlan plan, PlantingPlan planting, Site site, DateOnly today) =>
-        planting.Due.FirstOrDefault(due => due.What == DueSpray.Shelter) is { From: { } from } due && from <= today
+        planting.Due.FirstOrDefault(due => due.What == DueTask.Shelter) is { From: { } from } due && from <= today
             ? new ShelterDue(
                 site.Id,
                 planting.Planting,
@@ -80,7 +80,7 @@ public static class SprayOccasions
     {
         // An earlier slot would not count as the spray.
         var due = planting.Due.FirstOrDefault(spray =>
-            spray.What is not (DueSpray.LookAtCover or DueSpray.Shelter)
+            spray.What.IsSpray()
             && !(spray.By > today.AddDays(DueRules.LateWinterDays))
             && !(spray.From > today));
         if (due is null)
@@ -101,7 +101,7 @@ public static class SprayOccasions
             .Select(slot => new SpraySlotFound(site.Id, planting.Planting, plan.AsOf, slot.Product, slot.Start, slot.End)
             {
                 ProductName = site.Products.First(product => product.Id == slot.Product).Name,
-                Serves = due.What,
+                Serves = due.What.Word(),
                 Deadline = due.By,
             })
             .FirstOrDefault();

@@ -21,7 +21,7 @@ internal static class AlertReader
         {
             Policy = new AlertPolicyOptions
             {
-                LeastLevel = Level(keys.Word("least_level")!),
+                LeastLevel = keys.Choice<Level>("least_level", LevelWords.Word)!.Value,
                 MaxPerDay = keys.Whole("max_per_day"),
                 Quiet = Quiet(keys, problems),
                 SeverePassesQuiet = keys.Flag("severe_in_quiet"),
@@ -62,12 +62,4 @@ internal static class AlertReader
         problems.Error(scalar, $"'{name}' is a time of day, but {ProblemList.Quote(scalar.Value)} cannot be read as one", keys.Range(name));
         return null;
     }
-
-    private static Level Level(string word) => word switch
-    {
-        "building" => Infection.Level.Building,
-        "likely" => Infection.Level.Likely,
-        "severe" => Infection.Level.Severe,
-        _ => Infection.Level.Possible,
-    };
 }

@@ -7,8 +7,8 @@ namespace BackyardSentinel.Configuration;
 /// <summary>Where the weather forecast comes from and how its numbers are found.</summary>
 public sealed record ForecastSettings
 {
-    /// <summary>http, mqtt or file.</summary>
-    public required string Kind { get; init; }
+    /// <summary>How it comes.</summary>
+    public required ForecastWay Kind { get; init; }
 
     /// <summary>http only: the address.</summary>
     public KeptValue? Url { get; init; }

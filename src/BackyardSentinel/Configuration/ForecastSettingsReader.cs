@@ -9,15 +9,15 @@ namespace BackyardSentinel.Configuration;
 internal static class ForecastSettingsReader
 {
     // Which keys belong to which kinds.
-    private static readonly (string Key, string[] Kinds, bool Required)[] OfKinds =
+    private static readonly (string Key, ForecastWay[] Kinds, bool Required)[] OfKinds =
     [
-        ("url", ["http"], true),
-        ("contact", ["http"], true),
-        ("headers", ["http"], false),
-        ("allow_private", ["http"], false),
-        ("topic", ["mqtt"], true),
-        ("path", ["file"], true),
-        ("every", ["http", "file"], false),
+        ("url", [ForecastWay.Http], true),
+        ("contact", [ForecastWay.Http], true),
+        ("headers", [ForecastWay.Http], false),
+        ("allow_private", [ForecastWay.Http], false),
+        ("topic", [ForecastWay.Mqtt], true),
+        ("path", [ForecastWay.File], true),
+        ("every", [ForecastWay.Http, ForecastWay.File], false),
     ];
 
     private static readonly string[] OfShapes = ["rows", "time", "value", "zone", "issued"];
@@ -27,11 +27,11 @@ internal static class ForecastSettingsReader
         if (map is null)
             return null;
         SectionReader keys = new(map, ForecastKeys.Forecast, problems);
-        var kind = keys.Word("kind");
+        var kind = keys.Choice<ForecastWay>("kind", ForecastWayWords.Word);
         var shape = keys.Choice<ForecastShape>("shape", ForecastShapeWords.Word);
         var forecast = new ForecastSettings
         {
-            Kind = kind ?? "",
+            Kind = kind ?? default,
             Url = SecretKeys.Address(keys, "url", problems),
             Topic = Topic(keys, problems),
             Path = FileKeys.Path(keys, "path", problems, "until there is, nothing is said about the coming days"),
@@ -43,8 +43,8 @@ internal static class ForecastSettingsReader
         };
         if (forecast.Topic is { } topic)
             own.Check(topic, keys.Place("topic"), problems);
-        if (kind is not null)
-            CheckKind(keys, kind, problems);
+        if (kind is { } way)
+            CheckKind(keys, way, problems);
         CheckShape(keys, shape, problems);
         return forecast;
     }
@@ -91,17 +91,17 @@ internal static class ForecastSettingsReader
         return contact;
     }
 
-    private static void CheckKind(SectionReader keys, string kind, ProblemList problems)
+    private static void CheckKind(SectionReader keys, ForecastWay kind, ProblemList problems)
     {
         foreach (var (key, kinds, required) in OfKinds)
         {
             if (keys.Has(key) && !kinds.Contains(kind))
                 problems.Error(
                     keys.Place(key),
-                    $"'{key}' has a meaning with kind {string.Join(" or ", kinds)}, and the kind is {kind}",
+                    $"'{key}' has a meaning with kind {string.Join(" or ", kinds.Select(ForecastWayWords.Word))}, and the kind is {kind.Word()}",
                     $"no '{key}' here");
             else if (required && !keys.Has(key) && kinds.Contains(kind))
-                problems.Error(keys.Place("kind"), $"a forecast by {kind} needs the key '{key}', which is missing", keys.Range(key));
+                problems.Error(keys.Place("kind"), $"a forecast by {kind.Word()} needs the key '{key}', which is missing", keys.Range(key));
         }
     }
 

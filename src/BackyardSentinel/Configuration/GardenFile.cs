@@ -38,6 +38,9 @@ public sealed record GardenFile
     /// <summary>Which alerts, when, to whom.</summary>
     public AlertSettings Alerts { get; init; } = new();
 
+    /// <summary>The page that is served; <c>null</c>: none.</summary>
+    public PageSettings? Page { get; init; }
+
     /// <summary>The InfluxDB server that is written to; <c>null</c> when there is none.</summary>
     public InfluxSettings? Influx { get; init; }
 

@@ -60,7 +60,7 @@ public static class GardenFileReader
         List<PlacedSeries> shared = [.. keys.List("series").Select(map => SeriesReader.Read(map, problems)).OfType<PlacedSeries>()];
         var siteReader = new SiteReader(units, shared, problems);
         List<Site> sites = [.. keys.List("sites").Select(siteReader.Read)];
-        var hasApricots = sites.Exists(site => site.Plantings.Any(planting => planting.Kind == "apricot"));
+        var hasApricots = sites.Exists(site => site.Plantings.Any(planting => planting.Kind == TreeKind.Apricot));
         var products = ProductReader.ReadAll(keys, hasApricots, units);
         OwnTopics own = new(broker, sites);
         var garden = new GardenFile
@@ -75,6 +75,7 @@ public static class GardenFileReader
             Products = products,
             Forecast = ForecastSettingsReader.Read(keys.Part("forecast"), own, problems),
             Alerts = AlertReader.Read(keys.Part("alerts"), problems),
+            Page = PageReader.Read(keys.Part("page"), problems),
             Influx = InfluxReader.Read(keys.Part("influx"), problems),
         };
         siteReader.CheckAcrossSites(own);

@@ -53,7 +53,7 @@ internal static class PlantingReader
         };
     }
 
-    private static string Kind(SectionReader keys, ProblemList problems)
+    private static TreeKind Kind(SectionReader keys, ProblemList problems)
     {
         if (keys.Node("kind") is YamlScalar { Value: "plum" or "cherry" } other)
         {
@@ -61,15 +61,15 @@ internal static class PlantingReader
                 other,
                 $"leaf curl of peach does not infect a {other.Value}: {(other.Value == "plum" ? "pockets on plum" : "brooms on cherry")} come from another Taphrina species, to which these rules do not apply",
                 PlantingKeys.Planting["kind"].Range);
-            return other.Value;
+            return default;
         }
 
-        var kind = keys.Word("kind");
-        if (kind == "apricot")
+        var kind = keys.Choice<TreeKind>("kind", TreeKinds.Word);
+        if (kind == TreeKind.Apricot)
             problems.Note(
                 keys.Place("kind"),
                 "sources disagree whether leaf curl infects apricot; the planting is judged by the rules for peach");
-        return kind ?? "peach";
+        return kind ?? default;
     }
 
     private static (bool IsFollowed, int? Code) Stage(SectionReader keys, ProblemList problems)
@@ -93,7 +93,7 @@ internal static class PlantingReader
     }
 
     /// <summary>The chill and heat needs as the core counts them, where they can be.</summary>
-    private static StageNeeds? Needs(SectionReader keys, string kind, bool isFollowed)
+    private static StageNeeds? Needs(SectionReader keys, TreeKind kind, bool isFollowed)
     {
         var (problems, usual) = (keys.Problems, StageNeeds.Default);
         var chill = keys.Choice<ChillModel>("chill_model", ChillModelWords.Word)!.Value;

@@ -71,7 +71,7 @@ internal static class ProductCheck
         if (
             hasApricots
             && (product.Active.IsSulfur() || template?.Active.IsSulfur() == true)
-            && !(keys.Has("not_on") && label.ExcludedKinds.Contains("apricot")))
+            && !(keys.Has("not_on") && label.ExcludedKinds.Contains(TreeKind.Apricot)))
             problems.Note(
                 keys.Place(
                     keys.Has("not_on") ? "not_on"

@@ -56,7 +56,7 @@ internal static class ProductReader
     private static LabelLimit Label(SectionReader keys, LabelLimit usual, UnitSystem units, ProblemList problems)
     {
         var degrees = units.UnitOf(Dimension.Temperature);
-        var excluded = keys.WordList("not_on");
+        var excluded = keys.Choices<TreeKind>("not_on", TreeKinds.Word);
         return new LabelLimit
         {
             MaxApplicationsPerSeason = keys.OptionalWhole("max_applications") ?? usual.MaxApplicationsPerSeason,

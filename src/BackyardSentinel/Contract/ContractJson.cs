@@ -28,6 +28,7 @@ namespace BackyardSentinel.Contract;
         typeof(StageSourceConverter),
         typeof(BudStateConverter),
         typeof(SymptomConverter),
+        typeof(DueTaskConverter),
         typeof(NameConverter<Urgency>),
         typeof(NameConverter<ListedState>),
         typeof(NameConverter<ListedAnswer>),

@@ -62,7 +62,7 @@ public sealed record PlannedPlanting(
 /// <param name="What">What.</param>
 /// <param name="By">Local day before which; null: no date can be given.</param>
 /// <param name="Why">Why.</param>
-public sealed record PlannedDue([OneOf(typeof(DueSpray), nameof(DueSpray.Words))] string What, DateOnly? By, string Why);
+public sealed record PlannedDue(DueTask What, DateOnly? By, string Why);
 
 /// <summary>Copper received.</summary>
 /// <param name="SeasonG">Copper of this season, g.</param>

@@ -3,6 +3,7 @@ using System.Text.Json.Serialization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
+using BackyardSentinel.Planning;
 
 namespace BackyardSentinel.Contract;
 
@@ -60,6 +61,9 @@ public sealed class BudStateConverter() : WordConverter<BudState>(BudStateWords.
 
 /// <summary>Words of <see cref="SymptomStage"/>.</summary>
 public sealed class SymptomConverter() : WordConverter<SymptomStage>(SymptomWords.Word);
+
+/// <summary>Words of <see cref="DueTask"/>.</summary>
+public sealed class DueTaskConverter() : WordConverter<DueTask>(DueTaskWords.Word);
 
 /// <summary>Words of a set whose names in the code are its words.</summary>
 /// <typeparam name="T">The set.</typeparam>

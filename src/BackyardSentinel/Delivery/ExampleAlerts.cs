@@ -47,7 +47,7 @@ public static class ExampleAlerts
             new ShelterDue(site, planting, at, 2027, new DateOnly(2027, 3, 11), 7, Guessed: false),
             new SpraySlotFound(site, planting, at, product, at.AddHours(24), at.AddHours(28))
             {
-                Serves = DueSpray.LateWinter,
+                Serves = DueTask.LateWinter.Word(),
                 Deadline = new DateOnly(2027, 3, 11),
             },
             new CoverToRecheck(site, planting, at, product, 26.4, new DateOnly(2027, 2, 20)),

@@ -21,6 +21,7 @@ public static class DemoGarden
         Name = "Demo garden",
         Broker = new BrokerOptions { Port = port },
         Store = new StoreSettings { Path = storePath },
+        Page = new PageSettings { Port = 0 },
         Sites =
         [
             new Site
@@ -28,7 +29,7 @@ public static class DemoGarden
                 Id = Site,
                 LatitudeDeg = 46.4,
                 LongitudeDeg = 14.1,
-                Plantings = [new Planting(Tree, "peach") { Follows = StageNeeds.Default, CanopyAreaM2 = 12, SprayVolumeL = 4 }],
+                Plantings = [new Planting(Tree) { Follows = StageNeeds.Default, CanopyAreaM2 = 12, SprayVolumeL = 4 }],
                 Products = [Copper],
             },
         ],

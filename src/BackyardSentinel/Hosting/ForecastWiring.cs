@@ -16,7 +16,7 @@ public sealed class ForecastWiring
     private ForecastWiring(ForecastSettings settings)
     {
         _settings = settings;
-        if (settings is { Kind: "http", Url: { } url })
+        if (settings is { Kind: ForecastWay.Http, Url: { } url })
             Source = new ForecastSource(AlertWiringReceivers.Address(url, "The url of the forecast"), settings.Contact!, settings.Every)
             {
                 Headers =
@@ -25,7 +25,7 @@ public sealed class ForecastWiring
                         (header.Name, AlertWiringReceivers.Fetched(header.Value, $"The header {header.Name} of the forecast"))),
                 ],
             };
-        if (settings is { Kind: "mqtt", Topic: { } topic })
+        if (settings is { Kind: ForecastWay.Mqtt, Topic: { } topic })
             Topic = (topic, settings.Map);
     }
 
@@ -80,7 +80,7 @@ public sealed class ForecastWiring
                 marks is null ? null : Memory(source, marks));
             await poller.RunAsync(ct).ConfigureAwait(false);
         }
-        else if (_settings is { Kind: "file", Path: { } path })
+        else if (_settings is { Kind: ForecastWay.File, Path: { } path })
         {
             await new ForecastFilePoller(path, _settings.Map, _settings.Every, inlet.Put, time, log).RunAsync(ct).ConfigureAwait(false);
         }

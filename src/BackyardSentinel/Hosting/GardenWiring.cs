@@ -1,4 +1,5 @@
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Forecasts;
 using BackyardSentinel.Mqtt;
 
 namespace BackyardSentinel.Hosting;
@@ -40,7 +41,7 @@ public static class GardenWiring
         return broker with
         {
             // A forecast may have 1 MiB; one that is somewhat larger must arrive too, so that it can be told.
-            MaximumPacketBytes = garden.Forecast is { Kind: "mqtt" } ? 4 * 1024 * 1024 : broker.MaximumPacketBytes,
+            MaximumPacketBytes = garden.Forecast is { Kind: ForecastWay.Mqtt } ? 4 * 1024 * 1024 : broker.MaximumPacketBytes,
             ClientId = broker.ClientId ?? ClientName.Of(garden.Store.Path),
         };
     }

@@ -69,11 +69,13 @@ public static class SentinelHost
             time,
             log);
 
+        using var page = garden?.Page is { } settings ? PageWiring.Of(garden, settings, loop, time, log, services?.OnPage) : null;
         // The link ends after the loop, which still acknowledges and publishes while it stops.
         using var linkStop = new CancellationTokenSource();
         var linking = link.RunAsync(linkStop.Token);
         using var besideStop = CancellationTokenSource.CreateLinkedTokenSource(ct);
         var besides = beside?.RunAsync(() => loop.IsWell && link.IsWell, besideStop.Token) ?? Task.CompletedTask;
+        var serving = page?.RunAsync(besideStop.Token) ?? Task.CompletedTask;
         try
         {
             await loop.RunAsync(ct).ConfigureAwait(false);
@@ -83,7 +85,7 @@ public static class SentinelHost
             await besideStop.CancelAsync().ConfigureAwait(false);
             await linkStop.CancelAsync().ConfigureAwait(false);
             // Both links say goodbye at once, so that a broker that hangs holds the stop up only once.
-            await Task.WhenAll(besides, linking).ConfigureAwait(false);
+            await Task.WhenAll(besides, linking, serving).ConfigureAwait(false);
         }
     }
 

@@ -3,6 +3,7 @@ using BackyardSentinel.Contract;
 using BackyardSentinel.Events;
 using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;
+using BackyardSentinel.Web.Access;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Hosting;
@@ -15,7 +16,8 @@ public sealed class WatchService(
     TimeProvider time,
     ILogger log,
     Action<string, SiteWatch, SentinelEvent>? onEvent,
-    Action<AlertMessage>? onAlert = null
+    Action<AlertMessage>? onAlert = null,
+    Action<Invitation>? onPage = null
 ) : BackgroundService
 {
     /// <inheritdoc/>
@@ -36,5 +38,5 @@ public sealed class WatchService(
             onEvent,
             stoppingToken,
             garden,
-            new ServiceOptions(clockFromReadings, onAlert));
+            new ServiceOptions(clockFromReadings, onAlert, onPage));
 }

@@ -29,6 +29,9 @@ internal sealed class Inbox(int capacity, TimeProvider time)
     /// <summary>Wakes the reader once a second until disposed.</summary>
     public IDisposable Wake() => time.CreateTimer(_ => _waiting.Writer.TryWrite(null), null, WakeEvery, WakeEvery);
 
+    /// <summary>Wakes the reader now; where it is full the reader is awake.</summary>
+    public void WakeNow() => _waiting.Writer.TryWrite(null);
+
     /// <summary>Waits until something can be read; <c>false</c> when it is closed and empty.</summary>
     public ValueTask<bool> WaitAsync(CancellationToken ct) => _waiting.Reader.WaitToReadAsync(ct);
 

@@ -51,6 +51,12 @@ internal sealed class SeasonKeeper
     /// <summary>The board that holds now.</summary>
     public Board Board { get; private set; }
 
+    /// <summary>The journal's sound entries.</summary>
+    public IReadOnlyList<JournalEntry> Journal => _journal;
+
+    /// <summary>The last forecast, whatever its age; <c>null</c>: none came yet.</summary>
+    public Forecast? Forecast => _forecast;
+
     /// <summary>The grower has written in the journal since the board was made.</summary>
     public bool JournalHasGrown()
     {

@@ -35,6 +35,7 @@ public sealed class SentinelLoop
     private readonly NewAlerts? _alerts;
     private readonly RemarkLog _remarks;
     private readonly LateReadings _late;
+    private readonly Questions _questions = new();
     private DateTimeOffset _minute;
 
     /// <summary>Makes the loop and rebuilds every watch from the store.</summary>
@@ -104,6 +105,19 @@ public sealed class SentinelLoop
     /// <param name="ct">Gives up; the message is then not taken.</param>
     public ValueTask OfferAsync(ArrivedMessage message, CancellationToken ct = default) => _inbox.OfferAsync(message, ct);
 
+    /// <summary>
+    /// Asks something about the garden as it is judged now. It is answered between two messages, on the loop's thread, and must be
+    /// quick, change nothing, and hand out nothing that changes later.
+    /// </summary>
+    /// <param name="question">Looks and answers.</param>
+    /// <param name="ct">Gives up, as when the store takes nothing and the loop stands.</param>
+    public Task<T> AskAsync<T>(Func<GardenNow, T> question, CancellationToken ct = default)
+    {
+        var answer = _questions.Put(question, ct);
+        _inbox.WakeNow();
+        return answer;
+    }
+
     /// <summary>No more messages come: <see cref="RunAsync"/> commits what is in hand and returns.</summary>
     public void Complete() => _inbox.Close();
 
@@ -148,6 +162,7 @@ public sealed class SentinelLoop
             await _intake.TakeAsync(message, ct).ConfigureAwait(false);
         else
             await LookUpAsync(ct).ConfigureAwait(false);
+        _questions.Answer(Now);
         // A change of judgement commits at once.
         if (Board.Unstored.Count > 0 || Board.Unsent.Count > 0 || _batch.IsDue(_inbox, _hearing is { IsCatchingUp: true }))
             await CommitAsync(ct).ConfigureAwait(false);
@@ -169,6 +184,7 @@ public sealed class SentinelLoop
             if (!_clock.IsDoubtful)
                 return;
             _pulse.Turned();
+            _questions.Answer(Now);
             await Task.Delay(TimeSpan.FromSeconds(1), _time, ct).ConfigureAwait(false);
         }
     }
@@ -191,6 +207,14 @@ public sealed class SentinelLoop
         _minute = MinuteOf(now);
         await JudgeAgainAsync("The clock was set back", ct).ConfigureAwait(false);
     }
+
+    private GardenNow Now() => new(
+        Season.Watches,
+        _keeper.Journal,
+        _keeper.Forecast,
+        [.. _clock.Wrong is { } wrong ? Season.Troubles.Append(wrong) : Season.Troubles],
+        _clock.Now,
+        _hearing is { MayJudge: false });
 
     private static DateTimeOffset MinuteOf(DateTimeOffset now) => new(now.UtcTicks - now.UtcTicks % TimeSpan.TicksPerMinute, TimeSpan.Zero);
 

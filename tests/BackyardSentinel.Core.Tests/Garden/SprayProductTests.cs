@@ -91,7 +91,7 @@ public class SprayProductTests
         Assert.Equal(3, SprayTemplates.All.Single(one => one.Id == "dormant-oil").Label.LastStage);
         Assert.Equal((7.5, 50), (SprayTemplates.All[0].DosePerL, SprayTemplates.All[0].CopperPct));
         Assert.Equal((10, 1.8, 1), (SprayTemplates.All[1].DosePerL, SprayTemplates.All[1].CopperPct, SprayTemplates.All[1].DensityKgPerL));
-        Assert.Contains("apricot", SprayTemplates.All.Single(one => one.Id == "lime-sulfur").Label.ExcludedKinds);
+        Assert.Contains(TreeKind.Apricot, SprayTemplates.All.Single(one => one.Id == "lime-sulfur").Label.ExcludedKinds);
     }
 
     // Codes and meanings: BBCH scale of stone fruit, Meier and others 1994.

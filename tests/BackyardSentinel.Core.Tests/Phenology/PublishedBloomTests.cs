@@ -66,15 +66,15 @@ public class PublishedBloomTests
 
     // Source: two tables of the University of California, Davis, and fruclimadapt, as the reference table lists them.
     [Theory]
-    [InlineData("peach")]
-    [InlineData("nectarine")]
-    [InlineData("almond")]
-    [InlineData("apricot")]
-    public void The_range_of_chill_that_is_told_is_that_of_the_published_varieties(string kind)
+    [InlineData(TreeKind.Peach)]
+    [InlineData(TreeKind.Nectarine)]
+    [InlineData(TreeKind.Almond)]
+    [InlineData(TreeKind.Apricot)]
+    public void The_range_of_chill_that_is_told_is_that_of_the_published_varieties(TreeKind kind)
     {
         var path = OutsideData.Carried("cultivar_chill_requirements.csv");
 
-        var portions = File.ReadLines(path).Where(line => line.StartsWith(kind + ",", StringComparison.Ordinal))
+        var portions = File.ReadLines(path).Where(line => line.StartsWith(kind.Word() + ",", StringComparison.Ordinal))
             .Select(line => line.Split(','))
             .SelectMany(cells => new[] { cells[2], cells[4] })
             .SelectMany(cell => System.Text.RegularExpressions.Regex.Replace(cell, @"\(.*\)", "").Split('/', '-'))
@@ -86,7 +86,7 @@ public class PublishedBloomTests
         var told = System.Text.RegularExpressions.Regex.Match(PublishedChill.SourceOf(kind), @"from (\d+) to (\d+)").Groups;
         var (lowest, highest) = (int.Parse(told[1].ValueSpan), int.Parse(told[2].ValueSpan));
         // Peaches and nectarines are told together, and peaches span both.
-        if (kind != "nectarine")
+        if (kind != TreeKind.Nectarine)
             Assert.Equal((lowest, highest), (Math.Round(portions.Min()), Math.Round(portions.Max())));
         Assert.All(portions, one => Assert.InRange(Math.Round(one), lowest, highest));
         Assert.InRange(PublishedChill.UsualOf(kind), lowest, highest);

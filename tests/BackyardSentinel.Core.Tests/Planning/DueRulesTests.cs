@@ -28,7 +28,7 @@ public class DueRulesTests
     {
         var due = Due("2026-11-20", Autumn with { LeafFall = Fell(fell, 90) })[0];
 
-        Assert.Equal((DueSpray.LeafFall, Date(from), guessed), (due.What, due.From, due.FromIsGuessed));
+        Assert.Equal((DueTask.LeafFall, Date(from), guessed), (due.What, due.From, due.FromIsGuessed));
     }
 
     [Theory]
@@ -53,7 +53,7 @@ public class DueRulesTests
         Assert.Equal([Date("2026-12-15"), early.Early], due.Select(one => one.By!.Value));
         due = Due("2026-11-20", Autumn with { BudSwell = Swell with { Early = new(2026, 12, 12) }, LeafFall = Fell("2026-11-18", 90) });
         // 42 days before that early date have begun: the late-winter spray has its time.
-        Assert.Equal(DueSpray.LateWinter, Assert.Single(due).What);
+        Assert.Equal(DueTask.LateWinter, Assert.Single(due).What);
     }
 
     [Theory]
@@ -103,7 +103,7 @@ public class DueRulesTests
         var sheltered = Bare() with { UsesShelter = true };
 
         var due = Assert.Single(Due("2027-01-20", sheltered));
-        Assert.Equal((DueSpray.Shelter, Swell.Early, Date("2026-11-30"), true), (due.What, due.By, due.From, due.FromIsGuessed));
+        Assert.Equal((DueTask.Shelter, Swell.Early, Date("2026-11-30"), true), (due.What, due.By, due.From, due.FromIsGuessed));
         due = Assert.Single(Due("2027-01-20", sheltered with { LeafFall = Fell("2026-11-10", 50) }));
         Assert.Equal((Date("2026-11-10"), false), (due.From, due.FromIsGuessed));
         due = Assert.Single(Due("2027-01-20", sheltered with { LeafFall = Fell("2026-11-10", 49) }));
@@ -132,15 +132,15 @@ public class DueRulesTests
     public void A_garden_without_a_product_against_curl_for_the_tree_is_offered_a_shelter()
     {
         Assert.Contains("no product against curl", Assert.Single(Due("2027-01-20", Bare(), Oil)).Why, StringComparison.Ordinal);
-        var excluded = Copper with { Label = new() { ExcludedKinds = ["peach"] } };
-        Assert.Equal(DueSpray.Shelter, Assert.Single(Due("2027-01-20", Bare(), excluded)).What);
-        Assert.Equal(DueSpray.LateWinter, Assert.Single(Due("2027-01-20", Bare(kind: "nectarine"), excluded)).What);
+        var excluded = Copper with { Label = new() { ExcludedKinds = [TreeKind.Peach] } };
+        Assert.Equal(DueTask.Shelter, Assert.Single(Due("2027-01-20", Bare(), excluded)).What);
+        Assert.Equal(DueTask.LateWinter, Assert.Single(Due("2027-01-20", Bare(kind: TreeKind.Nectarine), excluded)).What);
     }
 
     [Theory]
-    [InlineData(Cover.Spent, DueSpray.Repeat)]
-    [InlineData(Cover.Recheck, DueSpray.LookAtCover)]
-    public void What_rain_has_left_of_a_late_winter_spray_is_to_be_seen_to_by_the_early_date(Cover cover, string what)
+    [InlineData(Cover.Spent, DueTask.Repeat)]
+    [InlineData(Cover.Recheck, DueTask.LookAtCover)]
+    public void What_rain_has_left_of_a_late_winter_spray_is_to_be_seen_to_by_the_early_date(Cover cover, DueTask what)
     {
         var due = Assert.Single(Due("2027-01-20", Bare() with { Cover = cover }, Spray(1, "2027-01-05")));
         Assert.Equal((what, Swell.Early), (due.What, due.By));

@@ -92,7 +92,7 @@ public class PlanAnswerTests
             Answer(Request(Bare(), Copper) with { Forecast = Fair((_, fair) => fair with { WindMs = 9 }) }));
         Assert.StartsWith(
             "Nothing may go on white-peach now: apricot is hurt by sulfur",
-            Answer(Request(Bare(0, "apricot"), LimeSulfur)),
+            Answer(Request(Bare(0, TreeKind.Apricot), LimeSulfur)),
             StringComparison.Ordinal);
     }
 

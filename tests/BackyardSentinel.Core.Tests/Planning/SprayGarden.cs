@@ -77,7 +77,7 @@ internal static class SprayGarden
         SunElevationDeg = _ => 45, // Up all day: hours are told apart by weather alone.
     };
 
-    public static PlanPlanting Bare(int? stage = 0, string kind = "peach") =>
+    public static PlanPlanting Bare(int? stage = 0, TreeKind kind = TreeKind.Peach) =>
         new() { Id = Peach, Kind = kind, Stage = stage, BudSwell = Swell, CurlLastSpring = false };
 
     /// <summary>A fair hour: 12 °C, 60 %, a light steady wind, dry.</summary>

@@ -19,7 +19,7 @@ public class SprayPlannerTests
         var plan = Plan(Bare());
 
         var due = Assert.Single(Assert.Single(plan.Plantings).Due);
-        Assert.Equal(("late-winter spray", new DateOnly(2027, 2, 6)), (due.What, due.By));
+        Assert.Equal((DueTask.LateWinter, new DateOnly(2027, 2, 6)), (due.What, due.By));
         Assert.Contains("the one spray not to miss", due.Why, StringComparison.Ordinal);
         Assert.Empty(plan.Refused);
         var slot = Assert.Single(plan.Slots);
@@ -56,7 +56,7 @@ public class SprayPlannerTests
     {
         var plan = Plan(Bare(stage));
 
-        Assert.Equal(due, plan.Plantings[0].Due.Any(spray => spray.What == "late-winter spray" && spray.By == Today));
+        Assert.Equal(due, plan.Plantings[0].Due.Any(spray => spray.What == DueTask.LateWinter && spray.By == Today));
         Assert.Empty(plan.Refused);
         Assert.All(
             plan.Slots,
@@ -72,7 +72,7 @@ public class SprayPlannerTests
     {
         foreach (var stage in new int?[] { null, 0, 1, 9, 31, 65, 72, 93, 97 })
         {
-            var plan = Plan(Bare(stage, "apricot"), LimeSulfur with { Active = sulfur });
+            var plan = Plan(Bare(stage, TreeKind.Apricot), LimeSulfur with { Active = sulfur });
             Assert.Contains(
                 plan.Refused,
                 refused =>
@@ -80,7 +80,7 @@ public class SprayPlannerTests
             Assert.Empty(plan.Slots);
         }
 
-        Assert.NotEmpty(Plan(Bare(0, "peach"), LimeSulfur with { Active = sulfur }).Slots);
+        Assert.NotEmpty(Plan(Bare(0), LimeSulfur with { Active = sulfur }).Slots);
     }
 
     [Fact]
@@ -169,7 +169,7 @@ public class SprayPlannerTests
             "applications" => new() { MaxApplicationsPerSeason = 1 },
             "copper" => new() { MaxCopperKgPerHaPerSeason = 10 },
             "next" => new() { MaxCopperKgPerHaPerSeason = 15 },
-            "kind" => new() { ExcludedKinds = ["Peach"] },
+            "kind" => new() { ExcludedKinds = [TreeKind.Peach] },
             "first" => new() { FirstStage = 1 },
             "last" => new() { FirstStage = 93, LastStage = 97 },
             _ => new() { FirstStage = 9, LastStage = 1 },
@@ -197,12 +197,12 @@ public class SprayPlannerTests
         var tree = Bare(97) with { BudSwell = null, LeafFall = new LeafFallEntry(1, "south-wall", Peach, new DateOnly(2026, 11, 15), 90) };
         SprayPlan Autumn(PlanPlanting planting, double? rainMm, params SprayEntry[] sprays) =>
             SprayPlanner.Plan(Request(planting, Copper, sprays) with { AsOf = autumn, Forecast = null, RainLast60DaysMm = rainMm });
-        string[] Due(SprayPlan plan) => [.. plan.Plantings[0].Due.Select(spray => spray.What)];
+        DueTask[] Due(SprayPlan plan) => [.. plan.Plantings[0].Due.Select(spray => spray.What)];
 
-        Assert.Equal(["leaf-fall spray", "late-winter spray"], Due(Autumn(tree with { CurlLastSpring = true }, 20)));
-        Assert.Equal(["leaf-fall spray", "late-winter spray"], Due(Autumn(tree, 200)));
-        Assert.Equal(["late-winter spray"], Due(Autumn(tree, 20)));
-        Assert.Equal(["late-winter spray"], Due(Autumn(tree, 200, Spray(1, "2026-11-18"))));
+        Assert.Equal([DueTask.LeafFall, DueTask.LateWinter], Due(Autumn(tree with { CurlLastSpring = true }, 20)));
+        Assert.Equal([DueTask.LeafFall, DueTask.LateWinter], Due(Autumn(tree, 200)));
+        Assert.Equal([DueTask.LateWinter], Due(Autumn(tree, 20)));
+        Assert.Equal([DueTask.LateWinter], Due(Autumn(tree, 200, Spray(1, "2026-11-18"))));
         Assert.Equal(new DateOnly(2026, 12, 15), Autumn(tree, 200).Plantings[0].Due[0].By);
         Assert.Contains(
             "guessed from the calendar",
@@ -215,7 +215,7 @@ public class SprayPlannerTests
 
     [Fact]
     public void When_the_late_winter_spray_has_its_time_the_leaf_fall_spray_has_lost_it() =>
-        Assert.Equal("late-winter spray", Assert.Single(Plan(Bare() with { CurlLastSpring = true }).Plantings[0].Due).What);
+        Assert.Equal(DueTask.LateWinter, Assert.Single(Plan(Bare() with { CurlLastSpring = true }).Plantings[0].Due).What);
 
     [Theory]
     [InlineData(2026, 9, 15, false)]
@@ -236,12 +236,12 @@ public class SprayPlannerTests
         var done = Spray(1, "2027-01-05");
         Assert.Empty(Plan(Bare() with { Cover = Cover.Fresh }, null, done).Plantings[0].Due);
         Assert.Equal(
-            "look at the cover",
+            DueTask.LookAtCover,
             Assert.Single(Plan(Bare() with { Cover = Cover.Recheck, CoverRainMm = 30 }, null, done).Plantings[0].Due).What);
         var repeat = Assert.Single(Plan(Bare() with { Cover = Cover.Spent, CoverRainMm = 55 }, null, done).Plantings[0].Due);
         Assert.StartsWith("55 mm of rain", repeat.Why, StringComparison.Ordinal);
         // Oil is no spray against curl.
-        Assert.Equal("late-winter spray", Assert.Single(Plan(Bare(), null, Spray(1, "2027-01-05", "oil")).Plantings[0].Due).What);
+        Assert.Equal(DueTask.LateWinter, Assert.Single(Plan(Bare(), null, Spray(1, "2027-01-05", "oil")).Plantings[0].Due).What);
     }
 
     [Fact]

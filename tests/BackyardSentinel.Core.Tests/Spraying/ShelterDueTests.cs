@@ -19,17 +19,17 @@ public class ShelterDueTests
     {
         var due = Assert.Single(Plan(Bare, Oil).Plantings[0].Due);
 
-        Assert.Equal((DueSpray.Shelter, (DateOnly?)Swell.Early), (due.What, due.By));
+        Assert.Equal((DueTask.Shelter, (DateOnly?)Swell.Early), (due.What, due.By));
         Assert.Contains("open at the sides", due.Why, StringComparison.Ordinal);
         Assert.Equal(
-            DueSpray.Shelter,
+            DueTask.Shelter,
             Assert
                 .Single(
-                    Plan(Bare with { Kind = "apricot" }, LimeSulfur with { Label = new LabelLimit { ExcludedKinds = ["apricot"] } })
+                    Plan(Bare with { Kind = TreeKind.Apricot }, LimeSulfur with { Label = new LabelLimit { ExcludedKinds = [TreeKind.Apricot] } })
                         .Plantings[0]
                         .Due)
                 .What);
-        Assert.DoesNotContain(Plan(Bare, Copper).Plantings[0].Due, spray => spray.What == DueSpray.Shelter);
+        Assert.DoesNotContain(Plan(Bare, Copper).Plantings[0].Due, spray => spray.What == DueTask.Shelter);
     }
 
     [Fact]
@@ -37,8 +37,8 @@ public class ShelterDueTests
     {
         var used = Bare with { UsesShelter = true };
 
-        Assert.Equal(DueSpray.Shelter, Assert.Single(Plan(used, Copper).Plantings[0].Due).What);
-        Assert.DoesNotContain(Plan(used, Copper, Spray(1, "2026-11-20")).Plantings[0].Due, spray => spray.What == DueSpray.Shelter);
+        Assert.Equal(DueTask.Shelter, Assert.Single(Plan(used, Copper).Plantings[0].Due).What);
+        Assert.DoesNotContain(Plan(used, Copper, Spray(1, "2026-11-20")).Plantings[0].Due, spray => spray.What == DueTask.Shelter);
     }
 
     [Fact]

@@ -145,11 +145,11 @@ public class PlantingEdgesTests
     [Fact]
     public void The_usual_chill_of_a_kind_is_the_published_one_and_says_whose()
     {
-        Assert.Equal((28, 56), (PublishedChill.UsualOf("almond"), PublishedChill.UsualOf("apricot")));
-        Assert.Equal(StageNeeds.Default.ChillNeed, PublishedChill.UsualOf("peach"));
-        Assert.Contains("Desmayo Largueta", PublishedChill.SourceOf("almond"), StringComparison.Ordinal);
-        Assert.Contains("Murciana", PublishedChill.SourceOf("apricot"), StringComparison.Ordinal);
-        Assert.Contains("Miranda", PublishedChill.SourceOf("nectarine"), StringComparison.Ordinal);
+        Assert.Equal((28, 56), (PublishedChill.UsualOf(TreeKind.Almond), PublishedChill.UsualOf(TreeKind.Apricot)));
+        Assert.Equal(StageNeeds.Default.ChillNeed, PublishedChill.UsualOf(TreeKind.Peach));
+        Assert.Contains("Desmayo Largueta", PublishedChill.SourceOf(TreeKind.Almond), StringComparison.Ordinal);
+        Assert.Contains("Murciana", PublishedChill.SourceOf(TreeKind.Apricot), StringComparison.Ordinal);
+        Assert.Contains("Miranda", PublishedChill.SourceOf(TreeKind.Nectarine), StringComparison.Ordinal);
     }
 
     [Theory]

@@ -30,7 +30,7 @@ public sealed class SprayOccasionsTests
     public void A_deadline_is_told_14_7_and_3_days_before_the_early_date(int daysLeft, int? rung)
     {
         var told = SprayOccasions
-            .Of(PlanWith(daysLeft, DueSpray.LateWinter), Place)
+            .Of(PlanWith(daysLeft, DueTask.LateWinter), Place)
             .OfType<SprayDeadlineNear>()
             .ToList();
         Assert.Equal(rung is null ? [] : [(rung.Value, daysLeft)], told.Select(one => (one.Rung, one.DaysLeft)));
@@ -45,7 +45,7 @@ public sealed class SprayOccasionsTests
         Assert.Equal(
             told ? 1 : 0,
             SprayOccasions
-                .Of(PlanWith(daysLeft, DueSpray.LateWinter), Place)
+                .Of(PlanWith(daysLeft, DueTask.LateWinter), Place)
                 .OfType<SprayLastChance>()
                 .Count(one => one.UsefulUntil > Now));
 
@@ -64,7 +64,7 @@ public sealed class SprayOccasionsTests
                             {
                                 Due =
                                 [
-                                    new DueSpray(DueSpray.LeafFall, by, "it had curl last spring") { From = from, FromIsGuessed = true },
+                                    new DueSpray(DueTask.LeafFall, by, "it had curl last spring") { From = from, FromIsGuessed = true },
                                 ],
                             },
                         ],
@@ -80,26 +80,26 @@ public sealed class SprayOccasionsTests
     [Fact]
     public void A_spray_that_is_done_has_no_deadline_and_no_slot_is_told()
     {
-        Assert.Empty(SprayOccasions.Of(PlanWith(7, DueSpray.LookAtCover) with { Slots = [Slot("copper", 20, 9)] }, Place));
+        Assert.Empty(SprayOccasions.Of(PlanWith(7, DueTask.LookAtCover) with { Slots = [Slot("copper", 20, 9)] }, Place));
         Assert.Empty(SprayOccasions.Of(PlanWith(7, null) with { Slots = [Slot("copper", 20, 9)] }, Place));
     }
 
     [Fact]
     public void The_best_slot_near_is_told_while_a_spray_is_due_and_never_oil_alone()
     {
-        var plan = PlanWith(20, DueSpray.LateWinter) with
+        var plan = PlanWith(20, DueTask.LateWinter) with
         {
             Slots = [Slot("copper", 100, 5), Slot("copper", 30, 4), Slot("copper", 50, 3), Slot("oil", 26, 9)],
         };
         var told = Assert.Single(SprayOccasions.Of(plan, Place).OfType<SpraySlotFound>());
         Assert.Equal(("copper", Now.AddHours(30)), (told.Product, told.Start));
         Assert.Equal(
-            (Place.Products.First(product => product.Id == "copper").Name, DueSpray.LateWinter, (DateOnly?)new DateOnly(2027, 2, 4)),
+            (Place.Products.First(product => product.Id == "copper").Name, DueTask.LateWinter.Word(), (DateOnly?)new DateOnly(2027, 2, 4)),
             (told.ProductName, told.Serves, told.Deadline));
         // A spray due only in two months: one made now would not count as it.
-        Assert.Empty(SprayOccasions.Of(PlanWith(60, DueSpray.LateWinter) with { Slots = plan.Slots }, Place));
+        Assert.Empty(SprayOccasions.Of(PlanWith(60, DueTask.LateWinter) with { Slots = plan.Slots }, Place));
         // A slot that begins on the early day or after it is not timely.
-        Assert.Empty(SprayOccasions.Of(PlanWith(1, DueSpray.LateWinter) with { Slots = plan.Slots }, Place).OfType<SpraySlotFound>());
+        Assert.Empty(SprayOccasions.Of(PlanWith(1, DueTask.LateWinter) with { Slots = plan.Slots }, Place).OfType<SpraySlotFound>());
     }
 
     [Theory]
@@ -108,7 +108,7 @@ public sealed class SprayOccasionsTests
     public void A_slot_is_near_within_three_days(int hours, bool told) =>
         Assert.Equal(
             told,
-            SprayOccasions.Of(PlanWith(20, DueSpray.LateWinter) with { Slots = [Slot("copper", hours, 5)] }, Place)
+            SprayOccasions.Of(PlanWith(20, DueTask.LateWinter) with { Slots = [Slot("copper", hours, 5)] }, Place)
                 .OfType<SpraySlotFound>()
                 .Any());
 
@@ -118,22 +118,22 @@ public sealed class SprayOccasionsTests
     public void A_slot_is_told_from_six_weeks_before_the_early_date(int daysLeft, bool told) =>
         Assert.Equal(
             told,
-            SprayOccasions.Of(PlanWith(daysLeft, DueSpray.LateWinter) with { Slots = [Slot("copper", 30, 5)] }, Place)
+            SprayOccasions.Of(PlanWith(daysLeft, DueTask.LateWinter) with { Slots = [Slot("copper", 30, 5)] }, Place)
                 .OfType<SpraySlotFound>()
                 .Any());
 
     [Fact]
     public void On_the_early_date_itself_any_slot_near_is_the_last_moment() =>
         Assert.Single(
-            SprayOccasions.Of(PlanWith(0, DueSpray.LateWinter) with { Slots = [Slot("copper", 30, 5)] }, Place).OfType<SpraySlotFound>());
+            SprayOccasions.Of(PlanWith(0, DueTask.LateWinter) with { Slots = [Slot("copper", 30, 5)] }, Place).OfType<SpraySlotFound>());
 
     private static SpraySlot Slot(string product, int hours, double score) =>
         new("white-peach", product, Now.AddHours(hours), Now.AddHours(hours + 3), 1, score, []);
 
-    private static SprayPlan PlanWith(int daysLeft, string? what)
+    private static SprayPlan PlanWith(int daysLeft, DueTask? what)
     {
         var early = new DateOnly(2027, 1, 15).AddDays(daysLeft);
-        DueSpray[] due = what is null ? [] : [new DueSpray(what, early, "invented")];
+        DueSpray[] due = what is not { } task ? [] : [new DueSpray(task, early, "invented")];
         return new SprayPlan(
             Now,
             Now.AddDays(10),

@@ -35,7 +35,7 @@ public class ForecastSettingsTests
         Assert.Equal(
             new ForecastSettings
             {
-                Kind = "http",
+                Kind = ForecastWay.Http,
                 Url = KeptValue.Parse("env:BACKYARD_SENTINEL_TEST_FORECAST"),
                 Every = TimeSpan.FromHours(3),
                 Contact = "garden@example.org",
@@ -63,9 +63,9 @@ public class ForecastSettingsTests
     }
 
     [Theory]
-    [InlineData("kind: file, path: no-such.json", "file")]
-    [InlineData("kind: mqtt, topic: weather/f", "mqtt")]
-    public void A_forecast_in_the_programs_own_form_needs_no_more_than_its_place(string keys, string kind)
+    [InlineData("kind: file, path: no-such.json", ForecastWay.File)]
+    [InlineData("kind: mqtt, topic: weather/f", ForecastWay.Mqtt)]
+    public void A_forecast_in_the_programs_own_form_needs_no_more_than_its_place(string keys, ForecastWay kind)
     {
         var forecast = Read(keys)!;
         Assert.Equal(

@@ -67,9 +67,9 @@ public class GoodGardenTests
         Assert.Equal("field/row-1/wind", garden.Series[14].Topic);
         Assert.Equal(
             [
-                new Planting("early", "apricot", 11) { Name = "the early one", Variety = "Dawn" },
-                new Planting("late", "almond"),
-                new Planting("middle", "nectarine")
+                new Planting("early", TreeKind.Apricot, 11) { Name = "the early one", Variety = "Dawn" },
+                new Planting("late", TreeKind.Almond),
+                new Planting("middle", TreeKind.Nectarine)
                 {
                     ChillNeedIsUsual = false,
                     Follows = site.Plantings[2].Follows,
@@ -138,7 +138,7 @@ public class GoodGardenTests
     {
         var text = File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")) + "    plantings:\n      - {id: a, kind: peach}\n";
         var (garden, problems) = GardenFileReader.ReadText("g.yaml", text);
-        Assert.Equal([new Planting("a", "peach") { Follows = StageNeeds.Default }], garden!.Sites[0].Plantings);
+        Assert.Equal([new Planting("a") { Follows = StageNeeds.Default }], garden!.Sites[0].Plantings);
         Assert.Contains(problems, p => p.IsNote && p.Message.StartsWith("without coordinates", StringComparison.Ordinal));
     }
 

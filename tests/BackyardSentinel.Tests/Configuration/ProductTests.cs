@@ -16,7 +16,7 @@ public class ProductTests
     {
         var (garden, _) = GardenFileReader.Read(GardenFixtures.Scenario("good", "every-key.yaml"));
         var first = garden!.Products[0];
-        Assert.Equal(["almond", "nectarine"], first.Label.ExcludedKinds);
+        Assert.Equal([TreeKind.Almond, TreeKind.Nectarine], first.Label.ExcludedKinds);
         var template = SprayTemplates.All.Single(one => one.Id == "fixed-copper");
         Assert.Equal(
             template with

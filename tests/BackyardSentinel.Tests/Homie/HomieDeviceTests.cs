@@ -17,7 +17,7 @@ public sealed class HomieDeviceTests
     private static readonly Site South = new()
     {
         Id = "south-wall",
-        Plantings = [new Planting("white-peach", Stage: 9), new Planting("gate-nectarine", "nectarine")],
+        Plantings = [new Planting("white-peach", Stage: 9), new Planting("gate-nectarine", TreeKind.Nectarine)],
     };
 
     private static SiteWatch Watch(Site? site = null) => new(site ?? South, _ => { }, []);

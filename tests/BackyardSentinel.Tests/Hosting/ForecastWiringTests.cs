@@ -82,7 +82,7 @@ public sealed class ForecastWiringTests : IDisposable
     public void A_topic_comes_with_its_map_and_without_shape_in_the_own_form()
     {
         var mapped = ForecastWiring.Of(Settings("kind: mqtt\ntopic: weather/days"));
-        var own = ForecastWiring.Of(new ForecastSettings { Kind = "mqtt", Topic = "weather/days" });
+        var own = ForecastWiring.Of(new ForecastSettings { Kind = ForecastWay.Mqtt, Topic = "weather/days" });
 
         Assert.Equal("weather/days", mapped.Topic!.Value.Topic);
         Assert.NotNull(mapped.Topic!.Value.Map);

@@ -16,8 +16,6 @@ public static class PlanCalendar
 {
     private const int SlotsShown = 2, LongestLine = 75;
 
-    private static readonly string[] Sprays = [DueSpray.LeafFall, DueSpray.LateWinter, DueSpray.Repeat];
-
     /// <summary>A week before the last day and the day before it, at nine o'clock.</summary>
     private static readonly string[] Alarms = ["-P6DT15H", "-PT15H"];
 
@@ -85,12 +83,13 @@ public static class PlanCalendar
         var season = result
             .Request.Ledger.SeasonOf(Weather.LocalDay.Of(result.Plan.AsOf, result.Site.Zone))
             .ToString(CultureInfo.InvariantCulture);
-        foreach (var what in Sprays)
+        foreach (var task in Enum.GetValues<DueTask>().Where(DueTaskWords.IsSpray))
         {
+            var what = task.Word();
             var uid = $"due-{result.Site.Id}-{what.Replace(' ', '-')}-{season}";
             var due = result
                 .Plan.Plantings.SelectMany(
-                    planting => planting.Due.Where(one => one.What == what && one.By is not null),
+                    planting => planting.Due.Where(one => one.What == task && one.By is not null),
                     (planting, one) => (Planting: result.Request.Called(planting.Planting), one.Why, By: one.By!.Value))
                 .OrderBy(one => one.By)
                 .ToList();

@@ -60,7 +60,7 @@ public static class PlanText
     {
         var garden = result.Site.Plantings.First(one => one.Id == planting.Planting);
         Line(text, "");
-        Line(text, $"{result.Request.Called(planting.Planting)} ({garden.Kind}{(garden.Variety is { } variety ? $", {variety}" : "")})");
+        Line(text, $"{result.Request.Called(planting.Planting)} ({garden.Kind.Word()}{(garden.Variety is { } variety ? $", {variety}" : "")})");
         Line(text, $"  stage      {(planting.Stage is { } code ? Stage(code) : "not known: look at the buds and note it in the journal")}");
         if (planting.BudSwell is { } swell)
         {
@@ -90,7 +90,7 @@ public static class PlanText
         {
             Line(
                 text,
-                $"  {same.Key.What}: {string.Join(", ", same.Select(one => $"{request.Called(one.Planting)}{(one.Due.By is { } by ? Invariant($" by {by:ddd d MMM}") : "")}"))}");
+                $"  {same.Key.What.Word()}: {string.Join(", ", same.Select(one => $"{request.Called(one.Planting)}{(one.Due.By is { } by ? Invariant($" by {by:ddd d MMM}") : "")}"))}");
             Line(text, $"    {same.Key.Why}");
         }
     }

@@ -83,7 +83,8 @@ public static class RunCommand
                     TimeProvider.System,
                     log,
                     narrator.Tell,
-                    garden.Alerts.Receivers.Count > 0 && !virtualTime ? message => narrator.Tell(message, garden.Sites[0].Zone) : null),
+                    garden.Alerts.Receivers.Count > 0 && !virtualTime ? message => narrator.Tell(message, garden.Sites[0].Zone) : null,
+                    invitation => invitation.Write(Console.Out, withKeys: invitation.Keys is { AreNew: true })),
                 null,
                 log)
             .ConfigureAwait(false);
@@ -116,7 +117,8 @@ public static class RunCommand
                         TimeProvider.System,
                         log,
                         narrator.Tell,
-                        message => narrator.Tell(message, garden.Sites[0].Zone)),
+                        message => narrator.Tell(message, garden.Sites[0].Zone),
+                        invitation => Console.Out.Write($"The page of this garden: {invitation.Address}\n\n")),
                     ct => hub.RunAsync(() => DemoText.End(FoldingWriter.For(Console.Out), narrator, embedded.Port), ct),
                     log)
                 .ConfigureAwait(false);

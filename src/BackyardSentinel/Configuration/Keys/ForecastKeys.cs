@@ -9,11 +9,15 @@ public static class ForecastKeys
     private static readonly ForecastQuantity[] Quantities = Enum.GetValues<ForecastQuantity>();
     private static readonly string Rain = ForecastQuantity.Rain.Word();
 
+    private static readonly string Http = ForecastWay.Http.Word();
+    private static readonly string Mqtt = ForecastWay.Mqtt.Word();
+    private static readonly string File = ForecastWay.File.Word();
+
     /// <summary>Keys under <c>forecast</c>.</summary>
     public static GardenSection Forecast { get; } = new("forecast", "'forecast'", [
         new(
             "kind",
-            OneOf("http", "mqtt", "file"),
+            OneOf(Enum.GetValues<ForecastWay>().Select(ForecastWayWords.Word)),
             "http: an address asked now and again; mqtt: a topic of the broker; file: a file that something else writes.")
         {
             Required = true,
@@ -55,14 +59,14 @@ public static class ForecastKeys
     {
         Rules =
         [
-            new OnlyWith("kind", ["http"], "url", "contact", "headers", "allow_private"),
-            new OnlyWith("kind", ["mqtt"], "topic"),
-            new OnlyWith("kind", ["file"], "path"),
-            new OnlyWith("kind", ["http", "file"], "every"),
-            new NeededWith("kind", ["http"], "url"),
-            new NeededWith("kind", ["http"], "contact"),
-            new NeededWith("kind", ["mqtt"], "topic"),
-            new NeededWith("kind", ["file"], "path"),
+            new OnlyWith("kind", [Http], "url", "contact", "headers", "allow_private"),
+            new OnlyWith("kind", [Mqtt], "topic"),
+            new OnlyWith("kind", [File], "path"),
+            new OnlyWith("kind", [Http, File], "every"),
+            new NeededWith("kind", [Http], "url"),
+            new NeededWith("kind", [Http], "contact"),
+            new NeededWith("kind", [Mqtt], "topic"),
+            new NeededWith("kind", [File], "path"),
             new Together("shape", "quantities"),
             .. new[] { "rows", "time", "value", "zone", "issued" }.Select(key => new Needs(key, "shape")),
             new OnlyWith("shape", [ForecastShape.Layers.Word()], "value"),

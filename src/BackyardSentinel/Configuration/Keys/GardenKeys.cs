@@ -31,6 +31,7 @@ public static class GardenKeys
         new("products", List("product", "a list of products"), "The spray products in the shed, with the figures of their labels."),
         new("forecast", Part("forecast"), "Where the weather forecast comes from."),
         new("alerts", Part("alerts"), "Which alerts, when, to whom."),
+        new("page", Part("page"), "A page for the phone and the kitchen, served by the program. Left out: none."),
         new("influx", Part("influx"), "An InfluxDB 2 server that readings and judgements are copied to."),
     ]);
 
@@ -39,6 +40,6 @@ public static class GardenKeys
     [
         Garden, BrokerKeys.Broker, BrokerKeys.Store, BrokerKeys.Capture, SiteKeys.Site, SeriesKeys.Series, PlantingKeys.Planting, PlantingKeys.HeatNeeds,
         ProductKeys.Product, ForecastKeys.Forecast, ForecastKeys.Quantity, AlertKeys.Alerts, AlertKeys.Destination, AlertKeys.Header,
-        InfluxKeys.Influx,
+        PageKeys.Page, InfluxKeys.Influx,
     ];
 }

@@ -17,7 +17,7 @@ public static class PlantingKeys
     public static GardenSection Planting { get; } = new("planting", "a planting", [
         new("id", Identifier, "Short name used in topics.") { Required = true },
         new("name", Text(60), "Your name for it, for the reader of messages. Left out: its id."),
-        new("kind", OneOf(TreeKinds.All), "The kind of tree.") { Required = true },
+        new("kind", OneOf(TreeKinds.Words), "The kind of tree.") { Required = true },
         new("variety", Text(60), "The variety's name, for the reader of messages."),
         new(
             "stage",

@@ -78,7 +78,7 @@ public static class ProductKeys
         new("frost_free", UpToAWeek, "Time without frost after spraying."),
         new("wind_min", Wind, "Least wind while spraying."),
         new("wind_max", Wind, "Most wind while spraying."),
-        new("not_on", ListOf(TreeKinds.All), "Kinds of tree it must not be used on."),
+        new("not_on", ListOf(TreeKinds.Words), "Kinds of tree it must not be used on."),
         new("reentry", Duration("0h", "720h"), "How long people and pets stay away after spraying."),
         new("days_before_harvest", UpToAYear, "Days between the last application and harvest."),
         new(

@@ -108,8 +108,11 @@ internal sealed class SectionReader
         where T : struct, Enum =>
         Word(name) is { } found ? Enum.GetValues<T>().First(one => word(one) == found) : null;
 
-    /// <summary>The words of the list under this key, each once; items that are none of the key's words are reported.</summary>
-    public IReadOnlyList<string> WordList(string name)
+    /// <summary>The list of words under this key, each once; items that are none of the key's words are reported.</summary>
+    /// <param name="name">The key.</param>
+    /// <param name="word">The word of each of the closed set.</param>
+    public IReadOnlyList<T> Choices<T>(string name, Func<T, string> word)
+        where T : struct, Enum
     {
         var key = _section[name];
         if (Node(name) is not YamlSequence list)
@@ -134,7 +137,7 @@ internal sealed class SectionReader
                     item is YamlScalar slip ? NearestWord.Find(slip.Value, key.Words) : null);
         }
 
-        return [.. words.Distinct(StringComparer.Ordinal)];
+        return [.. words.Distinct(StringComparer.Ordinal).Select(found => Enum.GetValues<T>().First(one => word(one) == found))];
     }
 
     /// <summary>The texts of the list under this key; items that are none are reported.</summary>

@@ -1,0 +1,37 @@
+using System.CommandLine;
+using BackyardSentinel.Hosting;
+using BackyardSentinel.Web.Access;
+
+namespace BackyardSentinel.Commands.Page;
+
+/// <summary>The command <c>page</c>: where the page is, and the keys to it.</summary>
+public static class PageCommand
+{
+    /// <summary>Builds the command.</summary>
+    public static Command Create()
+    {
+        var garden = CommandRun.Garden();
+        var renew = new Option<bool>("--renew") { Description = "Make new keys: whoever has the old ones is shut out" };
+        var command = new Command("page", "Where the page is, and the keys to it as codes to scan") { garden, renew };
+        command.SetAction(parsed =>
+        {
+            var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
+            return CommandRun.Guarded(error, () => Run(parsed.GetValue(garden)!, parsed.GetValue(renew), output));
+        });
+        return command;
+    }
+
+    private static int Run(string path, bool renew, TextWriter output)
+    {
+        var garden = GardenProblemException.Read(path);
+        if (garden.Page is not { } settings)
+            throw new CommandProblemException("The garden file has no part 'page', so no page is served; add 'page:' with 'listen: 127.0.0.1' to it.");
+        if (settings.IsLocal && renew)
+            throw new CommandProblemException("The page is for this computer alone and asks for no key, so there is none to renew.");
+        new Invitation(HostNames.AddressOf(settings, settings.Port), settings.IsLocal ? null : PageWiring.KeysOf(garden, renew))
+            .Write(output, withKeys: true);
+        if (renew)
+            output.Write("Start the service again, so that it takes the new keys.\n");
+        return ExitCode.Done;
+    }
+}

@@ -1,0 +1,19 @@
+using System.Net;
+
+namespace BackyardSentinel.Configuration;
+
+/// <summary>Where the page is served.</summary>
+public sealed record PageSettings
+{
+    /// <summary>The address of this computer that it listens on.</summary>
+    public IPAddress Listen { get; init; } = IPAddress.Loopback;
+
+    /// <summary>The TCP port; 0 takes a free one.</summary>
+    public int Port { get; init; } = 8480;
+
+    /// <summary>The address by which phones reach it, for links and the code to scan; <c>null</c>: made of what is known.</summary>
+    public Uri? Address { get; init; }
+
+    /// <summary>Only this computer can reach it.</summary>
+    public bool IsLocal => IPAddress.IsLoopback(Listen);
+}

@@ -1,0 +1,61 @@
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Live;
+using BackyardSentinel.Web;
+using BackyardSentinel.Web.Access;
+using ILogger = Serilog.ILogger;
+
+namespace BackyardSentinel.Hosting;
+
+/// <summary>What the garden file says about the page, made into the server of it. It owns what the page reads.</summary>
+public sealed class PageWiring : IDisposable
+{
+    private readonly PageBooks _books;
+    private readonly PageServer _server;
+
+    private PageWiring(
+        GardenFile garden, PageSettings settings, PageKeys keys, SentinelLoop loop, TimeProvider time, ILogger log, Action<Invitation>? onServed)
+    {
+        _books = PageBooks.Beside(garden.Store.Path);
+        _server = new PageServer(settings, new PageParts(garden, AlertWiring.WordsOf(garden), loop, _books), keys, time, log)
+        {
+            OnServed = address => onServed?.Invoke(new Invitation(address, settings.IsLocal ? null : keys)),
+        };
+    }
+
+    /// <summary>Readies everything; the store must be open already.</summary>
+    /// <param name="garden">The garden.</param>
+    /// <param name="settings">Where its page is served.</param>
+    /// <param name="loop">Answers what the garden is like.</param>
+    /// <param name="time">The clock.</param>
+    /// <param name="log">Where sentences go.</param>
+    /// <param name="onServed">Told where the page is once it is served.</param>
+    /// <exception cref="WiringProblemException">Its words or keys cannot be read.</exception>
+    public static PageWiring Of(
+        GardenFile garden, PageSettings settings, SentinelLoop loop, TimeProvider time, ILogger log, Action<Invitation>? onServed) =>
+        new(garden, settings, settings.IsLocal ? PageKeys.Passing() : KeysOf(garden), loop, time, log, onServed);
+
+    /// <summary>The keys of a garden's page.</summary>
+    /// <param name="garden">The garden.</param>
+    /// <param name="renew">Makes new ones.</param>
+    /// <exception cref="WiringProblemException">They cannot be read or written.</exception>
+    public static PageKeys KeysOf(GardenFile garden, bool renew = false)
+    {
+        var path = PageKeys.PathBeside(garden.Store.Path);
+        try
+        {
+            return PageKeys.Of(path, renew);
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
+        {
+            throw new WiringProblemException(
+                $"The keys of the page, {path}, cannot be read or made: {failure.Message.TrimEnd('.')}. Give the service's user the right to its folder.");
+        }
+    }
+
+    /// <summary>Serves the page until cancelled.</summary>
+    /// <param name="ct">Asks it to stop.</param>
+    public Task RunAsync(CancellationToken ct) => _server.RunAsync(ct);
+
+    /// <inheritdoc/>
+    public void Dispose() => _books.Dispose();
+}

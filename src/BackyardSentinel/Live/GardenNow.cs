@@ -1,0 +1,20 @@
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Live;
+
+/// <summary>The garden as it is judged at this moment. Belongs to the loop's thread: nothing of it may be kept.</summary>
+/// <param name="Watches">The watches by site id.</param>
+/// <param name="Journal">The journal's sound entries.</param>
+/// <param name="Forecast">The last forecast, whatever its age; <c>null</c>: none came yet.</param>
+/// <param name="Troubles">What is wrong with sensors and the clock.</param>
+/// <param name="At">Now, UTC.</param>
+/// <param name="IsListening">The service has begun and waits for what the broker kept: nothing is judged yet.</param>
+public sealed record GardenNow(
+    IReadOnlyDictionary<string, SiteWatch> Watches,
+    IReadOnlyList<JournalEntry> Journal,
+    Forecast? Forecast,
+    IReadOnlyList<Occasion> Troubles,
+    DateTimeOffset At,
+    bool IsListening);

@@ -1,0 +1,106 @@
+using System.Net;
+using BackyardSentinel.Configuration;
+
+namespace BackyardSentinel.Web.Access;
+
+/// <summary>
+/// Stands before every page: by which name it is called, who calls, and whether what is written comes from a page of ours.
+/// </summary>
+/// <param name="settings">Where the page is served.</param>
+/// <param name="keys">The keys.</param>
+/// <param name="time">The clock of the rate limit.</param>
+internal sealed class Gate(PageSettings settings, PageKeys keys, TimeProvider time)
+{
+    /// <summary>The cookie that carries the key.</summary>
+    public const string Cookie = "sentinel-key";
+
+    /// <summary>The header that a program's writing carries; no foreign page can send it without being asked first.</summary>
+    public const string Header = "Sentinel-Write";
+
+    /// <summary>The field of a form that carries its pass.</summary>
+    public const string Field = "pass";
+
+    /// <summary>A body is a short form.</summary>
+    public const long LargestBody = 64 * 1024;
+
+    private readonly HostNames _names = new(settings);
+    private readonly WrongKeys _wrong = new(time);
+
+    /// <summary>The keys.</summary>
+    public PageKeys Keys => keys;
+
+    /// <summary>The headers of every answer: nothing from elsewhere, no framing, no guessing, nothing told to others.</summary>
+    public static void Harden(HttpResponse response)
+    {
+        var headers = response.Headers;
+        headers.ContentSecurityPolicy =
+            "default-src 'self'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'; form-action 'self'";
+        headers.XContentTypeOptions = "nosniff";
+        // Forms tell where they come from within the page, and links tell nobody else.
+        headers["Referrer-Policy"] = "same-origin";
+        headers["Cross-Origin-Opener-Policy"] = "same-origin";
+        headers["Cross-Origin-Resource-Policy"] = "same-origin";
+        headers["Permissions-Policy"] = "geolocation=(), camera=(), microphone=()";
+        headers.CacheControl = "no-store";
+    }
+
+    /// <summary>The page is called by a name of its own.</summary>
+    public bool IsOwnName(HttpRequest request) => _names.Has(request.Host);
+
+    /// <summary>What the caller may do. On this computer alone whoever gets here may write.</summary>
+    public Role RoleOf(HttpRequest request)
+    {
+        if (settings.IsLocal)
+            return Role.Writer;
+        var bearer = request.Headers.Authorization.ToString();
+        return keys.RoleOf(
+            bearer.StartsWith("Bearer ", StringComparison.OrdinalIgnoreCase) ? bearer["Bearer ".Length..].Trim() : request.Cookies[Cookie]);
+    }
+
+    /// <summary>Lets somebody in by a key: a cookie that scripts cannot read and that other pages cannot use.</summary>
+    /// <returns>What the key opens; a stranger's address that has tried too often is not even looked at.</returns>
+    public (Role Role, bool TooOften) Enter(HttpContext context, string? key)
+    {
+        var from = context.Connection.RemoteIpAddress ?? IPAddress.None;
+        if (_wrong.IsTooOften(from))
+            return (Role.Stranger, true);
+        var role = keys.RoleOf(key?.Trim());
+        if (role == Role.Stranger)
+        {
+            _wrong.Note(from);
+            return (role, false);
+        }
+
+        context.Response.Cookies.Append(
+            Cookie,
+            key!.Trim(),
+            new CookieOptions
+            {
+                HttpOnly = true,
+                SameSite = SameSiteMode.Strict,
+                Secure = context.Request.IsHttps,
+                Path = "/",
+                MaxAge = TimeSpan.FromDays(400),
+                IsEssential = true,
+            });
+        return (role, false);
+    }
+
+    /// <summary>
+    /// Something is written by a page of ours: the browser says that it comes from here, and the form carries its pass or a program
+    /// the header.
+    /// </summary>
+    public bool IsFromHere(HttpRequest request, string? pass)
+    {
+        var byProgram = request.Headers.Authorization.Count > 0 && !settings.IsLocal;
+        if (byProgram)
+            return true;
+        var origin = request.Headers.Origin.ToString();
+        var site = request.Headers["Sec-Fetch-Site"].ToString();
+        if (site.Length > 0 && site is not ("same-origin" or "none"))
+            return false;
+        if (origin.Length > 0 && !(Uri.TryCreate(origin, UriKind.Absolute, out var from) && from.Authority == request.Host.Value))
+            return false;
+        return keys.IsFormPass(pass) || request.Headers.ContainsKey(Header);
+    }
+}

@@ -1,0 +1,77 @@
+using System.Buffers.Text;
+using System.Security.Cryptography;
+using System.Text;
+
+namespace BackyardSentinel.Web.Access;
+
+/// <summary>
+/// The two keys of the page, 192 random bits each: one for looking, one for writing. They lie beside the store in a file that
+/// only the service's user may read, and are made when they are first needed.
+/// </summary>
+public sealed class PageKeys
+{
+    private const int KeyBytes = 24;
+    private static readonly UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite;
+
+    private PageKeys(string writer, string reader, bool areNew) => (Writer, Reader, AreNew) = (writer, reader, areNew);
+
+    /// <summary>The grower's key.</summary>
+    public string Writer { get; }
+
+    /// <summary>The family's key.</summary>
+    public string Reader { get; }
+
+    /// <summary>They have just been made: nobody has them yet.</summary>
+    public bool AreNew { get; }
+
+    /// <summary>Where the keys of a store lie.</summary>
+    /// <param name="store">The store's file.</param>
+    public static string PathBeside(string store) => store + ".page-keys";
+
+    /// <summary>Reads the keys, or makes them.</summary>
+    /// <param name="path">Their file.</param>
+    /// <param name="renew">Makes new ones: whoever has the old ones is shut out.</param>
+    /// <exception cref="IOException">The file cannot be read or written.</exception>
+    /// <exception cref="UnauthorizedAccessException">The same.</exception>
+    public static PageKeys Of(string path, bool renew = false)
+    {
+        if (!renew && File.Exists(path) && File.ReadAllLines(path) is [{ Length: > 20 } writer, { Length: > 20 } reader, ..])
+            return new PageKeys(writer, reader, areNew: false);
+        var keys = new PageKeys(Random(), Random(), areNew: true);
+        if (Path.GetDirectoryName(Path.GetFullPath(path)) is { } folder)
+            Directory.CreateDirectory(folder);
+        // Written beside and moved, so that a power cut leaves the old keys or the new ones.
+        var beside = path + ".new";
+        var options = new FileStreamOptions { Mode = FileMode.Create, Access = FileAccess.Write };
+        if (!OperatingSystem.IsWindows())
+            options.UnixCreateMode = OwnerOnly;
+        using (var file = new FileStream(beside, options))
+        {
+            file.Write(Encoding.ASCII.GetBytes($"{keys.Writer}\n{keys.Reader}\n"));
+            file.Flush(flushToDisk: true);
+        }
+
+        File.Move(beside, path, overwrite: true);
+        return keys;
+    }
+
+    /// <summary>Keys that no file keeps, for a page that only this computer reaches.</summary>
+    public static PageKeys Passing() => new(Random(), Random(), areNew: false);
+
+    /// <summary>What a key opens; compared in a time that does not tell how much of it is right.</summary>
+    /// <param name="key">The key.</param>
+    public Role RoleOf(string? key) => IsSame(key, Writer) ? Role.Writer : IsSame(key, Reader) ? Role.Reader : Role.Stranger;
+
+    /// <summary>What a form of the page carries, so that no other page can send one in the visitor's name.</summary>
+    public string FormPass => field ??= Base64Url.EncodeToString(HMACSHA256.HashData(Encoding.ASCII.GetBytes(Writer), "form"u8));
+
+    /// <summary>Whether a form carries it.</summary>
+    /// <param name="pass">What it carries.</param>
+    public bool IsFormPass(string? pass) => IsSame(pass, FormPass);
+
+    private static bool IsSame(string? one, string other) => CryptographicOperations.FixedTimeEquals(
+        SHA256.HashData(Encoding.UTF8.GetBytes(one ?? "")),
+        SHA256.HashData(Encoding.UTF8.GetBytes(other)));
+
+    private static string Random() => Base64Url.EncodeToString(RandomNumberGenerator.GetBytes(KeyBytes));
+}

@@ -1,0 +1,81 @@
+using BackyardSentinel.Live;
+
+namespace BackyardSentinel.Web.Alerts;
+
+/// <summary>One message as it was told, with its answer.</summary>
+/// <param name="Leaf">What stands round it.</param>
+/// <param name="Id">Its id.</param>
+/// <param name="Title">Its title.</param>
+/// <param name="Lines">Its lines.</param>
+/// <param name="Sent">When it was sent, or that it was not.</param>
+/// <param name="Answered">What was answered; <c>null</c>: nothing yet.</param>
+/// <param name="Later">The waits to choose from: value, name, until when.</param>
+public sealed record AlertView(
+    Leaf Leaf,
+    string Id,
+    string Title,
+    IReadOnlyList<string> Lines,
+    string Sent,
+    string? Answered,
+    IReadOnlyList<(string Value, string Name, string Until)> Later);
+
+/// <summary>The page of one message: where its link leads, and where it is answered by one touch.</summary>
+internal static class AlertPage
+{
+    private static readonly string[] Waits = ["2h", "evening", "morning"];
+    private static readonly TimeOnly Evening = new(19, 0), Morning = new(7, 0);
+
+    /// <summary>Makes the view; <c>null</c>: there is no such message.</summary>
+    public static AlertView? Of(Visit visit, GardenNow now, string which)
+    {
+        if (visit.Parts.Books.Alert(which) is not { } alert)
+            return null;
+        var words = visit.Words;
+        var answered = alert.Answer is not { } answer ? null
+            : answer.UntilMs is { } until
+                ? words.Say("alert.answered.later", ("until", words.Moment(DateTimeOffset.FromUnixTimeMilliseconds(until), now.At)))
+                : words.Say(
+                    "alert.answered.seen",
+                    ("time", words.Moment(DateTimeOffset.UnixEpoch.AddTicks(answer.ReceivedUs * TimeSpan.TicksPerMicrosecond), now.At)));
+        return new AlertView(
+            Leaves.Of(visit, now, null, alert.Message.Title),
+            alert.Message.Id,
+            alert.Message.Title,
+            alert.Message.Text.Split('\n'),
+            alert.DeliveredAt is { } at
+                ? words.Say("alert.sent", ("time", words.Moment(at, now.At)))
+                : words.Say("alert.not-sent", ("time", words.Moment(alert.Message.At, now.At))),
+            answered,
+            [
+                .. Waits.Select(value =>
+                    (value, words.Say("alert.later." + value), words.Say("alert.later.at", ("time", words.Moment(UntilOf(value, visit, now.At)!.Value, now.At))))),
+            ]);
+    }
+
+    /// <summary>Until when a wait lasts; <c>null</c>: none is asked for. A word that is none of the three waits two hours.</summary>
+    /// <param name="wait"><c>2h</c>, <c>evening</c> or <c>morning</c>.</param>
+    /// <param name="visit">The visit.</param>
+    /// <param name="now">Now.</param>
+    public static DateTimeOffset? UntilOf(string? wait, Visit visit, DateTimeOffset now) => wait switch
+    {
+        null => null,
+        "evening" => Next(Evening, visit, now),
+        "morning" => Next(Morning, visit, now),
+        _ => now.AddHours(2),
+    };
+
+    /// <summary>The next time that the site's clock shows this.</summary>
+    private static DateTimeOffset Next(TimeOnly clock, Visit visit, DateTimeOffset now)
+    {
+        var zone = visit.Site.Zone;
+        var local = TimeZoneInfo.ConvertTime(now, zone);
+        var day = DateOnly.FromDateTime(local.Date);
+        if (TimeOnly.FromDateTime(local.DateTime) >= clock)
+            day = day.AddDays(1);
+        var at = day.ToDateTime(clock);
+        // A clock that is put forward may leave the hour out; then the next one.
+        while (zone.IsInvalidTime(at))
+            at = at.AddMinutes(30);
+        return new DateTimeOffset(at, zone.GetUtcOffset(at)).ToUniversalTime();
+    }
+}

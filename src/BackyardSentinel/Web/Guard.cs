@@ -1,0 +1,117 @@
+using BackyardSentinel.Web.Access;
+
+namespace BackyardSentinel.Web;
+
+/// <summary>Lets a request through to the pages or tells why not, and lets people in who have a key.</summary>
+/// <param name="gate">Who is let in.</param>
+/// <param name="parts">What the page is made from.</param>
+internal sealed class Guard(Gate gate, PageParts parts)
+{
+    /// <summary>Where a key is asked for.</summary>
+    public const string EnterPath = "/enter";
+
+    private static readonly HashSet<string> Open = [.. PageFiles.Paths, EnterPath, "/health"];
+
+    /// <summary>Looks at each request before anything else does.</summary>
+    public async Task PassAsync(HttpContext context, RequestDelegate next)
+    {
+        Gate.Harden(context.Response);
+        var (request, response) = (context.Request, context.Response);
+        if (!gate.IsOwnName(request))
+        {
+            response.StatusCode = StatusCodes.Status421MisdirectedRequest;
+            response.ContentType = "text/plain; charset=utf-8";
+            await response.WriteAsync(
+                "This page is not called by that name. Name it as 'address' under 'page' in the garden file, or use the address that the service told at its start.\n",
+                context.RequestAborted).ConfigureAwait(false);
+            return;
+        }
+
+        if (Open.Contains(request.Path.Value ?? ""))
+        {
+            await next(context).ConfigureAwait(false);
+            return;
+        }
+
+        var role = gate.RoleOf(request);
+        if (role == Role.Stranger)
+        {
+            response.StatusCode = StatusCodes.Status401Unauthorized;
+            await ShowEnterAsync(context).ConfigureAwait(false);
+            return;
+        }
+
+        if (!HttpMethods.IsGet(request.Method) && !HttpMethods.IsHead(request.Method) && !await MayWriteAsync(context, role).ConfigureAwait(false))
+        {
+            response.StatusCode = StatusCodes.Status403Forbidden;
+            var visit = VisitOf(context);
+            var key = role == Role.Writer ? "fault.foreign" : "fault.reader";
+            var leaf = Leaves.Of(visit, null, null, visit.Words.Say(key));
+            await context.SendAsync(Pages.Fault.Create(new FaultView(leaf, visit.Words.Say(key), visit.Words.Say(key + ".do")))).ConfigureAwait(false);
+            return;
+        }
+
+        await next(context).ConfigureAwait(false);
+    }
+
+    /// <summary>The visit of a request: its site, or the first.</summary>
+    public Visit VisitOf(HttpContext context)
+    {
+        var sites = parts.Garden.Sites;
+        var asked = context.Request.Query["site"].ToString();
+        var site = sites.FirstOrDefault(one => one.Id == asked) ?? sites[0];
+        return new Visit(
+            parts,
+            site,
+            gate.RoleOf(context.Request),
+            gate.Keys.FormPass,
+            path => site == sites[0] ? path : $"{path}{(path.Contains('?', StringComparison.Ordinal) ? '&' : '?')}site={site.Id}");
+    }
+
+    /// <summary>The door.</summary>
+    public Task ShowEnterAsync(HttpContext context) =>
+        context.SendAsync(Pages.Enter.Create(View(context, context.Request.Query["key"].ToString() is { Length: > 0 } key ? key : null)));
+
+    /// <summary>Tries a key.</summary>
+    public async Task EnterAsync(HttpContext context)
+    {
+        var form = await context.Request.ReadFormAsync(context.RequestAborted).ConfigureAwait(false);
+        var words = parts.Words.Page(parts.Garden.Sites[0].Zone);
+        var (role, tooOften) = gate.Enter(context, form["key"].ToString());
+        var view = View(context, null);
+        if (role == Role.Stranger)
+        {
+            context.Response.StatusCode = tooOften ? StatusCodes.Status429TooManyRequests : StatusCodes.Status401Unauthorized;
+            view = view with { Fault = words.Say(tooOften ? "enter.too-often" : "enter.wrong") };
+        }
+        else
+        {
+            // Not sent on: a browser that comes from elsewhere would not bring the strict cookie along.
+            view = view with { Entered = role };
+        }
+
+        await context.SendAsync(Pages.Enter.Create(view)).ConfigureAwait(false);
+    }
+
+    private EnterView View(HttpContext context, string? key)
+    {
+        var path = context.Request.Path.Value;
+        return new EnterView(
+            parts.Words.Page(parts.Garden.Sites[0].Zone),
+            parts.Garden.Name,
+            key,
+            null,
+            null,
+            path is null or EnterPath || !path.StartsWith('/') || path.StartsWith("//", StringComparison.Ordinal) ? "/" : path);
+    }
+
+    private async Task<bool> MayWriteAsync(HttpContext context, Role role)
+    {
+        if (role != Role.Writer)
+            return false;
+        var pass = context.Request.HasFormContentType
+            ? (await context.Request.ReadFormAsync(context.RequestAborted).ConfigureAwait(false))[Gate.Field].ToString()
+            : null;
+        return gate.IsFromHere(context.Request, pass);
+    }
+}

@@ -1,0 +1,103 @@
+using BackyardSentinel.Garden;
+using BackyardSentinel.Infection;
+using BackyardSentinel.Live;
+using BackyardSentinel.Watching;
+
+namespace BackyardSentinel.Web.Now;
+
+/// <summary>Puts a site as it is now into words: must I do something?</summary>
+internal static class NowPage
+{
+    /// <summary>A message is asked to be answered for so long.</summary>
+    private static readonly TimeSpan OpenFor = TimeSpan.FromHours(24);
+
+    /// <summary>Makes the view. Runs on the loop's thread.</summary>
+    /// <param name="visit">The visit.</param>
+    /// <param name="now">The garden now.</param>
+    /// <param name="alerts">The alerts, the newest first.</param>
+    public static NowView Of(Visit visit, GardenNow now, IReadOnlyList<ToldAlert> alerts)
+    {
+        var (words, watch) = (visit.Words, visit.WatchIn(now));
+        var leaf = Leaves.Of(visit, now, Chapter.Now);
+        var lead = Lead(watch);
+        var isCovered = lead?.Risk is { Level: >= Level.Possible, Cover: Cover.Fresh };
+        var (headline, lines) = NowHeadline.Of(visit, now, lead);
+        return new NowView(
+            leaf,
+            leaf.Level,
+            isCovered,
+            isCovered ? words.Say("now.covered-kick", ("level", leaf.LevelText)) : leaf.LevelText,
+            headline,
+            lines,
+            AsOf(visit, now),
+            Told(visit, now, alerts),
+            watch.LastInterval is null ? [] : NowTodo.Of(visit, now),
+            Needs(visit, watch, lead),
+            [.. watch.Plantings.Select(planting => NowTree.Of(visit, now, planting))]);
+    }
+
+    /// <summary>The planting that the headline is about: the highest level, then what is unknown, then what is open to infection.</summary>
+    private static PlantingWatch? Lead(SiteWatch watch) => watch.Plantings.MaxBy(planting => planting.Risk switch
+    {
+        { Level: >= Level.Building } risk => 10 + (int)risk.Level,
+        { Level: Level.Unknown } => 9,
+        { Susceptibility: > 0 } => 2,
+        _ => planting.Stage.Open.ClosedOn is null ? 1 : 0,
+    });
+
+    private static string AsOf(Visit visit, GardenNow now)
+    {
+        var (words, watch) = (visit.Words, visit.WatchIn(now));
+        if (watch.LastInterval is not { } last)
+            return words.Say("now.as-of.none", ("site", visit.Site.Id));
+        var series = visit.Parts.Garden.SeriesOf(visit.Site.Id).Count();
+        var text = words.Say(
+            "now.as-of",
+            ("site", visit.Site.Id),
+            ("time", words.Moment(last.End, now.At)),
+            ("fresh", words.Number(series - Leaves.Silent(now, visit.Site))),
+            ("all", words.Number(series)));
+        if (watch.Refusing.Count + watch.Doubts.Count is > 0 and var refused)
+            text += " " + words.Count("now.as-of.refused", refused);
+        return text + " " + (now.Forecast is { } forecast && !forecast.IsStale(now.At)
+            ? words.Say("now.as-of.forecast", ("time", words.Moment(forecast.Issued, now.At)))
+            : words.Say(now.Forecast is null ? "now.as-of.no-forecast" : "now.as-of.stale-forecast"));
+    }
+
+    private static ToldView? Told(Visit visit, GardenNow now, IReadOnlyList<ToldAlert> alerts)
+    {
+        var open = alerts.FirstOrDefault(one =>
+            one.Answer is null
+            && now.At - one.Message.At < OpenFor
+            && one.Message.UsefulUntil > now.At
+            && (one.Message.Site.Length == 0 || one.Message.Site == visit.Site.Id));
+        if (open is null)
+            return null;
+        var words = visit.Words;
+        return new ToldView(
+            open.Message.Id,
+            open.DeliveredAt is { } at
+                ? words.Say("now.told", ("time", words.Moment(at, now.At)), ("title", open.Message.Title))
+                : words.Say("now.told.not-out", ("time", words.Moment(open.Message.At, now.At)), ("title", open.Message.Title)));
+    }
+
+    private static NeedsView? Needs(Visit visit, SiteWatch watch, PlantingWatch? lead)
+    {
+        if (lead?.Risk is not { Level: Level.Building, Spell: { } spell })
+            return null;
+        var (words, units) = (visit.Words, visit.Words.Units);
+        var rule = lead.Rules.First(one => one.Name == watch.Site.LevelRule);
+        var rows = rule.Explain(spell, units)
+            .Where(one => one.Unit is "mm" or "h" && one.Least is not null)
+            .Select(one => new NeedView(
+                words.Say(one.Unit == "h" ? "now.needs.wet" : "now.needs.rain"),
+                one.Value is { } value ? Figure(one.Unit, value) : words.Say("not-known"),
+                Figure(one.Unit, one.Least!.Value),
+                one.IsMet ? words.Say("now.needs.reached") : one.Lack is not null ? words.Say("now.needs.more", ("amount", words.Figure(one.LackIn(units)))) : "",
+                one.Value / one.Least))
+            .ToList();
+        return rows.Count == 0 ? null : new NeedsView(rows);
+
+        string Figure(string unit, double value) => unit == "h" ? words.Hours(value) : words.Rain(value);
+    }
+}

@@ -1,0 +1,39 @@
+using BackyardSentinel.Infection;
+using BackyardSentinel.Live;
+using BackyardSentinel.Planning;
+
+namespace BackyardSentinel.Web.Now;
+
+/// <summary>What to do, the action first, and then what not.</summary>
+internal static class NowTodo
+{
+    /// <summary>The lines.</summary>
+    public static IReadOnlyList<TodoView> Of(Visit visit, GardenNow now)
+    {
+        var (words, watch) = (visit.Words, visit.WatchIn(now));
+        List<TodoView> todo = [];
+        var asked = watch.Plantings.Where(Leaves.NeedsALook).Select(planting => planting.Planting.Called).ToList();
+        if (asked.Count > 0)
+            todo.Add(new TodoView(
+                words.Say("now.do.buds", ("names", words.List(asked))),
+                visit.Link("/journal/stage"),
+                words.Say("now.do.write")));
+        var today = words.DayOf(now.At);
+        foreach (var looks in watch.Plantings
+            .Where(planting => planting.Incubations.Count > 0)
+            .GroupBy(planting => (From: planting.Incubations.Min(one => one.LikelyFrom), To: planting.Incubations.Max(one => one.LikelyTo))))
+        {
+            var names = words.List([.. looks.Select(planting => planting.Planting.Called)]);
+            todo.Add(looks.Key.From > today
+                ? new TodoView(words.Say("now.do.look-from", ("names", names), ("day", words.Date(looks.Key.From))))
+                : new TodoView(
+                    words.Say("now.do.look", ("names", names), ("day", words.Date(looks.Key.To))),
+                    visit.Link("/journal/scout"),
+                    words.Say("now.do.write")));
+        }
+
+        var request = SitePlan.Request(watch, now.Journal, NowHeadline.Fresh(now), now.At);
+        todo.Add(new TodoView(PlanAnswer.Of(request, SprayPlanner.Plan(request)), visit.Link("/spraying"), words.Say("now.do.spraying")));
+        return todo;
+    }
+}

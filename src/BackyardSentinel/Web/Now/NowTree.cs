@@ -1,0 +1,114 @@
+using BackyardSentinel.Garden;
+using BackyardSentinel.Infection;
+using BackyardSentinel.Live;
+using BackyardSentinel.Phenology;
+using BackyardSentinel.Watching;
+
+namespace BackyardSentinel.Web.Now;
+
+/// <summary>One planting's entry: mark, sentence, stage, cover, second opinions.</summary>
+internal static class NowTree
+{
+    /// <summary>The entry.</summary>
+    public static TreeView Of(Visit visit, GardenNow now, PlantingWatch planting)
+    {
+        var (words, tree, risk) = (visit.Words, planting.Planting, planting.Risk);
+        List<(string, string)> facts = [(words.Say("tree.stage"), Stage(visit, planting))];
+        if (Next(visit, planting) is { } next)
+            facts.Add((words.Say("tree.next"), next));
+        if (risk.Cover is { } cover)
+            facts.Add((words.Say("tree.cover"), CoverText(visit, planting, cover)));
+        if (planting.Shelter.OnSince(words.DayOf(now.At)) is { } since)
+            facts.Add((words.Say("tree.shelter"), words.Say("tree.shelter.since", ("day", words.Day(since)))));
+        var others = risk.Opinions.Where(one => one.Key != visit.Site.LevelRule).OrderBy(one => one.Key).ToList();
+        if (others.Count > 0 && risk.Level != Level.Unknown && risk.Susceptibility > 0)
+            facts.Add((
+                words.Say("tree.opinions"),
+                string.Join(", ", others.Select(one => $"{words.Say("rule." + one.Key.Word())} {words.Level(one.Value)}"))));
+        return new TreeView(
+            tree.Id,
+            tree.Called,
+            Kind(visit, tree),
+            risk.Level,
+            risk is { Level: >= Level.Possible, Cover: Cover.Fresh },
+            risk is { StageSure: false, Level: >= Level.Building } ? words.Say("tree.if-open", ("level", words.Level(risk.Level))) : words.Level(risk.Level),
+            risk.Level == Level.Unknown ? "" : words.Say("level.number", ("number", words.Number((int)risk.Level))),
+            Lines(visit, now, planting),
+            facts);
+    }
+
+    /// <summary>Variety, kind, number of trees.</summary>
+    public static string Kind(Visit visit, Planting tree)
+    {
+        var kind = visit.Words.Say("kind." + tree.Kind);
+        var trees = visit.Words.Count("trees", tree.Trees);
+        return tree.Variety is { } variety ? $"{variety}, {kind}, {trees}" : $"{kind}, {trees}";
+    }
+
+    private static List<string> Lines(Visit visit, GardenNow now, PlantingWatch planting)
+    {
+        var (words, risk) = (visit.Words, planting.Risk);
+        List<string> lines =
+        [
+            risk.Level switch
+            {
+                Level.Unknown => words.Say("tree.unknown"),
+                Level.Clear when risk.Susceptibility == 0 => words.Say(planting.Stage.Open.ClosedOn is null ? "tree.shut" : "tree.closed"),
+                Level.Clear when risk.Sheltered => words.Say("tree.sheltered"),
+                Level.Clear => words.Say("tree.clear"),
+                Level.Building when risk.FractionReached is { } share => words.Say("tree.building.share", ("percent", words.Number(Math.Floor((share * 100) + 1e-9), "0"))),
+                Level.Building => words.Say("tree.building"),
+                Level.Possible => words.Say("tree.possible"),
+                Level.Likely => words.Say("tree.likely"),
+                Level.Severe => words.Say("tree.severe"),
+            },
+        ];
+        if (risk.Uncertain && risk.Level != Level.Unknown)
+            lines.Add(words.Say("tree.uncertain"));
+        if (planting.Incubations.Count > 0 && risk.Level < Level.Possible)
+            lines.Add(words.Say(
+                "tree.earlier",
+                ("day", words.Moment(planting.Incubations[0].OpenedAt, now.At)),
+                ("from", words.Day(planting.Incubations.Min(one => one.LikelyFrom))),
+                ("to", words.Day(planting.Incubations.Max(one => one.LikelyTo)))));
+        return lines;
+    }
+
+    private static string Stage(Visit visit, PlantingWatch planting)
+    {
+        var (words, stage) = (visit.Words, planting.Stage);
+        if (stage.Model is null)
+            return stage.Code is { } held ? words.Say("tree.stage.held", ("stage", words.Say("stage." + held))) : words.Say("tree.stage.always");
+        if (stage.Doubt is not null || stage.Code is not { } code)
+            return words.Say("tree.stage.unknown");
+        var swell = stage.Model.DatesOf(BudStage.LeafBudSwell);
+        if (!stage.IsSure)
+            return words.Say("tree.stage.maybe", ("day", swell.Early is { } early ? words.Day(early) : words.Say("not-known")));
+        return words.Say(
+            stage.Source == StageSource.Logged ? "tree.stage.seen" : "tree.stage.computed",
+            ("stage", words.Say("stage." + code)));
+    }
+
+    /// <summary>The next stage of the leaf buds that the sums have not reached.</summary>
+    private static string? Next(Visit visit, PlantingWatch planting)
+    {
+        if (planting.Stage is not { Model: { } model, Doubt: null } || planting.Risk.Susceptibility == 0 && planting.Stage.Open.ClosedOn is not null)
+            return null;
+        var next = model.DatesOf(BudStage.LeafBudSwell).Expected is null ? BudStage.LeafBudSwell
+            : model.DatesOf(BudStage.GreenTip).Expected is null ? BudStage.GreenTip : (BudStage?)null;
+        return next is not { } stage ? null
+            : model.ChillMetOn is null && planting.Stage.Buds != BudState.Open
+                ? visit.Words.Say(
+                    "tree.next.chill",
+                    ("percent", visit.Words.Number(Math.Floor(100 * Math.Min(1, model.ChillSum / model.Needs.ChillNeed)), "0")))
+                : visit.Words.Say("tree.next.stage", ("stage", visit.Words.Say("stage." + stage.Code)));
+    }
+
+    private static string CoverText(Visit visit, PlantingWatch planting, Cover cover) => planting.Cover.Last is { } spray && cover != Cover.None
+        ? visit.Words.Say(
+            "tree.cover." + cover.Word(),
+            ("product", visit.Site.ProductCalled(spray.Product)),
+            ("day", visit.Words.Day(spray.On)),
+            ("rain", visit.Words.Rain(planting.Cover.RainMm)))
+        : visit.Words.Say("tree.cover.none");
+}

@@ -1,0 +1,12 @@
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Delivery;
+using BackyardSentinel.Live;
+
+namespace BackyardSentinel.Web;
+
+/// <summary>What the page is made from.</summary>
+/// <param name="Garden">The garden.</param>
+/// <param name="Words">The words.</param>
+/// <param name="Loop">Answers what the garden is like now.</param>
+/// <param name="Books">What is read from the store and written there.</param>
+public sealed record PageParts(GardenFile Garden, AlertWords Words, SentinelLoop Loop, PageBooks Books);
