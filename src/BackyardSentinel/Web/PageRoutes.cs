@@ -2,6 +2,8 @@ using BackyardSentinel.Live;
 using BackyardSentinel.Web.Access;
 using BackyardSentinel.Web.Alerts;
 using BackyardSentinel.Web.Now;
+using BackyardSentinel.Web.Weather;
+using BackyardSentinel.Web.Year;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
 using RazorSlices;
@@ -33,6 +35,8 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         Show(app, "/", (visit, now) => Pages.Now.Create(NowPage.Of(visit, now, parts.Books.Alerts())));
         Show(app, "/alert/{id}", (visit, now, context) => AlertPage.Of(visit, now, Id(context)) is { } view ? Pages.Alert.Create(view) : null);
         app.MapPost("/alert/{id}", AnswerAsync);
+        Show(app, "/weather", (visit, now, context) => Pages.Weather.Create(WeatherPage.Of(visit, now, context.Request.Query["days"])));
+        Show(app, "/year", (visit, now, context) => YearPage.Of(visit, now, context.Request.Query["planting"]) is { } view ? Pages.Year.Create(view) : null);
         app.UseEndpoints(_ => { });
         app.Run(NotFoundAsync);
     }
