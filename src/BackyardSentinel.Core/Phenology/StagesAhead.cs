@@ -26,7 +26,7 @@ public sealed class StagesAhead
     /// <param name="forecast">Hours of a forecast in order.</param>
     /// <param name="climate">The usual days of the year; <c>null</c>: nothing is known of them.</param>
     /// <param name="site">The site, for its sun and its seasons.</param>
-    internal StagesAhead(StageModel model, IReadOnlyList<HourTemperature> forecast, DailyClimate? climate, Site site)
+    public StagesAhead(StageModel model, IReadOnlyList<HourTemperature> forecast, DailyClimate? climate, Site site)
     {
         (_sums, _needs, _zone, _season) = (model.CopySums(), model.Needs, model.Zone, model.Season);
         foreach (var hour in forecast)

@@ -57,7 +57,7 @@ internal sealed class Svg
     /// <param name="anchor"><c>middle</c> or <c>end</c>; <c>null</c>: it begins there.</param>
     public void Text(string? look, double x, double y, string text, double dx = 0, string? anchor = null) => _text.Append(
         CultureInfo.InvariantCulture,
-        $"<text{(look is null ? "" : $" class=\"{look}\"")} x=\"{x:0.##}%\"{(dx == 0 ? "" : $" dx=\"{dx:0.#}\"")} y=\"{y:0.#}\"{(anchor is null ? "" : $" text-anchor=\"{anchor}\"")}>{Safe(text)}</text>");
+        $"<text{(look is null ? "" : $" class=\"{look}\"")} x=\"{x:0.##}%\"{(dx == 0 ? "" : FormattableString.Invariant($" dx=\"{dx:0.#}\""))} y=\"{y:0.#}\"{(anchor is null ? "" : $" text-anchor=\"{anchor}\"")}>{Safe(text)}</text>");
 
     /// <summary>A text in the left margin, which does not move with the width.</summary>
     public void Margin(string? look, double xPx, double y, string text, string? anchor = null) => _text.Append(

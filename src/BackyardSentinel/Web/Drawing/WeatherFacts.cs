@@ -63,14 +63,16 @@ public sealed record WeatherFacts
     public static WeatherFacts Of(
         SiteWatch watch, AlmanacSlice? slice, Forecast? forecast, int days, DateTimeOffset now, bool hasLeafSensor)
     {
-        var until = forecast is null ? now : now.AddDays(DaysAhead) < forecast.Until ? now.AddDays(DaysAhead) : forecast.Until;
+        var until = now.AddDays(DaysAhead);
         var ahead = forecast is null ? null : watch.LookAhead(forecast.Hours.Where(hour => hour.Start < until));
+        if (ahead is { Hours.Count: 0 })
+            ahead = null;
         var judged = slice?.To ?? now;
         return new WeatherFacts(watch.Site, days, judged, slice)
         {
-            Until = until > judged ? until : judged,
-            Ahead = ahead is { Hours.Count: > 0 } ? ahead : null,
-            LevelsAhead = ahead is { Hours.Count: > 0 } ? [.. watch.Plantings.Select(planting => watch.LevelsAhead(planting, ahead))] : [],
+            Until = ahead is null ? judged : ahead.Hours[^1].Start.AddHours(1),
+            Ahead = ahead,
+            LevelsAhead = ahead is null ? [] : [.. watch.Plantings.Select(planting => watch.LevelsAhead(planting, ahead))],
             WetHumidityPct = watch.Site.Estimator == WetnessEstimator.HumidityThreshold && !hasLeafSensor ? watch.Site.WetHumidityPct : null,
         };
     }
