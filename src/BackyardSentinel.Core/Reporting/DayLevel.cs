@@ -1,6 +1,5 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Phenology;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Reporting;

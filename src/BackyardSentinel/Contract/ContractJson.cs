@@ -55,6 +55,8 @@ namespace BackyardSentinel.Contract;
 [JsonSerializable(typeof(ExamineDocument))]
 [JsonSerializable(typeof(AlertMessage))]
 [JsonSerializable(typeof(WebhookBody))]
+[JsonSerializable(typeof(GardenDocument))]
+[JsonSerializable(typeof(ProblemDocument))]
 public sealed partial class ContractJson : JsonSerializerContext
 {
     /// <summary>The same documents as commands print them: indented, letters as they are, lines that end alike on every system.</summary>
