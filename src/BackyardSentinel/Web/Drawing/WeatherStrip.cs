@@ -99,8 +99,10 @@ public static class WeatherStrip
             if (x + (width / 2) - last < 3)
                 continue;
             last = x + (width / 2);
-            foreach (var y in new[] { 104, 256 }.Select(y => (double)y).Concat(facts.Site.Plantings.Select((_, i) => firstPlanting + 28 + (104 * i))))
-                svg.Text("key", last, y, "?", anchor: "middle");
+            svg.Text("key", last, Temperature + 16, "?", anchor: "middle");
+            svg.Text("key", last, Humidity + 20, "?", anchor: "middle");
+            for (var i = 0; i < facts.Site.Plantings.Count; i++)
+                svg.Text("key", last, firstPlanting + 28 + (104 * i), "?", anchor: "middle");
         }
     }
 
