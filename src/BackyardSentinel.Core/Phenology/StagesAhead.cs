@@ -63,7 +63,7 @@ public sealed class StagesAhead
         void Note() => days.Add(new SumsAhead(
             today,
             sums.Expected.ChillSum,
-            sums.Expected.ChillMetOn is not null,
+            sums.Expected.ChillMetOn is not null || sums.Expected.LeafBuds.HeatSum > 0,
             sums.Earliest.LeafBuds.HeatSum / StageBound.Earliest.Factor(_needs),
             sums.Expected.LeafBuds.HeatSum,
             sums.Latest.LeafBuds.HeatSum / StageBound.Latest.Factor(_needs)));
@@ -78,8 +78,8 @@ public sealed class StagesAhead
 /// <summary>Sums at the end of a day to come.</summary>
 /// <param name="Day">The local day.</param>
 /// <param name="Chill">Expected chill of the season, in the units of the needs.</param>
-/// <param name="ChillMet">The expected tree has its chill.</param>
+/// <param name="Warming">Warmth counts for the expected tree.</param>
 /// <param name="MostHeat">Warmth of the earliest tree, as much as the expected one would need to be as far, degree hours.</param>
 /// <param name="Heat">Warmth of the expected tree, degree hours.</param>
 /// <param name="LeastHeat">Warmth of the latest tree, likewise.</param>
-public readonly record struct SumsAhead(DateOnly Day, double Chill, bool ChillMet, double MostHeat, double Heat, double LeastHeat);
+public readonly record struct SumsAhead(DateOnly Day, double Chill, bool Warming, double MostHeat, double Heat, double LeastHeat);

@@ -3,6 +3,7 @@ using BackyardSentinel.Web.Access;
 using BackyardSentinel.Web.Alerts;
 using BackyardSentinel.Web.Api;
 using BackyardSentinel.Web.Now;
+using BackyardSentinel.Web.Report;
 using BackyardSentinel.Web.Weather;
 using BackyardSentinel.Web.Year;
 using Microsoft.AspNetCore.Http;
@@ -37,6 +38,7 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         app.MapPost("/alert/{**id}", AnswerAsync);
         Show(app, "/weather", (visit, now, context) => Pages.Weather.Create(WeatherPage.Of(visit, now, context.Request.Query["days"])));
         Show(app, "/year", (visit, now, context) => YearPage.Of(visit, now, context.Request.Query["planting"]) is { } view ? Pages.Year.Create(view) : null);
+        Show(app, "/report", (visit, now) => ReportPage.Of(visit, now) is { } view ? Pages.Report.Create(view) : null);
         new ApiRoutes(parts, _ask, time).Map(app);
         app.UseEndpoints(_ => { });
         app.Run(NotFoundAsync);

@@ -45,7 +45,7 @@ public sealed class YearFacts
         ];
         (IsFollowed, StageDoubt, ChillMetOn) = (planting.Stage.Model is not null, planting.Stage.Doubt, planting.Stage.Model?.ChillMetOn);
         (Chill, HeatHours, ByHeatAlone) = (planting.Stage.Model?.ChillSum, planting.Stage.Model?.HeatSum, planting.Stage.Model?.ByHeatAlone == true);
-        StageCode = planting.Stage.Code;
+        FellShort = planting.Stage.Model?.NeedsNotMet == true;
         _ahead = planting.Stage.Model is { } model
             ? new SwellOutlook(Site, watch.PastDays, watch.LastInterval is not null, forecast, now).StagesOf(model)
             : null;
@@ -93,14 +93,14 @@ public sealed class YearFacts
     /// <summary>Why no stage is known; <c>null</c> where one is, or none is followed.</summary>
     public string? StageDoubt { get; }
 
-    /// <summary>Its stage now, BBCH; <c>null</c>: not known.</summary>
-    public int? StageCode { get; }
-
     /// <summary>When chill was met, or taken as met.</summary>
     public DateOnly? ChillMetOn { get; }
 
     /// <summary>The days had grown long before chill was met: warmth alone counts.</summary>
     public bool ByHeatAlone { get; }
+
+    /// <summary>The winter was measured, and brought less chill than the need.</summary>
+    public bool FellShort { get; }
 
     /// <summary>Chill so far, in the units of the needs.</summary>
     public double? Chill { get; }

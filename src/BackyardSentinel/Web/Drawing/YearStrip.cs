@@ -77,9 +77,16 @@ public static class YearStrip
     }
 
     /// <summary>How the sums of chill and warmth stand, a sentence.</summary>
-    public static string ChillSentence(YearFacts facts, PageWords words) => facts.ChillMetOn is { } met
-        ? words.Say(facts.ByHeatAlone ? "year.chill.short" : "year.chill.met", ("day", words.Day(met)), ("heat", words.Number(facts.HeatHours!.Value, "0")))
-        : words.Say("year.chill", ("chill", words.Number(facts.Chill!.Value, "0")), ("need", words.Number(facts.Needs!.ChillNeed)));
+    public static string ChillSentence(YearFacts facts, PageWords words)
+    {
+        var chill = facts.ChillMetOn is { } met
+            ? words.Say(
+                !facts.ByHeatAlone ? "year.chill.met" : facts.FellShort ? "year.chill.short" : "year.chill.unmeasured", ("day", words.Day(met)))
+            : words.Say("year.chill", ("chill", words.Number(facts.Chill!.Value, "0")), ("need", words.Number(facts.Needs!.ChillNeed)));
+        return facts.HeatHours is > 0 and var heat && heat <= facts.Needs!.Stages[^1].DegreeHours
+            ? $"{chill} {words.Say("year.heat", ("heat", words.Number(heat, "0")))}"
+            : chill;
+    }
 
     /// <summary>The months over a strip.</summary>
     internal static void Months(Svg svg, DateOnly first, DateOnly last, YearFacts facts, PageWords words, double height)
@@ -110,22 +117,25 @@ public static class YearStrip
         var needs = facts.Needs!;
         var axis = facts.Axis;
         var sums = (facts.Own?.Sums ?? []).Where(day => facts.Season.Contains(day.Day) && day.Day >= facts.FirstDay).ToList();
-        var met = facts.ChillMetOn ?? facts.DaysAhead.FirstOrDefault(day => day.ChillMet) switch { { ChillMet: true } day => day.Day, _ => null };
-        var turn = met is { } on ? axis.At(on, facts.Site.Zone) : 100;
-        var chillTop = Math.Max(needs.ChillNeed * 1.33, sums.Where(day => !day.ChillMet).Select(day => day.Chill).DefaultIfEmpty(0).Max());
+        var warmFrom = sums.Where(day => day.Warming).Select(day => day.Day)
+            .Concat(facts.DaysAhead.Where(day => day.Warming).Select(day => day.Day))
+            .Select(day => (DateOnly?)day)
+            .FirstOrDefault();
+        var turn = warmFrom is { } on ? axis.At(on, facts.Site.Zone) : 100;
+        var chillTop = Math.Max(needs.ChillNeed * 1.33, sums.Where(day => !day.Warming).Select(day => day.Chill).DefaultIfEmpty(0).Max());
         var heatTop = needs.Stages.Max(stage => stage.DegreeHours) * 1.15;
         double Chill(double value) => SumsTall * (1 - Math.Clamp(value / chillTop, 0, 1));
         double Heat(double value) => SumsTall * (1 - Math.Clamp(value / heatTop, 0, 1));
         double X(DateOnly day) => axis.At(day.AddDays(1), facts.Site.Zone) * 10;
         var ahead = facts.DaysAhead.Where((day, i) => i % 3 == 0 || i == facts.DaysAhead.Count - 1).ToList();
-        var warm = ahead.Where(day => day.ChillMet).ToList();
-        var lastWarm = sums is [.., { ChillMet: true } last] ? last : default(SumsOfDay?);
+        var warm = ahead.Where(day => day.Warming && day.Heat <= heatTop).ToList();
+        var lastWarm = sums is [.., { Warming: true } last] && last.HeatHours <= heatTop ? last : default(SumsOfDay?);
         List<(double, double, double)?> fan = [.. warm.Select(day => ((double, double, double)?)(X(day.Day), Heat(day.LeastHeat), Heat(day.MostHeat)))];
         svg.Curves(SumsTop, SumsTall, [
             ("fan", Svg.Band(fan)),
-            ("chill", Svg.Path(sums.Where(day => !day.ChillMet || day.Day == facts.ChillMetOn).Select(day => ((double, double)?)(X(day.Day), Chill(day.Chill))))),
-            ("chill fc", Svg.Path(ahead.Where(day => !day.ChillMet).Select(day => ((double, double)?)(X(day.Day), Chill(day.Chill))))),
-            ("heat", Svg.Path(sums.Where(day => day.ChillMet && day.HeatHours <= heatTop).Select(day => ((double, double)?)(X(day.Day), Heat(day.HeatHours))))),
+            ("chill", Svg.Path(sums.Where(day => !day.Warming || day.Day == warmFrom).Select(day => ((double, double)?)(X(day.Day), Chill(day.Chill))))),
+            ("chill fc", Svg.Path(ahead.Where(day => !day.Warming).Select(day => ((double, double)?)(X(day.Day), Chill(day.Chill))))),
+            ("heat", Svg.Path(sums.Where(day => day.Warming && day.HeatHours <= heatTop).Select(day => ((double, double)?)(X(day.Day), Heat(day.HeatHours))))),
             ("heat fc", Svg.Path((lastWarm is { } from ? [(X(from.Day), Heat(from.HeatHours))] : Array.Empty<(double, double)>())
                 .Concat(warm.Select(day => (X(day.Day), Heat(day.Heat)))).Select(point => ((double, double)?)point))),
         ]);

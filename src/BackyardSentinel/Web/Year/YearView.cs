@@ -7,8 +7,9 @@ namespace BackyardSentinel.Web.Year;
 /// <param name="Leaf">What stands round it.</param>
 /// <param name="Headline">The one sentence.</param>
 /// <param name="Plantings">The site's plantings to choose from.</param>
+/// <param name="ReportPath">Where the season is told to be printed.</param>
 /// <param name="Facts">The season of the one that is shown; <c>null</c>: the site has none.</param>
-public sealed record YearView(Leaf Leaf, string Headline, IReadOnlyList<PlantingChoice> Plantings, YearFacts? Facts);
+public sealed record YearView(Leaf Leaf, string Headline, IReadOnlyList<PlantingChoice> Plantings, string ReportPath, YearFacts? Facts);
 
 /// <summary>A planting to choose.</summary>
 /// <param name="Name">What people call it.</param>
