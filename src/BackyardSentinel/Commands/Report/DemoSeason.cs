@@ -6,7 +6,7 @@ using BackyardSentinel.Weather;
 namespace BackyardSentinel.Commands.Report;
 
 /// <summary>The demo's invented season, fed as <c>run --demo</c> feeds it, without a broker and without a store.</summary>
-internal static class DemoSeason
+public static class DemoSeason
 {
     /// <summary>The whole season.</summary>
     /// <param name="site">The demo's site.</param>
