@@ -2,9 +2,8 @@ using BackyardSentinel.Live;
 using BackyardSentinel.Web.Access;
 using BackyardSentinel.Web.Alerts;
 using BackyardSentinel.Web.Api;
+using BackyardSentinel.Web.Journal;
 using BackyardSentinel.Web.Now;
-using Microsoft.AspNetCore.Http;
-using Microsoft.AspNetCore.Routing;
 using RazorSlices;
 using ILogger = Serilog.ILogger;
 
@@ -33,6 +32,7 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         Show(app, "/", (visit, now) => Pages.Now.Create(NowPage.Of(visit, now, parts.Books.Alerts())));
         Show(app, "/alert/{**id}", (visit, now, context) => AlertPage.Of(visit, now, Id(context)) is { } view ? Pages.Alert.Create(view) : null);
         app.MapPost("/alert/{**id}", AnswerAsync);
+        new JournalRoutes(parts, _guard, _ask).Map(app);
         new ApiRoutes(parts, _ask, time).Map(app);
         app.UseEndpoints(_ => { });
         app.Run(NotFoundAsync);

@@ -1,3 +1,5 @@
+using System.Collections.Concurrent;
+using System.Globalization;
 using System.Net;
 using AngleSharp.Html.Dom;
 using AngleSharp.Html.Parser;
@@ -9,7 +11,9 @@ using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Web.Access;
 using Microsoft.Extensions.Time.Testing;
+using Serilog;
 using Serilog.Core;
+using Serilog.Events;
 using Xunit;
 
 namespace BackyardSentinel.Web;
@@ -24,6 +28,8 @@ public sealed class PageHouse : IAsyncDisposable
 
     private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-page-").FullName;
     private readonly CancellationTokenSource _stop = new();
+    private readonly Sentences _said = new();
+    private readonly Logger _log;
     private readonly PageKeys _keys = PageKeys.Passing();
     private readonly LoopParts _parts;
     private readonly SentinelStore _store;
@@ -34,6 +40,7 @@ public sealed class PageHouse : IAsyncDisposable
 
     private PageHouse(PageGarden garden)
     {
+        _log = new LoggerConfiguration().WriteTo.Sink(_said).CreateLogger();
         var path = Path.Combine(_folder, "sentinel.db");
         var (file, problems) = GardenFileReader.ReadText(Path.Combine(_folder, "garden.yaml"), garden.File);
         Assert.True(file is not null, string.Join('\n', problems));
@@ -75,6 +82,9 @@ public sealed class PageHouse : IAsyncDisposable
     /// <summary>What forms carry.</summary>
     public string Pass => _keys.FormPass;
 
+    /// <summary>What the service has said in its log.</summary>
+    public string Said => string.Join('\n', _said);
+
     /// <summary>Opens it.</summary>
     /// <param name="garden">Over which garden; the invented one, in winter and without a word from its sensors, unless given.</param>
     public static async Task<PageHouse> OpenAsync(PageGarden? garden = null)
@@ -92,7 +102,7 @@ public sealed class PageHouse : IAsyncDisposable
     {
         using var answer = await Browser.GetAsync(new Uri(path, UriKind.Relative), Ct);
         var text = await answer.Content.ReadAsStringAsync(Ct);
-        Assert.True(answer.StatusCode == HttpStatusCode.OK, $"{path}: {(int)answer.StatusCode}\n{text}");
+        Assert.True(answer.StatusCode == HttpStatusCode.OK, $"{path}: {(int)answer.StatusCode}\n{Said}\n{text}");
         return Parse(text);
     }
 
@@ -138,6 +148,7 @@ public sealed class PageHouse : IAsyncDisposable
         _journal.Dispose();
         _store.Dispose();
         _stop.Dispose();
+        _log.Dispose();
         Directory.Delete(_folder, recursive: true);
     }
 
@@ -145,7 +156,7 @@ public sealed class PageHouse : IAsyncDisposable
     {
         if (garden.Past.Count == 0)
             return;
-        var past = Made(TimeProvider.System, new LoopOptions { ClockFromReadings = true, CommitWindow = TimeSpan.Zero, Capacity = garden.Past.Count + 1 });
+        var past = Made(TimeProvider.System, new LoopOptions { ClockFromReadings = true, MaxUnacknowledged = int.MaxValue, MaxRows = 10_000, Capacity = garden.Past.Count + 1 });
         foreach (var message in garden.Past)
             await past.OfferAsync(message, Ct);
         past.Complete();
@@ -157,7 +168,7 @@ public sealed class PageHouse : IAsyncDisposable
         Loop = Made(Time, new LoopOptions { CommitWindow = TimeSpan.Zero });
         var settings = (File.Page ?? new PageSettings()) with { Port = 0, Listen = garden.IsOnTheLan ? IPAddress.Any : IPAddress.Loopback };
         var served = new TaskCompletionSource<Uri>(TaskCreationOptions.RunContinuationsAsynchronously);
-        var server = new PageServer(settings, new PageParts(File, AlertWiring.WordsOf(File), Loop, _books), _keys, Time, Logger.None)
+        var server = new PageServer(settings, new PageParts(File, AlertWiring.WordsOf(File), Loop, _books), _keys, Time, _log)
         {
             OnServed = served.SetResult,
         };
@@ -168,5 +179,10 @@ public sealed class PageHouse : IAsyncDisposable
     }
 
     private SentinelLoop Made(TimeProvider time, LoopOptions options) => new(
-        _store, new PayloadMap(File.Series, options.ClockFromReadings), File.Sites, _ => { }, options, time, Logger.None, null, _parts);
+        _store, new PayloadMap(File.Series, options.ClockFromReadings), File.Sites, _ => { }, options, time, _log, null, _parts);
+
+    private sealed class Sentences : ConcurrentQueue<string>, ILogEventSink
+    {
+        public void Emit(LogEvent logEvent) => Enqueue($"{logEvent.RenderMessage(CultureInfo.InvariantCulture)} {logEvent.Exception}");
+    }
 }
