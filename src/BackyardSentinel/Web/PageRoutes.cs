@@ -7,7 +7,6 @@ using BackyardSentinel.Web.Now;
 using BackyardSentinel.Web.Report;
 using BackyardSentinel.Web.Weather;
 using BackyardSentinel.Web.Year;
-using Microsoft.AspNetCore.Routing;
 using RazorSlices;
 using ILogger = Serilog.ILogger;
 
