@@ -17,4 +17,8 @@ public sealed record GardenNow(
     Forecast? Forecast,
     IReadOnlyList<Occasion> Troubles,
     DateTimeOffset At,
-    bool IsListening);
+    bool IsListening)
+{
+    /// <summary>The forecast, unless it is too old to be used.</summary>
+    public Forecast? FreshForecast => Forecast is { } forecast && !forecast.IsStale(At) ? forecast : null;
+}
