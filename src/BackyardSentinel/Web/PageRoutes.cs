@@ -7,7 +7,6 @@ using BackyardSentinel.Web.Now;
 using BackyardSentinel.Web.Sensors;
 using BackyardSentinel.Web.SetUp;
 using BackyardSentinel.Web.Spraying;
-using Microsoft.AspNetCore.Routing;
 using RazorSlices;
 using ILogger = Serilog.ILogger;
 
