@@ -6,9 +6,4 @@ namespace BackyardSentinel.Planning;
 /// <param name="From">From then, UTC.</param>
 /// <param name="To">Until then, UTC, at most the end of the plan.</param>
 /// <param name="Reason">Why.</param>
-public sealed record RefusedSpray(string Planting, string Product, DateTimeOffset From, DateTimeOffset To, string Reason)
-{
-    /// <summary>It holds from the beginning of a plan to its end.</summary>
-    /// <param name="plan">The plan.</param>
-    public bool IsThroughout(SprayPlan plan) => From <= plan.AsOf && To >= plan.Until;
-}
+public sealed record RefusedSpray(string Planting, string Product, DateTimeOffset From, DateTimeOffset To, string Reason);

@@ -106,7 +106,7 @@ internal static class Leaves
     });
 
     private static string SprayingState(Visit visit, GardenNow now) =>
-        SprayingScene.NextOf(SitePlan.Of(visit.WatchIn(now), now.Journal, now.FreshForecast, now.At)) is not { } next
+        SprayingScene.NextOf(now.PlanOf(visit.Site.Id).Plan) is not { } next
             ? visit.Words.Say("contents.spraying.nothing")
             : next.By is { } by
                 ? visit.Words.Say("contents.spraying.due", ("day", visit.Words.Day(by)))

@@ -1,5 +1,6 @@
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Web.Sensors;
 
@@ -13,13 +14,18 @@ internal sealed class SensorsLook
     {
         _series = series;
         var names = store.SeriesNames;
+        var quantities = series.GroupBy(one => one.Name).ToDictionary(same => same.Key, same => same.First().Quantity, StringComparer.Ordinal);
         foreach (var reading in store.ReadSeason(now.AddHours(-24)))
         {
-            if (!names.TryGetValue(reading.Series, out var name) || reading.TimeMs > now.ToUnixTimeMilliseconds())
+            // What cannot be lies in the store too; it was not judged by, and stands among what was refused.
+            if (!names.TryGetValue(reading.Series, out var name)
+                || !quantities.TryGetValue(name, out var quantity)
+                || reading.TimeMs > now.ToUnixTimeMilliseconds()
+                || QualityControl.Judge(quantity, reading.Value, out var value) is not (QualityVerdict.Good or QualityVerdict.Clamped))
                 continue;
             if (!_readings.TryGetValue(name, out var list))
                 _readings.Add(name, list = []);
-            list.Add(reading);
+            list.Add(reading with { Value = value });
         }
 
         Refused = [.. store.Quarantine().OrderByDescending(row => row.ReceivedUs)];

@@ -1,3 +1,4 @@
+using System.Text;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
@@ -39,7 +40,7 @@ internal static class SensorsPage
         var words = visit.Words;
         List<SeriesMap> series = [.. visit.Parts.Garden.SeriesOf(visit.Site.Id)];
         var views = series.Select(one => View(visit, state, store, one)).ToList();
-        var refused = series.Sum(one => Refusals(store, one, state.At - Day).Sum(row => (int)Math.Min(row.Count, 1000)));
+        var refused = (int)series.SelectMany(one => Refusals(store, one, state.At - Day)).Distinct().Sum(row => Math.Min(row.Count, 1000));
         return new SensorsView(
             state.Leaf,
             Headline(visit, state, store, series, refused),
@@ -111,7 +112,7 @@ internal static class SensorsPage
         var words = visit.Words;
         foreach (var doubt in state.Doubts.Where(one => one.Quantity == series.Quantity && one.Rank == series.Rank))
             yield return new WrongValue(
-                words.Say("sensors.doubt", ("seen", Capital(doubt.Seen(words.Units))), ("since", words.Moment(doubt.Since, state.At)), ("remedy", doubt.Remedy)),
+                words.Say("sensors.doubt", ("seen", Capital(doubt.Seen(words.Units))), ("since", words.Moment(doubt.Since, state.At)), ("remedy", RemarkLog.Ended(doubt.Remedy))),
                 null);
         foreach (var trouble in state.Troubles)
         {
@@ -125,11 +126,11 @@ internal static class SensorsPage
         {
             var at = words.Moment(Stamps.ToMoment(row.ReceivedUs), state.At);
             var text = row.Value is { } value
-                ? words.Say("sensors.refused-value", ("time", at), ("value", words.Figure(words.Units.Said(series.Quantity, value))), ("reason", row.Reason))
-                : words.Say("sensors.refused-message", ("time", at), ("reason", row.Reason));
+                ? words.Say("sensors.refused-value", ("time", at), ("value", words.Figure(words.Units.Said(series.Quantity, value))), ("reason", RemarkLog.Ended(row.Reason)))
+                : words.Say("sensors.refused-message", ("time", at), ("reason", RemarkLog.Ended(row.Reason)));
             yield return new WrongValue(
                 row.Count > 1 ? $"{text} {words.Say("sensors.refused-often", ("count", words.Number(row.Count)), ("since", words.Moment(Stamps.ToMoment(row.FirstUs), state.At)))}" : text,
-                NumberReader.Quote(row.Payload));
+                TerminalText.Plain(Encoding.UTF8.GetString(row.Payload)));
         }
     }
 

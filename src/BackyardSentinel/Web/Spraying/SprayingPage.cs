@@ -13,8 +13,8 @@ internal static class SprayingPage
     /// <param name="now">The garden now.</param>
     public static SprayingScene Look(Visit visit, GardenNow now)
     {
-        var request = SitePlan.Request(visit.WatchIn(now), now.Journal, now.FreshForecast, now.At);
-        return new SprayingScene(visit, Leaves.Of(visit, now, Chapter.Spraying), request, SprayPlanner.Plan(request));
+        var (request, plan) = now.PlanOf(visit.Site.Id);
+        return new SprayingScene(visit, Leaves.Of(visit, now, Chapter.Spraying), request, plan);
     }
 
     /// <summary>Makes the view.</summary>

@@ -18,7 +18,7 @@ internal sealed record SprayingScene(Visit Visit, Leaf Leaf, PlanRequest Request
     public IReadOnlyList<SprayProduct> FreeFungicides { get; } =
     [
         .. Request.Products.Where(product => product.Active.IsFungicide()
-            && Request.Plantings.Any(planting => !Plan.Refused.Any(one => one.Planting == planting.Id && one.Product == product.Id && one.IsThroughout(Plan)))),
+            && Request.Plantings.Any(planting => !Plan.Refused.Any(one => one.Planting == planting.Id && one.Product == product.Id && Plan.IsThroughout(one)))),
     ];
 
     /// <summary>The best hours for a product against curl; <c>null</c>: none are in sight.</summary>
@@ -48,7 +48,16 @@ internal sealed record SprayingScene(Visit Visit, Leaf Leaf, PlanRequest Request
     /// <summary>The copper that the next spray would bring to a planting, g; <c>null</c>: none, or it cannot be reckoned.</summary>
     /// <param name="planting">The planting.</param>
     public double? NextCopperG(PlanPlanting planting) =>
-        Next is not null && NextProduct is { } product && planting.SprayVolumeL is { } litres && product.CopperG(litres) is > 0 and var grams ? grams : null;
+        NextProduct is { } product && IsDueOn(planting, product) && planting.SprayVolumeL is { } litres && product.CopperG(litres) is > 0 and var grams ? grams : null;
+
+    private bool IsDueOn(PlanPlanting planting, SprayProduct product) =>
+        Plan.Plantings.First(one => one.Planting == planting.Id).Due.Any(due => due.What.IsSpray()) && !IsRefused(planting, product);
+
+    /// <summary>A product must not go on a planting as far as the plan looks.</summary>
+    /// <param name="planting">The planting.</param>
+    /// <param name="product">The product.</param>
+    public bool IsRefused(PlanPlanting planting, SprayProduct product) =>
+        Plan.Refused.Any(one => one.Planting == planting.Id && one.Product == product.Id && Plan.IsThroughout(one));
 
     /// <summary>The copper of a planting after the next spray; <c>null</c>: the next brings none, or it cannot be reckoned.</summary>
     /// <param name="planting">The planting.</param>

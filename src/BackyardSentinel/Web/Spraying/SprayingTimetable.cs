@@ -1,3 +1,4 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Planning;
 using BackyardSentinel.Weather;
 using BackyardSentinel.Web.Drawing;
@@ -18,17 +19,18 @@ internal static class SprayingTimetable
             return [];
         var unfit = UnfitHours.Of(request, plan);
         List<TimetableView> tables = [];
-        foreach (var product in request.Products)
+        foreach (var product in request.Products.OrderBy(one => !one.Active.IsFungicide()))
         {
             var weather = request.WeatherFor(product, forecast.Hours);
             // Plantings with the very same hours share a table.
             foreach (var same in request.Plantings
-                .Where(planting => !plan.Refused.Any(one => one.Planting == planting.Id && one.Product == product.Id && one.IsThroughout(plan)))
+                .Where(planting => !scene.IsRefused(planting, product))
                 .GroupBy(planting => string.Join(' ', plan.Slots.Where(slot => slot.Planting == planting.Id && slot.Product == product.Id).Select(slot => (slot.Start, slot.End, slot.Rank)))))
             {
                 var planting = same.First().Id;
                 tables.Add(Table(
                     scene,
+                    !product.Active.IsFungicide(),
                     same.Count() == request.Plantings.Count
                         ? scene.Say("timetable", ("product", product.Name))
                         : scene.Say("timetable.on", ("product", product.Name), ("names", scene.Visit.Words.List([.. same.Select(one => one.Called)]))),
@@ -46,7 +48,7 @@ internal static class SprayingTimetable
     }
 
     private static TimetableView Table(
-        SprayingScene scene, string title, Forecast forecast, SprayWeather weather, List<SpraySlot> slots, List<RefusedSpray> refused)
+        SprayingScene scene, bool isAside, string title, Forecast forecast, SprayWeather weather, List<SpraySlot> slots, List<RefusedSpray> refused)
     {
         var (words, zone) = (scene.Visit.Words, scene.Request.Zone);
         List<string> footnotes = [];
@@ -57,11 +59,11 @@ internal static class SprayingTimetable
             var (start, end) = (LocalDay.StartOf(day, zone), LocalDay.StartOf(day.AddDays(1), zone));
             var ofDay = slots.Where(slot => slot.Start < end && slot.End > start).ToList();
             var bar = SprayDayBar.Draw([
-                .. forecast.Hours.Where(hour => hour.Start >= start && hour.Start < end).SelectMany(hour => Kinds(hour, weather), (hour, what) => Stretch(hour.Start, hour.Start.AddHours(1), what)),
+                .. Joined(forecast.Hours.Where(hour => hour.Start >= start && hour.Start < end).SelectMany(hour => Kinds(hour, weather), (hour, what) => Stretch(hour.Start, hour.Start.AddHours(1), what))),
                 .. ofDay.Select(slot => Stretch(slot.Start, slot.End, SprayHours.Fit)),
             ]);
             days.Add(new TimetableDay(
-                words.Date(day),
+                words.Date(day, "spraying.timetable.date"),
                 bar,
                 [
                     .. ofDay.Where(slot => slot.Start >= start).Select(slot => (
@@ -75,7 +77,31 @@ internal static class SprayingTimetable
             double HourOf(DateTimeOffset at) => at <= start ? 0 : TimeZoneInfo.ConvertTime(at, zone).TimeOfDay.TotalHours;
         }
 
-        return new TimetableView(title, days, footnotes);
+        return new TimetableView(isAside ? scene.Say("timetable.aside", ("title", title)) : title, isAside, days, footnotes);
+    }
+
+    /// <summary>Hours of one kind that follow each other, as one stretch.</summary>
+    private static IEnumerable<SprayStretch> Joined(IEnumerable<SprayStretch> hours)
+    {
+        foreach (var same in hours.GroupBy(one => one.What))
+        {
+            SprayStretch? open = null;
+            foreach (var hour in same.OrderBy(one => one.From))
+            {
+                if (open is { } stretch && hour.From <= stretch.To)
+                {
+                    open = stretch with { To = hour.To };
+                    continue;
+                }
+
+                if (open is { } done)
+                    yield return done;
+                open = hour;
+            }
+
+            if (open is { } last)
+                yield return last;
+        }
     }
 
     private static IEnumerable<SprayHours> Kinds(ForecastHour hour, SprayWeather weather)

@@ -35,9 +35,10 @@ public sealed record SprayingView(
 
 /// <summary>The hours of one product on plantings that have the very same ones.</summary>
 /// <param name="Title">The product and the plantings.</param>
+/// <param name="IsAside">The product is not against curl.</param>
 /// <param name="Days">The days.</param>
 /// <param name="Footnotes">Why days are refused, by letter from a.</param>
-public sealed record TimetableView(string Title, IReadOnlyList<TimetableDay> Days, IReadOnlyList<string> Footnotes);
+public sealed record TimetableView(string Title, bool IsAside, IReadOnlyList<TimetableDay> Days, IReadOnlyList<string> Footnotes);
 
 /// <summary>One day of it.</summary>
 /// <param name="Day">The day.</param>
