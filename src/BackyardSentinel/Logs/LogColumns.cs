@@ -10,6 +10,9 @@ public readonly record struct LogColumns(
     int Wind,
     int LeafWetnessUnderShelter)
 {
+    /// <summary>Where the time of day stands when <see cref="Time"/> holds the day alone; -1: that holds both.</summary>
+    public int TimeOfDay { get; init; } = -1;
+
     /// <summary>The roles that <c>--columns</c> knows, with their default column names.</summary>
     public static readonly IReadOnlyList<(string Role, string Name)> Defaults =
     [
@@ -23,7 +26,7 @@ public readonly record struct LogColumns(
     ];
 
     /// <summary>All places, -1 among them.</summary>
-    public IEnumerable<int> Places => [Time, Temperature, Humidity, LeafWetness, Rain, Wind, LeafWetnessUnderShelter];
+    public IEnumerable<int> Places => [Time, TimeOfDay, Temperature, Humidity, LeafWetness, Rain, Wind, LeafWetnessUnderShelter];
 
     /// <summary>How many fields a row needs at least.</summary>
     public int Needed => 1 + Places.Max();

@@ -223,9 +223,9 @@ public sealed class LogFile : IDisposable
             return false;
         }
 
-        if (!_times.TryRead(fields[Columns.Time].Span, out var stamp))
+        if (!(Columns.TimeOfDay < 0 ? _times.TryRead(fields[Columns.Time].Span, out var stamp) : TryReadApart(fields, out stamp)))
         {
-            var text = LogExcerpt.Of(fields[Columns.Time].Span);
+            var text = LogExcerpt.Of(Columns.TimeOfDay < 0 ? fields[Columns.Time].Span : Joined(fields));
             Reject(
                 line,
                 _times.WasSkipped
@@ -258,6 +258,17 @@ public sealed class LogFile : IDisposable
             Reckoned(_speed, Number(fields, Columns.Wind, line, "wind")),
             Number(fields, Columns.LeafWetnessUnderShelter, line, "leaf wetness under the shelter"));
         return true;
+    }
+
+    /// <summary>Day and time of day from two columns; the second may hold both.</summary>
+    private bool TryReadApart(SepReader.Row fields, out DateTimeOffset stamp) =>
+        _times.TryRead(fields[Columns.TimeOfDay].Span, out stamp) || _times.TryRead(Joined(fields), out stamp);
+
+    /// <summary>As one column would hold them; an hour such as 6:05 has its zero back.</summary>
+    private string Joined(SepReader.Row fields)
+    {
+        var (day, time) = (fields[Columns.Time].ToString().Trim(), fields[Columns.TimeOfDay].ToString().Trim());
+        return $"{day} {(time.IndexOf(':') == 1 ? "0" : "")}{time}";
     }
 
     // + 0.0 turns a negative zero into zero, as a conversion does.

@@ -25,7 +25,10 @@ public sealed record LogLayout(LogColumns Columns, Unit? Temperature, Unit? Dept
     public static LogLayout Find(string file, IReadOnlyList<string> header, LogOptions options)
     {
         List<string> notes = [];
-        var found = LogColumns.Defaults.Select(column => Of(file, header, column.Role, column.Name, options, notes)).ToArray();
+        var (day, timeOfDay) = DayAndTime(file, header, options, notes);
+        var found = LogColumns.Defaults
+            .Select(column => column.Role == "time" && day >= 0 ? (day, null) : Of(file, header, column.Role, column.Name, options, notes))
+            .ToArray();
         var columns = new LogColumns(
             found[0].Place,
             found[1].Place,
@@ -33,13 +36,30 @@ public sealed record LogLayout(LogColumns Columns, Unit? Temperature, Unit? Dept
             found[3].Place,
             found[4].Place,
             found[5].Place,
-            found[6].Place);
+            found[6].Place) with { TimeOfDay = timeOfDay };
         if (columns is { Temperature: < 0, Humidity: < 0, LeafWetness: < 0, Rain: < 0, Wind: < 0, LeafWetnessUnderShelter: < 0 })
             throw Missing(file, "temperature_c", "temperature", header);
         return new LogLayout(columns, Converted(found[1].Unit), Converted(found[4].Unit), Converted(found[5].Unit), notes);
 
         // Most logs are in the units of reckoning and need no conversion, and they are long.
         static Unit? Converted(Unit? unit) => unit == Unit.Celsius || unit == Unit.Millimetre || unit == Unit.MetrePerSecond ? null : unit;
+    }
+
+    /// <summary>
+    /// The columns of day and time of day where they stand apart: <c>--columns time=DAY+TIME</c>, or heads "date" and "time"; -1: they
+    /// do not.
+    /// </summary>
+    private static (int Day, int TimeOfDay) DayAndTime(string file, IReadOnlyList<string> header, LogOptions options, List<string> notes)
+    {
+        var isMapped = options.Columns.TryGetValue("time", out var mapped);
+        var names = (isMapped ? mapped! : "date+time").Split('+');
+        if (names.Length != 2 || (isMapped && IndexOf(header, mapped!) >= 0))
+            return (-1, -1);
+        List<int> places = [.. names.Select(name => IndexOf(header, name.Trim()))];
+        if (places.Contains(-1))
+            return isMapped ? throw Missing(file, names[places.IndexOf(-1)].Trim(), "time", header) : (-1, -1);
+        notes.Add($"Columns \"{LogExcerpt.Of(header[places[0]])}\" and \"{LogExcerpt.Of(header[places[1]])}\" are read together as the time.");
+        return (places[0], places[1]);
     }
 
     private static (int Place, Unit? Unit) Of(

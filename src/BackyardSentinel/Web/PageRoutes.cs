@@ -4,9 +4,12 @@ using BackyardSentinel.Web.Alerts;
 using BackyardSentinel.Web.Api;
 using BackyardSentinel.Web.Journal;
 using BackyardSentinel.Web.Now;
+using BackyardSentinel.Web.Report;
 using BackyardSentinel.Web.Sensors;
 using BackyardSentinel.Web.SetUp;
 using BackyardSentinel.Web.Spraying;
+using BackyardSentinel.Web.Weather;
+using BackyardSentinel.Web.Year;
 using RazorSlices;
 using ILogger = Serilog.ILogger;
 
@@ -41,6 +44,9 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         app.MapGet("/spraying", SprayingAsync);
         app.MapGet("/set-up", SetUpAsync);
         new SensorsRoutes(parts, _guard, _ask).Map(app);
+        Show(app, "/weather", (visit, now, context) => Pages.Weather.Create(WeatherPage.Of(visit, now, context.Request.Query["days"])));
+        Show(app, "/year", (visit, now, context) => YearPage.Of(visit, now, context.Request.Query["planting"]) is { } view ? Pages.Year.Create(view) : null);
+        Show(app, "/report", (visit, now) => ReportPage.Of(visit, now) is { } view ? Pages.Report.Create(view) : null);
         new JournalRoutes(parts, _guard, _ask).Map(app);
         new ApiRoutes(parts, _ask, time).Map(app);
         app.UseEndpoints(_ => { });
