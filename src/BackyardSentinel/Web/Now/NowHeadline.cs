@@ -3,7 +3,6 @@ using BackyardSentinel.Infection;
 using BackyardSentinel.Live;
 using BackyardSentinel.Planning;
 using BackyardSentinel.Watching;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Web.Now;
 

@@ -1,6 +1,5 @@
 using System.Text;
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Contract;
 using BackyardSentinel.Proposing;
 
 namespace BackyardSentinel.Web.Sensors;

@@ -1,4 +1,3 @@
-using BackyardSentinel.Live;
 
 namespace BackyardSentinel.Web.Sensors;
 

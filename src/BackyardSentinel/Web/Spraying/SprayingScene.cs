@@ -29,7 +29,7 @@ internal sealed record SprayingScene(Visit Visit, Leaf Leaf, PlanRequest Request
         .FirstOrDefault();
 
     /// <summary>The product that would be sprayed next: of the best hours, or the first that may; <c>null</c>: none.</summary>
-    public SprayProduct? NextProduct => FreeFungicides.FirstOrDefault(product => product.Id == Best?.Product) ?? FreeFungicides.FirstOrDefault();
+    public SprayProduct? NextProduct => FreeFungicides.FirstOrDefault(product => product.Id == Best?.Product) ?? (FreeFungicides.Count > 0 ? FreeFungicides[0] : null);
 
     /// <summary>A sentence or word of this page.</summary>
     /// <param name="key">Its name without <c>spraying.</c>.</param>
