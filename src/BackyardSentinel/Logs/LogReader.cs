@@ -1,3 +1,5 @@
+using BackyardSentinel.Garden;
+
 namespace BackyardSentinel.Logs;
 
 /// <summary>Several log files read as one, merged by time.</summary>
@@ -72,26 +74,20 @@ public sealed class LogReader : IDisposable
         _heads[file] = _files[file].Current;
     }
 
-    /// <summary>Whether any row has a rain value: a log without one is judged as a site without a gauge.</summary>
-    public static bool HasRain(IReadOnlyList<string> paths, LogOptions options) =>
-        HasAny(paths, options, columns => columns.Rain, row => row.RainMm is not null);
-
     /// <summary>
-    /// Whether any row says how wet it was under the rain shelter: a log without one is judged as a shelter without a sensor.
+    /// Whether any row has a value of a quantity: a log without rain is judged as a site without a gauge, one that does not say
+    /// how wet it was under the rain shelter as a shelter without a sensor.
     /// </summary>
-    public static bool HasWetnessUnderShelter(IReadOnlyList<string> paths, LogOptions options) =>
-        HasAny(paths, options, columns => columns.LeafWetnessUnderShelter, row => row.LeafWetnessUnderShelter is not null);
-
-    private static bool HasAny(IReadOnlyList<string> paths, LogOptions options, Func<LogColumns, int> column, Predicate<LogRow> isThere)
+    public static bool Has(Quantity quantity, IReadOnlyList<string> paths, LogOptions options)
     {
         foreach (var path in paths)
         {
             using var file = new LogFile(path, options, _ => { });
-            if (column(file.Columns) < 0)
+            if (!file.Has(quantity))
                 continue;
             while (file.Read())
             {
-                if (isThere(file.Current))
+                if (file.Current[quantity] is not null)
                     return true;
             }
         }
