@@ -120,7 +120,7 @@ public sealed class Replay
 
     private void ReadAll(LogReader reader, Action<long>? onProgress)
     {
-        var latest = DateTimeOffset.MinValue;
+        var (latest, measured) = (DateTimeOffset.MinValue, reader.Measured);
         for (long n = 1; reader.Read(out var file); n++)
         {
             ref readonly var row = ref reader.Current;
@@ -131,7 +131,7 @@ public sealed class Replay
                     LookAhead(latest);
             }
 
-            for (Quantity quantity = 0; (int)quantity < Quantities.Count; quantity++)
+            foreach (var quantity in measured)
                 Accept(row, file, latest, quantity, row[quantity]);
             if (onProgress is not null && n % 100_000 == 0)
                 onProgress(reader.BytesRead);
