@@ -26,7 +26,7 @@ public sealed class ClosedSetsTests
     public void Every_quantity_has_its_row_at_its_place()
     {
         Assert.Equal(Enum.GetValues<Quantity>(), Quantities.All.Select(of => of.Quantity));
-        Assert.Equal(Quantities.All.Count, Quantities.Count);
+        Assert.Equal(Quantities.Count, Quantities.All.Count);
         Assert.Distinct(Quantities.All.Select(of => of.Word));
         Assert.Distinct(Quantities.All.Select(of => of.Column));
     }
