@@ -11,6 +11,7 @@ using BackyardSentinel.Commands.Page;
 using BackyardSentinel.Commands.Plan;
 using BackyardSentinel.Commands.Refused;
 using BackyardSentinel.Commands.Replay;
+using BackyardSentinel.Commands.Report;
 using BackyardSentinel.Commands.Run;
 using BackyardSentinel.Commands.Store;
 
@@ -36,6 +37,7 @@ public static class CommandList
             ("plan", () => PlanCommand.Create(time)),
             ("explain", () => ExplainCommand.Create(time)),
             ("refused", RefusedCommand.Create),
+            ("report", () => ReportCommand.Create(time)),
             ("export", ExportCommand.Create),
             ("fit", () => FitCommand.Create(time)),
             ("alert", () => AlertCommand.Create(time)),

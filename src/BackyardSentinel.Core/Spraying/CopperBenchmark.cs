@@ -19,6 +19,10 @@ public static class CopperBenchmark
     /// <summary>Threshold above which that survey calls topsoil high, mg/kg.</summary>
     private const double HighSoilMgPerKg = 100;
 
+    /// <summary>More in seven seasons than the benchmark; <c>false</c> also where the canopy area is not known.</summary>
+    /// <param name="balance">The planting's copper.</param>
+    public static bool IsOver(CopperBalance balance) => balance.SevenYearKgPerHa is { } seven && Rounded(seven) > SevenYearsKgPerHa;
+
     /// <summary>A planting's copper beside the benchmarks, in sentences; empty without a canopy area.</summary>
     /// <param name="balance">The planting's copper.</param>
     /// <param name="units">The grower's units.</param>
@@ -31,7 +35,7 @@ public static class CopperBenchmark
             Invariant(
                 $"This season {units.MassPerArea(season)} of canopy area, {season / MeanYearKgPerHa:0.0} times the yearly mean of {units.MassPerArea(MeanYearKgPerHa)} in Regulation (EU) 2018/1981."),
             Invariant(
-                $"In seven seasons {units.MassPerArea(seven)}, {(Rounded(seven) > SevenYearsKgPerHa ? "over" : "within")} its {units.MassPerArea(SevenYearsKgPerHa)}."),
+                $"In seven seasons {units.MassPerArea(seven)}, {(IsOver(balance) ? "over" : "within")} its {units.MassPerArea(SevenYearsKgPerHa)}."),
             Invariant(
                 $"If all of it reached the soil, {units.SoilContent(soil)} more in the top {units.Depth(20)}; orchard soils hold {units.SoilContent(OrchardSoilMgPerKg)} on average, and {units.SoilContent(HighSoilMgPerKg)} is called high."),
             "These are benchmarks made for farmland, not law for a garden; the product's label is.",

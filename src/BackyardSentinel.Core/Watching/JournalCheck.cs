@@ -21,27 +21,49 @@ public static class JournalCheck
     /// <param name="others">The entries that hold beside it.</param>
     /// <param name="today">Today at the site; <c>null</c>: the day is not judged, as beside a log of some other year.</param>
     /// <param name="calendar">The seasons of the place.</param>
-    public static string? Fault(JournalEntry entry, IEnumerable<JournalEntry> others, DateOnly? today, SeasonCalendar calendar)
+    public static string? Fault(JournalEntry entry, IEnumerable<JournalEntry> others, DateOnly? today, SeasonCalendar calendar) =>
+        FaultOf(entry, others, today, calendar)?.ToString();
+
+    /// <summary>What speaks against writing an entry down now; <c>null</c>: nothing.</summary>
+    /// <param name="entry">The entry.</param>
+    /// <param name="standing">The entries that hold.</param>
+    /// <param name="today">Today at the site.</param>
+    /// <param name="site">The entry's site.</param>
+    public static JournalFault? Against(JournalEntry entry, IEnumerable<JournalEntry> standing, DateOnly today, Site site) =>
+        entry is SprayEntry spray && site.Products.All(product => product.Id != spray.Product)
+            ? new JournalFault(NoProduct(spray.Product, site.Products))
+            : FaultOf(entry, standing, today, new SeasonCalendar(site.LatitudeDeg));
+
+    /// <summary>That the garden has no such product.</summary>
+    /// <param name="id">The product that was named.</param>
+    /// <param name="products">Those that there are.</param>
+    public static string NoProduct(string id, IReadOnlyList<SprayProduct> products)
+    {
+        var names = products.Count == 0 ? "none yet" : string.Join(", ", products.Select(product => product.Id));
+        return $"The garden file has no product {id}; it has {names}. Add the product with its label's figures first.";
+    }
+
+    private static JournalFault? FaultOf(JournalEntry entry, IEnumerable<JournalEntry> others, DateOnly? today, SeasonCalendar calendar)
     {
         if (entry.On > today)
-            return $"{Day(entry.On)} is after today, {Day(today.Value)}; the journal takes what has been done or seen.";
+            return new($"{Day(entry.On)} is after today, {Day(today.Value)}; the journal takes what has been done or seen.", IsOfDay: true);
         if (entry.On < today?.AddYears(-OldestYears))
-            return $"{Day(entry.On)} is more than {OldestYears} years ago; is the year right?";
+            return new($"{Day(entry.On)} is more than {OldestYears} years ago; is the year right?", IsOfDay: true);
         var same = others.Where(other => other.Site == entry.Site && other.Planting == entry.Planting && other.Number != entry.Number);
         return entry switch
         {
             StageEntry stage => StageFault(stage, same.OfType<StageEntry>(), calendar),
             SprayEntry spray => SprayFault(spray, same.OfType<SprayEntry>()),
-            ScoutEntry scout when scout.Shoots < 1 || scout.Curled < 0 || scout.Curled > scout.Shoots => string.Create(
+            ScoutEntry scout when scout.Shoots < 1 || scout.Curled < 0 || scout.Curled > scout.Shoots => new(string.Create(
                 CultureInfo.InvariantCulture,
-                $"{scout.Curled} curled shoots cannot be among {scout.Shoots}; count the curled ones among those looked at."),
-            ScoutEntry { Shoots: > MostShoots } => string.Create(
+                $"{scout.Curled} curled shoots cannot be among {scout.Shoots}; count the curled ones among those looked at.")),
+            ScoutEntry { Shoots: > MostShoots } => new(string.Create(
                 CultureInfo.InvariantCulture,
-                $"{MostShoots} shoots are the most that one entry takes; is the number right?"),
+                $"{MostShoots} shoots are the most that one entry takes; is the number right?")),
             ShelterEntry shelter => ShelterFault(shelter, same.OfType<ShelterEntry>()),
-            LeafFallEntry { FallenPct: not (>= 0 and <= 100) } => "The share of leaves down is a percentage, 0 to 100.",
+            LeafFallEntry { FallenPct: not (>= 0 and <= 100) } => new("The share of leaves down is a percentage, 0 to 100."),
             ScoutEntry { Symptom: not null, Curled: 0 } =>
-                "A symptom was named but no shoot is curled; leave the symptom out, or count the shoots that have it.",
+                new("A symptom was named but no shoot is curled; leave the symptom out, or count the shoots that have it."),
             _ => null,
         };
     }
@@ -68,7 +90,7 @@ public static class JournalCheck
         return sound;
     }
 
-    private static string? StageFault(StageEntry entry, IEnumerable<StageEntry> others, SeasonCalendar calendar)
+    private static JournalFault? StageFault(StageEntry entry, IEnumerable<StageEntry> others, SeasonCalendar calendar)
     {
         if (!BudStage.TryFrom(entry.Code, out var stage))
         {
@@ -79,36 +101,45 @@ public static class JournalCheck
                     .Take(3)
                     .OrderBy(one => one.Code)
                     .Select(one => $"{one} ({one.Meaning})"));
-            return $"Stone fruit has no BBCH code {entry.Code:00}; near it are {near}.";
+            return new($"Stone fruit has no BBCH code {entry.Code:00}; near it are {near}.");
         }
 
         if (entry.Code == 99)
-            return "BBCH 99 is harvested fruit and says nothing of the tree; after picking a tree is at 91 or later.";
+            return new("BBCH 99 is harvested fruit and says nothing of the tree; after picking a tree is at 91 or later.");
         foreach (var other in others)
         {
             if (!BudStage.TryFrom(other.Code, out var seen) || !SameSpring(entry.On, other.On, calendar) || Track(stage) != Track(seen))
                 continue;
             var backwards = (other.On < entry.On && seen.Code > stage.Code) || (other.On > entry.On && seen.Code < stage.Code);
             if (backwards)
-                return $"Stage {stage} on {Day(entry.On)} would run backwards: entry {other.Number} has {seen} on {Day(other.On)}. If that one is wrong, add this one with --corrects {other.Number}.";
+                return new(
+                    $"Stage {stage} on {Day(entry.On)} would run backwards: entry {other.Number} has {seen} on {Day(other.On)}.",
+                    $"If that one is wrong, add this one with --corrects {other.Number}.",
+                    other.Number);
         }
 
         return null;
     }
 
-    private static string? SprayFault(SprayEntry entry, IEnumerable<SprayEntry> others) =>
+    private static JournalFault? SprayFault(SprayEntry entry, IEnumerable<SprayEntry> others) =>
         others.FirstOrDefault(other => other.On == entry.On && other.Product == entry.Product) is { } twin
-            ? $"{entry.Product} on {entry.Planting} is already written down for {Day(entry.On)} as entry {twin.Number}. A second pass on one day: correct that entry's volume with --corrects {twin.Number}."
+            ? new(
+                $"{entry.Product} on {entry.Planting} is already written down for {Day(entry.On)} as entry {twin.Number}.",
+                $"A second pass on one day: correct that entry's volume with --corrects {twin.Number}.",
+                twin.Number)
             : null;
 
     /// <summary>
     /// On follows off and off follows on; that the first entry takes it off may be a season that began before the journal.
     /// </summary>
-    private static string? ShelterFault(ShelterEntry entry, IEnumerable<ShelterEntry> others)
+    private static JournalFault? ShelterFault(ShelterEntry entry, IEnumerable<ShelterEntry> others)
     {
         var before = others.Where(other => other.On <= entry.On).OrderBy(other => other.On).ThenBy(other => other.Number).LastOrDefault();
         return before is { } last && last.IsOn == entry.IsOn
-            ? $"The shelter on {entry.Planting} is {(last.IsOn ? "on" : "off")} already since {Day(last.On)}, by entry {last.Number}. If that day is wrong, add this one with --corrects {last.Number}."
+            ? new(
+                $"The shelter on {entry.Planting} is {(last.IsOn ? "on" : "off")} already since {Day(last.On)}, by entry {last.Number}.",
+                $"If that day is wrong, add this one with --corrects {last.Number}.",
+                last.Number)
             : null;
     }
 

@@ -93,7 +93,7 @@ public static class GardenFileReader
                 keys.Place("path"),
                 $"'path' names a folder, {ProblemList.Quote(path)}; the database is one file",
                 "a path with a file name, such as data/sentinel.db");
-        return new StoreSettings { Path = path, CommitWindow = keys.Duration("commit_window") };
+        return new StoreSettings { Path = path, CommitWindow = keys.Duration("commit_window"), KeepYears = keys.Whole("keep_years") };
     }
 
     private static CaptureSettings? ReadCapture(YamlMapping? map, ProblemList problems)

@@ -11,6 +11,12 @@ public sealed record StoreSettings
     /// </summary>
     public string Path { get; init; } = "data/sentinel.db";
 
+    /// <summary>
+    /// Readings are kept for so many years; of earlier ones hourly values are. Three hold the season before any that is judged,
+    /// and the year before that.
+    /// </summary>
+    public int KeepYears { get; init; } = 5;
+
     /// <summary>Readings are committed together at least this often.</summary>
     public TimeSpan CommitWindow { get; init; } = TimeSpan.FromSeconds(30);
 }

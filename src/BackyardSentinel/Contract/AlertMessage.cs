@@ -18,6 +18,7 @@ namespace BackyardSentinel.Contract;
 /// <param name="Title">One line.</param>
 /// <param name="Text">The whole text.</param>
 /// <param name="Facts">Figures and words by name, all of them text; they differ from kind to kind. Units stand in the names.</param>
+/// <param name="Link">Where it is read and answered on the page; left out where no phone can reach one.</param>
 [SchemaFile("alert")]
 public sealed record AlertMessage(
     [Pattern(AlertMessage.IdForm)] string Id,
@@ -31,7 +32,8 @@ public sealed record AlertMessage(
     DateTimeOffset UsefulUntil,
     string Title,
     string Text,
-    [Pattern("^[a-z][a-z0-9_]*$")] IReadOnlyDictionary<string, string> Facts)
+    [Pattern("^[a-z][a-z0-9_]*$")] IReadOnlyDictionary<string, string> Facts,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] string? Link = null)
 {
     /// <summary>The kind of a message that tells of those that did not get through.</summary>
     public const string DigestKind = "alerts-not-sent";

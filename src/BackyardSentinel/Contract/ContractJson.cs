@@ -36,6 +36,7 @@ namespace BackyardSentinel.Contract;
         typeof(NameConverter<WetnessState>),
         typeof(NameConverter<ServiceState>),
         typeof(NameConverter<AlertPathState>),
+        typeof(NameConverter<InfluxState>),
         typeof(NameConverter<Sureness>),
         typeof(NameConverter<RainCount>),
         typeof(NameConverter<Finding>),
@@ -44,6 +45,7 @@ namespace BackyardSentinel.Contract;
 [JsonSerializable(typeof(WeatherTopic))]
 [JsonSerializable(typeof(StateTopic))]
 [JsonSerializable(typeof(AlertPathTopic))]
+[JsonSerializable(typeof(InfluxTopic))]
 [JsonSerializable(typeof(PlanDocument))]
 [JsonSerializable(typeof(ReplayDocument))]
 [JsonSerializable(typeof(ExplainDocument))]
@@ -55,6 +57,8 @@ namespace BackyardSentinel.Contract;
 [JsonSerializable(typeof(ExamineDocument))]
 [JsonSerializable(typeof(AlertMessage))]
 [JsonSerializable(typeof(WebhookBody))]
+[JsonSerializable(typeof(GardenDocument))]
+[JsonSerializable(typeof(ProblemDocument))]
 public sealed partial class ContractJson : JsonSerializerContext
 {
     /// <summary>The same documents as commands print them: indented, letters as they are, lines that end alike on every system.</summary>

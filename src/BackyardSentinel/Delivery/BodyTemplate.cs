@@ -49,7 +49,7 @@ public sealed class BodyTemplate
 
     /// <summary>The names that templates know beside the facts, which are <c>facts.NAME</c>.</summary>
     public static IReadOnlyList<string> Names { get; } =
-        ["id", "episode", "site", "plantings", "kind", "level", "urgency", "at", "useful_until", "title", "text"];
+        ["id", "episode", "site", "plantings", "kind", "level", "urgency", "at", "useful_until", "title", "text", "link"];
 
     /// <summary>Reads a template and tries it on two examples, one of them without plantings and level.</summary>
     /// <param name="source">The template.</param>
@@ -123,6 +123,7 @@ public sealed class BodyTemplate
             MomentConverter.Text(message.UsefulUntil),
             message.Title,
             message.Text,
+            message.Link,
         ];
         for (var i = 0; i < values.Length; i++) context.SetValue(Names[i], Value(values[i]));
         var facts = message.Facts.ToDictionary(fact => fact.Key, fact => Value(fact.Value), StringComparer.Ordinal);

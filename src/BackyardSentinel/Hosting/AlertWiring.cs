@@ -4,6 +4,7 @@ using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Guards;
 using BackyardSentinel.Live;
+using BackyardSentinel.Web.Access;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Hosting;
@@ -19,7 +20,7 @@ namespace BackyardSentinel.Hosting;
 public sealed class AlertWiring : IDisposable
 {
     private readonly GardenFile _garden;
-    private readonly Uri? _heartbeat;
+    private readonly Uri? _heartbeat, _page;
     private readonly HttpMessageInvoker _public = new(PublicAddress.Handler(allowPrivate: false));
     private readonly HttpMessageInvoker _private = new(PublicAddress.Handler(allowPrivate: true));
 
@@ -29,6 +30,7 @@ public sealed class AlertWiring : IDisposable
         Policy = PolicyOf(garden);
         Words = WordsOf(garden);
         Receivers = [.. garden.Alerts.Receivers.Select(AlertWiringReceivers.Fetched)];
+        _page = garden.Page is { } page && (page.Address is not null || !page.IsLocal) ? HostNames.AddressOf(page, page.Port) : null;
         _heartbeat = garden.Alerts.Heartbeat is { } address ? AlertWiringReceivers.Address(address, "The heartbeat") : null;
     }
 
@@ -56,7 +58,14 @@ public sealed class AlertWiring : IDisposable
 
     /// <summary>The alert as it goes out, in the words of the garden file.</summary>
     /// <param name="alert">The alert.</param>
-    public AlertMessage Say(Alert alert) => Words.Say(alert, ZoneOf, NamesOf(_garden)).For(alert);
+    public AlertMessage Say(Alert alert)
+    {
+        var message = Words.Say(alert, ZoneOf, NamesOf(_garden)).For(alert);
+        // Most templates of receivers know the text alone, so the link stands in it too.
+        return _page is { } page && new Uri(page, "/alert/" + Uri.EscapeDataString(message.Id)) is var link
+            ? message with { Link = link.ToString(), Text = $"{message.Text}\n{link}" }
+            : message;
+    }
 
     /// <summary>What the garden file calls its things.</summary>
     /// <param name="garden">The garden.</param>

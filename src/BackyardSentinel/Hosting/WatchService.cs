@@ -31,6 +31,7 @@ public sealed class WatchService(
             {
                 CommitWindow = garden.Store.CommitWindow,
                 ClockFromReadings = clockFromReadings,
+                KeepYears = clockFromReadings ? null : garden.Store.KeepYears,
                 SeasonStart = clockFromReadings ? null : JudgedSeasons.StartFor(garden, time.GetUtcNow()),
             },
             time,

@@ -27,6 +27,9 @@ public sealed record LoopOptions
     /// <summary>Start of the season to rebuild from; <c>null</c> takes all that is stored.</summary>
     public DateTimeOffset? SeasonStart { get; init; }
 
+    /// <summary>Readings are kept for so many years, of earlier ones hourly values; <c>null</c> keeps them always.</summary>
+    public int? KeepYears { get; init; }
+
     /// <summary>How long a stop may take before what is not yet committed is left to the broker; 4 s unless set.</summary>
     public TimeSpan StopPatience { get; init; } = TimeSpan.FromSeconds(4);
 }

@@ -35,6 +35,7 @@ public sealed class SentinelLoop
     private readonly NewAlerts? _alerts;
     private readonly RemarkLog _remarks;
     private readonly LateReadings _late;
+    private readonly OldReadings _old;
     private readonly Questions _questions = new();
     private DateTimeOffset _minute;
 
@@ -71,6 +72,7 @@ public sealed class SentinelLoop
         _hearing = options.ClockFromReadings ? null : new Hearing(store, _parts.IsListening, time, log);
         (_pulse, _inbox, _late, _remarks) = (new Pulse(time), new Inbox(options.Capacity, time), new LateReadings(time), new RemarkLog(time, log));
         _batch = new Batch(store, _patience, options, time);
+        _old = new OldReadings(store, options.KeepYears, log);
         _topics = new Topics(options.TopicRoot, publish, _parts.OnPublished);
         _alerts = _parts.Outbox is { } outbox ? new NewAlerts(outbox, store.AlertIds()) : null;
 
@@ -214,6 +216,7 @@ public sealed class SentinelLoop
         _keeper.Forecast,
         [.. _clock.Wrong is { } wrong ? Season.Troubles.Append(wrong) : Season.Troubles],
         _clock.Now,
+        _keeper.Board.Almanacs,
         _hearing is { MayJudge: false });
 
     private static DateTimeOffset MinuteOf(DateTimeOffset now) => new(now.UtcTicks - now.UtcTicks % TimeSpan.TicksPerMinute, TimeSpan.Zero);
@@ -244,6 +247,7 @@ public sealed class SentinelLoop
         _keeper.TakeWhatCame();
         _hearing?.Note(_clock.Now, Stamps.ToMoment(_stamps.LastUs));
         _intake.TellRepeated();
+        _old.Look(_clock.Now);
         if (_keeper.JournalHasGrown())
         {
             await JudgeAgainAsync("The journal has changed", ct).ConfigureAwait(false);

@@ -50,12 +50,14 @@ public sealed class StoredSeason
     /// <param name="at">Up to this moment.</param>
     /// <param name="journal">The journal's entries; <c>null</c>: the store's.</param>
     /// <param name="findings">Gets a sentence for each journal entry that is left out.</param>
+    /// <param name="almanacs">Keeps what the season was; <c>null</c>: nobody asks for it.</param>
     /// <exception cref="StoreException">The store cannot be used.</exception>
     public static StoredSeason Load(
         GardenFile garden,
         DateTimeOffset at,
         IReadOnlyList<JournalEntry>? journal,
-        ICollection<string> findings)
+        ICollection<string> findings,
+        AlmanacKeeper? almanacs = null)
     {
         var sites = garden.Sites.ToList();
         var there = File.Exists(garden.Store.Path);
@@ -71,7 +73,12 @@ public sealed class StoredSeason
         List<QuarantinedMessage> refused = [];
         using var store = there ? SentinelStore.Reading(garden.Store.Path) : null;
         var outages = store?.Outages().Where(since => since <= at).ToList();
-        var season = new SeasonFeed(sites, journal: sound, outages: outages);
+        var season = new SeasonFeed(
+            sites,
+            almanacs is null ? null : almanacs.Note,
+            sound,
+            outages,
+            onInterval: almanacs is null ? null : almanacs.Note);
         if (store is not null)
         {
             var faults = store.Faults();
@@ -85,6 +92,8 @@ public sealed class StoredSeason
             if (faults.Count > 0)
                 findings.Add(
                     $"The store {garden.Store.Path} is damaged: {string.Join("; ", faults)}. Start the service again: it saves what can be saved.");
+            if (HourlyOnly(store, JudgedSeasons.StartFor(garden, at), sites[0].Zone) is { } hourly)
+                findings.Add(hourly);
             if (store.Damage() is { } rescued && rescued.At > at - RecentDamage && rescued.At <= at)
                 findings.Add(rescued.Sentence(sites[0].Zone));
             refused = store.Quarantine();
@@ -94,6 +103,16 @@ public sealed class StoredSeason
         season.AdvanceTo(at);
         return new StoredSeason(season.Watches, sound, forecast, at, last) { Refused = refused };
     }
+
+    /// <summary>Says that of a time only hourly values are left, as a sentence; <c>null</c>: its readings are all there.</summary>
+    /// <param name="store">The store.</param>
+    /// <param name="from">Start of the time.</param>
+    /// <param name="zone">The zone of the days.</param>
+    internal static string? HourlyOnly(SentinelStore store, DateTimeOffset from, TimeZoneInfo zone) =>
+        store.HourlyUntil() is { } until && from < until
+            ? FormattableString.Invariant(
+                $"Before {TimeZoneInfo.ConvertTime(until, zone):yyyy-MM-dd HH:mm} only hourly values are kept (store.keep_years), which nothing can be judged from: that time counts as unknown. 'export hours' writes them.")
+            : null;
 
     /// <summary>The entries of known plantings against which nothing speaks.</summary>
     internal static IReadOnlyList<JournalEntry> Sound(

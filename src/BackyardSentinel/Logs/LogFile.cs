@@ -22,7 +22,7 @@ public sealed class LogFile : IDisposable
     private readonly SepReader _rows;
     private readonly LogTime _times;
     private readonly bool _commaDecimals;
-    private readonly int _fieldCount, _fieldsNeeded, _time;
+    private readonly int _fieldCount, _fieldsNeeded, _time, _timeOfDay;
     private readonly LogColumn[] _columns;
     // The row that was given, the one that waits for its neighbour, and the place for that one: rows stay where they were read.
     private readonly LogRow[] _read = new LogRow[3];
@@ -54,8 +54,8 @@ public sealed class LogFile : IDisposable
             var header = Header(_rows.Current);
             _fieldCount = header.Count;
             var layout = LogLayout.Find(path, header, options);
-            (_time, _columns, Notes) = (layout.Time, [.. layout.Columns], layout.Notes);
-            _fieldsNeeded = 1 + Math.Max(_time, _columns.Max(column => column.Place));
+            (_time, _timeOfDay, _columns, Notes) = (layout.Time, layout.TimeOfDay, [.. layout.Columns], layout.Notes);
+            _fieldsNeeded = 1 + _columns.Select(column => column.Place).Concat([_time, _timeOfDay]).Max();
             _commaDecimals = _rows.Spec.Sep.Separator != ',';
         }
         catch (InvalidDataException)
@@ -223,9 +223,9 @@ public sealed class LogFile : IDisposable
             return false;
         }
 
-        if (!_times.TryRead(fields[_time].Span, out var stamp))
+        if (!(_timeOfDay < 0 ? _times.TryRead(fields[_time].Span, out var stamp) : TryReadApart(fields, out stamp)))
         {
-            var text = LogExcerpt.Of(fields[_time].Span);
+            var text = LogExcerpt.Of(_timeOfDay < 0 ? fields[_time].Span : Joined(fields));
             Reject(
                 line,
                 _times.WasSkipped
@@ -253,6 +253,17 @@ public sealed class LogFile : IDisposable
         return true;
     }
 
+    /// <summary>Day and time of day from two columns; the second may hold both.</summary>
+    private bool TryReadApart(SepReader.Row fields, out DateTimeOffset stamp) =>
+        _times.TryRead(fields[_timeOfDay].Span, out stamp) || _times.TryRead(Joined(fields), out stamp);
+
+    /// <summary>As one column would hold them; an hour such as 6:05 has its zero back.</summary>
+    private string Joined(SepReader.Row fields)
+    {
+        var (day, time) = (fields[_time].ToString().Trim(), fields[_timeOfDay].ToString().Trim());
+        return $"{day} {(time.IndexOf(':') == 1 ? "0" : "")}{time}";
+    }
+
     // + 0.0 turns a negative zero into zero, as a conversion does.
     private static double Reckoned(Unit? unit, double value) => unit is null ? value + 0.0 : unit.ToReckoned(value);
 
@@ -261,7 +272,9 @@ public sealed class LogFile : IDisposable
     {
         if (fields.ColCount < _fieldsNeeded)
             return true;
-        return RunsOver(fields[_time].Span) || Array.Exists(_columns, column => RunsOver(_rows.Current[column.Place].Span));
+        return RunsOver(fields[_time].Span)
+            || (_timeOfDay >= 0 && RunsOver(fields[_timeOfDay].Span))
+            || Array.Exists(_columns, column => RunsOver(_rows.Current[column.Place].Span));
 
         static bool RunsOver(ReadOnlySpan<char> text) => text.Trim().Contains('\n');
     }

@@ -5,9 +5,10 @@ namespace BackyardSentinel.Logs;
 
 /// <summary>What a log's header says: where each value stands, and in which unit.</summary>
 /// <param name="Time">Where the time stands in the rows, from 0.</param>
+/// <param name="TimeOfDay">Where the time of day stands when <paramref name="Time"/> holds the day alone; -1: that holds both.</param>
 /// <param name="Columns">The columns of values, in the order of the quantities.</param>
 /// <param name="Notes">A sentence for each column whose unit was taken from its head, or that might be meant and is not read.</param>
-public sealed record LogLayout(int Time, IReadOnlyList<LogColumn> Columns, IReadOnlyList<string> Notes)
+public sealed record LogLayout(int Time, int TimeOfDay, IReadOnlyList<LogColumn> Columns, IReadOnlyList<string> Notes)
 {
     private const string TimeRole = "time";
 
@@ -29,13 +30,31 @@ public sealed record LogLayout(int Time, IReadOnlyList<LogColumn> Columns, IRead
     public static LogLayout Find(string file, IReadOnlyList<string> header, LogOptions options)
     {
         List<string> notes = [];
-        var time = Of(file, header, null, options, notes).Place;
+        var (day, timeOfDay) = DayAndTime(file, header, options, notes);
+        var time = day >= 0 ? day : Of(file, header, null, options, notes).Place;
         var columns = Quantities.All.Select(of => (of.Quantity, Found: Of(file, header, of, options, notes)))
             .Where(one => one.Found.Place >= 0)
             .Select(one => new LogColumn(one.Quantity, one.Found.Place, one.Found.Unit))
             .ToArray();
         var first = Quantities.All[0];
-        return columns.Length > 0 ? new LogLayout(time, columns, notes) : throw Missing(file, first.Column, first.Word, header);
+        return columns.Length > 0 ? new LogLayout(time, timeOfDay, columns, notes) : throw Missing(file, first.Column, first.Word, header);
+    }
+
+    /// <summary>
+    /// The columns of day and time of day where they stand apart: <c>--columns time=DAY+TIME</c>, or heads "date" and "time"; -1: they
+    /// do not.
+    /// </summary>
+    private static (int Day, int TimeOfDay) DayAndTime(string file, IReadOnlyList<string> header, LogOptions options, List<string> notes)
+    {
+        var isMapped = options.Columns.TryGetValue(TimeRole, out var mapped);
+        var names = (isMapped ? mapped! : "date+time").Split('+');
+        if (names.Length != 2 || (isMapped && IndexOf(header, mapped!) >= 0))
+            return (-1, -1);
+        List<int> places = [.. names.Select(name => IndexOf(header, name.Trim()))];
+        if (places.Contains(-1))
+            return isMapped ? throw Missing(file, names[places.IndexOf(-1)].Trim(), TimeRole, header) : (-1, -1);
+        notes.Add($"Columns \"{LogExcerpt.Of(header[places[0]])}\" and \"{LogExcerpt.Of(header[places[1]])}\" are read together as the time.");
+        return (places[0], places[1]);
     }
 
     /// <summary>Where the column of a quantity, or without one of the time, stands; -1: there is none.</summary>

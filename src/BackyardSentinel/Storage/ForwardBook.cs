@@ -57,8 +57,14 @@ public sealed class ForwardBook : IDisposable
     /// <param name="fromMs">The time, ms since 1970 UTC.</param>
     public long NewestUs(long fromMs) =>
         (long)_connection.Value(
-            $"select coalesce(max(received_us), 0) from readings where time_ms >= $a and received_us <= {StoredTime.LastMs * 1000}",
+            $"select coalesce(max({ReadingRow.ReceivedUs}), 0) from readings where time_ms >= $a and {ReadingRow.ReceivedUs} <= {StoredTime.LastMs * 1000}",
             fromMs)!;
+
+    /// <summary>How many readings came after a moment.</summary>
+    /// <param name="fromMs">Among those of this time and later, ms since 1970 UTC.</param>
+    /// <param name="afterUs">The moment, µs since 1970 UTC.</param>
+    public long CountAfter(long fromMs, long afterUs) =>
+        (long)_connection.Value($"select count(*) from readings where time_ms >= $a and {ReadingRow.ReceivedUs} > $b", fromMs, afterUs)!;
 
     /// <summary>The number of the journal's last line; 0 when there is none.</summary>
     public long JournalNumber() => (long)_connection.Value("select coalesce(max(number), 0) from journal")!;
@@ -85,8 +91,8 @@ public sealed class ForwardBook : IDisposable
         do
         {
             page = _connection.Rows(
-                $"select series, time_ms, value, received_us, sum from readings where (time_ms, series) > ($a, $b) and time_ms <= $c and received_us > $d and received_us <= $e order by time_ms, series limit {PageRows}",
-                row => (new StoredReading((int)row.GetInt64(0), row.GetInt64(1), row.GetDouble(2), row.GetInt64(3)), row.GetInt64(4)),
+                $"select {ReadingRow.Columns} from readings where (time_ms, series) > ($a, $b) and time_ms <= $c and {ReadingRow.ReceivedUs} > $d and {ReadingRow.ReceivedUs} <= $e order by time_ms, series limit {PageRows}",
+                row => (ReadingRow.Of(row), row.GetInt64(4)),
                 timeMs,
                 series,
                 Math.Min(toMs, StoredTime.LastMs),

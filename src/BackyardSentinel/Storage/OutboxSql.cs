@@ -26,6 +26,10 @@ internal static class OutboxSql
     public const string Due =
         $"select {Columns} from outbox where receiver = $a and state = 'waiting' and next_ms <= $b order by created_ms, id limit 1";
 
+    /// <summary>Messages that have ended and are told, from before a moment.</summary>
+    public const string Forget =
+        "delete from outbox where created_ms < $a and state in ('delivered', 'superseded', 'expired-reported', 'rejected-reported')";
+
     public const string NextDue = "select min(min(next_ms), min(useful_until_ms)) from outbox where receiver = $a and state = 'waiting'";
 
     public static string Word(OutboxState state) => state switch

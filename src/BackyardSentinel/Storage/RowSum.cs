@@ -22,7 +22,13 @@ internal static class RowSum
 
     /// <summary>The sum of a reading's row.</summary>
     public static long Of(in StoredReading row) =>
-        (int)Whole(Real(Whole(Whole(ReadingsSeed, row.TimeMs), row.Series), row.Value), row.ReceivedUs);
+        (int)Whole(Packed(Whole(Whole(ReadingsSeed, row.TimeMs), row.Series), row.Value), ReadingRow.LagUs(row));
+
+    /// <summary>A reading's row is as it was written, and a clock can have shown its times.</summary>
+    /// <param name="row">The reading.</param>
+    /// <param name="sum">The sum that stands in its row.</param>
+    public static bool Holds(in StoredReading row, long sum) =>
+        sum == Of(row) && row.TimeMs <= StoredTime.LastMs && StoredTime.IsMicroseconds(row.ReceivedUs);
 
     /// <summary>The sum of a running total's row.</summary>
     public static long Of(in StoredTotal row) => (int)Whole(Real(Whole(TotalsSeed, row.Series), row.Total), row.TimeMs);
@@ -52,6 +58,9 @@ internal static class RowSum
     }
 
     private static uint Whole(uint sum, long value) => BitOperations.Crc32C(sum, (ulong)value);
+
+    private static uint Packed(uint sum, double value) =>
+        ReadingRow.Packed(value) is long thousandths ? Whole(sum, thousandths) : Real(sum, value);
 
     /// <summary>SQLite keeps 5.0 as 5 where that is shorter; both count the same.</summary>
     private static uint Real(uint sum, double value) =>

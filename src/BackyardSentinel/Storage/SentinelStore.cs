@@ -8,6 +8,9 @@ namespace BackyardSentinel.Storage;
 /// </summary>
 public sealed class SentinelStore : IDisposable
 {
+    /// <summary>Readings set aside that are kept; the oldest go first.</summary>
+    private const int MostAside = 100_000;
+
     private readonly SqliteConnection _connection;
     private StoreWriter? _writer;
     private readonly SqliteCommand _has;
@@ -72,13 +75,13 @@ public sealed class SentinelStore : IDisposable
     {
         DamagedReadings = 0;
         using var command = _connection.Command(
-            "select series, time_ms, value, received_us, sum from readings where time_ms >= $a order by time_ms, series",
+            $"select {ReadingRow.Columns} from readings where time_ms >= $a order by time_ms, series",
             from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs);
         using var row = command.ExecuteReader();
         while (row.Read())
         {
-            var reading = new StoredReading((int)row.GetInt64(0), row.GetInt64(1), row.GetDouble(2), row.GetInt64(3));
-            if (row.GetInt64(4) == RowSum.Of(reading) && reading.TimeMs <= StoredTime.LastMs && StoredTime.IsMicroseconds(reading.ReceivedUs))
+            var reading = ReadingRow.Of(row);
+            if (RowSum.Holds(reading, row.GetInt64(4)))
                 yield return reading;
             else
                 DamagedReadings++;
@@ -96,6 +99,13 @@ public sealed class SentinelStore : IDisposable
 
     internal static StoreDamage? DamageIn(SqliteConnection connection) =>
         StoreDamage.Read(connection.Value("select value from meta where key = 'damage'") as string);
+
+    /// <summary>When the store was last copied by <c>backup</c>, UTC; <c>null</c>: never, or nobody could note it.</summary>
+    public DateTimeOffset? LastBackup() =>
+        Rows(
+                $"select value from meta where key = 'backup' and value between {StoredTime.FirstMs} and {StoredTime.LastMs}",
+                row => (DateTimeOffset?)DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(0)))
+            .FirstOrDefault();
 
     /// <summary>The time of the first reading; <c>null</c>: there is none.</summary>
     public DateTimeOffset? FirstTime() =>
@@ -133,10 +143,10 @@ public sealed class SentinelStore : IDisposable
     {
         var (nowMs, limitMs) = (now.ToUnixTimeMilliseconds(), limit.ToUnixTimeMilliseconds());
         using var transaction = _connection.BeginTransaction();
-        Run($"insert into readings_aside(time_ms, series, value, received_us) select time_ms, series, value, received_us from readings where time_ms > {limitMs}");
+        Run($"insert into readings_aside(time_ms, series, value, received_us) select time_ms, series, {ReadingRow.ValueSql}, {ReadingRow.ReceivedUs} from readings where time_ms > {limitMs}");
         var aside = Run($"delete from readings where time_ms > {limitMs}");
         var restamped = Run(
-            $"update readings set received_us = min(time_ms, {nowMs}) * 1000, sum = {RowSum.Function}('readings', time_ms, series, value, min(time_ms, {nowMs}) * 1000) where received_us > {limitMs * 1000} and sum is {RowSum.Function}('readings', time_ms, series, value, received_us)");
+            $"update readings set lag_us = min(0, {nowMs} - time_ms) * 1000, sum = {RowSum.Function}('readings', time_ms, series, value, min(0, {nowMs} - time_ms) * 1000) where {ReadingRow.ReceivedUs} > {limitMs * 1000} and sum is {RowSum.Function}('readings', time_ms, series, value, lag_us)");
         HourSums.Rebuild(_connection);
         Run($"delete from events where at > {limitMs}");
         Run($"delete from outages where from_ms > {limitMs}");
@@ -152,6 +162,49 @@ public sealed class SentinelStore : IDisposable
 
         long Run(string sql) => _connection.Run(sql);
     }
+
+    /// <summary>
+    /// Lets the store grow old by a piece: readings of times before a moment become hourly values; once that is done, what else
+    /// has had its time is removed: messages that have ended, answers, refusals, gaps and events.
+    /// </summary>
+    /// <param name="before">The moment; rounded down to the start of a UTC day.</param>
+    /// <param name="leastHours">
+    /// So many hours with readings stay as they are whatever the moment: by a clock that is years ahead nothing grows old.
+    /// </param>
+    /// <param name="taken">What a value of a series counts as; <c>null</c>: it cannot be, and is left out.</param>
+    /// <returns>There is more to do.</returns>
+    public bool GrowOld(DateTimeOffset before, long leastHours, Func<int, double, double?> taken)
+    {
+        var beforeMs = new DateTimeOffset(before.UtcDateTime.Date, TimeSpan.Zero).ToUnixTimeMilliseconds();
+        if (Rows($"select count(*) from hours where hour >= {HourSums.HourOf(beforeMs)}", row => row.GetInt64(0))[0] < leastHours)
+            return false;
+        if (HourlyValues.Take(_connection, beforeMs, taken) > 0)
+            return true;
+        using var transaction = _connection.BeginTransaction();
+        _connection.Run(OutboxSql.Forget, beforeMs);
+        _connection.Run("delete from answers where received_us < $a * 1000", beforeMs);
+        _connection.Run("delete from quarantine where last_us < $a * 1000", beforeMs);
+        _connection.Run("delete from outages where from_ms < $a", beforeMs);
+        _connection.Run("delete from events where at < $a", beforeMs);
+        _connection.Run($"delete from readings_aside where rowid <= (select max(rowid) from readings_aside) - {MostAside}");
+        transaction.Commit();
+        return false;
+    }
+
+    /// <summary>
+    /// The hourly values of a time, by hour and series, oldest first; those that are not as they were written are left out.
+    /// </summary>
+    /// <param name="from">The first hour begins at or after this; <c>null</c>: all.</param>
+    /// <param name="to">The last hour begins before this; <c>null</c>: all.</param>
+    public IEnumerable<StoredHour> ReadHours(DateTimeOffset? from = null, DateTimeOffset? to = null) =>
+        HourlyValues.Read(
+            _connection,
+            from is { } first ? HourSums.HourOf(first.ToUnixTimeMilliseconds() + 3_599_999) : 0,
+            to is { } last ? HourSums.HourOf(last.ToUnixTimeMilliseconds() + 3_599_999) : long.MaxValue);
+
+    /// <summary>Of the time before this moment only hourly values are kept, UTC; <c>null</c>: readings are kept of all of it.</summary>
+    public DateTimeOffset? HourlyUntil() =>
+        HourlyValues.Until(_connection) is { } hour ? DateTimeOffset.FromUnixTimeMilliseconds(hour * 3_600_000) : null;
 
     /// <summary>When the outages began that are known, oldest first.</summary>
     public List<DateTimeOffset> Outages() =>
@@ -228,7 +281,7 @@ public sealed class SentinelStore : IDisposable
     /// <summary>The latest stamp of arrival in the store, µs since 1970 UTC; 0 when it is empty.</summary>
     public long LastReceivedUs() =>
         Rows(
-            $"select max(coalesce((select max(received_us) from readings where received_us <= {StoredTime.LastMs * 1000}), 0), coalesce((select max(last_us) from quarantine where last_us <= {StoredTime.LastMs * 1000}), 0))",
+            $"select max(coalesce((select max({ReadingRow.ReceivedUs}) from readings where {ReadingRow.ReceivedUs} <= {StoredTime.LastMs * 1000}), 0), coalesce((select max(last_us) from quarantine where last_us <= {StoredTime.LastMs * 1000}), 0))",
             row => row.GetInt64(0)
         )[0];
 

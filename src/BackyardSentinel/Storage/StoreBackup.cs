@@ -19,8 +19,9 @@ public static class StoreBackup
     /// <summary>Writes a copy of the store as it stands at its last commit. The service goes on meanwhile.</summary>
     /// <param name="store">The store's file.</param>
     /// <param name="target">A file that is not there yet.</param>
+    /// <param name="now">Now; the store keeps when it was last copied, where this user may write it.</param>
     /// <exception cref="StoreException">The store cannot be read, or the copy not written.</exception>
-    public static StoreCopy Write(string store, string target)
+    public static StoreCopy Write(string store, string target, DateTimeOffset now)
     {
         if (File.Exists(target))
             throw new StoreException($"{target} is there already, and a backup takes nothing's place; name another file, or a folder.");
@@ -33,6 +34,7 @@ public static class StoreBackup
             StoreFiles.KeepTo(part);
             var copy = Look(part, target);
             File.Move(part, target);
+            Note(store, now);
             return copy;
         }
         catch (Exception failure) when (failure is SqliteException or IOException or UnauthorizedAccessException)
@@ -111,6 +113,19 @@ public static class StoreBackup
                     $"{backup} could not be restored: {failure.Message.TrimEnd('.')}. Is there room beside {store}, and may this user write there?",
                     failure);
             throw;
+        }
+    }
+
+    private static void Note(string store, DateTimeOffset now)
+    {
+        try
+        {
+            using var connection = StoreSchema.Beside(store);
+            connection.Run("insert or replace into meta(key, value) values('backup', $a)", now.ToUnixTimeMilliseconds());
+        }
+        catch (Exception failure) when (failure is StoreException or SqliteException)
+        {
+            // Whoever may only read the store still has the copy.
         }
     }
 

@@ -19,7 +19,13 @@ internal static class StoreCheck
         {
             if (connection.Value("pragma quick_check(1)") is not "ok")
                 return ["its pages do not fit together"];
-            return [.. Tables(connection), .. Readings(connection, from)];
+            // Hourly values are many and judged by nobody at a start.
+            return
+            [
+                .. Tables(connection),
+                .. from is null ? StoreTables.All.Where(table => table.Name == "hourly").SelectMany(table => Table(connection, table)) : [],
+                .. Readings(connection, from),
+            ];
         }
         catch (Exception failure) when (Tells(failure))
         {
@@ -27,7 +33,9 @@ internal static class StoreCheck
         }
     }
 
-    /// <summary>The tables but the readings, which are looked at as they are read: enough for a command that only reads.</summary>
+    /// <summary>
+    /// The tables but those of readings and hourly values, which are looked at as they are read: enough for a command that only reads.
+    /// </summary>
     /// <param name="connection">The file.</param>
     public static IReadOnlyList<string> Tables(SqliteConnection connection)
     {
@@ -38,7 +46,7 @@ internal static class StoreCheck
                 .ToHashSet();
             if (StoreTables.Statements.FirstOrDefault(one => !found.Contains(one)) is { Name: { } missing })
                 return [$"its table or trigger {missing} is not as it was made"];
-            return [.. StoreTables.All.Where(table => table.Name != "readings").SelectMany(table => Table(connection, table))];
+            return [.. StoreTables.All.Where(table => table.Name is not ("readings" or "hourly")).SelectMany(table => Table(connection, table))];
         }
         catch (Exception failure) when (Tells(failure))
         {
@@ -77,13 +85,13 @@ internal static class StoreCheck
         var last = HourSums.LastIn(connection);
         long wrong = 0, missing = 0, odd = 0, readings = 0, total = 0, hour = -1;
         using (var command = connection.Command(
-            "select series, time_ms, value, received_us, sum from readings where time_ms >= $a order by time_ms",
+            $"select {ReadingRow.Columns} from readings where time_ms >= $a order by time_ms",
             first * 3_600_000))
         using (var row = command.ExecuteReader())
         {
             while (row.Read())
             {
-                var reading = new StoredReading((int)row.GetInt64(0), row.GetInt64(1), row.GetDouble(2), row.GetInt64(3));
+                var reading = ReadingRow.Of(row);
                 var sum = row.GetInt64(4);
                 if (sum != RowSum.Of(reading))
                     wrong++;

@@ -6,6 +6,28 @@ namespace BackyardSentinel.Storage;
 /// </summary>
 public static class StoreLock
 {
+    /// <summary>A service on this computer has the store; <c>null</c>: that is not to be seen from here.</summary>
+    /// <param name="path">The store's file.</param>
+    public static bool? IsHeld(string path)
+    {
+        if (!File.Exists(path + ".lock"))
+            return false;
+        try
+        {
+            // To read, and beside other readers: only a service, which shares it with nobody, speaks against that.
+            new FileStream(path + ".lock", FileMode.Open, FileAccess.Read, FileShare.ReadWrite, bufferSize: 1).Dispose();
+            return false;
+        }
+        catch (UnauthorizedAccessException)
+        {
+            return null;
+        }
+        catch (IOException)
+        {
+            return true;
+        }
+    }
+
     /// <summary>Holds the store until the result is disposed; makes its folder if there is none.</summary>
     /// <param name="path">The store's file.</param>
     /// <exception cref="StoreException">Another service holds it, or its folder cannot be used.</exception>

@@ -25,6 +25,7 @@ public static class StoreRescue
         ["answers"] = ("answer to an alert", "answers to alerts"),
         ["quarantine"] = ("refused message", "refused messages"),
         ["readings_aside"] = ("reading set aside", "readings set aside"),
+        ["hourly"] = ("hourly value", "hourly values"),
         ["meta"] = ("note of the service", "notes of the service"),
     };
 

@@ -16,12 +16,15 @@ internal sealed class StoreSalvage
 
     private readonly SqliteConnection _from, _into;
     private readonly Dictionary<string, (long Saved, long Wrong)> _counts = [];
-    private readonly bool _hasSums;
+    private readonly bool _hasSums, _isOld;
 
     private StoreSalvage(SqliteConnection from, SqliteConnection into)
     {
         (_from, _into) = (from, into);
-        _hasSums = Try(() => from.Value("select 1 from pragma_table_info('readings') where name = 'sum'") is not null);
+        _hasSums = Has("sum");
+        _isOld = Has("received_us");
+
+        bool Has(string column) => Try(() => from.Value("select 1 from pragma_table_info('readings') where name = $a", column) is not null);
     }
 
     /// <summary>Saves what can be saved.</summary>
@@ -51,7 +54,9 @@ internal sealed class StoreSalvage
         if (table.Key[0] == "rowid")
             names.Insert(0, "rowid");
         var columns = string.Join(", ", names);
-        var wrong = _hasSums ? $"sum is not {table.SumOf()}" : "0";
+        var isOldReadings = _isOld && table.Name == "readings";
+        var wrong = !_hasSums ? "0" : $"sum is not {(isOldReadings ? ReadingRow.OldSum : table.SumOf())}";
+        var from = isOldReadings ? ReadingRow.FromOld : columns;
         var withSum = table.Sums == StoreSums.ByWriter;
         var places = string.Join(", ", names.Select((_, i) => "$" + (char)('a' + i)));
         // The number of the version is the new file's own.
@@ -102,7 +107,7 @@ internal sealed class StoreSalvage
             var last = long.MinValue;
             try
             {
-                using var command = _from.Command($"select {wrong}, {number}, {columns} from {table.Name} {where} order by {number}{order}");
+                using var command = _from.Command($"select {wrong}, {number}, {from} from {table.Name} {where} order by {number}{order}");
                 using var row = command.ExecuteReader();
                 while (row.Read())
                 {
@@ -164,12 +169,14 @@ internal sealed class StoreSalvage
     /// <summary>Without sums, as in stores of earlier versions, the times at least must be some.</summary>
     private static bool IsPossible(StoreTable table, SqliteDataReader row) =>
         table.Name != "readings"
-        || (row.GetInt64(2) is >= StoredTime.FirstMs and <= StoredTime.LastMs && StoredTime.IsMicroseconds(row.GetInt64(5)));
+        || (row.GetInt64(2) is >= StoredTime.FirstMs and <= StoredTime.LastMs and var timeMs
+            && StoredTime.IsMicroseconds((timeMs * 1000) + row.GetInt64(5)));
 
     private SalvageCount Count()
     {
         // Whose series is not known is not known.
         var orphans = _into.Run("delete from readings where series not in (select id from series)");
+        _into.Run("delete from hourly where series not in (select id from series)");
         _into.Run("delete from totals where series not in (select id from series)");
         var (saved, wrong) = _counts.GetValueOrDefault("readings");
         var (missing, from, to) = MissingReadings();

@@ -67,7 +67,7 @@ internal enum StoreSums
 internal static class StoreTables
 {
     /// <summary>Raised with each change of the tables.</summary>
-    public const long Version = 6;
+    public const long Version = 7;
 
     /// <summary>All tables but <c>sums</c>, which counts the others.</summary>
     public static IReadOnlyList<StoreTable> All { get; } =
@@ -75,15 +75,28 @@ internal static class StoreTables
         new("meta", ["key text primary key", "value"], ["key"], "", HasRowid: false, StoreSums.ByTrigger),
         new("series", ["id integer primary key", "name text not null unique"], ["id"], "", HasRowid: true, StoreSums.Counted, "id"),
 
-        // Keyed by time first: new rows then land side by side, which costs the fewest page writes.
+        // Keyed by time first: new rows then land side by side, which costs the fewest page writes. ReadingRow tells what stands there.
         new(
             "readings",
-            ["time_ms integer not null", "series integer not null", "value real not null", "received_us integer not null"],
+            ["time_ms integer not null", "series integer not null", "value not null", "lag_us integer not null"],
             ["time_ms", "series"],
             ", primary key(time_ms, series)",
             HasRowid: false,
             StoreSums.ByWriter,
             "time_ms"),
+
+        // What is left of readings that have grown old: a row for each hour and series, values as in a reading's row.
+        new(
+            "hourly",
+            [
+                "hour integer not null", "series integer not null", "low not null", "mean not null", "high not null", "total not null",
+                "readings integer not null", "quarters integer not null",
+            ],
+            ["hour", "series"],
+            ", primary key(hour, series)",
+            HasRowid: false,
+            StoreSums.Counted,
+            "hour"),
 
         // What the readings of each past hour of their own time come to: a reading that is lost shows.
         new(
@@ -133,7 +146,7 @@ internal static class StoreTables
             StoreSums.Counted,
             "number"),
 
-        // One row for each alert and receiver; it ends delivered, superseded or expired, and is never deleted unread.
+        // One row for each alert and receiver; it ends delivered, superseded or expired, and is not deleted before it has.
         new(
             "outbox",
             [

@@ -29,7 +29,7 @@ internal sealed class StoreWriter : IDisposable
     {
         _connection = connection;
         _hours = new HourSums(connection);
-        _reading = Prepare("insert or ignore into readings(time_ms, series, value, received_us, sum) values($a, $b, $c, $d, $e)", 5);
+        _reading = Prepare("insert or ignore into readings(time_ms, series, value, lag_us, sum) values($a, $b, $c, $d, $e)", 5);
         _total = Prepare(
             "insert into totals values($a, $b, $c, $d) on conflict(series) do update set total = excluded.total, time_ms = excluded.time_ms, sum = excluded.sum",
             4);
@@ -57,7 +57,7 @@ internal sealed class StoreWriter : IDisposable
         {
             var row = batch.Readings[i];
             var sum = RowSum.Of(row);
-            readings[i] = Run(_reading, transaction, row.TimeMs, row.Series, row.Value, row.ReceivedUs, sum) > 0;
+            readings[i] = Run(_reading, transaction, row.TimeMs, row.Series, ReadingRow.Packed(row.Value), ReadingRow.LagUs(row), sum) > 0;
             if (readings[i])
                 _hours.Add(row, sum);
         }

@@ -1,4 +1,5 @@
 using BackyardSentinel.Web.Access;
+using BackyardSentinel.Web.Api;
 
 namespace BackyardSentinel.Web;
 
@@ -37,21 +38,34 @@ internal sealed class Guard(Gate gate, PageParts parts)
         if (role == Role.Stranger)
         {
             response.StatusCode = StatusCodes.Status401Unauthorized;
-            await ShowEnterAsync(context).ConfigureAwait(false);
+            response.Headers.WWWAuthenticate = "Bearer";
+            await (Problems.IsForPrograms(request)
+                ? Problems.SendAsync(context, response.StatusCode, "This address asks for a key: send it as 'Authorization: Bearer KEY'.")
+                : ShowEnterAsync(context)).ConfigureAwait(false);
             return;
         }
 
         if (!HttpMethods.IsGet(request.Method) && !HttpMethods.IsHead(request.Method) && !await MayWriteAsync(context, role).ConfigureAwait(false))
         {
-            response.StatusCode = StatusCodes.Status403Forbidden;
-            var visit = VisitOf(context);
-            var key = role == Role.Writer ? "fault.foreign" : "fault.reader";
-            var leaf = Leaves.Of(visit, null, null, visit.Words.Say(key));
-            await context.SendAsync(Pages.Fault.Create(new FaultView(leaf, visit.Words.Say(key), visit.Words.Say(key + ".do")))).ConfigureAwait(false);
+            await FaultAsync(context, StatusCodes.Status403Forbidden, role == Role.Writer ? "fault.foreign" : "fault.reader").ConfigureAwait(false);
             return;
         }
 
         await next(context).ConfigureAwait(false);
+    }
+
+    /// <summary>Tells what cannot be shown, and what to do: a page for people, a problem for programs.</summary>
+    /// <param name="context">The request.</param>
+    /// <param name="status">The HTTP status.</param>
+    /// <param name="key">The words.</param>
+    public Task FaultAsync(HttpContext context, int status, string key)
+    {
+        context.Response.StatusCode = status;
+        var visit = VisitOf(context);
+        var (headline, remedy) = (visit.Words.Say(key), visit.Words.Say(key + ".do"));
+        return Problems.IsForPrograms(context.Request)
+            ? Problems.SendAsync(context, status, $"{headline} {remedy}")
+            : context.SendAsync(Pages.Fault.Create(new FaultView(Leaves.Of(visit, null, null, headline), headline, remedy)));
     }
 
     /// <summary>The visit of a request: its site, or the first.</summary>
@@ -109,7 +123,7 @@ internal sealed class Guard(Gate gate, PageParts parts)
     {
         if (role != Role.Writer)
             return false;
-        var pass = context.Request.HasFormContentType
+        var pass = context.Request.HasFormContentType && !Problems.IsForPrograms(context.Request)
             ? (await context.Request.ReadFormAsync(context.RequestAborted).ConfigureAwait(false))[Gate.Field].ToString()
             : null;
         return gate.IsFromHere(context.Request, pass);

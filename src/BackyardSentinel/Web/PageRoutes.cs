@@ -1,9 +1,12 @@
 using BackyardSentinel.Live;
 using BackyardSentinel.Web.Access;
 using BackyardSentinel.Web.Alerts;
+using BackyardSentinel.Web.Api;
+using BackyardSentinel.Web.Journal;
 using BackyardSentinel.Web.Now;
-using Microsoft.AspNetCore.Http;
-using Microsoft.AspNetCore.Routing;
+using BackyardSentinel.Web.Report;
+using BackyardSentinel.Web.Weather;
+using BackyardSentinel.Web.Year;
 using RazorSlices;
 using ILogger = Serilog.ILogger;
 
@@ -16,14 +19,13 @@ namespace BackyardSentinel.Web;
 /// <param name="log">Where sentences go.</param>
 internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, ILogger log)
 {
-    /// <summary>The loop answers within milliseconds; one that does not stands, as with a disk that takes nothing.</summary>
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(3);
-
     private readonly Guard _guard = new(gate, parts);
+    private readonly LoopQuestion _ask = new(parts.Loop, time);
 
     /// <summary>Maps everything.</summary>
     public void Map(WebApplication app)
     {
+        app.Use(FailingAsync);
         app.Use(_guard.PassAsync);
         app.UseRouting();
         PageFiles.Map(app);
@@ -31,13 +33,18 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         app.MapPost(Guard.EnterPath, _guard.EnterAsync);
 
         Show(app, "/", (visit, now) => Pages.Now.Create(NowPage.Of(visit, now, parts.Books.Alerts())));
-        Show(app, "/alert/{id}", (visit, now, context) => AlertPage.Of(visit, now, Id(context)) is { } view ? Pages.Alert.Create(view) : null);
-        app.MapPost("/alert/{id}", AnswerAsync);
+        Show(app, "/alert/{**id}", (visit, now, context) => AlertPage.Of(visit, now, Id(context)) is { } view ? Pages.Alert.Create(view) : null);
+        app.MapPost("/alert/{**id}", AnswerAsync);
+        Show(app, "/weather", (visit, now, context) => Pages.Weather.Create(WeatherPage.Of(visit, now, context.Request.Query["days"])));
+        Show(app, "/year", (visit, now, context) => YearPage.Of(visit, now, context.Request.Query["planting"]) is { } view ? Pages.Year.Create(view) : null);
+        Show(app, "/report", (visit, now) => ReportPage.Of(visit, now) is { } view ? Pages.Report.Create(view) : null);
+        new JournalRoutes(parts, _guard, _ask).Map(app);
+        new ApiRoutes(parts, _ask, time).Map(app);
         app.UseEndpoints(_ => { });
         app.Run(NotFoundAsync);
     }
 
-    private static string Id(HttpContext context) => (string)context.Request.RouteValues["id"]!;
+    private static string Id(HttpContext context) => Uri.UnescapeDataString(context.Request.RouteValues["id"] as string ?? "");
 
     private void Show(IEndpointRouteBuilder app, string path, Func<Visit, GardenNow, RazorSlice?> page) =>
         Show(app, path, (visit, now, _) => page(visit, now));
@@ -49,30 +56,37 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
     private async Task ShowAsync(HttpContext context, Func<Visit, GardenNow, HttpContext, RazorSlice?> page)
     {
         var visit = _guard.VisitOf(context);
+        var result = await _ask.AskAsync(now => page(visit, now, context), context.RequestAborted).ConfigureAwait(false);
+        await (result is null ? NotFoundAsync(context) : context.SendAsync(result)).ConfigureAwait(false);
+    }
+
+    /// <summary>A page that fails is told there and in the log, and says nothing of the inside; the next one may not fail.</summary>
+    private async Task FailingAsync(HttpContext context, RequestDelegate next)
+    {
         try
         {
-            var result = await AskAsync(now => page(visit, now, context), context.RequestAborted).ConfigureAwait(false);
-            await (result is null ? NotFoundAsync(context) : context.SendAsync(result)).ConfigureAwait(false);
+            await next(context).ConfigureAwait(false);
         }
-        catch (OperationCanceledException) when (!context.RequestAborted.IsCancellationRequested)
+        catch (OperationCanceledException) when (context.RequestAborted.IsCancellationRequested)
+        {
+            // Nobody waits for it any longer.
+        }
+        catch (TimeoutException) when (!context.Response.HasStarted)
         {
             await FaultAsync(context, StatusCodes.Status503ServiceUnavailable, "fault.stands").ConfigureAwait(false);
         }
-#pragma warning disable CA1031 // a page that fails is told on the page and in the log; the next one may not
-        catch (Exception failure) when (failure is not OperationCanceledException)
+        catch (BadHttpRequestException refused) when (!context.Response.HasStarted)
+        {
+            await FaultAsync(context, refused.StatusCode, "fault.unreadable").ConfigureAwait(false);
+        }
+#pragma warning disable CA1031 // whatever goes wrong in a page must not stop the service
+        catch (Exception failure)
 #pragma warning restore CA1031
         {
             log.Error(failure, "The page {Path} could not be made: {Reason}", context.Request.Path.Value, failure.Message);
             if (!context.Response.HasStarted)
                 await FaultAsync(context, StatusCodes.Status500InternalServerError, "fault.broken").ConfigureAwait(false);
         }
-    }
-
-    private async Task<T> AskAsync<T>(Func<GardenNow, T> question, CancellationToken ct)
-    {
-        using var patience = new CancellationTokenSource(Patience, time);
-        using var either = CancellationTokenSource.CreateLinkedTokenSource(ct, patience.Token);
-        return await parts.Loop.AskAsync(question, either.Token).ConfigureAwait(false);
     }
 
     private async Task AnswerAsync(HttpContext context)
@@ -87,16 +101,10 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
 
         var now = time.GetUtcNow();
         parts.Books.Answer(alert.Message, AlertPage.UntilOf(form["answer"] == "later" ? form["later"].ToString() : null, visit, now), now);
-        context.GoTo(visit.Link("/alert/" + Uri.EscapeDataString(alert.Message.Id)));
+        context.GoTo(AlertPage.PathOf(visit, alert.Message.Id));
     }
 
     private Task NotFoundAsync(HttpContext context) => FaultAsync(context, StatusCodes.Status404NotFound, "fault.not-here");
 
-    private Task FaultAsync(HttpContext context, int status, string key)
-    {
-        context.Response.StatusCode = status;
-        var visit = _guard.VisitOf(context);
-        var leaf = Leaves.Of(visit, null, null, visit.Words.Say(key));
-        return context.SendAsync(Pages.Fault.Create(new FaultView(leaf, visit.Words.Say(key), visit.Words.Say(key + ".do"))));
-    }
+    private Task FaultAsync(HttpContext context, int status, string key) => _guard.FaultAsync(context, status, key);
 }

@@ -1,7 +1,6 @@
 using System.Net.Sockets;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Web.Access;
-using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
 using ILogger = Serilog.ILogger;

@@ -174,6 +174,60 @@ public sealed class ExamineCommandTests : IDisposable
     }
 
     [Fact]
+    public void A_garden_file_that_cannot_be_used_is_one_thing_that_is_wrong()
+    {
+        var garden = Garden(FreePort(), "stor: {}");
+        var document = Examine(garden, ExitCode.BadInput);
+        Assert.Equal(Finding.Wrong, Assert.Single(document.Checks).Result);
+        Assert.StartsWith("The garden file cannot be used: 'stor' is not a key", document.Checks[0].Says, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Whether_a_service_has_the_store_and_when_it_was_copied_and_how_far_back_it_reaches_is_told()
+    {
+        Stored(_ => 5, 24 * 130);
+        var garden = Garden(FreePort());
+        var alone = Examine(garden, ExitCode.BadInput);
+        Assert.Equal(("No service has the store open, so nothing is stored now.", Finding.Look), (One(alone, "store lock").Says, One(alone, "store lock").Result));
+        Assert.Equal(("The store knows of no copy of itself.", Finding.Look), (One(alone, "backup").Says, One(alone, "backup").Result));
+        Assert.Equal("Readings are kept for 5 years; the first is of 2026-10-25, so none has grown old.", One(alone, "old readings").Says);
+        Assert.False(File.Exists(In("sentinel.db.lock")));
+
+        StoreBackup.Write(In("sentinel.db"), In("copy.db"), Now.AddDays(-3));
+        using (var store = SentinelStore.Open(In("sentinel.db")))
+        {
+            while (store.GrowOld(Now.AddDays(-100), 0, (_, value) => value))
+            {
+            }
+        }
+
+        using var held = StoreLock.Hold(In("sentinel.db"));
+        var document = Examine(garden, ExitCode.BadInput);
+        Assert.Equal("A service on this computer has the store open.", One(document, "store lock").Says);
+        Assert.Equal(
+            "The store was last copied away 3 days 0 h ago; whether that copy is still there is not to be seen from here.",
+            One(document, "backup").Says);
+        Assert.Equal("Readings are kept for 5 years; of the time before 2026-11-24 there are hourly values.", One(document, "old readings").Says);
+    }
+
+    [Fact]
+    public async Task What_the_broker_says_it_has_dropped_is_worth_a_look()
+    {
+        var ct = TestContext.Current.CancellationToken;
+        await using var broker = await EmbeddedBroker.StartAsync();
+        Assert.Equal(Finding.Unknown, One(await Task.Run(() => Examine(Garden(broker.Port), ExitCode.Findings), ct), "broker dropped").Result);
+        using var hub = new MQTTnet.MqttClientFactory().CreateMqttClient();
+        await hub.ConnectAsync(new MQTTnet.MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", broker.Port).Build(), ct);
+        await hub.PublishAsync(
+            new MQTTnet.MqttApplicationMessageBuilder().WithTopic("$SYS/broker/publish/messages/dropped").WithPayload("17").WithRetainFlag().Build(),
+            ct);
+        var document = await Task.Run(() => Examine(Garden(broker.Port), ExitCode.Findings), ct);
+        Assert.Equal(
+            "The broker has dropped 17 messages since it started, for this service or another: a queue was full.",
+            One(document, "broker dropped").Says);
+    }
+
+    [Fact]
     public void A_clock_behind_what_was_received_is_wrong()
     {
         Stored(_ => 5, 1);

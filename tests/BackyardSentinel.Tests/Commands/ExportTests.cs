@@ -135,6 +135,69 @@ public sealed class ExportTests : IDisposable
     }
 
     [Fact]
+    public void Intervals_are_the_weather_as_it_was_judged()
+    {
+        _garden.Weather(Noon, Noon.AddMinutes(60), 9.1, humidityPct: 97.3, rainMmPerHour: 1);
+        _garden.Weather(Noon.AddMinutes(60), Noon.AddMinutes(90), -1, humidityPct: 90);
+        var (code, output, error) = Export("intervals");
+        Assert.Equal((ExitCode.Done, ""), (code, error));
+        // The dew point of 9.1 °C and 97.3 %: 8.6942 °C by the Magnus formula with 17.62 and 243.12 °C (WMO-No. 8), worked out apart.
+        Assert.Equal(
+            """
+            site,start,end,temperature_c,humidity_pct,dew_point_c,wind_ms,rain_mm,leaf_wet_share,shelter_wet_share,wet_fraction,wetness
+            south-wall,2027-03-04T11:50:00Z,2027-03-04T12:00:00Z,,,,,0.5,,,1,wet
+            south-wall,2027-03-04T12:00:00Z,2027-03-04T12:10:00Z,9.1,97.3,8.6942,,,0,,0,dry
+
+            """,
+            string.Concat(output.Split('\n').Take(3).Select(line => line + "\n")));
+        Assert.Equal(7, output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Length - 1);
+        Assert.Equal(2, Export("intervals", "--from", "2027-03-04T12:20:00Z", "--to", "2027-03-04T12:40:00Z").Output.Split('\n').Length - 2);
+    }
+
+    [Fact]
+    public void Of_the_time_whose_readings_have_grown_old_the_hours_are_written_and_it_is_told()
+    {
+        var begin = ExplainGarden.Utc(2027, 1, 1);
+        _garden.Weather(begin, begin.AddDays(60), at => 8 + (6 * Math.Sin(at.Hour * Math.PI / 12)) + (at.Minute / 60.0), rainMmPerHour: 0.4);
+        var garden = BackyardSentinel.Configuration.GardenFileReader.Read(_garden.Garden).Garden!;
+        var before = BackyardSentinel.Live.StoredHours.Of(garden, garden.Sites[0]);
+        using (var store = SentinelStore.Open(_garden.Store))
+        {
+            while (store.GrowOld(begin.AddDays(30), 0, (_, value) => value))
+            {
+            }
+        }
+
+        // What is fitted to temperatures sees the same hours as before, to a tenth of a degree.
+        var after = BackyardSentinel.Live.StoredHours.Of(garden, garden.Sites[0]);
+        Assert.Equal(before.Select(hour => hour.Start), after.Select(hour => hour.Start));
+        Assert.All(before.Zip(after), pair => Assert.Equal(pair.First.TempC, pair.Second.TempC, 0.5));
+
+        const string Told =
+            "Before 2027-01-31 01:00 only hourly values are kept (store.keep_years), which nothing can be judged from: that time counts as unknown. 'export hours' writes them.\n";
+        Assert.Equal((ExitCode.Findings, Told), (Export("readings").Code, Export("readings").Error));
+        Assert.Equal((ExitCode.Findings, Told), (Export("windows").Code, Export("windows").Error));
+        Assert.Equal((ExitCode.Findings, Told), (Export("intervals").Code, Export("intervals").Error));
+        Assert.Equal(ExitCode.Done, Export("readings", "--from", "2027-02-01").Code);
+        Assert.Contains(Told.TrimEnd(), ReplaySourcesTests.Run("--garden", _garden.Garden).Output, StringComparison.Ordinal);
+        var explained = _garden.Explain(begin.AddDays(60));
+        Assert.Equal((ExitCode.Findings, Told), (explained.Code, explained.Error));
+
+        var hours = Export("hours");
+        Assert.Equal((ExitCode.Done, ""), (hours.Code, hours.Error));
+        Assert.StartsWith(
+            """
+            site,start,quantity,series,low,mean,high,total,readings,quarters
+            south-wall,2027-01-01T00:00:00Z,temperature,south-wall/temperature/garden/temperature,8,8.25,8.5,16.5,2,2
+            south-wall,2027-01-01T00:00:00Z,humidity,south-wall/humidity/garden/humidity,60,60,60,120,2,2
+            south-wall,2027-01-01T00:00:00Z,rain,south-wall/rain/garden/rain,0.2,0.2,0.2,0.4,2,2
+            """,
+            hours.Output,
+            StringComparison.Ordinal);
+        Assert.Equal(4 * 24, Export("hours", "--from", "2027-01-05T00:00:00Z", "--to", "2027-01-06T00:00:00Z").Output.Split('\n').Length - 2);
+    }
+
+    [Fact]
     public async Task Parquet_holds_the_rows_of_the_table()
     {
         Season();

@@ -32,7 +32,7 @@ public class GoodGardenTests
             },
             garden.Broker);
         Assert.Equal(
-            new StoreSettings { Path = GardenFixtures.Beside("data/field.db"), CommitWindow = TimeSpan.FromSeconds(90) },
+            new StoreSettings { Path = GardenFixtures.Beside("data/field.db"), CommitWindow = TimeSpan.FromSeconds(90), KeepYears = 12 },
             garden.Store);
         var site = Assert.Single(garden.Sites);
         Assert.Equal(

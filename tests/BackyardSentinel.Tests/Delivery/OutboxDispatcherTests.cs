@@ -50,7 +50,7 @@ public sealed class OutboxDispatcherTests : IDisposable
         Assert.Equal(OutboxState.ExpiredReported, _bench.State("a"));
         var digest = Assert.Single(_phone.Got);
         Assert.Equal("1 alert could not be sent", digest.Title);
-        Assert.EndsWith("\nLook at how things stand now.", digest.Body, StringComparison.Ordinal);
+        Assert.EndsWith("\nLook at how things stand now.", digest.Text, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -1,3 +1,5 @@
+using System.Text.Json.Nodes;
+
 namespace BackyardSentinel.Tests.Generated;
 
 /// <summary>A file of the checkout that is made from the code, whole or in part.</summary>
@@ -9,7 +11,12 @@ internal sealed record GeneratedFile(string Path, Func<string, string> Make)
     public const string Command = "dotnet run --project tests/BackyardSentinel.Tests -- generate";
 
     /// <summary>All such files.</summary>
-    public static IReadOnlyList<GeneratedFile> All { get; } = [GardenSchema.File, GardenTables.File, .. ContractSchemas.Files];
+    public static IReadOnlyList<GeneratedFile> All { get; } = [GardenSchema.File, GardenTables.File, .. ContractSchemas.Files, OpenApi.File];
+
+    /// <summary>What a schema of a contract's record should hold; <c>null</c>: it is written by hand.</summary>
+    /// <param name="path">Its path from the checkout's top.</param>
+    public static JsonNode? Made(string path) =>
+        ContractSchemas.Files.FirstOrDefault(file => file.Path == path) is { } file ? JsonNode.Parse(file.Make("")) : null;
 
     private string FullPath => Checkout.Path(Path.Split('/'));
 

@@ -49,7 +49,7 @@ public sealed class WrongClockTests : IDisposable
         await RunAsync("two.db", hours: 3);
         Execute(
             "two.db",
-            "update readings set received_us = received_us + 1104537600000000 where time_ms = (select time_ms from readings limit 1 offset 20)");
+            "update readings set lag_us = lag_us + 1104537600000000 where time_ms = (select time_ms from readings limit 1 offset 20)");
         await RunAsync("two.db", hours: 2);
         AssertNothingAhead("two.db");
         using var store = SentinelStore.Open(Path.Combine(_folder, "two.db"));
@@ -58,8 +58,8 @@ public sealed class WrongClockTests : IDisposable
 
     [Theory]
     [InlineData("update readings set time_ms = 9000000000000000000 where time_ms = (select max(time_ms) from readings)")]
-    [InlineData("update readings set received_us = -9000000000000000000 where time_ms = (select max(time_ms) from readings)")]
-    [InlineData("update readings set received_us = 9000000000000000000 where time_ms = (select max(time_ms) from readings)")]
+    [InlineData("update readings set lag_us = -9000000000000000000 where time_ms = (select max(time_ms) from readings)")]
+    [InlineData("update readings set lag_us = 9000000000000000000 where time_ms = (select max(time_ms) from readings)")]
     [InlineData("insert or replace into totals values(3, 5, 9000000000000000000, 0)")]
     [InlineData("insert into answers values(9000000000000000000, 'yard/x', 'seen', 9000000000000000000, 0)")]
     public async Task A_damaged_time_stops_no_start(string damage)

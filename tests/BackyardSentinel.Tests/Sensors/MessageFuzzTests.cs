@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text.Json;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Sensors;
@@ -11,14 +10,11 @@ namespace BackyardSentinel.Tests.Sensors;
 /// <c>BACKYARD_SENTINEL_FUZZ</c> says. It begins with the messages of all shapes and of the JSON suite, and with what has been found,
 /// in tests/payloads/found.
 /// </summary>
-public sealed class MessageFuzzTests(ITestOutputHelper output)
+public sealed class MessageFuzzTests
 {
     private static readonly DateTimeOffset Now = new(2027, 3, 1, 6, 0, 0, TimeSpan.Zero);
 
-    private static readonly int? Asked =
-        int.TryParse(Environment.GetEnvironmentVariable("BACKYARD_SENTINEL_FUZZ"), CultureInfo.InvariantCulture, out var count)
-            ? count
-            : null;
+    private static readonly int? Asked = LongRun.Asked("FUZZ");
 
     private static int Messages => Asked ?? 60_000;
 
@@ -66,7 +62,7 @@ public sealed class MessageFuzzTests(ITestOutputHelper output)
         }
 
         var grown = GC.GetTotalMemory(forceFullCollection: true) - half;
-        output.WriteLine(
+        LongRun.Tell(
             $"{Messages:#,0} messages: {readings:#,0} readings, {refused:#,0} refused, {none:#,0} without a reading; memory {grown / 1024.0:0} KiB more than at half-time");
         // Among other tests the memory is theirs too.
         Assert.True(Asked is null || grown < 4_000_000, $"{grown} bytes more are held than at half-time");

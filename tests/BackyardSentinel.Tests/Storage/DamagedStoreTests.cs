@@ -1,3 +1,4 @@
+using BackyardSentinel.Tests;
 using Xunit;
 
 namespace BackyardSentinel.Storage;
@@ -19,7 +20,7 @@ public sealed class DamagedStoreTests : IDisposable
     [Fact]
     public void No_damage_goes_without_a_word_and_nothing_is_saved_that_was_not_written()
     {
-        var rounds = int.TryParse(Environment.GetEnvironmentVariable("BACKYARD_SENTINEL_DAMAGES"), out var asked) ? asked : 24;
+        var rounds = LongRun.Asked("DAMAGES") ?? 24;
         var sound = Path.Combine(_folder, "sound.db");
         SampleStore.Make(sound, hours: 24 * 12);
         var bytes = File.ReadAllBytes(sound);
@@ -52,7 +53,7 @@ public sealed class DamagedStoreTests : IDisposable
             Assert.True(again.Count == 0, $"seed {seed}, {what}: damaged once more: {again.FirstOrDefault()?.Fault}");
         }
 
-        TestContext.Current.SendDiagnosticMessage($"{rounds} damages: {told} told, {harmless} changed nothing that is said; of the rows in those told {100.0 * saved / Math.Max(1, readings):0.0} % were saved.");
+        LongRun.Tell($"{rounds} damages: {told} told, {harmless} changed nothing that is said; of the rows in those told {100.0 * saved / Math.Max(1, readings):0.0} % were saved.");
         Assert.True(told > rounds / 4, $"{told} of {rounds} told");
     }
 

@@ -50,6 +50,57 @@ public sealed class MigrationTests : IDisposable
         Assert.Equal(4, store.ReadSeason().Count());
     }
 
+    /// <summary>What was damaged before must not look sound afterwards.</summary>
+    [Theory]
+    [InlineData("update readings set value = 9 where time_ms = 1801443600000", "1 reading differs from what was written")]
+    [InlineData("update readings set received_us = -9000000000000000000 where time_ms = 1801443600000", "1 reading differs from what was written")]
+    [InlineData("delete from readings where time_ms = 1801443600000", "1 reading is missing")]
+    public void A_damage_of_the_earlier_version_is_told_all_the_same(string sql, string fault)
+    {
+        OldStores.Make(Store, 6, sql);
+        List<StoreDamage> damages = [];
+        using var store = StoreRescue.Open(Store, null, SampleStore.Clock, damages.Add);
+        Assert.Equal(fault, Assert.Single(damages).Fault);
+        Assert.Equal([7.5, 8.25, 0.2], store.ReadSeason().Select(row => row.Value));
+    }
+
+    /// <summary>A file whose first page is gone cannot be brought up to date; what is read of it row by row is of that version.</summary>
+    [Fact]
+    public void What_is_saved_of_a_damaged_store_of_the_earlier_version_says_the_same()
+    {
+        OldStores.Make(Store, 6);
+        SampleStore.Tamper(Store, "drop table totals");
+        List<StoreDamage> damages = [];
+        using var store = StoreRescue.Open(Store, null, SampleStore.Clock, damages.Add);
+        Assert.Single(damages);
+        Assert.Equal(
+            [(7.5, 1801440000000001), (8, 1801443600000001), (8.25, 1801454400000001), (0.2, 1801458000000001)],
+            store.ReadSeason().Select(row => (row.Value, row.ReceivedUs)));
+    }
+
+    /// <summary>Every value comes back as it was, whether three decimals say it or not.</summary>
+    [Fact]
+    public void A_value_comes_back_as_the_very_number_it_was()
+    {
+        double[] values =
+        [
+            0, 0.1, 0.2, 0.1 + 0.2, -40, 21.53, 1 / 3.0, 99.999, 99.9999, 1e8, 1e12, 123456789.123, -0.001, 5e-324, double.MaxValue, (70.3 - 32) * 5 / 9,
+            .. Enumerable.Range(-6000, 12000).Select(n => n / 100.0), .. Enumerable.Range(0, 2000).Select(n => 0.2 * n),
+        ];
+        using (var store = SentinelStore.Open(Store))
+        {
+            var series = store.SeriesId("yard/temperature/t");
+            var batch = new StoreBatch();
+            batch.Readings.AddRange(values.Select((value, i) => new StoredReading(series, 1801440000000 + i, value, 1801440000000000 + (i * 1001) - 5)));
+            store.Commit(batch);
+        }
+
+        using var again = SentinelStore.Reading(Store);
+        Assert.Equal(values, again.ReadSeason().Select(row => row.Value));
+        Assert.Equal(values.Select((_, i) => 1801440000000000 + (i * 1001) - 5), again.ReadSeason().Select(row => row.ReceivedUs));
+        Assert.Equal(0, again.DamagedReadings);
+    }
+
     [Fact]
     public void A_step_that_fails_leaves_the_file_as_it_was()
     {
@@ -64,12 +115,12 @@ public sealed class MigrationTests : IDisposable
     public void A_store_of_a_later_version_is_refused_in_a_sentence_and_left_as_it_was()
     {
         SentinelStore.Open(Store).Dispose();
-        SampleStore.Change(Store, "update meta set value = 7 where key = 'schema'");
+        SampleStore.Change(Store, "update meta set value = 8 where key = 'schema'");
         var before = File.ReadAllBytes(Store);
         foreach (var open in (Action[])[() => SentinelStore.Open(Store), () => SentinelStore.Reading(Store), () => StoreRescue.Open(Store, null, SampleStore.Clock, damage => Assert.Fail(damage.Fault))])
         {
             var refusal = Assert.Throws<StoreException>(open);
-            Assert.EndsWith("has schema 7, and this program knows 6: it was written by another version. Start that version, or name another file.", refusal.Message, StringComparison.Ordinal);
+            Assert.EndsWith("has schema 8, and this program knows 7: it was written by another version. Start that version, or name another file.", refusal.Message, StringComparison.Ordinal);
             Assert.True(refusal.IsLasting);
         }
 

@@ -14,7 +14,7 @@ internal static class SampleStore
 
     /// <summary>Tables whose loss or change a grower would notice. What the broker delivered last is not among them.</summary>
     private static readonly string[] Told =
-        ["series", "readings", "totals", "events", "quarantine", "journal", "outbox", "outages", "answers", "readings_aside", "meta"];
+        ["series", "readings", "totals", "events", "quarantine", "journal", "outbox", "outages", "answers", "readings_aside", "hourly", "meta"];
 
     /// <summary>Makes one.</summary>
     /// <param name="path">The file.</param>
@@ -75,7 +75,10 @@ internal static class SampleStore
         foreach (var table in Told.Where(Has))
         {
             using var command = connection.CreateCommand();
-            command.CommandText = table == "meta" ? "select key, value from meta where key <> 'damage'" : $"select * from {table}";
+            command.CommandText = table == "meta" ? "select key, value from meta where key <> 'damage'"
+                : table == "readings" && Has("hourly") ? "select time_ms, series, case typeof(value) when 'integer' then value / 1000.0 else value end, time_ms * 1000 + lag_us from readings"
+                : table == "readings" ? "select time_ms, series, value, received_us from readings"
+                : $"select * from {table}";
             using var row = command.ExecuteReader();
             while (row.Read())
             {

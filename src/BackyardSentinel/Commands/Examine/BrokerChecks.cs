@@ -43,6 +43,17 @@ internal static class BrokerChecks
                 "What the broker keeps for us while we are off, and how much of it, no broker tells.",
                 "For mosquitto write: persistence true, autosave_interval 60, max_queued_messages 100000.");
 
+    public static Verdict Dropped(Scene scene) =>
+        !scene.Broker.IsIn ? NotReached()
+        : scene.Broker.Dropped switch
+        {
+            null => Verdict.Unknown("The broker does not tell how many messages it has dropped."),
+            0 => Verdict.Fine("The broker has dropped no message since it started."),
+            var count => Verdict.Look(
+                FormattableString.Invariant($"The broker has dropped {count} messages since it started, for this service or another: a queue was full."),
+                "For mosquitto write: max_queued_messages 100000. Restart it; what was dropped is lost."),
+        };
+
     public static Verdict ClientId(Scene scene) =>
         scene.Garden.Broker.ClientId is { } id
             ? Verdict.Unknown($"The client id {id} is told in the garden file; whether another program uses it too is not to be seen from here.", "Leave client_id out: then it differs from computer to computer.")

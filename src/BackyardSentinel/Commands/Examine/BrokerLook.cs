@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Net;
 using System.Net.Sockets;
 using BackyardSentinel.Configuration;
@@ -9,6 +10,8 @@ namespace BackyardSentinel.Commands.Examine;
 /// <summary>What a short visit to the broker showed; nothing is published.</summary>
 internal sealed record BrokerLook
 {
+    private const string DroppedTopic = "$SYS/broker/publish/messages/dropped";
+
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(5);
 
     /// <summary>What came of a topic.</summary>
@@ -31,6 +34,12 @@ internal sealed record BrokerLook
 
     /// <summary>What came, by topic.</summary>
     public IReadOnlyDictionary<string, Heard> Topics { get; private init; } = new Dictionary<string, Heard>();
+
+    /// <summary>
+    /// Messages that the broker has dropped since it started, since a client's queue was full, by its own count (mosquitto(8),
+    /// $SYS/broker/publish/messages/dropped); <c>null</c>: it does not tell.
+    /// </summary>
+    public long? Dropped { get; private init; }
 
     /// <summary>The last words of the service's own state.</summary>
     public string? State { get; private init; }
@@ -79,7 +88,8 @@ internal sealed record BrokerLook
         Dictionary<string, Heard> heard = new(StringComparer.Ordinal);
         var gate = new Lock();
         string? state = null;
-        List<string> filters = [.. garden.Series.Select(series => series.Topic).Distinct(), broker.StateTopic];
+        long? dropped = null;
+        List<string> filters = [.. garden.Series.Select(series => series.Topic).Distinct(), broker.StateTopic, DroppedTopic];
         try
         {
             // A name of its own, so that neither the service nor a second look is thrown out.
@@ -87,7 +97,15 @@ internal sealed record BrokerLook
                 .HearAsync(filters, length, Take, CancellationToken.None, ct)
                 .ConfigureAwait(false);
             lock (gate)
-                return new BrokerLook { Refused = refused, Topics = new Dictionary<string, Heard>(heard), State = state, Length = length };
+                return new BrokerLook
+                {
+                    // A broker may keep its own counts to itself: that is nothing to mend.
+                    Refused = [.. refused.Where(sentence => !sentence.Contains(DroppedTopic, StringComparison.Ordinal))],
+                    Topics = new Dictionary<string, Heard>(heard),
+                    State = state,
+                    Dropped = dropped,
+                    Length = length,
+                };
         }
         catch (LinkException problem)
         {
@@ -100,6 +118,8 @@ internal sealed record BrokerLook
             {
                 if (topic == broker.StateTopic)
                     state = System.Text.Encoding.UTF8.GetString(payload.Span[..Math.Min(payload.Length, 500)]);
+                if (topic == DroppedTopic)
+                    dropped = long.TryParse(payload.Span, NumberStyles.None, CultureInfo.InvariantCulture, out var count) ? count : null;
                 var before = heard.GetValueOrDefault(topic) ?? new Heard(0, false, 2);
                 heard[topic] = new Heard(before.Live + (retained ? 0 : 1), before.Kept || retained, Math.Min(before.LeastQos, qos));
             }

@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text.Json;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Contract;
 
 namespace BackyardSentinel.Commands.Examine;
@@ -26,12 +27,15 @@ public static class ExamineCommand
         ("version", ComputerChecks.Version),
         ("store", StoreChecks.Opens),
         ("store soundness", StoreChecks.IsSound),
+        ("store lock", StoreChecks.IsHeld),
         ("backup", StoreChecks.Backup),
+        ("old readings", StoreChecks.Ages),
         ("broker name", BrokerChecks.Name),
         ("broker port", BrokerChecks.Port),
         ("broker login", BrokerChecks.Login),
         ("encryption", BrokerChecks.Encryption),
         ("broker keeps", BrokerChecks.Keeps),
+        ("broker dropped", BrokerChecks.Dropped),
         ("client id", BrokerChecks.ClientId),
         ("topics read", BrokerChecks.MayRead),
         ("topics written", BrokerChecks.MayWrite),
@@ -86,7 +90,7 @@ public static class ExamineCommand
                 var path = parsed.GetValue(garden)!;
                 var (file, problems) = GardenFileReader.Read(path);
                 if (file is null)
-                    throw new GardenProblemException(problems);
+                    return await WithoutGardenAsync(problems, parsed.GetValue(json), time.GetUtcNow(), output, error).ConfigureAwait(false);
                 await error.WriteLineAsync($"Looking, and listening to the broker for {parsed.GetValue(length).TotalSeconds.ToString(CultureInfo.InvariantCulture)} s.").ConfigureAwait(false);
                 var broker = await BrokerLook.AtAsync(file, parsed.GetValue(length), ct).ConfigureAwait(false);
                 var now = time.GetUtcNow();
@@ -110,6 +114,21 @@ public static class ExamineCommand
             }).ConfigureAwait(false);
         });
         return command;
+    }
+
+    /// <summary>Without a garden file there is nothing else to look at; it is told as <c>check</c> tells it.</summary>
+    private static async Task<int> WithoutGardenAsync(
+        IReadOnlyList<Problem> problems, bool json, DateTimeOffset now, TextWriter output, TextWriter error)
+    {
+        ProblemRenderer.Write(problems, error);
+        ExaminedThing found = new(
+            "garden file",
+            Finding.Wrong,
+            $"The garden file cannot be used: {problems.First(problem => !problem.IsNote).Message}.",
+            "Mend it; check tells everything that is wrong with it. All else is looked at by what it says.");
+        if (json)
+            await output.WriteAsync(JsonSerializer.Serialize(new ExamineDocument(now, Finding.Wrong, [found]), ContractJson.Printed.ExamineDocument) + "\n").ConfigureAwait(false);
+        return ExitCode.BadInput;
     }
 
     /// <summary>A line each, with the result as a word, so that it needs no colour; what to do stands below.</summary>

@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Live;
 using BackyardSentinel.Sensors;
 
 namespace BackyardSentinel.Commands.Examine;
@@ -38,24 +39,22 @@ internal static class SensorChecks
     {
         if (StoreChecks.NotRead(scene) is { } not)
             return not;
-        foreach (var series in scene.Garden.Series)
+        foreach (var site in scene.Garden.Sites)
         {
-            if (!scene.Store.Recent.TryGetValue(series.Name, out var readings) || readings.Count < 20)
-                continue;
-            var (low, high) = (readings.Min(one => one.Value), readings.Max(one => one.Value));
-            var doubt = series.Quantity switch
-            {
-                Quantity.Humidity when high <= 1 => "never above 1 %: is the unit fraction?",
-                Quantity.Temperature when low > 40 => "never below 40 °C: is the unit °F?",
-                Quantity.Temperature when high - low > 45 => "more than 45 °C apart within two days: is the unit right?",
-                Quantity.LeafWetness when !series.UnitIsStated && high <= 15 && high > 1 => "never above 15: is it a count, with a wet_on of its own?",
-                _ => null,
-            };
-            if (doubt is not null)
-                return Verdict.Look($"{series.Label ?? series.Topic}, {series.Quantity.Name()}: {doubt}", "Look at unit, scale and wet_on of this series in the garden file.");
+            // A watch of its own, as the service has one, over these days alone.
+            var watch = new SiteWatch(site, _ => { });
+            var readings = scene.Garden.SeriesOf(site.Id)
+                .SelectMany(series => scene.Store.Recent.GetValueOrDefault(series.Name, []).Select(row => SeriesMaps.Sensed(series, row)))
+                .OrderBy(sensed => sensed.Reading.Time);
+            foreach (var step in SeasonOrder.Of(readings, DateTimeOffset.MaxValue, withHeard: false))
+                watch.Accept(step.Sensed.Reading, step.At);
+            if (watch.Doubts is [var doubt, ..])
+                return Verdict.Look($"{site.Id}: {doubt.Seen(site.Units)}. It is not used until it can be right.", Sentence(doubt.Remedy));
         }
 
         return Verdict.Fine("The values of the last two days can be what they say.");
+
+        static string Sentence(string clause) => $"{char.ToUpperInvariant(clause[0])}{clause[1..].TrimEnd('.')}.";
     }
 
     public static Verdict NoneStuck(Scene scene)

@@ -6,6 +6,9 @@ namespace BackyardSentinel.Commands.Examine;
 /// <summary>Checks of the store, and of the service that writes it.</summary>
 internal static class StoreChecks
 {
+    /// <summary>A grower loses no more than a season's half of the journal (assumed).</summary>
+    private static readonly TimeSpan BackupAge = TimeSpan.FromDays(120);
+
     private static readonly TimeSpan Quiet = TimeSpan.FromMinutes(30), Silent = TimeSpan.FromHours(3);
 
     public static Verdict Opens(Scene scene) =>
@@ -50,8 +53,52 @@ internal static class StoreChecks
             : Verdict.Fine(says);
     }
 
-    public static Verdict Backup(Scene scene) =>
-        Verdict.Unknown("When the store was last copied away is written nowhere.", "Copy it at least once a season, also while the service runs: backyard-sentinel backup FILE, onto another disk.");
+    public static Verdict IsHeld(Scene scene)
+    {
+        if (NotRead(scene) is { } not)
+            return not;
+        var isToldOf = scene.Broker.State?.Contains("\"watching\"", StringComparison.Ordinal) == true;
+        return scene.Store.IsHeld switch
+        {
+            true => Verdict.Fine("A service on this computer has the store open."),
+            false when isToldOf => Verdict.Look(
+                "A service says at the broker that it is watching, but none on this computer has this store open.",
+                "Is this the garden file, and the computer, that the service runs with?"),
+            false => Verdict.Look(
+                "No service has the store open, so nothing is stored now.",
+                "Start it: backyard-sentinel run, or systemctl start backyard-sentinel."),
+            null => Verdict.Unknown("Whether a service has the store open this user may not see.", "Call this command as the user that the service runs as, or with sudo."),
+        };
+    }
+
+    public static Verdict Ages(Scene scene)
+    {
+        if (NotRead(scene) is { } not)
+            return not;
+        var years = scene.Garden.Store.KeepYears.ToString(CultureInfo.InvariantCulture);
+        var zone = scene.Garden.Sites[0].Zone;
+        return scene.Store.HourlyUntil is { } until
+            ? Verdict.Fine($"Readings are kept for {years} years; of the time before {Day(until)} there are hourly values.")
+            : scene.Store.First is { } first
+                ? Verdict.Fine($"Readings are kept for {years} years; the first is of {Day(first)}, so none has grown old.")
+                : Verdict.Fine($"Readings are kept for {years} years; there is none yet.");
+
+        string Day(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, zone).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+    }
+
+    public static Verdict Backup(Scene scene)
+    {
+        const string Remedy = "Copy it, also while the service runs: backyard-sentinel backup FILE, onto another disk.";
+        if (NotRead(scene) is { } not)
+            return not;
+        if (scene.Store.LastBackup is { } last)
+            return scene.Now - last > BackupAge
+                ? Verdict.Look($"The store was last copied away {ExplainWords.Span(scene.Now - last)} ago.", Remedy)
+                : Verdict.Fine($"The store was last copied away {ExplainWords.Span(scene.Now - last)} ago; whether that copy is still there is not to be seen from here.");
+        return scene.Store.First is { } first && scene.Now - first > BackupAge
+            ? Verdict.Look("The store knows of no copy of itself.", Remedy)
+            : Verdict.Fine("The store knows of no copy of itself yet; once a season is enough.");
+    }
 
     /// <summary>What to say where there is no store that can be read.</summary>
     internal static Verdict? NotRead(Scene scene) =>

@@ -23,6 +23,18 @@ internal sealed record StoreLook
 
     public long Bytes { get; private init; }
 
+    /// <summary>A service on this computer has it; <c>null</c>: not to be seen.</summary>
+    public bool? IsHeld { get; private init; }
+
+    /// <summary>When it was last copied by <c>backup</c>; <c>null</c>: never, as far as the store knows.</summary>
+    public DateTimeOffset? LastBackup { get; private init; }
+
+    /// <summary>The time of the first reading; <c>null</c>: there is none.</summary>
+    public DateTimeOffset? First { get; private init; }
+
+    /// <summary>Before this only hourly values are kept; <c>null</c>: readings of all of it.</summary>
+    public DateTimeOffset? HourlyUntil { get; private init; }
+
     /// <summary>When something was last received; <c>null</c>: nothing ever.</summary>
     public DateTimeOffset? LastReceived { get; private init; }
 
@@ -66,6 +78,10 @@ internal sealed record StoreLook
                 Faults = store.Faults(),
                 WasDamaged = store.Damage() is not null,
                 Bytes = new FileInfo(path).Length,
+                IsHeld = StoreLock.IsHeld(path),
+                LastBackup = store.LastBackup(),
+                First = store.FirstTime(),
+                HourlyUntil = store.HourlyUntil(),
                 LastReceived = received == 0 ? null : DateTimeOffset.FromUnixTimeMilliseconds(received / 1000),
                 Recent = recent,
                 Refused = store.Quarantine(),

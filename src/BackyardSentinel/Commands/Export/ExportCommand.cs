@@ -3,14 +3,14 @@ using BackyardSentinel.Configuration;
 
 namespace BackyardSentinel.Commands.Export;
 
-/// <summary>The command <c>export</c>: readings, windows, journal or copper out of the store, for other programs and for <c>replay</c>.</summary>
+/// <summary>The command <c>export</c>: readings, hours, intervals, windows, journal or copper out of the store, for other programs and for <c>replay</c>.</summary>
 public static class ExportCommand
 {
     /// <summary>Builds the command.</summary>
     public static Command Create()
     {
-        var what = new Argument<string>("WHAT") { Description = "readings, windows, journal or copper" };
-        what.AcceptOnlyFromAmong("readings", "windows", "journal", "copper");
+        var what = new Argument<string>("WHAT") { Description = "readings, hours, intervals, windows, journal or copper" };
+        what.AcceptOnlyFromAmong("readings", "hours", "intervals", "windows", "journal", "copper");
         var garden = CommandRun.Garden();
         var site = new Option<string?>("--site") { HelpName = "ID", Description = "Only this site (default: all of them)" };
         var from = new Option<string?>("--from") { HelpName = "TIME", Description = "Leave out what is before this time or day" };
@@ -23,7 +23,7 @@ public static class ExportCommand
         };
         format.AcceptOnlyFromAmong("csv", "json", "parquet");
         var overwrite = new Option<bool>("--overwrite") { Description = "Replace the file if it is there" };
-        var command = new Command("export", "Write readings, windows, journal or copper for other programs, and for replay")
+        var command = new Command("export", "Write readings, intervals, windows, journal or copper for other programs, and for replay")
         {
             what, garden, site, from, to, file, format, overwrite,
         };

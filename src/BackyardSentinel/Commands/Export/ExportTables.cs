@@ -93,7 +93,8 @@ internal static class ExportTables
     /// <summary>A moment with as many digits behind the second as it needs.</summary>
     internal static string Moment(DateTimeOffset moment) => moment.UtcDateTime.ToString(ReadingsFile.TimeForm, CultureInfo.InvariantCulture);
 
-    private static void Write(TextWriter output, IEnumerable<string> fields) => output.Write(string.Join(',', fields.Select(Quoted)) + "\n");
+    /// <summary>Writes one row.</summary>
+    internal static void Write(TextWriter output, IEnumerable<string> fields) => output.Write(string.Join(',', fields.Select(Quoted)) + "\n");
 
     private static string Quoted(string field) =>
         field.AsSpan().ContainsAny(",\"\r\n") ? $"\"{field.Replace("\"", "\"\"", StringComparison.Ordinal)}\"" : field;

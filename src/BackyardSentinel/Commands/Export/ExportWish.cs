@@ -4,6 +4,7 @@ using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Live;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Storage;
@@ -27,8 +28,8 @@ internal sealed class ExportWish
         if ((format == "json" && what != "journal") || (format == "parquet" && what != "readings"))
             throw new CommandProblemException(
                 format == "json"
-                    ? $"--format json is for the journal; {what} {(what == "readings" ? "are written as csv or parquet" : "is written as csv")}."
-                    : $"--format parquet is for readings; {what} is written as csv.");
+                    ? $"--format json is for the journal; {what} {(what == "readings" ? "are written as csv or parquet" : what == "copper" ? "is written as csv" : "are written as csv")}."
+                    : $"--format parquet is for readings; {what} {(what is "copper" or "journal" ? "is" : "are")} written as csv.");
         (_what, Format, Garden) = (what, format, garden);
         _sites = site is null ? garden.Sites : [.. garden.Sites.Where(one => one.Id == site)];
         if (_sites.Count == 0)
@@ -78,6 +79,20 @@ internal sealed class ExportWish
                 }
 
                 break;
+            case "hours":
+                using (var store = OpenStore())
+                    ExportIntervals.WriteHours(store, _sites, _from, _to, output);
+                break;
+            case "intervals":
+                using (var store = OpenStore())
+                {
+                    output.Write(ExportIntervals.Header);
+                    foreach (var site in _sites)
+                        ExportIntervals.Write(store, Garden, site, _from, _to, output);
+                    TellGaps(store);
+                }
+
+                break;
             case "windows":
                 ExportTables.Windows(_sites.Select(Replayed), output);
                 break;
@@ -101,14 +116,21 @@ internal sealed class ExportWish
 
     private void Tell(SentinelStore store)
     {
-        if (store.DamagedReadings is > 0 and var damaged)
-            _findings.Add(
-                FormattableString.Invariant(
-                    $"The store {Garden.Store.Path} is damaged: {damaged} readings are not as they were written and left out. Start the service again: it saves what can be saved."));
+        TellGaps(store);
         var strangers = ReadingsRow.Strangers(store, Garden, [.. _sites.Select(site => site.Id)]);
         if (strangers.Count > 0)
             _findings.Add(
                 $"The garden file no longer has {string.Join(", ", strangers.Select(name => LogExcerpt.OneLine(name)))}: their readings have no place, and replay leaves them out.");
+    }
+
+    private void TellGaps(SentinelStore store)
+    {
+        if (store.DamagedReadings is > 0 and var damaged)
+            _findings.Add(
+                FormattableString.Invariant(
+                    $"The store {Garden.Store.Path} is damaged: {damaged} readings are not as they were written and left out. Start the service again: it saves what can be saved."));
+        if (StoredSeason.HourlyOnly(store, _from, _sites[0].Zone) is { } hourly)
+            _findings.Add(hourly);
     }
 
     /// <summary>The site as replay judges it from the store, with the store's journal.</summary>

@@ -1,9 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Phenology;
-using BackyardSentinel.Scouting;
-using BackyardSentinel.Spraying;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Watching;
 
@@ -26,8 +23,6 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
     /// <exception cref="CommandProblemException">Something speaks against it.</exception>
     public int Add(JournalEntry entry, long? corrects, bool begin, bool dryRun, TextWriter output)
     {
-        if (entry is SprayEntry spray)
-            Product(garden, spray.Product);
         var there = File.Exists(garden.Store.Path);
         if (!there && !begin)
             throw new CommandProblemException($"There is no store {Store}: {NobodyLooks}");
@@ -42,8 +37,8 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
         }
 
         var site = garden.Sites.First(one => one.Id == place.Site);
-        if (JournalCheck.Fault(entry, standing, place.Today, new SeasonCalendar(site.LatitudeDeg)) is { } fault)
-            throw new CommandProblemException(fault);
+        if (JournalCheck.Against(entry, standing, place.Today, site) is { } fault)
+            throw new CommandProblemException(fault.ToString());
         if (dryRun)
         {
             output.WriteLine($"Would write: {JournalText.Words(entry, garden)}");
@@ -54,30 +49,16 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
         output.WriteLine(
             $"Written: {JournalText.Line(entry with { Number = got }, garden)}{(corrects is { } old ? string.Create(CultureInfo.InvariantCulture, $"  (in place of {old})") : "")}");
         output.WriteLine($"  in {Store}");
-        // Local times throughout: the label's hours are counted by the clock on the wall.
-        if (entry is SprayEntry done)
-            output.WriteLine(SpraySafety.After(Product(garden, done.Product), done.On.ToDateTime(done.At ?? new TimeOnly(23, 59))));
-        if (entry is ScoutEntry scout)
-        {
-            output.WriteLine(
-                $"{scout.Curled} of {scout.Shoots} shoots: {ScoutingAdvice.BandOf(scout.Shoots, scout.Curled).ToString().ToLowerInvariant()}.");
-            foreach (var advice in ScoutingAdvice.For(scout))
-                output.WriteLine(advice);
-        }
-
+        foreach (var sentence in JournalFollows.Of(entry, garden.Products))
+            output.WriteLine(sentence);
         return ExitCode.Done;
     }
 
     /// <summary>The product of that id.</summary>
     /// <exception cref="CommandProblemException">There is none.</exception>
-    public static SprayProduct Product(GardenFile garden, string id)
-    {
-        if (garden.Products.FirstOrDefault(product => product.Id == id) is { } found)
-            return found;
-        var names = garden.Products.Count == 0 ? "none yet" : string.Join(", ", garden.Products.Select(product => product.Id));
-        throw new CommandProblemException(
-            $"The garden file has no product {id}; it has {names}. Add the product with its label's figures first.");
-    }
+    public static SprayProduct Product(GardenFile garden, string id) =>
+        garden.Products.FirstOrDefault(product => product.Id == id)
+        ?? throw new CommandProblemException(JournalCheck.NoProduct(id, garden.Products));
 
     /// <summary>The standing entry of a number.</summary>
     /// <exception cref="CommandProblemException">There is none.</exception>

@@ -64,17 +64,23 @@ public static class JournalCommand
             time,
             new Command("spray", "A spray was applied") { product, volume, dose, at },
             (parsed, garden, place) =>
-                new SprayEntry(
+            {
+                var used = JournalAdding.Product(garden, parsed.GetValue(product)!);
+                return new SprayEntry(
                     0,
                     place.Site,
                     place.Planting,
                     place.On,
-                    parsed.GetValue(product)!,
-                    JournalAmounts.Volume(parsed.GetValue(volume)!, garden.Units),
+                    used.Id,
+                    Taken("--volume", JournalAmounts.Volume(parsed.GetValue(volume)!, garden.Units, out var fault), fault),
                     parsed.GetValue(dose) is { } text
-                        ? JournalAmounts.Dose(text, JournalAdding.Product(garden, parsed.GetValue(product)!), garden.Units)
+                        ? Taken("--dose", JournalAmounts.Dose(text, used, garden.Units, out fault), fault)
                         : null,
-                    parsed.GetValue(at) is { } clock ? JournalAmounts.Clock(clock) : null));
+                    parsed.GetValue(at) is { } clock ? Taken("--at", JournalAmounts.Clock(clock, out fault), fault) : null);
+            });
+
+        static T Taken<T>(string option, T? value, string? fault)
+            where T : struct => value ?? throw new CommandProblemException($"{option}: {fault}");
     }
 
     private static Command Scout(TimeProvider time)

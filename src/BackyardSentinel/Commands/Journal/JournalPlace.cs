@@ -1,6 +1,4 @@
-using System.Globalization;
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Commands.Journal;
@@ -29,11 +27,8 @@ public sealed record JournalPlace(string Site, string Planting, DateOnly On, Dat
         var today = LocalDay.Of(now, found.Zone);
         if (on is null)
             return new JournalPlace(found.Id, id, today, today);
-        // Month first only where the garden's units say that a US grower writes.
-        string[] forms = garden.Units == UnitSystem.Us ? ["yyyy-MM-dd", "M/d/yyyy"] : ["yyyy-MM-dd"];
-        return DateOnly.TryParseExact(on, forms, CultureInfo.InvariantCulture, DateTimeStyles.None, out var day)
+        return JournalAmounts.Day(on, garden.Units, out var fault) is { } day
             ? new JournalPlace(found.Id, id, day, today)
-            : throw new CommandProblemException(
-                $"--on: \"{on}\" is no day; write it like 2027-02-12{(garden.Units == UnitSystem.Us ? " or 2/12/2027" : "")}.");
+            : throw new CommandProblemException($"--on: {fault}");
     }
 }

@@ -70,7 +70,7 @@ public static class ReplayCommand
         {
             HelpName = "ROLE=NAME",
             Description =
-                "Other column names: time=…, temperature=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…, leaf-wetness-under-shelter=…",
+                "Other column names: time=… (or time=DAY+CLOCK where they stand apart), temperature=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…, leaf-wetness-under-shelter=…",
             AllowMultipleArgumentsPerToken = true,
             DefaultValueFactory = _ => [],
         };

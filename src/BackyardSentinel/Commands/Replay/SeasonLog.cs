@@ -41,14 +41,17 @@ internal sealed class SeasonLog : IDisposable
     private IReadOnlyList<string> LeftOut { get; init; } = [];
 
     /// <summary>What is wrong with the log as a whole, once it has been read, a sentence each.</summary>
-    public IEnumerable<string> Findings => LeftOut.Count > 0 ? LeftOut
-        : _store is { DamagedReadings: > 0 and var damaged }
-        ?
-        [
-            FormattableString.Invariant(
-                $"{Names[0]} is damaged: {damaged} readings are not as they were written and left out. Start the service again: it saves what can be saved."),
-        ]
-        : [];
+    public IEnumerable<string> Findings =>
+    [
+        .. LeftOut,
+        .. _store is { DamagedReadings: > 0 and var damaged }
+            ?
+            [
+                FormattableString.Invariant(
+                    $"{Names[0]} is damaged: {damaged} readings are not as they were written and left out. Start the service again: it saves what can be saved."),
+            ]
+            : Array.Empty<string>(),
+    ];
 
     /// <summary>The store's readings of one site.</summary>
     /// <param name="path">The store.</param>
@@ -71,6 +74,9 @@ internal sealed class SeasonLog : IDisposable
                 .TakeWhile(sensed => sensed.Reading.Time < to),
             Quantities = [.. series.Values.Select(map => map.Quantity)],
             Outages = [.. store.Outages().Where(since => since >= from && since < to)],
+            LeftOut = StoredSeason.HourlyOnly(store, from, garden?.Sites.FirstOrDefault(one => one.Id == site)?.Zone ?? TimeZoneInfo.Utc) is { } hourly
+                ? [hourly]
+                : [],
         };
     }
 

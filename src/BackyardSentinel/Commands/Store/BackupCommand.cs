@@ -21,7 +21,7 @@ public static class BackupCommand
             {
                 var file = GardenProblemException.Read(parsed.GetValue(garden)!);
                 var path = Target(parsed.GetValue(target)!, time.GetUtcNow());
-                var copy = parsed.GetValue(dryRun) ? StoreBackup.Check(file.Store.Path) : StoreBackup.Write(file.Store.Path, path);
+                var copy = parsed.GetValue(dryRun) ? StoreBackup.Check(file.Store.Path) : StoreBackup.Write(file.Store.Path, path, time.GetUtcNow());
                 output.Write(
                     copy.Path is null
                         ? $"Would write {path}: {copy.Holds.Text(file.Sites[0].Zone)}.\n"

@@ -45,6 +45,11 @@ public static class BrokerKeys
             Duration("1s", "5m"),
             "Readings are written together at least this often. Longer spares the memory card.",
             "30s"),
+        new(
+            "keep_years",
+            Whole(3, 100),
+            "Each reading is kept for so many years. Of earlier ones hourly values are kept, always; windows are not judged from those.",
+            "5"),
     ]);
 
     /// <summary>Keys under <c>capture</c>.</summary>

@@ -4,7 +4,7 @@ namespace BackyardSentinel.Web.Alerts;
 
 /// <summary>One message as it was told, with its answer.</summary>
 /// <param name="Leaf">What stands round it.</param>
-/// <param name="Id">Its id.</param>
+/// <param name="Path">Its page.</param>
 /// <param name="Title">Its title.</param>
 /// <param name="Lines">Its lines.</param>
 /// <param name="Sent">When it was sent, or that it was not.</param>
@@ -12,7 +12,7 @@ namespace BackyardSentinel.Web.Alerts;
 /// <param name="Later">The waits to choose from: value, name, until when.</param>
 public sealed record AlertView(
     Leaf Leaf,
-    string Id,
+    string Path,
     string Title,
     IReadOnlyList<string> Lines,
     string Sent,
@@ -24,6 +24,9 @@ internal static class AlertPage
 {
     private static readonly string[] Waits = ["2h", "evening", "morning"];
     private static readonly TimeOnly Evening = new(19, 0), Morning = new(7, 0);
+
+    /// <summary>The page of a message.</summary>
+    public static string PathOf(Visit visit, string id) => visit.Link("/alert/" + Uri.EscapeDataString(id));
 
     /// <summary>Makes the view; <c>null</c>: there is no such message.</summary>
     public static AlertView? Of(Visit visit, GardenNow now, string which)
@@ -39,7 +42,7 @@ internal static class AlertPage
                     ("time", words.Moment(DateTimeOffset.UnixEpoch.AddTicks(answer.ReceivedUs * TimeSpan.TicksPerMicrosecond), now.At)));
         return new AlertView(
             Leaves.Of(visit, now, null, alert.Message.Title),
-            alert.Message.Id,
+            PathOf(visit, alert.Message.Id),
             alert.Message.Title,
             alert.Message.Text.Split('\n'),
             alert.DeliveredAt is { } at

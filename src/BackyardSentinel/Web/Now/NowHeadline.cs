@@ -118,8 +118,9 @@ internal static class NowHeadline
     {
         var words = visit.Words;
         var plan = SitePlan.Of(visit.WatchIn(now), now.Journal, Fresh(now), now.At);
+        // The spray before the buds swell is the one not to miss.
         var due = plan.Plantings.SelectMany(planting => planting.Due).Where(one => one.By is not null && one.What != DueTask.LookAtCover)
-            .MinBy(one => one.By);
+            .MinBy(one => (one.What == DueTask.LeafFall, one.By));
         if (plan.Slots.Where(slot => slot.Rank == 1).MinBy(slot => slot.Start) is { } slot)
             lines.Add(words.Say("now.winter.hours", ("from", words.Moment(slot.Start)), ("to", words.Clock(slot.End))));
         if (due?.By is not { } by)
@@ -133,7 +134,7 @@ internal static class NowHeadline
     }
 
     /// <summary>What the forecast says of rain: until when it goes on, or when it comes next.</summary>
-    private static void AddRain(Visit visit, GardenNow now, List<string> lines)
+    internal static void AddRain(Visit visit, GardenNow now, List<string> lines)
     {
         if (Fresh(now) is not { } forecast)
             return;

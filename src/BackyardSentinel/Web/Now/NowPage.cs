@@ -2,6 +2,7 @@ using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Live;
 using BackyardSentinel.Watching;
+using BackyardSentinel.Web.Alerts;
 
 namespace BackyardSentinel.Web.Now;
 
@@ -75,7 +76,7 @@ internal static class NowPage
             return null;
         var words = visit.Words;
         return new ToldView(
-            open.Message.Id,
+            AlertPage.PathOf(visit, open.Message.Id),
             open.DeliveredAt is { } at
                 ? words.Say("now.told", ("time", words.Moment(at, now.At)), ("title", open.Message.Title))
                 : words.Say("now.told.not-out", ("time", words.Moment(open.Message.At, now.At)), ("title", open.Message.Title)));

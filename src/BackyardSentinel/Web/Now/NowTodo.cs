@@ -1,3 +1,4 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Live;
 using BackyardSentinel.Planning;
@@ -20,14 +21,18 @@ internal static class NowTodo
                 words.Say("now.do.write")));
         var today = words.DayOf(now.At);
         foreach (var looks in watch.Plantings
-            .Where(planting => planting.Incubations.Count > 0)
-            .GroupBy(planting => (From: planting.Incubations.Min(one => one.LikelyFrom), To: planting.Incubations.Max(one => one.LikelyTo))))
+            .SelectMany(planting => planting.Incubations, (planting, one) => (planting.Planting, One: one))
+            .Where(look => look.One.Last >= today && !HasLooked(now, watch, look.Planting, look.One))
+            .GroupBy(look => look.Planting)
+            .GroupBy(
+                tree => (From: tree.Min(look => look.One.LikelyFrom), To: tree.Max(look => look.One.LikelyTo), Last: tree.Max(look => look.One.Last)),
+                tree => tree.Key.Called))
         {
-            var names = words.List([.. looks.Select(planting => planting.Planting.Called)]);
+            var names = words.List([.. looks]);
             todo.Add(looks.Key.From > today
                 ? new TodoView(words.Say("now.do.look-from", ("names", names), ("day", words.Date(looks.Key.From))))
                 : new TodoView(
-                    words.Say("now.do.look", ("names", names), ("day", words.Date(looks.Key.To))),
+                    words.Say("now.do.look", ("names", names), ("day", words.Date(looks.Key.To >= today ? looks.Key.To : looks.Key.Last))),
                     visit.Link("/journal/scout"),
                     words.Say("now.do.write")));
         }
@@ -36,4 +41,9 @@ internal static class NowTodo
         todo.Add(new TodoView(PlanAnswer.Of(request, SprayPlanner.Plan(request)), visit.Link("/spraying"), words.Say("now.do.spraying")));
         return todo;
     }
+
+    /// <summary>The grower has looked in the likely days of that window.</summary>
+    private static bool HasLooked(GardenNow now, SiteWatch watch, Planting planting, Incubation window) => now.Journal
+        .OfType<ScoutEntry>()
+        .Any(entry => entry.Site == watch.Site.Id && entry.Planting == planting.Id && entry.On >= window.LikelyFrom);
 }

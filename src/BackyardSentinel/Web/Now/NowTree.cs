@@ -40,7 +40,7 @@ internal static class NowTree
     /// <summary>Variety, kind, number of trees.</summary>
     public static string Kind(Visit visit, Planting tree)
     {
-        var kind = visit.Words.Say("kind." + tree.Kind);
+        var kind = visit.Words.Say("kind." + tree.Kind.Word());
         var trees = visit.Words.Count("trees", tree.Trees);
         return tree.Variety is { } variety ? $"{variety}, {kind}, {trees}" : $"{kind}, {trees}";
     }

@@ -28,9 +28,9 @@ public sealed record NowView(
     IReadOnlyList<TreeView> Trees);
 
 /// <summary>A message that waits for an answer.</summary>
-/// <param name="Id">Its id.</param>
+/// <param name="Path">Its page.</param>
 /// <param name="Text">When it was told, and its title.</param>
-public sealed record ToldView(string Id, string Text);
+public sealed record ToldView(string Path, string Text);
 
 /// <summary>Something to do.</summary>
 /// <param name="Text">The sentence.</param>

@@ -1,0 +1,51 @@
+using Microsoft.Data.Sqlite;
+
+namespace BackyardSentinel.Storage;
+
+/// <summary>
+/// How a reading lies in the file. Nearly all rows of a store are readings, so they are kept short: the arrival as what it lies
+/// behind the reading's own time; a value of up to three decimals, as sensors send it, as a whole number of thousandths, which
+/// gives the very same value back. Any other value stands there as it is.
+/// </summary>
+internal static class ReadingRow
+{
+    /// <summary>The columns in the order in which <see cref="Of"/> reads them.</summary>
+    public const string Columns = "series, time_ms, value, lag_us, sum";
+
+    /// <summary>The arrival in SQL, µs since 1970 UTC.</summary>
+    public const string ReceivedUs = "(time_ms * 1000 + lag_us)";
+
+    /// <summary>The value in SQL, in the quantity's unit.</summary>
+    public const string ValueSql = "(case typeof(value) when 'integer' then value / 1000.0 else value end)";
+
+    /// <summary>The columns before the sum, in SQL, from a table of version 1 to 6, which had value and arrival as they are.</summary>
+    public const string FromOld =
+        "time_ms, series, (case when abs(value) < 1e12 and round(value * 1000) / 1000.0 = value then cast(round(value * 1000) as integer) else value end), received_us - time_ms * 1000";
+
+    /// <summary>What such a table calls its rows' sum.</summary>
+    public const string OldSum = $"{RowSum.Function}('readings', time_ms, series, value, received_us)";
+
+    /// <summary>The times of such a table that a clock can have shown.</summary>
+    public static string OldIsPossible { get; } =
+        $"time_ms between {StoredTime.FirstMs} and {StoredTime.LastMs} and received_us between {StoredTime.FirstMs * 1000} and {StoredTime.LastMs * 1000}";
+
+    /// <summary>A value as it is kept.</summary>
+    public static object Packed(double value) =>
+        Math.Abs(value) < 1e12 && Math.Round(value * 1000) is var thousandths && thousandths / 1000 == value
+            ? (object)(long)thousandths
+            : value;
+
+    /// <summary>What of a reading's arrival is kept, µs.</summary>
+    public static long LagUs(in StoredReading row) => row.ReceivedUs - (row.TimeMs * 1000);
+
+    /// <summary>The reading in a row of <see cref="Columns"/>.</summary>
+    public static StoredReading Of(SqliteDataReader row)
+    {
+        var timeMs = row.GetInt64(1);
+        return new StoredReading((int)row.GetInt64(0), timeMs, Value(row, 2), (timeMs * 1000) + row.GetInt64(3));
+    }
+
+    /// <summary>A value that was kept by <see cref="Packed"/>.</summary>
+    public static double Value(SqliteDataReader row, int column) =>
+        row.GetValue(column) is long thousandths ? thousandths / 1000.0 : row.GetDouble(column);
+}

@@ -1,0 +1,34 @@
+using BackyardSentinel.Contract;
+
+namespace BackyardSentinel.Web.Api;
+
+/// <summary>One address for programs. The OpenAPI document is written from these.</summary>
+/// <param name="Method">GET or POST.</param>
+/// <param name="Path">The path.</param>
+/// <param name="Summary">What it does, in a sentence.</param>
+/// <param name="ContentType">What it answers.</param>
+public sealed record ApiEndpoint(string Method, string Path, string Summary, string ContentType)
+{
+    /// <summary>The record that is answered; <c>null</c>: no JSON, or none of ours.</summary>
+    public Type? Document { get; init; }
+
+    /// <summary>The name of the schema in docs/schemas of what is sent; <c>null</c>: nothing.</summary>
+    public string? Takes { get; init; }
+
+    /// <summary>What comes back where nothing does: 204.</summary>
+    public bool IsSilent => ContentType.Length == 0;
+
+    /// <summary>The key is not asked for.</summary>
+    public bool IsOpen { get; init; }
+
+    /// <summary>All of them.</summary>
+    public static IReadOnlyList<ApiEndpoint> All { get; } =
+    [
+        new("GET", "/api/garden", "How every planting stands, with the weather judged last.", "application/json") { Document = typeof(GardenDocument) },
+        new("GET", "/api/journal", "What was done and seen.", "application/json") { Document = typeof(JournalDocument) },
+        new("POST", "/api/answer", "Answers an alert: seen, or later.", "") { Takes = "answer" },
+        new("GET", "/api/changes", "Server-sent events: 'changed' whenever something new has been judged.", "text/event-stream"),
+        new("GET", "/metrics", "The service's figures in the OpenMetrics text format.", "application/openmetrics-text; version=1.0.0; charset=utf-8"),
+        new("GET", "/health", "200 while readings are taken and judged, else 503.", "text/plain; charset=utf-8") { IsOpen = true },
+    ];
+}

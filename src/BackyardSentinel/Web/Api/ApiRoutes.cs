@@ -1,0 +1,83 @@
+using System.Text.Json;
+using System.Text.Json.Serialization.Metadata;
+using BackyardSentinel.Contract;
+using BackyardSentinel.Live;
+using BackyardSentinel.Sensors;
+using BackyardSentinel.Storage;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Routing;
+
+namespace BackyardSentinel.Web.Api;
+
+/// <summary>What programs ask: the garden as JSON, changes as they come, figures, health.</summary>
+/// <param name="parts">What is answered from.</param>
+/// <param name="ask">Asks the loop, with patience.</param>
+/// <param name="time">The clock.</param>
+internal sealed class ApiRoutes(PageParts parts, LoopQuestion ask, TimeProvider time)
+{
+    /// <summary>Maps them.</summary>
+    public void Map(IEndpointRouteBuilder app)
+    {
+        app.MapGet("/api/garden", async context =>
+            await JsonAsync(context, await ask.AskAsync(Garden, context.RequestAborted).ConfigureAwait(false), ContractJson.Default.GardenDocument)
+                .ConfigureAwait(false));
+        app.MapGet("/api/journal", context => JsonAsync(
+            context,
+            new JournalDocument([.. JournalRow.Standing(parts.Books.WithJournal(book => book.Rows())).Select(JournalLine.Of)]),
+            ContractJson.Default.JournalDocument));
+        app.MapPost("/api/answer", AnswerAsync);
+        app.MapGet("/api/changes", new Changes(ask, time).StreamAsync);
+        app.MapGet("/api/openapi.json", context => BytesAsync(context, PageFiles.Read("openapi.json"), "application/json"));
+        app.MapGet("/metrics", async context => await BytesAsync(
+                context,
+                await ask.AskAsync(now => Metrics.Write(now, parts), context.RequestAborted).ConfigureAwait(false),
+                "application/openmetrics-text; version=1.0.0; charset=utf-8")
+            .ConfigureAwait(false));
+        app.MapGet("/health", context =>
+        {
+            context.Response.StatusCode = parts.Loop.IsWell ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable;
+            return BytesAsync(context, parts.Loop.IsWell ? "well\n"u8.ToArray() : "not well\n"u8.ToArray(), "text/plain; charset=utf-8");
+        });
+    }
+
+    private static Task JsonAsync<T>(HttpContext context, T document, JsonTypeInfo<T> type) =>
+        BytesAsync(context, JsonSerializer.SerializeToUtf8Bytes(document, type), "application/json");
+
+    private static async Task BytesAsync(HttpContext context, byte[] bytes, string type)
+    {
+        context.Response.ContentType = type;
+        context.Response.ContentLength = bytes.Length;
+        await context.Response.Body.WriteAsync(bytes, context.RequestAborted).ConfigureAwait(false);
+    }
+
+    private GardenDocument Garden(GardenNow now) => new(
+        now.At,
+        [
+            .. parts.Garden.Sites.Select(site => new SiteNow(
+                site.Id,
+                TopicJson.WeatherOf(now.Watches[site.Id]),
+                Leaves.Silent(now, site),
+                now.Watches[site.Id].Refusing.Count + now.Watches[site.Id].Doubts.Count,
+                [
+                    .. site.Plantings.Select(planting =>
+                        new PlantingNow(planting.Id, planting.Called, TopicJson.RiskOf(now.Watches[site.Id], planting))),
+                ])),
+        ]);
+
+    private async Task AnswerAsync(HttpContext context)
+    {
+        using var body = new MemoryStream();
+        await context.Request.Body.CopyToAsync(body, context.RequestAborted).ConfigureAwait(false);
+        var (answer, reason) = AnswerPayload.Read(body.ToArray());
+        if (answer is null)
+            await Problems.SendAsync(context, StatusCodes.Status400BadRequest, reason ?? "The answer cannot be read.").ConfigureAwait(false);
+        else if (parts.Books.Alert(answer.Episode) is not { } alert)
+            await Problems.SendAsync(context, StatusCodes.Status404NotFound, $"No alert has the id or the episode \"{answer.Episode}\".").ConfigureAwait(false);
+        else
+        {
+            var now = time.GetUtcNow();
+            parts.Books.Answer(alert.Message, answer.For is { } span ? now + span : null, now);
+            context.Response.StatusCode = StatusCodes.Status204NoContent;
+        }
+    }
+}

@@ -1,0 +1,102 @@
+using System.Text;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Mqtt;
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Web;
+
+/// <summary>What a <see cref="PageHouse"/> is opened over: an invented garden, what came of it so far, and the clock.</summary>
+public sealed record PageGarden
+{
+    /// <summary>The garden file's text: two plantings by a wall, a copper and an oil.</summary>
+    public string File { get; init; } = Wall;
+
+    /// <summary>Now, UTC. 08:00 of a winter's day there.</summary>
+    public DateTimeOffset Now { get; init; } = new(2027, 2, 6, 7, 0, 0, TimeSpan.Zero);
+
+    /// <summary>What the grower wrote down before.</summary>
+    public IReadOnlyList<JournalEntry> Journal { get; init; } = [];
+
+    /// <summary>Messages that came before now, with their own times.</summary>
+    public IReadOnlyList<ArrivedMessage> Past { get; init; } = [];
+
+    /// <summary>The forecast; <c>null</c>: none.</summary>
+    public Forecast? Forecast { get; init; }
+
+    /// <summary>The page is served to the home network, which asks for keys; otherwise to this computer, which asks for none.</summary>
+    public bool IsOnTheLan { get; init; }
+
+    /// <summary>The file of the invented garden.</summary>
+    public const string Wall = """
+        name: Tannery Lane
+        store:
+          path: sentinel.db
+        page:
+          port: 8480
+        sites:
+          - id: south-wall
+            zone: Europe/Ljubljana
+            latitude: 45.70
+            longitude: 14.90
+            climate_min: [-3, -2, 1.5, 5, 9.5, 13, 15, 14.5, 10.5, 6.5, 2, -1.5]
+            climate_max: [3.5, 6.5, 11.5, 16, 21, 24.5, 27, 26.5, 21.5, 15.5, 8.5, 4]
+            series:
+              - quantity: temperature
+                name: sensor by the wall
+                topic: garden/climate
+                path: air
+                time: at
+              - quantity: humidity
+                topic: garden/climate
+                path: humidity
+                time: at
+              - quantity: rain
+                topic: garden/rain
+                path: mm
+                time: at
+            plantings:
+              - id: white-peach
+                kind: peach
+                variety: Cellar White
+                trees: 2
+                canopy_area: 14 m²
+                spray_volume: 7 L
+                had_curl_last_spring: true
+              - id: gate-nectarine
+                name: the gate
+                kind: nectarine
+                canopy_area: 6 m²
+                spray_volume: 3 L
+        products:
+          - id: winter-copper
+            name: The blue tub
+            template: fixed-copper
+            active: copper-hydroxide
+            copper: 50
+            dose: 5 g/L
+            max_applications: 2
+            reentry: 48h
+          - id: winter-oil
+            template: dormant-oil
+        """;
+
+    /// <summary>Air and rain, each ten minutes, up to a moment.</summary>
+    /// <param name="until">The time of the last messages.</param>
+    /// <param name="hours">For so many hours.</param>
+    /// <param name="airC">Air, °C.</param>
+    /// <param name="humidityPct">Humidity, %.</param>
+    /// <param name="rainMm">Rain in ten minutes, mm.</param>
+    public static IEnumerable<ArrivedMessage> Weather(DateTimeOffset until, int hours, double airC = 4, double humidityPct = 70, double rainMm = 0)
+    {
+        for (var at = until.AddHours(-hours); at <= until; at = at.AddMinutes(10))
+        {
+            yield return Message("garden/climate", FormattableString.Invariant($"{{\"at\":{at.ToUnixTimeSeconds()},\"air\":{airC},\"humidity\":{humidityPct}}}"));
+            yield return Message("garden/rain", FormattableString.Invariant($"{{\"at\":{at.ToUnixTimeSeconds()},\"mm\":{rainMm}}}"));
+        }
+    }
+
+    /// <summary>A message as it comes.</summary>
+    /// <param name="topic">The topic.</param>
+    /// <param name="payload">The payload.</param>
+    public static ArrivedMessage Message(string topic, string payload) => new(topic, Encoding.UTF8.GetBytes(payload));
+}
