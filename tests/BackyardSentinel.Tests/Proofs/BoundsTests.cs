@@ -27,7 +27,7 @@ public sealed class BoundsTests : IDisposable
         get
         {
             TheoryData<string, string> all = [];
-            foreach (var where in (string[])["garden", "log", "backup", "journal", "password", "ca", "words", "template", "signing", "token"])
+            foreach (var where in (string[])["garden", "log", "backup", "journal", "password", "ca", "words", "template", "signing"])
             {
                 foreach (var what in (string[])["pipe", "endless", "folder", "nothing"])
                     all.Add(where, what);
@@ -105,9 +105,6 @@ public sealed class BoundsTests : IDisposable
             "words" => (AlertCommand.Create(TimeProvider.System), ["test", "--garden", Garden($"alerts:\n  words: {path}\n{Dry}")]),
             "template" => (AlertCommand.Create(TimeProvider.System), ["test", "--garden", Garden(Hook($"content: text\n      template_file: {path}"))]),
             "signing" => (AlertCommand.Create(TimeProvider.System), ["test", "--garden", Garden(Hook($"secret: file:{path}"))]),
-            "token" => (
-                ExamineCommand.Create(TimeProvider.System),
-                Examined(Garden($"influx:\n  url: http://127.0.0.1:9\n  org: o\n  bucket: b\n  token: file:{path}\n"))),
             _ => throw new ArgumentOutOfRangeException(nameof(where), where, "No such place."),
         };
     }
