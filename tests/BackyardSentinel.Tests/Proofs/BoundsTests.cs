@@ -2,13 +2,12 @@ using System.CommandLine;
 using System.Diagnostics;
 using System.Globalization;
 using BackyardSentinel.Commands;
+using BackyardSentinel.Commands.Alerts;
 using BackyardSentinel.Commands.Check;
 using BackyardSentinel.Commands.Examine;
-using BackyardSentinel.Commands.Explain;
 using BackyardSentinel.Commands.Plan;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Commands.Store;
-using BackyardSentinel.Commands.Alerts;
 using BackyardSentinel.Tests;
 using Xunit;
 
@@ -100,10 +99,14 @@ public sealed class BoundsTests : IDisposable
             "log" => (ReplayCommand.Create(), [path]),
             "backup" => (RestoreCommand.Create(TimeProvider.System), [path, "--garden", Garden()]),
             "journal" => (PlanCommand.Create(TimeProvider.System), ["--garden", Garden(), "--journal", path]),
-            "password" => (ExamineCommand.Create(TimeProvider.System), Examined(Garden(broker: $"  username: me\n  password: file:{path}\n"))),
+            "password" => (
+                ExamineCommand.Create(TimeProvider.System),
+                Examined(Garden(broker: $"  username: me\n  password: file:{path}\n"))),
             "ca" => (ExamineCommand.Create(TimeProvider.System), Examined(Garden(broker: $"  tls: true\n  ca_file: {path}\n"))),
             "words" => (AlertCommand.Create(TimeProvider.System), ["test", "--garden", Garden($"alerts:\n  words: {path}\n{Dry}")]),
-            "template" => (AlertCommand.Create(TimeProvider.System), ["test", "--garden", Garden(Hook($"content: text\n      template_file: {path}"))]),
+            "template" => (
+                AlertCommand.Create(TimeProvider.System),
+                ["test", "--garden", Garden(Hook($"content: text\n      template_file: {path}"))]),
             "signing" => (AlertCommand.Create(TimeProvider.System), ["test", "--garden", Garden(Hook($"secret: file:{path}"))]),
             _ => throw new ArgumentOutOfRangeException(nameof(where), where, "No such place."),
         };
@@ -112,7 +115,8 @@ public sealed class BoundsTests : IDisposable
     private const string Dry = "  send_to:\n    - id: wall\n      kind: dry-run\n";
 
     private static string Hook(string more) =>
-        $"alerts:\n  send_to:\n    - id: phone\n      kind: webhook\n      url: http://127.0.0.1:9/\n      allow_private: true\n      {more}\n";
+        "alerts:\n  send_to:\n    - id: phone\n      kind: webhook\n      url: http://127.0.0.1:9/\n      allow_private: true\n"
+        + $"      {more}\n";
 
     private static string[] Examined(string garden) => ["--garden", garden, "--for", "1s"];
 

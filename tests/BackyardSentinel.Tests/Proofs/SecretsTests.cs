@@ -26,7 +26,8 @@ namespace BackyardSentinel.Proofs;
 /// </summary>
 public sealed class SecretsTests : IDisposable
 {
-    private const string Signing = "whsec_U2lnbmluZ0tleU9mVGhlUGhvbmVGaXJzdE9uZTAx", OldSigning = "whsec_T2xkU2lnbmluZ0tleVRoYXRJc0dvaW5nU29vbjAy";
+    private const string Signing = "whsec_U2lnbmluZ0tleU9mVGhlUGhvbmVGaXJzdE9uZTAx";
+    private const string OldSigning = "whsec_T2xkU2lnbmluZ0tleVRoYXRJc0dvaW5nU29vbjAy";
 
     /// <summary>What must not be seen.</summary>
     private static readonly string[] Secrets =
@@ -86,7 +87,8 @@ public sealed class SecretsTests : IDisposable
         Assert.Contains("second: not delivered", said.ToString(), StringComparison.Ordinal);
 
         HoldsNone("what was said", said.ToString());
-        foreach (var file in Directory.GetFiles(_folder, "*", SearchOption.AllDirectories).Where(file => !file.Contains("kept-", StringComparison.Ordinal)))
+        var written = Directory.GetFiles(_folder, "*", SearchOption.AllDirectories);
+        foreach (var file in written.Where(file => !file.Contains("kept-", StringComparison.Ordinal)))
             HoldsNone(Path.GetFileName(file), Encoding.Latin1.GetString(await File.ReadAllBytesAsync(file, Ct)));
 
         void Run(Command command, params string[] arguments)
