@@ -101,6 +101,8 @@ public sealed class SchemaTests
         Satisfies("state", presence.Will.Span);
         Satisfies("alert-path", TopicJson.AlertPath(false, Begin, null));
         Satisfies("alert-path", TopicJson.AlertPath(true, Begin, Begin));
+        foreach (var state in Enum.GetValues<InfluxState>())
+            Satisfies("influx", TopicJson.Influx(new InfluxTopic(state, Begin, null, 0, null, 3)));
     }
 
     [Fact]
@@ -194,6 +196,7 @@ public sealed class SchemaTests
         { "risk", Encoding.UTF8.GetString(TopicJson.Risk(new SiteWatch(South, _ => { }), South.Plantings[0])) },
         { "state", """{"state":"watching","since":"2027-03-03T00:00:00Z"}""" },
         { "alert-path", Encoding.UTF8.GetString(TopicJson.AlertPath(true, Begin, null)) },
+        { "influx", Encoding.UTF8.GetString(TopicJson.Influx(new InfluxTopic(InfluxState.Waiting, Begin, Begin, 12, "503", 0))) },
         { "alert", Encoding.UTF8.GetString(AlertJson.Write(Example)) },
         { "alert-webhook", Encoding.UTF8.GetString(AlertJson.WriteStandardBody(Example)) },
         { "answer", """{"episode":"a/b","kind":"later","for":"6h"}""" },
@@ -266,6 +269,7 @@ public sealed class SchemaTests
     [InlineData("risk", "\"level_number\":-1", "\"level_number\":0")]
     [InlineData("state", "watching", "asleep")]
     [InlineData("alert-path", "dead", "tired")]
+    [InlineData("influx", "waiting\"", "idle\"")]
     [InlineData("alert", "level-risen", "level-sunk")]
     [InlineData("alert-webhook", "\"urgency\":\"high\"", "\"urgency\":\"shrill\"")]
     [InlineData("plan", "\"cover\": \"none\"", "\"cover\": \"thick\"")]

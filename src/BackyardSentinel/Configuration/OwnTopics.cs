@@ -9,7 +9,7 @@ internal sealed class OwnTopics(BrokerOptions broker, IReadOnlyList<Site> sites)
 {
     private readonly HashSet<string> _topics = new(
         [
-            .. new[] { "state", "alert-path", "answer" }.Select(name => $"{broker.TopicRoot}/{name}"),
+            .. new[] { "state", "alert-path", "influx", "answer" }.Select(name => $"{broker.TopicRoot}/{name}"),
             .. sites.Select(site => $"{broker.TopicRoot}/{site.Id}/weather"),
             .. sites.SelectMany(site => site.Plantings.Select(planting => $"{broker.TopicRoot}/{site.Id}/{planting.Id}/risk")),
         ],

@@ -25,7 +25,7 @@ internal sealed class SiteReader(UnitSystem units, IReadOnlyList<PlacedSeries> s
     {
         SectionReader keys = new(map, SiteKeys.Site, problems);
         var id = IdText.Read(keys, _siteIds, "site", problems);
-        if (id is "state" or "alert" or "alert-path" or "answer")
+        if (id is "state" or "alert" or "alert-path" or "influx" or "answer")
             problems.Error(
                 keys.Place("id"),
                 $"the site id '{id}' is taken: the program publishes its own messages under that topic",

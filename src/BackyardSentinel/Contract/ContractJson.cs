@@ -36,6 +36,7 @@ namespace BackyardSentinel.Contract;
         typeof(NameConverter<WetnessState>),
         typeof(NameConverter<ServiceState>),
         typeof(NameConverter<AlertPathState>),
+        typeof(NameConverter<InfluxState>),
         typeof(NameConverter<Sureness>),
         typeof(NameConverter<RainCount>),
         typeof(NameConverter<Finding>),
@@ -44,6 +45,7 @@ namespace BackyardSentinel.Contract;
 [JsonSerializable(typeof(WeatherTopic))]
 [JsonSerializable(typeof(StateTopic))]
 [JsonSerializable(typeof(AlertPathTopic))]
+[JsonSerializable(typeof(InfluxTopic))]
 [JsonSerializable(typeof(PlanDocument))]
 [JsonSerializable(typeof(ReplayDocument))]
 [JsonSerializable(typeof(ExplainDocument))]

@@ -69,6 +69,10 @@ public static class TopicJson
     public static byte[] State(ServiceState state, DateTimeOffset? since) =>
         JsonSerializer.SerializeToUtf8Bytes(new StateTopic(state, since), ContractJson.Default.StateTopic);
 
+    /// <summary>The payload of <c>…/influx</c>: how far the season is copied to InfluxDB.</summary>
+    /// <param name="topic">How it stands.</param>
+    public static byte[] Influx(InfluxTopic topic) => JsonSerializer.SerializeToUtf8Bytes(topic, ContractJson.Default.InfluxTopic);
+
     /// <summary>The payload of <c>…/alert-path</c>: whether any alert gets out.</summary>
     /// <param name="isDead">No destination has taken anything for a day although alerts wait.</param>
     /// <param name="openSince">Since when the oldest of them waits, UTC.</param>

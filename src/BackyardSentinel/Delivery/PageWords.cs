@@ -64,11 +64,26 @@ public sealed class PageWords
     /// <summary>A day with its weekday, such as Wed 24 March.</summary>
     public string Date(DateOnly day) => Fill(Say("date"), day);
 
+    /// <summary>A day by a pattern of its own.</summary>
+    /// <param name="day">The day.</param>
+    /// <param name="pattern">The pattern's name.</param>
+    public string Date(DateOnly day, string pattern) => Fill(Say(pattern), day);
+
     /// <summary>A day without its weekday.</summary>
     public string Day(DateOnly day) => Fill(Say("day"), day);
 
     /// <summary>A day with its year.</summary>
     public string DateOfYear(DateOnly day) => Fill(Say("date-year"), day);
+
+    /// <summary>A weekday's short name.</summary>
+    public string Weekday(DateOnly day) => _file.Nth("weekdays", ((int)day.DayOfWeek + 6) % 7, 7);
+
+    /// <summary>A day in the space of a drawing, such as 24 Mar.</summary>
+    public string ShortDay(DateOnly day) => Say("day").Replace("{day}", day.Day.ToString(CultureInfo.InvariantCulture), StringComparison.Ordinal)
+        .Replace("{month}", ShortMonth(day), StringComparison.Ordinal);
+
+    /// <summary>A month's short name.</summary>
+    public string ShortMonth(DateOnly day) => _file.Nth("months", day.Month - 1, 12);
 
     /// <summary>The local day of a moment.</summary>
     public DateOnly DayOf(DateTimeOffset moment) => DateOnly.FromDateTime(Local(moment).Date);

@@ -61,6 +61,8 @@ public sealed class GardenServices : IDisposable
 
         if (!options.ClockFromReadings)
             _influx = InfluxWiring.Of(garden, time, log);
+        if (_influx is not null)
+            _influx.Told += topic => _publish(new OutgoingMessage(_topicRoot + "/influx", TopicJson.Influx(topic)));
         if (garden.Broker.Homie)
             _homie = new HomieLink(broker, garden.Sites, time, log);
         var house = new HouseCheck(() => HouseCheck.FreeMb(garden.Store.Path), _dispatcher?.Health, Damaged(garden.Store.Path));
@@ -70,6 +72,7 @@ public sealed class GardenServices : IDisposable
             OnMessage = _capture is null ? null : _capture.Take,
             Journal = _journal,
             Answers = _answers,
+            KeepAlmanac = garden.Page is not null,
             Alerts = _alerts.Policy,
             Outbox = _dispatcher is null
                 ? new AlertOutbox([], _alerts.Say, null, Told)

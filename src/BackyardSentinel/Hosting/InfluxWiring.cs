@@ -1,9 +1,11 @@
 using System.Security.Cryptography;
 using System.Text;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Influx;
 using BackyardSentinel.Live;
 using BackyardSentinel.Storage;
+using Microsoft.Data.Sqlite;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Hosting;
@@ -11,11 +13,17 @@ namespace BackyardSentinel.Hosting;
 /// <summary>What the garden file says about InfluxDB, made into the part that writes there. It owns the way there.</summary>
 public sealed class InfluxWiring : IDisposable
 {
+    private static readonly TimeSpan TellEvery = TimeSpan.FromMinutes(10);
+
     private readonly ForwardBook _book;
     private readonly InfluxServer _server;
+    private readonly TimeProvider _time;
+    private DateTimeOffset _since;
+    private (InfluxTopic Topic, long At)? _told;
 
     private InfluxWiring(GardenFile garden, InfluxSettings settings, TimeProvider time, ILogger log)
     {
+        (_time, _since) = (time, time.GetUtcNow());
         var address = Address(settings);
         _server = new InfluxServer(address);
         _book = ForwardBook.Open(garden.Store.Path);
@@ -28,7 +36,12 @@ public sealed class InfluxWiring : IDisposable
             Sender,
             time,
             log);
+        Sender.Answered += (_, _) => Tell();
+        Forwarder.Looked += (_, _) => Tell();
     }
+
+    /// <summary>Told how the copying stands: when that changes, and every ten minutes.</summary>
+    public event Action<InfluxTopic>? Told;
 
     /// <summary>Writes.</summary>
     public InfluxForwarder Forwarder { get; }
@@ -66,6 +79,41 @@ public sealed class InfluxWiring : IDisposable
     {
         _server.Dispose();
         _book.Dispose();
+    }
+
+    private void Tell()
+    {
+        var state = Sender.LastAnswer?.Outcome == InfluxOutcome.NotAllowed ? InfluxState.NotAllowed
+            : Sender.WaitingSince is null ? InfluxState.Forwarding
+            : InfluxState.Waiting;
+        if (_told is { } told)
+        {
+            if (told.Topic.State == state && told.Topic.RefusedPoints == Sender.Aside && _time.GetElapsedTime(told.At) < TellEvery)
+                return;
+            _since = told.Topic.State == state ? _since : _time.GetUtcNow();
+        }
+
+        var topic = new InfluxTopic(
+            state,
+            Sender.WaitingSince ?? _since,
+            Forwarder.SafeUs > 0 ? DateTimeOffset.UnixEpoch.AddTicks(Forwarder.SafeUs * TimeSpan.TicksPerMicrosecond) : null,
+            Waiting(),
+            Sender.LastAnswer?.Reason ?? Sender.LastRefusal,
+            Sender.Aside);
+        _told = (topic, _time.GetTimestamp());
+        Told?.Invoke(topic);
+    }
+
+    private long Waiting()
+    {
+        try
+        {
+            return Forwarder.Waiting;
+        }
+        catch (SqliteException)
+        {
+            return _told?.Topic.Waiting ?? 0; // The store is asked again with the next look.
+        }
     }
 
     /// <summary>Tells one target from another without naming it: an address may be a secret.</summary>

@@ -61,6 +61,12 @@ public sealed class InfluxForwarder
         _keptAt = time.GetTimestamp();
     }
 
+    /// <summary>Told after each look that found something, and now and then.</summary>
+    public event EventHandler? Looked;
+
+    /// <summary>Readings in the store that are not safe on the server yet.</summary>
+    public long Waiting => _follower.CountSince(_mark, _time.GetUtcNow());
+
     /// <summary>What came up to then is safe on the server, µs since 1970 UTC; 0: nothing.</summary>
     public long SafeUs => _mark.ReceivedUs;
 
@@ -103,6 +109,7 @@ public sealed class InfluxForwarder
         try
         {
             await ForwardAsync(ct).ConfigureAwait(false);
+            Looked?.Invoke(this, EventArgs.Empty);
         }
         catch (Exception failure) when (failure is SqliteException or StoreException)
         {

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using BackyardSentinel.Storage;
 using Polly;
@@ -75,11 +76,14 @@ public sealed class InfluxSender
     /// <summary>Why it takes nothing.</summary>
     public InfluxAnswer? LastAnswer { get; private set; }
 
-    /// <summary>Points set aside since the start.</summary>
+    /// <summary>Points refused for good since the start.</summary>
     public long Aside { get; private set; }
 
-    /// <summary>Told when <see cref="WaitingSince"/> or its reason has changed.</summary>
-    public event EventHandler? Changed;
+    /// <summary>Why the last of them was refused; <c>null</c>: none was.</summary>
+    public string? LastRefusal { get; private set; }
+
+    /// <summary>Told each time the server takes nothing, and when it takes points again.</summary>
+    public event EventHandler? Answered;
 
     /// <summary>Sends lines. Returns when each of them is safe or set aside.</summary>
     /// <param name="lines">The lines.</param>
@@ -94,6 +98,8 @@ public sealed class InfluxSender
     {
         var answer = await _patience.ExecuteAsync(async token => await _server.WriteAsync(lines, token).ConfigureAwait(false), ct).ConfigureAwait(false);
         TakesAgain();
+        if (answer.Outcome == InfluxOutcome.TooOld)
+            LeaveOut(lines, answer.Reason);
         if (answer.Outcome != InfluxOutcome.Refused)
             return;
         if (lines.Count == 1 || ++_halvings > MostHalvings)
@@ -107,9 +113,25 @@ public sealed class InfluxSender
         await SendPartAsync([.. lines.Skip(middle)], ct).ConfigureAwait(false);
     }
 
+    /// <summary>The server has taken what of the lines its bucket still keeps: that is as its owner wants it, and nothing to mend here.</summary>
+    private void LeaveOut(IReadOnlyList<string> lines, string reason)
+    {
+        var dropped = reason.LastIndexOf("dropped=", StringComparison.Ordinal) is >= 0 and var at
+            && long.TryParse(reason.AsSpan(at + 8).TrimEnd(), NumberStyles.None, CultureInfo.InvariantCulture, out var count)
+            ? Math.Min(count, lines.Count)
+            : lines.Count;
+        (Aside, LastRefusal) = (Aside + dropped, reason);
+        if (MayTell(InfluxOutcome.TooOld))
+            _log.Warning(
+                "The InfluxDB server {Server} takes no points as old as {Count} of these ({Reason}): its bucket keeps them for a shorter time. The others were taken, and the readings themselves are in the store. For a longer history give the bucket a longer retention there.",
+                _name,
+                dropped,
+                reason);
+    }
+
     private void SetAside(IReadOnlyList<string> lines, string reason)
     {
-        Aside += lines.Count;
+        (Aside, LastRefusal) = (Aside + lines.Count, reason);
         var shown = _reasons.Contains(reason) || _reasons.Count < MostReasons ? reason : reason.Split(',')[0];
         _reasons.Add(shown);
         _book.SetAside(
@@ -148,8 +170,7 @@ public sealed class InfluxSender
                 answer.Reason);
         }
 
-        if (isNews)
-            Changed?.Invoke(this, EventArgs.Empty);
+        Answered?.Invoke(this, EventArgs.Empty);
     }
 
     private void TakesAgain()
@@ -158,7 +179,7 @@ public sealed class InfluxSender
             return;
         _log.Information("The InfluxDB server {Server} takes points again; those since {Since:u} follow.", _name, since);
         (WaitingSince, LastAnswer) = (null, null);
-        Changed?.Invoke(this, EventArgs.Empty);
+        Answered?.Invoke(this, EventArgs.Empty);
     }
 
     private bool MayTell(InfluxOutcome about)

@@ -17,6 +17,9 @@ public enum InfluxOutcome
     /// <summary>It does not take these very lines, now or later.</summary>
     Refused,
 
+    /// <summary>Some or all of the lines are older than its bucket keeps; it has taken the others.</summary>
+    TooOld,
+
     /// <summary>It does not take anything from us: the token, the organization or the bucket is wrong.</summary>
     NotAllowed,
 
@@ -154,6 +157,9 @@ public sealed class InfluxServer : IDisposable
         {
             401 or 403 or 404 => InfluxOutcome.NotAllowed,
             408 or 429 => InfluxOutcome.Later,
+            // "partial write: points beyond retention policy dropped=…"; some versions answered so with 500 and would be asked for ever
+            // (docs.influxdata.com, InfluxDB OSS v2, troubleshoot writes; github.com/influxdata/influxdb issue 20359).
+            422 or 500 when failure.Message.Contains("beyond retention policy", StringComparison.Ordinal) => InfluxOutcome.TooOld,
             >= 400 and < 500 => InfluxOutcome.Refused,
             _ => InfluxOutcome.Later,
         };

@@ -72,6 +72,16 @@ public sealed class SeasonFollower
         return new SeasonStretch(news, reached, isAll);
     }
 
+    /// <summary>How many readings of the season have come since a mark.</summary>
+    /// <param name="since">The mark of the last stretch that is safe.</param>
+    /// <param name="now">Now.</param>
+    public long CountSince(ForwardMark since, DateTimeOffset now)
+    {
+        ArgumentNullException.ThrowIfNull(since);
+        var season = JudgedSeasons.StartFor(_garden, now).ToUnixTimeMilliseconds();
+        return _book.CountAfter(Math.Max(season, EarliestMs(since.ReceivedUs)), since.ReceivedUs);
+    }
+
     private static long EarliestMs(long receivedUs) => Math.Max(0, (receivedUs / 1000) - (long)SiteWatch.LargestAge.TotalMilliseconds);
 
     /// <summary>Nothing that came speaks of what was judged before.</summary>

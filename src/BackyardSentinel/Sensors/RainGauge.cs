@@ -9,8 +9,11 @@ namespace BackyardSentinel.Sensors;
 /// <param name="map">Its series.</param>
 internal sealed class RainGauge(SeriesMap map)
 {
-    /// <summary>A counter that rolls over counts on by no more than rain falls, mm (assumed, as for every total).</summary>
-    private const double MostPastTheTopMm = 50;
+    /// <summary>
+    /// A counter that rolls over counts on by no more than rain falls, mm, and by no more than a quarter of a turn: of a small
+    /// counter a rise, a roll-over, a copy and a reset could not be told apart otherwise (assumed, as for every total).
+    /// </summary>
+    private const double MostPastTheTopMm = 50, MostOfTurn = 0.25;
 
     /// <summary>So many falls within a day are no resets but amounts that were taken for a total.</summary>
     private const int FallsOfAmounts = 4;
@@ -81,9 +84,10 @@ internal sealed class RainGauge(SeriesMap map)
         if (_turnMm is not { } turn || _count.Counted is not { } counted || total < 0 || total >= turn)
             return total;
         var here = total + (Math.Floor(counted / turn) * turn);
-        return here < counted && here + turn - counted <= MostPastTheTopMm ? here + turn
+        var most = Math.Min(MostPastTheTopMm, turn * MostOfTurn);
+        return here < counted && here + turn - counted <= most ? here + turn
             // A copy of what was sent before the roll-over.
-            : here - counted > turn - MostPastTheTopMm && here >= turn ? here - turn
+            : here - counted > turn - most && here >= turn ? here - turn
             : here;
     }
 

@@ -60,6 +60,12 @@ public sealed class ForwardBook : IDisposable
             $"select coalesce(max({ReadingRow.ReceivedUs}), 0) from readings where time_ms >= $a and {ReadingRow.ReceivedUs} <= {StoredTime.LastMs * 1000}",
             fromMs)!;
 
+    /// <summary>How many readings came after a moment.</summary>
+    /// <param name="fromMs">Among those of this time and later, ms since 1970 UTC.</param>
+    /// <param name="afterUs">The moment, µs since 1970 UTC.</param>
+    public long CountAfter(long fromMs, long afterUs) =>
+        (long)_connection.Value($"select count(*) from readings where time_ms >= $a and {ReadingRow.ReceivedUs} > $b", fromMs, afterUs)!;
+
     /// <summary>The number of the journal's last line; 0 when there is none.</summary>
     public long JournalNumber() => (long)_connection.Value("select coalesce(max(number), 0) from journal")!;
 

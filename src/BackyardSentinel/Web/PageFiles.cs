@@ -1,5 +1,4 @@
 using System.Security.Cryptography;
-using Microsoft.AspNetCore.Routing;
 
 namespace BackyardSentinel.Web;
 

@@ -53,6 +53,41 @@ public sealed class ReplayInputTests : IDisposable
         AssertUsual(_folder.Judge(LogFolder.Text().TrimEnd('\n')));
     }
 
+    /// <summary>Loggers and spreadsheets like to keep the day and the time of day apart.</summary>
+    [Fact]
+    public void Day_and_time_of_day_may_stand_in_two_columns()
+    {
+        var plain = LogFolder.Lines([$"Date,{LogFolder.Header}", .. LogFolder.Rows().Select(row => Apart(row, "yyyy-MM-dd", "HH:mm:ss"))]);
+        AssertUsual(_folder.Judge(plain));
+        Assert.Contains("Columns \"Date\" and \"time\" are read together as the time.", _folder.Judge(plain).Notes);
+        // An hour without its zero, and a column that holds the day once more.
+        AssertUsual(_folder.Judge(LogFolder.Lines([$"Date,{LogFolder.Header}", .. LogFolder.Rows().Select(row => Apart(row, "yyyy-MM-dd", "H:mm"))])));
+        AssertUsual(_folder.Judge(LogFolder.Lines([$"Date,{LogFolder.Header}", .. LogFolder.Rows().Select(row => $"{row[..10]},{row}")])));
+
+        var named = LogFolder.Lines(
+            [$"day,clock,{LogFolder.Header[5..]}", .. LogFolder.Rows().Select(row => Apart(row, "dd.MM.yyyy", "HH:mm"))]);
+        var options = LogFolder.Hourly with
+        {
+            Columns = new Dictionary<string, string> { ["time"] = "day+clock" },
+            TimePattern = "dd.MM.yyyy HH:mm",
+        };
+        AssertUsual(_folder.Judge(named, options));
+        Assert.Equal(0, _folder.Judge(named, options).RejectedCount);
+
+        var missing = Assert.Throws<LogProblemException>(() =>
+            _folder.Judge(named, options with { Columns = new Dictionary<string, string> { ["time"] = "day+hour" } }));
+        Assert.Contains("no column \"hour\" in the header (day, clock,", missing.Message, StringComparison.Ordinal);
+        var bad = _folder.Judge(plain.Replace(",05:00:00,", ",noon,", StringComparison.Ordinal));
+        Assert.StartsWith("\"2027-02-01 noon\" is not a time", Assert.Single(bad.Rejected).Reason, StringComparison.Ordinal);
+
+        static string Apart(string row, string day, string clock)
+        {
+            var cut = row.IndexOf(',');
+            var time = DateTime.Parse(row[..cut], System.Globalization.CultureInfo.InvariantCulture, System.Globalization.DateTimeStyles.AdjustToUniversal);
+            return FormattableString.Invariant($"{time.ToString(day, null)},{time.ToString(clock, null)}{row[cut..]}");
+        }
+    }
+
     [Fact]
     public void Quoted_fields_are_read_even_with_the_separator_inside()
     {

@@ -1,5 +1,9 @@
+using BackyardSentinel.Configuration;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Events;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Guards;
+using BackyardSentinel.Hosting;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
@@ -168,6 +172,31 @@ public sealed class InfluxForwarderTests
         Assert.DoesNotContain(log.Lines, line => line.Contains(InfluxPeer.Token, StringComparison.Ordinal));
     }
 
+    /// <summary>The words are those of a server (docs.influxdata.com, InfluxDB OSS v2): it has taken the rest.</summary>
+    [Theory]
+    [InlineData(422)]
+    [InlineData(500)]
+    public async Task Points_older_than_the_bucket_keeps_are_told_as_such_and_not_asked_for_again(int status)
+    {
+        using var weeks = new WetWeeks();
+        weeks.Measure(0, 30);
+        await using var peer = await InfluxPeer.StartAsync();
+        var asked = 0;
+        peer.Fault = () => asked++ == 0 ? status : 0;
+        peer.FaultMessage = "failure writing points to database: partial write: points beyond retention policy dropped=40";
+        using var log = new LogLines();
+        using var server = new InfluxServer(peer.Address);
+        using var book = weeks.Book();
+        var time = new JumpingTime(WetWeeks.Begin.AddHours(30));
+        var sender = new InfluxSender(server, "a server", book, time, log.Logger);
+        await sender.SendAsync([.. Enumerable.Range(0, 100).Select(n => $"a b={n} {n}")], Ct);
+
+        Assert.Equal((1, 40), (asked, sender.Aside));
+        Assert.Contains("takes no points as old as 40 of these", Assert.Single(log.Lines), StringComparison.Ordinal);
+        Assert.DoesNotContain(weeks.Store.Quarantine(), row => row.Topic == "influx");
+        Assert.Null(sender.WaitingSince);
+    }
+
     [Theory]
     [InlineData(401)]
     [InlineData(403)]
@@ -272,6 +301,44 @@ public sealed class InfluxForwarderTests
 
         Assert.Null(book.Read());
         Assert.Contains(log.Lines, line => line.Contains("Nothing is lost", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task How_it_stands_is_told_when_that_changes_and_every_ten_minutes_while_it_lasts()
+    {
+        using var weeks = new WetWeeks();
+        weeks.Measure(0, 6);
+        await using var peer = await InfluxPeer.StartAsync();
+        var time = new JumpingTime(WetWeeks.Begin.AddHours(6));
+        peer.Fault = () => time.Passed < TimeSpan.FromHours(2) ? 503 : 0;
+        var garden = weeks.Garden with
+        {
+            Influx = new InfluxSettings(
+                KeptValue.Parse(peer.Url.AbsoluteUri), "garden", "weather", new KeptValue(InfluxPeer.Token, null), Enum.GetValues<ForwardedKind>()),
+        };
+        using var wiring = InfluxWiring.Of(garden, time, Logger.None)!;
+        List<InfluxTopic> told = [];
+        using var stop = new CancellationTokenSource();
+        wiring.Told += topic =>
+        {
+            lock (told)
+                told.Add(topic);
+            if (topic.State == InfluxState.Forwarding)
+                stop.Cancel();
+        };
+        await wiring.Forwarder.RunAsync(stop.Token);
+
+        Assert.Equal(InfluxState.Waiting, told[0].State);
+        Assert.Equal((null, 6 * 12 * 3), (told[0].SafeUntil, told[0].Waiting));
+        Assert.StartsWith("503, ", told[0].LastAnswer, StringComparison.Ordinal);
+        Assert.DoesNotContain(InfluxPeer.Token, told[0].LastAnswer, StringComparison.Ordinal);
+        var waiting = told.Where(topic => topic.State == InfluxState.Waiting).ToList();
+        Assert.InRange(waiting.Count, 6, 14);
+        Assert.All(waiting, topic => Assert.Equal(told[0].Since, topic.Since));
+
+        // The first word after it takes points again comes before the batch is safe, or after it.
+        Assert.Equal((InfluxState.Forwarding, null), (told[^1].State, told[^1].LastAnswer));
+        Assert.True(told[^1].Since > told[0].Since);
     }
 
     private static async Task ForwardOnceAsync(WetWeeks weeks, InfluxPeer peer, DateTimeOffset now, Serilog.ILogger? log = null)

@@ -35,6 +35,9 @@ internal sealed class InfluxPeer : IAsyncDisposable
     /// <summary>Status for a request, asked first; 0: it is taken.</summary>
     public Func<int> Fault { get; set; } = () => 0;
 
+    /// <summary>What the server says with a fault; <c>null</c>: that it fails, and what it was sent.</summary>
+    public string? FaultMessage { get; set; }
+
     /// <summary>A header of the fault's answer.</summary>
     public (string Name, string Value)? FaultHeader { get; set; }
 
@@ -66,7 +69,7 @@ internal sealed class InfluxPeer : IAsyncDisposable
         {
             if (FaultHeader is var (name, value))
                 context.Response.Headers[name] = value;
-            await SayAsync(context, fault, $"the server fails, you sent {headers["Authorization"]}");
+            await SayAsync(context, fault, FaultMessage ?? $"the server fails, you sent {headers["Authorization"]}");
             return;
         }
 

@@ -90,6 +90,29 @@ public sealed class RainEdgesTests
         Assert.StartsWith("rain total fell", Say(map, 3, 30).Remark, StringComparison.Ordinal);
     }
 
+    /// <summary>A counter that turns over every 51.2 mm: what it makes after its first turn is counted in whatever steps it comes.</summary>
+    [Theory]
+    [InlineData(0.2)]
+    [InlineData(1.2)]
+    [InlineData(2)]
+    [InlineData(9.8)]
+    public void A_small_counter_loses_no_rise_after_its_first_turn(double stepMm)
+    {
+        // Eight bits of tips of a fifth of a millimetre, a message each two hours.
+        var map = new PayloadMap([Total with { RollsOverAt = 256, Scale = 0.2 }]);
+        var (tips, counted, n) = (0, 0.0, 0);
+        Say(map, 0, 0);
+        while (tips < 256 * 5)
+        {
+            tips += (int)Math.Round(stepMm / 0.2);
+            counted += Say(map, tips % 256, 120 * ++n).Mm ?? 0;
+        }
+
+        // What leapt last is counted with the next message.
+        counted += Say(map, tips % 256, 120 * ++n).Mm ?? 0;
+        Assert.Equal(tips * 0.2, counted, 6);
+    }
+
     private static (double? Mm, string? Remark) Say(PayloadMap map, double value, int minute, bool redelivered = false)
     {
         var time = Now.AddMinutes(minute).ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);

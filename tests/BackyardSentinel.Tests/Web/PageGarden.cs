@@ -1,7 +1,9 @@
 using System.Text;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Web.SetUp;
 
 namespace BackyardSentinel.Web;
 
@@ -23,8 +25,14 @@ public sealed record PageGarden
     /// <summary>The forecast; <c>null</c>: none.</summary>
     public Forecast? Forecast { get; init; }
 
+    /// <summary>What the phone was told, taken by a destination when it was made.</summary>
+    public IReadOnlyList<AlertMessage> Told { get; init; } = [];
+
     /// <summary>The page is served to the home network, which asks for keys; otherwise to this computer, which asks for none.</summary>
     public bool IsOnTheLan { get; init; }
+
+    /// <summary>What a look at the installation finds; <c>null</c>: there is none.</summary>
+    public Func<CancellationToken, Task<SetUpLook>>? Examine { get; init; }
 
     /// <summary>The file of the invented garden.</summary>
     public const string Wall = """

@@ -70,7 +70,7 @@ public static class ReplayCommand
         {
             HelpName = "ROLE=NAME",
             Description =
-                "Other column names: time=…, temperature=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…, leaf-wetness-under-shelter=…",
+                "Other column names: time=… (or time=DAY+CLOCK where they stand apart), temperature=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…, leaf-wetness-under-shelter=…",
             AllowMultipleArgumentsPerToken = true,
             DefaultValueFactory = _ => [],
         };
@@ -370,9 +370,9 @@ public static class ReplayCommand
         foreach (var pair in pairs.SelectMany(text => text.Split(',', StringSplitOptions.RemoveEmptyEntries)))
         {
             var parts = pair.Split('=', 2);
-            if (parts.Length != 2 || !LogColumns.Defaults.Any(column => column.Role == parts[0]))
+            if (parts.Length != 2 || !LogLayout.Roles.Contains(parts[0]))
                 throw new LogProblemException(
-                    $"--columns: \"{pair}\" should be ROLE=NAME, the role one of {string.Join(", ", LogColumns.Defaults.Select(column => column.Role))}.");
+                    $"--columns: \"{pair}\" should be ROLE=NAME, the role one of {string.Join(", ", LogLayout.Roles)}.");
             if (!columns.TryAdd(parts[0], parts[1]))
                 throw new LogProblemException($"--columns: {parts[0]} is named twice; one column can be the {parts[0]} column.");
             if (

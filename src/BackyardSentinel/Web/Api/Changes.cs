@@ -1,5 +1,3 @@
-using Microsoft.AspNetCore.Http;
-
 namespace BackyardSentinel.Web.Api;
 
 /// <summary>

@@ -1,6 +1,5 @@
 using System.Text.Json;
 using BackyardSentinel.Contract;
-using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.WebUtilities;
 
 namespace BackyardSentinel.Web.Api;

@@ -1,0 +1,181 @@
+using System.Net;
+using System.Net.Http.Headers;
+using BackyardSentinel.Web.Access;
+using Xunit;
+
+namespace BackyardSentinel.Web;
+
+/// <summary>Who may see the page and write on it (OWASP ASVS 5.0, chapters 3 and 6, from memory).</summary>
+public sealed class GateTests
+{
+    private static CancellationToken Ct => TestContext.Current.CancellationToken;
+
+    private static PageGarden Lan => new() { IsOnTheLan = true };
+
+    [Fact]
+    public async Task On_the_home_network_a_stranger_sees_the_door_alone()
+    {
+        await using var house = await PageHouse.OpenAsync(Lan);
+        using var stranger = house.BrowserWith(null);
+
+        foreach (var path in new[] { "/", "/journal", "/alert/x", "/nothing" })
+        {
+            using var answer = await stranger.GetAsync(new Uri(path, UriKind.Relative), Ct);
+            Assert.Equal(HttpStatusCode.Unauthorized, answer.StatusCode);
+            Assert.DoesNotContain("white-peach", await answer.Content.ReadAsStringAsync(Ct), StringComparison.Ordinal);
+        }
+
+        using var api = await stranger.GetAsync(new Uri("/api/garden", UriKind.Relative), Ct);
+        Assert.Equal(HttpStatusCode.Unauthorized, api.StatusCode);
+        Assert.Equal("application/problem+json", api.Content.Headers.ContentType!.MediaType);
+    }
+
+    [Fact]
+    public async Task A_key_that_came_with_the_address_lets_in_by_a_strict_cookie_that_scripts_cannot_read()
+    {
+        await using var house = await PageHouse.OpenAsync(Lan);
+        using var stranger = house.BrowserWith(null);
+
+        using var answer = await Enter(stranger, house.WriterKey);
+
+        Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
+        var cookie = Assert.Single(answer.Headers.GetValues("Set-Cookie"));
+        Assert.Contains("httponly", cookie, StringComparison.OrdinalIgnoreCase);
+        Assert.Contains("samesite=strict", cookie, StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Fact]
+    public async Task Six_wrong_keys_in_a_minute_are_one_too_many_even_before_the_right_one()
+    {
+        await using var house = await PageHouse.OpenAsync(Lan);
+        using var stranger = house.BrowserWith(null);
+        for (var i = 0; i < 5; i++)
+        {
+            using var wrong = await Enter(stranger, "wrong-" + i);
+            Assert.Equal(HttpStatusCode.Unauthorized, wrong.StatusCode);
+        }
+
+        using var late = await Enter(stranger, house.WriterKey);
+        Assert.Equal(HttpStatusCode.TooManyRequests, late.StatusCode);
+        house.Time.Advance(TimeSpan.FromSeconds(61));
+        using var again = await Enter(stranger, house.WriterKey);
+        Assert.Equal(HttpStatusCode.OK, again.StatusCode);
+    }
+
+    [Fact]
+    public async Task The_family_s_key_looks_and_does_not_write()
+    {
+        await using var house = await PageHouse.OpenAsync(Lan);
+        using var family = house.BrowserWith(house.ReaderKey);
+
+        using var look = await family.GetAsync(new Uri("/", UriKind.Relative), Ct);
+        using var write = await Answer(family, house.Pass);
+
+        Assert.Equal(HttpStatusCode.OK, look.StatusCode);
+        Assert.Equal(HttpStatusCode.Forbidden, write.StatusCode);
+    }
+
+    [Theory]
+    [InlineData("evil.example")]
+    [InlineData("127.0.0.1.evil.example")]
+    [InlineData("10.9.8.7")]
+    public async Task By_a_name_that_is_not_its_own_the_page_shows_nothing(string name)
+    {
+        await using var house = await PageHouse.OpenAsync();
+        using var asked = new HttpRequestMessage(HttpMethod.Get, "/") { Headers = { Host = name } };
+
+        using var answer = await house.Browser.SendAsync(asked, Ct);
+
+        Assert.Equal(HttpStatusCode.MisdirectedRequest, answer.StatusCode);
+        Assert.DoesNotContain("white-peach", await answer.Content.ReadAsStringAsync(Ct), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("http://evil.example", null)]
+    [InlineData("null", null)]
+    [InlineData(null, "cross-site")]
+    [InlineData(null, "same-site")]
+    public async Task What_another_site_sends_is_not_written_though_it_knew_the_pass(string? origin, string? site)
+    {
+        await using var house = await PageHouse.OpenAsync();
+        using var form = new HttpRequestMessage(HttpMethod.Post, "/alert/x")
+        {
+            Content = new FormUrlEncodedContent([KeyValuePair.Create("pass", house.Pass), KeyValuePair.Create("answer", "seen")]),
+        };
+        if (origin is not null)
+            form.Headers.Add("Origin", origin);
+        if (site is not null)
+            form.Headers.Add("Sec-Fetch-Site", site);
+
+        using var answer = await house.Browser.SendAsync(form, Ct);
+
+        Assert.Equal(HttpStatusCode.Forbidden, answer.StatusCode);
+    }
+
+    [Fact]
+    public async Task A_form_without_its_pass_is_not_written()
+    {
+        await using var house = await PageHouse.OpenAsync();
+
+        using var answer = await Answer(house.Browser, "guessed");
+
+        Assert.Equal(HttpStatusCode.Forbidden, answer.StatusCode);
+    }
+
+    [Fact]
+    public async Task A_program_writes_with_its_key_alone()
+    {
+        await using var house = await PageHouse.OpenAsync(Lan);
+        using var program = house.BrowserWith(null);
+        program.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", house.WriterKey);
+
+        using var answer = await program.PostAsync(
+            new Uri("/api/answer", UriKind.Relative), new StringContent("""{"episode":"none","kind":"seen"}"""), Ct);
+
+        // It came through to where there is no such alert.
+        Assert.Equal(HttpStatusCode.NotFound, answer.StatusCode);
+    }
+
+    [Fact]
+    public async Task Every_answer_forbids_what_does_not_belong_to_the_page()
+    {
+        await using var house = await PageHouse.OpenAsync();
+
+        using var answer = await house.Browser.GetAsync(new Uri("/", UriKind.Relative), Ct);
+
+        var policy = Assert.Single(answer.Headers.GetValues("Content-Security-Policy"));
+        Assert.Contains("default-src 'self'", policy, StringComparison.Ordinal);
+        Assert.DoesNotContain("unsafe", policy, StringComparison.Ordinal);
+        Assert.Equal("nosniff", Assert.Single(answer.Headers.GetValues("X-Content-Type-Options")));
+        Assert.False(answer.Headers.Contains("Server"));
+    }
+
+    [Fact]
+    public void Keys_are_kept_for_their_owner_alone_and_stay_until_they_are_made_anew()
+    {
+        var path = Path.Combine(Directory.CreateTempSubdirectory("sentinel-keys-").FullName, "keys");
+
+        var (made, read, renewed) = (PageKeys.Of(path), PageKeys.Of(path), PageKeys.Of(path, renew: true));
+
+        Assert.True(made.AreNew);
+        Assert.False(read.AreNew);
+        Assert.Equal(made.Writer, read.Writer);
+        Assert.Equal(Role.Stranger, renewed.RoleOf(made.Writer));
+        Assert.Equal(Role.Reader, renewed.RoleOf(renewed.Reader));
+        Assert.True(made.Writer.Length >= 32);
+        if (!OperatingSystem.IsWindows())
+            Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite, File.GetUnixFileMode(path));
+    }
+
+    private static async Task<HttpResponseMessage> Enter(HttpClient browser, string key)
+    {
+        using var form = new FormUrlEncodedContent([KeyValuePair.Create("key", key)]);
+        return await browser.PostAsync(new Uri("/enter", UriKind.Relative), form, Ct);
+    }
+
+    private static async Task<HttpResponseMessage> Answer(HttpClient browser, string pass)
+    {
+        using var form = new FormUrlEncodedContent([KeyValuePair.Create("pass", pass), KeyValuePair.Create("answer", "seen")]);
+        return await browser.PostAsync(new Uri("/alert/x", UriKind.Relative), form, Ct);
+    }
+}
