@@ -8,7 +8,6 @@ using BackyardSentinel.Commands.Examine;
 using BackyardSentinel.Commands.Plan;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Commands.Store;
-using BackyardSentinel.Tests;
 using Xunit;
 
 namespace BackyardSentinel.Proofs;

@@ -13,7 +13,6 @@ using BackyardSentinel.Commands.Refused;
 using BackyardSentinel.Commands.Store;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Mqtt;
-using BackyardSentinel.Tests;
 using Microsoft.AspNetCore.Http;
 using Xunit;
 
