@@ -62,6 +62,8 @@ internal static class WeatherPage
 
         if (held.Value == WetnessState.Wet)
             return words.Say("weather.dew", ("since", since));
+        if (held.From <= slice.From && slice.From > facts.From)
+            return words.Say("weather.dry.known", ("since", since));
         return held.From <= facts.From
             ? words.Say("weather.dry.long", ("days", words.Number(facts.Days)))
             : words.Say("weather.dry", ("since", since));
