@@ -62,7 +62,8 @@ internal static class WeatherPage
 
         if (held.Value == WetnessState.Wet)
             return words.Say("weather.dew", ("since", since));
-        if (held.From <= slice.From && slice.From > facts.From)
+        // Nobody knows how it was before.
+        if (slice.Wetness.Count > 1 ? slice.Wetness[^2].Value == WetnessState.Unknown : slice.From > facts.From)
             return words.Say("weather.dry.known", ("since", since));
         return held.From <= facts.From
             ? words.Say("weather.dry.long", ("days", words.Number(facts.Days)))
