@@ -24,7 +24,7 @@ public sealed record NowDays(IReadOnlyList<(string Name, IReadOnlyList<DayLevel>
         var first = today.AddDays(-DayByDay.Back);
         if (now.Almanacs?.Slice(watch, LocalDay.StartOf(first, zone), DateTimeOffset.MaxValue, withHours: false) is not { Plantings.Count: > 0 } slice)
             return null;
-        var ahead = NowHeadline.Fresh(now) is { } forecast ? watch.LookAhead(forecast.Hours) : null;
+        var ahead = now.FreshForecast is { } forecast ? watch.LookAhead(forecast.Hours) : null;
         var count = DayByDay.Back + 1 + (ahead is { Hours.Count: > 0 } ? DayByDay.Ahead : 0);
         return new NowDays(
             [

@@ -23,7 +23,7 @@ internal static class WeatherPage
         var days = Days.FirstOrDefault(one => one.ToString(System.Globalization.CultureInfo.InvariantCulture) == asked, UsualDays);
         var slice = now.Almanacs?.Slice(watch, WeatherFacts.StartFor(visit.Site, days, now.At), DateTimeOffset.MaxValue);
         var hasLeafSensor = visit.Parts.Garden.SeriesOf(visit.Site.Id).Any(series => series.Quantity == Quantity.LeafWetness);
-        var facts = WeatherFacts.Of(watch, slice, NowHeadline.Fresh(now), days, now.At, hasLeafSensor);
+        var facts = WeatherFacts.Of(watch, slice, now.FreshForecast, days, now.At, hasLeafSensor);
         List<string> lines = [];
         if (slice is not null)
             NowHeadline.AddRain(visit, now, lines);

@@ -2,7 +2,6 @@ using BackyardSentinel.Live;
 using BackyardSentinel.Watching;
 using BackyardSentinel.Weather;
 using BackyardSentinel.Web.Drawing;
-using BackyardSentinel.Web.Now;
 
 namespace BackyardSentinel.Web.Year;
 
@@ -25,7 +24,7 @@ internal static class YearPage
             return null;
         var season = YearFacts.SeasonOf(visit.Site, LocalDay.Of(now.At, visit.Site.Zone));
         var slice = now.Almanacs?.Slice(watch, LocalDay.StartOf(season.Start, visit.Site.Zone), DateTimeOffset.MaxValue, withHours: false);
-        var year = new YearFacts(watch, shown, slice, now.Journal, NowHeadline.Fresh(now), now.At);
+        var year = new YearFacts(watch, shown, slice, now.Journal, now.FreshForecast, now.At);
         var both = now.Almanacs?.Slice(
             watch, LocalDay.StartOf(season.Start.AddYears(-1), visit.Site.Zone), DateTimeOffset.MaxValue, withHours: false);
         return new YearView(
