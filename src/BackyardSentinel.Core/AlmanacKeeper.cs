@@ -25,12 +25,14 @@ public sealed class AlmanacKeeper
     /// <param name="watch">The site's watch, as it stands.</param>
     /// <param name="from">From when, UTC.</param>
     /// <param name="to">Until when, UTC; cut at what is judged.</param>
-    public AlmanacSlice? Slice(SiteWatch watch, DateTimeOffset from, DateTimeOffset to)
+    /// <param name="withHours">The hours are asked for; a season is told without them.</param>
+    public AlmanacSlice? Slice(SiteWatch watch, DateTimeOffset from, DateTimeOffset to, bool withHours = true)
     {
         var almanac = _kept[watch.Site.Id].Almanac;
         return almanac.Begins is null
             ? null
-            : almanac.Slice(from, to, watch.RunningSpell, [.. watch.Plantings.SelectMany(planting => planting.Risk.OpenWindows)]);
+            : almanac.Slice(
+                from, to, watch.RunningSpell, [.. watch.Plantings.SelectMany(planting => planting.Risk.OpenWindows)], withHours);
     }
 
     /// <summary>One site's almanac, and how much of its watch is in it.</summary>
@@ -56,7 +58,7 @@ public sealed class AlmanacKeeper
             for (var i = 0; i < _sums.Length; i++)
             {
                 _sums[i] = watch.Plantings[i].Stage.Model is { } model
-                    ? new SumsOfDay(day.Day, model.ChillSum, model.HeatSum, model.ChillMetOn is not null)
+                    ? new SumsOfDay(day.Day, model.ChillSum, model.HeatSum, model.ChillMetOn is not null || model.HeatSum > 0)
                     : null;
             }
 

@@ -130,6 +130,16 @@ public sealed class SiteWatch
     public WindowOutlook? LookAhead(PlantingWatch planting, IReadOnlyList<ForecastHour> forecast) =>
         LastInterval is { } last ? planting.LookAhead(_spells, last.End, forecast) : null;
 
+    /// <summary>What the weather would come to if the forecast came true; <c>null</c> before the first interval.</summary>
+    /// <param name="forecast">The hours ahead.</param>
+    public WeatherAhead? LookAhead(IEnumerable<ForecastHour> forecast) =>
+        LastInterval is { } last ? WeatherAhead.Of(_spells, last.End, forecast, Site.WetHumidityPct) : null;
+
+    /// <summary>A planting's level at the end of each hour of such a look ahead, by the rule that gives it its level.</summary>
+    /// <param name="planting">One of <see cref="Plantings"/>.</param>
+    /// <param name="ahead">The look ahead.</param>
+    public IReadOnlyList<Level> LevelsAhead(PlantingWatch planting, WeatherAhead ahead) => planting.LevelsAhead(_spells, ahead);
+
     /// <summary>When the next interval can be judged: a whole minute, UTC; the end of time before the first reading.</summary>
     public DateTimeOffset NextDue => _intervals.NextEnd > DateTimeOffset.MaxValue.UtcTicks - _lateAllowance - TimeSpan.TicksPerMinute
         ? DateTimeOffset.MaxValue

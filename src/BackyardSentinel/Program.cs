@@ -13,6 +13,7 @@ using BackyardSentinel.Commands.Page;
 using BackyardSentinel.Commands.Plan;
 using BackyardSentinel.Commands.Refused;
 using BackyardSentinel.Commands.Replay;
+using BackyardSentinel.Commands.Report;
 using BackyardSentinel.Commands.Run;
 using BackyardSentinel.Commands.Store;
 
@@ -27,6 +28,7 @@ var root = new RootCommand("Backyard Sentinel: watches your garden's weather for
     ("plan", () => PlanCommand.Create(TimeProvider.System)),
     ("explain", () => ExplainCommand.Create(TimeProvider.System)),
     ("refused", RefusedCommand.Create),
+    ("report", () => ReportCommand.Create(TimeProvider.System)),
     ("export", ExportCommand.Create),
     ("fit", () => FitCommand.Create(TimeProvider.System)),
     ("alert", () => AlertCommand.Create(TimeProvider.System)),

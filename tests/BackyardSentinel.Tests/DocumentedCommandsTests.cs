@@ -15,6 +15,7 @@ using BackyardSentinel.Commands.Page;
 using BackyardSentinel.Commands.Plan;
 using BackyardSentinel.Commands.Refused;
 using BackyardSentinel.Commands.Replay;
+using BackyardSentinel.Commands.Report;
 using BackyardSentinel.Commands.Run;
 using BackyardSentinel.Commands.Store;
 using BackyardSentinel.Configuration;
@@ -223,6 +224,7 @@ public sealed partial class DocumentedCommandsTests
             ExplainCommand.Create(time),
             PageCommand.Create(),
             RefusedCommand.Create(),
+            ReportCommand.Create(time),
             ExportCommand.Create(),
             FitCommand.Create(time),
             AlertCommand.Create(time),

@@ -30,18 +30,8 @@ public readonly record struct WindowOutlook(DateTimeOffset OpensAt, InfectionWin
         {
             if (hour.Start < from)
                 continue;
-            var interval = new WeatherInterval(
-                hour.Start,
-                TimeSpan.FromHours(1),
-                hour.TemperatureC,
-                hour.HumidityPct,
-                hour.WindMs,
-                hour.RainMm,
-                null,
-                0,
-                1,
-                1);
-            var wetness = WetnessOf(hour, wetHumidityPct);
+            var interval = ForecastWeather.IntervalOf(hour);
+            var wetness = ForecastWeather.WetnessOf(hour, wetHumidityPct);
             spells.Observe(interval, wetness, out var ended);
             rule.Observe(new RuleInput(interval, wetness, spells.Running, ended, factor));
             // A window may open and close within the hour.
@@ -53,12 +43,4 @@ public readonly record struct WindowOutlook(DateTimeOffset OpensAt, InfectionWin
 
         return best;
     }
-
-    private static Wetness WetnessOf(in ForecastHour hour, double wetHumidityPct) => hour switch
-    {
-        { TemperatureC: < 0 } => new Wetness(WetnessState.Frozen, 0),
-        { RainMm: > 0 } => new Wetness(WetnessState.Wet, 1),
-        { HumidityPct: { } humidity } => humidity >= wetHumidityPct ? new Wetness(WetnessState.Wet, 1) : new Wetness(WetnessState.Dry, 0),
-        _ => new Wetness(WetnessState.Unknown, 0),
-    };
 }

@@ -57,6 +57,11 @@ public sealed class SwellOutlook
             };
     }
 
+    /// <summary>All stages ahead of one planting; <c>null</c>: its model knows no time yet.</summary>
+    /// <param name="model">The planting's model, fed until now.</param>
+    public StagesAhead? StagesOf(StageModel model) =>
+        model is { Doubt: null, SummedUntil: not null } ? new StagesAhead(model, _ahead, _climate, _site) : null;
+
     private BudSwell Ahead(StageModel model) => BudSwell.Expect(model, _ahead, _climate, _site.LatitudeDeg, _site.LongitudeDeg);
 
     /// <summary>A stage that was logged sets all three tracks to one day; computed ones part.</summary>

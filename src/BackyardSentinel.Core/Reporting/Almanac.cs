@@ -106,7 +106,9 @@ public sealed class Almanac(Site site)
     /// <param name="to">Until when, UTC; cut where the almanac ends.</param>
     /// <param name="running">The wet spell that runs now; <c>null</c>: none.</param>
     /// <param name="openNow">The windows that are open now, with their figures as they stand.</param>
-    public AlmanacSlice Slice(DateTimeOffset from, DateTimeOffset to, WetSpell? running, IReadOnlyList<InfectionWindow> openNow)
+    /// <param name="withHours">The hours are asked for; a season is told without them.</param>
+    public AlmanacSlice Slice(
+        DateTimeOffset from, DateTimeOffset to, WetSpell? running, IReadOnlyList<InfectionWindow> openNow, bool withHours = true)
     {
         from = from > Begins || Begins is null ? from.ToUniversalTime() : Begins.Value;
         to = to < Ends ? to.ToUniversalTime() : Ends;
@@ -114,7 +116,7 @@ public sealed class Almanac(Site site)
         return new AlmanacSlice(
             from,
             to,
-            _hours.Between(from, to),
+            withHours ? _hours.Between(from, to) : [],
             [
                 .. _days.Where(day =>
                     LocalDay.StartOf(day.Day, site.Zone) < to && LocalDay.StartOf(day.Day.AddDays(1), site.Zone) > from),

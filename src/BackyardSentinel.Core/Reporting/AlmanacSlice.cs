@@ -45,4 +45,17 @@ public sealed record PlantingSlice(
     IReadOnlyList<InfectionWindow> Windows,
     IReadOnlyList<BudStageReached> Stages,
     IReadOnlyList<SeasonClosed> Closings,
-    IReadOnlyList<SumsOfDay> Sums);
+    IReadOnlyList<SumsOfDay> Sums)
+{
+    /// <summary>A fresh cover was on the tree when the window behind a level opened.</summary>
+    /// <param name="held">One of <see cref="Levels"/>.</param>
+    /// <param name="rule">The rule that gives the level.</param>
+    public bool IsCovered(Stretch<LevelHeld> held, RuleName rule) => held.Value.Level >= Level.Possible && Windows.Any(window =>
+        window is { Sheltered: false, Cover: Garden.Cover.Fresh } && window.Rule == rule
+        && window.OpenedAt < held.To && !(window.ClosedAt <= held.From));
+
+    /// <summary>Nobody knew at a moment whether the buds had opened.</summary>
+    /// <param name="at">When, UTC.</param>
+    public bool BudsMayBeOpen(DateTimeOffset at) => Tissue.Any(held =>
+        held.From <= at && at < held.To && held.Value is { Buds: Phenology.BudState.MayBeOpen, Susceptible: true });
+}

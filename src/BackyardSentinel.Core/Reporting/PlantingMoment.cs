@@ -26,8 +26,8 @@ public readonly record struct LevelHeld(Level Level, Missing Missing);
 /// <param name="Day">The day.</param>
 /// <param name="Chill">The season's chill, in the units of the needs.</param>
 /// <param name="HeatHours">Warmth since chill was met or a stage was seen, degree hours.</param>
-/// <param name="ChillMet">The chill need was met, or taken as met, by then.</param>
-public readonly record struct SumsOfDay(DateOnly Day, double Chill, double HeatHours, bool ChillMet);
+/// <param name="Warming">Warmth counts: the chill need was met, or taken as met, or a stage was seen.</param>
+public readonly record struct SumsOfDay(DateOnly Day, double Chill, double HeatHours, bool Warming);
 
 /// <summary>A series that was doubted for a while, half-open [From, To).</summary>
 /// <param name="Doubt">What was seen.</param>

@@ -14,7 +14,7 @@ internal sealed class PlantingPages
     private readonly List<SeasonClosed> _closings = [];
     private readonly List<InfectionWindow> _windows = [];
     private readonly List<InfectionWindow> _open = [];
-    private readonly List<(int Day, float Chill, float Heat, bool ChillMet)> _sums = [];
+    private readonly List<(int Day, float Chill, float Heat, bool Warming)> _sums = [];
     private Level? _last;
 
     /// <summary>How it stands after an interval that began at <paramref name="start"/>.</summary>
@@ -53,7 +53,7 @@ internal sealed class PlantingPages
         }
     }
 
-    public void DayOver(in SumsOfDay sums) => _sums.Add((sums.Day.DayNumber, (float)sums.Chill, (float)sums.HeatHours, sums.ChillMet));
+    public void DayOver(in SumsOfDay sums) => _sums.Add((sums.Day.DayNumber, (float)sums.Chill, (float)sums.HeatHours, sums.Warming));
 
     public PlantingSlice Slice(string planting, DateTimeOffset from, DateTimeOffset to, IReadOnlyList<InfectionWindow> openNow)
     {
@@ -75,7 +75,7 @@ internal sealed class PlantingPages
             [.. _closings.Where(closed => closed.On >= first && closed.On <= last)],
             [
                 .. _sums.Where(sums => sums.Day >= first.DayNumber && sums.Day <= last.DayNumber)
-                    .Select(sums => new SumsOfDay(DateOnly.FromDayNumber(sums.Day), sums.Chill, sums.Heat, sums.ChillMet)),
+                    .Select(sums => new SumsOfDay(DateOnly.FromDayNumber(sums.Day), sums.Chill, sums.Heat, sums.Warming)),
             ]);
     }
 

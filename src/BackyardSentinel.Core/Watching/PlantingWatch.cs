@@ -123,6 +123,11 @@ public sealed class PlantingWatch
         Shelter.IsOn ? null
         : WindowOutlook.Of(_driving, Shelter.IsUsed ? Shelter.Spells : sky, from, forecast, _site.WetHumidityPct, _factor);
 
+    /// <summary>The level at the end of each hour ahead: clear under a rain shelter and where nothing can be infected.</summary>
+    internal IReadOnlyList<Level> LevelsAhead(WetSpellTracker sky, WeatherAhead ahead) => Shelter.IsOn || _factor <= 0
+        ? [.. ahead.Hours.Select(_ => Level.Clear)]
+        : ahead.LevelsOf(_driving, Shelter.IsUsed ? Shelter.Spells : sky, _factor);
+
     /// <summary>A local day begins, or the watch does: what the grower noted until then counts.</summary>
     internal void DayBegins(DateTimeOffset at, DateOnly today)
     {

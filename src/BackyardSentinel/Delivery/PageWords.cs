@@ -70,6 +70,16 @@ public sealed class PageWords
     /// <summary>A day with its year.</summary>
     public string DateOfYear(DateOnly day) => Fill(Say("date-year"), day);
 
+    /// <summary>A weekday's short name.</summary>
+    public string Weekday(DateOnly day) => _file.Nth("weekdays", ((int)day.DayOfWeek + 6) % 7, 7);
+
+    /// <summary>A day in the space of a drawing, such as 24 Mar.</summary>
+    public string ShortDay(DateOnly day) => Say("day").Replace("{day}", day.Day.ToString(CultureInfo.InvariantCulture), StringComparison.Ordinal)
+        .Replace("{month}", ShortMonth(day), StringComparison.Ordinal);
+
+    /// <summary>A month's short name.</summary>
+    public string ShortMonth(DateOnly day) => _file.Nth("months", day.Month - 1, 12);
+
     /// <summary>The local day of a moment.</summary>
     public DateOnly DayOf(DateTimeOffset moment) => DateOnly.FromDateTime(Local(moment).Date);
 

@@ -72,6 +72,7 @@ public sealed class GardenServices : IDisposable
             OnMessage = _capture is null ? null : _capture.Take,
             Journal = _journal,
             Answers = _answers,
+            KeepAlmanac = garden.Page is not null,
             Alerts = _alerts.Policy,
             Outbox = _dispatcher is null
                 ? new AlertOutbox([], _alerts.Say, null, Told)

@@ -10,6 +10,7 @@ namespace BackyardSentinel.Live;
 /// <param name="Forecast">The last forecast, whatever its age; <c>null</c>: none came yet.</param>
 /// <param name="Troubles">What is wrong with sensors and the clock.</param>
 /// <param name="At">Now, UTC.</param>
+/// <param name="Almanacs">What the season was; <c>null</c>: nobody keeps it.</param>
 /// <param name="IsListening">The service has begun and waits for what the broker kept: nothing is judged yet.</param>
 public sealed record GardenNow(
     IReadOnlyDictionary<string, SiteWatch> Watches,
@@ -17,4 +18,5 @@ public sealed record GardenNow(
     Forecast? Forecast,
     IReadOnlyList<Occasion> Troubles,
     DateTimeOffset At,
+    AlmanacKeeper? Almanacs,
     bool IsListening);

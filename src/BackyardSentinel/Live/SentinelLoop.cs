@@ -216,6 +216,7 @@ public sealed class SentinelLoop
         _keeper.Forecast,
         [.. _clock.Wrong is { } wrong ? Season.Troubles.Append(wrong) : Season.Troubles],
         _clock.Now,
+        _keeper.Board.Almanacs,
         _hearing is { MayJudge: false });
 
     private static DateTimeOffset MinuteOf(DateTimeOffset now) => new(now.UtcTicks - now.UtcTicks % TimeSpan.TicksPerMinute, TimeSpan.Zero);

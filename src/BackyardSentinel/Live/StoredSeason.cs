@@ -50,12 +50,14 @@ public sealed class StoredSeason
     /// <param name="at">Up to this moment.</param>
     /// <param name="journal">The journal's entries; <c>null</c>: the store's.</param>
     /// <param name="findings">Gets a sentence for each journal entry that is left out.</param>
+    /// <param name="almanacs">Keeps what the season was; <c>null</c>: nobody asks for it.</param>
     /// <exception cref="StoreException">The store cannot be used.</exception>
     public static StoredSeason Load(
         GardenFile garden,
         DateTimeOffset at,
         IReadOnlyList<JournalEntry>? journal,
-        ICollection<string> findings)
+        ICollection<string> findings,
+        AlmanacKeeper? almanacs = null)
     {
         var sites = garden.Sites.ToList();
         var there = File.Exists(garden.Store.Path);
@@ -71,7 +73,12 @@ public sealed class StoredSeason
         List<QuarantinedMessage> refused = [];
         using var store = there ? SentinelStore.Reading(garden.Store.Path) : null;
         var outages = store?.Outages().Where(since => since <= at).ToList();
-        var season = new SeasonFeed(sites, journal: sound, outages: outages);
+        var season = new SeasonFeed(
+            sites,
+            almanacs is null ? null : almanacs.Note,
+            sound,
+            outages,
+            onInterval: almanacs is null ? null : almanacs.Note);
         if (store is not null)
         {
             var faults = store.Faults();

@@ -4,6 +4,9 @@ using BackyardSentinel.Web.Alerts;
 using BackyardSentinel.Web.Api;
 using BackyardSentinel.Web.Journal;
 using BackyardSentinel.Web.Now;
+using BackyardSentinel.Web.Report;
+using BackyardSentinel.Web.Weather;
+using BackyardSentinel.Web.Year;
 using RazorSlices;
 using ILogger = Serilog.ILogger;
 
@@ -32,6 +35,9 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         Show(app, "/", (visit, now) => Pages.Now.Create(NowPage.Of(visit, now, parts.Books.Alerts())));
         Show(app, "/alert/{**id}", (visit, now, context) => AlertPage.Of(visit, now, Id(context)) is { } view ? Pages.Alert.Create(view) : null);
         app.MapPost("/alert/{**id}", AnswerAsync);
+        Show(app, "/weather", (visit, now, context) => Pages.Weather.Create(WeatherPage.Of(visit, now, context.Request.Query["days"])));
+        Show(app, "/year", (visit, now, context) => YearPage.Of(visit, now, context.Request.Query["planting"]) is { } view ? Pages.Year.Create(view) : null);
+        Show(app, "/report", (visit, now) => ReportPage.Of(visit, now) is { } view ? Pages.Report.Create(view) : null);
         new JournalRoutes(parts, _guard, _ask).Map(app);
         new ApiRoutes(parts, _ask, time).Map(app);
         app.UseEndpoints(_ => { });

@@ -1,4 +1,5 @@
 using System.Text;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Weather;
@@ -22,6 +23,9 @@ public sealed record PageGarden
 
     /// <summary>The forecast; <c>null</c>: none.</summary>
     public Forecast? Forecast { get; init; }
+
+    /// <summary>What the phone was told, taken by a destination when it was made.</summary>
+    public IReadOnlyList<AlertMessage> Told { get; init; } = [];
 
     /// <summary>The page is served to the home network, which asks for keys; otherwise to this computer, which asks for none.</summary>
     public bool IsOnTheLan { get; init; }

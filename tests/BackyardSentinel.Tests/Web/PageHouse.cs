@@ -1,12 +1,15 @@
 using System.Collections.Concurrent;
 using System.Globalization;
 using System.Net;
+using System.Text;
 using AngleSharp.Html.Dom;
 using AngleSharp.Html.Parser;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Live;
+using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Web.Access;
@@ -51,6 +54,18 @@ public sealed class PageHouse : IAsyncDisposable
         (_journal, _books) = (JournalBook.Beside(path), PageBooks.Beside(path));
         foreach (var entry in garden.Journal)
             _journal.Add(entry, new DateTimeOffset(entry.On, new TimeOnly(18, 0), TimeSpan.Zero));
+        StoreBatch told = new();
+        told.Outbox.AddRange(garden.Told.Select(message => new OutboxRow(
+            message.Id,
+            "phone",
+            message.Episode,
+            message.At.ToUnixTimeMilliseconds(),
+            message.UsefulUntil.ToUnixTimeMilliseconds(),
+            Encoding.UTF8.GetString(AlertJson.Write(message)))
+        {
+            State = OutboxState.Delivered,
+        }));
+        _store.Commit(told);
         _parts = new LoopParts { Journal = _journal, KeepAlmanac = true };
         if (garden.Forecast is { } forecast)
             _parts.Forecasts.Put(forecast);
@@ -94,6 +109,20 @@ public sealed class PageHouse : IAsyncDisposable
         await house.LivePastAsync(garden);
         await house.ServeAsync(garden);
         return house;
+    }
+
+    /// <summary>Lets time pass by ten minutes at a time, in each of which the sensors say something; judged when it returns.</summary>
+    /// <param name="steps">So many times.</param>
+    /// <param name="say">What they say at a moment.</param>
+    public async Task LiveAsync(int steps, Func<DateTimeOffset, IEnumerable<ArrivedMessage>> say)
+    {
+        for (var i = 0; i < steps; i++)
+        {
+            Time.Advance(TimeSpan.FromMinutes(10));
+            foreach (var message in say(Time.GetUtcNow()))
+                await Loop.OfferAsync(message, Ct);
+            await Loop.AskAsync(now => now.At, Ct);
+        }
     }
 
     /// <summary>A page as a browser reads it; HTML that is not valid fails here.</summary>

@@ -134,7 +134,7 @@ internal static class NowHeadline
     }
 
     /// <summary>What the forecast says of rain: until when it goes on, or when it comes next.</summary>
-    private static void AddRain(Visit visit, GardenNow now, List<string> lines)
+    internal static void AddRain(Visit visit, GardenNow now, List<string> lines)
     {
         if (Fresh(now) is not { } forecast)
             return;

@@ -1,0 +1,139 @@
+using BackyardSentinel.Delivery;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Infection;
+using BackyardSentinel.Spraying;
+using BackyardSentinel.Tuning;
+using BackyardSentinel.Web.Drawing;
+using BackyardSentinel.Web.Year;
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Web.Report;
+
+/// <summary>The report of a garden's season, to be read and printed: one file that asks nobody for anything.</summary>
+/// <param name="Garden">The garden's name.</param>
+/// <param name="Words">The words, by the clock of the first site.</param>
+/// <param name="Made">When it is made, UTC.</param>
+/// <param name="Sites">The sites.</param>
+/// <param name="StyleSheet">The style sheet, to stand in the file; <c>null</c>: a page of the service, which links to it.</param>
+public sealed record ReportView(
+    string Garden, PageWords Words, DateTimeOffset Made, IReadOnlyList<ReportSite> Sites, string? StyleSheet = null)
+{
+    /// <summary>The season's name.</summary>
+    public string Season => YearStrip.SeasonText(Sites[0].Facts.Season);
+
+    /// <summary>Of a season that still runs it is the report so far.</summary>
+    public bool IsRunning => Sites[0].Facts.Season.Contains(LocalDay.Of(Made, Sites[0].Facts.Site.Zone));
+}
+
+/// <summary>One site in the report: its tables, row by row.</summary>
+/// <param name="facts">Its season.</param>
+/// <param name="words">The words, by its clock.</param>
+public sealed class ReportSite(ReportFacts facts, PageWords words)
+{
+    /// <summary>Its season.</summary>
+    public ReportFacts Facts => facts;
+
+    /// <summary>The plantings: how they are called, with kind and number of trees, and their year in sentences.</summary>
+    public IEnumerable<(YearFacts Year, string Kind, IReadOnlyList<string> Story)> Plantings() => facts.Plantings.Select(year => (
+        year,
+        string.Join(", ", new[]
+        {
+            year.Planting.Variety ?? "",
+            words.Say("kind." + year.Planting.Kind.Word()),
+            words.Count("trees", year.Planting.Trees),
+        }.Where(part => part.Length > 0)),
+        (IReadOnlyList<string>)[.. new ReportStory(facts, words).Of(year)]));
+
+    /// <summary>The windows of the rule that gives the level, planting by planting, with what was found.</summary>
+    public IEnumerable<(string Planting, WindowRow Row, string Found)> Windows() => facts.Plantings.SelectMany(year =>
+        YearStrip.Windows(year).Zip(new YearTable(year, words).Windows(), (window, row) => (
+            year.Planting.Called,
+            row,
+            words.Say("report.outcome." + Word(facts.OutcomeOf(window))))));
+
+    /// <summary>What each rule said, counted: a name and a figure for each rule.</summary>
+    public IEnumerable<(string What, IReadOnlyList<string> Figures)> Counts()
+    {
+        yield return Row("report.windows", verified => verified.Windows.Count);
+        yield return Row("report.hits", verified => verified.Hits);
+        yield return Row("report.false-alarms", verified => verified.FalseAlarms);
+        yield return Row("report.misses", verified => verified.Misses);
+        yield return Row("report.unverified", verified => verified.Unverified);
+
+        (string, IReadOnlyList<string>) Row(string key, Func<Verification, int> count) =>
+            (words.Say(key), [.. facts.Rules.Select(rule => words.Number(count(rule.Verified)))]);
+    }
+
+    /// <summary>The rules' names, in the order of the figures.</summary>
+    public IEnumerable<string> Rules => facts.Rules.Select(rule => words.Say("rule." + rule.Rule.Word()));
+
+    /// <summary>The season's sprays.</summary>
+    public IEnumerable<(string Day, string Planting, string What, string Copper, string PerArea)> Sprays() => facts.Sprays.Select(spray => (
+        words.DateOfYear(spray.Entry.On),
+        facts.Site.Called(spray.Entry.Planting),
+        words.Say(
+            "report.spray",
+            ("product", facts.Site.ProductCalled(spray.Entry.Product)),
+            ("volume", words.Figure(words.Units.Volume(spray.Entry.VolumeL)))),
+        spray.CopperG is { } g ? words.Figure(words.Units.Mass(g)) : words.Say("not-known"),
+        spray.CopperKgPerHa is { } kg ? words.Figure(words.Units.MassPerArea(kg)) : words.Say("not-known")));
+
+    /// <summary>The copper of each sprayed planting in the season, with the sentences that set it beside benchmarks.</summary>
+    public IEnumerable<(string Planting, string Copper, string PerArea, IReadOnlyList<string> Beside)> Copper() => facts.Plantings
+        .Where(year => facts.Sprays.Any(spray => spray.Entry.Planting == year.Planting.Id))
+        .Select(year =>
+        {
+            var balance = facts.Ledger.Balance(year.Planting.Id, year.Today < facts.Season.End ? year.Today : facts.Season.End.AddDays(-1));
+            return (
+                year.Planting.Called,
+                words.Figure(words.Units.Mass(balance.SeasonG)),
+                balance.SeasonKgPerHa is { } kg ? words.Figure(words.Units.MassPerArea(kg)) : words.Say("not-known"),
+                CopperBenchmark.Beside(balance, facts.Site.Units));
+        });
+
+    /// <summary>Looks and pickings.</summary>
+    public IEnumerable<(string Day, string Planting, string What)> Looks() => facts.Looks.Select(entry => (
+        words.DateOfYear(entry.On),
+        facts.Site.Called(entry.Planting),
+        YearMarks.Text(entry, facts.Site, words) + (entry is ScoutEntry { Symptom: { } symptom }
+            ? words.Say("report.symptom", ("symptom", words.Say("symptom." + symptom.Word()))) : "")));
+
+    /// <summary>What was not known, a sentence each.</summary>
+    public IEnumerable<string> NotKnown()
+    {
+        var (judged, missing) = facts.Hours;
+        if (judged == 0)
+            yield return words.Say("report.unknown.all");
+        if (missing > 0)
+            yield return words.Say(
+                "report.unknown.gaps",
+                ("hours", words.Hours(missing)),
+                ("percent", words.Number(100 * missing / judged, "0.#")),
+                ("longest", Longest()));
+        if (facts.Slice is { } slice && slice.From > LocalDay.StartOf(facts.Season.ChillFrom, facts.Site.Zone))
+            yield return words.Say("report.unknown.before", ("time", words.Moment(slice.From)));
+        foreach (var doubt in facts.Slice?.Doubts ?? [])
+            yield return words.Say(
+                doubt.To is null ? "report.unknown.doubted-still" : "report.unknown.doubted",
+                ("what", doubt.Doubt.Seen(facts.Site.Units)),
+                ("from", words.Moment(doubt.From)),
+                ("to", doubt.To is { } to ? words.Moment(to) : ""));
+        foreach (var year in facts.Plantings.Where(year => year.IsFollowed && !year.Entries.OfType<StageEntry>().Any()))
+            yield return words.Say("report.unknown.stages", ("planting", year.Planting.Called));
+        yield return words.Say("report.unknown.assumed");
+    }
+
+    private string Longest()
+    {
+        var longest = facts.Slice!.Missing.MaxBy(gap => gap.Length);
+        return words.Say("span", ("from", words.Moment(longest.From)), ("to", words.Moment(longest.To, longest.From)));
+    }
+
+    /// <summary>The word of an outcome, as the words and the CSV have it.</summary>
+    internal static string Word(Outcome outcome) => outcome switch
+    {
+        Outcome.Hit => "hit",
+        Outcome.FalseAlarm => "false-alarm",
+        Outcome.Unverified => "unverified",
+    };
+}

@@ -1,0 +1,96 @@
+using BackyardSentinel.Delivery;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Infection;
+using BackyardSentinel.Web.Drawing;
+
+namespace BackyardSentinel.Web.Year;
+
+/// <summary>The sentences and figures beside the strip of a season.</summary>
+/// <param name="facts">The season.</param>
+/// <param name="words">The words.</param>
+public sealed class YearTable(YearFacts facts, PageWords words)
+{
+    /// <summary>What comes next, a sentence each.</summary>
+    public IEnumerable<string> Lines()
+    {
+        if (facts.ClosedOn is { } closed)
+        {
+            yield return words.Say("year.closed", ("day", words.Day(closed)));
+            yield break;
+        }
+
+        foreach (var (stage, dates) in facts.Stages)
+        {
+            if (dates.Expected is not { } on || on <= facts.Today)
+                continue;
+            var name = ("stage", words.Say("stage.short." + stage.Code));
+            yield return dates is { Early: { } early, Late: { } late }
+                ? words.Say("year.next", name, ("day", words.Day(on)), ("early", words.Day(early)), ("late", words.Day(late)))
+                : words.Say("year.next.plain", name, ("day", words.Day(on)));
+            yield break;
+        }
+    }
+
+    /// <summary>As of when, and how the sums stand.</summary>
+    public string AsOf()
+    {
+        var asOf = words.Say("year.as-of", ("time", words.Moment(facts.Now)));
+        if (facts.StageDoubt is { } doubt)
+            return $"{asOf} {doubt}";
+        return facts is { Needs: not null, Slice: not null } ? $"{asOf} {YearStrip.ChillSentence(facts, words)}" : asOf;
+    }
+
+    /// <summary>The letters of the strip.</summary>
+    public IEnumerable<(string Letter, string Text)> Letters() => YearMarks.Of(facts).Select(mark => (
+        mark.Letter,
+        words.Say("year.letter", ("day", words.ShortDay(mark.On)), ("what", YearMarks.Text(mark.Entry, facts.Site, words)))));
+
+    /// <summary>The stages with their days; a seen one has one day only.</summary>
+    public IEnumerable<(string Stage, string Earliest, string Expected, string Latest, string? Seen)> Stages()
+    {
+        foreach (var (stage, dates) in facts.Stages)
+        {
+            yield return (
+                words.Say("stage.short." + stage.Code),
+                Day(dates.Early),
+                Day(dates.Expected),
+                Day(dates.Late),
+                facts.IsSeen(stage, dates.Expected) ? words.Say("year.table.seen", ("day", words.Day(dates.Expected!.Value))) : null);
+        }
+
+        yield return (words.Say("year.table.season-over"), "", Day(facts.ClosedOn), facts.ClosedOn is null ? Day(facts.OverAtTheLatest) : "", null);
+    }
+
+    /// <summary>The windows of the rule that gives the level, as the strip numbers them.</summary>
+    public IEnumerable<WindowRow> Windows() => YearStrip.Windows(facts).Select((window, i) => new WindowRow(
+        words.Number(i + 1),
+        window.Level,
+        window.Cover == Cover.Fresh,
+        words.Moment(window.OpenedAt),
+        Level(window),
+        Figures(window, words, facts.Site.HasRainGauge),
+        window.Cover is { } cover ? words.Say("cover." + cover.ToString().ToLowerInvariant()) : words.Say("not-known")));
+
+    /// <summary>A window's figures: hours wet, rain, mean temperature.</summary>
+    public static string Figures(in InfectionWindow window, PageWords words, bool hasRainGauge)
+    {
+        List<string> parts = [];
+        if (window.WetHours is { } hours)
+            parts.Add(words.Say("year.windows.figures.hours", ("hours", words.Hours(hours))));
+        if (window.RainMm is { } rain && hasRainGauge)
+            parts.Add(words.Rain(rain));
+        if (window.MeanTempC is { } mean)
+            parts.Add(words.Temperature(mean));
+        return string.Join(", ", parts);
+    }
+
+    private string Level(in InfectionWindow window)
+    {
+        var level = words.Say("level.of", ("level", words.Level(window.Level)), ("number", words.Number((int)window.Level)));
+        if (facts.Own?.BudsMayBeOpen(window.OpenedAt) == true)
+            level += ", " + words.Say("year.windows.if-open");
+        return window.ClosedAt is null ? level + ", " + words.Say("year.windows.open") : level;
+    }
+
+    private string Day(DateOnly? day) => day is { } on ? words.Day(on) : words.Say("not-known");
+}
