@@ -34,7 +34,8 @@ public sealed class SprayingPageTests
         new SprayEntry(0, "south-wall", "white-peach", new DateOnly(2026, 11, 22), "winter-copper", 7),
     ];
 
-    private static PageGarden Wall => new()
+    /// <summary>A winter's garden with a forecast in which some hours are fit and some are not.</summary>
+    internal static PageGarden Wall => new()
     {
         Now = Saturday,
         Past = [.. PageGarden.Weather(Saturday.AddMinutes(-5), 30)],
