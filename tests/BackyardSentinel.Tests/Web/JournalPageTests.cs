@@ -293,12 +293,12 @@ public sealed class JournalPageTests
         await using var house = await PageHouse.OpenAsync(Wall with
         {
             File = PageGarden.Wall.Replace("south-wall", "yard", StringComparison.Ordinal).Replace("white-peach", "peach", StringComparison.Ordinal),
-            Journal = [.. Storage.JournalBookTests.EveryKind.Select(row => row.Data)],
+            Journal = [.. Tests.Storage.JournalBookTests.EveryKind.Select(row => row.Data)],
         });
 
         var page = await house.GetAsync("/journal?all=1");
 
-        Assert.Equal(Storage.JournalBookTests.EveryKind.Count, page.QuerySelectorAll("tbody tr").Length);
+        Assert.Equal(Tests.Storage.JournalBookTests.EveryKind.Count, page.QuerySelectorAll("tbody tr").Length);
         Assert.All(page.QuerySelectorAll("tbody td:nth-child(2)"), what => Assert.Matches("^peach: [a-z0-9]", what.TextContent));
     }
 
