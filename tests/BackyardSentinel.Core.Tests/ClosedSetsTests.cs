@@ -22,6 +22,15 @@ public sealed class ClosedSetsTests
         Assert.Equal(Family<InfectionRule>().ToHashSet(), rules.Select(rule => rule.GetType()).ToHashSet());
     }
 
+    [Fact]
+    public void Every_quantity_has_its_row_at_its_place()
+    {
+        Assert.Equal(Enum.GetValues<Quantity>(), Quantities.All.Select(of => of.Quantity));
+        Assert.Equal(Quantities.Count, Quantities.All.Count);
+        Assert.Distinct(Quantities.All.Select(of => of.Word));
+        Assert.Distinct(Quantities.All.Select(of => of.Column));
+    }
+
     private static IEnumerable<Type> Family<T>() =>
         typeof(T).Assembly.GetTypes().Where(type => type.IsSubclassOf(typeof(T)) && !type.IsAbstract);
 

@@ -3,21 +3,6 @@ using System.Text;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using BackyardSentinel.Commands;
-using BackyardSentinel.Commands.Alerts;
-using BackyardSentinel.Commands.Check;
-using BackyardSentinel.Commands.Examine;
-using BackyardSentinel.Commands.Explain;
-using BackyardSentinel.Commands.Export;
-using BackyardSentinel.Commands.Fit;
-using BackyardSentinel.Commands.Journal;
-using BackyardSentinel.Commands.Listen;
-using BackyardSentinel.Commands.Page;
-using BackyardSentinel.Commands.Plan;
-using BackyardSentinel.Commands.Refused;
-using BackyardSentinel.Commands.Replay;
-using BackyardSentinel.Commands.Report;
-using BackyardSentinel.Commands.Run;
-using BackyardSentinel.Commands.Store;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Storage;
 using Microsoft.Extensions.Time.Testing;
@@ -138,6 +123,20 @@ public sealed partial class DocumentedCommandsTests
     }
 
     [Fact]
+    public void Every_command_is_made_by_its_own_name_and_stands_in_the_readme()
+    {
+        var readme = File.ReadAllText(Checkout.Path("README.md"));
+        var names = Root().Subcommands.Select(command => command.Name).ToList();
+        Assert.All(
+            names,
+            name =>
+            {
+                Assert.Equal([name], Root(name).Subcommands.Select(command => command.Name));
+                Assert.Matches($"(?m)^\\|.*`{name}[ `]", readme);
+            });
+    }
+
+    [Fact]
     public void A_sample_that_no_longer_comes_out_is_noticed()
     {
         Assert.True(Matches(["one", "…", "four …"], "one\ntwo\nthree\nfour and more\n"));
@@ -210,30 +209,13 @@ public sealed partial class DocumentedCommandsTests
     private static IEnumerable<string> Words(string command) =>
         Word().Matches(command).Select(match => match.Groups.Values.Skip(1).First(group => group.Success).Value);
 
-    private static RootCommand Root()
+    private static RootCommand Root(string? name = null)
     {
-        var time = new FakeTimeProvider(Now);
         var verbose = new Option<bool>("--verbose") { Recursive = true };
-        return new RootCommand
-        {
-            verbose,
-            RunCommand.Create(verbose),
-            ReplayCommand.Create(),
-            JournalCommand.Create(time),
-            PlanCommand.Create(time),
-            ExplainCommand.Create(time),
-            PageCommand.Create(),
-            RefusedCommand.Create(),
-            ReportCommand.Create(time),
-            ExportCommand.Create(),
-            FitCommand.Create(time),
-            AlertCommand.Create(time),
-            BackupCommand.Create(time),
-            RestoreCommand.Create(time),
-            CheckCommand.Create(),
-            ListenCommand.Create(time),
-            ExamineCommand.Create(time),
-        };
+        var root = new RootCommand { verbose };
+        foreach (var command in CommandList.For(name, verbose, new FakeTimeProvider(Now)))
+            root.Add(command);
+        return root;
     }
 
     /// <summary>A folder with the example garden, the store of a service that has run, and files that samples name.</summary>

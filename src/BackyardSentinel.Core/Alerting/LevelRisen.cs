@@ -138,12 +138,13 @@ public sealed record LevelRisen(
     {
         var (rule, spell) = (site.LevelRule, risk.Spell);
         var window = risk.OpenWindows.Where(open => open.Rule == rule).Select(open => (InfectionWindow?)open).FirstOrDefault();
+        var noGauge = spell?.NoRainGauge ?? !site.HasRainGauge;
         return new LevelRisen(
             change.Site, change.Planting, change.At, change.To, change.From, change.Since, spell?.Start ?? window?.OpenedAt ?? change.Since)
         {
             Rule = rule,
             WetHours = spell?.WetHours ?? window?.WetHours,
-            RainMm = (spell?.NoRainGauge ?? window?.NoRainGauge) == true ? null : spell?.RainMm ?? window?.RainMm,
+            RainMm = noGauge ? null : spell?.RainMm ?? window?.RainMm,
             MeanTempC = spell?.MeanTempC ?? window?.MeanTempC,
             FractionReached = risk.FractionReached,
             Cover = risk.Cover,
@@ -151,7 +152,7 @@ public sealed record LevelRisen(
             Uncertain = risk.Uncertain,
             StageSure = risk.StageSure,
             Declining = risk.Susceptibility is > 0 and < 1,
-            NoRainGauge = (spell?.NoRainGauge ?? window?.NoRainGauge) == true,
+            NoRainGauge = noGauge,
             Sheltered = risk.Sheltered,
             Opinions = risk.Opinions,
         };

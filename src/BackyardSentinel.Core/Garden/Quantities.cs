@@ -5,12 +5,13 @@ namespace BackyardSentinel.Garden;
 /// <summary>What is fixed about a quantity.</summary>
 /// <param name="Quantity">The quantity.</param>
 /// <param name="Word">As files, options, topics and JSON spell it: <c>leaf-wetness</c>.</param>
+/// <param name="Column">As the column of a table is headed, with its unit: <c>rain_mm</c>.</param>
 /// <param name="Dimension">What kind of amount it is; it is reckoned in the dimension's unit.</param>
 /// <param name="Lowest">The lowest value that is taken.</param>
 /// <param name="Highest">The highest value that is taken.</param>
 /// <param name="Units">The units in which a sensor may report it; the first holds where none is given.</param>
 public sealed record QuantityFacts(
-    Quantity Quantity, string Word, Dimension Dimension, double Lowest, double Highest, IReadOnlyList<Unit> Units);
+    Quantity Quantity, string Word, string Column, Dimension Dimension, double Lowest, double Highest, IReadOnlyList<Unit> Units);
 
 /// <summary>
 /// The one table of quantities: word, unit, range. The ranges are those of weather outdoors, wider than any garden's.
@@ -35,19 +36,30 @@ public static class Quantities
     // A leaf-wetness value between -1 and 0 is the noise of a dry sensor and counts as 0; at and below it the value is refused.
     private const double LeafWetnessNoise = -1 + 1e-9;
 
+    /// <summary>How many there are.</summary>
+    public const int Count = 1 + (int)Quantity.LeafWetnessUnderShelter;
+
     private static readonly Unit[] LeafUnits = [Unit.Raw, Unit.Count, Unit.Millivolt, Unit.Percent, Unit.Minute, Unit.WetOrDry];
 
     /// <summary>All of them, in the order of <see cref="Quantity"/>.</summary>
     public static IReadOnlyList<QuantityFacts> All { get; } =
     [
-        new(Quantity.Temperature, "temperature", Dimension.Temperature, MinTemperatureC, MaxTemperatureC, [Unit.Celsius, Unit.Fahrenheit, Unit.Kelvin]),
+        new(
+            Quantity.Temperature,
+            "temperature",
+            "temperature_c",
+            Dimension.Temperature,
+            MinTemperatureC,
+            MaxTemperatureC,
+            [Unit.Celsius, Unit.Fahrenheit, Unit.Kelvin]),
         // No air outdoors has 0 % humidity: a failed sensor says so.
-        new(Quantity.Humidity, "humidity", Dimension.Share, double.Epsilon, MaxHumidityPct, [Unit.Percent, Unit.Fraction]),
-        new(Quantity.LeafWetness, "leaf-wetness", Dimension.Raw, LeafWetnessNoise, MaxLeafWetness, LeafUnits),
-        new(Quantity.Rain, "rain", Dimension.Depth, 0, MaxRainMm, [Unit.Millimetre, Unit.Inch]),
+        new(Quantity.Humidity, "humidity", "humidity_pct", Dimension.Share, double.Epsilon, MaxHumidityPct, [Unit.Percent, Unit.Fraction]),
+        new(Quantity.LeafWetness, "leaf-wetness", "leaf_wetness", Dimension.Raw, LeafWetnessNoise, MaxLeafWetness, LeafUnits),
+        new(Quantity.Rain, "rain", "rain_mm", Dimension.Depth, 0, MaxRainMm, [Unit.Millimetre, Unit.Inch]),
         new(
             Quantity.WindSpeed,
             "wind-speed",
+            "wind_ms",
             Dimension.Speed,
             0,
             MaxWindMs,
@@ -55,6 +67,7 @@ public static class Quantities
         new(
             Quantity.LeafWetnessUnderShelter,
             "leaf-wetness-under-shelter",
+            "leaf_wetness_under_shelter",
             Dimension.Raw,
             LeafWetnessNoise,
             MaxLeafWetness,

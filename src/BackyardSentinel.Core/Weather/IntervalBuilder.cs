@@ -12,7 +12,7 @@ public sealed class IntervalBuilder
     private readonly long _step, _hold;
     private readonly WetnessScale _wetnessScale, _underShelter;
     private readonly Outages _outages;
-    private readonly LevelTrack?[][] _levels = [[], [], [], [], [], []];
+    private readonly LevelTrack?[][] _levels = [.. Quantities.All.Select(_ => Array.Empty<LevelTrack?>())];
     private readonly HashSet<(Quantity, int)> _unused = [];
     private AmountTrack?[] _rain = [];
     private long _judgedUntil = long.MinValue;

@@ -5,7 +5,7 @@ using ILogger = Serilog.ILogger;
 namespace BackyardSentinel.Live;
 
 /// <summary>Says what there is to say about messages, at most once an hour for each series and kind: sensors repeat themselves.</summary>
-internal sealed class RemarkLog(TimeProvider time, ILogger log)
+public sealed class RemarkLog(TimeProvider time, ILogger log)
 {
     private static readonly TimeSpan Quiet = TimeSpan.FromHours(1);
     private readonly Dictionary<(string Source, string Kind), long> _said = [];
@@ -31,6 +31,7 @@ internal sealed class RemarkLog(TimeProvider time, ILogger log)
             log.Warning("{Topic}: {Reason} It is kept aside; the command 'refused' lists it.", map.Topic, Ended(sentence));
     }
 
+    /// <summary>Says once an hour for each series and kind what there is to say of a message.</summary>
     public void Say(string topic, List<PayloadRemark> remarks)
     {
         foreach (var remark in remarks)

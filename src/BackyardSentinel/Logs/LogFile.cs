@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Units;
 using nietras.SeparatedValues;
@@ -20,9 +21,9 @@ public sealed class LogFile : IDisposable
     private readonly RowLimitReader _text;
     private readonly SepReader _rows;
     private readonly LogTime _times;
-    private readonly Unit? _temperature, _depth, _speed;
     private readonly bool _commaDecimals;
-    private readonly int _fieldCount, _fieldsNeeded;
+    private readonly int _fieldCount, _fieldsNeeded, _time, _timeOfDay;
+    private readonly LogColumn[] _columns;
     // The row that was given, the one that waits for its neighbour, and the place for that one: rows stay where they were read.
     private readonly LogRow[] _read = new LogRow[3];
     private int _given, _waiting = 1, _free = 2;
@@ -53,9 +54,8 @@ public sealed class LogFile : IDisposable
             var header = Header(_rows.Current);
             _fieldCount = header.Count;
             var layout = LogLayout.Find(path, header, options);
-            (Columns, Notes) = (layout.Columns, layout.Notes);
-            (_temperature, _depth, _speed) = (layout.Temperature, layout.Depth, layout.Speed);
-            _fieldsNeeded = Columns.Needed;
+            (_time, _timeOfDay, _columns, Notes) = (layout.Time, layout.TimeOfDay, [.. layout.Columns], layout.Notes);
+            _fieldsNeeded = 1 + _columns.Select(column => column.Place).Concat([_time, _timeOfDay]).Max();
             _commaDecimals = _rows.Spec.Sep.Separator != ',';
         }
         catch (InvalidDataException)
@@ -75,8 +75,8 @@ public sealed class LogFile : IDisposable
         }
     }
 
-    /// <summary>Where each value stands in the rows.</summary>
-    public LogColumns Columns { get; }
+    /// <summary>Whether it has a column of a quantity.</summary>
+    public bool Has(Quantity quantity) => Array.Exists(_columns, column => column.Quantity == quantity);
 
     /// <summary>What was made of the header, a sentence each where there is something to say.</summary>
     public IReadOnlyList<string> Notes { get; }
@@ -223,9 +223,9 @@ public sealed class LogFile : IDisposable
             return false;
         }
 
-        if (!(Columns.TimeOfDay < 0 ? _times.TryRead(fields[Columns.Time].Span, out var stamp) : TryReadApart(fields, out stamp)))
+        if (!(_timeOfDay < 0 ? _times.TryRead(fields[_time].Span, out var stamp) : TryReadApart(fields, out stamp)))
         {
-            var text = LogExcerpt.Of(Columns.TimeOfDay < 0 ? fields[Columns.Time].Span : Joined(fields));
+            var text = LogExcerpt.Of(_timeOfDay < 0 ? fields[_time].Span : Joined(fields));
             Reject(
                 line,
                 _times.WasSkipped
@@ -247,27 +247,20 @@ public sealed class LogFile : IDisposable
             _lastStamp = stamp;
         }
 
-        row.Fill(
-            line,
-            time,
-            period,
-            Reckoned(_temperature, Number(fields, Columns.Temperature, line, "temperature")),
-            Number(fields, Columns.Humidity, line, "humidity"),
-            Number(fields, Columns.LeafWetness, line, "leaf wetness"),
-            Reckoned(_depth, Number(fields, Columns.Rain, line, "rain")),
-            Reckoned(_speed, Number(fields, Columns.Wind, line, "wind")),
-            Number(fields, Columns.LeafWetnessUnderShelter, line, "leaf wetness under the shelter"));
+        row.Begin(line, time, period);
+        foreach (ref readonly var column in _columns.AsSpan())
+            row.Set(column.Quantity, Reckoned(column.Unit, Number(fields, column, line)));
         return true;
     }
 
     /// <summary>Day and time of day from two columns; the second may hold both.</summary>
     private bool TryReadApart(SepReader.Row fields, out DateTimeOffset stamp) =>
-        _times.TryRead(fields[Columns.TimeOfDay].Span, out stamp) || _times.TryRead(Joined(fields), out stamp);
+        _times.TryRead(fields[_timeOfDay].Span, out stamp) || _times.TryRead(Joined(fields), out stamp);
 
     /// <summary>As one column would hold them; an hour such as 6:05 has its zero back.</summary>
     private string Joined(SepReader.Row fields)
     {
-        var (day, time) = (fields[Columns.Time].ToString().Trim(), fields[Columns.TimeOfDay].ToString().Trim());
+        var (day, time) = (fields[_time].ToString().Trim(), fields[_timeOfDay].ToString().Trim());
         return $"{day} {(time.IndexOf(':') == 1 ? "0" : "")}{time}";
     }
 
@@ -279,30 +272,26 @@ public sealed class LogFile : IDisposable
     {
         if (fields.ColCount < _fieldsNeeded)
             return true;
-        foreach (var column in Columns.Places)
-        {
-            if (column >= 0 && fields[column].Span.Trim().Contains('\n'))
-                return true;
-        }
+        return RunsOver(fields[_time].Span)
+            || (_timeOfDay >= 0 && RunsOver(fields[_timeOfDay].Span))
+            || Array.Exists(_columns, column => RunsOver(_rows.Current[column.Place].Span));
 
-        return false;
+        static bool RunsOver(ReadOnlySpan<char> text) => text.Trim().Contains('\n');
     }
 
     /// <summary>The value of a field; NaN where there is none.</summary>
-    private double Number(SepReader.Row fields, int column, long line, string what)
+    private double Number(SepReader.Row fields, in LogColumn column, long line)
     {
-        if (column < 0)
-            return double.NaN;
-        var text = fields[column].Span;
+        var text = fields[column.Place].Span;
         if (text.IsEmpty)
             return double.NaN;
-        return PlainDecimal.TryRead(text, out var value) ? value : Unusual(text.Trim(), line, what);
+        return PlainDecimal.TryRead(text, out var value) ? value : Unusual(text.Trim(), line, column.Quantity);
     }
 
     /// <summary>
     /// Numbers in other forms, decimal commas, and the marks that loggers leave for "nothing"; all else is rejected with its reason.
     /// </summary>
-    private double Unusual(ReadOnlySpan<char> text, long line, string what)
+    private double Unusual(ReadOnlySpan<char> text, long line, Quantity what)
     {
         const NumberStyles Styles = NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent;
         if (double.TryParse(text, Styles, CultureInfo.InvariantCulture, out var number) && double.IsFinite(number))
@@ -317,7 +306,7 @@ public sealed class LogFile : IDisposable
                 return number;
         }
 
-        Reject(line, $"{what} \"{LogExcerpt.Of(text)}\" is not a number");
+        Reject(line, $"{what.Name()} \"{LogExcerpt.Of(text)}\" is not a number");
         return double.NaN;
     }
 

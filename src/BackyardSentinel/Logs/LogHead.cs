@@ -9,18 +9,17 @@ namespace BackyardSentinel.Logs;
 internal sealed partial record LogHead(string Text)
 {
     /// <summary>The names by which loggers and spreadsheets usually call what is measured (common practice, no source).</summary>
-    private static readonly Dictionary<string, string[]> UsualNames = new(StringComparer.Ordinal)
+    private static string[] UsualNames(Quantity quantity) => quantity switch
     {
-        ["time"] = ["timestamp", "datetime", "date time", "date/time"],
-        ["temperature"] =
+        Quantity.Temperature =>
         [
             "temp", "temperature", "air temp", "air temperature", "outdoor temp", "outdoor temperature", "outside temp", "outside temperature",
         ],
-        ["humidity"] = ["rh", "hum", "humidity", "relative humidity", "air humidity", "outdoor humidity", "outside humidity"],
-        ["leaf-wetness"] = ["leaf wetness"],
-        ["rain"] = ["rain", "rainfall", "precip", "precipitation"],
-        ["wind-speed"] = ["wind", "wind speed", "windspeed"],
-        ["leaf-wetness-under-shelter"] = ["leaf wetness under shelter"],
+        Quantity.Humidity => ["rh", "hum", "humidity", "relative humidity", "air humidity", "outdoor humidity", "outside humidity"],
+        Quantity.LeafWetness => ["leaf wetness"],
+        Quantity.Rain => ["rain", "rainfall", "precip", "precipitation"],
+        Quantity.WindSpeed => ["wind", "wind speed", "windspeed"],
+        Quantity.LeafWetnessUnderShelter => ["leaf wetness under shelter"],
     };
 
     /// <summary>The name and what follows it as a unit, in each way in which the head can be cut.</summary>
@@ -39,37 +38,31 @@ internal sealed partial record LogHead(string Text)
         }
     }
 
-    /// <summary>The unit that the head says for a role; <c>null</c>: it says none.</summary>
-    /// <param name="role">The role: a quantity's word.</param>
-    public Unit? UnitFor(string role) => Cuts().Select(cut => UnitIn(role, cut.Unit)).FirstOrDefault(unit => unit is not null);
+    /// <summary>The unit that the head says for a quantity; <c>null</c>: it says none.</summary>
+    public Unit? UnitFor(QuantityFacts of) => Cuts().Select(cut => UnitIn(of, cut.Unit)).FirstOrDefault(unit => unit is not null);
 
-    /// <summary>What stands in brackets or behind a comma and is no unit for the role; <c>null</c>: there is nothing such.</summary>
-    /// <param name="role">The role: a quantity's word.</param>
-    public string? OddUnitFor(string role) =>
-        Cuts().FirstOrDefault(cut => cut.IsSetOff && cut.Unit.Length > 0 && UnitIn(role, cut.Unit) is null).Unit;
+    /// <summary>What stands in brackets or behind a comma and is no unit for the quantity; <c>null</c>: there is nothing such.</summary>
+    public string? OddUnitFor(QuantityFacts of) =>
+        Cuts().FirstOrDefault(cut => cut.IsSetOff && cut.Unit.Length > 0 && UnitIn(of, cut.Unit) is null).Unit;
 
-    /// <summary>The head is a usual name of the role, with or without a unit behind it.</summary>
-    /// <param name="role">A role of <see cref="LogColumns.Defaults"/>.</param>
-    public bool IsUsualFor(string role)
+    /// <summary>The head is a usual name of the quantity, with or without a unit behind it; without one, of the time.</summary>
+    public bool IsUsualFor(QuantityFacts? of)
     {
-        var names = UsualNames[role];
+        if (of is null)
+            return Plain(Text) is "timestamp" or "datetime" or "date time" or "date/time";
+        var names = UsualNames(of.Quantity);
         return names.Contains(Plain(Text))
-            || (role != "time" && Cuts().Any(cut => names.Contains(Plain(cut.Name)) && (cut.IsSetOff || UnitIn(role, cut.Unit) is not null)));
+            || Cuts().Any(cut => names.Contains(Plain(cut.Name)) && (cut.IsSetOff || UnitIn(of, cut.Unit) is not null));
     }
 
-    /// <summary>The units in which a role is read, as a sentence lists them.</summary>
-    /// <param name="role">The role: a quantity's word.</param>
-    public static string UnitsOf(string role) =>
-        role == "humidity" ? Unit.Percent.Symbol : string.Join(", ", QuantityOf(role).Units.Select(unit => unit.Symbol));
+    /// <summary>The units in which a quantity is read, as a sentence lists them: no log has a share for humidity.</summary>
+    public static string UnitsOf(QuantityFacts of) =>
+        string.Join(", ", of.Units.Where(unit => unit != Unit.Fraction).Select(unit => unit.Symbol));
 
-    private static QuantityFacts QuantityOf(string role) => Quantities.All.First(facts => facts.Word == role);
-
-    private static Unit? UnitIn(string role, string text)
+    private static Unit? UnitIn(QuantityFacts of, string text)
     {
-        if (role == "time")
-            return null;
         var word = Degrees().Replace(text, "").Trim().TrimEnd('.');
-        var known = QuantityOf(role).Dimension is var dimension && dimension == Dimension.Raw && text == "%" ? Unit.Percent
+        var known = of.Dimension is var dimension && dimension == Dimension.Raw && text == "%" ? Unit.Percent
             : dimension == Dimension.Speed && word.Equals("ms", StringComparison.OrdinalIgnoreCase) ? Unit.MetrePerSecond
             : dimension == Dimension.Share && word.Equals("pct", StringComparison.OrdinalIgnoreCase) ? Unit.Percent
             : new[] { text, word, word.ToUpperInvariant(), word.ToLowerInvariant() }

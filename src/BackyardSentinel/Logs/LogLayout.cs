@@ -1,21 +1,26 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Logs;
 
 /// <summary>What a log's header says: where each value stands, and in which unit.</summary>
-/// <param name="Columns">Where each value stands.</param>
-/// <param name="Temperature">The unit of temperatures; <c>null</c>: °C already.</param>
-/// <param name="Depth">The unit of rain; <c>null</c>: mm already.</param>
-/// <param name="Speed">The unit of wind; <c>null</c>: m/s already.</param>
+/// <param name="Time">Where the time stands in the rows, from 0.</param>
+/// <param name="TimeOfDay">Where the time of day stands when <paramref name="Time"/> holds the day alone; -1: that holds both.</param>
+/// <param name="Columns">The columns of values, in the order of the quantities.</param>
 /// <param name="Notes">A sentence for each column whose unit was taken from its head, or that might be meant and is not read.</param>
-public sealed record LogLayout(LogColumns Columns, Unit? Temperature, Unit? Depth, Unit? Speed, IReadOnlyList<string> Notes)
+public sealed record LogLayout(int Time, int TimeOfDay, IReadOnlyList<LogColumn> Columns, IReadOnlyList<string> Notes)
 {
-    private static readonly Dictionary<string, string> UsNames = new(StringComparer.Ordinal)
+    private const string TimeRole = "time";
+
+    private static readonly Dictionary<Quantity, string> UsNames = new()
     {
-        ["temperature"] = "temperature_f",
-        ["rain"] = "rain_in",
-        ["wind-speed"] = "wind_mph",
+        [Quantity.Temperature] = "temperature_f",
+        [Quantity.Rain] = "rain_in",
+        [Quantity.WindSpeed] = "wind_mph",
     };
+
+    /// <summary>What a column may be: the time, or a quantity by its word.</summary>
+    public static IEnumerable<string> Roles => Quantities.All.Select(of => of.Word).Prepend(TimeRole);
 
     /// <summary>Finds the columns in a header, or says which one is missing or could be either.</summary>
     /// <param name="file">The file, for sentences.</param>
@@ -26,23 +31,13 @@ public sealed record LogLayout(LogColumns Columns, Unit? Temperature, Unit? Dept
     {
         List<string> notes = [];
         var (day, timeOfDay) = DayAndTime(file, header, options, notes);
-        var found = LogColumns.Defaults
-            .Select(column => column.Role == "time" && day >= 0 ? (day, null) : Of(file, header, column.Role, column.Name, options, notes))
+        var time = day >= 0 ? day : Of(file, header, null, options, notes).Place;
+        var columns = Quantities.All.Select(of => (of.Quantity, Found: Of(file, header, of, options, notes)))
+            .Where(one => one.Found.Place >= 0)
+            .Select(one => new LogColumn(one.Quantity, one.Found.Place, one.Found.Unit))
             .ToArray();
-        var columns = new LogColumns(
-            found[0].Place,
-            found[1].Place,
-            found[2].Place,
-            found[3].Place,
-            found[4].Place,
-            found[5].Place,
-            found[6].Place) with { TimeOfDay = timeOfDay };
-        if (columns is { Temperature: < 0, Humidity: < 0, LeafWetness: < 0, Rain: < 0, Wind: < 0, LeafWetnessUnderShelter: < 0 })
-            throw Missing(file, "temperature_c", "temperature", header);
-        return new LogLayout(columns, Converted(found[1].Unit), Converted(found[4].Unit), Converted(found[5].Unit), notes);
-
-        // Most logs are in the units of reckoning and need no conversion, and they are long.
-        static Unit? Converted(Unit? unit) => unit == Unit.Celsius || unit == Unit.Millimetre || unit == Unit.MetrePerSecond ? null : unit;
+        var first = Quantities.All[0];
+        return columns.Length > 0 ? new LogLayout(time, timeOfDay, columns, notes) : throw Missing(file, first.Column, first.Word, header);
     }
 
     /// <summary>
@@ -51,55 +46,63 @@ public sealed record LogLayout(LogColumns Columns, Unit? Temperature, Unit? Dept
     /// </summary>
     private static (int Day, int TimeOfDay) DayAndTime(string file, IReadOnlyList<string> header, LogOptions options, List<string> notes)
     {
-        var isMapped = options.Columns.TryGetValue("time", out var mapped);
+        var isMapped = options.Columns.TryGetValue(TimeRole, out var mapped);
         var names = (isMapped ? mapped! : "date+time").Split('+');
         if (names.Length != 2 || (isMapped && IndexOf(header, mapped!) >= 0))
             return (-1, -1);
         List<int> places = [.. names.Select(name => IndexOf(header, name.Trim()))];
         if (places.Contains(-1))
-            return isMapped ? throw Missing(file, names[places.IndexOf(-1)].Trim(), "time", header) : (-1, -1);
+            return isMapped ? throw Missing(file, names[places.IndexOf(-1)].Trim(), TimeRole, header) : (-1, -1);
         notes.Add($"Columns \"{LogExcerpt.Of(header[places[0]])}\" and \"{LogExcerpt.Of(header[places[1]])}\" are read together as the time.");
         return (places[0], places[1]);
     }
 
+    /// <summary>Where the column of a quantity, or without one of the time, stands; -1: there is none.</summary>
     private static (int Place, Unit? Unit) Of(
         string file,
         IReadOnlyList<string> header,
-        string role,
-        string usual,
+        QuantityFacts? of,
         LogOptions options,
         List<string> notes)
     {
+        var role = of?.Word ?? TimeRole;
         var isMapped = options.Columns.TryGetValue(role, out var mapped);
         // A US log may say its units in the names of its columns.
         var name = mapped
-            ?? (options.Units == UnitSystem.Us && UsNames.GetValueOrDefault(role) is { } us && IndexOf(header, us) >= 0 ? us : usual);
+            ?? (of is not null && options.Units == UnitSystem.Us && UsNames.GetValueOrDefault(of.Quantity) is { } us && IndexOf(header, us) >= 0
+                ? us
+                : of?.Column ?? TimeRole);
         var place = IndexOf(header, name);
         if (place >= 0 && IndexOf(header, name, place + 1) >= 0)
             throw new LogProblemException(
                 $"{file}: the header has two columns \"{name}\"; rename the one that is not the {role} column.");
         if (place >= 0 && !isMapped)
-            return (place, UnitOf(options.Units, role));
+            return (place, of is null ? null : Converted(of, UnitOf(options.Units, of)));
         if (place < 0 && isMapped)
             throw Missing(file, name, role, header);
         if (place < 0)
-            place = Usual(file, header, role, options, notes);
-        if (place < 0 && role == "time")
+            place = Usual(file, header, of, options, notes);
+        if (place < 0 && of is null)
             throw Missing(file, name, role, header);
-        return (place, place < 0 ? null : Said(file, header[place], role, options, notes));
+        return (place, place < 0 || of is null ? null : Converted(of, Said(file, header[place], of, options, notes)));
     }
 
+    // Most logs are in the units of reckoning and need no conversion, and they are long. A sensor's own scale has no other.
+    private static Unit? Converted(QuantityFacts of, Unit? unit) =>
+        UnitOf(UnitSystem.Metric, of) is { } reckoned && unit != reckoned ? unit : null;
+
     /// <summary>The one column whose head is a usual name of the role; -1: none is.</summary>
-    private static int Usual(string file, IReadOnlyList<string> header, string role, LogOptions options, List<string> notes)
+    private static int Usual(string file, IReadOnlyList<string> header, QuantityFacts? of, LogOptions options, List<string> notes)
     {
+        var role = of?.Word ?? TimeRole;
         List<int> places = [];
         for (var i = 0; i < header.Count; i++)
         {
-            if (!new LogHead(header[i].Trim()).IsUsualFor(role) || options.Columns.Values.Contains(header[i].Trim(), StringComparer.OrdinalIgnoreCase))
+            if (!new LogHead(header[i].Trim()).IsUsualFor(of) || options.Columns.Values.Contains(header[i].Trim(), StringComparer.OrdinalIgnoreCase))
                 continue;
-            if (role is "temperature" or "rain" or "wind-speed" && Head(i).UnitFor(role) is null && Head(i).OddUnitFor(role) is null)
+            if (of is not null && UnitOf(options.Units, of) is { } read && Head(i).UnitFor(of) is null && Head(i).OddUnitFor(of) is null)
                 notes.Add(
-                    $"Column \"{LogExcerpt.Of(header[i])}\" is not read: its head says no unit. Where it is the {role} column, add --columns {role}=\"{LogExcerpt.Of(header[i].Trim())}\"; it is then read in {UnitOf(options.Units, role)!.Symbol}.");
+                    $"Column \"{LogExcerpt.Of(header[i])}\" is not read: its head says no unit. Where it is the {role} column, add --columns {role}=\"{LogExcerpt.Of(header[i].Trim())}\"; it is then read in {read.Symbol}.");
             else
                 places.Add(i);
         }
@@ -113,31 +116,25 @@ public sealed record LogLayout(LogColumns Columns, Unit? Temperature, Unit? Dept
     }
 
     /// <summary>The unit that a head says, which is told; else that of the log.</summary>
-    private static Unit? Said(string file, string head, string role, LogOptions options, List<string> notes)
+    private static Unit? Said(string file, string head, QuantityFacts of, LogOptions options, List<string> notes)
     {
-        if (role == "time")
-            return null;
-        var said = new LogHead(head.Trim());
-        if (said.UnitFor(role) is { } unit)
+        var (said, name) = (new LogHead(head.Trim()), of.Quantity.Name());
+        if (said.UnitFor(of) is { } unit)
         {
-            notes.Add($"Column \"{LogExcerpt.Of(head)}\" is read as {role.Replace('-', ' ')} ({unit.Symbol}), as its head says.");
+            notes.Add($"Column \"{LogExcerpt.Of(head)}\" is read as {name} ({unit.Symbol}), as its head says.");
             return unit;
         }
 
         // A sensor's own scale has no unit, whatever its head says.
-        return said.OddUnitFor(role) is { } odd && !role.StartsWith("leaf", StringComparison.Ordinal)
+        return said.OddUnitFor(of) is { } odd && of.Dimension != Dimension.Raw
             ? throw new LogProblemException(
-                $"{file}: column \"{LogExcerpt.Of(head)}\" says \"{LogExcerpt.Of(odd)}\", which is no unit that {role.Replace('-', ' ')} is read in ({LogHead.UnitsOf(role)}); convert the column, and name its unit in the head.")
-            : UnitOf(options.Units, role);
+                $"{file}: column \"{LogExcerpt.Of(head)}\" says \"{LogExcerpt.Of(odd)}\", which is no unit that {name} is read in ({LogHead.UnitsOf(of)}); convert the column, and name its unit in the head.")
+            : UnitOf(options.Units, of);
     }
 
-    private static Unit? UnitOf(UnitSystem units, string role) => role switch
-    {
-        "temperature" => units.UnitOf(Dimension.Temperature),
-        "rain" => units.UnitOf(Dimension.Depth),
-        "wind-speed" => units.UnitOf(Dimension.Speed),
-        _ => null,
-    };
+    /// <summary>The unit of a quantity that the systems of units measure differently; <c>null</c>: they do not.</summary>
+    private static Unit? UnitOf(UnitSystem units, QuantityFacts of) =>
+        UnitSystem.Metric.UnitOf(of.Dimension) == UnitSystem.Us.UnitOf(of.Dimension) ? null : units.UnitOf(of.Dimension);
 
     private static int IndexOf(IReadOnlyList<string> header, string name, int from = 0)
     {

@@ -1,3 +1,5 @@
+using BackyardSentinel.Garden;
+
 namespace BackyardSentinel.Logs;
 
 /// <summary>Several log files read as one, merged by time.</summary>
@@ -39,6 +41,9 @@ public sealed class LogReader : IDisposable
     /// <summary>What was made of the headers, each sentence once.</summary>
     public IReadOnlyList<string> Notes => [.. _files.SelectMany(file => file.Notes).Distinct()];
 
+    /// <summary>The quantities of which any of the files has a column, in their order.</summary>
+    public Quantity[] Measured => [.. Quantities.All.Select(of => of.Quantity).Where(quantity => _files.Exists(file => file.Has(quantity)))];
+
     /// <summary>The row read last, in place: the next reading overwrites it.</summary>
     public ref readonly LogRow Current => ref _files.Count == 1 ? ref _files[0].Current : ref _row;
 
@@ -72,26 +77,20 @@ public sealed class LogReader : IDisposable
         _heads[file] = _files[file].Current;
     }
 
-    /// <summary>Whether any row has a rain value: a log without one is judged as a site without a gauge.</summary>
-    public static bool HasRain(IReadOnlyList<string> paths, LogOptions options) =>
-        HasAny(paths, options, columns => columns.Rain, row => row.RainMm is not null);
-
     /// <summary>
-    /// Whether any row says how wet it was under the rain shelter: a log without one is judged as a shelter without a sensor.
+    /// Whether any row has a value of a quantity: a log without rain is judged as a site without a gauge, one that does not say
+    /// how wet it was under the rain shelter as a shelter without a sensor.
     /// </summary>
-    public static bool HasWetnessUnderShelter(IReadOnlyList<string> paths, LogOptions options) =>
-        HasAny(paths, options, columns => columns.LeafWetnessUnderShelter, row => row.LeafWetnessUnderShelter is not null);
-
-    private static bool HasAny(IReadOnlyList<string> paths, LogOptions options, Func<LogColumns, int> column, Predicate<LogRow> isThere)
+    public static bool Has(Quantity quantity, IReadOnlyList<string> paths, LogOptions options)
     {
         foreach (var path in paths)
         {
             using var file = new LogFile(path, options, _ => { });
-            if (column(file.Columns) < 0)
+            if (!file.Has(quantity))
                 continue;
             while (file.Read())
             {
-                if (isThere(file.Current))
+                if (file.Current[quantity] is not null)
                     return true;
             }
         }

@@ -1,31 +1,23 @@
+using System.Runtime.CompilerServices;
+using BackyardSentinel.Garden;
+
 namespace BackyardSentinel.Logs;
 
 /// <summary>One row of a recorded log in canonical units; a missing value is <c>null</c>.</summary>
-public record struct LogRow
+public struct LogRow
 {
     // In here a missing value is NaN, which no log can hold: rows are copied often, and a nullable is twice as large.
-    private double _temperatureC, _humidityPct, _leafWetness, _rainMm, _windMs, _leafWetnessUnderShelter;
+    private Values _values;
 
-    /// <summary>Takes what a line says, in place; a value that is missing is given as NaN.</summary>
-    internal void Fill(
-        long line,
-        DateTimeOffset time,
-        TimeSpan period,
-        double temperatureC,
-        double humidityPct,
-        double leafWetness,
-        double rainMm,
-        double windMs,
-        double leafWetnessUnderShelter)
+    /// <summary>Begins a row in place; all its values are missing.</summary>
+    internal void Begin(long line, DateTimeOffset time, TimeSpan period)
     {
         (Line, Time, Period) = (line, time, period);
-        _temperatureC = temperatureC;
-        _humidityPct = humidityPct;
-        _leafWetness = leafWetness;
-        _rainMm = rainMm;
-        _windMs = windMs;
-        _leafWetnessUnderShelter = leafWetnessUnderShelter;
+        ((Span<double>)_values).Fill(double.NaN);
     }
+
+    /// <summary>Takes a value; NaN: it is missing.</summary>
+    internal void Set(Quantity quantity, double value) => _values[(int)quantity] = value;
 
     /// <summary>Line in the file, 1-based, the header being line 1.</summary>
     public long Line { get; private set; }
@@ -36,23 +28,12 @@ public record struct LogRow
     /// <summary>How long it describes; zero for a momentary row.</summary>
     public TimeSpan Period { get; internal set; }
 
-    /// <summary>Air temperature, °C.</summary>
-    public readonly double? TemperatureC => Known(_temperatureC);
+    /// <summary>The value of a quantity.</summary>
+    public readonly double? this[Quantity quantity] => _values[(int)quantity] is var value && double.IsNaN(value) ? null : value;
 
-    /// <summary>Relative humidity, %.</summary>
-    public readonly double? HumidityPct => Known(_humidityPct);
-
-    /// <summary>Leaf wetness in the sensor's scale.</summary>
-    public readonly double? LeafWetness => Known(_leafWetness);
-
-    /// <summary>Rain, mm.</summary>
-    public readonly double? RainMm => Known(_rainMm);
-
-    /// <summary>Wind speed, m/s.</summary>
-    public readonly double? WindMs => Known(_windMs);
-
-    /// <summary>Leaf wetness under the rain shelter, in the sensor's scale.</summary>
-    public readonly double? LeafWetnessUnderShelter => Known(_leafWetnessUnderShelter);
-
-    private static double? Known(double value) => double.IsNaN(value) ? null : value;
+    [InlineArray(Quantities.Count)]
+    private struct Values
+    {
+        private double _first;
+    }
 }

@@ -21,8 +21,7 @@ public static class ReadingsFile
     public static IReadOnlyList<string> Keys { get; } = ["time", "received", "site", "place"];
 
     /// <summary>The column of each quantity, in the order of <see cref="Quantity"/>.</summary>
-    public static IReadOnlyList<string> Values { get; } =
-        ["temperature_c", "humidity_pct", "leaf_wetness", "rain_mm", "wind_ms", "leaf_wetness_under_shelter"];
+    public static IReadOnlyList<string> Values { get; } = [.. Quantities.All.Select(of => of.Column)];
 
     /// <summary>The whole header.</summary>
     public static string Header => string.Join(',', [.. Keys, .. Values, "listening"]);

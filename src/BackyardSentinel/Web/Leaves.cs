@@ -2,6 +2,7 @@ using BackyardSentinel.Alerting;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Live;
+using BackyardSentinel.Web.Spraying;
 
 namespace BackyardSentinel.Web;
 
@@ -86,7 +87,7 @@ internal static class Leaves
             Chapter.Journal => watch.Plantings.Any(NeedsALook)
                 ? words.Say("contents.journal.buds")
                 : Count(visit, "contents.journal", now.Journal.Count(entry => entry.Site == visit.Site.Id)),
-            Chapter.Spraying => "",
+            Chapter.Spraying => SprayingState(visit, now),
             Chapter.Sensors => SensorsState(visit, now),
             Chapter.SetUp => "",
         };
@@ -103,6 +104,13 @@ internal static class Leaves
         SensorSilent => 1,
         _ => 0,
     });
+
+    private static string SprayingState(Visit visit, GardenNow now) =>
+        SprayingScene.NextOf(now.PlanOf(visit.Site.Id).Plan) is not { } next
+            ? visit.Words.Say("contents.spraying.nothing")
+            : next.By is { } by
+                ? visit.Words.Say("contents.spraying.due", ("day", visit.Words.Day(by)))
+                : visit.Words.Say("contents.spraying.now");
 
     private static string SensorsState(Visit visit, GardenNow now)
     {

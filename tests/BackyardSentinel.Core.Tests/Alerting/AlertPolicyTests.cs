@@ -373,5 +373,21 @@ public class AlertPolicyTests
             (Level.Severe, Level.Likely, Cover.None, 10.0, 8.0),
             (risen.To, risen.From, risen.Cover!.Value, risen.RainMm!.Value, risen.MeanTempC!.Value));
         Assert.Equal($"garden/tree/window/{seen.Watch.RunningSpell!.Value.Start.UtcDateTime:yyyyMMdd'T'HHmmss'Z'}", risen.Episode);
+        Assert.False(risen.NoRainGauge);
+    }
+
+    [Theory]
+    [InlineData(RuleName.WetHours, 5, Level.Building)]
+    [InlineData(RuleName.TwoDay, 30, Level.Likely)]
+    public void Without_a_gauge_no_sum_of_rain_is_told_in_a_spell_or_outside_one(RuleName rule, double hours, Level level)
+    {
+        // Humid air over a leaf sensor that stays dry is a stretch of the rule two-day, and no spell.
+        var site = Some.Garden() with { LevelRule = rule, HasRainGauge = false };
+        var seen = new Diary().Rows(2, 12, 60, null, leaf: 0).Rows(hours, 12, 95, null, leaf: rule == RuleName.TwoDay ? 0 : 100).Live(site);
+
+        var risen = LevelRisen.Of(seen.Changes[^1], seen.Risk, site);
+
+        Assert.Equal(rule == RuleName.TwoDay, seen.Watch.RunningSpell is null);
+        Assert.Equal((level, true, null), (risen.To, risen.NoRainGauge, risen.RainMm));
     }
 }

@@ -85,6 +85,21 @@ public class SensorWatchTests
         Assert.Empty(watch.AdvanceTo(Some.At(24 * 60)));
     }
 
+    // Of its last 20 intervals 18 must be even; one of long ago is forgotten.
+    [Theory]
+    [InlineData(2, true)]
+    [InlineData(3, false)]
+    public void What_a_gauge_did_more_than_twenty_intervals_ago_is_forgotten(int uneven, bool isMissed)
+    {
+        var watch = Watch(Quantity.Rain);
+        var hour = 0.0;
+        watch.Accept("s", 0, Some.At(hour));
+        foreach (var hours in Enumerable.Repeat(9, 1).Concat(Enumerable.Repeat(1, 20)).Concat(Enumerable.Repeat(9, uneven)))
+            watch.Accept("s", 0, Some.At(hour += hours));
+
+        Assert.Equal(isMissed, watch.AdvanceTo(Some.At(hour + 99)).Count > 0);
+    }
+
     [Fact]
     public void A_rain_gauge_that_says_zero_at_even_intervals_is_missed()
     {

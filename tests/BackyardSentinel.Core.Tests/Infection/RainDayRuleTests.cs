@@ -47,6 +47,20 @@ public class RainDayRuleTests
         Assert.Equal([Some.At(24), Some.At(48)], seen.Closed(RuleName.RainDay).Select(window => window.ClosedAt!.Value));
     }
 
+    // 2 h 24 min are a tenth of a day.
+    [Theory]
+    [InlineData(2, false)]
+    [InlineData(2.5, true)]
+    public void A_window_has_the_whole_days_rain_and_mean_and_says_whether_too_much_of_it_is_unknown(double unknownHours, bool uncertain)
+    {
+        var seen = new Diary().Rows(12, 6, 80, 12).Rows(unknownHours, null, 80).Rows(12 - unknownHours, 9, 80, 3).Dry(2).Live(
+            Some.Garden() with { Hold = TimeSpan.FromMinutes(10) });
+
+        var window = Assert.Single(seen.Closed(RuleName.RainDay));
+        Assert.Equal((15.0, uncertain), (Math.Round(window.RainMm!.Value, 6), window.Uncertain));
+        Assert.InRange(window.MeanTempC!.Value, 7.2, 7.5);
+    }
+
     [Fact]
     public void Frozen_rain_does_not_count()
     {

@@ -55,7 +55,8 @@ public class WindowOutlookTests
     public void Hours_of_the_past_frost_and_closed_tissue_open_nothing()
     {
         Assert.Null(Look(new WetSpellTracker(false, false), Wet(30, 20, 9, Now.AddHours(-40))));
-        Assert.Null(Look(new WetSpellTracker(false, false), Wet(30, 20, -1)));
+        Assert.Null(Look(new WetSpellTracker(false, false), Wet(30, 20, -0.1)));
+        Assert.NotNull(Look(new WetSpellTracker(false, false), Wet(30, 20, 0)));
         Assert.Null(Look(new WetSpellTracker(false, false), Wet(30, 20, 9), factor: 0));
     }
 

@@ -88,6 +88,41 @@ public class HoleTests
         Assert.Null(dates.Late);
     }
 
+    // The same after the hole: once the warm day is known the hole is reckoned again. It lasts from 20 to 21 November.
+    [Theory]
+    [InlineData(10, 398, true)]
+    [InlineData(10, 399, false)]
+    [InlineData(11, 143, true)]
+    [InlineData(11, 145, false)]
+    public void A_warm_day_after_a_hole_bounds_its_warmth_too(int daysAfter, double need, bool mayHave)
+    {
+        var hole = Winter.Utc(2026, 11, 20);
+        var warmDay = hole.AddDays(1 + daysAfter);
+        var hours = Hours(Winter.Utc(2026, 9, 1), hole, _ => 4.7)
+            .Concat(Hours(hole.AddHours(48), warmDay.AddDays(15), at => at >= warmDay && at < warmDay.AddDays(1) ? 10 : 4.7));
+
+        var dates = Swell(Needs(1, need + 127.2), hours);
+
+        Assert.Equal(mayHave ? DateOnly.FromDateTime(warmDay.UtcDateTime) : null, dates.Early);
+    }
+
+    [Fact]
+    public void Three_hours_before_midnight_that_come_after_it_are_no_hole()
+    {
+        var hours = Hours(Winter.Utc(2026, 9, 1), November.AddDays(10), _ => 5).ToList();
+        var model = new StageModel(Needs(100, 1), new SeasonCalendar(Winter.Latitude), TimeZoneInfo.Utc, []);
+        foreach (var hour in hours)
+        {
+            // Nothing was heard from nine in the evening on, and the clock has come to midnight.
+            if (hour.Start == November.AddHours(21))
+                model.AdvanceTo(November.AddHours(24));
+            model.Add(hour);
+        }
+
+        Assert.Equal(0, model.UnknownChillHours);
+        Assert.Equal(model.DatesOf(BudStage.LeafBudSwell).Early, model.DatesOf(BudStage.LeafBudSwell).Late);
+    }
+
     [Fact]
     public void Three_hours_are_no_hole()
     {

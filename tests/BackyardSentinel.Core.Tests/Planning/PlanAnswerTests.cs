@@ -82,6 +82,43 @@ public class PlanAnswerTests
     }
 
     [Fact]
+    public void A_slot_on_the_first_day_that_counts_is_taken()
+    {
+        // 42 days before 4 March is tomorrow, and only tomorrow is calm.
+        var swell = new ExpectedSwell(new(2027, 3, 10), new(2027, 3, 4), new(2027, 3, 16), "invented");
+        var calm = Fair((_, hour) => DateOnly.FromDateTime(hour.Start.UtcDateTime) == Today.AddDays(1) ? hour : hour with { WindMs = 9 });
+
+        Assert.StartsWith(
+            "Spray copper on white-peach on Thu 21 Jan ",
+            Answer(Request(Bare() with { BudSwell = swell }, Copper) with { Forecast = calm }),
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_last_day_is_told_while_it_is_to_come()
+    {
+        Assert.EndsWith("; the last day is 21 Jan.", Answer(Swelling(Today.AddDays(1))), StringComparison.Ordinal);
+        Assert.DoesNotContain("last day", Answer(Swelling(Today)), StringComparison.Ordinal);
+
+        PlanRequest Swelling(DateOnly early) => Request(Bare() with { BudSwell = Swell with { Early = early } }, Copper);
+    }
+
+    [Fact]
+    public void A_shelter_is_due_from_the_very_day_on()
+    {
+        // Half of the leaves are guessed to be down on 30 November.
+        Assert.StartsWith("Put the rain shelter over white-peach when half of the leaves", On(29), StringComparison.Ordinal);
+        Assert.Equal("Put the rain shelter over white-peach; the last day is 6 Feb.", On(30));
+
+        static string On(int day) =>
+            Answer(Request(Bare() with { UsesShelter = true }, Copper) with
+            {
+                AsOf = new DateTimeOffset(2026, 11, day, 6, 0, 0, TimeSpan.Zero),
+                Forecast = null,
+            });
+    }
+
+    [Fact]
     public void Without_hours_to_name_it_says_why()
     {
         Assert.Equal(

@@ -148,6 +148,23 @@ public class AlertWordsTests
     }
 
     [Fact]
+    public void There_is_a_word_for_every_quantity_and_every_level()
+    {
+        var at = new DateTimeOffset(2027, 3, 3, 6, 0, 0, TimeSpan.Zero);
+        foreach (var quantity in Enum.GetValues<Quantity>())
+        {
+            var text = Words.Say(Alert.Of(new SensorSilent("yard", at, "garden/x", quantity, at.AddHours(-3)), at), _ => Zone);
+            Assert.Contains(quantity == Quantity.WindSpeed ? "wind" : quantity.Name().Split(' ')[0], text.Body, StringComparison.Ordinal);
+        }
+
+        foreach (var level in Enum.GetValues<Level>().Where(level => level > Level.Clear))
+        {
+            var risen = new LevelRisen("yard", "tree", at, level, Level.Clear, at, at) { Rule = RuleName.WetHours, LookFrom = new(2027, 3, 13) };
+            Assert.Contains(level.Word(), Words.Say(Alert.Of(risen, at), _ => Zone).Title, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
     public void Words_that_fail_where_no_example_reached_give_way_to_the_built_in_ones()
     {
         var other = AlertWords.Read(

@@ -48,7 +48,9 @@ public sealed class OutboxDispatcherTests : IDisposable
         Assert.InRange(pauses.Length, 44, 52);
         Assert.True(gaps[^1] < Some.Morning.AddHours(24));
         Assert.Equal(OutboxState.ExpiredReported, _bench.State("a"));
-        Assert.Equal("1 alert could not be sent", Assert.Single(_phone.Got).Title);
+        var digest = Assert.Single(_phone.Got);
+        Assert.Equal("1 alert could not be sent", digest.Title);
+        Assert.EndsWith("\nLook at how things stand now.", digest.Text, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -1,3 +1,4 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Units;
 using Xunit;
@@ -32,11 +33,11 @@ public sealed class LogLayoutTests
         Assert.Equal(
             $"Column \"{head}\" is read as {role.Replace('-', ' ')} ({unit}), as its head says.",
             Assert.Single(layout.Notes));
-        Assert.Equal(0, layout.Columns.Time);
-        Assert.Equal(1, layout.Columns.Places.Where((_, role) => role > 0).Max());
-        var read = role switch { "temperature" => layout.Temperature, "rain" => layout.Depth, "wind-speed" => layout.Speed, _ => null };
+        Assert.Equal(0, layout.Time);
+        var column = Assert.Single(layout.Columns);
+        Assert.Equal((role, 1), (column.Quantity.Word(), column.Place));
         // °C, mm and m/s are what is reckoned in, and need no conversion.
-        Assert.Equal(unit is "°C" or "mm" or "m/s" or "%" ? null : unit, read?.Symbol);
+        Assert.Equal(unit is "°C" or "mm" or "m/s" or "%" ? null : unit, column.Unit?.Symbol);
     }
 
     [Theory]
@@ -59,7 +60,7 @@ public sealed class LogLayoutTests
         Assert.Equal(
             "log.csv: each of the columns \"Temp (°C)\" and \"Temp (°F)\" could be the temperature column; say which with --columns temperature=\"Temp (°C)\".",
             problem.Message);
-        Assert.Equal("°F", Layout(["time", "Temp (°C)", "Temp (°F)", "RH %"], mapped: "Temp (°F)").Temperature?.Symbol);
+        Assert.Equal(Unit.Fahrenheit, Layout(["time", "Temp (°C)", "Temp (°F)", "RH %"], mapped: "Temp (°F)").Columns[0].Unit);
     }
 
     [Fact]
@@ -77,7 +78,7 @@ public sealed class LogLayoutTests
     public void A_head_without_a_unit_is_told_and_not_guessed_at()
     {
         var layout = Layout(["time", "temperature_c", "Rain", "Humidity"]);
-        Assert.Equal((-1, 3), (layout.Columns.Rain, layout.Columns.Humidity));
+        Assert.Equal([new(Quantity.Temperature, 1, null), new(Quantity.Humidity, 3, null)], layout.Columns);
         Assert.Equal(
             "Column \"Rain\" is not read: its head says no unit. Where it is the rain column, add --columns rain=\"Rain\"; it is then read in mm.",
             Assert.Single(layout.Notes));
@@ -87,10 +88,10 @@ public sealed class LogLayoutTests
     public void The_default_names_follow_the_units_of_the_log_and_are_not_told()
     {
         var layout = Layout(["time", "temperature_c", "rain_mm"], units: UnitSystem.Us);
-        Assert.Equal(("°F", "in"), (layout.Temperature?.Symbol, layout.Depth?.Symbol));
+        Assert.Equal([Unit.Fahrenheit, Unit.Inch], layout.Columns.Select(column => column.Unit));
         Assert.Empty(layout.Notes);
         // What a head says counts more than what the log is said to be in.
-        Assert.Null(Layout(["time", "Temp (°C)"], units: UnitSystem.Us).Temperature);
+        Assert.Null(Layout(["time", "Temp (°C)"], units: UnitSystem.Us).Columns[0].Unit);
     }
 
     private static LogLayout Layout(string[] header, UnitSystem? units = null, string? mapped = null) => LogLayout.Find(

@@ -92,18 +92,14 @@ public sealed class LiveEqualsReplayTests : IDisposable
         var watch = new SiteWatch(site, fact => Assert.True(keys.Add(fact.Key), $"twice: {fact.Key}"));
         foreach (var row in rows)
         {
-            Accept(watch, row, Quantity.Temperature, row.TemperatureC);
-            Accept(watch, row, Quantity.Humidity, row.HumidityPct);
-            Accept(watch, row, Quantity.Rain, row.RainMm);
+            foreach (var quantity in new[] { Quantity.Temperature, Quantity.Humidity, Quantity.Rain })
+            {
+                if (row[quantity] is { } value)
+                    watch.Accept(new Reading(quantity, row.Time, value), row.Time);
+            }
         }
 
         return keys;
-    }
-
-    private static void Accept(SiteWatch watch, in LogRow row, Quantity quantity, double? value)
-    {
-        if (value is { } v)
-            watch.Accept(new Reading(quantity, row.Time, v), row.Time);
     }
 
     private static string Payload(in LogRow row)
@@ -112,9 +108,9 @@ public sealed class LiveEqualsReplayTests : IDisposable
         {
             $"\"time\":\"{row.Time.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture)}\"",
         };
-        Add(fields, "temp", row.TemperatureC);
-        Add(fields, "hum", row.HumidityPct);
-        Add(fields, "rain", row.RainMm);
+        Add(fields, "temp", row[Quantity.Temperature]);
+        Add(fields, "hum", row[Quantity.Humidity]);
+        Add(fields, "rain", row[Quantity.Rain]);
         return $"{{{string.Join(',', fields)}}}";
     }
 

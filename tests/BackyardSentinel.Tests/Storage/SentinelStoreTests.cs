@@ -31,6 +31,35 @@ public sealed class SentinelStoreTests : IDisposable
     }
 
     [Fact]
+    public void A_batch_is_empty_only_while_there_is_nothing_of_any_kind_to_write()
+    {
+        Action<StoreBatch>[] kinds =
+        [
+            batch => batch.Readings.Add(new StoredReading(1, 1, 1, 1)),
+            batch => batch.Totals.Add(new StoredTotal(1, 1, 1)),
+            batch => batch.Events.Add(new StoredEvent("yard/x", 1)),
+            batch => batch.Quarantine.Add(new QuarantinedMessage("garden/t", "no number", 1, [])),
+            batch => batch.Outbox.Add(new OutboxRow("a", "phone", "e", 1, 2, "{}")),
+            batch => batch.Deliveries.Add(new StoredDelivery(1, 1, 1, false)),
+            batch => batch.ForgetDeliveries = true,
+        ];
+        foreach (var one in kinds)
+        {
+            foreach (var other in kinds)
+            {
+                var batch = new StoreBatch();
+                Assert.True(batch.IsEmpty);
+                one(batch);
+                Assert.False(batch.IsEmpty);
+                other(batch);
+                Assert.False(batch.IsEmpty);
+                batch.Clear();
+                Assert.True(batch.IsEmpty);
+            }
+        }
+    }
+
+    [Fact]
     public void Events_are_new_once_and_totals_keep_the_last()
     {
         using var store = SentinelStore.Open(File);

@@ -59,9 +59,9 @@ public sealed class Replay
     {
         var judged = site with
         {
-            HasRainGauge = LogReader.HasRain(logs, options),
+            HasRainGauge = LogReader.Has(Quantity.Rain, logs, options),
             // Without a garden file that says otherwise the sensor under the shelter is one like the others.
-            UnderShelter = LogReader.HasWetnessUnderShelter(logs, options)
+            UnderShelter = LogReader.Has(Quantity.LeafWetnessUnderShelter, logs, options)
                 ? site.UnderShelter ?? new WetnessScale(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted)
                 : null,
         };
@@ -120,7 +120,7 @@ public sealed class Replay
 
     private void ReadAll(LogReader reader, Action<long>? onProgress)
     {
-        var latest = DateTimeOffset.MinValue;
+        var (latest, measured) = (DateTimeOffset.MinValue, reader.Measured);
         for (long n = 1; reader.Read(out var file); n++)
         {
             ref readonly var row = ref reader.Current;
@@ -131,12 +131,8 @@ public sealed class Replay
                     LookAhead(latest);
             }
 
-            Accept(row, file, latest, Quantity.Temperature, row.TemperatureC);
-            Accept(row, file, latest, Quantity.Humidity, row.HumidityPct);
-            Accept(row, file, latest, Quantity.LeafWetness, row.LeafWetness);
-            Accept(row, file, latest, Quantity.Rain, row.RainMm);
-            Accept(row, file, latest, Quantity.WindSpeed, row.WindMs);
-            Accept(row, file, latest, Quantity.LeafWetnessUnderShelter, row.LeafWetnessUnderShelter);
+            foreach (var quantity in measured)
+                Accept(row, file, latest, quantity, row[quantity]);
             if (onProgress is not null && n % 100_000 == 0)
                 onProgress(reader.BytesRead);
         }

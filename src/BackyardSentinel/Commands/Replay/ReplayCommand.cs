@@ -370,9 +370,9 @@ public static class ReplayCommand
         foreach (var pair in pairs.SelectMany(text => text.Split(',', StringSplitOptions.RemoveEmptyEntries)))
         {
             var parts = pair.Split('=', 2);
-            if (parts.Length != 2 || !LogColumns.Defaults.Any(column => column.Role == parts[0]))
+            if (parts.Length != 2 || !LogLayout.Roles.Contains(parts[0]))
                 throw new LogProblemException(
-                    $"--columns: \"{pair}\" should be ROLE=NAME, the role one of {string.Join(", ", LogColumns.Defaults.Select(column => column.Role))}.");
+                    $"--columns: \"{pair}\" should be ROLE=NAME, the role one of {string.Join(", ", LogLayout.Roles)}.");
             if (!columns.TryAdd(parts[0], parts[1]))
                 throw new LogProblemException($"--columns: {parts[0]} is named twice; one column can be the {parts[0]} column.");
             if (

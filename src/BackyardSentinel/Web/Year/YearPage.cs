@@ -2,7 +2,6 @@ using BackyardSentinel.Live;
 using BackyardSentinel.Watching;
 using BackyardSentinel.Weather;
 using BackyardSentinel.Web.Drawing;
-using BackyardSentinel.Web.Now;
 
 namespace BackyardSentinel.Web.Year;
 
@@ -31,7 +30,7 @@ internal static class YearPage
             [.. watch.Plantings.Select(planting => new PlantingChoice(
                 planting.Planting.Called, visit.Link($"/year?planting={planting.Planting.Id}"), planting == shown))],
             report,
-            new YearFacts(watch, shown, slice, now.Journal, NowHeadline.Fresh(now), now.At));
+            new YearFacts(watch, shown, slice, now.Journal, now.FreshForecast, now.At));
     }
 
     private static string Headline(Visit visit, PlantingWatch planting)
