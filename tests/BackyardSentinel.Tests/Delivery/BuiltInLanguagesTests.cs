@@ -15,6 +15,9 @@ public partial class BuiltInLanguagesTests
     private static readonly TimeZoneInfo Zone = TimeZoneInfo.FindSystemTimeZoneById("Europe/Ljubljana");
     private static readonly string Longest = new('w', 40);
 
+    /// <summary>Beginnings of keys that the code of those screens leaves out.</summary>
+    private static readonly string[] Beginnings = ["", "journal.", "spraying."];
+
     public static TheoryData<string> Kinds => [.. ExampleAlerts.OfEveryKind().Select(alert => alert.Kind)];
 
     [Fact]
@@ -159,18 +162,17 @@ public partial class BuiltInLanguagesTests
         Assert.Empty(keys.Where(key => !IsAsked(key, code, asked)));
     }
 
-    /// <summary>A key as it stands, one of a number's two, or the beginning of some; the journal's forms leave out their own beginning.</summary>
-    private static bool IsThere(string asked, List<string> keys) => new[] { asked, "journal." + asked }.Any(key =>
+    /// <summary>A key as it stands, one of a number's two, or the beginning of some.</summary>
+    private static bool IsThere(string asked, List<string> keys) => Beginnings.Select(beginning => beginning + asked).Any(key =>
         keys.Contains(key) || keys.Contains(key + ".one") || (key.EndsWith('.') && keys.Exists(one => one.StartsWith(key, StringComparison.Ordinal))));
 
     private static bool IsAsked(string key, string code, List<string> asked)
     {
-        string[] names = key.StartsWith("journal.", StringComparison.Ordinal) ? [key, key["journal.".Length..]] : [key];
-        return names.Any(name =>
+        return Beginnings.Where(beginning => key.StartsWith(beginning, StringComparison.Ordinal)).Select(beginning => key[beginning.Length..]).Any(name =>
             Quotes(name)
             // A beginning in a question, such as Say("cover." + …); an ending, such as key + ".many".
-            || asked.Exists(one => one.EndsWith('.') && one != "journal." && name.StartsWith(one, StringComparison.Ordinal))
-            || (name.LastIndexOf('.') is > 0 and var dot && Quotes(name[dot..]) && (Quotes(name[..dot]) || asked.Exists(one => one.EndsWith('.') && name[..dot].StartsWith(one, StringComparison.Ordinal))))
+            || asked.Exists(one => one.EndsWith('.') && !Beginnings.Contains(one) && name.StartsWith(one, StringComparison.Ordinal))
+            || (name.LastIndexOf('.') is > 0 and var dot && Quotes(name[dot..]) && (Quotes(name[..dot]) || asked.Exists(one => one.EndsWith('.') && !Beginnings.Contains(one) && name[..dot].StartsWith(one, StringComparison.Ordinal))))
             // Both, around a name of the code: $"stage.{name}.looks".
             || Framed().Matches(code).Any(frame => name.StartsWith(frame.Groups[1].Value, StringComparison.Ordinal) && name.EndsWith(frame.Groups[2].Value, StringComparison.Ordinal)));
 
