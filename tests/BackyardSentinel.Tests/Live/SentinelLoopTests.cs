@@ -49,6 +49,26 @@ public sealed class SentinelLoopTests : IDisposable
             _time,
             _said.Logger);
 
+    /// <summary>A thousand messages may wait, but not a thousand of the largest kind: whoever offers one more waits.</summary>
+    [Fact]
+    public async Task Large_messages_wait_outside_once_sixteen_megabytes_wait_inside()
+    {
+        using var store = SentinelStore.Open(File);
+        var loop = Loop(store, new LoopOptions { CommitWindow = TimeSpan.Zero });
+        var large = new string(' ', 255 * 1024) + "81";
+        List<Task> offered = [];
+        for (var i = 0; i < 70; i++)
+            offered.Add(loop.OfferAsync(Message("h", large), Ct).AsTask());
+        Assert.Equal(16 * 1024 / 255, offered.Count(task => task.IsCompleted));
+
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(Ct);
+        var running = loop.RunAsync(stop.Token);
+        await Task.WhenAll(offered);
+        await Until.TrueAsync(() => _acknowledged.Count == 70, "all are stored");
+        await stop.CancelAsync();
+        await running;
+    }
+
     private ArrivedMessage Message(string topic, string payload) => new(topic, Encoding.UTF8.GetBytes(payload), acknowledge: _ =>
     {
         _acknowledged.Enqueue(payload);
