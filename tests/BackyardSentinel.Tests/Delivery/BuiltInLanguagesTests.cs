@@ -3,7 +3,6 @@ using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Weather;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Delivery;

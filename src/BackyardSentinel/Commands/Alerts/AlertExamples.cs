@@ -1,4 +1,3 @@
-using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Hosting;
