@@ -31,7 +31,7 @@ public sealed class LayeringTests
         ["Logs", "Forecasts", "Delivery"],
         // It reads the garden file into the very options of the parts below it; they do not know where these come from.
         ["Configuration"],
-        ["Live", "Homie"],
+        ["Live", "Homie", "Proposing"],
         // One follows the season in the store, as Live keeps it; the other asks Live how the garden is.
         ["Influx", "Web"],
         ["Hosting"],

@@ -56,6 +56,10 @@ public sealed record SprayProduct
     public double? CopperGPerUnit =>
         !Active.IsCopper() ? 0 : Unit == ProductUnit.Gram ? CopperFraction : CopperFraction * DensityKgPerL;
 
+    /// <summary>Metallic copper in so much mixture of the label's dose, g; <c>null</c>: it is not known.</summary>
+    /// <param name="litres">Mixture, L.</param>
+    public double? CopperG(double litres) => CopperGPerUnit * DosePerL * litres;
+
     /// <summary>Everything in the figures that cannot be right or leaves the copper unknown, one sentence each.</summary>
     /// <param name="units">The grower's units; metric unless given.</param>
     public IReadOnlyList<string> Check(UnitSystem? units = null) =>

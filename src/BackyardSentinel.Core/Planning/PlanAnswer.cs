@@ -91,7 +91,7 @@ public static class PlanAnswer
         return new Clause($"{first}spray {same}{onTrees} on {When(request, best)}", lastDay);
 
         IEnumerable<string> Throughout(SprayProduct product) => plan.Refused
-            .Where(one => one.Planting == planting.Id && one.Product == product.Id && one.From <= plan.AsOf && one.To >= plan.Until)
+            .Where(one => one.Planting == planting.Id && one.Product == product.Id && plan.IsThroughout(one))
             .Select(one => one.Reason);
     }
 

@@ -17,4 +17,9 @@ public sealed record SprayPlan(
     IReadOnlyList<PlantingPlan> Plantings,
     IReadOnlyList<SpraySlot> Slots,
     IReadOnlyList<RefusedSpray> Refused,
-    IReadOnlyList<string> Notes);
+    IReadOnlyList<string> Notes)
+{
+    /// <summary>A refusal holds from the beginning of the plan to its end: there is no time in it for this spray.</summary>
+    /// <param name="refused">One of those that the plan has.</param>
+    public bool IsThroughout(RefusedSpray refused) => refused.From <= AsOf && refused.To >= Until;
+}

@@ -65,7 +65,7 @@ internal sealed class SprayRefusals(PlanRequest request, PlanSpan span)
             yield return Invariant($"all {product.Label.MaxApplicationsPerSeason} applications that the label allows in a season are used");
         if (allowance.CopperLeftKgPerHa is not { } left)
             yield break;
-        var planned = product.CopperGPerUnit * product.DosePerL * planting.SprayVolumeL is { } g
+        var planned = planting.SprayVolumeL is { } litres && product.CopperG(litres) is { } g
             ? request.Ledger.KgPerHa(planting.Id, g) ?? 0
             : 0;
         if (Rounded(left) <= 0)

@@ -8,7 +8,7 @@ namespace BackyardSentinel.Spraying;
 public static class CopperBenchmark
 {
     /// <summary>Most copper in 7 years in European Union plant protection, kg/ha. Regulation (EU) 2018/1981.</summary>
-    private const double SevenYearsKgPerHa = 28;
+    public const double SevenYearsKgPerHa = 28;
 
     /// <summary>Its mean for one year, kg/ha.</summary>
     private const double MeanYearKgPerHa = 4;

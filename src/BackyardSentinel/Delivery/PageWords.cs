@@ -64,6 +64,11 @@ public sealed class PageWords
     /// <summary>A day with its weekday, such as Wed 24 March.</summary>
     public string Date(DateOnly day) => Fill(Say("date"), day);
 
+    /// <summary>A day by a pattern of its own.</summary>
+    /// <param name="day">The day.</param>
+    /// <param name="pattern">The pattern's name.</param>
+    public string Date(DateOnly day, string pattern) => Fill(Say(pattern), day);
+
     /// <summary>A day without its weekday.</summary>
     public string Day(DateOnly day) => Fill(Say("day"), day);
 

@@ -13,12 +13,12 @@ public sealed class PageWiring : IDisposable
     private readonly PageServer _server;
 
     private PageWiring(
-        GardenFile garden, PageSettings settings, PageKeys keys, SentinelLoop loop, TimeProvider time, ILogger log, Action<Invitation>? onServed)
+        GardenFile garden, PageSettings settings, PageKeys keys, SentinelLoop loop, TimeProvider time, ILogger log, ServiceOptions? services)
     {
         _books = PageBooks.Beside(garden.Store.Path);
-        _server = new PageServer(settings, new PageParts(garden, AlertWiring.WordsOf(garden), loop, _books), keys, time, log)
+        _server = new PageServer(settings, new PageParts(garden, AlertWiring.WordsOf(garden), loop, _books) { Examine = services?.Examine }, keys, time, log)
         {
-            OnServed = address => onServed?.Invoke(new Invitation(address, settings.IsLocal ? null : keys)),
+            OnServed = address => services?.OnPage?.Invoke(new Invitation(address, settings.IsLocal ? null : keys)),
         };
     }
 
@@ -28,11 +28,11 @@ public sealed class PageWiring : IDisposable
     /// <param name="loop">Answers what the garden is like.</param>
     /// <param name="time">The clock.</param>
     /// <param name="log">Where sentences go.</param>
-    /// <param name="onServed">Told where the page is once it is served.</param>
+    /// <param name="services">Told where the page is once it is served; looks the installation over for it.</param>
     /// <exception cref="WiringProblemException">Its words or keys cannot be read.</exception>
     public static PageWiring Of(
-        GardenFile garden, PageSettings settings, SentinelLoop loop, TimeProvider time, ILogger log, Action<Invitation>? onServed) =>
-        new(garden, settings, settings.IsLocal ? PageKeys.Passing() : KeysOf(garden), loop, time, log, onServed);
+        GardenFile garden, PageSettings settings, SentinelLoop loop, TimeProvider time, ILogger log, ServiceOptions? services) =>
+        new(garden, settings, settings.IsLocal ? PageKeys.Passing() : KeysOf(garden), loop, time, log, services);
 
     /// <summary>The keys of a garden's page.</summary>
     /// <param name="garden">The garden.</param>

@@ -1,5 +1,6 @@
 using BackyardSentinel.Contract;
 using BackyardSentinel.Web.Access;
+using BackyardSentinel.Web.SetUp;
 
 namespace BackyardSentinel.Hosting;
 
@@ -7,4 +8,9 @@ namespace BackyardSentinel.Hosting;
 /// <param name="ClockFromReadings">The readings' own times are the clock, as for a recorded log; nothing is sent to receivers then.</param>
 /// <param name="OnAlert">Told each new alert.</param>
 /// <param name="OnPage">Told where the page is once it is served.</param>
-public sealed record ServiceOptions(bool ClockFromReadings, Action<AlertMessage>? OnAlert = null, Action<Invitation>? OnPage = null);
+/// <param name="Examine">Looks the installation over for the page; <c>null</c>: there is none to look at.</param>
+public sealed record ServiceOptions(
+    bool ClockFromReadings,
+    Action<AlertMessage>? OnAlert = null,
+    Action<Invitation>? OnPage = null,
+    Func<CancellationToken, Task<SetUpLook>>? Examine = null);

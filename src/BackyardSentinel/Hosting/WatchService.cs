@@ -4,6 +4,7 @@ using BackyardSentinel.Events;
 using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Web.Access;
+using BackyardSentinel.Web.SetUp;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Hosting;
@@ -17,7 +18,8 @@ public sealed class WatchService(
     ILogger log,
     Action<string, SiteWatch, SentinelEvent>? onEvent,
     Action<AlertMessage>? onAlert = null,
-    Action<Invitation>? onPage = null
+    Action<Invitation>? onPage = null,
+    Func<CancellationToken, Task<SetUpLook>>? examine = null
 ) : BackgroundService
 {
     /// <inheritdoc/>
@@ -39,5 +41,5 @@ public sealed class WatchService(
             onEvent,
             stoppingToken,
             garden,
-            new ServiceOptions(clockFromReadings, onAlert, onPage));
+            new ServiceOptions(clockFromReadings, onAlert, onPage, examine));
 }

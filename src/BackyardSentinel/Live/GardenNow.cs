@@ -1,5 +1,6 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Planning;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Live;
@@ -19,4 +20,20 @@ public sealed record GardenNow(
     IReadOnlyList<Occasion> Troubles,
     DateTimeOffset At,
     AlmanacKeeper? Almanacs,
-    bool IsListening);
+    bool IsListening)
+{
+    private readonly Dictionary<string, (PlanRequest Request, SprayPlan Plan)> _plans = [];
+
+    /// <summary>The spray plan of a site with what it was made from, reckoned once for all that ask at this moment.</summary>
+    /// <param name="site">The site's id.</param>
+    public (PlanRequest Request, SprayPlan Plan) PlanOf(string site)
+    {
+        if (_plans.TryGetValue(site, out var known))
+            return known;
+        var request = SitePlan.Request(Watches[site], Journal, FreshForecast, At);
+        return _plans[site] = (request, SprayPlanner.Plan(request));
+    }
+
+    /// <summary>The forecast, unless it is too old to be used.</summary>
+    public Forecast? FreshForecast => Forecast is { } forecast && !forecast.IsStale(At) ? forecast : null;
+}

@@ -2,6 +2,8 @@ using BackyardSentinel.Alerting;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Live;
+using BackyardSentinel.Weather;
+using BackyardSentinel.Web.Spraying;
 
 namespace BackyardSentinel.Web;
 
@@ -79,14 +81,15 @@ internal static class Leaves
             Chapter.Now => LevelText(visit, Highest(watch)),
             Chapter.Weather => watch.RunningSpell is { } spell && watch.LastInterval is { } last
                 ? words.Say("contents.weather.wet", ("hours", words.Hours(spell.WetHours)), ("since", words.Moment(spell.Start, last.End)))
-                : words.Say(watch.LastInterval is null ? "contents.nothing" : "contents.weather.dry"),
+                : watch.LastWetness is not { } wetness ? words.Say("contents.nothing")
+                : words.Say(wetness.State == WetnessState.Unknown ? "contents.weather.unknown" : "contents.weather.dry"),
             Chapter.Year => watch.Plantings is [var first, ..] && first.Stage.Code is { } code
                 ? words.Say("stage." + code)
                 : words.Say("contents.year.unknown"),
             Chapter.Journal => watch.Plantings.Any(NeedsALook)
                 ? words.Say("contents.journal.buds")
                 : Count(visit, "contents.journal", now.Journal.Count(entry => entry.Site == visit.Site.Id)),
-            Chapter.Spraying => "",
+            Chapter.Spraying => SprayingState(visit, now),
             Chapter.Sensors => SensorsState(visit, now),
             Chapter.SetUp => "",
         };
@@ -103,6 +106,13 @@ internal static class Leaves
         SensorSilent => 1,
         _ => 0,
     });
+
+    private static string SprayingState(Visit visit, GardenNow now) =>
+        SprayingScene.NextOf(now.PlanOf(visit.Site.Id).Plan) is not { } next
+            ? visit.Words.Say("contents.spraying.nothing")
+            : next.By is { } by
+                ? visit.Words.Say("contents.spraying.due", ("day", visit.Words.Day(by)))
+                : visit.Words.Say("contents.spraying.now");
 
     private static string SensorsState(Visit visit, GardenNow now)
     {

@@ -1,6 +1,7 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Live;
+using BackyardSentinel.Web.SetUp;
 
 namespace BackyardSentinel.Web;
 
@@ -9,4 +10,8 @@ namespace BackyardSentinel.Web;
 /// <param name="Words">The words.</param>
 /// <param name="Loop">Answers what the garden is like now.</param>
 /// <param name="Books">What is read from the store and written there.</param>
-public sealed record PageParts(GardenFile Garden, AlertWords Words, SentinelLoop Loop, PageBooks Books);
+public sealed record PageParts(GardenFile Garden, AlertWords Words, SentinelLoop Loop, PageBooks Books)
+{
+    /// <summary>Looks the installation over, beside everything else; <c>null</c>: there is none to look at.</summary>
+    public Func<CancellationToken, Task<SetUpLook>>? Examine { get; init; }
+}

@@ -5,6 +5,9 @@ using BackyardSentinel.Web.Api;
 using BackyardSentinel.Web.Journal;
 using BackyardSentinel.Web.Now;
 using BackyardSentinel.Web.Report;
+using BackyardSentinel.Web.Sensors;
+using BackyardSentinel.Web.SetUp;
+using BackyardSentinel.Web.Spraying;
 using BackyardSentinel.Web.Weather;
 using BackyardSentinel.Web.Year;
 using RazorSlices;
@@ -19,8 +22,11 @@ namespace BackyardSentinel.Web;
 /// <param name="log">Where sentences go.</param>
 internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, ILogger log)
 {
+    private static readonly TimeSpan LookPatience = TimeSpan.FromSeconds(12);
+
     private readonly Guard _guard = new(gate, parts);
     private readonly LoopQuestion _ask = new(parts.Loop, time);
+    private readonly SetUpLooks? _looks = parts.Examine is { } look ? new SetUpLooks(look, time) : null;
 
     /// <summary>Maps everything.</summary>
     public void Map(WebApplication app)
@@ -35,6 +41,9 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         Show(app, "/", (visit, now) => Pages.Now.Create(NowPage.Of(visit, now, parts.Books.Alerts())));
         Show(app, "/alert/{**id}", (visit, now, context) => AlertPage.Of(visit, now, Id(context)) is { } view ? Pages.Alert.Create(view) : null);
         app.MapPost("/alert/{**id}", AnswerAsync);
+        app.MapGet("/spraying", SprayingAsync);
+        app.MapGet("/set-up", SetUpAsync);
+        new SensorsRoutes(parts, _guard, _ask).Map(app);
         Show(app, "/weather", (visit, now, context) => Pages.Weather.Create(WeatherPage.Of(visit, now, context.Request.Query["days"])));
         Show(app, "/year", (visit, now, context) => YearPage.Of(visit, now, context.Request.Query["planting"]) is { } view ? Pages.Year.Create(view) : null);
         Show(app, "/report", (visit, now) => ReportPage.Of(visit, now) is { } view ? Pages.Report.Create(view) : null);
@@ -87,6 +96,26 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
             if (!context.Response.HasStarted)
                 await FaultAsync(context, StatusCodes.Status500InternalServerError, "fault.broken").ConfigureAwait(false);
         }
+    }
+
+    /// <summary>The plan is made on the loop's thread, and put into words beside it.</summary>
+    private async Task SprayingAsync(HttpContext context)
+    {
+        var visit = _guard.VisitOf(context);
+        var scene = await _ask.AskAsync(now => SprayingPage.Look(visit, now), context.RequestAborted).ConfigureAwait(false);
+        await context.SendAsync(Pages.Spraying.Create(SprayingPage.Of(scene))).ConfigureAwait(false);
+    }
+
+    /// <summary>The look takes a few seconds; who asks while it lasts waits for it, a while.</summary>
+    private async Task SetUpAsync(HttpContext context)
+    {
+        var visit = _guard.VisitOf(context);
+        var leaf = await _ask.AskAsync(now => Leaves.Of(visit, now, Chapter.SetUp), context.RequestAborted).ConfigureAwait(false);
+        var look = _looks?.LatestAsync();
+        if (look is not null)
+            await Task.WhenAny(look, Task.Delay(LookPatience, time, context.RequestAborted)).ConfigureAwait(false);
+        var isThere = look is { IsCompleted: true };
+        await context.SendAsync(Pages.SetUp.Create(SetUpPage.Of(visit, leaf, isThere ? await look!.ConfigureAwait(false) : null, look is not null))).ConfigureAwait(false);
     }
 
     private async Task AnswerAsync(HttpContext context)

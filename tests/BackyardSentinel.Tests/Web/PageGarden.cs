@@ -3,6 +3,7 @@ using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Web.SetUp;
 
 namespace BackyardSentinel.Web;
 
@@ -29,6 +30,9 @@ public sealed record PageGarden
 
     /// <summary>The page is served to the home network, which asks for keys; otherwise to this computer, which asks for none.</summary>
     public bool IsOnTheLan { get; init; }
+
+    /// <summary>What a look at the installation finds; <c>null</c>: there is none.</summary>
+    public Func<CancellationToken, Task<SetUpLook>>? Examine { get; init; }
 
     /// <summary>The file of the invented garden.</summary>
     public const string Wall = """

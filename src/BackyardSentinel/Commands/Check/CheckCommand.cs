@@ -61,7 +61,7 @@ public static class CheckCommand
     }
 
     /// <summary>Which needs a planting is followed by and where they are from; and whether a usual year of the place meets them.</summary>
-    private static IEnumerable<string> Needs(Site site)
+    internal static IEnumerable<string> Needs(Site site)
     {
         var calendar = new SeasonCalendar(site.LatitudeDeg);
         var usual = site.Climate is { } climate ? new UsualHours(climate, site.Zone, site.LatitudeDeg, site.LongitudeDeg) : null;

@@ -13,55 +13,6 @@ public static class ExamineCommand
 {
     private static readonly TimeSpan Usual = TimeSpan.FromSeconds(5), Longest = TimeSpan.FromHours(1);
 
-    /// <summary>The checks, in the order in which things build on each other.</summary>
-    private static readonly (string Name, Func<Scene, Verdict> Look)[] Checks =
-    [
-        ("garden file", ComputerChecks.GardenFile),
-        ("time zone", ComputerChecks.Zone),
-        ("place", ComputerChecks.Place),
-        ("clock", ComputerChecks.ClockIsSet),
-        ("clock sync", ComputerChecks.ClockIsKept),
-        ("disk", ComputerChecks.Disk),
-        ("memory", ComputerChecks.Memory),
-        ("card writes", ComputerChecks.CardWrites),
-        ("version", ComputerChecks.Version),
-        ("store", StoreChecks.Opens),
-        ("store soundness", StoreChecks.IsSound),
-        ("store lock", StoreChecks.IsHeld),
-        ("backup", StoreChecks.Backup),
-        ("old readings", StoreChecks.Ages),
-        ("broker name", BrokerChecks.Name),
-        ("broker port", BrokerChecks.Port),
-        ("broker login", BrokerChecks.Login),
-        ("encryption", BrokerChecks.Encryption),
-        ("broker keeps", BrokerChecks.Keeps),
-        ("broker dropped", BrokerChecks.Dropped),
-        ("client id", BrokerChecks.ClientId),
-        ("topics read", BrokerChecks.MayRead),
-        ("topics written", BrokerChecks.MayWrite),
-        ("service", StoreChecks.Service),
-        ("last message", StoreChecks.LastReading),
-        ("sensors speak", SensorChecks.AllSpeak),
-        ("acknowledged", BrokerChecks.Acknowledged),
-        ("kept copies", BrokerChecks.KeptOnly),
-        ("refused", SensorChecks.NoneRefused),
-        ("units", SensorChecks.UnitsCanBe),
-        ("stuck", SensorChecks.NoneStuck),
-        ("rain gauge", SensorChecks.HasRainGauge),
-        ("destinations", AlertChecks.HasReceiver),
-        ("addresses", AlertChecks.Addresses),
-        ("delivery", AlertChecks.Delivered),
-        ("outbox", AlertChecks.NoneWaits),
-        ("words", AlertChecks.Words),
-        ("secrets", AlertChecks.SecretsCanBeHad),
-        ("secret files", AlertChecks.SecretsAreKept),
-        ("forecast", SeasonChecks.HasForecast),
-        ("journal", SeasonChecks.JournalIsSound),
-        ("bud stages", SeasonChecks.StagesAreKnown),
-        ("needs", SeasonChecks.NeedsAreTheVarietys),
-        ("labels", SeasonChecks.LabelsAreWhole),
-    ];
-
     /// <summary>Builds the command.</summary>
     /// <param name="time">The clock.</param>
     public static Command Create(TimeProvider time)
@@ -92,14 +43,7 @@ public static class ExamineCommand
                 if (file is null)
                     return await WithoutGardenAsync(problems, parsed.GetValue(json), time.GetUtcNow(), output, error).ConfigureAwait(false);
                 await error.WriteLineAsync($"Looking, and listening to the broker for {parsed.GetValue(length).TotalSeconds.ToString(CultureInfo.InvariantCulture)} s.").ConfigureAwait(false);
-                var broker = await BrokerLook.AtAsync(file, parsed.GetValue(length), ct).ConfigureAwait(false);
-                var now = time.GetUtcNow();
-                var scene = new Scene(path, file, [.. problems.Where(problem => problem.IsNote)], StoreLook.At(file, now), broker, now);
-                List<ExaminedThing> found =
-                [
-                    .. Checks.Select(check => (check.Name, Verdict: check.Look(scene)))
-                        .Select(one => new ExaminedThing(one.Name, one.Verdict.Result, one.Verdict.Says, one.Verdict.Remedy)),
-                ];
+                var (now, found) = await Examination.OfAsync(path, file, problems, parsed.GetValue(length), time, ct).ConfigureAwait(false);
                 var worst = found.Max(one => one.Result == Finding.Unknown ? Finding.Fine : one.Result);
                 if (parsed.GetValue(json))
                     await output.WriteAsync(JsonSerializer.Serialize(new ExamineDocument(now, worst, found), ContractJson.Printed.ExamineDocument) + "\n").ConfigureAwait(false);
@@ -132,7 +76,7 @@ public static class ExamineCommand
     }
 
     /// <summary>A line each, with the result as a word, so that it needs no colour; what to do stands below.</summary>
-    private static void Write(List<ExaminedThing> found, TextWriter output)
+    private static void Write(IReadOnlyList<ExaminedThing> found, TextWriter output)
     {
         foreach (var one in found)
         {

@@ -6,6 +6,7 @@ using BackyardSentinel.Configuration;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
+using BackyardSentinel.Proposing;
 
 namespace BackyardSentinel.Commands.Listen;
 
@@ -67,6 +68,8 @@ public static class ListenCommand
                 if (parsed.GetValue(payload) is { } text)
                 {
                     var message = Encoding.UTF8.GetBytes(text);
+                    if (parsed.GetValue(topic)?.AsSpan().ContainsAny('+', '#') == true)
+                        throw new CommandProblemException($"--topic: with --payload it is the message's own topic, and \"{parsed.GetValue(topic)}\" has a wildcard.");
                     result = ListenResult.OfMessage(file, hearing, parsed.GetValue(topic), message, time.GetUtcNow());
                 }
                 else

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Proposing;
 
 namespace BackyardSentinel.Commands.Listen;
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Proposing;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Weather;
 

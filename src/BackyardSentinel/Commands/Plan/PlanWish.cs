@@ -48,8 +48,20 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
         var request = SitePlan.Request(watch, entries, forecast, at);
         var plan = SprayPlanner.Plan(request);
         findings.AddRange(request.Ledger.Findings);
-        var mix = Mix is null ? null : PlanMix.For(request, plan, Mix, volumeL, findings);
+        var mix = Mix is null ? null : Mixed(request, plan, Mix, volumeL, findings);
         return new PlanResult(garden, site, watch, request, plan, UnfitHours.Of(request, plan), mix, findings);
+    }
+
+    private static PlanMix? Mixed(PlanRequest request, SprayPlan plan, string id, double? volumeL, List<string> findings)
+    {
+        var product = request.Products.FirstOrDefault(one => one.Id == id)
+            ?? throw new CommandProblemException(
+                $"--mix: the garden file has no product {id}; it has {(request.Products.Count == 0 ? "none" : string.Join(", ", request.Products.Select(one => one.Id)))}.");
+        var mix = PlanMix.For(request, plan, product, volumeL, findings, out var unsized);
+        return unsized is null
+            ? mix
+            : throw new CommandProblemException(
+                $"--mix: {unsized.Id} has no spray_volume in the garden file; say how much with --volume, such as --volume \"5 L\".");
     }
 
     private Site Place(GardenFile garden)

@@ -1,9 +1,7 @@
 using System.CommandLine;
 using BackyardSentinel.Commands.Export;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Demo;
 using BackyardSentinel.Hosting;
-using BackyardSentinel.Live;
 using BackyardSentinel.Web.Report;
 
 namespace BackyardSentinel.Commands.Report;

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using BackyardSentinel.Commands.Examine;
 using BackyardSentinel.Demo;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
@@ -84,7 +85,8 @@ public static class RunCommand
                     log,
                     narrator.Tell,
                     garden.Alerts.Receivers.Count > 0 && !virtualTime ? message => narrator.Tell(message, garden.Sites[0].Zone) : null,
-                    invitation => invitation.Write(Console.Out, withKeys: invitation.Keys is { AreNew: true })),
+                    invitation => invitation.Write(Console.Out, withKeys: invitation.Keys is { AreNew: true }),
+                    ct => Examination.ForPageAsync(path, garden, TimeProvider.System, ct)),
                 null,
                 log)
             .ConfigureAwait(false);

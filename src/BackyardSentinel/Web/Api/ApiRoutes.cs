@@ -4,7 +4,6 @@ using BackyardSentinel.Contract;
 using BackyardSentinel.Live;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
-using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
 
 namespace BackyardSentinel.Web.Api;

@@ -44,7 +44,7 @@ internal sealed class JournalRoutes(PageParts parts, Guard guard, LoopQuestion a
         var scene = await SceneAsync(context).ConfigureAwait(false);
         var faults = new FormFaults();
         // Read and written in one turn, so that two thumbs at once do not both find the day free.
-        IReadOnlyList<long> numbers = [];
+        List<long> numbers = [];
         try
         {
             numbers = form.Missing(scene) is not null ? [] : parts.Books.WithJournal(book =>

@@ -57,8 +57,7 @@ internal sealed record JournalState(
     public static JournalState Of(Visit visit, GardenNow now)
     {
         var watch = visit.WatchIn(now);
-        var request = SitePlan.Request(watch, now.Journal, NowHeadline.Fresh(now), now.At);
-        var plan = SprayPlanner.Plan(request);
+        var (request, plan) = now.PlanOf(visit.Site.Id);
         return new JournalState(
             Leaves.Of(visit, now, Chapter.Journal),
             now.At,

@@ -3,7 +3,6 @@ using BackyardSentinel.Infection;
 using BackyardSentinel.Live;
 using BackyardSentinel.Planning;
 using BackyardSentinel.Watching;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Web.Now;
 
@@ -85,10 +84,10 @@ internal static class NowHeadline
         List<string> lines = [];
         if (!risk.StageSure)
             lines.Add(words.Say("now.maybe-open.look"));
-        foreach (var planting in watch.Plantings.Where(one => one.Risk is { Level: >= Level.Possible }))
-            lines.Add(planting.Risk.Cover == Cover.Fresh
-                ? words.Say("now.covered", ("name", planting.Planting.Called))
-                : words.Say("now.not-covered", ("name", planting.Planting.Called)));
+        // Where no tree is covered the headline has said so.
+        var covered = watch.Plantings.Where(one => one.Risk is { Level: >= Level.Possible, Cover: Cover.Fresh }).ToList();
+        foreach (var planting in covered.Count == 0 ? [] : watch.Plantings.Where(one => one.Risk.Level >= Level.Possible))
+            lines.Add(words.Say(covered.Contains(planting) ? "now.covered" : "now.not-covered", ("name", planting.Planting.Called)));
         AddRain(visit, now, lines);
         return (headline, lines);
     }
@@ -117,7 +116,7 @@ internal static class NowHeadline
     private static (string, IReadOnlyList<string>) Winter(Visit visit, GardenNow now, List<string> lines)
     {
         var words = visit.Words;
-        var plan = SitePlan.Of(visit.WatchIn(now), now.Journal, Fresh(now), now.At);
+        var plan = now.PlanOf(visit.Site.Id).Plan;
         // The spray before the buds swell is the one not to miss.
         var due = plan.Plantings.SelectMany(planting => planting.Due).Where(one => one.By is not null && one.What != DueTask.LookAtCover)
             .MinBy(one => (one.What == DueTask.LeafFall, one.By));
@@ -136,7 +135,7 @@ internal static class NowHeadline
     /// <summary>What the forecast says of rain: until when it goes on, or when it comes next.</summary>
     internal static void AddRain(Visit visit, GardenNow now, List<string> lines)
     {
-        if (Fresh(now) is not { } forecast)
+        if (now.FreshForecast is not { } forecast)
             return;
         var words = visit.Words;
         var hours = forecast.Hours.Where(hour => hour.Start.AddHours(1) > now.At).ToList();
@@ -156,9 +155,6 @@ internal static class NowHeadline
             ? words.Say("now.rain-until", ("until", words.Moment(hours[last].Start.AddHours(1), now.At)))
             : words.Say("now.next-rain", ("time", words.Moment(hours[first].Start, now.At)), ("rain", words.Rain(amount))));
     }
-
-    /// <summary>The forecast, unless it is too old to be used.</summary>
-    internal static Forecast? Fresh(GardenNow now) => now.Forecast is { } forecast && !forecast.IsStale(now.At) ? forecast : null;
 
     private static string Names(Visit visit, IEnumerable<PlantingWatch> plantings) =>
         visit.Words.List([.. plantings.Select(planting => planting.Planting.Called)]);

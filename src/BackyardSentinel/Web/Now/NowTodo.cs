@@ -37,8 +37,8 @@ internal static class NowTodo
                     words.Say("now.do.write")));
         }
 
-        var request = SitePlan.Request(watch, now.Journal, NowHeadline.Fresh(now), now.At);
-        todo.Add(new TodoView(PlanAnswer.Of(request, SprayPlanner.Plan(request)), visit.Link("/spraying"), words.Say("now.do.spraying")));
+        var (request, plan) = now.PlanOf(visit.Site.Id);
+        todo.Add(new TodoView(PlanAnswer.Of(request, plan), visit.Link("/spraying"), words.Say("now.do.spraying")));
         return todo;
     }
 

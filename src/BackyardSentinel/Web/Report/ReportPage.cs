@@ -3,7 +3,6 @@ using System.Text.Encodings.Web;
 using System.Text.Unicode;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Live;
-using BackyardSentinel.Web.Now;
 
 namespace BackyardSentinel.Web.Report;
 
@@ -29,7 +28,7 @@ public static class ReportPage
     /// <returns><c>null</c>: nobody keeps what the season was.</returns>
     internal static ReportView? Of(Visit visit, GardenNow now) => now.Almanacs is not { } almanacs ? null : Of(
         visit.Parts.Garden.Name,
-        [new ReportFacts(visit.WatchIn(now), almanacs, now.Journal, NowHeadline.Fresh(now), now.At)],
+        [new ReportFacts(visit.WatchIn(now), almanacs, now.Journal, now.FreshForecast, now.At)],
         visit.Parts.Words,
         now.At);
 

@@ -1,6 +1,5 @@
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
 using BackyardSentinel.Web.Drawing;
 using BackyardSentinel.Weather;
 

@@ -21,9 +21,11 @@ internal static class WeatherPage
     {
         var (words, watch) = (visit.Words, visit.WatchIn(now));
         var days = Days.FirstOrDefault(one => one.ToString(System.Globalization.CultureInfo.InvariantCulture) == asked, UsualDays);
-        var slice = now.Almanacs?.Slice(watch, WeatherFacts.StartFor(visit.Site, days, now.At), DateTimeOffset.MaxValue);
+        // Drawn up to what has been judged, which for some minutes after midnight is still of yesterday.
+        var judged = watch.LastInterval?.End ?? now.At;
+        var slice = now.Almanacs?.Slice(watch, WeatherFacts.StartFor(visit.Site, days, judged), DateTimeOffset.MaxValue);
         var hasLeafSensor = visit.Parts.Garden.SeriesOf(visit.Site.Id).Any(series => series.Quantity == Quantity.LeafWetness);
-        var facts = WeatherFacts.Of(watch, slice, NowHeadline.Fresh(now), days, now.At, hasLeafSensor);
+        var facts = WeatherFacts.Of(watch, slice, now.FreshForecast, days, now.At, hasLeafSensor);
         List<string> lines = [];
         if (slice is not null)
             NowHeadline.AddRain(visit, now, lines);
@@ -62,6 +64,9 @@ internal static class WeatherPage
 
         if (held.Value == WetnessState.Wet)
             return words.Say("weather.dew", ("since", since));
+        // Nobody knows how it was before.
+        if (slice.Wetness.Count > 1 ? slice.Wetness[^2].Value == WetnessState.Unknown : slice.From > facts.From)
+            return words.Say("weather.dry.known", ("since", since));
         return held.From <= facts.From
             ? words.Say("weather.dry.long", ("days", words.Number(facts.Days)))
             : words.Say("weather.dry", ("since", since));

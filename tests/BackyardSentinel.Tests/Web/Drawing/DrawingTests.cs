@@ -133,6 +133,22 @@ public sealed partial class DrawingTests
         Assert.Contains("buds swell: seen on 22 February.", seen, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void Seasons_stand_above_each_other_with_what_is_known_of_each()
+    {
+        var scene = new Scene(new DateTimeOffset(2027, 5, 20, 0, 0, 0, TimeSpan.Zero));
+        var rows = SeasonRow.Of(
+            scene.Year(),
+            scene.Slice(DateTimeOffset.MinValue),
+            DemoGarden.Journal.Append(new Garden.ScoutEntry(0, "low-terrace", "old-peach", new DateOnly(2026, 4, 6), 20, 5)));
+
+        Assert.Equal([2027, 2026], rows.Select(row => row.Season.Year));
+        Assert.Equal((new DateOnly(2027, 2, 22), new DateOnly(2027, 3, 27)), (rows[0].SwellSeen, rows[0].CurlFound));
+        Assert.Equal(4, rows[0].Windows.Count);
+        Assert.Equal((null, 1, new DateOnly(2026, 4, 6)), (rows[1].Known, rows[1].Looks, rows[1].CurlFound));
+        Assert.Empty(rows[1].Windows);
+    }
+
     private static Regex Dots(string look) => new($"<circle class=\"{look}\"");
 
     private static void AssertWithin(XElement element)

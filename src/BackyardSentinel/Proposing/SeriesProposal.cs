@@ -3,7 +3,7 @@ using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
-namespace BackyardSentinel.Commands.Listen;
+namespace BackyardSentinel.Proposing;
 
 /// <summary>A series that the garden file could have, and what speaks for it.</summary>
 /// <param name="Heard">What was heard.</param>

@@ -1,7 +1,7 @@
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Weather;
 
-namespace BackyardSentinel.Commands.Listen;
+namespace BackyardSentinel.Proposing;
 
 /// <summary>One value of one topic, and what was heard of it.</summary>
 /// <param name="topic">The topic.</param>

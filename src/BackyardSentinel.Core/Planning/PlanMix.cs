@@ -1,7 +1,7 @@
-using BackyardSentinel.Planning;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
 
-namespace BackyardSentinel.Commands.Plan;
+namespace BackyardSentinel.Planning;
 
 /// <summary>A tank mix for the plantings on which a product is not refused.</summary>
 /// <param name="Product">The product's id.</param>
@@ -13,29 +13,26 @@ public sealed record PlanMix(string Product, IReadOnlyList<string> Plantings, Sp
     /// <summary>Reckons the mix; where there is none, why is found.</summary>
     /// <param name="request">What the plan was made from.</param>
     /// <param name="plan">The plan.</param>
-    /// <param name="id">The product's id.</param>
+    /// <param name="product">The product, one of the request's.</param>
     /// <param name="volumeL">Mixture wanted, L; <c>null</c>: what the plantings' spray volumes add up to.</param>
     /// <param name="findings">Gets a sentence for what stands against it.</param>
-    /// <exception cref="CommandProblemException">There is no such product, or no volume is known.</exception>
+    /// <param name="unsized">A planting whose spray volume nobody gave, so that there is no mix; <c>null</c>: none.</param>
     public static PlanMix? For(
         PlanRequest request,
         SprayPlan plan,
-        string id,
+        SprayProduct product,
         double? volumeL,
-        ICollection<string> findings)
+        ICollection<string> findings,
+        out PlanPlanting? unsized)
     {
-        var product =
-            request.Products.FirstOrDefault(one => one.Id == id)
-            ?? throw new CommandProblemException(
-                $"--mix: the garden file has no product {id}; it has {(request.Products.Count == 0 ? "none" : string.Join(", ", request.Products.Select(one => one.Id)))}.");
-        List<string> plantings = [];
+        unsized = null;
+        List<PlanPlanting> plantings = [];
         foreach (var planting in request.Plantings)
         {
             // Refused until the end of the plan: there is no time in it for which to mix.
-            var refused = plan.Refused.FirstOrDefault(one =>
-                one.Planting == planting.Id && one.Product == id && one.From <= plan.AsOf && one.To >= plan.Until);
+            var refused = plan.Refused.FirstOrDefault(one => one.Planting == planting.Id && one.Product == product.Id && plan.IsThroughout(one));
             if (refused is null)
-                plantings.Add(planting.Id);
+                plantings.Add(planting);
             else
                 findings.Add(
                     $"No {product.Name} is mixed for {planting.Called}: {refused.Reason}{(refused.Reason.EndsWith('.') ? "" : ".")}");
@@ -43,23 +40,20 @@ public sealed record PlanMix(string Product, IReadOnlyList<string> Plantings, Sp
 
         if (plantings.Count == 0)
             return null;
-        var volume =
-            volumeL
-            ?? plantings.Sum(one =>
-                request.Plantings.First(tree => tree.Id == one).SprayVolumeL
-                ?? throw new CommandProblemException(
-                    $"--mix: {one} has no spray_volume in the garden file; say how much with --volume, such as --volume \"5 L\"."));
-        if (TankMix.For(product, volume, request.Units, out var problem) is not { } tank)
+        unsized = volumeL is null ? plantings.FirstOrDefault(one => one.SprayVolumeL is null) : null;
+        if (unsized is not null)
+            return null;
+        if (TankMix.For(product, volumeL ?? plantings.Sum(one => one.SprayVolumeL!.Value), request.Units, out var problem) is not { } tank)
         {
             findings.Add($"No mix: {problem}");
             return null;
         }
 
         var slot = plan
-            .Slots.Where(one => one.Product == id && plantings.Contains(one.Planting))
+            .Slots.Where(one => one.Product == product.Id && plantings.Any(tree => tree.Id == one.Planting))
             .OrderByDescending(one => one.Score)
             .ThenBy(one => one.Start)
             .FirstOrDefault();
-        return new PlanMix(id, plantings, slot, tank);
+        return new PlanMix(product.Id, [.. plantings.Select(one => one.Id)], slot, tank);
     }
 }

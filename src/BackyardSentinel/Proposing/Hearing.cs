@@ -2,7 +2,7 @@ using System.Text.Json;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Sensors;
 
-namespace BackyardSentinel.Commands.Listen;
+namespace BackyardSentinel.Proposing;
 
 /// <summary>Collects what comes by topics, value by value. What the program itself publishes is counted and left out.</summary>
 /// <param name="own">The program's own topics.</param>

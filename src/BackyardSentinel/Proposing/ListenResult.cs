@@ -2,7 +2,7 @@ using BackyardSentinel.Configuration;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Sensors;
 
-namespace BackyardSentinel.Commands.Listen;
+namespace BackyardSentinel.Proposing;
 
 /// <summary>What was heard, sorted: what the garden file reads already, what it could read, and the rest.</summary>
 internal sealed record ListenResult
@@ -35,13 +35,11 @@ internal sealed record ListenResult
     /// <summary>Shows one message.</summary>
     /// <param name="garden">The garden file, if there is one.</param>
     /// <param name="hearing">An ear that has heard nothing.</param>
-    /// <param name="topic">Its topic; <c>null</c>: none was told.</param>
+    /// <param name="topic">Its own topic, without wildcards; <c>null</c>: none was told.</param>
     /// <param name="payload">Its bytes.</param>
     /// <param name="now">The time now.</param>
     public static ListenResult OfMessage(GardenFile? garden, Hearing hearing, string? topic, byte[] payload, DateTimeOffset now)
     {
-        if (topic?.AsSpan().ContainsAny('+', '#') == true)
-            throw new CommandProblemException($"--topic: with --payload it is the message's own topic, and \"{topic}\" has a wildcard.");
         hearing.Take(topic ?? AnyTopic, payload, retained: false, now);
         return Of(garden, hearing) with
         {

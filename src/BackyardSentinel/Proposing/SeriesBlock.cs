@@ -5,7 +5,7 @@ using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Weather;
 
-namespace BackyardSentinel.Commands.Listen;
+namespace BackyardSentinel.Proposing;
 
 /// <summary>One entry of <c>series</c>, as it stands in a garden file.</summary>
 /// <param name="Keys">Its keys with their values, as YAML writes them.</param>

@@ -1,0 +1,211 @@
+using System.Text;
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Live;
+using BackyardSentinel.Sensors;
+using BackyardSentinel.Storage;
+using BackyardSentinel.Web.Drawing;
+using BackyardSentinel.Weather;
+
+namespace BackyardSentinel.Web.Sensors;
+
+/// <summary>Puts the sensors of a site into words: is anything wrong?</summary>
+internal static class SensorsPage
+{
+    private static readonly TimeSpan Day = TimeSpan.FromHours(24), Week = TimeSpan.FromDays(7);
+
+    /// <summary>So many refusals are shown of one series.</summary>
+    private const int MostRefusals = 3;
+
+    /// <summary>Looks at the garden. Runs on the loop's thread; nothing of what it gives changes later.</summary>
+    /// <param name="visit">The visit.</param>
+    /// <param name="now">The garden now.</param>
+    public static SensorsState Look(Visit visit, GardenNow now)
+    {
+        var watch = visit.WatchIn(now);
+        return new SensorsState(
+            Leaves.Of(visit, now, Chapter.Sensors),
+            now.At,
+            watch.LastInterval is { } last ? last.End : null,
+            [.. watch.Doubts],
+            [.. now.Troubles.Where(one => one.Site == visit.Site.Id || one is ClockWrong)]);
+    }
+
+    /// <summary>Makes the view.</summary>
+    /// <param name="visit">The visit.</param>
+    /// <param name="state">How the garden stands.</param>
+    /// <param name="store">What the store has of it.</param>
+    public static SensorsView Of(Visit visit, SensorsState state, SensorsLook store)
+    {
+        var words = visit.Words;
+        List<SeriesMap> series = [.. visit.Parts.Garden.SeriesOf(visit.Site.Id)];
+        var views = series.Select(one => View(visit, state, store, one)).ToList();
+        var refused = (int)series.SelectMany(one => Refusals(store, one, state.At - Day)).Distinct().Sum(row => Math.Min(row.Count, 1000));
+        return new SensorsView(
+            state.Leaf,
+            Headline(visit, state, store, series, refused),
+            state.JudgedUntil is { } until
+                ? words.Say("sensors.as-of", ("site", visit.Site.Id), ("time", words.Moment(state.At, state.At)), ("judged", words.Moment(until, state.At)))
+                : words.Say("sensors.as-of.none", ("site", visit.Site.Id)),
+            [.. state.Troubles.Select(one => Trouble(visit, state, one)).OfType<string>()],
+            views,
+            Hours(visit, state, store, series),
+            [.. series.SelectMany(one => Silences(visit, state, store, one))],
+            visit.Link(MessagePage.Path),
+            visit.Link(Leaves.PathOf(Chapter.SetUp)));
+    }
+
+    private static string Headline(Visit visit, SensorsState state, SensorsLook store, List<SeriesMap> series, int refused)
+    {
+        var words = visit.Words;
+        if (series.All(one => store.Of(one).Count == 0))
+            return words.Say("sensors.nothing");
+        var silent = state.Troubles.Sum(one => one switch { SensorsSilent many => many.Count, SensorSilent => 1, _ => 0 });
+        var heard = silent > 0
+            ? words.Count("sensors.silent", silent, ("all", words.Number(series.Count)))
+            : words.Count("sensors.heard", series.Count);
+        var doubted = state.Doubts.Count > 0 ? " " + words.Count("sensors.doubted", state.Doubts.Count) : "";
+        return heard + doubted + (refused > 0 ? " " + words.Count("sensors.refused", refused) : "");
+    }
+
+    private static SeriesView View(Visit visit, SensorsState state, SensorsLook store, SeriesMap series)
+    {
+        var (words, readings) = (visit.Words, store.Of(series));
+        var name = Capital(words.Quantity(series.Quantity));
+        StoredReading? last = readings.Count > 0 ? readings[^1] : null;
+        var range = readings.Count == 0 ? "" : series.Quantity == Quantity.Rain
+            ? words.Say("sensors.range.rain", ("sum", words.Value(series.Quantity, readings.Sum(one => one.Value))))
+            : words.Say(
+                "sensors.range",
+                ("low", words.Value(series.Quantity, readings.Min(one => one.Value))),
+                ("high", words.Value(series.Quantity, readings.Max(one => one.Value))));
+        return new SeriesView(
+            name,
+            series.Label,
+            last is { } reading ? words.Value(series.Quantity, reading.Value) : words.Say("sensors.none"),
+            last is { } one ? Age(visit, state, readings, one) : words.Say("sensors.none.day"),
+            readings.Count == 0 ? null
+                : series.Quantity == Quantity.Rain
+                    ? SparkLine.Bars([.. HourStarts(state).Select(hour => Sum(readings, hour))], $"{name}: {range}")
+                    : SparkLine.Line(
+                        [.. readings.Select(each => (Place(state, each), each.Value))],
+                        visit.Site.Hold / Day,
+                        $"{name}: {range}"),
+            range,
+            series.Path is { } path ? $"{series.Topic} · {path}" : series.Topic,
+            [.. Wrong(visit, state, store, series)]);
+    }
+
+    private static string Age(Visit visit, SensorsState state, IReadOnlyList<StoredReading> readings, StoredReading last)
+    {
+        var words = visit.Words;
+        var age = Span(visit, state.At - DateTimeOffset.FromUnixTimeMilliseconds(last.TimeMs));
+        List<long> gaps = [.. readings.Zip(readings.Skip(1), (one, next) => next.TimeMs - one.TimeMs).Order()];
+        return gaps.Count < 2
+            ? words.Say("sensors.age", ("age", age))
+            : words.Say("sensors.age.every", ("age", age), ("every", Span(visit, TimeSpan.FromMilliseconds(gaps[gaps.Count / 2]))));
+    }
+
+    /// <summary>What is wrong with a series: a doubt about all of it, and single values that were refused.</summary>
+    private static IEnumerable<WrongValue> Wrong(Visit visit, SensorsState state, SensorsLook store, SeriesMap series)
+    {
+        var words = visit.Words;
+        foreach (var doubt in state.Doubts.Where(one => one.Quantity == series.Quantity && one.Rank == series.Rank))
+            yield return new WrongValue(
+                words.Say("sensors.doubt", ("seen", Capital(doubt.Seen(words.Units))), ("since", words.Moment(doubt.Since, state.At)), ("remedy", RemarkLog.Ended(doubt.Remedy))),
+                null);
+        foreach (var trouble in state.Troubles)
+        {
+            if (trouble is SensorSilent silent && silent.Series == series.Name)
+                yield return new WrongValue(words.Say("sensors.silent-since", ("since", words.Moment(silent.Since, state.At))), null);
+            if (trouble is SensorStuck stuck && stuck.Series == series.Name)
+                yield return new WrongValue(words.Say("sensors.stuck", ("value", words.Value(series.Quantity, stuck.Value)), ("since", words.Moment(stuck.Since, state.At))), null);
+        }
+
+        foreach (var row in Refusals(store, series, state.At - Week).Take(MostRefusals))
+        {
+            var at = words.Moment(Stamps.ToMoment(row.ReceivedUs), state.At);
+            var text = row.Value is { } value
+                ? words.Say("sensors.refused-value", ("time", at), ("value", words.Figure(words.Units.Said(series.Quantity, value))), ("reason", RemarkLog.Ended(row.Reason)))
+                : words.Say("sensors.refused-message", ("time", at), ("reason", RemarkLog.Ended(row.Reason)));
+            yield return new WrongValue(
+                row.Count > 1 ? $"{text} {words.Say("sensors.refused-often", ("count", words.Number(row.Count)), ("since", words.Moment(Stamps.ToMoment(row.FirstUs), state.At)))}" : text,
+                TerminalText.Plain(Encoding.UTF8.GetString(row.Payload)));
+        }
+    }
+
+    private static IEnumerable<QuarantinedMessage> Refusals(SensorsLook store, SeriesMap series, DateTimeOffset since) => store.Refused.Where(row =>
+        row.Topic == series.Topic && Stamps.ToMoment(row.ReceivedUs) >= since && PayloadMap.MayConcern(row.Reason, series.Path)
+        && (row.Value is null || row.Reason.Contains(series.Quantity.Name(), StringComparison.OrdinalIgnoreCase) || store.IsAlone(series)));
+
+    private static string? Trouble(Visit visit, SensorsState state, Occasion trouble) => trouble switch
+    {
+        SensorsSilent many => visit.Words.Say(
+            "sensors.silent-together",
+            ("count", visit.Words.Number(many.Count)),
+            ("since", visit.Words.Moment(many.Since, state.At))),
+        ClockWrong clock => visit.Words.Say("sensors.clock", ("minutes", visit.Words.Number(Math.Abs(clock.OffBy.TotalMinutes), "0"))),
+        _ => null,
+    };
+
+    private static IEnumerable<(string, string, string)> Silences(Visit visit, SensorsState state, SensorsLook store, SeriesMap series)
+    {
+        // A gauge that speaks only when it rains is well when it is quiet.
+        if (series.Quantity == Quantity.Rain)
+            yield break;
+        var (words, last) = (visit.Words, state.At - Day);
+        foreach (var at in store.Of(series).Select(one => DateTimeOffset.FromUnixTimeMilliseconds(one.TimeMs)).Append(state.At))
+        {
+            if (at - last > visit.Site.Hold)
+                yield return (
+                    Capital(words.Quantity(series.Quantity)),
+                    last == state.At - Day ? words.Say("sensors.before") : words.Moment(last, state.At),
+                    at == state.At ? words.Say("sensors.still") : words.Moment(at, state.At));
+            last = at;
+        }
+    }
+
+    private static IReadOnlyList<(string, IReadOnlyList<string>)> Hours(Visit visit, SensorsState state, SensorsLook store, List<SeriesMap> series)
+    {
+        var words = visit.Words;
+        return
+        [
+            .. HourStarts(state).Reverse().Select(hour => (
+                words.Clock(hour),
+                (IReadOnlyList<string>)
+                [
+                    .. series.Select(one =>
+                    {
+                        var readings = store.Of(one).Where(each => each.TimeMs >= hour.ToUnixTimeMilliseconds() && each.TimeMs < hour.AddHours(1).ToUnixTimeMilliseconds()).ToList();
+                        return readings.Count == 0 ? words.Say("sensors.no-value")
+                            : words.Value(one.Quantity, one.Quantity == Quantity.Rain ? readings.Sum(each => each.Value) : readings.Average(each => each.Value));
+                    }),
+                ])),
+        ];
+    }
+
+    private static IEnumerable<DateTimeOffset> HourStarts(SensorsState state) =>
+        Enumerable.Range(0, 24).Select(i => new DateTimeOffset(state.At.UtcTicks - state.At.UtcTicks % TimeSpan.TicksPerHour, TimeSpan.Zero).AddHours(i - 23));
+
+    private static double Sum(IReadOnlyList<StoredReading> readings, DateTimeOffset hour) => readings
+        .Where(one => one.TimeMs >= hour.ToUnixTimeMilliseconds() && one.TimeMs < hour.AddHours(1).ToUnixTimeMilliseconds())
+        .Sum(one => one.Value);
+
+    private static double Place(SensorsState state, StoredReading reading) =>
+        Math.Clamp(1 - (state.At - DateTimeOffset.FromUnixTimeMilliseconds(reading.TimeMs)) / Day, 0, 1);
+
+    private static string Span(Visit visit, TimeSpan span) => span.TotalMinutes < 1 ? visit.Words.Say("sensors.span.now")
+        : span.TotalMinutes < 120 ? visit.Words.Say("sensors.span.minutes", ("count", visit.Words.Number(span.TotalMinutes, "0")))
+        : visit.Words.Hours(Math.Round(span.TotalHours, 1));
+
+    private static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
+}
+
+/// <summary>How the sensors of a site stand.</summary>
+/// <param name="Leaf">What stands round the page.</param>
+/// <param name="At">Now, UTC.</param>
+/// <param name="JudgedUntil">Until when is judged; <c>null</c>: nothing yet.</param>
+/// <param name="Doubts">Series that cannot be right.</param>
+/// <param name="Troubles">What is wrong with sensors and the clock.</param>
+internal sealed record SensorsState(
+    Leaf Leaf, DateTimeOffset At, DateTimeOffset? JudgedUntil, IReadOnlyList<SeriesDoubt> Doubts, IReadOnlyList<Occasion> Troubles);

@@ -1,0 +1,41 @@
+
+namespace BackyardSentinel.Web.Sensors;
+
+/// <summary>The addresses of the page Sensors. The store is read beside the loop.</summary>
+/// <param name="parts">What the page is made from.</param>
+/// <param name="guard">Knows whose visit it is.</param>
+/// <param name="ask">Asks the loop.</param>
+internal sealed class SensorsRoutes(PageParts parts, Guard guard, LoopQuestion ask)
+{
+    /// <summary>Maps them.</summary>
+    /// <param name="app">Where to.</param>
+    public void Map(WebApplication app)
+    {
+        app.MapGet(Leaves.PathOf(Chapter.Sensors), ShowAsync);
+        app.MapGet(MessagePage.Path, context => MessageAsync(context, "", ""));
+        app.MapPost(MessagePage.Path, ReadAsync);
+    }
+
+    private async Task ShowAsync(HttpContext context)
+    {
+        var visit = guard.VisitOf(context);
+        var state = await ask.AskAsync(now => SensorsPage.Look(visit, now), context.RequestAborted).ConfigureAwait(false);
+        var look = SensorsLook.At(parts.Books.Path, parts.Garden.Series, state.At);
+        await context.SendAsync(Pages.Sensors.Create(SensorsPage.Of(visit, state, look))).ConfigureAwait(false);
+    }
+
+    private async Task ReadAsync(HttpContext context)
+    {
+        var form = await context.Request.ReadFormAsync(context.RequestAborted).ConfigureAwait(false);
+        await MessageAsync(context, form["topic"].ToString(), form["message"].ToString()).ConfigureAwait(false);
+    }
+
+    private async Task MessageAsync(HttpContext context, string topic, string message)
+    {
+        var visit = guard.VisitOf(context);
+        var (leaf, at) = await ask
+            .AskAsync(now => (Leaves.Of(visit, now, Chapter.Sensors, visit.Words.Say("message")), now.At), context.RequestAborted)
+            .ConfigureAwait(false);
+        await context.SendAsync(Pages.Message.Create(MessagePage.Of(visit, leaf, topic, message, at))).ConfigureAwait(false);
+    }
+}
