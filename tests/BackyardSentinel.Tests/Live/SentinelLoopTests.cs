@@ -199,6 +199,37 @@ public sealed class SentinelLoopTests : IDisposable
     }
 
     [Fact]
+    public async Task Every_seventh_message_of_an_hour_is_poisonous_and_all_others_are_stored()
+    {
+        using var store = SentinelStore.Open(File);
+        var loop = Loop(store);
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        string[] poison = ["", "\0\0\0", "{\"v\":", "nan", "[[[[[[[[", "1e999", "\uFEFF\uFFFF", "{\"v\":{\"v\":[]}}", new string('9', 70_000)];
+        var good = 0;
+        for (var second = 0; second < 3600; second++)
+        {
+            if (second % 20 == 0)
+                _time.Advance(TimeSpan.FromSeconds(20));
+            var isGood = second % 7 > 0;
+            var at = _time.GetUtcNow().AddMilliseconds(second - 7200).ToUnixTimeMilliseconds();
+            await loop.OfferAsync(
+                Message("t", isGood ? FormattableString.Invariant($"{{\"v\":9.5,\"at\":{at}}}") : poison[second / 7 % poison.Length]),
+                Ct);
+            good += isGood ? 1 : 0;
+        }
+
+        loop.Complete();
+        await running;
+        Assert.Equal(3600, _acknowledged.Count);
+        Assert.Equal(good, store.ReadSeason().Count());
+        // Some is no reading, such as nan, and no fault.
+        Assert.InRange(store.Quarantine().Sum(row => row.Count), 200, 3600 - good);
+        // Each reason once an hour.
+        Assert.InRange(_said.Lines.Count(line => line.StartsWith("t: ", StringComparison.Ordinal)), 1, 2 * poison.Length);
+    }
+
+    [Fact]
     public async Task The_same_reading_twice_is_stored_once_also_after_a_restart()
     {
         const string reading = """{"v":9.5,"at":"2027-03-01T05:59:00Z"}""";
