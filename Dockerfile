@@ -7,7 +7,8 @@ RUN dotnet publish src/BackyardSentinel -c Release -o /app --property:UseAppHost
 
 FROM mcr.microsoft.com/dotnet/aspnet:10.0
 WORKDIR /garden
-RUN mkdir -p /garden && chown -R $APP_UID /garden
+# A volume mounted on the store's folder takes its owner from here.
+RUN mkdir -p /garden/data && chown -R $APP_UID /garden
 COPY --from=build /app /app
 USER $APP_UID
 # The garden file garden.yaml, and beside it what it names: by default the store, data/sentinel.db.

@@ -5,7 +5,7 @@ namespace BackyardSentinel.Weather;
 /// <summary>Readings of one series that wait for their interval, sorted by time whatever their order of arrival.</summary>
 internal sealed class ReadingQueue
 {
-    private Entry[] _entries = new Entry[64];
+    private Entry[] _entries = new Entry[32];
     private int _head, _tail;
     private long _latest = long.MinValue;
 

@@ -4,6 +4,7 @@ using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Guards;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
@@ -67,6 +68,7 @@ public static class GardenFileReader
         {
             Name = keys.Text("name")!,
             Units = units,
+            Language = keys.Word("language")!,
             Broker = broker,
             Store = ReadStore(keys.Part("store"), problems),
             Capture = ReadCapture(keys.Part("capture"), problems),
@@ -116,6 +118,8 @@ public static class GardenFileReader
         {
             if (Directory.Exists(path))
                 return (null, "this is a folder, and the garden is described in one file", "a file in it, such as garden.yaml");
+            if (OrdinaryFile.HasNoLength(path))
+                return ("", null, null);
             using var stream = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite);
             var bytes = new byte[LargestFile + 1];
             var length = stream.ReadAtLeast(bytes, bytes.Length, throwOnEndOfStream: false);

@@ -1,4 +1,5 @@
 using System.Text;
+using BackyardSentinel.Guards;
 
 namespace BackyardSentinel.Delivery;
 
@@ -37,7 +38,14 @@ internal sealed class Redaction
                 secrets.AddRange(plain.Split(':').Append(plain));
         }
 
-        _secrets = [.. secrets.Where(one => one.Length >= 3).Distinct(StringComparer.Ordinal).OrderByDescending(one => one.Length)];
+        _secrets =
+        [
+            .. secrets
+                .Where(one => one.Length >= 3)
+                .SelectMany(one => SecretForms.Packed(one).Append(one))
+                .Distinct(StringComparer.Ordinal)
+                .OrderByDescending(one => one.Length),
+        ];
     }
 
     public string Clean(string text)

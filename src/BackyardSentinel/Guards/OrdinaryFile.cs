@@ -16,8 +16,7 @@ internal static class OrdinaryFile
         (bytes, reason) = (null, null);
         try
         {
-            FileInfo file = new(path);
-            var length = ((FileInfo?)file.ResolveLinkTarget(returnFinalTarget: true) ?? file).Length;
+            var length = Followed(path).Length;
             if (length == 0)
             {
                 reason = $"the file {path} is empty or no ordinary file";
@@ -52,6 +51,26 @@ internal static class OrdinaryFile
             reason = $"the file {path} cannot be read";
             return false;
         }
+    }
+
+    /// <summary>The file is there and has no length: it is empty, or a pipe or a device, which to open may take for ever.</summary>
+    /// <param name="path">Its path; links are followed.</param>
+    public static bool HasNoLength(string path)
+    {
+        try
+        {
+            return Followed(path) is { Exists: true, Length: 0 };
+        }
+        catch (Exception cannot) when (cannot is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
+        {
+            return false; // Whoever opens it says why it cannot be read.
+        }
+    }
+
+    private static FileInfo Followed(string path)
+    {
+        FileInfo file = new(path);
+        return (FileInfo?)file.ResolveLinkTarget(returnFinalTarget: true) ?? file;
     }
 
     /// <summary>When a file was last written, UTC; <c>null</c>: it is not there or must not be asked.</summary>

@@ -1,3 +1,4 @@
+using BackyardSentinel.Guards;
 using InfluxDB.Client;
 using InfluxDB.Client.Api.Domain;
 using InfluxDB.Client.Core.Exceptions;
@@ -172,10 +173,9 @@ public sealed class InfluxServer : IDisposable
     /// <summary>The beginning of what a server said; servers like to repeat what they were sent.</summary>
     private string Shown(string text)
     {
-        var clean = string.Concat(
-            text.Replace(_address.Token, "…", StringComparison.Ordinal)
-                .Replace(Convert.ToBase64String(System.Text.Encoding.UTF8.GetBytes(_address.Token)), "…", StringComparison.Ordinal)
-                .Select(letter => char.IsControl(letter) ? ' ' : letter));
+        foreach (var form in SecretForms.Packed(_address.Token).Prepend(_address.Token))
+            text = text.Replace(form, "…", StringComparison.OrdinalIgnoreCase);
+        var clean = string.Concat(text.Select(letter => char.IsControl(letter) ? ' ' : letter));
         return (clean.Length > 160 ? clean[..160] + "…" : clean).Trim().TrimEnd('.');
     }
 }

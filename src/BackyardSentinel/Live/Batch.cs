@@ -20,7 +20,7 @@ internal sealed class Batch(SentinelStore store, ResiliencePipeline patience, Lo
     private readonly List<ArrivedMessage> _unacknowledged = [];
     private readonly Dictionary<int, long> _lastMs = [];
     private readonly long _storedUntilMs = store.LastTimeMs();
-    private long _began;
+    private long _began, _bytes;
 
     /// <summary>The rows so far.</summary>
     public StoreBatch Rows { get; } = new();
@@ -34,6 +34,7 @@ internal sealed class Batch(SentinelStore store, ResiliencePipeline patience, Lo
         if (_unacknowledged.Count == 0)
             _began = time.GetTimestamp();
         _unacknowledged.Add(message);
+        _bytes += message.Payload.Length;
     }
 
     /// <summary>The reading is neither in the store nor in this batch; the batch now keeps its place.</summary>
@@ -66,7 +67,7 @@ internal sealed class Batch(SentinelStore store, ResiliencePipeline patience, Lo
     /// <param name="isCatchingUp">What waited at the broker is coming in.</param>
     public bool IsDue(Inbox inbox, bool isCatchingUp)
     {
-        if (Rows.Readings.Count >= options.MaxRows || _unacknowledged.Count >= options.MaxRows)
+        if (Rows.Readings.Count >= options.MaxRows || _unacknowledged.Count >= options.MaxRows || _bytes >= Inbox.MostBytes)
             return true;
         if (_unacknowledged.Count == 0)
             return false;
@@ -92,6 +93,7 @@ internal sealed class Batch(SentinelStore store, ResiliencePipeline patience, Lo
         foreach (var message in _unacknowledged)
             await message.AcknowledgeAsync(ct).ConfigureAwait(false);
         _unacknowledged.Clear();
+        _bytes = 0;
         return [.. events.Where((_, i) => stored.Events[i])];
     }
 }

@@ -1,4 +1,5 @@
 using System.IO.Compression;
+using BackyardSentinel.Guards;
 
 namespace BackyardSentinel.Logs;
 
@@ -48,6 +49,8 @@ public static class LogFiles
             throw new LogProblemException("A log has an empty name; name the file.");
         if (Directory.Exists(path))
             throw new LogProblemException($"{path}: this is a folder; name the log files in it.");
+        if (OrdinaryFile.HasNoLength(path))
+            throw new LogProblemException($"{path}: the file is empty, or a pipe; a log needs a header and rows.");
         try
         {
             var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 0, FileOptions.SequentialScan);

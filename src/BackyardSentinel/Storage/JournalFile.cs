@@ -1,6 +1,7 @@
 using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Guards;
 
 namespace BackyardSentinel.Storage;
 
@@ -112,6 +113,8 @@ public static class JournalFile
         {
             if (Directory.Exists(path))
                 throw new StoreException($"{path} is a folder; --journal names a file.");
+            if (OrdinaryFile.HasNoLength(path))
+                throw new StoreException($"{path} is empty or no ordinary file; a journal has entries.");
             using var file = File.OpenRead(path);
             var bytes = new byte[LargestBytes + 1]; // One more than is taken, so that a longer file is told as such, also where its length cannot be asked.
             bytes = bytes[..file.ReadAtLeast(bytes, bytes.Length, throwOnEndOfStream: false)];

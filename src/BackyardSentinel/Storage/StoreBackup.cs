@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Guards;
 using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Storage;
@@ -65,6 +66,8 @@ public static class StoreBackup
     {
         if (!File.Exists(backup))
             throw new StoreException($"There is no file {backup}.");
+        if (OrdinaryFile.HasNoLength(backup))
+            throw new StoreException($"{backup} is empty or no ordinary file; name the backup to restore.");
         if (Path.GetFullPath(backup) == Path.GetFullPath(store))
             throw new StoreException($"{backup} is the store itself; name the backup to restore.");
         using var alone = StoreLock.Hold(store);

@@ -133,7 +133,7 @@ public sealed class ReplayInputTests : IDisposable
     [Fact]
     public void A_file_that_is_no_log_is_refused_with_one_sentence()
     {
-        Assert.Equal("log.csv: the file is empty; a log needs a header and rows.", _folder.Refusal(_folder.File("")));
+        Assert.Equal("log.csv: the file is empty, or a pipe; a log needs a header and rows.", _folder.Refusal(_folder.File("")));
         Assert.Equal(
             "log.csv: no column \"time\" in the header (when, temperature_c); name it with --columns time=NAME.",
             _folder.Refusal(_folder.File("when,temperature_c\n2027-02-01T00:00:00Z,9\n")));

@@ -49,6 +49,26 @@ public sealed class SentinelLoopTests : IDisposable
             _time,
             _said.Logger);
 
+    /// <summary>A thousand messages may wait, but not a thousand of the largest kind: whoever offers one more waits.</summary>
+    [Fact]
+    public async Task Large_messages_wait_outside_once_sixteen_megabytes_wait_inside()
+    {
+        using var store = SentinelStore.Open(File);
+        var loop = Loop(store, new LoopOptions { CommitWindow = TimeSpan.Zero });
+        var large = new string(' ', 255 * 1024) + "81";
+        List<Task> offered = [];
+        for (var i = 0; i < 70; i++)
+            offered.Add(loop.OfferAsync(Message("h", large), Ct).AsTask());
+        Assert.Equal(16 * 1024 / 255, offered.Count(task => task.IsCompleted));
+
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(Ct);
+        var running = loop.RunAsync(stop.Token);
+        await Task.WhenAll(offered);
+        await Until.TrueAsync(() => _acknowledged.Count == 70, "all are stored");
+        await stop.CancelAsync();
+        await running;
+    }
+
     private ArrivedMessage Message(string topic, string payload) => new(topic, Encoding.UTF8.GetBytes(payload), acknowledge: _ =>
     {
         _acknowledged.Enqueue(payload);
@@ -176,6 +196,37 @@ public sealed class SentinelLoopTests : IDisposable
         Assert.Equal(4, _acknowledged.Count);
         Assert.Equal(["h", "t"], store.Quarantine().Select(one => one.Topic).Order());
         Assert.Single(store.ReadSeason());
+    }
+
+    [Fact]
+    public async Task Every_seventh_message_of_an_hour_is_poisonous_and_all_others_are_stored()
+    {
+        using var store = SentinelStore.Open(File);
+        var loop = Loop(store);
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        string[] poison = ["", "\0\0\0", "{\"v\":", "nan", "[[[[[[[[", "1e999", "\uFEFF\uFFFF", "{\"v\":{\"v\":[]}}", new string('9', 70_000)];
+        var good = 0;
+        for (var second = 0; second < 3600; second++)
+        {
+            if (second % 20 == 0)
+                _time.Advance(TimeSpan.FromSeconds(20));
+            var isGood = second % 7 > 0;
+            var at = _time.GetUtcNow().AddMilliseconds(second - 7200).ToUnixTimeMilliseconds();
+            await loop.OfferAsync(
+                Message("t", isGood ? FormattableString.Invariant($"{{\"v\":9.5,\"at\":{at}}}") : poison[second / 7 % poison.Length]),
+                Ct);
+            good += isGood ? 1 : 0;
+        }
+
+        loop.Complete();
+        await running;
+        Assert.Equal(3600, _acknowledged.Count);
+        Assert.Equal(good, store.ReadSeason().Count());
+        // Some is no reading, such as nan, and no fault.
+        Assert.InRange(store.Quarantine().Sum(row => row.Count), 200, 3600 - good);
+        // Each reason once an hour.
+        Assert.InRange(_said.Lines.Count(line => line.StartsWith("t: ", StringComparison.Ordinal)), 1, 2 * poison.Length);
     }
 
     [Fact]

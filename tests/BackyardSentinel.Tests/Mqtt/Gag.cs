@@ -29,6 +29,9 @@ internal sealed class Gag : IDisposable
 
     public int Connections => Volatile.Read(ref _connections);
 
+    /// <summary>The packet is not kept back but broken off in the middle, and nothing follows it.</summary>
+    public bool Half { get; init; }
+
     public void Set(int type) => _type = type;
 
     public void Heal() => _type = 0;
@@ -80,7 +83,16 @@ internal sealed class Gag : IDisposable
             await from.ReadExactlyAsync(body);
             if (packet[0] >> 4 == _type)
             {
+                if (Half)
+                    await to.WriteAsync(packet.Concat(body).Take((packet.Count + body.Length) / 2).ToArray());
                 Interlocked.Increment(ref _swallowed);
+                // What comes after half a packet would be taken for its rest.
+                for (var rest = new byte[4096]; Half;)
+                {
+                    if (await from.ReadAsync(rest) == 0)
+                        return;
+                }
+
                 continue;
             }
 

@@ -10,15 +10,19 @@ public sealed class SilentBrokerTests
     private const int Connack = 2, Puback = 4, Suback = 9;
 
     [Theory]
-    [InlineData(Connack, "the greeting had no answer within 20 s")]
-    [InlineData(Suback, "the subscription to yard/t had no answer within 20 s")]
-    [InlineData(Puback, "the message on sentinel/state had no answer within 20 s")]
+    [InlineData(Connack, false, "the greeting had no answer within 20 s")]
+    [InlineData(Suback, false, "the subscription to yard/t had no answer within 20 s")]
+    [InlineData(Puback, false, "the message on sentinel/state had no answer within 20 s")]
+    [InlineData(Connack, true, "the greeting had no answer within 20 s")]
+    [InlineData(Suback, true, "the subscription to yard/t had no answer within 20 s")]
+    [InlineData(Puback, true, "the message on sentinel/state had no answer within 20 s")]
     public async Task A_broker_that_is_silent_at_one_step_is_told_and_served_again_within_two_minutes_of_its_healing(
         int packet,
+        bool half,
         string step)
     {
         await using var broker = await EmbeddedBroker.StartAsync();
-        using var gag = new Gag(broker.Port, packet);
+        using var gag = new Gag(broker.Port, packet) { Half = half };
         await using var running = new Running(gag.Port);
 
         await Until.TrueAsync(() => gag.Swallowed == 1, "the first answer is kept back");

@@ -42,6 +42,7 @@ internal sealed class SimulatedSeason : IAsyncDisposable
     private readonly ConcurrentDictionary<string, string> _published = [];
     private readonly Dictionary<string, DateTimeOffset> _lastHeard = [];
     private readonly Dictionary<string, int> _faults = [];
+    private readonly HashSet<(SimulatedDevice, long)> _wrongTimes = [];
     private SimulatedService? _service;
     private DateTimeOffset _offUntil, _downUntil, _clockUntil;
     private bool _acksAreLost;
@@ -280,7 +281,9 @@ internal sealed class SimulatedSeason : IAsyncDisposable
 
             if (device.TellsTime && Happens("sensor's clock wrong", 0.002))
             {
-                ms += (long)TimeSpan.FromHours(_random.Next(2) == 0 ? 3 : -40).TotalMilliseconds;
+                ms += (long)TimeSpan.FromHours(_random.Next(2) == 0 ? 3 : -40).TotalMilliseconds + 1000;
+                while (!_wrongTimes.Add((device, ms)))
+                    ms++;
                 Send(device, device.Says(value, ms), ms, value, true);
                 continue;
             }

@@ -83,6 +83,7 @@ public sealed class DamagedStoreTests : IDisposable
     [InlineData("update journal set planting = 'nectarine' where number = 2", "1 row of journal differs from what was written")]
     [InlineData("update series set name = 'yard/temperature/b' where id = 1", "1 row of series differs from what was written")]
     [InlineData("update outbox set state = 'delivered'", "7 rows of outbox differ from what was written")]
+    [InlineData("alter table outages rename column from_ms to began", "its table or trigger outages is not as it was made")]
     public void A_row_that_is_lost_or_other_is_told(string sql, string fault)
     {
         SampleStore.Make(Store, hours: 48);

@@ -43,7 +43,7 @@ public static class YearStrip
         Done(svg, facts, words, done);
         WindowLane(svg, facts, words, done + 82);
         svg.Margin("ttl", 0, done + 164, words.Say("year.lane.cover"));
-        foreach (var held in facts.Own?.Cover ?? [])
+        foreach (var held in (facts.Own?.Cover ?? []).Where(held => held.To > facts.Axis.From))
             PlantingLanes.Cover(svg, held.Value, facts.Axis.At(held.From), facts.Axis.At(held.To), done + 170);
         return svg.Finish();
     }
@@ -242,7 +242,7 @@ public static class YearStrip
         foreach (var (window, number) in Windows(facts).Select((window, i) => (window, i + 1)))
         {
             var (x, to) = (facts.Axis.At(window.OpenedAt), facts.Axis.At(window.ClosedAt ?? facts.Now));
-            var (width, tall) = (Math.Max(1, to - x), Tall(window.Level));
+            var (width, tall) = (Math.Min(Math.Max(1, to - x), 100 - x), Tall(window.Level));
             PlantingLanes.Window(svg, x, width, foot - tall, tall, window.Cover == Cover.Fresh, own.BudsMayBeOpen(window.OpenedAt));
             if (x - last < 2)
                 continue;
@@ -255,7 +255,8 @@ public static class YearStrip
     public static IEnumerable<InfectionWindow> Windows(YearFacts facts) => (facts.Own?.Windows ?? []).Where(window =>
         !window.Sheltered && window.Rule == facts.Site.LevelRule && facts.Season.Contains(LocalDay.Of(window.OpenedAt, facts.Site.Zone)));
 
-    private static double Tall(Level level) => level switch
+    /// <summary>How tall a window of a level stands in a lane of 26 px.</summary>
+    internal static double Tall(Level level) => level switch
     {
         Level.Severe => 22,
         Level.Likely => 16,

@@ -34,7 +34,8 @@ internal static class NowPage
             Told(visit, now, alerts),
             watch.LastInterval is null ? [] : NowTodo.Of(visit, now),
             Needs(visit, watch, lead),
-            [.. watch.Plantings.Select(planting => NowTree.Of(visit, now, planting))]);
+            [.. watch.Plantings.Select(planting => NowTree.Of(visit, now, planting))],
+            NowDays.Of(visit, now));
     }
 
     /// <summary>The planting that the headline is about: the highest level, then what is unknown, then what is open to infection.</summary>

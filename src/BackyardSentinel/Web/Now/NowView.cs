@@ -14,6 +14,7 @@ namespace BackyardSentinel.Web.Now;
 /// <param name="Todo">What to do, and what not.</param>
 /// <param name="Needs">What infection needs; <c>null</c> while nothing builds up.</param>
 /// <param name="Trees">The plantings.</param>
+/// <param name="Days">The days one by one; <c>null</c>: nothing is known yet.</param>
 public sealed record NowView(
     Leaf Leaf,
     Level Level,
@@ -25,7 +26,8 @@ public sealed record NowView(
     ToldView? Told,
     IReadOnlyList<TodoView> Todo,
     NeedsView? Needs,
-    IReadOnlyList<TreeView> Trees);
+    IReadOnlyList<TreeView> Trees,
+    NowDays? Days);
 
 /// <summary>A message that waits for an answer.</summary>
 /// <param name="Path">Its page.</param>

@@ -64,6 +64,9 @@ internal static class WeatherPage
 
         if (held.Value == WetnessState.Wet)
             return words.Say("weather.dew", ("since", since));
+        // Nobody knows how it was before.
+        if (slice.Wetness.Count > 1 ? slice.Wetness[^2].Value == WetnessState.Unknown : slice.From > facts.From)
+            return words.Say("weather.dry.known", ("since", since));
         return held.From <= facts.From
             ? words.Say("weather.dry.long", ("days", words.Number(facts.Days)))
             : words.Say("weather.dry", ("since", since));

@@ -19,18 +19,22 @@ internal static class YearPage
         var leaf = Leaves.Of(visit, now, Chapter.Year);
         var report = visit.Link("/report");
         if (watch.Plantings.Count == 0)
-            return new YearView(leaf, words.Say("year.none", ("site", visit.Site.Id)), [], report, null);
+            return new YearView(leaf, words.Say("year.none", ("site", visit.Site.Id)), [], report, null, []);
         if (watch.Plantings.FirstOrDefault(planting => string.IsNullOrEmpty(asked) || planting.Planting.Id == asked) is not { } shown)
             return null;
         var season = YearFacts.SeasonOf(visit.Site, LocalDay.Of(now.At, visit.Site.Zone));
         var slice = now.Almanacs?.Slice(watch, LocalDay.StartOf(season.Start, visit.Site.Zone), DateTimeOffset.MaxValue, withHours: false);
+        var year = new YearFacts(watch, shown, slice, now.Journal, now.FreshForecast, now.At);
+        var both = now.Almanacs?.Slice(
+            watch, LocalDay.StartOf(season.Start.AddYears(-1), visit.Site.Zone), DateTimeOffset.MaxValue, withHours: false);
         return new YearView(
             leaf,
             Headline(visit, shown),
             [.. watch.Plantings.Select(planting => new PlantingChoice(
                 planting.Planting.Called, visit.Link($"/year?planting={planting.Planting.Id}"), planting == shown))],
             report,
-            new YearFacts(watch, shown, slice, now.Journal, now.FreshForecast, now.At));
+            year,
+            SeasonRow.Of(year, both, now.Journal));
     }
 
     private static string Headline(Visit visit, PlantingWatch planting)

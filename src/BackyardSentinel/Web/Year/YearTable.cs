@@ -84,6 +84,19 @@ public sealed class YearTable(YearFacts facts, PageWords words)
         return string.Join(", ", parts);
     }
 
+    /// <summary>A season in a row: its name, sprays, swell, windows, and what was found.</summary>
+    /// <param name="row">The season.</param>
+    public (string Season, string Sprays, string Swell, string Windows, string Found) Season(SeasonRow row) => (
+        YearStrip.SeasonText(row.Season),
+        row.Sprays.Count == 0 ? words.Say("seasons.none") : string.Join(", ", row.Sprays.Select(words.ShortDay)),
+        row.SwellSeen is { } swell ? words.ShortDay(swell) : words.Say("seasons.not-seen"),
+        row.Windows.Count > 0
+            ? string.Join(", ", row.Windows.Select(window => words.Say(
+                "seasons.window", ("day", words.ShortDay(words.DayOf(window.OpenedAt))), ("level", words.Level(window.Level)))))
+            : words.Say(row.Known is null ? "not-known" : "seasons.none"),
+        row.CurlFound is { } found ? words.Say("seasons.curl.on", ("day", words.ShortDay(found)))
+            : words.Say(row.Looks == 0 ? "seasons.not-looked" : "seasons.clean"));
+
     private string Level(in InfectionWindow window)
     {
         var level = words.Say("level.of", ("level", words.Level(window.Level)), ("number", words.Number((int)window.Level)));

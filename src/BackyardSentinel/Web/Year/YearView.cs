@@ -9,7 +9,14 @@ namespace BackyardSentinel.Web.Year;
 /// <param name="Plantings">The site's plantings to choose from.</param>
 /// <param name="ReportPath">Where the season is told to be printed.</param>
 /// <param name="Facts">The season of the one that is shown; <c>null</c>: the site has none.</param>
-public sealed record YearView(Leaf Leaf, string Headline, IReadOnlyList<PlantingChoice> Plantings, string ReportPath, YearFacts? Facts);
+/// <param name="Seasons">Its seasons, the newest first.</param>
+public sealed record YearView(
+    Leaf Leaf,
+    string Headline,
+    IReadOnlyList<PlantingChoice> Plantings,
+    string ReportPath,
+    YearFacts? Facts,
+    IReadOnlyList<SeasonRow> Seasons);
 
 /// <summary>A planting to choose.</summary>
 /// <param name="Name">What people call it.</param>

@@ -115,13 +115,6 @@ public sealed partial class DrawingTests
     }
 
     [Fact]
-    public void A_spark_breaks_where_nothing_came() => Assert.Equal(
-        """
-        <svg class="strip" role="img" aria-label="the last &quot;day&quot;" width="100%" height="32" viewBox="0 0 1000 32" preserveAspectRatio="none"><path class="spark" d="M0 30L250 2M750 16L1000 30"/></svg>
-        """,
-        Scene.Text(Spark.Draw("the last \"day\"", [1, 3, null, 2, 1])));
-
-    [Fact]
     public void A_seen_stage_is_a_filled_dot_and_one_to_come_has_its_span()
     {
         var scene = new Scene(March);
@@ -131,6 +124,22 @@ public sealed partial class DrawingTests
         Assert.Equal(3, Dots("exp").Count(seen));
         Assert.Empty(Dots("seen").Matches(reckoned));
         Assert.Contains("buds swell: seen on 22 February.", seen, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Seasons_stand_above_each_other_with_what_is_known_of_each()
+    {
+        var scene = new Scene(new DateTimeOffset(2027, 5, 20, 0, 0, 0, TimeSpan.Zero));
+        var rows = SeasonRow.Of(
+            scene.Year(),
+            scene.Slice(DateTimeOffset.MinValue),
+            DemoGarden.Journal.Append(new Garden.ScoutEntry(0, "low-terrace", "old-peach", new DateOnly(2026, 4, 6), 20, 5)));
+
+        Assert.Equal([2027, 2026], rows.Select(row => row.Season.Year));
+        Assert.Equal((new DateOnly(2027, 2, 22), new DateOnly(2027, 3, 27)), (rows[0].SwellSeen, rows[0].CurlFound));
+        Assert.Equal(4, rows[0].Windows.Count);
+        Assert.Equal((null, 1, new DateOnly(2026, 4, 6)), (rows[1].Known, rows[1].Looks, rows[1].CurlFound));
+        Assert.Empty(rows[1].Windows);
     }
 
     private static Regex Dots(string look) => new($"<circle class=\"{look}\"");

@@ -78,12 +78,18 @@ internal sealed class Scene
             Words);
     }
 
+    /// <summary>The demo's journal, and a look and a spray of seasons before.</summary>
+    private static IEnumerable<JournalEntry> Older => DemoGarden.Journal
+        .Append(new SprayEntry(0, "low-terrace", "old-peach", new DateOnly(2025, 11, 20), "copper", 4))
+        .Append(new ScoutEntry(0, "low-terrace", "old-peach", new DateOnly(2026, 4, 6), 20, 5));
+
     /// <summary>Every drawing of the scene.</summary>
     public IEnumerable<string> All() =>
         [
             .. new[] { 3, 7, 30 }.Select(days => Text(WeatherStrip.Draw(Weather(days), Words))),
             Text(YearStrip.Draw(Year(), Words)),
             Text(YearStrip.Draw(Year(1), Words)),
+            Text(SeasonsStrip.Draw(Year(), SeasonRow.Of(Year(), Slice(DateTimeOffset.MinValue), Older), Words)),
             Text(Days()),
         ];
 

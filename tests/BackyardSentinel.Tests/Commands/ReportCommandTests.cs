@@ -1,0 +1,88 @@
+using BackyardSentinel.Commands.Report;
+using Microsoft.Extensions.Time.Testing;
+using Xunit;
+
+namespace BackyardSentinel.Tests.Commands;
+
+public sealed class ReportCommandTests
+{
+    private static readonly DateTimeOffset Now = new(2027, 4, 20, 10, 0, 0, TimeSpan.Zero);
+
+    [Fact]
+    public void A_season_of_the_store_is_told_and_its_windows_are_in_the_table()
+    {
+        using var garden = Season();
+        var (code, told, _) = Run(garden, "2026/27", "--file", At(garden, "season.html"), "--csv", At(garden, "season.csv"));
+
+        Assert.Equal(0, code);
+        Assert.Equal($"The season 2026/27 of Tannery Lane is told in {At(garden, "season.html")}.\n", told);
+        var html = File.ReadAllText(At(garden, "season.html"));
+        Assert.Contains("Season 2026/27 so far: Tannery Lane", html, StringComparison.Ordinal);
+        Assert.Contains(
+            File.ReadAllLines(At(garden, "season.csv")),
+            row => row.StartsWith("window,south-wall,gate-nectarine,2027-04-0", StringComparison.Ordinal) && row.Contains(",wet-hours,", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_season_that_is_over_is_told_as_of_its_end()
+    {
+        using var garden = Season();
+        var (code, told, _) = Run(garden, "2025/26");
+
+        Assert.Equal(0, code);
+        Assert.Contains("<h1>Season 2025/26: Tannery Lane</h1>", told, StringComparison.Ordinal);
+        Assert.Contains("Nothing was measured in this season.", told, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("2027/28", "The season 2027/28 has not begun; the one that runs is 2026/27.")]
+    [InlineData("2026", "\"2026\" names no season; it is written like the one that runs, 2026/27.")]
+    [InlineData("2026/28", "\"2026/28\" names no season; it is written like the one that runs, 2026/27.")]
+    [InlineData("0000/01", "\"0000/01\" names no season; it is written like the one that runs, 2026/27.")]
+    public void A_name_that_is_none_is_answered_with_the_one_that_runs(string name, string sentence)
+    {
+        using var garden = Season();
+        var (code, told, error) = Run(garden, name);
+
+        Assert.NotEqual(0, code);
+        Assert.Equal("", told);
+        Assert.Equal(sentence, error.Trim());
+    }
+
+    [Fact]
+    public void Without_a_store_it_says_what_to_do()
+    {
+        using var garden = new ExplainGarden();
+
+        Assert.Contains("start 'run' with this garden file, or see the demo's report: report --demo.", Run(garden).Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_file_that_is_there_is_kept()
+    {
+        using var garden = Season();
+        File.WriteAllText(At(garden, "season.html"), "mine");
+        var (code, _, error) = Run(garden, "--file", At(garden, "season.html"));
+
+        Assert.NotEqual(0, code);
+        Assert.Contains("is there already", error, StringComparison.Ordinal);
+        Assert.Equal("mine", File.ReadAllText(At(garden, "season.html")));
+    }
+
+    /// <summary>A dry March, and two wet days in April.</summary>
+    private static ExplainGarden Season() => new ExplainGarden()
+        .Weather(Now.AddDays(-40), Now.AddDays(-14), 8)
+        .Weather(Now.AddDays(-14), Now.AddDays(-12), 9, humidityPct: 97, rainMmPerHour: 0.5)
+        .Weather(Now.AddDays(-12), Now, 10);
+
+    private static string At(ExplainGarden garden, string file) => Path.Combine(garden.Folder, file);
+
+    private static (int Code, string Output, string Error) Run(ExplainGarden garden, params string[] args)
+    {
+        using var output = new StringWriter();
+        using var error = new StringWriter();
+        var code = ReportCommand.Create(new FakeTimeProvider(Now)).Parse([.. args, "--garden", garden.Garden])
+            .Invoke(new System.CommandLine.InvocationConfiguration { Output = output, Error = error });
+        return (code, output.ToString(), error.ToString());
+    }
+}
