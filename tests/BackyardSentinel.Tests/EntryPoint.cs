@@ -1,10 +1,14 @@
 using BackyardSentinel.Tests.Generated;
+using BackyardSentinel.Web;
 using Xunit.MicrosoftTestingPlatform;
 using Xunit.Runner.InProc.SystemConsole;
 
 namespace BackyardSentinel.Tests;
 
-/// <summary>Runs the tests as xunit's own entry point does; with the word <c>generate</c> writes the generated files instead.</summary>
+/// <summary>
+/// Runs the tests as xunit's own entry point does. With the word <c>generate</c> it writes the generated files instead; with
+/// <c>page STATE</c> it serves the page in one of its states until Enter is pressed, to be looked at.
+/// </summary>
 internal static class EntryPoint
 {
     public static async Task<int> Main(string[] args)
@@ -17,6 +21,20 @@ internal static class EntryPoint
                 Console.WriteLine(file.Path);
             }
 
+            return 0;
+        }
+
+        if (args is ["page", var state])
+        {
+            if (!PageStates.All.TryGetValue(state, out var garden))
+            {
+                Console.WriteLine($"The states are {string.Join(", ", PageStates.All.Keys)}.");
+                return 64;
+            }
+
+            await using var house = await PageHouse.OpenAsync(garden);
+            Console.WriteLine($"{house.Address} until Enter is pressed");
+            Console.ReadLine();
             return 0;
         }
 

@@ -2,6 +2,7 @@ using BackyardSentinel.Alerting;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Live;
+using BackyardSentinel.Weather;
 using BackyardSentinel.Web.Spraying;
 
 namespace BackyardSentinel.Web;
@@ -80,7 +81,8 @@ internal static class Leaves
             Chapter.Now => LevelText(visit, Highest(watch)),
             Chapter.Weather => watch.RunningSpell is { } spell && watch.LastInterval is { } last
                 ? words.Say("contents.weather.wet", ("hours", words.Hours(spell.WetHours)), ("since", words.Moment(spell.Start, last.End)))
-                : words.Say(watch.LastInterval is null ? "contents.nothing" : "contents.weather.dry"),
+                : watch.LastWetness is not { } wetness ? words.Say("contents.nothing")
+                : words.Say(wetness.State == WetnessState.Unknown ? "contents.weather.unknown" : "contents.weather.dry"),
             Chapter.Year => watch.Plantings is [var first, ..] && first.Stage.Code is { } code
                 ? words.Say("stage." + code)
                 : words.Say("contents.year.unknown"),

@@ -84,10 +84,10 @@ internal static class NowHeadline
         List<string> lines = [];
         if (!risk.StageSure)
             lines.Add(words.Say("now.maybe-open.look"));
-        foreach (var planting in watch.Plantings.Where(one => one.Risk is { Level: >= Level.Possible }))
-            lines.Add(planting.Risk.Cover == Cover.Fresh
-                ? words.Say("now.covered", ("name", planting.Planting.Called))
-                : words.Say("now.not-covered", ("name", planting.Planting.Called)));
+        // Where no tree is covered the headline has said so.
+        var covered = watch.Plantings.Where(one => one.Risk is { Level: >= Level.Possible, Cover: Cover.Fresh }).ToList();
+        foreach (var planting in covered.Count == 0 ? [] : watch.Plantings.Where(one => one.Risk.Level >= Level.Possible))
+            lines.Add(words.Say(covered.Contains(planting) ? "now.covered" : "now.not-covered", ("name", planting.Planting.Called)));
         AddRain(visit, now, lines);
         return (headline, lines);
     }
