@@ -150,8 +150,11 @@ void OpenConstants()
     }
 }
 
+// Examples of messages are samples, whatever their figures.
 IEnumerable<string> SourcesIn(string folder) =>
-    Directory.EnumerateFiles(Path.Combine(copy, project, folder), "*.cs", SearchOption.AllDirectories).Order(StringComparer.Ordinal);
+    Directory.EnumerateFiles(Path.Combine(copy, project, folder), "*.cs", SearchOption.AllDirectories)
+        .Where(path => !Path.GetFileName(path).StartsWith("Example", StringComparison.Ordinal))
+        .Order(StringComparer.Ordinal);
 
 List<Mutant> Choose()
 {
@@ -177,7 +180,7 @@ List<Mutant> Choose()
 }
 
 // Constants, attributes and labels take no condition, what is thrown and said is for people; what declares a variable
-// cannot be written twice.
+// cannot be written twice. Where a wait goes on makes no difference to a program of no windows.
 static bool CanChange(SyntaxNode node) =>
     !node.AncestorsAndSelf()
         .Any(above =>
@@ -191,6 +194,7 @@ static bool CanChange(SyntaxNode node) =>
                     or ThrowStatementSyntax
                     or ThrowExpressionSyntax
                     or InterpolatedStringExpressionSyntax
+                    or ArgumentListSyntax { Parent: InvocationExpressionSyntax { Expression: MemberAccessExpressionSyntax { Name.Identifier.Text: "ConfigureAwait" } } }
             || (above is FieldDeclarationSyntax field && field.Modifiers.Any(SyntaxKind.ConstKeyword))
         ) && !node.DescendantNodesAndSelf().Any(below => below is VariableDesignationSyntax or AwaitExpressionSyntax);
 

@@ -1,3 +1,4 @@
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
@@ -13,6 +14,9 @@ public sealed record GardenFile
 
     /// <summary>The units of everything that a person reads or writes.</summary>
     public UnitSystem Units { get; init; } = UnitSystem.Metric;
+
+    /// <summary>The language of alerts, page and report: one of <see cref="AlertWords.Languages"/>.</summary>
+    public string Language { get; init; } = AlertWords.Languages[0];
 
     /// <summary>Where sensor messages come from and results go.</summary>
     public BrokerOptions Broker { get; init; } = new();

@@ -68,6 +68,7 @@ public static class GardenFileReader
         {
             Name = keys.Text("name")!,
             Units = units,
+            Language = keys.Word("language")!,
             Broker = broker,
             Store = ReadStore(keys.Part("store"), problems),
             Capture = ReadCapture(keys.Part("capture"), problems),

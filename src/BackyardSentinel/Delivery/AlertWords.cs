@@ -7,7 +7,7 @@ using Fluid.Values;
 namespace BackyardSentinel.Delivery;
 
 /// <summary>
-/// Puts alerts into words from one translatable file. Titles and bodies keep their limits: long names are shortened, never the facts.
+/// Puts alerts into words from one file for each language. Titles and bodies keep their limits: long names are shortened, never the facts.
 /// </summary>
 public sealed class AlertWords
 {
@@ -35,15 +35,23 @@ public sealed class AlertWords
 
     private AlertWords(WordsFile file, AlertWords? builtIn, UnitSystem units) => (_file, _builtIn, _units) = (file, builtIn, units);
 
-    /// <summary>The built-in English words.</summary>
+    /// <summary>The languages of the built-in words, as HTML names them; the first is the one of a garden that names none.</summary>
+    public static IReadOnlyList<string> Languages { get; } = ["en", "de"];
+
+    /// <summary>The built-in words.</summary>
+    /// <param name="language">One of <see cref="Languages"/>.</param>
     /// <param name="units">The units in which figures are told; metric unless given.</param>
-    public static AlertWords English(UnitSystem? units = null)
+    public static AlertWords BuiltIn(string language, UnitSystem? units = null)
     {
-        using var stream = typeof(AlertWords).Assembly.GetManifestResourceStream("words.en.liquid")
-            ?? throw new InvalidOperationException("The built-in words are missing from the program.");
+        var name = $"words.{language}.liquid";
+        using var stream = typeof(AlertWords).Assembly.GetManifestResourceStream(name)
+            ?? throw new InvalidOperationException($"The built-in words {name} are missing from the program.");
         using var reader = new StreamReader(stream);
-        return new AlertWords(WordsFile.Read(reader.ReadToEnd(), "words.en.liquid"), builtIn: null, units ?? UnitSystem.Metric);
+        return new AlertWords(WordsFile.Read(reader.ReadToEnd(), name), builtIn: null, units ?? UnitSystem.Metric);
     }
+
+    /// <inheritdoc cref="BuiltIn"/>
+    public static AlertWords English(UnitSystem? units = null) => BuiltIn(Languages[0], units);
 
     /// <summary>The words of the page, of the same file.</summary>
     /// <param name="zone">By whose clock it is read.</param>
@@ -53,9 +61,10 @@ public sealed class AlertWords
     /// <param name="text">The file's text.</param>
     /// <param name="name">Its name, for messages.</param>
     /// <param name="units">The units in which figures are told; metric unless given.</param>
+    /// <param name="language">The language of the built-in words that stand in where the file's own fail; English unless given.</param>
     /// <exception cref="WordsProblemException">A part is missing or wrong; the message says which, why and what to do.</exception>
-    public static AlertWords Read(string text, string name, UnitSystem? units = null) =>
-        Tried(new AlertWords(WordsFile.Read(text, name), English(units), units ?? UnitSystem.Metric));
+    public static AlertWords Read(string text, string name, UnitSystem? units = null, string? language = null) =>
+        Tried(new AlertWords(WordsFile.Read(text, name), BuiltIn(language ?? Languages[0], units), units ?? UnitSystem.Metric));
 
     /// <summary>Puts an alert into words; into the built-in ones where the file's own fail in a part that no example reached.</summary>
     /// <param name="alert">The alert.</param>
@@ -92,6 +101,7 @@ public sealed class AlertWords
     private static AlertWords Tried(AlertWords words)
     {
         words._file.MustHaveAllOf(words._builtIn!._file);
+        words.Page(TimeZoneInfo.Utc).Date(new DateOnly(2027, 3, 4));
         foreach (var alert in ExampleAlerts.OfEveryKind())
         {
             if (words.Compose(alert, _ => new AlertPlace(TimeZoneInfo.Utc, AlertNames.None)) is not { Title.Length: > 0, Body.Length: > 0 })

@@ -1,9 +1,10 @@
+using System.Text.RegularExpressions;
 using Fluid;
 
 namespace BackyardSentinel.Delivery;
 
 /// <summary>The parts of a file of words: single words by name, and templates by heading.</summary>
-internal sealed class WordsFile
+internal sealed partial class WordsFile
 {
     private const string WordsHeading = "words", PageHeading = "page";
 
@@ -61,6 +62,17 @@ internal sealed class WordsFile
         if (sentences.Count > 0)
             throw new WordsProblemException(
                 $"{Name}: {string.Join("; ", sentences)}. Add what is missing as it stands in the built-in file.");
+        foreach (var (key, word) in builtIn._words)
+            MustFillAs(word, key);
+    }
+
+    /// <summary>What stands in braces is filled in by its name, so a name of one's own would be shown as it stands.</summary>
+    private void MustFillAs(string builtIn, string key)
+    {
+        var known = Braces().Matches(builtIn).Select(brace => brace.Value).ToList();
+        if (Braces().Matches(_words[key]).Select(brace => brace.Value).FirstOrDefault(brace => !known.Contains(brace)) is { } strange)
+            throw new WordsProblemException(
+                $"{Name}: '{NameIn(key)} = …' has {strange}, which nothing fills in; the built-in words have {(known.Count == 0 ? "nothing in braces" : string.Join(", ", known))} there.");
     }
 
     /// <summary>A single word.</summary>
@@ -111,6 +123,9 @@ internal sealed class WordsFile
         else if (!_parts.TryAdd(heading, (string.Join('\n', part), line)))
             throw new WordsProblemException($"{Name}:{line}: there is a second part '--- {heading}'; take one of them out.");
     }
+
+    [GeneratedRegex(@"\{\w+\}")]
+    private static partial Regex Braces();
 
     private static bool IsOfPage(string key) => key.StartsWith(PagePrefix, StringComparison.Ordinal);
 

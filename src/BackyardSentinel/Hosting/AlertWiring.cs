@@ -146,18 +146,18 @@ public sealed class AlertWiring : IDisposable
         }
     }
 
-    /// <summary>The words in which a garden's alerts are told: those of its file, or the built-in ones.</summary>
+    /// <summary>The words in which a garden's alerts are told: those of its file, or the built-in ones of its language.</summary>
     /// <param name="garden">The garden.</param>
     /// <exception cref="WiringProblemException">The file is missing or wrong.</exception>
     public static AlertWords WordsOf(GardenFile garden)
     {
         ArgumentNullException.ThrowIfNull(garden);
-        var (path, units) = (garden.Alerts.WordsPath, garden.Units);
+        var (path, language, units) = (garden.Alerts.WordsPath, garden.Language, garden.Units);
         if (path is null)
-            return AlertWords.English(units);
+            return AlertWords.BuiltIn(language, units);
         try
         {
-            return AlertWords.Read(AlertWiringReceivers.FileText(path, "words, named by 'words' under alerts"), path, units);
+            return AlertWords.Read(AlertWiringReceivers.FileText(path, "words, named by 'words' under alerts"), path, units, language);
         }
         catch (WordsProblemException problem)
         {

@@ -20,8 +20,10 @@ internal sealed class Inbox(int capacity, TimeProvider time)
     private readonly Channel<ArrivedMessage?> _waiting = Channel.CreateBounded<ArrivedMessage?>(
         new BoundedChannelOptions(capacity) { SingleReader = true });
 
-    // Released by the reader for whoever found no room; the bytes are looked at again.
-    private readonly SemaphoreSlim _room = new(0, 1);
+    // A word of the reader's to whoever found no room, that there may be some now.
+    private readonly Channel<bool> _room = Channel.CreateBounded<bool>(
+        new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
+
     private long _bytes;
 
     /// <summary>Nothing waits.</summary>
@@ -31,7 +33,7 @@ internal sealed class Inbox(int capacity, TimeProvider time)
     public async ValueTask OfferAsync(ArrivedMessage message, CancellationToken ct)
     {
         while (Interlocked.Read(ref _bytes) is > 0 and var waiting && waiting + message.Payload.Length > MostBytes)
-            await _room.WaitAsync(ct).ConfigureAwait(false);
+            await _room.Reader.ReadAsync(ct).ConfigureAwait(false);
         Interlocked.Add(ref _bytes, message.Payload.Length);
         await _waiting.Writer.WriteAsync(message, ct).ConfigureAwait(false);
     }
@@ -57,8 +59,7 @@ internal sealed class Inbox(int capacity, TimeProvider time)
         if (message is not null)
         {
             Interlocked.Add(ref _bytes, -message.Payload.Length);
-            if (_room.CurrentCount == 0)
-                _room.Release();
+            _room.Writer.TryWrite(true);
         }
 
         return true;

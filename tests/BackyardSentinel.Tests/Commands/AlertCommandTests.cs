@@ -63,6 +63,48 @@ public sealed class AlertCommandTests : IDisposable
     }
 
     [Fact]
+    public async Task Each_kind_of_alert_is_shown_in_the_garden_s_language_and_own_words_and_nothing_is_sent()
+    {
+        await using var peer = await HttpPeer.StartAsync(ct: TestContext.Current.CancellationToken);
+        var own = Path.Combine(_folder, "own.liquid");
+        File.WriteAllText(
+            own,
+            File.ReadAllText(Checkout.Path("src", "BackyardSentinel", "Delivery", "words.en.liquid"))
+                .Replace("Stuck {{ quantity }}: {{ site }}", "It has fallen asleep: {{ site }}", StringComparison.Ordinal));
+        var destination = $"send_to:\n  - {{id: phone, kind: webhook, url: '{peer.Url}', allow_private: true}}";
+
+        Garden($"words: {own}\n{destination}");
+        var (code, english, _) = await RunAsync("test", "--words");
+        Garden(destination, top: "language: de");
+        var (_, german, _) = await RunAsync("test", "--words");
+
+        Assert.Equal(ExitCode.Done, code);
+        foreach (var kind in ExampleAlerts.OfEveryKind().Select(alert => alert.Kind).Append("test"))
+        {
+            Assert.Contains($"--- {kind}\n", english, StringComparison.Ordinal);
+            Assert.Contains($"--- {kind}\n", german, StringComparison.Ordinal);
+        }
+
+        Assert.Contains("--- sensor-stuck\nIt has fallen asleep: south-wall\n", english, StringComparison.Ordinal);
+        Assert.Contains("--- sensor-stuck\nSteht still: Temperatur, south-wall\n", german, StringComparison.Ordinal);
+        Assert.EndsWith("nothing was sent.\n", english, StringComparison.Ordinal);
+        Assert.Empty(peer.Requests);
+    }
+
+    [Theory]
+    [InlineData("--to", "phone")]
+    [InlineData("--dry-run")]
+    public async Task Words_are_shown_without_any_destination(params string[] also)
+    {
+        Garden("send_to:\n  - {id: phone, kind: dry-run}");
+
+        var (code, output, _) = await RunAsync(["test", "--words", .. also]);
+
+        Assert.NotEqual(ExitCode.Done, code);
+        Assert.DoesNotContain("--- test", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_test_reaches_a_topic_beside_the_running_service()
     {
         var ct = TestContext.Current.CancellationToken;
@@ -243,10 +285,11 @@ public sealed class AlertCommandTests : IDisposable
         store.Commit(batch);
     }
 
-    private void Garden(string alerts, int port = 1883) => File.WriteAllText(
+    private void Garden(string alerts, int port = 1883, string top = "units: metric") => File.WriteAllText(
         Path.Combine(_folder, "garden.yaml"),
         $"""
         name: Tannery Lane
+        {top}
         broker:
           port: {port}
         store:

@@ -52,6 +52,29 @@ public sealed class CheckCommandTests : IDisposable
     }
 
     [Fact]
+    public void Words_that_a_file_of_one_s_own_lacks_are_named_those_of_the_page_too()
+    {
+        var words = Path.Combine(_folder.FullName, "own.liquid");
+        File.WriteAllText(
+            words,
+            File.ReadAllText(Checkout.Path("src", "BackyardSentinel", "Delivery", "words.de.liquid"))
+                .Replace("now.clear =", "now.klar =", StringComparison.Ordinal)
+                .Replace("level.severe =", "level.schwer =", StringComparison.Ordinal));
+        var path = Path.Combine(_folder.FullName, "garden.yaml");
+        File.WriteAllText(
+            path,
+            File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")) + $"\nlanguage: de\nalerts:\n  words: {words}\n");
+
+        var (code, _, error) = Check(path);
+
+        Assert.Equal(ExitCode.BadConfiguration, code);
+        Assert.Contains(
+            $"{words}: the part '--- words' has no line 'level.severe = …'; the part '--- page' has no line 'now.clear = …'. Add what is missing",
+            error,
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_missing_file_a_folder_a_huge_file_and_no_text_each_get_a_sentence()
     {
         var huge = Path.Combine(_folder.FullName, "huge.yaml");

@@ -47,6 +47,13 @@ public sealed class JournalCommandTests : IDisposable
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 
     [Fact]
+    public void Every_kind_of_entry_can_be_added() =>
+        Assert.Equal(
+            JournalEntry.Kinds.Order(StringComparer.Ordinal),
+            JournalCommand.Create(_time).Subcommands.Single(command => command.Name == "add").Subcommands.Select(command => command.Name)
+                .Order(StringComparer.Ordinal));
+
+    [Fact]
     public void Each_kind_of_entry_is_listed_in_words()
     {
         using (var book = BackyardSentinel.Storage.JournalBook.Open(Store))

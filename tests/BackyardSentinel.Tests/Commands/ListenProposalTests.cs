@@ -102,6 +102,8 @@ public sealed class ListenProposalTests : IDisposable
     [InlineData("garden/air", """{"up":{"at":"2027-03-01T05:58:12.123456789Z","obj":{"tempC":21.5,"battery":3}}}""", "temperature@up.obj.tempC=21.5")]
     [InlineData("garden/air", """[{"k":"temp","v":21.5},{"k":"hum","v":81}]""", "temperature@[k=temp].v=21.5 humidity@[k=hum].v=81")]
     [InlineData("garden/air", """{"s":[{"at":1803880500,"t":21.2},{"at":1803880200,"t":21.5}]}""", "temperature@s[*].t=21.2")]
+    [InlineData("garden/air", """{"s":[{"x":"2027-03-01 05:55","t":21.2},{"x":"2027-03-01 05:50","t":21.5}]}""", "temperature@s[*].t=21.2")]
+    [InlineData("garden/air", """{"rows":[["2027-03-01T05:55Z",21.2],["2027-03-01T05:50Z",21.5]]}""", "")]
     [InlineData("garden/air/temp", """{"at":[1803880200,1803880500],"v":[3.5,3.75]}""", "temperature@v[*]=3.75")]
     [InlineData("garden/air", """{"t":70.7,"h":81,"units":{"t":"°F"}}""", "temperature@t=21.5 humidity@h=81")]
     [InlineData("x", """[{"bn":"wall/","n":"t","u":"Cel","v":7.5},{"n":"h","u":"%RH","v":88}]""", "temperature@wall/t=7.5 humidity@wall/h=88")]

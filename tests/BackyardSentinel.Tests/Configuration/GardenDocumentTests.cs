@@ -51,6 +51,23 @@ public class GardenDocumentTests
     }
 
     [Fact]
+    public void Every_key_is_taken_up_by_a_reader_and_tried_in_the_garden_that_has_them_all()
+    {
+        var readers = string.Concat(
+            Directory.EnumerateFiles(Path.Combine(GardenFixtures.Root, "src", "BackyardSentinel", "Configuration"), "*.cs")
+                .Select(File.ReadAllText));
+        var tried = File.ReadAllText(GardenFixtures.Scenario("good", "every-key.yaml"));
+        Assert.All(
+            GardenKeys.Sections.SelectMany(section => section.Keys),
+            key =>
+            {
+                // Heat needs are read by the table itself.
+                Assert.True(PlantingKeys.HeatNeeds.Keys.Contains(key) || readers.Contains($"\"{key.Name}\"", StringComparison.Ordinal));
+                Assert.Matches($@"\b{key.Name}:", tried);
+            });
+    }
+
+    [Fact]
     public void The_example_garden_explains_every_key()
     {
         var text = File.ReadAllText(Path.Combine(GardenFixtures.Root, "config", "garden.yaml"));

@@ -85,6 +85,7 @@ public class GoodGardenTests
             [(1, 900), (9, 2400.5), (10, 3600), (19, 5000)],
             needs.Stages.Select(need => (need.LeafBud!.Value.Code, need.DegreeHours)).Where(need => need.Code is 1 or 9 or 10 or 19));
         Assert.Equal((-33.5, -70.75, UnitSystem.Us, 1.1), (site.LatitudeDeg, site.LongitudeDeg, site.Units, site.SoilDensityTPerM3));
+        Assert.Equal(94.488, site.AltitudeM, 6);
         var climate = DailyClimate.FromMonths(
             [13, 12.5, 11, 8, 6, 4, 3.5, 4.5, 6, 8, 10, 12],
             [30, 29.5, 27.5, 23, 18.5, 15, 15, 17, 19, 22.5, 26, 29]);

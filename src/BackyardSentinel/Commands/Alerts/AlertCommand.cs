@@ -25,9 +25,19 @@ public static class AlertCommand
         {
             Description = "Check the destinations' settings and show the message, and send nothing",
         };
-        var command = new Command("test", "Send a test message the whole way and show each destination's answer") { garden, to, dryRun };
-        command.SetAction((parsed, ct) => TellingAsync(parsed, output => new AlertTesting(Read(parsed, garden), time, output).RunAsync(
-            parsed.GetValue(to), parsed.GetValue(dryRun), ct)));
+        var words = new Option<bool>("--words")
+        {
+            Description = "Show each kind of alert in the garden's words, told of invented news, and send nothing",
+        };
+        var command = new Command("test", "Send a test message the whole way and show each destination's answer") { garden, to, dryRun, words };
+        command.Validators.Add(result =>
+        {
+            if (result.GetValue(words) && (result.GetResult(to) is not null || result.GetValue(dryRun)))
+                result.AddError("--words sends nothing and asks no destination; leave out --to and --dry-run.");
+        });
+        command.SetAction((parsed, ct) => TellingAsync(parsed, output => parsed.GetValue(words)
+            ? Task.FromResult(AlertExamples.Run(Read(parsed, garden), time.GetUtcNow(), output))
+            : new AlertTesting(Read(parsed, garden), time, output).RunAsync(parsed.GetValue(to), parsed.GetValue(dryRun), ct)));
         return command;
     }
 

@@ -24,7 +24,10 @@ internal sealed record ReportSeason(GardenFile Garden, DateTimeOffset At)
         var running = YearFacts.SeasonOf(site, LocalDay.Of(now, site.Zone));
         if (name is null)
             return new ReportSeason(garden, now);
-        if (name.Length != 7 || name[4] != '/' || !int.TryParse(name[..4], NumberStyles.None, CultureInfo.InvariantCulture, out var year) || year is < 2000 or > 9000)
+        if (
+            name.Length != 7 || name[4] != '/'
+            || !int.TryParse(name[..4], NumberStyles.None, CultureInfo.InvariantCulture, out var year)
+            || year is < 2000 or > 9000)
             throw Unknown(name, running);
         var season = YearFacts.SeasonOf(site, new DateOnly(year, running.Start.Month, 1));
         if (YearStrip.SeasonText(season) != name)

@@ -20,7 +20,7 @@ public static class AlertKeys
         new("quiet_from", TimeOfDay, "Start of the quiet hours, in the site's time zone; messages wait for their end."),
         new("quiet_to", TimeOfDay, "End of the quiet hours."),
         new("severe_in_quiet", YesNo, "Tell a severe level in quiet hours too.", "false"),
-        new("words", FilePath, "A file with words of your own for the messages."),
+        new("words", FilePath, "A file with words of your own for alerts, page and report."),
         new(
             "heartbeat",
             Address,

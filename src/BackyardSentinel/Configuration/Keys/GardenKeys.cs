@@ -1,3 +1,4 @@
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Units;
 using static BackyardSentinel.Configuration.Keys.Forms;
 
@@ -17,6 +18,11 @@ public static class GardenKeys
             OneOf(UnitSystem.Metric.Word, UnitSystem.Us.Word),
             "The units of everything you read and write: metric, or us for °F, inches, mph, square feet and gallons. Topics, JSON and CSV stay metric.",
             UnitSystem.Metric.Word),
+        new(
+            "language",
+            OneOf(AlertWords.Languages),
+            "The language of alerts, page and season report: en (English) or de (German). Commands and logs stay English.",
+            AlertWords.Languages[0]),
         new("broker", Part("broker"), "The MQTT broker the sensors publish to."),
         new("store", Part("store"), "Where readings are kept."),
         new("capture", Part("capture"), "Sensors' messages kept as they come, for replay. Left out: only readings are kept."),

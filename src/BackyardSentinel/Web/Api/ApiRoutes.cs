@@ -7,7 +7,6 @@ using BackyardSentinel.Live;
 using BackyardSentinel.Planning;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
-using Microsoft.AspNetCore.Routing;
 
 namespace BackyardSentinel.Web.Api;
 

@@ -1,6 +1,5 @@
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Weather;
 using Microsoft.AspNetCore.Html;
 
 namespace BackyardSentinel.Web.Drawing;

@@ -15,6 +15,8 @@ public static class WeatherStrip
 {
     private const double Top = 40, Temperature = 88, Humidity = 236, Rain = 320, Wet = 398, Spells = 444;
 
+    private static readonly double[] HumidityMarks = [50, 100];
+
     /// <summary>Draws it.</summary>
     /// <param name="facts">The weather.</param>
     /// <param name="words">The words, by the site's clock.</param>
@@ -118,7 +120,7 @@ public static class WeatherStrip
             ? Scale.Round(known.SelectMany(one => new[] { Shown(one.Low), Shown(one.High) }), [.. limits, Shown(0), Shown(10)], ofTemperature && unit != Unit.Celsius ? 10 : 5)
             : new Scale(Math.Min(50, Math.Floor(known.Select(one => one.Low).DefaultIfEmpty(50).Min() / 10) * 10), 100, 50);
 
-        foreach (var mark in scale.Marks().Where(mark => ofTemperature || mark is 50 or 100))
+        foreach (var mark in ofTemperature ? scale.Marks() : HumidityMarks)
         {
             var y = top + scale.At(mark, height);
             svg.Line("hr", 0, 100, y, y);

@@ -115,13 +115,6 @@ public sealed partial class DrawingTests
     }
 
     [Fact]
-    public void A_spark_breaks_where_nothing_came() => Assert.Equal(
-        """
-        <svg class="strip" role="img" aria-label="the last &quot;day&quot;" width="100%" height="32" viewBox="0 0 1000 32" preserveAspectRatio="none"><path class="spark" d="M0 30L250 2M750 16L1000 30"/></svg>
-        """,
-        Scene.Text(Spark.Draw("the last \"day\"", [1, 3, null, 2, 1])));
-
-    [Fact]
     public void A_seen_stage_is_a_filled_dot_and_one_to_come_has_its_span()
     {
         var scene = new Scene(March);

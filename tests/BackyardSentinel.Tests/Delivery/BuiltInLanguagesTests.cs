@@ -1,0 +1,186 @@
+using System.Text.RegularExpressions;
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Delivery;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Infection;
+using Xunit;
+
+namespace BackyardSentinel.Tests.Delivery;
+
+/// <summary>The built-in words in each language: alike in what they fill in, within the limits, asked for by the program and not more.</summary>
+public partial class BuiltInLanguagesTests
+{
+    private static readonly AlertWords German = AlertWords.BuiltIn("de");
+    private static readonly TimeZoneInfo Zone = TimeZoneInfo.FindSystemTimeZoneById("Europe/Ljubljana");
+    private static readonly string Longest = new('w', 40);
+
+    /// <summary>Beginnings of keys that the code of those screens leaves out.</summary>
+    private static readonly string[] Beginnings = ["", "journal.", "spraying."];
+
+    public static TheoryData<string> Kinds => [.. ExampleAlerts.OfEveryKind().Select(alert => alert.Kind)];
+
+    [Fact]
+    public void Both_languages_have_the_same_words_and_parts()
+    {
+        Assert.Equal(WordsText.English.Words.Keys, WordsText.German.Words.Keys);
+        Assert.Equal(WordsText.English.Templates.Keys, WordsText.German.Templates.Keys);
+    }
+
+    // The German decimal comma, „{month}“ with a point and the like are words; what stands in braces is the program's.
+    [Fact]
+    public void Each_word_fills_in_the_same_in_both_languages() => Assert.Empty(
+        WordsText.English.Words
+            .Where(word => !WordsText.Braces(word.Value).SequenceEqual(WordsText.Braces(WordsText.German.Words[word.Key])))
+            .Select(word => word.Key));
+
+    [Theory]
+    [MemberData(nameof(Kinds))]
+    [InlineData("test")]
+    public void Each_kind_of_alert_tells_the_same_facts_in_both_languages(string kind) =>
+        Assert.Equal(WordsText.English.FactsOf(kind), WordsText.German.FactsOf(kind));
+
+    [Fact]
+    public void A_language_of_ones_own_may_be_written_as_the_built_in_ones_are() =>
+        Assert.NotNull(AlertWords.Read(WordsText.German.Text, "words.de.liquid").Page(Zone));
+
+    [Theory]
+    [MemberData(nameof(Kinds))]
+    public void German_alerts_keep_their_limits_even_with_the_longest_names(string kind)
+    {
+        var text = German.Say(ExampleAlerts.OfEveryKind(Longest, Longest, Longest, Longest).Single(alert => alert.Kind == kind), _ => Zone);
+
+        Assert.InRange(text.Title.Length, 5, 50);
+        Assert.InRange(text.Body.Length, 40, 500);
+        if (kind != Alert.SummaryKind)
+        {
+            Assert.Equal(4, text.Body.Split('\n').Length);
+            Assert.DoesNotContain("…", text.Body.Split('\n')[3], StringComparison.Ordinal);
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Kinds))]
+    public void German_titles_of_usual_names_are_whole(string kind) => Assert.DoesNotContain(
+        "…",
+        German.Say(ExampleAlerts.OfEveryKind("Südwand", "Pfirsich", "air", "Kupfer").Single(alert => alert.Kind == kind), _ => Zone).Title,
+        StringComparison.Ordinal);
+
+    [Fact]
+    public void Every_branch_of_a_level_in_German_is_whole_within_the_limits()
+    {
+        var at = new DateTimeOffset(2027, 3, 4, 9, 10, 0, TimeSpan.Zero);
+        Cover?[] covers = [null, .. Enum.GetValues<Cover>()];
+        var all =
+            from cover in covers
+            from level in new[] { Level.Building, Level.Possible, Level.Likely, Level.Severe }
+            from known in new[] { true, false }
+            from sure in new[] { true, false }
+            from fell in new DateTimeOffset?[] { null, at.AddHours(3) }
+            select new LevelRisen(Longest, Longest, at, level, Level.Clear, at, at)
+            {
+                Rule = known ? RuleName.WetHours : RuleName.RainDay,
+                Cover = cover,
+                StageSure = sure,
+                FellAt = fell,
+                LookFrom = new DateOnly(2027, 3, 13),
+                WetHours = known ? 123.4 : null,
+                RainMm = known ? 123.4 : null,
+                MeanTempC = known ? -12.3 : null,
+                FractionReached = known ? 0.99 : null,
+                Uncertain = known,
+                Opinions = new Dictionary<RuleName, Level> { [RuleName.RainDay] = Level.Unknown, [RuleName.TwoDay] = Level.Unknown },
+            };
+
+        foreach (var risen in all)
+        {
+            var text = German.Say(Alert.Of(risen, at), _ => Zone);
+            Assert.InRange(text.Title.Length, 5, 50);
+            Assert.InRange(text.Body.Length, 40, 500);
+            Assert.Equal(4, text.Body.Split('\n').Length);
+            Assert.DoesNotContain("false", text.Body, StringComparison.Ordinal);
+            Assert.Contains(risen.StageSure ? "wwww" : "Offen? Kräuselwetter", text.Title, StringComparison.Ordinal);
+        }
+    }
+
+    [Theory]
+    [InlineData("window-ahead")]
+    [InlineData("spray-deadline-near")]
+    [InlineData("leaf-fall-spray-due")]
+    [InlineData("spray-last-chance")]
+    [InlineData("spray-slot-found")]
+    [InlineData("cover-to-recheck")]
+    [InlineData("cover-spent")]
+    public void Where_spraying_is_meant_the_German_words_defer_to_label_and_local_rules(string kind)
+    {
+        var body = German.Say(ExampleAlerts.OfEveryKind().Single(alert => alert.Kind == kind), _ => Zone).Body;
+
+        Assert.Contains("Etikett ist Gesetz", body, StringComparison.Ordinal);
+        Assert.Contains("örtliche Regeln gehen vor", body, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_is_unknown_is_never_said_in_the_words_of_an_all_clear()
+    {
+        var clear = WordsText.German.Words["words:level.clear"];
+
+        Assert.Empty(WordsText.German.Words.Where(word =>
+            word.Key.Contains("unknown", StringComparison.Ordinal)
+            && Regex.IsMatch(word.Value, $@"\b{clear}\b", RegexOptions.IgnoreCase)));
+        Assert.Equal(6, WordsText.German.Words.Where(word => word.Key.StartsWith("words:level.", StringComparison.Ordinal)).Select(word => word.Value).Distinct().Count());
+    }
+
+    [Fact]
+    public void A_likely_window_reads_so_in_German()
+    {
+        var text = German.Say(ExampleAlerts.OfEveryKind("Südwand", "Pfirsich")[0], _ => Zone);
+
+        Assert.Equal("Kräuselwetter wahrscheinlich: Pfirsich, Südwand", text.Title);
+        Assert.Equal(
+            """
+            Pfirsich (Südwand): Infektionswetter wahrscheinlich seit Do 4. Mär 10:10, vorher möglich.
+            24,8 Nässestunden, 13,6 mm Regen, im Mittel 9,3 °C (Regel Nässestunden).
+            Der Spritzbelag war zum Nachsehen fällig: Regen hat ihn angegriffen. Jetzt zu spritzen macht nichts ungeschehen. Auf Kräuselkrankheit kontrollieren ab Sa 13. Mär.
+            Unsicher: Wetterdaten fehlen. Andere Regeln: Regentag frei, zwei Tage wahrscheinlich. Die Kurve der Stufe ist angenommen.
+            """,
+            text.Body);
+    }
+
+    [Fact]
+    public void Every_word_the_program_asks_for_is_there_and_every_word_there_is_asked_for()
+    {
+        var code = string.Join(
+            '\n',
+            Directory.EnumerateFiles(Checkout.Path("src", "BackyardSentinel"), "*.cs*", SearchOption.AllDirectories)
+                .Where(file => file.EndsWith(".cs", StringComparison.Ordinal) || file.EndsWith(".cshtml", StringComparison.Ordinal))
+                .Select(File.ReadAllText));
+        List<string> keys = [.. WordsText.English.Words.Keys.Select(key => key[(key.IndexOf(':', StringComparison.Ordinal) + 1)..])];
+        List<string> asked = [.. Asked().Matches(code).Select(one => one.Groups[1].Value).Distinct()];
+
+        Assert.InRange(asked.Count, 200, 2000);
+        Assert.Empty(asked.Where(key => !IsThere(key, keys)));
+        Assert.Empty(keys.Where(key => !IsAsked(key, code, asked)));
+    }
+
+    /// <summary>A key as it stands, one of a number's two, or the beginning of some.</summary>
+    private static bool IsThere(string asked, List<string> keys) => Beginnings.Select(beginning => beginning + asked).Any(key =>
+        keys.Contains(key) || keys.Contains(key + ".one") || (key.EndsWith('.') && keys.Exists(one => one.StartsWith(key, StringComparison.Ordinal))));
+
+    private static bool IsAsked(string key, string code, List<string> asked)
+    {
+        return Beginnings.Where(beginning => key.StartsWith(beginning, StringComparison.Ordinal)).Select(beginning => key[beginning.Length..]).Any(name =>
+            Quotes(name)
+            // A beginning in a question, such as Say("cover." + …); an ending, such as key + ".many".
+            || asked.Exists(one => one.EndsWith('.') && !Beginnings.Contains(one) && name.StartsWith(one, StringComparison.Ordinal))
+            || (name.LastIndexOf('.') is > 0 and var dot && Quotes(name[dot..]) && (Quotes(name[..dot]) || asked.Exists(one => one.EndsWith('.') && !Beginnings.Contains(one) && name[..dot].StartsWith(one, StringComparison.Ordinal))))
+            // Both, around a name of the code: $"stage.{name}.looks".
+            || Framed().Matches(code).Any(frame => name.StartsWith(frame.Groups[1].Value, StringComparison.Ordinal) && name.EndsWith(frame.Groups[2].Value, StringComparison.Ordinal)));
+
+        bool Quotes(string name) => code.Contains($"\"{name}\"", StringComparison.Ordinal);
+    }
+
+    [GeneratedRegex(@"\b(?:[wW]ords|scene|_file)\.(?:Say|Count|Word)\(\s*""([a-z][\w.-]*)""")]
+    private static partial Regex Asked();
+
+    [GeneratedRegex(@"\$""([a-z-]+\.)\{\w+\}(\.[a-z]+)""")]
+    private static partial Regex Framed();
+}

@@ -1,0 +1,56 @@
+using System.Text.RegularExpressions;
+
+namespace BackyardSentinel.Tests.Delivery;
+
+/// <summary>A built-in file of words as its text has it, taken apart without the program's own reader.</summary>
+internal sealed partial class WordsText
+{
+    private WordsText(string language)
+    {
+        Text = File.ReadAllText(Checkout.Path("src", "BackyardSentinel", "Delivery", $"words.{language}.liquid"));
+        foreach (var part in Text.Split("\n---")[1..])
+        {
+            var (heading, body) = (part[..part.IndexOf('\n', StringComparison.Ordinal)].Trim(), part[(part.IndexOf('\n', StringComparison.Ordinal) + 1)..]);
+            if (heading is not ("words" or "page"))
+                Templates.Add(heading, body);
+            else
+                foreach (var line in body.Split('\n').Where(line => line.Contains('=', StringComparison.Ordinal)))
+                    Words.Add($"{heading}:{line[..line.IndexOf('=', StringComparison.Ordinal)].Trim()}", line[(line.IndexOf('=', StringComparison.Ordinal) + 1)..].Trim());
+        }
+    }
+
+    public static WordsText English { get; } = new("en");
+
+    public static WordsText German { get; } = new("de");
+
+    public string Text { get; }
+
+    /// <summary>Single words and sentences by part and key, such as <c>page:now.clear</c>.</summary>
+    public Dictionary<string, string> Words { get; } = new(StringComparer.Ordinal);
+
+    /// <summary>Templates by heading.</summary>
+    public Dictionary<string, string> Templates { get; } = new(StringComparer.Ordinal);
+
+    /// <summary>What stands in braces in a word.</summary>
+    public static IEnumerable<string> Braces(string word) => Brace().Matches(word).Select(one => one.Value).Order(StringComparer.Ordinal);
+
+    /// <summary>The facts that the two templates of a kind of alert use.</summary>
+    public IEnumerable<string> FactsOf(string kind) =>
+        Tag().Matches(Templates[$"{kind} title"] + Templates[$"{kind} body"])
+            .SelectMany(tag => Name().Matches(Quoted().Replace(tag.Groups[1].Value, "")).Select(name => name.Value))
+            .Except(["if", "elsif", "else", "endif", "unless", "endunless", "case", "when", "endcase", "capitalize", "replace"])
+            .Distinct()
+            .Order(StringComparer.Ordinal);
+
+    [GeneratedRegex(@"\{\w+\}")]
+    private static partial Regex Brace();
+
+    [GeneratedRegex(@"\{[{%](.*?)[%}]\}")]
+    private static partial Regex Tag();
+
+    [GeneratedRegex("'[^']*'")]
+    private static partial Regex Quoted();
+
+    [GeneratedRegex(@"[a-z]\w*")]
+    private static partial Regex Name();
+}
