@@ -123,9 +123,9 @@ public partial class BuiltInLanguagesTests
     {
         var clear = WordsText.German.Words["words:level.clear"];
 
-        Assert.Empty(WordsText.German.Words.Where(word =>
-            word.Key.Contains("unknown", StringComparison.Ordinal)
-            && Regex.IsMatch(word.Value, $@"\b{clear}\b", RegexOptions.IgnoreCase)));
+        Assert.DoesNotContain(
+            WordsText.German.Words,
+            word => word.Key.Contains("unknown", StringComparison.Ordinal) && Regex.IsMatch(word.Value, $@"\b{clear}\b", RegexOptions.IgnoreCase));
         Assert.Equal(6, WordsText.German.Words.Where(word => word.Key.StartsWith("words:level.", StringComparison.Ordinal)).Select(word => word.Value).Distinct().Count());
     }
 
@@ -157,8 +157,8 @@ public partial class BuiltInLanguagesTests
         List<string> asked = [.. Asked().Matches(code).Select(one => one.Groups[1].Value).Distinct()];
 
         Assert.InRange(asked.Count, 200, 2000);
-        Assert.Empty(asked.Where(key => !IsThere(key, keys)));
-        Assert.Empty(keys.Where(key => !IsAsked(key, code, asked)));
+        Assert.DoesNotContain(asked, key => !IsThere(key, keys));
+        Assert.DoesNotContain(keys, key => !IsAsked(key, code, asked));
     }
 
     /// <summary>A key as it stands, one of a number's two, or the beginning of some.</summary>

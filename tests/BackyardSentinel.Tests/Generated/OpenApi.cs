@@ -94,7 +94,7 @@ internal static class OpenApi
     private static string NameOf(Type document) => document.GetCustomAttribute<SchemaFileAttribute>()!.Name;
 
     // Its $id stays, by which its inner references are told from the document's.
-    private static JsonNode Schema(string name)
+    private static JsonObject Schema(string name)
     {
         var path = $"docs/schemas/{name}.schema.json";
         var schema = GeneratedFile.Made(path)?.AsObject() ?? JsonNode.Parse(System.IO.File.ReadAllText(Checkout.Path(path.Split('/'))))!.AsObject();

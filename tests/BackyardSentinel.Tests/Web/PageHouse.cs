@@ -6,7 +6,6 @@ using AngleSharp.Html.Dom;
 using AngleSharp.Html.Parser;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Contract;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;

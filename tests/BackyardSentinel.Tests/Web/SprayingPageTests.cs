@@ -52,10 +52,10 @@ public sealed class SprayingPageTests
         var text = Text(page.QuerySelector("main")!);
 
         Assert.Matches(@"^Spray by [A-Z][a-z]{2} \d+ (February|March)\. Best: [A-Z][a-z]{2} \d+ February, \d\d:\d\d to \d\d:\d\d\.$", Text(page.QuerySelector("h1")!));
-        var days = page.QuerySelectorAll("table.tt").First().QuerySelectorAll("tbody tr").ToList();
+        var days = page.QuerySelector("table.tt")!.QuerySelectorAll("tbody tr").ToList();
         Assert.Equal("Sat 6", Text(days[0].QuerySelector("th")!));
         // A day without hours has a letter, and each letter a footnote; a day with hours has a bar of them.
-        var notes = page.QuerySelectorAll("ol[type=a]").First().QuerySelectorAll("li").Select(Text).ToList();
+        var notes = page.QuerySelector("ol[type=a]")!.QuerySelectorAll("li").Select(Text).ToList();
         foreach (var day in days)
         {
             var (letters, fit) = (Text(day.QuerySelector("td:last-child")!), day.QuerySelectorAll("rect.seen").Length);

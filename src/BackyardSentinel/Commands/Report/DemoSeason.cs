@@ -1,7 +1,7 @@
 using BackyardSentinel.Demo;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Web.Report;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Web.Report;
 
 namespace BackyardSentinel.Commands.Report;
 

@@ -2,9 +2,9 @@ using System.Globalization;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Live;
 using BackyardSentinel.Phenology;
+using BackyardSentinel.Weather;
 using BackyardSentinel.Web.Drawing;
 using BackyardSentinel.Web.Report;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Commands.Report;
 

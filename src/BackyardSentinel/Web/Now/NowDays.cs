@@ -2,8 +2,8 @@ using BackyardSentinel.Delivery;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Live;
 using BackyardSentinel.Reporting;
-using BackyardSentinel.Web.Drawing;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Web.Drawing;
 
 namespace BackyardSentinel.Web.Now;
 

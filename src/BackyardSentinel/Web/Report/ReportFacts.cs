@@ -3,8 +3,8 @@ using BackyardSentinel.Phenology;
 using BackyardSentinel.Reporting;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Tuning;
-using BackyardSentinel.Web.Drawing;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Web.Drawing;
 
 namespace BackyardSentinel.Web.Report;
 

@@ -1,7 +1,7 @@
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Web.Drawing;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Web.Drawing;
 
 namespace BackyardSentinel.Web.Report;
 

@@ -3,9 +3,9 @@ using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Tuning;
+using BackyardSentinel.Weather;
 using BackyardSentinel.Web.Drawing;
 using BackyardSentinel.Web.Year;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Web.Report;
 

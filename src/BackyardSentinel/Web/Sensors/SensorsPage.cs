@@ -4,8 +4,8 @@ using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
-using BackyardSentinel.Web.Drawing;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Web.Drawing;
 
 namespace BackyardSentinel.Web.Sensors;
 

@@ -1,8 +1,8 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
+using BackyardSentinel.Weather;
 using BackyardSentinel.Web.Drawing;
 using BackyardSentinel.Web.Now;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Web.Weather;
 

@@ -1,10 +1,10 @@
-using BackyardSentinel.Demo;
 using BackyardSentinel.Delivery;
+using BackyardSentinel.Demo;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Reporting;
 using BackyardSentinel.Units;
-using BackyardSentinel.Web.Drawing;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Web.Drawing;
 using Microsoft.AspNetCore.Html;
 
 namespace BackyardSentinel.Tests.Web.Drawing;

@@ -1,10 +1,10 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 using System.Xml.Linq;
-using BackyardSentinel.Commands.Report;
 using BackyardSentinel.Commands.Replay;
-using BackyardSentinel.Demo;
+using BackyardSentinel.Commands.Report;
 using BackyardSentinel.Delivery;
+using BackyardSentinel.Demo;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Tests.Commands;
@@ -34,7 +34,7 @@ public sealed partial class ReportTests
         Assert.Equal(
             ["It was sprayed on 8 February.", "Its buds were seen to swell on 22 February."],
             [.. Sentences(page).Take(2)]);
-        Assert.Equal(5, Sentences(page).Count());
+        Assert.Equal(5, Sentences(page).Length);
     }
 
     [Fact]
@@ -50,7 +50,7 @@ public sealed partial class ReportTests
 
         Assert.DoesNotContain("<script", html, StringComparison.OrdinalIgnoreCase);
         Assert.Single(Regex.Matches(html, "</style"));
-        Assert.Empty(page.Descendants().Attributes().Where(one => one.Name.LocalName.StartsWith("on", StringComparison.Ordinal)));
+        Assert.DoesNotContain(page.Descendants().Attributes(), one => one.Name.LocalName.StartsWith("on", StringComparison.Ordinal));
         Assert.Contains(page.Descendants("h2"), head => head.Value.StartsWith(Hostile, StringComparison.Ordinal));
         Assert.Contains(page.Descendants("td"), cell => cell.Value.StartsWith(Hostile, StringComparison.Ordinal));
         Assert.Contains(page.Descendants("title"), title => title.Value.Contains(Hostile, StringComparison.Ordinal));
@@ -105,7 +105,7 @@ public sealed partial class ReportTests
     private static async Task<string> Html(Site site, string garden = "Demo garden") =>
         await ReportPage.TextAsync(ReportPage.Of(garden, [DemoSeason.Facts(site)], AlertWords.English(), DemoWeather.End));
 
-    private static IEnumerable<string> Sentences(XDocument page) => SentenceEnd().Split(
+    private static string[] Sentences(XDocument page) => SentenceEnd().Split(
         page.Descendants("p").First(p => p.Value.StartsWith("It was", StringComparison.Ordinal)).Value.Trim());
 
     /// <summary>HTML as XML: what HTML leaves open is closed.</summary>
