@@ -73,15 +73,20 @@ public class RainDayRuleTests
     public void Dormant_buds_have_no_rain_day() =>
         Assert.Empty(new Diary().Rows(24, 8, 80, 20).Replayed(Some.Garden(stage: 0)).Opened(RuleName.RainDay));
 
-    // Days of 23, 24, 25 and, on Lord Howe Island, 23 and a half and 24 and a half hours.
+    /// <summary>Days of 23, 24, 25 and, on Lord Howe Island, 23 and a half and 24 and a half hours: zone, midnight, length.</summary>
+    public static TheoryData<string, string, double> Days => new()
+    {
+        { "Europe/Madrid", "2027-02-09T23:00Z", 24 },
+        { "Europe/Madrid", "2027-03-27T23:00Z", 23 },
+        { "Europe/Madrid", "2027-10-30T22:00Z", 25 },
+        { "America/Los_Angeles", "2027-03-14T08:00Z", 23 },
+        { "America/Los_Angeles", "2027-11-07T07:00Z", 25 },
+        { "Australia/Lord_Howe", "2027-10-02T13:30Z", 23.5 },
+        { "Australia/Lord_Howe", "2027-04-03T13:00Z", 24.5 },
+    };
+
     [Theory]
-    [InlineData("Europe/Madrid", "2027-02-09T23:00Z", 24)]
-    [InlineData("Europe/Madrid", "2027-03-27T23:00Z", 23)]
-    [InlineData("Europe/Madrid", "2027-10-30T22:00Z", 25)]
-    [InlineData("America/Los_Angeles", "2027-03-14T08:00Z", 23)]
-    [InlineData("America/Los_Angeles", "2027-11-07T07:00Z", 25)]
-    [InlineData("Australia/Lord_Howe", "2027-10-02T13:30Z", 23.5)]
-    [InlineData("Australia/Lord_Howe", "2027-04-03T13:00Z", 24.5)]
+    [MemberData(nameof(Days))]
     public void A_local_day_lasts_as_long_as_its_clocks_say(string zoneId, string midnight, double hours)
     {
         var (zone, start) = (TimeZoneInfo.FindSystemTimeZoneById(zoneId), Moment(midnight));
@@ -92,13 +97,7 @@ public class RainDayRuleTests
     }
 
     [Theory]
-    [InlineData("Europe/Madrid", "2027-02-09T23:00Z", 24)]
-    [InlineData("Europe/Madrid", "2027-03-27T23:00Z", 23)]
-    [InlineData("Europe/Madrid", "2027-10-30T22:00Z", 25)]
-    [InlineData("America/Los_Angeles", "2027-03-14T08:00Z", 23)]
-    [InlineData("America/Los_Angeles", "2027-11-07T07:00Z", 25)]
-    [InlineData("Australia/Lord_Howe", "2027-10-02T13:30Z", 23.5)]
-    [InlineData("Australia/Lord_Howe", "2027-04-03T13:00Z", 24.5)]
+    [MemberData(nameof(Days))]
     public void Rain_in_the_first_and_the_last_half_hour_of_a_local_day_is_one_days_rain(string zoneId, string midnight, double hours)
     {
         var site = Some.Garden() with { Zone = TimeZoneInfo.FindSystemTimeZoneById(zoneId) };

@@ -18,6 +18,19 @@ public class RuleConditionTests
         Assert.DoesNotContain(conditions, one => one.IsMet);
     }
 
+    // 1 mm is 0.0394 in; a lack is rounded up, to tenths of a millimetre or hundredths of an inch.
+    [Theory]
+    [InlineData(1.0, "1 mm", "0.04 in")]
+    [InlineData(1.01, "1.1 mm", "0.04 in")]
+    [InlineData(0.001, "0.1 mm", "0.01 in")]
+    [InlineData(2.54, "2.6 mm", "0.1 in")]
+    public void A_lack_of_rain_is_told_in_the_gardens_units_and_never_too_small(double lackMm, string metric, string us)
+    {
+        var condition = new RuleCondition("rain", 0, "mm", "", false) { Lack = lackMm };
+
+        Assert.Equal((metric, us), (condition.LackIn(UnitSystem.Metric), condition.LackIn(UnitSystem.Us)));
+    }
+
     [Fact]
     public void A_spell_on_its_way_says_what_it_still_lacks()
     {
