@@ -48,7 +48,7 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         Show(app, "/year", (visit, now, context) => YearPage.Of(visit, now, context.Request.Query["planting"]) is { } view ? Pages.Year.Create(view) : null);
         Show(app, "/report", (visit, now) => ReportPage.Of(visit, now) is { } view ? Pages.Report.Create(view) : null);
         new JournalRoutes(parts, _guard, _ask).Map(app);
-        new ApiRoutes(parts, _ask, time).Map(app);
+        new ApiRoutes(parts, _ask, _guard, time).Map(app);
         app.UseEndpoints(_ => { });
         app.Run(NotFoundAsync);
     }

@@ -54,7 +54,7 @@ public sealed class SecretsTests : IDisposable
         var said = new StringBuilder();
         using (var service = ServiceProcess.Start("run", "--garden", garden, "--verbose"))
         {
-            await Until.TrueAsync(() => service.Errors.Contains("Connected to", StringComparison.Ordinal), "it is connected", 60);
+            await Until.TrueAsync(() => service.Errors.Contains("Connected to", StringComparison.Ordinal), "it is connected");
             using var sensor = await Peer.ConnectAsync(broker.Port);
             await sensor.PublishAsync("yard/t", "8.5");
             await sensor.PublishAsync("yard/h", "nonsense");
@@ -62,8 +62,7 @@ public sealed class SecretsTests : IDisposable
             foreach (var path in (string[])["F0recastPathT0ken", "/api/v2/write"])
                 await Until.TrueAsync(
                     () => server.Requests.Any(request => request.Path.Contains(path, StringComparison.Ordinal)),
-                    $"{path} is asked: {service.Errors}",
-                    60);
+                    $"{path} is asked: {service.Errors}");
             await service.TerminateAsync(Ct);
             said.Append(service.Output).Append(service.Errors);
         }

@@ -377,18 +377,20 @@ internal sealed class SimulatedSeason : IAsyncDisposable
             var safe = all.Where(message => message is { IsAcknowledged: true, Value: not null }).ToList();
             if (device.TellsTime)
             {
-                var times = bySeries[series].ToDictionary(row => row.TimeMs, row => row.Value);
+                // A moment that a wrong clock had shown before has a reading that was set aside, and one that was not.
+                var times = bySeries[series].ToLookup(row => row.TimeMs, row => row.Value);
                 var sent = all.Where(message => message.TimeMs is not null).ToDictionary(message => message.TimeMs!.Value, message => message.Value);
                 foreach (var message in safe.Where(message => message is { MayBeRefused: false, CameWithClockWrong: false }))
-                    Assert.True(times.ContainsKey(message.TimeMs!.Value), $"{device.Topic}: {message.Payload} was acknowledged, and is lost");
+                    Assert.True(times.Contains(message.TimeMs!.Value), $"{device.Topic}: {message.Payload} was acknowledged, and is lost");
                 // A time that cannot be is none: such a reading counts when it came.
                 var whenever = all
                     .Where(message => message.MayBeRefused || message.CameWithClockWrong)
                     .Select(message => message.Value)
                     .ToHashSet();
-                Assert.All(times, row => Assert.True(
-                    sent.TryGetValue(row.Key, out var value) ? value == row.Value : whenever.Contains(row.Value),
-                    $"{device.Topic}: {row} at {DateTimeOffset.FromUnixTimeMilliseconds(row.Key):u} was never sent"));
+                foreach (var (_, ms, found) in bySeries[series])
+                    Assert.True(
+                        (sent.TryGetValue(ms, out var value) && value == found) || whenever.Contains(found),
+                        $"{device.Topic}: {found} at {DateTimeOffset.FromUnixTimeMilliseconds(ms):u} was never sent");
             }
             else
             {

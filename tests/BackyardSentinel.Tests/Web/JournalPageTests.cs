@@ -288,6 +288,43 @@ public sealed class JournalPageTests
     }
 
     [Fact]
+    public async Task An_entry_of_every_kind_has_its_words()
+    {
+        await using var house = await PageHouse.OpenAsync(Wall with
+        {
+            File = PageGarden.Wall.Replace("south-wall", "yard", StringComparison.Ordinal).Replace("white-peach", "peach", StringComparison.Ordinal),
+            Journal = [.. Tests.Storage.JournalBookTests.EveryKind.Select(row => row.Data)],
+        });
+
+        var page = await house.GetAsync("/journal?all=1");
+
+        Assert.Equal(Tests.Storage.JournalBookTests.EveryKind.Count, page.QuerySelectorAll("tbody tr").Length);
+        Assert.All(page.QuerySelectorAll("tbody td:nth-child(2)"), what => Assert.Matches("^peach: [a-z0-9]", what.TextContent));
+    }
+
+    [Fact]
+    public async Task A_site_keeps_its_own_journal_and_the_form_stays_with_it()
+    {
+        var second = PageGarden.Wall[PageGarden.Wall.IndexOf("  - id: south-wall", StringComparison.Ordinal)..PageGarden.Wall.IndexOf("products:", StringComparison.Ordinal)]
+            .Replace("south-wall", "north-slope", StringComparison.Ordinal)
+            .Replace("garden/", "slope/", StringComparison.Ordinal);
+        await using var house = await PageHouse.OpenAsync(Wall with
+        {
+            File = PageGarden.Wall.Replace("products:", second + "products:", StringComparison.Ordinal),
+        });
+        var form = await house.GetAsync("/journal/pick?site=north-slope");
+
+        using var answer = await house.PostAsync(form.QuerySelector("main form")!.GetAttribute("action")!, ("tree", "white-peach"), ("day", "today"));
+
+        Assert.Equal("north-slope", Assert.Single(house.Journal).Entry!.Site);
+        Assert.Equal("/journal?written=1&site=north-slope", answer.Headers.Location!.OriginalString);
+        Assert.Single((await house.GetAsync("/journal?site=north-slope")).QuerySelectorAll("tbody tr"));
+        Assert.Empty((await house.GetAsync("/journal")).QuerySelectorAll("tbody tr"));
+        using var foreign = await house.PostAsync("/journal/take-back", ("number", "1"));
+        Assert.Single(house.Journal);
+    }
+
+    [Fact]
     public async Task Who_may_only_look_gets_no_form_and_writes_nothing_and_neither_does_a_foreign_page()
     {
         await using var house = await PageHouse.OpenAsync(Wall with { IsOnTheLan = true });

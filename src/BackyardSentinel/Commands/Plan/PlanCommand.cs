@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Text;
+using BackyardSentinel.Contract;
 
 namespace BackyardSentinel.Commands.Plan;
 

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Planning;
@@ -24,7 +25,7 @@ public static class PlanText
         Line(
             text,
             Invariant(
-                $"{result.Garden.Name}, {result.Site.Id}: the {SprayPlanner.Horizon.Days} days from {from:ddd d MMM yyyy HH:mm} ({zone.Id})"));
+                $"{result.Garden}, {result.Site.Id}: the {SprayPlanner.Horizon.Days} days from {from:ddd d MMM yyyy HH:mm} ({zone.Id})"));
         if (plan.Forecast is { } forecast)
         {
             Line(text, $"Forecast: {forecast.Source}, issued {Moment(forecast.Issued, zone)}, to {Moment(forecast.Until, zone)}");

@@ -1,5 +1,6 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
 using BackyardSentinel.Planning;
@@ -49,7 +50,7 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
         var plan = SprayPlanner.Plan(request);
         findings.AddRange(request.Ledger.Findings);
         var mix = Mix is null ? null : Mixed(request, plan, Mix, volumeL, findings);
-        return new PlanResult(garden, site, watch, request, plan, UnfitHours.Of(request, plan), mix, findings);
+        return new PlanResult(garden.Name, site, watch, request, plan, UnfitHours.Of(request, plan), mix, findings);
     }
 
     private static PlanMix? Mixed(PlanRequest request, SprayPlan plan, string id, double? volumeL, List<string> findings)

@@ -52,6 +52,9 @@ internal sealed class Gate(PageSettings settings, PageKeys keys, TimeProvider ti
     {
         if (settings.IsLocal)
             return Role.Writer;
+        // A calendar that subscribes can send nothing but its address: there the family's key may stand in it.
+        if (request.Path == "/calendar.ics" && keys.RoleOf(request.Query["key"]) != Role.Stranger)
+            return Role.Reader;
         var bearer = request.Headers.Authorization.ToString();
         return keys.RoleOf(
             bearer.StartsWith("Bearer ", StringComparison.OrdinalIgnoreCase) ? bearer["Bearer ".Length..].Trim() : request.Cookies[Cookie]);

@@ -1,29 +1,39 @@
+using System.Text;
 using System.Text.Json;
 using System.Text.Json.Serialization.Metadata;
 using BackyardSentinel.Contract;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
+using BackyardSentinel.Planning;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
-using Microsoft.AspNetCore.Routing;
 
 namespace BackyardSentinel.Web.Api;
 
 /// <summary>What programs ask: the garden as JSON, changes as they come, figures, health.</summary>
 /// <param name="parts">What is answered from.</param>
 /// <param name="ask">Asks the loop, with patience.</param>
+/// <param name="guard">Knows whose visit it is.</param>
 /// <param name="time">The clock.</param>
-internal sealed class ApiRoutes(PageParts parts, LoopQuestion ask, TimeProvider time)
+internal sealed class ApiRoutes(PageParts parts, LoopQuestion ask, Guard guard, TimeProvider time)
 {
     /// <summary>Maps them.</summary>
     public void Map(IEndpointRouteBuilder app)
     {
         app.MapGet("/api/garden", async context =>
-            await JsonAsync(context, await ask.AskAsync(Garden, context.RequestAborted).ConfigureAwait(false), ContractJson.Default.GardenDocument)
+            await JsonAsync(context, await ask.AskAsync(HowItStands, context.RequestAborted).ConfigureAwait(false), ContractJson.Default.GardenDocument)
                 .ConfigureAwait(false));
         app.MapGet("/api/journal", context => JsonAsync(
             context,
             new JournalDocument([.. JournalRow.Standing(parts.Books.WithJournal(book => book.Rows())).Select(JournalLine.Of)]),
             ContractJson.Default.JournalDocument));
+        app.MapGet("/api/plan", async context =>
+            await BytesAsync(context, await PlanAsync(context, PlanJson.Write).ConfigureAwait(false), "application/json").ConfigureAwait(false));
+        app.MapGet("/calendar.ics", async context => await BytesAsync(
+                context,
+                await PlanAsync(context, PlanCalendar.Write).ConfigureAwait(false),
+                "text/calendar; charset=utf-8")
+            .ConfigureAwait(false));
         app.MapPost("/api/answer", AnswerAsync);
         app.MapGet("/api/changes", new Changes(ask, time).StreamAsync);
         app.MapGet("/api/openapi.json", context => BytesAsync(context, PageFiles.Read("openapi.json"), "application/json"));
@@ -49,7 +59,20 @@ internal sealed class ApiRoutes(PageParts parts, LoopQuestion ask, TimeProvider 
         await context.Response.Body.WriteAsync(bytes, context.RequestAborted).ConfigureAwait(false);
     }
 
-    private GardenDocument Garden(GardenNow now) => new(
+    private async Task<byte[]> PlanAsync(HttpContext context, Func<PlanResult, string> write)
+    {
+        var site = guard.VisitOf(context).Site;
+        return Encoding.UTF8.GetBytes(write(await ask.AskAsync(now => Plan(site, now), context.RequestAborted).ConfigureAwait(false)));
+    }
+
+    private PlanResult Plan(Site site, GardenNow now)
+    {
+        var (request, plan) = now.PlanOf(site.Id);
+        return new PlanResult(
+            parts.Garden.Name, site, now.Watches[site.Id], request, plan, UnfitHours.Of(request, plan), null, [.. request.Ledger.Findings]);
+    }
+
+    private GardenDocument HowItStands(GardenNow now) => new(
         now.At,
         [
             .. parts.Garden.Sites.Select(site => new SiteNow(

@@ -9,7 +9,7 @@ internal static class Problems
 {
     /// <summary>The caller is a program, by the address that it asks for.</summary>
     public static bool IsForPrograms(HttpRequest request) =>
-        request.Path.StartsWithSegments("/api", StringComparison.Ordinal) || request.Path.StartsWithSegments("/metrics", StringComparison.Ordinal);
+        request.Path.StartsWithSegments("/api", StringComparison.Ordinal) || request.Path.Value is "/metrics" or "/calendar.ics";
 
     /// <summary>Sends a problem.</summary>
     public static Task SendAsync(HttpContext context, int status, string detail)

@@ -1,3 +1,5 @@
+using BackyardSentinel.Contract;
+using BackyardSentinel.Web.SetUp;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using Xunit;
@@ -36,6 +38,35 @@ public sealed class AccessibilityTests(Chromium chromium)
         await LookAsync(
             house,
             [.. paths, "/journal/stage", "/journal/spray", "/journal/scout", "/journal/pick", "/journal/leaf-fall", "/journal/shelter", "/nothing", "/enter"]);
+    }
+
+    [Fact]
+    public async Task So_can_a_timetable_a_refused_value_what_was_written_and_a_form_that_came_back()
+    {
+        var garden = SprayingPageTests.Wall;
+        await using var house = await PageHouse.OpenAsync(garden with
+        {
+            Past = [.. garden.Past, PageGarden.Message("garden/rain", "{\"mm\":\"lots\"}")],
+            Examine = _ => Task.FromResult(new SetUpLook(
+                garden.Now,
+                "garden.yaml",
+                [],
+                ["Line 4: a note."],
+                [new ExaminedThing("clock", Finding.Wrong, "It is wrong.", "Set it."), new ExaminedThing("disk", Finding.Fine, "It has room.", null)])),
+        });
+        using var written = await house.PostAsync(
+            "/journal/spray",
+            ("tree", "gate-nectarine"), ("volume-gate-nectarine", "3"), ("product", "winter-copper"), ("rate-winter-copper", "5"), ("day", "today"));
+
+        await LookAsync(house, ["/spraying", "/sensors", "/sensors/message", "/set-up", written.Headers.Location!.OriginalString]);
+
+        var page = await chromium.OpenAsync(house, width: 320, hasScript: false);
+        await page.GotoAsync("/journal/scout");
+        await page.ClickAsync("main .btn:not(.slim)");
+        Assert.Equal(1, await page.Locator(".errs").CountAsync());
+        await page.ClickAsync(".errs a");
+        Assert.Contains("#", page.Url, StringComparison.Ordinal);
+        await page.Context.CloseAsync();
     }
 
     private async Task LookAsync(PageHouse house, IReadOnlyList<string> paths)

@@ -1,11 +1,10 @@
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Planning;
 
-namespace BackyardSentinel.Commands.Plan;
+namespace BackyardSentinel.Contract;
 
 /// <summary>A plan with what it was made from.</summary>
-/// <param name="Garden">The garden.</param>
+/// <param name="Garden">The garden's name.</param>
 /// <param name="Site">The site planned for.</param>
 /// <param name="Watch">The watch over it.</param>
 /// <param name="Request">What the plan was computed from.</param>
@@ -14,7 +13,7 @@ namespace BackyardSentinel.Commands.Plan;
 /// <param name="Mix">The mix that was asked for, if there is one.</param>
 /// <param name="Findings">What is wrong with the journal, the forecast or the wish for a mix, a sentence each.</param>
 public sealed record PlanResult(
-    GardenFile Garden,
+    string Garden,
     Site Site,
     SiteWatch Watch,
     PlanRequest Request,

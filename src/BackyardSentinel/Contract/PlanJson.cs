@@ -1,10 +1,9 @@
 using System.Text.Json;
-using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Planning;
 using BackyardSentinel.Spraying;
 
-namespace BackyardSentinel.Commands.Plan;
+namespace BackyardSentinel.Contract;
 
 /// <summary>A plan as one JSON object; docs/plan.md describes it.</summary>
 public static class PlanJson

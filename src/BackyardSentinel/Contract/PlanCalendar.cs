@@ -4,7 +4,7 @@ using BackyardSentinel.Garden;
 using BackyardSentinel.Planning;
 using BackyardSentinel.Spraying;
 
-namespace BackyardSentinel.Commands.Plan;
+namespace BackyardSentinel.Contract;
 
 /// <summary>
 /// A plan as a calendar (RFC 5545): the two best slots of each product, the last day of each spray that is due, and the
