@@ -70,9 +70,10 @@ internal sealed partial class WordsFile
     private void MustFillAs(string builtIn, string key)
     {
         var known = Braces().Matches(builtIn).Select(brace => brace.Value).ToList();
+        var may = known.Count == 0 ? "nothing in braces" : string.Join(", ", known);
         if (Braces().Matches(_words[key]).Select(brace => brace.Value).FirstOrDefault(brace => !known.Contains(brace)) is { } strange)
             throw new WordsProblemException(
-                $"{Name}: '{NameIn(key)} = …' has {strange}, which nothing fills in; the built-in words have {(known.Count == 0 ? "nothing in braces" : string.Join(", ", known))} there.");
+                $"{Name}: '{NameIn(key)} = …' has {strange}, which nothing fills in; the built-in words have {may} there.");
     }
 
     /// <summary>A single word.</summary>

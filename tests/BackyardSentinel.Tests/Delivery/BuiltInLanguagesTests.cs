@@ -123,10 +123,12 @@ public partial class BuiltInLanguagesTests
     {
         var clear = WordsText.German.Words["words:level.clear"];
 
-        Assert.DoesNotContain(
-            WordsText.German.Words,
-            word => word.Key.Contains("unknown", StringComparison.Ordinal) && Regex.IsMatch(word.Value, $@"\b{clear}\b", RegexOptions.IgnoreCase));
-        Assert.Equal(6, WordsText.German.Words.Where(word => word.Key.StartsWith("words:level.", StringComparison.Ordinal)).Select(word => word.Value).Distinct().Count());
+        var levels = WordsText.German.Words.Where(word => word.Key.StartsWith("words:level.", StringComparison.Ordinal));
+
+        Assert.DoesNotContain(WordsText.German.Words, word =>
+            word.Key.Contains("unknown", StringComparison.Ordinal)
+            && Regex.IsMatch(word.Value, $@"\b{clear}\b", RegexOptions.IgnoreCase));
+        Assert.Equal(6, levels.Select(word => word.Value).Distinct().Count());
     }
 
     [Fact]
@@ -163,19 +165,29 @@ public partial class BuiltInLanguagesTests
 
     /// <summary>A key as it stands, one of a number's two, or the beginning of some.</summary>
     private static bool IsThere(string asked, List<string> keys) => Beginnings.Select(beginning => beginning + asked).Any(key =>
-        keys.Contains(key) || keys.Contains(key + ".one") || (key.EndsWith('.') && keys.Exists(one => one.StartsWith(key, StringComparison.Ordinal))));
+        keys.Contains(key)
+        || keys.Contains(key + ".one")
+        || (key.EndsWith('.') && keys.Exists(one => one.StartsWith(key, StringComparison.Ordinal))));
 
     private static bool IsAsked(string key, string code, List<string> asked)
     {
-        return Beginnings.Where(beginning => key.StartsWith(beginning, StringComparison.Ordinal)).Select(beginning => key[beginning.Length..]).Any(name =>
-            Quotes(name)
-            // A beginning in a question, such as Say("cover." + …); an ending, such as key + ".many".
-            || asked.Exists(one => one.EndsWith('.') && !Beginnings.Contains(one) && name.StartsWith(one, StringComparison.Ordinal))
-            || (name.LastIndexOf('.') is > 0 and var dot && Quotes(name[dot..]) && (Quotes(name[..dot]) || asked.Exists(one => one.EndsWith('.') && !Beginnings.Contains(one) && name[..dot].StartsWith(one, StringComparison.Ordinal))))
-            // Both, around a name of the code: $"stage.{name}.looks".
-            || Framed().Matches(code).Any(frame => name.StartsWith(frame.Groups[1].Value, StringComparison.Ordinal) && name.EndsWith(frame.Groups[2].Value, StringComparison.Ordinal)));
+        // A beginning in a question, such as Say("cover." + …); an ending, such as key + ".many"; or both: $"stage.{name}.looks".
+        var begun = asked.Where(one => one.EndsWith('.') && !Beginnings.Contains(one)).ToList();
+        return Beginnings
+            .Where(beginning => key.StartsWith(beginning, StringComparison.Ordinal))
+            .Select(beginning => key[beginning.Length..])
+            .Any(name => IsNamed(name) || EndsAlone(name) || IsFramed(name));
 
-        bool Quotes(string name) => code.Contains($"\"{name}\"", StringComparison.Ordinal);
+        bool IsNamed(string name) =>
+            code.Contains($"\"{name}\"", StringComparison.Ordinal) || begun.Exists(one => name.StartsWith(one, StringComparison.Ordinal));
+
+        bool EndsAlone(string name) =>
+            name.LastIndexOf('.') is > 0 and var dot
+            && code.Contains($"\"{name[dot..]}\"", StringComparison.Ordinal)
+            && IsNamed(name[..dot]);
+
+        bool IsFramed(string name) => Framed().Matches(code).Any(frame =>
+            name.StartsWith(frame.Groups[1].Value, StringComparison.Ordinal) && name.EndsWith(frame.Groups[2].Value, StringComparison.Ordinal));
     }
 
     [GeneratedRegex(@"\b(?:[wW]ords|scene|_file)\.(?:Say|Count|Word)\(\s*""([a-z][\w.-]*)""")]

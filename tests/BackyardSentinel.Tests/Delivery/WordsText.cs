@@ -10,12 +10,18 @@ internal sealed partial class WordsText
         Text = File.ReadAllText(Checkout.Path("src", "BackyardSentinel", "Delivery", $"words.{language}.liquid"));
         foreach (var part in Text.Split("\n---")[1..])
         {
-            var (heading, body) = (part[..part.IndexOf('\n', StringComparison.Ordinal)].Trim(), part[(part.IndexOf('\n', StringComparison.Ordinal) + 1)..]);
+            var (heading, body) = Halves(part, '\n');
             if (heading is not ("words" or "page"))
+            {
                 Templates.Add(heading, body);
-            else
-                foreach (var line in body.Split('\n').Where(line => line.Contains('=', StringComparison.Ordinal)))
-                    Words.Add($"{heading}:{line[..line.IndexOf('=', StringComparison.Ordinal)].Trim()}", line[(line.IndexOf('=', StringComparison.Ordinal) + 1)..].Trim());
+                continue;
+            }
+
+            foreach (var line in body.Split('\n').Where(line => line.Contains('=', StringComparison.Ordinal)))
+            {
+                var (key, word) = Halves(line, '=');
+                Words.Add($"{heading}:{key}", word);
+            }
         }
     }
 
@@ -41,6 +47,12 @@ internal sealed partial class WordsText
             .Except(["if", "elsif", "else", "endif", "unless", "endunless", "case", "when", "endcase", "capitalize", "replace"])
             .Distinct()
             .Order(StringComparer.Ordinal);
+
+    private static (string Before, string After) Halves(string text, char mark)
+    {
+        var at = text.IndexOf(mark, StringComparison.Ordinal);
+        return (text[..at].Trim(), text[(at + 1)..].Trim());
+    }
 
     [GeneratedRegex(@"\{\w+\}")]
     private static partial Regex Brace();

@@ -22,7 +22,8 @@ public sealed partial class GermanPageTests
     // What stands between the braces of an English sentence; short pieces, figures and what reads alike in German prove nothing.
     private static readonly string[] English =
     [
-        .. WordsText.English.Words.Where(word => word.Key.StartsWith("page:", StringComparison.Ordinal) && word.Value != WordsText.German.Words[word.Key])
+        .. WordsText.English.Words
+            .Where(word => word.Key.StartsWith("page:", StringComparison.Ordinal) && word.Value != WordsText.German.Words[word.Key])
             .SelectMany(word => Braces().Split(word.Value))
             .Select(piece => piece.Trim(' ', '.', ',', ':', ';'))
             .Where(piece => piece.Contains(' ', StringComparison.Ordinal) && piece.Length >= 8)
