@@ -41,6 +41,12 @@ public class AlertWordsTests
     {
         var text = Words.Say(ExampleAlerts.OfEveryKind(Longest, Longest, Longest, Longest).Single(alert => alert.Kind == kind), _ => Zone);
 
+        KeepsItsLimits(text, kind);
+    }
+
+    /// <summary>A title for one line and a body of four, none of them cut at its end.</summary>
+    internal static void KeepsItsLimits(AlertText text, string kind)
+    {
         Assert.InRange(text.Title.Length, 5, 50);
         Assert.InRange(text.Body.Length, 40, 500);
         if (kind != Alert.SummaryKind)

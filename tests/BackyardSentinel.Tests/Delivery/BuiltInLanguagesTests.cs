@@ -49,13 +49,7 @@ public partial class BuiltInLanguagesTests
     {
         var text = German.Say(ExampleAlerts.OfEveryKind(Longest, Longest, Longest, Longest).Single(alert => alert.Kind == kind), _ => Zone);
 
-        Assert.InRange(text.Title.Length, 5, 50);
-        Assert.InRange(text.Body.Length, 40, 500);
-        if (kind != Alert.SummaryKind)
-        {
-            Assert.Equal(4, text.Body.Split('\n').Length);
-            Assert.DoesNotContain("…", text.Body.Split('\n')[3], StringComparison.Ordinal);
-        }
+        AlertWordsTests.KeepsItsLimits(text, kind);
     }
 
     [Theory]

@@ -123,6 +123,18 @@ public sealed class GateTests
     }
 
     [Fact]
+    public async Task Another_sort_of_authorization_beside_the_cookie_makes_no_program_of_a_foreign_form()
+    {
+        await using var house = await PageHouse.OpenAsync(Lan);
+        using var browser = house.BrowserWith(house.WriterKey);
+        browser.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Basic", "YTpi");
+
+        using var answer = await Answer(browser, "guessed");
+
+        Assert.Equal(HttpStatusCode.Forbidden, answer.StatusCode);
+    }
+
+    [Fact]
     public async Task A_program_writes_with_its_key_alone()
     {
         await using var house = await PageHouse.OpenAsync(Lan);

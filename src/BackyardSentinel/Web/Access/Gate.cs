@@ -55,9 +55,7 @@ internal sealed class Gate(PageSettings settings, PageKeys keys, TimeProvider ti
         // A calendar that subscribes can send nothing but its address: there the family's key may stand in it.
         if (request.Path == "/calendar.ics" && keys.RoleOf(request.Query["key"]) != Role.Stranger)
             return Role.Reader;
-        var bearer = request.Headers.Authorization.ToString();
-        return keys.RoleOf(
-            bearer.StartsWith("Bearer ", StringComparison.OrdinalIgnoreCase) ? bearer["Bearer ".Length..].Trim() : request.Cookies[Cookie]);
+        return keys.RoleOf(KeyOfProgram(request) ?? request.Cookies[Cookie]);
     }
 
     /// <summary>Lets somebody in by a key: a cookie that scripts cannot read and that other pages cannot use.</summary>
@@ -95,8 +93,8 @@ internal sealed class Gate(PageSettings settings, PageKeys keys, TimeProvider ti
     /// </summary>
     public bool IsFromHere(HttpRequest request, string? pass)
     {
-        var byProgram = request.Headers.Authorization.Count > 0 && !settings.IsLocal;
-        if (byProgram)
+        // A key in that header no browser sends by itself, as it does a cookie.
+        if (!settings.IsLocal && KeyOfProgram(request) is not null)
             return true;
         var origin = request.Headers.Origin.ToString();
         var site = request.Headers["Sec-Fetch-Site"].ToString();
@@ -105,5 +103,13 @@ internal sealed class Gate(PageSettings settings, PageKeys keys, TimeProvider ti
         if (origin.Length > 0 && !(Uri.TryCreate(origin, UriKind.Absolute, out var from) && from.Authority == request.Host.Value))
             return false;
         return keys.IsFormPass(pass) || request.Headers.ContainsKey(Header);
+    }
+
+    /// <summary>The key that a program sends as <c>Authorization: Bearer KEY</c>; <c>null</c>: none.</summary>
+    private static string? KeyOfProgram(HttpRequest request)
+    {
+        const string Scheme = "Bearer ";
+        var sent = request.Headers.Authorization.ToString();
+        return sent.StartsWith(Scheme, StringComparison.OrdinalIgnoreCase) ? sent[Scheme.Length..].Trim() : null;
     }
 }
