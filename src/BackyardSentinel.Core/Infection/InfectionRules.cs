@@ -6,7 +6,8 @@ namespace BackyardSentinel.Infection;
 public static class InfectionRules
 {
     /// <summary>Every rule there is, for one planting.</summary>
-    public static InfectionRule[] All(Site site, string planting) => [.. Enum.GetValues<RuleName>().Select(name => Of(name, site, planting))];
+    public static InfectionRule[] All(Site site, string planting) =>
+        [.. Enum.GetValues<RuleName>().Select(name => Of(name, site, planting))];
 
     private static InfectionRule Of(RuleName name, Site site, string planting) => name switch
     {

@@ -48,7 +48,8 @@ public sealed class TwoDayRule(string planting) : InfectionRule(RuleName.TwoDay,
     public override IReadOnlyList<string> Change(PlantingRisk risk, Site site) => OpenWindow is not null
         ?
         [
-            $"More than 1 h that is dry, colder than {site.Units.Temperature(MinTempC)} or warmer than {site.Units.Temperature(MaxTempC)} closes the window.",
+            $"More than 1 h that is dry, colder than {site.Units.Temperature(MinTempC)} or warmer than "
+                + $"{site.Units.Temperature(MaxTempC)} closes the window.",
         ]
         : Asked("of the same kind", site.Units);
 

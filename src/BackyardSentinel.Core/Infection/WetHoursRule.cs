@@ -101,7 +101,8 @@ public sealed class WetHoursRule(string planting) : InfectionRule(RuleName.WetHo
                     : $"{condition.LackIn(site.Units)} more rain"));
         var most = site.Units.Temperature(MaxMeanTempC);
         if (spell.MeanTempC >= MaxMeanTempC)
-            lines.Add($"The mean while wet is {most} or more: {(asked.Length > 0 ? $"{asked} and " : "")}cooling below that would open a window.");
+            lines.Add($"The mean while wet is {most} or more: {(asked.Length > 0 ? $"{asked} and " : "")}cooling "
+                + "below that would open a window.");
         else if (asked.Length > 0)
             lines.Add($"{asked} at a mean below {most} open a window; warming to {most} or above keeps it shut.");
         lines.Add($"Drying for more than 4 h ends the spell: past {over} if nothing is wet until then.");

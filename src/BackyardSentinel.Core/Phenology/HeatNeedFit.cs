@@ -72,7 +72,8 @@ public sealed record HeatNeedFit(double HeatNeed, int Years, double RmseDays, do
             {
                 reason = string.Create(
                     CultureInfo.InvariantCulture,
-                    $"The hours of the season of {season.Year.SeenOn:yyyy-MM-dd} end before its computed day; hand in some more weeks of them.");
+                    $"The hours of the season of {season.Year.SeenOn:yyyy-MM-dd} end before its computed day; "
+                        + $"hand in some more weeks of them.");
                 return false;
             }
 
@@ -116,15 +117,18 @@ public sealed record HeatNeedFit(double HeatNeed, int Years, double RmseDays, do
                 total - known > Math.Max(HarmlessHours, LargestLackingShare * total)
                     ? string.Create(
                         CultureInfo.InvariantCulture,
-                        $"Of the hours from {season.ChillFrom:yyyy-MM-dd} to {year.SeenOn:yyyy-MM-dd} too few are known; leave this season out.")
+                        $"Of the hours from {season.ChillFrom:yyyy-MM-dd} to {year.SeenOn:yyyy-MM-dd} too few "
+                            + $"are known; leave this season out.")
                 : !_heatAtEndOf.TryGetValue(year.SeenOn, out var seen)
                     ? string.Create(
                         CultureInfo.InvariantCulture,
-                        $"The chill need was not met, or the hours end, before the stage was seen on {year.SeenOn:yyyy-MM-dd}; a lower chill need may fit the variety.")
+                        $"The chill need was not met, or the hours end, before the stage was seen on {year.SeenOn:yyyy-MM-dd}; "
+                            + $"a lower chill need may fit the variety.")
                 : seen <= 0
                     ? string.Create(
                         CultureInfo.InvariantCulture,
-                        $"There was no warmth between chilling and the stage seen on {year.SeenOn:yyyy-MM-dd}; a lower chill need may fit the variety.")
+                        $"There was no warmth between chilling and the stage seen on {year.SeenOn:yyyy-MM-dd}; "
+                            + $"a lower chill need may fit the variety.")
                 : null;
             HeatWhenSeen = Refusal is null ? _heatAtEndOf[year.SeenOn] : 0;
         }

@@ -33,7 +33,9 @@ public sealed partial class FitTests : IDisposable
         var file = Path.Combine(_garden.Folder, "pasted.yaml");
         File.WriteAllText(
             file,
-            $"broker: {{ embedded: true }}\nsites:\n  - id: south-wall\n    latitude: 46.05\n    longitude: 14.51\n    series:\n      - {{ quantity: temperature, topic: t }}\n      - {{ quantity: humidity, topic: h }}\n    plantings:\n      - id: white-peach\n        kind: peach\n{lines}");
+            $"broker: {{ embedded: true }}\nsites:\n  - id: south-wall\n    latitude: 46.05\n    longitude: "
+                + $"14.51\n    series:\n      - {{ quantity: temperature, topic: t }}\n      - {{ quantity: humidity, topic: "
+                + $"h }}\n    plantings:\n      - id: white-peach\n        kind: peach\n{lines}");
         var (pasted, problems) = GardenFileReader.Read(file);
         Assert.True(pasted is not null, string.Join('\n', problems));
         var needs = pasted.Sites[0].Plantings[0].Follows!;
