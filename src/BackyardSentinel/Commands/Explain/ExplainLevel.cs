@@ -46,7 +46,7 @@ internal static class ExplainLevel
         var gap = scene.Watch.LastInterval!.Value.End - spell.End;
         var dry =
             gap > TimeSpan.Zero
-                ? $" Not wet for {ExplainWords.Span(gap)}; it ends after {ExplainWords.Span(WetSpellTracker.LongestGap)}, past {scene.Local(spell.End + WetSpellTracker.LongestGap)}."
+                ? $" Not wet for {ExplainWords.Span(gap)}; it ends after {ExplainWords.Span(scene.Site.Spell.LongestGap)}, past {scene.Local(spell.End + scene.Site.Spell.LongestGap)}."
                 : "";
         return $"Since {scene.Local(spell.Start)}: {ExplainWords.Figure(spell.WetHours)} wet hours, {rain}, {temperature}{(spell.Uncertain ? "; uncertain" : "")}.{dry}";
     }
