@@ -51,9 +51,10 @@ internal sealed class SiteReader(UnitSystem units, IReadOnlyList<PlacedSeries> s
             Step = DurationText.Parse(keys.Word("step")!)!.Value,
             Hold = keys.Duration("hold"),
             LateAllowance = keys.Duration("late_allowance"),
-            SpellStartsOnAnyWetness = keys.Word("start_on") == "wet",
-            WetHumidityPct = keys.Number("wet_humidity"),
-            Estimator = keys.Choice<WetnessEstimator>("wetness_estimator", WetnessEstimatorWords.Word)!.Value,
+            Spell = new WetSpellLimits(
+                startsOnAnyWetness: keys.Word("start_on") == "wet",
+                wetHumidityPct: keys.Number("wet_humidity"),
+                estimator: keys.Choice<WetnessEstimator>("wetness_estimator", WetnessEstimatorWords.Word)!.Value),
             UnknownAfter = keys.Duration("unknown_after"),
             LevelRule = keys.Choice<RuleName>("level_rule", RuleNames.Word)!.Value,
             HasRainGauge = First(Quantity.Rain) is not null,

@@ -108,9 +108,9 @@ public class GoodGardenTests
         Assert.Equal(TimeSpan.FromMinutes(15), site.Step);
         Assert.Equal(TimeSpan.FromHours(2), site.Hold);
         Assert.Equal(TimeSpan.FromMinutes(5), site.LateAllowance);
-        Assert.True(site.SpellStartsOnAnyWetness);
-        Assert.Equal(87.5, site.WetHumidityPct);
-        Assert.Equal(WetnessEstimator.DewPointDepression, site.Estimator);
+        Assert.True(site.Spell.StartsOnAnyWetness);
+        Assert.Equal(87.5, site.Spell.WetHumidityPct);
+        Assert.Equal(WetnessEstimator.DewPointDepression, site.Spell.Estimator);
         Assert.Equal(TimeSpan.FromHours(3), site.UnknownAfter);
         Assert.Equal(Garden.RuleName.TwoDay, site.LevelRule);
         Assert.True(site.HasRainGauge);

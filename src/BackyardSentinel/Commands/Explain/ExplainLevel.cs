@@ -23,8 +23,8 @@ internal static class ExplainLevel
         var reached = risk.FractionReached is { } share
             ? string.Create(CultureInfo.InvariantCulture, $"; {Math.Floor((share * 100) + 1e-9):0} % of the least it asks for is reached")
             : "";
-        return $"{level}{since}, "
-            + $"by the rule {scene.Site.LevelRule.Word()}{reached}{(risk.Uncertain ? $"; uncertain, as {Doubt(scene)}" : "")}.";
+        return $"{level}{since}, by the rule {scene.Site.LevelRule.Word()}{reached}"
+            + $"{(risk.Uncertain ? $"; uncertain, as {Doubt(scene)}" : "")}.";
     }
 
     private static string Doubt(ExplainScene scene) =>
@@ -47,8 +47,8 @@ internal static class ExplainLevel
         var gap = scene.Watch.LastInterval!.Value.End - spell.End;
         var dry =
             gap > TimeSpan.Zero
-                ? $" Not wet for {ExplainWords.Span(gap)}; it ends after {ExplainWords.Span(WetSpellTracker.LongestGap)}, "
-                    + $"past {scene.Local(spell.End + WetSpellTracker.LongestGap)}."
+                ? $" Not wet for {ExplainWords.Span(gap)}; it ends after {ExplainWords.Span(scene.Site.Spell.LongestGap)}, "
+                    + $"past {scene.Local(spell.End + scene.Site.Spell.LongestGap)}."
                 : "";
         return $"Since {scene.Local(spell.Start)}: {ExplainWords.Figure(spell.WetHours)} wet hours, {rain}, "
             + $"{temperature}{(spell.Uncertain ? "; uncertain" : "")}.{dry}";

@@ -29,7 +29,7 @@ public static class ReplayText
         output.WriteLine(
             $"{string.Join(", ", result.Logs)}: {Count(result.Rows)} rows, {Local(start, zone)} to {Local(end, zone)} ({zone.Id})");
         if (!result.Site.HasRainGauge)
-            output.WriteLine("No rain value in the log: 12.5 hours of wetness stand in for rain, and the rule rain-day cannot judge.");
+            output.WriteLine(Ungauged(result.Site));
         output.WriteLine();
         SeasonDrawing.Write(result, output);
         WriteWindows(result, output);
@@ -170,6 +170,12 @@ public static class ReplayText
         if (result.RejectedCount > MaxRejectedShown)
             output.WriteLine(
                 $"  and {Count(result.RejectedCount - MaxRejectedShown)} more (--json lists the first {Count(Replay.MaxRejectedListed)})");
+    }
+
+    private static string Ungauged(Site site)
+    {
+        var hours = site.Rules.OfType<WetHoursLimits>().First().MinWetHours.ToString(CultureInfo.InvariantCulture);
+        return $"No rain value in the log: {hours} hours of wetness stand in for rain, and the rule rain-day cannot judge.";
     }
 
     private static string Local(DateTimeOffset time, TimeZoneInfo zone) =>

@@ -1,6 +1,5 @@
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using Microsoft.AspNetCore.Html;
@@ -113,7 +112,7 @@ public static class WeatherStrip
         var (top, height) = ofTemperature ? (Temperature, 120.0) : (Humidity, 56.0);
         var unit = words.Units.UnitOf(Dimension.Temperature);
         double Shown(double value) => ofTemperature ? unit.FromReckoned(value) : value;
-        var (low, high) = ofTemperature ? LimitsOf(facts.Site.LevelRule) : (facts.WetHumidityPct, null);
+        var (low, high) = ofTemperature ? facts.Site.LevelLimits.TemperaturesC : (facts.WetHumidityPct, null);
         var limits = new[] { low, high }.OfType<double>().Select(Shown).ToList();
         var known = bins.Select(
             bin => ofTemperature ? bin.Temperature : bin.Humidity).OfType<(double Low, double Mean, double High)>().ToList();
@@ -187,14 +186,6 @@ public static class WeatherStrip
     }
 
     private static DateTimeOffset Middle(in WeatherBin bin) => bin.From + ((bin.To - bin.From) / 2);
-
-    /// <summary>Between which temperatures a rule sees infection, °C; <c>null</c>: it asks for no limit on that side.</summary>
-    private static (double? Low, double? High) LimitsOf(RuleName rule) => rule switch
-    {
-        RuleName.WetHours => (null, WetHoursRule.MaxMeanTempC),
-        RuleName.RainDay => (RainDayRule.MaxTempAboveC, null),
-        RuleName.TwoDay => (TwoDayRule.MinTempC, TwoDayRule.MaxTempC),
-    };
 
     private static string Title(WeatherFacts facts, PageWords words, bool ofTemperature, List<double> limits)
     {
