@@ -1,13 +1,8 @@
 using System.CommandLine;
-using System.Globalization;
 using System.Text.Json;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Examine;
 using BackyardSentinel.Contract;
-using BackyardSentinel.Mqtt;
-using BackyardSentinel.Storage;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -1,9 +1,7 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using NodaTime;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Delivery;
 

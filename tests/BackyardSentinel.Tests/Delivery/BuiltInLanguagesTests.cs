@@ -1,9 +1,7 @@
 using System.Text.RegularExpressions;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Delivery;
 

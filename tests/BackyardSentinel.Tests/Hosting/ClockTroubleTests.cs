@@ -1,15 +1,10 @@
 using System.Collections.Concurrent;
-using System.Text;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Hosting;
 

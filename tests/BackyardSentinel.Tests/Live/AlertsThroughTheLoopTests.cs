@@ -1,18 +1,12 @@
 using System.Collections.Concurrent;
-using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Forecasts;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Weather;
-using Microsoft.Extensions.Time.Testing;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Live;
 

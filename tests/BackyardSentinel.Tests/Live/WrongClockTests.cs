@@ -1,12 +1,7 @@
 using System.Collections.Concurrent;
-using System.Text;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Live;
 

@@ -2,7 +2,6 @@ using System.Net;
 using System.Net.Sockets;
 using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
-using Xunit;
 
 namespace BackyardSentinel.Mqtt;
 

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.Diagnostics;
-using System.Globalization;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Alerts;
 using BackyardSentinel.Commands.Check;
@@ -8,7 +7,6 @@ using BackyardSentinel.Commands.Examine;
 using BackyardSentinel.Commands.Plan;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Commands.Store;
-using Xunit;
 
 namespace BackyardSentinel.Proofs;
 

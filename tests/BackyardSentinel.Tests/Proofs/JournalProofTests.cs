@@ -1,16 +1,11 @@
 using System.Collections.Concurrent;
-using System.Globalization;
 using System.Text.Json;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Mqtt;
-using BackyardSentinel.Storage;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Proofs;
 

@@ -1,11 +1,7 @@
-using System.Globalization;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Tests;
 using BackyardSentinel.Weather;
 using Microsoft.Data.Sqlite;
-using Xunit;
 
 namespace BackyardSentinel.Proofs;
 

@@ -1,17 +1,11 @@
 using System.Collections.Concurrent;
-using System.Globalization;
 using BackyardSentinel.Commands;
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Live;
-using BackyardSentinel.Mqtt;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Weather;
 using Serilog;
 using Serilog.Core;
 using Serilog.Events;
-using Xunit;
 
 namespace BackyardSentinel.Proofs;
 

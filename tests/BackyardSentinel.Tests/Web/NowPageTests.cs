@@ -1,5 +1,4 @@
 using AngleSharp.Html.Dom;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 

@@ -1,7 +1,4 @@
-using System.Text;
 using BackyardSentinel.Contract;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Weather;
 using BackyardSentinel.Web.SetUp;
 

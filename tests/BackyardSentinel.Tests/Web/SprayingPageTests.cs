@@ -1,7 +1,5 @@
 using AngleSharp.Dom;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Weather;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 
