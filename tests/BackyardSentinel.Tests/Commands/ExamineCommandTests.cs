@@ -1,3 +1,4 @@
+using BackyardSentinel.Proofs;
 using System.CommandLine;
 using System.Text.Json;
 using BackyardSentinel.Commands;
@@ -31,14 +32,7 @@ public sealed class ExamineCommandTests : IDisposable
                 zone: Europe/Ljubljana
                 latitude: 46.05
                 longitude: 14.51
-                series:
-                  - quantity: temperature
-                    topic: yard/t
-                  - quantity: humidity
-                    topic: yard/h
-                plantings:
-                  - id: white-peach
-                    kind: peach
+            {ProofGarden.SeriesAndTree}
             """);
         return In("garden.yaml");
     }

@@ -125,16 +125,7 @@ public sealed class BoundsTests : IDisposable
               port: 9
             {broker}store:
               path: sentinel.db
-            sites:
-              - id: yard
-                series:
-                  - quantity: temperature
-                    topic: yard/t
-                  - quantity: humidity
-                    topic: yard/h
-                plantings:
-                  - id: white-peach
-                    kind: peach
+            {ProofGarden.Yard}
             {more}
             """);
         return path;

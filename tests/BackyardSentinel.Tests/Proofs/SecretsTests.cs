@@ -192,16 +192,7 @@ public sealed class SecretsTests : IDisposable
             store:
               path: {Path.Combine(_folder, "garden.db")}
               commit_window: 1s
-            sites:
-              - id: yard
-                series:
-                  - quantity: temperature
-                    topic: yard/t
-                  - quantity: humidity
-                    topic: yard/h
-                plantings:
-                  - id: white-peach
-                    kind: peach
+            {ProofGarden.Yard}
             forecast:
               kind: http
               url: file:{Kept("forecast")}
