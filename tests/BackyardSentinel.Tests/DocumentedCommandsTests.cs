@@ -114,7 +114,9 @@ public sealed partial class DocumentedCommandsTests
         // An entry of series, or series for many sites, is held to what it reads by SensorExamplesTests.
         var samples = Blocks(document)
             .Where(block => block.Kind == "yaml")
-            .Where(block => !block.Text.StartsWith("- ", StringComparison.Ordinal) && !block.Text.StartsWith("series:", StringComparison.Ordinal));
+            .Where(
+                block =>
+                    !block.Text.StartsWith("- ", StringComparison.Ordinal) && !block.Text.StartsWith("series:", StringComparison.Ordinal));
         foreach (var (_, text) in samples)
         {
             var (code, output) = folder.Run($"{Program} check --garden {folder.Write("sample.yaml", Garden(text))}");

@@ -35,7 +35,10 @@ public static class GrubbsTest
         var variance = others.Sum(value => (value - mean) * (value - mean)) / (others.Count - 1);
         var residual = Math.Abs(values[i] - mean);
         // Where the others are all alike any residual is too much.
-        return residual == 0 ? 1 : Math.Min(1, values.Count * TwoTails(residual / Math.Sqrt(variance * values.Count / others.Count), values.Count - 2));
+        if (residual == 0)
+            return 1;
+        var t = residual / Math.Sqrt(variance * values.Count / others.Count);
+        return Math.Min(1, values.Count * TwoTails(t, values.Count - 2));
     }
 
     /// <summary>

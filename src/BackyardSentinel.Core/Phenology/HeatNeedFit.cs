@@ -74,7 +74,8 @@ public sealed record HeatNeedFit(double HeatNeed, int Years, double RmseDays, do
         if (GrubbsTest.Outlying([.. sums.Select(season => season.HeatWhenSeen)]) is { } place)
         {
             var odd = sums[place];
-            if (odd.ErrorDays(sums.Where(other => other != odd).Average(other => other.HeatWhenSeen)) is { } off && Math.Abs(off) >= LeastDaysOff)
+            var others = sums.Where(other => other != odd).Average(other => other.HeatWhenSeen);
+            if (odd.ErrorDays(others) is { } off && Math.Abs(off) >= LeastDaysOff)
             {
                 sums.RemoveAt(place);
                 aside.Add(DoesNotAgree(odd.Year.SeenOn, -off));
@@ -101,7 +102,8 @@ public sealed record HeatNeedFit(double HeatNeed, int Years, double RmseDays, do
             {
                 reason = string.Create(
                     CultureInfo.InvariantCulture,
-                    $"The hours of the season of {season.Year.SeenOn:yyyy-MM-dd} end before its computed day; hand in some more weeks of them.");
+                    $"The hours of the season of {season.Year.SeenOn:yyyy-MM-dd} end before its computed day; "
+                        + $"hand in some more weeks of them.");
                 return false;
             }
 
@@ -116,7 +118,10 @@ public sealed record HeatNeedFit(double HeatNeed, int Years, double RmseDays, do
         seen,
         string.Create(
             CultureInfo.InvariantCulture,
-            $"Seen on {seen:yyyy-MM-dd}, {Math.Abs(daysAfter)} days {(daysAfter < 0 ? "before" : "after")} the day that the other seasons give ({seen.AddDays(-daysAfter):yyyy-MM-dd}): it does not agree with them. Look whether the day, the stage and the tree were noted right, and where the thermometer hung."),
+            $"Seen on {seen:yyyy-MM-dd}, {Math.Abs(daysAfter)} days "
+                + $"{(daysAfter < 0 ? "before" : "after")} the day that the other seasons give "
+                + $"({seen.AddDays(-daysAfter):yyyy-MM-dd}): it does not agree with them. "
+                + $"Look whether the day, the stage and the tree were noted right, and where the thermometer hung."),
         daysAfter);
 
     /// <summary>The warmth of one season, day by day.</summary>
@@ -156,11 +161,13 @@ public sealed record HeatNeedFit(double HeatNeed, int Years, double RmseDays, do
                 : !_heatAtEndOf.TryGetValue(year.SeenOn, out var seen)
                     ? string.Create(
                         CultureInfo.InvariantCulture,
-                        $"The chill need was not met, or the hours end, before the stage was seen on {year.SeenOn:yyyy-MM-dd}; a lower chill need may fit the variety.")
+                        $"The chill need was not met, or the hours end, before the stage was seen on {year.SeenOn:yyyy-MM-dd}; "
+                            + $"a lower chill need may fit the variety.")
                 : seen <= 0
                     ? string.Create(
                         CultureInfo.InvariantCulture,
-                        $"There was no warmth between chilling and the stage seen on {year.SeenOn:yyyy-MM-dd}; a lower chill need may fit the variety.")
+                        $"There was no warmth between chilling and the stage seen on {year.SeenOn:yyyy-MM-dd}; "
+                            + $"a lower chill need may fit the variety.")
                 : null;
             HeatWhenSeen = Refusal is null ? _heatAtEndOf[year.SeenOn] : 0;
         }

@@ -19,7 +19,8 @@ public sealed record SprayMove(
     /// <param name="site">The site, with the garden's products.</param>
     /// <param name="journal">The entries that hold.</param>
     /// <param name="on">The day asked about.</param>
-    /// <param name="insteadOf">The day of the sprays that are moved, with the time of day that they have; <c>null</c>: one is added.</param>
+    /// <param name="insteadOf">The day of the sprays that are moved, with the time of day that they have; <c>null</c>: one is
+    /// added.</param>
     /// <param name="product">The product meant; <c>null</c>: whichever was sprayed on that day, or the only one that gives cover.</param>
     /// <param name="move">The journal as it would stand.</param>
     /// <param name="reason">Why there is none.</param>
@@ -90,7 +91,8 @@ public sealed record SprayMove(
             return [];
         var number = journal.Select(entry => entry.Number).DefaultIfEmpty().Max();
         // How much was sprayed changes nothing about the cover.
-        return [.. site.Plantings.Select(planting => new SprayEntry(++number, site.Id, planting.Id, on, product ?? covering[0], SprayEntry.LeastVolumeL))];
+        return [.. site.Plantings.Select(planting =>
+            new SprayEntry(++number, site.Id, planting.Id, on, product ?? covering[0], SprayEntry.LeastVolumeL))];
     }
 
     private static bool GivesCover(Site site, string product) => site.Products.Any(one => one.Id == product && one.Active.GivesCover());

@@ -141,7 +141,8 @@ internal static class StoreSchema
             throw StoreRefusal.Damaged(path, "the number of its version has changed");
         if (version is not (long and >= 1 and <= StoreTables.Version))
             throw new StoreException(
-                $"The store {path} has schema {version}, and this program knows {StoreTables.Version}: it was written by another version. Start that version, or name another file.",
+                $"The store {path} has schema {version}, and this program knows {StoreTables.Version}: "
+                    + "it was written by another version. Start that version, or name another file.",
                 isLasting: true);
     }
 
@@ -160,7 +161,8 @@ internal static class StoreSchema
         catch (StoreException failure)
         {
             throw new StoreException(
-                $"The store {path} is of an earlier version, and a service uses it or it cannot be written. Start the service of this version once; it brings the store up to date.",
+                $"The store {path} is of an earlier version, and a service uses it or it cannot be written. "
+                    + "Start the service of this version once; it brings the store up to date.",
                 failure);
         }
     }

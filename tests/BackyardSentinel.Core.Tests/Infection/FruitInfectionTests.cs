@@ -26,7 +26,7 @@ public class FruitInfectionTests
         {
             var spell = Spell(12 + wetHours, wetHours, 15.9);
             Assert.True(FruitInfection.IsPossible(spell, petalsFallen: true));
-            Assert.True(WetHoursRule.MeetsMinimum(spell));
+            Assert.True(new WetHoursRule("tree").MeetsMinimum(spell));
         }
     }
 

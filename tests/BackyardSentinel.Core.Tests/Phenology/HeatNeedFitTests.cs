@@ -72,7 +72,10 @@ public class HeatNeedFitTests
         var aside = Assert.Single(fit.SetAside);
         Assert.Equal(years[0].SeenOn.AddDays(daysOff), aside.SeenOn);
         Assert.Equal(daysOff, aside.DaysOff!.Value, 1.5);
-        Assert.Contains($"{Math.Abs(aside.DaysOff.Value)} days {(daysOff < 0 ? "before" : "after")} the day that", aside.Why, StringComparison.Ordinal);
+        Assert.Contains(
+            $"{Math.Abs(aside.DaysOff.Value)} days {(daysOff < 0 ? "before" : "after")} the day that",
+            aside.Why,
+            StringComparison.Ordinal);
         // What is left is the fit of the others, to the last figure.
         Assert.Equal((sound.HeatNeed, count - 1, sound.RmseDays), (fit.HeatNeed, fit.Years, fit.RmseDays));
         Assert.Empty(sound.SetAside);
@@ -106,7 +109,7 @@ public class HeatNeedFitTests
         Assert.Contains("too few are known", aside.Why, StringComparison.Ordinal);
     }
 
-    /// <summary>Seasons of a whole record, each a little warmer or colder, with bloom on the day that one need gives, give or take a day.</summary>
+    /// <summary>Seasons, each a little warmer or colder, with bloom on the day that one need gives, give or take a day.</summary>
     private static List<FitSeason> Springs(int count) =>
     [
         .. Enumerable.Range(0, count).Select(i =>

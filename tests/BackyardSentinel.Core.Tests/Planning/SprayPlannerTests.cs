@@ -76,7 +76,9 @@ public class SprayPlannerTests
             Assert.Contains(
                 plan.Refused,
                 refused =>
-                    refused.Reason.StartsWith("apricot", StringComparison.Ordinal) && refused.From == plan.AsOf && refused.To == plan.Until);
+                    refused.Reason.StartsWith("apricot", StringComparison.Ordinal)
+                        && refused.From == plan.AsOf
+                        && refused.To == plan.Until);
             Assert.Empty(plan.Slots);
         }
 

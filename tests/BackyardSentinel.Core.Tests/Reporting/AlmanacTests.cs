@@ -68,7 +68,8 @@ public sealed class AlmanacTests
         Assert.Equal((Some.At(4), Some.At(10)), (slice.From, slice.To));
         Assert.Equal(6, slice.Hours.Count);
         Assert.Equal(new Stretch<WetnessState>(Some.At(4), Some.At(10), WetnessState.Wet), Assert.Single(slice.Wetness));
-        Assert.Equal(new Stretch<LevelHeld>(Some.At(4), Some.At(10), new(Level.Building, Missing.None)), Assert.Single(slice.Plantings[0].Levels));
+        Assert.Equal(
+            new Stretch<LevelHeld>(Some.At(4), Some.At(10), new(Level.Building, Missing.None)), Assert.Single(slice.Plantings[0].Levels));
         Assert.Equal(20, Assert.Single(slice.Spells).WetHours);
         Assert.Empty(slice.Plantings[0].Windows);
         Assert.Equal(

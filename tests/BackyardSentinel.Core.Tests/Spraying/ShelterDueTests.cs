@@ -25,7 +25,9 @@ public class ShelterDueTests
             DueTask.Shelter,
             Assert
                 .Single(
-                    Plan(Bare with { Kind = TreeKind.Apricot }, LimeSulfur with { Label = new LabelLimit { ExcludedKinds = [TreeKind.Apricot] } })
+                    Plan(
+                        Bare with { Kind = TreeKind.Apricot },
+                        LimeSulfur with { Label = new LabelLimit { ExcludedKinds = [TreeKind.Apricot] } })
                         .Plantings[0]
                         .Due)
                 .What);

@@ -218,7 +218,8 @@ public class PlantingWatchTests
         string? Fault(JournalEntry entry) => JournalCheck.Fault(entry, others, today, Calendar);
 
         Assert.Equal(
-            "Stage 01 on 2027-03-25 would run backwards: entry 1 has 09 on 2027-03-20. If that one is wrong, add this one with --corrects 1.",
+            "Stage 01 on 2027-03-25 would run backwards: entry 1 has 09 on 2027-03-20. If that one is wrong, "
+                + "add this one with --corrects 1.",
             Fault(Stage(3, "2027-03-25", 1)));
         Assert.Equal(
             "2027-04-02 is after today, 2027-04-01; the journal takes what has been done or seen.",

@@ -56,7 +56,8 @@ public sealed class SensorJudgeTests
 
     [Fact]
     public void A_name_of_its_own_that_says_nothing_is_not_what_its_topic_says() =>
-        Assert.Null(SensorJudge.Guess(new SensorTraits(["quince", "temperature", "garden"]) { OwnNames = 1, Lowest = 5, Highest = 5 }, out _));
+        Assert.Null(
+            SensorJudge.Guess(new SensorTraits(["quince", "temperature", "garden"]) { OwnNames = 1, Lowest = 5, Highest = 5 }, out _));
 
     [Fact]
     public void Rain_is_a_total_where_it_says_so_or_stays_where_it_was()

@@ -31,6 +31,7 @@ public sealed class WetMinutesTests
         [
             .. Enumerable
                 .Range(1, count)
-                .Select(i => builder.TryTake(Start.AddMinutes(10 * i), out var interval) ? Math.Round(interval.LeafWetShare!.Value, 6) : -1),
+                .Select(
+                    i => builder.TryTake(Start.AddMinutes(10 * i), out var interval) ? Math.Round(interval.LeafWetShare!.Value, 6) : -1),
         ];
 }

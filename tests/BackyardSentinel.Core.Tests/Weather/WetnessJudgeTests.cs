@@ -1,3 +1,4 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Weather;
 using Xunit;
 
@@ -39,7 +40,7 @@ public class WetnessJudgeTests
     public void The_humidity_limit_can_be_tuned_to_the_site() =>
         Assert.Equal(
             WetnessState.Wet,
-            new WetnessJudge(Some.Garden() with { WetHumidityPct = 85 }).Judge(Some.Interval(0, humidityPct: 86)).State);
+            new WetnessJudge(new WetSpellLimits(wetHumidityPct: 85)).Judge(Some.Interval(0, humidityPct: 86)).State);
 
-    private static Wetness Judge(WeatherInterval interval) => new WetnessJudge(Some.Garden()).Judge(interval);
+    private static Wetness Judge(WeatherInterval interval) => new WetnessJudge(WetSpellLimits.Usual).Judge(interval);
 }

@@ -25,7 +25,8 @@ internal sealed class ExplainGarden : IDisposable
         var series = string.Join(", ", sensors.Split(' ').Select(quantity => $"{{ quantity: {quantity}, topic: garden/{quantity} }}"));
         File.WriteAllText(
             Garden,
-            $"name: Tannery Lane\nunits: {units}\nbroker: {{ embedded: true }}\nstore: {{ path: '{Store}' }}\nsites:\n  - {{ id: south-wall, zone: Europe/Ljubljana, {place}level_rule: {rule}, series: [{series}], plantings: [{plantings}] }}\n");
+            $"name: Tannery Lane\nunits: {units}\nbroker: {{ embedded: true }}\nstore: {{ path: '{Store}' }}\nsites:\n  - {{ id: "
+                + $"south-wall, zone: Europe/Ljubljana, {place}level_rule: {rule}, series: [{series}], plantings: [{plantings}] }}\n");
     }
 
     /// <summary>What the sensor under the rain shelter says, where there is one.</summary>

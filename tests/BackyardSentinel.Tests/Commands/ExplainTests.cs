@@ -84,9 +84,10 @@ public sealed partial class ExplainTests : IDisposable
             output,
             StringComparison.Ordinal);
         Assert.Contains("9.5 more wet hours at this mean make it likely (assumed curve).\n", output, StringComparison.Ordinal);
+        var rule = new WetHoursRule("tree");
         // The same by the rule's own arithmetic: 24.5 h at 9 °C are likely, 24.3 h are not yet.
-        Assert.Equal(Level.Likely, WetHoursRule.LevelOf(WetHoursRule.WetnessResponse(24.5) * WetHoursRule.TemperatureResponse(9)));
-        Assert.Equal(Level.Possible, WetHoursRule.LevelOf(WetHoursRule.WetnessResponse(24.3) * WetHoursRule.TemperatureResponse(9)));
+        Assert.Equal(Level.Likely, WetHoursRule.LevelOf(rule.WetnessResponse(24.5) * rule.TemperatureResponse(9)));
+        Assert.Equal(Level.Possible, WetHoursRule.LevelOf(rule.WetnessResponse(24.3) * rule.TemperatureResponse(9)));
     }
 
     [Fact]

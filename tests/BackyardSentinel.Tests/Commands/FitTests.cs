@@ -33,7 +33,9 @@ public sealed partial class FitTests : IDisposable
         var file = Path.Combine(_garden.Folder, "pasted.yaml");
         File.WriteAllText(
             file,
-            $"broker: {{ embedded: true }}\nsites:\n  - id: south-wall\n    latitude: 46.05\n    longitude: 14.51\n    series:\n      - {{ quantity: temperature, topic: t }}\n      - {{ quantity: humidity, topic: h }}\n    plantings:\n      - id: white-peach\n        kind: peach\n{lines}");
+            $"broker: {{ embedded: true }}\nsites:\n  - id: south-wall\n    latitude: 46.05\n    longitude: "
+                + $"14.51\n    series:\n      - {{ quantity: temperature, topic: t }}\n      - {{ quantity: humidity, topic: "
+                + $"h }}\n    plantings:\n      - id: white-peach\n        kind: peach\n{lines}");
         var (pasted, problems) = GardenFileReader.Read(file);
         Assert.True(pasted is not null, string.Join('\n', problems));
         var needs = pasted.Sites[0].Plantings[0].Follows!;
@@ -66,13 +68,19 @@ public sealed partial class FitTests : IDisposable
     [Fact]
     public void A_spring_that_does_not_agree_is_named_with_its_days_and_left_out_of_the_need()
     {
-        _garden.Weather(Utc(2022, 10, 1), Now, Season).Saw("2023-04-12", 65).Saw("2024-04-11", 65).Saw("2025-04-13", 65).Saw("2027-04-12", 65);
+        _garden.Weather(Utc(2022, 10, 1), Now, Season);
+        _garden.Saw("2023-04-12", 65).Saw("2024-04-11", 65).Saw("2025-04-13", 65).Saw("2027-04-12", 65);
         var (_, before, _) = _garden.Fit(Now);
         var (code, output, _) = _garden.Saw("2026-05-10", 65).Fit(Now);
 
         Assert.Equal(ExitCode.Findings, code);
-        Assert.Contains("seen in 5 seasons: 2023-04-12, 2024-04-11, 2025-04-13, 2026-05-10, 2027-04-12\n", output, StringComparison.Ordinal);
-        Assert.Contains("set aside: Seen on 2026-05-10, 27 days after the day that the other seasons give (2026-04-13)", output, StringComparison.Ordinal);
+        foreach (
+            var part in new[]
+            {
+                "seen in 5 seasons: 2023-04-12, 2024-04-11, 2025-04-13, 2026-05-10, 2027-04-12\n",
+                "set aside: Seen on 2026-05-10, 27 days after the day that the other seasons give (2026-04-13)",
+            })
+            Assert.Contains(part, output, StringComparison.Ordinal);
         Assert.Contains("portions, from 4 seasons\n", output, StringComparison.Ordinal);
         Assert.Equal(HeatNeed().Match(before).Value, HeatNeed().Match(output).Value);
     }

@@ -9,7 +9,9 @@ using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 
-/// <summary>A spray moved for one run, on the example's invented spring: 10 mm of rain on 4 March, 16.4 mm on 22 March and less between.</summary>
+/// <summary>
+/// A spray moved for one run, on the example's invented spring: 10 mm of rain on 4 March, 16.4 mm on 22 March and less between.
+/// </summary>
 public sealed class ReplayWhatIfTests : IDisposable
 {
     private const string Sprayed = """
@@ -53,11 +55,14 @@ public sealed class ReplayWhatIfTests : IDisposable
     public void A_spray_added_is_on_every_planting_and_rain_before_the_log_is_said_to_be_unknown()
     {
         var (_, output, _) = Run("--if-sprayed", "2027-02-20");
-        Assert.Contains("What if sprayed on 2027-02-20 too (blue-tub copper on white-peach, gate-nectarine)?\n", output, StringComparison.Ordinal);
+        Assert.Contains(
+            "What if sprayed on 2027-02-20 too (blue-tub copper on white-peach, gate-nectarine)?\n",
+            output,
+            StringComparison.Ordinal);
         Assert.Contains("The log begins on 2027-03-01: rain between 2027-02-20 and then is not known", output, StringComparison.Ordinal);
     }
 
-    /// <summary>The same by hand: the rows' rain from the spray's end to the window's opening, against the product's 25 and 50 mm.</summary>
+    /// <summary>By hand: the rows' rain from the spray's end to the window's opening, against the product's 25 and 50 mm.</summary>
     [Fact]
     public void The_cover_on_any_day_is_what_the_rows_rain_since_gives()
     {
@@ -66,7 +71,8 @@ public sealed class ReplayWhatIfTests : IDisposable
         SprayEntry spray = new(1, site.Id, "white-peach", new DateOnly(2027, 3, 1), "winter-copper", 5, At: new TimeOnly(14, 0));
         var was = Replay.Run(site, [Log], options, journal: [spray]);
         var rain = File.ReadLines(Log).Skip(1).Select(row => row.Split(',')).Select(cells => (
-            At: DateTimeOffset.Parse(cells[0], CultureInfo.InvariantCulture), Mm: double.Parse(cells[3], CultureInfo.InvariantCulture))).ToList();
+            At: DateTimeOffset.Parse(cells[0], CultureInfo.InvariantCulture),
+            Mm: double.Parse(cells[3], CultureInfo.InvariantCulture))).ToList();
 
         HashSet<Cover> met = [];
         for (var day = spray.On.AddDays(1); day < spray.On.AddDays(30); day = day.AddDays(1))
@@ -96,7 +102,12 @@ public sealed class ReplayWhatIfTests : IDisposable
         Refused("--instead-of and --product belong to --if-sprayed", "--instead-of", "2027-03-01");
         Refused("--if-sprayed: \"soon\" is no day; write it like 2027-02-12.", "--if-sprayed", "soon");
         Refused("--instead-of: \"2027-02-30\" is no day", "--if-sprayed", "2027-03-20", "--instead-of", "2027-02-30");
-        Refused("--if-sprayed: The journal has no spray on 2027-03-02 that gives cover; it has some on 2027-03-01.", "--if-sprayed", "2027-03-20", "--instead-of", "2027-03-02");
+        Refused(
+            "--if-sprayed: The journal has no spray on 2027-03-02 that gives cover; it has some on 2027-03-01.",
+            "--if-sprayed",
+            "2027-03-20",
+            "--instead-of",
+            "2027-03-02");
         Refused("--if-sprayed: The journal has blue-tub copper on white-peach on 2027-03-01 as it is.", "--if-sprayed", "2027-03-01");
         Refused("--if-sprayed: The garden file has no product soap", "--if-sprayed", "2027-03-20", "--product", "soap");
         Refused("leaves no cover that could be followed; winter-copper would.", "--if-sprayed", "2027-03-20", "--product", "winter-oil");
@@ -107,7 +118,8 @@ public sealed class ReplayWhatIfTests : IDisposable
     }
 
     private (int Code, string Output, string Error) Run(params string[] options) =>
-        ReplaySourcesTests.Run([Log, "--period", "60m", "--garden", Garden, "--journal", _folder.File(Sprayed, "journal.jsonl"), .. options]);
+        ReplaySourcesTests.Run(
+            [Log, "--period", "60m", "--garden", Garden, "--journal", _folder.File(Sprayed, "journal.jsonl"), .. options]);
 
     private void Refused(string sentence, params string[] options)
     {

@@ -20,7 +20,9 @@ public sealed class ReportCommandTests
         Assert.Contains("Season 2026/27 so far: Tannery Lane", html, StringComparison.Ordinal);
         Assert.Contains(
             File.ReadAllLines(At(garden, "season.csv")),
-            row => row.StartsWith("window,south-wall,gate-nectarine,2027-04-0", StringComparison.Ordinal) && row.Contains(",wet-hours,", StringComparison.Ordinal));
+            row =>
+                row.StartsWith("window,south-wall,gate-nectarine,2027-04-0", StringComparison.Ordinal)
+                    && row.Contains(",wet-hours,", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -54,7 +56,8 @@ public sealed class ReportCommandTests
     {
         using var garden = new ExplainGarden();
 
-        Assert.Contains("start 'run' with this garden file, or see the demo's report: report --demo.", Run(garden).Error, StringComparison.Ordinal);
+        Assert.Contains(
+            "start 'run' with this garden file, or see the demo's report: report --demo.", Run(garden).Error, StringComparison.Ordinal);
     }
 
     [Fact]

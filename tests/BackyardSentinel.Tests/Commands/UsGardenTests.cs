@@ -167,7 +167,9 @@ public sealed partial class UsGardenTests : IDisposable
         var garden = Path.Combine(_folder, "journal.yaml");
         File.WriteAllText(
             garden,
-            "units: us\nstore: {path: journal.db}\nbroker: {embedded: true}\nproducts: [{id: copper, template: fixed-copper}]\nsites:\n  - {id: yard, zone: America/New_York, series: [{quantity: temperature, topic: t}, {quantity: humidity, topic: h}], plantings: [{id: peach, kind: peach}]}\n");
+            "units: us\nstore: {path: journal.db}\nbroker: {embedded: true}\nproducts: [{id: copper, template: "
+                + "fixed-copper}]\nsites:\n  - {id: yard, zone: America/New_York, series: [{quantity: temperature, topic: t}, "
+                + "{quantity: humidity, topic: h}], plantings: [{id: peach, kind: peach}]}\n");
         var added = Journal("add", "spray", "copper", "--volume", "1.5 gal", "--dose", "2 oz/gal", "--on", "2/3/2027", "--new");
         Assert.Contains("1.5 gal at 2 oz per gal", added, StringComparison.Ordinal);
         var said =

@@ -111,7 +111,8 @@ public class ForecastSettingsTests
         Assert.Equal(
             2,
             Read(
-                "kind: mqtt, topic: f, shape: records, quantities: [{quantity: rain, path: one, period: next}, {quantity: rain, path: six, period: next, hours: 6}]"
+                "kind: mqtt, topic: f, shape: records, quantities: [{quantity: rain, path: one, period: next}, {quantity: rain, "
+                    + "path: six, period: next, hours: 6}]"
             )!.Map!.Quantities.Count);
 
     private static ForecastSettings? Read(string keys) =>

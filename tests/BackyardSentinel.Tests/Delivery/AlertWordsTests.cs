@@ -165,7 +165,9 @@ public class AlertWordsTests
 
         foreach (var level in Enum.GetValues<Level>().Where(level => level > Level.Clear))
         {
-            var risen = new LevelRisen("yard", "tree", at, level, Level.Clear, at, at) { Rule = RuleName.WetHours, LookFrom = new(2027, 3, 13) };
+            var risen = new LevelRisen(
+                "yard", "tree", at, level, Level.Clear, at, at)
+            { Rule = RuleName.WetHours, LookFrom = new(2027, 3, 13) };
             Assert.Contains(level.Word(), Words.Say(Alert.Of(risen, at), _ => Zone).Title, StringComparison.Ordinal);
         }
     }
@@ -312,7 +314,8 @@ public class AlertWordsTests
             .Replace("--- disk-low body", "--- disc-low body", StringComparison.Ordinal);
 
         Assert.Equal(
-            "de.liquid: the part '--- words' has no line 'level.severe = …', 'quantity.rain = …'; there is no part '--- disk-low body'. Add what is missing as it stands in the built-in file.",
+            "de.liquid: the part '--- words' has no line 'level.severe = …', 'quantity.rain = …'; there is no part '--- disk-low body'. "
+                + "Add what is missing as it stands in the built-in file.",
             Assert.Throws<WordsProblemException>(() => AlertWords.Read(text, "de.liquid")).Message);
     }
 
@@ -325,7 +328,10 @@ public class AlertWordsTests
     [InlineData("garden = garden", "garden", "'garden' is not 'name = word'")]
     [InlineData("months = Jan Feb", "months = Jan", "'months' has 11 names but needs 12")]
     [InlineData("months = January February", "months = January", "'page.months' has 11 names but needs 12")]
-    [InlineData("now.building = Wet for {hours}.", "now.building = Wet for {ours}.", "'now.building = …' has {ours}, which nothing fills in; the built-in words have {hours} there")]
+    [InlineData(
+        "now.building = Wet for {hours}.",
+        "now.building = Wet for {ours}.",
+        "'now.building = …' has {ours}, which nothing fills in; the built-in words have {hours} there")]
     [InlineData("now.building = ", "now.bilding = ", "the part '--- page' has no line 'now.building = …'")]
     [InlineData("--- disk-low title", "--- clock-wrong title", "there is a second part '--- clock-wrong title'")]
     [InlineData("Look at the cover: {{ place }}", "", "must not be empty")]

@@ -20,7 +20,8 @@ public sealed class BodyTemplateTests
     {
         using var json = JsonDocument.Parse(
             Render(
-                "{\"t\":\"{{ title }}\",\"b\":\"{{ text }}\",\"mm\":{{ facts.rain_mm | default: 0 }}{% if plantings %},\"p\":\"{{ plantings }}\"{% endif %}}",
+                "{\"t\":\"{{ title }}\",\"b\":\"{{ text }}\",\"mm\":{{ facts.rain_mm | default: "
+                    + "0 }}{% if plantings %},\"p\":\"{{ plantings }}\"{% endif %}}",
                 WebhookContent.Json));
 
         Assert.Equal(Alert.Title, json.RootElement.GetProperty("t").GetString());

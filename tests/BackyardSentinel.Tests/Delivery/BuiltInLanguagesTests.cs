@@ -7,7 +7,9 @@ using Xunit;
 
 namespace BackyardSentinel.Tests.Delivery;
 
-/// <summary>The built-in words in each language: alike in what they fill in, within the limits, asked for by the program and not more.</summary>
+/// <summary>
+/// The built-in words in each language: alike in what they fill in, within the limits, asked for by the program and not more.
+/// </summary>
 public partial class BuiltInLanguagesTests
 {
     private static readonly AlertWords German = AlertWords.BuiltIn("de");
@@ -181,7 +183,8 @@ public partial class BuiltInLanguagesTests
             && IsNamed(name[..dot]);
 
         bool IsFramed(string name) => Framed().Matches(code).Any(frame =>
-            name.StartsWith(frame.Groups[1].Value, StringComparison.Ordinal) && name.EndsWith(frame.Groups[2].Value, StringComparison.Ordinal));
+            name.StartsWith(frame.Groups[1].Value, StringComparison.Ordinal)
+                && name.EndsWith(frame.Groups[2].Value, StringComparison.Ordinal));
     }
 
     [GeneratedRegex(@"\b(?:[wW]ords|scene|_file)\.(?:Say|Count|Word)\(\s*""([a-z][\w.-]*)""")]

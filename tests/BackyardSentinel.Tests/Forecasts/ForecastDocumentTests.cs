@@ -48,7 +48,8 @@ public sealed partial class ForecastDocumentTests
                     string.Join(
                         '\n',
                         result.Forecast!.Hours.Select(hour =>
-                            $"{hour.Start.ToString("HH:mm", CultureInfo.InvariantCulture)} {Shown(hour.TemperatureC),-4} {Shown(hour.RainMm)}")));
+                            $"{hour.Start.ToString("HH:mm", CultureInfo.InvariantCulture)} "
+                                + $"{Shown(hour.TemperatureC),-4} {Shown(hour.RainMm)}")));
             });
     }
 

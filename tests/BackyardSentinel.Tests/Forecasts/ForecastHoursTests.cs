@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using BackyardSentinel.Weather;
 using CsCheck;
@@ -33,8 +34,10 @@ public sealed class ForecastHoursTests
     private static ForecastResult Read(IEnumerable<Block> blocks, ForecastField field)
     {
         var entries = blocks.Select(block =>
-            FormattableString.Invariant(
-                $"{{\"time\":\"{block.Start:yyyy-MM-dd'T'HH:mm}Z{(block.Minutes > 0 ? $"/PT{block.Minutes}M" : "")}\",\"value\":{block.Value:R}}}"));
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"{{\"time\":\"{block.Start:yyyy-MM-dd'T'HH:mm}Z{(block.Minutes > 0 ? $"/PT{block.Minutes}M" : "")}"
+                    + $"\",\"value\":{block.Value:R}}}"));
         var map = new ForecastMap
         {
             Shape = ForecastShape.Layers,

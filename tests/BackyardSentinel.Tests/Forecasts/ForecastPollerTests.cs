@@ -143,7 +143,8 @@ public sealed class ForecastPollerTests : IDisposable
                 {
                     "gzip" => new GZipStream(packed, CompressionLevel.Fastest, leaveOpen: true),
                     "br" => new BrotliStream(packed, CompressionLevel.Fastest, leaveOpen: true),
-                    _ => new ZLibStream(packed, CompressionLevel.Fastest, leaveOpen: true), // RFC 9110, 8.4.1.2: "deflate" is the zlib format.
+                    // RFC 9110, 8.4.1.2: "deflate" is the zlib format.
+                    _ => new ZLibStream(packed, CompressionLevel.Fastest, leaveOpen: true),
                 })
                 pack.Write(System.Text.Encoding.UTF8.GetBytes(Days));
             await context.Response.Body.WriteAsync(packed.ToArray(), Ct);

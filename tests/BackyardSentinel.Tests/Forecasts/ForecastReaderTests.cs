@@ -194,7 +194,8 @@ public sealed class ForecastReaderTests
             Quantities = [new ForecastField(ForecastQuantity.Rain, "r", kind: ForecastKind.Sum, hours: 0.5)],
         };
         var payload =
-            $"{{\"time\":[{string.Join(',', texts.Select(text => $"\"{text}\""))}],\"r\":[{string.Join(',', Enumerable.Range(1, moments.Count))}]}}";
+            $"{{\"time\":[{string.Join(',', texts.Select(text => $"\"{text}\""))}],\"r\":["
+                + $"{string.Join(',', Enumerable.Range(1, moments.Count))}]}}";
 
         var result = ForecastReader.Read(Encoding.UTF8.GetBytes(payload), map, first.ToDateTimeOffset());
 

@@ -114,7 +114,8 @@ public sealed class AlertWiringSeasonTests
             .Select(alert =>
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"| {TimeZoneInfo.ConvertTime(alert.At, zone):d MMM HH:mm} | {alert.Urgency.ToString().ToLowerInvariant()} | {words.Say(alert, _ => zone).Title} |"));
+                    $"| {TimeZoneInfo.ConvertTime(alert.At, zone):d MMM HH:mm} | {alert.Urgency.ToString().ToLowerInvariant()} | "
+                        + $"{words.Say(alert, _ => zone).Title} |"));
 
         if (Environment.GetEnvironmentVariable("SENTINEL_WRITE_YEARS") == "1")
             WriteAnew(rows);

@@ -76,7 +76,8 @@ public sealed class ClockTroubleTests : IDisposable
     [InlineData(-90, 0)]
     [InlineData(0, 0.03)]
     [InlineData(0, -0.03)]
-    public async Task A_step_of_90_seconds_at_a_deadline_and_a_slew_tell_a_silent_sensor_once_and_never_in_the_future(double step, double slewPerMinute)
+    public async Task A_step_of_90_seconds_at_a_deadline_and_a_slew_tell_a_silent_sensor_once_and_never_in_the_future(
+        double step, double slewPerMinute)
     {
         await RunAsync(async loop =>
         {

@@ -75,7 +75,8 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         [
             .. WetDay()
                 .Concat(Enumerable.Range(144, 36).Select(i => Message(Dawn.AddMinutes(10 * i), 9.5, 55, 0)))
-                .Select(one => new ArrivedMessage(one.Topic, one.Payload, acknowledge: _ => Task.FromResult(Interlocked.Increment(ref taken)))),
+                .Select(
+                    one => new ArrivedMessage(one.Topic, one.Payload, acknowledge: _ => Task.FromResult(Interlocked.Increment(ref taken)))),
         ];
         var time = new FakeTimeProvider(Dawn.AddHours(30));
         using var store = SentinelStore.Open(Path.Combine(_folder, "past.db"));

@@ -42,8 +42,10 @@ public sealed class RestartTests : IDisposable
             var wet = i is >= 24 and < 120;
             total += wet ? 0.2 : 0;
             messages.Add(
-                FormattableString.Invariant(
-                    $"{{\"at\":{Dawn.AddMinutes(10 * i).ToUnixTimeSeconds()},\"Temperature\":12.5,\"Humidity\":{(wet ? 97 : 60)},\"Rain\":{total:0.0}}}"));
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{{\"at\":{Dawn.AddMinutes(10 * i).ToUnixTimeSeconds()},\"Temperature\":12.5,\"Humidity\":"
+                        + $"{(wet ? 97 : 60)},\"Rain\":{total:0.0}}}"));
         }
 
         return messages;

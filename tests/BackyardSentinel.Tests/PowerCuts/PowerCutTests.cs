@@ -278,7 +278,8 @@ public sealed class PowerCutTests : IDisposable
                     var allowed = states.Skip(platter.Promised).Take(2).ToList();
                     Assert.True(
                         allowed.Exists(found.SetEquals),
-                        $"{when}: missing {allowed[0].Except(found).FirstOrDefault()}, not written {found.Except(allowed[^1]).FirstOrDefault()}");
+                        $"{when}: missing {allowed[0].Except(found).FirstOrDefault()}, "
+                            + $"not written {found.Except(allowed[^1]).FirstOrDefault()}");
                 }
 
                 then?.Invoke();

@@ -219,7 +219,8 @@ public sealed class AlertProofTests
         var rows = garden.Outbox();
         Assert.Equal(
             [($"{Nectarine}, {Peach}", Level.Possible), (Nectarine, Level.Likely), (Nectarine, Level.Severe)],
-            rows.Select(row => AlertJson.Read(row.Message)!).Select(message => (string.Join(", ", message.Plantings), message.Level!.Value)));
+            rows.Select(row => AlertJson.Read(row.Message)!).Select(
+                message => (string.Join(", ", message.Plantings), message.Level!.Value)));
         Assert.DoesNotContain(rows, row => row.Episode == episode);
         foreach (var (topic, payload, retained) in hub.Heard)
         {

@@ -206,7 +206,8 @@ public sealed class OutageProofTests : IDisposable
     private static string State(SiteWatch watch) =>
         string.Create(
             CultureInfo.InvariantCulture,
-            $"{watch.LastInterval} {watch.LastWetness} {watch.RunningSpell} {watch.Risks[0].Level} {watch.Risks[0].Cover} {watch.Plantings[0].Cover.RainMm:0.000}");
+            $"{watch.LastInterval} {watch.LastWetness} {watch.RunningSpell} {watch.Risks[0].Level} {watch.Risks[0].Cover} "
+                + $"{watch.Plantings[0].Cover.RainMm:0.000}");
 
     private GardenFile WriteGarden(int port, bool ownTime)
     {

@@ -38,7 +38,8 @@ internal sealed class WetGarden : IDisposable
             {string.Concat(sites.Select(site => $"""
               - id: {site.Id}
                 series:
-            {string.Concat(new[] { "temperature", "humidity", "rain" }.Select(quantity => $"      - quantity: {quantity}\n        topic: hub/{quantity}\n"))}
+            {string.Concat(new[] { "temperature", "humidity", "rain" }.Select(quantity => "      - quantity: "
+                + $"{quantity}\n        topic: hub/{quantity}\n"))}
                 plantings:
             {string.Concat(site.Plantings.Select(id => $"      - id: {id}\n        kind: peach\n        stage: {stage}\n"))}
             """))}

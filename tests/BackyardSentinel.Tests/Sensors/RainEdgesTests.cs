@@ -90,7 +90,9 @@ public sealed class RainEdgesTests
         Assert.StartsWith("rain total fell", Say(map, 3, 30).Remark, StringComparison.Ordinal);
     }
 
-    /// <summary>A counter that turns over every 51.2 mm: what it makes after its first turn is counted in whatever steps it comes.</summary>
+    /// <summary>
+    /// A counter that turns over every 51.2 mm: what it makes after its first turn is counted in whatever steps it comes.
+    /// </summary>
     [Theory]
     [InlineData(0.2)]
     [InlineData(1.2)]

@@ -64,7 +64,9 @@ public sealed class ApiTests
     {
         await using var house = await PageHouse.OpenAsync(PageStates.All["covered"]);
 
-        var lines = (await house.Browser.GetStringAsync(new Uri("/metrics", UriKind.Relative), Ct)).Split('\n', StringSplitOptions.RemoveEmptyEntries);
+        var lines = (
+            await house.Browser.GetStringAsync(new Uri("/metrics", UriKind.Relative), Ct)).Split('\n',
+            StringSplitOptions.RemoveEmptyEntries);
 
         Assert.Equal("# EOF", lines[^1]);
         Assert.Contains("sentinel_level{site=\"south-wall\",planting=\"white-peach\"} 2", lines);

@@ -94,11 +94,14 @@ public sealed record PageGarden
     /// <param name="airC">Air, °C.</param>
     /// <param name="humidityPct">Humidity, %.</param>
     /// <param name="rainMm">Rain in ten minutes, mm.</param>
-    public static IEnumerable<ArrivedMessage> Weather(DateTimeOffset until, int hours, double airC = 4, double humidityPct = 70, double rainMm = 0)
+    public static IEnumerable<ArrivedMessage> Weather(
+        DateTimeOffset until, int hours, double airC = 4, double humidityPct = 70, double rainMm = 0)
     {
         for (var at = until.AddHours(-hours); at <= until; at = at.AddMinutes(10))
         {
-            yield return Message("garden/climate", FormattableString.Invariant($"{{\"at\":{at.ToUnixTimeSeconds()},\"air\":{airC},\"humidity\":{humidityPct}}}"));
+            yield return Message(
+                "garden/climate",
+                FormattableString.Invariant($"{{\"at\":{at.ToUnixTimeSeconds()},\"air\":{airC},\"humidity\":{humidityPct}}}"));
             yield return Message("garden/rain", FormattableString.Invariant($"{{\"at\":{at.ToUnixTimeSeconds()},\"mm\":{rainMm}}}"));
         }
     }

@@ -24,7 +24,8 @@ public static class ReplayCommand
         var logs = new Argument<string[]>("LOG")
         {
             Description =
-                "Recorded logs, or folders of them: CSV, raw messages, exported readings, plain or gzip, several read as one; or a store (default: the garden's store)",
+                "Recorded logs, or folders of them: CSV, raw messages, exported readings, plain or gzip, several read as one; "
+                    + "or a store (default: the garden's store)",
             Arity = ArgumentArity.ZeroOrMore,
         };
         var garden = new Option<string?>("--garden")
@@ -53,7 +54,8 @@ public static class ReplayCommand
         {
             HelpName = "STAGE",
             Description =
-                "always, followed, or the BBCH code 0-97 that holds throughout (default: the garden file's; else followed with --journal or --latitude, always without)",
+                "always, followed, or the BBCH code 0-97 that holds throughout (default: the garden file's; "
+                    + "else followed with --journal or --latitude, always without)",
         };
         var journal = new Option<string?>("--journal")
         {
@@ -70,7 +72,8 @@ public static class ReplayCommand
         {
             HelpName = "ROLE=NAME",
             Description =
-                "Other column names: time=… (or time=DAY+CLOCK where they stand apart), temperature=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…, leaf-wetness-under-shelter=…",
+                "Other column names: time=… (or time=DAY+CLOCK where they stand apart), temperature=…, humidity=…, leaf-wetness=…, "
+                    + "rain=…, wind-speed=…, leaf-wetness-under-shelter=…",
             AllowMultipleArgumentsPerToken = true,
             DefaultValueFactory = _ => [],
         };
@@ -175,7 +178,11 @@ public static class ReplayCommand
             var say = parsed.GetValue(json) ? Words(gardenFile, zone) : null;
             var result = Judged(source, gardenFile, replaySite, options, entries, alerts, ahead);
             if (move is not null)
-                result = result with { If = WhatIfAnswer.Of(move, result, Judged(source, gardenFile, replaySite, options, move.Journal, null, null)) };
+            {
+                var then = Judged(source, gardenFile, replaySite, options, move.Journal, null, null);
+                result = result with { If = WhatIfAnswer.Of(move, result, then) };
+            }
+
             foreach (var note in notes.Concat(result.Notes))
                 parsed.InvocationConfiguration.Error.WriteLine(note);
             return Print(
@@ -371,7 +378,8 @@ public static class ReplayCommand
         }
 
         throw new LogProblemException(
-            $"--time-pattern: \"{text}\" does not tell a day and a time of day; write it with yyyy, MM, dd, HH (or hh and tt) and mm, such as \"MM/dd/yyyy HH:mm\".");
+            $"--time-pattern: \"{text}\" does not tell a day and a time of day; write it with yyyy, MM, dd, "
+                + "HH (or hh and tt) and mm, such as \"MM/dd/yyyy HH:mm\".");
     }
 
     private static Dictionary<string, string> Columns(string[] pairs)

@@ -26,7 +26,8 @@ public static class ReplayJson
         result.Logs,
         result.Site.Id,
         result.Rows,
-        result.Rejected.Select(row => new ReplayedRejection(result.Logs.Count > 1 ? row.File : null, row.Line > 0 ? row.Line : null, row.Reason)),
+        result.Rejected.Select(
+            row => new ReplayedRejection(result.Logs.Count > 1 ? row.File : null, row.Line > 0 ? row.Line : null, row.Reason)),
         result.RejectedCount,
         result.Intervals,
         result.Spells.Select(WetSpellFigures.Of),

@@ -12,14 +12,16 @@ namespace BackyardSentinel.Commands.Replay;
 public sealed record WhatIf(SprayMove Move, IReadOnlyList<CoverIf> Windows, IReadOnlyList<string> Notes)
 {
     /// <summary>The question in words: the day, and the one that the journal has.</summary>
-    public string Asked => string.Create(
-        CultureInfo.InvariantCulture,
-        $"sprayed on {Move.On:yyyy-MM-dd}{(Move.InsteadOf is { } day ? string.Create(CultureInfo.InvariantCulture, $" instead of {day:yyyy-MM-dd}") : " too")}");
+    public string Asked => $"sprayed on {Day(Move.On)} {(Move.InsteadOf is { } day ? $"instead of {Day(day)}" : "too")}";
 
     /// <summary>The answer in one sentence.</summary>
     public string Answer => Windows.Count == 0
         ? $"No infection window opened, so nothing would have been otherwise, {Asked}."
         : string.Create(
             CultureInfo.InvariantCulture,
-            $"Of {Windows.Count} infection {(Windows.Count == 1 ? "window" : "windows")} {Windows.Count(one => one.Was == Cover.Fresh)} opened on a covered tree; {Asked} it would have been {Windows.Count(one => one.Then == Cover.Fresh)}.");
+            $"Of {Windows.Count} infection {(Windows.Count == 1 ? "window" : "windows")} "
+                + $"{Windows.Count(one => one.Was == Cover.Fresh)} opened on a covered tree; "
+                + $"{Asked} it would have been {Windows.Count(one => one.Then == Cover.Fresh)}.");
+
+    private static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 }

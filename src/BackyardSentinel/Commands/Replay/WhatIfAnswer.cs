@@ -33,10 +33,12 @@ public static class WhatIfAnswer
         foreach (var planting in move.Sprays.Select(spray => spray.Planting).Distinct())
         {
             if (Swelling(planting, move.On, was) is { } buds)
-                yield return $"{was.Site.Called(planting)}: {buds} A spray against leaf curl goes on before they swell; later, cover or not, it no longer helps.";
+                yield return $"{was.Site.Called(planting)}: {buds} A spray against leaf curl goes on before they swell; "
+                    + "later, cover or not, it no longer helps.";
         }
 
-        yield return "Cover is what rain has left when the window opens. It does not say that a spray worked, nor that one was allowed or fit on that day: the label does.";
+        yield return "Cover is what rain has left when the window opens. It does not say that a spray worked, "
+            + "nor that one was allowed or fit on that day: the label does.";
     }
 
     /// <summary>What is known of buds that were no longer shut on a day; <c>null</c>: they were.</summary>

@@ -42,7 +42,8 @@ internal sealed class WhatIfOptions
         if (sprayed is null)
             return insteadOf is null && parsed.GetValue(_product) is null
                 ? null
-                : throw new LogProblemException("--instead-of and --product belong to --if-sprayed: name the day on which you would have sprayed.");
+                : throw new LogProblemException(
+                    "--instead-of and --product belong to --if-sprayed: name the day on which you would have sprayed.");
         if (garden is null)
             throw new LogProblemException("--if-sprayed needs --garden: the garden file's products say how much rain takes a cover off.");
         var (on, from) = (Day("--if-sprayed", sprayed, site)!.Value, Day("--instead-of", insteadOf, site));
