@@ -1,7 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Weather;
-using Xunit;
-
 namespace BackyardSentinel.Tests;
 
 public sealed class SeasonOrderTests

@@ -1,10 +1,4 @@
-using System.Globalization;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Planning;
 using BackyardSentinel.Tests.Planning;
-using BackyardSentinel.Weather;
-using CsCheck;
-using Xunit;
 
 namespace BackyardSentinel.Tests;
 

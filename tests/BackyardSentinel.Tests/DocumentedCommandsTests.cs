@@ -1,12 +1,7 @@
 using System.CommandLine;
-using System.Text;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using BackyardSentinel.Commands;
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Storage;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Tests;
 

@@ -1,19 +1,14 @@
-using System.Text;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Forecasts;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Tests.Commands;
 using BackyardSentinel.Watching;
 using BackyardSentinel.Weather;
 using Json.Schema;
-using Xunit;
 
 namespace BackyardSentinel.Tests;
 

@@ -15,7 +15,7 @@ internal static class StoreSchema
     public static SqliteConnection Open(string path, bool isAlone = false)
     {
         var connection = StoreFiles.Connection(path, SqliteOpenMode.ReadWriteCreate);
-        try
+        return OrRefused(connection, path, () =>
         {
             connection.Open();
             RowSum.AddTo(connection);
@@ -33,17 +33,7 @@ internal static class StoreSchema
             connection.Run("pragma journal_mode = wal");
             connection.Run("pragma synchronous = full");
             return connection;
-        }
-        catch (SqliteException failure)
-        {
-            connection.Dispose();
-            throw StoreRefusal.Of(path, failure);
-        }
-        catch
-        {
-            connection.Dispose();
-            throw;
-        }
+        });
     }
 
     /// <summary>
@@ -82,7 +72,7 @@ internal static class StoreSchema
             throw new StoreException(
                 $"There is no store {Path.GetFullPath(path)}. Is this the garden file that the service runs with?");
         var connection = StoreReading.Connect(path);
-        try
+        return OrRefused(connection, path, () =>
         {
             RefuseOthers(connection, path);
             if (VersionOf(connection) is StoreTables.Version)
@@ -90,6 +80,15 @@ internal static class StoreSchema
             connection.Dispose();
             Open(path).Dispose();
             return StoreReading.Connect(path);
+        });
+    }
+
+    /// <summary>What came of a connection; where that fails, the connection is closed and the failure is told of the file.</summary>
+    private static SqliteConnection OrRefused(SqliteConnection connection, string path, Func<SqliteConnection> use)
+    {
+        try
+        {
+            return use();
         }
         catch (SqliteException failure)
         {

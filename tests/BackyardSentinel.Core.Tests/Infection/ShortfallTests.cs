@@ -1,7 +1,4 @@
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Units;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Infection;
 

@@ -1,8 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Phenology;
-using CsCheck;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Phenology;
 
 /// <summary>What must hold whatever the winter was.</summary>

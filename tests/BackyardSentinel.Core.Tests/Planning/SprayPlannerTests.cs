@@ -1,7 +1,4 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Planning;
 using BackyardSentinel.Spraying;
-using Xunit;
 using static BackyardSentinel.Tests.Planning.SprayGarden;
 
 namespace BackyardSentinel.Tests.Planning;

@@ -1,11 +1,7 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Reporting;
 using BackyardSentinel.Watching;
-using BackyardSentinel.Weather;
-using CsCheck;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Reporting;
 

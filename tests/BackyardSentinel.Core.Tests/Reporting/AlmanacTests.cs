@@ -1,10 +1,6 @@
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
 using BackyardSentinel.Reporting;
 using BackyardSentinel.Spraying;
-using BackyardSentinel.Weather;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Reporting;
 

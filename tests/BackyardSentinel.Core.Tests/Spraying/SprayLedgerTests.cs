@@ -1,8 +1,4 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
-using BackyardSentinel.Units;
-using CsCheck;
-using Xunit;
 using static BackyardSentinel.Tests.Planning.SprayGarden;
 
 namespace BackyardSentinel.Tests.Spraying;

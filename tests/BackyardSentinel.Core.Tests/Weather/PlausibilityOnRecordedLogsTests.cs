@@ -1,8 +1,3 @@
-using System.Globalization;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Weather;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Weather;
 
 /// <summary>

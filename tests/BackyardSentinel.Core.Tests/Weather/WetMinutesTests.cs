@@ -1,6 +1,3 @@
-using BackyardSentinel.Garden;
-using Xunit;
-
 namespace BackyardSentinel.Weather;
 
 /// <summary>A sensor that counts the minutes its leaf was wet: each minute counts, and no limit does.</summary>

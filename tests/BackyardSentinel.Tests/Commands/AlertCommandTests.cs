@@ -3,10 +3,6 @@ using System.Text.Json;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Alerts;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Mqtt;
-using BackyardSentinel.Storage;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -1,10 +1,7 @@
 using System.CommandLine;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Store;
-using BackyardSentinel.Storage;
 using Microsoft.Data.Sqlite;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

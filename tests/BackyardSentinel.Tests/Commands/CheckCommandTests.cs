@@ -1,10 +1,8 @@
 using System.CommandLine;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Check;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Guards;
 using BackyardSentinel.Tests.Configuration;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

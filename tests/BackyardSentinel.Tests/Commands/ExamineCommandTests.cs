@@ -1,13 +1,9 @@
+using BackyardSentinel.Proofs;
 using System.CommandLine;
-using System.Globalization;
 using System.Text.Json;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Examine;
 using BackyardSentinel.Contract;
-using BackyardSentinel.Mqtt;
-using BackyardSentinel.Storage;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -36,14 +32,7 @@ public sealed class ExamineCommandTests : IDisposable
                 zone: Europe/Ljubljana
                 latitude: 46.05
                 longitude: 14.51
-                series:
-                  - quantity: temperature
-                    topic: yard/t
-                  - quantity: humidity
-                    topic: yard/h
-                plantings:
-                  - id: white-peach
-                    kind: peach
+            {ProofGarden.SeriesAndTree}
             """);
         return In("garden.yaml");
     }

@@ -1,10 +1,6 @@
 using System.CommandLine;
-using System.Globalization;
 using BackyardSentinel.Commands.Explain;
 using BackyardSentinel.Commands.Fit;
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Tests.Commands;
 

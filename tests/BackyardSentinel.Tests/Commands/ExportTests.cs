@@ -1,13 +1,8 @@
 using System.CommandLine;
-using System.Globalization;
-using System.Text;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Export;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
-using BackyardSentinel.Storage;
 using Parquet;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -1,8 +1,5 @@
-using System.Globalization;
 using System.Text.RegularExpressions;
 using BackyardSentinel.Commands;
-using BackyardSentinel.Configuration;
-using Xunit;
 using static BackyardSentinel.Tests.Commands.ExplainGarden;
 
 namespace BackyardSentinel.Tests.Commands;

@@ -1,17 +1,11 @@
 using System.CommandLine;
-using System.Globalization;
-using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Listen;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Contract;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Tests.Sensors;
 using BackyardSentinel.Weather;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -1,6 +1,5 @@
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Plan;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -1,9 +1,6 @@
-using System.Text;
 using BackyardSentinel.Commands.Replay;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Logs;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -1,7 +1,6 @@
 using System.CommandLine;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Replay;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -1,6 +1,4 @@
 using BackyardSentinel.Commands.Report;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -4,15 +4,11 @@ using System.Text.RegularExpressions;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Journal;
 using BackyardSentinel.Commands.Replay;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Tests.Configuration;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

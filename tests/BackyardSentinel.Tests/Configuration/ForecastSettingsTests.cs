@@ -1,9 +1,7 @@
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Guards;
 using BackyardSentinel.Units;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Configuration;
 

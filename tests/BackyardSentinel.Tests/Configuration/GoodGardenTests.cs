@@ -1,10 +1,6 @@
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Guards;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Units;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Configuration;
 

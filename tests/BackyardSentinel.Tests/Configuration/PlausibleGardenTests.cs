@@ -1,6 +1,4 @@
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Sensors;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Configuration;
 

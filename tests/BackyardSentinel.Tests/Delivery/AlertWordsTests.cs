@@ -1,9 +1,7 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using NodaTime;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Delivery;
 
@@ -109,29 +107,7 @@ public class AlertWordsTests
     public void Every_branch_of_the_built_in_words_can_be_said()
     {
         var at = new DateTimeOffset(2027, 3, 4, 9, 10, 0, TimeSpan.Zero);
-        Cover?[] covers = [null, .. Enum.GetValues<Cover>()];
-        var levels =
-            from cover in covers
-            from level in new[] { Level.Building, Level.Possible, Level.Likely, Level.Severe }
-            from known in new[] { true, false }
-            select new LevelRisen(Longest, Longest, at, level, Level.Clear, at, at)
-            {
-                Rule = known ? RuleName.WetHours : RuleName.RainDay,
-                Cover = cover,
-                LookFrom = new DateOnly(2027, 3, 13),
-                WetHours = known ? 123.4 : null,
-                RainMm = known ? 123.4 : null,
-                MeanTempC = known ? -12.3 : null,
-                FractionReached = known ? 0.99 : null,
-                Uncertain = known,
-                Opinions = new Dictionary<RuleName, Level>
-                {
-                    [RuleName.RainDay] = Level.Unknown,
-                    [RuleName.TwoDay] = Level.Unknown,
-                    [RuleName.WetHours] = Level.Building,
-                },
-            };
-        var others = covers
+        var others = RisenLevels.Covers
             .Select(cover => (Occasion)new WindowAhead(Longest, Longest, at, Level.Severe, at, 99.9, 99.9, null, at)
             {
                 Rule = RuleName.WetHours,
@@ -143,7 +119,7 @@ public class AlertWordsTests
             .Append(new SensorSilent(Longest, at, Longest, Quantity.Rain, at))
             .Append(new SensorStuck(Longest, at, Longest, Quantity.Humidity, 71.25, at));
 
-        foreach (var occasion in levels.Concat(others))
+        foreach (var occasion in RisenLevels.OfEveryBranch(Longest, at).Concat(others))
         {
             var text = Words.Say(Alert.Of(occasion, at), _ => Zone);
             Assert.InRange(text.Title.Length, 5, 50);

@@ -1,7 +1,6 @@
 using System.Text.Json;
 using BackyardSentinel.Contract;
 using Microsoft.AspNetCore.WebUtilities;
-using Xunit;
 
 namespace BackyardSentinel.Delivery;
 

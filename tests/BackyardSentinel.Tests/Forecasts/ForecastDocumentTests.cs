@@ -1,9 +1,6 @@
-using System.Globalization;
-using System.Text;
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using BackyardSentinel.Tests;
-using Xunit;
 using YamlDotNet.Serialization;
 
 namespace BackyardSentinel.Forecasts;

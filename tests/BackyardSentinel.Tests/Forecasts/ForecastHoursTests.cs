@@ -1,8 +1,5 @@
-using System.Globalization;
-using System.Text;
 using BackyardSentinel.Weather;
 using CsCheck;
-using Xunit;
 
 namespace BackyardSentinel.Forecasts;
 

@@ -1,13 +1,10 @@
 using System.Collections.Concurrent;
 using System.IO.Compression;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Weather;
 using Microsoft.AspNetCore.Http;
-using Microsoft.Extensions.Time.Testing;
 using Serilog;
 using Serilog.Core;
 using Serilog.Events;
-using Xunit;
 
 namespace BackyardSentinel.Forecasts;
 

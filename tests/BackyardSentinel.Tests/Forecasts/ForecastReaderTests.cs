@@ -1,8 +1,5 @@
-using System.Globalization;
-using System.Text;
 using CsCheck;
 using NodaTime;
-using Xunit;
 
 namespace BackyardSentinel.Forecasts;
 

@@ -1,5 +1,3 @@
-using System.Globalization;
-using System.Text;
 using BackyardSentinel.Configuration.Keys;
 
 namespace BackyardSentinel.Tests.Generated;

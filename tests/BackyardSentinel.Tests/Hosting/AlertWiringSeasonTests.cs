@@ -1,14 +1,11 @@
-using System.Globalization;
 using System.Text.Json;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Tests;
-using Xunit;
 
 namespace BackyardSentinel.Hosting;
 

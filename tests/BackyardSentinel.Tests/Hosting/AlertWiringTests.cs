@@ -1,14 +1,10 @@
 using System.Security.Cryptography;
-using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Infection;
-using Microsoft.Extensions.Time.Testing;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Hosting;
 

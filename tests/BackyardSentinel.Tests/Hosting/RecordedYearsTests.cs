@@ -1,13 +1,9 @@
-using System.Globalization;
-using System.Text;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Tests;
-using Xunit;
 
 namespace BackyardSentinel.Hosting;
 

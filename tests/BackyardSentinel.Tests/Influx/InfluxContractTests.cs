@@ -1,5 +1,4 @@
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Influx;
 

@@ -1,14 +1,9 @@
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Guards;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Mqtt;
-using BackyardSentinel.Storage;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Influx;
 

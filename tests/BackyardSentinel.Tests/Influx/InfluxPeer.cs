@@ -1,6 +1,4 @@
-using System.Globalization;
 using System.IO.Compression;
-using System.Text;
 using BackyardSentinel.Delivery;
 using Microsoft.AspNetCore.Http;
 

@@ -1,10 +1,7 @@
 using BackyardSentinel.Commands;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Live;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Tests.Commands;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Influx;
 

@@ -1,10 +1,7 @@
 using System.Diagnostics;
-using System.Globalization;
 using System.Net;
 using System.Net.Sockets;
 using System.Text.Json;
-using BackyardSentinel.Mqtt;
-using Xunit;
 
 namespace BackyardSentinel.Influx;
 

@@ -1,6 +1,4 @@
-using BackyardSentinel.Garden;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Influx;
 

@@ -1,8 +1,5 @@
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Influx;
 

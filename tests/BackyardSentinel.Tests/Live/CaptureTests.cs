@@ -1,16 +1,8 @@
-using System.Globalization;
-using System.Text;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Logs;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Tests.Commands;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Live;
 

@@ -1,7 +1,4 @@
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Live;
 

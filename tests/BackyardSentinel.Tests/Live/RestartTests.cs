@@ -1,12 +1,6 @@
-using System.Globalization;
-using System.Text;
 using System.Text.Json;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Live;
 

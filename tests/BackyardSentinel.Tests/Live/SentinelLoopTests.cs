@@ -1,14 +1,7 @@
 using System.Collections.Concurrent;
-using System.Globalization;
-using System.Text;
 using System.Text.Json;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using Microsoft.Data.Sqlite;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Live;
 

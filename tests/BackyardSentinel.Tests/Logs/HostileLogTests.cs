@@ -1,9 +1,7 @@
 using System.IO.Compression;
-using System.Text;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Logs;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Logs;
 

@@ -1,7 +1,5 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Units;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Logs;
 

@@ -1,10 +1,7 @@
 using System.Collections.Concurrent;
-using System.Text;
-using Microsoft.Extensions.Time.Testing;
 using MQTTnet;
 using MQTTnet.Formatter;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Mqtt;
 

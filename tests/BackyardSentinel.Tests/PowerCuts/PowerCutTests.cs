@@ -1,9 +1,5 @@
-using System.Globalization;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Tests;
 using Microsoft.Data.Sqlite;
-using Xunit;
 
 namespace BackyardSentinel.PowerCuts;
 

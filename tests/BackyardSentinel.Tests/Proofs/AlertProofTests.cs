@@ -1,16 +1,11 @@
-using System.Globalization;
 using System.Net;
 using System.Net.Sockets;
 using System.Security.Cryptography;
-using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Mqtt;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Tests;
-using Xunit;
 
 namespace BackyardSentinel.Proofs;
 

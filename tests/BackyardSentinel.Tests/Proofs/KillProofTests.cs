@@ -1,14 +1,9 @@
 using System.Collections.Concurrent;
-using System.Globalization;
-using System.Text;
-using BackyardSentinel.Mqtt;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Tests;
 using MQTTnet;
 using MQTTnet.Exceptions;
 using MQTTnet.Formatter;
 using MQTTnet.Protocol;
-using Xunit;
 
 namespace BackyardSentinel.Proofs;
 

@@ -1,17 +1,11 @@
 using System.Collections.Concurrent;
-using System.Globalization;
 using BackyardSentinel.Commands;
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Live;
-using BackyardSentinel.Mqtt;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Weather;
 using Serilog;
 using Serilog.Core;
 using Serilog.Events;
-using Xunit;
 
 namespace BackyardSentinel.Proofs;
 
@@ -225,18 +219,7 @@ public sealed class OutageProofTests : IDisposable
                 Quantities.Select(quantity =>
                     $"      - quantity: {quantity}\n        topic: hub/{quantity}\n        path: v\n{(ownTime ? "        time: at\n" : "")}")
             )}
-                plantings:
-                  - id: old-peach
-                    kind: peach
-                    stage: always
-                    canopy_area: 14
-                    spray_volume: 7 L
-            products:
-              - id: winter-copper
-                template: fixed-copper
-                active: copper-hydroxide
-                copper: 50
-                dose: 5 g/L
+            {ProofGarden.TreeAndCopper("        stage: always\n")}
             """);
         return GardenProblemException.Read(path);
     }

@@ -1,8 +1,5 @@
-using System.Globalization;
 using System.Text.Json;
 using BackyardSentinel.Commands;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Proofs;
 

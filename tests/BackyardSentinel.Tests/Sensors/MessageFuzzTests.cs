@@ -1,7 +1,5 @@
 using System.Text.Json;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Sensors;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Sensors;
 

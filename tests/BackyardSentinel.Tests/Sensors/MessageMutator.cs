@@ -1,5 +1,3 @@
-using System.Text;
-
 namespace BackyardSentinel.Tests.Sensors;
 
 /// <summary>

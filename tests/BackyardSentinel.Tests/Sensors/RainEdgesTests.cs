@@ -1,8 +1,4 @@
-using System.Globalization;
-using System.Text;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
-using Xunit;
 
 namespace BackyardSentinel.Sensors;
 

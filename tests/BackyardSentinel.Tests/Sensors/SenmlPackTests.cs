@@ -1,10 +1,6 @@
-using System.Globalization;
-using System.Text;
 using System.Text.Json;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Units;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Sensors;
 

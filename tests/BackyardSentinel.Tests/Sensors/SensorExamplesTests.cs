@@ -1,10 +1,5 @@
-using System.Globalization;
-using System.Text;
 using System.Text.RegularExpressions;
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Sensors;
 

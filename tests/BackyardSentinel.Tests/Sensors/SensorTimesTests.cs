@@ -1,8 +1,4 @@
-using System.Globalization;
-using System.Text;
 using System.Text.Json;
-using BackyardSentinel.Garden;
-using Xunit;
 
 namespace BackyardSentinel.Sensors;
 

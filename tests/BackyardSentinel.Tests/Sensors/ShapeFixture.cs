@@ -1,8 +1,4 @@
-using System.Globalization;
-using System.Text;
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Weather;
 using YamlDotNet.RepresentationModel;

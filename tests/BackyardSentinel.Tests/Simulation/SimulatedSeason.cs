@@ -1,16 +1,10 @@
 using System.Collections.Concurrent;
-using System.Globalization;
 using System.Security.Cryptography;
-using System.Text;
 using BackyardSentinel.Commands;
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Live;
-using BackyardSentinel.Storage;
 using Microsoft.Data.Sqlite;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Simulation;
 

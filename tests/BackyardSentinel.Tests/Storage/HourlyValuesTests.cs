@@ -1,7 +1,6 @@
 using BackyardSentinel.Live;
 using Microsoft.Data.Sqlite;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Storage;
 

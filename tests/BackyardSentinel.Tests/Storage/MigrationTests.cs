@@ -1,6 +1,4 @@
-using BackyardSentinel.Garden;
 using Microsoft.Data.Sqlite;
-using Xunit;
 
 namespace BackyardSentinel.Storage;
 

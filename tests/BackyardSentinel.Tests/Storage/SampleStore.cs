@@ -1,6 +1,3 @@
-using System.Globalization;
-using System.Text;
-using BackyardSentinel.Garden;
 using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Storage;

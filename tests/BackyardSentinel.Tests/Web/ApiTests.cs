@@ -1,9 +1,8 @@
 using System.Net;
 using System.Text.Json;
 using System.Text.Json.Nodes;
-using Ical.Net;
+using Calendar = Ical.Net.Calendar;
 using Json.Schema;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 

@@ -2,7 +2,6 @@ using System.Text.RegularExpressions;
 using AngleSharp.Html.Dom;
 using BackyardSentinel.Tests;
 using BackyardSentinel.Tests.Delivery;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 

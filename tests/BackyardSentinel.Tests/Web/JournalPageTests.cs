@@ -1,8 +1,6 @@
 using System.Net;
 using AngleSharp.Dom;
 using AngleSharp.Html.Dom;
-using BackyardSentinel.Garden;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 

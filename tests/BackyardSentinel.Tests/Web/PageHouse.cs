@@ -1,22 +1,15 @@
 using System.Collections.Concurrent;
-using System.Globalization;
 using System.Net;
-using System.Text;
 using AngleSharp.Html.Dom;
 using AngleSharp.Html.Parser;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Live;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Web.Access;
-using Microsoft.Extensions.Time.Testing;
 using Serilog;
 using Serilog.Core;
 using Serilog.Events;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 

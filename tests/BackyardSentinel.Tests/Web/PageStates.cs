@@ -1,5 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Web;

@@ -2,7 +2,6 @@ using System.Net;
 using AngleSharp.Dom;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Web.SetUp;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 

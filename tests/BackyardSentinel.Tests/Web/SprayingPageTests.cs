@@ -1,7 +1,5 @@
 using AngleSharp.Dom;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Weather;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 
@@ -153,15 +151,7 @@ public sealed class SprayingPageTests
     {
         await using var house = await PageHouse.OpenAsync(Wall with
         {
-            File = "units: us\n" + PageGarden.Wall
-                .Replace(
-                    "climate_min: [-3, -2, 1.5, 5, 9.5, 13, 15, 14.5, 10.5, 6.5, 2, -1.5]",
-                    "climate_min: [27, 28, 35, 41, 49, 55, 59, 58, 51, 44, 36, 29]",
-                    StringComparison.Ordinal)
-                .Replace(
-                    "climate_max: [3.5, 6.5, 11.5, 16, 21, 24.5, 27, 26.5, 21.5, 15.5, 8.5, 4]",
-                    "climate_max: [38, 44, 53, 61, 70, 76, 81, 80, 71, 60, 47, 39]",
-                    StringComparison.Ordinal)
+            File = PageGarden.InUsUnits(PageGarden.Wall)
                 .Replace("name: The blue tub", "name: '<script>\"tub\"</script>'", StringComparison.Ordinal),
         });
 

@@ -2,7 +2,6 @@ using BackyardSentinel.Contract;
 using BackyardSentinel.Web.SetUp;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
-using Xunit;
 
 namespace BackyardSentinel.Web.Browsers;
 

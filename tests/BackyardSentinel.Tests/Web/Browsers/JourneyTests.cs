@@ -3,7 +3,6 @@ using BackyardSentinel.Alerting;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Infection;
 using Microsoft.Playwright;
-using Xunit;
 using static Microsoft.Playwright.Assertions;
 
 namespace BackyardSentinel.Web.Browsers;

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text.RegularExpressions;
 using System.Xml.Linq;
 using BackyardSentinel.Demo;
@@ -7,7 +6,6 @@ using BackyardSentinel.Reporting;
 using BackyardSentinel.Units;
 using BackyardSentinel.Web.Drawing;
 using CsCheck;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Web.Drawing;
 

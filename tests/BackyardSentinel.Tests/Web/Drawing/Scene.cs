@@ -1,6 +1,5 @@
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Demo;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Reporting;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;

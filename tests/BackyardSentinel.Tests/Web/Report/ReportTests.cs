@@ -1,16 +1,13 @@
-using System.Globalization;
 using System.Text.RegularExpressions;
 using System.Xml.Linq;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Commands.Report;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Demo;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Tests.Commands;
 using BackyardSentinel.Web.Report;
 using CsvHelper;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Web.Report;
 
