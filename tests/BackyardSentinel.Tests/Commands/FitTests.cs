@@ -62,6 +62,26 @@ public sealed partial class FitTests : IDisposable
         Assert.Contains("Of the hours from 2025-11-01 to 2026-04-10 too few are known", _garden.Fit(Now).Error, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void A_spring_that_does_not_agree_is_named_with_its_days_and_left_out_of_the_need()
+    {
+        _garden.Weather(Utc(2022, 10, 1), Now, Season);
+        _garden.Saw("2023-04-12", 65).Saw("2024-04-11", 65).Saw("2025-04-13", 65).Saw("2027-04-12", 65);
+        var (_, before, _) = _garden.Fit(Now);
+        var (code, output, _) = _garden.Saw("2026-05-10", 65).Fit(Now);
+
+        Assert.Equal(ExitCode.Findings, code);
+        foreach (
+            var part in new[]
+            {
+                "seen in 5 seasons: 2023-04-12, 2024-04-11, 2025-04-13, 2026-05-10, 2027-04-12\n",
+                "set aside: Seen on 2026-05-10, 27 days after the day that the other seasons give (2026-04-13)",
+            })
+            Assert.Contains(part, output, StringComparison.Ordinal);
+        Assert.Contains("portions, from 4 seasons\n", output, StringComparison.Ordinal);
+        Assert.Equal(HeatNeed().Match(before).Value, HeatNeed().Match(output).Value);
+    }
+
     /// <summary>A thermometer that says °F where °C was meant is doubted from its first day on: its winter is not known.</summary>
     [Fact]
     public void The_hours_of_a_series_that_is_doubted_do_not_count()

@@ -20,13 +20,15 @@ internal static class FitText
         output.Write(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"{planting}: BBCH {stage} ({stage.Meaning}) was seen in {fit.Years} seasons: "
+                $"{planting}: BBCH {stage} ({stage.Meaning}) was seen in {seen.Count} seasons: "
                     + $"{string.Join(", ", seen.Select(ExplainWords.Day))}\n"));
+        foreach (var season in fit.SetAside)
+            output.Write($"set aside: {season.Why}\n");
         output.Write(
             string.Create(
                 CultureInfo.InvariantCulture,
                 $"heat need {fit.HeatNeed:0} degree hours ({needs.Heat.Word()}), "
-                    + $"after {needs.ChillNeed:0.##} {ExplainWords.Unit(needs.Chill)}\n"));
+                    + $"after {needs.ChillNeed:0.##} {ExplainWords.Unit(needs.Chill)}, from {fit.Years} seasons\n"));
         output.Write(
             string.Create(
                 CultureInfo.InvariantCulture,

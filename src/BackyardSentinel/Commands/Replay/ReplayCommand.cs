@@ -92,6 +92,7 @@ public static class ReplayCommand
         {
             Description = "Judge what the garden file's InfluxDB server has of the site, in place of a log",
         };
+        var whatIf = new WhatIfOptions();
         var json = new Option<bool>("--json") { Description = "Print one JSON object" };
         var csv = new Option<bool>("--csv") { Description = "Print the infection windows as CSV" };
 
@@ -117,6 +118,8 @@ public static class ReplayCommand
             json,
             csv,
         };
+        foreach (var option in whatIf.All)
+            command.Add(option);
         command.SetAction(parsed => CommandRun.Guarded(parsed.InvocationConfiguration.Error, () =>
         {
             var given = parsed.GetValue(logs)!;
@@ -167,8 +170,19 @@ public static class ReplayCommand
                 throw new LogProblemException("--from is not before --to, so no row could be taken.");
             var alerts = Alerts(gardenFile, replaySite);
             var ahead = Ahead(gardenFile, entries);
+            var move = whatIf.Read(parsed, gardenFile, replaySite, entries);
+            if (move is not null && parsed.GetValue(csv))
+                throw new LogProblemException("--if-sprayed and --csv exclude each other: the answer is in the text and in --json.");
+            if (move is not null)
+                entries ??= [];
             var say = parsed.GetValue(json) ? Words(gardenFile, zone) : null;
             var result = Judged(source, gardenFile, replaySite, options, entries, alerts, ahead);
+            if (move is not null)
+            {
+                var then = Judged(source, gardenFile, replaySite, options, move.Journal, null, null);
+                result = result with { If = WhatIfAnswer.Of(move, result, then) };
+            }
+
             foreach (var note in notes.Concat(result.Notes))
                 parsed.InvocationConfiguration.Error.WriteLine(note);
             return Print(

@@ -41,7 +41,23 @@ public static class ReplayText
             output.WriteLine($"\nThe phone would have had {Count(result.Alerts.Count, "message")} (titles in --json).");
         foreach (var finding in result.Findings)
             output.WriteLine($"\n{finding}");
+        if (result.If is { } asked)
+            WriteWhatIf(asked, result.Site, output);
         WriteRejected(result, output);
+    }
+
+    private static void WriteWhatIf(WhatIf asked, Site site, TextWriter output)
+    {
+        var sprays = asked.Move.Sprays
+            .GroupBy(spray => site.ProductCalled(spray.Product))
+            .Select(product => $"{product.Key} on {string.Join(", ", product.Select(spray => site.Called(spray.Planting)))}");
+        output.WriteLine($"\nWhat if {asked.Asked} ({string.Join("; ", sprays)})?\n{asked.Answer}");
+        foreach (var one in asked.Windows)
+            output.WriteLine(
+                $"  {site.Called(one.Window.Planting)}, window of {Local(one.Window.OpenedAt, site.Zone)}, "
+                    + $"{one.Window.Level.Word()}: {one.Answer}.");
+        foreach (var note in asked.Notes)
+            output.WriteLine($"\n{note}");
     }
 
     private static void WriteSheltered(ReplayResult result, TextWriter output)
