@@ -1,4 +1,5 @@
 using System.Buffers;
+using BackyardSentinel.Guards;
 using MQTTnet;
 using MQTTnet.Protocol;
 using Polly;
@@ -46,6 +47,9 @@ public sealed class MqttLink
     /// <summary>The same reason is said again after this long; in between its repetitions are for the curious.</summary>
     private static readonly TimeSpan Repeat = TimeSpan.FromHours(1);
 
+    /// <summary>A link that has nothing to say turns so often all the same.</summary>
+    private static readonly TimeSpan IdlePause = TimeSpan.FromSeconds(10);
+
     private readonly BrokerOptions _broker;
     private readonly LinkPresence _presence;
     private readonly IReadOnlyCollection<string> _topics;
@@ -81,6 +85,7 @@ public sealed class MqttLink
         bool retainedEachTime = false)
     {
         (_broker, _topics, _time, _log, _retainedEachTime) = (broker, topics, time, log, retainedEachTime);
+        Turns = new TurnWatch(time);
         _presence = presence ?? LinkGreeting.Presence(broker);
         _receiver = new LinkReceiver(_inDoubt, onMessage, log);
     }
@@ -90,6 +95,9 @@ public sealed class MqttLink
 
     /// <summary>The link is up, or has been down for no longer than a broker takes to start again. May be asked by any thread.</summary>
     public bool IsWell => IsUp || Volatile.Read(ref _lastUp) is var last && last != 0 && _time.GetElapsedTime(last) <= ShortLoss;
+
+    /// <summary>Whether the link's task turns, also while the broker is away; late where it hangs.</summary>
+    public TurnWatch Turns { get; }
 
     /// <summary>Publishes a retained message now or as soon as the link is up; also again after each reconnection.</summary>
     /// <param name="message">The message; a newer one of the same topic replaces it.</param>
@@ -135,6 +143,7 @@ public sealed class MqttLink
                                 : null),
                     OnRetry = args =>
                     {
+                        Turns.Turn(args.RetryDelay);
                         Tell(args.Outcome.Exception!.Message, args.RetryDelay);
                         return ValueTask.CompletedTask;
                     },
@@ -242,7 +251,7 @@ public sealed class MqttLink
     {
         var greeting = LinkGreeting.Options(_broker, _presence, certificate);
         // A refusal does not throw: the code must be looked at.
-        var answer = await WithinAsync(
+        var answer = await StepAsync(
                 async token =>
                 {
                     using var either = CancellationTokenSource.CreateLinkedTokenSource(ct, token);
@@ -281,7 +290,7 @@ public sealed class MqttLink
                                 : MqttRetainHandling.SendAtSubscribeIfNewSubscriptionOnly));
             }
 
-            var answer = await WithinAsync(token => client.SubscribeAsync(options.Build(), token), $"the subscription to {some[0]}", ct)
+            var answer = await StepAsync(token => client.SubscribeAsync(options.Build(), token), $"the subscription to {some[0]}", ct)
                 .ConfigureAwait(false);
             foreach (var item in answer.Items)
             {
@@ -294,6 +303,7 @@ public sealed class MqttLink
     private async Task PublishUntilLostAsync(IMqttClient client, Task lost, CancellationToken ct)
     {
         using var ended = CancellationTokenSource.CreateLinkedTokenSource(ct);
+        using var bell = _time.CreateTimer(_ => _shelf.Signal(), null, IdlePause, IdlePause);
         _ = lost.ContinueWith(
             _ => ended.Cancel(),
             CancellationToken.None,
@@ -303,6 +313,7 @@ public sealed class MqttLink
         {
             while (!lost.IsCompleted)
             {
+                Turns.Turn(IdlePause);
                 await SendWaitingAsync(client, ended.Token).ConfigureAwait(false);
                 await _shelf.SignalAsync(ended.Token).ConfigureAwait(false);
             }
@@ -321,7 +332,7 @@ public sealed class MqttLink
             try
             {
                 var message = waiting[i];
-                var answer = await WithinAsync(
+                var answer = await StepAsync(
                         token => client.PublishAsync(Retained(message), token),
                         $"the message on {message.Topic}",
                         ct)
@@ -375,7 +386,7 @@ public sealed class MqttLink
     private async Task SayAsync(IMqttClient client, ReadOnlyMemory<byte> state, CancellationToken ct)
     {
         var message = Retained(new OutgoingMessage(_presence.Topic, state));
-        var answer = await WithinAsync(token => client.PublishAsync(message, token), $"the message on {_presence.Topic}", ct)
+        var answer = await StepAsync(token => client.PublishAsync(message, token), $"the message on {_presence.Topic}", ct)
             .ConfigureAwait(false);
         if (!answer.IsSuccess)
             Refused(answer.ReasonCode, _presence.Topic);
@@ -391,6 +402,13 @@ public sealed class MqttLink
         if (message.ExpirySeconds > 0)
             built.WithMessageExpiryInterval(message.ExpirySeconds);
         return built.Build();
+    }
+
+    /// <summary>A step of the link's own task, which turns with each.</summary>
+    private Task<T> StepAsync<T>(Func<CancellationToken, Task<T>> step, string what, CancellationToken ct)
+    {
+        Turns.Turn(StepLimit);
+        return WithinAsync(step, what, ct);
     }
 
     /// <summary>
