@@ -3,25 +3,19 @@ _backyard_sentinel() {
   local cur=${COMP_WORDS[COMP_CWORD]} prev=${COMP_WORDS[COMP_CWORD-1]} path= word words=
   for word in "${COMP_WORDS[@]:1:COMP_CWORD-1}"; do
     case "$path/$word" in
-      /run|/replay|/journal|/journal/add|/journal/add/stage|\
-/journal/add/spray|/journal/add/scout|/journal/add/pick|/journal/add/leaf-fall|/journal/add/shelter|\
-/journal/withdraw|/journal/list|/plan|/explain|/refused|\
-/report|/export|/fit|/alert|/alert/test|\
-/alert/list|/alert/seen|/alert/later|/backup|/restore|\
-/check|/examine|/page|/listen) path=$path/$word ;;
+      /run|/set-up|/replay|/journal|/journal/add|\
+/journal/add/stage|/journal/add/spray|/journal/add/scout|/journal/add/pick|/journal/add/leaf-fall|\
+/journal/add/shelter|/journal/withdraw|/journal/list|/plan|/explain|\
+/refused|/report|/export|/fit|/alert|\
+/alert/test|/alert/list|/alert/seen|/alert/later|/backup|\
+/restore|/check|/examine|/page|/listen) path=$path/$word ;;
     esac
   done
   COMPREPLY=()
   case "$path $prev" in
-    " --help") return ;;
-    " -h") return ;;
-    " -?") return ;;
-    " --version") return ;;
     "/run --garden") return ;;
     "/run --demo-seconds") return ;;
-    "/run --help") return ;;
-    "/run -h") return ;;
-    "/run -?") return ;;
+    "/set-up --garden") return ;;
     "/replay --garden") return ;;
     "/replay --site") return ;;
     "/replay --step") return ;;
@@ -40,24 +34,12 @@ _backyard_sentinel() {
     "/replay --if-sprayed") return ;;
     "/replay --instead-of") return ;;
     "/replay --product") return ;;
-    "/replay --help") return ;;
-    "/replay -h") return ;;
-    "/replay -?") return ;;
-    "/journal --help") return ;;
-    "/journal -h") return ;;
-    "/journal -?") return ;;
-    "/journal/add --help") return ;;
-    "/journal/add -h") return ;;
-    "/journal/add -?") return ;;
     "/journal/add/stage --garden") return ;;
     "/journal/add/stage --site") return ;;
     "/journal/add/stage --planting") return ;;
     "/journal/add/stage --on") return ;;
     "/journal/add/stage --note") return ;;
     "/journal/add/stage --corrects") return ;;
-    "/journal/add/stage --help") return ;;
-    "/journal/add/stage -h") return ;;
-    "/journal/add/stage -?") return ;;
     "/journal/add/spray --volume") return ;;
     "/journal/add/spray --dose") return ;;
     "/journal/add/spray --at") return ;;
@@ -67,9 +49,6 @@ _backyard_sentinel() {
     "/journal/add/spray --on") return ;;
     "/journal/add/spray --note") return ;;
     "/journal/add/spray --corrects") return ;;
-    "/journal/add/spray --help") return ;;
-    "/journal/add/spray -h") return ;;
-    "/journal/add/spray -?") return ;;
     "/journal/add/scout --shoots") return ;;
     "/journal/add/scout --curled") return ;;
     "/journal/add/scout --symptom") words='curled dropping puckered white-bloom' ;;
@@ -79,45 +58,27 @@ _backyard_sentinel() {
     "/journal/add/scout --on") return ;;
     "/journal/add/scout --note") return ;;
     "/journal/add/scout --corrects") return ;;
-    "/journal/add/scout --help") return ;;
-    "/journal/add/scout -h") return ;;
-    "/journal/add/scout -?") return ;;
     "/journal/add/pick --garden") return ;;
     "/journal/add/pick --site") return ;;
     "/journal/add/pick --planting") return ;;
     "/journal/add/pick --on") return ;;
     "/journal/add/pick --note") return ;;
     "/journal/add/pick --corrects") return ;;
-    "/journal/add/pick --help") return ;;
-    "/journal/add/pick -h") return ;;
-    "/journal/add/pick -?") return ;;
     "/journal/add/leaf-fall --garden") return ;;
     "/journal/add/leaf-fall --site") return ;;
     "/journal/add/leaf-fall --planting") return ;;
     "/journal/add/leaf-fall --on") return ;;
     "/journal/add/leaf-fall --note") return ;;
     "/journal/add/leaf-fall --corrects") return ;;
-    "/journal/add/leaf-fall --help") return ;;
-    "/journal/add/leaf-fall -h") return ;;
-    "/journal/add/leaf-fall -?") return ;;
     "/journal/add/shelter --garden") return ;;
     "/journal/add/shelter --site") return ;;
     "/journal/add/shelter --planting") return ;;
     "/journal/add/shelter --on") return ;;
     "/journal/add/shelter --note") return ;;
     "/journal/add/shelter --corrects") return ;;
-    "/journal/add/shelter --help") return ;;
-    "/journal/add/shelter -h") return ;;
-    "/journal/add/shelter -?") return ;;
     "/journal/withdraw --garden") return ;;
-    "/journal/withdraw --help") return ;;
-    "/journal/withdraw -h") return ;;
-    "/journal/withdraw -?") return ;;
     "/journal/list --garden") return ;;
     "/journal/list --planting") return ;;
-    "/journal/list --help") return ;;
-    "/journal/list -h") return ;;
-    "/journal/list -?") return ;;
     "/plan --garden") return ;;
     "/plan --site") return ;;
     "/plan --at") return ;;
@@ -126,98 +87,48 @@ _backyard_sentinel() {
     "/plan --ics") return ;;
     "/plan --mix") return ;;
     "/plan --volume") return ;;
-    "/plan --help") return ;;
-    "/plan -h") return ;;
-    "/plan -?") return ;;
     "/explain --garden") return ;;
     "/explain --site") return ;;
     "/explain --planting") return ;;
     "/explain --at") return ;;
     "/explain --journal") return ;;
-    "/explain --help") return ;;
-    "/explain -h") return ;;
-    "/explain -?") return ;;
     "/refused --garden") return ;;
     "/refused --topic") return ;;
     "/refused --limit") return ;;
-    "/refused --help") return ;;
-    "/refused -h") return ;;
-    "/refused -?") return ;;
     "/report --garden") return ;;
     "/report --file") return ;;
     "/report --csv") return ;;
-    "/report --help") return ;;
-    "/report -h") return ;;
-    "/report -?") return ;;
     "/export --garden") return ;;
     "/export --site") return ;;
     "/export --from") return ;;
     "/export --to") return ;;
     "/export --file") return ;;
     "/export --format") words='csv json parquet' ;;
-    "/export --help") return ;;
-    "/export -h") return ;;
-    "/export -?") return ;;
     "/fit --garden") return ;;
     "/fit --site") return ;;
     "/fit --planting") return ;;
     "/fit --stage") return ;;
-    "/fit --help") return ;;
-    "/fit -h") return ;;
-    "/fit -?") return ;;
-    "/alert --help") return ;;
-    "/alert -h") return ;;
-    "/alert -?") return ;;
     "/alert/test --garden") return ;;
     "/alert/test --to") return ;;
-    "/alert/test --help") return ;;
-    "/alert/test -h") return ;;
-    "/alert/test -?") return ;;
     "/alert/list --garden") return ;;
-    "/alert/list --help") return ;;
-    "/alert/list -h") return ;;
-    "/alert/list -?") return ;;
     "/alert/seen --garden") return ;;
-    "/alert/seen --help") return ;;
-    "/alert/seen -h") return ;;
-    "/alert/seen -?") return ;;
     "/alert/later --for") return ;;
     "/alert/later --garden") return ;;
-    "/alert/later --help") return ;;
-    "/alert/later -h") return ;;
-    "/alert/later -?") return ;;
     "/backup --garden") return ;;
-    "/backup --help") return ;;
-    "/backup -h") return ;;
-    "/backup -?") return ;;
     "/restore --garden") return ;;
-    "/restore --help") return ;;
-    "/restore -h") return ;;
-    "/restore -?") return ;;
     "/check --garden") return ;;
-    "/check --help") return ;;
-    "/check -h") return ;;
-    "/check -?") return ;;
     "/examine --garden") return ;;
     "/examine --for") return ;;
-    "/examine --help") return ;;
-    "/examine -h") return ;;
-    "/examine -?") return ;;
     "/page --garden") return ;;
-    "/page --help") return ;;
-    "/page -h") return ;;
-    "/page -?") return ;;
     "/listen --garden") return ;;
     "/listen --broker") return ;;
     "/listen --for") return ;;
     "/listen --topic") return ;;
     "/listen --payload") return ;;
-    "/listen --help") return ;;
-    "/listen -h") return ;;
-    "/listen -?") return ;;
     *)
       case "$path" in
         '') words='run
+set-up
 replay
 journal
 plan
@@ -235,7 +146,6 @@ page
 listen
 --help
 -h
--?
 --version
 --verbose' ;;
         '/run') words='--garden
@@ -244,7 +154,10 @@ listen
 --time-from-readings
 --help
 -h
--?
+--verbose' ;;
+        '/set-up') words='--garden
+--help
+-h
 --verbose' ;;
         '/replay') words='--garden
 --site
@@ -269,14 +182,12 @@ listen
 --product
 --help
 -h
--?
 --verbose' ;;
         '/journal') words='add
 withdraw
 list
 --help
 -h
--?
 --verbose' ;;
         '/journal/add') words='stage
 spray
@@ -286,7 +197,6 @@ leaf-fall
 shelter
 --help
 -h
--?
 --verbose' ;;
         '/journal/add/stage') words='--garden
 --site
@@ -298,7 +208,6 @@ shelter
 --dry-run
 --help
 -h
--?
 --verbose' ;;
         '/journal/add/spray') words='--volume
 --dose
@@ -313,7 +222,6 @@ shelter
 --dry-run
 --help
 -h
--?
 --verbose' ;;
         '/journal/add/scout') words='--shoots
 --curled
@@ -328,7 +236,6 @@ shelter
 --dry-run
 --help
 -h
--?
 --verbose' ;;
         '/journal/add/pick') words='--garden
 --site
@@ -340,7 +247,6 @@ shelter
 --dry-run
 --help
 -h
--?
 --verbose' ;;
         '/journal/add/leaf-fall') words='--garden
 --site
@@ -352,7 +258,6 @@ shelter
 --dry-run
 --help
 -h
--?
 --verbose' ;;
         '/journal/add/shelter') words='off
 on
@@ -366,13 +271,11 @@ on
 --dry-run
 --help
 -h
--?
 --verbose' ;;
         '/journal/withdraw') words='--garden
 --dry-run
 --help
 -h
--?
 --verbose' ;;
         '/journal/list') words='--garden
 --planting
@@ -380,7 +283,6 @@ on
 --json
 --help
 -h
--?
 --verbose' ;;
         '/plan') words='--garden
 --site
@@ -393,7 +295,6 @@ on
 --volume
 --help
 -h
--?
 --verbose' ;;
         '/explain') words='--garden
 --site
@@ -403,7 +304,6 @@ on
 --json
 --help
 -h
--?
 --verbose' ;;
         '/refused') words='--garden
 --topic
@@ -411,7 +311,6 @@ on
 --json
 --help
 -h
--?
 --verbose' ;;
         '/report') words='--garden
 --file
@@ -420,7 +319,6 @@ on
 --demo
 --help
 -h
--?
 --verbose' ;;
         '/export') words='copper
 hours
@@ -437,7 +335,6 @@ windows
 --overwrite
 --help
 -h
--?
 --verbose' ;;
         '/fit') words='--garden
 --site
@@ -445,7 +342,6 @@ windows
 --stage
 --help
 -h
--?
 --verbose' ;;
         '/alert') words='test
 list
@@ -453,7 +349,6 @@ seen
 later
 --help
 -h
--?
 --verbose' ;;
         '/alert/test') words='--garden
 --to
@@ -461,55 +356,46 @@ later
 --words
 --help
 -h
--?
 --verbose' ;;
         '/alert/list') words='--garden
 --all
 --json
 --help
 -h
--?
 --verbose' ;;
         '/alert/seen') words='--garden
 --help
 -h
--?
 --verbose' ;;
         '/alert/later') words='--for
 --garden
 --help
 -h
--?
 --verbose' ;;
         '/backup') words='--garden
 --dry-run
 --help
 -h
--?
 --verbose' ;;
         '/restore') words='--garden
 --dry-run
 --help
 -h
--?
 --verbose' ;;
         '/check') words='--garden
 --help
 -h
--?
 --verbose' ;;
         '/examine') words='--garden
 --for
 --json
 --help
 -h
--?
 --verbose' ;;
         '/page') words='--garden
 --renew
 --help
 -h
--?
 --verbose' ;;
         '/listen') words='--garden
 --broker
@@ -519,7 +405,6 @@ later
 --json
 --help
 -h
--?
 --verbose' ;;
       esac ;;
   esac

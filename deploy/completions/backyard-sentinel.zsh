@@ -4,24 +4,18 @@ local at= word
 local -a next
 for word in "${(@)words[2,CURRENT-1]}"; do
   case "$at/$word" in
-      /run|/replay|/journal|/journal/add|/journal/add/stage|\
-/journal/add/spray|/journal/add/scout|/journal/add/pick|/journal/add/leaf-fall|/journal/add/shelter|\
-/journal/withdraw|/journal/list|/plan|/explain|/refused|\
-/report|/export|/fit|/alert|/alert/test|\
-/alert/list|/alert/seen|/alert/later|/backup|/restore|\
-/check|/examine|/page|/listen) at=$at/$word ;;
+      /run|/set-up|/replay|/journal|/journal/add|\
+/journal/add/stage|/journal/add/spray|/journal/add/scout|/journal/add/pick|/journal/add/leaf-fall|\
+/journal/add/shelter|/journal/withdraw|/journal/list|/plan|/explain|\
+/refused|/report|/export|/fit|/alert|\
+/alert/test|/alert/list|/alert/seen|/alert/later|/backup|\
+/restore|/check|/examine|/page|/listen) at=$at/$word ;;
   esac
 done
 case "$at ${words[CURRENT-1]}" in
-  ' --help') _files; return ;;
-  ' -h') _files; return ;;
-  ' -?') _files; return ;;
-  ' --version') _files; return ;;
   '/run --garden') _files; return ;;
   '/run --demo-seconds') _files; return ;;
-  '/run --help') _files; return ;;
-  '/run -h') _files; return ;;
-  '/run -?') _files; return ;;
+  '/set-up --garden') _files; return ;;
   '/replay --garden') _files; return ;;
   '/replay --site') _files; return ;;
   '/replay --step') _files; return ;;
@@ -40,24 +34,12 @@ case "$at ${words[CURRENT-1]}" in
   '/replay --if-sprayed') _files; return ;;
   '/replay --instead-of') _files; return ;;
   '/replay --product') _files; return ;;
-  '/replay --help') _files; return ;;
-  '/replay -h') _files; return ;;
-  '/replay -?') _files; return ;;
-  '/journal --help') _files; return ;;
-  '/journal -h') _files; return ;;
-  '/journal -?') _files; return ;;
-  '/journal/add --help') _files; return ;;
-  '/journal/add -h') _files; return ;;
-  '/journal/add -?') _files; return ;;
   '/journal/add/stage --garden') _files; return ;;
   '/journal/add/stage --site') _files; return ;;
   '/journal/add/stage --planting') _files; return ;;
   '/journal/add/stage --on') _files; return ;;
   '/journal/add/stage --note') _files; return ;;
   '/journal/add/stage --corrects') _files; return ;;
-  '/journal/add/stage --help') _files; return ;;
-  '/journal/add/stage -h') _files; return ;;
-  '/journal/add/stage -?') _files; return ;;
   '/journal/add/spray --volume') _files; return ;;
   '/journal/add/spray --dose') _files; return ;;
   '/journal/add/spray --at') _files; return ;;
@@ -67,9 +49,6 @@ case "$at ${words[CURRENT-1]}" in
   '/journal/add/spray --on') _files; return ;;
   '/journal/add/spray --note') _files; return ;;
   '/journal/add/spray --corrects') _files; return ;;
-  '/journal/add/spray --help') _files; return ;;
-  '/journal/add/spray -h') _files; return ;;
-  '/journal/add/spray -?') _files; return ;;
   '/journal/add/scout --shoots') _files; return ;;
   '/journal/add/scout --curled') _files; return ;;
   '/journal/add/scout --symptom') compadd -- curled dropping puckered white-bloom; return ;;
@@ -79,45 +58,27 @@ case "$at ${words[CURRENT-1]}" in
   '/journal/add/scout --on') _files; return ;;
   '/journal/add/scout --note') _files; return ;;
   '/journal/add/scout --corrects') _files; return ;;
-  '/journal/add/scout --help') _files; return ;;
-  '/journal/add/scout -h') _files; return ;;
-  '/journal/add/scout -?') _files; return ;;
   '/journal/add/pick --garden') _files; return ;;
   '/journal/add/pick --site') _files; return ;;
   '/journal/add/pick --planting') _files; return ;;
   '/journal/add/pick --on') _files; return ;;
   '/journal/add/pick --note') _files; return ;;
   '/journal/add/pick --corrects') _files; return ;;
-  '/journal/add/pick --help') _files; return ;;
-  '/journal/add/pick -h') _files; return ;;
-  '/journal/add/pick -?') _files; return ;;
   '/journal/add/leaf-fall --garden') _files; return ;;
   '/journal/add/leaf-fall --site') _files; return ;;
   '/journal/add/leaf-fall --planting') _files; return ;;
   '/journal/add/leaf-fall --on') _files; return ;;
   '/journal/add/leaf-fall --note') _files; return ;;
   '/journal/add/leaf-fall --corrects') _files; return ;;
-  '/journal/add/leaf-fall --help') _files; return ;;
-  '/journal/add/leaf-fall -h') _files; return ;;
-  '/journal/add/leaf-fall -?') _files; return ;;
   '/journal/add/shelter --garden') _files; return ;;
   '/journal/add/shelter --site') _files; return ;;
   '/journal/add/shelter --planting') _files; return ;;
   '/journal/add/shelter --on') _files; return ;;
   '/journal/add/shelter --note') _files; return ;;
   '/journal/add/shelter --corrects') _files; return ;;
-  '/journal/add/shelter --help') _files; return ;;
-  '/journal/add/shelter -h') _files; return ;;
-  '/journal/add/shelter -?') _files; return ;;
   '/journal/withdraw --garden') _files; return ;;
-  '/journal/withdraw --help') _files; return ;;
-  '/journal/withdraw -h') _files; return ;;
-  '/journal/withdraw -?') _files; return ;;
   '/journal/list --garden') _files; return ;;
   '/journal/list --planting') _files; return ;;
-  '/journal/list --help') _files; return ;;
-  '/journal/list -h') _files; return ;;
-  '/journal/list -?') _files; return ;;
   '/plan --garden') _files; return ;;
   '/plan --site') _files; return ;;
   '/plan --at') _files; return ;;
@@ -126,99 +87,49 @@ case "$at ${words[CURRENT-1]}" in
   '/plan --ics') _files; return ;;
   '/plan --mix') _files; return ;;
   '/plan --volume') _files; return ;;
-  '/plan --help') _files; return ;;
-  '/plan -h') _files; return ;;
-  '/plan -?') _files; return ;;
   '/explain --garden') _files; return ;;
   '/explain --site') _files; return ;;
   '/explain --planting') _files; return ;;
   '/explain --at') _files; return ;;
   '/explain --journal') _files; return ;;
-  '/explain --help') _files; return ;;
-  '/explain -h') _files; return ;;
-  '/explain -?') _files; return ;;
   '/refused --garden') _files; return ;;
   '/refused --topic') _files; return ;;
   '/refused --limit') _files; return ;;
-  '/refused --help') _files; return ;;
-  '/refused -h') _files; return ;;
-  '/refused -?') _files; return ;;
   '/report --garden') _files; return ;;
   '/report --file') _files; return ;;
   '/report --csv') _files; return ;;
-  '/report --help') _files; return ;;
-  '/report -h') _files; return ;;
-  '/report -?') _files; return ;;
   '/export --garden') _files; return ;;
   '/export --site') _files; return ;;
   '/export --from') _files; return ;;
   '/export --to') _files; return ;;
   '/export --file') _files; return ;;
   '/export --format') compadd -- csv json parquet; return ;;
-  '/export --help') _files; return ;;
-  '/export -h') _files; return ;;
-  '/export -?') _files; return ;;
   '/fit --garden') _files; return ;;
   '/fit --site') _files; return ;;
   '/fit --planting') _files; return ;;
   '/fit --stage') _files; return ;;
-  '/fit --help') _files; return ;;
-  '/fit -h') _files; return ;;
-  '/fit -?') _files; return ;;
-  '/alert --help') _files; return ;;
-  '/alert -h') _files; return ;;
-  '/alert -?') _files; return ;;
   '/alert/test --garden') _files; return ;;
   '/alert/test --to') _files; return ;;
-  '/alert/test --help') _files; return ;;
-  '/alert/test -h') _files; return ;;
-  '/alert/test -?') _files; return ;;
   '/alert/list --garden') _files; return ;;
-  '/alert/list --help') _files; return ;;
-  '/alert/list -h') _files; return ;;
-  '/alert/list -?') _files; return ;;
   '/alert/seen --garden') _files; return ;;
-  '/alert/seen --help') _files; return ;;
-  '/alert/seen -h') _files; return ;;
-  '/alert/seen -?') _files; return ;;
   '/alert/later --for') _files; return ;;
   '/alert/later --garden') _files; return ;;
-  '/alert/later --help') _files; return ;;
-  '/alert/later -h') _files; return ;;
-  '/alert/later -?') _files; return ;;
   '/backup --garden') _files; return ;;
-  '/backup --help') _files; return ;;
-  '/backup -h') _files; return ;;
-  '/backup -?') _files; return ;;
   '/restore --garden') _files; return ;;
-  '/restore --help') _files; return ;;
-  '/restore -h') _files; return ;;
-  '/restore -?') _files; return ;;
   '/check --garden') _files; return ;;
-  '/check --help') _files; return ;;
-  '/check -h') _files; return ;;
-  '/check -?') _files; return ;;
   '/examine --garden') _files; return ;;
   '/examine --for') _files; return ;;
-  '/examine --help') _files; return ;;
-  '/examine -h') _files; return ;;
-  '/examine -?') _files; return ;;
   '/page --garden') _files; return ;;
-  '/page --help') _files; return ;;
-  '/page -h') _files; return ;;
-  '/page -?') _files; return ;;
   '/listen --garden') _files; return ;;
   '/listen --broker') _files; return ;;
   '/listen --for') _files; return ;;
   '/listen --topic') _files; return ;;
   '/listen --payload') _files; return ;;
-  '/listen --help') _files; return ;;
-  '/listen -h') _files; return ;;
-  '/listen -?') _files; return ;;
 esac
 case "$at" in
   '') next=(
     'run:Watch the garden: listen to its sensors, judge, publish levels'
+    'set-up:Make a garden file by asking, and by listening to your sensors'
     'replay:Judge recorded sensor logs: wet spells, infection windows, levels'
     'journal:Your own notes: stages seen, sprays done, scouting, picking, leaf fall, rain shelter'
     'plan:Plan the dormant sprays of the coming 10 days: slots, deadlines, refusals, copper, tank mix (the label is the law)'
@@ -236,7 +147,6 @@ case "$at" in
     'listen:Hear what sensors send, and propose series for the garden file'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--version:Show version information'
     '--verbose:Say more, with stack traces'
   ) ;;
@@ -247,7 +157,12 @@ case "$at" in
     '--time-from-readings:The readings'\'' own times are the clock: for feeding a recorded log through a broker'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
+    '--verbose:Say more, with stack traces'
+  ) ;;
+  '/set-up') next=(
+    '--garden:The garden file to write'
+    '--help:Show help and usage information'
+    '-h:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/replay') next=(
@@ -274,7 +189,6 @@ case "$at" in
     '--product:The product meant by --if-sprayed, where several could be'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/journal') next=(
@@ -283,7 +197,6 @@ case "$at" in
     'list:Show the journal'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/journal/add') next=(
@@ -295,7 +208,6 @@ case "$at" in
     'shelter:The rain shelter was put over a planting, or taken off'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/journal/add/stage') next=(
@@ -309,7 +221,6 @@ case "$at" in
     '--dry-run:Say what would be written and write nothing'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/journal/add/spray') next=(
@@ -326,7 +237,6 @@ case "$at" in
     '--dry-run:Say what would be written and write nothing'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/journal/add/scout') next=(
@@ -343,7 +253,6 @@ case "$at" in
     '--dry-run:Say what would be written and write nothing'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/journal/add/pick') next=(
@@ -357,7 +266,6 @@ case "$at" in
     '--dry-run:Say what would be written and write nothing'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/journal/add/leaf-fall') next=(
@@ -371,7 +279,6 @@ case "$at" in
     '--dry-run:Say what would be written and write nothing'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/journal/add/shelter') next=(
@@ -387,7 +294,6 @@ case "$at" in
     '--dry-run:Say what would be written and write nothing'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/journal/withdraw') next=(
@@ -395,7 +301,6 @@ case "$at" in
     '--dry-run:Say what would be taken back and write nothing'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/journal/list') next=(
@@ -405,7 +310,6 @@ case "$at" in
     '--json:Print one JSON object, which replay --journal reads'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/plan') next=(
@@ -420,7 +324,6 @@ case "$at" in
     '--volume:How much to mix, such as "5 L" or "1.5 gal" (default: the plantings'\'' spray_volume)'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/explain') next=(
@@ -432,7 +335,6 @@ case "$at" in
     '--json:Print one JSON object'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/refused') next=(
@@ -442,7 +344,6 @@ case "$at" in
     '--json:Print one JSON object'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/report') next=(
@@ -453,7 +354,6 @@ case "$at" in
     '--demo:The season of the invented garden of run --demo'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/export') next=(
@@ -472,7 +372,6 @@ case "$at" in
     '--overwrite:Replace the file if it is there'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/fit') next=(
@@ -482,7 +381,6 @@ case "$at" in
     '--stage:BBCH code of the stage to fit to'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/alert') next=(
@@ -492,7 +390,6 @@ case "$at" in
     'later:Not now: anything new about it waits until then'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/alert/test') next=(
@@ -502,7 +399,6 @@ case "$at" in
     '--words:Show each kind of alert in the garden'\''s words, told of invented news, and send nothing'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/alert/list') next=(
@@ -511,14 +407,12 @@ case "$at" in
     '--json:Print one JSON object'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/alert/seen') next=(
     '--garden:The garden file'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/alert/later') next=(
@@ -526,7 +420,6 @@ case "$at" in
     '--garden:The garden file'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/backup') next=(
@@ -534,7 +427,6 @@ case "$at" in
     '--dry-run:Read the whole store through and write nothing'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/restore') next=(
@@ -542,14 +434,12 @@ case "$at" in
     '--dry-run:Read the backup through, say what it holds and change nothing'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/check') next=(
     '--garden:The garden file'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/examine') next=(
@@ -558,7 +448,6 @@ case "$at" in
     '--json:Print one JSON object'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/page') next=(
@@ -566,7 +455,6 @@ case "$at" in
     '--renew:Make new keys: whoever has the old ones is shut out'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
   '/listen') next=(
@@ -578,7 +466,6 @@ case "$at" in
     '--json:Print one JSON object'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
-    '-?:Show help and usage information'
     '--verbose:Say more, with stack traces'
   ) ;;
 esac

@@ -13,7 +13,7 @@ namespace BackyardSentinel.Hosting;
 /// <param name="tasks">What must turn: its name for the log, and its watch; one that has ended turns no more, either.</param>
 /// <param name="time">The clock.</param>
 /// <param name="log">Where sentences go.</param>
-internal sealed class Watchdog(
+public sealed class Watchdog(
     ISystemdNotifier notifier, IReadOnlyList<(string Name, TurnWatch Turns)> tasks, TimeProvider time, ILogger log)
 {
     /// <summary>The longest pause between two looks; a service manager that waits for less is told sooner.</summary>

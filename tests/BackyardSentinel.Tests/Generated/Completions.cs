@@ -82,8 +82,7 @@ internal static class Completions
             $$"""
             function __backyard_sentinel_at
               set -l at
-              set -l paths {{string.Join(" \
-    ", CommandTree.All.Skip(1).Select(one => one.Path).Chunk(5).Select(some => string.Join(' ', some)))}}
+              set -l paths {{string.Join(" \\\n    ", CommandTree.All.Skip(1).Select(one => one.Path).Chunk(5).Select(some => string.Join(' ', some)))}}
               for word in (commandline -opc)[2..]
                 contains -- "$at/$word" $paths; and set at "$at/$word"
               end
