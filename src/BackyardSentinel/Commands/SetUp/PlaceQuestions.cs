@@ -18,7 +18,9 @@ internal static class PlaceQuestions
         var place = dialogue.Ask("Latitude and longitude, such as 46.05, 14.51 (west and south are negative), or none?", "none", ReadPlace);
         if (place is null)
             dialogue.Say("  Without a place bud stages come from your journal only, and the sun is not known; you can add it later.");
+#pragma warning disable RS0030 // only proposed: what is answered goes into the garden file, and nothing else is judged by
         var local = TimeZoneInfo.Local is { HasIanaId: true, Id: var id } && id.Contains('/', StringComparison.Ordinal) ? id : "UTC";
+#pragma warning restore RS0030
         var zone = dialogue.Ask("The garden's time zone?", local, ReadZone);
         return new GardenPlan { Name = name, Units = units, Place = place, Zone = zone, Plantings = AskTrees(dialogue) };
     }
