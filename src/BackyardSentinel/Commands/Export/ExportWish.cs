@@ -98,7 +98,7 @@ internal sealed class ExportWish
                 break;
             case "copper":
                 ExportTables.Copper(_sites, Journal(), _from, _to, output);
-                _findings.AddRange(_sites.SelectMany(site => SitePlan.Ledger(site, Journal()).Findings));
+                _findings.AddRange(_sites.SelectMany(site => SitePlan.Ledger(site, Journal()).Findings).Select(finding => finding.Text));
                 break;
             default:
                 var entries = Journal().Where(entry => _sites.Any(site => site.Id == entry.Site && IsIn(entry, site))).ToList();

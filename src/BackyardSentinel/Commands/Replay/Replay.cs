@@ -360,6 +360,6 @@ public sealed class Replay
         if (planting.Stage.Doubt is { } unknown)
             yield return $"{unknown} Until then its tissue is judged as open to infection.";
         if (planting.Stage.Model is { } model && NeedsDoubt.Of(model) is { } unfit)
-            yield return unfit;
+            yield return unfit.Text;
     }
 }

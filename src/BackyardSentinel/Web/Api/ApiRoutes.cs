@@ -69,7 +69,7 @@ internal sealed class ApiRoutes(PageParts parts, LoopQuestion ask, Guard guard, 
     {
         var (request, plan) = now.PlanOf(site.Id);
         return new PlanResult(
-            parts.Garden.Name, site, now.Watches[site.Id], request, plan, UnfitHours.Of(request, plan), null, [.. request.Ledger.Findings]);
+            parts.Garden.Name, site, now.Watches[site.Id], request, plan, UnfitHours.Of(request, plan), null, [.. request.Ledger.Findings.Select(one => one.Text)]);
     }
 
     private GardenDocument HowItStands(GardenNow now) => new(

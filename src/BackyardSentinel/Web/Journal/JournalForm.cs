@@ -75,7 +75,7 @@ internal abstract class JournalForm
             if (JournalCheck.Against(entry, scene.Standing, scene.Today, scene.Site) is { } fault)
                 faults.Add(
                     fault.IsOfDay ? values.One(Day) == Other ? Date : Day : Main,
-                    fault.Other is null ? fault.ToString() : $"{fault.What} {scene.Say("fault.other")}");
+                    fault.Other is null ? scene.Visit.Words.Say(fault.What) : $"{scene.Visit.Words.Say(fault.What)} {scene.Say("fault.other")}");
         }
 
         return faults.Any ? [] : [.. entries.Select(entry => entry with { Note = note.Length > 0 ? OneLine(note) : null })];

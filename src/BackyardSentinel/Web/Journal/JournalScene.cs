@@ -71,7 +71,7 @@ internal sealed record JournalState(
                     .Where(one => one.Due.Any(due => due.What is not (DueTask.LookAtCover or DueTask.Shelter)))
                     .Select(one => one.Planting),
             ],
-            PlanAnswer.Of(request, plan),
+            visit.Words.Say(PlanAnswer.Of(request, plan)),
             watch.Plantings.ToDictionary(one => one.Planting.Id, one => Judgement(visit, now, one)),
             now.Journal.Select(one => one.Number).ToHashSet());
     }

@@ -38,7 +38,7 @@ internal static class NowTodo
         }
 
         var (request, plan) = now.PlanOf(visit.Site.Id);
-        todo.Add(new TodoView(PlanAnswer.Of(request, plan), visit.Link("/spraying"), words.Say("now.do.spraying")));
+        todo.Add(new TodoView(words.Say(PlanAnswer.Of(request, plan)), visit.Link("/spraying"), words.Say("now.do.spraying")));
         return todo;
     }
 

@@ -88,7 +88,7 @@ public sealed class ReportSite(ReportFacts facts, PageWords words)
                 year.Planting.Called,
                 words.Figure(words.Units.Mass(balance.SeasonG)),
                 balance.SeasonKgPerHa is { } kg ? words.Figure(words.Units.MassPerArea(kg)) : words.Say("not-known"),
-                CopperBenchmark.Beside(balance, facts.Site.Units));
+                (IReadOnlyList<string>)[.. CopperBenchmark.Beside(balance, facts.Site.Units).Select(words.Say)]);
         });
 
     /// <summary>Looks and pickings.</summary>
