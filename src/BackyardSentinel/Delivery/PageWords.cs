@@ -36,19 +36,20 @@ public sealed class PageWords
     public string Say(string key, params ReadOnlySpan<(string Name, string Value)> values)
     {
         var text = _file.Word(WordsFile.PagePrefix + key);
-        foreach (var (name, value) in values)
-            text = text.Replace($"{{{name}}}", value, StringComparison.Ordinal);
-        return text;
+        if (values.Length == 0)
+            return text;
+        // In one go: what a grower calls a tree may look like a hole too.
+        var named = values.ToArray();
+        return WordsFile.Braces().Replace(text, hole => Array.Find(named, one => hole.ValueSpan[1..^1].SequenceEqual(one.Name)).Value ?? hole.Value);
     }
 
     /// <summary>What the core says, in this language.</summary>
     /// <param name="sentence">The sentence.</param>
     public string Say(Sentence sentence)
     {
-        var text = sentence.HasWords ? _file.Sentence(sentence.Pattern) : sentence.Pattern;
-        var hole = 0;
-        foreach (var filling in sentence.Fillings)
-            text = text.Replace(string.Create(CultureInfo.InvariantCulture, $"{{{hole++}}}"), Told(filling), StringComparison.Ordinal);
+        var pattern = sentence.HasWords ? _file.Sentence(sentence.Pattern) : sentence.Pattern;
+        var told = sentence.Fillings.Select(Told).ToList();
+        var text = WordsFile.Braces().Replace(pattern, hole => told[int.Parse(hole.ValueSpan[1..^1], CultureInfo.InvariantCulture)]);
         return sentence.IsWhole ? Sentence.Whole(text) : text;
     }
 

@@ -137,8 +137,9 @@ internal sealed partial class WordsFile
             throw new WordsProblemException($"{Name}:{line}: there is a second part '--- {heading}'; take one of them out.");
     }
 
-    [GeneratedRegex(@"\{\w+\}")]
-    private static partial Regex Braces();
+    /// <summary>What is filled in, by its name between braces.</summary>
+    [GeneratedRegex(@"\{[\w-]+\}")]
+    public static partial Regex Braces();
 
     private static bool IsOfPage(string key) => key.StartsWith(PagePrefix, StringComparison.Ordinal);
 

@@ -52,7 +52,7 @@ public class SpraySafetyTests
 
         Assert.All(OfAMix, one => Assert.Equal(one.Of(active), mix.Exists(line => line.Text.Contains(one.Piece, StringComparison.Ordinal))));
         Assert.All(OfAGarden, one => Assert.Equal(one.Of(active), garden.Any(line => line.Text.Contains(one.Piece, StringComparison.Ordinal))));
-        foreach (IReadOnlyList<string> lines in new[] { mix, garden })
+        foreach (IReadOnlyList<string> lines in new IReadOnlyList<Wording.Sentence>[] { mix, garden }.Select(all => all.Select(one => one.Text).ToList()))
         {
             Assert.StartsWith(SpraySafety.Label.Text, lines[0], StringComparison.Ordinal);
             foreach (var word in new[] { "bees fly", "ponds", "People and pets|people and pets", "from the ground" })

@@ -1,5 +1,6 @@
 using System.Text;
 using BackyardSentinel.Alerting;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
 using BackyardSentinel.Sensors;
@@ -40,7 +41,7 @@ internal static class SensorsPage
         var words = visit.Words;
         List<SeriesMap> series = [.. visit.Parts.Garden.SeriesOf(visit.Site.Id)];
         var views = series.Select(one => View(visit, state, store, one)).ToList();
-        var refused = (int)series.SelectMany(one => Refusals(store, one, state.At - Day)).Distinct().Sum(row => Math.Min(row.Count, 1000));
+        var refused = (int)series.SelectMany(one => RefusedOf(store, one, state.At - Day)).Distinct().Sum(row => Math.Min(row.Count, 1000));
         return new SensorsView(
             state.Leaf,
             Headline(visit, state, store, series, refused),
@@ -112,7 +113,7 @@ internal static class SensorsPage
         var words = visit.Words;
         foreach (var doubt in state.Doubts.Where(one => one.Quantity == series.Quantity && one.Rank == series.Rank))
             yield return new WrongValue(
-                words.Say("sensors.doubt", ("seen", Capital(doubt.Seen(words.Units))), ("since", words.Moment(doubt.Since, state.At)), ("remedy", RemarkLog.Ended(doubt.Remedy))),
+                words.Say("sensors.doubt", ("seen", Capital(words.Say(doubt.Seen(words.Units)))), ("since", words.Moment(doubt.Since, state.At)), ("remedy", RemarkLog.Ended(words.Say(doubt.Remedy)))),
                 null);
         foreach (var trouble in state.Troubles)
         {
@@ -122,11 +123,11 @@ internal static class SensorsPage
                 yield return new WrongValue(words.Say("sensors.stuck", ("value", words.Value(series.Quantity, stuck.Value)), ("since", words.Moment(stuck.Since, state.At))), null);
         }
 
-        foreach (var row in Refusals(store, series, state.At - Week).Take(MostRefusals))
+        foreach (var row in RefusedOf(store, series, state.At - Week).Take(MostRefusals))
         {
             var at = words.Moment(Stamps.ToMoment(row.ReceivedUs), state.At);
             var text = row.Value is { } value
-                ? words.Say("sensors.refused-value", ("time", at), ("value", words.Figure(words.Units.Said(series.Quantity, value))), ("reason", RemarkLog.Ended(row.Reason)))
+                ? words.Say("sensors.refused-value", ("time", at), ("value", words.Figure(words.Units.Said(series.Quantity, value))), ("reason", RemarkLog.Ended(Reason(words, series.Quantity, row))))
                 : words.Say("sensors.refused-message", ("time", at), ("reason", RemarkLog.Ended(row.Reason)));
             yield return new WrongValue(
                 row.Count > 1 ? $"{text} {words.Say("sensors.refused-often", ("count", words.Number(row.Count)), ("since", words.Moment(Stamps.ToMoment(row.FirstUs), state.At)))}" : text,
@@ -134,7 +135,10 @@ internal static class SensorsPage
         }
     }
 
-    private static IEnumerable<QuarantinedMessage> Refusals(SensorsLook store, SeriesMap series, DateTimeOffset since) => store.Refused.Where(row =>
+    private static string Reason(PageWords words, Quantity quantity, QuarantinedMessage row) =>
+        Refusals.WhyOf(row, quantity, words.Units) is { } why ? $"{words.Quantity(quantity)} {words.Say(why)}" : row.Reason;
+
+    private static IEnumerable<QuarantinedMessage> RefusedOf(SensorsLook store, SeriesMap series, DateTimeOffset since) => store.Refused.Where(row =>
         row.Topic == series.Topic && Stamps.ToMoment(row.ReceivedUs) >= since && PayloadMap.MayConcern(row.Reason, series.Path)
         && (row.Value is null || row.Reason.Contains(series.Quantity.Name(), StringComparison.OrdinalIgnoreCase) || store.IsAlone(series)));
 
