@@ -1,6 +1,5 @@
 using BackyardSentinel.Units;
 using BackyardSentinel.Wording;
-using static System.FormattableString;
 
 namespace BackyardSentinel.Garden;
 

@@ -1,6 +1,5 @@
 using BackyardSentinel.Weather;
 using BackyardSentinel.Wording;
-using static System.FormattableString;
 
 namespace BackyardSentinel.Planning;
 

@@ -2,7 +2,6 @@ using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Weather;
 using BackyardSentinel.Wording;
-using static System.FormattableString;
 using static BackyardSentinel.Garden.LimitRounding;
 
 namespace BackyardSentinel.Planning;

@@ -1,7 +1,6 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 using BackyardSentinel.Wording;
-using static System.FormattableString;
 
 namespace BackyardSentinel.Spraying;
 

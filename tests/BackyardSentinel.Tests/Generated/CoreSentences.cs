@@ -1,4 +1,3 @@
-using BackyardSentinel.Tests;
 using BackyardSentinel.Wording;
 using Microsoft.CodeAnalysis;
 using Microsoft.CodeAnalysis.CSharp;

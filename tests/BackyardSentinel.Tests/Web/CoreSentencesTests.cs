@@ -1,6 +1,5 @@
 using Mono.Cecil;
 using Mono.Cecil.Cil;
-using BackyardSentinel.Tests;
 using BackyardSentinel.Wording;
 using Xunit;
 

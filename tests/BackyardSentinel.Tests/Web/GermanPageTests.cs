@@ -1,6 +1,5 @@
 using System.Text.RegularExpressions;
 using AngleSharp.Html.Dom;
-using BackyardSentinel.Tests;
 using BackyardSentinel.Tests.Delivery;
 using Xunit;
 
@@ -84,8 +83,8 @@ public sealed partial class GermanPageTests
         Assert.Contains("Menschen und Haustiere fernhalten", WordsOf(pages[1]), StringComparison.Ordinal);
         Assert.Contains("12 von 20 Trieben: stark", WordsOf(pages[2]), StringComparison.Ordinal);
         Assert.Contains("schon eingetragen", WordsOf(pages[3]), StringComparison.Ordinal);
-        Assert.Empty(pages.SelectMany(Lines).Where(line => FunctionWords().IsMatch(line)));
-        Assert.Empty(pages.SelectMany(page => English.Where(piece => WordsOf(page).Contains(piece, StringComparison.Ordinal))));
+        Assert.DoesNotContain(pages.SelectMany(Lines), line => FunctionWords().IsMatch(line));
+        Assert.DoesNotContain(English, piece => pages.Any(page => WordsOf(page).Contains(piece, StringComparison.Ordinal)));
     }
 
     [Fact]

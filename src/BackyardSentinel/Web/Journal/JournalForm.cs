@@ -11,7 +11,9 @@ internal abstract class JournalForm
     public const string Trees = "tree";
 
     private const string Day = "day", Date = "date", Note = "note", Today = "today", Yesterday = "yesterday", Other = "other";
-    private const int LongestNote = 200;
+    /// <summary>Most characters of a note.</summary>
+    public const int LongestNote = 200;
+
 
     /// <summary>The word of the entries that it writes.</summary>
     public abstract string Kind { get; }
@@ -156,5 +158,6 @@ internal abstract class JournalForm
     }
 
     /// <summary>A note is one line; what would steer a terminal that shows it is left out.</summary>
-    private static string OneLine(string text) => string.Concat(text.Select(letter => char.IsControl(letter) ? ' ' : letter)).Trim();
+    /// <summary>A note in one line.</summary>
+    public static string OneLine(string text) => string.Concat(text.Select(letter => char.IsControl(letter) ? ' ' : letter)).Trim();
 }

@@ -63,8 +63,10 @@ internal sealed record JournalState(
             now.At,
             [.. watch.Plantings.Where(Leaves.NeedsALook).Select(one => one.Planting.Id)],
             [
-                .. watch.Plantings.Where(one => one.Incubations.Count > 0).Select(one => new LookDue(
-                    one.Planting.Id, one.Incubations.Min(each => each.LikelyFrom), one.Incubations.Max(each => each.LikelyTo))),
+                .. watch.Plantings
+                    .Select(one => (one.Planting.Id, Windows: NowTodo.LooksDue(now, visit.Site.Id, one, visit.Words.DayOf(now.At)).ToList()))
+                    .Where(one => one.Windows.Count > 0)
+                    .Select(one => new LookDue(one.Id, one.Windows.Min(each => each.LikelyFrom), one.Windows.Max(each => each.LikelyTo))),
             ],
             [
                 .. plan.Plantings

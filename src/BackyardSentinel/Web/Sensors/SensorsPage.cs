@@ -59,7 +59,7 @@ internal static class SensorsPage
     private static string Headline(Visit visit, SensorsState state, SensorsLook store, List<SeriesMap> series, int refused)
     {
         var words = visit.Words;
-        if (series.All(one => store.Of(one).Count == 0))
+        if (series.All(one => LastDay(state, store, one).Count == 0))
             return words.Say("sensors.nothing");
         var silent = state.Troubles.Sum(one => one switch { SensorsSilent many => many.Count, SensorSilent => 1, _ => 0 });
         var heard = silent > 0
@@ -71,7 +71,7 @@ internal static class SensorsPage
 
     private static SeriesView View(Visit visit, SensorsState state, SensorsLook store, SeriesMap series)
     {
-        var (words, readings) = (visit.Words, store.Of(series));
+        var (words, readings) = (visit.Words, LastDay(state, store, series));
         var name = Capital(words.Quantity(series.Quantity));
         StoredReading? last = readings.Count > 0 ? readings[^1] : null;
         var range = readings.Count == 0 ? "" : series.Quantity == Quantity.Rain
@@ -152,18 +152,26 @@ internal static class SensorsPage
         _ => null,
     };
 
+    private static IReadOnlyList<StoredReading> LastDay(SensorsState state, SensorsLook store, SeriesMap series)
+    {
+        var from = (state.At - Day).ToUnixTimeMilliseconds();
+        return [.. store.Of(series).SkipWhile(one => one.TimeMs < from)];
+    }
+
     private static IEnumerable<(string, string, string)> Silences(Visit visit, SensorsState state, SensorsLook store, SeriesMap series)
     {
         // A gauge that speaks only when it rains is well when it is quiet.
         if (series.Quantity == Quantity.Rain)
             yield break;
-        var (words, last) = (visit.Words, state.At - Day);
+        // In a garden that is younger than the look back nobody was silent before it began.
+        var (words, begin) = (visit.Words, store.First is { } first && first > state.At - SensorsLook.LooksBack ? first : state.At - SensorsLook.LooksBack);
+        var last = begin;
         foreach (var at in store.Of(series).Select(one => DateTimeOffset.FromUnixTimeMilliseconds(one.TimeMs)).Append(state.At))
         {
             if (at - last > visit.Site.Hold)
                 yield return (
                     Capital(words.Quantity(series.Quantity)),
-                    last == state.At - Day ? words.Say("sensors.before") : words.Moment(last, state.At),
+                    last == begin ? words.Say("sensors.before") : words.Moment(last, state.At),
                     at == state.At ? words.Say("sensors.still") : words.Moment(at, state.At));
             last = at;
         }
