@@ -11,9 +11,9 @@ internal abstract class JournalForm
     public const string Trees = "tree";
 
     private const string Day = "day", Date = "date", Note = "note", Today = "today", Yesterday = "yesterday", Other = "other";
+
     /// <summary>Most characters of a note.</summary>
     public const int LongestNote = 200;
-
 
     /// <summary>The word of the entries that it writes.</summary>
     public abstract string Kind { get; }
