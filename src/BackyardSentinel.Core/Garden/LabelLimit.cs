@@ -80,11 +80,14 @@ public sealed record LabelLimit
             FirstStage is >= 0 and <= 99
             && LastStage is >= 0 and <= 99
             && SprayStage.Rank(FirstStage.Value) > SprayStage.Rank(LastStage.Value))
-            yield return $"The first stage {FirstStage.Value:00} comes after the last stage {LastStage.Value:00}; swap them or correct one.";
+            yield return $"The first stage {FirstStage.Value:00} comes after the last stage {LastStage.Value:00}; "
+                + $"swap them or correct one.";
         if (MinTemperatureC is { } low && MaxTemperatureC is { } high && !(low <= high))
-            yield return $"The lowest temperature {new Figure(units.Temperature(low))} lies above the highest {new Figure(units.Temperature(high))}; swap them or correct one.";
+            yield return $"The lowest temperature {new Figure(units.Temperature(low))} lies above the highest "
+                + $"{new Figure(units.Temperature(high))}; swap them or correct one.";
         if (MinWindMs is { } calm && MaxWindMs is { } windy && !(calm <= windy))
-            yield return $"The lowest wind {new Figure(units.Wind(calm))} lies above the highest {new Figure(units.Wind(windy))}; swap them or correct one.";
+            yield return $"The lowest wind {new Figure(units.Wind(calm))} lies above the highest {new Figure(units.Wind(windy))}; "
+                + $"swap them or correct one.";
     }
 
     private IEnumerable<(Sentence Name, double? Value)> Amounts() =>

@@ -77,15 +77,20 @@ public sealed record SprayProduct
             CopperPct is { } stated
             && ContentPct / 100 * Active.CopperFraction() * 100 is { } computed
             && Math.Abs(stated - computed) > 0.05 * stated)
-            yield return $"{ContentPct!.Value} % {new Name(Active.Word())} holds {computed:0.#} % metallic copper, not {stated} %; read both figures on the label again.";
+            yield return $"{ContentPct!.Value} % {new Name(Active.Word())} holds {computed:0.#} % metallic copper, not {stated} %; "
+                + $"read both figures on the label again.";
         if (Active.IsCopper() && CopperFraction is null)
             yield return $"Its copper is not known; enter the metallic copper that the label states, in %.";
         if (DensityKgPerL is { } density && density is not (> 0.3 and < 5))
-            yield return $"The density is {new Figure(units.Density(density))}; it must lie within {new Figure(units.Density(0.3))} and {new Figure(units.Density(5))}.";
+            yield return $"The density is {new Figure(units.Density(density))}; it must lie within {new Figure(units.Density(0.3))} "
+                + $"and {new Figure(units.Density(5))}.";
         if (Active.IsCopper() && Unit == ProductUnit.Millilitre && DensityKgPerL is null)
             yield return IsPowder
-                ? (Sentence)$"It is a powder measured by volume, and what a spoon of it weighs is not known, so its copper cannot be counted; enter the label's weight as density, such as 0.4 oz/tbsp or 12 g/tbsp, or the dose by weight."
-                : $"Its dose is a volume and its density is not known, so its copper cannot be counted; enter the density from the label or its safety data sheet, such as 1.1 kg per litre or 9.2 lb/gal.";
+                ? (Sentence)($"It is a powder measured by volume, and what a spoon of it weighs is not known, "
+                    + $"so its copper cannot be counted; enter the label's weight as density, such as 0.4 oz/tbsp or 12 g/tbsp, or the "
+                    + $"dose by weight.")
+                : $"Its dose is a volume and its density is not known, so its copper cannot be counted; "
+                    + $"enter the density from the label or its safety data sheet, such as 1.1 kg per litre or 9.2 lb/gal.";
         if (DosePerL is { } dose && dose is not (> 0 and <= 1000))
             yield return $"The dose is {dose} per litre; it must lie above 0 and up to 1000 g or mL.";
         foreach (var contradiction in Label.Contradictions(units))

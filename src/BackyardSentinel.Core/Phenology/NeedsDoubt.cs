@@ -10,7 +10,8 @@ public static class NeedsDoubt
     /// <param name="model">The model as it stands.</param>
     public static Sentence? Of(StageModel model) =>
         model.NeedsNotMet
-            ? (Sentence)$"This winter did not bring the chill of the needs ({Need(model.Needs)}); since {LocalTime.Of(model.ChillMetOn!.Value, TimeForm.Written)} warmth alone counts. {Advice}"
+            ? (Sentence)($"This winter did not bring the chill of the needs ({Need(model.Needs)}); "
+                + $"since {LocalTime.Of(model.ChillMetOn!.Value, TimeForm.Written)} warmth alone counts. {Advice}")
             : null;
 
     /// <summary>What a usual year says of the needs, in sentences; <c>null</c>: it meets them.</summary>
@@ -29,11 +30,14 @@ public static class NeedsDoubt
         model.AdvanceTo(Weather.LocalDay.StartOf(calendar.LongestDay(season), zone));
         return !model.NeedsNotMet
             ? null
-            : (Sentence)$"a usual winter here does not bring the chill of the needs ({Need(needs)}), so warmth alone moves the buds and their stage is a guess; the needs are not right for the place, or it is the wrong variety for it";
+            : (Sentence)($"a usual winter here does not bring the chill of the needs ({Need(needs)}), "
+                + $"so warmth alone moves the buds and their stage is a guess; the needs are not right for the place, or it is the "
+                + $"wrong variety for it");
     }
 
     private static Sentence Advice =>
-        $"The variety's needs are not right for the place, or it is the wrong variety for it: give the planting the need of its variety, or log what you see.";
+        $"The variety's needs are not right for the place, or it is the wrong variety for it: "
+            + $"give the planting the need of its variety, or log what you see.";
 
     private static Sentence Need(StageNeeds needs) => needs.Chill switch
     {

@@ -33,7 +33,8 @@ public static class Daylight
     /// <param name="longitudeDeg">Degrees east.</param>
     /// <param name="zone">The site's zone.</param>
     public static Sentence Contradiction(double longitudeDeg, TimeZoneInfo zone) =>
-        $"The longitude {longitudeDeg} does not go with the zone {new Name(zone.Id)}: only hours that are light by both are named. West is negative; correct one of the two in the garden file.";
+        $"The longitude {longitudeDeg} does not go with the zone {new Name(zone.Id)}: only hours that are light by both are named. "
+            + $"West is negative; correct one of the two in the garden file.";
 
     private static double ZoneDeg(TimeZoneInfo zone) => zone.BaseUtcOffset.TotalHours * 15;
 }

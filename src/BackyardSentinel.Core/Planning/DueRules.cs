@@ -120,7 +120,8 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         DateOnly? by = swelling ? span.Today : planting.BudSwell is { } swell ? Soonest(swell.Early) : null;
         var from = noted ? fallen!.On : seasonStart.AddDays(GuessedLeafFallDay);
         var when = swelling ? (Sentence)$"buds swell: put it up today; what rain has brought so far is not undone"
-            : by is null ? $"from leaf fall, at the latest before the buds swell; when that will be is not known, so look at them every week"
+            : by is null ? $"from leaf fall, at the latest before the buds swell; when that will be is not known, "
+                + $"so look at them every week"
             : Overdue(planting.BudSwell!.Early) is { } late
                 ? (Sentence)$"from leaf fall, at the latest before the earliest bud swell, {planting.BudSwell.Early}; {late}"
                 : $"from leaf fall, at the latest before the earliest bud swell, {planting.BudSwell.Early}";

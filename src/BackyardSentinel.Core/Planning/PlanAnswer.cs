@@ -53,7 +53,8 @@ public static class PlanAnswer
 
         var fungicides = request.Products.Where(product => product.Active.IsFungicide()).ToList();
         if (fungicides.Count == 0)
-            return notYet ?? new Clause(names => $"the {due.What.Said()} on {names} is due, and the garden file has no product against curl", lastDay);
+            return notYet ?? new Clause(names => $"the {due.What.Said()} on {names} is due, "
+                + $"and the garden file has no product against curl", lastDay);
         var free = fungicides.Where(product => !Throughout(product).Any()).ToList();
         if (free.Count == 0)
             return notYet ?? new Clause(names => $"nothing may go on {names} now: {Throughout(fungicides[0]).First()}", lastDay);
@@ -78,7 +79,8 @@ public static class PlanAnswer
             var until = forecast.Until < plan.Until ? forecast.Until : plan.Until;
             return notYet
                 ?? new Clause(
-                    names => $"no hours fit for {products} on {names} are in sight until {LocalTime.Of(until, request.Zone, TimeForm.Weekday)}; plan again with the next forecast",
+                    names => $"no hours fit for {products} on {names} are in sight until "
+                        + $"{LocalTime.Of(until, request.Zone, TimeForm.Weekday)}; plan again with the next forecast",
                     lastDay);
         }
 
@@ -100,7 +102,8 @@ public static class PlanAnswer
             .Select(one => one.Reason);
     }
 
-    private static Sentence LookFirst(Sentence names, Sentence then) => $"look at the buds of {names} first; if they are still closed, {then}";
+    private static Sentence LookFirst(Sentence names, Sentence then) => $"look at the buds of {names} first; if they are still closed, "
+        + $"{then}";
 
     /// <summary>Buds that nobody has seen shut lately may have moved.</summary>
     private static bool IsDoubtful(PlanPlanting planting, DateOnly today) =>
@@ -143,6 +146,12 @@ public static class PlanAnswer
         return all.Count == 1 ? all[0] : $"{Sentence.Joined(", ", all.SkipLast(1))} or {all[^1]}";
     }
 
-    private static Sentence When(PlanRequest request, SpraySlot slot) =>
-        $"{LocalTime.Of(slot.Start, request.Zone, TimeForm.Moment)}–{LocalTime.Of(slot.End, request.Zone, LocalDay.Of(slot.Start, request.Zone) == LocalDay.Of(slot.End, request.Zone) ? TimeForm.Clock : TimeForm.Moment)}";
+    private static Sentence When(PlanRequest request, SpraySlot slot)
+    {
+        var ofOneDay = LocalDay.Of(slot.Start, request.Zone) == LocalDay.Of(slot.End, request.Zone);
+        var (start, end) = (
+            LocalTime.Of(slot.Start, request.Zone, TimeForm.Moment),
+            LocalTime.Of(slot.End, request.Zone, ofOneDay ? TimeForm.Clock : TimeForm.Moment));
+        return $"{start}–{end}";
+    }
 }

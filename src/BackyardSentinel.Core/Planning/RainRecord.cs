@@ -17,7 +17,8 @@ internal sealed class RainRecord
     {
         _forecast = forecast;
         _thisHour = ClockHour.Of(asOf);
-        _measured = measured?.GroupBy(amount => ClockHour.Of(amount.At)).ToDictionary(hour => hour.Key, hour => hour.Sum(amount => amount.Mm));
+        _measured = measured?.GroupBy(amount => ClockHour.Of(amount.At)).ToDictionary(
+            hour => hour.Key, hour => hour.Sum(amount => amount.Mm));
     }
 
     /// <summary>It rains in the hour; <c>null</c>: not known.</summary>
@@ -71,7 +72,8 @@ internal sealed class RainRecord
                     unknownPast = new(HourReason.Missing, false, $"no rain record: see that the bark is dry");
                     break;
                 case null:
-                    return HourFault.Missing(direction > 0 ? (Sentence)$"the rain of the hours after" : $"the rain of the hours before") with
+                    return HourFault.Missing(direction > 0 ? (Sentence)$"the rain of the hours after"
+                        : $"the rain of the hours before") with
                     {
                         Blocks = away <= blocking,
                     };

@@ -61,21 +61,25 @@ public static class SprayPlanner
         if (forecast is null)
         {
             yield return request.Forecast is { } old
-                ? (Sentence)$"{old.Subject} was issued on {Local(request, old.Issued)}, too long ago; no slots are named until a newer one comes."
+                ? (Sentence)($"{old.Subject} was issued on {Local(request, old.Issued)}, too long ago; "
+                    + $"no slots are named until a newer one comes.")
                 : $"There is no forecast, so no slots are named; what is due and what is refused holds without one.";
         }
         else
         {
             if (forecast.Until < span.Until)
-                yield return $"The forecast ends on {Local(request, forecast.Until)}; slots after that, or too near it to know that they stay dry and free of frost, are not named.";
+                yield return $"The forecast ends on {Local(request, forecast.Until)}; slots after that, "
+                    + $"or too near it to know that they stay dry and free of frost, are not named.";
             if (request.SunElevationDeg is null)
-                yield return $"The site has no coordinates: only hours from 10:00 to 15:00 of standard time are named, and possible inversions are not judged.";
+                yield return $"The site has no coordinates: only hours from 10:00 to 15:00 of standard time are named, "
+                    + $"and possible inversions are not judged.";
             if (request.ObservedRain is null)
                 yield return $"No measured rain is known: see that the bark is dry.";
         }
 
         if (request.Products.Count == 0)
-            yield return $"The garden file has no products, so there is no spray to plan; add them under products, or keep the rain off with a shelter where none may be used.";
+            yield return $"The garden file has no products, so there is no spray to plan; add them under products, "
+                + $"or keep the rain off with a shelter where none may be used.";
         foreach (var product in request.Products.Where(product => product.IsTemplate))
             yield return $"Product {new Name(product.Name)} has generic figures: check them against your label.";
         foreach (var product in request.Products.Where(product => product.Active == ActiveIngredient.Oil))
@@ -83,9 +87,11 @@ public static class SprayPlanner
         foreach (var planting in request.Plantings)
         {
             if (planting.Sheltered)
-                yield return $"{new Name(planting.Called)}: its rain shelter is on, so no spray is due. Note 'shelter off' in the journal when it comes off.";
+                yield return $"{new Name(planting.Called)}: its rain shelter is on, so no spray is due. "
+                    + $"Note 'shelter off' in the journal when it comes off.";
             else if (planting.CurlLastSpring is null && request.RainLast60DaysMm is null)
-                yield return $"{new Name(planting.Called)}: neither last spring's curl nor the winter's rain is known, so no leaf-fall spray is asked for; spray then too if it had curl.";
+                yield return $"{new Name(planting.Called)}: neither last spring's curl nor the winter's rain is known, "
+                    + $"so no leaf-fall spray is asked for; spray then too if it had curl.";
             if (planting.Stage is null)
                 yield return $"{new Name(planting.Called)}: the bud stage is not known; look at the buds and note it in the journal.";
         }

@@ -72,9 +72,12 @@ internal sealed class SprayRefusals(PlanRequest request, PlanSpan span)
             ? request.Ledger.KgPerHa(planting.Id, g) ?? 0
             : 0;
         if (Rounded(left) <= 0)
-            yield return $"the label's {new Figure(request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value))} of copper in a season are used up";
+            yield return $"the label's {new Figure(request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value))} of "
+                + $"copper in a season are used up";
         else if (Rounded(planned) > Rounded(left))
-            yield return $"one spray brings {new Figure(request.Units.MassPerArea(planned))} of copper, and of the label's {new Figure(request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value))} in a season {new Figure(request.Units.MassPerAreaFigure(left))} are left";
+            yield return $"one spray brings {new Figure(request.Units.MassPerArea(planned))} of copper, "
+                + $"and of the label's {new Figure(request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value))} in a "
+                + $"season {new Figure(request.Units.MassPerAreaFigure(left))} are left";
     }
 
     private IEnumerable<(DateTimeOffset From, DateTimeOffset To, Sentence Reason)> ForATime(PlanPlanting planting, SprayProduct product)
@@ -106,7 +109,8 @@ internal sealed class SprayRefusals(PlanRequest request, PlanSpan span)
             if (next > span.Today)
                 yield return (
                     span.StartOf(next),
-                    $"{Word(other)} was sprayed on {entry.On}: {days} days between {Word(other.Active == ActiveIngredient.Oil ? product : other)} and oil, not before {next}");
+                    $"{Word(other)} was sprayed on {entry.On}: {days} days between "
+                        + $"{Word(other.Active == ActiveIngredient.Oil ? product : other)} and oil, not before {next}");
         }
 
         static Sentence Word(SprayProduct one) => one.Active.IsSulfur() ? ActiveIngredient.Sulfur.Said() : one.Active.Said();

@@ -111,7 +111,8 @@ public sealed class SprayWeather
                 true,
                 Above(Units.Temperature(t), Units.Temperature(most)));
         if (t > SprayLimits.HotDryTemperatureC && hour.HumidityPct < SprayLimits.HotDryHumidityPct)
-            yield return new(HourReason.HotDry, true, $"hot and dry: {new Figure(Units.Temperature(t))} at {new Figure(Invariant($"{hour.HumidityPct:0} %"))}");
+            yield return new(HourReason.HotDry, true, $"hot and dry: {new Figure(Units.Temperature(t))} at "
+                + $"{new Figure(Invariant($"{hour.HumidityPct:0} %"))}");
     }
 
     private IEnumerable<HourFault> Wind(ForecastHour hour)

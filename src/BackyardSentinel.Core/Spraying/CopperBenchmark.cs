@@ -33,11 +33,17 @@ public static class CopperBenchmark
             return [];
         return
         [
-            $"This season {new Figure(units.MassPerArea(season))} of canopy area, {new Figure(Invariant($"{season / MeanYearKgPerHa:0.0}"))} times the yearly mean of {new Figure(units.MassPerArea(MeanYearKgPerHa))} in Regulation (EU) 2018/1981.",
+            $"This season {new Figure(units.MassPerArea(season))} of canopy area, "
+                + $"{new Figure(Invariant($"{season / MeanYearKgPerHa:0.0}"))} times the yearly mean of "
+                + $"{new Figure(units.MassPerArea(MeanYearKgPerHa))} in Regulation (EU) 2018/1981.",
             IsOver(balance)
-                ? (Sentence)$"In seven seasons {new Figure(units.MassPerArea(seven))}, over its {new Figure(units.MassPerArea(SevenYearsKgPerHa))}."
-                : $"In seven seasons {new Figure(units.MassPerArea(seven))}, within its {new Figure(units.MassPerArea(SevenYearsKgPerHa))}.",
-            $"If all of it reached the soil, {new Figure(units.SoilContent(soil))} more in the top {new Figure(units.Depth(20))}; orchard soils hold {new Figure(units.SoilContent(OrchardSoilMgPerKg))} on average, and {new Figure(units.SoilContent(HighSoilMgPerKg))} is called high.",
+                ? (Sentence)($"In seven seasons {new Figure(units.MassPerArea(seven))}, over its "
+                    + $"{new Figure(units.MassPerArea(SevenYearsKgPerHa))}.")
+                : $"In seven seasons {new Figure(units.MassPerArea(seven))}, within its "
+                    + $"{new Figure(units.MassPerArea(SevenYearsKgPerHa))}.",
+            $"If all of it reached the soil, {new Figure(units.SoilContent(soil))} more in the top {new Figure(units.Depth(20))}; "
+                + $"orchard soils hold {new Figure(units.SoilContent(OrchardSoilMgPerKg))} on average, and "
+                + $"{new Figure(units.SoilContent(HighSoilMgPerKg))} is called high.",
             $"These are benchmarks made for farmland, not law for a garden; the product's label is.",
         ];
     }

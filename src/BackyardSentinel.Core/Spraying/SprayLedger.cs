@@ -125,9 +125,11 @@ public sealed class SprayLedger
     private SprayApplication? Count(SprayEntry entry, Dictionary<string, SprayProduct> known)
     {
         if (!known.TryGetValue(entry.Product, out var product))
-            return Refuse($"{Place(entry)} names the product {new Name(entry.Product)}, which the garden file does not have; add it there so that it counts.");
+            return Refuse($"{Place(entry)} names the product {new Name(entry.Product)}, which the garden file does not have; "
+                + $"add it there so that it counts.");
         if (!(entry.VolumeL > 0) || double.IsInfinity(entry.VolumeL))
-            return Refuse($"{Place(entry)} has a volume of {new Figure(_units.Volume(entry.VolumeL))}; it must lie above 0, so it is not counted.");
+            return Refuse($"{Place(entry)} has a volume of {new Figure(_units.Volume(entry.VolumeL))}; it must lie above 0, "
+                + $"so it is not counted.");
         if (entry.DosePerL is { } noted && (!(noted > 0) || double.IsInfinity(noted)))
             return Refuse($"{Place(entry)} has a dose of {noted}; it must lie above 0, so it is not counted.");
 
@@ -155,7 +157,9 @@ public sealed class SprayLedger
     {
         foreach (var day in sorted.GroupBy(entry => (entry.Planting, entry.Product, entry.On)).Where(group => group.Count() > 1))
             _findings.Add(
-                $"Journal entries {Numbers(day)} tell of the same spray, {new Name(day.Key.Product)} on {new Name(day.Key.Planting)} on {LocalTime.Of(day.Key.On, TimeForm.Written)}; all are counted, so if it was one, its copper counts more than once.");
+                $"Journal entries {Numbers(day)} tell of the same spray, {new Name(day.Key.Product)} on {new Name(day.Key.Planting)} "
+                    + $"on {LocalTime.Of(day.Key.On, TimeForm.Written)}; all are counted, so if it was one, its copper counts more "
+                    + $"than once.");
     }
 
     private static Sentence Numbers(IEnumerable<SprayEntry> entries) =>
@@ -171,7 +175,8 @@ public sealed class SprayLedger
         {
             if (!_canopyAreaM2.ContainsKey(planting))
                 _findings.Add(
-                    $"Planting {new Name(planting)} has no canopy area, so its copper cannot be set against what the label allows for an area; add canopy_area to the garden file.");
+                    $"Planting {new Name(planting)} has no canopy area, so its copper cannot be set against what the label allows for "
+                        + $"an area; add canopy_area to the garden file.");
         }
     }
 }

@@ -17,12 +17,14 @@ public static class SpraySafety
     public static Sentence Oil { get; } = $"Oil does not stop leaf curl; it does not count as the dormant spray against it.";
 
     /// <summary>All of it in one breath, for a calendar.</summary>
-    public static Sentence InOneBreath { get; } = $"{Label} Gloves, eye protection; no bees, no open blossom; people and pets away; from the ground.";
+    public static Sentence InOneBreath { get; } = $"{Label} Gloves, eye protection; no bees, no open blossom; people and pets away; "
+        + $"from the ground.";
 
     private static readonly Sentence Harvest = $"Keep the label's days before harvest; eat nothing sprayed before.";
     private static readonly Sentence Bees = $"Not on open blossom or where bees fly. Nothing into ponds, streams or drains.";
     private static readonly Sentence Copper = $"Copper stays in the soil for good and harms life in water; spray no more than it takes.";
-    private static readonly Sentence AcidWater = $"Mix copper with neither acid water nor acid fertiliser: acid frees copper that burns buds and bark.";
+    private static readonly Sentence AcidWater = $"Mix copper with neither acid water nor acid fertiliser: "
+        + $"acid frees copper that burns buds and bark.";
     private static readonly Sentence Chlorothalonil =
         $"Chlorothalonil may cause cancer and is not approved in the European Union: cover skin, and do not breathe the spray.";
 
@@ -34,13 +36,15 @@ public static class SpraySafety
         List<Sentence> safety =
         [
             Label,
-            $"Gloves, eye protection, long sleeves and trousers, closed shoes. Wash hands and face afterwards, and the clothes apart from others.",
+            $"Gloves, eye protection, long sleeves and trousers, closed shoes. Wash hands and face afterwards, "
+                + $"and the clothes apart from others.",
             $"People and pets stay away until it has dried and the label's time has passed.",
             $"Spray from the ground, not from a ladder, and never overhead without face protection.",
             $"Take animals, their feed and toys away from under the tree, and cover what is eaten there, such as salad and herbs.",
             Bees,
             Harvest,
-            $"Mix only what you need. Leftovers and empty containers go where label and local rules say; keep the rest in its own container, locked away.",
+            $"Mix only what you need. Leftovers and empty containers go where label and local rules say; "
+                + $"keep the rest in its own container, locked away.",
         ];
         if (Any(active => active == ActiveIngredient.LimeSulfur))
             safety.Add($"Lime sulfur is corrosive and can blind: goggles and chemical-resistant gloves, and never together with acids.");
@@ -66,13 +70,16 @@ public static class SpraySafety
             yield return $"These are generic figures, not your product's: check every one against your label.";
         if (active == ActiveIngredient.LimeSulfur)
         {
-            yield return $"DANGER: lime sulfur is corrosive and can blind for good. Goggles, chemical-resistant gloves and covered skin are a must.";
-            yield return $"Never bring it together with acids or acid fertiliser: poisonous gas. Nor with copper or other products unless the label says so.";
+            yield return $"DANGER: lime sulfur is corrosive and can blind for good. Goggles, "
+                + $"chemical-resistant gloves and covered skin are a must.";
+            yield return $"Never bring it together with acids or acid fertiliser: poisonous gas. "
+                + $"Nor with copper or other products unless the label says so.";
             yield return $"Keep it off walls, metal and paint.";
         }
         else
         {
-            yield return $"Wear gloves and eye protection, long sleeves and trousers and closed shoes; mix upwind. Wash hands and face afterwards.";
+            yield return $"Wear gloves and eye protection, long sleeves and trousers and closed shoes; mix upwind. "
+                + $"Wash hands and face afterwards.";
         }
 
         if (active == ActiveIngredient.Bordeaux)

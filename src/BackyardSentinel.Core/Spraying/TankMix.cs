@@ -32,7 +32,8 @@ public sealed record TankMix(
     public static TankMix? For(SprayProduct product, double volumeL, UnitSystem units, out Sentence? problem)
     {
         problem = volumeL is not (> 0 and <= LargestVolumeL)
-            ? (Sentence)$"A volume of {new Figure(units.Volume(volumeL))} cannot be mixed; give one above 0 and up to {new Figure(units.Volume(LargestVolumeL))}."
+            ? (Sentence)($"A volume of {new Figure(units.Volume(volumeL))} cannot be mixed; "
+                + $"give one above 0 and up to {new Figure(units.Volume(LargestVolumeL))}.")
             : product.DosePerL is null
                 ? $"Product {new Name(product.Name)} has no dose; enter the label's in the garden file."
                 : product.Check(units) is [var first, ..] ? first : null;
@@ -67,6 +68,7 @@ public sealed record TankMix(
         yield return $"Start the agitation, or stir.";
         yield return $"Add {new Figure(measured)} of product slowly.";
         yield return $"Fill up with the rest of the water to {new Figure(units.Volume(volumeL))}, and keep it moving until it is used.";
-        yield return $"Mix only what you spray today; rinse the sprayer and spray the rinse on the trees, as the label allows, not into a drain.";
+        yield return $"Mix only what you spray today; rinse the sprayer and spray the rinse on the trees, as the label allows, "
+            + $"not into a drain.";
     }
 }

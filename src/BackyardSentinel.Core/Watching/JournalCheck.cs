@@ -55,7 +55,8 @@ public static class JournalCheck
         {
             StageEntry stage => StageFault(stage, same.OfType<StageEntry>(), calendar),
             SprayEntry spray => SprayFault(spray, same.OfType<SprayEntry>()),
-            ScoutEntry scout when scout.Shoots < 1 || scout.Curled < 0 || scout.Curled > scout.Shoots => new($"{scout.Curled} curled shoots cannot be among {scout.Shoots}; count the curled ones among those looked at."),
+            ScoutEntry scout when scout.Shoots < 1 || scout.Curled < 0 || scout.Curled > scout.Shoots => new($"{scout.Curled} curled "
+                + $"shoots cannot be among {scout.Shoots}; count the curled ones among those looked at."),
             ScoutEntry { Shoots: > MostShoots } => new($"{MostShoots} shoots are the most that one entry takes; is the number right?"),
             ShelterEntry shelter => ShelterFault(shelter, same.OfType<ShelterEntry>()),
             LeafFallEntry { FallenPct: not (>= 0 and <= 100) } => new($"The share of leaves down is a percentage, 0 to 100."),
@@ -79,7 +80,8 @@ public static class JournalCheck
         {
             if (Fault(entry, sound, null, calendar) is { } fault)
                 findings.Add(
-                    $"Journal entry {entry.Number.ToString(CultureInfo.InvariantCulture)} on {new Name(entry.Planting)} is left out. {fault}");
+                    $"Journal entry {entry.Number.ToString(CultureInfo.InvariantCulture)} on {new Name(entry.Planting)} is left out. "
+                        + $"{fault}");
             else
                 sound.Add(entry);
         }
@@ -110,7 +112,8 @@ public static class JournalCheck
             var backwards = (other.On < entry.On && seen.Code > stage.Code) || (other.On > entry.On && seen.Code < stage.Code);
             if (backwards)
                 return new(
-                    $"Stage {new Name(stage.ToString())} on {Day(entry.On)} would run backwards: entry {other.Number} has {new Name(seen.ToString())} on {Day(other.On)}.",
+                    $"Stage {new Name(stage.ToString())} on {Day(entry.On)} would run backwards: "
+                        + $"entry {other.Number} has {new Name(seen.ToString())} on {Day(other.On)}.",
                     $"If that one is wrong, add this one with --corrects {other.Number}.",
                     other.Number);
         }
@@ -121,7 +124,8 @@ public static class JournalCheck
     private static JournalFault? SprayFault(SprayEntry entry, IEnumerable<SprayEntry> others) =>
         others.FirstOrDefault(other => other.On == entry.On && other.Product == entry.Product) is { } twin
             ? new(
-                $"{new Name(entry.Product)} on {new Name(entry.Planting)} is already written down for {Day(entry.On)} as entry {twin.Number}.",
+                $"{new Name(entry.Product)} on {new Name(entry.Planting)} is already written down for {Day(entry.On)} as entry "
+                    + $"{twin.Number}.",
                 $"A second pass on one day: correct that entry's volume with --corrects {twin.Number}.",
                 twin.Number)
             : null;

@@ -103,7 +103,8 @@ internal sealed class PlantingFacts(
         if (last.On == today)
             return (Garden.Cover.Fresh, null);
         notes.Add(
-            $"{new Name(watched.Planting.Called)}: the rain since the spray on {last.On} is not known, so its cover counts as one to look at.");
+            $"{new Name(watched.Planting.Called)}: the rain since the spray on {last.On} is not known, "
+                + $"so its cover counts as one to look at.");
         return (Garden.Cover.Recheck, null);
     }
 }

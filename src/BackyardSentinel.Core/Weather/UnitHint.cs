@@ -34,7 +34,8 @@ public static class UnitHint
                 <= 10500 => $"are these hundredths (scale: 0.01), or percent although the series says unit: fraction?",
                 _ => null,
             },
-            Quantity.Rain => value < 0 ? (Sentence)$"rain does not fall back" : $"is this a running total (counts: total) or a wrong scale?",
+            Quantity.Rain => value < 0 ? (Sentence)$"rain does not fall back" : $"is this a running total (counts: "
+                + $"total) or a wrong scale?",
             Quantity.WindSpeed => value < 0 ? null : (Sentence)$"are these tenths (scale: 0.1)?",
             Quantity.LeafWetness or Quantity.LeafWetnessUnderShelter => null,
         };
@@ -50,7 +51,8 @@ public static class UnitHint
         85 => $"some probes send this just after power comes on; or is the unit °F?",
         QualityControl.DeadProbeC => $"sensors send just this when they have failed",
         // The text has turned the value into °F already; what came is a figure that was taken for °C.
-        > 60 and <= 135 when units == UnitSystem.Us => $"it came as {new Wording.Figure(Figure(value))} and was taken for °C; is the unit °F?",
+        > 60 and <= 135 when units == UnitSystem.Us => $"it came as {new Wording.Figure(Figure(value))} and was taken for °C; "
+            + $"is the unit °F?",
         > 60 and <= 135 => $"is the unit °F?",
         >= 213 and <= 333 => $"is the unit K, or are these tenths of a degree (scale: 0.1)?",
         > 135 and <= 600 or < -60 and >= -600 => $"are these tenths of a degree (scale: 0.1)?",

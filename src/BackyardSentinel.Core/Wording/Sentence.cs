@@ -91,7 +91,8 @@ public sealed class Sentence : IEquatable<Sentence>
     public void AppendFormatted(Figure value) => _parts.Add(value);
 
     /// <summary>A number.</summary>
-    public void AppendFormatted(double value, string? format = null) => _parts.Add(new Figure(value.ToString(format, CultureInfo.InvariantCulture)));
+    public void AppendFormatted(double value, string? format = null) =>
+        _parts.Add(new Figure(value.ToString(format, CultureInfo.InvariantCulture)));
 
     /// <summary>A local day, such as 4 Mar.</summary>
     public void AppendFormatted(DateOnly value) => AppendFormatted(LocalTime.Of(value, TimeForm.Day));

@@ -40,7 +40,8 @@ public sealed class PageWords
             return text;
         // In one go: what a grower calls a tree may look like a hole too.
         var named = values.ToArray();
-        return WordsFile.Braces().Replace(text, hole => Array.Find(named, one => hole.ValueSpan[1..^1].SequenceEqual(one.Name)).Value ?? hole.Value);
+        return WordsFile.Braces().Replace(
+            text, hole => Array.Find(named, one => hole.ValueSpan[1..^1].SequenceEqual(one.Name)).Value ?? hole.Value);
     }
 
     /// <summary>What the core says, in this language.</summary>
@@ -92,7 +93,8 @@ public sealed class PageWords
     public string Weekday(DateOnly day) => _file.Nth("weekdays", ((int)day.DayOfWeek + 6) % 7, 7);
 
     /// <summary>A day in the space of a drawing, such as 24 Mar.</summary>
-    public string ShortDay(DateOnly day) => Say("day").Replace("{day}", day.Day.ToString(CultureInfo.InvariantCulture), StringComparison.Ordinal)
+    public string ShortDay(DateOnly day) =>
+        Say("day").Replace("{day}", day.Day.ToString(CultureInfo.InvariantCulture), StringComparison.Ordinal)
         .Replace("{month}", ShortMonth(day), StringComparison.Ordinal);
 
     /// <summary>A month's short name.</summary>
@@ -155,7 +157,8 @@ public sealed class PageWords
             TimeForm.Day => Day(day),
             TimeForm.Weekday => Date(day),
             TimeForm.DayOfYear or TimeForm.Written => DateOfYear(day),
-            TimeForm.Moment => Fill(Say("moment"), day).Replace("{time}", time.At.ToString("HH:mm", CultureInfo.InvariantCulture), StringComparison.Ordinal),
+            TimeForm.Moment => Fill(Say("moment"), day).Replace(
+                "{time}", time.At.ToString("HH:mm", CultureInfo.InvariantCulture), StringComparison.Ordinal),
             TimeForm.Clock => time.At.ToString("HH:mm", CultureInfo.InvariantCulture),
         };
     }

@@ -53,12 +53,14 @@ internal sealed partial class WordsFile
     public void MustHaveAllOf(WordsFile builtIn)
     {
         var missing = builtIn._words.Keys.Where(key => !_words.ContainsKey(key)).ToLookup(IsOfPage);
-        var untold = builtIn._sentences.Keys.Where(pattern => !_sentences.ContainsKey(pattern)).Select(pattern => $"'{pattern} = …'").ToList();
+        var untold = builtIn._sentences.Keys.Where(pattern => !_sentences.ContainsKey(pattern))
+            .Select(pattern => $"'{pattern} = …'").ToList();
         var noParts = builtIn._parts.Keys.Where(heading => !_parts.ContainsKey(heading)).Select(heading => $"'--- {heading}'").ToList();
         List<string> sentences = [];
         foreach (var part in missing)
             sentences.Add(
-                $"the part '--- {(part.Key ? PageHeading : WordsHeading)}' has no line {string.Join(", ", part.Select(key => $"'{NameIn(key)} = …'"))}");
+                $"the part '--- {(part.Key ? PageHeading : WordsHeading)}' has no line "
+                    + $"{string.Join(", ", part.Select(key => $"'{NameIn(key)} = …'"))}");
         if (untold.Count > 0)
             sentences.Add($"the part '--- {SentencesHeading}' has no line {string.Join(", ", untold)}");
         if (noParts.Count > 0)
@@ -90,7 +92,8 @@ internal sealed partial class WordsFile
     public string Word(string key) => _words.TryGetValue(key, out var word)
         ? word
         : throw new WordsProblemException(
-            $"{Name}: the part '--- {(IsOfPage(key) ? PageHeading : WordsHeading)}' has no line '{NameIn(key)} = …'; add it as in the built-in file.");
+            $"{Name}: the part '--- {(IsOfPage(key) ? PageHeading : WordsHeading)}' has no line '{NameIn(key)} = …'; "
+                + "add it as in the built-in file.");
 
     /// <summary>One of a list of words between spaces.</summary>
     /// <param name="list">The list's name.</param>
@@ -154,7 +157,8 @@ internal sealed partial class WordsFile
                 continue;
             var halves = line.Split(" = ", 2);
             if (!_sentences.TryAdd(halves[0].Trim(), halves[^1].Trim()))
-                throw new WordsProblemException($"{Name}:{headingLine + 1 + i}: the sentence '{halves[0]}' stands there twice; take one of them out.");
+                throw new WordsProblemException($"{Name}:{headingLine + 1 + i}: the sentence '{halves[0]}' stands there twice; "
+                    + $"take one of them out.");
         }
     }
 

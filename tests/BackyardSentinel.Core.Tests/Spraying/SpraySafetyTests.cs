@@ -1,7 +1,4 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
-using BackyardSentinel.Units;
-using Xunit;
 using static BackyardSentinel.Tests.Planning.SprayGarden;
 
 namespace BackyardSentinel.Tests.Spraying;
@@ -50,9 +47,12 @@ public class SpraySafetyTests
         var mix = SpraySafety.ForMix(product, UnitSystem.Metric).ToList();
         var garden = SpraySafety.For([Copper with { Active = ActiveIngredient.Other }, product]);
 
-        Assert.All(OfAMix, one => Assert.Equal(one.Of(active), mix.Exists(line => line.Text.Contains(one.Piece, StringComparison.Ordinal))));
-        Assert.All(OfAGarden, one => Assert.Equal(one.Of(active), garden.Any(line => line.Text.Contains(one.Piece, StringComparison.Ordinal))));
-        foreach (IReadOnlyList<string> lines in new IReadOnlyList<Wording.Sentence>[] { mix, garden }.Select(all => all.Select(one => one.Text).ToList()))
+        Assert.All(OfAMix, one => Assert.Equal(
+            one.Of(active), mix.Exists(line => line.Text.Contains(one.Piece, StringComparison.Ordinal))));
+        Assert.All(OfAGarden, one => Assert.Equal(
+            one.Of(active), garden.Any(line => line.Text.Contains(one.Piece, StringComparison.Ordinal))));
+        foreach (IReadOnlyList<string> lines in new IReadOnlyList<Wording.Sentence>[] { mix, garden }
+            .Select(all => all.Select(one => one.Text).ToList()))
         {
             Assert.StartsWith(SpraySafety.Label.Text, lines[0], StringComparison.Ordinal);
             foreach (var word in new[] { "bees fly", "ponds", "People and pets|people and pets", "from the ground" })
@@ -68,7 +68,8 @@ public class SpraySafetyTests
         Assert.Contains("Keep the label's days before harvest; eat nothing sprayed before.", bare.Select(one => one.Text));
         Assert.DoesNotContain(
             bare,
-            line => line.Text.StartsWith("Not below", StringComparison.Ordinal) || line.Text.StartsWith("Not above", StringComparison.Ordinal));
+            line => line.Text.StartsWith("Not below", StringComparison.Ordinal)
+                || line.Text.StartsWith("Not above", StringComparison.Ordinal));
 
         var label = new LabelLimit { ReEntryH = 48, PreHarvestDays = 21, MinTemperatureC = 5, MaxTemperatureC = 30 };
         var told = SpraySafety.ForMix(Copper with { Label = label }, UnitSystem.Metric).ToList();
@@ -103,7 +104,8 @@ public class SpraySafetyTests
             one => Assert.StartsWith("Fill in half", Steps(one)[0], StringComparison.Ordinal));
 
         static IReadOnlyList<string> Steps(SprayProduct product) =>
-            [.. (TankMix.For(product, 5, UnitSystem.Metric, out var problem) ?? throw new InvalidOperationException(problem!.Text)).Steps.Select(one => one.Text)];
+            [.. (TankMix.For(product, 5, UnitSystem.Metric, out var problem) ?? throw new InvalidOperationException(problem!.Text)).Steps
+                .Select(one => one.Text)];
     }
 
     [Theory]

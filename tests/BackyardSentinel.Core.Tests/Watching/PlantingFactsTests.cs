@@ -1,7 +1,4 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Planning;
 using BackyardSentinel.Tests.Planning;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Watching;
 
@@ -80,7 +77,8 @@ public class PlantingFactsTests
         Assert.Equal((cover, (double?)null), (request.Plantings[0].Cover, request.Plantings[0].CoverRainMm));
         Assert.Equal(
             cover == Cover.Recheck,
-            request.Notes.Select(one => one.Text).Contains("Old peach: the rain since the spray on 14 Jan is not known, so its cover counts as one to look at."));
+            request.Notes.Select(one => one.Text).Contains("Old peach: the rain since the spray on 14 Jan is not known, "
+                + "so its cover counts as one to look at."));
         JournalEntry oil = spray with { Product = "oil" };
         Assert.Equal(Cover.None, SitePlan.Request(new SiteWatch(site, _ => { }, [oil]), [oil], null, Now).Plantings[0].Cover);
     }

@@ -1,8 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Units;
-using BackyardSentinel.Weather;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Weather;
 
 /// <summary>Values that cannot be, and what is known of them. The marks of failed sensors are common practice, no source.</summary>
@@ -34,7 +29,8 @@ public sealed class RefusedValuesTests
     public void A_value_that_cannot_be_is_refused_with_a_guess_of_why(Quantity quantity, double value, string guess)
     {
         Assert.Equal(QualityVerdict.Impossible, QualityControl.Judge(quantity, value, out _));
-        Assert.Contains(guess, QualityControl.Why(quantity, value, QualityVerdict.Impossible, UnitSystem.Metric).Text, StringComparison.Ordinal);
+        Assert.Contains(guess, QualityControl.Why(quantity, value, QualityVerdict.Impossible, UnitSystem.Metric).Text,
+            StringComparison.Ordinal);
     }
 
     [Theory]

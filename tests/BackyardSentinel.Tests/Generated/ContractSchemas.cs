@@ -29,7 +29,8 @@ internal static partial class ContractSchemas
         .ToDictionary(member => member.Attribute("name")!.Value, StringComparer.Ordinal);
 
     /// <summary>One for each document.</summary>
-    public static IEnumerable<GeneratedFile> Files => Documents.Append(new GeneratedFile("docs/schemas/journal-entry.schema.json", _ => JournalEntry()));
+    public static IEnumerable<GeneratedFile> Files =>
+        Documents.Append(new GeneratedFile("docs/schemas/journal-entry.schema.json", _ => JournalEntry()));
 
     private static IEnumerable<GeneratedFile> Documents =>
         from document in typeof(ContractJson).Assembly.GetTypes()
@@ -65,7 +66,8 @@ internal static partial class ContractSchemas
         foreach (var (key, value) in item)
             entry[key] = value?.DeepClone();
         entry["properties"]!.AsObject().Remove("number");
-        entry["required"] = Array(item["required"]!.AsArray().Select(one => one!.GetValue<string>()).Where(one => one is not ("number" or "site")));
+        entry["required"] = Array(item["required"]!.AsArray().Select(one => one!.GetValue<string>())
+            .Where(one => one is not ("number" or "site")));
         return entry.ToJsonString(ContractJson.Printed.Options) + "\n";
     }
 

@@ -17,12 +17,15 @@ public sealed class CoreSentencesTests
             // For programs JSON is English.
             .Where(type => TopOf(type).Namespace != "BackyardSentinel.Web.Api")
             .SelectMany(type => type.Methods.Where(method => method.HasBody), (type, method) => (type, method))
-            .SelectMany(one => one.method.Body.Instructions.Select(step => (one.type, one.method, Called: step.Operand as MethodReference, step.OpCode)))
+            .SelectMany(one => one.method.Body.Instructions
+                .Select(step => (one.type, one.method, Called: step.Operand as MethodReference, step.OpCode)))
             .Where(one => one.Called is not null && one.OpCode != OpCodes.Ldtoken)
             .ToList();
 
-        Assert.Contains(calls, one => one.Called!.FullName.Contains("PageWords::Say(BackyardSentinel.Wording.Sentence)", StringComparison.Ordinal));
-        Assert.Empty(calls.Where(one => TellsAsItStands(one.Called!)).Select(one => $"{one.type.Name}.{one.method.Name}: {one.Called!.FullName}"));
+        Assert.Contains(calls, one => one.Called!.FullName.Contains(
+            "PageWords::Say(BackyardSentinel.Wording.Sentence)", StringComparison.Ordinal));
+        Assert.Empty(calls.Where(one => TellsAsItStands(one.Called!)).Select(one => $"{one.type.Name}.{one.method.Name}: "
+            + $"{one.Called!.FullName}"));
     }
 
     /// <summary>Its text is asked for, or it is handed to what writes anything as text.</summary>

@@ -1,7 +1,6 @@
 using System.Text.RegularExpressions;
 using AngleSharp.Html.Dom;
 using BackyardSentinel.Tests.Delivery;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 
@@ -24,7 +23,8 @@ public sealed partial class GermanPageTests
             .SelectMany(word => Braces().Split(word))
             .Select(piece => piece.Trim(' ', '.', ',', ':', ';'))
             .Where(piece => piece.Contains(' ', StringComparison.Ordinal) && piece.Length >= 8)
-            .Where(piece => !WordsText.German.Words.Values.Concat(WordsText.German.Sentences.Values).Any(word => word.Contains(piece, StringComparison.Ordinal)))
+            .Where(piece => !WordsText.German.Words.Values.Concat(WordsText.German.Sentences.Values)
+                .Any(word => word.Contains(piece, StringComparison.Ordinal)))
             .Distinct(),
     ];
 
@@ -67,9 +67,11 @@ public sealed partial class GermanPageTests
     public async Task What_was_written_a_plan_and_its_cautions_and_what_speaks_against_an_entry_are_told_in_German()
     {
         await using var house = await PageHouse.OpenAsync(InGerman(SprayingPageTests.Wall));
-        (string, string)[] spray = [("tree", "gate-nectarine"), ("volume-gate-nectarine", "3"), ("product", "winter-copper"), ("rate-winter-copper", "5"), ("day", "today")];
+        (string, string)[] spray = [("tree", "gate-nectarine"), ("volume-gate-nectarine", "3"), ("product", "winter-copper"),
+            ("rate-winter-copper", "5"), ("day", "today")];
         using var written = await house.PostAsync("/journal/spray", spray);
-        using var looked = await house.PostAsync("/journal/scout", ("tree", "white-peach"), ("shoots", "20"), ("curled", "12"), ("worst", "curled"), ("day", "today"));
+        using var looked = await house.PostAsync(
+            "/journal/scout", ("tree", "white-peach"), ("shoots", "20"), ("curled", "12"), ("worst", "curled"), ("day", "today"));
         using var again = await house.PostAsync("/journal/spray", [.. spray[..1], ("volume-gate-nectarine", "4"), .. spray[2..]]);
         IHtmlDocument[] pages =
         [
@@ -129,7 +131,8 @@ public sealed partial class GermanPageTests
     [GeneratedRegex(@"\b(the|and|are|were|with|from|not|has|have|when|which|since|of|is|to|for|it|its|no|by|on|at|be|been|look|this|that)\b", RegexOptions.IgnoreCase)]
     private static partial Regex FunctionWords();
 
-    [GeneratedRegex("the blue tub|the gate|white-peach|gate-nectarine|south-wall|winter-copper|Weather by an invented office|an invented office|sensor by the wall|CC BY 4.0|Dormant oil|Backyard Sentinel", RegexOptions.IgnoreCase)]
+    [GeneratedRegex("the blue tub|the gate|white-peach|gate-nectarine|south-wall|winter-copper|Weather by an invented office|an "
+        + "invented office|sensor by the wall|CC BY 4.0|Dormant oil|Backyard Sentinel", RegexOptions.IgnoreCase)]
     private static partial Regex Names();
 
     [GeneratedRegex(@"\{\w+\}")]

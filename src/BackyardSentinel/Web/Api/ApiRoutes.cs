@@ -21,14 +21,16 @@ internal sealed class ApiRoutes(PageParts parts, LoopQuestion ask, Guard guard, 
     public void Map(IEndpointRouteBuilder app)
     {
         app.MapGet("/api/garden", async context =>
-            await JsonAsync(context, await ask.AskAsync(HowItStands, context.RequestAborted).ConfigureAwait(false), ContractJson.Default.GardenDocument)
+            await JsonAsync(
+                context, await ask.AskAsync(HowItStands, context.RequestAborted).ConfigureAwait(false), ContractJson.Default.GardenDocument)
                 .ConfigureAwait(false));
         app.MapGet("/api/journal", context => JsonAsync(
             context,
             new JournalDocument([.. JournalRow.Standing(parts.Books.WithJournal(book => book.Rows())).Select(JournalLine.Of)]),
             ContractJson.Default.JournalDocument));
         app.MapGet("/api/plan", async context =>
-            await BytesAsync(context, await PlanAsync(context, PlanJson.Write).ConfigureAwait(false), "application/json").ConfigureAwait(false));
+            await BytesAsync(
+                context, await PlanAsync(context, PlanJson.Write).ConfigureAwait(false), "application/json").ConfigureAwait(false));
         app.MapGet("/calendar.ics", async context => await BytesAsync(
                 context,
                 await PlanAsync(context, PlanCalendar.Write).ConfigureAwait(false),
@@ -70,7 +72,8 @@ internal sealed class ApiRoutes(PageParts parts, LoopQuestion ask, Guard guard, 
     {
         var (request, plan) = now.PlanOf(site.Id);
         return new PlanResult(
-            parts.Garden.Name, site, now.Watches[site.Id], request, plan, UnfitHours.Of(request, plan), null, [.. request.Ledger.Findings.Select(one => one.Text)]);
+            parts.Garden.Name, site, now.Watches[site.Id], request, plan, UnfitHours.Of(request, plan), null,
+                [.. request.Ledger.Findings.Select(one => one.Text)]);
     }
 
     private GardenDocument HowItStands(GardenNow now) => new(
@@ -93,9 +96,11 @@ internal sealed class ApiRoutes(PageParts parts, LoopQuestion ask, Guard guard, 
         await context.Request.Body.CopyToAsync(body, context.RequestAborted).ConfigureAwait(false);
         var (answer, reason) = AnswerPayload.Read(body.ToArray());
         if (answer is null)
-            await Problems.SendAsync(context, StatusCodes.Status400BadRequest, reason ?? "The answer cannot be read.").ConfigureAwait(false);
+            await Problems.SendAsync(
+                context, StatusCodes.Status400BadRequest, reason ?? "The answer cannot be read.").ConfigureAwait(false);
         else if (parts.Books.Alert(answer.Episode) is not { } alert)
-            await Problems.SendAsync(context, StatusCodes.Status404NotFound, $"No alert has the id or the episode \"{answer.Episode}\".").ConfigureAwait(false);
+            await Problems.SendAsync(
+                context, StatusCodes.Status404NotFound, $"No alert has the id or the episode \"{answer.Episode}\".").ConfigureAwait(false);
         else
         {
             var now = await ask.AskAsync(garden => garden.At, context.RequestAborted).ConfigureAwait(false);

@@ -34,7 +34,8 @@ internal sealed class JournalWriting(PageParts parts, LoopQuestion ask, Guard gu
 
         context.Response.StatusCode = isNew ? StatusCodes.Status201Created : StatusCodes.Status200OK;
         context.Response.ContentType = "application/json";
-        var bytes = JsonSerializer.SerializeToUtf8Bytes(new JournalDocument([JournalLine.Of(written)]), ContractJson.Default.JournalDocument);
+        var bytes = JsonSerializer.SerializeToUtf8Bytes(
+            new JournalDocument([JournalLine.Of(written)]), ContractJson.Default.JournalDocument);
         await context.Response.Body.WriteAsync(bytes, context.RequestAborted).ConfigureAwait(false);
     }
 
@@ -44,7 +45,8 @@ internal sealed class JournalWriting(PageParts parts, LoopQuestion ask, Guard gu
         {
             using var json = await JsonDocument.ParseAsync(context.Request.Body, default, context.RequestAborted).ConfigureAwait(false);
             // Its number is ours to give, whatever it says.
-            return JournalJson.Read(json.RootElement, 0, guard.VisitOf(context).Site.Id, out var reason) is { } entry ? (entry with { Number = 0 }, null) : (null, reason);
+            return JournalJson.Read(json.RootElement, 0, guard.VisitOf(context).Site.Id, out var reason) is { } entry
+                ? (entry with { Number = 0 }, null) : (null, reason);
         }
         catch (JsonException fault)
         {
@@ -55,9 +57,11 @@ internal sealed class JournalWriting(PageParts parts, LoopQuestion ask, Guard gu
     private (JournalEntry? Written, bool IsNew, string? Fault) Write(JournalEntry entry, DateTimeOffset now)
     {
         if (parts.Garden.Sites.FirstOrDefault(one => one.Id == entry.Site) is not { } site)
-            return (null, false, $"The garden has no site {entry.Site}; it has {string.Join(", ", parts.Garden.Sites.Select(one => one.Id))}.");
+            return (null, false, $"The garden has no site {entry.Site}; it has "
+                + $"{string.Join(", ", parts.Garden.Sites.Select(one => one.Id))}.");
         if (site.Plantings.All(one => one.Id != entry.Planting))
-            return (null, false, $"{site.Id} has no planting {entry.Planting}; it has {string.Join(", ", site.Plantings.Select(one => one.Id))}.");
+            return (null, false, $"{site.Id} has no planting {entry.Planting}; it has "
+                + $"{string.Join(", ", site.Plantings.Select(one => one.Id))}.");
         if (entry.Note is { } note)
         {
             if (note.Length > JournalForm.LongestNote)

@@ -64,7 +64,8 @@ internal sealed record JournalState(
             [.. watch.Plantings.Where(Leaves.NeedsALook).Select(one => one.Planting.Id)],
             [
                 .. watch.Plantings
-                    .Select(one => (one.Planting.Id, Windows: NowTodo.LooksDue(now, visit.Site.Id, one, visit.Words.DayOf(now.At)).ToList()))
+                    .Select(one => (one.Planting.Id,
+                        Windows: NowTodo.LooksDue(now, visit.Site.Id, one, visit.Words.DayOf(now.At)).ToList()))
                     .Where(one => one.Windows.Count > 0)
                     .Select(one => new LookDue(one.Id, one.Windows.Min(each => each.LikelyFrom), one.Windows.Max(each => each.LikelyTo))),
             ],

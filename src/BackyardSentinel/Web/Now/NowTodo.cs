@@ -25,7 +25,11 @@ internal static class NowTodo
             .SelectMany(planting => LooksDue(now, visit.Site.Id, planting, today), (planting, one) => (planting.Planting, One: one))
             .GroupBy(look => look.Planting)
             .GroupBy(
-                tree => (From: tree.Min(look => look.One.LikelyFrom), To: tree.Max(look => look.One.LikelyTo), Last: tree.Max(look => look.One.Last)),
+                tree =>
+                    (
+                        From: tree.Min(look => look.One.LikelyFrom),
+                        To: tree.Max(look => look.One.LikelyTo),
+                        Last: tree.Max(look => look.One.Last)),
                 tree => tree.Key.Called))
         {
             var names = words.List([.. looks]);
@@ -47,7 +51,8 @@ internal static class NowTodo
     /// <param name="site">The site's id.</param>
     /// <param name="planting">The planting.</param>
     /// <param name="today">The site's day.</param>
-    public static IEnumerable<Incubation> LooksDue(GardenNow now, string site, PlantingWatch planting, DateOnly today) => planting.Incubations.Where(window =>
+    public static IEnumerable<Incubation> LooksDue(GardenNow now, string site, PlantingWatch planting, DateOnly today) =>
+        planting.Incubations.Where(window =>
         window.Last >= today
         && !now.Journal.OfType<ScoutEntry>().Any(entry =>
             entry.Site == site && entry.Planting == planting.Planting.Id && entry.On >= window.LikelyFrom));

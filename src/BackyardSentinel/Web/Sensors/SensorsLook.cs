@@ -15,7 +15,8 @@ internal sealed class SensorsLook
     {
         _series = series;
         var names = store.SeriesNames;
-        var quantities = series.GroupBy(one => one.Name).ToDictionary(same => same.Key, same => same.First().Quantity, StringComparer.Ordinal);
+        var quantities = series.GroupBy(one => one.Name).ToDictionary(
+            same => same.Key, same => same.First().Quantity, StringComparer.Ordinal);
         foreach (var reading in store.ReadSeason(now - LooksBack))
         {
             // What cannot be lies in the store too; it was not judged by, and stands among what was refused.
@@ -54,7 +55,8 @@ internal sealed class SensorsLook
 
     /// <summary>The time of the first reading of any series in these days; <c>null</c>: there is none.</summary>
     public DateTimeOffset? First =>
-        _readings.Values.Where(list => list.Count > 0).Select(list => (DateTimeOffset?)DateTimeOffset.FromUnixTimeMilliseconds(list[0].TimeMs)).Min();
+        _readings.Values.Where(list => list.Count > 0)
+            .Select(list => (DateTimeOffset?)DateTimeOffset.FromUnixTimeMilliseconds(list[0].TimeMs)).Min();
 
     /// <summary>The readings of a series, in the order of their times.</summary>
     /// <param name="series">The series.</param>

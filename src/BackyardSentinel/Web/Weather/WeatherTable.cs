@@ -16,7 +16,8 @@ public sealed class WeatherTable(WeatherFacts facts, PageWords words)
         [words.Units.TemperatureUnit, "%", words.Units.UnitOf(Dimension.Depth).Symbol, words.Say("weather.table.wet")];
 
     /// <summary>A row in one line, for what is touched in the drawing: the script fills in what the row has.</summary>
-    public string UnderFinger => words.Say("weather.finger.says", ("unit", words.Units.TemperatureUnit), ("depth", words.Units.UnitOf(Dimension.Depth).Symbol));
+    public string UnderFinger => words.Say(
+        "weather.finger.says", ("unit", words.Units.TemperatureUnit), ("depth", words.Units.UnitOf(Dimension.Depth).Symbol));
 
     /// <summary>What a row stands for.</summary>
     public string Caption => words.Say("weather.table." + WeatherBin.HoursFor(facts.Days));
@@ -32,10 +33,16 @@ public sealed class WeatherTable(WeatherFacts facts, PageWords words)
     {
         foreach (var spell in facts.Slice?.Spells ?? [])
             yield return (words.Say("weather.table.spell"), words.Say(
-                "weather.table.spell.when", ("span", Span(spell.Start, spell.End)), ("hours", words.Hours(spell.WetHours)), ("rain", words.Rain(spell.RainMm))));
+                "weather.table.spell.when",
+                ("span", Span(spell.Start, spell.End)),
+                ("hours", words.Hours(spell.WetHours)),
+                ("rain", words.Rain(spell.RainMm))));
         foreach (var spell in (facts.Ahead?.Spells ?? []).Where(spell => spell.End > facts.Now))
             yield return (words.Say("weather.table.spell-ahead"), words.Say(
-                "weather.table.spell.when", ("span", Span(spell.Start, spell.End)), ("hours", words.Hours(spell.WetHours)), ("rain", words.Rain(spell.RainMm))));
+                "weather.table.spell.when",
+                ("span", Span(spell.Start, spell.End)),
+                ("hours", words.Hours(spell.WetHours)),
+                ("rain", words.Rain(spell.RainMm))));
         foreach (var gap in facts.Gaps())
             yield return (words.Say("weather.table.gap", ("missing", MissingWords.Of(gap.Value, words))), Span(gap.From, gap.To));
         for (var i = 0; i < (facts.Slice?.Plantings.Count ?? 0); i++)
@@ -73,7 +80,10 @@ public sealed class WeatherTable(WeatherFacts facts, PageWords words)
 
         foreach (var held in planting.Cover.Where(held => held.Value is not null))
             yield return (
-                words.Say("weather.table.cover", ("planting", name), ("cover", words.Say("cover." + held.Value!.Value.ToString().ToLowerInvariant()))),
+                words.Say(
+                    "weather.table.cover",
+                    ("planting", name),
+                    ("cover", words.Say("cover." + held.Value!.Value.ToString().ToLowerInvariant()))),
                 Span(held.From, held.To));
 
         string Said(string key, Level level) =>
@@ -91,7 +101,9 @@ public sealed class WeatherTable(WeatherFacts facts, PageWords words)
             bin.IsForecast ? words.Say("weather.table.forecast", ("time", time)) : time,
             bin.Temperature is { } t ? words.Figure(words.Units.TemperatureFigure(t.Mean)) : "?",
             bin.Humidity is { } h ? words.Number(h.Mean, "0") : "?",
-            bin.RainMm is { } rain ? words.Number(words.Units.UnitOf(Dimension.Depth).FromReckoned(rain), words.Units == UnitSystem.Us ? "0.00" : "0.0") : "?",
+            bin.RainMm is { } rain
+                ? words.Number(words.Units.UnitOf(Dimension.Depth).FromReckoned(rain), words.Units == UnitSystem.Us ? "0.00" : "0.0")
+                : "?",
             bin.WetHours is { } wet ? words.Number(wet, "0.0") : "?");
     }
 }
