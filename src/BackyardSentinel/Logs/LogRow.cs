@@ -10,11 +10,10 @@ public struct LogRow
     private Values _values;
 
     /// <summary>Begins a row in place; all its values are missing.</summary>
-    internal void Begin(long line, DateTimeOffset time, TimeSpan period)
-    {
-        (Line, Time, Period) = (line, time, period);
-        ((Span<double>)_values).Fill(double.NaN);
-    }
+    internal void Begin() => ((Span<double>)_values).Fill(double.NaN);
+
+    /// <summary>Gives the row its place.</summary>
+    internal void Stamp(long line, DateTimeOffset time, TimeSpan period) => (Line, Time, Period) = (line, time, period);
 
     /// <summary>Takes a value; NaN: it is missing.</summary>
     internal void Set(Quantity quantity, double value) => _values[(int)quantity] = value;
