@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using BackyardSentinel.Events;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
@@ -168,7 +169,7 @@ public sealed class SiteWatch
     public QualityVerdict Accept(in Reading reading, DateTimeOffset receivedAt)
     {
         AdvanceTo(receivedAt);
-        var lead = reading.Time.UtcTicks - receivedAt.UtcTicks;
+        var lead = reading.Ticks - receivedAt.UtcTicks;
         var verdict = lead > LargestLead.Ticks ? QualityVerdict.Ahead
             : lead < -LargestAge.Ticks ? QualityVerdict.Late
             : _intervals.Add(reading);
@@ -185,6 +186,7 @@ public sealed class SiteWatch
     /// Time passed: judges every interval whose end lies at least the late allowance before the whole minute of
     /// <paramref name="now"/>. Only whole minutes count, so ticks need not be stored to be repeated.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public void AdvanceTo(DateTimeOffset now)
     {
         // Nothing is due, or a clock ran backwards: what is judged stays judged.

@@ -37,8 +37,8 @@ public sealed class IntervalBuilder
     /// <summary>The reading speaks of time that has been judged without it.</summary>
     public bool HasJudged(in Reading reading) =>
         reading.Quantity == Quantity.Rain && reading.Period == TimeSpan.Zero
-            ? reading.Time.UtcTicks <= _judgedUntil
-            : reading.Time.UtcTicks < _judgedUntil;
+            ? reading.Ticks <= _judgedUntil
+            : reading.Ticks < _judgedUntil;
 
     /// <summary>
     /// Listening stopped, for longer than the grace of an outage. Must be told before an interval that ends behind the grace is taken.
@@ -61,7 +61,7 @@ public sealed class IntervalBuilder
         if (quality == QualityVerdict.Impossible)
             return quality;
 
-        var (time, period) = (reading.Time.UtcTicks, reading.Period.Ticks);
+        var (time, period) = (reading.Ticks, reading.Period.Ticks);
         var verdict = reading.Quantity == Quantity.Rain
             ? RainOf(reading.Rank).TryAdd(time, value, period, _judgedUntil)
             : LevelOf(reading.Quantity, reading.Rank).TryAdd(time, value, period, _judgedUntil);

@@ -52,7 +52,7 @@ public sealed class PlausibilityWatch
     {
         // Nearly every reading lies in the hour that runs already.
         var picture = PictureOf(reading.Quantity, reading.Rank);
-        if (picture.Running(reading.Time.UtcTicks) is not { } bin)
+        if (picture.Running(reading.Ticks) is not { } bin)
             return NoteElsewhere(picture, reading, impossible: false);
         bin.Add(reading.Value);
         NoteKind(picture, bin, reading);
@@ -68,7 +68,7 @@ public sealed class PlausibilityWatch
     private bool NoteElsewhere(SeriesPicture picture, in Reading reading, bool impossible)
     {
         // A log's row of an hour or a day is a mean of its own kind; a day's sum of rain is judged as what it is.
-        var hour = reading.Time.UtcTicks / TimeSpan.TicksPerHour;
+        var hour = reading.Ticks / TimeSpan.TicksPerHour;
         var changed = hour > picture.Latest && picture.Latest != long.MinValue && Judge(picture, reading.Time);
         var bin = picture.At(hour);
         if (bin.Number != hour)
@@ -91,14 +91,14 @@ public sealed class PlausibilityWatch
     private void NoteKind(SeriesPicture picture, SeriesPicture.Hour bin, in Reading reading)
     {
         if (reading.Quantity == Quantity.Humidity)
-            (_humidity, _humidityTime) = (reading.Value, reading.Time.UtcTicks);
+            (_humidity, _humidityTime) = (reading.Value, reading.Ticks);
         else if (reading.Quantity == Quantity.Temperature && reading.Value > HighestDewPointC)
             bin.TooMoist |= IsTooMoist(reading);
         else if (reading.Quantity == Quantity.Rain && reading.Value > 0)
             picture.NoteAmount(reading.Value);
     }
 
-    private bool IsTooMoist(in Reading reading) => _humidity > 5 && Math.Abs(reading.Time.UtcTicks - _humidityTime) <= TimeSpan.TicksPerHour
+    private bool IsTooMoist(in Reading reading) => _humidity > 5 && Math.Abs(reading.Ticks - _humidityTime) <= TimeSpan.TicksPerHour
         && reading.Value <= 140 && Psychrometrics.DewPointC(Math.Min(reading.Value, 100), Math.Min(_humidity, 100)) > HighestDewPointC;
 
     private bool Judge(SeriesPicture picture, DateTimeOffset now)

@@ -30,6 +30,9 @@ public struct LogRow
     /// <summary>The value of a quantity.</summary>
     public readonly double? this[Quantity quantity] => _values[(int)quantity] is var value && double.IsNaN(value) ? null : value;
 
+    /// <summary>The same; NaN: it is missing.</summary>
+    internal readonly double Raw(Quantity quantity) => _values[(int)quantity];
+
     [InlineArray(Quantities.Count)]
     private struct Values
     {
