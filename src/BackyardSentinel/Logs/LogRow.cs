@@ -1,3 +1,4 @@
+using System.Diagnostics.CodeAnalysis;
 using System.Runtime.CompilerServices;
 using BackyardSentinel.Garden;
 
@@ -7,7 +8,7 @@ namespace BackyardSentinel.Logs;
 public struct LogRow
 {
     // In here a missing value is NaN, which no log can hold: rows are copied often, and a nullable is twice as large.
-    private Values _values;
+    private Slots _values;
 
     /// <summary>Begins a row in place; all its values are missing.</summary>
     internal void Begin() => ((Span<double>)_values).Fill(double.NaN);
@@ -30,11 +31,12 @@ public struct LogRow
     /// <summary>The value of a quantity.</summary>
     public readonly double? this[Quantity quantity] => _values[(int)quantity] is var value && double.IsNaN(value) ? null : value;
 
-    /// <summary>The same; NaN: it is missing.</summary>
-    internal readonly double Raw(Quantity quantity) => _values[(int)quantity];
+    /// <summary>The values in the order of the quantities; NaN: there is none.</summary>
+    [UnscopedRef]
+    public readonly ReadOnlySpan<double> Values => _values;
 
     [InlineArray(Quantities.Count)]
-    private struct Values
+    private struct Slots
     {
         private double _first;
     }
