@@ -61,11 +61,13 @@ internal sealed class RowsAhead : IDisposable
     private void NextBlock()
     {
         TellRejected(_current.Count);
+        if (_current.IsLast)
+            return;
         _reading.GetAwaiter().GetResult();
         (_current, _ahead) = (_ahead, _current);
         (_row, _rejected) = (0, 0);
         _ahead.Clear();
-        if (_current.Count == Block.Size)
+        if (!_current.IsLast)
             _reading = Task.Run(Fill);
     }
 
@@ -81,7 +83,7 @@ internal sealed class RowsAhead : IDisposable
         var (log, block) = (_log, _ahead);
         for (; block.Count < Block.Size && log.Read(out var file); block.Count++)
             (block.Rows[block.Count], block.Files[block.Count]) = (log.Current, file);
-        (block.RowsRead, block.BytesRead) = (log.RowsRead, log.BytesRead);
+        (block.IsLast, block.RowsRead, block.BytesRead) = (block.Count < Block.Size, log.RowsRead, log.BytesRead);
     }
 
     /// <summary>Rows one behind the other.</summary>
@@ -94,6 +96,8 @@ internal sealed class RowsAhead : IDisposable
         public int[] Files { get; } = new int[Size];
 
         public int Count { get; set; }
+
+        public bool IsLast { get; set; }
 
         /// <summary>What was rejected, with the number of rows before it.</summary>
         public List<(int Before, RejectedRow Row)> Rejected { get; } = [];
