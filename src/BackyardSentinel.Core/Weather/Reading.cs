@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Weather;
