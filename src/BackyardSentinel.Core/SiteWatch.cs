@@ -75,8 +75,8 @@ public sealed class SiteWatch
             site,
             site.Climate is { } itsYear ? day => (itsYear.Of(day).MinC, itsYear.Of(day).MaxC) : null,
             isKnown is null ? null : doubt => isKnown(new ReadingsDoubted(site.Id, doubt.Since, doubt).Key));
-        _wetnessJudge = new WetnessJudge(site);
-        _spells = new WetSpellTracker(site.SpellStartsOnAnyWetness, !site.HasRainGauge);
+        _wetnessJudge = new WetnessJudge(site.Spell);
+        _spells = new WetSpellTracker(site.Spell, !site.HasRainGauge);
         _days = new DayTally(site.Zone);
         var calendar = new SeasonCalendar(site.LatitudeDeg);
         var usual = site.Climate is { } climate ? new UsualHours(climate, site.Zone, site.LatitudeDeg, site.LongitudeDeg) : null;
@@ -134,7 +134,7 @@ public sealed class SiteWatch
     /// <summary>What the weather would come to if the forecast came true; <c>null</c> before the first interval.</summary>
     /// <param name="forecast">The hours ahead.</param>
     public WeatherAhead? LookAhead(IEnumerable<ForecastHour> forecast) =>
-        LastInterval is { } last ? WeatherAhead.Of(_spells, last.End, forecast, Site.WetHumidityPct) : null;
+        LastInterval is { } last ? WeatherAhead.Of(_spells, last.End, forecast, Site.Spell.WetHumidityPct) : null;
 
     /// <summary>A planting's level at the end of each hour of such a look ahead, by the rule that gives it its level.</summary>
     /// <param name="planting">One of <see cref="Plantings"/>.</param>

@@ -75,21 +75,24 @@ public sealed record Site
     /// <summary>The scale of the leaf-wetness sensor that hangs under the rain shelter; <c>null</c>: there is none.</summary>
     public WetnessScale? UnderShelter { get; init; }
 
-    /// <summary>How wetness is judged where there is no leaf-wetness sensor.</summary>
-    public WetnessEstimator Estimator { get; init; } = WetnessEstimator.HumidityThreshold;
+    /// <summary>What makes a wet spell here.</summary>
+    public WetSpellLimits Spell { get; init; } = WetSpellLimits.Usual;
 
-    /// <summary>Humidity at and above which an interval is wet, %; 90 unless set.</summary>
-    public double WetHumidityPct { get; init; } = 90;
-
-    /// <summary>The site has a rain series. Without one, wetness alone starts a spell and the 3 mm condition is dropped.</summary>
+    /// <summary>The site has a rain series. Without one, wetness alone starts a spell and no amount of it is asked for.</summary>
     public bool HasRainGauge { get; init; } = true;
-
-    /// <summary>A spell starts with any wet interval instead of rain only; <c>false</c> unless set.</summary>
-    public bool SpellStartsOnAnyWetness { get; init; }
 
     /// <summary>After how long without evidence a susceptible planting's level turns unknown; 2 hours unless set.</summary>
     public TimeSpan UnknownAfter { get; init; } = TimeSpan.FromHours(2);
 
+    /// <summary>The rules that judge side by side, with their limits; all of them with the published ones unless set.</summary>
+    public IReadOnlyList<RuleLimits> Rules { get; init; } = PublishedRules;
+
+    /// <summary>Every rule that there is, with its published limits.</summary>
+    public static IReadOnlyList<RuleLimits> PublishedRules { get; } = [new WetHoursLimits(), new RainDayLimits(), new TwoDayLimits()];
+
     /// <summary>The rule whose level is the planting's level; wet hours unless set.</summary>
     public RuleName LevelRule { get; init; } = RuleName.WetHours;
+
+    /// <summary>That rule's limits.</summary>
+    public RuleLimits LevelLimits => Rules.First(limits => limits.Rule == LevelRule);
 }

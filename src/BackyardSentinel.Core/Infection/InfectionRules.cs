@@ -5,13 +5,13 @@ namespace BackyardSentinel.Infection;
 /// <summary>The rules that judge side by side.</summary>
 public static class InfectionRules
 {
-    /// <summary>Every rule there is, for one planting.</summary>
-    public static InfectionRule[] All(Site site, string planting) => [.. Enum.GetValues<RuleName>().Select(name => Of(name, site, planting))];
+    /// <summary>Every rule of the site, for one planting.</summary>
+    public static InfectionRule[] All(Site site, string planting) => [.. site.Rules.Select(limits => Of(limits, site, planting))];
 
-    private static InfectionRule Of(RuleName name, Site site, string planting) => name switch
+    private static InfectionRule Of(RuleLimits limits, Site site, string planting) => limits.Rule switch
     {
-        RuleName.WetHours => new WetHoursRule(planting),
-        RuleName.RainDay => new RainDayRule(planting, site.Zone, site.HasRainGauge),
-        RuleName.TwoDay => new TwoDayRule(planting),
+        RuleName.WetHours => new WetHoursRule(planting, (WetHoursLimits)limits),
+        RuleName.RainDay => new RainDayRule(planting, site.Zone, site.HasRainGauge, (RainDayLimits)limits),
+        RuleName.TwoDay => new TwoDayRule(planting, (TwoDayLimits)limits),
     };
 }

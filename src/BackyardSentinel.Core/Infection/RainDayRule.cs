@@ -5,18 +5,18 @@ using BackyardSentinel.Weather;
 namespace BackyardSentinel.Infection;
 
 /// <summary>
-/// Rule <c>rain-day</c>: a local calendar day with more than 10 mm of rain and a maximum above 5 °C on susceptible
-/// tissue. Source: Giosuè, Spada, Rossi, Carli and Ponti 2000, Eur. J. Plant Pathol. 106:563–571 (abstract); it is
-/// known to miss infections on a day of 9.6 mm and on days that stayed at 3.1–3.5 °C.
+/// Rule <c>rain-day</c>: a local calendar day with more than 10 mm of rain and a maximum above 5 °C, unless other
+/// limits are set, on susceptible tissue. Source: Giosuè, Spada, Rossi, Carli and Ponti 2000, Eur. J. Plant Pathol.
+/// 106:563–571 (abstract); it is known to miss infections on a day of 9.6 mm and on days that stayed at 3.1–3.5 °C.
 /// </summary>
-public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRainGauge) : InfectionRule(RuleName.RainDay, planting)
+/// <param name="planting">The planting's id.</param>
+/// <param name="zone">Days are local days of this zone.</param>
+/// <param name="hasRainGauge">Rain is measured.</param>
+/// <param name="limits">The limits; <c>null</c>: the published ones.</param>
+public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRainGauge, RainDayLimits? limits = null)
+    : InfectionRule(RuleName.RainDay, planting)
 {
-    /// <summary>The day's rain must exceed this, mm.</summary>
-    public const double RainAboveMm = 10.0;
-
-    /// <summary>The day's maximum temperature must exceed this, °C.</summary>
-    public const double MaxTempAboveC = 5.0;
-
+    private readonly RainDayLimits _limits = limits ?? new RainDayLimits();
     private DateTimeOffset _midnight = DateTimeOffset.MinValue;
     private double _rainMm, _tempSum, _maxC;
     private int _tempCount;
@@ -29,22 +29,22 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
     /// <inheritdoc/>
     public override IReadOnlyList<RuleCondition> Explain(WetSpell? spell, UnitSystem units) =>
         !hasRainGauge
-            ? [new("rain of the local day", null, "mm", $"more than {units.Rain(RainAboveMm)}; there is no rain gauge", false)]
+            ? [new("rain of the local day", null, "mm", $"more than {units.Rain(_limits.RainAboveMm)}; there is no rain gauge", false)]
             :
             [
                 new RuleCondition(
                     "rain of the local day",
                     _rainMm,
                     "mm",
-                    $"more than {units.Rain(RainAboveMm)}",
-                    LimitRounding.Rounded(_rainMm) > RainAboveMm
-                ).From(RainAboveMm),
+                    $"more than {units.Rain(_limits.RainAboveMm)}",
+                    LimitRounding.Rounded(_rainMm) > _limits.RainAboveMm
+                ).From(_limits.RainAboveMm),
                 new(
                     "highest temperature of the local day",
                     _tempCount > 0 ? _maxC : null,
                     "°C",
-                    $"above {units.Temperature(MaxTempAboveC)}",
-                    _tempCount > 0 && LimitRounding.Rounded(_maxC) > MaxTempAboveC),
+                    $"above {units.Temperature(_limits.MaxTempAboveC)}",
+                    _tempCount > 0 && LimitRounding.Rounded(_maxC) > _limits.MaxTempAboveC),
             ];
 
     /// <inheritdoc/>
@@ -53,13 +53,13 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
     /// <inheritdoc/>
     public override IReadOnlyList<string> Change(PlantingRisk risk, Site site) => OpenWindow is not null
         ? ["Midnight closes the window."]
-        : Asked($"before midnight, with a maximum above {site.Units.Temperature(MaxTempAboveC)},", site.Units);
+        : Asked($"before midnight, with a maximum above {site.Units.Temperature(_limits.MaxTempAboveC)},", site.Units);
 
     /// <inheritdoc/>
     public override string? Shortfall(in WetSpell ended, UnitSystem units) =>
         !hasRainGauge ? "without a rain gauge the rule rain-day cannot judge it"
         : _enoughInSpell ? null
-        : LimitRounding.Rounded(_mostRainMm) > RainAboveMm ? "too cold to infect"
+        : LimitRounding.Rounded(_mostRainMm) > _limits.RainAboveMm ? "too cold to infect"
         : "too little rain on one day to infect";
 
     private protected override void Judge(in RuleInput input)
@@ -74,7 +74,7 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
             BeginDay(input.Interval.Start);
 
         Add(input);
-        var enough = LimitRounding.Rounded(_rainMm) > RainAboveMm && LimitRounding.Rounded(_maxC) > MaxTempAboveC;
+        var enough = LimitRounding.Rounded(_rainMm) > _limits.RainAboveMm && LimitRounding.Rounded(_maxC) > _limits.MaxTempAboveC;
         NoteSpell(input.Spell, enough);
         if (_fired)
             Refresh();

@@ -6,22 +6,13 @@ namespace BackyardSentinel.Infection;
 
 /// <summary>
 /// Rule <c>two-day</c>: a stretch of intervals at 8–16 °C that are wet or at 90 % humidity or more, broken by more than
-/// one hour outside. From 24 h infection is likely, from 48 h severe. Common practice, no source.
+/// one hour outside. From 24 h infection is likely, from 48 h severe. Common practice, no source; other limits may be set.
 /// </summary>
-public sealed class TwoDayRule(string planting) : InfectionRule(RuleName.TwoDay, planting)
+/// <param name="planting">The planting's id.</param>
+/// <param name="limits">The limits; <c>null</c>: those of common practice.</param>
+public sealed class TwoDayRule(string planting, TwoDayLimits? limits = null) : InfectionRule(RuleName.TwoDay, planting)
 {
-    /// <summary>Lowest and highest interval mean that counts, °C.</summary>
-    public const double MinTempC = 8, MaxTempC = 16;
-
-    /// <summary>Humidity from which an interval counts even if it is not wet, %.</summary>
-    public const double MinHumidityPct = 90;
-
-    /// <summary>Hours from which infection is likely, and from which severe.</summary>
-    public const double LikelyHours = 24, SevereHours = 48;
-
-    /// <summary>Time outside that a stretch survives.</summary>
-    public static readonly TimeSpan LongestBreak = TimeSpan.FromHours(1);
-
+    private readonly TwoDayLimits _limits = limits ?? new TwoDayLimits();
     private long _inside, _outside;
     private double _tempSum, _rainMm;
     private DateTimeOffset _lastInside;
@@ -35,12 +26,14 @@ public sealed class TwoDayRule(string planting) : InfectionRule(RuleName.TwoDay,
         return
         [
             new RuleCondition(
-                $"hours at {units.Temperature(MinTempC, MaxTempC)} wet or at {UnitSystem.Share(MinHumidityPct)} humidity, breaks up to 1 h",
+                $"hours at {units.Temperature(_limits.MinTempC, _limits.MaxTempC)} wet or at "
+                    + $"{UnitSystem.Share(_limits.MinHumidityPct)} humidity, "
+                    + $"breaks up to {BreakInWords}",
                 hours,
                 "h",
-                "at least 24 h",
-                hours >= LikelyHours
-            ).From(LikelyHours),
+                $"at least {UnitSystem.Hours(_limits.LikelyHours)}",
+                hours >= _limits.LikelyHours
+            ).From(_limits.LikelyHours),
         ];
     }
 
@@ -48,14 +41,15 @@ public sealed class TwoDayRule(string planting) : InfectionRule(RuleName.TwoDay,
     public override IReadOnlyList<string> Change(PlantingRisk risk, Site site) => OpenWindow is not null
         ?
         [
-            $"More than 1 h that is dry, colder than {site.Units.Temperature(MinTempC)} or warmer than {site.Units.Temperature(MaxTempC)} closes the window.",
+            $"More than {BreakInWords} that is dry, colder than {site.Units.Temperature(_limits.MinTempC)} or warmer than "
+                + $"{site.Units.Temperature(_limits.MaxTempC)} closes the window.",
         ]
         : Asked("of the same kind", site.Units);
 
     /// <inheritdoc/>
     public override string? Shortfall(in WetSpell ended, UnitSystem units) =>
-        _longestInSpell < LikelyHours * TimeSpan.TicksPerHour
-            ? $"too short at {units.Temperature(MinTempC, MaxTempC)} to infect"
+        _longestInSpell < _limits.LikelyHours * TimeSpan.TicksPerHour
+            ? $"too short at {units.Temperature(_limits.MinTempC, _limits.MaxTempC)} to infect"
             : null;
 
     private protected override void Judge(in RuleInput input)
@@ -73,7 +67,7 @@ public sealed class TwoDayRule(string planting) : InfectionRule(RuleName.TwoDay,
         else
         {
             _outside += interval.Length.Ticks;
-            if (_outside > LongestBreak.Ticks)
+            if (_outside > _limits.LongestBreak.Ticks)
                 Break();
         }
 
@@ -93,21 +87,24 @@ public sealed class TwoDayRule(string planting) : InfectionRule(RuleName.TwoDay,
 
     private protected override void CloseAtEnd(WetSpell? endedSpell) => Break();
 
-    private static bool Counts(in RuleInput input) =>
+    private string BreakInWords => UnitSystem.Hours(_limits.LongestBreak.TotalHours);
+
+    private bool Counts(in RuleInput input) =>
         input.Interval.TemperatureC is { } t
-        && LimitRounding.Rounded(t) is >= MinTempC and <= MaxTempC
+        && LimitRounding.Rounded(t) is var rounded
+        && rounded >= _limits.MinTempC && rounded <= _limits.MaxTempC
         && (input.Wetness.State == WetnessState.Wet
-            || (input.Interval.HumidityPct is { } humidity && LimitRounding.Rounded(humidity) >= MinHumidityPct));
+            || (input.Interval.HumidityPct is { } humidity && LimitRounding.Rounded(humidity) >= _limits.MinHumidityPct));
 
     private void OpenOrRaise(in RuleInput input)
     {
         var hours = (double)_inside / TimeSpan.TicksPerHour;
-        var level = hours >= SevereHours ? Level.Severe : Level.Likely;
+        var level = hours >= _limits.SevereHours ? Level.Severe : Level.Likely;
         if (OpenWindow is { } window)
         {
             Update(window with { Level = level, WetHours = hours, RainMm = _rainMm, MeanTempC = _tempSum / _inside });
         }
-        else if (hours >= LikelyHours && input.Susceptibility > 0)
+        else if (hours >= _limits.LikelyHours && input.Susceptibility > 0)
         {
             Open(new InfectionWindow(
                 "", default, input.Interval.End, null, level, null, hours, _rainMm, _tempSum / _inside, false, false));

@@ -5,37 +5,33 @@ using BackyardSentinel.Units;
 namespace BackyardSentinel.Infection;
 
 /// <summary>
-/// Rule <c>wet-hours</c>: rain of at least 3 mm, at least 12.5 wet hours and a mean temperature under 16 °C within one
-/// wet spell, on susceptible tissue.
+/// Rule <c>wet-hours</c>: rain of at least 3 mm, at least 12.5 wet hours and a mean temperature under 16 °C, unless
+/// other limits are set, within one wet spell, on susceptible tissue.
 /// Source of the limits: Rossi, Bolognesi, Languasco and Giosuè 2006, Phytopathology 96:155–163 (abstract).
 /// The dose curve between the published anchors is assumed.
 /// </summary>
-public sealed class WetHoursRule(string planting) : InfectionRule(RuleName.WetHours, planting)
+/// <param name="planting">The planting's id.</param>
+/// <param name="limits">The limits; <c>null</c>: the published ones.</param>
+public sealed class WetHoursRule(string planting, WetHoursLimits? limits = null) : InfectionRule(RuleName.WetHours, planting)
 {
-    /// <summary>Least rain of the spell, mm.</summary>
-    public const double MinRainMm = 3.0;
-
-    /// <summary>Least wet time of the spell, h.</summary>
-    public const double MinWetHours = 12.5;
-
-    /// <summary>The mean temperature over wet time must be below this, °C.</summary>
-    public const double MaxMeanTempC = 16.0;
-
-    /// <summary>How far ahead longer wetness is looked at; the assumed dose hardly rises past it, h.</summary>
-    private const double LongestWetHours = 72;
+    private readonly WetHoursLimits _limits = limits ?? new WetHoursLimits();
 
     /// <summary>
-    /// Wetness response, 0–1: a logistic curve through 0.05 at 12.5 h and 0.95 at 48 h; 0 below 12.5 h. Assumed.
+    /// Wetness response, 0–1: a logistic curve through 0.05 at the least wet time and 0.95 where more adds next to nothing;
+    /// 0 below the least. Assumed. With the published limits 1/(1+exp(−0.1659 (W−30.25))).
     /// </summary>
-    public static double WetnessResponse(double wetHours) =>
-        LimitRounding.Rounded(wetHours) < MinWetHours ? 0 : 1 / (1 + Math.Exp(-0.1659 * (wetHours - 30.25)));
+    public double WetnessResponse(double wetHours) => LimitRounding.Rounded(wetHours) < _limits.MinWetHours
+        ? 0
+        : Logistic(wetHours, _limits.MinWetHours, _limits.FullWetHours);
 
     /// <summary>
-    /// Temperature response, 0–1: a logistic curve through 0.95 at 8 °C and 0.5 at 12 °C; 0 from 16 °C. Assumed.
+    /// Temperature response, 0–1: a logistic curve through 0.95 where cooler adds next to nothing and 0.05 at the highest
+    /// mean; 0 from there. Assumed. With the published limits 1/(1+exp(0.7361 (T−12))).
     /// There is no lower limit: infection was seen at 3.1–3.5 °C (Giosuè et al. 2000, Eur. J. Plant Pathol. 106:563–571).
     /// </summary>
-    public static double TemperatureResponse(double meanTempC) =>
-        LimitRounding.Rounded(meanTempC) >= MaxMeanTempC ? 0 : 1 / (1 + Math.Exp(0.7361 * (meanTempC - 12)));
+    public double TemperatureResponse(double meanTempC) => LimitRounding.Rounded(meanTempC) >= _limits.MaxMeanTempC
+        ? 0
+        : Logistic(meanTempC, _limits.MaxMeanTempC, _limits.FullTempC);
 
     /// <summary>The level that belongs to a dose once the minimum is met.</summary>
     public static Level LevelOf(double dose) => dose switch
@@ -52,22 +48,22 @@ public sealed class WetHoursRule(string planting) : InfectionRule(RuleName.WetHo
                 "rain in the wet spell",
                 spell is { NoRainGauge: true } ? null : spell?.RainMm ?? 0,
                 "mm",
-                spell is { NoRainGauge: true } ? "nothing, as no gauge tells of it" : $"at least {units.Rain(MinRainMm)}",
-                spell is { } one && (one.NoRainGauge || LimitRounding.Rounded(one.RainMm) >= MinRainMm)
-            ).From(MinRainMm),
+                spell is { NoRainGauge: true } ? "nothing, as no gauge tells of it" : $"at least {units.Rain(_limits.MinRainMm)}",
+                spell is { } one && (one.NoRainGauge || LimitRounding.Rounded(one.RainMm) >= _limits.MinRainMm)
+            ).From(_limits.MinRainMm),
             new RuleCondition(
                 "wet hours",
                 spell?.WetHours ?? 0,
                 "h",
-                "at least 12.5 h",
-                spell is { } two && LimitRounding.Rounded(two.WetHours) >= MinWetHours
-            ).From(MinWetHours),
+                $"at least {UnitSystem.Hours(_limits.MinWetHours)}",
+                spell is { } two && LimitRounding.Rounded(two.WetHours) >= _limits.MinWetHours
+            ).From(_limits.MinWetHours),
             new(
                 "mean temperature while wet",
                 spell?.MeanTempC,
                 "°C",
-                $"below {units.Temperature(MaxMeanTempC)}",
-                spell?.MeanTempC is { } mean && LimitRounding.Rounded(mean) < MaxMeanTempC),
+                $"below {units.Temperature(_limits.MaxMeanTempC)}",
+                spell?.MeanTempC is { } mean && LimitRounding.Rounded(mean) < _limits.MaxMeanTempC),
         ];
 
     /// <inheritdoc/>
@@ -77,18 +73,19 @@ public sealed class WetHoursRule(string planting) : InfectionRule(RuleName.WetHo
             return
             [
                 risk.Sheltered ? "Wetness at the sensor under the rain shelter starts a wet spell, and the level builds."
-                : site.HasRainGauge && !site.SpellStartsOnAnyWetness ? "Rain starts a wet spell, and the level builds."
+                : site.HasRainGauge && !site.Spell.StartsOnAnyWetness ? "Rain starts a wet spell, and the level builds."
                 : "Any wetness starts a wet spell, and the level builds.",
             ];
         var over = TimeZoneInfo
-            .ConvertTime(spell.End + WetSpellTracker.LongestGap, site.Zone)
+            .ConvertTime(spell.End + site.Spell.LongestGap, site.Zone)
             .ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
+        var gap = UnitSystem.Hours(site.Spell.LongestGap.TotalHours);
         List<string> lines = [];
         if (OpenWindow is not null)
         {
             if (MoreHours(spell, risk) is var (hours, level))
                 lines.Add($"{RuleCondition.Tenths(hours)} more wet hours at this mean make it {level.Word()} (assumed curve).");
-            lines.Add($"Drying for more than 4 h closes the window: past {over} if nothing is wet until then.");
+            lines.Add($"Drying for more than {gap} closes the window: past {over} if nothing is wet until then.");
             return lines;
         }
 
@@ -99,20 +96,22 @@ public sealed class WetHoursRule(string planting) : InfectionRule(RuleName.WetHo
                 .Select(condition => condition.Unit == "h"
                     ? $"{RuleCondition.Tenths(condition.Lack!.Value)} more wet hours"
                     : $"{condition.LackIn(site.Units)} more rain"));
-        var most = site.Units.Temperature(MaxMeanTempC);
-        if (spell.MeanTempC >= MaxMeanTempC)
-            lines.Add($"The mean while wet is {most} or more: {(asked.Length > 0 ? $"{asked} and " : "")}cooling below that would open a window.");
+        var most = site.Units.Temperature(_limits.MaxMeanTempC);
+        if (spell.MeanTempC >= _limits.MaxMeanTempC)
+            lines.Add(
+                $"The mean while wet is {most} or more: {(asked.Length > 0 ? $"{asked} and " : "")}cooling "
+                    + "below that would open a window.");
         else if (asked.Length > 0)
             lines.Add($"{asked} at a mean below {most} open a window; warming to {most} or above keeps it shut.");
-        lines.Add($"Drying for more than 4 h ends the spell: past {over} if nothing is wet until then.");
+        lines.Add($"Drying for more than {gap} ends the spell: past {over} if nothing is wet until then.");
         return lines;
     }
 
     /// <inheritdoc/>
     public override string? Shortfall(in WetSpell ended, UnitSystem units) =>
-        LimitRounding.Rounded(ended.WetHours) < MinWetHours ? "too short to infect"
-        : !ended.NoRainGauge && LimitRounding.Rounded(ended.RainMm) < MinRainMm ? "too little rain to infect"
-        : ended.MeanTempC is { } mean && LimitRounding.Rounded(mean) >= MaxMeanTempC ? "too warm to infect"
+        LimitRounding.Rounded(ended.WetHours) < _limits.MinWetHours ? "too short to infect"
+        : !ended.NoRainGauge && LimitRounding.Rounded(ended.RainMm) < _limits.MinRainMm ? "too little rain to infect"
+        : ended.MeanTempC is { } mean && LimitRounding.Rounded(mean) >= _limits.MaxMeanTempC ? "too warm to infect"
         : null;
 
     private protected override void Judge(in RuleInput input)
@@ -154,15 +153,16 @@ public sealed class WetHoursRule(string planting) : InfectionRule(RuleName.WetHo
     }
 
     /// <summary>The spell has enough rain, is wet long enough and cool enough.</summary>
-    public static bool MeetsMinimum(in WetSpell spell) =>
-        (spell.NoRainGauge || LimitRounding.Rounded(spell.RainMm) >= MinRainMm)
-        && LimitRounding.Rounded(spell.WetHours) >= MinWetHours
-        && spell.MeanTempC is { } mean && LimitRounding.Rounded(mean) < MaxMeanTempC;
+    public bool MeetsMinimum(in WetSpell spell) =>
+        (spell.NoRainGauge || LimitRounding.Rounded(spell.RainMm) >= _limits.MinRainMm)
+        && LimitRounding.Rounded(spell.WetHours) >= _limits.MinWetHours
+        && spell.MeanTempC is { } mean && LimitRounding.Rounded(mean) < _limits.MaxMeanTempC;
 
     /// <summary>So many more wet hours lift the level at the present mean temperature.</summary>
-    private static (double Hours, Level Level)? MoreHours(WetSpell spell, PlantingRisk risk)
+    private (double Hours, Level Level)? MoreHours(WetSpell spell, PlantingRisk risk)
     {
-        for (var more = 0.1; spell.WetHours + more <= LongestWetHours; more += 0.1)
+        // The assumed dose hardly rises past half as much again.
+        for (var more = 0.1; spell.WetHours + more <= 1.5 * _limits.FullWetHours; more += 0.1)
         {
             var level = LevelOf(Dose(spell with { WetHours = spell.WetHours + more }, risk.Susceptibility));
             if (level > risk.Level)
@@ -172,12 +172,19 @@ public sealed class WetHoursRule(string planting) : InfectionRule(RuleName.WetHo
         return null;
     }
 
-    private static double Reached(in WetSpell spell)
+    private double Reached(in WetSpell spell)
     {
-        var wet = spell.WetHours / MinWetHours;
-        var rain = spell.NoRainGauge ? 1 : spell.RainMm / MinRainMm;
+        var wet = spell.WetHours / _limits.MinWetHours;
+        var rain = spell.NoRainGauge || _limits.MinRainMm == 0 ? 1 : spell.RainMm / _limits.MinRainMm;
         return Math.Min(1, Math.Min(wet, rain));
     }
+
+    /// <summary>
+    /// The logistic curve through 0.05 and 0.95, rising or falling, its steepness to four decimals as it is written down:
+    /// ln 19 on either side of the middle.
+    /// </summary>
+    private static double Logistic(double value, double at5Pct, double at95Pct) =>
+        1 / (1 + Math.Exp(-Math.Round(2 * Math.Log(19) / (at95Pct - at5Pct), 4) * (value - ((at5Pct + at95Pct) / 2))));
 
     private void OpenFrom(in WetSpell spell, in RuleInput input)
     {
@@ -206,6 +213,6 @@ public sealed class WetHoursRule(string planting) : InfectionRule(RuleName.WetHo
     /// <summary>The assumed dose of a spell, 0–1; 0 without a temperature.</summary>
     /// <param name="spell">The wet spell.</param>
     /// <param name="susceptibility">Factor of the tissue, 0–1.</param>
-    public static double Dose(in WetSpell spell, double susceptibility) =>
+    public double Dose(in WetSpell spell, double susceptibility) =>
         spell.MeanTempC is { } mean ? WetnessResponse(spell.WetHours) * TemperatureResponse(mean) * susceptibility : 0;
 }

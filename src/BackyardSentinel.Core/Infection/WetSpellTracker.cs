@@ -1,3 +1,4 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Infection;
@@ -6,13 +7,10 @@ namespace BackyardSentinel.Infection;
 /// Follows one site's wet spells, interval by interval, without looking ahead. Two states: no spell, or a spell that
 /// is wet or in a dry gap.
 /// </summary>
-/// <param name="startsOnAnyWetness">A spell starts with any wet interval instead of rain only.</param>
+/// <param name="limits">What makes a spell.</param>
 /// <param name="noRainGauge">There is no rain gauge.</param>
-public sealed class WetSpellTracker(bool startsOnAnyWetness, bool noRainGauge)
+public sealed class WetSpellTracker(WetSpellLimits limits, bool noRainGauge)
 {
-    /// <summary>Not-wet time up to and including this keeps a spell. Published for fruit; assumed for shoots.</summary>
-    public static readonly TimeSpan LongestGap = TimeSpan.FromHours(4);
-
     /// <summary>A spell is uncertain when more than this share of it is unknown or without temperature.</summary>
     public const double UncertainShare = 0.10;
 
@@ -47,7 +45,7 @@ public sealed class WetSpellTracker(bool startsOnAnyWetness, bool noRainGauge)
             if (!_running)
             {
                 // Dew alone starts nothing: it is reported as too short to infect.
-                if (!(startsOnAnyWetness || NoRainGauge || interval.RainMm > 0))
+                if (!(limits.StartsOnAnyWetness || NoRainGauge || interval.RainMm > 0))
                     return false;
                 Begin(interval.Start);
                 started = true;
@@ -63,7 +61,7 @@ public sealed class WetSpellTracker(bool startsOnAnyWetness, bool noRainGauge)
         _gap += interval.Length.Ticks;
         if (wetness.State == WetnessState.Unknown)
             _unclearTicks += interval.Length.Ticks;
-        if (_gap > LongestGap.Ticks)
+        if (_gap > limits.LongestGap.Ticks)
             ended = End();
         return false;
     }

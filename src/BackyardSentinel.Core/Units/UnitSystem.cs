@@ -167,6 +167,10 @@ public sealed class UnitSystem
     public string VolumePerVolume(double mlPerL) =>
         _us ? $"{SmallVolume(mlPerL * Unit.Gallon.Factor)} per gal" : $"{ThreeFigures(mlPerL)} mL/L";
 
+    /// <summary>A time in hours.</summary>
+    /// <param name="hours">h.</param>
+    public static string Hours(double hours) => $"{Figure(hours, TwoDecimals)} h";
+
     /// <summary>A share.</summary>
     /// <param name="percent">%.</param>
     public static string Share(double percent) => $"{Figure(percent, OneDecimal)} %";

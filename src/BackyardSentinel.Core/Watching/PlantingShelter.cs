@@ -23,7 +23,7 @@ public sealed class PlantingShelter
     {
         _entries = [.. entries.OrderBy(entry => entry.On).ThenBy(entry => entry.Number)];
         (_hasSensor, _hasGauge) = (site.UnderShelter is not null, site.HasRainGauge);
-        _own = new WetSpellTracker(site.SpellStartsOnAnyWetness, !site.HasRainGauge);
+        _own = new WetSpellTracker(site.Spell, !site.HasRainGauge);
         _openSky = _entries.Length == 0 ? [] : InfectionRules.All(site, planting.Id);
     }
 

@@ -121,7 +121,7 @@ public sealed class PlantingWatch
     /// <summary>Where the forecast would lead the driving rule; <c>null</c>: to no window, or a rain shelter keeps the rain off.</summary>
     internal WindowOutlook? LookAhead(WetSpellTracker sky, DateTimeOffset from, IReadOnlyList<ForecastHour> forecast) =>
         Shelter.IsOn ? null
-        : WindowOutlook.Of(_driving, Shelter.IsUsed ? Shelter.Spells : sky, from, forecast, _site.WetHumidityPct, _factor);
+        : WindowOutlook.Of(_driving, Shelter.IsUsed ? Shelter.Spells : sky, from, forecast, _site.Spell.WetHumidityPct, _factor);
 
     /// <summary>The level at the end of each hour ahead: clear under a rain shelter and where nothing can be infected.</summary>
     internal IReadOnlyList<Level> LevelsAhead(WetSpellTracker sky, WeatherAhead ahead) => Shelter.IsOn || _factor <= 0

@@ -6,7 +6,8 @@ namespace BackyardSentinel.Weather;
 /// Judges whether an interval was wet: frost first, then rain, then the leaf-wetness sensor where it covers at least
 /// half, then humidity by the site's estimator.
 /// </summary>
-public sealed class WetnessJudge(Site site)
+/// <param name="limits">The estimator and its threshold.</param>
+public sealed class WetnessJudge(WetSpellLimits limits)
 {
     /// <summary>Least share of the interval that the leaf-wetness sensor must cover to be believed.</summary>
     public const double MinLeafWetCoverage = 0.5;
@@ -40,9 +41,9 @@ public sealed class WetnessJudge(Site site)
 
     private bool? Estimate(in WeatherInterval interval, double humidityPct)
     {
-        bool? wet = site.Estimator switch
+        bool? wet = limits.Estimator switch
         {
-            WetnessEstimator.HumidityThreshold => LeafWetness.HumidityThreshold(humidityPct, site.WetHumidityPct),
+            WetnessEstimator.HumidityThreshold => LeafWetness.HumidityThreshold(humidityPct, limits.WetHumidityPct),
             WetnessEstimator.ExtendedThreshold => LeafWetness.ExtendedThreshold(
                 humidityPct,
                 Change(interval.Start, humidityPct),

@@ -1,6 +1,3 @@
-using BackyardSentinel.Infection;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Infection;
 
 // Rossi, Bolognesi and Giosuè 2007, Phytopathology 97:1625–1633 (abstract): fruit needs 12 mm and 24 wet hours, no
@@ -26,7 +23,7 @@ public class FruitInfectionTests
         {
             var spell = Spell(12 + wetHours, wetHours, 15.9);
             Assert.True(FruitInfection.IsPossible(spell, petalsFallen: true));
-            Assert.True(WetHoursRule.MeetsMinimum(spell));
+            Assert.True(new WetHoursRule("tree").MeetsMinimum(spell));
         }
     }
 

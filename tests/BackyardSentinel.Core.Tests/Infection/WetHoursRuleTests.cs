@@ -1,10 +1,9 @@
-using BackyardSentinel.Infection;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Infection;
 
 public class WetHoursRuleTests
 {
+    private static readonly WetHoursRule Published = new("tree");
+
     // The curve is assumed. Its anchors are those of Rossi et al. 2006 (minimum 12.5 h, asymptote from 48 h); 0.050 at
     // the minimum and 0.950 at the asymptote are the assumption, the rest is worked out from it.
     [Theory]
@@ -19,7 +18,7 @@ public class WetHoursRuleTests
     [InlineData(48, 0.950)]
     [InlineData(72, 0.999)]
     public void The_wetness_response_passes_through_its_check_values(double wetHours, double response) =>
-        Assert.Equal(response, WetHoursRule.WetnessResponse(wetHours), 3);
+        Assert.Equal(response, Published.WetnessResponse(wetHours), 3);
 
     // Assumed likewise, 0.950 at 8 °C; 16 °C is the published gate.
     [Theory]
@@ -34,7 +33,7 @@ public class WetHoursRuleTests
     [InlineData(16, 0)]
     [InlineData(25, 0)]
     public void The_temperature_response_passes_through_its_check_values(double meanTempC, double response) =>
-        Assert.Equal(response, WetHoursRule.TemperatureResponse(meanTempC), 3);
+        Assert.Equal(response, Published.TemperatureResponse(meanTempC), 3);
 
     // The bands are assumed.
     [Theory]
@@ -61,7 +60,7 @@ public class WetHoursRuleTests
 
     [Fact]
     public void Ten_tips_of_three_tenths_would_fall_short_without_the_rounding() =>
-        Assert.True(Enumerable.Repeat(0.3, 10).Aggregate(0.0, (sum, tip) => sum + tip) < WetHoursRule.MinRainMm);
+        Assert.True(Enumerable.Repeat(0.3, 10).Aggregate(0.0, (sum, tip) => sum + tip) < new WetHoursLimits().MinRainMm);
 
     [Fact]
     public void The_window_opens_when_the_last_of_its_conditions_is_met()
@@ -84,8 +83,8 @@ public class WetHoursRuleTests
             .Range(75, 144 + 144 - 75 + 1)
             .Select(n => n / 6.0)
             .Max(hours =>
-                WetHoursRule.WetnessResponse(hours)
-                * WetHoursRule.TemperatureResponse(hours <= 24 ? 8 : ((8 * 24) + (20 * (hours - 24))) / hours));
+                Published.WetnessResponse(hours)
+                * Published.TemperatureResponse(hours <= 24 ? 8 : ((8 * 24) + (20 * (hours - 24))) / hours));
         var window = Assert.Single(seen.Closed());
         Assert.Equal(highest, window.Dose!.Value, 9);
         Assert.Equal(14, window.MeanTempC!.Value, 9);
@@ -134,7 +133,7 @@ public class WetHoursRuleTests
             Assert.Empty(windows);
         else
             Assert.Equal(
-                factor * WetHoursRule.WetnessResponse(24) * WetHoursRule.TemperatureResponse(8),
+                factor * Published.WetnessResponse(24) * Published.TemperatureResponse(8),
                 Assert.Single(windows).Dose!.Value,
                 9);
     }

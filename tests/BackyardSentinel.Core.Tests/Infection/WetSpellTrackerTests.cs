@@ -1,7 +1,3 @@
-using BackyardSentinel.Infection;
-using BackyardSentinel.Weather;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Infection;
 
 // Intervals of ten minutes, so 24 make the four hours of dryness that a spell survives. That limit is published for
@@ -13,7 +9,7 @@ public class WetSpellTrackerTests
     private static readonly Wetness Frozen = new(WetnessState.Frozen, 0);
     private static readonly Wetness Unknown = new(WetnessState.Unknown, 0);
 
-    private readonly WetSpellTracker _tracker = new(startsOnAnyWetness: false, noRainGauge: false);
+    private readonly WetSpellTracker _tracker = new(WetSpellLimits.Usual, noRainGauge: false);
     private readonly List<WetSpell> _ended = [];
     private int _next;
 
@@ -33,7 +29,7 @@ public class WetSpellTrackerTests
     [InlineData(false, true)]
     public void Any_wetness_starts_a_spell_where_the_site_says_so_or_has_no_gauge(bool anyWetness, bool noGauge)
     {
-        var other = new WetSpellTracker(anyWetness, noGauge);
+        var other = new WetSpellTracker(new WetSpellLimits(startsOnAnyWetness: anyWetness), noGauge);
 
         Assert.True(other.Observe(Some.Interval(0, rainMm: null), Wet, out _));
         Assert.Equal(noGauge, other.Running?.NoRainGauge);

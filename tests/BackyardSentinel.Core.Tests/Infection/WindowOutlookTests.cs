@@ -1,9 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
-using BackyardSentinel.Weather;
-using CsCheck;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Infection;
 
 public class WindowOutlookTests
@@ -19,7 +13,7 @@ public class WindowOutlookTests
     [InlineData(30, 20, 15.9, true)]
     public void Forecast_rain_opens_a_window_where_measured_rain_would(int wetHours, double rainMm, double tempC, bool opens)
     {
-        var outlook = Look(new WetSpellTracker(false, false), Wet(wetHours, rainMm, tempC));
+        var outlook = Look(new WetSpellTracker(WetSpellLimits.Usual, false), Wet(wetHours, rainMm, tempC));
 
         Assert.Equal(opens, outlook is not null);
         if (outlook is { } window)
@@ -29,7 +23,7 @@ public class WindowOutlookTests
     [Fact]
     public void What_was_measured_counts_on_and_is_not_changed_by_looking()
     {
-        var spells = new WetSpellTracker(false, false);
+        var spells = new WetSpellTracker(WetSpellLimits.Usual, false);
         for (var i = 0; i < 60; i++)
             spells.Observe(Some.Interval(i + 12, 9, 0.1), new Wetness(WetnessState.Wet, 1), out _);
         var before = spells.Running;
@@ -47,17 +41,17 @@ public class WindowOutlookTests
         var hours = Wet(8, 5, 9).Concat(Dry(5, Now.AddHours(8))).Concat(Wet(8, 5, 9, Now.AddHours(13))).ToList();
         var bridged = Wet(8, 5, 9).Concat(Dry(4, Now.AddHours(8))).Concat(Wet(8, 5, 9, Now.AddHours(12))).ToList();
 
-        Assert.Null(Look(new WetSpellTracker(false, false), hours));
-        Assert.NotNull(Look(new WetSpellTracker(false, false), bridged));
+        Assert.Null(Look(new WetSpellTracker(WetSpellLimits.Usual, false), hours));
+        Assert.NotNull(Look(new WetSpellTracker(WetSpellLimits.Usual, false), bridged));
     }
 
     [Fact]
     public void Hours_of_the_past_frost_and_closed_tissue_open_nothing()
     {
-        Assert.Null(Look(new WetSpellTracker(false, false), Wet(30, 20, 9, Now.AddHours(-40))));
-        Assert.Null(Look(new WetSpellTracker(false, false), Wet(30, 20, -0.1)));
-        Assert.NotNull(Look(new WetSpellTracker(false, false), Wet(30, 20, 0)));
-        Assert.Null(Look(new WetSpellTracker(false, false), Wet(30, 20, 9), factor: 0));
+        Assert.Null(Look(new WetSpellTracker(WetSpellLimits.Usual, false), Wet(30, 20, 9, Now.AddHours(-40))));
+        Assert.Null(Look(new WetSpellTracker(WetSpellLimits.Usual, false), Wet(30, 20, -0.1)));
+        Assert.NotNull(Look(new WetSpellTracker(WetSpellLimits.Usual, false), Wet(30, 20, 0)));
+        Assert.Null(Look(new WetSpellTracker(WetSpellLimits.Usual, false), Wet(30, 20, 9), factor: 0));
     }
 
     [Fact]
@@ -130,9 +124,9 @@ public class WindowOutlookTests
             .Sample(
                 (hours, rain, temp, moreHours, moreRain) =>
                 {
-                    var less = Look(new WetSpellTracker(false, false), Wet(hours, rain, temp))?.Window.Level ?? Level.Clear;
+                    var less = Look(new WetSpellTracker(WetSpellLimits.Usual, false), Wet(hours, rain, temp))?.Window.Level ?? Level.Clear;
                     var more =
-                        Look(new WetSpellTracker(false, false), Wet(hours + moreHours, rain + moreRain, temp))?.Window.Level ?? Level.Clear;
+                        Look(new WetSpellTracker(WetSpellLimits.Usual, false), Wet(hours + moreHours, rain + moreRain, temp))?.Window.Level ?? Level.Clear;
                     return more >= less || moreHours > 0 && rain + moreRain < 3;
                 });
     }

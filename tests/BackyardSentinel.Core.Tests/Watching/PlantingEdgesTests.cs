@@ -1,10 +1,5 @@
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
-using BackyardSentinel.Phenology;
 using BackyardSentinel.Tests.Planning;
-using BackyardSentinel.Weather;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Watching;
 
@@ -130,7 +125,7 @@ public class PlantingEdgesTests
     public void A_dose_without_a_temperature_is_none_and_without_a_gauge_wet_hours_alone_build()
     {
         var spell = new WetSpell(Some.Midnight, Some.At(5), 5, 0, null, null, null, false, false);
-        Assert.Equal(0, WetHoursRule.Dose(spell with { WetHours = 30 }, 1));
+        Assert.Equal(0, new WetHoursRule("tree").Dose(spell with { WetHours = 30 }, 1));
 
         var rule = new WetHoursRule("white-peach");
         var interval = Some.Interval(30);

@@ -1,6 +1,3 @@
-using BackyardSentinel.Weather;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Weather;
 
 // The order of evidence: frost, rain, the leaf sensor, humidity. 90 % as the limit: Sentelhas et al., relative humidity
@@ -39,7 +36,7 @@ public class WetnessJudgeTests
     public void The_humidity_limit_can_be_tuned_to_the_site() =>
         Assert.Equal(
             WetnessState.Wet,
-            new WetnessJudge(Some.Garden() with { WetHumidityPct = 85 }).Judge(Some.Interval(0, humidityPct: 86)).State);
+            new WetnessJudge(new WetSpellLimits(wetHumidityPct: 85)).Judge(Some.Interval(0, humidityPct: 86)).State);
 
-    private static Wetness Judge(WeatherInterval interval) => new WetnessJudge(Some.Garden()).Judge(interval);
+    private static Wetness Judge(WeatherInterval interval) => new WetnessJudge(WetSpellLimits.Usual).Judge(interval);
 }

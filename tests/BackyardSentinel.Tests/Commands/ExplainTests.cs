@@ -3,9 +3,7 @@ using System.Text.RegularExpressions;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Explain;
 using BackyardSentinel.Commands.Fit;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using Xunit;
 using static BackyardSentinel.Tests.Commands.ExplainGarden;
 
 namespace BackyardSentinel.Tests.Commands;
@@ -84,9 +82,10 @@ public sealed partial class ExplainTests : IDisposable
             output,
             StringComparison.Ordinal);
         Assert.Contains("9.5 more wet hours at this mean make it likely (assumed curve).\n", output, StringComparison.Ordinal);
+        var rule = new WetHoursRule("tree");
         // The same by the rule's own arithmetic: 24.5 h at 9 °C are likely, 24.3 h are not yet.
-        Assert.Equal(Level.Likely, WetHoursRule.LevelOf(WetHoursRule.WetnessResponse(24.5) * WetHoursRule.TemperatureResponse(9)));
-        Assert.Equal(Level.Possible, WetHoursRule.LevelOf(WetHoursRule.WetnessResponse(24.3) * WetHoursRule.TemperatureResponse(9)));
+        Assert.Equal(Level.Likely, WetHoursRule.LevelOf(rule.WetnessResponse(24.5) * rule.TemperatureResponse(9)));
+        Assert.Equal(Level.Possible, WetHoursRule.LevelOf(rule.WetnessResponse(24.3) * rule.TemperatureResponse(9)));
     }
 
     [Fact]

@@ -49,7 +49,7 @@ public static class SiteKeys
         new("start_on", OneOf("rain", "wet"), "What starts a wet spell: rain only, or any wetness.", "rain"),
         new(
             "wet_humidity",
-            Number(50, 100),
+            Number(WetSpellLimits.HumidityPct.Least, WetSpellLimits.HumidityPct.Most),
             "Humidity in % at and above which leaves count as wet where no leaf-wetness sensor tells.",
             "90"),
         new(

@@ -1,6 +1,5 @@
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using Microsoft.AspNetCore.Html;
@@ -113,11 +112,15 @@ public static class WeatherStrip
         var (top, height) = ofTemperature ? (Temperature, 120.0) : (Humidity, 56.0);
         var unit = words.Units.UnitOf(Dimension.Temperature);
         double Shown(double value) => ofTemperature ? unit.FromReckoned(value) : value;
-        var (low, high) = ofTemperature ? LimitsOf(facts.Site.LevelRule) : (facts.WetHumidityPct, null);
+        var (low, high) = ofTemperature ? facts.Site.LevelLimits.TemperaturesC : (facts.WetHumidityPct, null);
         var limits = new[] { low, high }.OfType<double>().Select(Shown).ToList();
-        var known = bins.Select(bin => ofTemperature ? bin.Temperature : bin.Humidity).OfType<(double Low, double Mean, double High)>().ToList();
+        var known = bins.Select(
+            bin => ofTemperature ? bin.Temperature : bin.Humidity).OfType<(double Low, double Mean, double High)>().ToList();
         var scale = ofTemperature
-            ? Scale.Round(known.SelectMany(one => new[] { Shown(one.Low), Shown(one.High) }), [.. limits, Shown(0), Shown(10)], ofTemperature && unit != Unit.Celsius ? 10 : 5)
+            ? Scale.Round(
+                known.SelectMany(one => new[] { Shown(one.Low), Shown(one.High) }),
+                [.. limits, Shown(0), Shown(10)],
+                ofTemperature && unit != Unit.Celsius ? 10 : 5)
             : new Scale(Math.Min(50, Math.Floor(known.Select(one => one.Low).DefaultIfEmpty(50).Min() / 10) * 10), 100, 50);
 
         foreach (var mark in ofTemperature ? scale.Marks() : HumidityMarks)
@@ -184,18 +187,12 @@ public static class WeatherStrip
 
     private static DateTimeOffset Middle(in WeatherBin bin) => bin.From + ((bin.To - bin.From) / 2);
 
-    /// <summary>Between which temperatures a rule sees infection, °C; <c>null</c>: it asks for no limit on that side.</summary>
-    private static (double? Low, double? High) LimitsOf(RuleName rule) => rule switch
-    {
-        RuleName.WetHours => (null, WetHoursRule.MaxMeanTempC),
-        RuleName.RainDay => (RainDayRule.MaxTempAboveC, null),
-        RuleName.TwoDay => (TwoDayRule.MinTempC, TwoDayRule.MaxTempC),
-    };
-
     private static string Title(WeatherFacts facts, PageWords words, bool ofTemperature, List<double> limits)
     {
         if (!ofTemperature)
-            return limits is [var wet] ? words.Say("weather.lane.humidity.wet", ("limit", words.Number(wet, "0"))) : words.Say("weather.lane.humidity");
+            return limits is [var wet]
+                ? words.Say("weather.lane.humidity.wet", ("limit", words.Number(wet, "0")))
+                : words.Say("weather.lane.humidity");
         var unit = words.Units.TemperatureUnit;
         return facts.Site.LevelRule switch
         {
@@ -244,7 +241,9 @@ public static class WeatherStrip
                 if (ahead.Wetness[i].State != WetnessState.Wet)
                     continue;
                 var from = ahead.Hours[i].Start;
-                while (i + 1 < ahead.Hours.Count && ahead.Wetness[i + 1].State == WetnessState.Wet && ahead.Hours[i + 1].Start == ahead.Hours[i].Start.AddHours(1))
+                while (i + 1 < ahead.Hours.Count
+                    && ahead.Wetness[i + 1].State == WetnessState.Wet
+                    && ahead.Hours[i + 1].Start == ahead.Hours[i].Start.AddHours(1))
                     i++;
                 var (x, to) = (facts.Axis.At(from), facts.Axis.At(ahead.Hours[i].Start.AddHours(1)));
                 svg.Box("wetf", x, to - x, Wet, 14);
