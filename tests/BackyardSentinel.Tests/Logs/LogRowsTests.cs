@@ -1,8 +1,4 @@
-using System.Globalization;
-using System.Text;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Logs;
 
