@@ -12,7 +12,10 @@ internal sealed record GeneratedFile(string Path, Func<string, string> Make)
 
     /// <summary>All such files.</summary>
     public static IReadOnlyList<GeneratedFile> All { get; } =
-        [GardenSchema.File, GardenTables.File, .. ContractSchemas.Files, OpenApi.File, ManPage.File, .. Completions.Files, .. ThirdParty.Files];
+    [
+        GardenSchema.File, GardenTables.File, .. ContractSchemas.Files, OpenApi.File, CoreSentences.File, ManPage.File,
+        .. Completions.Files, .. ThirdParty.Files,
+    ];
 
     /// <summary>What a schema of a contract's record should hold; <c>null</c>: it is written by hand.</summary>
     /// <param name="path">Its path from the checkout's top.</param>
