@@ -19,7 +19,7 @@ for project in BackyardSentinel BackyardSentinel.Core; do
 done
 rm -rf "$native/linux-$arch"
 dotnet publish src/BackyardSentinel -c Release -r "linux-$arch" --artifacts-path $native -o "$native/linux-$arch" -v q --nologo \
-  -p:PublishAot=true -p:NuGetLockFilePath="$PWD/$native/locks/\$(MSBuildProjectName).json" \
+  -p:PublishAot=true -p:RunAnalyzers=false -p:NuGetLockFilePath="$PWD/$native/locks/\$(MSBuildProjectName).json" \
   ${cross:+-p:CppCompilerAndLinker=${cross}gcc -p:ObjCopyName=${cross}objcopy}
 # Symbols are for who looks into a crash; the product is the program, SQLite's library and nothing else.
 find "$native/linux-$arch" -type f ! -name backyard-sentinel ! -name libe_sqlite3.so -delete

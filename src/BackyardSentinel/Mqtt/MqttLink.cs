@@ -1,5 +1,5 @@
-using BackyardSentinel.Guards;
 using System.Buffers;
+using BackyardSentinel.Guards;
 using MQTTnet;
 using MQTTnet.Protocol;
 using Polly;
