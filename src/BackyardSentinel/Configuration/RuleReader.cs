@@ -14,6 +14,9 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
 
     private readonly Unit _degrees = units.UnitOf(Dimension.Temperature);
 
+    /// <summary>The names that stand in the file, those of broken entries too.</summary>
+    public List<string> Names { get; } = [];
+
     /// <summary>The variants, in the order of the file.</summary>
     public IReadOnlyList<RuleVariant> ReadAll(SectionReader garden)
     {
@@ -77,6 +80,7 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
         if (keys.Scalar("name") is not { } scalar)
             return null;
         var name = scalar.Value;
+        Names.Add(name);
         if (RuleNames.Of(name) is not null)
             problems.Error(scalar, $"'{name}' is the name of a rule that judges as published; a variant needs another", "a name of its own");
         else if (!IdText.IsId(name) || name.EndsWith(Taken, StringComparison.Ordinal))
@@ -106,7 +110,7 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
             Hours(keys, "full_wet_hours", WetHoursLimits.WetHours) ?? usual.FullWetHours,
             Degrees(keys, "full_temperature", WetHoursLimits.TempC) ?? usual.FullTempC);
         return IsAbove(keys, "full_wet_hours", full > hours, $"{UnitSystem.Hours(full)}, does not lie above 'wet_hours'")
-            && IsAbove(keys, "full_temperature", cool < temperature, $"{units.Temperature(cool)}, does not lie below 'temperature'")
+            & IsAbove(keys, "full_temperature", cool < temperature, $"{units.Temperature(cool)}, does not lie below 'temperature'")
             ? new WetHoursLimits(rain, hours, temperature, full, cool)
             : null;
     }
@@ -128,7 +132,7 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
             Hours(keys, "wet_hours", TwoDayLimits.Hours) ?? usual.LikelyHours,
             Hours(keys, "severe_hours", TwoDayLimits.Hours) ?? usual.SevereHours);
         return IsAbove(keys, "lowest_temperature", low <= high, $"{units.Temperature(low)}, lies above 'temperature'")
-            && IsAbove(keys, "severe_hours", severe >= hours, $"{UnitSystem.Hours(severe)}, lies below 'wet_hours'")
+            & IsAbove(keys, "severe_hours", severe >= hours, $"{UnitSystem.Hours(severe)}, lies below 'wet_hours'")
             ? new TwoDayLimits(
                 low,
                 high,
