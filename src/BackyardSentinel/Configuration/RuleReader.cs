@@ -6,7 +6,9 @@ using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
 
-/// <summary>Reads the entries of <c>rules</c>: variants of the infection rules, each an entry for each day on which its limits change.</summary>
+/// <summary>
+/// Reads the entries of <c>rules</c>: variants of the infection rules, an entry for each day on which the limits of one change.
+/// </summary>
 internal sealed class RuleReader(UnitSystem units, ProblemList problems)
 {
     /// <summary>A variant named so would share the keys of events with another's windows that a rain shelter kept off.</summary>
@@ -40,7 +42,8 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
             if (kept.Count > 0 && kept[0].Of != entry.Of)
                 problems.Error(
                     entry.Map,
-                    $"'{entry.Name}' is a variant of {kept[0].Of.Word()} in line {kept[0].Map.Line}; it cannot be one of {entry.Of.Word()} too",
+                    $"'{entry.Name}' is a variant of {kept[0].Of.Word()} in line {kept[0].Map.Line}; "
+                        + $"it cannot be one of {entry.Of.Word()} too",
                     $"another name, or variant_of: {kept[0].Of.Word()}");
             else if (kept.Find(one => one.Change.From == entry.Change.From) is { } twin)
                 problems.Error(
@@ -82,7 +85,8 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
         var name = scalar.Value;
         Names.Add(name);
         if (RuleNames.Of(name) is not null)
-            problems.Error(scalar, $"'{name}' is the name of a rule that judges as published; a variant needs another", "a name of its own");
+            problems.Error(
+                scalar, $"'{name}' is the name of a rule that judges as published; a variant needs another", "a name of its own");
         else if (!IdText.IsId(name) || name.EndsWith(Taken, StringComparison.Ordinal))
             problems.Error(scalar, $"a rule cannot be called {ProblemList.Quote(name)}", keys.Range("name"));
         else
@@ -170,7 +174,8 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
             return value;
         problems.Error(
             keys.Place(key),
-            $"'{key}' is {said(limit)}, and for a variant of {keys.Word("variant_of")} it lies from {said(range.Least)} to {said(range.Most)}",
+            $"'{key}' is {said(limit)}, and for a variant of {keys.Word("variant_of")} "
+                + $"it lies from {said(range.Least)} to {said(range.Most)}",
             $"{said(range.Least)} to {said(range.Most)}");
         return null;
     }

@@ -18,7 +18,7 @@ public class OccasionTests
         };
         Check(
             ahead, "south-wall/white-peach/ahead/20270201", (int)Level.Likely, Urgency.Normal, TimeSpan.FromHours(9),
-            "level=Likely level_number=3 expected_at=02-01T15 issued=02-01T05 rule=two-day wet_hours=14.5 rain=6 mean_temp=9 cover=");
+            "level=Likely level_number=3 expected_at=02-01T15 issued=02-01T05 rule=two-day variant_of= wet_hours=14.5 rain=6 mean_temp=9 cover=");
         Assert.Equal(
             (Urgency.Low, Urgency.Normal), ((ahead with { Cover = Cover.Fresh }).Urgency, (ahead with { Cover = Cover.Spent }).Urgency));
         Assert.Equal(Level.Likely, ahead.Level);
@@ -42,7 +42,7 @@ public class OccasionTests
         string Others(Level other) => Facts(Told.Risen(Level.Likely, 6) with { Opinions = Opinions(other) }).Split(' ')[^2];
 
         Assert.Equal("others=", Others(Level.Likely));
-        Assert.Equal("others=RainDay:Likely,TwoDay:Clear", Others(Level.Clear));
+        Assert.Equal("others=rain-day:Likely,two-day:Clear", Others(Level.Clear));
     }
 
     [Theory]

@@ -55,7 +55,7 @@ public class RuleVariantTests
     {
         // From midnight on 40 wet hours are asked: the open window keeps its level and runs to its spell's end.
         var diary = new Diary().Wet(36, tempC: 7, rainMm: 4).Dry(6).Wet(30, tempC: 7, rainMm: 4).Dry(6);
-        var seen = diary.Replayed(With(new RuleVariant("our-wall", RuleName.WetHours, [new(Tuesday, new WetHoursLimits(minWetHours: 40))])));
+        var seen = diary.Replayed(With(Our(hours: 40, from: Tuesday)));
 
         var window = Assert.Single(Closed(seen));
         Assert.Equal(seen.Closed()[0] with { Rule = "our-wall" }, window);

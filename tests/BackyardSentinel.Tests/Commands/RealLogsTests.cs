@@ -105,7 +105,9 @@ public class RealLogsTests
         {
             var own = published.Windows.Where(window => window.Rule == variant.Of.Word()).ToList();
             Assert.NotEmpty(own);
-            Assert.Equal(own.Select(window => window with { Rule = variant.Name }), result.Windows.Where(window => window.Rule == variant.Name));
+            Assert.Equal(
+                own.Select(window => window with { Rule = variant.Name }),
+                result.Windows.Where(window => window.Rule == variant.Name));
         }
 
         Assert.Equal(published.Changes, result.Changes);

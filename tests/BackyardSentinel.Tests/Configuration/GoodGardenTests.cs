@@ -132,7 +132,8 @@ public class GoodGardenTests
         Assert.Equal(new StoreSettings { Path = GardenFixtures.Beside("data/sentinel.db") }, garden.Store);
         var site = garden.Sites[0];
         var standard = new Site { Id = "orchard", HasRainGauge = false };
-        Assert.Equal(standard with { Plantings = site.Plantings, Products = site.Products }, site);
+        Assert.Empty(site.Variants);
+        Assert.Equal(standard with { Plantings = site.Plantings, Products = site.Products, Variants = site.Variants }, site);
     }
 
     [Fact]

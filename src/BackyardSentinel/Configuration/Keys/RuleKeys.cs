@@ -13,7 +13,13 @@ public static class RuleKeys
 
     /// <summary>Keys of one entry of <c>rules</c>.</summary>
     public static GardenSection Rule { get; } = new("rule", "a rule of your own", [
-        new("name", Identifier.And("; none of the rules' own, not ending in -sheltered"), "Its name in everything you read, and for level_rule.") { Required = true },
+        new(
+            "name",
+            Identifier.And("; none of the rules' own, not ending in -sheltered"),
+            "Its name in everything you read, and for level_rule.")
+        {
+            Required = true,
+        },
         new("variant_of", OneOf(RuleNames.Words), "The rule that judges so, but by the limits below; docs/model.md describes each.")
         {
             Required = true,
@@ -34,7 +40,8 @@ public static class RuleKeys
         new(
             "wet_hours",
             Number(WetHoursLimits.WetHours.Least, TwoDayLimits.Hours.Most),
-            "Of wet-hours the least wet time of a spell, published 12.5; of two-day the hours from which infection is likely, by custom 24."),
+            "Of wet-hours the least wet time of a spell, published 12.5; "
+                + "of two-day the hours from which infection is likely, by custom 24."),
         new(
             "temperature",
             Degrees,
