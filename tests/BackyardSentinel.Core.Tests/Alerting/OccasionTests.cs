@@ -27,8 +27,8 @@ public class OccasionTests
             Told.Risen(Level.Severe, 6) with { WetHours = 30, RainMm = 8, MeanTempC = 9, FractionReached = 0.999, Cover = Cover.Recheck };
         Check(
             risen, "south-wall/white-peach/window/20270201T000000Z", (int)Level.Severe, Urgency.High, TimeSpan.FromDays(3),
-            "level=Severe level_number=4 from=Building since=02-01T06 fell_at= spell_start=02-01T00 rule=wet-hours wet_hours=30 rain=8 "
-                + "mean_temp=9 fraction_pct=99 cover=recheck uncertain=False no_rain_gauge=False sheltered=False stage_sure=True others= "
+            "level=Severe level_number=4 from=Building since=02-01T06 fell_at= spell_start=02-01T00 rule=wet-hours variant_of= "
+                + "wet_hours=30 rain=8 mean_temp=9 fraction_pct=99 cover=recheck uncertain=False no_rain_gauge=False sheltered=False stage_sure=True others= "
                 + "look_from=2027-02-10");
         Assert.True(risen.IsSevere);
         Assert.False((risen with { To = Level.Likely }).IsSevere);
