@@ -8,7 +8,8 @@ public static class InfectionRules
     /// <summary>Every rule of the site, for one planting.</summary>
     public static InfectionRule[] All(Site site, string planting) => [.. site.Rules.Select(limits => Of(limits, site, planting))];
 
-    private static InfectionRule Of(RuleLimits limits, Site site, string planting) => limits.Rule switch
+    /// <summary>The rule of a set of limits, for one planting.</summary>
+    public static InfectionRule Of(RuleLimits limits, Site site, string planting) => limits.Rule switch
     {
         RuleName.WetHours => new WetHoursRule(planting, (WetHoursLimits)limits),
         RuleName.RainDay => new RainDayRule(planting, site.Zone, site.HasRainGauge, (RainDayLimits)limits),
