@@ -5,7 +5,9 @@ using BackyardSentinel.Watching;
 
 namespace BackyardSentinel;
 
-/// <summary>Keeps the almanacs of a season's sites: give <see cref="Note(SentinelEvent)"/> and <see cref="Note(SiteWatch)"/> to its feed.</summary>
+/// <summary>
+/// Keeps the almanacs of a season's sites: give <see cref="Note(SentinelEvent)"/> and <see cref="Note(SiteWatch)"/> to its feed.
+/// </summary>
 public sealed class AlmanacKeeper
 {
     private readonly Dictionary<string, Kept> _kept;

@@ -39,7 +39,8 @@ public static class SitePlan
         List<string> notes = [];
         if (site.LatitudeDeg is null)
             notes.Add(
-                "The site has no latitude, so its seasons are counted from 1 September, as in the north; give the garden file latitude and longitude.");
+                "The site has no latitude, so its seasons are counted from 1 September, as in the north; "
+                    + "give the garden file latitude and longitude.");
         if (site.LongitudeDeg is { } east && Daylight.Contradicts(east, site.Zone))
             notes.Add(Daylight.Contradiction(east, site.Zone));
 

@@ -1,7 +1,4 @@
 using System.Reflection;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
-using Xunit;
 
 namespace BackyardSentinel;
 

@@ -1,9 +1,4 @@
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
-using BackyardSentinel.Weather;
-using CsCheck;
-using Xunit;
 
 namespace BackyardSentinel.Tests;
 

@@ -1,8 +1,5 @@
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Watching;
-using BackyardSentinel.Weather;
-using Xunit;
 
 namespace BackyardSentinel.Tests;
 

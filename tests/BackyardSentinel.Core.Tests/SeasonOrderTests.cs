@@ -1,7 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Weather;
-using Xunit;
-
 namespace BackyardSentinel.Tests;
 
 public sealed class SeasonOrderTests
@@ -21,7 +17,9 @@ public sealed class SeasonOrderTests
     public void A_fast_clock_does_not_drive_the_others_and_what_is_too_far_off_is_heard_only()
     {
         SensedReading[] rows = [Row(0, 24 * 60), Row(1, (24 * 60) + 2), Row(29, 20), Row(2000, 1989)];
-        var judged = SeasonOrder.Of(rows, End).Where(step => !step.Heard).Select(step => (Minute(step.Sensed.Reading.Time), Minute(step.At)));
+        var judged = SeasonOrder.Of(rows, End)
+            .Where(step => !step.Heard)
+            .Select(step => (Minute(step.Sensed.Reading.Time), Minute(step.At)));
         Assert.Equal([(0, 0), (29, 20)], judged);
         Assert.Equal(4, SeasonOrder.Of(rows, End).Count(step => step.Heard));
         Assert.Equal([20, 1440, 1442, 1989], SeasonOrder.Of(rows, End).Where(step => step.Heard).Select(step => Minute(step.At)));

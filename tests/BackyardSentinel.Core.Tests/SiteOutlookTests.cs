@@ -1,8 +1,4 @@
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
-using BackyardSentinel.Weather;
-using Xunit;
 
 namespace BackyardSentinel.Tests;
 
@@ -24,7 +20,8 @@ public sealed class SiteOutlookTests
         var ahead = Assert.IsType<WindowAhead>(Assert.Single(Look(Wet(30, 12, 8))));
 
         // Told as it stands when the level is first reached, after 25 of the 30 hours.
-        Assert.Equal(("white-peach", Level.Likely, 25.0, Cover.None), (ahead.PlantingId, ahead.Expected, ahead.WetHours!.Value, ahead.Cover!.Value));
+        Assert.Equal(
+            ("white-peach", Level.Likely, 25.0, Cover.None), (ahead.PlantingId, ahead.Expected, ahead.WetHours!.Value, ahead.Cover!.Value));
         Assert.Equal(10, ahead.RainMm!.Value, 6);
         Assert.InRange(ahead.ExpectedAt, Now.AddHours(12), Now.AddHours(36));
     }

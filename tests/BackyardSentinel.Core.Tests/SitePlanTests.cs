@@ -1,10 +1,4 @@
-using System.Globalization;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Planning;
 using BackyardSentinel.Tests.Planning;
-using BackyardSentinel.Weather;
-using CsCheck;
-using Xunit;
 
 namespace BackyardSentinel.Tests;
 
@@ -131,7 +125,9 @@ public sealed class SitePlanTests
         var request = SitePlan.Request(new SiteWatch(Place, _ => { }, journal), journal, null, Now);
 
         Assert.Equal((cover, null), (request.Plantings[0].Cover, request.Plantings[0].CoverRainMm));
-        Assert.Equal(isNoted, request.Notes.Contains("Old peach: the rain since the spray on 14 Jan is not known, so its cover counts as one to look at."));
+        Assert.Equal(
+            isNoted,
+            request.Notes.Contains("Old peach: the rain since the spray on 14 Jan is not known, so its cover counts as one to look at."));
     }
 
     [Fact]
@@ -185,7 +181,8 @@ public sealed class SitePlanTests
 
         Assert.Contains(plan.Notes, note => note.StartsWith("The site has no latitude", StringComparison.Ordinal));
         Assert.Contains(Daylight.Contradiction(140, nowhere.Zone), plan.Notes);
-        Assert.DoesNotContain(SitePlan.Of(new SiteWatch(Place, _ => { }), [], null, Now).Notes, note => note.Contains("itude", StringComparison.Ordinal));
+        Assert.DoesNotContain(
+            SitePlan.Of(new SiteWatch(Place, _ => { }), [], null, Now).Notes, note => note.Contains("itude", StringComparison.Ordinal));
     }
 
     [Fact]

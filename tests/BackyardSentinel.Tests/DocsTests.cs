@@ -1,5 +1,4 @@
 using System.Text.RegularExpressions;
-using Xunit;
 
 namespace BackyardSentinel.Tests;
 

@@ -1,12 +1,7 @@
 using System.CommandLine;
-using System.Text;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using BackyardSentinel.Commands;
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Storage;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Tests;
 
@@ -114,7 +109,9 @@ public sealed partial class DocumentedCommandsTests
         // An entry of series, or series for many sites, is held to what it reads by SensorExamplesTests.
         var samples = Blocks(document)
             .Where(block => block.Kind == "yaml")
-            .Where(block => !block.Text.StartsWith("- ", StringComparison.Ordinal) && !block.Text.StartsWith("series:", StringComparison.Ordinal));
+            .Where(
+                block =>
+                    !block.Text.StartsWith("- ", StringComparison.Ordinal) && !block.Text.StartsWith("series:", StringComparison.Ordinal));
         foreach (var (_, text) in samples)
         {
             var (code, output) = folder.Run($"{Program} check --garden {folder.Write("sample.yaml", Garden(text))}");

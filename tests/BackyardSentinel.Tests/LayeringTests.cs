@@ -1,6 +1,5 @@
 using ArchUnitNET.Domain;
 using ArchUnitNET.Loader;
-using Xunit;
 using Assembly = System.Reflection.Assembly;
 
 namespace BackyardSentinel.Tests;

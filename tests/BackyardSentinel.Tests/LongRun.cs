@@ -1,6 +1,3 @@
-using System.Globalization;
-using Xunit;
-
 namespace BackyardSentinel.Tests;
 
 /// <summary>

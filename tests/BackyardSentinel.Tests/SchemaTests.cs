@@ -1,18 +1,14 @@
-using System.Text;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Forecasts;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Tests.Commands;
+using BackyardSentinel.Watching;
 using BackyardSentinel.Weather;
 using Json.Schema;
-using Xunit;
 
 namespace BackyardSentinel.Tests;
 
@@ -152,6 +148,22 @@ public sealed class SchemaTests
         Assert.NotEmpty(result.Windows);
         Assert.NotEmpty(result.Rejected);
         Satisfies("replay", output.ToArray());
+    }
+
+    [Fact]
+    public void A_replay_with_a_spray_moved_satisfies_its_schema()
+    {
+        using var folder = new LogFolder();
+        var site = LogFolder.Site with
+        {
+            Products = [new SprayProduct { Id = "copper", Name = "copper", Active = ActiveIngredient.CopperHydroxide }],
+        };
+        var result = Replay.Run(site, [folder.File(LogFolder.Text(30))], LogFolder.Hourly, journal: []);
+        Assert.True(SprayMove.TryMake(site, [], new DateOnly(2027, 2, 1), null, null, out var move, out _));
+        using var output = new MemoryStream();
+        ReplayJson.Write(result with { If = WhatIfAnswer.Of(move!, result, result) }, output);
+        Satisfies("replay", output.ToArray());
+        Assert.Single(JsonDocument.Parse(output.ToArray()).RootElement.GetProperty("what_if").GetProperty("windows").EnumerateArray());
     }
 
     [Fact]

@@ -77,7 +77,9 @@ void Replay()
         process.WaitForExit();
         var (user, system) = (ChildrenSeconds().User - before.User, ChildrenSeconds().System - before.System);
         Console.WriteLine(
-            $"run {run + 1}: {user + system:0.00} s of processor ({user:0.00} s without the kernel), {watch.Elapsed.TotalSeconds:0.00} s in all: {Rows / (user + system) / 1e6:0.00} M rows/s, peak {peak / 1048576.0:0} MiB");
+            $"run {run + 1}: {user + system:0.00} s of processor ({user:0.00} s without the kernel), "
+                + $"{watch.Elapsed.TotalSeconds:0.00} s in all: {Rows / (user + system) / 1e6:0.00} M "
+                + $"rows/s, peak {peak / 1048576.0:0} MiB");
     }
 }
 
@@ -214,16 +216,19 @@ async Task MqttAsync(int port, int seconds, int perSecond, int sites)
     service.Refresh();
     var used = (service.TotalProcessorTime - before).TotalSeconds;
     Console.WriteLine(
-        $"stored {rows:#,0} readings ({(long)Readings * sent:#,0} expected, {sent - (rows / Readings):#,0} messages lost) by {grew.TotalSeconds:0.0} s: {rows / Readings / grew.TotalSeconds:#,0} messages/s");
+        $"stored {rows:#,0} readings ({(long)Readings * sent:#,0} expected, {sent - (rows / Readings):#,0} messages lost) by "
+            + $"{grew.TotalSeconds:0.0} s: {rows / Readings / grew.TotalSeconds:#,0} messages/s");
     Console.WriteLine(
-        $"service: {used:0.0} s of processor, {used * 1e6 / sent:0.0} µs a message; working set {service.WorkingSet64 / 1048576.0:0} MiB, at most {service.PeakWorkingSet64 / 1048576.0:0} MiB");
+        $"service: {used:0.0} s of processor, {used * 1e6 / sent:0.0} µs a message; working set {service.WorkingSet64 / 1048576.0:0} "
+            + $"MiB, at most {service.PeakWorkingSet64 / 1048576.0:0} MiB");
     End(service);
 
     async Task SendAsync(int n, DateTime time)
     {
         await sensor.PublishStringAsync(
             $"sensors/{n % sites}",
-            $"{{\"at\":\"{time:yyyy-MM-ddTHH:mm:ss}Z\",\"t\":{5 + (n % 7)},\"h\":{60 + (n % 30)},\"r\":{(n % 100 == 0 ? "0.2" : "0")},\"w\":{n % 5},\"l\":{n % 15}}}",
+            $"{{\"at\":\"{time:yyyy-MM-ddTHH:mm:ss}Z\",\"t\":{5 + (n % 7)},\"h\":{60 + (n % 30)},\"r\":{(n % 100 == 0 ? "0.2" : "0")}"
+                + $",\"w\":{n % 5},\"l\":{n % 15}}}",
             MqttQualityOfServiceLevel.AtLeastOnce);
         inFlight.Release();
     }
@@ -298,7 +303,8 @@ void Disk()
         {
             var random = new Random(5);
             var series = Enumerable.Range(0, 20).Select(i => store.SeriesId($"series-{i}")).ToArray();
-            (double Low, double High, double Step, int Decimals)[] kinds = [(-5, 35, 0.5, 2), (30, 99, 2, 1), (0, 15, 1, 0), (0, 0, 0, 1), (0, 10, 1, 1)];
+            (double Low, double High, double Step, int Decimals)[] kinds =
+                [(-5, 35, 0.5, 2), (30, 99, 2, 1), (0, 15, 1, 0), (0, 0, 0, 1), (0, 10, 1, 1)];
             var values = series.Select((_, i) => kinds[i % 5].Low).ToArray();
             var batch = new StoreBatch();
             var at = new DateTimeOffset(2026, 1, 1, 0, 0, 0, TimeSpan.Zero).ToUnixTimeMilliseconds();
@@ -307,7 +313,11 @@ void Disk()
                 for (var i = 0; i < series.Length; i++)
                 {
                     var (low, high, size, decimals) = kinds[i % 5];
-                    values[i] = i % 5 == 3 ? random.Next(40) == 0 ? 0.2 : 0 : Math.Clamp(values[i] + ((random.NextDouble() - 0.5) * size), low, high);
+                    values[i] = i % 5 == 3
+                        ? random.Next(40) == 0
+                        ? 0.2
+                        : 0
+                        : Math.Clamp(values[i] + ((random.NextDouble() - 0.5) * size), low, high);
                     var own = at + (i * 9_871);
                     var behindUs = i % 2 == 0 ? random.Next(1_000) : random.Next(10_000_000);
                     batch.Readings.Add(new StoredReading(series[i], own, Math.Round(values[i], decimals), (own * 1000) + behindUs));

@@ -20,7 +20,8 @@ using System.Diagnostics;
     ("fuzz", "FUZZ", 10_000_000, "*MessageFuzzTests", "messages made up at random"),
 ];
 
-var program = new[] { "release", "debug" }.Select(kind => Path.GetFullPath($"artifacts/bin/BackyardSentinel.Tests/{kind}/BackyardSentinel.Tests"))
+var program = new[] { "release", "debug" }.Select(
+    kind => Path.GetFullPath($"artifacts/bin/BackyardSentinel.Tests/{kind}/BackyardSentinel.Tests"))
     .Where(File.Exists)
     .OrderByDescending(File.GetLastWriteTimeUtc)
     .FirstOrDefault();

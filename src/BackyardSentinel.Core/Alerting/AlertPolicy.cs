@@ -63,7 +63,8 @@ public sealed class AlertPolicy
     {
         Reach(answer.At);
         if (!_book.Knows(answer.Episode))
-            return $"No alert of the episode '{answer.Episode}' is known, so there is nothing to answer; use the episode that came with the alert.";
+            return $"No alert of the episode '{answer.Episode}' is known, so there is nothing to answer; "
+                + "use the episode that came with the alert.";
         switch (answer)
         {
             case LaterAnswer later when later.Until <= later.At:

@@ -45,7 +45,8 @@ public sealed class DailyClimate
         {
             reason = string.Create(
                 CultureInfo.InvariantCulture,
-                $"The garden's own past covers {known} days of the year, and {FewestDays} are needed; until then give the site a table of monthly temperatures.");
+                $"The garden's own past covers {known} days of the year, and {FewestDays} are needed; "
+                    + $"until then give the site a table of monthly temperatures.");
             return false;
         }
 

@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Units;
 using static System.FormattableString;
 
@@ -82,8 +83,10 @@ public sealed record LabelLimit
             && SprayStage.Rank(FirstStage.Value) > SprayStage.Rank(LastStage.Value))
             yield return Invariant($"The first stage {FirstStage:00} comes after the last stage {LastStage:00}; swap them or correct one.");
         if (MinTemperatureC is { } low && MaxTemperatureC is { } high && !(low <= high))
-            yield return Invariant(
-                $"The lowest temperature {units.Temperature(low)} lies above the highest {units.Temperature(high)}; swap them or correct one.");
+            yield return string.Create(
+                CultureInfo.InvariantCulture,
+                $"The lowest temperature {units.Temperature(low)} lies above the highest "
+                    + $"{units.Temperature(high)}; swap them or correct one.");
         if (MinWindMs is { } calm && MaxWindMs is { } windy && !(calm <= windy))
             yield return Invariant(
                 $"The lowest wind {units.Wind(calm)} lies above the highest {units.Wind(windy)}; swap them or correct one.");

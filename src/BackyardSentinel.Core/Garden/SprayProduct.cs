@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Units;
 using static System.FormattableString;
 
@@ -77,8 +78,10 @@ public sealed record SprayProduct
             CopperPct is { } stated
             && ContentPct / 100 * Active.CopperFraction() * 100 is { } computed
             && Math.Abs(stated - computed) > 0.05 * stated)
-            yield return Invariant(
-                $"{ContentPct} % {Active.Word()} holds {computed:0.#} % metallic copper, not {stated} %; read both figures on the label again.");
+            yield return string.Create(
+                CultureInfo.InvariantCulture,
+                $"{ContentPct} % {Active.Word()} holds {computed:0.#} % metallic copper, not {stated} %; "
+                    + $"read both figures on the label again.");
         if (Active.IsCopper() && CopperFraction is null)
             yield return "Its copper is not known; enter the metallic copper that the label states, in %.";
         if (DensityKgPerL is { } density && density is not (> 0.3 and < 5))
@@ -86,8 +89,10 @@ public sealed record SprayProduct
                 $"The density is {units.Density(density)}; it must lie within {units.Density(0.3)} and {units.Density(5)}.");
         if (Active.IsCopper() && Unit == ProductUnit.Millilitre && DensityKgPerL is null)
             yield return IsPowder
-                ? "It is a powder measured by volume, and what a spoon of it weighs is not known, so its copper cannot be counted; enter the label's weight as density, such as 0.4 oz/tbsp or 12 g/tbsp, or the dose by weight."
-                : "Its dose is a volume and its density is not known, so its copper cannot be counted; enter the density from the label or its safety data sheet, such as 1.1 kg per litre or 9.2 lb/gal.";
+                ? "It is a powder measured by volume, and what a spoon of it weighs is not known, so its copper cannot be counted; "
+                    + "enter the label's weight as density, such as 0.4 oz/tbsp or 12 g/tbsp, or the dose by weight."
+                : "Its dose is a volume and its density is not known, so its copper cannot be counted; "
+                    + "enter the density from the label or its safety data sheet, such as 1.1 kg per litre or 9.2 lb/gal.";
         if (DosePerL is { } dose && dose is not (> 0 and <= 1000))
             yield return Invariant($"The dose is {dose} per litre; it must lie above 0 and up to 1000 g or mL.");
         foreach (var contradiction in Label.Contradictions(units))

@@ -92,7 +92,8 @@ public sealed class StageNeeds
 
         needs = null;
         reason =
-            $"The needs have no stage {stage} to stretch by; choose one of {string.Join(", ", Stages.Select(need => need.LeafBud ?? need.FlowerBud))}.";
+            $"The needs have no stage {stage} to stretch by; "
+                + $"choose one of {string.Join(", ", Stages.Select(need => need.LeafBud ?? need.FlowerBud))}.";
         return false;
     }
 
@@ -115,8 +116,10 @@ public sealed class StageNeeds
             if (name is null)
                 return Sentence($"The need of {need.DegreeHours} degree hours names no stage; give it a leaf-bud or a flower-bud code.");
             if (!(need.DegreeHours > heat && need.DegreeHours < 1_000_000))
-                return Sentence(
-                    $"Stage {name} needs {need.DegreeHours} degree hours; it must be more than the {heat} of the stage before it, and below 1000000.");
+                return string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"Stage {name} needs {need.DegreeHours} degree hours; it must be more than the {heat} of the "
+                        + $"stage before it, and below 1000000.");
             if (need.LeafBud is { } l && !(l.IsLeafBud && l.Code > leaf))
                 return $"Stage {l} is out of order among the leaf buds; they rise from 01 to 19.";
             if (need.FlowerBud is { } f && !(f.IsFlowerBud && f.Code > flower))

@@ -26,7 +26,8 @@ public sealed class TwoDayRule(string planting, TwoDayLimits? limits = null) : I
         return
         [
             new RuleCondition(
-                $"hours at {units.Temperature(_limits.MinTempC, _limits.MaxTempC)} wet or at {UnitSystem.Share(_limits.MinHumidityPct)} humidity, "
+                $"hours at {units.Temperature(_limits.MinTempC, _limits.MaxTempC)} wet or at "
+                    + $"{UnitSystem.Share(_limits.MinHumidityPct)} humidity, "
                     + $"breaks up to {BreakInWords}",
                 hours,
                 "h",

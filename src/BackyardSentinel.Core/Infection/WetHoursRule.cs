@@ -98,7 +98,9 @@ public sealed class WetHoursRule(string planting, WetHoursLimits? limits = null)
                     : $"{condition.LackIn(site.Units)} more rain"));
         var most = site.Units.Temperature(_limits.MaxMeanTempC);
         if (spell.MeanTempC >= _limits.MaxMeanTempC)
-            lines.Add($"The mean while wet is {most} or more: {(asked.Length > 0 ? $"{asked} and " : "")}cooling below that would open a window.");
+            lines.Add(
+                $"The mean while wet is {most} or more: {(asked.Length > 0 ? $"{asked} and " : "")}cooling "
+                    + "below that would open a window.");
         else if (asked.Length > 0)
             lines.Add($"{asked} at a mean below {most} open a window; warming to {most} or above keeps it shut.");
         lines.Add($"Drying for more than {gap} ends the spell: past {over} if nothing is wet until then.");

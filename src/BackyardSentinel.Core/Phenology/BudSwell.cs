@@ -99,8 +99,10 @@ public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Lat
                     early,
                     late,
                     climate is null
-                        ? $"From {from} alone no day can be told yet: give the site a table of monthly temperatures, or wait until a year has been measured."
-                        : $"From {from} the buds would not swell this season: the chill need or the temperatures are not right for the place.");
+                        ? $"From {from} alone no day can be told yet: give the site a table of monthly temperatures, "
+                            + "or wait until a year has been measured."
+                        : $"From {from} the buds would not swell this season: "
+                            + "the chill need or the temperatures are not right for the place.");
             }
 
             var chilled = model.ChillMetOn is { } on

@@ -9,6 +9,8 @@ namespace BackyardSentinel.Phenology;
 /// A variety's heat need for one stage, from the days on which the grower saw it: the mean of the warmth summed from the
 /// day chilling was met to the end of the day of sight. The mean was preferred to a search for the smallest error in days
 /// because with a few years the search has many equal answers.
+/// One season whose sum does not belong to the others (<see cref="GrubbsTest"/>), and that is a week off or more, is set aside
+/// and named, as one wrong note would bend the mean; so is each season that cannot serve.
 /// </summary>
 /// <param name="HeatNeed">The heat need, degree hours.</param>
 /// <param name="Years">Number of seasons it rests on; 2 or more.</param>
@@ -16,6 +18,13 @@ namespace BackyardSentinel.Phenology;
 /// <param name="LeaveOneOutRmseDays">The same with each season predicted from the others: what to expect of a new season, days.</param>
 public sealed record HeatNeedFit(double HeatNeed, int Years, double RmseDays, double LeaveOneOutRmseDays)
 {
+    /// <summary>A season this near the others' day is kept whatever their scatter, days. Assumed: the needs we start from were
+    /// published with an error of four.</summary>
+    public const int LeastDaysOff = 7;
+
+    /// <summary>The seasons it does not rest on, each with its reason.</summary>
+    public IReadOnlyList<SeasonSetAside> SetAside { get; init; } = [];
+
     /// <summary>Fits a heat need to two seasons or more, or says in a sentence why not.</summary>
     /// <param name="chill">How chill is counted.</param>
     /// <param name="chillNeed">The variety's chill need; above 0.</param>
@@ -53,16 +62,37 @@ public sealed record HeatNeedFit(double HeatNeed, int Years, double RmseDays, do
             return false;
         }
 
-        var sums = new List<SeasonHeat>();
-        foreach (var year in years)
+        var all = years.Select(year => new SeasonHeat(year, needs, calendar.SeasonOf(year.SeenOn)!.Value, zone)).ToList();
+        var sums = all.FindAll(season => season.Refusal is null);
+        if (sums.Count < 2)
         {
-            var season = new SeasonHeat(year, needs, calendar.SeasonOf(year.SeenOn)!.Value, zone);
-            reason = season.Refusal;
-            if (reason is not null)
-                return false;
-            sums.Add(season);
+            reason = all.Find(season => season.Refusal is not null)!.Refusal!;
+            return false;
         }
 
+        var aside = all.Except(sums).Select(season => new SeasonSetAside(season.Year.SeenOn, season.Refusal!)).ToList();
+        if (GrubbsTest.Outlying([.. sums.Select(season => season.HeatWhenSeen)]) is { } place)
+        {
+            var odd = sums[place];
+            var others = sums.Where(other => other != odd).Average(other => other.HeatWhenSeen);
+            if (odd.ErrorDays(others) is { } off && Math.Abs(off) >= LeastDaysOff)
+            {
+                sums.RemoveAt(place);
+                aside.Add(DoesNotAgree(odd.Year.SeenOn, -off));
+            }
+        }
+
+        return TryRate(sums, aside, out fit, out reason);
+    }
+
+    /// <summary>The mean need, and how many days it is off.</summary>
+    private static bool TryRate(
+        List<SeasonHeat> sums,
+        List<SeasonSetAside> aside,
+        [NotNullWhen(true)] out HeatNeedFit? fit,
+        [NotNullWhen(false)] out string? reason)
+    {
+        (fit, reason) = (null, null);
         var need = sums.Average(season => season.HeatWhenSeen);
         double total = 0, totalLeftOut = 0;
         foreach (var season in sums)
@@ -72,16 +102,27 @@ public sealed record HeatNeedFit(double HeatNeed, int Years, double RmseDays, do
             {
                 reason = string.Create(
                     CultureInfo.InvariantCulture,
-                    $"The hours of the season of {season.Year.SeenOn:yyyy-MM-dd} end before its computed day; hand in some more weeks of them.");
+                    $"The hours of the season of {season.Year.SeenOn:yyyy-MM-dd} end before its computed day; "
+                        + $"hand in some more weeks of them.");
                 return false;
             }
 
             (total, totalLeftOut) = (total + (error * error), totalLeftOut + (errorLeftOut * errorLeftOut));
         }
 
-        fit = new HeatNeedFit(need, sums.Count, Math.Sqrt(total / sums.Count), Math.Sqrt(totalLeftOut / sums.Count));
+        fit = new HeatNeedFit(need, sums.Count, Math.Sqrt(total / sums.Count), Math.Sqrt(totalLeftOut / sums.Count)) { SetAside = aside };
         return true;
     }
+
+    private static SeasonSetAside DoesNotAgree(DateOnly seen, int daysAfter) => new(
+        seen,
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"Seen on {seen:yyyy-MM-dd}, {Math.Abs(daysAfter)} days "
+                + $"{(daysAfter < 0 ? "before" : "after")} the day that the other seasons give "
+                + $"({seen.AddDays(-daysAfter):yyyy-MM-dd}): it does not agree with them. "
+                + $"Look whether the day, the stage and the tree were noted right, and where the thermometer hung."),
+        daysAfter);
 
     /// <summary>The warmth of one season, day by day.</summary>
     private sealed class SeasonHeat
@@ -116,15 +157,17 @@ public sealed record HeatNeedFit(double HeatNeed, int Years, double RmseDays, do
                 total - known > Math.Max(HarmlessHours, LargestLackingShare * total)
                     ? string.Create(
                         CultureInfo.InvariantCulture,
-                        $"Of the hours from {season.ChillFrom:yyyy-MM-dd} to {year.SeenOn:yyyy-MM-dd} too few are known; leave this season out.")
+                        $"Of the hours from {season.ChillFrom:yyyy-MM-dd} to {year.SeenOn:yyyy-MM-dd} too few are known.")
                 : !_heatAtEndOf.TryGetValue(year.SeenOn, out var seen)
                     ? string.Create(
                         CultureInfo.InvariantCulture,
-                        $"The chill need was not met, or the hours end, before the stage was seen on {year.SeenOn:yyyy-MM-dd}; a lower chill need may fit the variety.")
+                        $"The chill need was not met, or the hours end, before the stage was seen on {year.SeenOn:yyyy-MM-dd}; "
+                            + $"a lower chill need may fit the variety.")
                 : seen <= 0
                     ? string.Create(
                         CultureInfo.InvariantCulture,
-                        $"There was no warmth between chilling and the stage seen on {year.SeenOn:yyyy-MM-dd}; a lower chill need may fit the variety.")
+                        $"There was no warmth between chilling and the stage seen on {year.SeenOn:yyyy-MM-dd}; "
+                            + $"a lower chill need may fit the variety.")
                 : null;
             HeatWhenSeen = Refusal is null ? _heatAtEndOf[year.SeenOn] : 0;
         }

@@ -12,7 +12,8 @@ public static class NeedsDoubt
         model.NeedsNotMet
             ? string.Create(
                 CultureInfo.InvariantCulture,
-                $"This winter did not bring the chill of the needs ({model.Needs.ChillNeed:0.#} {UnitOf(model.Needs.Chill)}); since {model.ChillMetOn:yyyy-MM-dd} warmth alone counts. {Advice}")
+                $"This winter did not bring the chill of the needs ({model.Needs.ChillNeed:0.#} {UnitOf(model.Needs.Chill)}); "
+                    + $"since {model.ChillMetOn:yyyy-MM-dd} warmth alone counts. {Advice}")
             : null;
 
     /// <summary>What a usual year says of the needs, in sentences; <c>null</c>: it meets them.</summary>
@@ -33,11 +34,14 @@ public static class NeedsDoubt
             ? null
             : string.Create(
                 CultureInfo.InvariantCulture,
-                $"a usual winter here does not bring the chill of the needs ({needs.ChillNeed:0.#} {UnitOf(needs.Chill)}), so warmth alone moves the buds and their stage is a guess; the needs are not right for the place, or it is the wrong variety for it");
+                $"a usual winter here does not bring the chill of the needs ({needs.ChillNeed:0.#} {UnitOf(needs.Chill)}), "
+                    + $"so warmth alone moves the buds and their stage is a guess; the needs are not right for the place, "
+                    + $"or it is the wrong variety for it");
     }
 
     private static string Advice =>
-        "The variety's needs are not right for the place, or it is the wrong variety for it: give the planting the need of its variety, or log what you see.";
+        "The variety's needs are not right for the place, or it is the wrong variety for it: "
+            + "give the planting the need of its variety, or log what you see.";
 
     private static string UnitOf(ChillModel chill) => chill switch
     {

@@ -81,7 +81,8 @@ internal sealed class StageLog(IEnumerable<StageObserved> logged)
             _doubts.Add(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"Stage {stage} logged for {seen.On:yyyy-MM-dd} lies behind stage {b} logged earlier in the season and is ignored; correct the journal entry that is wrong."));
+                    $"Stage {stage} logged for {seen.On:yyyy-MM-dd} lies behind stage {b} logged earlier in the season and is ignored; "
+                        + $"correct the journal entry that is wrong."));
             return null;
         }
 

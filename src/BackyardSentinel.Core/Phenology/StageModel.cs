@@ -119,7 +119,8 @@ public sealed class StageModel
     /// <summary>Why no stage is known, a sentence; <c>null</c> where one is.</summary>
     public string? Doubt => IsKnown ? null
         : _calendar.IsKnown ? "The bud stage is unknown: nothing has been measured yet."
-        : "The bud stage is unknown: without a latitude there is no season to count chill in; log a stage, or give the garden its latitude and longitude.";
+        : "The bud stage is unknown: without a latitude there is no season to count chill in; log a stage, "
+            + "or give the garden its latitude and longitude.";
 
     /// <summary>The site's time zone.</summary>
     internal TimeZoneInfo Zone { get; }

@@ -10,7 +10,8 @@ namespace BackyardSentinel.Phenology;
 public sealed class StagesAhead
 {
     /// <summary>The stages that a grower asks for: swell, green tip, full bloom, petal fall.</summary>
-    public static IReadOnlyList<BudStage> Asked { get; } = [BudStage.LeafBudSwell, BudStage.GreenTip, BudStage.From(65), BudStage.PetalFall];
+    public static IReadOnlyList<BudStage> Asked { get; } =
+        [BudStage.LeafBudSwell, BudStage.GreenTip, BudStage.From(65), BudStage.PetalFall];
 
     private readonly StageSums _sums;
     private readonly StageNeeds _needs;

@@ -1,5 +1,5 @@
+using System.Globalization;
 using BackyardSentinel.Weather;
-using static System.FormattableString;
 
 namespace BackyardSentinel.Planning;
 
@@ -33,8 +33,10 @@ public static class Daylight
     /// <param name="longitudeDeg">Degrees east.</param>
     /// <param name="zone">The site's zone.</param>
     public static string Contradiction(double longitudeDeg, TimeZoneInfo zone) =>
-        Invariant(
-            $"The longitude {longitudeDeg} does not go with the zone {zone.Id}: only hours that are light by both are named. West is negative; correct one of the two in the garden file.");
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"The longitude {longitudeDeg} does not go with the zone {zone.Id}: only hours that are light by both are named. "
+                + $"West is negative; correct one of the two in the garden file.");
 
     private static double ZoneDeg(TimeZoneInfo zone) => zone.BaseUtcOffset.TotalHours * 15;
 }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Garden;
 using static System.FormattableString;
 
@@ -121,8 +122,10 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         var from = noted ? fallen!.On : seasonStart.AddDays(GuessedLeafFallDay);
         var when = swelling ? "buds swell: put it up today; what rain has brought so far is not undone"
             : by is null ? "from leaf fall, at the latest before the buds swell; when that will be is not known, so look at them every week"
-            : Invariant(
-                $"from leaf fall, at the latest before the earliest bud swell, {planting.BudSwell!.Early:d MMM}{Overdue(planting.BudSwell.Early)}");
+            : string.Create(
+                CultureInfo.InvariantCulture,
+                $"from leaf fall, at the latest before the earliest bud swell, "
+                    + $"{planting.BudSwell!.Early:d MMM}{Overdue(planting.BudSwell.Early)}");
         return new DueSpray(
             DueTask.Shelter,
             by,

@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Weather;
 using static System.FormattableString;
@@ -48,14 +49,18 @@ public static class PlanAnswer
         Clause? notYet =
             from > span.Today
                 ? new Clause(
-                    Invariant(
-                        $"no spray yet: the {due.What.Word()} on {Names} {(due.FromIsGuessed ? "waits for half of the leaves to fall, about" : "counts from")} {from:d MMM}"),
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"no spray yet: "
+                            + $"the {due.What.Word()} on {Names} "
+                            + $"{(due.FromIsGuessed ? "waits for half of the leaves to fall, about" : "counts from")} {from:d MMM}"),
                     lastDay)
                 : null;
 
         var fungicides = request.Products.Where(product => product.Active.IsFungicide()).ToList();
         if (fungicides.Count == 0)
-            return notYet ?? new Clause($"the {due.What.Word()} on {Names} is due, and the garden file has no product against curl", lastDay);
+            return notYet ?? new Clause(
+                $"the {due.What.Word()} on {Names} is due, and the garden file has no product against curl", lastDay);
         var free = fungicides.Where(product => !Throughout(product).Any()).ToList();
         if (free.Count == 0)
             return notYet ?? new Clause($"nothing may go on {Names} now: {Throughout(fungicides[0]).First().TrimEnd('.')}", lastDay);
@@ -76,7 +81,8 @@ public static class PlanAnswer
             var until = forecast.Until < plan.Until ? forecast.Until : plan.Until;
             return notYet
                 ?? new Clause(
-                    $"no hours fit for {names} on {Names} are in sight until {Moment(request, until, "ddd d MMM")}; plan again with the next forecast",
+                    $"no hours fit for {names} on {Names} are in sight until {Moment(request, until, "ddd d MMM")}; "
+                        + "plan again with the next forecast",
                     lastDay);
         }
 

@@ -30,7 +30,8 @@ public sealed record PlanMix(string Product, IReadOnlyList<string> Plantings, Sp
         foreach (var planting in request.Plantings)
         {
             // Refused until the end of the plan: there is no time in it for which to mix.
-            var refused = plan.Refused.FirstOrDefault(one => one.Planting == planting.Id && one.Product == product.Id && plan.IsThroughout(one));
+            var refused = plan.Refused.FirstOrDefault(
+                one => one.Planting == planting.Id && one.Product == product.Id && plan.IsThroughout(one));
             if (refused is null)
                 plantings.Add(planting);
             else

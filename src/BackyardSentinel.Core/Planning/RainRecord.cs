@@ -17,7 +17,8 @@ internal sealed class RainRecord
     {
         _forecast = forecast;
         _thisHour = ClockHour.Of(asOf);
-        _measured = measured?.GroupBy(amount => ClockHour.Of(amount.At)).ToDictionary(hour => hour.Key, hour => hour.Sum(amount => amount.Mm));
+        _measured = measured?.GroupBy(amount => ClockHour.Of(amount.At)).ToDictionary(
+            hour => hour.Key, hour => hour.Sum(amount => amount.Mm));
     }
 
     /// <summary>It rains in the hour; <c>null</c>: not known.</summary>

@@ -99,7 +99,8 @@ internal sealed class SlotFinder(PlanRequest request, PlanSpan span, Forecast fo
     private IEnumerable<string> Reasons(PlanPlanting planting, SprayProduct product, List<FitHour> hours, DateTimeOffset? safe)
     {
         var units = request.Units;
-        yield return $"drying (Delta-T) {units.TemperatureDifference(hours.Min(hour => hour.DeltaTC), hours.Max(hour => hour.DeltaTC))}, {units.TemperatureDifference(MiddleDeltaTC)} is best";
+        yield return $"drying (Delta-T) {units.TemperatureDifference(hours.Min(hour => hour.DeltaTC), hours.Max(hour => hour.DeltaTC))}, "
+            + $"{units.TemperatureDifference(MiddleDeltaTC)} is best";
         yield return $"wind {units.Wind(hours.Min(hour => hour.Hour.WindMs!.Value), hours.Max(hour => hour.Hour.WindMs!.Value))}";
         yield return Invariant($"dry for {(hours[^1].DryAfterH == DryAheadMostH ? "at least " : "")}{hours[^1].DryAfterH} h after");
         if (safe is not null)

@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Weather;
@@ -68,16 +69,20 @@ public static class SprayPlanner
         else
         {
             if (forecast.Until < span.Until)
-                yield return Invariant(
-                    $"The forecast ends on {Local(request, forecast.Until)}; slots after that, or too near it to know that they stay dry and free of frost, are not named.");
+                yield return string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"The forecast ends on {Local(request, forecast.Until)}; slots after that, or too near it to know that they stay dry "
+                        + $"and free of frost, are not named.");
             if (request.SunElevationDeg is null)
-                yield return "The site has no coordinates: only hours from 10:00 to 15:00 of standard time are named, and possible inversions are not judged.";
+                yield return "The site has no coordinates: only hours from 10:00 to 15:00 of standard time are named, "
+                    + "and possible inversions are not judged.";
             if (request.ObservedRain is null)
                 yield return "No measured rain is known: see that the bark is dry.";
         }
 
         if (request.Products.Count == 0)
-            yield return "The garden file has no products, so there is no spray to plan; add them under products, or keep the rain off with a shelter where none may be used.";
+            yield return "The garden file has no products, so there is no spray to plan; add them under products, "
+                + "or keep the rain off with a shelter where none may be used.";
         foreach (var product in request.Products.Where(product => product.IsTemplate))
             yield return $"Product {product.Name} has generic figures: check them against your label.";
         foreach (var product in request.Products.Where(product => product.Active == ActiveIngredient.Oil))
@@ -85,9 +90,11 @@ public static class SprayPlanner
         foreach (var planting in request.Plantings)
         {
             if (planting.Sheltered)
-                yield return $"{planting.Called}: its rain shelter is on, so no spray is due. Note 'shelter off' in the journal when it comes off.";
+                yield return $"{planting.Called}: its rain shelter is on, so no spray is due. "
+                    + "Note 'shelter off' in the journal when it comes off.";
             else if (planting.CurlLastSpring is null && request.RainLast60DaysMm is null)
-                yield return $"{planting.Called}: neither last spring's curl nor the winter's rain is known, so no leaf-fall spray is asked for; spray then too if it had curl.";
+                yield return $"{planting.Called}: neither last spring's curl nor the winter's rain is known, "
+                    + "so no leaf-fall spray is asked for; spray then too if it had curl.";
             if (planting.Stage is null)
                 yield return $"{planting.Called}: the bud stage is not known; look at the buds and note it in the journal.";
         }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Garden;
 using static System.FormattableString;
 using static BackyardSentinel.Garden.LimitRounding;
@@ -69,11 +70,16 @@ internal sealed class SprayRefusals(PlanRequest request, PlanSpan span)
             ? request.Ledger.KgPerHa(planting.Id, g) ?? 0
             : 0;
         if (Rounded(left) <= 0)
-            yield return Invariant(
-                $"the label's {request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value)} of copper in a season are used up");
+            yield return string.Create(
+                CultureInfo.InvariantCulture,
+                $"the label's {request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value)} of "
+                    + $"copper in a season are used up");
         else if (Rounded(planned) > Rounded(left))
-            yield return Invariant(
-                $"one spray brings {request.Units.MassPerArea(planned)} of copper, and of the label's {request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value)} in a season {request.Units.MassPerAreaFigure(left)} are left");
+            yield return string.Create(
+                CultureInfo.InvariantCulture,
+                $"one spray brings {request.Units.MassPerArea(planned)} of copper, "
+                    + $"and of the label's {request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value)} in a season "
+                    + $"{request.Units.MassPerAreaFigure(left)} are left");
     }
 
     private IEnumerable<(DateTimeOffset From, DateTimeOffset To, string Reason)> ForATime(PlanPlanting planting, SprayProduct product)
@@ -105,8 +111,11 @@ internal sealed class SprayRefusals(PlanRequest request, PlanSpan span)
             if (next > span.Today)
                 yield return (
                     span.StartOf(next),
-                    Invariant(
-                        $"{Word(other)} was sprayed on {entry.On:d MMM}: {days} days between {Word(other.Active == ActiveIngredient.Oil ? product : other)} and oil, not before {next:d MMM}"));
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{Word(other)} was sprayed on {entry.On:d MMM}: "
+                            + $"{days} days between {Word(other.Active == ActiveIngredient.Oil ? product : other)} "
+                            + $"and oil, not before {next:d MMM}"));
         }
 
         static string Word(SprayProduct one) => one.Active.IsSulfur() ? "sulfur" : one.Active.Word();

@@ -14,7 +14,8 @@ public static class ScoutingAdvice
     [
         "Thin the fruit more than in other years, and later, when it is clear what the tree can carry.",
         "Water it through dry weeks; it must grow its leaves a second time.",
-        "Some extra nitrogen, as its label says, helps the second flush; not after the middle of June in the north (from memory), or shoots do not ripen.",
+        "Some extra nitrogen, as its label says, helps the second flush; not after the middle of June in the north (from "
+            + "memory), or shoots do not ripen.",
         "Shade or mulch keeps bared limbs and roots from the sun.",
         "Spraying now does nothing against curl; plan the dormant sprays.",
     ];
@@ -64,7 +65,8 @@ public static class ScoutingAdvice
                 yield return Picking;
                 break;
             case SymptomStage.Puckered or SymptomStage.Curled when band < SeverityBand.Moderate:
-                yield return "The white bloom has not come yet: on a small tree curled leaves can be picked from the ground now, if you wish, and put where no spore gets back.";
+                yield return "The white bloom has not come yet: on a small tree curled leaves can be picked from the ground now, "
+                    + "if you wish, and put where no spore gets back.";
                 yield return Picking;
                 break;
             default:

@@ -1,5 +1,5 @@
+using System.Globalization;
 using BackyardSentinel.Units;
-using static System.FormattableString;
 using static BackyardSentinel.Garden.LimitRounding;
 
 namespace BackyardSentinel.Spraying;
@@ -32,12 +32,19 @@ public static class CopperBenchmark
             return [];
         return
         [
-            Invariant(
-                $"This season {units.MassPerArea(season)} of canopy area, {season / MeanYearKgPerHa:0.0} times the yearly mean of {units.MassPerArea(MeanYearKgPerHa)} in Regulation (EU) 2018/1981."),
-            Invariant(
-                $"In seven seasons {units.MassPerArea(seven)}, {(IsOver(balance) ? "over" : "within")} its {units.MassPerArea(SevenYearsKgPerHa)}."),
-            Invariant(
-                $"If all of it reached the soil, {units.SoilContent(soil)} more in the top {units.Depth(20)}; orchard soils hold {units.SoilContent(OrchardSoilMgPerKg)} on average, and {units.SoilContent(HighSoilMgPerKg)} is called high."),
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"This season {units.MassPerArea(season)} of canopy area, {season / MeanYearKgPerHa:0.0} times the yearly mean of "
+                    + $"{units.MassPerArea(MeanYearKgPerHa)} in Regulation (EU) 2018/1981."),
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"In seven seasons {units.MassPerArea(seven)}, {(IsOver(balance) ? "over" : "within")} its "
+                    + $"{units.MassPerArea(SevenYearsKgPerHa)}."),
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"If all of it reached the soil, {units.SoilContent(soil)} more in the top {units.Depth(20)}; "
+                    + $"orchard soils hold {units.SoilContent(OrchardSoilMgPerKg)} on average, "
+                    + $"and {units.SoilContent(HighSoilMgPerKg)} is called high."),
             "These are benchmarks made for farmland, not law for a garden; the product's label is.",
         ];
     }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 using static System.FormattableString;
@@ -134,7 +135,8 @@ public sealed class SprayLedger
         var copperG = product.Active.IsCopper() ? entry.VolumeL * (entry.DosePerL ?? product.DosePerL) * product.CopperGPerUnit : 0;
         if (copperG is null)
             _findings.Add(
-                $"{Place(entry)} has a copper that cannot be counted: {(product.CopperGPerUnit is null ? "the product's content or density" : "the dose")} is not known.");
+                $"{Place(entry)} has a copper that cannot be counted: "
+                    + $"{(product.CopperGPerUnit is null ? "the product's content or density" : "the dose")} is not known.");
         return copperG is { } g
             ? new SprayApplication(entry, product, g, KgPerHa(entry.Planting, g), SoilMgPerKg(entry.Planting, g))
             : new SprayApplication(entry, product, null, null, null);
@@ -153,8 +155,11 @@ public sealed class SprayLedger
     {
         foreach (var day in sorted.GroupBy(entry => (entry.Planting, entry.Product, entry.On)).Where(group => group.Count() > 1))
             _findings.Add(
-                Invariant(
-                    $"Journal entries {string.Join(" and ", day.Select(entry => entry.Number))} tell of the same spray, {day.Key.Product} on {day.Key.Planting} on {day.Key.On:yyyy-MM-dd}; all are counted, so if it was one, its copper counts more than once."));
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"Journal entries {string.Join(" and ", day.Select(entry => entry.Number))} tell of the same spray, "
+                        + $"{day.Key.Product} on {day.Key.Planting} on {day.Key.On:yyyy-MM-dd}; all are counted, so if it was one, "
+                        + $"its copper counts more than once."));
     }
 
     private void FindMissingAreas()
@@ -167,7 +172,8 @@ public sealed class SprayLedger
         {
             if (!_canopyAreaM2.ContainsKey(planting))
                 _findings.Add(
-                    $"Planting {planting} has no canopy area, so its copper cannot be set against what the label allows for an area; add canopy_area to the garden file.");
+                    $"Planting {planting} has no canopy area, so its copper cannot be set against what the label allows for an area; "
+                        + "add canopy_area to the garden file.");
         }
     }
 }

@@ -34,13 +34,15 @@ public static class SpraySafety
         List<string> safety =
         [
             Label,
-            "Gloves, eye protection, long sleeves and trousers, closed shoes. Wash hands and face afterwards, and the clothes apart from others.",
+            "Gloves, eye protection, long sleeves and trousers, closed shoes. Wash hands and face afterwards, "
+                + "and the clothes apart from others.",
             "People and pets stay away until it has dried and the label's time has passed.",
             "Spray from the ground, not from a ladder, and never overhead without face protection.",
             "Take animals, their feed and toys away from under the tree, and cover what is eaten there, such as salad and herbs.",
             Bees,
             Harvest,
-            "Mix only what you need. Leftovers and empty containers go where label and local rules say; keep the rest in its own container, locked away.",
+            "Mix only what you need. Leftovers and empty containers go where label and local rules say; "
+                + "keep the rest in its own container, locked away.",
         ];
         if (Any(active => active == ActiveIngredient.LimeSulfur))
             safety.Add("Lime sulfur is corrosive and can blind: goggles and chemical-resistant gloves, and never together with acids.");
@@ -66,13 +68,16 @@ public static class SpraySafety
             yield return "These are generic figures, not your product's: check every one against your label.";
         if (active == ActiveIngredient.LimeSulfur)
         {
-            yield return "DANGER: lime sulfur is corrosive and can blind for good. Goggles, chemical-resistant gloves and covered skin are a must.";
-            yield return "Never bring it together with acids or acid fertiliser: poisonous gas. Nor with copper or other products unless the label says so.";
+            yield return "DANGER: lime sulfur is corrosive and can blind for good. Goggles, "
+                + "chemical-resistant gloves and covered skin are a must.";
+            yield return "Never bring it together with acids or acid fertiliser: poisonous gas. "
+                + "Nor with copper or other products unless the label says so.";
             yield return "Keep it off walls, metal and paint.";
         }
         else
         {
-            yield return "Wear gloves and eye protection, long sleeves and trousers and closed shoes; mix upwind. Wash hands and face afterwards.";
+            yield return "Wear gloves and eye protection, long sleeves and trousers and closed shoes; mix upwind. "
+                + "Wash hands and face afterwards.";
         }
 
         if (active == ActiveIngredient.Bordeaux)
@@ -92,7 +97,9 @@ public static class SpraySafety
         }
 
         yield return Bees;
-        yield return $"Keep people and pets away, and stay out yourself, until the spray has dried and {(label.ReEntryH is { } hours ? Invariant($"{hours:0.#} h have passed") : "the label's re-entry time has passed")}.";
+        yield return $"Keep people and pets away, and stay out yourself, "
+            + $"until the spray has dried and "
+            + $"{(label.ReEntryH is { } hours ? Invariant($"{hours:0.#} h have passed") : "the label's re-entry time has passed")}.";
         yield return label.PreHarvestDays is { } days
             ? Invariant($"No fruit is picked for {days} days after the last spray; eat nothing sprayed before.")
             : Harvest;

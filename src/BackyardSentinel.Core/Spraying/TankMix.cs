@@ -66,6 +66,7 @@ public sealed record TankMix(
         yield return "Start the agitation, or stir.";
         yield return $"Add {measured} of product slowly.";
         yield return $"Fill up with the rest of the water to {units.Volume(volumeL)}, and keep it moving until it is used.";
-        yield return "Mix only what you spray today; rinse the sprayer and spray the rinse on the trees, as the label allows, not into a drain.";
+        yield return "Mix only what you spray today; rinse the sprayer and spray the rinse on the trees, "
+            + "as the label allows, not into a drain.";
     }
 }

@@ -20,7 +20,8 @@ public static class JournalFollows
         [
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"{scout.Curled} of {scout.Shoots} shoots: {ScoutingAdvice.BandOf(scout.Shoots, scout.Curled).ToString().ToLowerInvariant()}."),
+                $"{scout.Curled} of {scout.Shoots} shoots: "
+                    + $"{ScoutingAdvice.BandOf(scout.Shoots, scout.Curled).ToString().ToLowerInvariant()}."),
             .. ScoutingAdvice.For(scout),
         ],
         _ => [],

@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Planning;
@@ -40,7 +41,9 @@ internal sealed class PlantingFacts(
         };
     }
 
-    /// <summary>When the buds will swell; <c>null</c> where stages are not followed or nothing can be said, and then why is noted.</summary>
+    /// <summary>
+    /// When the buds will swell; <c>null</c> where stages are not followed or nothing can be said, and then why is noted.
+    /// </summary>
     private ExpectedSwell? Swell(SwellOutlook outlook, ICollection<string> notes)
     {
         if (watched.Stage.Model is not { } model)
@@ -102,8 +105,10 @@ internal sealed class PlantingFacts(
         if (last.On == today)
             return (Garden.Cover.Fresh, null);
         notes.Add(
-            FormattableString.Invariant(
-                $"{watched.Planting.Called}: the rain since the spray on {last.On:d MMM} is not known, so its cover counts as one to look at."));
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"{watched.Planting.Called}: the rain since the spray on {last.On:d MMM} is not known, "
+                    + $"so its cover counts as one to look at."));
         return (Garden.Cover.Recheck, null);
     }
 }

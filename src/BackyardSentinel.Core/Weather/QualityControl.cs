@@ -53,7 +53,8 @@ public static class QualityControl
                 $"cannot be: {RangeOf(quantity, units)} are taken{(UnitHint.For(quantity, value, units) is { } hint ? $"; {hint}" : "")}",
             QualityVerdict.Duplicate => "comes a second time for the same moment; the first counts",
             QualityVerdict.Leap =>
-                $"leaps by more than {LeapOf(quantity, units)} in half an hour, which no weather does; it counts when the next value agrees",
+                $"leaps by more than {LeapOf(quantity, units)} in half an hour, which no weather does; "
+                    + "it counts when the next value agrees",
             QualityVerdict.Late => "came too late: its time had been judged",
             QualityVerdict.Ahead => "has a time more than ten minutes ahead of its arrival; is the sensor's clock right?",
             _ => "was taken",

@@ -30,7 +30,9 @@ internal static class SensorNames
         (["soil", "boden", "substrate", "earth"], "it is of the soil"),
         (["water", "pool", "pond", "tank"], "it is of water"),
         (["indoor", "inside", "kitchen", "cellar", "fridge", "cpu", "chip", "board", "internal"], "it is not of the garden's air"),
-        (["dew", "dewpoint", "taupunkt", "frost", "heatindex", "feels", "apparent", "windchill", "chill", "vpd"], "it is worked out from others, not measured"),
+        (
+            ["dew", "dewpoint", "taupunkt", "frost", "heatindex", "feels", "apparent", "windchill", "chill", "vpd"],
+            "it is worked out from others, not measured"),
         (["press", "baro", "hpa", "mbar"], "air pressure is not read"),
         (["uv", "solar", "lux", "illum", "light", "radiation", "par", "co2", "pm25", "pm10"], "light and air quality are not read"),
         (["dir", "direction", "bearing"], "a direction is not read"),
@@ -50,10 +52,14 @@ internal static class SensorNames
     ];
 
     private static readonly string[] Neutral =
-        ["value", "val", "v", "state", "status", "reading", "measurement", "measured", "data", "current", "now", "raw", "result", "c", "f", "mm"];
+        [
+            "value", "val", "v", "state", "status", "reading", "measurement", "measured", "data", "current", "now", "raw",
+            "result", "c", "f", "mm",
+        ];
 
     /// <summary>A name that says only that something is measured, so that the names around it count.</summary>
-    public static bool IsNeutral(string name) => SensorWords.Of(name) is var words && (words.Count == 0 || words.TrueForAll(Neutral.Contains));
+    public static bool IsNeutral(string name) =>
+        SensorWords.Of(name) is var words && (words.Count == 0 || words.TrueForAll(Neutral.Contains));
 
     /// <summary>Why a number is no weather of the garden that is read here; <c>null</c>: nothing says so.</summary>
     public static string? Strange(IReadOnlyList<string> names)
@@ -141,7 +147,8 @@ internal static class SensorNames
                 return (depth, true);
         }
 
-        foreach (var dimension in (ReadOnlySpan<Dimension>)[Dimension.Temperature, Dimension.Share, Dimension.Depth, Dimension.Speed, Dimension.Raw])
+        ReadOnlySpan<Dimension> asked = [Dimension.Temperature, Dimension.Share, Dimension.Depth, Dimension.Speed, Dimension.Raw];
+        foreach (var dimension in asked)
         {
             if (Unit.Find(dimension, unit) is { } found)
                 return (found, false);

@@ -142,12 +142,15 @@ internal static class SensorScale
         if (perHour)
             return guess with { Rain = RainCount.Rate };
         var (byName, isEach) = (
-            SensorNames.Has(seen.Names, "total", "sum", "daily", "day", "today", "month", "monthly", "year", "yearly", "acc", "accumulated", "count", "counter", "event"),
+            SensorNames.Has(
+                seen.Names, "total", "sum", "daily", "day", "today", "month", "monthly", "year", "yearly", "acc", "accumulated",
+                "count", "counter", "event"),
             SensorNames.Has(seen.Names, "last", "since", "delta", "increment"));
         if (byName || isTips || (seen.NeverFell && (seen.Repeats > 0 || seen.Highest * guess.Scale * guess.Unit.Factor > MostEachMm)))
             return guess with { Rain = RainCount.Total };
         if (!isEach)
-            doubts.Add("Whether it is a total that grows (counts: total) or the rain since the last message shows in rain: listen again then.");
+            doubts.Add(
+                "Whether it is a total that grows (counts: total) or the rain since the last message shows in rain: listen again then.");
         return guess;
     }
 
@@ -167,7 +170,8 @@ internal static class SensorScale
         {
             if (seen.Every is null)
                 doubts.Add("Over which time the minutes are counted is not told; 10 minutes are assumed.");
-            var over = Math.Clamp(Math.Round((seen.Every ?? TimeSpan.FromMinutes(10)).TotalMinutes), Math.Max(1, Math.Ceiling(seen.Highest)), 60);
+            var over = Math.Clamp(
+                Math.Round((seen.Every ?? TimeSpan.FromMinutes(10)).TotalMinutes), Math.Max(1, Math.Ceiling(seen.Highest)), 60);
             return guess with { Unit = Unit.Minute, Every = TimeSpan.FromMinutes(over) };
         }
 
@@ -199,14 +203,21 @@ internal static class SensorScale
     {
         if (guess.Quantity == Quantity.LeafWetness)
         {
-            return guess.WetOn is null && !seen.IsWord && (guess.Unit == Unit.Raw || guess.Unit == Unit.Millivolt || guess.Unit == Unit.Count)
-                ? "it is leaf wetness in a scale of its own: dry and wet the sensor, see what it sends, and write wet_on (and inverted: true where it falls when wet)"
+            return guess.WetOn is null
+                && !seen.IsWord
+                && (guess.Unit == Unit.Raw || guess.Unit == Unit.Millivolt || guess.Unit == Unit.Count)
+                ? "it is leaf wetness in a scale of its own: dry and wet the sensor, see what it sends, "
+                    + "and write wet_on (and inverted: true where it falls when wet)"
                 : null;
         }
 
         // A total is judged by its differences, and those have not come yet.
         if (guess is { Quantity: Quantity.Rain, Rain: RainCount.Total })
-            return seen.Lowest < 0 ? "rain is never below 0" : seen.Highest > MostTotal ? $"{Figure(seen.Highest)} is no gauge's total" : null;
+            return seen.Lowest < 0
+                ? "rain is never below 0"
+                : seen.Highest > MostTotal
+                ? $"{Figure(seen.Highest)} is no gauge's total"
+                : null;
         var (low, high) = (guess.Unit.ToReckoned(seen.Lowest * guess.Scale), guess.Unit.ToReckoned(seen.Highest * guess.Scale));
         var facts = guess.Quantity.Facts();
         if (low >= facts.Lowest && high <= facts.Highest)

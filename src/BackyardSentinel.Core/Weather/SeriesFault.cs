@@ -70,10 +70,12 @@ public sealed record SeriesDoubt(Quantity Quantity, int Rank, SeriesFault Fault,
         return Fault switch
         {
             SeriesFault.AllRefused =>
-                $"{Quantity.Name()} {range}: all of it is refused, for it {QualityControl.Why(Quantity, Highest, QualityVerdict.Impossible, units)}",
+                $"{Quantity.Name()} {range}: all of it is refused, "
+                    + $"for it {QualityControl.Why(Quantity, Highest, QualityVerdict.Impossible, units)}",
             SeriesFault.LooksFahrenheit => $"temperature {came} looks like °F, not °C",
             SeriesFault.LooksCelsius =>
-                $"temperature {units.Temperature(Lowest, Highest)} is far too cold for the time of year: it looks like °C that was taken for °F",
+                $"temperature {units.Temperature(Lowest, Highest)} is far too cold for the time of year: "
+                    + "it looks like °C that was taken for °F",
             SeriesFault.LeapsTooFar => $"temperature {range} within a day: air does not change so far",
             SeriesFault.LooksFraction => $"humidity {came} looks like a share of 1, not percent",
             SeriesFault.NeverWet => $"leaf wetness {came} stays below its limit although it rains",

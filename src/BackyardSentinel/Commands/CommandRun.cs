@@ -36,7 +36,9 @@ internal static class CommandRun
             CustomParser = result =>
             {
                 var text = result.Tokens[0].Value;
-                if (int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= least && number <= most)
+                if (int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number)
+                    && number >= least
+                    && number <= most)
                     return number;
                 result.AddError($"{name}: \"{text}\" is not a number from {least} to {most}.");
                 return usual;

@@ -17,6 +17,8 @@ public static class Failure
 
     private static string Sentence(Exception cause) =>
         cause is IOException or UnauthorizedAccessException
-            ? $"A file or the output could not be read or written: {cause.Message.TrimEnd('.')}. Look at the disk's free space and the rights to the files."
-            : $"The program failed in a way it does not know ({cause.GetType().Name}: {cause.Message.TrimEnd('.')}). Run it again with --verbose to see where, and please report it.";
+            ? $"A file or the output could not be read or written: {cause.Message.TrimEnd('.')}. "
+                + "Look at the disk's free space and the rights to the files."
+            : $"The program failed in a way it does not know ({cause.GetType().Name}: {cause.Message.TrimEnd('.')}). "
+                + "Run it again with --verbose to see where, and please report it.";
 }

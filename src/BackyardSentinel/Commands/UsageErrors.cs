@@ -51,11 +51,14 @@ public static partial class UsageErrors
         }
 
         if (WrongWord().Match(text) is { Success: true } choice)
-            return $"\"{choice.Groups["value"].Value}\" cannot stand here; it is one of {string.Join(", ", Quoted().Matches(choice.Groups["rest"].Value).Select(one => one.Groups[1].Value))}.";
+            return $"\"{choice.Groups["value"].Value}\" cannot stand here; "
+                + $"it is one of {string.Join(", ", Quoted().Matches(choice.Groups["rest"].Value).Select(one => one.Groups[1].Value))}.";
         if (NeededOption().Match(text) is { Success: true } option)
-            return $"{option.Groups[1].Value} is missing: {Described(command.Options.FirstOrDefault(one => one.Name == option.Groups[1].Value)?.Description)}";
+            return $"{option.Groups[1].Value} is missing: "
+                + $"{Described(command.Options.FirstOrDefault(one => one.Name == option.Groups[1].Value)?.Description)}";
         if (NeededArgument().Match(text) is { Success: true } argument)
-            return $"{argument.Groups[1].Value} is missing: {Described(command.Arguments.FirstOrDefault(one => one.Name == argument.Groups[1].Value)?.Description)}";
+            return $"{argument.Groups[1].Value} is missing: "
+                + $"{Described(command.Arguments.FirstOrDefault(one => one.Name == argument.Groups[1].Value)?.Description)}";
         if (NeededValue().Match(text) is { Success: true } value)
             return $"{value.Groups[1].Value} needs a value after it.";
         return text.StartsWith("Required command", StringComparison.Ordinal) ? null : text;

@@ -72,7 +72,8 @@ internal static class BrokerReader
         if (broker.Embedded && broker.Tls)
             problems.Error(
                 keys.Place("tls"),
-                "the embedded broker is reachable from this computer only and speaks without encryption, so 'tls' cannot be true beside 'embedded: true'",
+                "the embedded broker is reachable from this computer only and speaks without encryption, "
+                    + "so 'tls' cannot be true beside 'embedded: true'",
                 "tls: false, or embedded: false and the host of your own broker");
         if (broker.Embedded && broker.Host is not ("127.0.0.1" or "localhost" or "::1"))
             problems.Error(

@@ -85,7 +85,8 @@ internal static class ForecastQuantityReader
             kind != ForecastKind.Instant && !keys.Has("period") && shape is not (null or ForecastShape.Layers or ForecastShape.Senml))
             problems.Error(
                 keys.Map,
-                $"{quantity.Word()} is a {kind.Word()} over hours, and without 'period' it is not known whether over those before its time or after",
+                $"{quantity.Word()} is a {kind.Word()} over hours, and without 'period' it is not known whether over "
+                    + "those before its time or after",
                 keys.Range("period"));
         if (keys.Has("hours") && (kind == ForecastKind.Instant || period == ForecastPeriod.Interval))
             problems.Error(keys.Place("hours"), "'hours' is the length of a previous or next period, and there is none", "no 'hours' here");

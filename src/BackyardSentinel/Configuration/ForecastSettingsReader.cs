@@ -74,7 +74,8 @@ internal static class ForecastSettingsReader
         if (TopicText.Fault(topic) is { } fault)
             problems.Error(
                 keys.Place("topic"),
-                $"'topic' cannot be {ProblemList.Quote(topic)}: {fault.Replace("a series is one sensor", "a forecast comes from one", StringComparison.Ordinal)}",
+                $"'topic' cannot be {ProblemList.Quote(topic)}: "
+                    + $"{fault.Replace("a series is one sensor", "a forecast comes from one", StringComparison.Ordinal)}",
                 "the one topic the forecast is published to");
         return topic;
     }
@@ -98,7 +99,8 @@ internal static class ForecastSettingsReader
             if (keys.Has(key) && !kinds.Contains(kind))
                 problems.Error(
                     keys.Place(key),
-                    $"'{key}' has a meaning with kind {string.Join(" or ", kinds.Select(ForecastWayWords.Word))}, and the kind is {kind.Word()}",
+                    $"'{key}' has a meaning with kind "
+                        + $"{string.Join(" or ", kinds.Select(ForecastWayWords.Word))}, and the kind is {kind.Word()}",
                     $"no '{key}' here");
             else if (required && !keys.Has(key) && kinds.Contains(kind))
                 problems.Error(keys.Place("kind"), $"a forecast by {kind.Word()} needs the key '{key}', which is missing", keys.Range(key));
@@ -121,7 +123,8 @@ internal static class ForecastSettingsReader
                 $"'{unused}' tells where something is in a source's message, and without 'shape' the message is in the program's own form",
                 $"'shape' and 'quantities' as well, or no '{unused}'");
         if (keys.Has("value") && shape is { } other and not ForecastShape.Layers)
-            problems.Error(keys.Place("value"), $"'value' has a meaning for layers only, and the shape is {other.Word()}", "no 'value' here");
+            problems.Error(
+                keys.Place("value"), $"'value' has a meaning for layers only, and the shape is {other.Word()}", "no 'value' here");
         if (shape == ForecastShape.Senml && keys.Has("time"))
             problems.Error(keys.Place("time"), "SenML has a place of its own for the time", "no 'time' here");
     }

@@ -28,7 +28,9 @@ public static class JournalAmounts
         return fault is null ? litres : null;
     }
 
-    /// <summary>A dose, g or mL of product in a litre of mixture, as the product is measured; <c>null</c>: it is none, or cannot be.</summary>
+    /// <summary>
+    /// A dose, g or mL of product in a litre of mixture, as the product is measured; <c>null</c>: it is none, or cannot be.
+    /// </summary>
     /// <param name="text">The amount of product for an amount of mixture.</param>
     /// <param name="product">The product, whose density leads from spoons to weight and back.</param>
     /// <param name="units">The garden's units.</param>
@@ -49,7 +51,8 @@ public static class JournalAmounts
         {
             var way = IsWeight(product.Unit) ? "weight" : "volume";
             fault =
-                $"{product.Id} is measured by {way}, and what a volume of it weighs is not known, so \"{text}\" cannot be counted; give the product's density in the garden file, such as 0.4 oz/tbsp, or the dose by {way}.";
+                $"{product.Id} is measured by {way}, and what a volume of it weighs is not known, so \"{text}\" cannot be counted; "
+                    + $"give the product's density in the garden file, such as 0.4 oz/tbsp, or the dose by {way}.";
             return null;
         }
 
@@ -60,7 +63,8 @@ public static class JournalAmounts
             : measured / perL / product.DensityKgPerL!.Value;
         fault = dose is >= SprayEntry.LeastDosePerL and <= SprayEntry.MostDosePerL
             ? null
-            : $"{text} cannot be; taken are {units.Dose(SprayEntry.LeastDosePerL, product.Unit)} to {units.Dose(SprayEntry.MostDosePerL, product.Unit)}.";
+            : $"{text} cannot be; taken are {units.Dose(SprayEntry.LeastDosePerL, product.Unit)} to "
+                + $"{units.Dose(SprayEntry.MostDosePerL, product.Unit)}.";
         return fault is null ? dose : null;
     }
 

@@ -33,7 +33,10 @@ internal sealed class LeafReader
         SeriesPaths.Need(keys, "wet_words", "dry_words", "a word that is neither says nothing", problems);
         SeriesPaths.Need(keys, "dry_words", "wet_words", "a word that is neither says nothing", problems);
         if (wet.Intersect(dry, StringComparer.OrdinalIgnoreCase).FirstOrDefault() is { } both)
-            problems.Error(keys.Place("dry_words"), $"{ProblemList.Quote(both)} stands for a wet leaf and for a dry one", "each word in one list only");
+            problems.Error(
+                keys.Place("dry_words"),
+                $"{ProblemList.Quote(both)} stands for a wet leaf and for a dry one",
+                "each word in one list only");
         var (limits, every) = (LimitsOf(keys, problems), keys.OptionalDuration("every"));
         return new LeafReader(keys, wet, dry)
         {
@@ -53,7 +56,8 @@ internal sealed class LeafReader
     public static void Refuse(SectionReader keys, string word, ProblemList problems)
     {
         foreach (var name in SeriesKeys.LeafOnly.Where(keys.Has))
-            problems.Error(keys.Place(name), $"'{name}' has a meaning for leaf wetness only, and this series is {word}", $"no '{name}' here");
+            problems.Error(
+                keys.Place(name), $"'{name}' has a meaning for leaf wetness only, and this series is {word}", $"no '{name}' here");
     }
 
     /// <summary>Says what does not go with the unit.</summary>
@@ -79,7 +83,8 @@ internal sealed class LeafReader
         if (unit == Unit.Count && !keys.Has("wet_on"))
             problems.Note(
                 keys.Place("unit"),
-                "counts without 'wet_on' are compared with 50, which a sensor that counts 0 to 15 never reaches: its leaf would never be wet",
+                "counts without 'wet_on' are compared with 50, which a sensor that counts 0 to 15 never "
+                    + "reaches: its leaf would never be wet",
                 "'wet_on' with the count at which your sensor's leaf is wet, such as 7 of 15");
     }
 

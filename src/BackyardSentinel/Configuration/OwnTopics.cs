@@ -28,7 +28,8 @@ internal sealed class OwnTopics(BrokerOptions broker, IReadOnlyList<Site> sites)
         else if (topic == broker.TopicRoot || topic.StartsWith(broker.TopicRoot + "/", StringComparison.Ordinal))
             problems.Error(
                 place,
-                $"{ProblemList.Quote(topic)} lies under topic_root {ProblemList.Quote(broker.TopicRoot)}, where the program publishes its own results",
+                $"{ProblemList.Quote(topic)} lies under topic_root {ProblemList.Quote(broker.TopicRoot)}, "
+                    + "where the program publishes its own results",
                 "a topic elsewhere, or another 'topic_root' under 'broker'");
     }
 
@@ -59,5 +60,7 @@ internal sealed class OwnTopics(BrokerOptions broker, IReadOnlyList<Site> sites)
     }
 
     private static bool HasDigitsAfter(string id, string own) =>
-        id.StartsWith(own + "-", StringComparison.Ordinal) && id[(own.Length + 1)..] is { Length: 6 or 8 } rest && rest.All(char.IsAsciiHexDigit);
+        id.StartsWith(own + "-", StringComparison.Ordinal)
+            && id[(own.Length + 1)..] is { Length: 6 or 8 } rest
+            && rest.All(char.IsAsciiHexDigit);
 }

@@ -20,7 +20,9 @@ internal static class PlaceCheck
                 keys.Place("longitude"),
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"noon at longitude {longitude:0.##} is {Math.Abs(HoursApart(longitude, site.Zone)):0} hours from noon of the zone {site.Zone.Id}: one of them is wrong, and spraying hours would be offered in the dark; is a minus missing? (west is negative)"));
+                    $"noon at longitude {longitude:0.##} is {Math.Abs(HoursApart(longitude, site.Zone)):0} hours from noon of the zone "
+                        + $"{site.Zone.Id}: one of them is wrong, and spraying hours would be offered in the dark; "
+                        + $"is a minus missing? (west is negative)"));
     }
 
     /// <summary>How far the sun's noon lies from the clock's, hours, the short way round.</summary>

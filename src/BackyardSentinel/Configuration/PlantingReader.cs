@@ -59,7 +59,8 @@ internal static class PlantingReader
         {
             problems.Error(
                 other,
-                $"leaf curl of peach does not infect a {other.Value}: {(other.Value == "plum" ? "pockets on plum" : "brooms on cherry")} come from another Taphrina species, to which these rules do not apply",
+                $"leaf curl of peach does not infect a {other.Value}: {(other.Value == "plum" ? "pockets on plum" : "brooms on cherry")} "
+                    + "come from another Taphrina species, to which these rules do not apply",
                 PlantingKeys.Planting["kind"].Range);
             return default;
         }
@@ -108,7 +109,8 @@ internal static class PlantingReader
         if (heat != usual.Heat && !keys.Has("heat_needs"))
             problems.Error(
                 keys.Place("heat_function"),
-                $"this is a planting with no heat needs: those that hold without 'heat_needs' are counted by linear-4.7, not by {heat.Word()}",
+                "this is a planting with no heat needs: those that hold without 'heat_needs' are counted by "
+                    + $"linear-4.7, not by {heat.Word()}",
                 "'heat_needs' as well, or heat_function: linear-4.7");
         if (!isFollowed && ComputedOnly.FirstOrDefault(keys.Has) is { } unused)
             problems.Note(keys.Place(unused), $"'{unused}' is not used: the stage is computed only with stage: followed");

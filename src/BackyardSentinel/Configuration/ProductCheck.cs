@@ -89,7 +89,8 @@ internal static class ProductCheck
                 keys.Place(key),
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{code} is a flower-bud code ({flower.Meaning}); leaf buds are taken to stand at {SprayStage.Rank(code.Value):00} then, and varieties part by some days"));
+                    $"{code} is a flower-bud code ({flower.Meaning}); leaf buds are taken to stand at {SprayStage.Rank(code.Value):00} "
+                        + $"then, and varieties part by some days"));
     }
 
     private static void CheckTemplate(SectionReader keys, string template, ActiveIngredient? active)
@@ -97,7 +98,8 @@ internal static class ProductCheck
         if (active is { } given && !Templates[template].Contains(given))
             keys.Problems.Error(
                 keys.Place("active"),
-                $"the template {template} has figures for {string.Join(", ", Templates[template].Select(one => one.Word()))}, and 'active' says {given.Word()}",
+                $"the template {template} has figures for {string.Join(", ", Templates[template].Select(one => one.Word()))}, "
+                    + $"and 'active' says {given.Word()}",
                 "a template and an active that belong together, or one of the two keys alone");
         keys.Problems.Note(keys.Place("template"), $"the figures of {template} are only a start: check every figure against your label");
     }
@@ -127,7 +129,8 @@ internal static class ProductCheck
                 keys.Place("copper"),
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"'content' and 'copper' disagree: {content} % of {given.Word()} holds {content * share:0.0#} % metallic copper, not {copper} %"),
+                    $"'content' and 'copper' disagree: {content} % of {given.Word()} holds {content * share:0.0#} % "
+                        + $"metallic copper, not {copper} %"),
                 "both figures as the label gives them, or one of the two");
         CheckCounted(keys, product);
     }
@@ -145,7 +148,8 @@ internal static class ProductCheck
                 keys.Place(keys.Has("dose") ? "dose" : "template"),
                 $"the dose of '{product.Id}' is a volume, and what a volume of it weighs is not known, {Unknown}",
                 product.IsPowder
-                    ? "'density' with the weight of a level tablespoon from the label, such as 0.4 oz/tbsp, or the dose by weight, such as 0.6 oz/gal"
+                    ? "'density' with the weight of a level tablespoon from the label, such as 0.4 oz/tbsp, "
+                        + "or the dose by weight, such as 0.6 oz/gal"
                     : "'density' from the label or its safety data sheet, such as 1.1 or 9.2 lb/gal");
     }
 

@@ -17,7 +17,9 @@ internal static class SeriesPaths
             problems.Error(
                 keys.Place("shape"),
                 $"'shape: {shape.Word()}' is there without 'path': such a message has several values",
-                shape == MessageShape.Senml ? "'path' with the full name of the record" : "'path' with the value's name, or its place such as '[0]'");
+                shape == MessageShape.Senml
+                    ? "'path' with the full name of the record"
+                    : "'path' with the value's name, or its place such as '[0]'");
         if (isJson)
             Need(keys, "time", "path", "a message that is only a number holds no time", problems);
         if (shape == MessageShape.Senml && keys.Has("time"))
@@ -28,7 +30,8 @@ internal static class SeriesPaths
         if (shape != MessageShape.Json && keys.Has("unit_path"))
             problems.Error(keys.Place("unit_path"), $"'unit_path' has no meaning with 'shape: {shape.Word()}'", "no 'unit_path' here");
         Need(keys, "zone", "time", "it is the zone of the sensor's own times", problems);
-        if (time?.Contains("[*]", StringComparison.Ordinal) == true && (path is null ? !keys.Has("path") : !path.Contains("[*]", StringComparison.Ordinal)))
+        if (time?.Contains("[*]", StringComparison.Ordinal) == true
+            && (path is null ? !keys.Has("path") : !path.Contains("[*]", StringComparison.Ordinal)))
             problems.Error(
                 keys.Place("time"),
                 "'time' stands for each entry of a list, but 'path' leads to one number",

@@ -64,7 +64,13 @@ internal sealed class SiteReader(UnitSystem units, IReadOnlyList<PlacedSeries> s
         };
         // A site has one pair of wetness limits: those of its preferred sensor.
         if (leaf is { } scale)
-            site = site with { LeafWetOn = scale.On, LeafWetOff = scale.Off, LeafWetInverted = scale.Inverted, LeafWetIsShare = scale.IsShare };
+            site = site with
+            {
+                LeafWetOn = scale.On,
+                LeafWetOff = scale.Off,
+                LeafWetInverted = scale.Inverted,
+                LeafWetIsShare = scale.IsShare,
+            };
         // With a broken series among them, "there is no humidity series" might be untrue.
         if (placed.Count > 0 && own.Count == seriesMaps.Count)
             CheckSensors(keys, id, placed);
@@ -131,7 +137,9 @@ internal sealed class SiteReader(UnitSystem units, IReadOnlyList<PlacedSeries> s
         if (!Has(Quantity.Humidity) && !Has(Quantity.LeafWetness))
             problems.Error(
                 place,
-                $"site '{site}' has neither a humidity nor a leaf-wetness series, so wet leaves cannot be told from dry ones{(Has(Quantity.LeafWetnessUnderShelter) ? "; one under the rain shelter says nothing of the open sky" : "")}",
+                $"site '{site}' has neither a humidity nor a leaf-wetness series, "
+                    + "so wet leaves cannot be told from dry "
+                    + $"ones{(Has(Quantity.LeafWetnessUnderShelter) ? "; one under the rain shelter says nothing of the open sky" : "")}",
                 "a series with quantity: humidity or leaf-wetness");
         if (Has(Quantity.LeafWetness) && !Has(Quantity.Humidity) && (keys.Has("wetness_estimator") || keys.Has("wet_humidity")))
             problems.Note(
@@ -140,11 +148,13 @@ internal sealed class SiteReader(UnitSystem units, IReadOnlyList<PlacedSeries> s
         if (placed.Where(one => one.Series.Quantity == Quantity.LeafWetness).Select(one => one.Series.Unit).Distinct().Count() > 1)
             problems.Note(
                 place,
-                $"the leaf-wetness series of site '{site}' have different units, but the limits of the first hold for all: bring them to one scale with 'scale' and 'offset'");
+                $"the leaf-wetness series of site '{site}' have different units, but the limits of the first hold for all: "
+                    + "bring them to one scale with 'scale' and 'offset'");
         if (!Has(Quantity.Rain))
             problems.Note(
                 place,
-                $"site '{site}' has no rain series: any wetness starts a wet spell and the amount of rain is not asked for, so there will be more alerts");
+                $"site '{site}' has no rain series: any wetness starts a wet spell and the amount of rain is not asked "
+                    + "for, so there will be more alerts");
     }
 
     private void CheckDuplicates(List<PlacedSeries> placed)

@@ -49,7 +49,9 @@ public sealed record AlertMessage(
     /// <summary>No facts.</summary>
     public static IReadOnlyDictionary<string, string> NoFacts => ReadOnlyDictionary<string, string>.Empty;
 
-    /// <summary>The same at every attempt and after a restart; printable ASCII without full stop, at which signatures are split, or space.</summary>
+    /// <summary>
+    /// The same at every attempt and after a restart; printable ASCII without full stop, at which signatures are split, or space.
+    /// </summary>
     [JsonPropertyOrder(-1)]
     public string Id { get; init => field = CheckedId(value); } = CheckedId(Id);
 

@@ -50,7 +50,8 @@ public sealed record SeriesRead(
 /// <param name="Lowest">The lowest number, as sent.</param>
 /// <param name="Highest">The highest number, as sent.</param>
 /// <param name="Last">The last number, as sent.</param>
-/// <param name="Gives">What the block makes of the last message, in the quantity's unit; null: a first total or rate, from which rain is counted on.</param>
+/// <param name="Gives">What the block makes of the last message, in the quantity's unit; null: a first total or rate, from which
+/// rain is counted on.</param>
 /// <param name="Block">The lines for the garden file, below series.</param>
 public sealed record ProposedSeries(
     Quantity Quantity,

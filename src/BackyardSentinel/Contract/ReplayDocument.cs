@@ -19,6 +19,7 @@ namespace BackyardSentinel.Contract;
 /// <param name="MayBeOpen">Spans in which the leaf buds may have been open, and were judged as open.</param>
 /// <param name="Alerts">Messages that would have gone out.</param>
 /// <param name="Findings">What the reader should know.</param>
+/// <param name="WhatIf">What would have been, had a spray been done on another day; left out where that is not asked.</param>
 [SchemaFile("replay")]
 public sealed record ReplayDocument(
     IReadOnlyList<string> Log,
@@ -32,7 +33,8 @@ public sealed record ReplayDocument(
     IEnumerable<ReplayedStage> Stages,
     IEnumerable<ReplayedSpan> MayBeOpen,
     IEnumerable<ReplayedAlert> Alerts,
-    IReadOnlyList<string> Findings);
+    IReadOnlyList<string> Findings,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] ReplayedWhatIf? WhatIf = null);
 
 /// <summary>A row or value that was not taken.</summary>
 /// <param name="Log">The file, where several were read.</param>
@@ -113,3 +115,32 @@ public sealed record ReplayedAlert(
     Urgency Urgency,
     string Title,
     string Text);
+
+/// <summary>Whether the trees would have been covered, had a spray been done on another day.</summary>
+/// <param name="SprayedOn">The local day asked about.</param>
+/// <param name="InsteadOf">The local day that the journal has; null: the spray is added.</param>
+/// <param name="Sprays">The sprays asked about.</param>
+/// <param name="Answer">The answer in one sentence.</param>
+/// <param name="Windows">The windows of the rule that gives the level, on these plantings.</param>
+/// <param name="Notes">What to bear in mind, a sentence each.</param>
+public sealed record ReplayedWhatIf(
+    DateOnly SprayedOn,
+    DateOnly? InsteadOf,
+    IEnumerable<ReplayedSpray> Sprays,
+    string Answer,
+    IEnumerable<ReplayedCover> Windows,
+    IReadOnlyList<string> Notes);
+
+/// <summary>A spray that is asked about.</summary>
+/// <param name="Planting">The planting.</param>
+/// <param name="Product">The product.</param>
+public sealed record ReplayedSpray(string Planting, string Product);
+
+/// <summary>The cover on a tree when an infection window opened.</summary>
+/// <param name="Planting">The planting.</param>
+/// <param name="OpenedAt">When it opened, UTC.</param>
+/// <param name="Level">The highest level it reached.</param>
+/// <param name="Was">What was left of a spray by the journal as it is.</param>
+/// <param name="Then">What would have been left.</param>
+/// <param name="Answer">The same in a few words.</param>
+public sealed record ReplayedCover(string Planting, DateTimeOffset OpenedAt, Level Level, Cover Was, Cover Then, string Answer);

@@ -106,7 +106,8 @@ public sealed class AlertWords
         {
             if (words.Compose(alert, _ => new AlertPlace(TimeZoneInfo.Utc, AlertNames.None)) is not { Title.Length: > 0, Body.Length: > 0 })
                 throw new WordsProblemException(
-                    $"{words._file.Name}: the parts '--- {alert.Kind} title' and '--- {alert.Kind} body' must not be empty; write words into them.");
+                    $"{words._file.Name}: the parts '--- {alert.Kind} title' and '--- {alert.Kind} body' must not "
+                        + "be empty; write words into them.");
         }
 
         if (words.Test("x", DateTimeOffset.UnixEpoch, TimeZoneInfo.Utc) is not { Title.Length: > 0, Body.Length: > 0 })
@@ -246,7 +247,8 @@ public sealed class AlertWords
         catch (Exception error) when (error is FluidException or InvalidOperationException)
         {
             throw new WordsProblemException(
-                $"{_file.Name}:{line}: the part '--- {heading}' cannot be put into words ({error.Message}); use the names of the built-in part.");
+                $"{_file.Name}:{line}: the part '--- {heading}' cannot be put into words ({error.Message}); "
+                    + "use the names of the built-in part.");
         }
     }
 }

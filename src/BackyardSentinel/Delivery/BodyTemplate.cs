@@ -23,7 +23,10 @@ public sealed class BodyTemplate
 
     /// <summary>An invented alert with two plantings, a level and letters that need escaping.</summary>
     private static readonly AlertMessage Example = new(
-        "example-1", "tannery-lane/white-peach/example", "south-wall", ["white-peach", "gate-nectarine"], "level-risen", Level.Likely, Urgency.Normal,
+        "example-1", "tannery-lane/white-peach/example", "south-wall", [
+            "white-peach",
+            "gate-nectarine",
+        ], "level-risen", Level.Likely, Urgency.Normal,
         DateTimeOffset.UnixEpoch, DateTimeOffset.UnixEpoch.AddDays(1), "South wall: \"likely\"", "Line one\nline two: 3 < 4 & 5 > 4",
         AlertMessage.NoFacts);
 

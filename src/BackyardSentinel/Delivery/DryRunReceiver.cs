@@ -17,7 +17,8 @@ public sealed class DryRunReceiver(string name, TextWriter output) : IAlertRecei
     public async Task<DeliveryResult> SendAsync(AlertMessage message, CancellationToken ct)
     {
         ArgumentNullException.ThrowIfNull(message);
-        var text = $"[{name}, {message.Urgency.ToString().ToLowerInvariant()}, {message.Id}]\n{message.Title}\n{message.Text.TrimEnd()}\n\n";
+        var text =
+            $"[{name}, {message.Urgency.ToString().ToLowerInvariant()}, {message.Id}]\n{message.Title}\n{message.Text.TrimEnd()}\n\n";
         await output.WriteAsync(text.AsMemory(), ct).ConfigureAwait(false);
         await output.FlushAsync(ct).ConfigureAwait(false);
         return new DeliveryResult.Delivered("written out, sent nowhere");

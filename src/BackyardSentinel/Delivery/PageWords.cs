@@ -79,7 +79,8 @@ public sealed class PageWords
     public string Weekday(DateOnly day) => _file.Nth("weekdays", ((int)day.DayOfWeek + 6) % 7, 7);
 
     /// <summary>A day in the space of a drawing, such as 24 Mar.</summary>
-    public string ShortDay(DateOnly day) => Say("day").Replace("{day}", day.Day.ToString(CultureInfo.InvariantCulture), StringComparison.Ordinal)
+    public string ShortDay(DateOnly day) =>
+        Say("day").Replace("{day}", day.Day.ToString(CultureInfo.InvariantCulture), StringComparison.Ordinal)
         .Replace("{month}", ShortMonth(day), StringComparison.Ordinal);
 
     /// <summary>A month's short name.</summary>

@@ -21,7 +21,8 @@ internal sealed class Redaction
         foreach (var part in parts.Concat(url.UserInfo.Split(':')))
             secrets.AddRange([part, Uri.UnescapeDataString(part)]);
         secrets.AddRange(
-            settings.Headers.Where(header => header.IsSecret).SelectMany(header => header.Value.Plain!.Split(' ').Append(header.Value.Plain)));
+            settings.Headers.Where(header => header.IsSecret).SelectMany(
+                header => header.Value.Plain!.Split(' ').Append(header.Value.Plain)));
         foreach (var secret in settings.Secrets)
             secrets.AddRange([secret, secret["whsec_".Length..]]);
         // As it goes in the header of basic authentication, which some servers repeat in their answers.

@@ -56,10 +56,12 @@ internal sealed class WebhookAnswers(string receiver, Uri url, Redaction redacti
             case >= 300 and < 400:
                 var location = response.Headers.Location is { IsAbsoluteUri: true } other ? Clean(other.Host) : "another path";
                 return new DeliveryResult.Rejected(
-                    $"{_who} answered {status} and points to {location}. Redirects are not followed: write the final address into the garden file.");
+                    $"{_who} answered {status} and points to {location}. Redirects are not followed: "
+                        + "write the final address into the garden file.");
             case 410:
                 return new DeliveryResult.Rejected(
-                    $"{_who} answered 410: it is gone and wants nothing more, so it is switched off. Give it a new address, or remove it from the garden file.",
+                    $"{_who} answered 410: it is gone and wants nothing more, so it is switched off. Give it a new address, "
+                        + "or remove it from the garden file.",
                     SwitchOff: true);
             case 408 or 425 or 429 or >= 500:
                 return Failure(answer, Pause(response, now));
@@ -76,7 +78,8 @@ internal sealed class WebhookAnswers(string receiver, Uri url, Redaction redacti
             {
                 case PrivateAddressException:
                     return Failure(
-                        "has an address of this machine or its own network, which is not asked. If that is meant, set allow_private for it");
+                        "has an address of this machine or its own network, which is not asked. "
+                            + "If that is meant, set allow_private for it");
                 case AuthenticationException tls:
                     return Failure(Certificate(tls.Message));
                 case SocketException socket:
@@ -106,7 +109,8 @@ internal sealed class WebhookAnswers(string receiver, Uri url, Redaction redacti
         message.Contains("RemoteCertificateNameMismatch", StringComparison.Ordinal)
             ? "shows a certificate for another host name. Is the address right?"
         : message.Contains("NotTimeValid", StringComparison.Ordinal)
-            ? "shows a certificate that has expired or is not valid yet. Is this computer's clock right? Otherwise it must be renewed over there"
+            ? "shows a certificate that has expired or is not valid yet. Is this computer's clock right? "
+                + "Otherwise it must be renewed over there"
         : message.Contains("UntrustedRoot", StringComparison.Ordinal) || message.Contains("PartialChain", StringComparison.Ordinal)
             ? "shows a certificate that nobody this computer trusts has signed"
         : "cannot agree on an encrypted connection";

@@ -62,17 +62,21 @@ public sealed class WebhookReceiver : IAlertReceiver
         ArgumentNullException.ThrowIfNull(settings);
         ArgumentNullException.ThrowIfNull(http);
         receiver = null;
-        if (!Uri.TryCreate(settings.Url?.Plain, UriKind.Absolute, out var url) || url.Scheme is not ("http" or "https") || url.Host.Length == 0)
+        if (!Uri.TryCreate(settings.Url?.Plain, UriKind.Absolute, out var url)
+            || url.Scheme is not ("http" or "https")
+            || url.Host.Length == 0)
             reason = $"The destination {settings.Id} has no usable url: write one that begins with https:// or http://.";
         else if (settings.Secret is not null && settings.Secrets is not { Count: 1 or 2 })
             reason =
                 $"The secret of the destination {settings.Id} must be one, or two while it is being changed, each on a line of its own.";
         else if (!settings.Secrets.All(StandardWebhook.IsSecret))
             reason =
-                $"The secret of the destination {settings.Id} is no webhook secret: it must be whsec_ and base64 of 24 to 64 bytes. Copy it again from the other side.";
+                $"The secret of the destination {settings.Id} is no webhook secret: it must be whsec_ and base64 of 24 to 64 bytes. "
+                    + "Copy it again from the other side.";
         else if (BadHeader(settings) is { } header)
             reason =
-                $"The header {header} of the destination {settings.Id} cannot be sent: a name takes letters, digits and hyphens, a value one line of ASCII, and webhook- headers are the program's own.";
+                $"The header {header} of the destination {settings.Id} cannot be sent: a name takes letters, digits and hyphens, "
+                    + "a value one line of ASCII, and webhook- headers are the program's own.";
         else if (!TryTemplate(settings, out var template, out reason))
             reason = $"The template of the destination {settings.Id} {reason}";
         else
@@ -101,7 +105,8 @@ public sealed class WebhookReceiver : IAlertReceiver
                 _answers.Clean($"The template of the destination {Name} {reason}. Mend it in the garden file."));
         if (body.Length > LargestBody)
             return new DeliveryResult.Rejected(
-                $"The destination {Name} got nothing: the body would be {body.Length} bytes, and {LargestBody} is the most. Shorten its template.");
+                $"The destination {Name} got nothing: the body would be {body.Length} bytes, "
+                    + $"and {LargestBody} is the most. Shorten its template.");
 
         try
         {

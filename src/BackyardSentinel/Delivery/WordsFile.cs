@@ -56,7 +56,8 @@ internal sealed partial class WordsFile
         List<string> sentences = [];
         foreach (var part in missing)
             sentences.Add(
-                $"the part '--- {(part.Key ? PageHeading : WordsHeading)}' has no line {string.Join(", ", part.Select(key => $"'{NameIn(key)} = …'"))}");
+                $"the part '--- {(part.Key ? PageHeading : WordsHeading)}' has no line "
+                    + $"{string.Join(", ", part.Select(key => $"'{NameIn(key)} = …'"))}");
         if (noParts.Count > 0)
             sentences.Add($"there is no part {string.Join(", ", noParts)}");
         if (sentences.Count > 0)
@@ -80,7 +81,8 @@ internal sealed partial class WordsFile
     public string Word(string key) => _words.TryGetValue(key, out var word)
         ? word
         : throw new WordsProblemException(
-            $"{Name}: the part '--- {(IsOfPage(key) ? PageHeading : WordsHeading)}' has no line '{NameIn(key)} = …'; add it as in the built-in file.");
+            $"{Name}: the part '--- {(IsOfPage(key) ? PageHeading : WordsHeading)}' has no line '{NameIn(key)} = …'; "
+                + "add it as in the built-in file.");
 
     /// <summary>One of a list of words between spaces.</summary>
     /// <param name="list">The list's name.</param>

@@ -33,14 +33,16 @@ internal sealed class ForecastColumn(ForecastField told, ForecastRemarks remarks
         if (known is not { } unit)
         {
             remarks.Add(
-                $"{Name}: the payload says {NumberReader.Quote(System.Text.Encoding.UTF8.GetBytes(name))}, which is no unit known for it; its values were left out");
+                $"{Name}: the payload says {NumberReader.Quote(System.Text.Encoding.UTF8.GetBytes(name))}, "
+                    + "which is no unit known for it; its values were left out");
             return;
         }
 
         // A map that names no unit of its own is not gainsaid.
         if (told.UnitIsStated && unit != told.Unit)
             remarks.Add(
-                $"{Name}: the payload says {NumberReader.Quote(System.Text.Encoding.UTF8.GetBytes(name))}, which is not the unit of the map; the payload's counts");
+                $"{Name}: the payload says {NumberReader.Quote(System.Text.Encoding.UTF8.GetBytes(name))}, "
+                    + "which is not the unit of the map; the payload's counts");
         _unit = unit;
     }
 

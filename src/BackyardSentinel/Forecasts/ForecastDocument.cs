@@ -16,7 +16,8 @@ internal static class ForecastDocument
         if (payload.Length > ForecastReader.MaxBytes)
             problem = string.Create(
                 CultureInfo.InvariantCulture,
-                $"{payload.Length} bytes are more than the {ForecastReader.MaxBytes} that are read; ask the source for fewer days or quantities");
+                $"{payload.Length} bytes are more than the {ForecastReader.MaxBytes} that are read; "
+                    + $"ask the source for fewer days or quantities");
         if (payload.Span.StartsWith("\uFEFF"u8))
             payload = payload[3..];
         var text = payload.Span.TrimStart(" \t\r\n"u8);

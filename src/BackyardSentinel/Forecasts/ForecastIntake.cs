@@ -63,10 +63,12 @@ internal sealed class ForecastIntake(ForecastMap map, JsonElement root, Forecast
             var values = Capped(list);
             if (values.Count < times.Length)
                 remarks.Add(
-                    $"{column.Field.Name} at {column.Field.Path}: {values.Count} values for {times.Length} times; the last ones are missing");
+                    $"{column.Field.Name} at {column.Field.Path}: {values.Count} values for {times.Length} "
+                        + "times; the last ones are missing");
             if (values.Count > times.Length)
                 remarks.Add(
-                    $"{column.Field.Name} at {column.Field.Path}: {values.Count} values for {times.Length} times; those without a time were left out");
+                    $"{column.Field.Name} at {column.Field.Path}: {values.Count} values for {times.Length} times; "
+                        + "those without a time were left out");
             for (var i = 0; i < times.Length; i++)
             {
                 if (times[i] is { } time) column.Add(time, null, i < values.Count ? values[i] : (JsonElement?)null);

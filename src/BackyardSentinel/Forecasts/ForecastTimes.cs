@@ -91,8 +91,10 @@ internal sealed class ForecastTimes(TimeZoneInfo? zone, ForecastRemarks remarks)
             {
                 if (zone.IsInvalidTime(local))
                     remarks.Add(
-                        FormattableString.Invariant(
-                            $"{local:yyyy-MM-dd HH:mm} does not exist in {zone.Id}, where the clocks are put forward; its row was left out"));
+                        string.Create(
+                            CultureInfo.InvariantCulture,
+                            $"{local:yyyy-MM-dd HH:mm} does not exist in {zone.Id}, "
+                                + $"where the clocks are put forward; its row was left out"));
                 else if (!zone.IsAmbiguousTime(local))
                     moments[i] = new DateTimeOffset(local, zone.GetUtcOffset(local)).ToUniversalTime();
                 else

@@ -38,7 +38,8 @@ internal static class AlertWiringReceivers
         return Uri.TryCreate(text.Trim(), UriKind.Absolute, out var uri) && uri.Scheme is "http" or "https" && uri.Host.Length > 0
             ? uri
             : throw new WiringProblemException(
-                $"{what}{(value.Reference is { } place ? $", kept in {place}," : "")} is no address that begins with https:// or http://; write the whole address there and nothing else."
+                $"{what}{(value.Reference is { } place ? $", kept in {place}," : "")} is no address that begins with https:// or "
+                    + "http://; write the whole address there and nothing else."
             );
     }
 
@@ -52,7 +53,8 @@ internal static class AlertWiringReceivers
         throw new WiringProblemException(
             reason!.StartsWith("there is no", StringComparison.Ordinal)
                 ? $"The file {path} should hold {what}, but it is not there; put it there, or take the key out of the garden file."
-                : $"The file {path} should hold {what}, but {reason.Replace($"the file {path}", "it", StringComparison.Ordinal)}; name the right file, or take the key out of the garden file.");
+                : $"The file {path} should hold {what}, but {reason.Replace($"the file {path}", "it", StringComparison.Ordinal)}; "
+                    + "name the right file, or take the key out of the garden file.");
     }
 
     /// <summary>A value that stands in the file or is kept elsewhere.</summary>

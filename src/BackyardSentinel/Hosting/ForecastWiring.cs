@@ -90,7 +90,8 @@ public sealed class ForecastWiring
     private ForecastMemory Memory(ForecastSource source, ForecastMarks marks)
     {
         var way = Convert.ToHexStringLower(
-            SHA256.HashData(Encoding.UTF8.GetBytes($"{source.Url.AbsoluteUri}\n{_settings}\n{string.Join('\n', _settings.Map?.Quantities ?? [])}")));
+            SHA256.HashData(
+                Encoding.UTF8.GetBytes($"{source.Url.AbsoluteUri}\n{_settings}\n{string.Join('\n', _settings.Map?.Quantities ?? [])}")));
         var known = marks.Read() is { } mark && mark.Source == way ? mark : null;
         return new ForecastMemory(
             known?.ETag,

@@ -121,5 +121,7 @@ public sealed class InfluxWiring : IDisposable
         Convert.ToHexStringLower(
             SHA256.HashData(
                 Encoding.UTF8.GetBytes(
-                    string.Join('\n', [address.Url.AbsoluteUri, address.Org, address.Bucket, .. settings.What.Select(kind => kind.Word())]))))[..16];
+                    string.Join(
+                        '\n',
+                        [address.Url.AbsoluteUri, address.Org, address.Bucket, .. settings.What.Select(kind => kind.Word())]))))[..16];
 }

@@ -38,14 +38,16 @@ public sealed class Narrator(TextWriter output, bool sends = false)
             case InfectionWindowOpened { Window.Sheltered: true } kept when kept.Window.Rule == watch.Site.LevelRule:
                 Line(
                     at,
-                    $"  {watch.Site.Called(kept.Window.Planting)}: under the open sky an infection window would open; the rain shelter keeps it off");
+                    $"  {watch.Site.Called(kept.Window.Planting)}: under the open sky an infection window would "
+                        + "open; the rain shelter keeps it off");
                 break;
             case InfectionWindowOpened { Window.Sheltered: true }:
                 break;
             case InfectionWindowOpened opened when opened.Window.Rule != watch.Site.LevelRule:
                 Line(
                     at,
-                    $"  second opinion: the rule {opened.Window.Rule.Word()} calls this {opened.Window.Level.Word()} on {watch.Site.Called(opened.Window.Planting)}");
+                    $"  second opinion: the rule {opened.Window.Rule.Word()} calls this {opened.Window.Level.Word()} on "
+                        + $"{watch.Site.Called(opened.Window.Planting)}");
                 break;
             case InfectionWindowOpened opened:
                 Windows++;
@@ -60,14 +62,17 @@ public sealed class Narrator(TextWriter output, bool sends = false)
                     at,
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"  {watch.Site.Called(stage.Planting)}: {BudStage.From(stage.Code).Meaning} (BBCH {stage.Code:00}, {(stage.Logged ? "seen by the grower" : "computed")})"));
+                        $"  {watch.Site.Called(stage.Planting)}: {BudStage.From(stage.Code).Meaning} (BBCH {stage.Code:00}, "
+                            + $"{(stage.Logged ? "seen by the grower" : "computed")})"));
                 break;
             case CoverChanged changed:
                 Line(
                     at,
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"  {watch.Site.Called(changed.Planting)}: {watch.Site.Units.Rain(Math.Round(changed.RainMm))} of rain since the spray of {changed.SprayedOn:d MMMM}; its spray cover is {(changed.Cover == Cover.Spent ? "spent" : "due for a look")}"));
+                        $"  {watch.Site.Called(changed.Planting)}: {watch.Site.Units.Rain(Math.Round(changed.RainMm))} of rain since the "
+                            + $"spray of {changed.SprayedOn:d MMMM}; "
+                            + $"its spray cover is {(changed.Cover == Cover.Spent ? "spent" : "due for a look")}"));
                 break;
             case ScoutingFellDue due:
                 Line(
@@ -79,7 +84,8 @@ public sealed class Narrator(TextWriter output, bool sends = false)
             case PickingFellDue picking:
                 Line(
                     at,
-                    $"  {watch.Site.Called(picking.Planting)}: curl on {picking.Curled} of {picking.Shoots} shoots; picking helps now, if at all, before the leaves turn white");
+                    $"  {watch.Site.Called(picking.Planting)}: curl on {picking.Curled} of {picking.Shoots} shoots; picking helps now, "
+                        + "if at all, before the leaves turn white");
                 break;
             case SeasonClosed closed:
                 Line(at, $"  {watch.Site.Called(closed.Planting)}: no more infection this season, {closed.Because}");
@@ -136,7 +142,9 @@ public sealed class Narrator(TextWriter output, bool sends = false)
         return
             watch.LastRefused.Values.Where(refused => refused.At > change.Since).Select(refused => (RefusedReading?)refused).LastOrDefault()
                 is { } last
-            ? $"what the sensors say since {since} is refused: {last.Reading.Quantity.Name()} {watch.Site.Units.Said(last.Reading.Quantity, last.Reading.Value)} {last.Why(watch.Site.Units)}"
+            ? $"what the sensors say since {since} is refused: "
+                + $"{last.Reading.Quantity.Name()} "
+                + $"{watch.Site.Units.Said(last.Reading.Quantity, last.Reading.Value)} {last.Why(watch.Site.Units)}"
             : $"the sensors have told too little since {since}; silence is not an all-clear";
     }
 
@@ -147,7 +155,8 @@ public sealed class Narrator(TextWriter output, bool sends = false)
     private static string Sums(in WetSpell spell, UnitSystem units) =>
         string.Create(
             CultureInfo.InvariantCulture,
-            $"{spell.WetHours:0.0} wet hours{(spell.NoRainGauge ? "" : $", {units.Rain(spell.RainMm)}")}{(spell.MeanTempC is { } mean ? $", mean {units.Temperature(mean)}" : "")}");
+            $"{spell.WetHours:0.0} wet hours{(spell.NoRainGauge ? "" : $", {units.Rain(spell.RainMm)}")}"
+                + $"{(spell.MeanTempC is { } mean ? $", mean {units.Temperature(mean)}" : "")}");
 
     private void Line(DateTimeOffset at, string text)
     {

@@ -13,10 +13,17 @@ public sealed class PageWiring : IDisposable
     private readonly PageServer _server;
 
     private PageWiring(
-        GardenFile garden, PageSettings settings, PageKeys keys, SentinelLoop loop, TimeProvider time, ILogger log, ServiceOptions? services)
+        GardenFile garden,
+        PageSettings settings,
+        PageKeys keys,
+        SentinelLoop loop,
+        TimeProvider time,
+        ILogger log,
+        ServiceOptions? services)
     {
         _books = PageBooks.Beside(garden.Store.Path);
-        _server = new PageServer(settings, new PageParts(garden, AlertWiring.WordsOf(garden), loop, _books) { Examine = services?.Examine }, keys, time, log)
+        _server = new PageServer(
+            settings, new PageParts(garden, AlertWiring.WordsOf(garden), loop, _books) { Examine = services?.Examine }, keys, time, log)
         {
             OnServed = address => services?.OnPage?.Invoke(new Invitation(address, settings.IsLocal ? null : keys)),
         };
@@ -48,7 +55,8 @@ public sealed class PageWiring : IDisposable
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
             throw new WiringProblemException(
-                $"The keys of the page, {path}, cannot be read or made: {failure.Message.TrimEnd('.')}. Give the service's user the right to its folder.");
+                $"The keys of the page, {path}, cannot be read or made: {failure.Message.TrimEnd('.')}. "
+                    + "Give the service's user the right to its folder.");
         }
     }
 

@@ -105,7 +105,8 @@ public static class SentinelHost
                         or SqliteException { SqliteErrorCode: 1 or 11 or 26 })
         {
             throw new StoreException(
-                $"The store {storePath} holds something that cannot be: {failure.Message.TrimEnd('.')}. It is damaged; nothing in it was changed. Move the file aside to start a new one, or put a backup in its place.",
+                $"The store {storePath} holds something that cannot be: {failure.Message.TrimEnd('.')}. It is damaged; "
+                    + "nothing in it was changed. Move the file aside to start a new one, or put a backup in its place.",
                 failure,
                 isLasting: true);
         }

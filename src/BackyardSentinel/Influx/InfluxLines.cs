@@ -57,7 +57,9 @@ public sealed class InfluxLines(IReadOnlyCollection<ForwardedKind> what)
     private static string Line(SiteWatch watch, in WeatherInterval interval)
     {
         var wetness = watch.LastWetness ?? default;
-        var dewPoint = interval is { TemperatureC: { } t, HumidityPct: { } humidity } ? Psychrometrics.DewPointC(t, humidity) : (double?)null;
+        var dewPoint = interval is { TemperatureC: { } t, HumidityPct: { } humidity }
+            ? Psychrometrics.DewPointC(t, humidity)
+            : (double?)null;
         return InfluxServer.Line(
             Intervals,
             [("site", watch.Site.Id)],

@@ -53,7 +53,8 @@ public sealed class InfluxSender
             .AddRetry(
                 new RetryStrategyOptions<InfluxAnswer>
                 {
-                    ShouldHandle = args => ValueTask.FromResult(args.Outcome.Result is { Outcome: InfluxOutcome.Later or InfluxOutcome.NotAllowed }),
+                    ShouldHandle = args =>
+                        ValueTask.FromResult(args.Outcome.Result is { Outcome: InfluxOutcome.Later or InfluxOutcome.NotAllowed }),
                     MaxRetryAttempts = int.MaxValue,
                     BackoffType = DelayBackoffType.Exponential,
                     UseJitter = true,
@@ -96,7 +97,8 @@ public sealed class InfluxSender
 
     private async Task SendPartAsync(IReadOnlyList<string> lines, CancellationToken ct)
     {
-        var answer = await _patience.ExecuteAsync(async token => await _server.WriteAsync(lines, token).ConfigureAwait(false), ct).ConfigureAwait(false);
+        var answer = await _patience.ExecuteAsync(
+            async token => await _server.WriteAsync(lines, token).ConfigureAwait(false), ct).ConfigureAwait(false);
         TakesAgain();
         if (answer.Outcome == InfluxOutcome.TooOld)
             LeaveOut(lines, answer.Reason);
@@ -113,7 +115,9 @@ public sealed class InfluxSender
         await SendPartAsync([.. lines.Skip(middle)], ct).ConfigureAwait(false);
     }
 
-    /// <summary>The server has taken what of the lines its bucket still keeps: that is as its owner wants it, and nothing to mend here.</summary>
+    /// <summary>
+    /// The server has taken what of the lines its bucket still keeps: that is as its owner wants it, and nothing to mend here.
+    /// </summary>
     private void LeaveOut(IReadOnlyList<string> lines, string reason)
     {
         var dropped = reason.LastIndexOf("dropped=", StringComparison.Ordinal) is >= 0 and var at
@@ -123,7 +127,9 @@ public sealed class InfluxSender
         (Aside, LastRefusal) = (Aside + dropped, reason);
         if (MayTell(InfluxOutcome.TooOld))
             _log.Warning(
-                "The InfluxDB server {Server} takes no points as old as {Count} of these ({Reason}): its bucket keeps them for a shorter time. The others were taken, and the readings themselves are in the store. For a longer history give the bucket a longer retention there.",
+                "The InfluxDB server {Server} takes no points as old as {Count} of these ({Reason}): "
+                    + "its bucket keeps them for a shorter time. The others were taken, and the readings themselves are in the store. "
+                    + "For a longer history give the bucket a longer retention there.",
                 _name,
                 dropped,
                 reason);
@@ -142,7 +148,8 @@ public sealed class InfluxSender
                 Encoding.UTF8.GetBytes(lines[0])));
         if (MayTell(InfluxOutcome.Refused))
             _log.Warning(
-                "The InfluxDB server {Server} refuses a point ({Reason}). It is set aside, so far {Count}; 'refused' shows it. The readings themselves are in the store.",
+                "The InfluxDB server {Server} refuses a point ({Reason}). It is set aside, so far {Count}; 'refused' shows it. "
+                    + "The readings themselves are in the store.",
                 _name,
                 reason,
                 Aside);
@@ -158,14 +165,17 @@ public sealed class InfluxSender
             // Once: it stays as it is until somebody changes something.
             if (isNews)
                 _log.Error(
-                    "The InfluxDB server {Server} takes nothing from this service ({Reason}). Look at url, org, bucket and token under 'influx' in the garden file: the token must be allowed to write to this bucket. Nothing is lost: what is not sent waits in the store. Restart the service after a change.",
+                    "The InfluxDB server {Server} takes nothing from this service ({Reason}). Look at url, org, "
+                        + "bucket and token under 'influx' in the garden file: the token must be allowed to write to this bucket. "
+                        + "Nothing is lost: what is not sent waits in the store. Restart the service after a change.",
                     _name,
                     answer.Reason);
         }
         else if (MayTell(InfluxOutcome.Later))
         {
             _log.Warning(
-                "The InfluxDB server {Server} takes nothing at the moment ({Reason}). Nothing is lost: what is not sent waits in the store, and the server is asked again at least each five minutes.",
+                "The InfluxDB server {Server} takes nothing at the moment ({Reason}). Nothing is lost: "
+                    + "what is not sent waits in the store, and the server is asked again at least each five minutes.",
                 _name,
                 answer.Reason);
         }

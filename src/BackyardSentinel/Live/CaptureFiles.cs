@@ -54,7 +54,13 @@ internal sealed class CaptureFiles(string folder, long mostBytes) : IDisposable
         var last = there.LastOrDefault(file => file.Name.StartsWith(today, StringComparison.Ordinal) && file.Length + needed < _mostInOne);
         MakeRoom(there, last);
         var path = last?.FullName ?? Path.Combine(folder, at.UtcDateTime.ToString(NameForm, CultureInfo.InvariantCulture));
-        var options = new FileStreamOptions { Mode = FileMode.OpenOrCreate, Access = FileAccess.ReadWrite, Share = FileShare.ReadWrite, BufferSize = 1 << 16 };
+        var options = new FileStreamOptions
+        {
+            Mode = FileMode.OpenOrCreate,
+            Access = FileAccess.ReadWrite,
+            Share = FileShare.ReadWrite,
+            BufferSize = 1 << 16,
+        };
         if (!OperatingSystem.IsWindows())
             options.UnixCreateMode = UnixFileMode.UserRead | UnixFileMode.UserWrite;
         var file = new FileStream(path, options);

@@ -49,7 +49,8 @@ internal sealed class Hearing
         if (_listening.Look(now) is not { } since)
             return;
         _log.Warning(
-            "Nothing could be heard from {Since:u} on, for {Minutes} minutes by now: what the broker kept is judged at its own time, the rest of the gap is unknown.",
+            "Nothing could be heard from {Since:u} on, for {Minutes} minutes by now: what the broker kept is judged at its own time, "
+                + "the rest of the gap is unknown.",
             since,
             (long)(now - since).TotalMinutes);
         try

@@ -81,7 +81,8 @@ internal sealed class Intake(
         if (_repeated > 0 && _repeated == _repeatedBefore)
         {
             log.Warning(
-                "{Count} messages that were safe already came from the broker again; they are not counted twice. Did the broker, or this computer, lose power?",
+                "{Count} messages that were safe already came from the broker again; they are not counted twice. "
+                    + "Did the broker, or this computer, lose power?",
                 _repeated);
             _repeated = 0;
         }

@@ -69,7 +69,8 @@ internal sealed class LoopClock
                 break;
             case ClockNews.Behind:
                 _log.Warning(
-                    "The computer's clock says {Wall:u}, {Off} behind what the store has lived through: it has lost its time. Time is counted on from {Now:u} until it is set; set it, or let the network set it.",
+                    "The computer's clock says {Wall:u}, {Off} behind what the store has lived through: it has lost its time. "
+                        + "Time is counted on from {Now:u} until it is set; set it, or let the network set it.",
                     _time.GetUtcNow(),
                     Span(-clock.OffBy),
                     clock.Now);

@@ -27,7 +27,8 @@ internal sealed class NewAlerts(AlertOutbox outbox, HashSet<string> known)
             known.Add(news.Id);
             known.UnionWith(news.Tells);
             var message = outbox.Say(news);
-            var its = outbox.Rows(message, now, news.IsLongOver(now) ? "the level had long fallen again when it became known" : null).ToList();
+            var its = outbox.Rows(
+                message, now, news.IsLongOver(now) ? "the level had long fallen again when it became known" : null).ToList();
             rows.AddRange(its);
             // What reaches nobody any more is not told as a message either.
             if (its.Count == 0 || its.Exists(row => row.State == OutboxState.Waiting))

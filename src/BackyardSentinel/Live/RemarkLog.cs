@@ -20,7 +20,8 @@ public sealed class RemarkLog(TimeProvider time, ILogger log)
     {
         if (!IsNews(last.Series, "late")) return;
         log.Warning(
-            "Readings keep coming late, the last of {Series} by {Minutes} minutes. They are judged at their own time, but only every {Pause} minutes. Is the sensor's clock slow?",
+            "Readings keep coming late, the last of {Series} by {Minutes} minutes. They are judged at their own time, "
+                + "but only every {Pause} minutes. Is the sensor's clock slow?",
             last.Series, (long)last.By.TotalMinutes, (long)pause.TotalMinutes);
     }
 

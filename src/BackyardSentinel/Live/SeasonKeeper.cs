@@ -42,7 +42,8 @@ internal sealed class SeasonKeeper
         Board = Rebuild(DateTimeOffset.MinValue, out var count, storedUntil);
         if (store.DamagedReadings is > 0 and var damaged)
             _log.Warning(
-                "{Count} stored readings are not as they were written; the store is damaged. They are left out, the rest is judged. Start the service again: it looks the store over and saves what can be saved.",
+                "{Count} stored readings are not as they were written; the store is damaged. They are left out, the rest is judged. "
+                    + "Start the service again: it looks the store over and saves what can be saved.",
                 damaged);
         if (count > 0)
             _log.Information("{Count} stored readings of the season judged again.", count);
@@ -134,7 +135,9 @@ internal sealed class SeasonKeeper
         {
             _lookedAhead = now;
             found.AddRange(
-                ahead(new Outlook(Board.Season.Watches, _journal, _forecast is { } forecast && !forecast.IsStale(now) ? forecast : null, now)));
+                ahead(
+                    new Outlook(
+                        Board.Season.Watches, _journal, _forecast is { } forecast && !forecast.IsStale(now) ? forecast : null, now)));
         }
 
         foreach (var occasion in found) Board.Season.Consider(occasion);

@@ -65,12 +65,14 @@ public sealed class SentinelLoop
             time,
             TimeSpan.FromMilliseconds(250),
             reason => _log.Error(
-                "The store takes nothing ({Reason}); nothing is acknowledged until it does. It is asked again each half minute; where the disk is full, make room on it.",
+                "The store takes nothing ({Reason}); nothing is acknowledged until it does. It is asked again each half minute; "
+                    + "where the disk is full, make room on it.",
                 reason));
         _stamps = new Stamps(store.LastReceivedUs());
         _clock = new LoopClock(options.ClockFromReadings, store, _stamps, time, log);
         _hearing = options.ClockFromReadings ? null : new Hearing(store, _parts.IsListening, time, log);
-        (_pulse, _inbox, _late, _remarks) = (new Pulse(time), new Inbox(options.Capacity, time), new LateReadings(time), new RemarkLog(time, log));
+        (_pulse, _inbox, _late, _remarks) = (
+            new Pulse(time), new Inbox(options.Capacity, time), new LateReadings(time), new RemarkLog(time, log));
         _batch = new Batch(store, _patience, options, time);
         _old = new OldReadings(store, options.KeepYears, log);
         _topics = new Topics(options.TopicRoot, publish, _parts.OnPublished);
@@ -199,7 +201,8 @@ public sealed class SentinelLoop
             .ExecuteAsync(_ => ValueTask.FromResult(_store.SetAside(now, now + GardenClock.Tolerance)), ct)
             .ConfigureAwait(false);
         _log.Warning(
-            "The computer's clock was ahead and is believed again: it is {Now:u}. {Aside} readings stamped later than that are set aside and not judged, since it is not known when they were true; {Restamped} count at their own time.",
+            "The computer's clock was ahead and is believed again: it is {Now:u}. {Aside} readings stamped later than that are set aside "
+                + "and not judged, since it is not known when they were true; {Restamped} count at their own time.",
             now,
             aside,
             restamped);

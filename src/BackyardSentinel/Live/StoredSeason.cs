@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Garden;
@@ -91,7 +92,8 @@ public sealed class StoredSeason
                 faults = [.. faults, FormattableString.Invariant($"{damaged} readings are not as they were written and left out")];
             if (faults.Count > 0)
                 findings.Add(
-                    $"The store {garden.Store.Path} is damaged: {string.Join("; ", faults)}. Start the service again: it saves what can be saved.");
+                    $"The store {garden.Store.Path} is damaged: {string.Join("; ", faults)}. "
+                        + "Start the service again: it saves what can be saved.");
             if (HourlyOnly(store, JudgedSeasons.StartFor(garden, at), sites[0].Zone) is { } hourly)
                 findings.Add(hourly);
             if (store.Damage() is { } rescued && rescued.At > at - RecentDamage && rescued.At <= at)
@@ -110,8 +112,10 @@ public sealed class StoredSeason
     /// <param name="zone">The zone of the days.</param>
     internal static string? HourlyOnly(SentinelStore store, DateTimeOffset from, TimeZoneInfo zone) =>
         store.HourlyUntil() is { } until && from < until
-            ? FormattableString.Invariant(
-                $"Before {TimeZoneInfo.ConvertTime(until, zone):yyyy-MM-dd HH:mm} only hourly values are kept (store.keep_years), which nothing can be judged from: that time counts as unknown. 'export hours' writes them.")
+            ? string.Create(
+                CultureInfo.InvariantCulture,
+                $"Before {TimeZoneInfo.ConvertTime(until, zone):yyyy-MM-dd HH:mm} only hourly values are kept (store.keep_years), "
+                    + $"which nothing can be judged from: that time counts as unknown. 'export hours' writes them.")
             : null;
 
     /// <summary>The entries of known plantings against which nothing speaks.</summary>

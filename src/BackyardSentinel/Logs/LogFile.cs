@@ -197,12 +197,14 @@ public sealed class LogFile : IDisposable
         catch (Exception e) when (e is NotSupportedException or ArgumentException) // Sep's way to say so.
         {
             throw new LogProblemException(
-                $"{_path}: reading stopped after {RowsRead} rows, as what follows is too long for one row; a quote that is never closed does this.");
+                $"{_path}: reading stopped after {RowsRead} rows, as what follows is too long for one row; "
+                    + "a quote that is never closed does this.");
         }
         catch (IOException e)
         {
             throw new LogProblemException(
-                $"{_path}: reading stopped after {RowsRead} rows ({LogExcerpt.OneLine(e.Message).TrimEnd('.')}). Mend the file, or copy it again.");
+                $"{_path}: reading stopped after {RowsRead} rows ({LogExcerpt.OneLine(e.Message).TrimEnd('.')}). "
+                    + "Mend the file, or copy it again.");
         }
     }
 

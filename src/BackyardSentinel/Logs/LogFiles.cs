@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.IO.Compression;
 using BackyardSentinel.Guards;
 
@@ -22,8 +23,10 @@ public static class LogFiles
         return paths.Count <= MostFiles
             ? paths
             : throw new LogProblemException(
-                FormattableString.Invariant(
-                    $"{paths.Count} files are more than the {MostFiles} that can be read as one log; join those of a month into one, with their header once."));
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{paths.Count} files are more than the {MostFiles} that can be read as one log; "
+                        + $"join those of a month into one, with their header once."));
     }
 
     /// <summary>Opens a file to read, unpacked where it is packed by gzip.</summary>
@@ -85,11 +88,14 @@ public static class LogFiles
         logs = [.. all.Where(IsLog).Order(StringComparer.Ordinal)];
         if (logs.Count == 0)
             throw new LogProblemException(
-                $"{folder}: no file in this folder is called as a log is ({string.Join(", ", Endings)}, also with .gz behind it); name the files themselves.");
+                $"{folder}: no file in this folder is called as a log is ({string.Join(", ", Endings)}, "
+                    + "also with .gz behind it); name the files themselves.");
         if (all.Count > logs.Count)
             notes.Add(
-                FormattableString.Invariant(
-                    $"{folder}: {logs.Count} of its {all.Count} files are read, those called *{string.Join(", *", Endings)} or the same with .gz."));
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{folder}: {logs.Count} of its {all.Count} files are read, "
+                        + $"those called *{string.Join(", *", Endings)} or the same with .gz."));
         return logs;
     }
 

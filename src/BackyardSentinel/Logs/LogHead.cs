@@ -13,7 +13,14 @@ internal sealed partial record LogHead(string Text)
     {
         Quantity.Temperature =>
         [
-            "temp", "temperature", "air temp", "air temperature", "outdoor temp", "outdoor temperature", "outside temp", "outside temperature",
+            "temp",
+            "temperature",
+            "air temp",
+            "air temperature",
+            "outdoor temp",
+            "outdoor temperature",
+            "outside temp",
+            "outside temperature",
         ],
         Quantity.Humidity => ["rh", "hum", "humidity", "relative humidity", "air humidity", "outdoor humidity", "outside humidity"],
         Quantity.LeafWetness => ["leaf wetness"],
@@ -73,7 +80,8 @@ internal sealed partial record LogHead(string Text)
 
     private static string Plain(string name) => Spaces().Replace(name.Replace('_', ' ').Replace('-', ' '), " ").Trim().ToLowerInvariant();
 
-    [GeneratedRegex(@"^(?<name>[^()\[\],]*?)\s*(\((?<unit>[^()]*)\)|\[(?<unit>[^\[\]]*)\]|,(?<unit>[^(),\[\]]*))\s*$", RegexOptions.CultureInvariant)]
+    [GeneratedRegex(
+        @"^(?<name>[^()\[\],]*?)\s*(\((?<unit>[^()]*)\)|\[(?<unit>[^\[\]]*)\]|,(?<unit>[^(),\[\]]*))\s*$", RegexOptions.CultureInvariant)]
     private static partial Regex SetOff();
 
     [GeneratedRegex(@"°|\bdeg(rees?)?\b\s*", RegexOptions.CultureInvariant | RegexOptions.IgnoreCase)]

@@ -53,7 +53,8 @@ public sealed record LogLayout(int Time, int TimeOfDay, IReadOnlyList<LogColumn>
         List<int> places = [.. names.Select(name => IndexOf(header, name.Trim()))];
         if (places.Contains(-1))
             return isMapped ? throw Missing(file, names[places.IndexOf(-1)].Trim(), TimeRole, header) : (-1, -1);
-        notes.Add($"Columns \"{LogExcerpt.Of(header[places[0]])}\" and \"{LogExcerpt.Of(header[places[1]])}\" are read together as the time.");
+        notes.Add(
+            $"Columns \"{LogExcerpt.Of(header[places[0]])}\" and \"{LogExcerpt.Of(header[places[1]])}\" are read together as the time.");
         return (places[0], places[1]);
     }
 
@@ -98,11 +99,13 @@ public sealed record LogLayout(int Time, int TimeOfDay, IReadOnlyList<LogColumn>
         List<int> places = [];
         for (var i = 0; i < header.Count; i++)
         {
-            if (!new LogHead(header[i].Trim()).IsUsualFor(of) || options.Columns.Values.Contains(header[i].Trim(), StringComparer.OrdinalIgnoreCase))
+            if (!new LogHead(header[i].Trim()).IsUsualFor(of)
+                || options.Columns.Values.Contains(header[i].Trim(), StringComparer.OrdinalIgnoreCase))
                 continue;
             if (of is not null && UnitOf(options.Units, of) is { } read && Head(i).UnitFor(of) is null && Head(i).OddUnitFor(of) is null)
                 notes.Add(
-                    $"Column \"{LogExcerpt.Of(header[i])}\" is not read: its head says no unit. Where it is the {role} column, add --columns {role}=\"{LogExcerpt.Of(header[i].Trim())}\"; it is then read in {read.Symbol}.");
+                    $"Column \"{LogExcerpt.Of(header[i])}\" is not read: its head says no unit. Where it is the {role} column, "
+                        + $"add --columns {role}=\"{LogExcerpt.Of(header[i].Trim())}\"; it is then read in {read.Symbol}.");
             else
                 places.Add(i);
         }
@@ -110,7 +113,8 @@ public sealed record LogLayout(int Time, int TimeOfDay, IReadOnlyList<LogColumn>
         return places.Count <= 1
             ? places.Count == 0 ? -1 : places[0]
             : throw new LogProblemException(
-                $"{file}: each of the columns {string.Join(" and ", places.Select(place => $"\"{LogExcerpt.Of(header[place])}\""))} could be the {role} column; say which with --columns {role}=\"{LogExcerpt.Of(header[places[0]].Trim())}\".");
+                $"{file}: each of the columns {string.Join(" and ", places.Select(place => $"\"{LogExcerpt.Of(header[place])}\""))} "
+                    + $"could be the {role} column; say which with --columns {role}=\"{LogExcerpt.Of(header[places[0]].Trim())}\".");
 
         LogHead Head(int place) => new(header[place].Trim());
     }
@@ -128,7 +132,9 @@ public sealed record LogLayout(int Time, int TimeOfDay, IReadOnlyList<LogColumn>
         // A sensor's own scale has no unit, whatever its head says.
         return said.OddUnitFor(of) is { } odd && of.Dimension != Dimension.Raw
             ? throw new LogProblemException(
-                $"{file}: column \"{LogExcerpt.Of(head)}\" says \"{LogExcerpt.Of(odd)}\", which is no unit that {name} is read in ({LogHead.UnitsOf(of)}); convert the column, and name its unit in the head.")
+                $"{file}: column \"{LogExcerpt.Of(head)}\" says \"{LogExcerpt.Of(odd)}\", "
+                    + $"which is no unit that {name} is read in ({LogHead.UnitsOf(of)}); convert the column, "
+                    + "and name its unit in the head.")
             : UnitOf(options.Units, of);
     }
 
@@ -149,5 +155,6 @@ public sealed record LogLayout(int Time, int TimeOfDay, IReadOnlyList<LogColumn>
 
     private static LogProblemException Missing(string file, string name, string role, IReadOnlyList<string> header) =>
         new(
-            $"{file}: no column \"{name}\" in the header ({string.Join(", ", header.Take(12).Select(text => LogExcerpt.Of(text)))}); name it with --columns {role}=NAME.");
+            $"{file}: no column \"{name}\" in the header ({string.Join(", ", header.Take(12).Select(text => LogExcerpt.Of(text)))}); "
+                + $"name it with --columns {role}=NAME.");
 }

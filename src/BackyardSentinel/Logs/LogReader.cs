@@ -42,7 +42,8 @@ public sealed class LogReader : IDisposable
     public IReadOnlyList<string> Notes => [.. _files.SelectMany(file => file.Notes).Distinct()];
 
     /// <summary>The quantities of which any of the files has a column, in their order.</summary>
-    public Quantity[] Measured => [.. Quantities.All.Select(of => of.Quantity).Where(quantity => _files.Exists(file => file.Has(quantity)))];
+    public Quantity[] Measured =>
+        [.. Quantities.All.Select(of => of.Quantity).Where(quantity => _files.Exists(file => file.Has(quantity)))];
 
     /// <summary>The row read last, in place: the next reading overwrites it.</summary>
     public ref readonly LogRow Current => ref _files.Count == 1 ? ref _files[0].Current : ref _row;

@@ -10,7 +10,8 @@ namespace BackyardSentinel.Logs;
 /// <param name="Payload">Its bytes.</param>
 /// <param name="Retained">It was the broker's stored copy.</param>
 /// <param name="Redelivered">The broker had sent it before.</param>
-public sealed record LoggedMessage(long Line, DateTimeOffset Time, string Topic, ReadOnlyMemory<byte> Payload, bool Retained, bool Redelivered);
+public sealed record LoggedMessage(
+    long Line, DateTimeOffset Time, string Topic, ReadOnlyMemory<byte> Payload, bool Retained, bool Redelivered);
 
 /// <summary>
 /// Raw messages, one JSON object a line: <c>time</c>, <c>topic</c>, and <c>payload</c> as a text, or as the JSON that it was, or
@@ -50,7 +51,8 @@ public static class MessagesFile
         catch (Exception e) when (e is JsonException or InvalidOperationException)
         {
             reason =
-                $"\"{LogExcerpt.Of(written)}\" is no whole JSON object; a line is like {{\"time\":\"2027-02-01T06:00:00Z\",\"topic\":\"hub/rain\",\"payload\":\"0.2\"}}";
+                $"\"{LogExcerpt.Of(written)}\" is no whole JSON object; "
+                    + $"a line is like {{\"time\":\"2027-02-01T06:00:00Z\",\"topic\":\"hub/rain\",\"payload\":\"0.2\"}}";
             return null;
         }
     }
@@ -58,7 +60,9 @@ public static class MessagesFile
     private static LoggedMessage? Message(JsonElement json, long line, out string? reason)
     {
         reason = null;
-        if (json.ValueKind != JsonValueKind.Object || !json.TryGetProperty("topic", out var topic) || topic.ValueKind != JsonValueKind.String)
+        if (json.ValueKind != JsonValueKind.Object
+            || !json.TryGetProperty("topic", out var topic)
+            || topic.ValueKind != JsonValueKind.String)
             reason = "the line has no \"topic\"";
         else if (!json.TryGetProperty("time", out var time) || !TryMoment(time, out var moment))
             reason = "\"time\" is missing, or no time such as \"2027-02-01T06:00:00Z\"";
@@ -86,7 +90,8 @@ public static class MessagesFile
         return json.ValueKind == JsonValueKind.String && new LogTime(TimeZoneInfo.Utc).TryRead(json.GetString(), out moment);
     }
 
-    private static bool IsTrue(JsonElement json, string name) => json.TryGetProperty(name, out var value) && value.ValueKind == JsonValueKind.True;
+    private static bool IsTrue(JsonElement json, string name) =>
+        json.TryGetProperty(name, out var value) && value.ValueKind == JsonValueKind.True;
 
     /// <summary>The next line; <c>null</c> at the end. What is too long to be one stops the reading.</summary>
     private static string? Line(StreamReader text, StringBuilder buffer, string path)

@@ -99,7 +99,8 @@ public static class ReadingsFile
         return fault;
     }
 
-    private static SensedReading Sensed(string site, Quantity quantity, int place, DateTimeOffset time, double value, DateTimeOffset received) =>
+    private static SensedReading Sensed(
+        string site, Quantity quantity, int place, DateTimeOffset time, double value, DateTimeOffset received) =>
         new(
             site,
             string.Create(CultureInfo.InvariantCulture, $"{quantity.Word()} {place}"),
@@ -148,7 +149,8 @@ public static class ReadingsFile
         catch (Exception e) when (e is IOException or InvalidDataException or NotSupportedException or ArgumentException)
         {
             throw new LogProblemException(
-                $"{path}: reading stopped ({LogExcerpt.OneLine(e.Message).TrimEnd('.')}). The file is damaged, cut off, or a quote in it is never closed; write it again.");
+                $"{path}: reading stopped ({LogExcerpt.OneLine(e.Message).TrimEnd('.')}). The file is damaged, cut off, "
+                    + "or a quote in it is never closed; write it again.");
         }
     }
 }

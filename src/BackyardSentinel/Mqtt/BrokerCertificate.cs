@@ -38,7 +38,8 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
         {
             yield return broker.CaFile is { } file
                 ? $"it was not signed by the authority in {file}. Is that the file of the authority that signed this broker's certificate?"
-                : "it was signed by an authority that this computer does not know. Name that authority's certificate by ca_file in the garden file";
+                : "it was signed by an authority that this computer does not know. "
+                    + "Name that authority's certificate by ca_file in the garden file";
         }
 
         foreach (var element in chain.ChainElements)
@@ -47,7 +48,9 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
             var certificate = element.Certificate;
             yield return string.Create(
                 CultureInfo.InvariantCulture,
-                $"{(element == chain.ChainElements[0] ? "it" : "that of its authority")} is valid from {certificate.NotBefore.ToUniversalTime():yyyy-MM-dd} to {certificate.NotAfter.ToUniversalTime():yyyy-MM-dd} only. It has expired, or this computer's clock is wrong: renew the one or set the other");
+                $"{(element == chain.ChainElements[0] ? "it" : "that of its authority")} is valid from "
+                    + $"{certificate.NotBefore.ToUniversalTime():yyyy-MM-dd} to {certificate.NotAfter.ToUniversalTime():yyyy-MM-dd} "
+                    + $"only. It has expired, or this computer's clock is wrong: renew the one or set the other");
         }
 
         if ((all & ~(Strangers | X509ChainStatusFlags.NotTimeValid)) is var others && others != 0)
@@ -60,7 +63,8 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
             ? names2.EnumerateDnsNames().Concat(names2.EnumerateIPAddresses().Select(address => address.ToString())).Take(5).ToList()
             : [];
         return names.Count > 0
-            ? $"it is made out for {string.Join(", ", names)} and not for {broker.Host}. Write that name as host in the garden file, or have the certificate made out for {broker.Host}"
+            ? $"it is made out for {string.Join(", ", names)} and not for {broker.Host}. Write that name as host in the garden file, "
+                + $"or have the certificate made out for {broker.Host}"
             : $"it is not made out for {broker.Host}. Have it made out for that name";
     }
 }

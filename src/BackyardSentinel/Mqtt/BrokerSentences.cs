@@ -57,7 +57,8 @@ internal static class BrokerSentences
                     return socket.SocketErrorCode switch
                     {
                         SocketError.ConnectionRefused =>
-                            $"The computer {broker.Host} refuses the connection to port {broker.Port}. Is the broker running, and is the port right?",
+                            $"The computer {broker.Host} refuses the connection to port {broker.Port}. "
+                                + "Is the broker running, and is the port right?",
                         SocketError.HostNotFound or SocketError.NoData or SocketError.TryAgain =>
                             $"The broker's name {broker.Host} cannot be looked up. Is it spelt right, and is this computer on the network?",
                         SocketError.ConnectionReset when broker.Tls => NoTls(where),
@@ -69,11 +70,13 @@ internal static class BrokerSentences
                     return NoTls(where);
                 case AuthenticationException:
                     return Sentence(
-                        $"No encrypted connection could be agreed on with the broker at {where}: {failure.GetBaseException().Message.TrimEnd('.')}");
+                        $"No encrypted connection could be agreed on with the broker at {where}: "
+                            + $"{failure.GetBaseException().Message.TrimEnd('.')}");
                 case MqttProtocolViolationException:
                     return $"What listens at {where} does not speak MQTT. Check host and port in the garden file.{OtherTls(broker)}";
                 case MqttCommunicationException when inner.InnerException is null:
-                    return $"The broker at {where} closed the connection without an answer that makes sense. Is it an MQTT broker, and is the port right?{OtherTls(broker)}";
+                    return $"The broker at {where} closed the connection without an answer that makes sense. Is it an MQTT broker, "
+                        + $"and is the port right?{OtherTls(broker)}";
             }
         }
 
@@ -85,12 +88,15 @@ internal static class BrokerSentences
     /// </summary>
     public static string ForPublish(MqttClientPublishReasonCode code, string topic, string root) =>
         code == MqttClientPublishReasonCode.NotAuthorized
-            ? $"The broker does not let this user publish {topic}. Let it write {root}/# in the broker's access list{(root.StartsWith("homie/", StringComparison.Ordinal) ? ", or set homie: false in the garden file" : "")}."
+            ? $"The broker does not let this user publish {topic}. Let it write {root}/# in the broker's access "
+                + $"list{(root.StartsWith("homie/", StringComparison.Ordinal) ? ", or set homie: false in the garden file" : "")}."
             : $"The broker does not let us publish {topic} ({code}).";
 
     /// <summary>It took the connection, or a message, and then said nothing.</summary>
     public static string ForSilence(string step, TimeSpan limit, BrokerOptions broker) =>
-        $"The broker at {broker.Host}:{broker.Port} says nothing: {step} had no answer within {limit.TotalSeconds.ToString(System.Globalization.CultureInfo.InvariantCulture)} s. If that stays so, restart the broker, or whatever stands between it and this computer.";
+        $"The broker at {broker.Host}:{broker.Port} says nothing: "
+            + $"{step} had no answer within {limit.TotalSeconds.ToString(System.Globalization.CultureInfo.InvariantCulture)} s. "
+            + $"If that stays so, restart the broker, or whatever stands between it and this computer.";
 
     private static string NoTls(string where) =>
         $"What listens at {where} does not speak TLS. Name the broker's port for TLS, usually 8883, or set tls: false.";
@@ -125,7 +131,9 @@ internal static class BrokerSentences
             MqttClientDisconnectReason.SessionTakenOver =>
                 $"Another client has connected as {broker.Client}: another copy seems to be running. Stop it or change the client id.",
             MqttClientDisconnectReason.NormalDisconnection when closedAgain =>
-                $"The broker at {broker.Host}:{broker.Port} takes us in and soon closes the connection without a word, again and again. Most often another client then uses the client id {broker.Client} too, such as a second copy of this program: stop it, or give one of them another client_id.",
+                $"The broker at {broker.Host}:{broker.Port} takes us in and soon closes the connection without a word, again and again. "
+                    + $"Most often another client then uses the client id {broker.Client} too, such as a second copy of this program: "
+                    + "stop it, or give one of them another client_id.",
             MqttClientDisconnectReason.ServerShuttingDown => "The broker is shutting down.",
             MqttClientDisconnectReason.KeepAliveTimeout => "The broker heard nothing from us for too long.",
             MqttClientDisconnectReason.PacketTooLarge => "A message was too large for the link.",

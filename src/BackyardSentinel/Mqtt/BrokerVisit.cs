@@ -31,10 +31,13 @@ public sealed class BrokerVisit(BrokerOptions broker)
             TimeSpan.Zero,
             ct);
 
-    /// <summary>Connects, hears what comes by topics for a time, and leaves. It has no session, so it takes nothing from the service.</summary>
+    /// <summary>
+    /// Connects, hears what comes by topics for a time, and leaves. It has no session, so it takes nothing from the service.
+    /// </summary>
     /// <param name="filters">The topics, with or without wildcards.</param>
     /// <param name="length">How long.</param>
-    /// <param name="heard">Is given each message: topic, payload, whether it is the broker's kept copy, how it was sent (0, 1 or 2).</param>
+    /// <param name="heard">Is given each message: topic, payload, whether it is the broker's kept copy, how it was sent (0, 1 or
+    /// 2).</param>
     /// <param name="end">Ends it sooner.</param>
     /// <param name="ct">Gives up.</param>
     /// <returns>The topics that the broker does not let this user read, each with a sentence.</returns>
@@ -65,7 +68,11 @@ public sealed class BrokerVisit(BrokerOptions broker)
                     foreach (var filter in filters)
                     {
                         var answer = await client
-                            .SubscribeAsync(new MqttClientSubscribeOptionsBuilder().WithTopicFilter(filter, MqttQualityOfServiceLevel.ExactlyOnce).Build(), token)
+                            .SubscribeAsync(
+                                new MqttClientSubscribeOptionsBuilder()
+                                    .WithTopicFilter(filter, MqttQualityOfServiceLevel.ExactlyOnce)
+                                    .Build(),
+                                token)
                             .ConfigureAwait(false);
                         refused.AddRange(
                             answer

@@ -42,7 +42,8 @@ public sealed class EmbeddedBroker : IAsyncDisposable
         {
             server.Dispose();
             throw new LinkException(
-                $"The embedded broker cannot listen on port {port}: {failure.Message}. Stop the program that uses the port, or name another one in the garden file.",
+                $"The embedded broker cannot listen on port {port}: {failure.Message}. Stop the program that uses the port, "
+                    + "or name another one in the garden file.",
                 inner: failure);
         }
 

@@ -101,7 +101,8 @@ public static class LinkGreeting
         return authorities.Count > 0
             ? authorities
             : throw new LinkException(
-                $"There is no certificate in {file}, named by ca_file in the garden file. It must be a PEM file, with a line BEGIN CERTIFICATE.");
+                $"There is no certificate in {file}, named by ca_file in the garden file. It must be a PEM file, "
+                    + "with a line BEGIN CERTIFICATE.");
     }
 
     /// <summary>The service's own presence, on its state topic.</summary>

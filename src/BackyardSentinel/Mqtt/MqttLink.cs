@@ -276,7 +276,9 @@ public sealed class MqttLink
                         .WithTopic(topic)
                         .WithAtLeastOnceQoS()
                         .WithRetainHandling(
-                            _retainedEachTime ? MqttRetainHandling.SendAtSubscribe : MqttRetainHandling.SendAtSubscribeIfNewSubscriptionOnly));
+                            _retainedEachTime
+                                ? MqttRetainHandling.SendAtSubscribe
+                                : MqttRetainHandling.SendAtSubscribeIfNewSubscriptionOnly));
             }
 
             var answer = await WithinAsync(token => client.SubscribeAsync(options.Build(), token), $"the subscription to {some[0]}", ct)

@@ -30,7 +30,9 @@ internal sealed class Hearing(OwnTopics own)
 
     /// <summary>Topics of which no value could be had, with the reason.</summary>
     public IEnumerable<(string Topic, string Reason)> Silent =>
-        _nothing.Where(one => !_series.Keys.Any(key => key.Topic == one.Key)).OrderBy(one => one.Key, StringComparer.Ordinal).Select(one => (one.Key, one.Value));
+        _nothing.Where(one => !_series.Keys.Any(key => key.Topic == one.Key))
+            .OrderBy(one => one.Key, StringComparer.Ordinal)
+            .Select(one => (one.Key, one.Value));
 
     /// <summary>The unit that a topic's device tells elsewhere; <c>null</c>: none.</summary>
     public string? UnitOf(string topic) => _units.GetValueOrDefault(topic);

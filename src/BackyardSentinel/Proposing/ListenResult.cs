@@ -58,7 +58,14 @@ internal sealed record ListenResult
         {
             var known = garden?.Series.Where(series => series.Topic == heard.Topic && series.Path == heard.Seen.Path).ToList() ?? [];
             if (known.Count > 0)
-                read.AddRange(known.SelectMany(series => ReadBy(garden!, series.Topic, heard.LastMessage.Payload, heard.LastMessage.At).Where(one => one.Path == series.Path && one.Site == series.SiteId)));
+                read.AddRange(
+                    known.SelectMany(
+                        series =>
+                            ReadBy(
+                                garden!,
+                                series.Topic,
+                                heard.LastMessage.Payload,
+                                heard.LastMessage.At).Where(one => one.Path == series.Path && one.Site == series.SiteId)));
             else if (SeriesProposal.Of(heard, hearing.UnitOf(heard.Topic), zone, out var whyNot) is { } proposal)
                 proposed.Add(proposal);
             else
@@ -88,9 +95,12 @@ internal sealed record ListenResult
             .. series.Select(one =>
             {
                 var readings = result.Readings.Where(reading => reading.Series.Name == one.Name).ToList();
-                List<string> remarks = [.. result.Remarks.Where(remark => remark.Series == one.Name || remark.Series is null).Select(remark => remark.Reason)];
+                List<string> remarks =
+                    [.. result.Remarks.Where(remark => remark.Series == one.Name || remark.Series is null).Select(remark => remark.Reason)];
                 double? value = readings.Count > 0 ? readings[^1].Reading.Value : null;
-                if (value is { } number && Weather.QualityControl.Judge(one.Quantity, number, out _) is var verdict and (not Weather.QualityVerdict.Good and not Weather.QualityVerdict.Clamped))
+                if (value is { } number
+                && Weather.QualityControl.Judge(one.Quantity, number, out _) is var verdict
+                    and not Weather.QualityVerdict.Good and not Weather.QualityVerdict.Clamped)
                     remarks.Add(Weather.QualityControl.Why(one.Quantity, number, verdict, garden.Units));
                 return new SeriesRead(one.SiteId, one.Quantity, one.Topic, one.Path, value, remarks);
             }),

@@ -9,7 +9,8 @@ namespace BackyardSentinel.Proposing;
 /// <param name="Heard">What was heard.</param>
 /// <param name="Guess">What it probably is.</param>
 /// <param name="Block">Its lines in the garden file, tried on what was heard.</param>
-/// <param name="Gives">What the block gives of the last message, in the quantity's unit; <c>null</c>: a first total, from which counting begins.</param>
+/// <param name="Gives">What the block gives of the last message, in the quantity's unit; <c>null</c>: a first total, from which
+/// counting begins.</param>
 /// <param name="Doubts">What to look at.</param>
 internal sealed record SeriesProposal(
     HeardSeries Heard, SensorGuess Guess, SeriesBlock Block, double? Gives, IReadOnlyList<string> Doubts)
@@ -64,7 +65,8 @@ internal sealed record SeriesProposal(
     }
 
     /// <summary>What the block gives, with its unit.</summary>
-    public string GivesInWords => Gives is not { } value ? $"the first {(Guess.Rain == RainCount.Rate ? "rate" : "total")}, from which rain is counted on"
+    public string GivesInWords =>
+        Gives is not { } value ? $"the first {(Guess.Rain == RainCount.Rate ? "rate" : "total")}, from which rain is counted on"
         : string.Create(CultureInfo.InvariantCulture, $"{Guess.Quantity.Name()} {value:0.####}{UnitBehind}");
 
     private string UnitBehind => Guess.Quantity.Facts().Dimension switch

@@ -39,7 +39,8 @@ internal static class FromJson
             TellMissed(one, root, result);
     }
 
-    private static void TakeEach(SensorSeries one, MessageBody body, JsonElement root, bool mayNameUnit, in Arrival arrival, PayloadResult result)
+    private static void TakeEach(
+        SensorSeries one, MessageBody body, JsonElement root, bool mayNameUnit, in Arrival arrival, PayloadResult result)
     {
         if (one.Path!.FindList(root) is not { } list)
         {

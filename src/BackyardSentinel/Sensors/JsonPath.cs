@@ -58,7 +58,8 @@ public sealed class JsonPath
                     steps.Add(Step.Of(inside[..equals], inside[(equals + 1)..]));
                 else
                     return Fail(
-                        $"[{inside}] in path {text} is neither a place (0, 1, …), nor one * for each, nor name=value, nor a name in double quotes",
+                        $"[{inside}] in path {text} is neither a place (0, 1, …), nor one * for each, "
+                            + "nor name=value, nor a name in double quotes",
                         out reason);
                 at = end + (quoted ? 2 : 1);
             }

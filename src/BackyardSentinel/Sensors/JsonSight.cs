@@ -211,7 +211,9 @@ internal sealed class JsonSight
     {
         if (!entries.TrueForAll(entry => entry.ValueKind == JsonValueKind.Object))
             return false;
-        var times = entries.SelectMany(entry => entry.EnumerateObject()).Where(property => TimeSight.Of(property.Value, property.Name, out _)).Select(property => property.Name);
+        var times = entries.SelectMany(entry => entry.EnumerateObject())
+            .Where(property => TimeSight.Of(property.Value, property.Name, out _))
+            .Select(property => property.Name);
         return times.Distinct().Any(name => entries.TrueForAll(entry => entry.TryGetProperty(name, out _)));
     }
 

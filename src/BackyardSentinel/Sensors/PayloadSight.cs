@@ -23,7 +23,9 @@ internal sealed record PayloadSight(IReadOnlyList<SeenValue> Values, string? Not
         if (bytes.IsEmpty)
             return None("the message is empty");
         if (bytes[0] is (byte)'{' or (byte)'[')
-            return OfJson(payload, at) is { } json ? json : OfText(payload.Span) ?? None("it is neither JSON that can be read nor a line of values");
+            return OfJson(payload, at) is { } json
+                ? json
+                : OfText(payload.Span) ?? None("it is neither JSON that can be read nor a line of values");
         if (bytes is [(byte)'"', .., (byte)'"'])
             bytes = bytes[1..^1];
         return SeenValue.Bare(bytes) is { } value ? new PayloadSight([value], null)
@@ -71,7 +73,10 @@ internal sealed record PayloadSight(IReadOnlyList<SeenValue> Values, string? Not
             foreach (var (name, text, place) in pieces.All)
             {
                 // With a comma as decimal mark, the text has been cut in the wrong places.
-                if (!comma && (name is [var first, ..] && char.IsAsciiDigit(first) || SeenValue.Bare(Encoding.UTF8.GetBytes(text)) is { DecimalComma: true }))
+                if (!comma
+                    && (
+                        name is [var first, ..] && char.IsAsciiDigit(first)
+                            || SeenValue.Bare(Encoding.UTF8.GetBytes(text)) is { DecimalComma: true }))
                 {
                     values.Clear();
                     break;
@@ -81,13 +86,15 @@ internal sealed record PayloadSight(IReadOnlyList<SeenValue> Values, string? Not
                 if (TimeSight.Of(text, name, out var zoneless))
                     (time, needsZone) = (path, zoneless);
                 else if (SeenValue.Bare(Encoding.UTF8.GetBytes(text)) is { } value && (!value.DecimalComma || comma))
-                    values.Add(value with { Shape = MessageShape.Text, Path = path, Names = name is null ? [] : [name], DecimalComma = comma });
+                    values.Add(
+                        value with { Shape = MessageShape.Text, Path = path, Names = name is null ? [] : [name], DecimalComma = comma });
                 else if (name is null)
                     others++;
             }
 
             if (values.Count > 0 && others == 0 && pieces.All.Count() > (values[0].Names.Count > 0 ? 0 : 1))
-                return new PayloadSight([.. values.Take(MostValues).Select(value => value with { TimePath = time, TimeNeedsZone = needsZone })], null);
+                return new PayloadSight(
+                    [.. values.Take(MostValues).Select(value => value with { TimePath = time, TimeNeedsZone = needsZone })], null);
         }
 
         return null;

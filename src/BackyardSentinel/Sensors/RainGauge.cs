@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 
@@ -67,8 +68,10 @@ internal sealed class RainGauge(SeriesMap map)
             RainTotalNote.TooFar => new(
                 RemarkKind.Refused,
                 _series,
-                FormattableString.Invariant(
-                    $"rain total rose to {_unit.FromReckoned(total):0.##} {_unit.Symbol}, further than rain falls; amounts are counted from there")),
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"rain total rose to {_unit.FromReckoned(total):0.##} {_unit.Symbol}, further than rain falls; "
+                        + $"amounts are counted from there")),
             RainTotalNote.BelowZero => new(RemarkKind.Refused, _series, "a rain total below 0 is none"),
             RainTotalNote.None or RainTotalNote.Leapt => null,
         };
@@ -103,6 +106,7 @@ internal sealed class RainGauge(SeriesMap map)
             : new(
                 RemarkKind.Refused,
                 _series,
-                "rain total falls again and again: does the sensor send amounts? Then take counts: total from its series, or rain is not counted");
+                "rain total falls again and again: does the sensor send amounts? Then take counts: "
+                    + "total from its series, or rain is not counted");
     }
 }

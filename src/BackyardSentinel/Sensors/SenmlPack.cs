@@ -70,7 +70,8 @@ public static class SenmlPack
         foreach (var label in record.EnumerateObject())
         {
             if (label.Name.EndsWith('_'))
-                return $"the SenML label {NumberReader.Quote(Encoding.UTF8.GetBytes(label.Name))} must be understood, and it is not known here (RFC 8428, 4.4)";
+                return $"the SenML label {NumberReader.Quote(Encoding.UTF8.GetBytes(label.Name))} must be understood, "
+                    + "and it is not known here (RFC 8428, 4.4)";
             if (label.NameEquals("bver") && (label.Value.ValueKind != JsonValueKind.Number || label.Value.GetDouble() > Version))
                 return $"the SenML version {label.Value.GetRawText()} is newer than {Version}, which is read here";
         }

@@ -29,7 +29,9 @@ internal static class SenmlSight
 
     private static SeenValue? Value(string name, List<SenmlRecord> records)
     {
-        var words = records.Select(record => record.Word is { } word ? SeenValue.Bare(System.Text.Encoding.UTF8.GetBytes(word)) : null).OfType<SeenValue>().ToList();
+        var words = records.Select(record => record.Word is { } word ? SeenValue.Bare(System.Text.Encoding.UTF8.GetBytes(word)) : null)
+            .OfType<SeenValue>()
+            .ToList();
         List<double> numbers = [.. records.Select(record => record.Value ?? record.Sum).OfType<double>()];
         if (numbers.Count == 0 && words.Count == 0)
             return null;

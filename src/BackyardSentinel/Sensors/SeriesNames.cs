@@ -5,7 +5,9 @@ namespace BackyardSentinel.Sensors;
 /// <summary>Reads series back from the names by which a store knows them, where no garden file tells more.</summary>
 public static class SeriesNames
 {
-    /// <summary>The series of names such as <c>yard/rain/hub/gauge#mm</c>; of a site and quantity the one named first is preferred.</summary>
+    /// <summary>
+    /// The series of names such as <c>yard/rain/hub/gauge#mm</c>; of a site and quantity the one named first is preferred.
+    /// </summary>
     /// <param name="names">The names, in the order in which the store came to know them.</param>
     public static IEnumerable<SeriesMap> Of(IEnumerable<string> names)
     {

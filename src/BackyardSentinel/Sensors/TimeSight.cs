@@ -6,12 +6,16 @@ namespace BackyardSentinel.Sensors;
 internal static class TimeSight
 {
     private static readonly string[] Names =
-        ["time", "timestamp", "ts", "at", "when", "date", "datetime", "dateutc", "utc", "epoch", "stamp", "seen", "received", "measured", "zeit"];
+        [
+            "time", "timestamp", "ts", "at", "when", "date", "datetime", "dateutc", "utc", "epoch", "stamp", "seen", "received",
+            "measured", "zeit",
+        ];
 
     /// <summary>Seconds of 2000-01-01: a smaller number is no moment of a sensor.</summary>
     private const double Least = 946_684_800;
 
-    private static readonly DateTimeOffset Earliest = new(2000, 1, 1, 0, 0, 0, TimeSpan.Zero), Latest = new(2100, 1, 1, 0, 0, 0, TimeSpan.Zero);
+    private static readonly DateTimeOffset Earliest = new(
+        2000, 1, 1, 0, 0, 0, TimeSpan.Zero), Latest = new(2100, 1, 1, 0, 0, 0, TimeSpan.Zero);
 
     /// <summary>It is one.</summary>
     /// <param name="value">The value.</param>

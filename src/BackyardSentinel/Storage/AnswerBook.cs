@@ -65,7 +65,8 @@ public sealed class AnswerBook : IDisposable
     /// <param name="now">Now.</param>
     public void Add(string episode, string kind, DateTimeOffset? until, DateTimeOffset now) =>
         _connection.Run(
-            "insert into answers(received_us, episode, kind, until_ms) select max($a, coalesce(max(received_us), 0) + 1), $b, $c, $d from answers",
+            "insert into answers(received_us, episode, kind, until_ms) select max($a, coalesce(max(received_us), "
+                + "0) + 1), $b, $c, $d from answers",
             now.ToUnixTimeMilliseconds() * 1000,
             episode,
             kind,

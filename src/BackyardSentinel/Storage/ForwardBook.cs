@@ -9,7 +9,9 @@ namespace BackyardSentinel.Storage;
 /// <param name="Journal">The journal's last line by which what is there was judged.</param>
 public sealed record ForwardMark(string Target, long ReceivedUs, long Journal);
 
-/// <summary>What a forwarder reads of the store and keeps in it, on a connection of its own. Nothing stays open between two calls.</summary>
+/// <summary>
+/// What a forwarder reads of the store and keeps in it, on a connection of its own. Nothing stays open between two calls.
+/// </summary>
 public sealed class ForwardBook : IDisposable
 {
     private const string Key = "forwarded";
@@ -57,7 +59,8 @@ public sealed class ForwardBook : IDisposable
     /// <param name="fromMs">The time, ms since 1970 UTC.</param>
     public long NewestUs(long fromMs) =>
         (long)_connection.Value(
-            $"select coalesce(max({ReadingRow.ReceivedUs}), 0) from readings where time_ms >= $a and {ReadingRow.ReceivedUs} <= {StoredTime.LastMs * 1000}",
+            $"select coalesce(max({ReadingRow.ReceivedUs}), 0) from readings where time_ms >= $a and "
+                + $"{ReadingRow.ReceivedUs} <= {StoredTime.LastMs * 1000}",
             fromMs)!;
 
     /// <summary>How many readings came after a moment.</summary>
@@ -71,7 +74,8 @@ public sealed class ForwardBook : IDisposable
 
     /// <summary>The names of all series, by number.</summary>
     public IReadOnlyDictionary<int, string> SeriesNames() =>
-        _connection.Rows("select id, name from series", row => (row.GetInt32(0), row.GetString(1))).ToDictionary(one => one.Item1, one => one.Item2);
+        _connection.Rows(
+            "select id, name from series", row => (row.GetInt32(0), row.GetString(1))).ToDictionary(one => one.Item1, one => one.Item2);
 
     /// <summary>When the outages began that are known, oldest first.</summary>
     public List<DateTimeOffset> Outages() =>
@@ -91,7 +95,9 @@ public sealed class ForwardBook : IDisposable
         do
         {
             page = _connection.Rows(
-                $"select {ReadingRow.Columns} from readings where (time_ms, series) > ($a, $b) and time_ms <= $c and {ReadingRow.ReceivedUs} > $d and {ReadingRow.ReceivedUs} <= $e order by time_ms, series limit {PageRows}",
+                $"select {ReadingRow.Columns} from readings where (time_ms, series) > ($a, "
+                    + $"$b) and time_ms <= $c and {ReadingRow.ReceivedUs} > $d and {ReadingRow.ReceivedUs} <= $e order by "
+                    + $"time_ms, series limit {PageRows}",
                 row => (ReadingRow.Of(row), row.GetInt64(4)),
                 timeMs,
                 series,

@@ -86,12 +86,14 @@ internal sealed class HourSums
     {
         connection.Run("delete from hours");
         connection.Run(
-            $"insert into hours(hour, readings, total) select time_ms / {HourMs}, count(*), sum(sum) from readings where time_ms < (select max(time_ms) / {HourMs} - 1 from readings) * {HourMs} group by 1");
+            $"insert into hours(hour, readings, total) select time_ms / {HourMs}, count(*), "
+                + $"sum(sum) from readings where time_ms < (select max(time_ms) / {HourMs} - 1 from readings) * {HourMs} group by 1");
     }
 
     private void Upsert(long hour, (long Readings, long Total) one) =>
         _connection.Run(
-            "insert into hours(hour, readings, total) values($a, $b, $c) on conflict(hour) do update set readings = readings + excluded.readings, total = total + excluded.total",
+            "insert into hours(hour, readings, total) values($a, $b, $c) on conflict(hour) do update set readings = readings + "
+                + "excluded.readings, total = total + excluded.total",
             hour,
             one.Readings,
             one.Total);

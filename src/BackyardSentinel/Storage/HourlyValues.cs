@@ -44,7 +44,8 @@ internal static class HourlyValues
         {
             var hour = HourSums.HourOf(oldest);
             var lastSeries = (long)connection.Value(
-                "select max(series) from (select distinct series from readings where time_ms >= $a and time_ms < $b order by series limit $c)",
+                "select max(series) from (select distinct series from readings where time_ms >= $a and time_ms "
+                    + "< $b order by series limit $c)",
                 hour * HourMs,
                 (hour + 1) * HourMs,
                 PieceSeries)!;
@@ -93,14 +94,19 @@ internal static class HourlyValues
         foreach (var series in sound.GroupBy(reading => reading.Series))
         {
             List<(long TimeMs, double Value)> values =
-                [.. series.Select(one => (one.TimeMs, taken(one.Series, one.Value))).Where(one => one.Item2 is not null).Select(one => (one.TimeMs, one.Item2!.Value))];
+                [
+                    .. series.Select(one => (one.TimeMs, taken(one.Series, one.Value)))
+                    .Where(one => one.Item2 is not null)
+                    .Select(one => (one.TimeMs, one.Item2!.Value)),
+                ];
             if (values.Count > 0)
                 Keep(connection, Of(series.Key, hour, values));
         }
 
         connection.Run($"delete {These}", fromMs, toMs, lastSeries);
         // What the hour's readings come to tells of those that are still there; of an hour that is over, nothing.
-        connection.Run("update hours set readings = readings - $b, total = total - $c where hour = $a", hour, rows.Count, rows.Sum(row => row.Sum));
+        connection.Run(
+            "update hours set readings = readings - $b, total = total - $c where hour = $a", hour, rows.Count, rows.Sum(row => row.Sum));
         connection.Run(
             "delete from hours where hour = $a and not exists (select 1 from readings where time_ms >= $b and time_ms < $c)",
             hour,
@@ -123,11 +129,14 @@ internal static class HourlyValues
     /// <summary>A reading that comes years late joins its hour.</summary>
     private static void Keep(SqliteConnection connection, in StoredHour hour)
     {
-        var all = connection.Rows($"select {Columns} from hourly where series = $a and hour = $b", Of, hour.Series, hour.Hour) is [var before]
+        var all = connection.Rows(
+            $"select {Columns} from hourly where series = $a and hour = $b", Of, hour.Series, hour.Hour) is [var before]
             ? Joined(before, hour)
             : hour;
         connection.Run(
-            $"insert into hourly({Columns}) values($a, $b, $c, $d, $e, $f, $g, $h) on conflict(hour, series) do update set low = excluded.low, mean = excluded.mean, high = excluded.high, total = excluded.total, readings = excluded.readings, quarters = excluded.quarters",
+            $"insert into hourly({Columns}) values($a, $b, $c, $d, $e, $f, $g, $h) on conflict(hour, "
+                + "series) do update set low = excluded.low, mean = excluded.mean, high = excluded.high, total = excluded.total, "
+                + "readings = excluded.readings, quarters = excluded.quarters",
             all.Series,
             all.Hour,
             ReadingRow.Packed(all.Low),

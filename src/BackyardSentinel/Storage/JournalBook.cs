@@ -26,7 +26,8 @@ public sealed class JournalBook : IDisposable
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
             throw new StoreException(
-                $"The store {path} cannot be written: {failure.Message.TrimEnd('.')}. Give this user the right to its folder, or name another file.",
+                $"The store {path} cannot be written: {failure.Message.TrimEnd('.')}. "
+                    + "Give this user the right to its folder, or name another file.",
                 failure);
         }
 
@@ -45,7 +46,8 @@ public sealed class JournalBook : IDisposable
         File.Exists(path)
             ? Open(path)
             : throw new StoreException(
-                $"There is no store {Path.GetFullPath(path)}, so there is nothing in its journal. Is this the garden file that the service runs with?");
+                $"There is no store {Path.GetFullPath(path)}, so there is nothing in its journal. "
+                    + "Is this the garden file that the service runs with?");
 
     /// <summary>Opens the journal of a store that is there, to read it only.</summary>
     /// <param name="path">The store's file.</param>
@@ -57,7 +59,8 @@ public sealed class JournalBook : IDisposable
     {
         // Stores of earlier versions have no mark, but what a service has left.
         return _connection.Value(
-            "select exists(select 1 from meta where key = 'served') or exists(select 1 from series) or exists(select 1 from quarantine) or exists(select 1 from journal)")
+            "select exists(select 1 from meta where key = 'served') or exists(select 1 from series) or exists(select 1 from quarantine) "
+                + "or exists(select 1 from journal)")
             is 1L;
     }
 
@@ -122,7 +125,8 @@ public sealed class JournalBook : IDisposable
         try
         {
             return (long)_connection.Value(
-                "insert into journal(written_us, kind, site, planting, on_day, json, corrects, withdraws) values($a, $b, $c, $d, $e, $f, $g, $h) returning number",
+                "insert into journal(written_us, kind, site, planting, on_day, json, corrects, withdraws) values($a, $b, $c, $d, "
+                    + "$e, $f, $g, $h) returning number",
                 now.ToUnixTimeMilliseconds() * 1000,
                 kind,
                 site,
@@ -135,7 +139,8 @@ public sealed class JournalBook : IDisposable
         catch (SqliteException failure)
         {
             throw new StoreException(
-                $"The journal could not be written ({failure.Message.TrimEnd('.')}), and nothing was. Another program may hold the store, or the disk be full or read-only; try again.",
+                $"The journal could not be written ({failure.Message.TrimEnd('.')}), and nothing was. "
+                    + "Another program may hold the store, or the disk be full or read-only; try again.",
                 failure);
         }
     }

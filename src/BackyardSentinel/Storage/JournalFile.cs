@@ -84,7 +84,8 @@ public static class JournalFile
             {
                 taking.Refuse(
                     $"line {number}",
-                    "this is no JSON object; it is left out. An entry looks like {\"on\":\"2027-02-12\",\"planting\":\"white-peach\",\"kind\":\"stage\",\"code\":1}.");
+                    "this is no JSON object; it is left out. "
+                        + "An entry looks like {\"on\":\"2027-02-12\",\"planting\":\"white-peach\",\"kind\":\"stage\",\"code\":1}.");
                 continue;
             }
 
@@ -116,7 +117,8 @@ public static class JournalFile
             if (OrdinaryFile.HasNoLength(path))
                 throw new StoreException($"{path} is empty or no ordinary file; a journal has entries.");
             using var file = File.OpenRead(path);
-            var bytes = new byte[LargestBytes + 1]; // One more than is taken, so that a longer file is told as such, also where its length cannot be asked.
+            // One more than is taken, so that a longer file is told as such, also where its length cannot be asked.
+            var bytes = new byte[LargestBytes + 1];
             bytes = bytes[..file.ReadAtLeast(bytes, bytes.Length, throwOnEndOfStream: false)];
             return bytes.Length <= LargestBytes || bytes.AsSpan().StartsWith("SQLite format 3\0"u8)
                 ? bytes
@@ -164,7 +166,8 @@ public static class JournalFile
                 findings.Add(TerminalText.Plain($"{path}, {place}: {sentence}"));
             else if (++_unsaid + MostFindings > MostFaults)
                 throw new StoreException(
-                    $"{path} has more than {MostFaults} lines that are no entries. Is it the right file? The first: {findings[^MostFindings]}");
+                    $"{path} has more than {MostFaults} lines that are no entries. "
+                        + $"Is it the right file? The first: {findings[^MostFindings]}");
         }
 
         public void SayRest()

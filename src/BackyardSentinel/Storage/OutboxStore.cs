@@ -81,7 +81,8 @@ public sealed class OutboxStore : IDisposable
         {
             using var transaction = _connection.BeginTransaction();
             _connection.Run(
-                "update outbox set state = 'superseded', next_ms = $c, last_answer = 'a newer digest took its place' where receiver = $a and episode = $b and state = 'waiting'",
+                "update outbox set state = 'superseded', next_ms = $c, last_answer = 'a newer digest took its place' where receiver = $a "
+                    + "and episode = $b and state = 'waiting'",
                 digest.Receiver, digest.Episode, digest.CreatedMs);
             _connection.Run(OutboxSql.Insert, OutboxSql.Values(digest));
             transaction.Commit();
@@ -106,7 +107,8 @@ public sealed class OutboxStore : IDisposable
             {
                 if (receivers.Contains(gone)) continue;
                 count += _connection.Run(
-                    "update outbox set state = 'rejected-reported', next_ms = $b, last_answer = 'the garden file no longer names this receiver' where receiver = $a and state in ('waiting', 'expired', 'rejected')",
+                    "update outbox set state = 'rejected-reported', next_ms = $b, last_answer = 'the garden file no longer names this "
+                        + "receiver' where receiver = $a and state in ('waiting', 'expired', 'rejected')",
                     gone, nowMs);
             }
 

@@ -20,14 +20,16 @@ internal static class ReadingRow
 
     /// <summary>The columns before the sum, in SQL, from a table of version 1 to 6, which had value and arrival as they are.</summary>
     public const string FromOld =
-        "time_ms, series, (case when abs(value) < 1e12 and round(value * 1000) / 1000.0 = value then cast(round(value * 1000) as integer) else value end), received_us - time_ms * 1000";
+        "time_ms, series, (case when abs(value) < 1e12 and round(value * 1000) / 1000.0 = value then cast(round(value * 1000) as "
+            + "integer) else value end), received_us - time_ms * 1000";
 
     /// <summary>What such a table calls its rows' sum.</summary>
     public const string OldSum = $"{RowSum.Function}('readings', time_ms, series, value, received_us)";
 
     /// <summary>The times of such a table that a clock can have shown.</summary>
     public static string OldIsPossible { get; } =
-        $"time_ms between {StoredTime.FirstMs} and {StoredTime.LastMs} and received_us between {StoredTime.FirstMs * 1000} and {StoredTime.LastMs * 1000}";
+        $"time_ms between {StoredTime.FirstMs} and {StoredTime.LastMs} and received_us between {StoredTime.FirstMs * 1000} "
+            + $"and {StoredTime.LastMs * 1000}";
 
     /// <summary>A value as it is kept.</summary>
     public static object Packed(double value) =>

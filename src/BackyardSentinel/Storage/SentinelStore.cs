@@ -126,7 +126,8 @@ public sealed class SentinelStore : IDisposable
     {
         var until = to < from.AddDays(1) ? to : from.AddDays(1);
         var hours = Rows(
-            $"select count(distinct time_ms / 3600000) from readings where time_ms > {from.ToUnixTimeMilliseconds()} and time_ms <= {until.ToUnixTimeMilliseconds()}",
+            $"select count(distinct time_ms / 3600000) from readings where time_ms > {from.ToUnixTimeMilliseconds()} and time_ms <= "
+                + $"{until.ToUnixTimeMilliseconds()}",
             row => row.GetInt64(0)
         )[0];
         return hours * 2 >= (until - from).TotalHours;
@@ -143,10 +144,14 @@ public sealed class SentinelStore : IDisposable
     {
         var (nowMs, limitMs) = (now.ToUnixTimeMilliseconds(), limit.ToUnixTimeMilliseconds());
         using var transaction = _connection.BeginTransaction();
-        Run($"insert into readings_aside(time_ms, series, value, received_us) select time_ms, series, {ReadingRow.ValueSql}, {ReadingRow.ReceivedUs} from readings where time_ms > {limitMs}");
+        Run(
+            $"insert into readings_aside(time_ms, series, value, received_us) select time_ms, series, {ReadingRow.ValueSql}, "
+                + $"{ReadingRow.ReceivedUs} from readings where time_ms > {limitMs}");
         var aside = Run($"delete from readings where time_ms > {limitMs}");
         var restamped = Run(
-            $"update readings set lag_us = min(0, {nowMs} - time_ms) * 1000, sum = {RowSum.Function}('readings', time_ms, series, value, min(0, {nowMs} - time_ms) * 1000) where {ReadingRow.ReceivedUs} > {limitMs * 1000} and sum is {RowSum.Function}('readings', time_ms, series, value, lag_us)");
+            $"update readings set lag_us = min(0, {nowMs} - time_ms) * 1000, sum = {RowSum.Function}('readings', time_ms, series, value, "
+                + $"min(0, {nowMs} - time_ms) * 1000) where {ReadingRow.ReceivedUs} > {limitMs * 1000} and sum is "
+                + $"{RowSum.Function}('readings', time_ms, series, value, lag_us)");
         HourSums.Rebuild(_connection);
         Run($"delete from events where at > {limitMs}");
         Run($"delete from outages where from_ms > {limitMs}");
@@ -154,7 +159,8 @@ public sealed class SentinelStore : IDisposable
         Run($"update totals set time_ms = {nowMs} where time_ms > {limitMs}");
         Run($"update quarantine set first_us = min(first_us, {nowMs * 1000}), last_us = {nowMs * 1000} where last_us > {limitMs * 1000}");
         Run(
-            $"update outbox set state = 'expired-reported', created_ms = {nowMs}, next_ms = null, last_answer = 'it was made while the clock was ahead' where created_ms > {limitMs} and state = 'waiting'");
+            $"update outbox set state = 'expired-reported', created_ms = {nowMs}, next_ms = null, "
+                + $"last_answer = 'it was made while the clock was ahead' where created_ms > {limitMs} and state = 'waiting'");
         Run($"delete from answers where received_us > {limitMs * 1000}");
         transaction.Commit();
         _writer?.Reload();
@@ -214,7 +220,8 @@ public sealed class SentinelStore : IDisposable
 
     /// <summary>Writes down that listening stopped.</summary>
     /// <param name="since">When.</param>
-    public void AddOutage(DateTimeOffset since) => _connection.Run("insert or ignore into outages(from_ms) values($a)", since.ToUnixTimeMilliseconds());
+    public void AddOutage(DateTimeOffset since) =>
+        _connection.Run("insert or ignore into outages(from_ms) values($a)", since.ToUnixTimeMilliseconds());
 
     /// <summary>Until when the program is known to have listened; <c>null</c>: it never was noted.</summary>
     public DateTimeOffset? Listened() =>
@@ -233,7 +240,8 @@ public sealed class SentinelStore : IDisposable
         [
             .. Rows("select distinct id from outbox", row => row.GetString(0)),
             .. Rows(
-                    "select distinct json_extract(message, '$.facts.tells') from outbox where json_valid(message) and json_type(message, '$.facts.tells') = 'text'",
+                    "select distinct json_extract(message, '$.facts.tells') from outbox where json_valid(message) and "
+                        + "json_type(message, '$.facts.tells') = 'text'",
                     row => row.GetString(0))
                 .SelectMany(tells => tells.Split('\n')),
         ];
@@ -281,7 +289,9 @@ public sealed class SentinelStore : IDisposable
     /// <summary>The latest stamp of arrival in the store, µs since 1970 UTC; 0 when it is empty.</summary>
     public long LastReceivedUs() =>
         Rows(
-            $"select max(coalesce((select max({ReadingRow.ReceivedUs}) from readings where {ReadingRow.ReceivedUs} <= {StoredTime.LastMs * 1000}), 0), coalesce((select max(last_us) from quarantine where last_us <= {StoredTime.LastMs * 1000}), 0))",
+            $"select max(coalesce((select max({ReadingRow.ReceivedUs}) from readings where {ReadingRow.ReceivedUs} <= "
+                + $"{StoredTime.LastMs * 1000}), 0), coalesce((select max(last_us) from quarantine where last_us <= "
+                + $"{StoredTime.LastMs * 1000}), 0))",
             row => row.GetInt64(0)
         )[0];
 

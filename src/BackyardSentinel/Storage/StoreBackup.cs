@@ -12,7 +12,9 @@ namespace BackyardSentinel.Storage;
 /// <param name="Kept">Where what was there before is kept; <c>null</c>: nothing was there.</param>
 public sealed record StoreCopy(string? Path, long Bytes, StoreSummary Holds, IReadOnlyList<string> Faults, string? Kept = null);
 
-/// <summary>Copies the store away while the service runs, and back while it does not. A copy counts once it has been read through.</summary>
+/// <summary>
+/// Copies the store away while the service runs, and back while it does not. A copy counts once it has been read through.
+/// </summary>
 public static class StoreBackup
 {
     private const UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite;
@@ -42,7 +44,8 @@ public static class StoreBackup
         {
             StoreFiles.Delete(part);
             throw new StoreException(
-                $"The backup {target} could not be written ({failure.Message.TrimEnd('.')}); the store is as it was. Is there room, and may this user write there?",
+                $"The backup {target} could not be written ({failure.Message.TrimEnd('.')}); the store is as it was. Is there room, "
+                    + "and may this user write there?",
                 failure);
         }
     }
@@ -113,7 +116,8 @@ public static class StoreBackup
             StoreFiles.Delete(copy);
             if (failure is SqliteException or IOException or UnauthorizedAccessException)
                 throw new StoreException(
-                    $"{backup} could not be restored: {failure.Message.TrimEnd('.')}. Is there room beside {store}, and may this user write there?",
+                    $"{backup} could not be restored: {failure.Message.TrimEnd('.')}. Is there room beside {store}, "
+                        + "and may this user write there?",
                     failure);
             throw;
         }

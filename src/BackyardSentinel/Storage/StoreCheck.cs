@@ -46,7 +46,12 @@ internal static class StoreCheck
                 .ToHashSet();
             if (StoreTables.Statements.FirstOrDefault(one => !found.Contains(one)) is { Name: { } missing })
                 return [$"its table or trigger {missing} is not as it was made"];
-            return [.. StoreTables.All.Where(table => table.Name is not ("readings" or "hourly")).SelectMany(table => Table(connection, table))];
+            return
+        [
+            .. StoreTables.All
+                .Where(table => table.Name is not ("readings" or "hourly"))
+                .SelectMany(table => Table(connection, table)),
+        ];
         }
         catch (Exception failure) when (Tells(failure))
         {

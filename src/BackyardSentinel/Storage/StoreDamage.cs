@@ -41,7 +41,8 @@ public sealed record StoreDamage(
         text.Append(
             Lost == 0 && Others.Length == 0
                 ? "Nothing needs doing now; if it happens again the disk or card is failing."
-                : "Look through 'journal list'; where you have a newer backup, 'restore' brings it back. If it happens again the disk or card is failing.");
+                : "Look through 'journal list'; where you have a newer backup, 'restore' brings it back. "
+                    + "If it happens again the disk or card is failing.");
         return text.ToString();
     }
 
@@ -85,13 +86,16 @@ public sealed record StoreDamage(
                 root.TryGetProperty("to", out var to) ? to.GetDateTimeOffset() : null,
                 root.GetProperty("others").GetString()!);
         }
-        catch (Exception unreadable) when (unreadable is JsonException or KeyNotFoundException or InvalidOperationException or FormatException)
+        catch (Exception unreadable) when (
+            unreadable is JsonException or KeyNotFoundException or InvalidOperationException or FormatException)
         {
             return null; // The log has told it.
         }
     }
 
-    private string Between(TimeZoneInfo zone) => From is { } from && To is { } to ? $" between {Local(from, zone)} and {Local(to, zone)}" : "";
+    private string Between(TimeZoneInfo zone) => From is { } from && To is { } to
+        ? $" between {Local(from, zone)} and {Local(to, zone)}"
+        : "";
 
     private static string Local(DateTimeOffset at, TimeZoneInfo zone) =>
         TimeZoneInfo.ConvertTime(at, zone).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);

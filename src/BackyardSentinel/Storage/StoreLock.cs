@@ -41,13 +41,15 @@ public static class StoreLock
         catch (UnauthorizedAccessException failure)
         {
             throw new StoreException(
-                $"The store {path} cannot be written: {failure.Message.TrimEnd('.')}. Give this user the right to its folder, or name another file.",
+                $"The store {path} cannot be written: {failure.Message.TrimEnd('.')}. "
+                    + "Give this user the right to its folder, or name another file.",
                 failure);
         }
         catch (IOException failure)
         {
             throw new StoreException(
-                $"The store {path} cannot be had alone: {failure.Message.TrimEnd('.')}. Is another copy running? Stop it, or name another file.",
+                $"The store {path} cannot be had alone: {failure.Message.TrimEnd('.')}. "
+                    + "Is another copy running? Stop it, or name another file.",
                 failure);
         }
     }

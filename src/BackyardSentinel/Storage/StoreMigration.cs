@@ -64,7 +64,8 @@ internal static class StoreMigration
     {
         var isSound = $"sum is {ReadingRow.OldSum} and {ReadingRow.OldIsPossible}";
         connection.Run("alter table readings rename to old_readings");
-        foreach (var (_, create) in StoreTables.Statements.Where(one => one.Name is "readings" || one.Name.StartsWith("hourly", StringComparison.Ordinal)))
+        foreach (var (_, create) in StoreTables.Statements.Where(
+            one => one.Name is "readings" || one.Name.StartsWith("hourly", StringComparison.Ordinal)))
             connection.Run(create);
         connection.Run(
             $"insert into readings(time_ms, series, value, lag_us, sum) select {ReadingRow.FromOld}, {isSound} from old_readings");
@@ -72,6 +73,8 @@ internal static class StoreMigration
         var sum = StoreTables.All.First(table => table.Name == "readings").SumOf();
         connection.Run($"update readings set sum = case sum when 1 then {sum} else ~{sum} end");
         connection.Run(
-            $"update hours set total = totals.total from (select time_ms / 3600000 as hour, sum(sum) as total from readings group by 1) as totals where hours.hour = totals.hour and hours.sum is {StoreTables.All.First(table => table.Name == "hours").SumOf("hours.")}");
+            "update hours set total = totals.total from (select time_ms / 3600000 as hour, sum(sum) as total from readings group by 1) "
+                + "as totals where hours.hour = totals.hour and hours.sum is "
+                + $"{StoreTables.All.First(table => table.Name == "hours").SumOf("hours.")}");
     }
 }

@@ -33,7 +33,8 @@ internal static class StoreReading
         {
             var wal = new FileInfo(path + "-wal");
             if (wal is not { Exists: true, Length: > 0 })
-                return Opened($"file:{Uri.EscapeDataString(Path.GetFullPath(path)).Replace("%2F", "/", StringComparison.Ordinal)}?immutable=1");
+                return Opened(
+                    $"file:{Uri.EscapeDataString(Path.GetFullPath(path)).Replace("%2F", "/", StringComparison.Ordinal)}?immutable=1");
             // What is not in the store itself yet lies in the file beside it: both are read from a copy.
             var copy = Directory.CreateTempSubdirectory("backyard-sentinel-");
             try

@@ -19,7 +19,8 @@ internal static class StoreRefusal
     public static StoreException Damaged(string path, string why) => new(DamagedText(path, why), isLasting: true) { IsDamage = true };
 
     private static string DamagedText(string path, string why) =>
-        $"The store {path} cannot be read: {why}. Nothing in it was changed. Start the service, which saves what can be read, or put a backup in its place by 'restore'.";
+        $"The store {path} cannot be read: {why}. Nothing in it was changed. Start the service, which saves what can be read, "
+            + "or put a backup in its place by 'restore'.";
 
     private static string Explain(string path, SqliteException failure) => failure.SqliteErrorCode switch
     {

@@ -54,7 +54,9 @@ public static class StoreRescue
         try
         {
             if (WalCheck.LostCommits(path) is > 0 and var lost)
-                return string.Create(CultureInfo.InvariantCulture, $"the file beside it ({Path.GetFileName(path)}-wal), with the last {lost} commits, cannot be read");
+                return string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"the file beside it ({Path.GetFileName(path)}-wal), with the last {lost} commits, cannot be read");
             using var connection = StoreSchema.Open(path, isAlone: true);
             return StoreCheck.Whole(connection, from) is { Count: > 0 } faults ? string.Join("; ", faults) : null;
         }
@@ -120,7 +122,9 @@ public static class StoreRescue
         catch (Exception failure) when (failure is SqliteException or IOException or UnauthorizedAccessException)
         {
             throw new StoreException(
-                $"The store {path} is damaged ({fault}), and what can be read of it could not be saved: {failure.Message.TrimEnd('.')}. Nothing in it was changed. Make room beside it, as much as its own size, and start the service again; or put a backup in its place by 'restore'.",
+                $"The store {path} is damaged ({fault}), and what can be read of it could not be saved: {failure.Message.TrimEnd('.')}. "
+                    + "Nothing in it was changed. Make room beside it, as much as its own size, and start the service again; "
+                    + "or put a backup in its place by 'restore'.",
                 failure);
         }
 

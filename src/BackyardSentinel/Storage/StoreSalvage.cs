@@ -61,7 +61,8 @@ internal sealed class StoreSalvage
         var places = string.Join(", ", names.Select((_, i) => "$" + (char)('a' + i)));
         // The number of the version is the new file's own.
         using var insert = _into.Command(
-            $"insert or ignore into {table.Name}({columns}{(withSum ? ", sum" : "")}) select {places}{(withSum ? ", " + Sum() : "")}{(table.Name == "meta" ? " where $a <> 'schema'" : "")}",
+            $"insert or ignore into {table.Name}({columns}{(withSum ? ", sum" : "")}) select "
+                + $"{places}{(withSum ? ", " + Sum() : "")}{(table.Name == "meta" ? " where $a <> 'schema'" : "")}",
             new object?[names.Count]);
         var number = table.Number ?? table.Key[0];
 
@@ -206,7 +207,8 @@ internal sealed class StoreSalvage
             .ToDictionary(one => one.Item1, one => one.Item2);
         long count = 0;
         long? first = null, last = null;
-        foreach (var (hour, readings) in _into.Rows("select hour, readings from hours order by hour", row => (row.GetInt64(0), row.GetInt64(1))))
+        var hours = _into.Rows("select hour, readings from hours order by hour", row => (row.GetInt64(0), row.GetInt64(1)));
+        foreach (var (hour, readings) in hours)
         {
             if (readings - found.GetValueOrDefault(hour) is not (> 0 and var gone))
                 continue;

@@ -15,7 +15,7 @@ internal static class StoreSchema
     public static SqliteConnection Open(string path, bool isAlone = false)
     {
         var connection = StoreFiles.Connection(path, SqliteOpenMode.ReadWriteCreate);
-        try
+        return OrRefused(connection, path, () =>
         {
             connection.Open();
             RowSum.AddTo(connection);
@@ -33,17 +33,7 @@ internal static class StoreSchema
             connection.Run("pragma journal_mode = wal");
             connection.Run("pragma synchronous = full");
             return connection;
-        }
-        catch (SqliteException failure)
-        {
-            connection.Dispose();
-            throw StoreRefusal.Of(path, failure);
-        }
-        catch
-        {
-            connection.Dispose();
-            throw;
-        }
+        });
     }
 
     /// <summary>
@@ -82,7 +72,7 @@ internal static class StoreSchema
             throw new StoreException(
                 $"There is no store {Path.GetFullPath(path)}. Is this the garden file that the service runs with?");
         var connection = StoreReading.Connect(path);
-        try
+        return OrRefused(connection, path, () =>
         {
             RefuseOthers(connection, path);
             if (VersionOf(connection) is StoreTables.Version)
@@ -90,6 +80,15 @@ internal static class StoreSchema
             connection.Dispose();
             Open(path).Dispose();
             return StoreReading.Connect(path);
+        });
+    }
+
+    /// <summary>What came of a connection; where that fails, the connection is closed and the failure is told of the file.</summary>
+    private static SqliteConnection OrRefused(SqliteConnection connection, string path, Func<SqliteConnection> use)
+    {
+        try
+        {
+            return use();
         }
         catch (SqliteException failure)
         {
@@ -141,7 +140,8 @@ internal static class StoreSchema
             throw StoreRefusal.Damaged(path, "the number of its version has changed");
         if (version is not (long and >= 1 and <= StoreTables.Version))
             throw new StoreException(
-                $"The store {path} has schema {version}, and this program knows {StoreTables.Version}: it was written by another version. Start that version, or name another file.",
+                $"The store {path} has schema {version}, and this program knows {StoreTables.Version}: "
+                    + "it was written by another version. Start that version, or name another file.",
                 isLasting: true);
     }
 
@@ -160,7 +160,8 @@ internal static class StoreSchema
         catch (StoreException failure)
         {
             throw new StoreException(
-                $"The store {path} is of an earlier version, and a service uses it or it cannot be written. Start the service of this version once; it brings the store up to date.",
+                $"The store {path} is of an earlier version, and a service uses it or it cannot be written. "
+                    + "Start the service of this version once; it brings the store up to date.",
                 failure);
         }
     }

@@ -19,7 +19,8 @@ public sealed record StoreSummary(long Readings, long Series, DateTimeOffset? Fi
         var span = First is { } first && Last is { } last ? $" from {Day(first)} to {Day(last)}" : "";
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"{Count(Readings, "reading", "readings")} of {Count(Series, "series", "series")}{span}, {Count(Journal, "line", "lines")} of the journal, {Count(Messages, "message", "messages")}");
+            $"{Count(Readings, "reading", "readings")} of {Count(Series, "series", "series")}{span}, "
+                + $"{Count(Journal, "line", "lines")} of the journal, {Count(Messages, "message", "messages")}");
 
         string Day(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, zone).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 
@@ -29,7 +30,8 @@ public sealed record StoreSummary(long Readings, long Series, DateTimeOffset? Fi
 
     internal static StoreSummary Of(SqliteConnection connection) =>
         connection.Rows(
-            "select (select count(*) from readings), (select count(*) from series), (select min(time_ms) from readings), (select max(time_ms) from readings), (select count(*) from journal), (select count(*) from outbox)",
+            "select (select count(*) from readings), (select count(*) from series), (select min(time_ms) from readings), "
+                + "(select max(time_ms) from readings), (select count(*) from journal), (select count(*) from outbox)",
             row => new StoreSummary(row.GetInt64(0), row.GetInt64(1), Moment(row, 2), Moment(row, 3), row.GetInt64(4), row.GetInt64(5)))[0];
 
     private static DateTimeOffset? Moment(SqliteDataReader row, int column) =>

@@ -39,13 +39,15 @@ internal sealed record StoreTable(
         yield return ($"{Name}_added",
             $"CREATE TRIGGER {Name}_added after insert on {Name} begin {sum}{Count(1, $"+ {SumOf("new.")}")} end");
         yield return ($"{Name}_changed",
-            $"CREATE TRIGGER {Name}_changed after update of {string.Join(", ", Names)} on {Name} begin {sum}{Count(0, $"- old.sum + {SumOf("new.")}")} end");
+            $"CREATE TRIGGER {Name}_changed after update of {string.Join(", ", Names)} on {Name} begin "
+                + $"{sum}{Count(0, $"- old.sum + {SumOf("new.")}")} end");
         if (isCounted)
             yield return ($"{Name}_gone", $"CREATE TRIGGER {Name}_gone after delete on {Name} begin{Count(-1, "- old.sum")} end");
 
         string Count(int rows, string change) =>
             isCounted
-                ? $" insert into sums values('{Name}', {rows}, 0 {change}) on conflict(part) do update set rows = rows + excluded.rows, sum = sum + excluded.sum;"
+                ? $" insert into sums values('{Name}', {rows}, 0 {change}) on conflict(part) do update set rows = rows + "
+                    + "excluded.rows, sum = sum + excluded.sum;"
                 : "";
     }
 }

@@ -31,15 +31,19 @@ internal sealed class StoreWriter : IDisposable
         _hours = new HourSums(connection);
         _reading = Prepare("insert or ignore into readings(time_ms, series, value, lag_us, sum) values($a, $b, $c, $d, $e)", 5);
         _total = Prepare(
-            "insert into totals values($a, $b, $c, $d) on conflict(series) do update set total = excluded.total, time_ms = excluded.time_ms, sum = excluded.sum",
+            "insert into totals values($a, $b, $c, $d) on conflict(series) do update set total = excluded.total, "
+                + "time_ms = excluded.time_ms, sum = excluded.sum",
             4);
         _event = Prepare("insert or ignore into events(key, at) values($a, $b)", 2);
         _outbox = Prepare(OutboxSql.Insert, 10);
         _quarantine = Prepare(
-            "insert into quarantine(topic, reason, first_us, last_us, count, payload, value) values($a, $b, $c, $c, 1, $d, $e) on conflict(topic, reason) do update set last_us = excluded.last_us, count = count + 1, payload = excluded.payload, value = excluded.value",
+            "insert into quarantine(topic, reason, first_us, last_us, count, payload, value) values($a, $b, $c, $c, 1, $d, "
+                + "$e) on conflict(topic, reason) do update set last_us = excluded.last_us, count = count + 1, "
+                + "payload = excluded.payload, value = excluded.value",
             5);
         _prune = Prepare(
-            $"delete from quarantine where last_us < (select last_us from quarantine order by last_us desc limit 1 offset {QuarantineRows - 1})",
+            "delete from quarantine where last_us < (select last_us from quarantine order by last_us desc limit "
+                + $"1 offset {QuarantineRows - 1})",
             0);
         _delivery = Prepare("insert into deliveries values($a, $b, $c, $d, $e)", 5);
         _forget = Prepare("delete from deliveries where number < $a", 1);

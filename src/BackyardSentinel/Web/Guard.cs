@@ -23,7 +23,8 @@ internal sealed class Guard(Gate gate, PageParts parts)
             response.StatusCode = StatusCodes.Status421MisdirectedRequest;
             response.ContentType = "text/plain; charset=utf-8";
             await response.WriteAsync(
-                "This page is not called by that name. Name it as 'address' under 'page' in the garden file, or use the address that the service told at its start.\n",
+                "This page is not called by that name. Name it as 'address' under 'page' in the garden file, "
+                    + "or use the address that the service told at its start.\n",
                 context.RequestAborted).ConfigureAwait(false);
             return;
         }
@@ -45,9 +46,12 @@ internal sealed class Guard(Gate gate, PageParts parts)
             return;
         }
 
-        if (!HttpMethods.IsGet(request.Method) && !HttpMethods.IsHead(request.Method) && !await MayWriteAsync(context, role).ConfigureAwait(false))
+        if (!HttpMethods.IsGet(request.Method)
+            && !HttpMethods.IsHead(request.Method)
+            && !await MayWriteAsync(context, role).ConfigureAwait(false))
         {
-            await FaultAsync(context, StatusCodes.Status403Forbidden, role == Role.Writer ? "fault.foreign" : "fault.reader").ConfigureAwait(false);
+            await FaultAsync(
+                context, StatusCodes.Status403Forbidden, role == Role.Writer ? "fault.foreign" : "fault.reader").ConfigureAwait(false);
             return;
         }
 

@@ -37,7 +37,10 @@ internal static class Leaves
             visit.Parts.Garden.Name,
             now is null ? "" : words.Moment(now.At),
             current,
-            [.. Enum.GetValues<Chapter>().Select(one => new ContentsLine(one, Name(visit, one), visit.Link(PathOf(one)), now is null ? "" : State(visit, now, one)))],
+            [
+                .. Enum.GetValues<Chapter>().Select(
+                    one => new ContentsLine(one, Name(visit, one), visit.Link(PathOf(one)), now is null ? "" : State(visit, now, one))),
+            ],
             visit.Parts.Garden.Sites.Count < 2
                 ? []
                 : [.. visit.Parts.Garden.Sites.Select(site => new SiteLink(

@@ -39,13 +39,21 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         app.MapPost(Guard.EnterPath, _guard.EnterAsync);
 
         Show(app, "/", (visit, now) => Pages.Now.Create(NowPage.Of(visit, now, parts.Books.Alerts())));
-        Show(app, "/alert/{**id}", (visit, now, context) => AlertPage.Of(visit, now, Id(context)) is { } view ? Pages.Alert.Create(view) : null);
+        Show(
+            app,
+            "/alert/{**id}",
+            (visit, now, context) => AlertPage.Of(visit, now, Id(context)) is { } view ? Pages.Alert.Create(view) : null);
         app.MapPost("/alert/{**id}", AnswerAsync);
         app.MapGet("/spraying", SprayingAsync);
         app.MapGet("/set-up", SetUpAsync);
         new SensorsRoutes(parts, _guard, _ask).Map(app);
         Show(app, "/weather", (visit, now, context) => Pages.Weather.Create(WeatherPage.Of(visit, now, context.Request.Query["days"])));
-        Show(app, "/year", (visit, now, context) => YearPage.Of(visit, now, context.Request.Query["planting"]) is { } view ? Pages.Year.Create(view) : null);
+        Show(
+            app,
+            "/year",
+            (visit, now, context) => YearPage.Of(visit, now, context.Request.Query["planting"]) is { } view
+                ? Pages.Year.Create(view)
+                : null);
         Show(app, "/report", (visit, now) => ReportPage.Of(visit, now) is { } view ? Pages.Report.Create(view) : null);
         new JournalRoutes(parts, _guard, _ask).Map(app);
         new ApiRoutes(parts, _ask, _guard, time).Map(app);
@@ -115,7 +123,9 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         if (look is not null)
             await Task.WhenAny(look, Task.Delay(LookPatience, time, context.RequestAborted)).ConfigureAwait(false);
         var isThere = look is { IsCompleted: true };
-        await context.SendAsync(Pages.SetUp.Create(SetUpPage.Of(visit, leaf, isThere ? await look!.ConfigureAwait(false) : null, look is not null))).ConfigureAwait(false);
+        await context.SendAsync(
+            Pages.SetUp.Create(
+                SetUpPage.Of(visit, leaf, isThere ? await look!.ConfigureAwait(false) : null, look is not null))).ConfigureAwait(false);
     }
 
     private async Task AnswerAsync(HttpContext context)

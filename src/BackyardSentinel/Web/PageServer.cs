@@ -35,7 +35,8 @@ public sealed class PageServer(PageSettings settings, PageParts parts, PageKeys 
         catch (Exception failure) when (failure is IOException or SocketException or UnauthorizedAccessException)
         {
             log.Error(
-                "The page cannot be served on {Address} port {Port}: {Reason}. The garden is watched on without it; name another 'port' or 'listen' under 'page' in the garden file.",
+                "The page cannot be served on {Address} port {Port}: {Reason}. The garden is watched on without it; "
+                    + "name another 'port' or 'listen' under 'page' in the garden file.",
                 settings.Listen,
                 settings.Port,
                 failure.GetBaseException().Message);

@@ -1,7 +1,4 @@
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Alerting;
 

@@ -1,8 +1,4 @@
-using System.Globalization;
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Alerting;
 
@@ -23,10 +19,12 @@ public class OccasionTests
         Check(
             ahead, "south-wall/white-peach/ahead/20270201", (int)Level.Likely, Urgency.Normal, TimeSpan.FromHours(9),
             "level=Likely level_number=3 expected_at=02-01T15 issued=02-01T05 rule=two-day wet_hours=14.5 rain=6 mean_temp=9 cover=");
-        Assert.Equal((Urgency.Low, Urgency.Normal), ((ahead with { Cover = Cover.Fresh }).Urgency, (ahead with { Cover = Cover.Spent }).Urgency));
+        Assert.Equal(
+            (Urgency.Low, Urgency.Normal), ((ahead with { Cover = Cover.Fresh }).Urgency, (ahead with { Cover = Cover.Spent }).Urgency));
         Assert.Equal(Level.Likely, ahead.Level);
 
-        var risen = Told.Risen(Level.Severe, 6) with { WetHours = 30, RainMm = 8, MeanTempC = 9, FractionReached = 0.999, Cover = Cover.Recheck };
+        var risen =
+            Told.Risen(Level.Severe, 6) with { WetHours = 30, RainMm = 8, MeanTempC = 9, FractionReached = 0.999, Cover = Cover.Recheck };
         Check(
             risen, "south-wall/white-peach/window/20270201T000000Z", (int)Level.Severe, Urgency.High, TimeSpan.FromDays(3),
             "level=Severe level_number=4 from=Building since=02-01T06 fell_at= spell_start=02-01T00 rule=wet-hours wet_hours=30 rain=8 "
@@ -103,7 +101,8 @@ public class OccasionTests
     public void The_spray_at_leaf_fall_is_told_again_three_days_before_its_end(int daysLeft, int rung) =>
         Check(
             new LeafFallSprayDue(Told.Site, Told.Tree, At, 2027, Day, daysLeft, Day.AddDays(-30), Guessed: true),
-            "south-wall/white-peach/leaf-fall-spray/2027", rung, Urgency.Normal, new DateTimeOffset(2027, 2, 11, 0, 0, 0, TimeSpan.Zero) - At,
+            "south-wall/white-peach/leaf-fall-spray/2027", rung, Urgency.Normal, new DateTimeOffset(
+                2027, 2, 11, 0, 0, 0, TimeSpan.Zero) - At,
             $"by=2027-02-10 days_left={daysLeft} leaves_down_on=2027-01-11 guessed=True");
 
     [Theory]
@@ -124,7 +123,9 @@ public class OccasionTests
     [Fact]
     public void Looks_and_the_end_of_the_season()
     {
-        var scouting = new ScoutingDue(Told.Site, Told.Tree, At, At.AddDays(-20), Day, Day.AddDays(7)) { MayNotDevelop = true, Likely = true };
+        var scouting = new ScoutingDue(
+            Told.Site, Told.Tree, At, At.AddDays(-20), Day, Day.AddDays(7))
+        { MayNotDevelop = true, Likely = true };
         Check(
             scouting, "south-wall/white-peach/scouting/20270112T060000Z", 1, Urgency.Normal,
             new DateTimeOffset(2027, 2, 24, 0, 0, 0, TimeSpan.Zero) - At,

@@ -1,8 +1,4 @@
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
-using CsCheck;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Alerting;
 

@@ -1,7 +1,4 @@
-using System.Globalization;
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Infection;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Alerting;
 

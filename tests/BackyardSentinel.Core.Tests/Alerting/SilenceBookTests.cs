@@ -1,6 +1,4 @@
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Garden;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Alerting;
 

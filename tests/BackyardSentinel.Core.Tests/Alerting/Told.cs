@@ -1,6 +1,4 @@
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
 
 namespace BackyardSentinel.Tests.Alerting;
 

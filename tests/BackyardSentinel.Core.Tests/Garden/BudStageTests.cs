@@ -1,7 +1,3 @@
-using System.Globalization;
-using BackyardSentinel.Garden;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Garden;
 
 public class BudStageTests

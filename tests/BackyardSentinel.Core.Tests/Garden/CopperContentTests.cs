@@ -1,6 +1,4 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Tests.Planning;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Garden;
 

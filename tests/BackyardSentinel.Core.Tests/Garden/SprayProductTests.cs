@@ -1,9 +1,5 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Planning;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Tests.Planning;
-using BackyardSentinel.Units;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Garden;
 

@@ -1,6 +1,3 @@
-using BackyardSentinel.Garden;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Garden;
 
 public class StageNeedsTests

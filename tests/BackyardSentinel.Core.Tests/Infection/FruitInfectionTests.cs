@@ -1,6 +1,3 @@
-using BackyardSentinel.Infection;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Infection;
 
 // Rossi, Bolognesi and Giosuè 2007, Phytopathology 97:1625–1633 (abstract): fruit needs 12 mm and 24 wet hours, no

@@ -1,7 +1,3 @@
-using BackyardSentinel.Infection;
-using BackyardSentinel.Weather;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Infection;
 
 public class IncubationTests

@@ -1,8 +1,4 @@
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
-using BackyardSentinel.Weather;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Infection;
 

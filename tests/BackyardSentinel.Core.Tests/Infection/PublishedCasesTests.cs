@@ -1,7 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Infection;
 
 // Cases with an outcome stated in print, put through the whole watch at BBCH 09. No hour-by-hour series with an outcome

@@ -1,9 +1,3 @@
-using System.Globalization;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
-using BackyardSentinel.Weather;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Infection;
 
 // The rule: Giosuè, Spada, Rossi, Carli and Ponti 2000, Eur. J. Plant Pathol. 106:563–571 (abstract). Clock changes are

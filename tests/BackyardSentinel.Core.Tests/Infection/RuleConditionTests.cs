@@ -1,8 +1,3 @@
-using BackyardSentinel.Infection;
-using BackyardSentinel.Units;
-using BackyardSentinel.Weather;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Infection;
 
 // The limits: Rossi et al. 2006 (3 mm, 12.5 h, below 16 °C) and Giosuè et al. 2000 (more than 10 mm, above 5 °C), both

@@ -1,9 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
-using BackyardSentinel.Units;
-using BackyardSentinel.Weather;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Infection;
 
 public class RuleLimitsTests

@@ -1,7 +1,4 @@
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Units;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Infection;
 
@@ -33,7 +30,9 @@ public class ShortfallTests
 
     [Fact]
     public void Rain_of_two_days_is_not_one_days_rain() =>
-        Assert.Equal("too little rain on one day to infect", Ended(RuleName.RainDay, new Diary().Dry(20).Wet(4, rainMm: 8).Wet(4, rainMm: 8).Dry(6)));
+        Assert.Equal(
+            "too little rain on one day to infect",
+            Ended(RuleName.RainDay, new Diary().Dry(20).Wet(4, rainMm: 8).Wet(4, rainMm: 8).Dry(6)));
 
     [Theory]
     [InlineData(RuleName.RainDay, "too little rain on one day to infect")]
@@ -52,7 +51,8 @@ public class ShortfallTests
 
     [Fact]
     public void Temperatures_are_told_in_the_gardens_own_units() =>
-        Assert.Equal("too short at 46.4 to 60.8 °F to infect", Ended(RuleName.TwoDay, new Diary().Wet(3, rainMm: 1).Dry(6), units: UnitSystem.Us));
+        Assert.Equal(
+            "too short at 46.4 to 60.8 °F to infect", Ended(RuleName.TwoDay, new Diary().Wet(3, rainMm: 1).Dry(6), units: UnitSystem.Us));
 
     /// <summary>What the rule says at the moment the last spell is over.</summary>
     private static string? Ended(RuleName rule, Diary diary, bool gauge = true, UnitSystem? units = null)

@@ -1,8 +1,3 @@
-using BackyardSentinel.Infection;
-using BackyardSentinel.Weather;
-using CsCheck;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Infection;
 
 public class SusceptibleSeasonTests

@@ -1,7 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Infection;
 
 // The rule of two mild, wet days is common practice, no source.

@@ -1,8 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
-using BackyardSentinel.Weather;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Infection;
 
 // Intervals of ten minutes, so 24 make the four hours of dryness that a spell survives. That limit is published for

@@ -1,9 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
-using BackyardSentinel.Weather;
-using CsCheck;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Infection;
 
 public class WindowOutlookTests

@@ -1,7 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Phenology;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Phenology;
 
 public class BudSwellTests
@@ -37,7 +33,8 @@ public class BudSwellTests
         Assert.InRange(foretold.Expected!.Value.DayNumber - came.DayNumber, -21, 21);
         Assert.True(foretold.Early < foretold.Expected && foretold.Expected < foretold.Late);
         Assert.Equal(
-            "From the sums so far and the mean of the garden's past 2 years; chilling is still to be met. The needs are the published default and may not fit the variety.",
+            "From the sums so far and the mean of the garden's past 2 years; chilling is still to be met. "
+                + "The needs are the published default and may not fit the variety.",
             foretold.Basis);
     }
 

@@ -1,8 +1,3 @@
-using System.Globalization;
-using BackyardSentinel.Phenology;
-using CsCheck;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Phenology;
 
 public class ChillUnitsTests

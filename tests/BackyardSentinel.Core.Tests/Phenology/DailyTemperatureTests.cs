@@ -1,10 +1,3 @@
-using System.Globalization;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Phenology;
-using BackyardSentinel.Weather;
-using CsCheck;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Phenology;
 
 public class DailyTemperatureTests

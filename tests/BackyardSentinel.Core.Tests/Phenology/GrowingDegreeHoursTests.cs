@@ -1,9 +1,3 @@
-using System.Globalization;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Phenology;
-using CsCheck;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Phenology;
 
 public class GrowingDegreeHoursTests

@@ -1,7 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Phenology;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Phenology;
 
 public class HeatNeedFitTests
@@ -57,6 +53,72 @@ public class HeatNeedFitTests
         Assert.Contains("chill need", reason, StringComparison.Ordinal);
         Assert.False(Fit([good, good], out _, out reason, latitude: null));
         Assert.Contains("Without a latitude", reason, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(4, 25)]
+    [InlineData(6, -15)]
+    [InlineData(9, 12)]
+    public void A_season_that_does_not_agree_with_four_or_more_is_set_aside_and_named(int count, int daysOff)
+    {
+        var years = Springs(count);
+        var sound = Fitted([.. years.Skip(1)]);
+        var fit = Fitted([years[0] with { SeenOn = years[0].SeenOn.AddDays(daysOff) }, .. years.Skip(1)]);
+
+        var aside = Assert.Single(fit.SetAside);
+        Assert.Equal(years[0].SeenOn.AddDays(daysOff), aside.SeenOn);
+        Assert.Equal(daysOff, aside.DaysOff!.Value, 1.5);
+        Assert.Contains(
+            $"{Math.Abs(aside.DaysOff.Value)} days {(daysOff < 0 ? "before" : "after")} the day that",
+            aside.Why,
+            StringComparison.Ordinal);
+        // What is left is the fit of the others, to the last figure.
+        Assert.Equal((sound.HeatNeed, count - 1, sound.RmseDays), (fit.HeatNeed, fit.Years, fit.RmseDays));
+        Assert.Empty(sound.SetAside);
+    }
+
+    [Fact]
+    public void Of_three_seasons_none_is_set_aside_as_nobody_knows_which_is_wrong()
+    {
+        var years = Springs(3);
+        var fit = Fitted([years[0] with { SeenOn = years[0].SeenOn.AddDays(25) }, .. years.Skip(1)]);
+        Assert.Equal((3, 0), (fit.Years, fit.SetAside.Count));
+        Assert.True(fit.LeaveOneOutRmseDays > 10);
+    }
+
+    [Fact]
+    public void Seasons_less_than_a_week_off_and_seasons_that_all_scatter_are_kept()
+    {
+        var years = Springs(5);
+        Assert.Empty(Fitted([years[0] with { SeenOn = years[0].SeenOn.AddDays(5) }, .. years.Skip(1)]).SetAside);
+        int[] scatter = [-12, 9, -4, 14, 2];
+        Assert.Empty(Fitted([.. years.Select((year, i) => year with { SeenOn = year.SeenOn.AddDays(scatter[i]) })]).SetAside);
+    }
+
+    [Fact]
+    public void A_season_without_its_hours_is_named_and_the_fit_rests_on_the_others()
+    {
+        var years = Springs(3);
+        var fit = Fitted([years[0] with { Hours = [] }, .. years.Skip(1)]);
+        var aside = Assert.Single(fit.SetAside);
+        Assert.Equal((2, years[0].SeenOn, (int?)null), (fit.Years, aside.SeenOn, aside.DaysOff));
+        Assert.Contains("too few are known", aside.Why, StringComparison.Ordinal);
+    }
+
+    /// <summary>Seasons, each a little warmer or colder, with bloom on the day that one need gives, give or take a day.</summary>
+    private static List<FitSeason> Springs(int count) =>
+    [
+        .. Enumerable.Range(0, count).Select(i =>
+        {
+            var hours = Winter.Hours(Winter.Utc(2020 + i, 10, 1), 250, _ => (i % 4) - 1.5).ToList();
+            return new FitSeason(new Told(hours).Of(60).On.AddDays(((i + 1) % 3) - 1), hours);
+        }),
+    ];
+
+    private static HeatNeedFit Fitted(IReadOnlyList<FitSeason> years)
+    {
+        Assert.True(Fit(years, out var fit, out var reason), reason);
+        return fit!;
     }
 
     private static List<HourTemperature> Season(int year) => [.. Winter.Hours(Winter.Utc(year, 10, 1), 250)];

@@ -1,7 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Phenology;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Phenology;
 
 /// <summary>

@@ -1,9 +1,3 @@
-using System.Globalization;
-using BackyardSentinel.Phenology;
-using BackyardSentinel.Weather;
-using CsCheck;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Phenology;
 
 public class HourlyTemperatureTests

@@ -1,7 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Phenology;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Phenology;
 
 // Source: the daily record of a station in Navarra, 2000–2003, with chill portions and degree hours above 4.7 °C as the R

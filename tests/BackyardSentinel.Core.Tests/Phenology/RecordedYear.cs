@@ -1,7 +1,4 @@
-using System.Globalization;
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Tests.Phenology;
 

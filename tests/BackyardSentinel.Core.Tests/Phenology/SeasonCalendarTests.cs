@@ -1,6 +1,3 @@
-using BackyardSentinel.Phenology;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Phenology;
 
 // 1 November as the beginning of chill: Miranda, Santesteban and Royo 2013; the mirrored dates and the starts are assumed.

@@ -1,7 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Phenology;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Phenology;
 
 // The sequence of chill and heat after Miranda, Santesteban and Royo 2013; what a logged stage does to it is our own rule.

@@ -1,8 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Phenology;
-using CsCheck;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Phenology;
 
 /// <summary>What must hold whatever the winter was.</summary>
@@ -64,7 +59,8 @@ public class StagePropertyTests
                         return;
                     var from = met.AddDays(1).ToDateTime(TimeOnly.MinValue);
                     var warm = new Told(
-                        Hours(weeks).Select(hour => hour.Start < from ? hour : hour with { TempC = hour.TempC + warmer[Week(hour.Start)] }));
+                        Hours(weeks).Select(
+                            hour => hour.Start < from ? hour : hour with { TempC = hour.TempC + warmer[Week(hour.Start)] }));
                     foreach (var stage in BudStage.All.Where(stage => usual.Model.DatesOf(stage).Expected is not null))
                         Assert.True(warm.Model.DatesOf(stage).Expected <= usual.Model.DatesOf(stage).Expected);
                 },

@@ -1,8 +1,4 @@
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Phenology;
-using CsCheck;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Phenology;
 

@@ -1,7 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Phenology;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Phenology;
 
 public sealed class StagesAheadTests
@@ -38,7 +34,8 @@ public sealed class StagesAheadTests
     [Fact]
     public void Where_nothing_is_known_of_what_comes_nothing_is_said()
     {
-        var (days, stages) = new StagesAhead(new Told(Year.Where(hour => hour.End <= Winter.Utc(2027, 1, 2))).Model, [], null, Place).Reckon();
+        var (days, stages) = new StagesAhead(
+            new Told(Year.Where(hour => hour.End <= Winter.Utc(2027, 1, 2))).Model, [], null, Place).Reckon();
 
         Assert.Single(days);
         Assert.All(stages, stage => Assert.Equal(default, stage.Dates));

@@ -1,8 +1,3 @@
-using System.Globalization;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Phenology;
-using BackyardSentinel.Weather;
-
 namespace BackyardSentinel.Tests.Phenology;
 
 /// <summary>Hours of temperature for tests: invented ones, and those of a published daily record.</summary>

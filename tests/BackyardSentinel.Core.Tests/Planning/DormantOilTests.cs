@@ -1,6 +1,4 @@
-using BackyardSentinel.Planning;
 using BackyardSentinel.Spraying;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Planning;
 

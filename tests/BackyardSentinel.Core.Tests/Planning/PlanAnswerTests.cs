@@ -1,6 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Planning;
-using Xunit;
 using static BackyardSentinel.Tests.Planning.SprayGarden;
 
 namespace BackyardSentinel.Tests.Planning;
@@ -51,7 +48,8 @@ public class PlanAnswerTests
     public void Trees_of_which_different_things_are_to_be_said_get_a_part_each()
     {
         Assert.Equal(
-            "Spray copper on white-peach on Wed 20 Jan 06:00–Sat 30 Jan 06:00, last day 6 Feb; nothing to spray on low-terrace: nothing sprayed in leaf or blossom stops curl.",
+            "Spray copper on white-peach on Wed 20 Jan 06:00–Sat 30 Jan 06:00, last day 6 Feb; nothing to spray on low-terrace: "
+                + "nothing sprayed in leaf or blossom stops curl.",
             Answer(Two(Bare(65) with { BudSwell = null })));
     }
 
@@ -125,7 +123,8 @@ public class PlanAnswerTests
             "Spray copper on white-peach; without a fresh forecast no hours can be named; the last day is 6 Feb.",
             Answer(Request(Bare(), Copper) with { Forecast = null }));
         Assert.Equal(
-            "No hours fit for copper on white-peach are in sight until Sat 30 Jan; plan again with the next forecast; the last day is 6 Feb.",
+            "No hours fit for copper on white-peach are in sight until Sat 30 Jan; "
+                + "plan again with the next forecast; the last day is 6 Feb.",
             Answer(Request(Bare(), Copper) with { Forecast = Fair((_, fair) => fair with { WindMs = 9 }) }));
         Assert.StartsWith(
             "Nothing may go on white-peach now: apricot is hurt by sulfur",

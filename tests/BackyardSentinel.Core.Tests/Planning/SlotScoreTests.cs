@@ -1,7 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Planning;
-using BackyardSentinel.Weather;
-using Xunit;
 using static BackyardSentinel.Tests.Planning.SprayGarden;
 
 namespace BackyardSentinel.Tests.Planning;

@@ -1,7 +1,4 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Planning;
 using BackyardSentinel.Spraying;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Tests.Planning;
 

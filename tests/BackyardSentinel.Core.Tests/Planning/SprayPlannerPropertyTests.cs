@@ -1,8 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Planning;
-using BackyardSentinel.Weather;
-using CsCheck;
-using Xunit;
 using static BackyardSentinel.Tests.Planning.SprayGarden;
 
 namespace BackyardSentinel.Tests.Planning;

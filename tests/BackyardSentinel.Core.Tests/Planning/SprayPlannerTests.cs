@@ -1,7 +1,4 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Planning;
 using BackyardSentinel.Spraying;
-using Xunit;
 using static BackyardSentinel.Tests.Planning.SprayGarden;
 
 namespace BackyardSentinel.Tests.Planning;
@@ -76,7 +73,9 @@ public class SprayPlannerTests
             Assert.Contains(
                 plan.Refused,
                 refused =>
-                    refused.Reason.StartsWith("apricot", StringComparison.Ordinal) && refused.From == plan.AsOf && refused.To == plan.Until);
+                    refused.Reason.StartsWith("apricot", StringComparison.Ordinal)
+                        && refused.From == plan.AsOf
+                        && refused.To == plan.Until);
             Assert.Empty(plan.Slots);
         }
 

@@ -1,10 +1,4 @@
-using System.Globalization;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Planning;
 using BackyardSentinel.Spraying;
-using BackyardSentinel.Units;
-using BackyardSentinel.Weather;
-using Xunit;
 using static BackyardSentinel.Tests.Planning.SprayGarden;
 
 namespace BackyardSentinel.Tests.Planning;

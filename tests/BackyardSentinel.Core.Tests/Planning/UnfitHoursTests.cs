@@ -1,5 +1,3 @@
-using BackyardSentinel.Planning;
-using Xunit;
 using static BackyardSentinel.Tests.Planning.SprayGarden;
 
 namespace BackyardSentinel.Tests.Planning;

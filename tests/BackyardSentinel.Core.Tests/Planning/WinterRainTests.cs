@@ -1,7 +1,3 @@
-using BackyardSentinel.Planning;
-using BackyardSentinel.Weather;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Planning;
 
 public sealed class WinterRainTests

@@ -1,11 +1,7 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Reporting;
 using BackyardSentinel.Watching;
-using BackyardSentinel.Weather;
-using CsCheck;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Reporting;
 
@@ -112,7 +108,9 @@ public sealed class AlmanacPropertyTests
                     || change.Since >= slice.To
                     || changes.Exists(later => later.At > change.At && later.Since <= change.Since)));
                 Assert.Equal(
-                    told.OfType<InfectionWindowClosed>().Select(closed => closed.Window).Where(window => window.Planting == planting.Planting)
+                    told.OfType<InfectionWindowClosed>()
+                        .Select(closed => closed.Window)
+                        .Where(window => window.Planting == planting.Planting)
                         .OrderBy(window => window.OpenedAt).ThenBy(window => window.Rule),
                     planting.Windows);
                 Assert.All(

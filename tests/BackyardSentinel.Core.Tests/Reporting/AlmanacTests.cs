@@ -1,10 +1,6 @@
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
 using BackyardSentinel.Reporting;
 using BackyardSentinel.Spraying;
-using BackyardSentinel.Weather;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Reporting;
 
@@ -68,7 +64,8 @@ public sealed class AlmanacTests
         Assert.Equal((Some.At(4), Some.At(10)), (slice.From, slice.To));
         Assert.Equal(6, slice.Hours.Count);
         Assert.Equal(new Stretch<WetnessState>(Some.At(4), Some.At(10), WetnessState.Wet), Assert.Single(slice.Wetness));
-        Assert.Equal(new Stretch<LevelHeld>(Some.At(4), Some.At(10), new(Level.Building, Missing.None)), Assert.Single(slice.Plantings[0].Levels));
+        Assert.Equal(
+            new Stretch<LevelHeld>(Some.At(4), Some.At(10), new(Level.Building, Missing.None)), Assert.Single(slice.Plantings[0].Levels));
         Assert.Equal(20, Assert.Single(slice.Spells).WetHours);
         Assert.Empty(slice.Plantings[0].Windows);
         Assert.Equal(

@@ -1,4 +1,3 @@
-using System.Globalization;
 using BackyardSentinel.Reporting;
 
 namespace BackyardSentinel.Tests.Reporting;

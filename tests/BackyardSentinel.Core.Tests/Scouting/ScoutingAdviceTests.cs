@@ -1,6 +1,4 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Scouting;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Scouting;
 

@@ -1,7 +1,5 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Tests.Planning;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Spraying;
 

@@ -1,8 +1,5 @@
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Planning;
 using BackyardSentinel.Watching;
-using Xunit;
 using static BackyardSentinel.Tests.Planning.SprayGarden;
 
 namespace BackyardSentinel.Tests.Spraying;
@@ -25,7 +22,9 @@ public class ShelterDueTests
             DueTask.Shelter,
             Assert
                 .Single(
-                    Plan(Bare with { Kind = TreeKind.Apricot }, LimeSulfur with { Label = new LabelLimit { ExcludedKinds = [TreeKind.Apricot] } })
+                    Plan(
+                        Bare with { Kind = TreeKind.Apricot },
+                        LimeSulfur with { Label = new LabelLimit { ExcludedKinds = [TreeKind.Apricot] } })
                         .Plantings[0]
                         .Due)
                 .What);

@@ -1,8 +1,4 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
-using BackyardSentinel.Units;
-using CsCheck;
-using Xunit;
 using static BackyardSentinel.Tests.Planning.SprayGarden;
 
 namespace BackyardSentinel.Tests.Spraying;
@@ -85,7 +81,8 @@ public class SprayLedgerTests
 
         Assert.Equal(5, ledger.Findings.Count);
         Assert.Equal(
-            "Journal entry 1, spray on white-peach on 2027-01-01, names the product nameless, which the garden file does not have; add it there so that it counts.",
+            "Journal entry 1, spray on white-peach on 2027-01-01, names the product nameless, which the garden file does not have; "
+                + "add it there so that it counts.",
             ledger.Findings[0]);
         Assert.Equal(10, ledger.Balance(Peach, Today).SeasonG, 1e-9);
     }

@@ -1,7 +1,4 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
-using BackyardSentinel.Units;
-using Xunit;
 using static BackyardSentinel.Tests.Planning.SprayGarden;
 
 namespace BackyardSentinel.Tests.Spraying;

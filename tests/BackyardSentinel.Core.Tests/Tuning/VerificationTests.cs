@@ -1,7 +1,4 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
 using BackyardSentinel.Tuning;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Tuning;
 

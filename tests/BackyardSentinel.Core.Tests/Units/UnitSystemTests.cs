@@ -1,8 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Units;
-using BackyardSentinel.Weather;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Units;
 
 public class UnitSystemTests

@@ -1,7 +1,4 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Phenology;
 using BackyardSentinel.Watching;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Watching;
 

@@ -1,10 +1,5 @@
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
-using BackyardSentinel.Phenology;
 using BackyardSentinel.Tests.Planning;
-using BackyardSentinel.Weather;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Watching;
 

@@ -1,7 +1,4 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Planning;
 using BackyardSentinel.Tests.Planning;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Watching;
 

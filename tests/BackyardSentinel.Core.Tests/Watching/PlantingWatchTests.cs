@@ -1,10 +1,5 @@
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
-using BackyardSentinel.Phenology;
 using BackyardSentinel.Watching;
-using BackyardSentinel.Weather;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Watching;
 
@@ -218,7 +213,8 @@ public class PlantingWatchTests
         string? Fault(JournalEntry entry) => JournalCheck.Fault(entry, others, today, Calendar);
 
         Assert.Equal(
-            "Stage 01 on 2027-03-25 would run backwards: entry 1 has 09 on 2027-03-20. If that one is wrong, add this one with --corrects 1.",
+            "Stage 01 on 2027-03-25 would run backwards: entry 1 has 09 on 2027-03-20. If that one is wrong, "
+                + "add this one with --corrects 1.",
             Fault(Stage(3, "2027-03-25", 1)));
         Assert.Equal(
             "2027-04-02 is after today, 2027-04-01; the journal takes what has been done or seen.",

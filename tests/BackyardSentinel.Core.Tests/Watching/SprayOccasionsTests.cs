@@ -1,9 +1,6 @@
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Planning;
 using BackyardSentinel.Tests.Planning;
 using BackyardSentinel.Watching;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Watching;
 

@@ -1,7 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Weather;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Weather;
 
 // Intervals of ten minutes, a hold of 90 minutes: the site's defaults. Expected figures are worked out by hand.

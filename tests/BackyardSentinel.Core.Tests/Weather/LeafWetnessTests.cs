@@ -1,8 +1,3 @@
-using System.Globalization;
-using BackyardSentinel.Weather;
-using CsCheck;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Weather;
 
 public class LeafWetnessTests

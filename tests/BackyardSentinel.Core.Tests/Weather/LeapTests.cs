@@ -1,8 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Units;
-using CsCheck;
-using Xunit;
-
 namespace BackyardSentinel.Weather;
 
 public sealed class LeapTests

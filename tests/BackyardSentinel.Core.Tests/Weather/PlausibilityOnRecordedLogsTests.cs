@@ -1,8 +1,3 @@
-using System.Globalization;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Weather;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Weather;
 
 /// <summary>
@@ -49,7 +44,8 @@ public sealed class PlausibilityOnRecordedLogsTests
         Assert.Equal(0, Leaps(readings));
         // The readings are an hour apart, and what lies more than half an hour apart never leaps. Laid ten minutes apart each hour's
         // change is held against the limit for half of one: desert wind on the island goes beyond it twice in the year.
-        Assert.Equal(oddHours, Leaps(readings.Select(reading => reading with { Time = readings[0].Time + (reading.Time - readings[0].Time) / 6 })));
+        Assert.Equal(
+            oddHours, Leaps(readings.Select(reading => reading with { Time = readings[0].Time + (reading.Time - readings[0].Time) / 6 })));
     }
 
     private static int Leaps(IEnumerable<Reading> readings)

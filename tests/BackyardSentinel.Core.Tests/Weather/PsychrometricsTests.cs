@@ -1,8 +1,4 @@
-using System.Globalization;
 using BackyardSentinel.Tests.Reference;
-using BackyardSentinel.Weather;
-using CsCheck;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Weather;
 

@@ -1,6 +1,4 @@
 using BackyardSentinel.Tests.Reference;
-using BackyardSentinel.Weather;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Weather;
 

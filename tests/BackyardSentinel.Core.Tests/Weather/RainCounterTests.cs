@@ -1,7 +1,3 @@
-using BackyardSentinel.Weather;
-using CsCheck;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Weather;
 
 public sealed class RainCounterTests

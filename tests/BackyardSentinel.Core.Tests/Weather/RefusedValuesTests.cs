@@ -1,8 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Units;
-using BackyardSentinel.Weather;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Weather;
 
 /// <summary>Values that cannot be, and what is known of them. The marks of failed sensors are common practice, no source.</summary>

@@ -1,8 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Units;
-using BackyardSentinel.Weather;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Weather;
 
 /// <summary>What names, units and ranges tell of a sensor's number. The names are common practice, no source.</summary>
@@ -56,7 +51,8 @@ public sealed class SensorJudgeTests
 
     [Fact]
     public void A_name_of_its_own_that_says_nothing_is_not_what_its_topic_says() =>
-        Assert.Null(SensorJudge.Guess(new SensorTraits(["quince", "temperature", "garden"]) { OwnNames = 1, Lowest = 5, Highest = 5 }, out _));
+        Assert.Null(
+            SensorJudge.Guess(new SensorTraits(["quince", "temperature", "garden"]) { OwnNames = 1, Lowest = 5, Highest = 5 }, out _));
 
     [Fact]
     public void Rain_is_a_total_where_it_says_so_or_stays_where_it_was()

@@ -1,6 +1,3 @@
-using BackyardSentinel.Garden;
-using Xunit;
-
 namespace BackyardSentinel.Weather;
 
 /// <summary>A sensor that counts the minutes its leaf was wet: each minute counts, and no limit does.</summary>
@@ -31,6 +28,7 @@ public sealed class WetMinutesTests
         [
             .. Enumerable
                 .Range(1, count)
-                .Select(i => builder.TryTake(Start.AddMinutes(10 * i), out var interval) ? Math.Round(interval.LeafWetShare!.Value, 6) : -1),
+                .Select(
+                    i => builder.TryTake(Start.AddMinutes(10 * i), out var interval) ? Math.Round(interval.LeafWetShare!.Value, 6) : -1),
         ];
 }

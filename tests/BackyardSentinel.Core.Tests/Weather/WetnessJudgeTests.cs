@@ -1,7 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Weather;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Weather;
 
 // The order of evidence: frost, rain, the leaf sensor, humidity. 90 % as the limit: Sentelhas et al., relative humidity

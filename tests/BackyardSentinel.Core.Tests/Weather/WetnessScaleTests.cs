@@ -1,7 +1,3 @@
-using BackyardSentinel.Garden;
-using CsCheck;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Weather;
 
 public class WetnessScaleTests

@@ -3,10 +3,6 @@ using System.Text.Json;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Alerts;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Mqtt;
-using BackyardSentinel.Storage;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -28,7 +24,8 @@ public sealed class AlertCommandTests : IDisposable
         good.AnswerWith(200, "thanks");
         bad.AnswerWith(500, "oh no");
         Garden(
-            $"send_to:\n  - {{id: phone, kind: webhook, url: '{good.Url}', allow_private: true, content: text}}\n  - {{id: other, kind: webhook, url: '{bad.Url}', allow_private: true}}");
+            $"send_to:\n  - {{id: phone, kind: webhook, url: '{good.Url}', allow_private: true, content: text}}\n  - {{id: other, kind: "
+                + $"webhook, url: '{bad.Url}', allow_private: true}}");
 
         var (code, output, _) = await RunAsync("test");
 
@@ -38,7 +35,8 @@ public sealed class AlertCommandTests : IDisposable
         Assert.DoesNotContain("tried again", output, StringComparison.Ordinal);
         // 08:00 in Ljubljana: central European time in winter is one hour ahead of UTC (from memory).
         Assert.Equal(
-            "Test from Backyard Sentinel\n\nSent for Tannery Lane on Thu 4 Mar 08:00.\nThis is how alerts reach you. Nothing has happened in the garden.\n",
+            "Test from Backyard Sentinel\n\nSent for Tannery Lane on Thu 4 Mar 08:00.\nThis is how alerts reach you. "
+                + "Nothing has happened in the garden.\n",
             System.Text.Encoding.UTF8.GetString(good.Requests.Single().Body));
         Assert.Equal(ExitCode.Done, (await RunAsync("test", "--to", "phone")).Code);
         Assert.Equal(2, good.Requests.Count);
@@ -58,7 +56,8 @@ public sealed class AlertCommandTests : IDisposable
 
         Assert.Equal(ExitCode.BadConfiguration, code);
         Assert.Equal(
-            $"The secret of the destination phone cannot be had: there is no file {_folder}/none. Put it there, or change the garden file.\n",
+            $"The secret of the destination phone cannot be had: there is no file {_folder}/none. "
+                + "Put it there, or change the garden file.\n",
             error);
     }
 
@@ -192,7 +191,8 @@ public sealed class AlertCommandTests : IDisposable
 
         Assert.Equal(ExitCode.Done, code);
         Assert.Equal(
-            "2027-03-04 07:00  waiting    look: South wall: likely\n    new, 2 attempts failed, next attempt 2027-03-04 09:00\n    It is down.\n",
+            "2027-03-04 07:00  waiting    look: South wall: likely\n    new, 2 attempts failed, "
+                + "next attempt 2027-03-04 09:00\n    It is down.\n",
             output);
         var listed = (await RunAsync("list", "--all", "--json")).Output;
         Assert.True(SchemaTests.Holds("alert-list", listed), listed);
@@ -218,7 +218,8 @@ public sealed class AlertCommandTests : IDisposable
 
         Assert.Equal(ExitCode.Findings, code);
         Assert.Equal(
-            "The way to the phone is dead: an alert has been open since 2027-03-04 07:00, and no message has ever gone through. See the answers above, then try 'alert test'.\n",
+            "The way to the phone is dead: an alert has been open since 2027-03-04 07:00, and no message has ever gone through. "
+                + "See the answers above, then try 'alert test'.\n",
             error);
     }
 

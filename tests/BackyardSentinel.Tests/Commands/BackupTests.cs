@@ -1,10 +1,7 @@
 using System.CommandLine;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Store;
-using BackyardSentinel.Storage;
 using Microsoft.Data.Sqlite;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -36,7 +33,10 @@ public sealed class BackupTests : IDisposable
             var (code, output, error) = Backup(_garden, Copy);
             Assert.Equal((ExitCode.Done, ""), (code, error));
             Assert.Contains("Written and read through: ", output, StringComparison.Ordinal);
-            Assert.Contains("180 readings of 3 series from 2027-03-03 to 2027-03-04, 1 line of the journal, 0 messages", output, StringComparison.Ordinal);
+            Assert.Contains(
+                "180 readings of 3 series from 2027-03-03 to 2027-03-04, 1 line of the journal, 0 messages",
+                output,
+                StringComparison.Ordinal);
             Assert.Equal(_garden.Explain(Noon), _garden.Explain(Noon));
         }
 
@@ -99,7 +99,8 @@ public sealed class BackupTests : IDisposable
     }
 
     [Theory]
-    [InlineData("update readings set value = 11 where time_ms = (select min(time_ms) from readings)", "3 readings differ from what was written")]
+    [InlineData(
+        "update readings set value = 11 where time_ms = (select min(time_ms) from readings)", "3 readings differ from what was written")]
     [InlineData("delete from series where id = 2", "1 row of series is missing")]
     public void A_damaged_backup_is_refused_and_a_damaged_store_is_told(string damage, string why)
     {

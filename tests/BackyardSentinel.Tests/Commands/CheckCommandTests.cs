@@ -1,10 +1,8 @@
 using System.CommandLine;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Check;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Guards;
 using BackyardSentinel.Tests.Configuration;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -21,7 +19,8 @@ public sealed class CheckCommandTests : IDisposable
         var (code, output, error) = Check(path);
         Assert.Equal(0, code);
         Assert.StartsWith(
-            $"{path} is good: 1 site, 4 series, 2 plantings\nembedded broker on port 1883, database {Path.Combine(GardenFixtures.Root, "config", "data", "sentinel.db")}; 2 notes\n",
+            $"{path} is good: 1 site, 4 series, 2 plantings\nembedded broker on port 1883, "
+                + $"database {Path.Combine(GardenFixtures.Root, "config", "data", "sentinel.db")}; 2 notes\n",
             output,
             StringComparison.Ordinal);
         Assert.Contains("no chill_need given; 62.5 chill portions are taken, published for a nectarine", output, StringComparison.Ordinal);
@@ -69,7 +68,8 @@ public sealed class CheckCommandTests : IDisposable
 
         Assert.Equal(ExitCode.BadConfiguration, code);
         Assert.Contains(
-            $"{words}: the part '--- words' has no line 'level.severe = …'; the part '--- page' has no line 'now.clear = …'. Add what is missing",
+            $"{words}: the part '--- words' has no line 'level.severe = …'; "
+                + "the part '--- page' has no line 'now.clear = …'. Add what is missing",
             error,
             StringComparison.Ordinal);
     }

@@ -1,5 +1,4 @@
-using System.Diagnostics;
-using Xunit;
+using BackyardSentinel.Commands;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -35,29 +34,10 @@ public sealed class CultureAndZoneTests : IDisposable
         Assert.All(outputs, output => Assert.Equal(outputs[0], output));
     }
 
-    private async Task<byte[]> Replay(string culture, string zone, string? format)
+    /// <summary>One value of the log is no number: done, with findings.</summary>
+    private Task<byte[]> Replay(string culture, string zone, string? format)
     {
-        var program = Path.Combine(AppContext.BaseDirectory, "backyard-sentinel.dll");
-        var start = new ProcessStartInfo(Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet")
-        {
-            WorkingDirectory = _folder.Root,
-            RedirectStandardOutput = true,
-            RedirectStandardError = true,
-        };
-        foreach (var argument in new[] { program, "replay", "log.csv", "--period", "1h", "--step", "1h", "--zone", "Europe/Madrid" })
-            start.ArgumentList.Add(argument);
-        if (format is not null)
-            start.ArgumentList.Add(format);
-        (start.Environment["LANG"], start.Environment["LC_ALL"], start.Environment["TZ"]) = (culture, culture, zone);
-
-        using var process = Process.Start(start)!;
-        var errors = process.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken);
-        using var output = new MemoryStream();
-        await process.StandardOutput.BaseStream.CopyToAsync(output, TestContext.Current.CancellationToken);
-        await process.WaitForExitAsync(TestContext.Current.CancellationToken);
-
-        // One value of the log is no number: done, with findings.
-        Assert.True(process.ExitCode == BackyardSentinel.Commands.ExitCode.Findings, $"{process.ExitCode}: {await errors}");
-        return output.ToArray();
+        string[] asked = ["replay", "log.csv", "--period", "1h", "--step", "1h", "--zone", "Europe/Madrid"];
+        return ForeignRun.OutputAsync(culture, zone, ExitCode.Findings, format is null ? asked : [.. asked, format], _folder.Root);
     }
 }

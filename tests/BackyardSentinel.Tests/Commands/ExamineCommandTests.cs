@@ -1,13 +1,9 @@
+using BackyardSentinel.Proofs;
 using System.CommandLine;
-using System.Globalization;
 using System.Text.Json;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Examine;
 using BackyardSentinel.Contract;
-using BackyardSentinel.Mqtt;
-using BackyardSentinel.Storage;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -36,14 +32,7 @@ public sealed class ExamineCommandTests : IDisposable
                 zone: Europe/Ljubljana
                 latitude: 46.05
                 longitude: 14.51
-                series:
-                  - quantity: temperature
-                    topic: yard/t
-                  - quantity: humidity
-                    topic: yard/h
-                plantings:
-                  - id: white-peach
-                    kind: peach
+            {ProofGarden.SeriesAndTree}
             """);
         return In("garden.yaml");
     }
@@ -110,7 +99,8 @@ public sealed class ExamineCommandTests : IDisposable
         await using var broker = await EmbeddedBroker.StartAsync();
         using var hub = new MQTTnet.MqttClientFactory().CreateMqttClient();
         await hub.ConnectAsync(new MQTTnet.MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", broker.Port).Build(), ct);
-        await hub.PublishAsync(new MQTTnet.MqttApplicationMessageBuilder().WithTopic("yard/t").WithPayload("7").WithRetainFlag().Build(), ct);
+        await hub.PublishAsync(
+            new MQTTnet.MqttApplicationMessageBuilder().WithTopic("yard/t").WithPayload("7").WithRetainFlag().Build(), ct);
         await hub.PublishAsync(
             new MQTTnet.MqttApplicationMessageBuilder()
                 .WithTopic("sentinel/state")
@@ -130,7 +120,10 @@ public sealed class ExamineCommandTests : IDisposable
     public void A_silent_sensor_is_wrong_and_a_refused_value_worth_a_look()
     {
         var at = Now.AddHours(-1).ToUnixTimeMilliseconds() * 1000;
-        Stored(minute => minute < -300 ? 5 + (minute % 3) : null, 10, new QuarantinedMessage("yard/t", "temperature cannot be", at, "77"u8.ToArray()) { Value = 77 });
+        Stored(
+            minute => minute < -300 ? 5 + (minute % 3) : null,
+            10,
+            new QuarantinedMessage("yard/t", "temperature cannot be", at, "77"u8.ToArray()) { Value = 77 });
         var document = Examine(Garden(FreePort()), ExitCode.BadInput);
         Assert.Equal(Finding.Wrong, One(document, "sensors speak").Result);
         Assert.Contains("temperature on yard/t", One(document, "sensors speak").Says, StringComparison.Ordinal);
@@ -188,7 +181,9 @@ public sealed class ExamineCommandTests : IDisposable
         Stored(_ => 5, 24 * 130);
         var garden = Garden(FreePort());
         var alone = Examine(garden, ExitCode.BadInput);
-        Assert.Equal(("No service has the store open, so nothing is stored now.", Finding.Look), (One(alone, "store lock").Says, One(alone, "store lock").Result));
+        Assert.Equal(
+            ("No service has the store open, so nothing is stored now.", Finding.Look),
+            (One(alone, "store lock").Says, One(alone, "store lock").Result));
         Assert.Equal(("The store knows of no copy of itself.", Finding.Look), (One(alone, "backup").Says, One(alone, "backup").Result));
         Assert.Equal("Readings are kept for 5 years; the first is of 2026-10-25, so none has grown old.", One(alone, "old readings").Says);
         Assert.False(File.Exists(In("sentinel.db.lock")));
@@ -207,7 +202,8 @@ public sealed class ExamineCommandTests : IDisposable
         Assert.Equal(
             "The store was last copied away 3 days 0 h ago; whether that copy is still there is not to be seen from here.",
             One(document, "backup").Says);
-        Assert.Equal("Readings are kept for 5 years; of the time before 2026-11-24 there are hourly values.", One(document, "old readings").Says);
+        Assert.Equal(
+            "Readings are kept for 5 years; of the time before 2026-11-24 there are hourly values.", One(document, "old readings").Says);
     }
 
     [Fact]
@@ -215,11 +211,16 @@ public sealed class ExamineCommandTests : IDisposable
     {
         var ct = TestContext.Current.CancellationToken;
         await using var broker = await EmbeddedBroker.StartAsync();
-        Assert.Equal(Finding.Unknown, One(await Task.Run(() => Examine(Garden(broker.Port), ExitCode.Findings), ct), "broker dropped").Result);
+        Assert.Equal(
+            Finding.Unknown, One(await Task.Run(() => Examine(Garden(broker.Port), ExitCode.Findings), ct), "broker dropped").Result);
         using var hub = new MQTTnet.MqttClientFactory().CreateMqttClient();
         await hub.ConnectAsync(new MQTTnet.MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", broker.Port).Build(), ct);
         await hub.PublishAsync(
-            new MQTTnet.MqttApplicationMessageBuilder().WithTopic("$SYS/broker/publish/messages/dropped").WithPayload("17").WithRetainFlag().Build(),
+            new MQTTnet.MqttApplicationMessageBuilder()
+                .WithTopic("$SYS/broker/publish/messages/dropped")
+                .WithPayload("17")
+                .WithRetainFlag()
+                .Build(),
             ct);
         var document = await Task.Run(() => Examine(Garden(broker.Port), ExitCode.Findings), ct);
         Assert.Equal(

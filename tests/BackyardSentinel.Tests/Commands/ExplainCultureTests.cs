@@ -1,6 +1,5 @@
 using System.Diagnostics;
 using BackyardSentinel.Commands;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -1,10 +1,6 @@
 using System.CommandLine;
-using System.Globalization;
 using BackyardSentinel.Commands.Explain;
 using BackyardSentinel.Commands.Fit;
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -25,7 +21,8 @@ internal sealed class ExplainGarden : IDisposable
         var series = string.Join(", ", sensors.Split(' ').Select(quantity => $"{{ quantity: {quantity}, topic: garden/{quantity} }}"));
         File.WriteAllText(
             Garden,
-            $"name: Tannery Lane\nunits: {units}\nbroker: {{ embedded: true }}\nstore: {{ path: '{Store}' }}\nsites:\n  - {{ id: south-wall, zone: Europe/Ljubljana, {place}level_rule: {rule}, series: [{series}], plantings: [{plantings}] }}\n");
+            $"name: Tannery Lane\nunits: {units}\nbroker: {{ embedded: true }}\nstore: {{ path: '{Store}' }}\nsites:\n  - {{ id: "
+                + $"south-wall, zone: Europe/Ljubljana, {place}level_rule: {rule}, series: [{series}], plantings: [{plantings}] }}\n");
     }
 
     /// <summary>What the sensor under the rain shelter says, where there is one.</summary>

@@ -1,5 +1,4 @@
 using System.Text.Json;
-using Xunit;
 using static BackyardSentinel.Tests.Commands.ExplainGarden;
 
 namespace BackyardSentinel.Tests.Commands;

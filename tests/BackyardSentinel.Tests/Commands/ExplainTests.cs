@@ -3,9 +3,7 @@ using System.Text.RegularExpressions;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Explain;
 using BackyardSentinel.Commands.Fit;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using Xunit;
 using static BackyardSentinel.Tests.Commands.ExplainGarden;
 
 namespace BackyardSentinel.Tests.Commands;

@@ -1,13 +1,8 @@
 using System.CommandLine;
-using System.Globalization;
-using System.Text;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Export;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
-using BackyardSentinel.Storage;
 using Parquet;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -70,10 +65,12 @@ public sealed class ExportTests : IDisposable
         var (code, output, error) = Export("readings", "--file", In("a.csv"));
         Assert.Equal((ExitCode.Findings, ""), (code, output));
         Assert.Equal(
-            "The garden file no longer has south-wall/temperature/garden/temperature: their readings have no place, and replay leaves them out.\n",
+            "The garden file no longer has south-wall/temperature/garden/temperature: "
+                + "their readings have no place, and replay leaves them out.\n",
             error);
         Assert.Contains(",south-wall,,9,,,,,,\n", File.ReadAllText(In("a.csv")), StringComparison.Ordinal);
-        Assert.DoesNotContain("temperature", ReplaySourcesTests.Run(In("a.csv"), "--garden", _garden.Garden).Output, StringComparison.Ordinal);
+        Assert.DoesNotContain(
+            "temperature", ReplaySourcesTests.Run(In("a.csv"), "--garden", _garden.Garden).Output, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -96,10 +93,13 @@ public sealed class ExportTests : IDisposable
         }
 
         // What a spreadsheet made of it, and what cannot be taken.
-        File.WriteAllText(In("edited.csv"), "on;planting;kind;code\r\n2027-02-14;white-peach;stage;1\r\n2027-02-20;white-peach;stage;many\r\n");
+        File.WriteAllText(
+            In("edited.csv"), "on;planting;kind;code\r\n2027-02-14;white-peach;stage;1\r\n2027-02-20;white-peach;stage;many\r\n");
         List<string> faults = [];
         Assert.Single(JournalFile.Read(In("edited.csv"), "south-wall", faults));
-        Assert.Equal($"{In("edited.csv")}, line 3: \"code\" is \"many\"; it is a number from 0 to 99. The entry is left out.", Assert.Single(faults));
+        Assert.Equal(
+            $"{In("edited.csv")}, line 3: \"code\" is \"many\"; it is a number from 0 to 99. The entry is left out.",
+            Assert.Single(faults));
     }
 
     [Fact]
@@ -151,14 +151,16 @@ public sealed class ExportTests : IDisposable
             """,
             string.Concat(output.Split('\n').Take(3).Select(line => line + "\n")));
         Assert.Equal(7, output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Length - 1);
-        Assert.Equal(2, Export("intervals", "--from", "2027-03-04T12:20:00Z", "--to", "2027-03-04T12:40:00Z").Output.Split('\n').Length - 2);
+        Assert.Equal(
+            2, Export("intervals", "--from", "2027-03-04T12:20:00Z", "--to", "2027-03-04T12:40:00Z").Output.Split('\n').Length - 2);
     }
 
     [Fact]
     public void Of_the_time_whose_readings_have_grown_old_the_hours_are_written_and_it_is_told()
     {
         var begin = ExplainGarden.Utc(2027, 1, 1);
-        _garden.Weather(begin, begin.AddDays(60), at => 8 + (6 * Math.Sin(at.Hour * Math.PI / 12)) + (at.Minute / 60.0), rainMmPerHour: 0.4);
+        _garden.Weather(
+            begin, begin.AddDays(60), at => 8 + (6 * Math.Sin(at.Hour * Math.PI / 12)) + (at.Minute / 60.0), rainMmPerHour: 0.4);
         var garden = BackyardSentinel.Configuration.GardenFileReader.Read(_garden.Garden).Garden!;
         var before = BackyardSentinel.Live.StoredHours.Of(garden, garden.Sites[0]);
         using (var store = SentinelStore.Open(_garden.Store))
@@ -174,7 +176,8 @@ public sealed class ExportTests : IDisposable
         Assert.All(before.Zip(after), pair => Assert.Equal(pair.First.TempC, pair.Second.TempC, 0.5));
 
         const string Told =
-            "Before 2027-01-31 01:00 only hourly values are kept (store.keep_years), which nothing can be judged from: that time counts as unknown. 'export hours' writes them.\n";
+            "Before 2027-01-31 01:00 only hourly values are kept (store.keep_years), which nothing can be judged from: "
+                + "that time counts as unknown. 'export hours' writes them.\n";
         Assert.Equal((ExitCode.Findings, Told), (Export("readings").Code, Export("readings").Error));
         Assert.Equal((ExitCode.Findings, Told), (Export("windows").Code, Export("windows").Error));
         Assert.Equal((ExitCode.Findings, Told), (Export("intervals").Code, Export("intervals").Error));
@@ -194,7 +197,8 @@ public sealed class ExportTests : IDisposable
             """,
             hours.Output,
             StringComparison.Ordinal);
-        Assert.Equal(4 * 24, Export("hours", "--from", "2027-01-05T00:00:00Z", "--to", "2027-01-06T00:00:00Z").Output.Split('\n').Length - 2);
+        Assert.Equal(
+            4 * 24, Export("hours", "--from", "2027-01-05T00:00:00Z", "--to", "2027-01-06T00:00:00Z").Output.Split('\n').Length - 2);
     }
 
     [Fact]
@@ -203,7 +207,10 @@ public sealed class ExportTests : IDisposable
         Season();
         var ct = TestContext.Current.CancellationToken;
         Assert.Equal(ExitCode.Done, Export("readings", "--format", "parquet", "--file", In("season.parquet")).Code);
-        var rows = Export("readings").Output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Skip(1).Select(line => line.Split(',')).ToList();
+        var rows = Export("readings").Output.Split('\n', StringSplitOptions.RemoveEmptyEntries)
+            .Skip(1)
+            .Select(line => line.Split(','))
+            .ToList();
         await using var reader = await ParquetReader.CreateAsync(In("season.parquet"), cancellationToken: ct);
         Assert.Equal(ReadingsFile.Header.Split(','), reader.Schema.DataFields.Select(field => field.Name));
         Assert.Equal(rows.Count, reader.Metadata!.NumRows);
@@ -223,7 +230,11 @@ public sealed class ExportTests : IDisposable
     {
         _garden.Weather(Noon, Noon.AddHours(1), 9);
         File.WriteAllText(In("mine.csv"), "mine");
-        Refused($"--file: {In("mine.csv")} is there already, and nothing was written. Name another file, or add --overwrite.", "readings", "--file", In("mine.csv"));
+        Refused(
+            $"--file: {In("mine.csv")} is there already, and nothing was written. Name another file, or add --overwrite.",
+            "readings",
+            "--file",
+            In("mine.csv"));
         Assert.Equal("mine", File.ReadAllText(In("mine.csv")));
         Assert.Equal(ExitCode.Done, Export("readings", "--file", In("mine.csv"), "--overwrite").Code);
         Assert.StartsWith("time,received", File.ReadAllText(In("mine.csv")), StringComparison.Ordinal);
@@ -291,7 +302,9 @@ public sealed class ExportTests : IDisposable
             Assert.Equal(store, ReplaySourcesTests.Run("--garden", _garden.Garden).Output);
             Assert.Equal(
                 Without(store, _garden.Store),
-                Without(ReplaySourcesTests.Run(In("season.csv"), "--garden", _garden.Garden, "--journal", _garden.Store).Output, In("season.csv")));
+                Without(
+                    ReplaySourcesTests.Run(In("season.csv"), "--garden", _garden.Garden, "--journal", _garden.Store).Output,
+                    In("season.csv")));
         }
         finally
         {
@@ -301,7 +314,15 @@ public sealed class ExportTests : IDisposable
 
     private static JournalEntry[] Entries =>
     [
-        new SprayEntry(0, "south-wall", "white-peach", new DateOnly(2027, 2, 3), "copper", 5, 2.5, new TimeOnly(14, 30)) { Note = "windy, \"gusts\"\nthen still" },
+        new SprayEntry(
+            0,
+            "south-wall",
+            "white-peach",
+            new DateOnly(2027, 2, 3),
+            "copper",
+            5,
+            2.5,
+            new TimeOnly(14, 30)) { Note = "windy, \"gusts\"\nthen still" },
         new StageEntry(0, "south-wall", "white-peach", new DateOnly(2027, 2, 14), 1),
         new ScoutEntry(0, "south-wall", "white-peach", new DateOnly(2027, 4, 20), 20, 2, SymptomStage.Curled),
         new PickEntry(0, "south-wall", "white-peach", new DateOnly(2027, 4, 21)) { Note = "1" },
@@ -346,7 +367,8 @@ public sealed class ExportTests : IDisposable
 
     private string In(string name) => Path.Combine(_garden.Folder, name);
 
-    private static string Without(string output, string file) => output[(output.IndexOf(':', output.IndexOf(file, StringComparison.Ordinal) + file.Length) + 1)..]
+    private static string Without(string output, string file) =>
+        output[(output.IndexOf(':', output.IndexOf(file, StringComparison.Ordinal) + file.Length) + 1)..]
         .Split('\n')
         .Where(line => !line.Contains(file, StringComparison.Ordinal))
         .Aggregate(new StringBuilder(), (all, line) => all.Append(line.Replace("rows,", "", StringComparison.Ordinal)).Append('\n'))

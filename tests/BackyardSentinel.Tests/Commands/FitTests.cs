@@ -1,8 +1,5 @@
-using System.Globalization;
 using System.Text.RegularExpressions;
 using BackyardSentinel.Commands;
-using BackyardSentinel.Configuration;
-using Xunit;
 using static BackyardSentinel.Tests.Commands.ExplainGarden;
 
 namespace BackyardSentinel.Tests.Commands;
@@ -33,7 +30,9 @@ public sealed partial class FitTests : IDisposable
         var file = Path.Combine(_garden.Folder, "pasted.yaml");
         File.WriteAllText(
             file,
-            $"broker: {{ embedded: true }}\nsites:\n  - id: south-wall\n    latitude: 46.05\n    longitude: 14.51\n    series:\n      - {{ quantity: temperature, topic: t }}\n      - {{ quantity: humidity, topic: h }}\n    plantings:\n      - id: white-peach\n        kind: peach\n{lines}");
+            $"broker: {{ embedded: true }}\nsites:\n  - id: south-wall\n    latitude: 46.05\n    longitude: "
+                + $"14.51\n    series:\n      - {{ quantity: temperature, topic: t }}\n      - {{ quantity: humidity, topic: "
+                + $"h }}\n    plantings:\n      - id: white-peach\n        kind: peach\n{lines}");
         var (pasted, problems) = GardenFileReader.Read(file);
         Assert.True(pasted is not null, string.Join('\n', problems));
         var needs = pasted.Sites[0].Plantings[0].Follows!;
@@ -61,6 +60,26 @@ public sealed partial class FitTests : IDisposable
         _garden.Weather(Utc(2026, 10, 1), Now, Season).Saw("2026-04-10", 65).Saw("2027-04-16", 65);
 
         Assert.Contains("Of the hours from 2025-11-01 to 2026-04-10 too few are known", _garden.Fit(Now).Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_spring_that_does_not_agree_is_named_with_its_days_and_left_out_of_the_need()
+    {
+        _garden.Weather(Utc(2022, 10, 1), Now, Season);
+        _garden.Saw("2023-04-12", 65).Saw("2024-04-11", 65).Saw("2025-04-13", 65).Saw("2027-04-12", 65);
+        var (_, before, _) = _garden.Fit(Now);
+        var (code, output, _) = _garden.Saw("2026-05-10", 65).Fit(Now);
+
+        Assert.Equal(ExitCode.Findings, code);
+        foreach (
+            var part in new[]
+            {
+                "seen in 5 seasons: 2023-04-12, 2024-04-11, 2025-04-13, 2026-05-10, 2027-04-12\n",
+                "set aside: Seen on 2026-05-10, 27 days after the day that the other seasons give (2026-04-13)",
+            })
+            Assert.Contains(part, output, StringComparison.Ordinal);
+        Assert.Contains("portions, from 4 seasons\n", output, StringComparison.Ordinal);
+        Assert.Equal(HeatNeed().Match(before).Value, HeatNeed().Match(output).Value);
     }
 
     /// <summary>A thermometer that says °F where °C was meant is doubted from its first day on: its winter is not known.</summary>

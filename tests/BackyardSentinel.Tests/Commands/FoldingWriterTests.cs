@@ -1,5 +1,4 @@
 using BackyardSentinel.Commands;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -1,8 +1,6 @@
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -1,9 +1,6 @@
 using System.CommandLine;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Journal;
-using BackyardSentinel.Garden;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -1,17 +1,11 @@
 using System.CommandLine;
-using System.Globalization;
-using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Listen;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Contract;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Tests.Sensors;
 using BackyardSentinel.Weather;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -122,7 +116,10 @@ public sealed class ListenProposalTests : IDisposable
             expected,
             string.Join(
                 ' ',
-                Of(topic, payload).Proposed.Select(one => string.Create(CultureInfo.InvariantCulture, $"{Garden.Quantities.Word(one.Quantity)}@{one.Path}={one.Gives:0.##}"))));
+                Of(topic, payload).Proposed.Select(
+                    one =>
+                        string.Create(
+                            CultureInfo.InvariantCulture, $"{Garden.Quantities.Word(one.Quantity)}@{one.Path}={one.Gives:0.##}"))));
 
     [Fact]
     public void How_sure_it_is_depends_on_name_unit_and_range()
@@ -143,7 +140,8 @@ public sealed class ListenProposalTests : IDisposable
         Assert.Equal(8.5, Assert.Single(good.Read).Value);
         var warm = Assert.Single(Of("beside/t", "77").Read);
         Assert.Contains(warm.Remarks, remark => remark.Contains("is the unit °F?", StringComparison.Ordinal));
-        Assert.Contains(Assert.Single(Of("beside/t", "tepid").Read).Remarks, remark => remark.Contains("not a number", StringComparison.Ordinal));
+        Assert.Contains(
+            Assert.Single(Of("beside/t", "tepid").Read).Remarks, remark => remark.Contains("not a number", StringComparison.Ordinal));
     }
 
     [Theory]
@@ -166,7 +164,8 @@ public sealed class ListenProposalTests : IDisposable
         using var hub = new MQTTnet.MqttClientFactory().CreateMqttClient();
         await hub.ConnectAsync(new MQTTnet.MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", broker.Port).Build(), ct);
         async Task SendAsync(string topic, string text, bool keep) =>
-            await hub.PublishAsync(new MQTTnet.MqttApplicationMessageBuilder().WithTopic(topic).WithPayload(text).WithRetainFlag(keep).Build(), ct);
+            await hub.PublishAsync(
+                new MQTTnet.MqttApplicationMessageBuilder().WithTopic(topic).WithPayload(text).WithRetainFlag(keep).Build(), ct);
         await SendAsync("garden/kept/temperature", "7.5 °C", keep: true);
         await SendAsync("elsewhere/state", "{}", keep: true);
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(ct);

@@ -1,8 +1,5 @@
-using System.Globalization;
 using System.IO.Compression;
-using System.Text;
 using BackyardSentinel.Commands.Replay;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
 
 namespace BackyardSentinel.Tests.Commands;

@@ -1,9 +1,7 @@
-using System.Text;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Spraying;
-using Ical.Net;
+using Calendar = Ical.Net.Calendar;
 using Ical.Net.CalendarComponents;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -1,6 +1,5 @@
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Plan;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -57,7 +56,8 @@ public sealed class PlanCommandTests
         Assert.Equal(ExitCode.Findings, code);
         Assert.DoesNotContain("Tank mix", output, StringComparison.Ordinal);
         Assert.Equal(
-            "No winter-copper is mixed for white-peach: leaves or petals are open (stage 10): copper burns them and no longer helps against curl.\n",
+            "No winter-copper is mixed for white-peach: leaves or petals are open (stage 10): "
+                + "copper burns them and no longer helps against curl.\n",
             error);
     }
 

@@ -1,6 +1,4 @@
-using System.Diagnostics;
 using BackyardSentinel.Commands;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -30,30 +28,7 @@ public sealed class PlanCultureTests
         Assert.All(outputs, output => Assert.Equal(outputs[0], output));
     }
 
-    private static async Task<byte[]> Plan(string culture, string zone, string format)
-    {
-        var start = new ProcessStartInfo(Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet")
-        {
-            RedirectStandardOutput = true,
-            RedirectStandardError = true,
-        };
-        foreach (
-            var argument in (string[])
-                [
-                    Path.Combine(AppContext.BaseDirectory, "backyard-sentinel.dll"),
-                    "plan",
-                    .. PlanRun.Arguments("peach-in-january"),
-                    .. format.Split(' ', StringSplitOptions.RemoveEmptyEntries),
-                ])
-            start.ArgumentList.Add(argument);
-        (start.Environment["LANG"], start.Environment["LC_ALL"], start.Environment["TZ"]) = (culture, culture, zone);
-
-        using var process = Process.Start(start)!;
-        var errors = process.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken);
-        using var output = new MemoryStream();
-        await process.StandardOutput.BaseStream.CopyToAsync(output, TestContext.Current.CancellationToken);
-        await process.WaitForExitAsync(TestContext.Current.CancellationToken);
-        Assert.True(process.ExitCode == ExitCode.Done, $"{process.ExitCode}: {await errors}");
-        return output.ToArray();
-    }
+    private static Task<byte[]> Plan(string culture, string zone, string format) => ForeignRun.OutputAsync(
+        culture, zone, ExitCode.Done,
+        ["plan", .. PlanRun.Arguments("peach-in-january"), .. format.Split(' ', StringSplitOptions.RemoveEmptyEntries)]);
 }

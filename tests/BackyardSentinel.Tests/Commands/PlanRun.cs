@@ -1,6 +1,5 @@
 using System.CommandLine;
 using BackyardSentinel.Commands.Plan;
-using Microsoft.Extensions.Time.Testing;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -1,6 +1,5 @@
 using System.Text.Json;
 using BackyardSentinel.Commands;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -1,10 +1,7 @@
-using System.Globalization;
 using System.Text.Json;
 using BackyardSentinel.Commands.Replay;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Logs;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

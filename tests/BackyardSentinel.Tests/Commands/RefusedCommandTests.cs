@@ -2,9 +2,6 @@ using System.CommandLine;
 using System.Text.Json;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Refused;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Storage;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -1,9 +1,6 @@
-using System.Text;
 using BackyardSentinel.Commands.Replay;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Logs;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -61,7 +58,9 @@ public sealed class ReplayInputTests : IDisposable
         AssertUsual(_folder.Judge(plain));
         Assert.Contains("Columns \"Date\" and \"time\" are read together as the time.", _folder.Judge(plain).Notes);
         // An hour without its zero, and a column that holds the day once more.
-        AssertUsual(_folder.Judge(LogFolder.Lines([$"Date,{LogFolder.Header}", .. LogFolder.Rows().Select(row => Apart(row, "yyyy-MM-dd", "H:mm"))])));
+        AssertUsual(
+            _folder.Judge(
+                LogFolder.Lines([$"Date,{LogFolder.Header}", .. LogFolder.Rows().Select(row => Apart(row, "yyyy-MM-dd", "H:mm"))])));
         AssertUsual(_folder.Judge(LogFolder.Lines([$"Date,{LogFolder.Header}", .. LogFolder.Rows().Select(row => $"{row[..10]},{row}")])));
 
         var named = LogFolder.Lines(
@@ -83,7 +82,8 @@ public sealed class ReplayInputTests : IDisposable
         static string Apart(string row, string day, string clock)
         {
             var cut = row.IndexOf(',');
-            var time = DateTime.Parse(row[..cut], System.Globalization.CultureInfo.InvariantCulture, System.Globalization.DateTimeStyles.AdjustToUniversal);
+            var time = DateTime.Parse(
+                row[..cut], System.Globalization.CultureInfo.InvariantCulture, System.Globalization.DateTimeStyles.AdjustToUniversal);
             return FormattableString.Invariant($"{time.ToString(day, null)},{time.ToString(clock, null)}{row[cut..]}");
         }
     }

@@ -1,7 +1,6 @@
 using System.CommandLine;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Replay;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -29,21 +28,24 @@ public sealed class ReplaySourcesTests : IDisposable
         Assert.Equal(ExitCode.Done, code);
         Assert.Contains("22 rows, 2027-02-01 00:00 to 2027-02-01 22:00", output, StringComparison.Ordinal);
         Assert.Contains("1 infection window by the rule wet-hours", output, StringComparison.Ordinal);
-        Assert.Equal($"{_folder.Root}: 2 of its 3 files are read, those called *.csv, *.tsv, *.txt, *.log, *.jsonl or the same with .gz.\n", error);
+        Assert.Equal(
+            $"{_folder.Root}: 2 of its 3 files are read, those called *.csv, *.tsv, *.txt, *.log, *.jsonl or the same with .gz.\n", error);
     }
 
     [Fact]
     public void Heads_with_units_are_read_and_the_units_told_on_standard_error()
     {
         // 49.1 °F are 9.5 °C and 0.1772 in 4.5 mm, by hand.
-        var rows = LogFolder.Rows().Select(row => row.Replace(",9.5,", ",49.1,", StringComparison.Ordinal).Replace(",4.5", ",0.1772", StringComparison.Ordinal));
+        var rows = LogFolder.Rows().Select(
+            row => row.Replace(",9.5,", ",49.1,", StringComparison.Ordinal).Replace(",4.5", ",0.1772", StringComparison.Ordinal));
         var path = _folder.File(LogFolder.Lines(["time,Temp (°F),RH %,Rain [in]", .. rows]));
         var (code, output, error) = Run(path, "--period", "1h", "--step", "1h");
         Assert.Equal(ExitCode.Done, code);
         Assert.Contains("1 infection window by the rule wet-hours", output, StringComparison.Ordinal);
         Assert.Contains("9.5 °C", output, StringComparison.Ordinal);
         Assert.Equal(
-            "Column \"Temp (°F)\" is read as temperature (°F), as its head says.\nColumn \"RH %\" is read as humidity (%), as its head says.\nColumn \"Rain [in]\" is read as rain (in), as its head says.\n",
+            "Column \"Temp (°F)\" is read as temperature (°F), as its head says.\nColumn \"RH %\" is read as humidity (%), "
+                + "as its head says.\nColumn \"Rain [in]\" is read as rain (in), as its head says.\n",
             error);
     }
 
@@ -56,7 +58,9 @@ public sealed class ReplaySourcesTests : IDisposable
             .Saw("2027-03-02", 9);
         var byGarden = Run("--garden", _garden.Garden);
         Assert.Equal((ExitCode.Done, ""), (byGarden.Code, byGarden.Error));
-        Assert.True(byGarden.Output.Contains("432 rows, 2027-03-02 00:50 to 2027-03-05 00:40 (Europe/Ljubljana)", StringComparison.Ordinal), byGarden.Output);
+        Assert.True(
+            byGarden.Output.Contains("432 rows, 2027-03-02 00:50 to 2027-03-05 00:40 (Europe/Ljubljana)", StringComparison.Ordinal),
+            byGarden.Output);
         Assert.Contains("2 infection windows by the rule wet-hours", byGarden.Output, StringComparison.Ordinal);
         Assert.Equal(byGarden, Run(_garden.Store, "--garden", _garden.Garden));
 
@@ -89,12 +93,21 @@ public sealed class ReplaySourcesTests : IDisposable
         var rows = _folder.File(LogFolder.Text());
         var messages = _folder.File("{\"time\":\"2027-02-01T06:00:00Z\",\"topic\":\"t\",\"payload\":\"1\"}\n", "m.jsonl");
         Refused("Name a log to replay, or a garden file with --garden: the log is then its store.");
-        Refused($"{_folder.Root}/none: no file in this folder is called as a log is", Directory.CreateDirectory(Path.Combine(_folder.Root, "none")).FullName);
+        Refused(
+            $"{_folder.Root}/none: no file in this folder is called as a log is",
+            Directory.CreateDirectory(Path.Combine(_folder.Root, "none")).FullName);
         Refused($"{rows} is a log of rows and columns and {_garden.Store} is a store; only logs of one kind", rows, _garden.Store);
         Refused("One store at a time", _garden.Store, _garden.Store);
         Refused($"{messages}: these are raw messages; name the garden file with --garden", messages);
-        Refused($"--period is for logs of rows and columns; {_garden.Store} is a store and says this itself.", _garden.Store, "--period", "1h");
-        Refused($"--units is for logs of rows and columns; {messages} is a file of raw messages", messages, "--units", "us", "--garden", _garden.Garden);
+        Refused(
+            $"--period is for logs of rows and columns; {_garden.Store} is a store and says this itself.", _garden.Store, "--period", "1h");
+        Refused(
+            $"--units is for logs of rows and columns; {messages} is a file of raw messages",
+            messages,
+            "--units",
+            "us",
+            "--garden",
+            _garden.Garden);
         Refused($"{_garden.Store} has no readings of the site \"north\"; it has those of south-wall.", _garden.Store, "--site", "north");
         File.Delete(_garden.Store);
         Refused("There is no store ", "--garden", _garden.Garden);

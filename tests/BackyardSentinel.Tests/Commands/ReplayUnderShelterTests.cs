@@ -1,6 +1,4 @@
 using BackyardSentinel.Commands.Replay;
-using BackyardSentinel.Garden;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

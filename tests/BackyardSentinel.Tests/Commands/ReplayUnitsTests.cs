@@ -1,7 +1,6 @@
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Units;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -1,6 +1,4 @@
 using BackyardSentinel.Commands.Report;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -20,7 +18,9 @@ public sealed class ReportCommandTests
         Assert.Contains("Season 2026/27 so far: Tannery Lane", html, StringComparison.Ordinal);
         Assert.Contains(
             File.ReadAllLines(At(garden, "season.csv")),
-            row => row.StartsWith("window,south-wall,gate-nectarine,2027-04-0", StringComparison.Ordinal) && row.Contains(",wet-hours,", StringComparison.Ordinal));
+            row =>
+                row.StartsWith("window,south-wall,gate-nectarine,2027-04-0", StringComparison.Ordinal)
+                    && row.Contains(",wet-hours,", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -54,7 +54,8 @@ public sealed class ReportCommandTests
     {
         using var garden = new ExplainGarden();
 
-        Assert.Contains("start 'run' with this garden file, or see the demo's report: report --demo.", Run(garden).Error, StringComparison.Ordinal);
+        Assert.Contains(
+            "start 'run' with this garden file, or see the demo's report: report --demo.", Run(garden).Error, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -4,15 +4,11 @@ using System.Text.RegularExpressions;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Journal;
 using BackyardSentinel.Commands.Replay;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Tests.Configuration;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -167,7 +163,9 @@ public sealed partial class UsGardenTests : IDisposable
         var garden = Path.Combine(_folder, "journal.yaml");
         File.WriteAllText(
             garden,
-            "units: us\nstore: {path: journal.db}\nbroker: {embedded: true}\nproducts: [{id: copper, template: fixed-copper}]\nsites:\n  - {id: yard, zone: America/New_York, series: [{quantity: temperature, topic: t}, {quantity: humidity, topic: h}], plantings: [{id: peach, kind: peach}]}\n");
+            "units: us\nstore: {path: journal.db}\nbroker: {embedded: true}\nproducts: [{id: copper, template: "
+                + "fixed-copper}]\nsites:\n  - {id: yard, zone: America/New_York, series: [{quantity: temperature, topic: t}, "
+                + "{quantity: humidity, topic: h}], plantings: [{id: peach, kind: peach}]}\n");
         var added = Journal("add", "spray", "copper", "--volume", "1.5 gal", "--dose", "2 oz/gal", "--on", "2/3/2027", "--new");
         Assert.Contains("1.5 gal at 2 oz per gal", added, StringComparison.Ordinal);
         var said =

@@ -1,10 +1,8 @@
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Guards;
 using BackyardSentinel.Infection;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Configuration;
 

@@ -1,6 +1,5 @@
 using BackyardSentinel.Configuration.Reading;
 using UnitsNet;
-using Xunit;
 using Dimension = BackyardSentinel.Units.Dimension;
 using Unit = BackyardSentinel.Units.Unit;
 

@@ -1,8 +1,6 @@
 using System.Diagnostics;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Configuration.Yaml;
 using CsCheck;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Configuration;
 

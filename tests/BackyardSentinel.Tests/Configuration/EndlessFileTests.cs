@@ -1,7 +1,6 @@
 using System.Diagnostics;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Guards;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Configuration;
 

@@ -1,9 +1,7 @@
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Guards;
 using BackyardSentinel.Units;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Configuration;
 
@@ -111,7 +109,8 @@ public class ForecastSettingsTests
         Assert.Equal(
             2,
             Read(
-                "kind: mqtt, topic: f, shape: records, quantities: [{quantity: rain, path: one, period: next}, {quantity: rain, path: six, period: next, hours: 6}]"
+                "kind: mqtt, topic: f, shape: records, quantities: [{quantity: rain, path: one, period: next}, {quantity: rain, "
+                    + "path: six, period: next, hours: 6}]"
             )!.Map!.Quantities.Count);
 
     private static ForecastSettings? Read(string keys) =>

@@ -1,10 +1,7 @@
-using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Nodes;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Configuration.Keys;
 using Json.Schema;
-using Xunit;
 using YamlDotNet.RepresentationModel;
 
 namespace BackyardSentinel.Tests.Configuration;

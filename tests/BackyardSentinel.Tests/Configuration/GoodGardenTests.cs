@@ -1,10 +1,6 @@
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Guards;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Units;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Configuration;
 
@@ -173,7 +169,8 @@ public class GoodGardenTests
     public void A_wetness_limit_left_out_follows_the_other(string key, double on, double off)
     {
         var text =
-            $"sites:\n  - id: a\n    series:\n      - quantity: temperature\n        topic: t\n      - quantity: leaf-wetness\n        topic: l\n        {key}\n";
+            "sites:\n  - id: a\n    series:\n      - quantity: temperature\n        topic: t\n      - quantity: "
+                + $"leaf-wetness\n        topic: l\n        {key}\n";
         var site = GardenFileReader.ReadText("g.yaml", text).Garden!.Sites[0];
         Assert.Equal((on, off), (site.LeafWetOn, site.LeafWetOff));
     }
@@ -182,7 +179,8 @@ public class GoodGardenTests
     public void One_rain_gauge_may_serve_two_sites()
     {
         static string SiteText(string id) =>
-            $"  - id: {id}\n    series:\n      - {{quantity: temperature, topic: {id}/t}}\n      - {{quantity: humidity, topic: {id}/h}}\n      - {{quantity: rain, topic: rain}}\n";
+            $"  - id: {id}\n    series:\n      - {{quantity: temperature, topic: {id}/t}}\n      - {{quantity: humidity, topic: "
+                + $"{id}/h}}\n      - {{quantity: rain, topic: rain}}\n";
         var (garden, _) = GardenFileReader.ReadText("g.yaml", "sites:\n" + SiteText("a") + SiteText("b"));
         Assert.Equal(2, garden!.Sites.Count);
     }
@@ -196,7 +194,8 @@ public class GoodGardenTests
     public void A_path_in_the_documented_form_is_accepted(string path)
     {
         var text =
-            $"sites:\n  - id: a\n    series:\n      - quantity: temperature\n        topic: t\n        path: '{path}'\n      - quantity: humidity\n        topic: h\n";
+            "sites:\n  - id: a\n    series:\n      - quantity: temperature\n        topic: t\n        path: "
+                + $"'{path}'\n      - quantity: humidity\n        topic: h\n";
         Assert.Equal(path, GardenFileReader.ReadText("g.yaml", text).Garden?.Series[0].Path);
     }
 
@@ -212,7 +211,8 @@ public class GoodGardenTests
     public void A_path_in_another_form_is_refused(string path)
     {
         var text =
-            $"sites:\n  - id: a\n    series:\n      - quantity: temperature\n        topic: t\n        path: '{path}'\n      - quantity: humidity\n        topic: h\n";
+            "sites:\n  - id: a\n    series:\n      - quantity: temperature\n        topic: t\n        path: "
+                + $"'{path}'\n      - quantity: humidity\n        topic: h\n";
         Assert.Contains(GardenFileReader.ReadText("g.yaml", text).Problems, p => !p.IsNote && p.Line == 6);
     }
 }

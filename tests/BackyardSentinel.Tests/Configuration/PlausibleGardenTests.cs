@@ -1,6 +1,4 @@
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Sensors;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Configuration;
 
@@ -12,7 +10,8 @@ public sealed class PlausibleGardenTests
         var path = Path.Combine(Directory.CreateTempSubdirectory("sentinel-plausible-").FullName, "garden.yaml");
         File.WriteAllText(
             path,
-            $"broker: {{ embedded: true }}\nsites:\n  - {{ id: yard, {place}, series: [{{ quantity: temperature, topic: t }}, {{ quantity: rain, topic: r }}, {leaf}], plantings: [{{ id: peach, kind: peach, stage: 9 }}] }}\n");
+            $"broker: {{ embedded: true }}\nsites:\n  - {{ id: yard, {place}, series: [{{ quantity: temperature, topic: t }}, "
+                + $"{{ quantity: rain, topic: r }}, {leaf}], plantings: [{{ id: peach, kind: peach, stage: 9 }}] }}\n");
         var (garden, problems) = GardenFileReader.Read(path);
         Directory.Delete(Path.GetDirectoryName(path)!, true);
         Assert.NotNull(garden);

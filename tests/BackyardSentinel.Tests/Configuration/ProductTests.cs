@@ -1,10 +1,6 @@
-using System.Globalization;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Configuration.Yaml;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
 using UnitsNet;
-using Xunit;
 using UnitSystem = BackyardSentinel.Units.UnitSystem;
 
 namespace BackyardSentinel.Tests.Configuration;

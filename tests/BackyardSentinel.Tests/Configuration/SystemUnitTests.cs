@@ -1,6 +1,3 @@
-using BackyardSentinel.Configuration;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Configuration;
 
 /// <summary>

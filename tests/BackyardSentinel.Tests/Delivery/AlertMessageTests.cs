@@ -1,8 +1,6 @@
-using System.Text;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Infection;
-using Xunit;
 
 namespace BackyardSentinel.Delivery;
 

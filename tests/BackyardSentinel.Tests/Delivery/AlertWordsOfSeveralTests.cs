@@ -1,7 +1,6 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Infection;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Delivery;
 

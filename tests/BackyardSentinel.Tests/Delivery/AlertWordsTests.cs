@@ -1,9 +1,7 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using NodaTime;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Delivery;
 
@@ -109,29 +107,7 @@ public class AlertWordsTests
     public void Every_branch_of_the_built_in_words_can_be_said()
     {
         var at = new DateTimeOffset(2027, 3, 4, 9, 10, 0, TimeSpan.Zero);
-        Cover?[] covers = [null, .. Enum.GetValues<Cover>()];
-        var levels =
-            from cover in covers
-            from level in new[] { Level.Building, Level.Possible, Level.Likely, Level.Severe }
-            from known in new[] { true, false }
-            select new LevelRisen(Longest, Longest, at, level, Level.Clear, at, at)
-            {
-                Rule = known ? RuleName.WetHours : RuleName.RainDay,
-                Cover = cover,
-                LookFrom = new DateOnly(2027, 3, 13),
-                WetHours = known ? 123.4 : null,
-                RainMm = known ? 123.4 : null,
-                MeanTempC = known ? -12.3 : null,
-                FractionReached = known ? 0.99 : null,
-                Uncertain = known,
-                Opinions = new Dictionary<RuleName, Level>
-                {
-                    [RuleName.RainDay] = Level.Unknown,
-                    [RuleName.TwoDay] = Level.Unknown,
-                    [RuleName.WetHours] = Level.Building,
-                },
-            };
-        var others = covers
+        var others = RisenLevels.Covers
             .Select(cover => (Occasion)new WindowAhead(Longest, Longest, at, Level.Severe, at, 99.9, 99.9, null, at)
             {
                 Rule = RuleName.WetHours,
@@ -143,7 +119,7 @@ public class AlertWordsTests
             .Append(new SensorSilent(Longest, at, Longest, Quantity.Rain, at))
             .Append(new SensorStuck(Longest, at, Longest, Quantity.Humidity, 71.25, at));
 
-        foreach (var occasion in levels.Concat(others))
+        foreach (var occasion in RisenLevels.OfEveryBranch(Longest, at).Concat(others))
         {
             var text = Words.Say(Alert.Of(occasion, at), _ => Zone);
             Assert.InRange(text.Title.Length, 5, 50);
@@ -165,7 +141,9 @@ public class AlertWordsTests
 
         foreach (var level in Enum.GetValues<Level>().Where(level => level > Level.Clear))
         {
-            var risen = new LevelRisen("yard", "tree", at, level, Level.Clear, at, at) { Rule = RuleName.WetHours, LookFrom = new(2027, 3, 13) };
+            var risen = new LevelRisen(
+                "yard", "tree", at, level, Level.Clear, at, at)
+            { Rule = RuleName.WetHours, LookFrom = new(2027, 3, 13) };
             Assert.Contains(level.Word(), Words.Say(Alert.Of(risen, at), _ => Zone).Title, StringComparison.Ordinal);
         }
     }
@@ -312,7 +290,8 @@ public class AlertWordsTests
             .Replace("--- disk-low body", "--- disc-low body", StringComparison.Ordinal);
 
         Assert.Equal(
-            "de.liquid: the part '--- words' has no line 'level.severe = …', 'quantity.rain = …'; there is no part '--- disk-low body'. Add what is missing as it stands in the built-in file.",
+            "de.liquid: the part '--- words' has no line 'level.severe = …', 'quantity.rain = …'; there is no part '--- disk-low body'. "
+                + "Add what is missing as it stands in the built-in file.",
             Assert.Throws<WordsProblemException>(() => AlertWords.Read(text, "de.liquid")).Message);
     }
 
@@ -325,7 +304,10 @@ public class AlertWordsTests
     [InlineData("garden = garden", "garden", "'garden' is not 'name = word'")]
     [InlineData("months = Jan Feb", "months = Jan", "'months' has 11 names but needs 12")]
     [InlineData("months = January February", "months = January", "'page.months' has 11 names but needs 12")]
-    [InlineData("now.building = Wet for {hours}.", "now.building = Wet for {ours}.", "'now.building = …' has {ours}, which nothing fills in; the built-in words have {hours} there")]
+    [InlineData(
+        "now.building = Wet for {hours}.",
+        "now.building = Wet for {ours}.",
+        "'now.building = …' has {ours}, which nothing fills in; the built-in words have {hours} there")]
     [InlineData("now.building = ", "now.bilding = ", "the part '--- page' has no line 'now.building = …'")]
     [InlineData("--- disk-low title", "--- clock-wrong title", "there is a second part '--- clock-wrong title'")]
     [InlineData("Look at the cover: {{ place }}", "", "must not be empty")]

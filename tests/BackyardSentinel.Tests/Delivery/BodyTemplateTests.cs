@@ -1,7 +1,6 @@
 using System.Text.Json;
 using BackyardSentinel.Contract;
 using Microsoft.AspNetCore.WebUtilities;
-using Xunit;
 
 namespace BackyardSentinel.Delivery;
 
@@ -20,7 +19,8 @@ public sealed class BodyTemplateTests
     {
         using var json = JsonDocument.Parse(
             Render(
-                "{\"t\":\"{{ title }}\",\"b\":\"{{ text }}\",\"mm\":{{ facts.rain_mm | default: 0 }}{% if plantings %},\"p\":\"{{ plantings }}\"{% endif %}}",
+                "{\"t\":\"{{ title }}\",\"b\":\"{{ text }}\",\"mm\":{{ facts.rain_mm | default: "
+                    + "0 }}{% if plantings %},\"p\":\"{{ plantings }}\"{% endif %}}",
                 WebhookContent.Json));
 
         Assert.Equal(Alert.Title, json.RootElement.GetProperty("t").GetString());

@@ -1,13 +1,12 @@
 using System.Text.RegularExpressions;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Delivery;
 
-/// <summary>The built-in words in each language: alike in what they fill in, within the limits, asked for by the program and not more.</summary>
+/// <summary>
+/// The built-in words in each language: alike in what they fill in, within the limits, asked for by the program and not more.
+/// </summary>
 public partial class BuiltInLanguagesTests
 {
     private static readonly AlertWords German = AlertWords.BuiltIn("de");
@@ -63,29 +62,7 @@ public partial class BuiltInLanguagesTests
     public void Every_branch_of_a_level_in_German_is_whole_within_the_limits()
     {
         var at = new DateTimeOffset(2027, 3, 4, 9, 10, 0, TimeSpan.Zero);
-        Cover?[] covers = [null, .. Enum.GetValues<Cover>()];
-        var all =
-            from cover in covers
-            from level in new[] { Level.Building, Level.Possible, Level.Likely, Level.Severe }
-            from known in new[] { true, false }
-            from sure in new[] { true, false }
-            from fell in new DateTimeOffset?[] { null, at.AddHours(3) }
-            select new LevelRisen(Longest, Longest, at, level, Level.Clear, at, at)
-            {
-                Rule = known ? RuleName.WetHours : RuleName.RainDay,
-                Cover = cover,
-                StageSure = sure,
-                FellAt = fell,
-                LookFrom = new DateOnly(2027, 3, 13),
-                WetHours = known ? 123.4 : null,
-                RainMm = known ? 123.4 : null,
-                MeanTempC = known ? -12.3 : null,
-                FractionReached = known ? 0.99 : null,
-                Uncertain = known,
-                Opinions = new Dictionary<RuleName, Level> { [RuleName.RainDay] = Level.Unknown, [RuleName.TwoDay] = Level.Unknown },
-            };
-
-        foreach (var risen in all)
+        foreach (var risen in RisenLevels.OfEveryBranch(Longest, at))
         {
             var text = German.Say(Alert.Of(risen, at), _ => Zone);
             Assert.InRange(text.Title.Length, 5, 50);
@@ -181,7 +158,8 @@ public partial class BuiltInLanguagesTests
             && IsNamed(name[..dot]);
 
         bool IsFramed(string name) => Framed().Matches(code).Any(frame =>
-            name.StartsWith(frame.Groups[1].Value, StringComparison.Ordinal) && name.EndsWith(frame.Groups[2].Value, StringComparison.Ordinal));
+            name.StartsWith(frame.Groups[1].Value, StringComparison.Ordinal)
+                && name.EndsWith(frame.Groups[2].Value, StringComparison.Ordinal));
     }
 
     [GeneratedRegex(@"\b(?:[wW]ords|scene|_file)\.(?:Say|Count|Word)\(\s*""([a-z][\w.-]*)""")]

@@ -1,9 +1,7 @@
 using BackyardSentinel.Guards;
-using Microsoft.Extensions.Time.Testing;
 using Serilog;
 using Serilog.Core;
 using Serilog.Events;
-using Xunit;
 
 namespace BackyardSentinel.Delivery;
 

@@ -1,7 +1,3 @@
-using BackyardSentinel.Storage;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
-
 namespace BackyardSentinel.Delivery;
 
 /// <summary>Days of outage in virtual time: nothing vanishes unsaid.</summary>

@@ -1,7 +1,4 @@
 using BackyardSentinel.Contract;
-using BackyardSentinel.Mqtt;
-using BackyardSentinel.Storage;
-using Microsoft.Extensions.Time.Testing;
 
 namespace BackyardSentinel.Delivery;
 

@@ -1,9 +1,6 @@
 using BackyardSentinel.Contract;
 using BackyardSentinel.Guards;
-using BackyardSentinel.Storage;
 using Microsoft.Data.Sqlite;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Delivery;
 

@@ -1,6 +1,5 @@
 using BackyardSentinel.Alerting;
 using NodaTime;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Delivery;
 

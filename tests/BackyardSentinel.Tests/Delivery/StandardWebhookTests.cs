@@ -1,6 +1,4 @@
 using System.Security.Cryptography;
-using System.Text;
-using Xunit;
 
 namespace BackyardSentinel.Delivery;
 

@@ -1,6 +1,4 @@
-using System.Text;
 using BackyardSentinel.Contract;
-using Xunit;
 
 namespace BackyardSentinel.Delivery;
 

@@ -1,11 +1,7 @@
-using System.Globalization;
 using System.Security.Cryptography;
-using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Guards;
 using Microsoft.AspNetCore.Http;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Delivery;
 

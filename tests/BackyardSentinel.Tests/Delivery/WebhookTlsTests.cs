@@ -2,7 +2,6 @@ using System.Net.Security;
 using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
 using BackyardSentinel.Guards;
-using Xunit;
 
 namespace BackyardSentinel.Delivery;
 

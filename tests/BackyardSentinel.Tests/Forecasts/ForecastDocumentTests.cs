@@ -1,9 +1,6 @@
-using System.Globalization;
-using System.Text;
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using BackyardSentinel.Tests;
-using Xunit;
 using YamlDotNet.Serialization;
 
 namespace BackyardSentinel.Forecasts;
@@ -48,7 +45,8 @@ public sealed partial class ForecastDocumentTests
                     string.Join(
                         '\n',
                         result.Forecast!.Hours.Select(hour =>
-                            $"{hour.Start.ToString("HH:mm", CultureInfo.InvariantCulture)} {Shown(hour.TemperatureC),-4} {Shown(hour.RainMm)}")));
+                            $"{hour.Start.ToString("HH:mm", CultureInfo.InvariantCulture)} "
+                                + $"{Shown(hour.TemperatureC),-4} {Shown(hour.RainMm)}")));
             });
     }
 

@@ -1,8 +1,6 @@
-using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Tests;
 using BackyardSentinel.Weather;
-using Xunit;
 
 namespace BackyardSentinel.Forecasts;
 

@@ -1,7 +1,5 @@
-using System.Text;
 using BackyardSentinel.Weather;
 using CsCheck;
-using Xunit;
 
 namespace BackyardSentinel.Forecasts;
 
@@ -33,8 +31,10 @@ public sealed class ForecastHoursTests
     private static ForecastResult Read(IEnumerable<Block> blocks, ForecastField field)
     {
         var entries = blocks.Select(block =>
-            FormattableString.Invariant(
-                $"{{\"time\":\"{block.Start:yyyy-MM-dd'T'HH:mm}Z{(block.Minutes > 0 ? $"/PT{block.Minutes}M" : "")}\",\"value\":{block.Value:R}}}"));
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"{{\"time\":\"{block.Start:yyyy-MM-dd'T'HH:mm}Z{(block.Minutes > 0 ? $"/PT{block.Minutes}M" : "")}"
+                    + $"\",\"value\":{block.Value:R}}}"));
         var map = new ForecastMap
         {
             Shape = ForecastShape.Layers,

@@ -1,6 +1,4 @@
-using System.Text;
 using BackyardSentinel.Weather;
-using Xunit;
 
 namespace BackyardSentinel.Forecasts;
 

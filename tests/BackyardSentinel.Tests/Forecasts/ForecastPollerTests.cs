@@ -1,13 +1,10 @@
 using System.Collections.Concurrent;
 using System.IO.Compression;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Weather;
 using Microsoft.AspNetCore.Http;
-using Microsoft.Extensions.Time.Testing;
 using Serilog;
 using Serilog.Core;
 using Serilog.Events;
-using Xunit;
 
 namespace BackyardSentinel.Forecasts;
 
@@ -143,7 +140,8 @@ public sealed class ForecastPollerTests : IDisposable
                 {
                     "gzip" => new GZipStream(packed, CompressionLevel.Fastest, leaveOpen: true),
                     "br" => new BrotliStream(packed, CompressionLevel.Fastest, leaveOpen: true),
-                    _ => new ZLibStream(packed, CompressionLevel.Fastest, leaveOpen: true), // RFC 9110, 8.4.1.2: "deflate" is the zlib format.
+                    // RFC 9110, 8.4.1.2: "deflate" is the zlib format.
+                    _ => new ZLibStream(packed, CompressionLevel.Fastest, leaveOpen: true),
                 })
                 pack.Write(System.Text.Encoding.UTF8.GetBytes(Days));
             await context.Response.Body.WriteAsync(packed.ToArray(), Ct);

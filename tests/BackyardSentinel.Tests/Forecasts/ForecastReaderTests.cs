@@ -1,8 +1,5 @@
-using System.Globalization;
-using System.Text;
 using CsCheck;
 using NodaTime;
-using Xunit;
 
 namespace BackyardSentinel.Forecasts;
 
@@ -194,7 +191,8 @@ public sealed class ForecastReaderTests
             Quantities = [new ForecastField(ForecastQuantity.Rain, "r", kind: ForecastKind.Sum, hours: 0.5)],
         };
         var payload =
-            $"{{\"time\":[{string.Join(',', texts.Select(text => $"\"{text}\""))}],\"r\":[{string.Join(',', Enumerable.Range(1, moments.Count))}]}}";
+            $"{{\"time\":[{string.Join(',', texts.Select(text => $"\"{text}\""))}],\"r\":["
+                + $"{string.Join(',', Enumerable.Range(1, moments.Count))}]}}";
 
         var result = ForecastReader.Read(Encoding.UTF8.GetBytes(payload), map, first.ToDateTimeOffset());
 

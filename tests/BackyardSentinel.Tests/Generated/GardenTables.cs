@@ -1,5 +1,3 @@
-using System.Globalization;
-using System.Text;
 using BackyardSentinel.Configuration.Keys;
 
 namespace BackyardSentinel.Tests.Generated;
@@ -16,7 +14,8 @@ internal static class GardenTables
             var mark = $"<!-- keys of {section.Name} -->\n";
             var start = text.IndexOf(mark, StringComparison.Ordinal);
             if (start < 0)
-                throw new InvalidOperationException($"docs/garden-file.md has no line '{mark.TrimEnd()}' for the table of {section.Place}.");
+                throw new InvalidOperationException(
+                    $"docs/garden-file.md has no line '{mark.TrimEnd()}' for the table of {section.Place}.");
             start += mark.Length;
             var end = text.IndexOf("\n\n", start - 1, StringComparison.Ordinal) + 1;
             text = string.Concat(text.AsSpan(0, start), Table(section), text.AsSpan(end));

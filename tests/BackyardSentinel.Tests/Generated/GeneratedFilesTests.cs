@@ -1,5 +1,3 @@
-using Xunit;
-
 namespace BackyardSentinel.Tests.Generated;
 
 /// <summary>What is generated from the code is what the code says now.</summary>

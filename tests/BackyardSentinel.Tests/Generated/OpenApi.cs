@@ -17,7 +17,8 @@ internal static class OpenApi
     {
         var paths = new JsonObject();
         foreach (var path in ApiEndpoint.All.GroupBy(one => one.Path))
-            paths[path.Key] = new JsonObject(path.Select(one => KeyValuePair.Create(one.Method.ToLowerInvariant(), (JsonNode?)Operation(one))));
+            paths[path.Key] = new JsonObject(
+                path.Select(one => KeyValuePair.Create(one.Method.ToLowerInvariant(), (JsonNode?)Operation(one))));
         var names = ApiEndpoint.All.SelectMany(one => new[] { one.Takes, one.Document is { } type ? NameOf(type) : null })
             .OfType<string>()
             .Append(Problem)
@@ -97,7 +98,8 @@ internal static class OpenApi
     private static JsonObject Schema(string name)
     {
         var path = $"docs/schemas/{name}.schema.json";
-        var schema = GeneratedFile.Made(path)?.AsObject() ?? JsonNode.Parse(System.IO.File.ReadAllText(Checkout.Path(path.Split('/'))))!.AsObject();
+        var schema = GeneratedFile.Made(path)?.AsObject() ?? JsonNode.Parse(
+            System.IO.File.ReadAllText(Checkout.Path(path.Split('/'))))!.AsObject();
         schema.Remove("$schema");
         return schema;
     }

@@ -1,11 +1,6 @@
-using System.Globalization;
-using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Demo;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Weather;
-using Xunit;
 
 namespace BackyardSentinel.Homie;
 

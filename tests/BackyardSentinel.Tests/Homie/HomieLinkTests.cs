@@ -1,10 +1,5 @@
-using System.Text;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Weather;
-using Microsoft.Extensions.Time.Testing;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Homie;
 

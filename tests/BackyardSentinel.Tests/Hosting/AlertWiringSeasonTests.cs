@@ -1,14 +1,11 @@
-using System.Globalization;
 using System.Text.Json;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Tests;
-using Xunit;
 
 namespace BackyardSentinel.Hosting;
 
@@ -114,7 +111,8 @@ public sealed class AlertWiringSeasonTests
             .Select(alert =>
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"| {TimeZoneInfo.ConvertTime(alert.At, zone):d MMM HH:mm} | {alert.Urgency.ToString().ToLowerInvariant()} | {words.Say(alert, _ => zone).Title} |"));
+                    $"| {TimeZoneInfo.ConvertTime(alert.At, zone):d MMM HH:mm} | {alert.Urgency.ToString().ToLowerInvariant()} | "
+                        + $"{words.Say(alert, _ => zone).Title} |"));
 
         if (Environment.GetEnvironmentVariable("SENTINEL_WRITE_YEARS") == "1")
             WriteAnew(rows);

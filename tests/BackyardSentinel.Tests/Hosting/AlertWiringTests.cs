@@ -1,14 +1,10 @@
 using System.Security.Cryptography;
-using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Infection;
-using Microsoft.Extensions.Time.Testing;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Hosting;
 
@@ -54,7 +50,8 @@ public sealed class AlertWiringTests : IDisposable
     )]
     [InlineData(
         "url: file:FOLDER/bad",
-        "The url of the destination phone, kept in file:FOLDER/bad, is no address that begins with https:// or http://; write the whole address there and nothing else."
+        "The url of the destination phone, kept in file:FOLDER/bad, is no address that begins with https:// or http://; "
+            + "write the whole address there and nothing else."
     )]
     [InlineData(
         "url: https://phone.example\n    secret: file:FOLDER/none",
@@ -62,11 +59,13 @@ public sealed class AlertWiringTests : IDisposable
     )]
     [InlineData(
         "url: https://phone.example\n    secret: file:FOLDER/bad",
-        "The secret of the destination phone is no webhook secret: it must be whsec_ and base64 of 24 to 64 bytes. Copy it again from the other side."
+        "The secret of the destination phone is no webhook secret: it must be whsec_ and base64 of 24 to 64 bytes. "
+            + "Copy it again from the other side."
     )]
     [InlineData(
         "url: https://phone.example\n    content: text\n    template_file: FOLDER/none",
-        "The file FOLDER/none should hold the template of the destination phone, named by 'template_file', but it is not there; put it there, or take the key out of the garden file."
+        "The file FOLDER/none should hold the template of the destination phone, named by 'template_file', but it is not there; "
+            + "put it there, or take the key out of the garden file."
     )]
     [InlineData(
         "url: https://phone.example\n    headers:\n      - {name: X-Key, value: 'file:FOLDER/none'}",
@@ -161,7 +160,10 @@ public sealed class AlertWiringTests : IDisposable
             "send_to:\n"
             + string.Join(
                 '\n',
-                kinds.Select(kind => $"  - {{id: {kind.Word()}, kind: {kind.Word()}{(kind == ReceiverKind.Webhook ? ", url: 'https://hooks.example/x'" : "")}}}"))));
+                kinds.Select(
+                    kind =>
+                        $"  - {{id: {kind.Word()}, kind: "
+                            + $"{kind.Word()}{(kind == ReceiverKind.Webhook ? ", url: 'https://hooks.example/x'" : "")}}}"))));
 
         var receivers = wiring.Connect(NoTopic, TextWriter.Null, _time, () => true);
 
@@ -228,7 +230,9 @@ public sealed class AlertWiringTests : IDisposable
     private GardenFile Garden(string alerts)
     {
         var path = Path.Combine(_folder, "garden.yaml");
-        var part = alerts.Length == 0 ? "" : "alerts:\n" + string.Join('\n', alerts.ReplaceLineEndings("\n").Split('\n').Select(line => "  " + line)) + "\n";
+        var part = alerts.Length == 0
+            ? ""
+            : "alerts:\n" + string.Join('\n', alerts.ReplaceLineEndings("\n").Split('\n').Select(line => "  " + line)) + "\n";
         File.WriteAllText(path, part + """
             name: Tannery Lane
             sites:

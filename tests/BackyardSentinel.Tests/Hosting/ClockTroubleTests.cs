@@ -1,15 +1,10 @@
 using System.Collections.Concurrent;
-using System.Text;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Hosting;
 
@@ -17,12 +12,6 @@ namespace BackyardSentinel.Hosting;
 public sealed class ClockTroubleTests : IDisposable
 {
     private static readonly DateTimeOffset Right = new(2027, 3, 22, 6, 0, 0, TimeSpan.Zero);
-    private static readonly Site Yard = new() { Id = "yard", Plantings = [new Planting("old-peach")] };
-    private static readonly SeriesMap[] Series =
-    [
-        new() { SiteId = "yard", Quantity = Quantity.Temperature, Topic = "t" },
-        new() { SiteId = "yard", Quantity = Quantity.Humidity, Topic = "h" },
-    ];
 
     private readonly string _folder = Directory.CreateTempSubdirectory("clock-trouble").FullName;
     private readonly SteppedTime _time = new(Right);
@@ -76,7 +65,8 @@ public sealed class ClockTroubleTests : IDisposable
     [InlineData(-90, 0)]
     [InlineData(0, 0.03)]
     [InlineData(0, -0.03)]
-    public async Task A_step_of_90_seconds_at_a_deadline_and_a_slew_tell_a_silent_sensor_once_and_never_in_the_future(double step, double slewPerMinute)
+    public async Task A_step_of_90_seconds_at_a_deadline_and_a_slew_tell_a_silent_sensor_once_and_never_in_the_future(
+        double step, double slewPerMinute)
     {
         await RunAsync(async loop =>
         {
@@ -113,8 +103,8 @@ public sealed class ClockTroubleTests : IDisposable
         };
         var loop = new SentinelLoop(
             store,
-            new PayloadMap(Series),
-            [Yard],
+            new PayloadMap(Station.OneTopicEach[..2]),
+            [Station.Yard],
             _ => { },
             new LoopOptions { CommitWindow = TimeSpan.Zero },
             _time,

@@ -1,11 +1,8 @@
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Live;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
-using Microsoft.Extensions.Time.Testing;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Hosting;
 

@@ -1,5 +1,4 @@
 using BackyardSentinel.Alerting;
-using Xunit;
 
 namespace BackyardSentinel.Hosting;
 

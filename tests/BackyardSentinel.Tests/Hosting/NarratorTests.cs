@@ -1,7 +1,5 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Weather;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Hosting;
 

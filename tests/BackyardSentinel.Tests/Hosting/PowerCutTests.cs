@@ -1,9 +1,5 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
-using Xunit;
 
 namespace BackyardSentinel.Hosting;
 

@@ -1,13 +1,9 @@
-using System.Globalization;
-using System.Text;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Tests;
-using Xunit;
 
 namespace BackyardSentinel.Hosting;
 
@@ -111,7 +107,8 @@ public sealed class RecordedYearsTests : IDisposable
         Assert.All(
             lived.Looks,
             look =>
-                Assert.True(On(look.At) > whole.StageDay(11), $"{log}: a look for curl on {On(look.At)}, leaves from {whole.StageDay(11)}"));
+                Assert.True(
+                    On(look.At) > whole.StageDay(11), $"{log}: a look for curl on {On(look.At)}, leaves from {whole.StageDay(11)}"));
         Assert.All(
             lived.Result.Alerts.SelectMany(alert => alert.Occasions).OfType<LevelRisen>().Where(risen => !risen.StageSure),
             risen => Assert.True(risen.Urgency < Urgency.High));
@@ -135,7 +132,12 @@ public sealed class RecordedYearsTests : IDisposable
         int Level(Level level) => lived.Count(occasion => occasion is LevelRisen risen && risen.To == level);
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"| {log} | {(fromAutumn ? "autumn" : "1 Jan")} | {(withJournal ? "yes" : "no")} | {Day(lived.MayBeOpen)} | {Day(lived.StageDay(1))} | {Day(lived.StageDay(11))} | {lived.Windows} | {lived.Count(occasion => occasion is LookAtBuds)} | {Level(Infection.Level.Possible)} | {Level(Infection.Level.Likely)} | {Level(Infection.Level.Severe)} | {lived.Count(occasion => occasion is ScoutingDue)} | {lived.Count(occasion => occasion is not (LookAtBuds or LevelRisen or ScoutingDue))} | {lived.Result.Alerts.Count} |");
+            $"| {log} | {(fromAutumn ? "autumn" : "1 Jan")} | {(withJournal ? "yes" : "no")} | {Day(lived.MayBeOpen)} | "
+                + $"{Day(lived.StageDay(1))} | {Day(lived.StageDay(11))} | {lived.Windows} | "
+                + $"{lived.Count(occasion => occasion is LookAtBuds)} | {Level(Infection.Level.Possible)} | "
+                + $"{Level(Infection.Level.Likely)} | {Level(Infection.Level.Severe)} | "
+                + $"{lived.Count(occasion => occasion is ScoutingDue)} | "
+                + $"{lived.Count(occasion => occasion is not (LookAtBuds or LevelRisen or ScoutingDue))} | {lived.Result.Alerts.Count} |");
     }
 
     private Lived Live(

@@ -1,10 +1,6 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Hosting;
 

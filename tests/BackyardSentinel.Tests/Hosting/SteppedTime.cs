@@ -1,5 +1,3 @@
-using Microsoft.Extensions.Time.Testing;
-
 namespace BackyardSentinel.Hosting;
 
 /// <summary>A clock that can be set while time runs on, as a computer's can.</summary>

@@ -1,12 +1,6 @@
-using System.Globalization;
-using System.Text;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Hosting;
 
@@ -14,18 +8,6 @@ namespace BackyardSentinel.Hosting;
 public sealed class TimeFromReadingsTests : IDisposable
 {
     private static readonly DateTimeOffset Dawn = new(2027, 3, 1, 0, 0, 0, TimeSpan.Zero);
-    private static readonly Site Yard = new() { Id = "yard", Plantings = [new Planting("old-peach")] };
-    private static readonly SeriesMap[] Series =
-    [
-        .. new[] { Quantity.Temperature, Quantity.Humidity, Quantity.Rain }.Select(quantity => new SeriesMap
-        {
-            SiteId = "yard",
-            Quantity = quantity,
-            Topic = "station",
-            Path = quantity.ToString(),
-            TimePath = "at",
-        }),
-    ];
 
     private readonly string _folder = Directory.CreateTempSubdirectory("time-from-readings").FullName;
 
@@ -42,8 +24,8 @@ public sealed class TimeFromReadingsTests : IDisposable
         using var store = SentinelStore.Open(Path.Combine(_folder, "s.db"));
         var loop = new SentinelLoop(
             store,
-            new PayloadMap(Series, timesAreTheClock: true),
-            [Yard],
+            new PayloadMap(Station.OneMessage, timesAreTheClock: true),
+            [Station.Yard],
             _ => { },
             new LoopOptions { ClockFromReadings = true },
             TimeProvider.System,

@@ -1,14 +1,7 @@
-using System.Text;
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
-using Microsoft.Extensions.Time.Testing;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Hosting;
 

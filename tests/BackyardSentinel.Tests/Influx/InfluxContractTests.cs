@@ -1,5 +1,4 @@
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Influx;
 
@@ -52,7 +51,11 @@ public sealed class InfluxContractTests
         using var server = new InfluxServer(address);
 
         Assert.Equal(InfluxOutcome.NotAllowed, (await stranger.WriteAsync(["a b=1 1740787200000"], Ct)).Outcome);
-        Assert.Equal(InfluxOutcome.NotAllowed, (await stranger.QueryAsync(InfluxReadings.Query(address.Bucket, "yard", WetWeeks.Begin, WetWeeks.Begin.AddDays(1)), _ => { }, Ct)).Outcome);
+        Assert.Equal(
+            InfluxOutcome.NotAllowed,
+            (
+                await stranger.QueryAsync(
+                    InfluxReadings.Query(address.Bucket, "yard", WetWeeks.Begin, WetWeeks.Begin.AddDays(1)), _ => { }, Ct)).Outcome);
         Assert.Equal(InfluxOutcome.Refused, (await server.WriteAsync(["this is no line at all"], Ct)).Outcome);
     }
 

@@ -1,14 +1,9 @@
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Guards;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Mqtt;
-using BackyardSentinel.Storage;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Influx;
 
@@ -30,8 +25,11 @@ public sealed class InfluxForwarderTests
         foreach (var row in weeks.Store.ReadSeason())
         {
             var series = weeks.Garden.Series.Single(one => one.Name == weeks.Store.SeriesNames[row.Series]);
-            watch.Accept(new Weather.Reading(series.Quantity, DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs), row.Value), DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs));
-            var point = peer.Points[$"{InfluxLines.Readings}|quantity={series.Quantity.Word()}|series={series.Name}|site=yard|{row.TimeMs}"];
+            watch.Accept(
+                new Weather.Reading(series.Quantity, DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs), row.Value),
+                DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs));
+            var point =
+                peer.Points[$"{InfluxLines.Readings}|quantity={series.Quantity.Word()}|series={series.Name}|site=yard|{row.TimeMs}"];
             Assert.Equal(row.Value, point["value"]);
             Assert.Equal(row.ReceivedUs, point["received_us"]);
             readings++;
@@ -40,12 +38,15 @@ public sealed class InfluxForwarderTests
         Assert.Equal(readings, peer.Of(InfluxLines.Readings).Count());
         Assert.Equal(watch.IntervalsJudged, peer.Of(InfluxLines.Intervals).Count());
         Assert.Equal(2 * watch.IntervalsJudged, peer.Of(InfluxLines.Levels).Count());
-        Assert.Equal((long)watch.Risks[0].Level, peer.Of(InfluxLines.Levels).Last(pair => pair.Key.Contains("old-peach", StringComparison.Ordinal)).Value["level_number"]);
+        Assert.Equal(
+            (long)watch.Risks[0].Level,
+            peer.Of(InfluxLines.Levels).Last(pair => pair.Key.Contains("old-peach", StringComparison.Ordinal)).Value["level_number"]);
         var windows = facts.OfType<InfectionWindowClosed>().Select(fact => fact.Window).ToList();
         Assert.NotEmpty(windows);
         foreach (var window in windows)
         {
-            var point = peer.Points[$"{InfluxLines.Windows}|planting={window.Planting}|rule={window.Rule.Word()}|site=yard|{window.OpenedAt.ToUnixTimeMilliseconds()}"];
+            var point = peer.Points[$"{InfluxLines.Windows}|planting={window.Planting}|rule={window.Rule.Word()}|site=yard|"
+                + $"{window.OpenedAt.ToUnixTimeMilliseconds()}"];
             Assert.Equal(window.Level.Word(), point["level"]);
             Assert.Equal((window.ClosedAt!.Value - window.OpenedAt).TotalHours, point["open_hours"]);
         }
@@ -139,7 +140,8 @@ public sealed class InfluxForwarderTests
         Assert.Equal(weeks.Store.ReadSeason().Count(), peer.Of(InfluxLines.Readings).Count());
         // Five minutes at most between two attempts, and not much less: the server is not stormed.
         Assert.InRange(asked, 9 * 24 * 12 / 2, 9 * 24 * 12 * 3);
-        Assert.InRange(log.Lines.Count(line => line.Contains("takes nothing at the moment", StringComparison.Ordinal)), 9 * 24 / 2, (9 * 24) + 1);
+        Assert.InRange(
+            log.Lines.Count(line => line.Contains("takes nothing at the moment", StringComparison.Ordinal)), 9 * 24 / 2, (9 * 24) + 1);
         Assert.Contains(log.Lines, line => line.Contains("takes points again", StringComparison.Ordinal));
         // A day at a time, and a rest behind each.
         Assert.True(time.Passed - back >= 8 * InfluxForwarder.Pace);
@@ -314,7 +316,11 @@ public sealed class InfluxForwarderTests
         var garden = weeks.Garden with
         {
             Influx = new InfluxSettings(
-                KeptValue.Parse(peer.Url.AbsoluteUri), "garden", "weather", new KeptValue(InfluxPeer.Token, null), Enum.GetValues<ForwardedKind>()),
+                KeptValue.Parse(peer.Url.AbsoluteUri),
+                "garden",
+                "weather",
+                new KeptValue(InfluxPeer.Token, null),
+                Enum.GetValues<ForwardedKind>()),
         };
         using var wiring = InfluxWiring.Of(garden, time, Logger.None)!;
         List<InfluxTopic> told = [];

@@ -1,6 +1,4 @@
-using System.Globalization;
 using System.IO.Compression;
-using System.Text;
 using BackyardSentinel.Delivery;
 using Microsoft.AspNetCore.Http;
 
@@ -124,14 +122,16 @@ internal sealed class InfluxPeer : IAsyncDisposable
         var site = System.Text.RegularExpressions.Regex.Match(flux, "r\\.site == \"([a-z0-9-]+)\"\\)").Groups[1].Value;
         var (from, to) = (At(range.Groups[1].Value), At(range.Groups[2].Value));
         var answer = new StringBuilder(
-            "#datatype,string,long,dateTime:RFC3339,long,string,double\r\n#group,false,false,false,false,true,false\r\n#default,_result,,,,,\r\n,result,table,_time,received_us,series,value\r\n");
+            "#datatype,string,long,dateTime:RFC3339,long,string,double\r\n#group,false,false,false,false,true,false\r\n"
+                + "#default,_result,,,,,\r\n,result,table,_time,received_us,series,value\r\n");
         foreach (var line in Lines.Values)
         {
             var read = LineProtocol.Read(line);
             if (read.Measurement == InfluxLines.Readings && read.Tags["site"] == site && read.Time >= from && read.Time < to)
                 answer.Append(
                     CultureInfo.InvariantCulture,
-                    $",,0,{DateTimeOffset.FromUnixTimeMilliseconds(read.Time):yyyy-MM-ddTHH:mm:ss.fffZ},{read.Fields["received_us"]},\"{read.Tags["series"]}\",{read.Fields["value"]}\r\n");
+                    $",,0,{DateTimeOffset.FromUnixTimeMilliseconds(read.Time):yyyy-MM-ddTHH:mm:ss.fffZ},{read.Fields["received_us"]},\""
+                        + $"{read.Tags["series"]}\",{read.Fields["value"]}\r\n");
         }
 
         context.Response.ContentType = "text/csv";

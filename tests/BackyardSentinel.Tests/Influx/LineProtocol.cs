@@ -1,6 +1,3 @@
-using System.Globalization;
-using System.Text;
-
 namespace BackyardSentinel.Influx;
 
 /// <summary>
@@ -10,7 +7,8 @@ namespace BackyardSentinel.Influx;
 internal static class LineProtocol
 {
     /// <summary>The point that a line is known by, and its fields; throws where it is no line.</summary>
-    public static (string Point, Dictionary<string, object> Fields, string Measurement, Dictionary<string, string> Tags, long Time) Read(string line)
+    public static (
+        string Point, Dictionary<string, object> Fields, string Measurement, Dictionary<string, string> Tags, long Time) Read(string line)
     {
         var at = 0;
         var head = Until(line, ref at, ' ');
@@ -25,8 +23,16 @@ internal static class LineProtocol
         while (at < line.Length && line[at] == ',');
         var time = long.Parse(line[(at + 1)..], CultureInfo.InvariantCulture);
         var names = Split(head, ',');
-        var tags = names.Skip(1).Select(tag => Split(tag, '=')).ToDictionary(pair => Plain(pair[0]), pair => Plain(pair[1]), StringComparer.Ordinal);
-        var point = string.Join('|', [Plain(names[0]), .. tags.OrderBy(tag => tag.Key, StringComparer.Ordinal).Select(tag => $"{tag.Key}={tag.Value}"), time.ToString(CultureInfo.InvariantCulture)]);
+        var tags = names.Skip(1)
+            .Select(tag => Split(tag, '='))
+            .ToDictionary(pair => Plain(pair[0]), pair => Plain(pair[1]), StringComparer.Ordinal);
+        var point = string.Join(
+            '|',
+            [
+                Plain(names[0]),
+                .. tags.OrderBy(tag => tag.Key, StringComparer.Ordinal).Select(tag => $"{tag.Key}={tag.Value}"),
+                time.ToString(CultureInfo.InvariantCulture),
+            ]);
         return (point, fields, Plain(names[0]), tags, time);
     }
 
@@ -68,5 +74,8 @@ internal static class LineProtocol
         return parts;
     }
 
-    private static string Plain(string text) => text.Replace("\\,", ",", StringComparison.Ordinal).Replace("\\=", "=", StringComparison.Ordinal).Replace("\\ ", " ", StringComparison.Ordinal);
+    private static string Plain(string text) =>
+        text.Replace("\\,", ",", StringComparison.Ordinal)
+            .Replace("\\=", "=", StringComparison.Ordinal)
+            .Replace("\\ ", " ", StringComparison.Ordinal);
 }

@@ -1,10 +1,7 @@
 using BackyardSentinel.Commands;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Live;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Tests.Commands;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Influx;
 
@@ -22,7 +19,8 @@ public sealed class ReplayFromInfluxTests : IDisposable
     {
         await using var peer = await InfluxPeer.StartAsync();
         Environment.SetEnvironmentVariable(TokenVariable, InfluxPeer.Token);
-        File.AppendAllText(_garden.Garden, $"\ninflux:\n  url: {peer.Url}\n  org: garden\n  bucket: weather\n  token: env:{TokenVariable}\n");
+        File.AppendAllText(
+            _garden.Garden, $"\ninflux:\n  url: {peer.Url}\n  org: garden\n  bucket: weather\n  token: env:{TokenVariable}\n");
         _garden.Weather(Noon.AddHours(-60), Noon.AddHours(-30), 9)
             .Weather(Noon.AddHours(-30), Noon, 9, humidityPct: 97, rainMmPerHour: 1)
             .Weather(Noon, Noon.AddHours(12), 9)
@@ -32,7 +30,14 @@ public sealed class ReplayFromInfluxTests : IDisposable
         {
             using var server = new InfluxServer(peer.Address);
             var time = new JumpingTime(Noon.AddHours(12));
-            await new InfluxForwarder("target", new SeasonFollower(garden, book), book, new InfluxLines(garden.Influx!.What), new InfluxSender(server, "server", book, time, Logger.None), time, Logger.None)
+            await new InfluxForwarder(
+                "target",
+                new SeasonFollower(garden, book),
+                book,
+                new InfluxLines(garden.Influx!.What),
+                new InfluxSender(server, "server", book, time, Logger.None),
+                time,
+                Logger.None)
                 .ForwardAsync(TestContext.Current.CancellationToken);
         }
 
@@ -56,7 +61,13 @@ public sealed class ReplayFromInfluxTests : IDisposable
     public void Without_a_server_to_read_from_it_says_what_is_missing()
     {
         Assert.StartsWith("--influx needs --garden", ReplaySourcesTests.Run("--influx").Error, StringComparison.Ordinal);
-        Assert.StartsWith("The garden file has no 'influx'", ReplaySourcesTests.Run("--influx", "--garden", _garden.Garden).Error, StringComparison.Ordinal);
-        Assert.StartsWith("--influx reads what the server has, so no a.csv goes with it", ReplaySourcesTests.Run("a.csv", "--influx").Error, StringComparison.Ordinal);
+        Assert.StartsWith(
+            "The garden file has no 'influx'",
+            ReplaySourcesTests.Run("--influx", "--garden", _garden.Garden).Error,
+            StringComparison.Ordinal);
+        Assert.StartsWith(
+            "--influx reads what the server has, so no a.csv goes with it",
+            ReplaySourcesTests.Run("a.csv", "--influx").Error,
+            StringComparison.Ordinal);
     }
 }

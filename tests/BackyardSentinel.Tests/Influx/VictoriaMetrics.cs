@@ -1,10 +1,7 @@
 using System.Diagnostics;
-using System.Globalization;
 using System.Net;
 using System.Net.Sockets;
 using System.Text.Json;
-using BackyardSentinel.Mqtt;
-using Xunit;
 
 namespace BackyardSentinel.Influx;
 
@@ -36,7 +33,8 @@ internal sealed class VictoriaMetrics : IDisposable
 
     public static async Task<VictoriaMetrics> StartAsync()
     {
-        Assert.SkipUnless(File.Exists(Program), "The server victoria-metrics, which takes the line protocol, is not installed on this machine.");
+        Assert.SkipUnless(
+            File.Exists(Program), "The server victoria-metrics, which takes the line protocol, is not installed on this machine.");
         using var probe = new TcpListener(IPAddress.Loopback, 0);
         probe.Start();
         var port = ((IPEndPoint)probe.LocalEndpoint).Port;
@@ -56,7 +54,9 @@ internal sealed class VictoriaMetrics : IDisposable
         foreach (var line in text.Split('\n', StringSplitOptions.RemoveEmptyEntries))
         {
             using var json = JsonDocument.Parse(line);
-            var tags = json.RootElement.GetProperty("metric").EnumerateObject().ToDictionary(one => one.Name, one => one.Value.GetString()!);
+            var tags = json.RootElement.GetProperty("metric")
+                .EnumerateObject()
+                .ToDictionary(one => one.Name, one => one.Value.GetString()!);
             var times = json.RootElement.GetProperty("timestamps").EnumerateArray();
             foreach (var (time, value) in times.Zip(json.RootElement.GetProperty("values").EnumerateArray()))
                 all.Add((tags["__name__"], tags, time.GetInt64(), double.Parse(value.GetRawText(), CultureInfo.InvariantCulture)));

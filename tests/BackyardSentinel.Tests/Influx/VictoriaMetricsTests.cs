@@ -1,6 +1,4 @@
-using BackyardSentinel.Garden;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Influx;
 
@@ -15,11 +13,13 @@ public sealed class VictoriaMetricsTests
         weeks.Measure(0, 72);
         using var book = weeks.Book();
         using var server = new InfluxServer(new InfluxAddress(victoria.Url, "garden", "weather", "any"));
-        await weeks.Forwarder(book, server, new JumpingTime(WetWeeks.Begin.AddHours(72)), Logger.None).ForwardAsync(TestContext.Current.CancellationToken);
+        await weeks.Forwarder(
+            book, server, new JumpingTime(WetWeeks.Begin.AddHours(72)), Logger.None).ForwardAsync(TestContext.Current.CancellationToken);
         await using var peer = await InfluxPeer.StartAsync();
         using var other = new InfluxServer(peer.Address);
         book.Keep(new Storage.ForwardMark("none", 0, 0));
-        await weeks.Forwarder(book, other, new JumpingTime(WetWeeks.Begin.AddHours(72)), Logger.None).ForwardAsync(TestContext.Current.CancellationToken);
+        await weeks.Forwarder(
+            book, other, new JumpingTime(WetWeeks.Begin.AddHours(72)), Logger.None).ForwardAsync(TestContext.Current.CancellationToken);
 
         var kept = (await victoria.ExportAsync("sentinel_"))
             .ToLookup(

@@ -1,12 +1,11 @@
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Influx;
 
-/// <summary>An invented garden whose store has readings of cool weeks with a rainy day each third day, and what follows it to a server.</summary>
+/// <summary>
+/// An invented garden whose store has readings of cool weeks with a rainy day each third day, and what follows it to a server.
+/// </summary>
 internal sealed class WetWeeks : IDisposable
 {
     public static readonly DateTimeOffset Begin = new(2025, 3, 1, 0, 0, 0, TimeSpan.Zero);

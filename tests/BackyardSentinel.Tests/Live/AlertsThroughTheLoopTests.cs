@@ -1,18 +1,12 @@
 using System.Collections.Concurrent;
-using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Forecasts;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Weather;
-using Microsoft.Extensions.Time.Testing;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Live;
 
@@ -28,18 +22,6 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         LongitudeDeg = 14,
         Plantings = [new Planting("old-peach") { Follows = StageNeeds.Default }],
     };
-
-    private static readonly SeriesMap[] Series =
-    [
-        .. new[] { Quantity.Temperature, Quantity.Humidity, Quantity.Rain }.Select(quantity => new SeriesMap
-        {
-            SiteId = "yard",
-            Quantity = quantity,
-            Topic = "station",
-            Path = quantity.ToString(),
-            TimePath = "at",
-        }),
-    ];
 
     private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-alerts-").FullName;
     private readonly ConcurrentDictionary<string, string> _published = [];
@@ -75,7 +57,8 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         [
             .. WetDay()
                 .Concat(Enumerable.Range(144, 36).Select(i => Message(Dawn.AddMinutes(10 * i), 9.5, 55, 0)))
-                .Select(one => new ArrivedMessage(one.Topic, one.Payload, acknowledge: _ => Task.FromResult(Interlocked.Increment(ref taken)))),
+                .Select(
+                    one => new ArrivedMessage(one.Topic, one.Payload, acknowledge: _ => Task.FromResult(Interlocked.Increment(ref taken)))),
         ];
         var time = new FakeTimeProvider(Dawn.AddHours(30));
         using var store = SentinelStore.Open(Path.Combine(_folder, "past.db"));
@@ -183,11 +166,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         var file = Path.Combine(_folder, "garden.db");
         using var store = SentinelStore.Open(file);
         using var answers = AnswerBook.Open(file);
-        var loop = Loop(
-            store,
-            new LoopOptions(),
-            new FakeTimeProvider(Dawn),
-            new LoopParts { Answers = answers, AnswerTopic = "sentinel/answer" });
+        var loop = Answering(store, answers);
         await loop.OfferAsync(Answer("{\"episode\":\"yard/old-peach/window/x\",\"kind\":\"later\",\"for\":\"6h\"}"), Ct);
         await loop.OfferAsync(Answer("{\"episode\":\"yard/old-peach/window/x\",\"kind\":\"shout\"}"), Ct);
         await loop.OfferAsync(Answer("yes"), Ct);
@@ -211,11 +190,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         batch.Outbox.Add(OutboxDispatcher.Row(summary, new ReceiverSettings { Id = "phone", Kind = ReceiverKind.DryRun }));
         store.Commit(batch);
         using var answers = AnswerBook.Open(file);
-        var loop = Loop(
-            store,
-            new LoopOptions(),
-            new FakeTimeProvider(Dawn),
-            new LoopParts { Answers = answers, AnswerTopic = "sentinel/answer" });
+        var loop = Answering(store, answers);
         await loop.OfferAsync(Answer("{\"episode\":\"garden-summary-1\",\"kind\":\"seen\"}"), Ct);
         loop.Complete();
         await loop.RunAsync(CancellationToken.None);
@@ -273,8 +248,11 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         Assert.Equal(counts, looks.First());
     }
 
+    private SentinelLoop Answering(SentinelStore store, AnswerBook answers) => Loop(
+        store, new LoopOptions(), new FakeTimeProvider(Dawn), new LoopParts { Answers = answers, AnswerTopic = "sentinel/answer" });
+
     private SentinelLoop Loop(SentinelStore store, LoopOptions options, TimeProvider time, LoopParts parts) => new(
-        store, new PayloadMap(Series, options.ClockFromReadings), [Yard],
+        store, new PayloadMap(Station.OneMessage, options.ClockFromReadings), [Yard],
         message => _published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span), options, time, Logger.None, null, parts);
 
     private static AlertOutbox Mailbox() =>

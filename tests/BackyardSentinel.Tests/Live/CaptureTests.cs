@@ -1,16 +1,8 @@
-using System.Globalization;
-using System.Text;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Logs;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Tests.Commands;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Live;
 
@@ -76,7 +68,8 @@ public sealed class CaptureTests : IDisposable
         Assert.Contains("1 infection window by the rule wet-hours", live.Output, StringComparison.Ordinal);
         // What the service told at the time is what is told again.
         var window = Assert.Single(told);
-        var local = TimeZoneInfo.ConvertTime(window.OpenedAt, garden.Sites[0].Zone).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
+        var local = TimeZoneInfo.ConvertTime(window.OpenedAt, garden.Sites[0].Zone).ToString(
+            "yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
         Assert.Contains($"white-peach {local} ", live.Output, StringComparison.Ordinal);
         Assert.Contains($" {window.Level.Bar()} {window.Level.Word()} ", live.Output, StringComparison.Ordinal);
         var captured = ReplaySourcesTests.Run(Folder, "--garden", In("garden.yaml"));
@@ -98,7 +91,9 @@ public sealed class CaptureTests : IDisposable
     public async Task A_line_gives_back_every_byte_and_the_files_are_their_owners_alone()
     {
         byte[][] payloads = ["21.5"u8.ToArray(), [], [0xFF, 0x00, 0xFE], "{\"t\": \"é\\u0007\n\"}"u8.ToArray(), "\uFEFF1"u8.ToArray()];
-        await WriteAll(payloads.Select((payload, i) => (Dawn.AddTicks(i * 1234567), new ArrivedMessage("hub/é", payload, retained: i == 1, redelivered: i == 2))));
+        await WriteAll(
+            payloads.Select(
+                (payload, i) => (Dawn.AddTicks(i * 1234567), new ArrivedMessage("hub/é", payload, retained: i == 1, redelivered: i == 2))));
         var file = Assert.Single(Directory.GetFiles(Folder));
         Assert.Equal("messages-20270301T000000Z.jsonl", Path.GetFileName(file));
         List<RejectedRow> rejected = [];
@@ -210,13 +205,16 @@ public sealed class CaptureTests : IDisposable
 
     private async Task WriteAll(IEnumerable<(DateTimeOffset At, ArrivedMessage Message)> messages, long mostBytes = 10_000_000)
     {
-        using var capture = new Capture(new CaptureSettings { Folder = Folder, MostBytes = mostBytes }, _time, _said.Logger, () => long.MaxValue);
+        using var capture = new Capture(
+            new CaptureSettings { Folder = Folder, MostBytes = mostBytes }, _time, _said.Logger, () => long.MaxValue);
         foreach (var (at, message) in messages)
             capture.Take(message, at);
         await capture.RunAsync(new CancellationToken(canceled: true));
     }
 
-    /// <summary>A wet day of a station with times of its own, a second thermometer, a rain counter, and what is repeated or refused.</summary>
+    /// <summary>
+    /// A wet day of a station with times of its own, a second thermometer, a rain counter, and what is repeated or refused.
+    /// </summary>
     private static IEnumerable<(DateTimeOffset At, ArrivedMessage Message)> WetDay()
     {
         var total = 100.0;
@@ -225,7 +223,11 @@ public sealed class CaptureTests : IDisposable
             var at = Dawn.AddMinutes(10 * i).AddMilliseconds(i * 7.25);
             var wet = i is >= 24 and < 120;
             total += wet ? 0.2 : 0;
-            yield return Of(at, "hub/station", $"{{\"at\":{at.AddSeconds(-i % 9).ToUnixTimeSeconds()},\"t\":{(i % 50 == 7 ? "null" : (12.5 + (i % 7)).ToString(CultureInfo.InvariantCulture))},\"h\":{(wet ? 97 : 60)}}}");
+            yield return Of(
+                at,
+                "hub/station",
+                $"{{\"at\":{at.AddSeconds(-i % 9).ToUnixTimeSeconds()},\"t\":"
+                    + $"{(i % 50 == 7 ? "null" : (12.5 + (i % 7)).ToString(CultureInfo.InvariantCulture))},\"h\":{(wet ? 97 : 60)}}}");
             yield return Of(at.AddSeconds(1), "hub/spare", (12.1 + (i % 5)).ToString(CultureInfo.InvariantCulture));
             yield return Of(at.AddSeconds(2), "hub/rain", total.ToString("0.0", CultureInfo.InvariantCulture));
             if (i == 0)

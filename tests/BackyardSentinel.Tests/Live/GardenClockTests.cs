@@ -1,5 +1,4 @@
 using BackyardSentinel.Hosting;
-using Xunit;
 
 namespace BackyardSentinel.Live;
 

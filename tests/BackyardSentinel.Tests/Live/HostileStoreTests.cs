@@ -1,12 +1,8 @@
 using System.Net;
 using System.Net.Sockets;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
-using BackyardSentinel.Mqtt;
-using BackyardSentinel.Storage;
 using Microsoft.Data.Sqlite;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Live;
 

@@ -1,6 +1,3 @@
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
-
 namespace BackyardSentinel.Live;
 
 public sealed class LateReadingsTests

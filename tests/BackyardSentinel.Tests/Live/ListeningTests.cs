@@ -1,6 +1,3 @@
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
-
 namespace BackyardSentinel.Live;
 
 // After a start what waits at the broker is taken first: until nothing old has come for a second, at most two minutes. An

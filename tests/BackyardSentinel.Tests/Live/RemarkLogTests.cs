@@ -1,7 +1,4 @@
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Live;
 
@@ -52,7 +49,8 @@ public sealed class RemarkLogTests : IDisposable
             log.KeepComing(("yard/t", TimeSpan.FromMinutes(75)), TimeSpan.FromMinutes(10));
 
         Assert.Equal(
-            "Readings keep coming late, the last of yard/t by 75 minutes. They are judged at their own time, but only every 10 minutes. Is the sensor's clock slow?",
+            "Readings keep coming late, the last of yard/t by 75 minutes. They are judged at their own time, "
+                + "but only every 10 minutes. Is the sensor's clock slow?",
             Assert.Single(_lines.Lines));
     }
 }

@@ -1,12 +1,6 @@
-using System.Globalization;
-using System.Text;
 using System.Text.Json;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Live;
 
@@ -42,8 +36,10 @@ public sealed class RestartTests : IDisposable
             var wet = i is >= 24 and < 120;
             total += wet ? 0.2 : 0;
             messages.Add(
-                FormattableString.Invariant(
-                    $"{{\"at\":{Dawn.AddMinutes(10 * i).ToUnixTimeSeconds()},\"Temperature\":12.5,\"Humidity\":{(wet ? 97 : 60)},\"Rain\":{total:0.0}}}"));
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{{\"at\":{Dawn.AddMinutes(10 * i).ToUnixTimeSeconds()},\"Temperature\":12.5,\"Humidity\":"
+                        + $"{(wet ? 97 : 60)},\"Rain\":{total:0.0}}}"));
         }
 
         return messages;

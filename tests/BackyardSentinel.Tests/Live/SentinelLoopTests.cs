@@ -1,14 +1,7 @@
 using System.Collections.Concurrent;
-using System.Globalization;
-using System.Text;
 using System.Text.Json;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using Microsoft.Data.Sqlite;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
 
 namespace BackyardSentinel.Live;
 
@@ -154,7 +147,8 @@ public sealed class SentinelLoopTests : IDisposable
         Assert.Equal(
             [
                 "t: temperature 77.0 cannot be: -60 to 60 °C are taken; is the unit °F? It is kept aside; the command 'refused' lists it.",
-                "h: humidity 8100.0 cannot be: above 0 to 105 % are taken; are these hundredths (scale: 0.01), or percent although the series says unit: fraction? It is kept aside; the command 'refused' lists it.",
+                "h: humidity 8100.0 cannot be: above 0 to 105 % are taken; are these hundredths (scale: 0.01), "
+                    + "or percent although the series says unit: fraction? It is kept aside; the command 'refused' lists it.",
             ],
             warnings);
         var rows = store.Quarantine();
@@ -205,7 +199,8 @@ public sealed class SentinelLoopTests : IDisposable
         var loop = Loop(store);
         using var stop = new CancellationTokenSource();
         var running = loop.RunAsync(stop.Token);
-        string[] poison = ["", "\0\0\0", "{\"v\":", "nan", "[[[[[[[[", "1e999", "\uFEFF\uFFFF", "{\"v\":{\"v\":[]}}", new string('9', 70_000)];
+        string[] poison =
+            ["", "\0\0\0", "{\"v\":", "nan", "[[[[[[[[", "1e999", "\uFEFF\uFFFF", "{\"v\":{\"v\":[]}}", new string('9', 70_000)];
         var good = 0;
         for (var second = 0; second < 3600; second++)
         {
@@ -265,7 +260,8 @@ public sealed class SentinelLoopTests : IDisposable
             await PassUntil(() => _acknowledged.Count == sent || Told() > 0);
         }
 
-        Assert.Contains("disk is full", _said.Lines.Single(line => line.StartsWith(Refusal, StringComparison.Ordinal)), StringComparison.Ordinal);
+        Assert.Contains(
+            "disk is full", _said.Lines.Single(line => line.StartsWith(Refusal, StringComparison.Ordinal)), StringComparison.Ordinal);
         var began = _time.GetUtcNow();
         await PassUntil(() => _time.GetUtcNow() - began > TimeSpan.FromHours(2.5));
         Assert.Equal(sent - 1, _acknowledged.Count);

@@ -1,12 +1,7 @@
 using System.Collections.Concurrent;
-using System.Text;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Live;
 
@@ -14,13 +9,6 @@ namespace BackyardSentinel.Live;
 public sealed class WrongClockTests : IDisposable
 {
     private static readonly DateTimeOffset Right = new(2027, 3, 1, 6, 0, 0, TimeSpan.Zero);
-    private static readonly Site Yard = new() { Id = "yard", Plantings = [new Planting("old-peach")] };
-    private static readonly SeriesMap[] Series =
-    [
-        new() { SiteId = "yard", Quantity = Quantity.Temperature, Topic = "t" },
-        new() { SiteId = "yard", Quantity = Quantity.Humidity, Topic = "h" },
-        new() { SiteId = "yard", Quantity = Quantity.Rain, Topic = "r" },
-    ];
 
     private readonly string _folder = Directory.CreateTempSubdirectory("wrong-clock").FullName;
     private readonly SteppedTime _time = new(Right);
@@ -77,7 +65,7 @@ public sealed class WrongClockTests : IDisposable
         using var answers = AnswerBook.Open(Path.Combine(_folder, file));
         using var stop = new CancellationTokenSource();
         var loop = new SentinelLoop(
-            store, new PayloadMap(Series), [Yard], message => _published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span),
+            store, new PayloadMap(Station.OneTopicEach), [Station.Yard], message => _published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span),
             new LoopOptions { CommitWindow = TimeSpan.Zero }, _time, Logger.None, parts: new LoopParts { Answers = answers });
         var running = loop.RunAsync(stop.Token);
         for (var i = 0; i < hours * 6; i++)

@@ -1,9 +1,7 @@
 using System.IO.Compression;
-using System.Text;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Logs;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Logs;
 
@@ -44,7 +42,8 @@ public sealed class HostileLogTests : IDisposable
     public void Rows_of_any_number_fit_because_only_one_row_at_a_time_is_measured() =>
         Assert.Equal(
             400_000,
-            ReadAll(File("many.csv", Header + string.Concat(Enumerable.Range(0, 400_000).Select(i => $"{1_801_440_000 + i},5,80\n")))).Rows);
+            ReadAll(
+                File("many.csv", Header + string.Concat(Enumerable.Range(0, 400_000).Select(i => $"{1_801_440_000 + i},5,80\n")))).Rows);
 
     [Fact]
     public void Names_that_come_twice_matter_only_where_they_are_asked_for()

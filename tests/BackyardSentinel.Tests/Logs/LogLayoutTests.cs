@@ -1,7 +1,5 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Units;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Logs;
 
@@ -58,7 +56,8 @@ public sealed class LogLayoutTests
     {
         var problem = Assert.Throws<LogProblemException>(() => Layout(["time", "Temp (°C)", "Temp (°F)", "RH %"]));
         Assert.Equal(
-            "log.csv: each of the columns \"Temp (°C)\" and \"Temp (°F)\" could be the temperature column; say which with --columns temperature=\"Temp (°C)\".",
+            "log.csv: each of the columns \"Temp (°C)\" and \"Temp (°F)\" could be the temperature column; "
+                + "say which with --columns temperature=\"Temp (°C)\".",
             problem.Message);
         Assert.Equal(Unit.Fahrenheit, Layout(["time", "Temp (°C)", "Temp (°F)", "RH %"], mapped: "Temp (°F)").Columns[0].Unit);
     }
@@ -67,10 +66,12 @@ public sealed class LogLayoutTests
     public void A_unit_that_is_none_is_refused_with_those_that_are()
     {
         Assert.Equal(
-            "log.csv: column \"Wind (bft)\" says \"bft\", which is no unit that wind speed is read in (m/s, km/h, mph, kn); convert the column, and name its unit in the head.",
+            "log.csv: column \"Wind (bft)\" says \"bft\", which is no unit that wind speed is read in (m/s, km/h, mph, kn); "
+                + "convert the column, and name its unit in the head.",
             Assert.Throws<LogProblemException>(() => Layout(["time", "Wind (bft)"])).Message);
         Assert.Equal(
-            "log.csv: column \"RH (0-1)\" says \"0-1\", which is no unit that humidity is read in (%); convert the column, and name its unit in the head.",
+            "log.csv: column \"RH (0-1)\" says \"0-1\", which is no unit that humidity is read in (%); convert the column, "
+                + "and name its unit in the head.",
             Assert.Throws<LogProblemException>(() => Layout(["time", "RH (0-1)"])).Message);
     }
 
@@ -80,7 +81,8 @@ public sealed class LogLayoutTests
         var layout = Layout(["time", "temperature_c", "Rain", "Humidity"]);
         Assert.Equal([new(Quantity.Temperature, 1, null), new(Quantity.Humidity, 3, null)], layout.Columns);
         Assert.Equal(
-            "Column \"Rain\" is not read: its head says no unit. Where it is the rain column, add --columns rain=\"Rain\"; it is then read in mm.",
+            "Column \"Rain\" is not read: its head says no unit. Where it is the rain column, "
+                + "add --columns rain=\"Rain\"; it is then read in mm.",
             Assert.Single(layout.Notes));
     }
 

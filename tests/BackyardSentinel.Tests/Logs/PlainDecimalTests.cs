@@ -1,6 +1,3 @@
-using System.Globalization;
-using Xunit;
-
 namespace BackyardSentinel.Logs;
 
 /// <summary>Checked against the .NET library, whose double.Parse rounds correctly as IEEE 754 asks.</summary>

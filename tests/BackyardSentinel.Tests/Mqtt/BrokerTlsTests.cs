@@ -2,7 +2,6 @@ using System.Net;
 using System.Net.Sockets;
 using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
-using Xunit;
 
 namespace BackyardSentinel.Mqtt;
 
@@ -27,16 +26,7 @@ public sealed class BrokerTlsTests : IDisposable
         Write("ours.pem", ours.ExportCertificatePem());
         Write("another.pem", another.ExportCertificatePem());
         var (certificate, key) = Issue(ours, host, daysLeft);
-        using var broker = await Mosquitto.StartAsync(
-            $"certfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n");
-        var failure = await VisitAsync(
-            new BrokerOptions
-            {
-                Host = "localhost",
-                Port = broker.Port,
-                Tls = true,
-                CaFile = trusted is null ? null : Path.Combine(_folder, trusted + ".pem"),
-            });
+        var failure = await VisitAsync(certificate, key, trusted is null ? null : Path.Combine(_folder, trusted + ".pem"));
         if (reason is null)
             Assert.Null(failure);
         else
@@ -48,15 +38,7 @@ public sealed class BrokerTlsTests : IDisposable
     {
         using var ours = Authority("ours");
         var (certificate, key) = Issue(ours, "elsewhere.example", -2);
-        using var broker = await Mosquitto.StartAsync(
-            $"certfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n");
-        var failure = await VisitAsync(
-            new BrokerOptions
-            {
-                Host = "localhost",
-                Port = broker.Port,
-                Tls = true,
-            });
+        var failure = await VisitAsync(certificate, key, null);
         Assert.Contains("does not know", failure, StringComparison.Ordinal);
         Assert.Contains("expired", failure, StringComparison.Ordinal);
         Assert.Contains("elsewhere.example", failure, StringComparison.Ordinal);
@@ -146,6 +128,14 @@ public sealed class BrokerTlsTests : IDisposable
             "no ordinary file",
             await VisitAsync(new BrokerOptions { Tls = true, CaFile = "/dev/zero" }),
             StringComparison.Ordinal);
+    }
+
+    /// <summary>What a visit to a broker with this certificate fails of; <c>null</c>: of nothing.</summary>
+    private async Task<string?> VisitAsync(string certificate, string key, string? caFile)
+    {
+        using var broker = await Mosquitto.StartAsync(
+            $"certfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n");
+        return await VisitAsync(new BrokerOptions { Host = "localhost", Port = broker.Port, Tls = true, CaFile = caFile });
     }
 
     private static async Task<string?> VisitAsync(BrokerOptions broker)

@@ -1,7 +1,3 @@
-using System.Text;
-using BackyardSentinel.Mqtt;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Mqtt;
 
 public class InDoubtTests

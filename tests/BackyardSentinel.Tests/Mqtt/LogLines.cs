@@ -1,5 +1,4 @@
 using System.Collections.Concurrent;
-using System.Globalization;
 using Serilog;
 using Serilog.Core;
 using Serilog.Events;

@@ -1,7 +1,6 @@
 using System.Diagnostics;
 using System.Net;
 using System.Net.Sockets;
-using Xunit;
 
 namespace BackyardSentinel.Mqtt;
 
@@ -29,7 +28,8 @@ internal sealed class Mosquitto : IDisposable
         // The broker drops what a slow client has not fetched beyond 1,000 messages unless told otherwise.
         File.WriteAllText(
             broker.Settings,
-            $"user {Environment.UserName}\nlistener {port} 127.0.0.1\nallow_anonymous true\nmax_queued_messages 0\npersistence_location {broker._folder}/\n{more}");
+            $"user {Environment.UserName}\nlistener {port} 127.0.0.1\nallow_anonymous true\nmax_queued_messages 0\n"
+                + $"persistence_location {broker._folder}/\n{more}");
         await broker.RunAsync();
         return broker;
     }

@@ -1,10 +1,7 @@
 using System.Collections.Concurrent;
-using System.Text;
-using Microsoft.Extensions.Time.Testing;
 using MQTTnet;
 using MQTTnet.Formatter;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Mqtt;
 
@@ -59,7 +56,8 @@ public sealed class MqttLinkTests
                     await Task.Yield();
             }
 
-            await Until.TrueAsync(() => peer.Heard.Count(one => one.Payload.Contains("stopped", StringComparison.Ordinal)) == round, "the goodbye");
+            await Until.TrueAsync(
+                () => peer.Heard.Count(one => one.Payload.Contains("stopped", StringComparison.Ordinal)) == round, "the goodbye");
         }
     }
 
@@ -267,7 +265,8 @@ public sealed class MqttLinkTests
         await using (var gone = await EmbeddedBroker.StartAsync()) port = gone.Port;
         using var said = new LogLines();
         await using var running = new Running(Broker(port), log: said.Logger);
-        await Until.TrueAsync(() => said.Lines.Any(line => line.Contains("refuses the connection", StringComparison.Ordinal)), "it was tried");
+        await Until.TrueAsync(
+            () => said.Lines.Any(line => line.Contains("refuses the connection", StringComparison.Ordinal)), "it was tried");
         Assert.False(running.Link.IsUp);
         await using var broker = await EmbeddedBroker.StartAsync(port);
         await running.UpAsync();

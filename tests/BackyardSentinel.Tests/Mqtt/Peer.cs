@@ -1,10 +1,8 @@
 using System.Collections.Concurrent;
 using System.Diagnostics;
-using System.Text;
 using MQTTnet;
 using MQTTnet.Formatter;
 using MQTTnet.Protocol;
-using Xunit;
 
 namespace BackyardSentinel.Mqtt;
 

@@ -1,7 +1,3 @@
-using System.Text;
-using Microsoft.Extensions.Time.Testing;
-using Xunit;
-
 namespace BackyardSentinel.Mqtt;
 
 /// <summary>Brokers that take a connection and then say nothing, or that close it without a word.</summary>

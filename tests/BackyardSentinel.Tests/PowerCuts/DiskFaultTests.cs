@@ -1,12 +1,7 @@
-using System.Globalization;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Tests;
 using Microsoft.Data.Sqlite;
-using Xunit;
 
 namespace BackyardSentinel.PowerCuts;
 

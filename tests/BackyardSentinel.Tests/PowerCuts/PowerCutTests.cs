@@ -1,9 +1,5 @@
-using System.Globalization;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Tests;
 using Microsoft.Data.Sqlite;
-using Xunit;
 
 namespace BackyardSentinel.PowerCuts;
 
@@ -278,7 +274,8 @@ public sealed class PowerCutTests : IDisposable
                     var allowed = states.Skip(platter.Promised).Take(2).ToList();
                     Assert.True(
                         allowed.Exists(found.SetEquals),
-                        $"{when}: missing {allowed[0].Except(found).FirstOrDefault()}, not written {found.Except(allowed[^1]).FirstOrDefault()}");
+                        $"{when}: missing {allowed[0].Except(found).FirstOrDefault()}, "
+                            + $"not written {found.Except(allowed[^1]).FirstOrDefault()}");
                 }
 
                 then?.Invoke();

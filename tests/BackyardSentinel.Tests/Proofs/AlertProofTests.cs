@@ -1,16 +1,11 @@
-using System.Globalization;
 using System.Net;
 using System.Net.Sockets;
 using System.Security.Cryptography;
-using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Mqtt;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Tests;
-using Xunit;
 
 namespace BackyardSentinel.Proofs;
 
@@ -219,7 +214,8 @@ public sealed class AlertProofTests
         var rows = garden.Outbox();
         Assert.Equal(
             [($"{Nectarine}, {Peach}", Level.Possible), (Nectarine, Level.Likely), (Nectarine, Level.Severe)],
-            rows.Select(row => AlertJson.Read(row.Message)!).Select(message => (string.Join(", ", message.Plantings), message.Level!.Value)));
+            rows.Select(row => AlertJson.Read(row.Message)!).Select(
+                message => (string.Join(", ", message.Plantings), message.Level!.Value)));
         Assert.DoesNotContain(rows, row => row.Episode == episode);
         foreach (var (topic, payload, retained) in hub.Heard)
         {

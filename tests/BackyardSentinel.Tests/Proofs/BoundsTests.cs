@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.Diagnostics;
-using System.Globalization;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Alerts;
 using BackyardSentinel.Commands.Check;
@@ -8,7 +7,6 @@ using BackyardSentinel.Commands.Examine;
 using BackyardSentinel.Commands.Plan;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Commands.Store;
-using Xunit;
 
 namespace BackyardSentinel.Proofs;
 
@@ -127,16 +125,7 @@ public sealed class BoundsTests : IDisposable
               port: 9
             {broker}store:
               path: sentinel.db
-            sites:
-              - id: yard
-                series:
-                  - quantity: temperature
-                    topic: yard/t
-                  - quantity: humidity
-                    topic: yard/h
-                plantings:
-                  - id: white-peach
-                    kind: peach
+            {ProofGarden.Yard}
             {more}
             """);
         return path;

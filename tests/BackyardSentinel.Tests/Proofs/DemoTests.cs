@@ -1,6 +1,4 @@
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Tests;
-using Xunit;
 
 namespace BackyardSentinel.Proofs;
 

@@ -1,7 +1,3 @@
-using BackyardSentinel.Mqtt;
-using BackyardSentinel.Storage;
-using Xunit;
-
 namespace BackyardSentinel.Proofs;
 
 /// <summary>A stop that comes while the service is still starting.</summary>

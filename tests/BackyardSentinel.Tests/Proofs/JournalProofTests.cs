@@ -1,16 +1,11 @@
 using System.Collections.Concurrent;
-using System.Globalization;
 using System.Text.Json;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Mqtt;
-using BackyardSentinel.Storage;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Proofs;
 
@@ -146,12 +141,7 @@ public sealed class JournalProofTests : IDisposable
     {
         var path = Path.Combine(_folder.FullName, "garden.yaml");
         File.WriteAllText(path, $"""
-            broker:
-              port: {port}
-              topic_root: proof
-            store:
-              path: {Store}
-              commit_window: 1s
+            {ProofGarden.BrokerAndStore(port, Store)}
             sites:
               - id: yard
                 step: 60m
@@ -160,17 +150,7 @@ public sealed class JournalProofTests : IDisposable
                 new[] { ("temperature", "temp"), ("humidity", "hum"), ("rain", "rain") }.Select(one =>
                     $"      - quantity: {one.Item1}\n        topic: hub/all\n        path: {one.Item2}\n        time: time\n")
             )}
-                plantings:
-                  - id: old-peach
-                    kind: peach
-                    canopy_area: 14
-                    spray_volume: 7 L
-            products:
-              - id: winter-copper
-                template: fixed-copper
-                active: copper-hydroxide
-                copper: 50
-                dose: 5 g/L
+            {ProofGarden.TreeAndCopper()}
             """);
         return path;
     }

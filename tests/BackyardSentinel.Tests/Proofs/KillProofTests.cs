@@ -1,14 +1,9 @@
 using System.Collections.Concurrent;
-using System.Globalization;
-using System.Text;
-using BackyardSentinel.Mqtt;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Tests;
 using MQTTnet;
 using MQTTnet.Exceptions;
 using MQTTnet.Formatter;
 using MQTTnet.Protocol;
-using Xunit;
 
 namespace BackyardSentinel.Proofs;
 
@@ -180,7 +175,8 @@ public sealed class KillProofTests : IDisposable
             )
             + string.Create(
                 CultureInfo.InvariantCulture,
-                $"lost with the broker {Missing:#,0} ({NeverCame:#,0} never sent), at the second recorder {MissingAtRecorder:#,0}; twice {Twice:#,0}");
+                $"lost with the broker {Missing:#,0} ({NeverCame:#,0} never sent), "
+                    + $"at the second recorder {MissingAtRecorder:#,0}; twice {Twice:#,0}");
     }
 
     /// <summary>Says something unlike all it said before, some hundred times a second, for as long as there is a broker.</summary>

@@ -1,11 +1,7 @@
-using System.Globalization;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Tests;
 using BackyardSentinel.Weather;
 using Microsoft.Data.Sqlite;
-using Xunit;
 
 namespace BackyardSentinel.Proofs;
 
@@ -124,12 +120,7 @@ public sealed class LiveEqualsReplayTests : IDisposable
     {
         var path = Path.Combine(_folder.FullName, "garden.yaml");
         File.WriteAllText(path, $"""
-            broker:
-              port: {port}
-              topic_root: proof
-            store:
-              path: {Store}
-              commit_window: 1s
+            {ProofGarden.BrokerAndStore(port, Store)}
             sites:
               - id: site
                 step: 60m

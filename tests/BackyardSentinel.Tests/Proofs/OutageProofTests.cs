@@ -1,17 +1,11 @@
 using System.Collections.Concurrent;
-using System.Globalization;
 using BackyardSentinel.Commands;
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Live;
-using BackyardSentinel.Mqtt;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Weather;
 using Serilog;
 using Serilog.Core;
 using Serilog.Events;
-using Xunit;
 
 namespace BackyardSentinel.Proofs;
 
@@ -206,7 +200,8 @@ public sealed class OutageProofTests : IDisposable
     private static string State(SiteWatch watch) =>
         string.Create(
             CultureInfo.InvariantCulture,
-            $"{watch.LastInterval} {watch.LastWetness} {watch.RunningSpell} {watch.Risks[0].Level} {watch.Risks[0].Cover} {watch.Plantings[0].Cover.RainMm:0.000}");
+            $"{watch.LastInterval} {watch.LastWetness} {watch.RunningSpell} {watch.Risks[0].Level} {watch.Risks[0].Cover} "
+                + $"{watch.Plantings[0].Cover.RainMm:0.000}");
 
     private GardenFile WriteGarden(int port, bool ownTime)
     {
@@ -224,18 +219,7 @@ public sealed class OutageProofTests : IDisposable
                 Quantities.Select(quantity =>
                     $"      - quantity: {quantity}\n        topic: hub/{quantity}\n        path: v\n{(ownTime ? "        time: at\n" : "")}")
             )}
-                plantings:
-                  - id: old-peach
-                    kind: peach
-                    stage: always
-                    canopy_area: 14
-                    spray_volume: 7 L
-            products:
-              - id: winter-copper
-                template: fixed-copper
-                active: copper-hydroxide
-                copper: 50
-                dose: 5 g/L
+            {ProofGarden.TreeAndCopper("        stage: always\n")}
             """);
         return GardenProblemException.Read(path);
     }

@@ -1,6 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
-using System.Text;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Alerts;
 using BackyardSentinel.Commands.Check;
@@ -12,9 +10,7 @@ using BackyardSentinel.Commands.Plan;
 using BackyardSentinel.Commands.Refused;
 using BackyardSentinel.Commands.Store;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Mqtt;
 using Microsoft.AspNetCore.Http;
-using Xunit;
 
 namespace BackyardSentinel.Proofs;
 
@@ -196,16 +192,7 @@ public sealed class SecretsTests : IDisposable
             store:
               path: {Path.Combine(_folder, "garden.db")}
               commit_window: 1s
-            sites:
-              - id: yard
-                series:
-                  - quantity: temperature
-                    topic: yard/t
-                  - quantity: humidity
-                    topic: yard/h
-                plantings:
-                  - id: white-peach
-                    kind: peach
+            {ProofGarden.Yard}
             forecast:
               kind: http
               url: file:{Kept("forecast")}

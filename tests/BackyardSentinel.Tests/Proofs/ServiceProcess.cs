@@ -1,6 +1,4 @@
 using System.Diagnostics;
-using System.Text;
-using Xunit;
 
 namespace BackyardSentinel.Proofs;
 

@@ -1,8 +1,5 @@
-using System.Globalization;
 using System.Text.Json;
 using BackyardSentinel.Commands;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Proofs;
 
@@ -38,7 +35,8 @@ internal sealed class WetGarden : IDisposable
             {string.Concat(sites.Select(site => $"""
               - id: {site.Id}
                 series:
-            {string.Concat(new[] { "temperature", "humidity", "rain" }.Select(quantity => $"      - quantity: {quantity}\n        topic: hub/{quantity}\n"))}
+            {string.Concat(new[] { "temperature", "humidity", "rain" }.Select(quantity => "      - quantity: "
+                + $"{quantity}\n        topic: hub/{quantity}\n"))}
                 plantings:
             {string.Concat(site.Plantings.Select(id => $"      - id: {id}\n        kind: peach\n        stage: {stage}\n"))}
             """))}

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Numerics;
 using System.Text.RegularExpressions;
 
@@ -22,7 +21,8 @@ internal static partial class ExactDecimal
             digits = (digits * 10) + (c - '0');
         var power = -part.Length;
         if (match.Groups["power"].Value is { Length: > 0 } written)
-            power += (int)BigInteger.Clamp(BigInteger.Parse(written, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture), -5000, 5000);
+            power += (int)BigInteger.Clamp(
+                BigInteger.Parse(written, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture), -5000, 5000);
         if (match.Groups["sign"].Value == "-")
             digits = -digits;
         return power >= 0 ? (digits * BigInteger.Pow(10, power), 1) : (digits, BigInteger.Pow(10, -power));

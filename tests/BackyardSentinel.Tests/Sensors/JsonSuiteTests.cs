@@ -1,7 +1,5 @@
 using System.IO.Compression;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Sensors;
 

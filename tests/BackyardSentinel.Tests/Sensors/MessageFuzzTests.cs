@@ -1,7 +1,5 @@
 using System.Text.Json;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Sensors;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Sensors;
 
@@ -63,7 +61,8 @@ public sealed class MessageFuzzTests
 
         var grown = GC.GetTotalMemory(forceFullCollection: true) - half;
         LongRun.Tell(
-            $"{Messages:#,0} messages: {readings:#,0} readings, {refused:#,0} refused, {none:#,0} without a reading; memory {grown / 1024.0:0} KiB more than at half-time");
+            $"{Messages:#,0} messages: {readings:#,0} readings, {refused:#,0} refused, {none:#,0} without a reading; "
+                + $"memory {grown / 1024.0:0} KiB more than at half-time");
         // Among other tests the memory is theirs too.
         Assert.True(Asked is null || grown < 4_000_000, $"{grown} bytes more are held than at half-time");
         Assert.True(readings > Messages / 20 && refused > Messages / 20);

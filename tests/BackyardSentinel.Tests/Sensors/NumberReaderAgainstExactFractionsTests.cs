@@ -1,7 +1,4 @@
-using System.Globalization;
-using System.Text;
 using BackyardSentinel.Sensors;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Sensors;
 

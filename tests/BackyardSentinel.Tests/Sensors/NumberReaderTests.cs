@@ -1,6 +1,4 @@
-using System.Globalization;
 using CsCheck;
-using Xunit;
 
 namespace BackyardSentinel.Sensors;
 

@@ -1,8 +1,5 @@
-using System.Text;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 using CsCheck;
-using Xunit;
 
 namespace BackyardSentinel.Sensors;
 

@@ -1,6 +1,4 @@
-using System.Globalization;
 using BackyardSentinel.Sensors;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Sensors;
 

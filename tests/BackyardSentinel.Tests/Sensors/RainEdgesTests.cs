@@ -1,8 +1,4 @@
-using System.Globalization;
-using System.Text;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
-using Xunit;
 
 namespace BackyardSentinel.Sensors;
 
@@ -90,7 +86,9 @@ public sealed class RainEdgesTests
         Assert.StartsWith("rain total fell", Say(map, 3, 30).Remark, StringComparison.Ordinal);
     }
 
-    /// <summary>A counter that turns over every 51.2 mm: what it makes after its first turn is counted in whatever steps it comes.</summary>
+    /// <summary>
+    /// A counter that turns over every 51.2 mm: what it makes after its first turn is counted in whatever steps it comes.
+    /// </summary>
     [Theory]
     [InlineData(0.2)]
     [InlineData(1.2)]

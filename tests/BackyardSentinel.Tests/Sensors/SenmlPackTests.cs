@@ -1,9 +1,6 @@
-using System.Text;
 using System.Text.Json;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Units;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Sensors;
 
@@ -51,8 +48,10 @@ public sealed class SenmlPackTests
         using var json = JsonDocument.Parse(pack);
         var (records, fault) = SenmlPack.Read(json.RootElement, Now, 1000);
         Assert.Null(fault);
-        Assert.Equal(expected, records.Select(record => FormattableString.Invariant(
-            $"{record.Name} {record.Unit} {record.Time!.Value.ToUnixTimeMilliseconds() / 1000m:0.###} {record.Value?.ToString("R", System.Globalization.CultureInfo.InvariantCulture) ?? record.Word}")));
+        Assert.Equal(expected, records.Select(record => string.Create(
+            CultureInfo.InvariantCulture,
+            $"{record.Name} {record.Unit} {record.Time!.Value.ToUnixTimeMilliseconds() / 1000m:0.###} "
+                + $"{record.Value?.ToString("R", System.Globalization.CultureInfo.InvariantCulture) ?? record.Word}")));
     }
 
     [Fact]

@@ -1,10 +1,5 @@
-using System.Globalization;
-using System.Text;
 using System.Text.RegularExpressions;
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Sensors;
 
@@ -24,7 +19,8 @@ public sealed partial class SensorExamplesTests
         Assert.Equal(Regex.Count(page, "It gives: "), examples.Count);
         Assert.True(examples.Count >= 15);
         foreach (Match example in examples)
-            Assert.Equal(example.Groups["gives"].Value, Gives(example.Groups["series"].Value, example.Groups["messages"].Value.Split('\n')));
+            Assert.Equal(
+                example.Groups["gives"].Value, Gives(example.Groups["series"].Value, example.Groups["messages"].Value.Split('\n')));
     }
 
     [Fact]
@@ -44,14 +40,16 @@ public sealed partial class SensorExamplesTests
         var indented = string.Concat(series.TrimEnd('\n').Split('\n').Select(line => $"      {line}\n"));
         var (garden, problems) = GardenFileReader.ReadText(
             "g.yaml",
-            $"sites:\n  - id: yard\n    series:\n{indented}      - quantity: temperature\n        topic: x/t\n      - quantity: humidity\n        topic: x/h\n");
+            $"sites:\n  - id: yard\n    series:\n{indented}      - quantity: temperature\n        topic: x/t\n      - quantity: "
+                + "humidity\n        topic: x/h\n");
         Assert.True(garden is not null, string.Join('\n', problems));
         var maps = garden.Series;
         var map = new PayloadMap(maps);
         return string.Join(
             ", ",
             messages
-                .SelectMany((message, i) => map.Read(maps[0].Topic, Encoding.UTF8.GetBytes(message), Now.AddMinutes(10 * i), false).Readings)
+                .SelectMany(
+                    (message, i) => map.Read(maps[0].Topic, Encoding.UTF8.GetBytes(message), Now.AddMinutes(10 * i), false).Readings)
                 .Select(one => Said(one.Reading)));
     }
 
@@ -67,6 +65,7 @@ public sealed partial class SensorExamplesTests
         var isOwn = reading.Time < Now;
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"{reading.Quantity.Name()} {reading.Value:0.####}{unit}{(isOwn ? " at " + reading.Time.ToString("HH:mm:ss", CultureInfo.InvariantCulture) : "")}");
+            $"{reading.Quantity.Name()} "
+                + $"{reading.Value:0.####}{unit}{(isOwn ? " at " + reading.Time.ToString("HH:mm:ss", CultureInfo.InvariantCulture) : "")}");
     }
 }

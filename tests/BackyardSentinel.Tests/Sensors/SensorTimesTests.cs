@@ -1,8 +1,4 @@
-using System.Globalization;
-using System.Text;
 using System.Text.Json;
-using BackyardSentinel.Garden;
-using Xunit;
 
 namespace BackyardSentinel.Sensors;
 
@@ -124,7 +120,8 @@ public sealed class SensorTimesTests
     [InlineData("2027-03-01T06:10:00Z", null)]
     [InlineData("2027-03-01T06:10:00.001Z", "the sensor's time lies more than 10 minutes ahead; the time of arrival is taken")]
     [InlineData("2026-02-28T06:00:00Z", null)]
-    [InlineData("2026-02-28T05:59:59Z", "the sensor's time lies more than a year back, so its clock is not set; the time of arrival is taken")]
+    [InlineData(
+        "2026-02-28T05:59:59Z", "the sensor's time lies more than a year back, so its clock is not set; the time of arrival is taken")]
     [InlineData("1999-12-31T23:59:59Z", "the sensor's time lies before 2000; the time of arrival is taken")]
     public void A_sensors_own_time_is_taken_where_it_can_be_right(string own, string? note)
     {

@@ -1,8 +1,4 @@
-using System.Globalization;
-using System.Text;
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Weather;
 using YamlDotNet.RepresentationModel;
@@ -63,7 +59,8 @@ internal sealed class ShapeFixture(YamlMappingNode node)
         var pulse = new SensorWatch("yard", own.ToDictionary(one => one.Name, one => one.Quantity), Messages.SelectMany(Sent).First().At);
         foreach (var (topic, payload, at, retained, redelivered) in Messages.SelectMany(Sent))
         {
-            told.Append(CultureInfo.InvariantCulture, $"{at:yyyy-MM-dd HH:mm:ss} {topic} {Shown(payload)}{(retained ? ", retained" : "")}\n");
+            told.Append(
+                CultureInfo.InvariantCulture, $"{at:yyyy-MM-dd HH:mm:ss} {topic} {Shown(payload)}{(retained ? ", retained" : "")}\n");
             var result = map.Read(topic, payload, at, retained, redelivered);
             foreach (var remark in result.Remarks)
                 told.Append(CultureInfo.InvariantCulture, $"    {Word(remark.Kind)}: {remark.Reason}\n");
@@ -88,7 +85,8 @@ internal sealed class ShapeFixture(YamlMappingNode node)
 
     private IEnumerable<YamlMappingNode> Messages => ((YamlSequenceNode)node.Children["messages"]).Select(one => (YamlMappingNode)one);
 
-    private static IEnumerable<(string Topic, byte[] Payload, DateTimeOffset At, bool Retained, bool Redelivered)> Sent(YamlMappingNode message)
+    private static IEnumerable<(
+        string Topic, byte[] Payload, DateTimeOffset At, bool Retained, bool Redelivered)> Sent(YamlMappingNode message)
     {
         var payload = Text(message, "hex") is { } hex
             ? Convert.FromHexString(hex.Replace(" ", "", StringComparison.Ordinal))

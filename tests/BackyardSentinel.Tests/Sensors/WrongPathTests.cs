@@ -1,7 +1,4 @@
-using System.Text;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Sensors;
 

@@ -1,5 +1,4 @@
 using BackyardSentinel.Tests;
-using Xunit;
 
 namespace BackyardSentinel.Simulation;
 

@@ -1,6 +1,4 @@
 using System.Collections.Concurrent;
-using System.Text;
-using BackyardSentinel.Mqtt;
 
 namespace BackyardSentinel.Simulation;
 

@@ -1,5 +1,3 @@
-using BackyardSentinel.Garden;
-
 namespace BackyardSentinel.Simulation;
 
 /// <summary>One sensor of a site.</summary>

@@ -1,16 +1,10 @@
 using System.Collections.Concurrent;
-using System.Globalization;
 using System.Security.Cryptography;
-using System.Text;
 using BackyardSentinel.Commands;
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Live;
-using BackyardSentinel.Storage;
 using Microsoft.Data.Sqlite;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Simulation;
 
@@ -359,7 +353,8 @@ internal sealed class SimulatedSeason : IAsyncDisposable
             _faults.OrderBy(fault => fault.Key, StringComparer.Ordinal).Select(fault => $"{fault.Key} {fault.Value}"));
         Figures = string.Create(
             CultureInfo.InvariantCulture,
-            $"{_sent.Count:#,0} messages, {lost:#,0} lost by the broker; {_levels:#,0} levels, {100.0 * _unknown / _levels:0.0} % unknown; {faults}");
+            $"{_sent.Count:#,0} messages, {lost:#,0} lost by the broker; {_levels:#,0} levels, "
+                + $"{100.0 * _unknown / _levels:0.0} % unknown; {faults}");
     }
 
     /// <summary>N1 and N2: what was acknowledged is there, once, and nothing else.</summary>
@@ -379,7 +374,8 @@ internal sealed class SimulatedSeason : IAsyncDisposable
             {
                 // A moment that a wrong clock had shown before has a reading that was set aside, and one that was not.
                 var times = bySeries[series].ToLookup(row => row.TimeMs, row => row.Value);
-                var sent = all.Where(message => message.TimeMs is not null).ToDictionary(message => message.TimeMs!.Value, message => message.Value);
+                var sent = all.Where(message => message.TimeMs is not null).ToDictionary(
+                    message => message.TimeMs!.Value, message => message.Value);
                 foreach (var message in safe.Where(message => message is { MayBeRefused: false, CameWithClockWrong: false }))
                     Assert.True(times.Contains(message.TimeMs!.Value), $"{device.Topic}: {message.Payload} was acknowledged, and is lost");
                 // A time that cannot be is none: such a reading counts when it came.
@@ -398,7 +394,8 @@ internal sealed class SimulatedSeason : IAsyncDisposable
                 var found = bySeries[series].Select(row => row.Value).Where(value => value < 9999).Order().ToList();
                 Assert.True(
                     wanted.SequenceEqual(found),
-                    $"{device.Topic}: {wanted.Count} values acknowledged, {wanted.Sum():0.0} in all; {found.Count} there, {found.Sum():0.0} in all");
+                    $"{device.Topic}: {wanted.Count} values acknowledged, {wanted.Sum():0.0} in all; "
+                        + $"{found.Count} there, {found.Sum():0.0} in all");
             }
         }
 

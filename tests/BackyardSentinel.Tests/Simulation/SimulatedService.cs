@@ -1,13 +1,8 @@
 using System.Collections.Concurrent;
-using System.Text;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Live;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using Serilog;
-using Xunit;
 
 namespace BackyardSentinel.Simulation;
 

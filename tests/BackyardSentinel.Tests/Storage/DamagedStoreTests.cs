@@ -1,10 +1,10 @@
 using BackyardSentinel.Tests;
-using Xunit;
 
 namespace BackyardSentinel.Storage;
 
 /// <summary>
-/// Bar: of all damages none leaves a store that says something else without a word. A short sample runs always; BACKYARD_SENTINEL_DAMAGES=2000
+/// Bar: of all damages none leaves a store that says something else without a word. A short sample runs always;
+/// BACKYARD_SENTINEL_DAMAGES=2000
 /// tries as many.
 /// </summary>
 public sealed class DamagedStoreTests : IDisposable
@@ -38,7 +38,10 @@ public sealed class DamagedStoreTests : IDisposable
             Assert.True(altered.Count == 0, $"seed {seed}, {what}: says {altered.FirstOrDefault()}");
             if (damages.Count == 0)
             {
-                Assert.True(after.Count == before.Count, $"seed {seed}, {what}: {before.Count - after.Count} rows are gone without a word, such as {before.Except(after).FirstOrDefault()}");
+                Assert.True(
+                    after.Count == before.Count,
+                    $"seed {seed}, {what}: {before.Count - after.Count} rows are gone without a word, "
+                        + $"such as {before.Except(after).FirstOrDefault()}");
                 harmless++;
                 continue;
             }
@@ -47,13 +50,16 @@ public sealed class DamagedStoreTests : IDisposable
             readings += before.Count;
             saved += after.Count;
             var kept = Assert.Single(damages).Kept;
-            Assert.True(File.ReadAllBytes(kept).AsSpan().SequenceEqual(damaged), $"seed {seed}, {what}: the kept file is not the damaged one");
+            Assert.True(
+                File.ReadAllBytes(kept).AsSpan().SequenceEqual(damaged), $"seed {seed}, {what}: the kept file is not the damaged one");
             List<StoreDamage> again = [];
             StoreRescue.Open(Store, null, SampleStore.Clock, again.Add).Dispose();
             Assert.True(again.Count == 0, $"seed {seed}, {what}: damaged once more: {again.FirstOrDefault()?.Fault}");
         }
 
-        LongRun.Tell($"{rounds} damages: {told} told, {harmless} changed nothing that is said; of the rows in those told {100.0 * saved / Math.Max(1, readings):0.0} % were saved.");
+        LongRun.Tell(
+            $"{rounds} damages: {told} told, {harmless} changed nothing that is said; "
+                + $"of the rows in those told {100.0 * saved / Math.Max(1, readings):0.0} % were saved.");
         Assert.True(told > rounds / 4, $"{told} of {rounds} told");
     }
 
@@ -62,7 +68,8 @@ public sealed class DamagedStoreTests : IDisposable
     {
         SampleStore.Make(Store, hours: 48);
         var before = SampleStore.Dump(Store);
-        SampleStore.Tamper(Store, $"update readings set value = value + 0.5 where time_ms = {SampleStore.Begin.AddHours(7).ToUnixTimeMilliseconds()}");
+        SampleStore.Tamper(
+            Store, $"update readings set value = value + 0.5 where time_ms = {SampleStore.Begin.AddHours(7).ToUnixTimeMilliseconds()}");
         List<StoreDamage> damages = [];
         StoreRescue.Open(Store, null, SampleStore.Clock, damages.Add).Dispose();
         var damage = Assert.Single(damages);
@@ -72,7 +79,9 @@ public sealed class DamagedStoreTests : IDisposable
         Assert.Equal(SampleStore.Begin.AddHours(8), damage.To);
         Assert.Single(before.Except(SampleStore.Dump(Store)));
         Assert.StartsWith(
-            "The store was damaged when the service started at 2027-04-02 00:00: 1 reading differs from what was written. 1727 readings were saved into a new one, 1 were lost between 2027-02-01 07:00 and 2027-02-01 08:00. The damaged file is kept as ",
+            "The store was damaged when the service started at 2027-04-02 00:00: 1 reading differs from what was written. "
+                + "1727 readings were saved into a new one, 1 were lost between 2027-02-01 07:00 and 2027-02-01 "
+                + "08:00. The damaged file is kept as ",
             damage.Sentence(TimeZoneInfo.Utc),
             StringComparison.Ordinal);
     }
@@ -172,7 +181,8 @@ public sealed class DamagedStoreTests : IDisposable
     public void A_file_that_never_was_a_store_is_left_alone()
     {
         File.WriteAllText(Store, new string('x', 50_000));
-        var refusal = Assert.Throws<StoreException>(() => StoreRescue.Open(Store, null, SampleStore.Clock, damage => Assert.Fail(damage.Fault)));
+        var refusal = Assert.Throws<StoreException>(
+            () => StoreRescue.Open(Store, null, SampleStore.Clock, damage => Assert.Fail(damage.Fault)));
         Assert.Contains("not a database", refusal.Message, StringComparison.Ordinal);
         Assert.Equal([Store], Directory.GetFiles(_folder));
     }
@@ -183,7 +193,9 @@ public sealed class DamagedStoreTests : IDisposable
             File.Delete(file);
     }
 
-    /// <summary>What a worn card, a power cut or a bad cable does: bits, bytes, sectors and pages that change, go, move or grow old.</summary>
+    /// <summary>
+    /// What a worn card, a power cut or a bad cable does: bits, bytes, sectors and pages that change, go, move or grow old.
+    /// </summary>
     private static byte[] Damage(byte[] sound, Random random, out string what)
     {
         const int Page = 4096, Sector = 512;

@@ -1,8 +1,5 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using Microsoft.Data.Sqlite;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Storage;
 

@@ -1,7 +1,6 @@
 using BackyardSentinel.Live;
 using Microsoft.Data.Sqlite;
 using Serilog.Core;
-using Xunit;
 
 namespace BackyardSentinel.Storage;
 
@@ -36,7 +35,8 @@ public sealed class HourlyValuesTests : IDisposable
 
         Assert.InRange(pieces, 3, 10);
         using var old = SentinelStore.Reading(Store);
-        Assert.Equal(SampleStore.Begin.AddDays(4), old.ReadSeason().Select(row => DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs)).First());
+        Assert.Equal(
+            SampleStore.Begin.AddDays(4), old.ReadSeason().Select(row => DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs)).First());
         Assert.Equal(SampleStore.Begin.AddDays(4), old.HourlyUntil());
         var expected = all
             .Where(row => row.TimeMs < SampleStore.Begin.AddDays(4).ToUnixTimeMilliseconds())
@@ -97,10 +97,12 @@ public sealed class HourlyValuesTests : IDisposable
         Add(16, -127, 2);
         Add(31, 7, 3);
         Grow();
-        Assert.Equal(new StoredHour(series, SampleStore.Begin.ToUnixTimeSeconds() / 3600, 5, 6, 7, 12, 2, 2), Assert.Single(store.ReadHours()));
+        Assert.Equal(
+            new StoredHour(series, SampleStore.Begin.ToUnixTimeSeconds() / 3600, 5, 6, 7, 12, 2, 2), Assert.Single(store.ReadHours()));
         Add(20, 12, 4);
         Grow();
-        Assert.Equal(new StoredHour(series, SampleStore.Begin.ToUnixTimeSeconds() / 3600, 5, 8, 12, 24, 3, 2), Assert.Single(store.ReadHours()));
+        Assert.Equal(
+            new StoredHour(series, SampleStore.Begin.ToUnixTimeSeconds() / 3600, 5, 8, 12, 24, 3, 2), Assert.Single(store.ReadHours()));
         Assert.Empty(store.ReadSeason());
 
         void Add(int minute, double value, long us)
@@ -187,7 +189,8 @@ public sealed class HourlyValuesTests : IDisposable
             }
         }
 
-        SampleStore.Tamper(Store, $"update hourly set mean = mean + 1 where hour = {SampleStore.Begin.ToUnixTimeSeconds() / 3600} and series = 1");
+        SampleStore.Tamper(
+            Store, $"update hourly set mean = mean + 1 where hour = {SampleStore.Begin.ToUnixTimeSeconds() / 3600} and series = 1");
         using (var store = SentinelStore.Reading(Store))
             Assert.Equal((24 * 3) - 1, store.ReadHours().Count());
         List<StoreDamage> damages = [];

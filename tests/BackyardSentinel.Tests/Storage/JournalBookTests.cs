@@ -1,7 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Storage;
-using Xunit;
-
 namespace BackyardSentinel.Tests.Storage;
 
 public sealed class JournalBookTests : IDisposable

@@ -1,6 +1,4 @@
-using BackyardSentinel.Garden;
 using Microsoft.Data.Sqlite;
-using Xunit;
 
 namespace BackyardSentinel.Storage;
 
@@ -53,7 +51,8 @@ public sealed class MigrationTests : IDisposable
     /// <summary>What was damaged before must not look sound afterwards.</summary>
     [Theory]
     [InlineData("update readings set value = 9 where time_ms = 1801443600000", "1 reading differs from what was written")]
-    [InlineData("update readings set received_us = -9000000000000000000 where time_ms = 1801443600000", "1 reading differs from what was written")]
+    [InlineData(
+        "update readings set received_us = -9000000000000000000 where time_ms = 1801443600000", "1 reading differs from what was written")]
     [InlineData("delete from readings where time_ms = 1801443600000", "1 reading is missing")]
     public void A_damage_of_the_earlier_version_is_told_all_the_same(string sql, string fault)
     {
@@ -84,14 +83,30 @@ public sealed class MigrationTests : IDisposable
     {
         double[] values =
         [
-            0, 0.1, 0.2, 0.1 + 0.2, -40, 21.53, 1 / 3.0, 99.999, 99.9999, 1e8, 1e12, 123456789.123, -0.001, 5e-324, double.MaxValue, (70.3 - 32) * 5 / 9,
+            0,
+            0.1,
+            0.2,
+            0.1 + 0.2,
+            -40,
+            21.53,
+            1 / 3.0,
+            99.999,
+            99.9999,
+            1e8,
+            1e12,
+            123456789.123,
+            -0.001,
+            5e-324,
+            double.MaxValue,
+            (70.3 - 32) * 5 / 9,
             .. Enumerable.Range(-6000, 12000).Select(n => n / 100.0), .. Enumerable.Range(0, 2000).Select(n => 0.2 * n),
         ];
         using (var store = SentinelStore.Open(Store))
         {
             var series = store.SeriesId("yard/temperature/t");
             var batch = new StoreBatch();
-            batch.Readings.AddRange(values.Select((value, i) => new StoredReading(series, 1801440000000 + i, value, 1801440000000000 + (i * 1001) - 5)));
+            batch.Readings.AddRange(
+                values.Select((value, i) => new StoredReading(series, 1801440000000 + i, value, 1801440000000000 + (i * 1001) - 5)));
             store.Commit(batch);
         }
 
@@ -120,7 +135,10 @@ public sealed class MigrationTests : IDisposable
         foreach (var open in (Action[])[() => SentinelStore.Open(Store), () => SentinelStore.Reading(Store), () => StoreRescue.Open(Store, null, SampleStore.Clock, damage => Assert.Fail(damage.Fault))])
         {
             var refusal = Assert.Throws<StoreException>(open);
-            Assert.EndsWith("has schema 8, and this program knows 7: it was written by another version. Start that version, or name another file.", refusal.Message, StringComparison.Ordinal);
+            Assert.EndsWith(
+                "has schema 8, and this program knows 7: it was written by another version. Start that version, or name another file.",
+                refusal.Message,
+                StringComparison.Ordinal);
             Assert.True(refusal.IsLasting);
         }
 
@@ -153,7 +171,8 @@ public sealed class MigrationTests : IDisposable
         foreach (var table in (string[])["readings", "totals", "deliveries", "journal", "outbox", "events", "quarantine", "meta", "series"])
         {
             using var columns = connection.CreateCommand();
-            columns.CommandText = $"select group_concat(name, ', ') from (select name from pragma_table_info('{table}') where name <> 'sum' order by cid)";
+            columns.CommandText = $"select group_concat(name, ', ') from (select name from pragma_table_info('{table}') "
+                + "where name <> 'sum' order by cid)";
             using var command = connection.CreateCommand();
             command.CommandText = $"select count(*), sum(sum is row_sum('{table}', {columns.ExecuteScalar()})) from {table}";
             using var row = command.ExecuteReader();

@@ -89,9 +89,16 @@ internal static class OldStores
         }
 
         Run(First);
-        Run($"create table quarantine(topic text not null, reason text not null, first_us integer not null, last_us integer not null, count integer not null, payload blob not null{(version > 2 ? ", value real" : "")}, primary key(topic, reason)) without rowid");
-        Run($"insert into quarantine values('yard/in', 'no number', 1801440000000000, 1801440000000000, 3, x'414243'{(version > 2 ? ", 77" : "")})");
-        Run($"create table events(key text primary key, at integer not null{(version < 5 ? ", site text not null, json text not null" : "")}) without rowid");
+        Run(
+            "create table quarantine(topic text not null, reason text not null, first_us integer not null, last_us integer not null, "
+                + $"count integer not null, payload blob not null{(version > 2 ? ", value real" : "")}, "
+                + "primary key(topic, reason)) without rowid");
+        Run(
+            "insert into quarantine values('yard/in', 'no number', 1801440000000000, 1801440000000000, 3, "
+                + $"x'414243'{(version > 2 ? ", 77" : "")})");
+        Run(
+            "create table events(key text primary key, "
+                + $"at integer not null{(version < 5 ? ", site text not null, json text not null" : "")}) without rowid");
         Run($"insert into events values('yard/peach/window/1', 1801458000000{(version < 5 ? ", 'yard', '{}'" : "")})");
         if (version > 1)
             Run(Journal);

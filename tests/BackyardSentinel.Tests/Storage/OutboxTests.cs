@@ -1,5 +1,3 @@
-using Xunit;
-
 namespace BackyardSentinel.Storage;
 
 public sealed class OutboxTests : IDisposable
@@ -128,7 +126,10 @@ public sealed class OutboxTests : IDisposable
     [Fact]
     public void A_clock_that_was_set_back_makes_due_what_would_wait_for_it()
     {
-        Commit(Row("a", 1000, "one") with { NextMs = 9000 }, Row("b", 2000, "two") with { NextMs = 8000 }, Row("c", receiver: "other") with { NextMs = 9000 });
+        Commit(
+            Row("a", 1000, "one") with { NextMs = 9000 },
+            Row("b", 2000, "two") with { NextMs = 8000 },
+            Row("c", receiver: "other") with { NextMs = 9000 });
         using var outbox = OutboxStore.Open(File);
         outbox.MakeDue("phone", 8000, 3000);
 

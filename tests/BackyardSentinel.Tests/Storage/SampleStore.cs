@@ -1,6 +1,3 @@
-using System.Globalization;
-using System.Text;
-using BackyardSentinel.Garden;
 using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Storage;
@@ -14,7 +11,10 @@ internal static class SampleStore
 
     /// <summary>Tables whose loss or change a grower would notice. What the broker delivered last is not among them.</summary>
     private static readonly string[] Told =
-        ["series", "readings", "totals", "events", "quarantine", "journal", "outbox", "outages", "answers", "readings_aside", "hourly", "meta"];
+        [
+            "series", "readings", "totals", "events", "quarantine", "journal", "outbox", "outages", "answers", "readings_aside",
+            "hourly", "meta",
+        ];
 
     /// <summary>Makes one.</summary>
     /// <param name="path">The file.</param>
@@ -35,16 +35,25 @@ internal static class SampleStore
         {
             var at = Begin.AddMinutes(5 * step).ToUnixTimeMilliseconds();
             for (var i = 0; i < series.Length; i++)
-                batch.Readings.Add(new StoredReading(series[i], at + i, i == 2 ? 0.2 * (step % 3) : 5 + (step % 50 * 0.1) + (40 * i), (at * 1000) + (step * 3) + i));
+                batch.Readings.Add(
+                    new StoredReading(
+                        series[i], at + i, i == 2 ? 0.2 * (step % 3) : 5 + (step % 50 * 0.1) + (40 * i), (at * 1000) + (step * 3) + i));
             batch.Totals.Add(new StoredTotal(series[2], 0.2 * step, at));
             batch.Deliveries.Add(new StoredDelivery(step + 1, step % 60_000, step * 7919L, false));
             if (step % 50 == 0)
                 batch.Events.Add(new StoredEvent($"yard/old-peach/window/{step}", at));
             if (step % 90 == 0)
                 batch.Outbox.Add(
-                    new OutboxRow($"alert-{step}", "phone", $"yard/old-peach/{step}", at, at + 86_400_000, $"{{\"title\":\"Curl weather likely: old peach {step}\"}}"));
+                    new OutboxRow(
+                        $"alert-{step}",
+                        "phone",
+                        $"yard/old-peach/{step}",
+                        at,
+                        at + 86_400_000,
+                        $"{{\"title\":\"Curl weather likely: old peach {step}\"}}"));
             if (step % 100 == 0)
-                batch.Quarantine.Add(new QuarantinedMessage("yard/in", $"temperature {step} cannot be", at * 1000, [1, 2, (byte)step]) { Value = -127 });
+                batch.Quarantine.Add(
+                    new QuarantinedMessage("yard/in", $"temperature {step} cannot be", at * 1000, [1, 2, (byte)step]) { Value = -127 });
             if (step % 6 < 5)
                 continue;
             store.Commit(batch);
@@ -59,7 +68,9 @@ internal static class SampleStore
         for (var day = 0; day < hours / 24; day++)
         {
             journal.Add(
-                new StageEntry(0, "yard", "old-peach", DateOnly.FromDateTime(Begin.Date).AddDays(day), day % 2) { Note = $"seen on day {day}" },
+                new StageEntry(
+                    0, "yard", "old-peach", DateOnly.FromDateTime(Begin.Date).AddDays(day), day % 2)
+                { Note = $"seen on day {day}" },
                 Begin.AddHours(fromHour).AddDays(day));
             answers.Add($"yard/old-peach/{day}", "seen", null, Begin.AddHours(fromHour).AddDays(day));
         }
@@ -76,14 +87,18 @@ internal static class SampleStore
         {
             using var command = connection.CreateCommand();
             command.CommandText = table == "meta" ? "select key, value from meta where key <> 'damage'"
-                : table == "readings" && Has("hourly") ? "select time_ms, series, case typeof(value) when 'integer' then value / 1000.0 else value end, time_ms * 1000 + lag_us from readings"
+                : table == "readings" && Has("hourly") ? "select time_ms, series, case typeof(value) when 'integer' then value / 1000.0 "
+                    + "else value end, time_ms * 1000 + lag_us from readings"
                 : table == "readings" ? "select time_ms, series, value, received_us from readings"
                 : $"select * from {table}";
             using var row = command.ExecuteReader();
             while (row.Read())
             {
                 var values = Enumerable.Range(0, row.FieldCount)
-                    .Select(i => row.GetValue(i) is byte[] bytes ? Convert.ToHexString(bytes) : Convert.ToString(row.GetValue(i), CultureInfo.InvariantCulture));
+                    .Select(
+                        i => row.GetValue(i) is byte[] bytes
+                            ? Convert.ToHexString(bytes)
+                            : Convert.ToString(row.GetValue(i), CultureInfo.InvariantCulture));
                 lines.Add($"{table}: {string.Join('|', values)}");
             }
         }

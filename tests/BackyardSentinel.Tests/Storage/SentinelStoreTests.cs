@@ -1,5 +1,3 @@
-using Xunit;
-
 namespace BackyardSentinel.Storage;
 
 public sealed class SentinelStoreTests : IDisposable

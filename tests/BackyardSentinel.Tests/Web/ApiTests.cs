@@ -1,9 +1,8 @@
 using System.Net;
 using System.Text.Json;
 using System.Text.Json.Nodes;
-using Ical.Net;
+using Calendar = Ical.Net.Calendar;
 using Json.Schema;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 
@@ -64,7 +63,9 @@ public sealed class ApiTests
     {
         await using var house = await PageHouse.OpenAsync(PageStates.All["covered"]);
 
-        var lines = (await house.Browser.GetStringAsync(new Uri("/metrics", UriKind.Relative), Ct)).Split('\n', StringSplitOptions.RemoveEmptyEntries);
+        var lines = (
+            await house.Browser.GetStringAsync(new Uri("/metrics", UriKind.Relative), Ct)).Split('\n',
+            StringSplitOptions.RemoveEmptyEntries);
 
         Assert.Equal("# EOF", lines[^1]);
         Assert.Contains("sentinel_level{site=\"south-wall\",planting=\"white-peach\"} 2", lines);

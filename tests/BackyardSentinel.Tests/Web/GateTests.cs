@@ -1,7 +1,6 @@
 using System.Net;
 using System.Net.Http.Headers;
 using BackyardSentinel.Web.Access;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 

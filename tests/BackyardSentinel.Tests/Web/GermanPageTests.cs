@@ -2,7 +2,6 @@ using System.Text.RegularExpressions;
 using AngleSharp.Html.Dom;
 using BackyardSentinel.Tests;
 using BackyardSentinel.Tests.Delivery;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 
@@ -17,7 +16,8 @@ public sealed partial class GermanPageTests
 
     // What the core says in its own sentences is English in every garden.
     private static readonly string Core = string.Concat(
-        Directory.EnumerateFiles(Checkout.Path("src", "BackyardSentinel.Core"), "*.cs", SearchOption.AllDirectories).Select(File.ReadAllText));
+        Directory.EnumerateFiles(
+            Checkout.Path("src", "BackyardSentinel.Core"), "*.cs", SearchOption.AllDirectories).Select(File.ReadAllText));
 
     // What stands between the braces of an English sentence; short pieces, figures and what reads alike in German prove nothing.
     private static readonly string[] English =
@@ -27,7 +27,9 @@ public sealed partial class GermanPageTests
             .SelectMany(word => Braces().Split(word.Value))
             .Select(piece => piece.Trim(' ', '.', ',', ':', ';'))
             .Where(piece => piece.Contains(' ', StringComparison.Ordinal) && piece.Length >= 8)
-            .Where(piece => !WordsText.German.Text.Contains(piece, StringComparison.Ordinal) && !Core.Contains(piece, StringComparison.Ordinal))
+            .Where(
+                piece =>
+                    !WordsText.German.Text.Contains(piece, StringComparison.Ordinal) && !Core.Contains(piece, StringComparison.Ordinal))
             .Distinct(),
     ];
 

@@ -1,8 +1,6 @@
 using System.Net;
 using AngleSharp.Dom;
 using AngleSharp.Html.Dom;
-using BackyardSentinel.Garden;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 
@@ -21,8 +19,14 @@ public sealed class JournalPageTests
         .Replace("7 L", "2 gal", StringComparison.Ordinal)
         .Replace("3 L", "0.8 gal", StringComparison.Ordinal)
         .Replace("5 g/L", "0.5 oz/gal", StringComparison.Ordinal)
-        .Replace("[-3, -2, 1.5, 5, 9.5, 13, 15, 14.5, 10.5, 6.5, 2, -1.5]", "[27, 28, 35, 41, 49, 55, 59, 58, 51, 44, 36, 29]", StringComparison.Ordinal)
-        .Replace("[3.5, 6.5, 11.5, 16, 21, 24.5, 27, 26.5, 21.5, 15.5, 8.5, 4]", "[38, 44, 53, 61, 70, 76, 81, 80, 71, 60, 47, 39]", StringComparison.Ordinal);
+        .Replace(
+            "[-3, -2, 1.5, 5, 9.5, 13, 15, 14.5, 10.5, 6.5, 2, -1.5]",
+            "[27, 28, 35, 41, 49, 55, 59, 58, 51, 44, 36, 29]",
+            StringComparison.Ordinal)
+        .Replace(
+            "[3.5, 6.5, 11.5, 16, 21, 24.5, 27, 26.5, 21.5, 15.5, 8.5, 4]",
+            "[38, 44, 53, 61, 70, 76, 81, 80, 71, 60, 47, 39]",
+            StringComparison.Ordinal);
 
     [Theory]
     [InlineData("/journal", "What do the buds look like?")]
@@ -77,7 +81,8 @@ public sealed class JournalPageTests
         Assert.Equal(new StageEntry(1, "south-wall", "gate-nectarine", new DateOnly(2027, 2, 8), 0), Assert.Single(house.Journal).Entry);
         Assert.Contains("Written at 11:10, for Mon 8 February", page.QuerySelector("[role=status]")!.TextContent, StringComparison.Ordinal);
         Assert.Equal("The gate: dormant, all buds shut, seen", page.QuerySelector("h1")!.TextContent);
-        Assert.Contains("It cannot be infected yet: the leaf buds are shut.", page.QuerySelector("main")!.TextContent, StringComparison.Ordinal);
+        Assert.Contains(
+            "It cannot be infected yet: the leaf buds are shut.", page.QuerySelector("main")!.TextContent, StringComparison.Ordinal);
         Assert.Contains("8 February", page.QuerySelector("tbody th")!.TextContent, StringComparison.Ordinal);
 
         using var undone = await house.PostAsync("/journal/take-back", ("number", "1"));
@@ -114,7 +119,8 @@ public sealed class JournalPageTests
         });
         var form = await house.GetAsync("/journal/spray");
 
-        Assert.Contains("Filled in from the last time, Sun 22 November.", form.QuerySelector("main")!.TextContent, StringComparison.Ordinal);
+        Assert.Contains(
+            "Filled in from the last time, Sun 22 November.", form.QuerySelector("main")!.TextContent, StringComparison.Ordinal);
         Assert.Equal("6.5", Value(form, "volume-white-peach"));
         Assert.Equal("3", Value(form, "volume-gate-nectarine"));
         Assert.Equal("4", Value(form, "rate-winter-copper"));
@@ -123,7 +129,12 @@ public sealed class JournalPageTests
         var page = await WrittenAsync(
             house,
             "/journal/spray",
-            ("tree", "white-peach"), ("volume-white-peach", "7,5"), ("product", "winter-copper"), ("rate-winter-copper", "5"), ("at", "11:00"), ("day", "today"));
+            ("tree", "white-peach"),
+            ("volume-white-peach", "7,5"),
+            ("product", "winter-copper"),
+            ("rate-winter-copper", "5"),
+            ("at", "11:00"),
+            ("day", "today"));
 
         Assert.Equal(
             new SprayEntry(2, "south-wall", "white-peach", new DateOnly(2027, 2, 8), "winter-copper", 7.5, null, new TimeOnly(11, 0)),
@@ -149,7 +160,12 @@ public sealed class JournalPageTests
         Assert.Equal("0.5", Value(form, "rate-winter-copper"));
         using var written = await house.PostAsync(
             "/journal/spray",
-            ("tree", "white-peach"), ("volume-white-peach", "1 1/2"), ("product", "winter-copper"), ("rate-winter-copper", "1"), ("day", "other"), ("date", "2/3"));
+            ("tree", "white-peach"),
+            ("volume-white-peach", "1 1/2"),
+            ("product", "winter-copper"),
+            ("rate-winter-copper", "1"),
+            ("day", "other"),
+            ("date", "2/3"));
 
         var spray = Assert.IsType<SprayEntry>(Assert.Single(house.Journal).Entry);
         Assert.Equal(new DateOnly(2027, 2, 3), spray.On);
@@ -171,7 +187,14 @@ public sealed class JournalPageTests
 
         using var answer = await house.PostAsync(
             "/journal/spray",
-            ("tree", "white-peach"), ("volume-white-peach", volume), ("product", "winter-copper"), ("rate-winter-copper", "4.5"), ("at", "9:05"), ("day", "other"), ("date", "2027-02-05"), ("note", "windy"));
+            ("tree", "white-peach"),
+            ("volume-white-peach", volume),
+            ("product", "winter-copper"),
+            ("rate-winter-copper", "4.5"),
+            ("at", "9:05"),
+            ("day", "other"),
+            ("date", "2027-02-05"),
+            ("note", "windy"));
         var page = await PageHouse.ParseAsync(answer);
 
         Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
@@ -184,7 +207,9 @@ public sealed class JournalPageTests
         Assert.Equal(link.TextContent, page.GetElementById(field.GetAttribute("aria-describedby")!)!.TextContent);
         Assert.Equal(volume, field.Value);
         Assert.Equal(["white-peach", "winter-copper", "other"], Chosen(page));
-        Assert.Equal(("4.5", "9:05", "2027-02-05", "windy"), (Value(page, "rate-winter-copper"), Value(page, "at"), Value(page, "date"), Value(page, "note")));
+        Assert.Equal(
+            ("4.5", "9:05", "2027-02-05", "windy"),
+            (Value(page, "rate-winter-copper"), Value(page, "at"), Value(page, "date"), Value(page, "note")));
     }
 
     [Fact]
@@ -196,22 +221,46 @@ public sealed class JournalPageTests
         var page = await PageHouse.ParseAsync(answer);
 
         Assert.Equal(
-            ["Choose the trees that you mean.", "Write how much you sprayed, such as 7 L.", "Choose what you sprayed.", "\"noonish\" is no time of day; write it like 14:30 or 2:30pm.", "“soon” is no day; write it like 2/2/2027."],
+            [
+                "Choose the trees that you mean.",
+                "Write how much you sprayed, such as 7 L.",
+                "Choose what you sprayed.",
+                "\"noonish\" is no time of day; write it like 14:30 or 2:30pm.",
+                "“soon” is no day; write it like 2/2/2027.",
+            ],
             page.QuerySelectorAll(".errs a").Select(link => link.TextContent.Replace('\u00a0', ' ')));
         Assert.All(page.QuerySelectorAll(".errs a"), link => Assert.NotNull(page.GetElementById(link.GetAttribute("href")![1..])));
     }
 
     [Theory]
     [InlineData("/journal/stage", "2027-02-09 is after today, 2027-02-08", "date", "tree=white-peach&stage=swell&day=other&date=9/2/2027")]
-    [InlineData("/journal/stage", "would run backwards: entry 1 has 01 on 2027-02-01. If that one is wrong, take it back below", "stage-shut", "tree=white-peach&stage=shut&day=today")]
+    [InlineData(
+        "/journal/stage",
+        "would run backwards: entry 1 has 01 on 2027-02-01. If that one is wrong, take it back below",
+        "stage-shut",
+        "tree=white-peach&stage=shut&day=today")]
     [InlineData("/journal/stage", "Choose what the buds look like.", "stage-shut", "tree=white-peach&day=today")]
     [InlineData("/journal/stage", "Choose what the buds look like.", "stage-shut", "tree=white-peach&stage=golden&day=today")]
-    [InlineData("/journal/scout", "21 curled shoots cannot be among 20", "curled", "tree=white-peach&worst=puckered&shoots=20&curled=21&day=today")]
-    [InlineData("/journal/scout", "A symptom was named but no shoot is curled", "curled", "tree=white-peach&worst=puckered&shoots=20&curled=0&day=today")]
-    [InlineData("/journal/scout", "You found no curl and counted 3 shoots with it", "worst-none", "tree=white-peach&worst=none&shoots=20&curled=3&day=today")]
-    [InlineData("/journal/scout", "Write how many of them have curl, such as 3.", "curled", "tree=white-peach&worst=curled&shoots=20&day=today")]
+    [InlineData(
+        "/journal/scout", "21 curled shoots cannot be among 20", "curled", "tree=white-peach&worst=puckered&shoots=20&curled=21&day=today")]
+    [InlineData(
+        "/journal/scout",
+        "A symptom was named but no shoot is curled",
+        "curled",
+        "tree=white-peach&worst=puckered&shoots=20&curled=0&day=today")]
+    [InlineData(
+        "/journal/scout",
+        "You found no curl and counted 3 shoots with it",
+        "worst-none",
+        "tree=white-peach&worst=none&shoots=20&curled=3&day=today")]
+    [InlineData(
+        "/journal/scout", "Write how many of them have curl, such as 3.", "curled", "tree=white-peach&worst=curled&shoots=20&day=today")]
     [InlineData("/journal/leaf-fall", "Choose how much of the leaves is down.", "fallen-25", "tree=white-peach&fallen=33&day=today")]
-    [InlineData("/journal/shelter", "The shelter on gate-nectarine is on already since 2026-12-01, by entry 2.", "state-on", "tree=gate-nectarine&state=on&day=today")]
+    [InlineData(
+        "/journal/shelter",
+        "The shelter on gate-nectarine is on already since 2026-12-01, by entry 2.",
+        "state-on",
+        "tree=gate-nectarine&state=on&day=today")]
     [InlineData("/journal/pick", "Choose the trees that you mean.", "tree-white-peach", "tree=somebody-elses&day=today")]
     public async Task What_the_command_refuses_the_form_refuses_in_the_same_words(string path, string sentence, string field, string form)
     {
@@ -239,8 +288,10 @@ public sealed class JournalPageTests
     {
         await using var house = await PageHouse.OpenAsync(Wall);
 
-        var some = await WrittenAsync(house, "/journal/scout", ("tree", "white-peach"), ("worst", "puckered"), ("shoots", "20"), ("curled", "3"), ("day", "today"));
-        var none = await WrittenAsync(house, "/journal/scout", ("tree", "gate-nectarine"), ("worst", "none"), ("shoots", "20"), ("curled", ""), ("day", "yesterday"));
+        var some = await WrittenAsync(
+            house, "/journal/scout", ("tree", "white-peach"), ("worst", "puckered"), ("shoots", "20"), ("curled", "3"), ("day", "today"));
+        var none = await WrittenAsync(
+            house, "/journal/scout", ("tree", "gate-nectarine"), ("worst", "none"), ("shoots", "20"), ("curled", ""), ("day", "yesterday"));
 
         Assert.Contains("3 of 20 shoots: light.", some.QuerySelector("main")!.TextContent, StringComparison.Ordinal);
         Assert.Contains("it never replaces the dormant spray", some.QuerySelector("main")!.TextContent, StringComparison.Ordinal);
@@ -252,13 +303,18 @@ public sealed class JournalPageTests
     public async Task Today_is_the_sites_day_and_both_trees_are_written_at_once()
     {
         // Half past eleven in the evening of 8 February in UTC is half past midnight on the 9th there.
-        await using var house = await PageHouse.OpenAsync(new PageGarden { Now = new DateTimeOffset(2027, 2, 8, 23, 30, 0, TimeSpan.Zero) });
+        await using var house = await PageHouse.OpenAsync(
+            new PageGarden { Now = new DateTimeOffset(2027, 2, 8, 23, 30, 0, TimeSpan.Zero) });
 
-        using var answer = await house.PostAsync("/journal/leaf-fall", ("tree", "white-peach"), ("tree", "gate-nectarine"), ("fallen", "90"), ("day", "today"));
+        using var answer = await house.PostAsync(
+            "/journal/leaf-fall", ("tree", "white-peach"), ("tree", "gate-nectarine"), ("fallen", "90"), ("day", "today"));
 
         Assert.Equal("/journal?written=1.2", answer.Headers.Location!.OriginalString);
         Assert.Equal(
-            [new LeafFallEntry(1, "south-wall", "white-peach", new DateOnly(2027, 2, 9), 90), new LeafFallEntry(2, "south-wall", "gate-nectarine", new DateOnly(2027, 2, 9), 90)],
+            [
+                new LeafFallEntry(1, "south-wall", "white-peach", new DateOnly(2027, 2, 9), 90),
+                new LeafFallEntry(2, "south-wall", "gate-nectarine", new DateOnly(2027, 2, 9), 90),
+            ],
             house.Journal.Select(row => row.Entry));
     }
 
@@ -273,7 +329,15 @@ public sealed class JournalPageTests
         });
 
         var list = await house.GetAsync("/journal/stage");
-        using var answer = await house.PostAsync("/journal/spray", ("volume-white-peach", Hostile), ("tree", "white-peach"), ("product", "winter-copper"), ("at", Hostile), ("note", Hostile), ("day", "other"), ("date", Hostile));
+        using var answer = await house.PostAsync(
+            "/journal/spray",
+            ("volume-white-peach", Hostile),
+            ("tree", "white-peach"),
+            ("product", "winter-copper"),
+            ("at", Hostile),
+            ("note", Hostile),
+            ("day", "other"),
+            ("date", Hostile));
         var echoed = await PageHouse.ParseAsync(answer);
 
         foreach (var page in new[] { list, echoed })
@@ -292,7 +356,8 @@ public sealed class JournalPageTests
     {
         await using var house = await PageHouse.OpenAsync(Wall with
         {
-            File = PageGarden.Wall.Replace("south-wall", "yard", StringComparison.Ordinal).Replace("white-peach", "peach", StringComparison.Ordinal),
+            File = PageGarden.Wall.Replace("south-wall", "yard", StringComparison.Ordinal).Replace(
+                "white-peach", "peach", StringComparison.Ordinal),
             Journal = [.. Tests.Storage.JournalBookTests.EveryKind.Select(row => row.Data)],
         });
 
@@ -314,7 +379,8 @@ public sealed class JournalPageTests
         });
         var form = await house.GetAsync("/journal/pick?site=north-slope");
 
-        using var answer = await house.PostAsync(form.QuerySelector("main form")!.GetAttribute("action")!, ("tree", "white-peach"), ("day", "today"));
+        using var answer = await house.PostAsync(
+            form.QuerySelector("main form")!.GetAttribute("action")!, ("tree", "white-peach"), ("day", "today"));
 
         Assert.Equal("north-slope", Assert.Single(house.Journal).Entry!.Site);
         Assert.Equal("/journal?written=1&site=north-slope", answer.Headers.Location!.OriginalString);

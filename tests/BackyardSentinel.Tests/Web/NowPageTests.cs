@@ -1,5 +1,4 @@
 using AngleSharp.Html.Dom;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 
@@ -49,7 +48,12 @@ public sealed class NowPageTests
         var page = await house.GetAsync("/");
 
         var rows = page.QuerySelectorAll("table.has tbody tr").Select(row => row.TextContent.Replace('\u00a0', ' ')).ToList();
-        Assert.Contains(rows, row => row.Contains("time wet", StringComparison.Ordinal) && row.Contains("12.5 h", StringComparison.Ordinal) && row.Contains("6.7 h more", StringComparison.Ordinal));
+        Assert.Contains(
+            rows,
+            row =>
+                row.Contains("time wet", StringComparison.Ordinal)
+                    && row.Contains("12.5 h", StringComparison.Ordinal)
+                    && row.Contains("6.7 h more", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -80,10 +84,7 @@ public sealed class NowPageTests
         var garden = PageStates.All["possible"];
         await using var house = await PageHouse.OpenAsync(garden with
         {
-            File = garden.File
-                .Replace("name: Tannery Lane", "name: Tannery Lane\nunits: us", StringComparison.Ordinal)
-                .Replace("climate_min: [-3, -2, 1.5, 5, 9.5, 13, 15, 14.5, 10.5, 6.5, 2, -1.5]", "climate_min: [27, 28, 35, 41, 49, 55, 59, 58, 51, 44, 36, 29]", StringComparison.Ordinal)
-                .Replace("climate_max: [3.5, 6.5, 11.5, 16, 21, 24.5, 27, 26.5, 21.5, 15.5, 8.5, 4]", "climate_max: [38, 44, 53, 61, 70, 76, 81, 80, 71, 60, 47, 39]", StringComparison.Ordinal),
+            File = PageGarden.InUsUnits(garden.File),
         });
 
         var headline = Text(await house.GetAsync("/"), "h1");

@@ -1,7 +1,4 @@
-using System.Text;
 using BackyardSentinel.Contract;
-using BackyardSentinel.Garden;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Weather;
 using BackyardSentinel.Web.SetUp;
 
@@ -88,17 +85,32 @@ public sealed record PageGarden
             template: dormant-oil
         """;
 
+    /// <summary>The same garden in US units: the climate's figures too.</summary>
+    public static string InUsUnits(string garden) =>
+        "units: us\n" + garden
+            .Replace(
+                "climate_min: [-3, -2, 1.5, 5, 9.5, 13, 15, 14.5, 10.5, 6.5, 2, -1.5]",
+                "climate_min: [27, 28, 35, 41, 49, 55, 59, 58, 51, 44, 36, 29]",
+                StringComparison.Ordinal)
+            .Replace(
+                "climate_max: [3.5, 6.5, 11.5, 16, 21, 24.5, 27, 26.5, 21.5, 15.5, 8.5, 4]",
+                "climate_max: [38, 44, 53, 61, 70, 76, 81, 80, 71, 60, 47, 39]",
+                StringComparison.Ordinal);
+
     /// <summary>Air and rain, each ten minutes, up to a moment.</summary>
     /// <param name="until">The time of the last messages.</param>
     /// <param name="hours">For so many hours.</param>
     /// <param name="airC">Air, °C.</param>
     /// <param name="humidityPct">Humidity, %.</param>
     /// <param name="rainMm">Rain in ten minutes, mm.</param>
-    public static IEnumerable<ArrivedMessage> Weather(DateTimeOffset until, int hours, double airC = 4, double humidityPct = 70, double rainMm = 0)
+    public static IEnumerable<ArrivedMessage> Weather(
+        DateTimeOffset until, int hours, double airC = 4, double humidityPct = 70, double rainMm = 0)
     {
         for (var at = until.AddHours(-hours); at <= until; at = at.AddMinutes(10))
         {
-            yield return Message("garden/climate", FormattableString.Invariant($"{{\"at\":{at.ToUnixTimeSeconds()},\"air\":{airC},\"humidity\":{humidityPct}}}"));
+            yield return Message(
+                "garden/climate",
+                FormattableString.Invariant($"{{\"at\":{at.ToUnixTimeSeconds()},\"air\":{airC},\"humidity\":{humidityPct}}}"));
             yield return Message("garden/rain", FormattableString.Invariant($"{{\"at\":{at.ToUnixTimeSeconds()},\"mm\":{rainMm}}}"));
         }
     }

@@ -1,22 +1,15 @@
 using System.Collections.Concurrent;
-using System.Globalization;
 using System.Net;
-using System.Text;
 using AngleSharp.Html.Dom;
 using AngleSharp.Html.Parser;
-using BackyardSentinel.Configuration;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Live;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Web.Access;
-using Microsoft.Extensions.Time.Testing;
 using Serilog;
 using Serilog.Core;
 using Serilog.Events;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 
@@ -196,7 +189,8 @@ public sealed class PageHouse : IAsyncDisposable
         Loop = Made(Time, new LoopOptions { CommitWindow = TimeSpan.Zero });
         var settings = (File.Page ?? new PageSettings()) with { Port = 0, Listen = garden.IsOnTheLan ? IPAddress.Any : IPAddress.Loopback };
         var served = new TaskCompletionSource<Uri>(TaskCreationOptions.RunContinuationsAsynchronously);
-        var server = new PageServer(settings, new PageParts(File, AlertWiring.WordsOf(File), Loop, _books) { Examine = garden.Examine }, _keys, Time, _log)
+        var server = new PageServer(
+            settings, new PageParts(File, AlertWiring.WordsOf(File), Loop, _books) { Examine = garden.Examine }, _keys, Time, _log)
         {
             OnServed = served.SetResult,
         };

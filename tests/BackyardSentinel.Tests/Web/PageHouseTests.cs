@@ -1,5 +1,4 @@
 using System.Net;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 
@@ -11,7 +10,8 @@ public sealed class PageHouseTests
     public async Task The_page_of_a_garden_is_valid_html_and_tells_how_the_garden_is()
     {
         var now = new DateTimeOffset(2027, 2, 6, 7, 0, 0, TimeSpan.Zero);
-        await using var house = await PageHouse.OpenAsync(new PageGarden { Now = now, Past = [.. PageGarden.Weather(now.AddMinutes(-5), 30)] });
+        await using var house = await PageHouse.OpenAsync(
+            new PageGarden { Now = now, Past = [.. PageGarden.Weather(now.AddMinutes(-5), 30)] });
 
         var page = await house.GetAsync("/");
 

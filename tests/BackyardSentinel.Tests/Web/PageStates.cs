@@ -1,5 +1,3 @@
-using BackyardSentinel.Garden;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Web;
@@ -49,7 +47,12 @@ internal static class PageStates
         ["over"] = new()
         {
             Now = new DateTimeOffset(2027, 7, 20, 7, 20, 0, TimeSpan.Zero),
-            Journal = [.. Swollen, new StageEntry(0, Site, Peach, new DateOnly(2027, 3, 10), 9), new StageEntry(0, Site, Nectarine, new DateOnly(2027, 3, 10), 9)],
+            Journal =
+                [
+                    .. Swollen,
+                    new StageEntry(0, Site, Peach, new DateOnly(2027, 3, 10), 9),
+                    new StageEntry(0, Site, Nectarine, new DateOnly(2027, 3, 10), 9),
+                ],
             Past = [.. Hourly(new DateTimeOffset(2027, 7, 20, 7, 0, 0, TimeSpan.Zero), 12 * 24, 24, 55)],
         },
     };
@@ -69,7 +72,10 @@ internal static class PageStates
                 Spring.AddHours(-2),
                 [
                     .. Enumerable.Range(-1, 72).Select(hour => new ForecastHour(
-                        new DateTimeOffset(2027, 3, 4, 7, 0, 0, TimeSpan.Zero).AddHours(hour), 8, hour is >= 20 and < 30 ? 96 : 75, hour is >= 20 and < 30 ? 0.6 : 0)),
+                        new DateTimeOffset(2027, 3, 4, 7, 0, 0, TimeSpan.Zero).AddHours(hour),
+                        8,
+                        hour is >= 20 and < 30 ? 96 : 75,
+                        hour is >= 20 and < 30 ? 0.6 : 0)),
                 ],
                 "Weather by an invented office",
                 "CC BY 4.0")

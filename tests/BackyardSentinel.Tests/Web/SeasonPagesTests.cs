@@ -1,6 +1,5 @@
 using System.Net;
 using AngleSharp.Dom;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 

@@ -2,7 +2,6 @@ using System.Net;
 using AngleSharp.Dom;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Web.SetUp;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 
@@ -12,7 +11,8 @@ public sealed class SensorsPageTests
 
     private static CancellationToken Ct => TestContext.Current.CancellationToken;
 
-    private static PageGarden Wall => new() { Now = Morning, Past = [.. PageGarden.Weather(Morning.AddMinutes(-3), 30, airC: 8.9, humidityPct: 96, rainMm: 0.2)] };
+    private static PageGarden Wall =>
+        new() { Now = Morning, Past = [.. PageGarden.Weather(Morning.AddMinutes(-3), 30, airC: 8.9, humidityPct: 96, rainMm: 0.2)] };
 
     [Fact]
     public async Task Each_series_tells_its_last_value_its_age_and_the_day()
@@ -25,7 +25,9 @@ public sealed class SensorsPageTests
         Assert.Equal(
             ["Temperature sensor by the wall 8.9 °C", "Humidity 96 %", "Rain 0.2 mm"],
             page.QuerySelectorAll(".ser h2").Select(Text));
-        Assert.All(page.QuerySelectorAll(".ser"), series => Assert.Contains("3 min ago; mostly every 10 min", Text(series), StringComparison.Ordinal));
+        Assert.All(
+            page.QuerySelectorAll(".ser"),
+            series => Assert.Contains("3 min ago; mostly every 10 min", Text(series), StringComparison.Ordinal));
         Assert.Equal(3, page.QuerySelectorAll(".ser svg[role=img][aria-label]").Length);
         Assert.Contains("garden/climate · air", Text(page.QuerySelector(".ser .ids")!), StringComparison.Ordinal);
         Assert.Equal(24, page.QuerySelectorAll("details tbody tr").Length);
@@ -43,7 +45,8 @@ public sealed class SensorsPageTests
             Past =
             [
                 .. PageGarden.Weather(Morning.AddMinutes(-13), 30, airC: 8.9, humidityPct: 96),
-                PageGarden.Message("garden/climate", $"{{\"at\":{Morning.AddMinutes(-3).ToUnixTimeSeconds()},\"air\":185,\"humidity\":96}}"),
+                PageGarden.Message(
+                    "garden/climate", $"{{\"at\":{Morning.AddMinutes(-3).ToUnixTimeSeconds()},\"air\":185,\"humidity\":96}}"),
                 PageGarden.Message("garden/rain", Hostile),
             ],
         });
@@ -52,15 +55,21 @@ public sealed class SensorsPageTests
         var bad = page.QuerySelectorAll(".bad").ToList();
 
         Assert.Contains("refused", Text(page.QuerySelector("h1")!), StringComparison.Ordinal);
-        Assert.Contains(bad, one => Text(one).Contains("185", StringComparison.Ordinal) && Text(one).Contains("Kept aside, not counted.", StringComparison.Ordinal));
-        Assert.Contains(bad, one => one.QuerySelector("details")?.TextContent.Contains("<script>alert(1)</script>", StringComparison.Ordinal) == true);
+        Assert.Contains(
+            bad,
+            one =>
+                Text(one).Contains("185", StringComparison.Ordinal)
+                    && Text(one).Contains("Kept aside, not counted.", StringComparison.Ordinal));
+        Assert.Contains(
+            bad, one => one.QuerySelector("details")?.TextContent.Contains("<script>alert(1)</script>", StringComparison.Ordinal) == true);
         Assert.Empty(page.QuerySelectorAll("main script"));
     }
 
     [Fact]
     public async Task A_silence_is_told_with_its_beginning_and_is_never_well()
     {
-        await using var house = await PageHouse.OpenAsync(Wall with { Past = [.. PageGarden.Weather(Morning.AddHours(-5), 30, airC: 8.9, humidityPct: 96)] });
+        await using var house = await PageHouse.OpenAsync(
+            Wall with { Past = [.. PageGarden.Weather(Morning.AddHours(-5), 30, airC: 8.9, humidityPct: 96)] });
 
         var page = await house.GetAsync("/sensors");
 
@@ -76,15 +85,22 @@ public sealed class SensorsPageTests
         await using var house = await PageHouse.OpenAsync(Wall);
         var empty = await house.GetAsync("/sensors/message");
 
-        using var known = await house.PostAsync("/sensors/message", ("topic", "garden/climate"), ("message", "{\"at\":1804134600,\"air\":7.5,\"humidity\":140}"));
-        using var unknown = await house.PostAsync("/sensors/message", ("topic", "shed/box"), ("message", "{\"temperature\":7.5,\"unit\":\"<b>\"}"));
+        using var known = await house.PostAsync(
+            "/sensors/message", ("topic", "garden/climate"), ("message", "{\"at\":1804134600,\"air\":7.5,\"humidity\":140}"));
+        using var unknown = await house.PostAsync(
+            "/sensors/message", ("topic", "shed/box"), ("message", "{\"temperature\":7.5,\"unit\":\"<b>\"}"));
         using var wrong = await house.PostAsync("/sensors/message", ("topic", "shed/#"), ("message", "7.5"));
-        var (read, proposed, refused) = (await PageHouse.ParseAsync(known), await PageHouse.ParseAsync(unknown), await PageHouse.ParseAsync(wrong));
+        var (read, proposed, refused) = (
+            await PageHouse.ParseAsync(known), await PageHouse.ParseAsync(unknown), await PageHouse.ParseAsync(wrong));
 
         Assert.NotNull(empty.QuerySelector("textarea"));
-        Assert.Contains("garden/climate air: read already, by south-wall: 7.5 °C", Text(read.QuerySelector("main")!), StringComparison.Ordinal);
+        Assert.Contains(
+            "garden/climate air: read already, by south-wall: 7.5 °C", Text(read.QuerySelector("main")!), StringComparison.Ordinal);
         Assert.Contains("140", Text(read.QuerySelector("main")!), StringComparison.Ordinal);
-        Assert.Contains("- quantity: temperature\n  topic: shed/box\n  path: temperature", proposed.QuerySelector("pre")!.TextContent, StringComparison.Ordinal);
+        Assert.Contains(
+            "- quantity: temperature\n  topic: shed/box\n  path: temperature",
+            proposed.QuerySelector("pre")!.TextContent,
+            StringComparison.Ordinal);
         Assert.Equal("#topic", refused.QuerySelector(".errs a")!.GetAttribute("href"));
         Assert.Empty(proposed.QuerySelectorAll("main b"));
     }
@@ -105,7 +121,11 @@ public sealed class SensorsPageTests
                     ["south-wall/white-peach: no chill_need given; <i>62.5</i> chill portions are taken."],
                     [
                         new ExaminedThing("disk", Finding.Fine, "The disk of the store has 900 MB left.", null),
-                        new ExaminedThing("broker keeps", Finding.Look, "The broker forgets its messages when it restarts.", "Add persistence true to its file."),
+                        new ExaminedThing(
+                            "broker keeps",
+                            Finding.Look,
+                            "The broker forgets its messages when it restarts.",
+                            "Add persistence true to its file."),
                         new ExaminedThing("clock", Finding.Wrong, "This computer's clock says 1970-01-01.", "Set it."),
                     ]));
             },
@@ -130,7 +150,8 @@ public sealed class SensorsPageTests
     {
         await using var house = await PageHouse.OpenAsync(new PageGarden());
 
-        Assert.Equal("This garden has no file and no installation to look at.", Text((await house.GetAsync("/set-up")).QuerySelector("h1")!));
+        Assert.Equal(
+            "This garden has no file and no installation to look at.", Text((await house.GetAsync("/set-up")).QuerySelector("h1")!));
     }
 
     [Fact]
@@ -140,11 +161,13 @@ public sealed class SensorsPageTests
         using var reader = house.BrowserWith(house.ReaderKey);
         using var form = new FormUrlEncodedContent([new("message", "7.5"), new("pass", house.Pass)]);
 
-        Assert.Empty(PageHouse.Parse(await reader.GetStringAsync(new Uri("/sensors/message", UriKind.Relative), Ct)).QuerySelectorAll("main form"));
+        Assert.Empty(
+            PageHouse.Parse(await reader.GetStringAsync(new Uri("/sensors/message", UriKind.Relative), Ct)).QuerySelectorAll("main form"));
         Assert.Equal(HttpStatusCode.OK, (await reader.GetAsync(new Uri("/sensors", UriKind.Relative), Ct)).StatusCode);
         using var refused = await reader.PostAsync(new Uri("/sensors/message", UriKind.Relative), form, Ct);
         Assert.Equal(HttpStatusCode.Forbidden, refused.StatusCode);
     }
 
-    private static string Text(IElement element) => string.Join(' ', element.TextContent.Replace('\u00a0', ' ').Split((char[])[' ', '\n'], StringSplitOptions.RemoveEmptyEntries));
+    private static string Text(IElement element) =>
+        string.Join(' ', element.TextContent.Replace('\u00a0', ' ').Split((char[])[' ', '\n'], StringSplitOptions.RemoveEmptyEntries));
 }

@@ -1,7 +1,5 @@
 using AngleSharp.Dom;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Weather;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 
@@ -51,7 +49,9 @@ public sealed class SprayingPageTests
         var page = await house.GetAsync("/spraying");
         var text = Text(page.QuerySelector("main")!);
 
-        Assert.Matches(@"^Spray by [A-Z][a-z]{2} \d+ (February|March)\. Best: [A-Z][a-z]{2} \d+ February, \d\d:\d\d to \d\d:\d\d\.$", Text(page.QuerySelector("h1")!));
+        Assert.Matches(
+            @"^Spray by [A-Z][a-z]{2} \d+ (February|March)\. Best: [A-Z][a-z]{2} \d+ February, \d\d:\d\d to \d\d:\d\d\.$",
+            Text(page.QuerySelector("h1")!));
         var days = page.QuerySelector("table.tt")!.QuerySelectorAll("tbody tr").ToList();
         Assert.Equal("Sat 6", Text(days[0].QuerySelector("th")!));
         // A day without hours has a letter, and each letter a footnote; a day with hours has a bar of them.
@@ -59,7 +59,11 @@ public sealed class SprayingPageTests
         foreach (var day in days)
         {
             var (letters, fit) = (Text(day.QuerySelector("td:last-child")!), day.QuerySelectorAll("rect.seen").Length);
-            Assert.True(fit > 0 ? letters.Contains(" to ", StringComparison.Ordinal) : letters.Split(' ', StringSplitOptions.RemoveEmptyEntries).All(one => one.Length == 1 && one[0] - 'a' < notes.Count), letters);
+            Assert.True(
+                fit > 0
+                    ? letters.Contains(" to ", StringComparison.Ordinal)
+                    : letters.Split(' ', StringSplitOptions.RemoveEmptyEntries).All(one => one.Length == 1 && one[0] - 'a' < notes.Count),
+                letters);
         }
 
         Assert.Contains(notes, note => note == "Refused: frost within a day.");
@@ -79,7 +83,10 @@ public sealed class SprayingPageTests
         var ledger = page.QuerySelectorAll("h2").First(head => Text(head) == "Copper ledger, white-peach").NextElementSibling!;
 
         Assert.Contains("It would bring white-peach to 37.5 kg/ha of copper in seven seasons.", thought, StringComparison.Ordinal);
-        Assert.Contains("Fields in the European Union may have 28 kg/ha. The figure does not bind a garden; the copper stays in the soil", thought, StringComparison.Ordinal);
+        Assert.Contains(
+            "Fields in the European Union may have 28 kg/ha. The figure does not bind a garden; the copper stays in the soil",
+            thought,
+            StringComparison.Ordinal);
         Assert.DoesNotContain("gate", thought, StringComparison.Ordinal);
         Assert.Equal(
             [
@@ -105,7 +112,13 @@ public sealed class SprayingPageTests
         Assert.StartsWith("The label is the law", Text(mix.NextElementSibling!.QuerySelector("li")!), StringComparison.Ordinal);
         var amounts = mix.NextElementSibling!.NextElementSibling!.NextElementSibling!;
         Assert.Equal(["10 L", "50 g", "25 g"], amounts.QuerySelectorAll("td").Select(Text));
-        Assert.Equal("1 of 2", Text(page.QuerySelectorAll("h2").First(head => Text(head).StartsWith("What the label", StringComparison.Ordinal)).NextElementSibling!.QuerySelector("tbody td:nth-child(3)")!));
+        Assert.Equal(
+            "1 of 2",
+            Text(
+                page.QuerySelectorAll("h2").First(
+                    head =>
+                        Text(head).StartsWith(
+                            "What the label", StringComparison.Ordinal)).NextElementSibling!.QuerySelector("tbody td:nth-child(3)")!));
     }
 
     [Fact]
@@ -138,9 +151,7 @@ public sealed class SprayingPageTests
     {
         await using var house = await PageHouse.OpenAsync(Wall with
         {
-            File = "units: us\n" + PageGarden.Wall
-                .Replace("climate_min: [-3, -2, 1.5, 5, 9.5, 13, 15, 14.5, 10.5, 6.5, 2, -1.5]", "climate_min: [27, 28, 35, 41, 49, 55, 59, 58, 51, 44, 36, 29]", StringComparison.Ordinal)
-                .Replace("climate_max: [3.5, 6.5, 11.5, 16, 21, 24.5, 27, 26.5, 21.5, 15.5, 8.5, 4]", "climate_max: [38, 44, 53, 61, 70, 76, 81, 80, 71, 60, 47, 39]", StringComparison.Ordinal)
+            File = PageGarden.InUsUnits(PageGarden.Wall)
                 .Replace("name: The blue tub", "name: '<script>\"tub\"</script>'", StringComparison.Ordinal),
         });
 
@@ -154,5 +165,6 @@ public sealed class SprayingPageTests
         Assert.Empty(page.QuerySelectorAll("main script, [style]"));
     }
 
-    private static string Text(IElement element) => string.Join(' ', element.TextContent.Replace('\u00a0', ' ').Split((char[])[' ', '\n'], StringSplitOptions.RemoveEmptyEntries));
+    private static string Text(IElement element) =>
+        string.Join(' ', element.TextContent.Replace('\u00a0', ' ').Split((char[])[' ', '\n'], StringSplitOptions.RemoveEmptyEntries));
 }

@@ -1,7 +1,3 @@
-using System.Globalization;
-using BackyardSentinel.Mqtt;
-using Xunit;
-
 namespace BackyardSentinel.Web;
 
 /// <summary>The page Weather over a garden that is really judged.</summary>

@@ -30,7 +30,8 @@ internal static class AlertAnswering
             book.Add(episode, until is null ? "seen" : "later", until, now);
             output.Write(
                 until is { } end
-                    ? $"Put off until {AlertListText.Local(end.ToUnixTimeMilliseconds(), garden.Sites[0].Zone)}: {episode}. Anything new about it waits until then.\n"
+                    ? $"Put off until {AlertListText.Local(end.ToUnixTimeMilliseconds(), garden.Sites[0].Zone)}: {episode}. "
+                        + "Anything new about it waits until then.\n"
                     : $"Seen: {episode}. You will hear no more about it unless it gets worse.\n");
         }
 

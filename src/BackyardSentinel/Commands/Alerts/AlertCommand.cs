@@ -29,7 +29,8 @@ public static class AlertCommand
         {
             Description = "Show each kind of alert in the garden's words, told of invented news, and send nothing",
         };
-        var command = new Command("test", "Send a test message the whole way and show each destination's answer") { garden, to, dryRun, words };
+        var command = new Command(
+            "test", "Send a test message the whole way and show each destination's answer") { garden, to, dryRun, words };
         command.Validators.Add(result =>
         {
             if (result.GetValue(words) && (result.GetResult(to) is not null || result.GetValue(dryRun)))

@@ -53,7 +53,9 @@ internal static class AlertListText
         var worked = health.LastWorkedAt is { } at
             ? $"the last message went through on {Local(at.ToUnixTimeMilliseconds(), zone)}"
             : "no message has ever gone through";
-        return $"The way to the phone is dead: an alert has been open since {Local(health.OpenSince!.Value.ToUnixTimeMilliseconds(), zone)}, and {worked}. See the answers above, then try 'alert test'.";
+        return "The way to the phone is dead: "
+            + $"an alert has been open since {Local(health.OpenSince!.Value.ToUnixTimeMilliseconds(), zone)}, and {worked}. "
+            + "See the answers above, then try 'alert test'.";
     }
 
     /// <summary>A moment by the local clock.</summary>

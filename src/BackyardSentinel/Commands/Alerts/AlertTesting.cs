@@ -25,7 +25,8 @@ internal sealed class AlertTesting(GardenFile garden, TimeProvider time, TextWri
         {
             await output
                 .WriteLineAsync(
-                    "The garden file names no destination, so alerts reach nobody. Name one under alerts: send_to; docs/alerts.md shows how.")
+                    "The garden file names no destination, so alerts reach nobody. Name one under alerts: "
+                        + "send_to; docs/alerts.md shows how.")
                 .ConfigureAwait(false);
             return ExitCode.Findings;
         }
@@ -37,7 +38,8 @@ internal sealed class AlertTesting(GardenFile garden, TimeProvider time, TextWri
             .ToList();
         if (receivers.Count == 0)
             throw new CommandProblemException(
-                $"--to: the garden file has no destination \"{only}\"; it has {string.Join(", ", wiring.Receivers.Select(one => one.Id))}.");
+                $"--to: the garden file has no destination \"{only}\"; "
+                    + $"it has {string.Join(", ", wiring.Receivers.Select(one => one.Id))}.");
         var message = Message(wiring);
         var failed = 0;
         foreach (var receiver in receivers)

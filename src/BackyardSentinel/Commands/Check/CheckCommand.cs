@@ -72,13 +72,15 @@ public static class CheckCommand
             if (planting.ChillNeedIsUsual)
                 yield return string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{site.Id}/{planting.Id}: no chill_need given; {needs.ChillNeed:0.#} chill portions are taken, {PublishedChill.SourceOf(planting.Kind)}. Give the variety's own where you know it.");
+                    $"{site.Id}/{planting.Id}: no chill_need given; {needs.ChillNeed:0.#} chill portions are taken, "
+                        + $"{PublishedChill.SourceOf(planting.Kind)}. Give the variety's own where you know it.");
             if (usual is not null && NeedsDoubt.Of(needs, calendar, site.Zone, usual) is { } doubt)
                 yield return $"{site.Id}/{planting.Id}: {doubt}.";
         }
 
         if (usual is null && site.Plantings.Any(planting => planting.Follows is not null))
-            yield return $"{site.Id}: no climate_min and climate_max; where part of a winter is not measured, such a table of monthly temperatures, or one look at the buds, takes about three weeks off the guess of the bud stage.";
+            yield return $"{site.Id}: no climate_min and climate_max; where part of a winter is not measured, "
+                + "such a table of monthly temperatures, or one look at the buds, takes about three weeks off the guess of the bud stage.";
     }
 
     private static string Count(int number, string one, string? many = null) =>

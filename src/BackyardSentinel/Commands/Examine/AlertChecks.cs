@@ -17,7 +17,8 @@ internal static class AlertChecks
     public static Verdict HasReceiver(Scene scene) =>
         scene.Garden.Alerts.Receivers.Any(receiver => receiver.Kind != ReceiverKind.DryRun)
             ? Verdict.Fine($"Alerts go to {string.Join(", ", scene.Garden.Alerts.Receivers.Select(receiver => receiver.Id))}.")
-            : Verdict.Look("The garden file names no destination, so alerts reach nobody.", "Name one under alerts: send_to; see docs/alerts.md.");
+            : Verdict.Look(
+                "The garden file names no destination, so alerts reach nobody.", "Name one under alerts: send_to; see docs/alerts.md.");
 
     public static Verdict Addresses(Scene scene)
     {
@@ -31,12 +32,18 @@ internal static class AlertChecks
             if (!Uri.TryCreate(url, UriKind.Absolute, out var address))
                 return Verdict.Wrong($"The address of {receiver.Id} is none.", "It begins with https:// or http://.");
             if (AddressesOf(address.Host) is not { Length: > 0 } found)
-                return Verdict.Wrong($"The name {address.Host} of {receiver.Id} cannot be looked up.", "Is it spelt right, and is this computer on the network?");
+                return Verdict.Wrong(
+                    $"The name {address.Host} of {receiver.Id} cannot be looked up.",
+                    "Is it spelt right, and is this computer on the network?");
             if (!receiver.AllowPrivate && !Array.Exists(found, PublicAddress.IsPublic))
-                return Verdict.Wrong($"{receiver.Id} leads to {address.Host} in your own network, which is not asked.", "Set allow_private: true if it is meant so.");
+                return Verdict.Wrong(
+                    $"{receiver.Id} leads to {address.Host} in your own network, which is not asked.",
+                    "Set allow_private: true if it is meant so.");
         }
 
-        return any ? Verdict.Fine("The addresses of all webhooks can be looked up, and may be asked. alert test tries the whole way.") : Verdict.Fine("There is no webhook whose address could be wrong.");
+        return any
+            ? Verdict.Fine("The addresses of all webhooks can be looked up, and may be asked. alert test tries the whole way.")
+            : Verdict.Fine("There is no webhook whose address could be wrong.");
     }
 
     public static Verdict Delivered(Scene scene)
@@ -45,10 +52,14 @@ internal static class AlertChecks
             return Verdict.Unknown("Without a destination nothing is delivered.");
         if (StoreChecks.NotRead(scene) is { } not)
             return not;
-        var delivered = scene.Store.Outbox.Where(row => row.State == OutboxState.Delivered).Select(row => row.NextMs).DefaultIfEmpty().Max();
+        var delivered = scene.Store.Outbox.Where(row => row.State == OutboxState.Delivered)
+            .Select(row => row.NextMs)
+            .DefaultIfEmpty()
+            .Max();
         return delivered == 0
             ? Verdict.Look("No message has ever been delivered.", "Try the whole way: backyard-sentinel alert test.")
-            : Verdict.Fine($"The last message was delivered {ExplainWords.Span(scene.Now - DateTimeOffset.FromUnixTimeMilliseconds(delivered))} ago.");
+            : Verdict.Fine(
+                $"The last message was delivered {ExplainWords.Span(scene.Now - DateTimeOffset.FromUnixTimeMilliseconds(delivered))} ago.");
     }
 
     public static Verdict NoneWaits(Scene scene)
@@ -58,14 +69,20 @@ internal static class AlertChecks
         var now = scene.Now.ToUnixTimeMilliseconds();
         var waiting = scene.Store.Outbox.Where(row => row.State == OutboxState.Waiting && row.Attempts > 0).ToList();
         if (waiting.Find(row => now - row.CreatedMs > AlertPathHealth.Patience.TotalMilliseconds) is { } old)
-            return Verdict.Wrong($"A message to {old.Receiver} has waited for more than a day: {Plain(old.LastAnswer)}", "Try the way: backyard-sentinel alert test.");
+            return Verdict.Wrong(
+                $"A message to {old.Receiver} has waited for more than a day: {Plain(old.LastAnswer)}",
+                "Try the way: backyard-sentinel alert test.");
         var lost = scene.Store.Outbox.Count(row =>
             row.State is OutboxState.Expired or OutboxState.Rejected or OutboxState.ExpiredReported or OutboxState.RejectedReported
             && now - row.CreatedMs < Lately.TotalMilliseconds);
         if (lost > 0)
-            return Verdict.Look($"{ComputerChecks.Count(lost, "message")} of the last seven days did not get through.", "See alert list --all, and try the way: backyard-sentinel alert test.");
+            return Verdict.Look(
+                $"{ComputerChecks.Count(lost, "message")} of the last seven days did not get through.",
+                "See alert list --all, and try the way: backyard-sentinel alert test.");
         return waiting.Count > 0
-            ? Verdict.Look($"{ComputerChecks.Count(waiting.Count, "message")} could not be delivered yet: {Plain(waiting[0].LastAnswer)}", "It is tried again; alert test tries the way now.")
+            ? Verdict.Look(
+                $"{ComputerChecks.Count(waiting.Count, "message")} could not be delivered yet: {Plain(waiting[0].LastAnswer)}",
+                "It is tried again; alert test tries the way now.")
             : Verdict.Fine("No message waits.");
     }
 
@@ -79,7 +96,8 @@ internal static class AlertChecks
         foreach (var (what, secret) in Secrets(scene.Garden))
         {
             if (!secret.TryResolve(out _, out var reason))
-                return Verdict.Wrong($"{what} cannot be had: {reason}.", "Put it there, and let the user that the service runs as read it.");
+                return Verdict.Wrong(
+                    $"{what} cannot be had: {reason}.", "Put it there, and let the user that the service runs as read it.");
         }
 
         return Verdict.Fine("All passwords and keys that the garden file names can be had.");
@@ -92,7 +110,9 @@ internal static class AlertChecks
             if (OperatingSystem.IsWindows() || !File.Exists(secret.Name))
                 continue;
             if ((File.GetUnixFileMode(secret.Name) & (UnixFileMode.OtherRead | UnixFileMode.OtherWrite | UnixFileMode.GroupWrite)) != 0)
-                return Verdict.Look($"{what} lies in {secret.Name}, which every user of this computer may read or others may write.", $"Keep it: chmod 640 {secret.Name}, with the service's group as its group.");
+                return Verdict.Look(
+                    $"{what} lies in {secret.Name}, which every user of this computer may read or others may write.",
+                    $"Keep it: chmod 640 {secret.Name}, with the service's group as its group.");
         }
 
         return Verdict.Fine("No file with a password or key is open to every user.");

@@ -63,7 +63,8 @@ internal sealed record BrokerLook
             if (addresses.Length == 0)
                 return new BrokerLook { NameFault = $"The name {broker.Host} has no address." };
         }
-        catch (Exception failure) when (failure is SocketException or ArgumentException || (failure is OperationCanceledException && !ct.IsCancellationRequested))
+        catch (Exception failure) when (
+            failure is SocketException or ArgumentException || (failure is OperationCanceledException && !ct.IsCancellationRequested))
         {
             return new BrokerLook { NameFault = $"The broker's name {broker.Host} cannot be looked up." };
         }
@@ -75,7 +76,8 @@ internal sealed record BrokerLook
             using var door = new TcpClient();
             await door.ConnectAsync(broker.Host, broker.Port, limit.Token).ConfigureAwait(false);
         }
-        catch (Exception failure) when (failure is SocketException || (failure is OperationCanceledException && !ct.IsCancellationRequested))
+        catch (Exception failure) when (
+            failure is SocketException || (failure is OperationCanceledException && !ct.IsCancellationRequested))
         {
             return new BrokerLook { PortFault = FormattableString.Invariant($"Nothing answers at {broker.Host}:{broker.Port}.") };
         }

@@ -18,13 +18,21 @@ internal static class ComputerChecks
     public static Verdict GardenFile(Scene scene) =>
         scene.Notes.Count == 0
             ? Verdict.Fine($"{scene.Path} is good.")
-            : Verdict.Look($"{scene.Path} is good, with {Count(scene.Notes.Count, "note")}; the first: {scene.Notes[0].Message}.", "Run check, which shows them all with their lines.");
+            : Verdict.Look(
+                $"{scene.Path} is good, with {Count(scene.Notes.Count, "note")}; the first: {scene.Notes[0].Message}.",
+                "Run check, which shows them all with their lines.");
 
     public static Verdict Zone(Scene scene)
     {
-        List<Site> far = [.. scene.Garden.Sites.Where(site => site.LongitudeDeg is { } east && Math.Abs((east / 15) - site.Zone.BaseUtcOffset.TotalHours) > 3.5)];
+        List<Site> far =
+            [
+                .. scene.Garden.Sites.Where(
+                    site => site.LongitudeDeg is { } east && Math.Abs((east / 15) - site.Zone.BaseUtcOffset.TotalHours) > 3.5),
+            ];
         if (far.Count > 0)
-            return Verdict.Look($"The sun of {far[0].Id} and its zone {far[0].Zone.Id} are hours apart.", "Look at zone and longitude; west of Greenwich a longitude is negative.");
+            return Verdict.Look(
+                $"The sun of {far[0].Id} and its zone {far[0].Zone.Id} are hours apart.",
+                "Look at zone and longitude; west of Greenwich a longitude is negative.");
         return scene.Garden.Sites.FirstOrDefault(site => site.Zone == TimeZoneInfo.Utc || site.Zone.Id is "UTC" or "Etc/UTC") is { } utc
             ? Verdict.Look($"The days of {utc.Id} are days in UTC.", "Write zone, such as Europe/Ljubljana, unless your clock shows UTC.")
             : Verdict.Fine($"Local days are those of {string.Join(", ", scene.Garden.Sites.Select(site => site.Zone.Id).Distinct())}.");
@@ -32,16 +40,23 @@ internal static class ComputerChecks
 
     public static Verdict Place(Scene scene) =>
         scene.Garden.Sites.FirstOrDefault(site => site.LatitudeDeg is null) is { } site
-            ? Verdict.Look($"Where {site.Id} lies is not told, so its bud stages come from the journal only.", "Write latitude and longitude, to two decimals.")
+            ? Verdict.Look(
+                $"Where {site.Id} lies is not told, so its bud stages come from the journal only.",
+                "Write latitude and longitude, to two decimals.")
             : Verdict.Fine("Every site has its place.");
 
     public static Verdict ClockIsSet(Scene scene)
     {
         if (scene.Now.Year < 2026)
-            return Verdict.Wrong($"This computer's clock says {Day(scene.Now)}.", "Set it: connect the network, or fit a clock module with a battery.");
+            return Verdict.Wrong(
+                $"This computer's clock says {Day(scene.Now)}.", "Set it: connect the network, or fit a clock module with a battery.");
         if (scene.Store.LastReceived is { } last && last > scene.Now.AddMinutes(10))
-            return Verdict.Wrong($"The store has readings received on {Day(last)}, after now: the clock was ahead then, or is behind now.", "Set the clock; see whether it keeps time over a power cut.");
-        return Verdict.Fine($"This computer's clock says {scene.Now.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture)} UTC, later than all that was received.");
+            return Verdict.Wrong(
+                $"The store has readings received on {Day(last)}, after now: the clock was ahead then, or is behind now.",
+                "Set the clock; see whether it keeps time over a power cut.");
+        return Verdict.Fine(
+            $"This computer's clock says {scene.Now.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture)} UTC, "
+                + $"later than all that was received.");
     }
 
     public static Verdict ClockIsKept(Scene scene) =>
@@ -49,14 +64,18 @@ internal static class ComputerChecks
         {
             "yes" => Verdict.Fine("The clock is kept right over the network."),
             "no" => Verdict.Look("The clock is not kept right over the network.", "Switch it on: sudo timedatectl set-ntp true."),
-            _ => Verdict.Unknown("Whether the clock is kept right over the network cannot be seen from here.", "See whether a time service such as systemd-timesyncd or chrony runs on this computer."),
+            _ =>
+                Verdict.Unknown(
+                    "Whether the clock is kept right over the network cannot be seen from here.",
+                    "See whether a time service such as systemd-timesyncd or chrony runs on this computer."),
         };
 
     public static Verdict Disk(Scene scene) => HouseCheck.FreeMb(FolderOf(scene.Garden.Store.Path)) switch
     {
         null => Verdict.Unknown("How much room the disk has cannot be seen.", "Look with df -h."),
         < 50 and var free => Verdict.Wrong($"The disk of the store has {free} MB left.", "Make room, or let store.path name another disk."),
-        < HouseCheck.LowMb and var free => Verdict.Look($"The disk of the store has {free} MB left.", "Make room; below nothing, readings are lost."),
+        < HouseCheck.LowMb and var free =>
+            Verdict.Look($"The disk of the store has {free} MB left.", "Make room; below nothing, readings are lost."),
         var free => Verdict.Fine($"The disk of the store has {free} MB left."),
     };
 
@@ -64,14 +83,23 @@ internal static class ComputerChecks
     {
         var most = GC.GetGCMemoryInfo().TotalAvailableMemoryBytes / (1024 * 1024);
         return most < LowMemoryMb
-            ? Verdict.Look($"A program here may use {most} MB of memory.", $"Allow {LowMemoryMb} MB or more, such as by MemoryMax in the unit or --memory for a container.")
+            ? Verdict.Look(
+                $"A program here may use {most} MB of memory.",
+                $"Allow {LowMemoryMb} MB or more, such as by MemoryMax in the unit or --memory for a container.")
             : Verdict.Fine($"A program here may use {most} MB of memory.");
     }
 
     public static Verdict CardWrites(Scene scene) =>
         scene.Garden.Store.CommitWindow < OftenCommitted
-            ? Verdict.Look($"Readings are written every {scene.Garden.Store.CommitWindow.TotalSeconds.ToString(CultureInfo.InvariantCulture)} s, which wears a memory card.", "Leave out store.commit_window; 30 s lose nothing, since a message is acknowledged only once it is written.")
-            : Verdict.Fine($"Readings are written together every {scene.Garden.Store.CommitWindow.TotalSeconds.ToString(CultureInfo.InvariantCulture)} s, which spares a memory card.");
+            ? Verdict.Look(
+                $"Readings are written every "
+                    + $"{scene.Garden.Store.CommitWindow.TotalSeconds.ToString(CultureInfo.InvariantCulture)} s, "
+                    + $"which wears a memory card.",
+                "Leave out store.commit_window; 30 s lose nothing, since a message is acknowledged only once it is written.")
+            : Verdict.Fine(
+                $"Readings are written together every "
+                    + $"{scene.Garden.Store.CommitWindow.TotalSeconds.ToString(CultureInfo.InvariantCulture)} "
+                    + $"s, which spares a memory card.");
 
     public static Verdict Version(Scene scene) =>
         Verdict.Fine($"This is version {typeof(ComputerChecks).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion ?? "unknown"}.");
@@ -85,7 +113,8 @@ internal static class ComputerChecks
         return folder ?? path;
     }
 
-    internal static string Count(int number, string one) => string.Create(CultureInfo.InvariantCulture, $"{number} {one}{(number == 1 ? "" : "s")}");
+    internal static string Count(int number, string one) =>
+        string.Create(CultureInfo.InvariantCulture, $"{number} {one}{(number == 1 ? "" : "s")}");
 
     internal static string Day(DateTimeOffset at) => at.UtcDateTime.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 
@@ -94,7 +123,8 @@ internal static class ComputerChecks
     {
         try
         {
-            using var process = Process.Start(new ProcessStartInfo(program, words) { RedirectStandardOutput = true, RedirectStandardError = true });
+            using var process = Process.Start(
+                new ProcessStartInfo(program, words) { RedirectStandardOutput = true, RedirectStandardError = true });
             if (process is null)
                 return null;
             if (process.WaitForExit(3000))

@@ -105,5 +105,7 @@ internal static class Examination
 
     private static string Line(Problem problem) => string.Create(
         System.Globalization.CultureInfo.InvariantCulture,
-        $"{(problem.Line > 0 ? $"Line {problem.Line}: " : "")}{problem.Message}{(problem.Expected is { } expected ? $"; expected {expected}" : "")}{(problem.Suggestion is { } near ? $"; did you mean {near}?" : "")}");
+        $"{(problem.Line > 0 ? $"Line {problem.Line}: " : "")}{problem.Message}"
+            + $"{(problem.Expected is { } expected ? $"; expected {expected}" : "")}"
+            + $"{(problem.Suggestion is { } near ? $"; did you mean {near}?" : "")}");
 }

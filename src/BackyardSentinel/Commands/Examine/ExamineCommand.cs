@@ -8,7 +8,9 @@ using BackyardSentinel.Contract;
 
 namespace BackyardSentinel.Commands.Examine;
 
-/// <summary>The command <c>examine</c>: looks the installation over, beside the service, and says of each thing how it is and what to do.</summary>
+/// <summary>
+/// The command <c>examine</c>: looks the installation over, beside the service, and says of each thing how it is and what to do.
+/// </summary>
 public static class ExamineCommand
 {
     private static readonly TimeSpan Usual = TimeSpan.FromSeconds(5), Longest = TimeSpan.FromHours(1);
@@ -32,7 +34,8 @@ public static class ExamineCommand
             },
         };
         var json = new Option<bool>("--json") { Description = "Print one JSON object" };
-        var command = new Command("examine", "Look the installation over: clock, disk, store, broker, sensors, the way to the phone") { garden, length, json };
+        var command = new Command(
+            "examine", "Look the installation over: clock, disk, store, broker, sensors, the way to the phone") { garden, length, json };
         command.SetAction(async (parsed, ct) =>
         {
             var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
@@ -42,11 +45,16 @@ public static class ExamineCommand
                 var (file, problems) = GardenFileReader.Read(path);
                 if (file is null)
                     return await WithoutGardenAsync(problems, parsed.GetValue(json), time.GetUtcNow(), output, error).ConfigureAwait(false);
-                await error.WriteLineAsync($"Looking, and listening to the broker for {parsed.GetValue(length).TotalSeconds.ToString(CultureInfo.InvariantCulture)} s.").ConfigureAwait(false);
+                await error.WriteLineAsync(
+                    $"Looking, "
+                        + $"and listening to the broker for "
+                        + $"{parsed.GetValue(length).TotalSeconds.ToString(CultureInfo.InvariantCulture)} s.").ConfigureAwait(false);
                 var (now, found) = await Examination.OfAsync(path, file, problems, parsed.GetValue(length), time, ct).ConfigureAwait(false);
                 var worst = found.Max(one => one.Result == Finding.Unknown ? Finding.Fine : one.Result);
                 if (parsed.GetValue(json))
-                    await output.WriteAsync(JsonSerializer.Serialize(new ExamineDocument(now, worst, found), ContractJson.Printed.ExamineDocument) + "\n").ConfigureAwait(false);
+                    await output.WriteAsync(
+                        JsonSerializer.Serialize(new ExamineDocument(now, worst, found), ContractJson.Printed.ExamineDocument)
+                            + "\n").ConfigureAwait(false);
                 else
                     Write(found, FoldingWriter.For(output));
                 return worst switch
@@ -71,7 +79,9 @@ public static class ExamineCommand
             $"The garden file cannot be used: {problems.First(problem => !problem.IsNote).Message}.",
             "Mend it; check tells everything that is wrong with it. All else is looked at by what it says.");
         if (json)
-            await output.WriteAsync(JsonSerializer.Serialize(new ExamineDocument(now, Finding.Wrong, [found]), ContractJson.Printed.ExamineDocument) + "\n").ConfigureAwait(false);
+            await output.WriteAsync(
+                JsonSerializer.Serialize(new ExamineDocument(now, Finding.Wrong, [found]), ContractJson.Printed.ExamineDocument)
+                    + "\n").ConfigureAwait(false);
         return ExitCode.BadInput;
     }
 
@@ -87,7 +97,8 @@ public static class ExamineCommand
 
         output.Write(string.Create(
             CultureInfo.InvariantCulture,
-            $"{found.Count} checks: {Number(Finding.Wrong)} wrong, {Number(Finding.Look)} to look at, {Number(Finding.Unknown)} unknown, {Number(Finding.Fine)} fine\n"));
+            $"{found.Count} checks: {Number(Finding.Wrong)} wrong, {Number(Finding.Look)} to look at, "
+                + $"{Number(Finding.Unknown)} unknown, {Number(Finding.Fine)} fine\n"));
         output.Flush();
 
         int Number(Finding result) => found.Count(one => one.Result == result);

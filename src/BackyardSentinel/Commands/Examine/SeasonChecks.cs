@@ -14,14 +14,18 @@ internal static class SeasonChecks
     public static Verdict HasForecast(Scene scene)
     {
         if (scene.Garden.Forecast is null)
-            return Verdict.Look("The garden file names no forecast, so plan cannot tell the hours to spray.", "Name a source under forecast; see docs/forecast.md.");
+            return Verdict.Look(
+                "The garden file names no forecast, so plan cannot tell the hours to spray.",
+                "Name a source under forecast; see docs/forecast.md.");
         if (StoreChecks.NotRead(scene) is { } not)
             return not;
         if (Issued(scene.Store.Forecast) is not { } issued)
             return Verdict.Look("No forecast has come yet.", "See the service's log, and forecast in the garden file.");
         var age = scene.Now - issued;
         return new Forecast("", issued, []).IsStale(scene.Now)
-            ? Verdict.Look($"The last forecast is {ExplainWords.Span(age)} old and is no longer used.", "See the service's log, and whether the source still answers.")
+            ? Verdict.Look(
+                $"The last forecast is {ExplainWords.Span(age)} old and is no longer used.",
+                "See the service's log, and whether the source still answers.")
             : Verdict.Fine($"The last forecast is {ExplainWords.Span(age)} old.");
     }
 
@@ -36,10 +40,16 @@ internal static class SeasonChecks
         var plantings = scene.Garden.Sites.SelectMany(site => site.Plantings.Select(planting => (site.Id, planting.Id))).ToHashSet();
         findings.AddRange(
             standing.Where(entry => !plantings.Contains((entry.Site, entry.Planting)))
-                .Select(entry => FormattableString.Invariant($"Journal entry {entry.Number} is of {entry.Site}/{entry.Planting}, which the garden file does not have.")));
+                .Select(
+                    entry =>
+                        FormattableString.Invariant(
+                            $"Journal entry {entry.Number} is of {entry.Site}/{entry.Planting}, which the garden file does not have.")));
         return findings.Count == 0
-            ? Verdict.Fine($"No entry of the journal speaks against another ({standing.Count.ToString(System.Globalization.CultureInfo.InvariantCulture)} hold).")
-            : Verdict.Look(TerminalText.Plain(findings[0]), "See journal list; correct with journal add … --corrects, or journal withdraw.");
+            ? Verdict.Fine(
+                $"No entry of the journal speaks against another "
+                    + $"({standing.Count.ToString(System.Globalization.CultureInfo.InvariantCulture)} hold).")
+            : Verdict.Look(
+                TerminalText.Plain(findings[0]), "See journal list; correct with journal add … --corrects, or journal withdraw.");
     }
 
     public static Verdict StagesAreKnown(Scene scene)
@@ -53,7 +63,8 @@ internal static class SeasonChecks
                 if (planting.Follows is null && planting.Stage is null && !isSeen)
                     return Verdict.Look(
                         $"The bud stage of {planting.Called} is neither computed nor ever seen.",
-                        $"Look at the buds: backyard-sentinel journal add stage swell --planting {planting.Id}; or give the site's place and the planting's needs.");
+                        $"Look at the buds: backyard-sentinel journal add stage swell --planting {planting.Id}; "
+                            + "or give the site's place and the planting's needs.");
             }
         }
 
@@ -62,18 +73,28 @@ internal static class SeasonChecks
 
     public static Verdict NeedsAreTheVarietys(Scene scene)
     {
-        List<string> usual = [.. scene.Garden.Sites.SelectMany(site => site.Plantings).Where(planting => planting is { Follows: not null, ChillNeedIsUsual: true }).Select(planting => planting.Called)];
+        List<string> usual =
+            [
+                .. scene.Garden.Sites.SelectMany(site => site.Plantings)
+                .Where(planting => planting is { Follows: not null, ChillNeedIsUsual: true })
+                .Select(planting => planting.Called),
+            ];
         return usual.Count == 0
             ? Verdict.Fine("All plantings that are computed have needs of their own.")
-            : Verdict.Look($"{string.Join(", ", usual.Take(4))}: the usual chill need of the kind is taken; varieties differ up to two-fold.", "Give chill_need where you know it, and log a stage each spring; fit reckons from them.");
+            : Verdict.Look(
+                $"{string.Join(", ", usual.Take(4))}: the usual chill need of the kind is taken; varieties differ up to two-fold.",
+                "Give chill_need where you know it, and log a stage each spring; fit reckons from them.");
     }
 
     public static Verdict LabelsAreWhole(Scene scene)
     {
         if (scene.Garden.Products.Count == 0)
-            return Verdict.Look("The garden file has no products, so no spray is planned or counted.", "Enter yours with the label's figures under products; see docs/spraying.md.");
+            return Verdict.Look(
+                "The garden file has no products, so no spray is planned or counted.",
+                "Enter yours with the label's figures under products; see docs/spraying.md.");
         if (scene.Garden.Products.FirstOrDefault(product => product.IsTemplate) is { } generic)
-            return Verdict.Look($"{generic.Name} has generic figures.", "Compare every one with the label, which is the law, and write yours.");
+            return Verdict.Look(
+                $"{generic.Name} has generic figures.", "Compare every one with the label, which is the law, and write yours.");
         return scene.Garden.Products.FirstOrDefault(product => product.Check(scene.Garden.Units).Count > 0) is { } lacking
             ? Verdict.Look($"{lacking.Name}: {lacking.Check(scene.Garden.Units)[0]}", "Write the label's figure; see docs/spraying.md.")
             : Verdict.Fine("The products have the label's figures that sprays are counted by.");

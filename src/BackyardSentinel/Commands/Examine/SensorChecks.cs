@@ -14,7 +14,8 @@ internal static class SensorChecks
     {
         if (StoreChecks.NotRead(scene) is { } not)
             return not;
-        List<SeriesMap> silent = [.. scene.Garden.Series.Where(series => scene.LastOf(series.Name) is not { } last || scene.Now - last > Silent)];
+        List<SeriesMap> silent =
+            [.. scene.Garden.Series.Where(series => scene.LastOf(series.Name) is not { } last || scene.Now - last > Silent)];
         if (silent.Count == 0)
             return Verdict.Fine($"All {ComputerChecks.Count(scene.Garden.Series.Count, "sensor")} gave a reading in the last three hours.");
         return Verdict.Wrong(
@@ -31,7 +32,8 @@ internal static class SensorChecks
         return refused.Count == 0
             ? Verdict.Fine("Nothing was refused in the last seven days.")
             : Verdict.Look(
-                $"{refused[^1].Topic}: {Storage.TerminalText.Plain(refused[^1].Reason)}{(refused.Count > 1 ? string.Create(CultureInfo.InvariantCulture, $" (and {refused.Count - 1} more)") : "")}",
+                $"{refused[^1].Topic}: {Storage.TerminalText.Plain(refused[^1].Reason)}"
+                    + $"{(refused.Count > 1 ? string.Create(CultureInfo.InvariantCulture, $" (and {refused.Count - 1} more)") : "")}",
                 "Run refused, which lists all with what was sent; listen --payload tries a message.");
     }
 
@@ -72,12 +74,16 @@ internal static class SensorChecks
         ];
         return stuck.Count == 0
             ? Verdict.Fine("No temperature has stood still for a day.")
-            : Verdict.Look($"The temperature of {Named(stuck)} has not changed for a day.", "Look at the sensor; a dead one is often repeated by its gateway.");
+            : Verdict.Look(
+                $"The temperature of {Named(stuck)} has not changed for a day.",
+                "Look at the sensor; a dead one is often repeated by its gateway.");
     }
 
     public static Verdict HasRainGauge(Scene scene) =>
         scene.Garden.Sites.FirstOrDefault(site => !site.HasRainGauge) is { } site
-            ? Verdict.Look($"{site.Id} has no rain series, so any wetness begins a wet spell.", "Add a rain gauge; until then there are more alerts than need be.")
+            ? Verdict.Look(
+                $"{site.Id} has no rain series, so any wetness begins a wet spell.",
+                "Add a rain gauge; until then there are more alerts than need be.")
             : Verdict.Fine("Every site has a rain gauge.");
 
     private static string Named(List<SeriesMap> series) =>

@@ -21,7 +21,9 @@ internal static class StoreChecks
     public static Verdict IsSound(Scene scene) =>
         NotRead(scene)
         ?? (scene.Store.Faults.Count > 0
-            ? Verdict.Wrong($"The store is damaged: {string.Join("; ", scene.Store.Faults.Take(3))}.", "Stop the service, and restore a backup, or start it again: it saves what can be read.")
+            ? Verdict.Wrong(
+                $"The store is damaged: {string.Join("; ", scene.Store.Faults.Take(3))}.",
+                "Stop the service, and restore a backup, or start it again: it saves what can be read.")
             : scene.Store.WasDamaged
                 ? Verdict.Look("The store was saved from a damaged one.", "Look at the disk or card, and make a backup; see docs/store.md.")
                 : Verdict.Fine("The tables of the store are as they were written."));
@@ -32,11 +34,14 @@ internal static class StoreChecks
         {
             return state.Contains("\"watching\"", StringComparison.Ordinal)
                 ? Verdict.Fine("The service says at the broker that it is watching.")
-                : Verdict.Wrong("The service is not running: at the broker it is said to be stopped or lost.", "Start it, and look at its log: journalctl -u backyard-sentinel.");
+                : Verdict.Wrong(
+                    "The service is not running: at the broker it is said to be stopped or lost.",
+                    "Start it, and look at its log: journalctl -u backyard-sentinel.");
         }
 
         return scene.Broker.IsIn
-            ? Verdict.Look("The service has left no word at the broker.", "Start it: backyard-sentinel run, or systemctl start backyard-sentinel.")
+            ? Verdict.Look(
+                "The service has left no word at the broker.", "Start it: backyard-sentinel run, or systemctl start backyard-sentinel.")
             : Verdict.Unknown("Whether the service runs is not known, since the broker cannot be asked.");
     }
 
@@ -67,7 +72,10 @@ internal static class StoreChecks
             false => Verdict.Look(
                 "No service has the store open, so nothing is stored now.",
                 "Start it: backyard-sentinel run, or systemctl start backyard-sentinel."),
-            null => Verdict.Unknown("Whether a service has the store open this user may not see.", "Call this command as the user that the service runs as, or with sudo."),
+            null =>
+                Verdict.Unknown(
+                    "Whether a service has the store open this user may not see.",
+                    "Call this command as the user that the service runs as, or with sudo."),
         };
     }
 
@@ -94,7 +102,9 @@ internal static class StoreChecks
         if (scene.Store.LastBackup is { } last)
             return scene.Now - last > BackupAge
                 ? Verdict.Look($"The store was last copied away {ExplainWords.Span(scene.Now - last)} ago.", Remedy)
-                : Verdict.Fine($"The store was last copied away {ExplainWords.Span(scene.Now - last)} ago; whether that copy is still there is not to be seen from here.");
+                : Verdict.Fine(
+                    $"The store was last copied away {ExplainWords.Span(scene.Now - last)} ago; "
+                        + "whether that copy is still there is not to be seen from here.");
         return scene.Store.First is { } first && scene.Now - first > BackupAge
             ? Verdict.Look("The store knows of no copy of itself.", Remedy)
             : Verdict.Fine("The store knows of no copy of itself yet; once a season is enough.");

@@ -24,10 +24,13 @@ internal static class ExplainAnswer
     {
         var risk = planting.Risk;
         if (risk.Level == Level.Unknown)
-            return $"nobody can tell how {Names} stand: too little has come from the sensors{(risk.Since is { } since ? $" since {scene.Local(since)}" : "")}";
+            return $"nobody can tell how {Names} stand: "
+                + $"too little has come from the sensors{(risk.Since is { } since ? $" since {scene.Local(since)}" : "")}";
         var doubt = risk.Uncertain ? ", uncertain, since weather data are missing" : "";
         if (risk.Level >= Level.Possible)
-            return $"curl weather is {risk.Level.Word()} on {Names}{(risk.Since is { } from ? $" since {scene.Local(from)}" : "")}{doubt}; spraying now does not undo it, look for curl on the days below";
+            return $"curl weather is {risk.Level.Word()} on "
+                + $"{Names}{(risk.Since is { } from ? $" since {scene.Local(from)}" : "")}{doubt}; spraying now does not undo it, "
+                + "look for curl on the days below";
         if (risk.Level == Level.Building)
             return $"a wet spell is building up on {Names}{doubt}, and nothing is infected yet";
         if (risk is { Susceptibility: > 0, Sheltered: true })

@@ -60,7 +60,8 @@ public static class ExplainCommand
         var at = asked.Moment(chosen[0], now);
         if (!File.Exists(garden.Store.Path))
             throw new CommandProblemException(
-                $"There is no store {garden.Store.Path} yet, so there is nothing to explain; start 'run' with this garden file and let the sensors speak.");
+                $"There is no store {garden.Store.Path} yet, so there is nothing to explain; "
+                    + "start 'run' with this garden file and let the sensors speak.");
         List<string> findings = [];
         var journal = asked.Journal is { } file ? JournalFile.Read(file, chosen[0].Id, findings) : null;
         var season = StoredSeason.Load(garden, at, journal, findings);
@@ -95,10 +96,13 @@ public static class ExplainCommand
     {
         var at = season.At;
         if (watch.LastRefused.Count > 0)
-            return $"Nothing of {site.Id} could be judged yet. {string.Join(' ', watch.LastRefused.Values.Select(refused => ExplainSensors.Sentence(refused, site)))}";
+            return $"Nothing of {site.Id} could be judged yet. "
+                + $"{string.Join(' ', watch.LastRefused.Values.Select(refused => ExplainSensors.Sentence(refused, site)))}";
         var topics = garden.SeriesOf(site.Id).Select(one => one.Topic).ToHashSet(StringComparer.Ordinal);
         if (season.Refused.LastOrDefault(row => topics.Contains(row.Topic)) is { } message)
-            return $"No reading of {site.Id} has been taken yet. A message came on {message.Topic} at {ExplainWords.Local(Stamps.ToMoment(message.ReceivedUs), site.Zone)}, but: {RemarkLog.Ended(message.Reason)} The command 'refused' lists all.";
+            return $"No reading of {site.Id} has been taken yet. "
+                + $"A message came on {message.Topic} at {ExplainWords.Local(Stamps.ToMoment(message.ReceivedUs), site.Zone)}, but: "
+                + $"{RemarkLog.Ended(message.Reason)} The command 'refused' lists all.";
         using var store = SentinelStore.Reading(garden.Store.Path);
         var series = SeriesMaps.InStore(store, garden.Series);
         foreach (var row in store.ReadSeason(JudgedSeasons.StartFor(garden, at)))
@@ -107,10 +111,13 @@ public static class ExplainCommand
                 continue;
             var arrived = Stamps.ToMoment(row.ReceivedUs);
             return arrived > at
-                ? $"--at {ExplainWords.Local(at, site.Zone)} is before the first reading of {site.Id}, which came on {ExplainWords.Local(arrived, site.Zone)}; choose a later time."
-                : $"The first reading of {site.Id} has only just come, on {ExplainWords.Local(arrived, site.Zone)}; nothing is judged before its interval is over. Ask again in a quarter of an hour.";
+                ? $"--at {ExplainWords.Local(at, site.Zone)} is before the first reading of {site.Id}, "
+                    + $"which came on {ExplainWords.Local(arrived, site.Zone)}; choose a later time."
+                : $"The first reading of {site.Id} has only just come, on {ExplainWords.Local(arrived, site.Zone)}; "
+                    + "nothing is judged before its interval is over. Ask again in a quarter of an hour.";
         }
 
-        return $"The store {garden.Store.Path} has no reading of {site.Id} yet, so there is nothing to explain; start 'run' with this garden file, and see whether the sensors' topics are those of its series.";
+        return $"The store {garden.Store.Path} has no reading of {site.Id} yet, so there is nothing to explain; "
+            + "start 'run' with this garden file, and see whether the sensors' topics are those of its series.";
     }
 }

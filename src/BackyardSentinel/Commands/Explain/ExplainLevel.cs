@@ -23,7 +23,8 @@ internal static class ExplainLevel
         var reached = risk.FractionReached is { } share
             ? string.Create(CultureInfo.InvariantCulture, $"; {Math.Floor((share * 100) + 1e-9):0} % of the least it asks for is reached")
             : "";
-        return $"{level}{since}, by the rule {scene.Site.LevelRule.Word()}{reached}{(risk.Uncertain ? $"; uncertain, as {Doubt(scene)}" : "")}.";
+        return $"{level}{since}, by the rule {scene.Site.LevelRule.Word()}{reached}"
+            + $"{(risk.Uncertain ? $"; uncertain, as {Doubt(scene)}" : "")}.";
     }
 
     private static string Doubt(ExplainScene scene) =>
@@ -46,9 +47,11 @@ internal static class ExplainLevel
         var gap = scene.Watch.LastInterval!.Value.End - spell.End;
         var dry =
             gap > TimeSpan.Zero
-                ? $" Not wet for {ExplainWords.Span(gap)}; it ends after {ExplainWords.Span(scene.Site.Spell.LongestGap)}, past {scene.Local(spell.End + scene.Site.Spell.LongestGap)}."
+                ? $" Not wet for {ExplainWords.Span(gap)}; it ends after {ExplainWords.Span(scene.Site.Spell.LongestGap)}, "
+                    + $"past {scene.Local(spell.End + scene.Site.Spell.LongestGap)}."
                 : "";
-        return $"Since {scene.Local(spell.Start)}: {ExplainWords.Figure(spell.WetHours)} wet hours, {rain}, {temperature}{(spell.Uncertain ? "; uncertain" : "")}.{dry}";
+        return $"Since {scene.Local(spell.Start)}: {ExplainWords.Figure(spell.WetHours)} wet hours, {rain}, "
+            + $"{temperature}{(spell.Uncertain ? "; uncertain" : "")}.{dry}";
     }
 
     /// <summary>One condition with its figure, what is asked, and what is short of it.</summary>
@@ -62,13 +65,16 @@ internal static class ExplainLevel
     /// <summary>The windows that are open now, a sentence each.</summary>
     public static IEnumerable<string> Windows(ExplainScene scene, PlantingWatch planting) =>
         planting.Risk.OpenWindows.Select(window =>
-            $"Open since {scene.Local(window.OpenedAt)} by {window.Rule.Word()}: {window.Level.Word()}{(window.Cover is { } cover ? $"; cover then: {Garden.CoverWords.Word(cover)}" : "")}.");
+            $"Open since {scene.Local(window.OpenedAt)} by {window.Rule.Word()}: "
+                + $"{window.Level.Word()}{(window.Cover is { } cover ? $"; cover then: {Garden.CoverWords.Word(cover)}" : "")}.");
 
     /// <summary>What is left of the last protectant.</summary>
     public static string Cover(ExplainScene scene, PlantingWatch planting) =>
         planting.Cover.Last is { } spray
-            ? $"{Garden.CoverWords.Word(planting.Cover.Cover)}: {scene.Site.ProductCalled(spray.Product)} of {ExplainWords.Day(spray.On)}, {scene.Units.Rain(planting.Cover.RainMm)} of rain since."
-            : $"none: no spray that gives cover is in the journal{(scene.Site.Plantings.Count > 1 ? $" of {planting.Planting.Called}" : "")}.";
+            ? $"{Garden.CoverWords.Word(planting.Cover.Cover)}: {scene.Site.ProductCalled(spray.Product)} of "
+                + $"{ExplainWords.Day(spray.On)}, {scene.Units.Rain(planting.Cover.RainMm)} of rain since."
+            : "none: no spray that gives cover is in the journal"
+                + $"{(scene.Site.Plantings.Count > 1 ? $" of {planting.Planting.Called}" : "")}.";
 
     /// <summary>What the running wet spell could do to fruit; <c>null</c> before petal fall.</summary>
     public static string? Fruit(ExplainScene scene, PlantingWatch planting)
@@ -77,7 +83,8 @@ internal static class ExplainLevel
             return null;
         var asked = string.Create(
             CultureInfo.InvariantCulture,
-            $"{scene.Units.Rain(FruitInfection.MinRainMm)} of rain and {FruitInfection.MinWetHours:0} wet hours at a mean below {scene.Units.Temperature(FruitInfection.NoneFromC)}");
+            $"{scene.Units.Rain(FruitInfection.MinRainMm)} of rain and {FruitInfection.MinWetHours:0} wet hours at a mean below "
+                + $"{scene.Units.Temperature(FruitInfection.NoneFromC)}");
         return planting.Risk.Spell is not { } spell ? $"No wet spell runs; young fruit takes {asked}."
             : FruitInfection.IsPossible(spell, petalsFallen: true) ? $"This wet spell can infect young fruit, which takes {asked}."
             : $"This wet spell does not suffice for young fruit, which takes {asked}.";

@@ -47,10 +47,12 @@ internal sealed record ExplainRequest(GardenFile Garden, string? Site, string? P
             throw new CommandProblemException($"--at: the clocks of {site.Zone.Id} skip {At}; choose a time before or after.");
         if (read is not { } moment)
             throw new CommandProblemException(
-                $"--at: \"{At}\" is no time; write it like 2027-04-12T06:30 (local time of the site) or 2027-04-12T04:30:00Z{reader.Example}.");
+                $"--at: \"{At}\" is no time; write it like 2027-04-12T06:30 (local time of the site) or "
+                    + $"2027-04-12T04:30:00Z{reader.Example}.");
         return moment <= now
             ? moment
             : throw new CommandProblemException(
-                $"--at {ExplainWords.Local(moment, site.Zone)} is still to come; what has not happened cannot be explained. 'plan' looks ahead.");
+                $"--at {ExplainWords.Local(moment, site.Zone)} is still to come; "
+                    + "what has not happened cannot be explained. 'plan' looks ahead.");
     }
 }

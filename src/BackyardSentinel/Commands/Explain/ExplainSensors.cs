@@ -21,7 +21,8 @@ internal static class ExplainSensors
     /// <summary>One reading as a person reads it.</summary>
     public static string Line(ExplainScene scene, Quantity quantity, Reading? last) =>
         last is { } reading
-            ? $"{quantity.Name()} {scene.Units.Value(quantity, reading.Value)} at {scene.Local(reading.Time)}, {ExplainWords.Span(scene.At - reading.Time)} old"
+            ? $"{quantity.Name()} {scene.Units.Value(quantity, reading.Value)} at {scene.Local(reading.Time)}, "
+                + $"{ExplainWords.Span(scene.At - reading.Time)} old"
             : $"{quantity.Name()}: nothing has come yet";
 
     /// <summary>What the site lacks, a sentence each.</summary>
@@ -46,16 +47,19 @@ internal static class ExplainSensors
                     yield return $"Nothing has come of {name} yet; is its topic right?";
             }
             else if (quantity == Quantity.Rain && scene.At - reading.Time > QuietGauge)
-                yield return $"Nothing has come of {name} since {scene.Local(reading.Time)}; a gauge that speaks only when it rains may be well.";
+                yield return $"Nothing has come of {name} since {scene.Local(reading.Time)}; "
+                    + "a gauge that speaks only when it rains may be well.";
             else if (refused is null && quantity != Quantity.Rain && scene.At - reading.Time > scene.Site.Hold)
-                yield return $"Nothing has come of {name} since {scene.Local(reading.Time)}; its last value no longer stands for the weather.";
+                yield return $"Nothing has come of {name} since {scene.Local(reading.Time)}; "
+                    + "its last value no longer stands for the weather.";
         }
 
         bool Has(Quantity quantity) => scene.Series.Any(series => series.Quantity == quantity);
         if (!Has(Quantity.Temperature))
             yield return "There is no temperature sensor: no rule can open a window, and stages are not computed.";
         if (!Has(Quantity.Rain))
-            yield return "There is no rain gauge: wetness alone starts a wet spell, no rain is asked for, and the rule rain-day cannot judge.";
+            yield return "There is no rain gauge: wetness alone starts a wet spell, no rain is asked for, "
+                + "and the rule rain-day cannot judge.";
         if (!Has(Quantity.Humidity) && !Has(Quantity.LeafWetness))
             yield return "There is neither a humidity nor a leaf-wetness sensor: how long leaves stay wet after rain is not seen.";
         if (scene.Site.LatitudeDeg is null && scene.Watch.Plantings.Any(planting => planting.Stage.Model is not null))
@@ -75,7 +79,8 @@ internal static class ExplainSensors
                 && !(Live.Stamps.ToMoment(row.ReceivedUs) <= since)
                 && series.Exists(one => one.Topic == row.Topic && PayloadMap.MayConcern(row.Reason, one.Path)))
                 is { } message
-            ? $"A message came on {message.Topic} at {scene.Local(Live.Stamps.ToMoment(message.ReceivedUs))}, but no {quantity.Name()} could be read from it: {Live.RemarkLog.Ended(message.Reason)}"
+            ? $"A message came on {message.Topic} at {scene.Local(Live.Stamps.ToMoment(message.ReceivedUs))}, "
+                + $"but no {quantity.Name()} could be read from it: {Live.RemarkLog.Ended(message.Reason)}"
             : null;
     }
 
@@ -84,7 +89,8 @@ internal static class ExplainSensors
     {
         var name = refused.Reading.Quantity.Name();
         return Live.RemarkLog.Ended(
-            $"{char.ToUpperInvariant(name[0])}{name[1..]} {site.Units.Said(refused.Reading.Quantity, refused.Reading.Value)} came at {ExplainWords.Local(refused.At, site.Zone)}, which {refused.Why(site.Units)}");
+            $"{char.ToUpperInvariant(name[0])}{name[1..]} {site.Units.Said(refused.Reading.Quantity, refused.Reading.Value)} came at "
+                + $"{ExplainWords.Local(refused.At, site.Zone)}, which {refused.Why(site.Units)}");
     }
 
     /// <summary>What one planting lacks, a sentence each.</summary>

@@ -16,7 +16,8 @@ internal static class ExplainShelter
     {
         if (planting.Shelter.OnSince(scene.Today) is not { } since)
             yield break;
-        yield return $"On since {ExplainWords.Day(since)}, by your journal: rain does not count here until you note it off (journal add shelter off).";
+        yield return $"On since {ExplainWords.Day(since)}, by your journal: rain does not count here until you note it "
+            + "off (journal add shelter off).";
         if (planting.Shelter.IsOnWithSensor)
         {
             yield return Sensor(scene.Watch.LastInterval!.Value);

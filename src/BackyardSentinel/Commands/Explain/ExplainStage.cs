@@ -30,11 +30,13 @@ internal static class ExplainStage
         {
             yield return string.Create(
                 CultureInfo.InvariantCulture,
-                $"{model.UnknownChillHours} hours of this winter's chill were not measured; the span allows for all that they can have brought.")
+                $"{model.UnknownChillHours} hours of this winter's chill were not measured; "
+                    + $"the span allows for all that they can have brought.")
                 + (
                     model.HasUsualYear || stage.Buds == BudState.Open
                         ? ""
-                        : " A table of monthly temperatures (climate_min and climate_max in the garden file), or one look at the buds, takes about three weeks off it.");
+                        : " A table of monthly temperatures (climate_min and climate_max in the garden file), or one look at the buds, "
+                            + "takes about three weeks off it.");
         }
 
         if (NeedsDoubt.Of(model) is { } unfit)
@@ -92,10 +94,13 @@ internal static class ExplainStage
         {
             BudState.Shut => "Leaf buds: shut. They have not begun to swell on the earliest tree that the needs allow.",
             BudState.MayBeOpen =>
-                $"Leaf buds: may be open. The earliest tree began to swell on {ExplainWords.Day(dates.Early!.Value)}, the expected one {(dates.Expected is { } on ? $"on {ExplainWords.Day(on)}" : "has not yet")}, the latest has not yet. Look at the buds and log what you see.",
+                $"Leaf buds: may be open. The earliest tree began to swell on {ExplainWords.Day(dates.Early!.Value)}, "
+                    + $"the expected one {(dates.Expected is { } on ? $"on {ExplainWords.Day(on)}" : "has not yet")}, "
+                    + "the latest has not yet. Look at the buds and log what you see.",
             _ when dates.Early == dates.Late => $"Leaf buds: open since {ExplainWords.Day(dates.Late!.Value)}.",
             _ =>
-                $"Leaf buds: open. They began to swell on {ExplainWords.Day(dates.Early!.Value)} at the earliest and {ExplainWords.Day(dates.Late!.Value)} at the latest.",
+                $"Leaf buds: open. They began to swell on {ExplainWords.Day(dates.Early!.Value)} at the earliest and "
+                    + $"{ExplainWords.Day(dates.Late!.Value)} at the latest.",
         };
     }
 

@@ -16,7 +16,8 @@ internal static class ExplainText
         foreach (var planting in plantings)
         {
             output.Write(
-                $"{(planting.Planting.Name is { } name ? $"{name}, {scene.Site.Id}" : $"{scene.Site.Id}/{planting.Planting.Id}")} on {scene.Local(scene.At)} ({scene.Site.Zone.Id})\n");
+                $"{(planting.Planting.Name is { } name ? $"{name}, {scene.Site.Id}" : $"{scene.Site.Id}/{planting.Planting.Id}")} on "
+                    + $"{scene.Local(scene.At)} ({scene.Site.Zone.Id})\n");
             Part(output, "Level", [ExplainLevel.Level(scene, planting)]);
             Part(output, "Window", ExplainLevel.Windows(scene, planting));
             Part(output, "Shelter", ExplainShelter.Lines(scene, planting));
@@ -44,7 +45,8 @@ internal static class ExplainText
 
     private static IEnumerable<string> Rule(ExplainScene scene, PlantingWatch planting, InfectionRule rule)
     {
-        yield return $"{rule.Name.Word()}{(rule.Name == scene.Site.LevelRule ? ", which drives the level" : "")}: {planting.Risk.Opinions[rule.Name].Word()}";
+        yield return $"{rule.Name.Word()}{(rule.Name == scene.Site.LevelRule ? ", which drives the level" : "")}: "
+            + $"{planting.Risk.Opinions[rule.Name].Word()}";
         foreach (var condition in rule.Explain(scene.SpellForRules(planting), scene.Units))
             yield return $"  {ExplainLevel.Condition(condition, scene.Units)}";
     }

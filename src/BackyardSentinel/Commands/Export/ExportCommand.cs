@@ -3,7 +3,10 @@ using BackyardSentinel.Configuration;
 
 namespace BackyardSentinel.Commands.Export;
 
-/// <summary>The command <c>export</c>: readings, hours, intervals, windows, journal or copper out of the store, for other programs and for <c>replay</c>.</summary>
+/// <summary>
+/// The command <c>export</c>: readings, hours, intervals, windows, journal or copper out of the store, for other programs and for
+/// <c>replay</c>.
+/// </summary>
 public static class ExportCommand
 {
     /// <summary>Builds the command.</summary>
@@ -15,7 +18,12 @@ public static class ExportCommand
         var site = new Option<string?>("--site") { HelpName = "ID", Description = "Only this site (default: all of them)" };
         var from = new Option<string?>("--from") { HelpName = "TIME", Description = "Leave out what is before this time or day" };
         var to = new Option<string?>("--to") { HelpName = "TIME", Description = "Leave out what is at or after this time or day" };
-        var file = new Option<string?>("--file") { HelpName = "FILE", Description = "Write to this file, which only you may read (default: standard output)" };
+        var file = new Option<string?>("--file")
+        {
+            HelpName = "FILE",
+            Description = "Write to this file, "
+            + "which only you may read (default: standard output)"
+        };
         var format = new Option<string>("--format")
         {
             Description = "csv; for the journal also json; for readings also parquet, which needs --file",

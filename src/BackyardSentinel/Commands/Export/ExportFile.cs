@@ -13,7 +13,8 @@ internal static class ExportFile
         if (Directory.Exists(path))
             throw new CommandProblemException($"--file: {path} is a folder; name a file in it.");
         if (File.Exists(path) && !mayReplace)
-            throw new CommandProblemException($"--file: {path} is there already, and nothing was written. Name another file, or add --overwrite.");
+            throw new CommandProblemException(
+                $"--file: {path} is there already, and nothing was written. Name another file, or add --overwrite.");
         var part = $"{path}.{Path.GetRandomFileName()}.part";
         try
         {
@@ -29,7 +30,8 @@ internal static class ExportFile
         {
             Remove(part);
             throw new CommandProblemException(
-                $"--file: {path} cannot be written: {failure.Message.TrimEnd('.')}. Is there such a folder, is there room, and may this user write there?");
+                $"--file: {path} cannot be written: {failure.Message.TrimEnd('.')}. Is there such a folder, is there room, "
+                    + "and may this user write there?");
         }
         catch
         {

@@ -77,15 +77,24 @@ internal static class ExportIntervals
             ExportTables.Write(
                 output,
                 [
-                    one.SiteId, ExportTables.Moment(hour.Start), one.Quantity.Word(), one.Name, Figure(hour.Low), Figure(hour.Mean), Figure(hour.High),
-                    Figure(hour.Total), hour.Readings.ToString(CultureInfo.InvariantCulture), hour.Quarters.ToString(CultureInfo.InvariantCulture),
+                    one.SiteId,
+                    ExportTables.Moment(hour.Start),
+                    one.Quantity.Word(),
+                    one.Name,
+                    Figure(hour.Low),
+                    Figure(hour.Mean),
+                    Figure(hour.High),
+                    Figure(hour.Total), hour.Readings.ToString(
+                        CultureInfo.InvariantCulture), hour.Quarters.ToString(CultureInfo.InvariantCulture),
                 ]);
         }
     }
 
     private static void Write(Site site, in WeatherInterval interval, Wetness wetness, TextWriter output)
     {
-        var dewPoint = interval is { TemperatureC: { } t, HumidityPct: { } humidity } ? Psychrometrics.DewPointC(t, humidity) : (double?)null;
+        var dewPoint = interval is { TemperatureC: { } t, HumidityPct: { } humidity }
+            ? Psychrometrics.DewPointC(t, humidity)
+            : (double?)null;
         ExportTables.Write(
             output,
             [

@@ -44,7 +44,8 @@ internal static class ExportParquet
                 .ConfigureAwait(false);
         }
 
-        await group.WriteAsync(Listening, rows.Select(row => row.Received is null ? ReadingsFile.Stopped : "").ToArray()).ConfigureAwait(false);
+        await group.WriteAsync(
+            Listening, rows.Select(row => row.Received is null ? ReadingsFile.Stopped : "").ToArray()).ConfigureAwait(false);
         group.CompleteValidate();
     }
 

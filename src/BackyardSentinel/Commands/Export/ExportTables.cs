@@ -62,14 +62,16 @@ internal static class ExportTables
     }
 
     /// <summary>Writes the sprays of sites with the copper that each brought, and what had come together by its day.</summary>
-    public static void Copper(IEnumerable<Site> sites, IReadOnlyList<JournalEntry> journal, DateTimeOffset from, DateTimeOffset to, TextWriter output)
+    public static void Copper(
+        IEnumerable<Site> sites, IReadOnlyList<JournalEntry> journal, DateTimeOffset from, DateTimeOffset to, TextWriter output)
     {
         output.Write(
             "site,planting,on,product,volume_l,copper_g,copper_kg_per_ha,soil_mg_per_kg,season_kg_per_ha,seven_year_kg_per_ha\n");
         foreach (var site in sites)
         {
             var ledger = SitePlan.Ledger(site, journal);
-            foreach (var spray in ledger.Applications.Where(spray => Weather.LocalDay.StartOf(spray.Entry.On, site.Zone) is var day && day >= from && day < to))
+            foreach (var spray in ledger.Applications.Where(
+            spray => Weather.LocalDay.StartOf(spray.Entry.On, site.Zone) is var day && day >= from && day < to))
             {
                 var balance = ledger.Balance(spray.Entry.Planting, spray.Entry.On);
                 Write(
@@ -91,10 +93,12 @@ internal static class ExportTables
     }
 
     /// <summary>A moment with as many digits behind the second as it needs.</summary>
-    internal static string Moment(DateTimeOffset moment) => moment.UtcDateTime.ToString(ReadingsFile.TimeForm, CultureInfo.InvariantCulture);
+    internal static string Moment(DateTimeOffset moment) =>
+        moment.UtcDateTime.ToString(ReadingsFile.TimeForm, CultureInfo.InvariantCulture);
 
     /// <summary>Writes one row.</summary>
-    internal static void Write(TextWriter output, IEnumerable<string> fields) => output.Write(string.Join(',', fields.Select(Quoted)) + "\n");
+    internal static void Write(TextWriter output, IEnumerable<string> fields) =>
+        output.Write(string.Join(',', fields.Select(Quoted)) + "\n");
 
     private static string Quoted(string field) =>
         field.AsSpan().ContainsAny(",\"\r\n") ? $"\"{field.Replace("\"", "\"\"", StringComparison.Ordinal)}\"" : field;

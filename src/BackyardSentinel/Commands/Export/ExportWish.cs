@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Commands.Replay;
@@ -34,7 +35,8 @@ internal sealed class ExportWish
         _sites = site is null ? garden.Sites : [.. garden.Sites.Where(one => one.Id == site)];
         if (_sites.Count == 0)
             throw new CommandProblemException(
-                $"--site: the garden has no site \"{LogExcerpt.Of(site)}\"; it has {string.Join(", ", garden.Sites.Select(one => one.Id))}.");
+                $"--site: the garden has no site \"{LogExcerpt.Of(site)}\"; "
+                    + $"it has {string.Join(", ", garden.Sites.Select(one => one.Id))}.");
         _from = Moment(from, "--from") ?? DateTimeOffset.MinValue;
         _to = Moment(to, "--to") ?? DateTimeOffset.MaxValue;
         if (_from >= _to)
@@ -104,7 +106,9 @@ internal sealed class ExportWish
                 var entries = Journal().Where(entry => _sites.Any(site => site.Id == entry.Site && IsIn(entry, site))).ToList();
                 if (Format == "json")
                     output.Write(
-                        JsonSerializer.Serialize(new JournalDocument([.. entries.Select(JournalLine.Of)]), ContractJson.Printed.JournalDocument) + "\n");
+                        JsonSerializer.Serialize(
+                            new JournalDocument([.. entries.Select(JournalLine.Of)]), ContractJson.Printed.JournalDocument)
+                            + "\n");
                 else
                     ExportTables.Journal(entries, output);
                 break;
@@ -120,15 +124,18 @@ internal sealed class ExportWish
         var strangers = ReadingsRow.Strangers(store, Garden, [.. _sites.Select(site => site.Id)]);
         if (strangers.Count > 0)
             _findings.Add(
-                $"The garden file no longer has {string.Join(", ", strangers.Select(name => LogExcerpt.OneLine(name)))}: their readings have no place, and replay leaves them out.");
+                $"The garden file no longer has {string.Join(", ", strangers.Select(name => LogExcerpt.OneLine(name)))}: "
+                    + "their readings have no place, and replay leaves them out.");
     }
 
     private void TellGaps(SentinelStore store)
     {
         if (store.DamagedReadings is > 0 and var damaged)
             _findings.Add(
-                FormattableString.Invariant(
-                    $"The store {Garden.Store.Path} is damaged: {damaged} readings are not as they were written and left out. Start the service again: it saves what can be saved."));
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"The store {Garden.Store.Path} is damaged: {damaged} readings are not as they were written and left out. "
+                        + $"Start the service again: it saves what can be saved."));
         if (StoredSeason.HourlyOnly(store, _from, _sites[0].Zone) is { } hourly)
             _findings.Add(hourly);
     }

@@ -88,7 +88,7 @@ public static class FitCommand
         }
 
         FitText.Write(place.Planting, stage, seen, fit, stretched, output);
-        return findings.Count > 0 ? ExitCode.Findings : ExitCode.Done;
+        return findings.Count > 0 || fit.SetAside.Count > 0 ? ExitCode.Findings : ExitCode.Done;
     }
 
     /// <summary>The first day of each season on which the stage was written down.</summary>

@@ -20,15 +20,20 @@ internal static class FitText
         output.Write(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"{planting}: BBCH {stage} ({stage.Meaning}) was seen in {fit.Years} seasons: {string.Join(", ", seen.Select(ExplainWords.Day))}\n"));
+                $"{planting}: BBCH {stage} ({stage.Meaning}) was seen in {seen.Count} seasons: "
+                    + $"{string.Join(", ", seen.Select(ExplainWords.Day))}\n"));
+        foreach (var season in fit.SetAside)
+            output.Write($"set aside: {season.Why}\n");
         output.Write(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"heat need {fit.HeatNeed:0} degree hours ({needs.Heat.Word()}), after {needs.ChillNeed:0.##} {ExplainWords.Unit(needs.Chill)}\n"));
+                $"heat need {fit.HeatNeed:0} degree hours ({needs.Heat.Word()}), "
+                    + $"after {needs.ChillNeed:0.##} {ExplainWords.Unit(needs.Chill)}, from {fit.Years} seasons\n"));
         output.Write(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"typical error {fit.RmseDays:0.0} days over these seasons, {fit.LeaveOneOutRmseDays:0.0} days when each is predicted from the others\n\n"));
+                $"typical error {fit.RmseDays:0.0} days over these seasons, {fit.LeaveOneOutRmseDays:0.0} days when each "
+                    + $"is predicted from the others\n\n"));
         output.Write($"For {planting} in the garden file; the stages beside {stage} are stretched alike (assumed):\n\n");
         output.Write($"        chill_model: {needs.Chill.Word()}\n");
         output.Write(string.Create(CultureInfo.InvariantCulture, $"        chill_need: {needs.ChillNeed:0.##}\n"));

@@ -10,7 +10,8 @@ namespace BackyardSentinel.Commands.Journal;
 internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateTimeOffset now)
 {
     private const string NobodyLooks =
-        "the entry would lie where nobody reads it. Is --garden the file that the service runs with? If it is, start 'run' once, or add --new to begin this store with the entry.";
+        "the entry would lie where nobody reads it. Is --garden the file that the service runs with? If it is, start 'run' once, "
+            + "or add --new to begin this store with the entry.";
 
     private string Store => Path.GetFullPath(garden.Store.Path);
 
@@ -47,7 +48,8 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
 
         var got = book!.Add(entry, now, corrects);
         output.WriteLine(
-            $"Written: {JournalText.Line(entry with { Number = got }, garden)}{(corrects is { } old ? string.Create(CultureInfo.InvariantCulture, $"  (in place of {old})") : "")}");
+            $"Written: {JournalText.Line(entry with { Number = got }, garden)}"
+                + $"{(corrects is { } old ? string.Create(CultureInfo.InvariantCulture, $"  (in place of {old})") : "")}");
         output.WriteLine($"  in {Store}");
         foreach (var sentence in JournalFollows.Of(entry, garden.Products))
             output.WriteLine(sentence);

@@ -28,7 +28,8 @@ public static class JournalCommand
         var stage = new Argument<string>("STAGE")
         {
             Description =
-                "shut, swell, green-tip, first-leaves, bloom or petal-fall; or a BBCH code: 0 shut, 1 leaf buds swell, 9 green tips, 10 first leaves, 51 flower buds swell, 60 first flowers open, 65 full bloom, 69 petals fallen",
+                "shut, swell, green-tip, first-leaves, bloom or petal-fall; or a BBCH code: 0 shut, 1 leaf buds swell, 9 green tips, "
+                    + "10 first leaves, 51 flower buds swell, 60 first flowers open, 65 full bloom, 69 petals fallen",
         };
         return Adding(
             time,

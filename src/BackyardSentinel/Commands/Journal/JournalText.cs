@@ -19,7 +19,8 @@ internal static class JournalText
         TerminalText.Plain(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"{entry.On:yyyy-MM-dd}  {entry.Site}/{entry.Planting}  {What(entry, garden)}{(entry.Note is { } note ? $"  \"{note}\"" : "")}"));
+                $"{entry.On:yyyy-MM-dd}  {entry.Site}/{entry.Planting}  "
+                    + $"{What(entry, garden)}{(entry.Note is { } note ? $"  \"{note}\"" : "")}"));
 
     /// <summary>The lines that hold, or all of them.</summary>
     public static void Write(
@@ -42,7 +43,8 @@ internal static class JournalText
                     row is { Entry: null, Withdraws: null }
                         ? string.Create(CultureInfo.InvariantCulture, $"{row.Number,4}  cannot be read any more and does not count")
                     : row.Entry is { } entry
-                        ? $"{Line(entry, garden)}{(row.Corrects is { } old ? $"  (in place of {old})" : "")}{(holds.Contains(row.Number) ? "" : "  (no longer holds)")}"
+                        ? $"{Line(entry, garden)}{(row.Corrects is { } old ? $"  (in place of {old})" : "")}"
+                            + $"{(holds.Contains(row.Number) ? "" : "  (no longer holds)")}"
                     : string.Create(CultureInfo.InvariantCulture, $"{row.Number,4}  takes back {row.Withdraws}"));
         }
 
@@ -65,10 +67,14 @@ internal static class JournalText
                 $"stage {stage.Code:00}{(BudStage.TryFrom(stage.Code, out var known) ? $", {known.Meaning}" : "")}"),
             SprayEntry spray => string.Create(
                 CultureInfo.InvariantCulture,
-                $"spray {spray.Product}, {garden.Units.Volume(spray.VolumeL)}{(spray.DosePerL is { } dose ? $" at {Dose(spray.Product, dose, garden)}" : "")}{(spray.At is { } at ? $", ended {at:HH:mm}" : "")}"),
+                $"spray {spray.Product}, "
+                    + $"{garden.Units.Volume(spray.VolumeL)}"
+                    + $"{(spray.DosePerL is { } dose ? $" at {Dose(spray.Product, dose, garden)}" : "")}"
+                    + $"{(spray.At is { } at ? $", ended {at:HH:mm}" : "")}"),
             ScoutEntry scout => string.Create(
                 CultureInfo.InvariantCulture,
-                $"scouted {scout.Shoots} shoots, {scout.Curled} curled{(scout.Symptom is { } symptom ? $", {SymptomWords.Word(symptom)}" : "")}"),
+                $"scouted {scout.Shoots} shoots, "
+                    + $"{scout.Curled} curled{(scout.Symptom is { } symptom ? $", {SymptomWords.Word(symptom)}" : "")}"),
             PickEntry => "curled leaves picked",
             ShelterEntry shelter => $"rain shelter {(shelter.IsOn ? "on" : "off")}",
             LeafFallEntry fall => string.Create(CultureInfo.InvariantCulture, $"{fall.FallenPct:0.#} % of the leaves down"),

@@ -69,14 +69,16 @@ public static class ListenCommand
                 {
                     var message = Encoding.UTF8.GetBytes(text);
                     if (parsed.GetValue(topic)?.AsSpan().ContainsAny('+', '#') == true)
-                        throw new CommandProblemException($"--topic: with --payload it is the message's own topic, and \"{parsed.GetValue(topic)}\" has a wildcard.");
+                        throw new CommandProblemException(
+                            $"--topic: with --payload it is the message's own topic, and \"{parsed.GetValue(topic)}\" has a wildcard.");
                     result = ListenResult.OfMessage(file, hearing, parsed.GetValue(topic), message, time.GetUtcNow());
                 }
                 else
                 {
                     var filter = Filter(parsed.GetValue(topic));
                     await ListenAsync(visited, filter, parsed.GetValue(length), hearing, time, error, ct).ConfigureAwait(false);
-                    result = ListenResult.Of(file, hearing, $"{visited.Host}:{visited.Port.ToString(CultureInfo.InvariantCulture)}", parsed.GetValue(length));
+                    result = ListenResult.Of(
+                        file, hearing, $"{visited.Host}:{visited.Port.ToString(CultureInfo.InvariantCulture)}", parsed.GetValue(length));
                 }
 
                 if (parsed.GetValue(json))
@@ -93,7 +95,9 @@ public static class ListenCommand
         BrokerOptions broker, string filter, TimeSpan length, Hearing hearing, TimeProvider time, TextWriter error, CancellationToken ct)
     {
         await error
-            .WriteLineAsync($"Listening to {broker.Host}:{broker.Port.ToString(CultureInfo.InvariantCulture)} for {ListenText.Span(length)}; Ctrl-C ends it sooner.")
+            .WriteLineAsync(
+                $"Listening to {broker.Host}:{broker.Port.ToString(CultureInfo.InvariantCulture)} for "
+                    + $"{ListenText.Span(length)}; Ctrl-C ends it sooner.")
             .ConfigureAwait(false);
         using var end = new CancellationTokenSource();
         using var signal = PosixSignalRegistration.Create(PosixSignal.SIGINT, context =>
@@ -127,7 +131,8 @@ public static class ListenCommand
             || levels.Any(level => level.Contains('+', StringComparison.Ordinal) && level != "+");
         return isWrong
             ? throw new CommandProblemException(
-                $"--topic: \"{filter}\" is no topic filter: + stands for one whole level between slashes, # for all that follow and is last.")
+                $"--topic: \"{filter}\" is no topic filter: + stands for one whole level between slashes, "
+                    + "# for all that follow and is last.")
             : filter;
     }
 
@@ -145,7 +150,8 @@ public static class ListenCommand
             host = host.Trim('[', ']');
             if (host.Length == 0 || host.Contains('/', StringComparison.Ordinal))
                 throw new CommandProblemException($"--broker: \"{named}\" is not HOST or HOST:PORT, such as 192.168.1.20:1883.");
-            if (port.Length > 0 && !(int.TryParse(port, NumberStyles.None, CultureInfo.InvariantCulture, out var asked) && asked is > 0 and < 65536))
+            if (port.Length > 0
+                && !(int.TryParse(port, NumberStyles.None, CultureInfo.InvariantCulture, out var asked) && asked is > 0 and < 65536))
                 throw new CommandProblemException($"--broker: \"{port}\" is not a port from 1 to 65535.");
             options = options with { Host = host, Port = port.Length > 0 ? int.Parse(port, CultureInfo.InvariantCulture) : options.Port };
         }

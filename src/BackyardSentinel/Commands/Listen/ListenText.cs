@@ -15,7 +15,11 @@ internal static class ListenText
     public static void Write(ListenResult result, TextWriter output)
     {
         if (result.Broker is not null)
-            Comment(output, $"{result.Broker}, heard for {Span(result.Length!.Value)}: {Count(result.Messages, "message")} on {Count(result.Topics, "topic")}{(result.OwnTopics > 0 ? $"; {Count(result.OwnTopics, "topic")} of our own left out" : "")}");
+            Comment(
+                output,
+                $"{result.Broker}, heard for {Span(result.Length!.Value)}: "
+                    + $"{Count(result.Messages, "message")} on {Count(result.Topics, "topic")}"
+                    + $"{(result.OwnTopics > 0 ? $"; {Count(result.OwnTopics, "topic")} of our own left out" : "")}");
         if (result.Messages == 0)
         {
             Comment(output, result.OwnTopics > 0
@@ -44,7 +48,10 @@ internal static class ListenText
 
     private static void WriteRead(SeriesRead read, TextWriter output)
     {
-        Comment(output, $"{Where(read.Topic, read.Path)}: read already, by {read.Site}: {read.Quantity.Name()} {(read.Value is { } value ? Figure(value) : "none")}");
+        Comment(
+            output,
+            $"{Where(read.Topic, read.Path)}: read already, by {read.Site}: "
+                + $"{read.Quantity.Name()} {(read.Value is { } value ? Figure(value) : "none")}");
         foreach (var remark in read.Remarks)
             Comment(output, $"    {remark}");
     }
@@ -54,7 +61,10 @@ internal static class ListenText
         var (heard, guess) = (one.Heard, one.Guess);
         var unit = heard.Seen.IsWord ? "" : $" in {SeriesBlock.UnitWord(guess)}";
         output.Write('\n');
-        Comment(output, $"{Sure(guess.Sureness)}: {guess.Quantity.Name()}{unit}{(guess.Because.Count > 0 ? "; " + string.Join(", and ", guess.Because) : "")}");
+        Comment(
+            output,
+            $"{Sure(guess.Sureness)}: "
+                + $"{guess.Quantity.Name()}{unit}{(guess.Because.Count > 0 ? "; " + string.Join(", and ", guess.Because) : "")}");
         Comment(output, $"{Heard(heard)}; gives {one.GivesInWords}");
         foreach (var doubt in one.Doubts)
             Comment(output, $"? {doubt}");
@@ -99,7 +109,8 @@ internal static class ListenText
     private static string Figure(double value) =>
         value.ToString(Math.Abs(value) >= 1e7 ? "0.###e+0" : "0.####", CultureInfo.InvariantCulture);
 
-    private static string Count(int number, string one) => string.Create(CultureInfo.InvariantCulture, $"{number} {one}{(number == 1 ? "" : "s")}");
+    private static string Count(int number, string one) =>
+        string.Create(CultureInfo.InvariantCulture, $"{number} {one}{(number == 1 ? "" : "s")}");
 
     private static void Comment(TextWriter output, string text) => output.Write($"# {TerminalText.Plain(text)}\n");
 }

@@ -25,7 +25,8 @@ public static class PageCommand
     {
         var garden = GardenProblemException.Read(path);
         if (garden.Page is not { } settings)
-            throw new CommandProblemException("The garden file has no part 'page', so no page is served; add 'page:' with 'listen: 127.0.0.1' to it.");
+            throw new CommandProblemException(
+                "The garden file has no part 'page', so no page is served; add 'page:' with 'listen: 127.0.0.1' to it.");
         if (settings.IsLocal && renew)
             throw new CommandProblemException("The page is for this computer alone and asks for no key, so there is none to renew.");
         new Invitation(HostNames.AddressOf(settings, settings.Port), settings.IsLocal ? null : PageWiring.KeysOf(garden, renew))

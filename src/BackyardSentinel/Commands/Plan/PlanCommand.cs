@@ -22,7 +22,8 @@ public static class PlanCommand
         {
             HelpName = "FILE",
             Description =
-                "A file with the forecast, in the program's own form or the one that the garden file describes (default: the last one the service took in)",
+                "A file with the forecast, in the program's own form or the one that the garden file describes (default: "
+                    + "the last one the service took in)",
         };
         var journal = new Option<string?>("--journal")
         {

@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Guards;
@@ -40,16 +41,20 @@ internal static class PlanForecast
         if (forecast.IsAhead(asOf))
         {
             findings.Add(
-                Invariant(
-                    $"{forecast.Subject} was issued at {Local(forecast.Issued)}, after the {Local(asOf)} of this plan; check its zone and --at. It is not used."));
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{forecast.Subject} was issued at {Local(forecast.Issued)}, after the {Local(asOf)} of this plan; "
+                        + $"check its zone and --at. It is not used."));
             return null;
         }
 
         if (forecast.IsStale(asOf))
         {
             findings.Add(
-                Invariant(
-                    $"{forecast.Subject} was issued at {Local(forecast.Issued)}, {(asOf - forecast.Issued).TotalHours:0} h before this plan; one older than {Forecast.LongestUse.TotalHours:0} h is not used. Fetch a newer one."));
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{forecast.Subject} was issued at {Local(forecast.Issued)}, {(asOf - forecast.Issued).TotalHours:0} h before this "
+                        + $"plan; one older than {Forecast.LongestUse.TotalHours:0} h is not used. Fetch a newer one."));
             return forecast; // The planner says so too, and names no slots.
         }
 

@@ -61,15 +61,19 @@ public static class PlanText
     {
         var garden = result.Site.Plantings.First(one => one.Id == planting.Planting);
         Line(text, "");
-        Line(text, $"{result.Request.Called(planting.Planting)} ({garden.Kind.Word()}{(garden.Variety is { } variety ? $", {variety}" : "")})");
+        Line(
+            text,
+            $"{result.Request.Called(planting.Planting)} ({garden.Kind.Word()}{(garden.Variety is { } variety ? $", {variety}" : "")})");
         Line(text, $"  stage      {(planting.Stage is { } code ? Stage(code) : "not known: look at the buds and note it in the journal")}");
         if (planting.BudSwell is { } swell)
         {
             var has = swell.Expected <= Weather.LocalDay.Of(result.Plan.AsOf, result.Site.Zone);
             Line(
                 text,
-                Invariant(
-                    $"  bud swell  {(has ? "" : "expected ")}{swell.Expected:d MMM}{(swell.Early == swell.Late ? "" : Invariant($" ({swell.Early:d MMM}–{swell.Late:d MMM})"))}"));
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"  bud swell  {(has ? "" : "expected ")}{swell.Expected:d MMM}"
+                        + $"{(swell.Early == swell.Late ? "" : Invariant($" ({swell.Early:d MMM}–{swell.Late:d MMM})"))}"));
         }
         else
         {
@@ -129,7 +133,8 @@ public static class PlanText
         foreach (var one in refused)
             Line(
                 text,
-                $"  refused {(one.From <= result.Plan.AsOf ? "" : $"from {Moment(one.From, zone)} ")}{(one.To >= result.Plan.Until ? "throughout" : $"until {Moment(one.To, zone)}")}: {one.Reason}");
+                $"  refused {(one.From <= result.Plan.AsOf ? "" : $"from {Moment(one.From, zone)} ")}"
+                    + $"{(one.To >= result.Plan.Until ? "throughout" : $"until {Moment(one.To, zone)}")}: {one.Reason}");
         if (refused.Any(one => one.From <= result.Plan.AsOf && one.To >= result.Plan.Until))
             return text.ToString();
         if (result.Plan.Forecast is null)
@@ -151,8 +156,10 @@ public static class PlanText
         var more = reasons.Count > ReasonsShown ? Invariant($" and {reasons.Count - ReasonsShown} more; --json lists all") : "";
         Line(
             text,
-            Invariant(
-                $"  unfit {hours.Sum(span => (span.To - span.From).TotalHours):0} h: {string.Join(", ", reasons.Take(ReasonsShown))}{more}"));
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"  unfit {hours.Sum(span => (span.To - span.From).TotalHours):0} h: "
+                    + $"{string.Join(", ", reasons.Take(ReasonsShown))}{more}"));
         return text.ToString();
     }
 
@@ -206,8 +213,10 @@ public static class PlanText
         {
             Line(
                 text,
-                Invariant(
-                    $"  {result.Request.Called(planting.Planting)}: {result.Site.Units.Mass(planting.Copper.SeasonG)} this season, {result.Site.Units.Mass(planting.Copper.SevenYearG)} in seven seasons"));
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"  {result.Request.Called(planting.Planting)}: {result.Site.Units.Mass(planting.Copper.SeasonG)} this season, "
+                        + $"{result.Site.Units.Mass(planting.Copper.SevenYearG)} in seven seasons"));
             foreach (var sentence in CopperBenchmark.Beside(planting.Copper, result.Site.Units))
                 Line(text, $"    {sentence}");
         }

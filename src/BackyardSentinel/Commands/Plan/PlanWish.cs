@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Contract;
@@ -7,7 +8,6 @@ using BackyardSentinel.Planning;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
-using static System.FormattableString;
 
 namespace BackyardSentinel.Commands.Plan;
 
@@ -57,7 +57,8 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
     {
         var product = request.Products.FirstOrDefault(one => one.Id == id)
             ?? throw new CommandProblemException(
-                $"--mix: the garden file has no product {id}; it has {(request.Products.Count == 0 ? "none" : string.Join(", ", request.Products.Select(one => one.Id)))}.");
+                $"--mix: the garden file has no product {id}; "
+                    + $"it has {(request.Products.Count == 0 ? "none" : string.Join(", ", request.Products.Select(one => one.Id)))}.");
         var mix = PlanMix.For(request, plan, product, volumeL, findings, out var unsized);
         return unsized is null
             ? mix
@@ -94,12 +95,16 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
         {
             if (entry.On > today)
                 findings.Add(
-                    Invariant(
-                        $"Journal entry {entry.Number} on {entry.Planting} is of {entry.On:yyyy-MM-dd}, after the day of this plan, {today:yyyy-MM-dd}; it does not count."));
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"Journal entry {entry.Number} on {entry.Planting} is of {entry.On:yyyy-MM-dd}, after the day of this plan, "
+                            + $"{today:yyyy-MM-dd}; it does not count."));
             else if (!site.Plantings.Any(planting => planting.Id == entry.Planting))
                 findings.Add(
-                    Invariant(
-                        $"Journal entry {entry.Number} of {entry.On:yyyy-MM-dd} names the planting {entry.Planting}, which {Garden} does not have at {site.Id}; it does not count."));
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"Journal entry {entry.Number} of {entry.On:yyyy-MM-dd} names the planting {entry.Planting}, "
+                            + $"which {Garden} does not have at {site.Id}; it does not count."));
         }
 
         return

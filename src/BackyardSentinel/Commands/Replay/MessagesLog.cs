@@ -37,7 +37,8 @@ internal static class MessagesLog
             foreach (var (sensor, reading) in result.Readings)
             {
                 // As the store keeps it: in whole milliseconds, each with a moment of arrival of its own.
-                var kept = reading with { Time = DateTimeOffset.FromUnixTimeMilliseconds(reading.Time.ToUnixTimeMilliseconds()), Rank = sensor.Rank };
+                var time = DateTimeOffset.FromUnixTimeMilliseconds(reading.Time.ToUnixTimeMilliseconds());
+                var kept = reading with { Time = time, Rank = sensor.Rank };
                 var stamp = Stamps.ToMoment(stamps.Next(message.Time));
                 if (sensor.SiteId == site)
                     readings.Add(new LoggedReading(sensor.Sensed(kept, stamp), place, message.Line));

@@ -317,7 +317,8 @@ public sealed class Replay
             SeriesFault.AllRefused or SeriesFault.LeapsTooFar or SeriesFault.TooMuchRain => "look at the column and its unit",
         };
         var seen = doubt.Seen(_watch.Site.Units);
-        return $"{char.ToUpperInvariant(seen[0])}{seen[1..]}; not used from {LocalDay.Of(doubt.Since, _watch.Site.Zone):yyyy-MM-dd} on until it can be right: {remedy}.";
+        return $"{char.ToUpperInvariant(seen[0])}{seen[1..]}; not used from {LocalDay.Of(doubt.Since, _watch.Site.Zone):yyyy-MM-dd} on "
+            + $"until it can be right: {remedy}.";
     }
 
     /// <summary>A sentence for each stretch in which the level was unknown; silence is not an all-clear.</summary>
@@ -347,7 +348,9 @@ public sealed class Replay
             .GroupBy(one => (one.From, one.To))
             .OrderBy(one => one.Key.From)
             .Select(one =>
-                $"Unknown from {Local(one.Key.From)} to {Local(one.Key.To)} ({string.Join(", ", one.Select(stretch => _watch.Site.Called(stretch.Planting)))}): the log has too few readings there. It is no all-clear.");
+                $"Unknown from {Local(one.Key.From)} to {Local(one.Key.To)} "
+                    + $"({string.Join(", ", one.Select(stretch => _watch.Site.Called(stretch.Planting)))}): "
+                    + "the log has too few readings there. It is no all-clear.");
 
         string Local(DateTimeOffset at) =>
             TimeZoneInfo.ConvertTime(at, zone).ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);

@@ -24,7 +24,8 @@ public static class ReplayCommand
         var logs = new Argument<string[]>("LOG")
         {
             Description =
-                "Recorded logs, or folders of them: CSV, raw messages, exported readings, plain or gzip, several read as one; or a store (default: the garden's store)",
+                "Recorded logs, or folders of them: CSV, raw messages, exported readings, plain or gzip, several read as one; "
+                    + "or a store (default: the garden's store)",
             Arity = ArgumentArity.ZeroOrMore,
         };
         var garden = new Option<string?>("--garden")
@@ -53,7 +54,8 @@ public static class ReplayCommand
         {
             HelpName = "STAGE",
             Description =
-                "always, followed, or the BBCH code 0-97 that holds throughout (default: the garden file's; else followed with --journal or --latitude, always without)",
+                "always, followed, or the BBCH code 0-97 that holds throughout (default: the garden file's; "
+                    + "else followed with --journal or --latitude, always without)",
         };
         var journal = new Option<string?>("--journal")
         {
@@ -70,7 +72,8 @@ public static class ReplayCommand
         {
             HelpName = "ROLE=NAME",
             Description =
-                "Other column names: time=… (or time=DAY+CLOCK where they stand apart), temperature=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…, leaf-wetness-under-shelter=…",
+                "Other column names: time=… (or time=DAY+CLOCK where they stand apart), temperature=…, humidity=…, leaf-wetness=…, "
+                    + "rain=…, wind-speed=…, leaf-wetness-under-shelter=…",
             AllowMultipleArgumentsPerToken = true,
             DefaultValueFactory = _ => [],
         };
@@ -89,6 +92,7 @@ public static class ReplayCommand
         {
             Description = "Judge what the garden file's InfluxDB server has of the site, in place of a log",
         };
+        var whatIf = new WhatIfOptions();
         var json = new Option<bool>("--json") { Description = "Print one JSON object" };
         var csv = new Option<bool>("--csv") { Description = "Print the infection windows as CSV" };
 
@@ -114,6 +118,8 @@ public static class ReplayCommand
             json,
             csv,
         };
+        foreach (var option in whatIf.All)
+            command.Add(option);
         command.SetAction(parsed => CommandRun.Guarded(parsed.InvocationConfiguration.Error, () =>
         {
             var given = parsed.GetValue(logs)!;
@@ -164,8 +170,19 @@ public static class ReplayCommand
                 throw new LogProblemException("--from is not before --to, so no row could be taken.");
             var alerts = Alerts(gardenFile, replaySite);
             var ahead = Ahead(gardenFile, entries);
+            var move = whatIf.Read(parsed, gardenFile, replaySite, entries);
+            if (move is not null && parsed.GetValue(csv))
+                throw new LogProblemException("--if-sprayed and --csv exclude each other: the answer is in the text and in --json.");
+            if (move is not null)
+                entries ??= [];
             var say = parsed.GetValue(json) ? Words(gardenFile, zone) : null;
             var result = Judged(source, gardenFile, replaySite, options, entries, alerts, ahead);
+            if (move is not null)
+            {
+                var then = Judged(source, gardenFile, replaySite, options, move.Journal, null, null);
+                result = result with { If = WhatIfAnswer.Of(move, result, then) };
+            }
+
             foreach (var note in notes.Concat(result.Notes))
                 parsed.InvocationConfiguration.Error.WriteLine(note);
             return Print(
@@ -361,7 +378,8 @@ public static class ReplayCommand
         }
 
         throw new LogProblemException(
-            $"--time-pattern: \"{text}\" does not tell a day and a time of day; write it with yyyy, MM, dd, HH (or hh and tt) and mm, such as \"MM/dd/yyyy HH:mm\".");
+            $"--time-pattern: \"{text}\" does not tell a day and a time of day; write it with yyyy, MM, dd, "
+                + "HH (or hh and tt) and mm, such as \"MM/dd/yyyy HH:mm\".");
     }
 
     private static Dictionary<string, string> Columns(string[] pairs)

@@ -21,7 +21,8 @@ internal static class ReplayInflux
         if (garden is null)
             throw new LogProblemException("--influx needs --garden: the garden file tells where the server is.");
         if (garden.Influx is not { } settings)
-            throw new LogProblemException("The garden file has no 'influx', so it is not known where to read; docs/influxdb.md tells how to set it up.");
+            throw new LogProblemException(
+                "The garden file has no 'influx', so it is not known where to read; docs/influxdb.md tells how to set it up.");
         if (!settings.What.Contains(ForwardedKind.Readings))
             throw new LogProblemException("'what' under 'influx' leaves out the readings, so there is nothing to judge again.");
         return $"InfluxDB {InfluxWiring.Address(settings)}";
@@ -46,7 +47,8 @@ internal static class ReplayInflux
         if (season is null)
             throw new LogProblemException(
                 answer.Outcome == InfluxOutcome.NotAllowed
-                    ? $"{name} does not let this token read ({answer.Reason}). Look at url, org, bucket and token under 'influx' in the garden file: the token must be allowed to read the bucket."
+                    ? $"{name} does not let this token read ({answer.Reason}). Look at url, org, "
+                        + "bucket and token under 'influx' in the garden file: the token must be allowed to read the bucket."
                     : $"{name} gave no readings ({answer.Reason}). Is it running, and can this computer reach it?");
         return SeasonLog.OfServer(name, season.Readings, Outages(garden, from, to), season.Unknown);
     }

@@ -26,7 +26,8 @@ public static class ReplayJson
         result.Logs,
         result.Site.Id,
         result.Rows,
-        result.Rejected.Select(row => new ReplayedRejection(result.Logs.Count > 1 ? row.File : null, row.Line > 0 ? row.Line : null, row.Reason)),
+        result.Rejected.Select(
+            row => new ReplayedRejection(result.Logs.Count > 1 ? row.File : null, row.Line > 0 ? row.Line : null, row.Reason)),
         result.RejectedCount,
         result.Intervals,
         result.Spells.Select(WetSpellFigures.Of),
@@ -40,7 +41,17 @@ public static class ReplayJson
             stage.Late)),
         result.MayBeOpen.Select(span => new ReplayedSpan(span.Planting, span.From, span.To)),
         result.Alerts.Select(alert => Alert(alert, say(alert))),
-        result.Findings);
+        result.Findings,
+        result.If is { } asked ? Asked(asked) : null);
+
+    private static ReplayedWhatIf Asked(WhatIf asked) => new(
+        asked.Move.On,
+        asked.Move.InsteadOf,
+        asked.Move.Sprays.Select(spray => new ReplayedSpray(spray.Planting, spray.Product)),
+        asked.Answer,
+        asked.Windows.Select(one =>
+            new ReplayedCover(one.Window.Planting, one.Window.OpenedAt, one.Window.Level, one.Was, one.Then, one.Answer)),
+        asked.Notes);
 
     private static ReplayedWindow Window(InfectionWindow window) => new(
         window.Planting,

@@ -54,4 +54,7 @@ public sealed record ReplayResult(
 
     /// <summary>What the reader should know about stages and journal, a sentence each.</summary>
     public IReadOnlyList<string> Findings { get; init; } = [];
+
+    /// <summary>What would have been, had a spray been done on another day; <c>null</c>: nobody asked.</summary>
+    public WhatIf? If { get; init; }
 }

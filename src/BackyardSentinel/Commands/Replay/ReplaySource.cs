@@ -35,7 +35,8 @@ internal sealed record ReplaySource(LogKind Kind, IReadOnlyList<string> Paths, s
             var other = LogKinds.Of(path);
             if (other != kind)
                 throw new LogProblemException(
-                    $"{paths[0]} is {Called(kind)} and {path} is {Called(other)}; only logs of one kind are read as one. Replay them one after the other.");
+                    $"{paths[0]} is {Called(kind)} and {path} is {Called(other)}; only logs of one kind are read as one. "
+                        + "Replay them one after the other.");
         }
 
         if (kind == LogKind.Store && paths.Count > 1)
@@ -50,7 +51,8 @@ internal sealed record ReplaySource(LogKind Kind, IReadOnlyList<string> Paths, s
             LogKind.Table or LogKind.Messages or LogKind.Influx => [],
         };
         // Exported readings may be another's: a garden judges them by its own settings.
-        return new ReplaySource(kind, paths, SiteOf(paths[0], sites, garden, site, mayBeOthers: kind == LogKind.Readings && garden is not null));
+        return new ReplaySource(
+            kind, paths, SiteOf(paths[0], sites, garden, site, mayBeOthers: kind == LogKind.Readings && garden is not null));
     }
 
     /// <summary>What a log of rows is told with options, a log of single readings says itself.</summary>
@@ -58,7 +60,8 @@ internal sealed record ReplaySource(LogKind Kind, IReadOnlyList<string> Paths, s
     public void Refuse(IEnumerable<string> options)
     {
         if (Kind != LogKind.Table && options.FirstOrDefault() is { } option)
-            throw new LogProblemException($"{option} is for logs of rows and columns; {Paths[0]} is {Called(Kind)} and says this itself. Leave it out.");
+            throw new LogProblemException(
+                $"{option} is for logs of rows and columns; {Paths[0]} is {Called(Kind)} and says this itself. Leave it out.");
     }
 
     /// <summary>The site as this log lets it be judged; a garden file's stays as it is.</summary>

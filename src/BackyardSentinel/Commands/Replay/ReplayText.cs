@@ -41,14 +41,33 @@ public static class ReplayText
             output.WriteLine($"\nThe phone would have had {Count(result.Alerts.Count, "message")} (titles in --json).");
         foreach (var finding in result.Findings)
             output.WriteLine($"\n{finding}");
+        if (result.If is { } asked)
+            WriteWhatIf(asked, result.Site, output);
         WriteRejected(result, output);
+    }
+
+    private static void WriteWhatIf(WhatIf asked, Site site, TextWriter output)
+    {
+        var sprays = asked.Move.Sprays
+            .GroupBy(spray => site.ProductCalled(spray.Product))
+            .Select(product => $"{product.Key} on {string.Join(", ", product.Select(spray => site.Called(spray.Planting)))}");
+        output.WriteLine($"\nWhat if {asked.Asked} ({string.Join("; ", sprays)})?\n{asked.Answer}");
+        foreach (var one in asked.Windows)
+            output.WriteLine(
+                $"  {site.Called(one.Window.Planting)}, window of {Local(one.Window.OpenedAt, site.Zone)}, "
+                    + $"{one.Window.Level.Word()}: {one.Answer}.");
+        foreach (var note in asked.Notes)
+            output.WriteLine($"\n{note}");
     }
 
     private static void WriteSheltered(ReplayResult result, TextWriter output)
     {
         foreach (var planting in result.Sheltered.Where(window => window.Rule == result.Site.LevelRule).GroupBy(window => window.Planting))
             output.WriteLine(
-                $"\n{result.Site.Called(planting.Key)}: its rain shelter kept off {Count(planting.Count(), "infection window")}, opened {string.Join(", ", planting.Select(window => Local(window.OpenedAt, result.Site.Zone)[..10]))} under the open sky.");
+                $"\n{result.Site.Called(planting.Key)}: its rain shelter kept off {Count(planting.Count(), "infection window")}, "
+                    + "opened "
+                    + $"{string.Join(", ", planting.Select(window => Local(window.OpenedAt, result.Site.Zone)[..10]))} under the open "
+                    + "sky.");
     }
 
     private static void WriteStages(ReplayResult result, TextWriter output)
@@ -61,19 +80,25 @@ public static class ReplayText
             var range = stage is { Logged: false, Early: { } early }
                 ? string.Create(
                     CultureInfo.InvariantCulture,
-                    $", {early:d MMM} at the earliest{(stage.Late is { } late ? string.Create(CultureInfo.InvariantCulture, $", {late:d MMM} at the latest") : "")}")
+                    $", "
+                        + $"{early:d MMM} at the earliest"
+                        + $"{(stage.Late is { } late ? string.Create(CultureInfo.InvariantCulture, $", {late:d MMM} at the latest") : "")}")
                 : "";
             output.WriteLine(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"  {stage.On:yyyy-MM-dd}  {result.Site.Called(stage.Planting)}  {stage.Code:00} {BudStage.From(stage.Code).Meaning}, {(stage.Logged ? "seen" : "computed")}{range}"));
+                    $"  {stage.On:yyyy-MM-dd}  {result.Site.Called(stage.Planting)}  {stage.Code:00} "
+                        + $"{BudStage.From(stage.Code).Meaning}, {(stage.Logged ? "seen" : "computed")}{range}"));
         }
 
         foreach (var span in result.MayBeOpen)
             output.WriteLine(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"  {result.Site.Called(span.Planting)}: the leaf buds may have been open from {span.From:yyyy-MM-dd}{(span.To is { } to ? string.Create(CultureInfo.InvariantCulture, $" to {to:yyyy-MM-dd}") : "")}; until that is sure they are judged as open."));
+                    $"  {result.Site.Called(span.Planting)}: "
+                        + $"the leaf buds may have been open from {span.From:yyyy-MM-dd}"
+                        + $"{(span.To is { } to ? string.Create(CultureInfo.InvariantCulture, $" to {to:yyyy-MM-dd}") : "")}; "
+                        + $"until that is sure they are judged as open."));
     }
 
     private static void WriteCare(ReplayResult result, TextWriter output)
@@ -90,11 +115,17 @@ public static class ReplayText
                     {
                         ScoutingFellDue due => string.Create(
                             CultureInfo.InvariantCulture,
-                            $"{result.Site.Called(due.Planting)}: look at 20 shoots; curl of the window of {Local(due.WindowOpenedAt, result.Site.Zone)[..10]} {(due.Likely ? "is likely to show" : "may show from now on")}, likely {due.LikelyFrom:d MMM} to {due.LikelyTo:d MMM}{(due.MayNotDevelop ? "; warm days make it unlikely" : "")}"),
+                            $"{result.Site.Called(due.Planting)}: look at 20 shoots; "
+                                + $"curl of the window of {Local(due.WindowOpenedAt, result.Site.Zone)[..10]} "
+                                + $"{(due.Likely ? "is likely to show" : "may show from now on")}, "
+                                + $"likely {due.LikelyFrom:d MMM} to "
+                                + $"{due.LikelyTo:d MMM}{(due.MayNotDevelop ? "; warm days make it unlikely" : "")}"),
                         SeasonClosed closed => $"{result.Site.Called(closed.Planting)}: no more infection this season, {closed.Because}",
                         CoverChanged cover => string.Create(
                             CultureInfo.InvariantCulture,
-                            $"{result.Site.Called(cover.Planting)}: cover {cover.Cover.Word()}, {units.Rain(cover.RainMm)} since {result.Site.ProductCalled(cover.Product)} of {cover.SprayedOn:yyyy-MM-dd}"),
+                            $"{result.Site.Called(cover.Planting)}: cover {cover.Cover.Word()}, "
+                                + $"{units.Rain(cover.RainMm)} since {result.Site.ProductCalled(cover.Product)} "
+                                + $"of {cover.SprayedOn:yyyy-MM-dd}"),
                         _ => "",
                     });
         }
@@ -110,7 +141,8 @@ public static class ReplayText
             return;
         }
 
-        output.WriteLine($"{Count(result.Spells.Count, "wet spell")}, {Count(windows.Count, "infection window")} by the rule {rule.Word()}:");
+        output.WriteLine(
+            $"{Count(result.Spells.Count, "wet spell")}, {Count(windows.Count, "infection window")} by the rule {rule.Word()}:");
         output.WriteLine();
         var units = result.Site.Units;
         var width = Math.Max("planting".Length, windows.Max(window => result.Site.Called(window.Planting).Length));
@@ -118,14 +150,18 @@ public static class ReplayText
         foreach (var w in windows)
         {
             output.WriteLine(
-                $"  {result.Site.Called(w.Planting).PadRight(width)} {Local(w.OpenedAt, result.Site.Zone),-16} {Local(w.ClosedAt!.Value, result.Site.Zone),-16} "
-                    + $"{w.Level.Bar()} {w.Level.Word(),-8} {Figure(w.WetHours),6} {(w.RainMm is { } rain ? units.Rain(rain) : "-"),8} {(w.MeanTempC is { } mean ? units.Temperature(mean) : "-"),8}{(w.Uncertain ? "  uncertain: data missing" : "")}");
+                $"  {result.Site.Called(w.Planting).PadRight(width)} {Local(w.OpenedAt, result.Site.Zone),-16} "
+                    + $"{Local(w.ClosedAt!.Value, result.Site.Zone),-16} "
+                    + $"{w.Level.Bar()} {w.Level.Word(),-8} {Figure(w.WetHours),6} {(w.RainMm is { } rain ? units.Rain(rain) : "-"),8} "
+                        + $"{(w.MeanTempC is { } mean ? units.Temperature(mean) : "-"),8}"
+                        + $"{(w.Uncertain ? "  uncertain: data missing" : "")}");
         }
 
         output.WriteLine();
         if (rule == RuleName.WetHours)
             output.WriteLine(
-                "The level follows an assumed curve of wet hours and temperature: how strongly the\nweather favoured infection, not whether leaves were infected.");
+                "The level follows an assumed curve of wet hours and temperature: how strongly the\nweather favoured infection, "
+                    + "not whether leaves were infected.");
     }
 
     private static void WriteSecondOpinions(ReplayResult result, TextWriter output)

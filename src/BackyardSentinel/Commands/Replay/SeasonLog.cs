@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
@@ -47,8 +48,10 @@ internal sealed class SeasonLog : IDisposable
         .. _store is { DamagedReadings: > 0 and var damaged }
             ?
             [
-                FormattableString.Invariant(
-                    $"{Names[0]} is damaged: {damaged} readings are not as they were written and left out. Start the service again: it saves what can be saved."),
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{Names[0]} is damaged: {damaged} readings are not as they were written and left out. "
+                        + $"Start the service again: it saves what can be saved."),
             ]
             : Array.Empty<string>(),
     ];
@@ -74,7 +77,8 @@ internal sealed class SeasonLog : IDisposable
                 .TakeWhile(sensed => sensed.Reading.Time < to),
             Quantities = [.. series.Values.Select(map => map.Quantity)],
             Outages = [.. store.Outages().Where(since => since >= from && since < to)],
-            LeftOut = StoredSeason.HourlyOnly(store, from, garden?.Sites.FirstOrDefault(one => one.Id == site)?.Zone ?? TimeZoneInfo.Utc) is { } hourly
+            LeftOut = StoredSeason.HourlyOnly(
+                store, from, garden?.Sites.FirstOrDefault(one => one.Id == site)?.Zone ?? TimeZoneInfo.Utc) is { } hourly
                 ? [hourly]
                 : [],
         };

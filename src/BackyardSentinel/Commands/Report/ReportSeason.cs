@@ -46,7 +46,8 @@ internal sealed record ReportSeason(GardenFile Garden, DateTimeOffset At)
     {
         if (!File.Exists(Garden.Store.Path))
             throw new CommandProblemException(
-                $"There is no store {Garden.Store.Path} yet, so there is no season to tell of; start 'run' with this garden file, or see the demo's report: report --demo.");
+                $"There is no store {Garden.Store.Path} yet, so there is no season to tell of; start 'run' with this garden file, "
+                    + "or see the demo's report: report --demo.");
         var almanacs = new AlmanacKeeper(Garden.Sites);
         var stored = StoredSeason.Load(Garden, At, null, findings, almanacs);
         var forecast = stored.Forecast is { } kept && !kept.IsStale(At) && !kept.IsAhead(At) ? kept : null;

@@ -4,7 +4,9 @@ using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands.Store;
 
-/// <summary>The command <c>backup</c>: a copy of the store, safe to take while the service runs, and read through before it counts.</summary>
+/// <summary>
+/// The command <c>backup</c>: a copy of the store, safe to take while the service runs, and read through before it counts.
+/// </summary>
 public static class BackupCommand
 {
     /// <summary>Builds the command.</summary>
@@ -21,7 +23,9 @@ public static class BackupCommand
             {
                 var file = GardenProblemException.Read(parsed.GetValue(garden)!);
                 var path = Target(parsed.GetValue(target)!, time.GetUtcNow());
-                var copy = parsed.GetValue(dryRun) ? StoreBackup.Check(file.Store.Path) : StoreBackup.Write(file.Store.Path, path, time.GetUtcNow());
+                var copy = parsed.GetValue(dryRun)
+                    ? StoreBackup.Check(file.Store.Path)
+                    : StoreBackup.Write(file.Store.Path, path, time.GetUtcNow());
                 output.Write(
                     copy.Path is null
                         ? $"Would write {path}: {copy.Holds.Text(file.Sites[0].Zone)}.\n"
@@ -29,7 +33,9 @@ public static class BackupCommand
                 if (copy.Faults.Count == 0)
                     return ExitCode.Done;
                 error.Write(
-                    $"The store {file.Store.Path} is damaged: {string.Join("; ", copy.Faults)}. {(copy.Path is null ? "" : "The backup has the same fault. ")}Start the service again: it saves what can be saved.\n");
+                    $"The store {file.Store.Path} is damaged: {string.Join("; ", copy.Faults)}. "
+                        + $"{(copy.Path is null ? "" : "The backup has the same fault. ")}Start the service "
+                        + "again: it saves what can be saved.\n");
                 return ExitCode.Findings;
             });
         });

@@ -24,7 +24,8 @@ public static class RestoreCommand
                 if (copy.Path is null)
                 {
                     output.Write(
-                        $"Would restore {from} into {store}: {copy.Holds.Text(zone)}.{(File.Exists(store) ? " What is there now would be kept beside it." : "")}\n");
+                        $"Would restore {from} into {store}: "
+                            + $"{copy.Holds.Text(zone)}.{(File.Exists(store) ? " What is there now would be kept beside it." : "")}\n");
                     return ExitCode.Done;
                 }
 

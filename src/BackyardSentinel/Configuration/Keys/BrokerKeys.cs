@@ -21,7 +21,8 @@ public static class BrokerKeys
         new(
             "client_id",
             Text(64, "1 to 64 characters without spaces", @"^\S{1,64}$"),
-            "The name under which the program connects; the broker keeps missed messages under it. Left out: sentinel- and eight digits of this computer and store."),
+            "The name under which the program connects; the broker keeps missed messages under it. Left out: "
+                + "sentinel- and eight digits of this computer and store."),
         new(
             "topic_root",
             Text(256, "an MQTT topic without '+' and '#', and without '/' at either end", "^[^/+#$]([^+#]*[^/+#])?$"),
@@ -38,7 +39,8 @@ public static class BrokerKeys
         new(
             "path",
             FilePath,
-            "The database file. A relative path starts at the folder of the garden file; below /etc, where no service may write, at /var/lib/backyard-sentinel instead.",
+            "The database file. A relative path starts at the folder of the garden file; below /etc, where no service may write, "
+                + "at /var/lib/backyard-sentinel instead.",
             "data/sentinel.db"),
         new(
             "commit_window",
@@ -54,7 +56,10 @@ public static class BrokerKeys
 
     /// <summary>Keys under <c>capture</c>.</summary>
     public static GardenSection Capture { get; } = new("capture", "'capture'", [
-        new("folder", Text(1024, "the path of a folder"), "Where they are kept; a relative path starts where that of the store does.") { Required = true },
+        new(
+            "folder",
+            Text(1024, "the path of a folder"),
+            "Where they are kept; a relative path starts where that of the store does.") { Required = true },
         new("most_mb", Whole(1, 100_000), "The most that they may take, in MB; the oldest are removed.", "100"),
     ]);
 }

@@ -103,7 +103,8 @@ public static class ForecastKeys
         new(
             "period",
             OneOf(Enum.GetValues<ForecastPeriod>().Select(ForecastPeriodWords.Word)),
-            "mean and sum only: whether the hours before or after its time are meant, or those up to the next. Required there, but not with layers and senml."),
+            "mean and sum only: whether the hours before or after its time are meant, or those up to the next. Required there, "
+                + "but not with layers and senml."),
         new("hours", Number(0.25, 240), "previous and next only: how many hours.", "1"),
     ])
     {

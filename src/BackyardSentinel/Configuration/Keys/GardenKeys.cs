@@ -16,7 +16,8 @@ public static class GardenKeys
         new(
             "units",
             OneOf(UnitSystem.Metric.Word, UnitSystem.Us.Word),
-            "The units of everything you read and write: metric, or us for °F, inches, mph, square feet and gallons. Topics, JSON and CSV stay metric.",
+            "The units of everything you read and write: metric, or us for °F, inches, mph, square feet and gallons. "
+                + "Topics, JSON and CSV stay metric.",
             UnitSystem.Metric.Word),
         new(
             "language",
@@ -44,7 +45,14 @@ public static class GardenKeys
     /// <summary>All parts, top first.</summary>
     public static IReadOnlyList<GardenSection> Sections { get; } =
     [
-        Garden, BrokerKeys.Broker, BrokerKeys.Store, BrokerKeys.Capture, SiteKeys.Site, SeriesKeys.Series, PlantingKeys.Planting, PlantingKeys.HeatNeeds,
+        Garden,
+        BrokerKeys.Broker,
+        BrokerKeys.Store,
+        BrokerKeys.Capture,
+        SiteKeys.Site,
+        SeriesKeys.Series,
+        PlantingKeys.Planting,
+        PlantingKeys.HeatNeeds,
         ProductKeys.Product, ForecastKeys.Forecast, ForecastKeys.Quantity, AlertKeys.Alerts, AlertKeys.Destination, AlertKeys.Header,
         PageKeys.Page, InfluxKeys.Influx,
     ];

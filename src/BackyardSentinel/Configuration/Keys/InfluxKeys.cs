@@ -14,6 +14,7 @@ public static class InfluxKeys
         new(
             "what",
             ListOf(Enum.GetValues<ForwardedKind>().Select(ForwardedKindWords.Word)),
-            "What is written: readings that were taken, intervals of weather, the level of each planting, infection windows. Left out: all of them."),
+            "What is written: readings that were taken, intervals of weather, the level of each planting, "
+                + "infection windows. Left out: all of them."),
     ]);
 }

@@ -22,13 +22,15 @@ public static class PlantingKeys
         new(
             "stage",
             new WholeOrWordForm("followed, always, or a BBCH code from 0 to 97", ["followed", "always"], 0, 97),
-            "The bud stage: followed through the journal, and computed from chill and heat where the journal is silent; a BBCH code that holds throughout; or always: judged as open to infection the whole year.",
+            "The bud stage: followed through the journal, and computed from chill and heat where the journal is silent; "
+                + "a BBCH code that holds throughout; or always: judged as open to infection the whole year.",
             "followed"),
         new("chill_model", OneOf(ChillModels), "How winter chill is counted.", UsualChill),
         new(
             "chill_need",
             Number(1, 2000).And($", required with a chill_model other than {UsualChill}"),
-            "Chill that ends the buds' rest, in units of chill_model. The default holds for portions only, and is 28 for almond and 56 for apricot.",
+            "Chill that ends the buds' rest, in units of chill_model. The default holds for portions only, "
+                + "and is 28 for almond and 56 for apricot.",
             "62.5"),
         new("heat_function", OneOf(HeatFunctions), "How heat is counted after that.", UsualHeat),
         new(

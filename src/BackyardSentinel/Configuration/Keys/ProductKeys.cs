@@ -84,7 +84,8 @@ public static class ProductKeys
         new(
             "days_from_oil",
             UpToAYear,
-            "Days between an oil and a sulfur, captan or chlorothalonil product, either way round. Left out on both: 30 for sulfur, 14 for the others."),
+            "Days between an oil and a sulfur, captan or chlorothalonil product, either way round. Left out on both: "
+                + "30 for sulfur, 14 for the others."),
         new("recheck_rain", RainDepth, "Rain since the spray from which a copper's cover should be looked at.", "25 mm"),
         new(
             "spent_rain",

@@ -32,7 +32,8 @@ public static class SeriesKeys
         new(
             "path",
             JsonPath("such as air.temp or values[0] or '[\"air temp\"]', log[*].t for each entry of a list, or parts[id=air].t for one"),
-            "Where the number is in a JSON message, or the name of a SenML record or of a value in a text. Left out: the message is the number."),
+            "Where the number is in a JSON message, or the name of a SenML record or of a value in a text. "
+                + "Left out: the message is the number."),
         new(
             "time",
             JsonPath("such as time or data.ts or log[*].at"),
@@ -41,7 +42,8 @@ public static class SeriesKeys
         new(
             "unit",
             UnitWord.Form(Measured.Select(facts => (facts.Word, WordsOf(facts)))),
-            "The unit the sensor reports in; one that stands in the message counts before it. Left out: °C, %, mm, m/s, or raw for leaf wetness."),
+            "The unit the sensor reports in; one that stands in the message counts before it. Left out: °C, %, "
+                + "mm, m/s, or raw for leaf wetness."),
         new(
             "unit_path",
             JsonPath("such as units.air"),
@@ -51,7 +53,8 @@ public static class SeriesKeys
         new(
             "counts",
             OneOf("each", "total", "rate"),
-            "Rain only: whether each message holds the rain since the last one, a total that grows until it is reset, or the rate at which it rains.",
+            "Rain only: whether each message holds the rain since the last one, a total that grows until it is reset, "
+                + "or the rate at which it rains.",
             "each"),
         new(
             "rolls_over_at",
@@ -61,7 +64,10 @@ public static class SeriesKeys
             "left_out",
             AnyNumber.And(", mostly 0"),
             "What it means, as the sensor would send it, when a message leaves the number out. Left out: nothing."),
-        new("no_reading", new ValueListForm("a list of numbers", AreNumbers: true), "Numbers, as sent, that mean no reading, such as -127 or 65535."),
+        new(
+            "no_reading",
+            new ValueListForm("a list of numbers", AreNumbers: true),
+            "Numbers, as sent, that mean no reading, such as -127 or 65535."),
         new("decimal_comma", YesNo, "The sensor writes 12,5 for twelve and a half.", "false"),
         new(
             "wet_words",

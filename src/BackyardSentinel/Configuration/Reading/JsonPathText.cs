@@ -21,7 +21,8 @@ internal static class JsonPathText
             if (path[i] == '[')
             {
                 if (BracketEnd(path, i) is not { } end)
-                    return $"what stands in [ ] is neither a place in a list, such as [0]{(mayBeEach ? ", nor * for each, nor name=value" : "")}, nor a name in double quotes";
+                    return "what stands in [ ] is neither a place in a list, "
+                        + $"such as [0]{(mayBeEach ? ", nor * for each, nor name=value" : "")}, nor a name in double quotes";
                 i = end;
                 if (i < path.Length && path[i] is not ('.' or '['))
                     return "after ']' comes '.', '[' or the end";
@@ -56,7 +57,8 @@ internal static class JsonPathText
             return close > i + 1 ? close + 2 : null;
         }
 
-        if (path.IndexOf(']', i) is > 0 and var end && (path[i..end] == "*" || path.IndexOf('=', i) is var equals && equals > i && equals < end))
+        if (path.IndexOf(']', i) is > 0 and var end
+            && (path[i..end] == "*" || path.IndexOf('=', i) is var equals && equals > i && equals < end))
             return end + 1;
         while (i < path.Length && char.IsAsciiDigit(path[i]))
             i++;

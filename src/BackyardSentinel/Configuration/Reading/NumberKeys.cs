@@ -54,12 +54,14 @@ internal static class NumberKeys
                             amounts.Add(amount);
                     }
                     else if (item is not YamlRefused)
-                        keys.Problems.Error(item, $"an entry of '{name}' is a number, but {SectionReader.Kind(item)} stands here", keys.Key(name).Range);
+                        keys.Problems.Error(
+                            item, $"an entry of '{name}' is a number, but {SectionReader.Kind(item)} stands here", keys.Key(name).Range);
                 }
 
                 return amounts.Count == count ? amounts : null;
             case { } other:
-                keys.Problems.Error(other, $"'{name}' is a list of {count} numbers, but {SectionReader.Kind(other)} stands here", keys.Key(name).Range);
+                keys.Problems.Error(
+                    other, $"'{name}' is a list of {count} numbers, but {SectionReader.Kind(other)} stands here", keys.Key(name).Range);
                 return null;
         }
     }

@@ -158,7 +158,12 @@ internal sealed class SectionReader
             if (item is YamlScalar { IsEmpty: false, Value.Length: <= 60 } scalar && read(scalar) is { } one)
                 found.Add(one);
             else
-                Problems.Error(item, item is YamlScalar other ? $"'{name}' cannot hold {ProblemList.Quote(other.Value)}" : $"'{name}' cannot hold {Kind(item)}", _section[name].Range);
+                Problems.Error(
+                    item,
+                    item is YamlScalar other
+                        ? $"'{name}' cannot hold {ProblemList.Quote(other.Value)}"
+                        : $"'{name}' cannot hold {Kind(item)}",
+                    _section[name].Range);
         }
 
         return found;

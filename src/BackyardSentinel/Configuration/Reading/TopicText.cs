@@ -24,7 +24,8 @@ internal static class TopicText
 
     /// <summary>What is wrong with a sensor's topic, or <c>null</c>.</summary>
     public static string? SensorFault(string topic) =>
-        Fault(topic) is { } fault ? fault.Replace("a series is one sensor", "a series is one sensor of each site; {site} stands for the site's id", StringComparison.Ordinal)
+        Fault(topic) is { } fault ? fault.Replace(
+            "a series is one sensor", "a series is one sensor of each site; {site} stands for the site's id", StringComparison.Ordinal)
         : topic.Split('/').Any(level => level.AsSpan().ContainsAny('{', '}') && level != Site)
             ? "a part in braces stands for a whole level between slashes, and {site} is the one that is known"
         : null;

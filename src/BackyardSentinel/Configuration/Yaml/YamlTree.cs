@@ -80,7 +80,8 @@ internal sealed class YamlTree(string text, ProblemList problems)
             problems.Error(
                 line,
                 column,
-                $"'*{ProblemList.Printable(alias.Value.Value)}' repeats a marked part of the file; the garden file does without such references",
+                $"'*{ProblemList.Printable(alias.Value.Value)}' repeats a marked part of the file; "
+                    + "the garden file does without such references",
                 "the settings written out, or the value in quotes if it really starts with '*'");
             return new YamlRefused(line, column);
         }
@@ -122,7 +123,8 @@ internal sealed class YamlTree(string text, ProblemList problems)
             else if (seen.TryGetValue(key.Value, out var first))
                 problems.Error(
                     key,
-                    $"the key {ProblemList.Quote(key.Value)} stands here a second time (first in line {first}); only one of the two could count",
+                    $"the key {ProblemList.Quote(key.Value)} stands here a second time (first in line {first}); "
+                        + "only one of the two could count",
                     "each key once; delete one of the two lines");
             else
             {
@@ -140,7 +142,8 @@ internal sealed class YamlTree(string text, ProblemList problems)
             problems.Error(
                 line,
                 column,
-                $"'&{ProblemList.Printable(node.Anchor.Value)}' marks a part of the file for reuse; the garden file does without such marks",
+                $"'&{ProblemList.Printable(node.Anchor.Value)}' marks a part of the file for reuse; "
+                    + "the garden file does without such marks",
                 "the settings written out, or the value in quotes if it really starts with '&'");
         if (!node.Tag.IsEmpty)
             problems.Error(

@@ -53,7 +53,8 @@ public sealed class HostNames
             [
                 .. NetworkInterface
                     .GetAllNetworkInterfaces()
-                    .Where(one => one.OperationalStatus == OperationalStatus.Up && one.NetworkInterfaceType != NetworkInterfaceType.Loopback)
+                    .Where(
+                        one => one.OperationalStatus == OperationalStatus.Up && one.NetworkInterfaceType != NetworkInterfaceType.Loopback)
                     .SelectMany(one => one.GetIPProperties().UnicastAddresses)
                     .Select(one => one.Address)
                     .OrderBy(one => one.AddressFamily != AddressFamily.InterNetwork),
@@ -65,5 +66,7 @@ public sealed class HostNames
         }
     }
 
-    private static string Written(IPAddress address) => address.AddressFamily == AddressFamily.InterNetworkV6 ? $"[{address}]" : address.ToString();
+    private static string Written(IPAddress address) => address.AddressFamily == AddressFamily.InterNetworkV6
+        ? $"[{address}]"
+        : address.ToString();
 }

@@ -29,9 +29,11 @@ public sealed record Invitation(Uri Address, PageKeys? Keys)
             return;
         }
 
-        output.Write($"\nYour own key, which may write. Scan it with your phone, or open\n{With(Keys.Writer)}\n\n{Code(With(Keys.Writer))}\n");
+        output.Write(
+            $"\nYour own key, which may write. Scan it with your phone, or open\n{With(Keys.Writer)}\n\n{Code(With(Keys.Writer))}\n");
         output.Write($"\nFor the family, a key that may only look:\n{With(Keys.Reader)}\n");
-        output.Write("\nWhoever has an address with a key is in: treat it as a password. 'page --renew' makes new keys and shuts the old ones out.\n");
+        output.Write("\nWhoever has an address with a key is in: treat it as a password. "
+            + "'page --renew' makes new keys and shuts the old ones out.\n");
     }
 
     private static string Code(Uri address)

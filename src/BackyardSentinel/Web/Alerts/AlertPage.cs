@@ -51,7 +51,10 @@ internal static class AlertPage
             answered,
             [
                 .. Waits.Select(value =>
-                    (value, words.Say("alert.later." + value), words.Say("alert.later.at", ("time", words.Moment(UntilOf(value, visit, now.At)!.Value, now.At))))),
+                    (
+                        value,
+                        words.Say("alert.later." + value),
+                        words.Say("alert.later.at", ("time", words.Moment(UntilOf(value, visit, now.At)!.Value, now.At))))),
             ]);
     }
 

@@ -24,16 +24,28 @@ public sealed record ApiEndpoint(string Method, string Path, string Summary, str
     /// <summary>All of them.</summary>
     public static IReadOnlyList<ApiEndpoint> All { get; } =
     [
-        new("GET", "/api/garden", "How every planting stands, with the weather judged last.", "application/json") { Document = typeof(GardenDocument) },
+        new(
+            "GET",
+            "/api/garden",
+            "How every planting stands, with the weather judged last.",
+            "application/json") { Document = typeof(GardenDocument) },
         new("GET", "/api/journal", "What was done and seen.", "application/json") { Document = typeof(JournalDocument) },
         new("GET", "/api/plan", "What is due, when to spray and when not, for the site named by ?site, or the first.", "application/json")
         {
             Document = typeof(PlanDocument),
         },
-        new("GET", "/calendar.ics", "The same as a calendar to subscribe to (RFC 5545), with the days on which to look for curl.", "text/calendar; charset=utf-8"),
+        new(
+            "GET",
+            "/calendar.ics",
+            "The same as a calendar to subscribe to (RFC 5545), with the days on which to look for curl.",
+            "text/calendar; charset=utf-8"),
         new("POST", "/api/answer", "Answers an alert: seen, or later.", "") { Takes = "answer" },
         new("GET", "/api/changes", "Server-sent events: 'changed' whenever something new has been judged.", "text/event-stream"),
-        new("GET", "/metrics", "The service's figures in the OpenMetrics text format.", "application/openmetrics-text; version=1.0.0; charset=utf-8"),
+        new(
+            "GET",
+            "/metrics",
+            "The service's figures in the OpenMetrics text format.",
+            "application/openmetrics-text; version=1.0.0; charset=utf-8"),
         new("GET", "/health", "200 while readings are taken and judged, else 503.", "text/plain; charset=utf-8") { IsOpen = true },
     ];
 }

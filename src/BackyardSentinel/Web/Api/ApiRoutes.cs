@@ -21,14 +21,16 @@ internal sealed class ApiRoutes(PageParts parts, LoopQuestion ask, Guard guard, 
     public void Map(IEndpointRouteBuilder app)
     {
         app.MapGet("/api/garden", async context =>
-            await JsonAsync(context, await ask.AskAsync(HowItStands, context.RequestAborted).ConfigureAwait(false), ContractJson.Default.GardenDocument)
+            await JsonAsync(
+                context, await ask.AskAsync(HowItStands, context.RequestAborted).ConfigureAwait(false), ContractJson.Default.GardenDocument)
                 .ConfigureAwait(false));
         app.MapGet("/api/journal", context => JsonAsync(
             context,
             new JournalDocument([.. JournalRow.Standing(parts.Books.WithJournal(book => book.Rows())).Select(JournalLine.Of)]),
             ContractJson.Default.JournalDocument));
         app.MapGet("/api/plan", async context =>
-            await BytesAsync(context, await PlanAsync(context, PlanJson.Write).ConfigureAwait(false), "application/json").ConfigureAwait(false));
+            await BytesAsync(
+                context, await PlanAsync(context, PlanJson.Write).ConfigureAwait(false), "application/json").ConfigureAwait(false));
         app.MapGet("/calendar.ics", async context => await BytesAsync(
                 context,
                 await PlanAsync(context, PlanCalendar.Write).ConfigureAwait(false),
@@ -92,9 +94,11 @@ internal sealed class ApiRoutes(PageParts parts, LoopQuestion ask, Guard guard, 
         await context.Request.Body.CopyToAsync(body, context.RequestAborted).ConfigureAwait(false);
         var (answer, reason) = AnswerPayload.Read(body.ToArray());
         if (answer is null)
-            await Problems.SendAsync(context, StatusCodes.Status400BadRequest, reason ?? "The answer cannot be read.").ConfigureAwait(false);
+            await Problems.SendAsync(
+                context, StatusCodes.Status400BadRequest, reason ?? "The answer cannot be read.").ConfigureAwait(false);
         else if (parts.Books.Alert(answer.Episode) is not { } alert)
-            await Problems.SendAsync(context, StatusCodes.Status404NotFound, $"No alert has the id or the episode \"{answer.Episode}\".").ConfigureAwait(false);
+            await Problems.SendAsync(
+                context, StatusCodes.Status404NotFound, $"No alert has the id or the episode \"{answer.Episode}\".").ConfigureAwait(false);
         else
         {
             var now = time.GetUtcNow();

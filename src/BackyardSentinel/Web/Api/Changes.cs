@@ -18,7 +18,8 @@ internal sealed class Changes(LoopQuestion ask, TimeProvider time)
         if (Interlocked.Increment(ref _listeners) > MostListeners)
         {
             Interlocked.Decrement(ref _listeners);
-            await Problems.SendAsync(context, StatusCodes.Status503ServiceUnavailable, "Too many pages listen at once; ask again later.").ConfigureAwait(false);
+            await Problems.SendAsync(
+                context, StatusCodes.Status503ServiceUnavailable, "Too many pages listen at once; ask again later.").ConfigureAwait(false);
             return;
         }
 
@@ -65,7 +66,8 @@ internal sealed class Changes(LoopQuestion ask, TimeProvider time)
             return await ask.AskAsync(
                     now => string.Join(
                         ' ',
-                        now.Watches.Values.SelectMany(watch => watch.Plantings.Select(planting => $"{(int)planting.Risk.Level}{planting.Risk.Cover}"))
+                        now.Watches.Values.SelectMany(
+                            watch => watch.Plantings.Select(planting => $"{(int)planting.Risk.Level}{planting.Risk.Cover}"))
                             .Concat(now.Watches.Values.Select(watch => $"{watch.IntervalsJudged}/{watch.Refusing.Count}"))
                             .Append($"{now.Journal.Count} {now.Troubles.Count} {now.Forecast?.Issued.UtcTicks}")),
                     ct)

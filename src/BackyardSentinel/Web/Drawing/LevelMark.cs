@@ -27,7 +27,8 @@ public static class LevelMark
         };
         var classes = $"lv{(level >= Level.Possible ? " hot" : "")}{(level == Level.Unknown ? " unk" : "")}{(isSmall ? " s" : "")}";
         return new HtmlString(
-            $"<svg class=\"{classes}\" viewBox=\"0 0 14 22\" aria-hidden=\"true\"><rect class=\"o\" x=\"1\" y=\"1\" width=\"12\" height=\"20\"/>{filled}</svg>");
+            $"<svg class=\"{classes}\" viewBox=\"0 0 14 22\" aria-hidden=\"true\"><rect class=\"o\" x=\"1\" y=\"1\" "
+                + $"width=\"12\" height=\"20\"/>{filled}</svg>");
     }
 
     private static string Bar(double y, double height, bool isCovered) => string.Create(

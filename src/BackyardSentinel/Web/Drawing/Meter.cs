@@ -15,6 +15,8 @@ public static class Meter
     {
         var width = Math.Clamp(share * Mark, 0, 100).ToString("0.0", CultureInfo.InvariantCulture);
         return new HtmlString(
-            $"<svg class=\"meter\" width=\"100%\" height=\"14\" aria-hidden=\"true\"><rect class=\"o\" x=\"1\" y=\"2\" width=\"99%\" height=\"10\"/><rect class=\"f\" x=\"1\" y=\"4.5\" width=\"{width}%\" height=\"5\"/><line class=\"m\" x1=\"72%\" x2=\"72%\" y1=\"0\" y2=\"14\"/></svg>");
+            $"<svg class=\"meter\" width=\"100%\" height=\"14\" aria-hidden=\"true\"><rect class=\"o\" x=\"1\" y=\"2\" width=\"99%\" "
+                + $"height=\"10\"/><rect class=\"f\" x=\"1\" y=\"4.5\" width=\"{width}%\" height=\"5\"/><line class=\"m\" x1=\"72%\" "
+                + $"x2=\"72%\" y1=\"0\" y2=\"14\"/></svg>");
     }
 }

@@ -37,7 +37,8 @@ public sealed record SeasonRow(
     public static IReadOnlyList<SeasonRow> Of(YearFacts year, AlmanacSlice? slice, IEnumerable<JournalEntry> journal)
     {
         var (site, zone) = (year.Site, year.Site.Zone);
-        var entries = journal.Where(entry => entry.Site == site.Id && entry.Planting == year.Planting.Id && entry.On <= year.Today).ToList();
+        var entries = journal.Where(
+            entry => entry.Site == site.Id && entry.Planting == year.Planting.Id && entry.On <= year.Today).ToList();
         var own = slice?.Plantings.FirstOrDefault(planting => planting.Planting == year.Planting.Id);
         List<SeasonRow> rows = [];
         for (var back = 0; back < Most; back++)

@@ -4,7 +4,9 @@ using Microsoft.AspNetCore.Html;
 
 namespace BackyardSentinel.Web.Drawing;
 
-/// <summary>A planting's seasons above each other: sprays, the time in which it could be infected, its windows, and when curl was found.</summary>
+/// <summary>
+/// A planting's seasons above each other: sprays, the time in which it could be infected, its windows, and when curl was found.
+/// </summary>
 public static class SeasonsStrip
 {
     private const double One = 62, Tall = 26;
@@ -43,7 +45,8 @@ public static class SeasonsStrip
         {
             var x = row.Axis.At(window.OpenedAt);
             var width = Math.Min(Math.Max(1, row.Axis.At(window.ClosedAt ?? year.Now) - x), 100 - x);
-            PlantingLanes.Window(svg, x, width, foot - YearStrip.Tall(window.Level), YearStrip.Tall(window.Level), window.Cover == Cover.Fresh, false);
+            PlantingLanes.Window(
+                svg, x, width, foot - YearStrip.Tall(window.Level), YearStrip.Tall(window.Level), window.Cover == Cover.Fresh, false);
         }
 
         foreach (var spray in row.Sprays)

@@ -26,7 +26,9 @@ public static class SparkLine
             var at = i < values.Count ? values[i].At : 1;
             var isGap = at - last > gap;
             if (isGap)
-                gaps.Append(CultureInfo.InvariantCulture, $"<rect class=\"gap\" x=\"{X(last)}\" y=\"2\" width=\"{X(at - last)}\" height=\"{Height - 4}\"/>");
+                gaps.Append(
+                    CultureInfo.InvariantCulture,
+                    $"<rect class=\"gap\" x=\"{X(last)}\" y=\"2\" width=\"{X(at - last)}\" height=\"{Height - 4}\"/>");
             if (i == values.Count)
                 break;
             var y = high > low ? 3 + (Height - 6) * (high - values[i].Value) / (high - low) : Height / 2.0;
@@ -47,14 +49,19 @@ public static class SparkLine
         {
             var height = (Height - 3) * hours[i] / most;
             if (hours[i] > 0)
-                bars.Append(CultureInfo.InvariantCulture, $"<rect class=\"rain\" x=\"{X((i + 0.1) / hours.Count)}\" y=\"{Height - height:0.0}\" width=\"{X(0.8 / hours.Count)}\" height=\"{height:0.0}\"/>");
+                bars.Append(
+                    CultureInfo.InvariantCulture,
+                    $"<rect class=\"rain\" x=\"{X((i + 0.1) / hours.Count)}\" y=\"{Height - height:0.0}\" "
+                        + $"width=\"{X(0.8 / hours.Count)}\" height=\"{height:0.0}\"/>");
         }
 
         return Drawn(bars.ToString(), title);
     }
 
     private static HtmlString Drawn(string inside, string title) => new(
-        $"<svg class=\"strip\" width=\"100%\" height=\"{Height}\" viewBox=\"0 0 {Width} {Height}\" preserveAspectRatio=\"none\" role=\"img\" aria-label=\"{System.Net.WebUtility.HtmlEncode(title)}\">{inside}<line class=\"ax\" x1=\"0\" x2=\"{Width}\" y1=\"{Height}\" y2=\"{Height}\"/></svg>");
+        $"<svg class=\"strip\" width=\"100%\" height=\"{Height}\" viewBox=\"0 0 {Width} {Height}\" preserveAspectRatio=\"none\" "
+            + $"role=\"img\" aria-label=\"{System.Net.WebUtility.HtmlEncode(title)}\">{inside}<line class=\"ax\" x1=\"0\" "
+            + $"x2=\"{Width}\" y1=\"{Height}\" y2=\"{Height}\"/></svg>");
 
     private static string X(double share) => (share * Width).ToString("0.0", CultureInfo.InvariantCulture);
 }

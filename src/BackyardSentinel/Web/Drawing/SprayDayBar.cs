@@ -31,13 +31,17 @@ public static class SprayDayBar
 {
     /// <summary>The hours above the bars.</summary>
     public static IHtmlContent Hours { get; } = new HtmlString(
-        "<svg class=\"strip\" width=\"100%\" height=\"16\" aria-hidden=\"true\"><text x=\"0\" y=\"12\">0</text><text x=\"25%\" y=\"12\" text-anchor=\"middle\">6</text><text x=\"50%\" y=\"12\" text-anchor=\"middle\">12</text><text x=\"75%\" y=\"12\" text-anchor=\"middle\">18</text><text x=\"100%\" y=\"12\" text-anchor=\"end\">24</text></svg>");
+        "<svg class=\"strip\" width=\"100%\" height=\"16\" aria-hidden=\"true\"><text x=\"0\" y=\"12\">0</text><text x=\"25%\" y=\"12\" "
+            + "text-anchor=\"middle\">6</text><text x=\"50%\" y=\"12\" text-anchor=\"middle\">12</text><text x=\"75%\" y=\"12\" "
+            + "text-anchor=\"middle\">18</text><text x=\"100%\" y=\"12\" text-anchor=\"end\">24</text></svg>");
 
     /// <summary>Draws a day.</summary>
     /// <param name="stretches">What fills it; fit hours lie above the rest.</param>
     public static IHtmlContent Draw(IEnumerable<SprayStretch> stretches)
     {
-        var svg = new StringBuilder("<svg class=\"strip\" width=\"100%\" height=\"26\" aria-hidden=\"true\"><line class=\"ax\" x1=\"0\" x2=\"100%\" y1=\"20\" y2=\"20\"/>");
+        var svg = new StringBuilder(
+            "<svg class=\"strip\" width=\"100%\" height=\"26\" aria-hidden=\"true\"><line class=\"ax\" x1=\"0\" "
+                + "x2=\"100%\" y1=\"20\" y2=\"20\"/>");
         foreach (var hour in new[] { 0, 6, 12, 18, 24 })
             svg.Append(CultureInfo.InvariantCulture, $"<line class=\"hr\" x1=\"{At(hour)}\" x2=\"{At(hour)}\" y1=\"2\" y2=\"24\"/>");
         foreach (var (from, to, what) in stretches.OrderBy(one => one.What))

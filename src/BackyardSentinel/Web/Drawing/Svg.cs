@@ -20,7 +20,8 @@ internal sealed class Svg
     /// <param name="news">What it shows, in sentences.</param>
     public Svg(string id, int height, string title, string news) => _text.Append(
         CultureInfo.InvariantCulture,
-        $"<svg class=\"strip\" width=\"100%\" height=\"{height}\" role=\"img\" aria-labelledby=\"{id}-t {id}-d\"><title id=\"{id}-t\">{Safe(title)}</title><desc id=\"{id}-d\">{Safe(news)}</desc>");
+        $"<svg class=\"strip\" width=\"100%\" height=\"{height}\" role=\"img\" aria-labelledby=\"{id}-t {id}-d\"><title "
+            + $"id=\"{id}-t\">{Safe(title)}</title><desc id=\"{id}-d\">{Safe(news)}</desc>");
 
     /// <summary>A line.</summary>
     /// <param name="look">Its classes.</param>
@@ -31,7 +32,8 @@ internal sealed class Svg
     /// <param name="dashes">Dashes of its own; <c>null</c>: as the class has it.</param>
     public void Line(string look, double x1, double x2, double y1, double y2, string? dashes = null) => _text.Append(
         CultureInfo.InvariantCulture,
-        $"<line class=\"{look}\" x1=\"{x1:0.##}%\" x2=\"{x2:0.##}%\" y1=\"{y1:0.#}\" y2=\"{y2:0.#}\"{(dashes is null ? "" : $" stroke-dasharray=\"{dashes}\"")}/>");
+        $"<line class=\"{look}\" x1=\"{x1:0.##}%\" x2=\"{x2:0.##}%\" y1=\"{y1:0.#}\" "
+            + $"y2=\"{y2:0.#}\"{(dashes is null ? "" : $" stroke-dasharray=\"{dashes}\"")}/>");
 
     /// <summary>A box.</summary>
     /// <param name="look">Its classes.</param>
@@ -42,7 +44,8 @@ internal sealed class Svg
     /// <param name="fill">A pattern or <c>none</c>; <c>null</c>: as the class has it.</param>
     public void Box(string look, double x, double width, double y, double height, string? fill = null) => _text.Append(
         CultureInfo.InvariantCulture,
-        $"<rect class=\"{look}\"{(fill is null ? "" : $" fill=\"{fill}\"")} x=\"{x:0.##}%\" width=\"{Math.Max(0, width):0.##}%\" y=\"{y:0.#}\" height=\"{Math.Max(0, height):0.#}\"/>");
+        $"<rect class=\"{look}\"{(fill is null ? "" : $" fill=\"{fill}\"")} x=\"{x:0.##}%\" width=\"{Math.Max(0, width):0.##}%\" "
+            + $"y=\"{y:0.#}\" height=\"{Math.Max(0, height):0.#}\"/>");
 
     /// <summary>A dot.</summary>
     public void Dot(string look, double x, double y, double radius) => _text.Append(
@@ -57,12 +60,15 @@ internal sealed class Svg
     /// <param name="anchor"><c>middle</c> or <c>end</c>; <c>null</c>: it begins there.</param>
     public void Text(string? look, double x, double y, string text, double dx = 0, string? anchor = null) => _text.Append(
         CultureInfo.InvariantCulture,
-        $"<text{(look is null ? "" : $" class=\"{look}\"")} x=\"{x:0.##}%\"{(dx == 0 ? "" : FormattableString.Invariant($" dx=\"{dx:0.#}\""))} y=\"{y:0.#}\"{(anchor is null ? "" : $" text-anchor=\"{anchor}\"")}>{Safe(text)}</text>");
+        $"<text{(look is null ? "" : $" class=\"{look}\"")} "
+            + $"x=\"{x:0.##}%\"{(dx == 0 ? "" : FormattableString.Invariant($" dx=\"{dx:0.#}\""))} "
+            + $"y=\"{y:0.#}\"{(anchor is null ? "" : $" text-anchor=\"{anchor}\"")}>{Safe(text)}</text>");
 
     /// <summary>A text in the left margin, which does not move with the width.</summary>
     public void Margin(string? look, double xPx, double y, string text, string? anchor = null) => _text.Append(
         CultureInfo.InvariantCulture,
-        $"<text{(look is null ? "" : $" class=\"{look}\"")} x=\"{xPx:0.#}\" y=\"{y:0.#}\"{(anchor is null ? "" : $" text-anchor=\"{anchor}\"")}>{Safe(text)}</text>");
+        $"<text{(look is null ? "" : $" class=\"{look}\"")} x=\"{xPx:0.#}\" "
+            + $"y=\"{y:0.#}\"{(anchor is null ? "" : $" text-anchor=\"{anchor}\"")}>{Safe(text)}</text>");
 
     /// <summary>Curves: a thousand wide, stretched over the width.</summary>
     /// <param name="y">Their top, px.</param>
@@ -72,7 +78,8 @@ internal sealed class Svg
     {
         _text.Append(
             CultureInfo.InvariantCulture,
-            $"<svg x=\"0\" y=\"{y:0.#}\" width=\"100%\" height=\"{height:0.#}\" viewBox=\"0 0 1000 {height:0.#}\" preserveAspectRatio=\"none\" overflow=\"visible\">");
+            $"<svg x=\"0\" y=\"{y:0.#}\" width=\"100%\" height=\"{height:0.#}\" viewBox=\"0 0 1000 {height:0.#}\" "
+                + $"preserveAspectRatio=\"none\" overflow=\"visible\">");
         foreach (var (look, path) in curves)
         {
             if (path.Length > 0)

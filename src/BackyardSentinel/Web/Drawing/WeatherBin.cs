@@ -38,7 +38,8 @@ public readonly record struct WeatherBin(
                 var to = End(from, next, hours);
                 if (from < facts.Now)
                     bins.Add(Measured(facts, from, to < facts.Now ? to : facts.Now));
-                if (to > facts.Now && Forecast(facts, from > facts.Now ? from : facts.Now, to < facts.Until ? to : facts.Until) is { } ahead)
+                if (to > facts.Now
+                    && Forecast(facts, from > facts.Now ? from : facts.Now, to < facts.Until ? to : facts.Until) is { } ahead)
                     bins.Add(ahead);
             }
         }
@@ -59,7 +60,9 @@ public readonly record struct WeatherBin(
             from,
             to,
             false,
-            temperature.Count == 0 ? null : (temperature.Min(hour => hour.LowC!.Value), Mean(temperature), temperature.Max(hour => hour.HighC!.Value)),
+            temperature.Count == 0
+                ? null
+                : (temperature.Min(hour => hour.LowC!.Value), Mean(temperature), temperature.Max(hour => hour.HighC!.Value)),
             humidity.Count == 0 ? null : (humidity.Min(), humidity.Average(), humidity.Max()),
             rain.Count == 0 ? null : rain.Sum(hour => hour.RainMm!.Value),
             hours.Exists(hour => hour.WetnessShare > 0) ? hours.Sum(hour => hour.WetShare) : null,

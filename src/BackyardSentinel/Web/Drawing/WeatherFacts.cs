@@ -73,7 +73,9 @@ public sealed record WeatherFacts
             Until = ahead is null ? judged : ahead.Hours[^1].Start.AddHours(1),
             Ahead = ahead,
             LevelsAhead = ahead is null ? [] : [.. watch.Plantings.Select(planting => watch.LevelsAhead(planting, ahead))],
-            WetHumidityPct = watch.Site.Spell.Estimator == WetnessEstimator.HumidityThreshold && !hasLeafSensor ? watch.Site.Spell.WetHumidityPct : null,
+            WetHumidityPct = watch.Site.Spell.Estimator == WetnessEstimator.HumidityThreshold && !hasLeafSensor
+                ? watch.Site.Spell.WetHumidityPct
+                : null,
         };
     }
 

@@ -114,9 +114,13 @@ public static class WeatherStrip
         double Shown(double value) => ofTemperature ? unit.FromReckoned(value) : value;
         var (low, high) = ofTemperature ? facts.Site.LevelLimits.TemperaturesC : (facts.WetHumidityPct, null);
         var limits = new[] { low, high }.OfType<double>().Select(Shown).ToList();
-        var known = bins.Select(bin => ofTemperature ? bin.Temperature : bin.Humidity).OfType<(double Low, double Mean, double High)>().ToList();
+        var known = bins.Select(
+            bin => ofTemperature ? bin.Temperature : bin.Humidity).OfType<(double Low, double Mean, double High)>().ToList();
         var scale = ofTemperature
-            ? Scale.Round(known.SelectMany(one => new[] { Shown(one.Low), Shown(one.High) }), [.. limits, Shown(0), Shown(10)], ofTemperature && unit != Unit.Celsius ? 10 : 5)
+            ? Scale.Round(
+                known.SelectMany(one => new[] { Shown(one.Low), Shown(one.High) }),
+                [.. limits, Shown(0), Shown(10)],
+                ofTemperature && unit != Unit.Celsius ? 10 : 5)
             : new Scale(Math.Min(50, Math.Floor(known.Select(one => one.Low).DefaultIfEmpty(50).Min() / 10) * 10), 100, 50);
 
         foreach (var mark in ofTemperature ? scale.Marks() : HumidityMarks)
@@ -186,7 +190,9 @@ public static class WeatherStrip
     private static string Title(WeatherFacts facts, PageWords words, bool ofTemperature, List<double> limits)
     {
         if (!ofTemperature)
-            return limits is [var wet] ? words.Say("weather.lane.humidity.wet", ("limit", words.Number(wet, "0"))) : words.Say("weather.lane.humidity");
+            return limits is [var wet]
+                ? words.Say("weather.lane.humidity.wet", ("limit", words.Number(wet, "0")))
+                : words.Say("weather.lane.humidity");
         var unit = words.Units.TemperatureUnit;
         return facts.Site.LevelRule switch
         {
@@ -235,7 +241,9 @@ public static class WeatherStrip
                 if (ahead.Wetness[i].State != WetnessState.Wet)
                     continue;
                 var from = ahead.Hours[i].Start;
-                while (i + 1 < ahead.Hours.Count && ahead.Wetness[i + 1].State == WetnessState.Wet && ahead.Hours[i + 1].Start == ahead.Hours[i].Start.AddHours(1))
+                while (i + 1 < ahead.Hours.Count
+                    && ahead.Wetness[i + 1].State == WetnessState.Wet
+                    && ahead.Hours[i + 1].Start == ahead.Hours[i].Start.AddHours(1))
                     i++;
                 var (x, to) = (facts.Axis.At(from), facts.Axis.At(ahead.Hours[i].Start.AddHours(1)));
                 svg.Box("wetf", x, to - x, Wet, 14);

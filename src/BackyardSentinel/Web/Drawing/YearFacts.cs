@@ -39,12 +39,14 @@ public sealed class YearFacts
         Own = slice?.Plantings.FirstOrDefault(one => one.Planting == Planting.Id);
         Entries =
         [
-            .. journal.Where(entry => entry.Site == Site.Id && entry.Planting == Planting.Id && Season.Contains(entry.On) && entry.On <= Today)
+            .. journal.Where(
+                entry => entry.Site == Site.Id && entry.Planting == Planting.Id && Season.Contains(entry.On) && entry.On <= Today)
                 .OrderBy(entry => entry.On)
                 .ThenBy(entry => entry.Number),
         ];
         (IsFollowed, StageDoubt, ChillMetOn) = (planting.Stage.Model is not null, planting.Stage.Doubt, planting.Stage.Model?.ChillMetOn);
-        (Chill, HeatHours, ByHeatAlone) = (planting.Stage.Model?.ChillSum, planting.Stage.Model?.HeatSum, planting.Stage.Model?.ByHeatAlone == true);
+        (Chill, HeatHours, ByHeatAlone) = (
+            planting.Stage.Model?.ChillSum, planting.Stage.Model?.HeatSum, planting.Stage.Model?.ByHeatAlone == true);
         FellShort = planting.Stage.Model?.NeedsNotMet == true;
         _ahead = planting.Stage.Model is { } model
             ? new SwellOutlook(Site, watch.PastDays, watch.LastInterval is not null, forecast, now).StagesOf(model)

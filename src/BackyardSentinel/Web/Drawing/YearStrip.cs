@@ -81,7 +81,8 @@ public static class YearStrip
     {
         var chill = facts.ChillMetOn is { } met
             ? words.Say(
-                !facts.ByHeatAlone ? "year.chill.met" : facts.FellShort ? "year.chill.short" : "year.chill.unmeasured", ("day", words.Day(met)))
+                !facts.ByHeatAlone ? "year.chill.met" : facts.FellShort ? "year.chill.short" : "year.chill.unmeasured",
+                ("day", words.Day(met)))
             : words.Say("year.chill", ("chill", words.Number(facts.Chill!.Value, "0")), ("need", words.Number(facts.Needs!.ChillNeed)));
         return facts.HeatHours is > 0 and var heat && heat <= facts.Needs!.Stages[^1].DegreeHours
             ? $"{chill} {words.Say("year.heat", ("heat", words.Number(heat, "0")))}"
@@ -130,12 +131,21 @@ public static class YearStrip
         var ahead = facts.DaysAhead.Where((day, i) => i % 3 == 0 || i == facts.DaysAhead.Count - 1).ToList();
         var warm = ahead.Where(day => day.Warming && day.Heat <= heatTop).ToList();
         var lastWarm = sums is [.., { Warming: true } last] && last.HeatHours <= heatTop ? last : default(SumsOfDay?);
-        List<(double, double, double)?> fan = [.. warm.Select(day => ((double, double, double)?)(X(day.Day), Heat(day.LeastHeat), Heat(day.MostHeat)))];
+        List<(double, double, double)?> fan =
+            [.. warm.Select(day => ((double, double, double)?)(X(day.Day), Heat(day.LeastHeat), Heat(day.MostHeat)))];
         svg.Curves(SumsTop, SumsTall, [
             ("fan", Svg.Band(fan)),
-            ("chill", Svg.Path(sums.Where(day => !day.Warming || day.Day == warmFrom).Select(day => ((double, double)?)(X(day.Day), Chill(day.Chill))))),
+            (
+                "chill",
+                Svg.Path(
+                    sums.Where(day => !day.Warming || day.Day == warmFrom).Select(
+                        day => ((double, double)?)(X(day.Day), Chill(day.Chill))))),
             ("chill fc", Svg.Path(ahead.Where(day => !day.Warming).Select(day => ((double, double)?)(X(day.Day), Chill(day.Chill))))),
-            ("heat", Svg.Path(sums.Where(day => day.Warming && day.HeatHours <= heatTop).Select(day => ((double, double)?)(X(day.Day), Heat(day.HeatHours))))),
+            (
+                "heat",
+                Svg.Path(
+                    sums.Where(day => day.Warming && day.HeatHours <= heatTop).Select(
+                        day => ((double, double)?)(X(day.Day), Heat(day.HeatHours))))),
             ("heat fc", Svg.Path((lastWarm is { } from ? [(X(from.Day), Heat(from.HeatHours))] : Array.Empty<(double, double)>())
                 .Concat(warm.Select(day => (X(day.Day), Heat(day.Heat)))).Select(point => ((double, double)?)point))),
         ]);
@@ -143,12 +153,18 @@ public static class YearStrip
         svg.Text("ink", 0, SumsTop + Chill(needs.ChillNeed) - 6, words.Say("year.need", ("need", words.Number(needs.ChillNeed))));
         foreach (var stage in StagesAhead.Asked)
         {
-            if (needs.Stages.FirstOrDefault(need => need.LeafBud == stage || need.FlowerBud == stage) is not { DegreeHours: > 0 } need || turn >= 100)
+            if (needs.Stages.FirstOrDefault(need => need.LeafBud == stage || need.FlowerBud == stage) is not { DegreeHours: > 0 } need
+                || turn >= 100)
                 continue;
             var y = SumsTop + Heat(need.DegreeHours);
             svg.Line("ax", turn, 100, y, y, "7 3 1.5 3");
             svg.Text(
-                "ink", 100, y - 4, words.Say("year.need.stage", ("stage", words.Say("stage.short." + stage.Code)), ("need", words.Number(need.DegreeHours, "0"))), anchor: "end");
+                "ink",
+                100,
+                y - 4,
+                words.Say(
+                    "year.need.stage", ("stage", words.Say("stage.short." + stage.Code)), ("need", words.Number(need.DegreeHours, "0"))),
+                anchor: "end");
         }
 
         svg.Line("ax", 0, 100, SumsTop + SumsTall, SumsTop + SumsTall);

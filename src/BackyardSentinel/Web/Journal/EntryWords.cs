@@ -19,7 +19,8 @@ internal static class EntryWords
         var (words, site) = (visit.Words, visit.Site);
         var what = entry switch
         {
-            StageEntry stage => Say("stage", ("stage", BudStage.TryFrom(stage.Code, out _) ? words.Say("stage." + stage.Code) : words.Number(stage.Code))),
+            StageEntry stage =>
+                Say("stage", ("stage", BudStage.TryFrom(stage.Code, out _) ? words.Say("stage." + stage.Code) : words.Number(stage.Code))),
             SprayEntry spray => Say(
                 "spray",
                 ("product", site.ProductCalled(spray.Product)),
@@ -50,7 +51,9 @@ internal static class EntryWords
     public static IReadOnlyList<WrittenLine> Lines(Visit visit, IReadOnlyList<JournalRow> rows, DateOnly today)
     {
         var words = visit.Words;
-        var takenBack = rows.Where(row => row.Withdraws is not null).GroupBy(row => row.Withdraws!.Value).ToDictionary(group => group.Key, group => group.First());
+        var takenBack = rows.Where(row => row.Withdraws is not null)
+            .GroupBy(row => row.Withdraws!.Value)
+            .ToDictionary(group => group.Key, group => group.First());
         var replaced = rows.Select(row => row.Corrects).OfType<long>().ToHashSet();
         return
         [
@@ -60,13 +63,21 @@ internal static class EntryWords
                 .Select(row =>
                 {
                     var what = Of(visit, row.Entry!);
-                    var day = Math.Abs(today.DayNumber - row.Entry!.On.DayNumber) < SameYearDays ? words.Day(row.Entry.On) : words.DateOfYear(row.Entry.On);
+                    var day = Math.Abs(today.DayNumber - row.Entry!.On.DayNumber) < SameYearDays
+                        ? words.Day(row.Entry.On)
+                        : words.DateOfYear(row.Entry.On);
                     return new WrittenLine(
                         row.Number.ToString(CultureInfo.InvariantCulture),
                         day,
                         what,
                         takenBack.TryGetValue(row.Number, out var withdrawal)
-                            ? words.Say("journal.taken-back", ("day", words.Day(words.DayOf(DateTimeOffset.UnixEpoch.AddTicks(withdrawal.WrittenUs * TimeSpan.TicksPerMicrosecond)))))
+                            ? words.Say(
+                                "journal.taken-back",
+                                (
+                                    "day",
+                                    words.Day(
+                                        words.DayOf(
+                                            DateTimeOffset.UnixEpoch.AddTicks(withdrawal.WrittenUs * TimeSpan.TicksPerMicrosecond)))))
                             : replaced.Contains(row.Number) ? words.Say("journal.replaced") : null,
                         words.Say("journal.take-back.whole", ("what", what), ("day", day)));
                 }),

@@ -10,7 +10,8 @@ internal static class JournalAfter
     /// <summary>Cautions first, and then what follows.</summary>
     /// <param name="scene">The garden, the journal with the new entries among it.</param>
     /// <param name="entries">The new entries.</param>
-    public static (IReadOnlyList<string> Cautions, IReadOnlyList<string> Follows) Of(JournalScene scene, IReadOnlyList<JournalEntry> entries)
+    public static (
+        IReadOnlyList<string> Cautions, IReadOnlyList<string> Follows) Of(JournalScene scene, IReadOnlyList<JournalEntry> entries)
     {
         var follows = entries.SelectMany(entry => JournalFollows.Of(entry, scene.Site.Products)).Distinct().ToList();
         var isSpray = entries.Any(entry => entry is SprayEntry);
@@ -46,7 +47,10 @@ internal static class JournalAfter
                     ("seven", words.Figure(words.Units.Mass(balance.SevenYearG))))
                 : scene.Say("after.copper.unknown", ("name", name));
             if (CopperBenchmark.IsOver(balance))
-                yield return scene.Say("after.copper.over", ("name", name), ("amount", words.Figure(words.Units.MassPerArea(balance.SevenYearKgPerHa!.Value))));
+                yield return scene.Say(
+                    "after.copper.over",
+                    ("name", name),
+                    ("amount", words.Figure(words.Units.MassPerArea(balance.SevenYearKgPerHa!.Value))));
         }
 
         if (product.Active.GivesCover())
@@ -63,5 +67,6 @@ internal static class JournalAfter
             : scene.Say("after.level", ("name", scene.Site.Called(entry.Planting)), ("level", judged.Level), ("why", judged.Why));
 
     /// <summary>The service has taken them up already.</summary>
-    private static bool IsKnown(JournalScene scene, IReadOnlyList<JournalEntry> entries) => entries.All(entry => scene.State.Known.Contains(entry.Number));
+    private static bool IsKnown(JournalScene scene, IReadOnlyList<JournalEntry> entries) =>
+        entries.All(entry => scene.State.Known.Contains(entry.Number));
 }

@@ -29,7 +29,9 @@ internal abstract class JournalForm
     public virtual IReadOnlyList<string> Lead(JournalScene scene) => [scene.Say(Kind + ".lead")];
 
     /// <summary>Why nothing can be written here; <c>null</c>: it can.</summary>
-    public virtual string? Missing(JournalScene scene) => scene.Site.Plantings.Count == 0 ? scene.Say("no-trees", ("site", scene.Site.Id)) : null;
+    public virtual string? Missing(JournalScene scene) => scene.Site.Plantings.Count == 0
+        ? scene.Say("no-trees", ("site", scene.Site.Id))
+        : null;
 
     /// <summary>What is preset: today, and the tree that is due or the only one. What was seen never is.</summary>
     public FormValues Preset(JournalScene scene)
@@ -66,7 +68,9 @@ internal abstract class JournalForm
         // Also where the trees are missing what else is wrong is told at once.
         List<JournalEntry> entries =
         [
-            .. (trees.Count > 0 ? trees : scene.Site.Plantings.Take(1)).Select(tree => ReadWhat(scene, values, faults, tree, on ?? scene.Today)).OfType<JournalEntry>(),
+            .. (trees.Count > 0 ? trees : scene.Site.Plantings.Take(1))
+            .Select(tree => ReadWhat(scene, values, faults, tree, on ?? scene.Today))
+            .OfType<JournalEntry>(),
         ];
         if (faults.Any)
             return [];
@@ -106,7 +110,11 @@ internal abstract class JournalForm
         IsForMany,
         [
             .. scene.Site.Plantings.Select(tree => new Choice(
-                tree.Id, tree.Called, NowTree.Kind(scene.Visit, tree), values.Has(Trees, tree.Id), Field: OfTree(scene, values, faults, tree))),
+                tree.Id,
+                tree.Called,
+                NowTree.Kind(scene.Visit, tree),
+                values.Has(Trees, tree.Id),
+                Field: OfTree(scene, values, faults, tree))),
         ]);
 
     private static ChoiceQuestion AskDay(JournalScene scene, FormValues values, FormFaults faults)
@@ -148,7 +156,9 @@ internal abstract class JournalForm
                 if (TypedDay.Of(text, scene.Units, scene.Today) is { } day)
                     return day;
                 var such = TypedDay.Written(scene.Today.AddDays(-6), scene.Units, withYear: true);
-                faults.Add(Date, text.Length == 0 ? scene.Say("date.missing", ("such", such)) : scene.Say("date.wrong", ("text", text), ("such", such)));
+                faults.Add(
+                    Date,
+                    text.Length == 0 ? scene.Say("date.missing", ("such", such)) : scene.Say("date.wrong", ("text", text), ("such", such)));
                 return null;
             default:
                 return scene.Today;

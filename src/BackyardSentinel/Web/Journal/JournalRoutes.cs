@@ -50,7 +50,9 @@ internal sealed class JournalRoutes(PageParts parts, Guard guard, LoopQuestion a
             numbers = form.Missing(scene) is not null ? [] : parts.Books.WithJournal(book =>
             {
                 scene = scene with { Rows = book.Rows() };
-                return Twice(scene, form, values) ?? [.. form.Read(scene, values, faults).Select(entry => book.Add(entry, scene.State.Now))];
+                return Twice(scene, form, values) ?? [
+                    .. form.Read(scene, values, faults).Select(entry => book.Add(entry, scene.State.Now)),
+                ];
             });
         }
         catch (StoreException failure)
@@ -68,12 +70,15 @@ internal sealed class JournalRoutes(PageParts parts, Guard guard, LoopQuestion a
         await context.SendAsync(Pages.Journal.Create(JournalPage.Form(scene, form, values, faults, all: false))).ConfigureAwait(false);
     }
 
-    /// <summary>A button that is pressed twice writes once: the lines that already say the very same; <c>null</c>: there are none.</summary>
+    /// <summary>
+    /// A button that is pressed twice writes once: the lines that already say the very same; <c>null</c>: there are none.
+    /// </summary>
     private static List<long>? Twice(JournalScene scene, JournalForm form, FormValues values)
     {
         var empty = scene with { Rows = [] };
         var entries = form.Read(empty, values, new FormFaults());
-        List<long> there = [.. entries.Select(entry => scene.Standing.FirstOrDefault(one => one with { Number = 0 } == entry)?.Number).OfType<long>()];
+        List<long> there =
+            [.. entries.Select(entry => scene.Standing.FirstOrDefault(one => one with { Number = 0 } == entry)?.Number).OfType<long>()];
         return entries.Count > 0 && there.Count == entries.Count ? there : null;
     }
 
@@ -83,7 +88,9 @@ internal sealed class JournalRoutes(PageParts parts, Guard guard, LoopQuestion a
         var scene = await SceneAsync(context).ConfigureAwait(false);
         var numbers = parts.Books.WithJournal(book =>
         {
-            var entries = JournalRow.Standing(book.Rows()).Where(entry => entry.Site == scene.Site.Id && form[Number].Contains(Text(entry.Number))).ToList();
+            var entries = JournalRow.Standing(book.Rows())
+                .Where(entry => entry.Site == scene.Site.Id && form[Number].Contains(Text(entry.Number)))
+                .ToList();
             foreach (var entry in entries)
                 book.Withdraw(entry, scene.State.Now);
             return entries.Select(entry => entry.Number).ToList();

@@ -29,7 +29,10 @@ internal sealed class LeafFallForm : JournalForm
             null,
             faults.Of(Fallen),
             IsMany: false,
-            [.. Shares.Select(share => new Choice(Word(share), scene.Say("leaf-fall." + Word(share)), null, values.Has(Fallen, Word(share))))]),
+            [
+                .. Shares.Select(
+                    share => new Choice(Word(share), scene.Say("leaf-fall." + Word(share)), null, values.Has(Fallen, Word(share)))),
+            ]),
     ];
 
     /// <inheritdoc/>

@@ -37,7 +37,8 @@ public sealed record ChoiceQuestion(string Name, string Legend, string? Hint, st
 /// <param name="IsChosen">It is chosen.</param>
 /// <param name="Drawing">What it looks like; <c>null</c>: no drawing.</param>
 /// <param name="Field">What is asked where it is chosen; <c>null</c>: nothing more.</param>
-public sealed record Choice(string Value, string Text, string? Small, bool IsChosen, IHtmlContent? Drawing = null, TextQuestion? Field = null);
+public sealed record Choice(
+    string Value, string Text, string? Small, bool IsChosen, IHtmlContent? Drawing = null, TextQuestion? Field = null);
 
 /// <summary>A question that is answered by typing.</summary>
 /// <param name="Name">The field's name and id.</param>

@@ -28,7 +28,8 @@ internal sealed class ScoutForm : JournalForm
     ];
 
     /// <inheritdoc/>
-    protected override IEnumerable<string> Due(JournalScene scene) => scene.State.Looks.OrderBy(look => look.From).Select(look => look.Planting);
+    protected override IEnumerable<string> Due(JournalScene scene) =>
+        scene.State.Looks.OrderBy(look => look.From).Select(look => look.Planting);
 
     /// <inheritdoc/>
     protected override void Fill(JournalScene scene, FormValues values) => values.Set(Shoots, Usual);
@@ -47,7 +48,8 @@ internal sealed class ScoutForm : JournalForm
                     word, scene.Say("scout." + word), scene.Say($"scout.{word}.looks"), values.Has(Worst, word), LeafDrawing.Of(word))),
             ]),
         new TextQuestion(Shoots, scene.Say("scout.shoots"), null, faults.Of(Shoots), values.One(Shoots), "numeric"),
-        new TextQuestion(Curled, scene.Say("scout.curled.count"), scene.Say("scout.curled.hint"), faults.Of(Curled), values.One(Curled), "numeric"),
+        new TextQuestion(
+            Curled, scene.Say("scout.curled.count"), scene.Say("scout.curled.hint"), faults.Of(Curled), values.One(Curled), "numeric"),
     ];
 
     /// <inheritdoc/>
@@ -70,5 +72,7 @@ internal sealed class ScoutForm : JournalForm
         return faults.Any ? null : new ScoutEntry(0, scene.Site.Id, tree.Id, on, shoots!.Value, curled!.Value, symptom);
     }
 
-    private static int? Whole(string text) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number : null;
+    private static int? Whole(string text) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number)
+        ? number
+        : null;
 }

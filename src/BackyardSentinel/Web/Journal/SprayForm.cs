@@ -21,7 +21,8 @@ internal sealed class SprayForm : JournalForm
     protected override string Main => Product;
 
     /// <inheritdoc/>
-    public override string? Missing(JournalScene scene) => base.Missing(scene) ?? (scene.Site.Products.Count == 0 ? scene.Say("spray.no-products") : null);
+    public override string? Missing(JournalScene scene) =>
+        base.Missing(scene) ?? (scene.Site.Products.Count == 0 ? scene.Say("spray.no-products") : null);
 
     /// <inheritdoc/>
     public override IReadOnlyList<string> Lead(JournalScene scene) =>
@@ -41,7 +42,8 @@ internal sealed class SprayForm : JournalForm
         if ((LastOf(scene)?.Product ?? (scene.Site.Products is [var only] ? only.Id : null)) is { } product)
             values.Set(Product, product);
         foreach (var tree in scene.Site.Plantings)
-            values.Set(VolumeOf(tree), Volume(scene, tree) is { } litres ? Plain(scene.Units.UnitOf(Dimension.Volume).FromReckoned(litres)) : "");
+            values.Set(
+                VolumeOf(tree), Volume(scene, tree) is { } litres ? Plain(scene.Units.UnitOf(Dimension.Volume).FromReckoned(litres)) : "");
         foreach (var one in scene.Site.Products)
             values.Set(RateOf(one), Rate(scene, one) is { } dose ? Plain(DoseFigure(scene, one, dose)) : "");
     }
@@ -116,7 +118,8 @@ internal sealed class SprayForm : JournalForm
         var (text, name) = (values.One(VolumeOf(tree)), VolumeOf(tree));
         if (text.Length == 0)
         {
-            faults.Add(name, scene.Say("spray.volume.missing", ("such", scene.Visit.Words.Figure(scene.Units.Volume(tree.SprayVolumeL ?? 7)))));
+            faults.Add(
+                name, scene.Say("spray.volume.missing", ("such", scene.Visit.Words.Figure(scene.Units.Volume(tree.SprayVolumeL ?? 7)))));
             return null;
         }
 
@@ -134,7 +137,13 @@ internal sealed class SprayForm : JournalForm
         var (text, name) = (values.One(RateOf(product)), RateOf(product));
         if (text.Length == 0)
         {
-            faults.Add(name, scene.Say("spray.rate.missing", ("such", $"{Plain(DoseFigure(scene, product, product.DosePerL ?? 5))} {JournalAmounts.DoseUnit(product, scene.Units)}")));
+            faults.Add(
+                name,
+                scene.Say(
+                    "spray.rate.missing",
+                    (
+                        "such",
+                        $"{Plain(DoseFigure(scene, product, product.DosePerL ?? 5))} {JournalAmounts.DoseUnit(product, scene.Units)}")));
             return null;
         }
 
@@ -147,9 +156,13 @@ internal sealed class SprayForm : JournalForm
     }
 
     private static IEnumerable<SprayEntry> Sprays(JournalScene scene) =>
-        scene.Standing.OfType<SprayEntry>().Where(one => one.Site == scene.Site.Id).OrderByDescending(one => one.On).ThenByDescending(one => one.Number);
+        scene.Standing.OfType<SprayEntry>()
+            .Where(one => one.Site == scene.Site.Id)
+            .OrderByDescending(one => one.On)
+            .ThenByDescending(one => one.Number);
 
-    private static SprayEntry? LastOf(JournalScene scene) => Sprays(scene).FirstOrDefault(one => scene.Site.Products.Any(product => product.Id == one.Product));
+    private static SprayEntry? LastOf(JournalScene scene) =>
+        Sprays(scene).FirstOrDefault(one => scene.Site.Products.Any(product => product.Id == one.Product));
 
     private static double? Volume(JournalScene scene, Planting tree) =>
         Sprays(scene).FirstOrDefault(one => one.Planting == tree.Id)?.VolumeL ?? tree.SprayVolumeL;

@@ -36,8 +36,12 @@ internal static class TypedDay
         CultureInfo.InvariantCulture,
         $"{(units == UnitSystem.Us ? $"{day.Month}/{day.Day}" : $"{day.Day}/{day.Month}")}{(withYear ? $"/{day.Year}" : "")}");
 
-    private static int? Whole(string text) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number : null;
+    private static int? Whole(string text) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number)
+        ? number
+        : null;
 
     private static DateOnly? Made(int year, int month, int day) =>
-        year is > 0 and <= 9999 && month is >= 1 and <= 12 && day >= 1 && day <= DateTime.DaysInMonth(year, month) ? new DateOnly(year, month, day) : null;
+        year is > 0 and <= 9999 && month is >= 1 and <= 12 && day >= 1 && day <= DateTime.DaysInMonth(year, month)
+            ? new DateOnly(year, month, day)
+            : null;
 }

@@ -22,7 +22,8 @@ public sealed record NowDays(IReadOnlyList<(string Name, IReadOnlyList<DayLevel>
         var zone = visit.Site.Zone;
         var today = LocalDay.Of(now.At, zone);
         var first = today.AddDays(-DayByDay.Back);
-        if (now.Almanacs?.Slice(watch, LocalDay.StartOf(first, zone), DateTimeOffset.MaxValue, withHours: false) is not { Plantings.Count: > 0 } slice)
+        var almanac = now.Almanacs?.Slice(watch, LocalDay.StartOf(first, zone), DateTimeOffset.MaxValue, withHours: false);
+        if (almanac is not { Plantings.Count: > 0 } slice)
             return null;
         var ahead = now.FreshForecast is { } forecast ? watch.LookAhead(forecast.Hours) : null;
         var count = DayByDay.Back + 1 + (ahead is { Hours.Count: > 0 } ? DayByDay.Ahead : 0);

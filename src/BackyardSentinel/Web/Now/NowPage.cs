@@ -95,7 +95,11 @@ internal static class NowPage
                 words.Say(one.Unit == "h" ? "now.needs.wet" : "now.needs.rain"),
                 one.Value is { } value ? Figure(one.Unit, value) : words.Say("not-known"),
                 Figure(one.Unit, one.Least!.Value),
-                one.IsMet ? words.Say("now.needs.reached") : one.Lack is not null ? words.Say("now.needs.more", ("amount", words.Figure(one.LackIn(units)))) : "",
+                one.IsMet
+                    ? words.Say("now.needs.reached")
+                    : one.Lack is not null
+                    ? words.Say("now.needs.more", ("amount", words.Figure(one.LackIn(units))))
+                    : "",
                 one.Value / one.Least))
             .ToList();
         return rows.Count == 0 ? null : new NeedsView(rows);

@@ -25,7 +25,11 @@ internal static class NowTodo
             .Where(look => look.One.Last >= today && !HasLooked(now, watch, look.Planting, look.One))
             .GroupBy(look => look.Planting)
             .GroupBy(
-                tree => (From: tree.Min(look => look.One.LikelyFrom), To: tree.Max(look => look.One.LikelyTo), Last: tree.Max(look => look.One.Last)),
+                tree =>
+                    (
+                        From: tree.Min(look => look.One.LikelyFrom),
+                        To: tree.Max(look => look.One.LikelyTo),
+                        Last: tree.Max(look => look.One.Last)),
                 tree => tree.Key.Called))
         {
             var names = words.List([.. looks]);

@@ -31,7 +31,9 @@ internal static class NowTree
             Kind(visit, tree),
             risk.Level,
             risk is { Level: >= Level.Possible, Cover: Cover.Fresh },
-            risk is { StageSure: false, Level: >= Level.Building } ? words.Say("tree.if-open", ("level", words.Level(risk.Level))) : words.Level(risk.Level),
+            risk is { StageSure: false, Level: >= Level.Building }
+                ? words.Say("tree.if-open", ("level", words.Level(risk.Level)))
+                : words.Level(risk.Level),
             risk.Level == Level.Unknown ? "" : words.Say("level.number", ("number", words.Number((int)risk.Level))),
             Lines(visit, now, planting),
             facts);
@@ -56,7 +58,8 @@ internal static class NowTree
                 Level.Clear when risk.Susceptibility == 0 => words.Say(planting.Stage.Open.ClosedOn is null ? "tree.shut" : "tree.closed"),
                 Level.Clear when risk.Sheltered => words.Say("tree.sheltered"),
                 Level.Clear => words.Say("tree.clear"),
-                Level.Building when risk.FractionReached is { } share => words.Say("tree.building.share", ("percent", words.Number(Math.Floor((share * 100) + 1e-9), "0"))),
+                Level.Building when risk.FractionReached is { } share =>
+                    words.Say("tree.building.share", ("percent", words.Number(Math.Floor((share * 100) + 1e-9), "0"))),
                 Level.Building => words.Say("tree.building"),
                 Level.Possible => words.Say("tree.possible"),
                 Level.Likely => words.Say("tree.likely"),
@@ -78,7 +81,9 @@ internal static class NowTree
     {
         var (words, stage) = (visit.Words, planting.Stage);
         if (stage.Model is null)
-            return stage.Code is { } held ? words.Say("tree.stage.held", ("stage", words.Say("stage." + held))) : words.Say("tree.stage.always");
+            return stage.Code is { } held
+                ? words.Say("tree.stage.held", ("stage", words.Say("stage." + held)))
+                : words.Say("tree.stage.always");
         if (stage.Doubt is not null || stage.Code is not { } code)
             return words.Say("tree.stage.unknown");
         var swell = stage.Model.DatesOf(BudStage.LeafBudSwell);
@@ -92,7 +97,8 @@ internal static class NowTree
     /// <summary>The next stage of the leaf buds that the sums have not reached.</summary>
     private static string? Next(Visit visit, PlantingWatch planting)
     {
-        if (planting.Stage is not { Model: { } model, Doubt: null } || planting.Risk.Susceptibility == 0 && planting.Stage.Open.ClosedOn is not null)
+        if (planting.Stage is not { Model: { } model, Doubt: null }
+            || planting.Risk.Susceptibility == 0 && planting.Stage.Open.ClosedOn is not null)
             return null;
         var next = model.DatesOf(BudStage.LeafBudSwell).Expected is null ? BudStage.LeafBudSwell
             : model.DatesOf(BudStage.GreenTip).Expected is null ? BudStage.GreenTip : (BudStage?)null;
@@ -104,7 +110,8 @@ internal static class NowTree
                 : visit.Words.Say("tree.next.stage", ("stage", visit.Words.Say("stage." + stage.Code)));
     }
 
-    private static string CoverText(Visit visit, PlantingWatch planting, Cover cover) => planting.Cover.Last is { } spray && cover != Cover.None
+    private static string CoverText(Visit visit, PlantingWatch planting, Cover cover) =>
+        planting.Cover.Last is { } spray && cover != Cover.None
         ? visit.Words.Say(
             "tree.cover." + cover.Word(),
             ("product", visit.Site.ProductCalled(spray.Product)),

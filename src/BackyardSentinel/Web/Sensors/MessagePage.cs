@@ -79,7 +79,11 @@ internal static class MessagePage
                     one.Doubts,
                     string.Join('\n', one.Block.Lines))),
             ],
-            Others = [.. result.Others.Select(one => $"{Where(one.Topic == ListenResult.AnyTopic ? "" : one.Topic, one.Path)}: {one.Reason}".TrimStart(':', ' '))],
+            Others =
+                [
+                    .. result.Others.Select(
+                        one => $"{Where(one.Topic == ListenResult.AnyTopic ? "" : one.Topic, one.Path)}: {one.Reason}".TrimStart(':', ' ')),
+                ],
         };
     }
 

@@ -14,7 +14,8 @@ internal sealed class SensorsLook
     {
         _series = series;
         var names = store.SeriesNames;
-        var quantities = series.GroupBy(one => one.Name).ToDictionary(same => same.Key, same => same.First().Quantity, StringComparer.Ordinal);
+        var quantities = series.GroupBy(one => one.Name).ToDictionary(
+            same => same.Key, same => same.First().Quantity, StringComparer.Ordinal);
         foreach (var reading in store.ReadSeason(now.AddHours(-24)))
         {
             // What cannot be lies in the store too; it was not judged by, and stands among what was refused.

@@ -45,7 +45,11 @@ internal static class SensorsPage
             state.Leaf,
             Headline(visit, state, store, series, refused),
             state.JudgedUntil is { } until
-                ? words.Say("sensors.as-of", ("site", visit.Site.Id), ("time", words.Moment(state.At, state.At)), ("judged", words.Moment(until, state.At)))
+                ? words.Say(
+                    "sensors.as-of",
+                    ("site", visit.Site.Id),
+                    ("time", words.Moment(state.At, state.At)),
+                    ("judged", words.Moment(until, state.At)))
                 : words.Say("sensors.as-of.none", ("site", visit.Site.Id)),
             [.. state.Troubles.Select(one => Trouble(visit, state, one)).OfType<string>()],
             views,
@@ -112,21 +116,34 @@ internal static class SensorsPage
         var words = visit.Words;
         foreach (var doubt in state.Doubts.Where(one => one.Quantity == series.Quantity && one.Rank == series.Rank))
             yield return new WrongValue(
-                words.Say("sensors.doubt", ("seen", Capital(doubt.Seen(words.Units))), ("since", words.Moment(doubt.Since, state.At)), ("remedy", RemarkLog.Ended(doubt.Remedy))),
+                words.Say(
+                    "sensors.doubt",
+                    ("seen", Capital(doubt.Seen(words.Units))),
+                    ("since", words.Moment(doubt.Since, state.At)),
+                    ("remedy", RemarkLog.Ended(doubt.Remedy))),
                 null);
         foreach (var trouble in state.Troubles)
         {
             if (trouble is SensorSilent silent && silent.Series == series.Name)
                 yield return new WrongValue(words.Say("sensors.silent-since", ("since", words.Moment(silent.Since, state.At))), null);
             if (trouble is SensorStuck stuck && stuck.Series == series.Name)
-                yield return new WrongValue(words.Say("sensors.stuck", ("value", words.Value(series.Quantity, stuck.Value)), ("since", words.Moment(stuck.Since, state.At))), null);
+                yield return new WrongValue(
+                    words.Say(
+                        "sensors.stuck",
+                        ("value", words.Value(series.Quantity, stuck.Value)),
+                        ("since", words.Moment(stuck.Since, state.At))),
+                    null);
         }
 
         foreach (var row in Refusals(store, series, state.At - Week).Take(MostRefusals))
         {
             var at = words.Moment(Stamps.ToMoment(row.ReceivedUs), state.At);
             var text = row.Value is { } value
-                ? words.Say("sensors.refused-value", ("time", at), ("value", words.Figure(words.Units.Said(series.Quantity, value))), ("reason", RemarkLog.Ended(row.Reason)))
+                ? words.Say(
+                    "sensors.refused-value",
+                    ("time", at),
+                    ("value", words.Figure(words.Units.Said(series.Quantity, value))),
+                    ("reason", RemarkLog.Ended(row.Reason)))
                 : words.Say("sensors.refused-message", ("time", at), ("reason", RemarkLog.Ended(row.Reason)));
             yield return new WrongValue(
                 row.Count > 1 ? $"{text} {words.Say("sensors.refused-often", ("count", words.Number(row.Count)), ("since", words.Moment(Stamps.ToMoment(row.FirstUs), state.At)))}" : text,
@@ -134,7 +151,8 @@ internal static class SensorsPage
         }
     }
 
-    private static IEnumerable<QuarantinedMessage> Refusals(SensorsLook store, SeriesMap series, DateTimeOffset since) => store.Refused.Where(row =>
+    private static IEnumerable<QuarantinedMessage> Refusals(SensorsLook store, SeriesMap series, DateTimeOffset since) =>
+        store.Refused.Where(row =>
         row.Topic == series.Topic && Stamps.ToMoment(row.ReceivedUs) >= since && PayloadMap.MayConcern(row.Reason, series.Path)
         && (row.Value is null || row.Reason.Contains(series.Quantity.Name(), StringComparison.OrdinalIgnoreCase) || store.IsAlone(series)));
 
@@ -165,7 +183,8 @@ internal static class SensorsPage
         }
     }
 
-    private static IReadOnlyList<(string, IReadOnlyList<string>)> Hours(Visit visit, SensorsState state, SensorsLook store, List<SeriesMap> series)
+    private static IReadOnlyList<(string, IReadOnlyList<string>)> Hours(
+        Visit visit, SensorsState state, SensorsLook store, List<SeriesMap> series)
     {
         var words = visit.Words;
         return
@@ -176,16 +195,22 @@ internal static class SensorsPage
                 [
                     .. series.Select(one =>
                     {
-                        var readings = store.Of(one).Where(each => each.TimeMs >= hour.ToUnixTimeMilliseconds() && each.TimeMs < hour.AddHours(1).ToUnixTimeMilliseconds()).ToList();
+                        var readings = store.Of(one).Where(
+                            each =>
+                                each.TimeMs >= hour.ToUnixTimeMilliseconds()
+                                    && each.TimeMs < hour.AddHours(1).ToUnixTimeMilliseconds()).ToList();
                         return readings.Count == 0 ? words.Say("sensors.no-value")
-                            : words.Value(one.Quantity, one.Quantity == Quantity.Rain ? readings.Sum(each => each.Value) : readings.Average(each => each.Value));
+                            : words.Value(
+                                one.Quantity,
+                                one.Quantity == Quantity.Rain ? readings.Sum(each => each.Value) : readings.Average(each => each.Value));
                     }),
                 ])),
         ];
     }
 
     private static IEnumerable<DateTimeOffset> HourStarts(SensorsState state) =>
-        Enumerable.Range(0, 24).Select(i => new DateTimeOffset(state.At.UtcTicks - state.At.UtcTicks % TimeSpan.TicksPerHour, TimeSpan.Zero).AddHours(i - 23));
+        Enumerable.Range(0, 24).Select(
+            i => new DateTimeOffset(state.At.UtcTicks - state.At.UtcTicks % TimeSpan.TicksPerHour, TimeSpan.Zero).AddHours(i - 23));
 
     private static double Sum(IReadOnlyList<StoredReading> readings, DateTimeOffset hour) => readings
         .Where(one => one.TimeMs >= hour.ToUnixTimeMilliseconds() && one.TimeMs < hour.AddHours(1).ToUnixTimeMilliseconds())

@@ -39,12 +39,22 @@ internal static class SetUpPage
     {
         var words = visit.Words;
         if (look is null)
-            return new SetUpView(leaf, words.Say(isUnderWay ? "set-up.looking" : "set-up.not-here"), "", [words.Say(isUnderWay ? "set-up.looking.wait" : "set-up.not-here.do")], [], "", [], []);
+            return new SetUpView(
+                leaf,
+                words.Say(isUnderWay ? "set-up.looking" : "set-up.not-here"),
+                "",
+                [words.Say(isUnderWay ? "set-up.looking.wait" : "set-up.not-here.do")],
+                [],
+                "",
+                [],
+                []);
         var groups = new[] { Finding.Wrong, Finding.Look, Finding.Unknown, Finding.Fine }
             .Select(finding => (finding, Things: look.Things.Where(one => one.Result == finding).ToList()))
             .Where(one => one.Things.Count > 0)
             .Select(one => new FoundGroup(
-                words.Count("set-up." + one.finding.ToString().ToLowerInvariant(), one.Things.Count), one.finding == Finding.Fine, one.Things))
+                words.Count("set-up." + one.finding.ToString().ToLowerInvariant(), one.Things.Count),
+                one.finding == Finding.Fine,
+                one.Things))
             .ToList();
         var toMend = look.Things.Count(one => one.Result is Finding.Wrong or Finding.Look);
         return new SetUpView(

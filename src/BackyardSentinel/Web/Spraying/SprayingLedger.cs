@@ -40,7 +40,13 @@ internal static class SprayingLedger
                 Mass(grams),
                 PerArea(perArea),
                 false));
-            rows.Add((scene.Say("ledger.would"), scene.Say("ledger.seven"), Mass(balance.SevenYearG + grams), PerArea(balance.SevenYearKgPerHa + perArea), true));
+            rows.Add(
+                (
+                    scene.Say("ledger.would"),
+                    scene.Say("ledger.seven"),
+                    Mass(balance.SevenYearG + grams),
+                    PerArea(balance.SevenYearKgPerHa + perArea),
+                    true));
         }
 
         return new LedgerView(
@@ -63,7 +69,8 @@ internal static class SprayingLedger
         string PerArea(double? kgPerHa) => kgPerHa is { } kg ? words.Figure(units.MassPerArea(kg)) : words.Say("not-known");
     }
 
-    private static Microsoft.AspNetCore.Html.IHtmlContent? Bar(SprayingScene scene, PlanPlanting planting, CopperBalance balance, double? nextG)
+    private static Microsoft.AspNetCore.Html.IHtmlContent? Bar(
+        SprayingScene scene, PlanPlanting planting, CopperBalance balance, double? nextG)
     {
         if (balance.SevenYearKgPerHa is not { } carried)
             return null;

@@ -29,13 +29,28 @@ internal static class SprayingMix
                 mix.Tank.Safety,
                 [
                     (scene.Say("mix.water"), words.Figure(mix.Tank.Water)),
-                    (scene.Say("mix.product", ("product", product.Name), ("dose", words.Figure(Garden.ProductAmounts.Dose(units, product.DosePerL!.Value, product.Unit)))), words.Figure(mix.Tank.Product)),
-                    .. product.CopperG(mix.Tank.WaterL) is > 0 and var copper ? new[] { (scene.Say("mix.copper"), words.Figure(units.Mass(copper))) } : [],
+                    (
+                        scene.Say(
+                            "mix.product",
+                            ("product", product.Name),
+                            ("dose", words.Figure(Garden.ProductAmounts.Dose(units, product.DosePerL!.Value, product.Unit)))),
+                        words.Figure(mix.Tank.Product)),
+                    .. product.CopperG(mix.Tank.WaterL) is > 0 and var copper
+                        ? new[] { (scene.Say("mix.copper"), words.Figure(units.Mass(copper))) }
+                        : [],
                 ],
                 mix.Tank.Steps,
                 plantings.Count < 2
                     ? ""
-                    : words.List([.. plantings.Select(one => scene.Say("mix.share", ("name", one.Called), ("volume", words.Figure(units.Volume(one.SprayVolumeL!.Value)))))])),
+                    : words.List(
+                        [
+                            .. plantings.Select(
+                                one =>
+                                    scene.Say(
+                                        "mix.share",
+                                        ("name", one.Called),
+                                        ("volume", words.Figure(units.Volume(one.SprayVolumeL!.Value))))),
+                        ])),
             why);
     }
 }

@@ -113,7 +113,9 @@ internal static class SprayingPage
                     words.List([.. same.Select(one => scene.Request.Called(one.Planting))]),
                     scene.Request.ProductCalled(same.Key.Product),
                     same.Key.From <= scene.Plan.AsOf
-                        ? same.Key.To >= scene.Plan.Until ? scene.Say("refused.throughout") : scene.Say("refused.until", ("until", words.Moment(same.Key.To)))
+                        ? same.Key.To >= scene.Plan.Until
+                            ? scene.Say("refused.throughout")
+                            : scene.Say("refused.until", ("until", words.Moment(same.Key.To)))
                         : scene.Say("refused.from", ("from", words.Moment(same.Key.From))),
                     same.Key.Reason)),
         ];
@@ -135,7 +137,9 @@ internal static class SprayingPage
                     .. allowance.CopperLeftKgPerHa is { } copper
                         ? new[] { scene.Say("allows.copper", ("amount", words.Figure(request.Units.MassPerArea(Math.Max(0, copper))))) }
                         : [],
-                    .. allowance.NotBefore is { } day && day > today ? new[] { scene.Say("allows.not-before", ("day", words.Date(day))) } : [],
+                    .. allowance.NotBefore is { } day && day > today
+                        ? new[] { scene.Say("allows.not-before", ("day", words.Date(day))) }
+                        : [],
                 ];
                 return (
                     product.Name,

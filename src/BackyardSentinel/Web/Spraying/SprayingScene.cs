@@ -18,7 +18,8 @@ internal sealed record SprayingScene(Visit Visit, Leaf Leaf, PlanRequest Request
     public IReadOnlyList<SprayProduct> FreeFungicides { get; } =
     [
         .. Request.Products.Where(product => product.Active.IsFungicide()
-            && Request.Plantings.Any(planting => !Plan.Refused.Any(one => one.Planting == planting.Id && one.Product == product.Id && Plan.IsThroughout(one)))),
+            && Request.Plantings.Any(
+                planting => !Plan.Refused.Any(one => one.Planting == planting.Id && one.Product == product.Id && Plan.IsThroughout(one)))),
     ];
 
     /// <summary>The best hours for a product against curl; <c>null</c>: none are in sight.</summary>
@@ -29,7 +30,8 @@ internal sealed record SprayingScene(Visit Visit, Leaf Leaf, PlanRequest Request
         .FirstOrDefault();
 
     /// <summary>The product that would be sprayed next: of the best hours, or the first that may; <c>null</c>: none.</summary>
-    public SprayProduct? NextProduct => FreeFungicides.FirstOrDefault(product => product.Id == Best?.Product) ?? (FreeFungicides.Count > 0 ? FreeFungicides[0] : null);
+    public SprayProduct? NextProduct =>
+        FreeFungicides.FirstOrDefault(product => product.Id == Best?.Product) ?? (FreeFungicides.Count > 0 ? FreeFungicides[0] : null);
 
     /// <summary>A sentence or word of this page.</summary>
     /// <param name="key">Its name without <c>spraying.</c>.</param>
@@ -48,7 +50,10 @@ internal sealed record SprayingScene(Visit Visit, Leaf Leaf, PlanRequest Request
     /// <summary>The copper that the next spray would bring to a planting, g; <c>null</c>: none, or it cannot be reckoned.</summary>
     /// <param name="planting">The planting.</param>
     public double? NextCopperG(PlanPlanting planting) =>
-        NextProduct is { } product && IsDueOn(planting, product) && planting.SprayVolumeL is { } litres && product.CopperG(litres) is > 0 and var grams ? grams : null;
+        NextProduct is { } product && IsDueOn(planting, product) && planting.SprayVolumeL is { } litres
+            && product.CopperG(litres) is > 0 and var grams
+            ? grams
+            : null;
 
     private bool IsDueOn(PlanPlanting planting, SprayProduct product) =>
         Plan.Plantings.First(one => one.Planting == planting.Id).Due.Any(due => due.What.IsSpray()) && !IsRefused(planting, product);
@@ -61,7 +66,8 @@ internal sealed record SprayingScene(Visit Visit, Leaf Leaf, PlanRequest Request
 
     /// <summary>The copper of a planting after the next spray; <c>null</c>: the next brings none, or it cannot be reckoned.</summary>
     /// <param name="planting">The planting.</param>
-    public CopperBalance? WouldBe(PlanPlanting planting) => NextCopperG(planting) is { } grams && Request.Ledger.KgPerHa(planting.Id, grams) is { } more
+    public CopperBalance? WouldBe(PlanPlanting planting) =>
+        NextCopperG(planting) is { } grams && Request.Ledger.KgPerHa(planting.Id, grams) is { } more
         ? Balance(planting) is var now
             ? now with
             {

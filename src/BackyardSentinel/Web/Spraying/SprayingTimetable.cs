@@ -25,7 +25,14 @@ internal static class SprayingTimetable
             // Plantings with the very same hours share a table.
             foreach (var same in request.Plantings
                 .Where(planting => !scene.IsRefused(planting, product))
-                .GroupBy(planting => string.Join(' ', plan.Slots.Where(slot => slot.Planting == planting.Id && slot.Product == product.Id).Select(slot => (slot.Start, slot.End, slot.Rank)))))
+                .GroupBy(
+                    planting =>
+                        string.Join(
+                            ' ',
+                            plan.Slots.Where(
+                                slot =>
+                                    slot.Planting == planting.Id && slot.Product == product.Id).Select(slot =>
+                                        (slot.Start, slot.End, slot.Rank)))))
             {
                 var planting = same.First().Id;
                 tables.Add(Table(
@@ -33,7 +40,10 @@ internal static class SprayingTimetable
                     !product.Active.IsFungicide(),
                     same.Count() == request.Plantings.Count
                         ? scene.Say("timetable", ("product", product.Name))
-                        : scene.Say("timetable.on", ("product", product.Name), ("names", scene.Visit.Words.List([.. same.Select(one => one.Called)]))),
+                        : scene.Say(
+                            "timetable.on",
+                            ("product", product.Name),
+                            ("names", scene.Visit.Words.List([.. same.Select(one => one.Called)]))),
                     forecast,
                     weather,
                     [.. plan.Slots.Where(slot => slot.Planting == planting && slot.Product == product.Id)],
@@ -48,7 +58,13 @@ internal static class SprayingTimetable
     }
 
     private static TimetableView Table(
-        SprayingScene scene, bool isAside, string title, Forecast forecast, SprayWeather weather, List<SpraySlot> slots, List<RefusedSpray> refused)
+        SprayingScene scene,
+        bool isAside,
+        string title,
+        Forecast forecast,
+        SprayWeather weather,
+        List<SpraySlot> slots,
+        List<RefusedSpray> refused)
     {
         var (words, zone) = (scene.Visit.Words, scene.Request.Zone);
         List<string> footnotes = [];
@@ -59,7 +75,9 @@ internal static class SprayingTimetable
             var (start, end) = (LocalDay.StartOf(day, zone), LocalDay.StartOf(day.AddDays(1), zone));
             var ofDay = slots.Where(slot => slot.Start < end && slot.End > start).ToList();
             var bar = SprayDayBar.Draw([
-                .. Joined(forecast.Hours.Where(hour => hour.Start >= start && hour.Start < end).SelectMany(hour => Kinds(hour, weather), (hour, what) => Stretch(hour.Start, hour.Start.AddHours(1), what))),
+                .. Joined(
+                    forecast.Hours.Where(hour => hour.Start >= start && hour.Start < end).SelectMany(
+                        hour => Kinds(hour, weather), (hour, what) => Stretch(hour.Start, hour.Start.AddHours(1), what))),
                 .. ofDay.Select(slot => Stretch(slot.Start, slot.End, SprayHours.Fit)),
             ]);
             days.Add(new TimetableDay(
@@ -72,7 +90,8 @@ internal static class SprayingTimetable
                 ],
                 ofDay.Count > 0 ? "" : Letters(refused, start, end, footnotes)));
 
-            SprayStretch Stretch(DateTimeOffset from, DateTimeOffset to, SprayHours what) => new(HourOf(from), to >= end ? 24 : HourOf(to), what);
+            SprayStretch Stretch(DateTimeOffset from, DateTimeOffset to, SprayHours what) =>
+                new(HourOf(from), to >= end ? 24 : HourOf(to), what);
 
             double HourOf(DateTimeOffset at) => at <= start ? 0 : TimeZoneInfo.ConvertTime(at, zone).TimeOfDay.TotalHours;
         }

@@ -34,7 +34,8 @@ internal static class WeatherPage
             Headline(visit, now, facts),
             lines,
             AsOf(visit, now, facts),
-            words.Say(facts.Ahead is null ? "weather.heading" : "weather.heading.ahead", ("site", visit.Site.Id), ("days", words.Number(days))),
+            words.Say(
+                facts.Ahead is null ? "weather.heading" : "weather.heading.ahead", ("site", visit.Site.Id), ("days", words.Number(days))),
             [.. Days.Select(one => new DaysChoice(
                 words.Say("weather.days", ("days", words.Number(one))),
                 visit.Link($"/weather?days={words.Number(one)}"),

@@ -29,10 +29,16 @@ public sealed class WeatherTable(WeatherFacts facts, PageWords words)
     {
         foreach (var spell in facts.Slice?.Spells ?? [])
             yield return (words.Say("weather.table.spell"), words.Say(
-                "weather.table.spell.when", ("span", Span(spell.Start, spell.End)), ("hours", words.Hours(spell.WetHours)), ("rain", words.Rain(spell.RainMm))));
+                "weather.table.spell.when",
+                ("span", Span(spell.Start, spell.End)),
+                ("hours", words.Hours(spell.WetHours)),
+                ("rain", words.Rain(spell.RainMm))));
         foreach (var spell in (facts.Ahead?.Spells ?? []).Where(spell => spell.End > facts.Now))
             yield return (words.Say("weather.table.spell-ahead"), words.Say(
-                "weather.table.spell.when", ("span", Span(spell.Start, spell.End)), ("hours", words.Hours(spell.WetHours)), ("rain", words.Rain(spell.RainMm))));
+                "weather.table.spell.when",
+                ("span", Span(spell.Start, spell.End)),
+                ("hours", words.Hours(spell.WetHours)),
+                ("rain", words.Rain(spell.RainMm))));
         foreach (var gap in facts.Gaps())
             yield return (words.Say("weather.table.gap", ("missing", MissingWords.Of(gap.Value, words))), Span(gap.From, gap.To));
         for (var i = 0; i < (facts.Slice?.Plantings.Count ?? 0); i++)
@@ -70,7 +76,10 @@ public sealed class WeatherTable(WeatherFacts facts, PageWords words)
 
         foreach (var held in planting.Cover.Where(held => held.Value is not null))
             yield return (
-                words.Say("weather.table.cover", ("planting", name), ("cover", words.Say("cover." + held.Value!.Value.ToString().ToLowerInvariant()))),
+                words.Say(
+                    "weather.table.cover",
+                    ("planting", name),
+                    ("cover", words.Say("cover." + held.Value!.Value.ToString().ToLowerInvariant()))),
                 Span(held.From, held.To));
 
         string Said(string key, Level level) =>
@@ -87,7 +96,9 @@ public sealed class WeatherTable(WeatherFacts facts, PageWords words)
             bin.IsForecast ? words.Say("weather.table.forecast", ("time", time)) : time,
             bin.Temperature is { } t ? words.Figure(words.Units.TemperatureFigure(t.Mean)) : "?",
             bin.Humidity is { } h ? words.Number(h.Mean, "0") : "?",
-            bin.RainMm is { } rain ? words.Number(words.Units.UnitOf(Dimension.Depth).FromReckoned(rain), words.Units == UnitSystem.Us ? "0.00" : "0.0") : "?",
+            bin.RainMm is { } rain
+                ? words.Number(words.Units.UnitOf(Dimension.Depth).FromReckoned(rain), words.Units == UnitSystem.Us ? "0.00" : "0.0")
+                : "?",
             bin.WetHours is { } wet ? words.Number(wet, "0.0") : "?");
     }
 }

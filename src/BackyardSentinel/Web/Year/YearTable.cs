@@ -58,7 +58,8 @@ public sealed class YearTable(YearFacts facts, PageWords words)
                 facts.IsSeen(stage, dates.Expected) ? words.Say("year.table.seen", ("day", words.Day(dates.Expected!.Value))) : null);
         }
 
-        yield return (words.Say("year.table.season-over"), "", Day(facts.ClosedOn), facts.ClosedOn is null ? Day(facts.OverAtTheLatest) : "", null);
+        var latest = facts.ClosedOn is null ? Day(facts.OverAtTheLatest) : "";
+        yield return (words.Say("year.table.season-over"), "", Day(facts.ClosedOn), latest, null);
     }
 
     /// <summary>The windows of the rule that gives the level, as the strip numbers them.</summary>

@@ -2,7 +2,6 @@ using BackyardSentinel.Contract;
 using BackyardSentinel.Web.SetUp;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
-using Xunit;
 
 namespace BackyardSentinel.Web.Browsers;
 
@@ -33,11 +32,17 @@ public sealed class AccessibilityTests(Chromium chromium)
     public async Task So_can_each_of_the_other_pages(string state)
     {
         await using var house = await PageHouse.OpenAsync(PageStates.All[state]);
-        var paths = (await house.GetAsync("/")).QuerySelectorAll(".contents a").Select(link => link.GetAttribute("href")!).Where(path => path.StartsWith('/'));
+        var paths = (await house.GetAsync("/"))
+            .QuerySelectorAll(".contents a")
+            .Select(link => link.GetAttribute("href")!)
+            .Where(path => path.StartsWith('/'));
 
         await LookAsync(
             house,
-            [.. paths, "/journal/stage", "/journal/spray", "/journal/scout", "/journal/pick", "/journal/leaf-fall", "/journal/shelter", "/nothing", "/enter"]);
+            [
+                .. paths, "/journal/stage", "/journal/spray", "/journal/scout", "/journal/pick", "/journal/leaf-fall",
+                "/journal/shelter", "/nothing", "/enter",
+            ]);
     }
 
     [Fact]
@@ -52,11 +57,18 @@ public sealed class AccessibilityTests(Chromium chromium)
                 "garden.yaml",
                 [],
                 ["Line 4: a note."],
-                [new ExaminedThing("clock", Finding.Wrong, "It is wrong.", "Set it."), new ExaminedThing("disk", Finding.Fine, "It has room.", null)])),
+                [
+                    new ExaminedThing("clock", Finding.Wrong, "It is wrong.", "Set it."),
+                    new ExaminedThing("disk", Finding.Fine, "It has room.", null),
+                ])),
         });
         using var written = await house.PostAsync(
             "/journal/spray",
-            ("tree", "gate-nectarine"), ("volume-gate-nectarine", "3"), ("product", "winter-copper"), ("rate-winter-copper", "5"), ("day", "today"));
+            ("tree", "gate-nectarine"),
+            ("volume-gate-nectarine", "3"),
+            ("product", "winter-copper"),
+            ("rate-winter-copper", "5"),
+            ("day", "today"));
 
         await LookAsync(house, ["/spraying", "/sensors", "/sensors/message", "/set-up", written.Headers.Location!.OriginalString]);
 
@@ -85,7 +97,8 @@ public sealed class AccessibilityTests(Chromium chromium)
                 complaints.Add(line.Text);
         };
         var bytes = 0L;
-        page.Response += (_, answer) => bytes += long.Parse(answer.Headers.GetValueOrDefault("content-length", "0"), System.Globalization.CultureInfo.InvariantCulture);
+        page.Response += (_, answer) =>
+            bytes += long.Parse(answer.Headers.GetValueOrDefault("content-length", "0"), System.Globalization.CultureInfo.InvariantCulture);
         foreach (var path in paths)
         {
             bytes = 0;

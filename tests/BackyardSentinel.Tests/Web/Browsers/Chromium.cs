@@ -1,5 +1,4 @@
 using Microsoft.Playwright;
-using Xunit;
 
 namespace BackyardSentinel.Web.Browsers;
 
@@ -10,7 +9,9 @@ public sealed class Chromium : IAsyncLifetime
     public const string Shared = "Chromium";
 
     private static readonly string? Program = new[] { "chromium", "chromium-browser", "google-chrome" }
-        .SelectMany(name => (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator).Select(folder => Path.Combine(folder, name)))
+        .SelectMany(
+            name =>
+                (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator).Select(folder => Path.Combine(folder, name)))
         .FirstOrDefault(File.Exists);
 
     private IPlaywright? _playwright;
@@ -22,7 +23,8 @@ public sealed class Chromium : IAsyncLifetime
         if (Program is null)
             return;
         _playwright = await Playwright.CreateAsync();
-        _browser = await _playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions { ExecutablePath = Program, Args = ["--no-sandbox"] });
+        _browser = await _playwright.Chromium.LaunchAsync(
+            new BrowserTypeLaunchOptions { ExecutablePath = Program, Args = ["--no-sandbox"] });
     }
 
     /// <summary>A browser's window with a memory of its own.</summary>

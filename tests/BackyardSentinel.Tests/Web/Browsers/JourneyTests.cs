@@ -3,7 +3,6 @@ using BackyardSentinel.Alerting;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Infection;
 using Microsoft.Playwright;
-using Xunit;
 using static Microsoft.Playwright.Assertions;
 
 namespace BackyardSentinel.Web.Browsers;
@@ -19,8 +18,17 @@ public sealed class JourneyTests(Chromium chromium)
     {
         var garden = PageStates.All["possible"];
         var told = new AlertMessage(
-            "south-wall/white-peach/20270304t0510z", "south-wall/white-peach/20270304t0510z", "south-wall", ["white-peach"], "level-risen", Level.Possible,
-            Urgency.Normal, garden.Now.AddHours(-1), garden.Now.AddDays(1), "Curl weather possible: white-peach", "Wet since 21:40.\nLook for curl in three weeks.",
+            "south-wall/white-peach/20270304t0510z",
+            "south-wall/white-peach/20270304t0510z",
+            "south-wall",
+            ["white-peach"],
+            "level-risen",
+            Level.Possible,
+            Urgency.Normal,
+            garden.Now.AddHours(-1),
+            garden.Now.AddDays(1),
+            "Curl weather possible: white-peach",
+            "Wet since 21:40.\nLook for curl in three weeks.",
             AlertMessage.NoFacts);
         await using var house = await PageHouse.OpenAsync(garden with { Told = [told] });
         var page = await chromium.OpenAsync(house, hasScript: hasScript);
@@ -105,7 +113,8 @@ public sealed class JourneyTests(Chromium chromium)
         {
             await page.Keyboard.PressAsync("Tab");
             var (where, outline) = (
-                await page.EvaluateAsync<string>("document.activeElement.outerHTML.slice(0, 120) + document.activeElement.getBoundingClientRect().top"),
+                await page.EvaluateAsync<string>(
+                    "document.activeElement.outerHTML.slice(0, 120) + document.activeElement.getBoundingClientRect().top"),
                 await page.EvaluateAsync<string>("getComputedStyle(document.activeElement).outlineStyle"));
             if (where.StartsWith("<body", StringComparison.Ordinal))
                 break;

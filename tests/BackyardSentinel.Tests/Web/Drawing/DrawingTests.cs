@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text.RegularExpressions;
 using System.Xml.Linq;
 using BackyardSentinel.Demo;
@@ -7,7 +6,6 @@ using BackyardSentinel.Reporting;
 using BackyardSentinel.Units;
 using BackyardSentinel.Web.Drawing;
 using CsCheck;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Web.Drawing;
 
@@ -60,7 +58,10 @@ public sealed partial class DrawingTests
     public void Classes_are_those_of_the_style_sheet()
     {
         var sheet = File.ReadAllText(Checkout.Path("src", "BackyardSentinel", "Web", "Files", "style.css"));
-        var used = new Scene(March).All().SelectMany(drawing => ClassNames().Matches(drawing)).SelectMany(match => match.Groups[1].Value.Split(' '));
+        var used = new Scene(March)
+            .All()
+            .SelectMany(drawing => ClassNames().Matches(drawing))
+            .SelectMany(match => match.Groups[1].Value.Split(' '));
 
         Assert.All(used.Distinct(), one => Assert.Matches($@"\.{one}[^a-z0-9-]", sheet));
     }
@@ -72,7 +73,8 @@ public sealed partial class DrawingTests
         var scene = new Scene(new DateTimeOffset(2027, 4, 15, 12, 0, 0, TimeSpan.Zero));
         var facts = scene.Weather(3);
         var svg = XDocument.Parse(Scene.Text(WeatherStrip.Draw(facts, scene.Words))).Root!;
-        var gap = Assert.Single(svg.Elements(svg.Name.Namespace + "rect"), rect => rect.Attribute("class")!.Value == "gap" && Y(rect) == 40);
+        var gap = Assert.Single(
+            svg.Elements(svg.Name.Namespace + "rect"), rect => rect.Attribute("class")!.Value == "gap" && Y(rect) == 40);
         var (from, width) = (Percent(gap.Attribute("x")!.Value), Percent(gap.Attribute("width")!.Value));
 
         Assert.Equal(facts.Axis.At(new DateTimeOffset(2027, 4, 14, 5, 0, 0, TimeSpan.Zero)), from, 2.0);
@@ -118,7 +120,8 @@ public sealed partial class DrawingTests
     public void A_seen_stage_is_a_filled_dot_and_one_to_come_has_its_span()
     {
         var scene = new Scene(March);
-        var (seen, reckoned) = (Scene.Text(YearStrip.Draw(scene.Year(), scene.Words)), Scene.Text(YearStrip.Draw(scene.Year(1), scene.Words)));
+        var (seen, reckoned) = (
+            Scene.Text(YearStrip.Draw(scene.Year(), scene.Words)), Scene.Text(YearStrip.Draw(scene.Year(1), scene.Words)));
 
         Assert.Single(Dots("seen").Matches(seen));
         Assert.Equal(3, Dots("exp").Count(seen));

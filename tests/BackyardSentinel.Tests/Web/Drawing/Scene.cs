@@ -1,6 +1,5 @@
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Demo;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Reporting;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
@@ -108,7 +107,10 @@ internal sealed class Scene
             var samples = Enumerable.Range(0, 6).Select(i => DemoWeather.At(hour.AddMinutes(10 * i))).OfType<DemoSample>().ToList();
             if (samples.Count > 0)
                 yield return new ForecastHour(
-                    hour, samples.Average(one => one.TemperatureC), samples.Average(one => one.HumidityPct), samples.Sum(one => one.RainMm));
+                    hour,
+                    samples.Average(one => one.TemperatureC),
+                    samples.Average(one => one.HumidityPct),
+                    samples.Sum(one => one.RainMm));
         }
     }
 }

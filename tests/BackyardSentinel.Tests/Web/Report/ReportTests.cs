@@ -1,16 +1,13 @@
-using System.Globalization;
 using System.Text.RegularExpressions;
 using System.Xml.Linq;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Commands.Report;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Demo;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Tests.Commands;
 using BackyardSentinel.Web.Report;
 using CsvHelper;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Web.Report;
 
@@ -30,7 +27,8 @@ public sealed partial class ReportTests
         Assert.DoesNotMatch("url\\((?!#)", html);
         Assert.DoesNotContain("<script", html, StringComparison.OrdinalIgnoreCase);
         Assert.Empty(page.Descendants().Attributes("style"));
-        Assert.Equal(page.Descendants().Attributes("id").Select(id => id.Value).Distinct().Count(), page.Descendants().Attributes("id").Count());
+        Assert.Equal(
+            page.Descendants().Attributes("id").Select(id => id.Value).Distinct().Count(), page.Descendants().Attributes("id").Count());
         Assert.Equal(
             ["It was sprayed on 8 February.", "Its buds were seen to swell on 22 February."],
             [.. Sentences(page).Take(2)]);
@@ -69,7 +67,14 @@ public sealed partial class ReportTests
 
         Assert.NotEmpty(rows);
         Assert.Equal(
-            replayed.Windows.Select(window => (window.Rule.Word(), window.OpenedAt, window.Level.ToString().ToLowerInvariant(), Round(window.WetHours), Round(window.RainMm))),
+            replayed.Windows.Select(
+                window =>
+                    (
+                        window.Rule.Word(),
+                        window.OpenedAt,
+                        window.Level.ToString().ToLowerInvariant(),
+                        Round(window.WetHours),
+                        Round(window.RainMm))),
             rows.Select(row => (row["rule"], Moment(row["opened_at"]), row["level"], Number(row["wet_hours"]), Number(row["rain_mm"]))));
         Assert.Equal(
             facts.Rules.Select(rule => (rule.Rule.Word(), rule.Verified.Windows.Count)),
