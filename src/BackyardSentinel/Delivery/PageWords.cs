@@ -40,6 +40,10 @@ public sealed class PageWords
         return text;
     }
 
+    /// <summary>A rule's name; a variant goes by the name that the grower gave it.</summary>
+    /// <param name="name">The name under which it judges.</param>
+    public string Rule(string name) => RuleNames.Of(name) is null ? name : Say("rule." + name);
+
     /// <summary>The sentence for one or for many: <c>KEY.one</c> or <c>KEY.many</c>, with <c>{count}</c>.</summary>
     /// <param name="key">Its name without the ending.</param>
     /// <param name="count">How many.</param>

@@ -14,7 +14,7 @@ public class OccasionTests
     {
         var ahead = new WindowAhead(Told.Site, Told.Tree, At, Level.Likely, At.AddHours(9), 14.5, 6, 9, At.AddHours(-1))
         {
-            Rule = RuleName.TwoDay,
+            Rule = RuleName.TwoDay.Word(),
         };
         Check(
             ahead, "south-wall/white-peach/ahead/20270201", (int)Level.Likely, Urgency.Normal, TimeSpan.FromHours(9),
@@ -37,8 +37,8 @@ public class OccasionTests
     [Fact]
     public void Other_rules_are_told_where_one_judges_otherwise()
     {
-        Dictionary<RuleName, Level> Opinions(Level other) =>
-            new() { [RuleName.WetHours] = Level.Likely, [RuleName.RainDay] = Level.Likely, [RuleName.TwoDay] = other };
+        Dictionary<string, Level> Opinions(Level other) =>
+            new() { [RuleName.WetHours.Word()] = Level.Likely, [RuleName.RainDay.Word()] = Level.Likely, [RuleName.TwoDay.Word()] = other };
         string Others(Level other) => Facts(Told.Risen(Level.Likely, 6) with { Opinions = Opinions(other) }).Split(' ')[^2];
 
         Assert.Equal("others=", Others(Level.Likely));
@@ -219,7 +219,7 @@ public class OccasionTests
 
         public void Level(string name, Level level) => Note(name, level);
 
-        public void Levels(string name, IReadOnlyDictionary<RuleName, Level>? levels) =>
+        public void Levels(string name, IReadOnlyDictionary<string, Level>? levels) =>
             Note(name, levels is null ? null : string.Join(',', levels.OrderBy(one => one.Key).Select(one => $"{one.Key}:{one.Value}")));
 
         public void Stage(string name, int code) => Note(name, code);

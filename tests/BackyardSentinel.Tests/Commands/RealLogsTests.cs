@@ -95,7 +95,7 @@ public class RealLogsTests
         var (result, json) = Judge(log, minutes, wetThreshold);
         var expected = json.GetProperty("windows").EnumerateArray().Where(window => window.GetProperty("rule").GetString() == rule.Word())
             .OrderBy(window => Time(window, "opened_at")).ToList();
-        var found = result.Windows.Where(window => window.Rule == rule).ToList();
+        var found = result.Windows.Where(window => window.Rule == rule.Word()).ToList();
         Assert.NotEmpty(expected);
         Assert.Equal(
             expected.Select(window => (Time(window, "opened_at"), window.GetProperty("level").GetString())),

@@ -108,7 +108,7 @@ public class GoodGardenTests
         Assert.Equal(87.5, site.Spell.WetHumidityPct);
         Assert.Equal(WetnessEstimator.DewPointDepression, site.Spell.Estimator);
         Assert.Equal(TimeSpan.FromHours(3), site.UnknownAfter);
-        Assert.Equal(Garden.RuleName.TwoDay, site.LevelRule);
+        Assert.Equal("two-day", site.LevelRule);
         Assert.True(site.HasRainGauge);
         Assert.Equal((300, 500, true), (site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted));
         Assert.Equal(new WetnessScale(7, 7), site.UnderShelter);
