@@ -1,18 +1,17 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Tuning;
 
 namespace BackyardSentinel;
 
 /// <summary>Keeps what a site's rules are given, to ask others of it: give <see cref="Note"/> to its feed.</summary>
-/// <param name="site">The site.</param>
-public sealed class LogRecorder(Site site)
+public sealed class LogRecorder
 {
-    /// <summary>What was kept.</summary>
-    public Recording Recording { get; } = new(site);
+    /// <summary>What was kept; <c>null</c>: nothing was judged yet.</summary>
+    public Recording? Recording { get; private set; }
 
     /// <summary>A watch has judged an interval.</summary>
     public void Note(SiteWatch watch)
     {
+        Recording ??= new Recording(watch.Site);
         Recording.Add(watch.LastInterval!.Value);
         for (var i = 0; i < watch.Plantings.Count; i++)
         {

@@ -14,6 +14,7 @@ using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Commands.Report;
 using BackyardSentinel.Commands.Run;
 using BackyardSentinel.Commands.Store;
+using BackyardSentinel.Commands.Tune;
 
 namespace BackyardSentinel;
 
@@ -33,6 +34,7 @@ public static class CommandList
         [
             ("run", () => RunCommand.Create(verbose)),
             ("replay", ReplayCommand.Create),
+            ("tune", TuneCommand.Create),
             ("journal", () => JournalCommand.Create(time)),
             ("plan", () => PlanCommand.Create(time)),
             ("explain", () => ExplainCommand.Create(time)),

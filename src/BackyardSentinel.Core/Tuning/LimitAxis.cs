@@ -3,7 +3,7 @@ using BackyardSentinel.Garden;
 namespace BackyardSentinel.Tuning;
 
 /// <summary>One limit that is varied, and the figures that are tried for it.</summary>
-/// <param name="Word">Its word in options and output.</param>
+/// <param name="Word">Its key in the garden file.</param>
 /// <param name="Figures">The figures tried first, rising; those of a choice are its numbers.</param>
 /// <param name="Finest">The search ends at steps of this size; 0: a choice, which has no steps.</param>
 /// <param name="Of">The figure in a set.</param>
@@ -20,7 +20,7 @@ public sealed record LimitAxis(
     {
         RuleName.WetHours => [.. WetHours(), .. Spell()],
         RuleName.RainDay => [.. RainDay()],
-        RuleName.TwoDay => [.. TwoDay(), .. Spell().Where(axis => axis.Word is "humidity" or "estimator")],
+        RuleName.TwoDay => [.. TwoDay(), .. Spell().Where(axis => axis.Word is "wet_humidity" or "wetness_estimator")],
     };
 
     /// <summary>How many of <see cref="All"/> are varied unless told otherwise.</summary>
@@ -35,12 +35,12 @@ public sealed record LimitAxis(
     {
         return
         [
-            Axis("wet-hours", [6, 8, 10, 12.5, 15, 18, 21, 24], 0.5, limits => limits.MinWetHours, (limits, hours) => New(limits, hours: hours)),
+            Axis("wet_hours", [6, 8, 10, 12.5, 15, 18, 21, 24], 0.5, limits => limits.MinWetHours, (limits, hours) => New(limits, hours: hours)),
             Axis("rain", [0, 1, 2, 3, 5, 8], 0.25, limits => limits.MinRainMm, (limits, mm) => New(limits, rain: mm)),
             Axis("temperature", [12, 14, 16, 18, 20, 24], 0.5, limits => limits.MaxMeanTempC, (limits, max) => New(limits, temp: max)),
-            Axis("full-wet-hours", [30, 36, 42, 48, 54, 60], 3, limits => limits.FullWetHours, (limits, hours) => New(limits, full: hours))
+            Axis("full_wet_hours", [30, 36, 42, 48, 54, 60], 3, limits => limits.FullWetHours, (limits, hours) => New(limits, full: hours))
                 with { MovesLevelsOnly = true },
-            Axis("full-temperature", [4, 6, 8, 10, 11], 1, limits => limits.FullTempC, (limits, cool) => New(limits, cool: cool))
+            Axis("full_temperature", [4, 6, 8, 10, 11], 1, limits => limits.FullTempC, (limits, cool) => New(limits, cool: cool))
                 with { MovesLevelsOnly = true },
         ];
 
@@ -82,20 +82,27 @@ public sealed record LimitAxis(
     {
         return
         [
-            Axis("wet-hours", [12, 18, 24, 30, 36], 1, limits => limits.LikelyHours, (limits, hours) => New(limits, hours: hours)),
-            Axis("lowest-temperature", [2, 4, 6, 8, 10], 0.5, limits => limits.MinTempC, (limits, low) => New(limits, low: low)),
+            Axis("wet_hours", [12, 18, 24, 30, 36], 1, limits => limits.LikelyHours, (limits, hours) => New(limits, hours: hours)),
+            Axis("lowest_temperature", [2, 4, 6, 8, 10], 0.5, limits => limits.MinTempC, (limits, low) => New(limits, low: low)),
             Axis("temperature", [12, 14, 16, 18, 20, 24], 0.5, limits => limits.MaxTempC, (limits, high) => New(limits, high: high)),
-            Axis("dry-gap", [0, 1, 2, 4], 0.5, limits => limits.LongestBreak.TotalHours, (limits, gap) => New(limits, gap: gap)),
+            Axis("humidity", [80, 85, 88, 90, 92, 95], 1, limits => limits.MinHumidityPct, (limits, pct) => New(limits, humidity: pct)),
+            Axis("dry_gap", [0, 1, 2, 4], 0.5, limits => limits.LongestBreak.TotalHours, (limits, gap) => New(limits, gap: gap)),
         ];
 
         static LimitAxis Axis(
             string word, double[] figures, double finest, Func<TwoDayLimits, double> of, Func<TwoDayLimits, double, TwoDayLimits> with) =>
             new(word, figures, finest, set => of((TwoDayLimits)set.Rule), (set, figure) => set with { Rule = with((TwoDayLimits)set.Rule, figure) });
 
-        static TwoDayLimits New(TwoDayLimits now, double? hours = null, double? low = null, double? high = null, double? gap = null) => new(
-            low ?? now.MinTempC,
+        static TwoDayLimits New(
+            TwoDayLimits now,
+            double? hours = null,
+            double? low = null,
+            double? high = null,
+            double? humidity = null,
+            double? gap = null) => new(
+            Math.Min(low ?? now.MinTempC, high ?? now.MaxTempC),
             high ?? now.MaxTempC,
-            now.MinHumidityPct,
+            humidity ?? now.MinHumidityPct,
             hours ?? now.LikelyHours,
             Math.Max(now.SevereHours, hours ?? now.LikelyHours),
             gap ?? now.LongestBreak.TotalHours);
@@ -105,10 +112,10 @@ public sealed record LimitAxis(
     {
         return
         [
-            new("dry-gap", [1, 2, 4, 6, 8, 12], 0.5, set => set.Spell.LongestGap.TotalHours, (set, hours) => New(set, gap: hours)),
-            new("humidity", [80, 83, 86, 88, 90, 92, 94, 96], 0.5, set => set.Spell.WetHumidityPct, (set, pct) => New(set, humidity: pct)),
-            new("estimator", [0, 1, 2, 3], 0, set => (int)set.Spell.Estimator, (set, number) => New(set, estimator: (WetnessEstimator)number)),
-            new("start", [0, 1], 0, set => set.Spell.StartsOnAnyWetness ? 1 : 0, (set, wet) => New(set, wet: wet > 0)),
+            new("dry_gap", [1, 2, 4, 6, 8, 12], 0.5, set => set.Spell.LongestGap.TotalHours, (set, hours) => New(set, gap: hours)),
+            new("wet_humidity", [80, 83, 86, 88, 90, 92, 94, 96], 0.5, set => set.Spell.WetHumidityPct, (set, pct) => New(set, humidity: pct)),
+            new("wetness_estimator", [0, 1, 2, 3], 0, set => (int)set.Spell.Estimator, (set, number) => New(set, estimator: (WetnessEstimator)number)),
+            new("start_on", [0, 1], 0, set => set.Spell.StartsOnAnyWetness ? 1 : 0, (set, wet) => New(set, wet: wet > 0)),
         ];
 
         static LimitSet New(LimitSet now, double? gap = null, double? humidity = null, WetnessEstimator? estimator = null, bool? wet = null) =>

@@ -7,8 +7,19 @@ namespace BackyardSentinel.Tuning;
 /// <param name="Rule">The rule's limits.</param>
 public sealed record LimitSet(WetSpellLimits Spell, RuleLimits Rule)
 {
-    /// <summary>The limits that hold at a site now.</summary>
+    /// <summary>The limits that hold at a site on a day.</summary>
     /// <param name="site">The site.</param>
-    /// <param name="rule">The rule.</param>
-    public static LimitSet Of(Site site, RuleName rule) => new(site.Spell, site.Rules.First(limits => limits.Rule == rule));
+    /// <param name="rule">The name of a rule or variant.</param>
+    /// <param name="day">The local day.</param>
+    public static LimitSet Of(Site site, string rule, DateOnly day) => new(site.Spell, site.LimitsOf(rule, day));
+
+    /// <summary>The site as it is judged when these limits give the level.</summary>
+    /// <param name="site">The site.</param>
+    public Site At(Site site) => site with
+    {
+        Spell = Spell,
+        Rules = [.. site.Rules.Select(limits => limits.Rule == Rule.Rule ? Rule : limits)],
+        Variants = [],
+        LevelRule = Rule.Rule.Word(),
+    };
 }

@@ -33,7 +33,7 @@ public readonly record struct TuneVerdict(bool Recommended, string Why, LookCoun
         if (seasons < FewestSeasons || all < fewest || Math.Min(looks.Curl, looks.Clean) < FewestOfEach)
         {
             return No(
-                $"The journal has {Count(all, "look")} that tell something, {looks.Curl} of them with curl, in {Count(seasons, "season")}. "
+                $"Looks that tell something: {all} in {Count(seasons, "season")}, {looks.Curl} of them with curl. "
                 + $"To vary {Count(search.Axes.Count, "limit")} takes {fewest} or more in {FewestSeasons} seasons, "
                 + $"{FewestOfEach} of them with curl and {FewestOfEach} without.",
                 all < fewest ? fewest : null);

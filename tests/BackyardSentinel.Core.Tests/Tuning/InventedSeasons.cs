@@ -24,7 +24,7 @@ internal sealed class InventedSeasons
 
     private readonly List<(int Year, int Spell, double Hours, double RainMm, double TempC, bool Curl)> _spells = [];
 
-    public static LimitSet Published { get; } = LimitSet.Of(Yard, RuleName.WetHours);
+    public static LimitSet Published { get; } = LimitSet.Of(Yard, "wet-hours", First);
 
     public static IReadOnlyList<LimitAxis> Axes { get; } = [.. LimitAxis.All(RuleName.WetHours).Take(3)];
 

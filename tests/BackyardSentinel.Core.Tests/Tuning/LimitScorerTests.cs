@@ -142,15 +142,16 @@ public class LimitScorerTests
         Site site, IReadOnlyList<Reading> readings, JournalEntry[] journal, LimitSet set)
     {
         List<SentinelEvent> events = [];
-        Feed(site with { Spell = set.Spell, Rules = [set.Rule], LevelRule = set.Rule.Rule }, readings, journal, events.Add, null);
+        Feed(set.At(site), readings, journal, events.Add, null);
         var closed = events.OfType<InfectionWindowClosed>().ToList();
         return
         [
             .. events
                 .OfType<InfectionWindowOpened>()
-                .Where(opened => !opened.Window.Sheltered)
+                .Where(opened => !opened.Window.Sheltered && opened.Window.Rule == set.Rule.Rule.Word())
                 .Select(opened => (opened.Window, closed
                     .First(one => !one.Window.Sheltered
+                        && one.Window.Rule == opened.Window.Rule
                         && one.Window.Planting == opened.Window.Planting
                         && one.Window.OpenedAt == opened.Window.OpenedAt)
                     .Window)),
@@ -159,9 +160,9 @@ public class LimitScorerTests
 
     private static Recording Recorded(Site site, IReadOnlyList<Reading> readings, JournalEntry[] journal)
     {
-        var recorder = new LogRecorder(site);
+        var recorder = new LogRecorder();
         Feed(site, readings, journal, _ => { }, recorder.Note);
-        return recorder.Recording;
+        return recorder.Recording!;
     }
 
     private static void Feed(

@@ -81,7 +81,7 @@ public class LimitSearchTests
 
         Assert.False(few.Verdict.Recommended);
         Assert.Equal(
-            "The journal has 4 looks that tell something, 3 of them with curl, in 3 seasons. To vary 3 limits takes 30 or more in "
+            "Looks that tell something: 4 in 3 seasons, 3 of them with curl. To vary 3 limits takes 30 or more in "
             + "4 seasons, 4 of them with curl and 4 without.",
             few.Verdict.Why);
         Assert.Equal(30, few.Verdict.Needed);
