@@ -116,6 +116,26 @@ public sealed class SeasonFeed
         return watch.Accept(reading, at);
     }
 
+    /// <summary>A log's row takes its place in the judgement; first lets time pass.</summary>
+    /// <param name="watch">One of <see cref="Watches"/>.</param>
+    /// <param name="time">Its time, UTC.</param>
+    /// <param name="period">How long it describes.</param>
+    /// <param name="values">Its values in the order of <see cref="Quantity"/>; NaN: there is none.</param>
+    /// <param name="at">When, UTC.</param>
+    /// <param name="verdicts">What became of each.</param>
+    /// <returns>All were taken.</returns>
+    public bool Judge(
+        SiteWatch watch,
+        DateTimeOffset time,
+        TimeSpan period,
+        ReadOnlySpan<double> values,
+        DateTimeOffset at,
+        Span<QualityVerdict> verdicts)
+    {
+        PassTo(at);
+        return watch.Accept(time, period, values, at, verdicts);
+    }
+
     /// <summary>Time passed.</summary>
     public void AdvanceTo(DateTimeOffset now)
     {

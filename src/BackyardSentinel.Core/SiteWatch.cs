@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using BackyardSentinel.Events;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
@@ -168,23 +169,60 @@ public sealed class SiteWatch
     public QualityVerdict Accept(in Reading reading, DateTimeOffset receivedAt)
     {
         AdvanceTo(receivedAt);
-        var lead = reading.Time.UtcTicks - receivedAt.UtcTicks;
+        return Take(reading.Quantity, reading.Rank, reading.Ticks, reading.Value, reading.Period.Ticks, receivedAt);
+    }
+
+    /// <summary>The preferred sensor of each quantity spoke at one time, as in a log's row: their readings, one behind the other.</summary>
+    /// <param name="time">Their time, UTC.</param>
+    /// <param name="period">How long the values describe from then on; zero for momentary ones.</param>
+    /// <param name="values">The values in the order of <see cref="Quantity"/>; NaN: there is none.</param>
+    /// <param name="receivedAt">When they came, UTC.</param>
+    /// <param name="verdicts">What became of each.</param>
+    /// <returns>All were taken.</returns>
+    public bool Accept(
+        DateTimeOffset time,
+        TimeSpan period,
+        ReadOnlySpan<double> values,
+        DateTimeOffset receivedAt,
+        Span<QualityVerdict> verdicts)
+    {
+        AdvanceTo(receivedAt);
+        var worst = QualityVerdict.Good;
+        for (var i = 0; i < values.Length; i++)
+        {
+            if (double.IsNaN(values[i]))
+                continue;
+            var verdict = Take((Quantity)i, 0, time.UtcTicks, values[i], period.Ticks, receivedAt);
+            verdicts[i] = verdict;
+            worst = verdict > worst ? verdict : worst;
+        }
+
+        return worst <= QualityVerdict.Clamped;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private QualityVerdict Take(Quantity quantity, int rank, long time, double value, long period, DateTimeOffset receivedAt)
+    {
+        var lead = time - receivedAt.UtcTicks;
         var verdict = lead > LargestLead.Ticks ? QualityVerdict.Ahead
             : lead < -LargestAge.Ticks ? QualityVerdict.Late
-            : _intervals.Add(reading);
+            : _intervals.Add(quantity, rank, time, value, period);
         // Nearly all readings are taken, and nothing was refused before them.
         if (verdict > QualityVerdict.Clamped || _refusing.Count > 0)
-            NoteRefusal(reading, receivedAt, verdict);
-        if (verdict <= QualityVerdict.Clamped ? _plausibility.Note(reading)
-            : verdict == QualityVerdict.Impossible && _plausibility.NoteImpossible(reading))
+            NoteRefusal(ReadingOf(), receivedAt, verdict);
+        if (verdict <= QualityVerdict.Clamped ? _plausibility.Note(quantity, rank, time, value)
+            : verdict == QualityVerdict.Impossible && _plausibility.NoteImpossible(ReadingOf()))
             TellDoubts(receivedAt);
         return verdict;
+
+        Reading ReadingOf() => new(quantity, new DateTimeOffset(time, TimeSpan.Zero), value, new TimeSpan(period), rank);
     }
 
     /// <summary>
     /// Time passed: judges every interval whose end lies at least the late allowance before the whole minute of
     /// <paramref name="now"/>. Only whole minutes count, so ticks need not be stored to be repeated.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public void AdvanceTo(DateTimeOffset now)
     {
         // Nothing is due, or a clock ran backwards: what is judged stays judged.

@@ -37,8 +37,8 @@ public sealed class IntervalBuilder
     /// <summary>The reading speaks of time that has been judged without it.</summary>
     public bool HasJudged(in Reading reading) =>
         reading.Quantity == Quantity.Rain && reading.Period == TimeSpan.Zero
-            ? reading.Time.UtcTicks <= _judgedUntil
-            : reading.Time.UtcTicks < _judgedUntil;
+            ? reading.Ticks <= _judgedUntil
+            : reading.Ticks < _judgedUntil;
 
     /// <summary>
     /// Listening stopped, for longer than the grace of an outage. Must be told before an interval that ends behind the grace is taken.
@@ -55,23 +55,27 @@ public sealed class IntervalBuilder
     }
 
     /// <summary>Takes one reading; says why not, if not.</summary>
-    public QualityVerdict Add(in Reading reading)
+    public QualityVerdict Add(in Reading reading) =>
+        Add(reading.Quantity, reading.Rank, reading.Ticks, reading.Value, reading.Period.Ticks);
+
+    /// <summary>The same of what a reading consists of: most of a replay's time goes by in here.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    internal QualityVerdict Add(Quantity quantity, int rank, long time, double told, long period)
     {
-        var quality = QualityControl.Judge(reading.Quantity, reading.Value, out var value);
+        var quality = QualityControl.Judge(quantity, told, out var value);
         if (quality == QualityVerdict.Impossible)
             return quality;
 
-        var (time, period) = (reading.Time.UtcTicks, reading.Period.Ticks);
-        var verdict = reading.Quantity == Quantity.Rain
-            ? RainOf(reading.Rank).TryAdd(time, value, period, _judgedUntil)
-            : LevelOf(reading.Quantity, reading.Rank).TryAdd(time, value, period, _judgedUntil);
+        var verdict = quantity == Quantity.Rain
+            ? RainOf(rank).TryAdd(time, value, period, _judgedUntil)
+            : LevelOf(quantity, rank).TryAdd(time, value, period, _judgedUntil);
         if (verdict is not (QualityVerdict.Good or QualityVerdict.Leap))
             return verdict;
 
         if (_judgedUntil == long.MinValue)
         {
             // A momentary amount stamped at an interval's exact start fell in the interval before.
-            var within = reading.Quantity == Quantity.Rain && period == 0 ? time - 1 : time;
+            var within = quantity == Quantity.Rain && period == 0 ? time - 1 : time;
             NextEnd = Math.Min(NextEnd, within - within % _step + _step);
         }
 

@@ -47,15 +47,18 @@ public sealed class PlausibilityWatch
     /// <summary>Takes a reading that was taken.</summary>
     /// <param name="reading">The reading.</param>
     /// <returns>The doubts that stand are no longer the same.</returns>
+    public bool Note(in Reading reading) => Note(reading.Quantity, reading.Rank, reading.Ticks, reading.Value);
+
+    /// <summary>The same of what a reading consists of.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public bool Note(in Reading reading)
+    internal bool Note(Quantity quantity, int rank, long time, double value)
     {
         // Nearly every reading lies in the hour that runs already.
-        var picture = PictureOf(reading.Quantity, reading.Rank);
-        if (picture.Running(reading.Time.UtcTicks) is not { } bin)
-            return NoteElsewhere(picture, reading, impossible: false);
-        bin.Add(reading.Value);
-        NoteKind(picture, bin, reading);
+        var picture = PictureOf(quantity, rank);
+        if (picture.Running(time) is not { } bin)
+            return NoteElsewhere(picture, time, value, impossible: false);
+        bin.Add(value);
+        NoteKind(picture, bin, time, value);
         return false;
     }
 
@@ -63,43 +66,48 @@ public sealed class PlausibilityWatch
     /// <param name="reading">The reading.</param>
     /// <returns>The doubts that stand are no longer the same.</returns>
     public bool NoteImpossible(in Reading reading) =>
-        NoteElsewhere(PictureOf(reading.Quantity, reading.Rank), reading, impossible: true);
+        NoteElsewhere(PictureOf(reading.Quantity, reading.Rank), reading.Ticks, reading.Value, impossible: true);
 
-    private bool NoteElsewhere(SeriesPicture picture, in Reading reading, bool impossible)
+    private bool NoteElsewhere(SeriesPicture picture, long time, double value, bool impossible)
     {
         // A log's row of an hour or a day is a mean of its own kind; a day's sum of rain is judged as what it is.
-        var hour = reading.Time.UtcTicks / TimeSpan.TicksPerHour;
-        var changed = hour > picture.Latest && picture.Latest != long.MinValue && Judge(picture, reading.Time);
+        var hour = time / TimeSpan.TicksPerHour;
+        var changed = hour > picture.Latest
+            && picture.Latest != long.MinValue
+            && Judge(picture, new DateTimeOffset(time, TimeSpan.Zero));
         var bin = picture.At(hour);
         if (bin.Number != hour)
             return changed;
         if (!impossible)
         {
-            bin.Add(reading.Value);
-            NoteKind(picture, bin, reading);
+            bin.Add(value);
+            NoteKind(picture, bin, time, value);
             return changed;
         }
 
-        bin.Refuse(reading.Value);
-        if (reading.Quantity == Quantity.Temperature && reading.Value > HighestDewPointC)
-            bin.TooMoist |= IsTooMoist(reading);
+        bin.Refuse(value);
+        if (picture.Quantity == Quantity.Temperature && value > HighestDewPointC)
+            bin.TooMoist |= IsTooMoist(time, value);
         return changed;
     }
 
     /// <summary>What a reading that was taken says beyond its hour.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private void NoteKind(SeriesPicture picture, SeriesPicture.Hour bin, in Reading reading)
+    private void NoteKind(SeriesPicture picture, SeriesPicture.Hour bin, long time, double value)
     {
-        if (reading.Quantity == Quantity.Humidity)
-            (_humidity, _humidityTime) = (reading.Value, reading.Time.UtcTicks);
-        else if (reading.Quantity == Quantity.Temperature && reading.Value > HighestDewPointC)
-            bin.TooMoist |= IsTooMoist(reading);
-        else if (reading.Quantity == Quantity.Rain && reading.Value > 0)
-            picture.NoteAmount(reading.Value);
+        if (picture.Quantity == Quantity.Humidity)
+            (_humidity, _humidityTime) = (value, time);
+        else if (picture.Quantity == Quantity.Temperature && value > HighestDewPointC)
+            bin.TooMoist |= IsTooMoist(time, value);
+        else if (picture.Quantity == Quantity.Rain && value > 0)
+            picture.NoteAmount(value);
     }
 
-    private bool IsTooMoist(in Reading reading) => _humidity > 5 && Math.Abs(reading.Time.UtcTicks - _humidityTime) <= TimeSpan.TicksPerHour
-        && reading.Value <= 140 && Psychrometrics.DewPointC(Math.Min(reading.Value, 100), Math.Min(_humidity, 100)) > HighestDewPointC;
+    private bool IsTooMoist(long time, double temperature) =>
+        _humidity > 5
+        && Math.Abs(time - _humidityTime) <= TimeSpan.TicksPerHour
+        && temperature <= 140
+        && Psychrometrics.DewPointC(Math.Min(temperature, 100), Math.Min(_humidity, 100)) > HighestDewPointC;
 
     private bool Judge(SeriesPicture picture, DateTimeOffset now)
     {

@@ -52,11 +52,13 @@ internal sealed class ReadingQueue
         return true;
     }
 
-    /// <summary>Moves the waiting readings to the front, or doubles the array; gives how far they moved.</summary>
+    /// <summary>
+    /// Moves the waiting readings to the front, or doubles the array where that would soon be to do again; gives how far they moved.
+    /// </summary>
     private int MakeRoom()
     {
         var shift = _head;
-        var target = _head < _entries.Length / 2 ? new Entry[_entries.Length * 2] : _entries;
+        var target = _head < _entries.Length / 4 * 3 ? new Entry[_entries.Length * 2] : _entries;
         Array.Copy(_entries, _head, target, 0, _tail - _head);
         _entries = target;
         _tail -= shift;

@@ -1,8 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Units;
-using nietras.SeparatedValues;
 
 namespace BackyardSentinel.Logs;
 
@@ -18,8 +16,8 @@ public sealed class LogFile : IDisposable
     private readonly LogOptions _options;
     private readonly Action<RejectedRow> _onRejected;
     private readonly FileStream _file;
-    private readonly RowLimitReader _text;
-    private readonly SepReader _rows;
+    private readonly LogRows _rows;
+    private readonly PlainRow? _plain;
     private readonly LogTime _times;
     private readonly bool _commaDecimals;
     private readonly int _fieldCount, _fieldsNeeded, _time, _timeOfDay;
@@ -40,23 +38,14 @@ public sealed class LogFile : IDisposable
         _file = LogFiles.OpenPacked(path);
         try
         {
-            _text = new RowLimitReader(new StreamReader(LogFiles.Unpacked(_file), bufferSize: 1 << 16));
-            // The header is read as a row: names that come twice do no harm where they are not asked for.
-            _rows = Sep.Reader(o => o with
-            {
-                HasHeader = false,
-                Unescape = true,
-                DisableColCountCheck = true,
-                CultureInfo = CultureInfo.InvariantCulture,
-            }).From(_text);
-            if (!_rows.MoveNext())
-                throw new LogProblemException($"{path}: the file is empty; a log needs a header and rows.");
-            var header = Header(_rows.Current);
+            _rows = new LogRows(LogFiles.Unpacked(_file));
+            var header = Header();
             _fieldCount = header.Count;
             var layout = LogLayout.Find(path, header, options);
             (_time, _timeOfDay, _columns, Notes) = (layout.Time, layout.TimeOfDay, [.. layout.Columns], layout.Notes);
             _fieldsNeeded = 1 + _columns.Select(column => column.Place).Concat([_time, _timeOfDay]).Max();
-            _commaDecimals = _rows.Spec.Sep.Separator != ',';
+            _plain = PlainRow.Of(layout, _rows.Separator);
+            _commaDecimals = _rows.Separator != ',';
         }
         catch (InvalidDataException)
         {
@@ -171,11 +160,19 @@ public sealed class LogFile : IDisposable
     {
         while (MoveNext())
         {
-            var current = _rows.Current;
-            if (current.ColCount == 1 && current.Span.IsWhiteSpace())
+            if (_plain is not null && _rows.IsPlain && _plain.TryTake(_rows.Bytes, _times, ref row, out var stamp))
+            {
+                RowsRead++;
+                if (Place(_rows.Line, stamp, ref row))
+                    return true;
+                continue;
+            }
+
+            var fields = _rows.Fields();
+            if (fields.IsBlank)
                 continue;
             RowsRead++;
-            if (Parse(current, ref row))
+            if (Parse(fields, ref row))
                 return true;
         }
 
@@ -184,7 +181,6 @@ public sealed class LogFile : IDisposable
 
     private bool MoveNext()
     {
-        _text.RowEnded();
         try
         {
             return _rows.MoveNext();
@@ -208,26 +204,24 @@ public sealed class LogFile : IDisposable
         }
     }
 
-    private bool Parse(SepReader.Row fields, ref LogRow row)
+    private bool Parse(LogFields fields, ref LogRow row)
     {
-        long line = fields.LineNumberFrom;
-        if (fields.LineNumberToExcl - line > 1 && RunsOver(fields))
+        var line = _rows.Line;
+        if (_rows.Lines > 1 && RunsOver(fields))
         {
-            // The line end that closes the file belongs to an open quote too, but begins no line.
-            var lastLine = fields.LineNumberToExcl - (fields.Span.EndsWith('\n') ? 2 : 1);
-            Reject(line, $"a quote opens here and swallows the lines up to {lastLine}; none of them is taken");
+            Reject(line, $"a quote opens here and swallows the lines up to {_rows.LastLine}; none of them is taken");
             return false;
         }
 
-        if (fields.ColCount < _fieldsNeeded)
+        if (fields.Count < _fieldsNeeded)
         {
-            Reject(line, $"has {Fields(fields.ColCount)} where the header has {_fieldCount}");
+            Reject(line, $"has {Fields(fields.Count)} where the header has {_fieldCount}");
             return false;
         }
 
-        if (!(_timeOfDay < 0 ? _times.TryRead(fields[_time].Span, out var stamp) : TryReadApart(fields, out stamp)))
+        if (!(_timeOfDay < 0 ? _times.TryRead(fields[_time], out var stamp) : TryReadApart(fields, out stamp)))
         {
-            var text = LogExcerpt.Of(_timeOfDay < 0 ? fields[_time].Span : Joined(fields));
+            var text = LogExcerpt.Of(_timeOfDay < 0 ? fields[_time] : Joined(fields));
             Reject(
                 line,
                 _times.WasSkipped
@@ -236,6 +230,17 @@ public sealed class LogFile : IDisposable
             return false;
         }
 
+        if (!Place(line, stamp, ref row))
+            return false;
+        row.Begin();
+        foreach (ref readonly var column in _columns.AsSpan())
+            row.Set(column.Quantity, column.Reckoned(Number(fields[column.Place], line, column.Quantity)));
+        return true;
+    }
+
+    /// <summary>Gives a row its place in time; <c>false</c> when it lies outside what is to be read.</summary>
+    private bool Place(long line, DateTimeOffset stamp, ref LogRow row)
+    {
         if (stamp < _options.From || stamp >= _options.To)
             return false;
 
@@ -249,46 +254,42 @@ public sealed class LogFile : IDisposable
             _lastStamp = stamp;
         }
 
-        row.Begin(line, time, period);
-        foreach (ref readonly var column in _columns.AsSpan())
-            row.Set(column.Quantity, Reckoned(column.Unit, Number(fields, column, line)));
+        row.Stamp(line, time, period);
         return true;
     }
 
     /// <summary>Day and time of day from two columns; the second may hold both.</summary>
-    private bool TryReadApart(SepReader.Row fields, out DateTimeOffset stamp) =>
-        _times.TryRead(fields[_timeOfDay].Span, out stamp) || _times.TryRead(Joined(fields), out stamp);
+    private bool TryReadApart(LogFields fields, out DateTimeOffset stamp) =>
+        _times.TryRead(fields[_timeOfDay], out stamp) || _times.TryRead(Joined(fields), out stamp);
 
     /// <summary>As one column would hold them; an hour such as 6:05 has its zero back.</summary>
-    private string Joined(SepReader.Row fields)
+    private string Joined(LogFields fields)
     {
         var (day, time) = (fields[_time].ToString().Trim(), fields[_timeOfDay].ToString().Trim());
         return $"{day} {(time.IndexOf(':') == 1 ? "0" : "")}{time}";
     }
 
-    // + 0.0 turns a negative zero into zero, as a conversion does.
-    private static double Reckoned(Unit? unit, double value) => unit is null ? value + 0.0 : unit.ToReckoned(value);
-
     /// <summary>Whether a stray quote has drawn further lines into a value; a note of several lines does no harm.</summary>
-    private bool RunsOver(SepReader.Row fields)
+    private bool RunsOver(LogFields fields)
     {
-        if (fields.ColCount < _fieldsNeeded)
+        if (fields.Count < _fieldsNeeded || RunsOver(fields[_time]) || (_timeOfDay >= 0 && RunsOver(fields[_timeOfDay])))
             return true;
-        return RunsOver(fields[_time].Span)
-            || (_timeOfDay >= 0 && RunsOver(fields[_timeOfDay].Span))
-            || Array.Exists(_columns, column => RunsOver(_rows.Current[column.Place].Span));
+        foreach (var column in _columns)
+        {
+            if (RunsOver(fields[column.Place]))
+                return true;
+        }
+
+        return false;
 
         static bool RunsOver(ReadOnlySpan<char> text) => text.Trim().Contains('\n');
     }
 
     /// <summary>The value of a field; NaN where there is none.</summary>
-    private double Number(SepReader.Row fields, in LogColumn column, long line)
-    {
-        var text = fields[column.Place].Span;
-        if (text.IsEmpty)
-            return double.NaN;
-        return PlainDecimal.TryRead(text, out var value) ? value : Unusual(text.Trim(), line, column.Quantity);
-    }
+    private double Number(ReadOnlySpan<char> text, long line, Quantity what) =>
+        text.IsEmpty ? double.NaN
+        : PlainDecimal.TryRead(text, out var value) ? value
+        : Unusual(text.Trim(), line, what);
 
     /// <summary>
     /// Numbers in other forms, decimal commas, and the marks that loggers leave for "nothing"; all else is rejected with its reason.
@@ -314,14 +315,14 @@ public sealed class LogFile : IDisposable
 
     private void Reject(long line, string reason) => _onRejected(new RejectedRow(_path, line, reason));
 
-    private List<string> Header(SepReader.Row fields)
+    private IReadOnlyList<string> Header()
     {
-        var names = new List<string>(fields.ColCount);
-        for (var i = 0; i < fields.ColCount; i++)
-            names.Add(fields[i].ToString());
-        if (names.Exists(name => name.Contains('\0') || name.Contains('\uFFFD')))
-            throw new LogProblemException($"{_path}: not a text file in UTF-8; save the log as CSV in UTF-8.");
-        return names;
+        var names = _rows.Header;
+        if (names.Count == 0)
+            throw new LogProblemException($"{_path}: the file is empty; a log needs a header and rows.");
+        return names.Any(name => name.Contains('\0') || name.Contains('\uFFFD'))
+            ? throw new LogProblemException($"{_path}: not a text file in UTF-8; save the log as CSV in UTF-8.")
+            : names;
     }
 
     private static string Fields(int count) => count == 1 ? "1 field" : $"{count} fields";

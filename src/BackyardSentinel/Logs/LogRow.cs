@@ -1,3 +1,4 @@
+using System.Diagnostics.CodeAnalysis;
 using System.Runtime.CompilerServices;
 using BackyardSentinel.Garden;
 
@@ -7,14 +8,13 @@ namespace BackyardSentinel.Logs;
 public struct LogRow
 {
     // In here a missing value is NaN, which no log can hold: rows are copied often, and a nullable is twice as large.
-    private Values _values;
+    private Slots _values;
 
     /// <summary>Begins a row in place; all its values are missing.</summary>
-    internal void Begin(long line, DateTimeOffset time, TimeSpan period)
-    {
-        (Line, Time, Period) = (line, time, period);
-        ((Span<double>)_values).Fill(double.NaN);
-    }
+    internal void Begin() => ((Span<double>)_values).Fill(double.NaN);
+
+    /// <summary>Gives the row its place.</summary>
+    internal void Stamp(long line, DateTimeOffset time, TimeSpan period) => (Line, Time, Period) = (line, time, period);
 
     /// <summary>Takes a value; NaN: it is missing.</summary>
     internal void Set(Quantity quantity, double value) => _values[(int)quantity] = value;
@@ -31,8 +31,12 @@ public struct LogRow
     /// <summary>The value of a quantity.</summary>
     public readonly double? this[Quantity quantity] => _values[(int)quantity] is var value && double.IsNaN(value) ? null : value;
 
+    /// <summary>The values in the order of the quantities; NaN: there is none.</summary>
+    [UnscopedRef]
+    public readonly ReadOnlySpan<double> Values => _values;
+
     [InlineArray(Quantities.Count)]
-    private struct Values
+    private struct Slots
     {
         private double _first;
     }

@@ -1,4 +1,6 @@
 using System.Globalization;
+using System.Numerics;
+using System.Runtime.CompilerServices;
 
 namespace BackyardSentinel.Logs;
 
@@ -18,8 +20,8 @@ public sealed class LogTime(TimeZoneInfo zone, string? pattern = null)
     ];
 
     private const long FirstTicks = 599_266_080_000_000_000, EndTicks = 693_937_152_000_000_000; // 1900-01-01, 2200-01-01
-    private readonly char[] _day = new char[10];
-    private long _dayTicks = -1;
+    private uint _date;
+    private long _dateTicks;
     private DateTimeOffset _previous = DateTimeOffset.MinValue;
 
     /// <summary>The last text was a local time that the zone's clocks went over when they were put forward.</summary>
@@ -35,31 +37,56 @@ public sealed class LogTime(TimeZoneInfo zone, string? pattern = null)
         return time.UtcTicks >= FirstTicks && time.UtcTicks < EndTicks;
     }
 
-    /// <summary>The common form <c>2027-02-01T06:00:00Z</c>, the day remembered from row to row.</summary>
-    private bool TryReadUtc(ReadOnlySpan<char> text, out DateTimeOffset time)
+    /// <summary>Reads one time in the common form <c>2027-02-01T06:00:00Z</c>; <c>false</c> when it is in another, or none.</summary>
+    /// <typeparam name="T">A byte of UTF-8 or a character.</typeparam>
+    /// <param name="text">The text.</param>
+    /// <param name="time">The time.</param>
+    internal bool TryReadPlain<T>(ReadOnlySpan<T> text, out DateTimeOffset time)
+        where T : unmanaged, IBinaryInteger<T>
     {
-        time = default;
-        if (text.Length != 20 || text[19] != 'Z' || text[10] != 'T' || text[13] != ':' || text[16] != ':')
+        if (!TryReadUtc(text, out time) || time.UtcTicks is < FirstTicks or >= EndTicks)
             return false;
-        if (!text[..10].SequenceEqual(_day))
-        {
-            if (!DateTime.TryParseExact(text[..10], "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date))
-                return false;
-            text[..10].CopyTo(_day);
-            _dayTicks = date.Ticks;
-        }
-
-        int hour = Pair(text, 11), minute = Pair(text, 14), second = Pair(text, 17);
-        if (hour is < 0 or > 23 || minute is < 0 or > 59 || second is < 0 or > 59)
-            return false;
-        time = new DateTimeOffset(_dayTicks + ((hour * 3600L) + (minute * 60) + second) * TimeSpan.TicksPerSecond, TimeSpan.Zero);
+        _previous = time;
         return true;
     }
 
-    private static int Pair(ReadOnlySpan<char> text, int at)
+    /// <summary>The common form, the day remembered from row to row.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private bool TryReadUtc<T>(ReadOnlySpan<T> text, out DateTimeOffset time)
+        where T : unmanaged, IBinaryInteger<T>
     {
-        int tens = text[at] - '0', ones = text[at + 1] - '0';
-        return (uint)tens > 9 || (uint)ones > 9 ? -1 : (tens * 10) + ones;
+        time = default;
+        if (text.Length != 20 || !Is(text[4], '-') || !Is(text[7], '-') || !Is(text[10], 'T') || !Is(text[13], ':') || !Is(text[16], ':')
+            || !Is(text[19], 'Z'))
+            return false;
+        uint century = Pair(text, 0), year = Pair(text, 2), month = Pair(text, 5), day = Pair(text, 8);
+        uint hour = Pair(text, 11), minute = Pair(text, 14), second = Pair(text, 17);
+        if (century > 99 || year > 99 || hour > 23 || minute > 59 || second > 59)
+            return false;
+        var date = (((century * 100) + year) << 16) + (month << 8) + day;
+        if (date != _date)
+        {
+            year += century * 100;
+            if (year is < 1 || month is < 1 or > 12 || day < 1 || day > DateTime.DaysInMonth((int)year, (int)month))
+                return false;
+            (_date, _dateTicks) = (date, new DateTime((int)year, (int)month, (int)day).Ticks);
+        }
+
+        time = new DateTimeOffset(_dateTicks + ((((hour * 60) + minute) * 60) + second) * TimeSpan.TicksPerSecond, TimeSpan.Zero);
+        return true;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static bool Is<T>(T letter, char mark)
+        where T : unmanaged, IBinaryInteger<T> => letter == T.CreateTruncating(mark);
+
+    /// <summary>Two digits; more than 99 where one of them is none.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static uint Pair<T>(ReadOnlySpan<T> text, int at)
+        where T : unmanaged, IBinaryInteger<T>
+    {
+        uint tens = uint.CreateTruncating(text[at]) - '0', ones = uint.CreateTruncating(text[at + 1]) - '0';
+        return tens > 9 || ones > 9 ? 100 : (tens * 10) + ones;
     }
 
     private bool TryReadOther(ReadOnlySpan<char> text, out DateTimeOffset time)

@@ -1,3 +1,4 @@
+using System.Numerics;
 using System.Runtime.CompilerServices;
 
 namespace BackyardSentinel.Logs;
@@ -15,37 +16,46 @@ public static class PlainDecimal
     private const int MaxLength = 15;
 
     /// <summary>Reads the number, or says that it is not of the plain form.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public static bool TryRead(ReadOnlySpan<char> text, out double value)
-    {
-        value = 0;
-        var begin = text.Length > 0 && text[0] == '-' ? 1 : 0;
-        if (text.Length - begin is 0 or > MaxLength)
-            return false;
+    /// <param name="text">The text.</param>
+    /// <param name="value">The number.</param>
+    public static bool TryRead(ReadOnlySpan<char> text, out double value) =>
+        Read(text, '\0', out value) is var length && length > 0 && length == text.Length;
 
-        long digits = 0;
-        var at = begin;
+    /// <summary>Reads a field that may be the beginning of a text.</summary>
+    /// <typeparam name="T">A byte of UTF-8 or a character.</typeparam>
+    /// <param name="text">The text.</param>
+    /// <param name="separator">What stands behind the field, unless the text ends with it.</param>
+    /// <param name="value">The number; NaN for an empty field.</param>
+    /// <returns>The field's length; -1: it is not of the plain form.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    internal static int Read<T>(ReadOnlySpan<T> text, T separator, out double value)
+        where T : unmanaged, IBinaryInteger<T>
+    {
+        value = double.NaN;
+        if (text.IsEmpty || text[0] == separator)
+            return 0;
+        var begin = text[0] == T.CreateTruncating('-') ? 1 : 0;
+        var (at, marks, decimals, digits) = (begin, 0, 0, 0L);
         for (; at < text.Length && Digit(text[at]) is <= 9 and var digit; at++)
             digits = (digits * 10) + digit;
-        var decimals = 0;
-        if (at < text.Length)
+        if (at < text.Length && text[at] == T.CreateTruncating('.'))
         {
-            if (text[at] != '.' || text.Length - begin == 1)
-                return false;
-            decimals = text.Length - ++at;
-            for (; at < text.Length; at++)
-            {
-                if (Digit(text[at]) is not (<= 9 and var digit))
-                    return false;
+            marks = 1;
+            var point = at++;
+            for (; at < text.Length && Digit(text[at]) is <= 9 and var digit; at++)
                 digits = (digits * 10) + digit;
-            }
+            decimals = at - point - 1;
         }
 
+        var length = at - begin;
+        if (length == marks || length > MaxLength || (at < text.Length && text[at] != separator))
+            return -1;
         value = digits / PowersOfTen[decimals];
         if (begin == 1)
             value = -value;
-        return true;
+        return at;
     }
 
-    private static uint Digit(char c) => (uint)(c - '0');
+    private static uint Digit<T>(T letter)
+        where T : unmanaged, IBinaryInteger<T> => uint.CreateTruncating(letter) - '0';
 }

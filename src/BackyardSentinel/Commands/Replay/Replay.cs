@@ -69,7 +69,7 @@ public sealed class Replay
                 : null,
         };
         var replay = new Replay(judged, logs, journal, alerts, lookAhead, onInterval);
-        using var reader = new LogReader(logs, options, replay.Reject);
+        using var reader = new RowsAhead(logs, options, replay.Reject);
         replay.ReadAll(reader, onProgress);
         return replay.Finished(reader.RowsRead) with { Notes = reader.Notes };
     }
@@ -123,9 +123,10 @@ public sealed class Replay
 
     private long RejectedCount { get; set; }
 
-    private void ReadAll(LogReader reader, Action<long>? onProgress)
+    private void ReadAll(RowsAhead reader, Action<long>? onProgress)
     {
-        var (latest, measured) = (DateTimeOffset.MinValue, reader.Measured);
+        var latest = DateTimeOffset.MinValue;
+        var verdicts = new QualityVerdict[Quantities.Count];
         for (long n = 1; reader.Read(out var file); n++)
         {
             ref readonly var row = ref reader.Current;
@@ -136,10 +137,20 @@ public sealed class Replay
                     LookAhead(latest);
             }
 
-            foreach (var quantity in measured)
-                Accept(row, file, latest, quantity, row[quantity]);
+            if (!_season.Judge(_watch, row.Time, row.Period, row.Values, latest, verdicts))
+                NoteRefused(row, file, verdicts);
             if (onProgress is not null && n % 100_000 == 0)
                 onProgress(reader.BytesRead);
+        }
+    }
+
+    private void NoteRefused(in LogRow row, int file, QualityVerdict[] verdicts)
+    {
+        foreach (var facts in Quantities.All)
+        {
+            var (quantity, verdict) = (facts.Quantity, verdicts[(int)facts.Quantity]);
+            if (verdict > QualityVerdict.Clamped && row[quantity] is { } value)
+                Reject(new RejectedRow(_logs[file], row.Line, Words(quantity, value, verdict, _watch.Site.Units)));
         }
     }
 
@@ -182,15 +193,6 @@ public sealed class Replay
             foreach (var occasion in _lookAhead!(_watch, _nextDay.Value))
                 _season.Consider(occasion);
         }
-    }
-
-    private void Accept(in LogRow row, int file, DateTimeOffset receivedAt, Quantity quantity, double? value)
-    {
-        if (value is not { } v)
-            return;
-        var verdict = _season.Judge(_watch, new Reading(quantity, row.Time, v, row.Period), receivedAt);
-        if (verdict > QualityVerdict.Clamped)
-            Reject(new RejectedRow(_logs[file], row.Line, Words(quantity, v, verdict, _watch.Site.Units)));
     }
 
     private static string Words(Quantity quantity, double value, QualityVerdict verdict, UnitSystem units)
