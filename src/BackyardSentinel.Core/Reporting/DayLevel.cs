@@ -1,4 +1,3 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Weather;
 

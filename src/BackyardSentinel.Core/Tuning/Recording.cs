@@ -1,5 +1,4 @@
 using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Tuning;

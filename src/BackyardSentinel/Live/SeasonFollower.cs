@@ -1,6 +1,5 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;

@@ -1,7 +1,5 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Tuning;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Tests.Tuning;
 

@@ -1,9 +1,6 @@
-using System.Globalization;
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Tuning;
-using BackyardSentinel.Weather;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Tuning;

@@ -1,6 +1,4 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Tuning;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Tuning;
 

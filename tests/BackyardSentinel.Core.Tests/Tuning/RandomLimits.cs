@@ -1,4 +1,3 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Tuning;
 
 namespace BackyardSentinel.Tests.Tuning;

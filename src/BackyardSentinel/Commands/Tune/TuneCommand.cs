@@ -2,7 +2,6 @@ using System.CommandLine;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Logs;
 using BackyardSentinel.Sensors;
 
 namespace BackyardSentinel.Commands.Tune;

@@ -1,7 +1,5 @@
-using BackyardSentinel.Alerting;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Infection;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Tuning;
