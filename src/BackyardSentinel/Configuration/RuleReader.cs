@@ -6,13 +6,18 @@ using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
 
-/// <summary>Reads the entries of <c>rules</c>: variants of the infection rules, each an entry for each day on which its limits change.</summary>
+/// <summary>
+/// Reads the entries of <c>rules</c>: variants of the infection rules, an entry for each day on which the limits of one change.
+/// </summary>
 internal sealed class RuleReader(UnitSystem units, ProblemList problems)
 {
     /// <summary>A variant named so would share the keys of events with another's windows that a rain shelter kept off.</summary>
     private const string Taken = "-sheltered";
 
     private readonly Unit _degrees = units.UnitOf(Dimension.Temperature);
+
+    /// <summary>The names that stand in the file, those of broken entries too.</summary>
+    public List<string> Names { get; } = [];
 
     /// <summary>The variants, in the order of the file.</summary>
     public IReadOnlyList<RuleVariant> ReadAll(SectionReader garden)
@@ -37,7 +42,8 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
             if (kept.Count > 0 && kept[0].Of != entry.Of)
                 problems.Error(
                     entry.Map,
-                    $"'{entry.Name}' is a variant of {kept[0].Of.Word()} in line {kept[0].Map.Line}; it cannot be one of {entry.Of.Word()} too",
+                    $"'{entry.Name}' is a variant of {kept[0].Of.Word()} in line {kept[0].Map.Line}; "
+                        + $"it cannot be one of {entry.Of.Word()} too",
                     $"another name, or variant_of: {kept[0].Of.Word()}");
             else if (kept.Find(one => one.Change.From == entry.Change.From) is { } twin)
                 problems.Error(
@@ -77,8 +83,10 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
         if (keys.Scalar("name") is not { } scalar)
             return null;
         var name = scalar.Value;
+        Names.Add(name);
         if (RuleNames.Of(name) is not null)
-            problems.Error(scalar, $"'{name}' is the name of a rule that judges as published; a variant needs another", "a name of its own");
+            problems.Error(
+                scalar, $"'{name}' is the name of a rule that judges as published; a variant needs another", "a name of its own");
         else if (!IdText.IsId(name) || name.EndsWith(Taken, StringComparison.Ordinal))
             problems.Error(scalar, $"a rule cannot be called {ProblemList.Quote(name)}", keys.Range("name"));
         else
@@ -106,7 +114,7 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
             Hours(keys, "full_wet_hours", WetHoursLimits.WetHours) ?? usual.FullWetHours,
             Degrees(keys, "full_temperature", WetHoursLimits.TempC) ?? usual.FullTempC);
         return IsAbove(keys, "full_wet_hours", full > hours, $"{UnitSystem.Hours(full)}, does not lie above 'wet_hours'")
-            && IsAbove(keys, "full_temperature", cool < temperature, $"{units.Temperature(cool)}, does not lie below 'temperature'")
+            & IsAbove(keys, "full_temperature", cool < temperature, $"{units.Temperature(cool)}, does not lie below 'temperature'")
             ? new WetHoursLimits(rain, hours, temperature, full, cool)
             : null;
     }
@@ -128,7 +136,7 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
             Hours(keys, "wet_hours", TwoDayLimits.Hours) ?? usual.LikelyHours,
             Hours(keys, "severe_hours", TwoDayLimits.Hours) ?? usual.SevereHours);
         return IsAbove(keys, "lowest_temperature", low <= high, $"{units.Temperature(low)}, lies above 'temperature'")
-            && IsAbove(keys, "severe_hours", severe >= hours, $"{UnitSystem.Hours(severe)}, lies below 'wet_hours'")
+            & IsAbove(keys, "severe_hours", severe >= hours, $"{UnitSystem.Hours(severe)}, lies below 'wet_hours'")
             ? new TwoDayLimits(
                 low,
                 high,
@@ -166,7 +174,8 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
             return value;
         problems.Error(
             keys.Place(key),
-            $"'{key}' is {said(limit)}, and for a variant of {keys.Word("variant_of")} it lies from {said(range.Least)} to {said(range.Most)}",
+            $"'{key}' is {said(limit)}, and for a variant of {keys.Word("variant_of")} "
+                + $"it lies from {said(range.Least)} to {said(range.Most)}",
             $"{said(range.Least)} to {said(range.Most)}");
         return null;
     }

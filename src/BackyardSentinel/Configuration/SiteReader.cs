@@ -10,10 +10,15 @@ namespace BackyardSentinel.Configuration;
 /// <summary>Reads the entries of <c>sites</c> and checks what only shows when keys are seen together.</summary>
 /// <param name="units">The garden's units.</param>
 /// <param name="variants">The rules of the garden's own.</param>
+/// <param name="ruleNames">The names under which the file has rules of its own, sound or not.</param>
 /// <param name="shared">The series that every site has.</param>
 /// <param name="problems">Where problems go.</param>
 internal sealed class SiteReader(
-    UnitSystem units, IReadOnlyList<RuleVariant> variants, IReadOnlyList<PlacedSeries> shared, ProblemList problems)
+    UnitSystem units,
+    IReadOnlyList<RuleVariant> variants,
+    IReadOnlyCollection<string> ruleNames,
+    IReadOnlyList<PlacedSeries> shared,
+    ProblemList problems)
 {
     private readonly Dictionary<string, YamlNode> _siteIds = new(StringComparer.Ordinal);
     private readonly Dictionary<string, YamlNode> _plantingNames = new(StringComparer.OrdinalIgnoreCase);
@@ -132,14 +137,13 @@ internal sealed class SiteReader(
     private string LevelRule(SectionReader keys)
     {
         var name = keys.Text("level_rule")!;
-        List<string> names = [.. RuleNames.Words, .. variants.Select(variant => variant.Name)];
-        // With a broken variant among them, "there is no such rule" might be untrue.
-        if (names.Contains(name) || (IdText.IsId(name) && problems.HasErrors))
+        List<string> names = [.. RuleNames.Words, .. ruleNames.Distinct()];
+        if (names.Contains(name))
             return name;
         problems.Error(
             keys.Place("level_rule"),
             $"'level_rule' cannot be {ProblemList.Quote(name)}",
-            variants.Count == 0 ? keys.Range("level_rule") : $"one of {string.Join(", ", names)}",
+            ruleNames.Count == 0 ? keys.Range("level_rule") : $"one of {string.Join(", ", names)}",
             NearestWord.Find(name, names));
         return name;
     }

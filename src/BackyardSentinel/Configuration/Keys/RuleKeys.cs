@@ -13,7 +13,13 @@ public static class RuleKeys
 
     /// <summary>Keys of one entry of <c>rules</c>.</summary>
     public static GardenSection Rule { get; } = new("rule", "a rule of your own", [
-        new("name", Identifier.And("; none of the rules' own"), "Its name in everything you read, and for level_rule.") { Required = true },
+        new(
+            "name",
+            Identifier.And("; none of the rules' own, not ending in -sheltered"),
+            "Its name in everything you read, and for level_rule.")
+        {
+            Required = true,
+        },
         new("variant_of", OneOf(RuleNames.Words), "The rule that judges so, but by the limits below; docs/model.md describes each.")
         {
             Required = true,
@@ -24,12 +30,18 @@ public static class RuleKeys
             "The local day from which these limits hold; until then it judges as the rule that it is a variant of. Left out: always."),
         new(
             "rain",
-            Amount(Dimension.Depth, 0, RainDayLimits.RainMm.Most, mayBeBare: true, "an amount of rain such as 2 mm, in mm (inches with units: us) without a unit"),
+            Amount(
+                Dimension.Depth,
+                0,
+                RainDayLimits.RainMm.Most,
+                mayBeBare: true,
+                "an amount of rain such as 2 mm; without a unit in mm (inches with units: us)"),
             "Of wet-hours the least rain of a spell, published 3 mm; of rain-day what the day's rain must exceed, published 10 mm."),
         new(
             "wet_hours",
             Number(WetHoursLimits.WetHours.Least, TwoDayLimits.Hours.Most),
-            "Of wet-hours the least wet time of a spell, published 12.5; of two-day the hours from which infection is likely, by custom 24."),
+            "Of wet-hours the least wet time of a spell, published 12.5; "
+                + "of two-day the hours from which infection is likely, by custom 24."),
         new(
             "temperature",
             Degrees,
