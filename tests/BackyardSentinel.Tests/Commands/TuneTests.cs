@@ -90,7 +90,7 @@ public sealed class TuneTests : IDisposable
         var drawing = System.Xml.Linq.XDocument.Load(file);
 
         Assert.Equal("{http://www.w3.org/2000/svg}svg", drawing.Root!.Name.ToString());
-        Assert.Contains("now: 0 % of curl announced", drawing.Root.Value, StringComparison.Ordinal);
+        Assert.Contains("now: no score.", drawing.Root.Value, StringComparison.Ordinal);
         Assert.Contains("season left out: 100 % of curl announced, 0 % of windows false.", drawing.Root.Value, StringComparison.Ordinal);
     }
 
@@ -154,8 +154,11 @@ public sealed class TuneTests : IDisposable
                     .Where(spell => at >= SpellOf(spring, spell) && at < SpellOf(spring, spell).AddHours(Infects(spring, spell) ? 11 : 8))
                     .Select(spell => (at - SpellOf(spring, spell)).TotalHours)
                     .FirstOrDefault(-1);
+                // Cool nights and warm afternoons: a sensor that always says the same is not believed.
+                var (warmth, day) = (3 * Math.Cos((at.Hour - 15) / 12.0 * Math.PI), at.DayOfYear % 5);
                 text.Append(
-                    CultureInfo.InvariantCulture, $"{at:yyyy-MM-ddTHH:mm:ss}Z,9,{(hours >= 0 ? 95 : 60)},{(hours == 0 ? 6 : 0)}\n");
+                    CultureInfo.InvariantCulture,
+                    $"{at:yyyy-MM-ddTHH:mm:ss}Z,{8 + warmth + (day / 2.0):0.0},{(hours >= 0 ? 95 : 65 - (3 * warmth)) + day / 2.0:0},{(hours == 0 ? 6 : 0)}\n");
             }
         }
 

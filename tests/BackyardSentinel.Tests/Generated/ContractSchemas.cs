@@ -73,7 +73,9 @@ internal static partial class ContractSchemas
 
     private static JsonObject Node(JsonSchemaExporterContext context, JsonNode exported)
     {
-        var node = context.TypeInfo.Kind == JsonTypeInfoKind.Object
+        // Of what came before the exporter only says where.
+        var node = exported is JsonObject before && before.ContainsKey("$ref") ? context.TypeInfo.GetJsonSchemaAsNode(Options).AsObject()
+            : context.TypeInfo.Kind == JsonTypeInfoKind.Object
             ? Object(context.TypeInfo, exported.AsObject())
             : Value(context.TypeInfo.Type, exported);
         // Of an item that a converter of ours writes the exporter says nothing.
