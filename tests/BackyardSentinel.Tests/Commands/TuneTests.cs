@@ -154,11 +154,13 @@ public sealed class TuneTests : IDisposable
                     .Where(spell => at >= SpellOf(spring, spell) && at < SpellOf(spring, spell).AddHours(Infects(spring, spell) ? 11 : 8))
                     .Select(spell => (at - SpellOf(spring, spell)).TotalHours)
                     .FirstOrDefault(-1);
-                // Cool nights and warm afternoons: a sensor that always says the same is not believed.
+                // Cool nights, warm afternoons, rain of many amounts: sensors that always say the same are not believed.
                 var (warmth, day) = (3 * Math.Cos((at.Hour - 15) / 12.0 * Math.PI), at.DayOfYear % 5);
+                var rain = 4 + (((spring * 7) + (at.DayOfYear * 3)) % 10 / 2.0);
                 text.Append(
                     CultureInfo.InvariantCulture,
-                    $"{at:yyyy-MM-ddTHH:mm:ss}Z,{8 + warmth + (day / 2.0):0.0},{(hours >= 0 ? 95 : 65 - (3 * warmth)) + day / 2.0:0},{(hours == 0 ? 6 : 0)}\n");
+                    $"{at:yyyy-MM-ddTHH:mm:ss}Z,{8 + warmth + (day / 2.0):0.0},{(hours >= 0 ? 95 : 65 - (3 * warmth)) + day / 2.0:0},"
+                        + $"{(hours == 0 ? rain : 0)}\n");
             }
         }
 
