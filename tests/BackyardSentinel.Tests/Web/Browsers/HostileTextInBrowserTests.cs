@@ -39,7 +39,7 @@ public sealed class HostileTextInBrowserTests(Chromium chromium)
         await page.FillAsync("#topic", "a/topic");
         await page.FillAsync("#message", HostileText.Line);
         await page.ClickAsync("form .btn");
-        await page.WaitForLoadStateAsync();
+        await Microsoft.Playwright.Assertions.Expect(page.Locator("main h2").First).ToBeVisibleAsync();
 
         Assert.Empty(ran);
         await page.Context.CloseAsync();
