@@ -71,17 +71,19 @@ public sealed class SentinelStore : IDisposable
     /// <see cref="DamagedReadings"/>.
     /// </summary>
     /// <param name="from">Start of the season; readings of earlier times are left out. <c>null</c> reads all.</param>
-    public IEnumerable<StoredReading> ReadSeason(DateTimeOffset? from = null)
+    /// <param name="without">Series whose readings are not asked for; <c>null</c>: all are.</param>
+    public IEnumerable<StoredReading> ReadSeason(DateTimeOffset? from = null, IEnumerable<int>? without = null)
     {
         DamagedReadings = 0;
         using var command = _connection.Command(
-            $"select {ReadingRow.Columns} from readings where time_ms >= $a order by time_ms, series",
+            $"select {ReadingRow.Columns} from readings where time_ms >= $a "
+                + $"and series not in ({string.Join(", ", without ?? [])}) order by time_ms, series",
             from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs);
         using var row = command.ExecuteReader();
         while (row.Read())
         {
-            var reading = ReadingRow.Of(row);
-            if (RowSum.Holds(reading, row.GetInt64(4)))
+            var reading = ReadingRow.Of(row, out var sum);
+            if (RowSum.Holds(reading, sum))
                 yield return reading;
             else
                 DamagedReadings++;
