@@ -4,6 +4,7 @@ using BackyardSentinel.Planning;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Watching;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel;
 
@@ -36,11 +37,11 @@ public static class SitePlan
         var today = LocalDay.Of(asOf, site.Zone);
         // Without a latitude seasons are counted as in the north; the plan says so.
         var calendar = new SeasonCalendar(site.LatitudeDeg ?? 0);
-        List<string> notes = [];
+        List<Sentence> notes = [];
         if (site.LatitudeDeg is null)
             notes.Add(
-                "The site has no latitude, so its seasons are counted from 1 September, as in the north; "
-                    + "give the garden file latitude and longitude.");
+                $"The site has no latitude, so its seasons are counted from 1 September, as in the north; "
+                    + $"give the garden file latitude and longitude.");
         if (site.LongitudeDeg is { } east && Daylight.Contradicts(east, site.Zone))
             notes.Add(Daylight.Contradiction(east, site.Zone));
 

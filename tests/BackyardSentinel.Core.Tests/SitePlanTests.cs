@@ -38,7 +38,7 @@ public sealed class SitePlanTests
         Assert.Equal(0, peach.Stage);
         Assert.True(peach.BudSwell!.Early > new DateOnly(2027, 1, 15));
         Assert.True(peach.BudSwell.Early <= peach.BudSwell.Expected && peach.BudSwell.Expected <= peach.BudSwell.Late);
-        Assert.DoesNotContain("guess", peach.BudSwell.Basis, StringComparison.Ordinal);
+        Assert.DoesNotContain("guess", peach.BudSwell.Basis.Text, StringComparison.Ordinal);
         // 2, 3 and 4 mm in turn on each of 60 days.
         Assert.Equal(180, request.RainLast60DaysMm!.Value, 6);
         // 13 noons, from 2 to 14 January, the first and the last with 3 mm, bring 39 mm: above 25 and below 50.
@@ -73,7 +73,7 @@ public sealed class SitePlanTests
         var plan = SitePlan.Of(watch, journal, null, Now);
 
         Assert.Equal(0, plan.Plantings[0].Stage);
-        Assert.StartsWith("A guess ", plan.Plantings[0].BudSwell!.Basis, StringComparison.Ordinal);
+        Assert.StartsWith("A guess ", plan.Plantings[0].BudSwell!.Basis.Text, StringComparison.Ordinal);
         Assert.Null(plan.Plantings[1].Stage);
         // Buds seen shut are believed for seven days only.
         Assert.Null(SitePlan.Of(watch, journal, null, Now.AddDays(3)).Plantings[0].Stage);
@@ -125,9 +125,8 @@ public sealed class SitePlanTests
         var request = SitePlan.Request(new SiteWatch(Place, _ => { }, journal), journal, null, Now);
 
         Assert.Equal((cover, null), (request.Plantings[0].Cover, request.Plantings[0].CoverRainMm));
-        Assert.Equal(
-            isNoted,
-            request.Notes.Contains("Old peach: the rain since the spray on 14 Jan is not known, so its cover counts as one to look at."));
+        Assert.Equal(isNoted, request.Notes.Select(one => one.Text).Contains("Old peach: the rain since the spray on 14 Jan is not "
+            + "known, so its cover counts as one to look at."));
     }
 
     [Fact]
@@ -137,7 +136,7 @@ public sealed class SitePlanTests
         var swell = SitePlan.Request(new SiteWatch(Place, _ => { }, journal), journal, null, Now).Plantings[0].BudSwell!;
 
         Assert.Equal((new DateOnly(2027, 1, 10), new DateOnly(2027, 1, 10)), (swell.Expected, swell.Late));
-        Assert.DoesNotContain("guess", swell.Basis, StringComparison.Ordinal);
+        Assert.DoesNotContain("guess", swell.Basis.Text, StringComparison.Ordinal);
     }
 
     [Theory]
@@ -154,7 +153,7 @@ public sealed class SitePlanTests
         };
         var swell = SitePlan.Request(Watch([]), [], forecast, Now).Plantings[0].BudSwell!;
 
-        Assert.Equal(isUsed, swell.Basis.Contains("the forecast", StringComparison.Ordinal));
+        Assert.Equal(isUsed, swell.Basis.Text.Contains("the forecast", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -179,10 +178,10 @@ public sealed class SitePlanTests
         var nowhere = Place with { LatitudeDeg = null, LongitudeDeg = 140 };
         var plan = SitePlan.Of(new SiteWatch(nowhere, _ => { }), [], null, Now);
 
-        Assert.Contains(plan.Notes, note => note.StartsWith("The site has no latitude", StringComparison.Ordinal));
+        Assert.Contains(plan.Notes, note => note.Text.StartsWith("The site has no latitude", StringComparison.Ordinal));
         Assert.Contains(Daylight.Contradiction(140, nowhere.Zone), plan.Notes);
-        Assert.DoesNotContain(
-            SitePlan.Of(new SiteWatch(Place, _ => { }), [], null, Now).Notes, note => note.Contains("itude", StringComparison.Ordinal));
+        Assert.DoesNotContain(SitePlan.Of(new SiteWatch(Place, _ => { }), [], null, Now).Notes,
+            note => note.Text.Contains("itude", StringComparison.Ordinal));
     }
 
     [Fact]

@@ -10,7 +10,7 @@ public sealed class LayeringTests
     /// <summary>Floors of the core from the bottom up: what stands on a floor may use the floors below it and nothing else.</summary>
     private static readonly string[][] CoreFloors =
     [
-        ["Units"],
+        ["Units", "Wording"],
         ["Garden"],
         ["Weather"],
         ["Phenology"],

@@ -1,3 +1,5 @@
+using BackyardSentinel.Wording;
+
 namespace BackyardSentinel.Garden;
 
 /// <summary>What the program needs to know of each active ingredient.</summary>
@@ -75,5 +77,25 @@ public static class ActiveIngredients
         ActiveIngredient.Captan => "captan",
         ActiveIngredient.Chlorothalonil => "chlorothalonil",
         ActiveIngredient.Other => "other",
+    };
+
+    /// <summary>The same for people.</summary>
+    public static Sentence Said(this ActiveIngredient active) => active switch
+    {
+        ActiveIngredient.CopperHydroxide => $"copper hydroxide",
+        ActiveIngredient.CopperOxychloride => $"copper oxychloride",
+        ActiveIngredient.CopperSulfate => $"copper sulfate",
+        ActiveIngredient.CuprousOxide => $"cuprous oxide",
+        ActiveIngredient.CopperOctanoate => $"copper octanoate",
+        ActiveIngredient.TribasicCopperSulfate => $"tribasic copper sulfate",
+        ActiveIngredient.CopperDiammineAcetate => $"copper diammine acetate",
+        ActiveIngredient.Bordeaux => $"bordeaux",
+        ActiveIngredient.Copper => $"copper",
+        ActiveIngredient.LimeSulfur => $"lime sulfur",
+        ActiveIngredient.Sulfur => $"sulfur",
+        ActiveIngredient.Oil => $"oil",
+        ActiveIngredient.Captan => $"captan",
+        ActiveIngredient.Chlorothalonil => $"chlorothalonil",
+        ActiveIngredient.Other => $"its active ingredient",
     };
 }

@@ -1,5 +1,6 @@
 using System.Diagnostics.CodeAnalysis;
 using System.Globalization;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Garden;
 
@@ -13,10 +14,10 @@ public sealed class DailyClimate
 
     private readonly DailyExtremes[] _byDay;
 
-    private DailyClimate(DailyExtremes[] byDay, string basis) => (_byDay, Basis) = (byDay, basis);
+    private DailyClimate(DailyExtremes[] byDay, Sentence basis) => (_byDay, Basis) = (byDay, basis);
 
     /// <summary>What it rests on, in words that fit after "from".</summary>
-    public string Basis { get; }
+    public Sentence Basis { get; }
 
     /// <summary>The usual extremes of a day.</summary>
     public DailyExtremes Of(DateOnly day) => _byDay[IndexOf(day)];
@@ -54,8 +55,8 @@ public sealed class DailyClimate
         climate = new DailyClimate(
             [.. Enumerable.Range(0, DaysOfLeapYear).Select(index => Mean(sums[NearestKnown(sums, index)]))],
             years == 1
-                ? "the garden's one past year, which is little to go by"
-                : string.Create(CultureInfo.InvariantCulture, $"the mean of the garden's past {years} years"));
+                ? (Sentence)$"the garden's one past year, which is little to go by"
+                : $"the mean of the garden's past {years} years");
         return true;
     }
 
@@ -69,7 +70,7 @@ public sealed class DailyClimate
         if (maxC.Count != 12)
             throw new ArgumentException("A table of the year has twelve monthly maxima.", nameof(maxC));
         var months = minC.Zip(maxC, (low, high) => new DailyExtremes(low, high)).ToArray();
-        return new DailyClimate([.. Enumerable.Range(0, DaysOfLeapYear).Select(Between)], "a table of monthly temperatures");
+        return new DailyClimate([.. Enumerable.Range(0, DaysOfLeapYear).Select(Between)], $"a table of monthly temperatures");
 
         DailyExtremes Between(int index)
         {

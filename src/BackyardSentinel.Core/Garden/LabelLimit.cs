@@ -1,6 +1,5 @@
-using System.Globalization;
 using BackyardSentinel.Units;
-using static System.FormattableString;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Garden;
 
@@ -63,48 +62,47 @@ public sealed record LabelLimit
 
     /// <summary>What cannot be true together or at all, one sentence each.</summary>
     /// <param name="units">The grower's units.</param>
-    internal IEnumerable<string> Contradictions(UnitSystem units)
+    internal IEnumerable<Sentence> Contradictions(UnitSystem units)
     {
         foreach (var (name, value) in Amounts())
         {
             if (value is { } v && (!double.IsFinite(v) || v < 0))
-                yield return Invariant($"{name} is {v}; give a number from 0 up, or leave it out.");
+                yield return $"{name} is {v}; give a number from 0 up, or leave it out.";
         }
 
-        foreach (var (name, stage) in new[] { ("first stage", FirstStage), ("last stage", LastStage) })
+        foreach (var (name, stage) in new (Sentence, int?)[] { ($"first stage", FirstStage), ($"last stage", LastStage) })
         {
             if (stage is < 0 or > 99)
-                yield return Invariant($"The {name} is {stage}; BBCH codes lie within 0 to 99.");
+                yield return $"The {name} is {stage.Value}; BBCH codes lie within 0 to 99.";
         }
 
         if (
             FirstStage is >= 0 and <= 99
             && LastStage is >= 0 and <= 99
             && SprayStage.Rank(FirstStage.Value) > SprayStage.Rank(LastStage.Value))
-            yield return Invariant($"The first stage {FirstStage:00} comes after the last stage {LastStage:00}; swap them or correct one.");
+            yield return $"The first stage {FirstStage.Value:00} comes after the last stage {LastStage.Value:00}; "
+                + $"swap them or correct one.";
         if (MinTemperatureC is { } low && MaxTemperatureC is { } high && !(low <= high))
-            yield return string.Create(
-                CultureInfo.InvariantCulture,
-                $"The lowest temperature {units.Temperature(low)} lies above the highest "
-                    + $"{units.Temperature(high)}; swap them or correct one.");
+            yield return $"The lowest temperature {new Figure(units.Temperature(low))} lies above the highest "
+                + $"{new Figure(units.Temperature(high))}; swap them or correct one.";
         if (MinWindMs is { } calm && MaxWindMs is { } windy && !(calm <= windy))
-            yield return Invariant(
-                $"The lowest wind {units.Wind(calm)} lies above the highest {units.Wind(windy)}; swap them or correct one.");
+            yield return $"The lowest wind {new Figure(units.Wind(calm))} lies above the highest {new Figure(units.Wind(windy))}; "
+                + $"swap them or correct one.";
     }
 
-    private IEnumerable<(string Name, double? Value)> Amounts() =>
+    private IEnumerable<(Sentence Name, double? Value)> Amounts() =>
     [
-        ("The number of applications per season", MaxApplicationsPerSeason),
-        ("The copper per season", MaxCopperKgPerHaPerSeason),
-        ("The number of days between applications", MinDaysBetween),
-        ("The dry time before", DryBeforeH),
-        ("The dry time after", DryAfterH),
-        ("The frost-free time before", FrostFreeBeforeH),
-        ("The frost-free time after", FrostFreeAfterH),
-        ("The lowest wind", MinWindMs),
-        ("The highest wind", MaxWindMs),
-        ("The re-entry time", ReEntryH),
-        ("The number of days before harvest", PreHarvestDays),
-        ("The number of days from oil", DaysFromOil),
+        ($"The number of applications per season", MaxApplicationsPerSeason),
+        ($"The copper per season", MaxCopperKgPerHaPerSeason),
+        ($"The number of days between applications", MinDaysBetween),
+        ($"The dry time before", DryBeforeH),
+        ($"The dry time after", DryAfterH),
+        ($"The frost-free time before", FrostFreeBeforeH),
+        ($"The frost-free time after", FrostFreeAfterH),
+        ($"The lowest wind", MinWindMs),
+        ($"The highest wind", MaxWindMs),
+        ($"The re-entry time", ReEntryH),
+        ($"The number of days before harvest", PreHarvestDays),
+        ($"The number of days from oil", DaysFromOil),
     ];
 }

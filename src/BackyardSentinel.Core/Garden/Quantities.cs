@@ -1,4 +1,5 @@
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Garden;
 
@@ -82,4 +83,15 @@ public static class Quantities
 
     /// <summary>As a sentence says it: <c>leaf wetness</c>.</summary>
     public static string Name(this Quantity quantity) => quantity.Word().Replace('-', ' ');
+
+    /// <summary>The same, to be told in any language.</summary>
+    public static Sentence Said(this Quantity quantity) => quantity switch
+    {
+        Quantity.Temperature => $"temperature",
+        Quantity.Humidity => $"humidity",
+        Quantity.LeafWetness => $"leaf wetness",
+        Quantity.LeafWetnessUnderShelter => $"leaf wetness under shelter",
+        Quantity.Rain => $"rain",
+        Quantity.WindSpeed => $"wind speed",
+    };
 }

@@ -1,6 +1,5 @@
-using System.Globalization;
 using BackyardSentinel.Units;
-using static System.FormattableString;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Garden;
 
@@ -63,38 +62,37 @@ public sealed record SprayProduct
 
     /// <summary>Everything in the figures that cannot be right or leaves the copper unknown, one sentence each.</summary>
     /// <param name="units">The grower's units; metric unless given.</param>
-    public IReadOnlyList<string> Check(UnitSystem? units = null) =>
-        [.. Problems(units ?? UnitSystem.Metric).Select(problem => $"Product {Id}: {problem}")];
+    public IReadOnlyList<Sentence> Check(UnitSystem? units = null) =>
+        [.. Problems(units ?? UnitSystem.Metric).Select(problem => (Sentence)$"Product {new Name(Id)}: {problem}")];
 
-    private IEnumerable<string> Problems(UnitSystem units)
+    private IEnumerable<Sentence> Problems(UnitSystem units)
     {
         if (ContentPct is { } content && content is not (> 0 and <= 100))
-            yield return Invariant($"The content is {content} %; it must lie above 0 and up to 100 %.");
+            yield return $"The content is {content} %; it must lie above 0 and up to 100 %.";
         if (CopperPct is { } copper && copper is not (> 0 and <= 100))
-            yield return Invariant($"The metallic copper is {copper} %; it must lie above 0 and up to 100 %.");
+            yield return $"The metallic copper is {copper} %; it must lie above 0 and up to 100 %.";
         if (CopperPct is not null && !Active.IsCopper())
-            yield return Invariant($"It states metallic copper, but {Active.Word()} has none; name the copper as its active ingredient.");
+            yield return $"It states metallic copper, but {new Name(Active.Word())} has none; name the copper as its active ingredient.";
         if (
             CopperPct is { } stated
             && ContentPct / 100 * Active.CopperFraction() * 100 is { } computed
             && Math.Abs(stated - computed) > 0.05 * stated)
-            yield return string.Create(
-                CultureInfo.InvariantCulture,
-                $"{ContentPct} % {Active.Word()} holds {computed:0.#} % metallic copper, not {stated} %; "
-                    + $"read both figures on the label again.");
+            yield return $"{ContentPct!.Value} % {new Name(Active.Word())} holds {computed:0.#} % metallic copper, not {stated} %; "
+                + $"read both figures on the label again.";
         if (Active.IsCopper() && CopperFraction is null)
-            yield return "Its copper is not known; enter the metallic copper that the label states, in %.";
+            yield return $"Its copper is not known; enter the metallic copper that the label states, in %.";
         if (DensityKgPerL is { } density && density is not (> 0.3 and < 5))
-            yield return Invariant(
-                $"The density is {units.Density(density)}; it must lie within {units.Density(0.3)} and {units.Density(5)}.");
+            yield return $"The density is {new Figure(units.Density(density))}; it must lie within {new Figure(units.Density(0.3))} "
+                + $"and {new Figure(units.Density(5))}.";
         if (Active.IsCopper() && Unit == ProductUnit.Millilitre && DensityKgPerL is null)
             yield return IsPowder
-                ? "It is a powder measured by volume, and what a spoon of it weighs is not known, so its copper cannot be counted; "
-                    + "enter the label's weight as density, such as 0.4 oz/tbsp or 12 g/tbsp, or the dose by weight."
-                : "Its dose is a volume and its density is not known, so its copper cannot be counted; "
-                    + "enter the density from the label or its safety data sheet, such as 1.1 kg per litre or 9.2 lb/gal.";
+                ? (Sentence)($"It is a powder measured by volume, and what a spoon of it weighs is not known, "
+                    + $"so its copper cannot be counted; enter the label's weight as density, such as 0.4 oz/tbsp or 12 g/tbsp, or the "
+                    + $"dose by weight.")
+                : $"Its dose is a volume and its density is not known, so its copper cannot be counted; "
+                    + $"enter the density from the label or its safety data sheet, such as 1.1 kg per litre or 9.2 lb/gal.";
         if (DosePerL is { } dose && dose is not (> 0 and <= 1000))
-            yield return Invariant($"The dose is {dose} per litre; it must lie above 0 and up to 1000 g or mL.");
+            yield return $"The dose is {dose} per litre; it must lie above 0 and up to 1000 g or mL.";
         foreach (var contradiction in Label.Contradictions(units))
             yield return contradiction;
     }

@@ -1,3 +1,5 @@
+using BackyardSentinel.Wording;
+
 namespace BackyardSentinel.Garden;
 
 /// <summary>The kinds of tree that are judged: those on which peach leaf curl lives. Sources disagree about apricot.</summary>
@@ -29,5 +31,14 @@ public static class TreeKinds
         TreeKind.Nectarine => "nectarine",
         TreeKind.Almond => "almond",
         TreeKind.Apricot => "apricot",
+    };
+
+    /// <summary>The same for people.</summary>
+    public static Sentence Said(this TreeKind kind) => kind switch
+    {
+        TreeKind.Peach => $"peach",
+        TreeKind.Nectarine => $"nectarine",
+        TreeKind.Almond => $"almond",
+        TreeKind.Apricot => $"apricot",
     };
 }

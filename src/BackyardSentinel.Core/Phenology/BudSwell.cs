@@ -1,6 +1,6 @@
-using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Phenology;
 
@@ -9,7 +9,7 @@ namespace BackyardSentinel.Phenology;
 /// <param name="Early">Local day for an early tree.</param>
 /// <param name="Late">Local day for a late tree.</param>
 /// <param name="Basis">What the days rest on, or why there are none; a sentence.</param>
-public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Late, string Basis)
+public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Late, Sentence Basis)
 {
     /// <summary>How far ahead is looked at most, days.</summary>
     private const int LongestLookDays = 400;
@@ -33,7 +33,7 @@ public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Lat
         if (model.Doubt is { } doubt)
             return new BudSwell(null, null, null, doubt);
         if (model.SummedUntil is not { } from || (model.LastEnd is null && climate is null))
-            return new BudSwell(null, null, null, "No temperature has been measured yet, so nothing can be said of bud swell.");
+            return new BudSwell(null, null, null, $"No temperature has been measured yet, so nothing can be said of bud swell.");
 
         var dates = model.DatesOf(BudStage.LeafBudSwell);
         if (dates.Expected is not null)
@@ -61,9 +61,9 @@ public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Lat
         }
     }
 
-    private static string Reached(StageModel model) => model.Source == StageSource.Logged
-        ? "The leaf buds were seen to swell."
-        : "By the sums of chill and warmth the leaf buds have begun to swell; look at the tree.";
+    private static Sentence Reached(StageModel model) => model.Source == StageSource.Logged
+        ? (Sentence)$"The leaf buds were seen to swell."
+        : $"By the sums of chill and warmth the leaf buds have begun to swell; look at the tree.";
 
     /// <summary>The sums of a model, sent ahead.</summary>
     private sealed class Look(StageModel model)
@@ -85,12 +85,12 @@ public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Lat
         public BudSwell Result(bool usedForecast, DailyClimate? climate)
         {
             var (early, expected, late) = (Day(_sums.Earliest), Day(_sums.Expected), Day(_sums.Latest));
-            var from = (usedForecast, climate) switch
+            Sentence from = (usedForecast, climate) switch
             {
                 (true, { } usual) => $"the sums so far, the forecast and, after it, {usual.Basis}",
                 (false, { } usual) => $"the sums so far and {usual.Basis}",
-                (true, null) => "the sums so far and the forecast",
-                _ => "the sums so far",
+                (true, null) => $"the sums so far and the forecast",
+                _ => $"the sums so far",
             };
             if (expected is null)
             {
@@ -99,17 +99,22 @@ public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Lat
                     early,
                     late,
                     climate is null
-                        ? $"From {from} alone no day can be told yet: give the site a table of monthly temperatures, "
-                            + "or wait until a year has been measured."
-                        : $"From {from} the buds would not swell this season: "
-                            + "the chill need or the temperatures are not right for the place.");
+                        ? (Sentence)($"From {from} alone no day can be told yet: give the site a table of monthly temperatures, "
+                            + $"or wait until a year has been measured.")
+                        : $"From {from} the buds would not swell this season: the chill need or the temperatures are not right for the "
+                            + $"place.");
             }
 
             var chilled = model.ChillMetOn is { } on
-                ? string.Create(CultureInfo.InvariantCulture, $"chilling was met on {on:yyyy-MM-dd}")
-                : "chilling is still to be met";
-            var needs = model.Needs.IsDefault ? " The needs are the published default and may not fit the variety." : "";
-            return new BudSwell(expected, early, late, $"From {from}; {chilled}.{needs}");
+                ? (Sentence)$"chilling was met on {LocalTime.Of(on, TimeForm.Written)}"
+                : $"chilling is still to be met";
+            return new BudSwell(
+                expected,
+                early,
+                late,
+                model.Needs.IsDefault
+                    ? (Sentence)$"From {from}; {chilled}. The needs are the published default and may not fit the variety."
+                    : $"From {from}; {chilled}.");
         }
 
         private static DateOnly? Day(StageTrack track) => track.LeafBuds.Reached(BudStage.LeafBudSwell)?.On;

@@ -1,5 +1,5 @@
-using System.Globalization;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Phenology;
 
@@ -8,12 +8,10 @@ public static class NeedsDoubt
 {
     /// <summary>What a winter that fell short says of the needs, in sentences; <c>null</c>: nothing.</summary>
     /// <param name="model">The model as it stands.</param>
-    public static string? Of(StageModel model) =>
+    public static Sentence? Of(StageModel model) =>
         model.NeedsNotMet
-            ? string.Create(
-                CultureInfo.InvariantCulture,
-                $"This winter did not bring the chill of the needs ({model.Needs.ChillNeed:0.#} {UnitOf(model.Needs.Chill)}); "
-                    + $"since {model.ChillMetOn:yyyy-MM-dd} warmth alone counts. {Advice}")
+            ? (Sentence)($"This winter did not bring the chill of the needs ({Need(model.Needs)}); "
+                + $"since {LocalTime.Of(model.ChillMetOn!.Value, TimeForm.Written)} warmth alone counts. {Advice}")
             : null;
 
     /// <summary>What a usual year says of the needs, in sentences; <c>null</c>: it meets them.</summary>
@@ -21,7 +19,7 @@ public static class NeedsDoubt
     /// <param name="calendar">The calendar of the place.</param>
     /// <param name="zone">Its time zone.</param>
     /// <param name="usual">Its usual year.</param>
-    public static string? Of(StageNeeds needs, SeasonCalendar calendar, TimeZoneInfo zone, UsualHours usual)
+    public static Sentence? Of(StageNeeds needs, SeasonCalendar calendar, TimeZoneInfo zone, UsualHours usual)
     {
         if (!calendar.IsKnown)
             return null;
@@ -32,21 +30,19 @@ public static class NeedsDoubt
         model.AdvanceTo(Weather.LocalDay.StartOf(calendar.LongestDay(season), zone));
         return !model.NeedsNotMet
             ? null
-            : string.Create(
-                CultureInfo.InvariantCulture,
-                $"a usual winter here does not bring the chill of the needs ({needs.ChillNeed:0.#} {UnitOf(needs.Chill)}), "
-                    + $"so warmth alone moves the buds and their stage is a guess; the needs are not right for the place, "
-                    + $"or it is the wrong variety for it");
+            : (Sentence)($"a usual winter here does not bring the chill of the needs ({Need(needs)}), "
+                + $"so warmth alone moves the buds and their stage is a guess; the needs are not right for the place, or it is the "
+                + $"wrong variety for it");
     }
 
-    private static string Advice =>
-        "The variety's needs are not right for the place, or it is the wrong variety for it: "
-            + "give the planting the need of its variety, or log what you see.";
+    private static Sentence Advice =>
+        $"The variety's needs are not right for the place, or it is the wrong variety for it: "
+            + $"give the planting the need of its variety, or log what you see.";
 
-    private static string UnitOf(ChillModel chill) => chill switch
+    private static Sentence Need(StageNeeds needs) => needs.Chill switch
     {
-        ChillModel.Portions => "portions",
-        ChillModel.Hours => "hours",
-        ChillModel.Utah or ChillModel.PositiveUtah => "units",
+        ChillModel.Portions => $"{needs.ChillNeed:0.#} portions",
+        ChillModel.Hours => $"{needs.ChillNeed:0.#} hours",
+        ChillModel.Utah or ChillModel.PositiveUtah => $"{needs.ChillNeed:0.#} units",
     };
 }

@@ -1,5 +1,6 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Phenology;
 
@@ -117,10 +118,10 @@ public sealed class StageModel
     public IReadOnlyList<string> Doubts => _log.Doubts;
 
     /// <summary>Why no stage is known, a sentence; <c>null</c> where one is.</summary>
-    public string? Doubt => IsKnown ? null
-        : _calendar.IsKnown ? "The bud stage is unknown: nothing has been measured yet."
-        : "The bud stage is unknown: without a latitude there is no season to count chill in; log a stage, "
-            + "or give the garden its latitude and longitude.";
+    public Sentence? Doubt => IsKnown ? null
+        : _calendar.IsKnown ? (Sentence)$"The bud stage is unknown: nothing has been measured yet."
+        : $"The bud stage is unknown: without a latitude there is no season to count chill in; log a stage, "
+            + $"or give the garden its latitude and longitude.";
 
     /// <summary>The site's time zone.</summary>
     internal TimeZoneInfo Zone { get; }

@@ -53,7 +53,7 @@ public sealed class SwellOutlook
             : guess with
             {
                 Basis =
-                    "A guess from usual temperatures, since too few were measured this winter; "
+                    $"A guess from usual temperatures, since too few were measured this winter; "
                         + $"the day may lie well outside the range. {guess.Basis}",
             };
     }

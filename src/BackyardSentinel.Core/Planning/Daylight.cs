@@ -1,5 +1,5 @@
-using System.Globalization;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Planning;
 
@@ -32,11 +32,9 @@ public static class Daylight
     /// <summary>What to do about such a contradiction, a sentence.</summary>
     /// <param name="longitudeDeg">Degrees east.</param>
     /// <param name="zone">The site's zone.</param>
-    public static string Contradiction(double longitudeDeg, TimeZoneInfo zone) =>
-        string.Create(
-            CultureInfo.InvariantCulture,
-            $"The longitude {longitudeDeg} does not go with the zone {zone.Id}: only hours that are light by both are named. "
-                + $"West is negative; correct one of the two in the garden file.");
+    public static Sentence Contradiction(double longitudeDeg, TimeZoneInfo zone) =>
+        $"The longitude {longitudeDeg} does not go with the zone {new Name(zone.Id)}: only hours that are light by both are named. "
+            + $"West is negative; correct one of the two in the garden file.";
 
     private static double ZoneDeg(TimeZoneInfo zone) => zone.BaseUtcOffset.TotalHours * 15;
 }

@@ -1,5 +1,5 @@
-using System.Globalization;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Wording;
 using static System.FormattableString;
 
 namespace BackyardSentinel.Planning;
@@ -67,28 +67,27 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     private static bool MayBeBare(PlanPlanting planting, int dayOfSeason, bool leavesFall) =>
         planting.Stage is { } code ? SprayStage.IsDormant(code) : leavesFall || dayOfSeason is >= FirstBareDay and <= LastBareDay;
 
-    private string? WhyLeafFall(PlanPlanting planting)
+    private Sentence? WhyLeafFall(PlanPlanting planting)
     {
         if (planting.CurlLastSpring == true)
-            return "it had curl last spring";
+            return $"it had curl last spring";
         return request.RainLast60DaysMm >= WinterRain.WetMm
-            ? Invariant($"the last 60 days brought {request.Units.Rain(Math.Round(request.RainLast60DaysMm.Value))} of rain")
+            ? (Sentence)$"the last 60 days brought {new Figure(request.Units.Rain(Math.Round(request.RainLast60DaysMm.Value)))} of rain"
             : null;
     }
 
-    private DueSpray LeafFallSpray(LeafFallEntry? fallen, DateOnly seasonStart, DateOnly? safe, string why)
+    private DueSpray LeafFallSpray(LeafFallEntry? fallen, DateOnly seasonStart, DateOnly? safe, Sentence why)
     {
         var by = (fallen?.On ?? seasonStart.AddDays(GuessedLeafFallDay)).AddDays(LeafFallDays);
         if (by > safe)
             by = safe.Value;
-        var when = fallen switch
+        Sentence when = fallen switch
         {
-            null => "leaf fall is not in the journal, its date is guessed from the calendar",
-            { FallenPct: < EnoughFallenPct } => Invariant(
-                $"{fallen.FallenPct:0} % of the leaves were down on {fallen.On:d MMM}; wait until half to nearly all are"),
-            _ => Invariant($"{fallen.FallenPct:0} % of the leaves were down on {fallen.On:d MMM}"),
+            null => $"leaf fall is not in the journal, its date is guessed from the calendar",
+            { FallenPct: < EnoughFallenPct } => $"{Down(fallen)}; wait until half to nearly all are",
+            _ => Down(fallen),
         };
-        return new DueSpray(DueTask.LeafFall, Soonest(by), $"{why}; {when}{Overdue(by)}")
+        return new DueSpray(DueTask.LeafFall, Soonest(by), Overdue(by) is { } late ? (Sentence)$"{why}; {when}; {late}" : $"{why}; {when}")
         {
             // Fewer leaves down than half: noted, but not yet time; nobody knows when it will be.
             From = fallen switch
@@ -101,31 +100,31 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         };
     }
 
-    private string? WhyShelter(PlanPlanting planting)
+    private Sentence? WhyShelter(PlanPlanting planting)
     {
         if (planting.UsesShelter)
-            return "one was over it this season or the last";
+            return $"one was over it this season or the last";
         return request.Products.Any(product =>
             product.Active.IsFungicide() && !product.Label.ExcludedKinds.Contains(planting.Kind))
             ? null
-            : "the garden file has no product against curl for it";
+            : (Sentence)$"the garden file has no product against curl for it";
     }
 
     /// <summary>
     /// From leaf fall, at the latest before bud swell, until the infection season is over: public garden advice says November to the
     /// middle of May.
     /// </summary>
-    private DueSpray ShelterDue(PlanPlanting planting, LeafFallEntry? fallen, DateOnly seasonStart, bool swelling, string reason)
+    private DueSpray ShelterDue(PlanPlanting planting, LeafFallEntry? fallen, DateOnly seasonStart, bool swelling, Sentence reason)
     {
         var noted = fallen is { FallenPct: >= EnoughFallenPct };
         DateOnly? by = swelling ? span.Today : planting.BudSwell is { } swell ? Soonest(swell.Early) : null;
         var from = noted ? fallen!.On : seasonStart.AddDays(GuessedLeafFallDay);
-        var when = swelling ? "buds swell: put it up today; what rain has brought so far is not undone"
-            : by is null ? "from leaf fall, at the latest before the buds swell; when that will be is not known, so look at them every week"
-            : string.Create(
-                CultureInfo.InvariantCulture,
-                $"from leaf fall, at the latest before the earliest bud swell, "
-                    + $"{planting.BudSwell!.Early:d MMM}{Overdue(planting.BudSwell.Early)}");
+        var when = swelling ? (Sentence)$"buds swell: put it up today; what rain has brought so far is not undone"
+            : by is null ? $"from leaf fall, at the latest before the buds swell; when that will be is not known, "
+                + $"so look at them every week"
+            : Overdue(planting.BudSwell!.Early) is { } late
+                ? (Sentence)$"from leaf fall, at the latest before the earliest bud swell, {planting.BudSwell.Early}; {late}"
+                : $"from leaf fall, at the latest before the earliest bud swell, {planting.BudSwell.Early}";
         return new DueSpray(
             DueTask.Shelter,
             by,
@@ -139,23 +138,25 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     private DueSpray LateWinterSpray(PlanPlanting planting, bool swelling)
     {
         if (swelling)
-            return new DueSpray(DueTask.LateWinter, span.Today, "buds swell: the last moment, if the label allows it at this stage");
+            return new DueSpray(DueTask.LateWinter, span.Today, $"buds swell: the last moment, if the label allows it at this stage");
         if (planting.BudSwell is not { } swell)
             return new DueSpray(
                 DueTask.LateWinter,
                 null,
-                "before bud swell, the one spray not to miss; when that will be is not known, so look at the buds every week");
+                $"before bud swell, the one spray not to miss; when that will be is not known, so look at the buds every week");
         return new DueSpray(
             DueTask.LateWinter,
             Soonest(swell.Early),
-            $"before bud swell, the one spray not to miss; the early date is the safe one{Overdue(swell.Early)}");
+            Overdue(swell.Early) is { } late
+                ? (Sentence)$"before bud swell, the one spray not to miss; the early date is the safe one; {late}"
+                : $"before bud swell, the one spray not to miss; the early date is the safe one");
     }
 
     private IEnumerable<DueSpray> Repeat(PlanPlanting planting)
     {
         var rain = planting.CoverRainMm is { } mm
-            ? $"{request.Units.Rain(Math.Round(mm))} of rain since the last spray"
-            : "rain since the last spray";
+            ? (Sentence)$"{new Figure(request.Units.Rain(Math.Round(mm)))} of rain since the last spray"
+            : $"rain since the last spray";
         DateOnly? by = planting.BudSwell is { } swell ? Soonest(swell.Early) : null;
         if (planting.Cover == Cover.Spent)
             yield return new DueSpray(
@@ -168,6 +169,9 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
 
     private DateOnly Soonest(DateOnly day) => day < span.Today ? span.Today : day;
 
-    private string Overdue(DateOnly day) =>
-        day < span.Today ? Invariant($"; {day:d MMM} has passed: look at the buds, and spray only if they are still closed") : "";
+    private Sentence? Overdue(DateOnly day) =>
+        day < span.Today ? (Sentence)$"{day} has passed: look at the buds, and spray only if they are still closed" : null;
+
+    private static Sentence Down(LeafFallEntry fallen) =>
+        $"{new Figure(Invariant($"{fallen.FallenPct:0} %"))} of the leaves were down on {fallen.On}";
 }

@@ -1,3 +1,5 @@
+using BackyardSentinel.Wording;
+
 namespace BackyardSentinel.Planning;
 
 /// <summary>What the time of year may ask for.</summary>
@@ -23,13 +25,16 @@ public enum DueTask
 public static class DueTaskWords
 {
     /// <summary>As people read it: <c>leaf-fall spray</c>.</summary>
-    public static string Word(this DueTask task) => task switch
+    public static string Word(this DueTask task) => task.Said().Text;
+
+    /// <summary>The same, to be told in any language.</summary>
+    public static Sentence Said(this DueTask task) => task switch
     {
-        DueTask.LeafFall => "leaf-fall spray",
-        DueTask.LateWinter => "late-winter spray",
-        DueTask.Repeat => "repeat spray",
-        DueTask.LookAtCover => "look at the cover",
-        DueTask.Shelter => "rain shelter",
+        DueTask.LeafFall => $"leaf-fall spray",
+        DueTask.LateWinter => $"late-winter spray",
+        DueTask.Repeat => $"repeat spray",
+        DueTask.LookAtCover => $"look at the cover",
+        DueTask.Shelter => $"rain shelter",
     };
 
     /// <summary>It is a spray.</summary>

@@ -1,4 +1,5 @@
 using BackyardSentinel.Phenology;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Planning;
 
@@ -7,7 +8,7 @@ namespace BackyardSentinel.Planning;
 /// <param name="Early">Early end of the range: the deadline that is safe.</param>
 /// <param name="Late">Late end of the range.</param>
 /// <param name="Basis">What it rests on, for people.</param>
-public sealed record ExpectedSwell(DateOnly Expected, DateOnly Early, DateOnly Late, string Basis)
+public sealed record ExpectedSwell(DateOnly Expected, DateOnly Early, DateOnly Late, Sentence Basis)
 {
     /// <summary>What a look ahead gives a plan; <c>null</c> where no deadline can be told. A late end that is not known says so.</summary>
     public static ExpectedSwell? Of(BudSwell swell) => swell is { Expected: { } expected, Early: { } early }
@@ -15,6 +16,6 @@ public sealed record ExpectedSwell(DateOnly Expected, DateOnly Early, DateOnly L
             expected,
             early,
             swell.Late ?? expected,
-            swell.Late is null ? $"{swell.Basis} The late end is not known." : swell.Basis)
+            swell.Late is null ? (Sentence)$"{swell.Basis} The late end is not known." : swell.Basis)
         : null;
 }

@@ -1,7 +1,7 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
-using static System.FormattableString;
+using BackyardSentinel.Wording;
 using static BackyardSentinel.Garden.LimitRounding;
 
 namespace BackyardSentinel.Planning;
@@ -43,26 +43,28 @@ internal sealed class FrostRecord
     {
         double? lowestC = null;
         var (lowest, unknown, unknownPast) = (0, (HourFault?)null, false);
-        Look(0, 0, "");
-        Look(1, (int)Math.Ceiling(label.FrostFreeAfterH ?? SprayLimits.FrostFreeAfterH), "after");
-        Look(-1, (int)Math.Ceiling(label.FrostFreeBeforeH ?? SprayLimits.FrostFreeBeforeH), "before");
+        Look(0, 0);
+        Look(1, (int)Math.Ceiling(label.FrostFreeAfterH ?? SprayLimits.FrostFreeAfterH));
+        Look(-1, (int)Math.Ceiling(label.FrostFreeBeforeH ?? SprayLimits.FrostFreeBeforeH));
 
         if (lowestC is { } c && Rounded(c) <= SprayLimits.FrostNearC)
         {
-            var when = lowest switch { 0 => "then", > 0 => Invariant($"{lowest} h after"), _ => Invariant($"{-lowest} h before") };
+            Sentence when = lowest switch { 0 => $"then", > 0 => $"{lowest} h after", _ => $"{-lowest} h before" };
             var frost = Rounded(c) <= SprayLimits.FrostC;
             yield return new(
                 HourReason.Frost,
                 frost,
-                Invariant($"{(frost ? "frost" : "near frost")}: {when} {units.Temperature(c)} of air or wet bulb"));
+                frost
+                    ? (Sentence)$"frost: {when} {new Figure(units.Temperature(c))} of air or wet bulb"
+                    : $"near frost: {when} {new Figure(units.Temperature(c))} of air or wet bulb");
         }
 
         if (unknown is { } lacking)
             yield return lacking;
         else if (unknownPast)
-            yield return new(HourReason.Missing, false, "no record of the last night's frost: see that nothing is frozen");
+            yield return new(HourReason.Missing, false, $"no record of the last night's frost: see that nothing is frozen");
 
-        void Look(int direction, int hours, string side)
+        void Look(int direction, int hours)
         {
             for (var away = Math.Abs(direction); away <= hours; away++)
             {
@@ -74,7 +76,13 @@ internal sealed class FrostRecord
                     unknownPast |= !isKnown;
                 else if (away > 0 && (!isKnown || _withoutHumidity.Contains(at)))
                     unknown ??= HourFault.Missing(
-                        Invariant($"the {(isKnown ? "humidity" : "temperature")} of the {hours} h {side}, so frost cannot be ruled out"));
+                        (direction > 0, isKnown) switch
+                        {
+                            (true, true) => $"the humidity of the {hours} h after, so frost cannot be ruled out",
+                            (true, false) => $"the temperature of the {hours} h after, so frost cannot be ruled out",
+                            (false, true) => $"the humidity of the {hours} h before, so frost cannot be ruled out",
+                            (false, false) => $"the temperature of the {hours} h before, so frost cannot be ruled out",
+                        });
                 // The hour's own missing values are told elsewhere.
             }
         }

@@ -1,5 +1,6 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Planning;
 
@@ -22,7 +23,7 @@ public sealed record PlanMix(string Product, IReadOnlyList<string> Plantings, Sp
         SprayPlan plan,
         SprayProduct product,
         double? volumeL,
-        ICollection<string> findings,
+        ICollection<Sentence> findings,
         out PlanPlanting? unsized)
     {
         unsized = null;
@@ -36,7 +37,7 @@ public sealed record PlanMix(string Product, IReadOnlyList<string> Plantings, Sp
                 plantings.Add(planting);
             else
                 findings.Add(
-                    $"No {product.Name} is mixed for {planting.Called}: {refused.Reason}{(refused.Reason.EndsWith('.') ? "" : ".")}");
+                    $"No {new Name(product.Name)} is mixed for {new Name(planting.Called)}: {refused.Reason.Ended()}");
         }
 
         if (plantings.Count == 0)
@@ -46,7 +47,7 @@ public sealed record PlanMix(string Product, IReadOnlyList<string> Plantings, Sp
             return null;
         if (TankMix.For(product, volumeL ?? plantings.Sum(one => one.SprayVolumeL!.Value), request.Units, out var problem) is not { } tank)
         {
-            findings.Add($"No mix: {problem}");
+            findings.Add($"No mix: {problem!}");
             return null;
         }
 

@@ -2,6 +2,7 @@ using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Planning;
 
@@ -45,7 +46,7 @@ public sealed record PlanRequest
     public double PressureHpa { get; init; } = 1013.25;
 
     /// <summary>A sentence for each thing that was not known when this was put together; the plan ends with them.</summary>
-    public IReadOnlyList<string> Notes { get; init; } = [];
+    public IReadOnlyList<Sentence> Notes { get; init; } = [];
 
     /// <summary>How sentences call a planting.</summary>
     /// <param name="planting">Its id.</param>

@@ -1,7 +1,7 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Weather;
-using static System.FormattableString;
+using BackyardSentinel.Wording;
 using static BackyardSentinel.Garden.LimitRounding;
 
 namespace BackyardSentinel.Planning;
@@ -37,10 +37,10 @@ internal sealed class RainRecord
         switch (In(hour))
         {
             case true:
-                yield return new(HourReason.Rain, true, "rain");
+                yield return new(HourReason.Rain, true, $"rain");
                 break;
             case null:
-                yield return HourFault.Missing("the rain");
+                yield return HourFault.Missing($"the rain");
                 break;
             default:
                 break; // Dry.
@@ -64,15 +64,16 @@ internal sealed class RainRecord
             switch (In(at))
             {
                 case true when direction > 0:
-                    return new(HourReason.RainSoon, away <= blocking, Invariant($"rain within {away} h after"));
+                    return new(HourReason.RainSoon, away <= blocking, $"rain within {away} h after");
                 case true:
-                    return new(HourReason.RainBefore, away <= blocking, Invariant($"rain in the {away} h before"));
+                    return new(HourReason.RainBefore, away <= blocking, $"rain in the {away} h before");
                 case null when at < _thisHour:
                     // Rain may still be known further back.
-                    unknownPast = new(HourReason.Missing, false, "no rain record: see that the bark is dry");
+                    unknownPast = new(HourReason.Missing, false, $"no rain record: see that the bark is dry");
                     break;
                 case null:
-                    return HourFault.Missing(direction > 0 ? "the rain of the hours after" : "the rain of the hours before") with
+                    return HourFault.Missing(direction > 0 ? (Sentence)$"the rain of the hours after"
+                        : $"the rain of the hours before") with
                     {
                         Blocks = away <= blocking,
                     };

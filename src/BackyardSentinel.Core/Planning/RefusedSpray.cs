@@ -1,3 +1,5 @@
+using BackyardSentinel.Wording;
+
 namespace BackyardSentinel.Planning;
 
 /// <summary>A time in which a product must not be used on a planting, whatever the weather.</summary>
@@ -6,4 +8,4 @@ namespace BackyardSentinel.Planning;
 /// <param name="From">From then, UTC.</param>
 /// <param name="To">Until then, UTC, at most the end of the plan.</param>
 /// <param name="Reason">Why.</param>
-public sealed record RefusedSpray(string Planting, string Product, DateTimeOffset From, DateTimeOffset To, string Reason);
+public sealed record RefusedSpray(string Planting, string Product, DateTimeOffset From, DateTimeOffset To, Sentence Reason);

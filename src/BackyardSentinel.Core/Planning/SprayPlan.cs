@@ -1,4 +1,5 @@
 using BackyardSentinel.Weather;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Planning;
 
@@ -17,7 +18,7 @@ public sealed record SprayPlan(
     IReadOnlyList<PlantingPlan> Plantings,
     IReadOnlyList<SpraySlot> Slots,
     IReadOnlyList<RefusedSpray> Refused,
-    IReadOnlyList<string> Notes)
+    IReadOnlyList<Sentence> Notes)
 {
     /// <summary>A refusal holds from the beginning of the plan to its end: there is no time in it for this spray.</summary>
     /// <param name="refused">One of those that the plan has.</param>

@@ -1,8 +1,7 @@
-using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Weather;
-using static System.FormattableString;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Planning;
 
@@ -56,53 +55,50 @@ public static class SprayPlanner
             [.. Notes(request, forecast, span), .. request.Notes]);
     }
 
-    private static IEnumerable<string> Notes(PlanRequest request, Forecast? forecast, PlanSpan span)
+    private static IEnumerable<Sentence> Notes(PlanRequest request, Forecast? forecast, PlanSpan span)
     {
         yield return SpraySafety.Label;
         if (forecast is null)
         {
             yield return request.Forecast is { } old
-                ? Invariant(
-                    $"{old.Subject} was issued on {Local(request, old.Issued)}, too long ago; no slots are named until a newer one comes.")
-                : "There is no forecast, so no slots are named; what is due and what is refused holds without one.";
+                ? (Sentence)($"{old.Subject} was issued on {Local(request, old.Issued)}, too long ago; "
+                    + $"no slots are named until a newer one comes.")
+                : $"There is no forecast, so no slots are named; what is due and what is refused holds without one.";
         }
         else
         {
             if (forecast.Until < span.Until)
-                yield return string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"The forecast ends on {Local(request, forecast.Until)}; slots after that, or too near it to know that they stay dry "
-                        + $"and free of frost, are not named.");
+                yield return $"The forecast ends on {Local(request, forecast.Until)}; slots after that, "
+                    + $"or too near it to know that they stay dry and free of frost, are not named.";
             if (request.SunElevationDeg is null)
-                yield return "The site has no coordinates: only hours from 10:00 to 15:00 of standard time are named, "
-                    + "and possible inversions are not judged.";
+                yield return $"The site has no coordinates: only hours from 10:00 to 15:00 of standard time are named, "
+                    + $"and possible inversions are not judged.";
             if (request.ObservedRain is null)
-                yield return "No measured rain is known: see that the bark is dry.";
+                yield return $"No measured rain is known: see that the bark is dry.";
         }
 
         if (request.Products.Count == 0)
-            yield return "The garden file has no products, so there is no spray to plan; add them under products, "
-                + "or keep the rain off with a shelter where none may be used.";
+            yield return $"The garden file has no products, so there is no spray to plan; add them under products, "
+                + $"or keep the rain off with a shelter where none may be used.";
         foreach (var product in request.Products.Where(product => product.IsTemplate))
-            yield return $"Product {product.Name} has generic figures: check them against your label.";
+            yield return $"Product {new Name(product.Name)} has generic figures: check them against your label.";
         foreach (var product in request.Products.Where(product => product.Active == ActiveIngredient.Oil))
-            yield return $"{product.Name}: {SpraySafety.Oil}";
+            yield return $"{new Name(product.Name)}: {SpraySafety.Oil}";
         foreach (var planting in request.Plantings)
         {
             if (planting.Sheltered)
-                yield return $"{planting.Called}: its rain shelter is on, so no spray is due. "
-                    + "Note 'shelter off' in the journal when it comes off.";
+                yield return $"{new Name(planting.Called)}: its rain shelter is on, so no spray is due. "
+                    + $"Note 'shelter off' in the journal when it comes off.";
             else if (planting.CurlLastSpring is null && request.RainLast60DaysMm is null)
-                yield return $"{planting.Called}: neither last spring's curl nor the winter's rain is known, "
-                    + "so no leaf-fall spray is asked for; spray then too if it had curl.";
+                yield return $"{new Name(planting.Called)}: neither last spring's curl nor the winter's rain is known, "
+                    + $"so no leaf-fall spray is asked for; spray then too if it had curl.";
             if (planting.Stage is null)
-                yield return $"{planting.Called}: the bud stage is not known; look at the buds and note it in the journal.";
+                yield return $"{new Name(planting.Called)}: the bud stage is not known; look at the buds and note it in the journal.";
         }
 
         foreach (var finding in request.Ledger.Findings)
             yield return finding;
     }
 
-    private static string Local(PlanRequest request, DateTimeOffset at) =>
-        Invariant($"{TimeZoneInfo.ConvertTime(at, request.Zone):ddd d MMM HH:mm}");
+    private static LocalTime Local(PlanRequest request, DateTimeOffset at) => LocalTime.Of(at, request.Zone, TimeForm.Moment);
 }

@@ -1,5 +1,5 @@
-using System.Globalization;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Wording;
 using static System.FormattableString;
 using static BackyardSentinel.Garden.LimitRounding;
 
@@ -23,85 +23,83 @@ internal sealed class SprayRefusals(PlanRequest request, PlanSpan span)
         return refused;
     }
 
-    private IEnumerable<string> Throughout(PlanPlanting planting, SprayProduct product)
+    private IEnumerable<Sentence> Throughout(PlanPlanting planting, SprayProduct product)
     {
         if (product.Check(request.Units) is [var problem, ..])
             yield return $"{problem} Until then it is not planned.";
         // University of California apricot tables: no sulfur at any time.
         if (product.Active.IsSulfur() && planting.Kind == TreeKind.Apricot)
-            yield return "apricot is hurt by sulfur of any kind at any stage";
+            yield return $"apricot is hurt by sulfur of any kind at any stage";
         if (product.Label.ExcludedKinds.Contains(planting.Kind))
-            yield return $"the label excludes {planting.Kind.Word()}";
+            yield return $"the label excludes {planting.Kind.Said()}";
         foreach (var reason in ByStage(planting.Stage, product))
             yield return reason;
         foreach (var reason in ByLedger(planting, product))
             yield return reason;
     }
 
-    private static IEnumerable<string> ByStage(int? stage, SprayProduct product)
+    private static IEnumerable<Sentence> ByStage(int? stage, SprayProduct product)
     {
         if (stage is not { } code)
         {
             if (product.Active == ActiveIngredient.LimeSulfur)
-                yield return "the bud stage is not known, and lime sulfur burns buds that swell; note the stage in the journal first";
+                yield return $"the bud stage is not known, and lime sulfur burns buds that swell; note the stage in the journal first";
             yield break;
         }
 
         var label = product.Label;
         if (product.Active == ActiveIngredient.LimeSulfur && SprayStage.BudsSwell(code))
-            yield return Invariant($"buds have begun to swell (stage {code:00}), and lime sulfur burns them");
+            yield return $"buds have begun to swell (stage {Code(code)}), and lime sulfur burns them";
         // From open leaves or first petals on copper burns them and no longer stops curl, whatever a label may allow.
         if (product.Active.IsCopper() && SprayStage.InLeaf(code))
-            yield return Invariant($"leaves or petals are open (stage {code:00}): copper burns them and no longer helps against curl");
+            yield return $"leaves or petals are open (stage {Code(code)}): copper burns them and no longer helps against curl";
         if (label.FirstStage is { } first && SprayStage.Rank(code) < SprayStage.Rank(first))
-            yield return Invariant($"stage {code:00} is before the label's first stage {first:00}");
+            yield return $"stage {Code(code)} is before the label's first stage {Code(first)}";
         if (label.LastStage is { } last && SprayStage.Rank(code) > SprayStage.Rank(last))
-            yield return Invariant($"stage {code:00} is after the label's last stage {last:00}");
+            yield return $"stage {Code(code)} is after the label's last stage {Code(last)}";
     }
 
-    private IEnumerable<string> ByLedger(PlanPlanting planting, SprayProduct product)
+    private static Figure Code(int stage) => new(Invariant($"{stage:00}"));
+
+    private IEnumerable<Sentence> ByLedger(PlanPlanting planting, SprayProduct product)
     {
         var allowance = request.Ledger.Allowance(product, planting.Id, span.Today);
-        if (allowance.ApplicationsLeft == 0)
-            yield return Invariant($"all {product.Label.MaxApplicationsPerSeason} applications that the label allows in a season are used");
+        if (allowance.ApplicationsLeft == 0 && product.Label.MaxApplicationsPerSeason is { } most)
+            yield return $"all {most} applications that the label allows in a season are used";
         if (allowance.CopperLeftKgPerHa is not { } left)
             yield break;
         var planned = planting.SprayVolumeL is { } litres && product.CopperG(litres) is { } g
             ? request.Ledger.KgPerHa(planting.Id, g) ?? 0
             : 0;
         if (Rounded(left) <= 0)
-            yield return string.Create(
-                CultureInfo.InvariantCulture,
-                $"the label's {request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value)} of "
-                    + $"copper in a season are used up");
+            yield return $"the label's {new Figure(request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value))} of "
+                + $"copper in a season are used up";
         else if (Rounded(planned) > Rounded(left))
-            yield return string.Create(
-                CultureInfo.InvariantCulture,
-                $"one spray brings {request.Units.MassPerArea(planned)} of copper, "
-                    + $"and of the label's {request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value)} in a season "
-                    + $"{request.Units.MassPerAreaFigure(left)} are left");
+            yield return $"one spray brings {new Figure(request.Units.MassPerArea(planned))} of copper, "
+                + $"and of the label's {new Figure(request.Units.MassPerArea(product.Label.MaxCopperKgPerHaPerSeason!.Value))} in a "
+                + $"season {new Figure(request.Units.MassPerAreaFigure(left))} are left";
     }
 
-    private IEnumerable<(DateTimeOffset From, DateTimeOffset To, string Reason)> ForATime(PlanPlanting planting, SprayProduct product)
+    private IEnumerable<(DateTimeOffset From, DateTimeOffset To, Sentence Reason)> ForATime(PlanPlanting planting, SprayProduct product)
     {
         if (request.Ledger.Allowance(product, planting.Id, span.Today).NotBefore is { } next)
             yield return (
                 span.AsOf,
                 span.StartOf(next),
-                Invariant($"the label keeps {product.Label.MinDaysBetween} days between sprays: not before {next:d MMM}"));
+                $"the label keeps {product.Label.MinDaysBetween!.Value} days between sprays: not before {next}");
 
         // Lime sulfur waits for nobody's forecast of the buds: from the early date on they may swell any day.
         if (product.Active == ActiveIngredient.LimeSulfur && planting.BudSwell is { } swell)
             yield return (
                 span.StartOf(swell.Early),
                 span.Until,
-                Invariant($"buds may swell from {swell.Early:d MMM}, and lime sulfur burns them"));
+                $"buds may swell from {swell.Early}, and lime sulfur burns them");
 
         foreach (var (to, reason) in ApartFromOil(planting, product))
             yield return (span.AsOf, to, reason);
     }
 
-    private IEnumerable<(DateTimeOffset To, string Reason)> ApartFromOil(PlanPlanting planting, SprayProduct product)
+    private IEnumerable<(DateTimeOffset To, Sentence Reason)> ApartFromOil(PlanPlanting planting, SprayProduct product)
     {
         foreach (var (entry, other, _, _, _) in request.Ledger.Applications)
         {
@@ -111,14 +109,11 @@ internal sealed class SprayRefusals(PlanRequest request, PlanSpan span)
             if (next > span.Today)
                 yield return (
                     span.StartOf(next),
-                    string.Create(
-                        CultureInfo.InvariantCulture,
-                        $"{Word(other)} was sprayed on {entry.On:d MMM}: "
-                            + $"{days} days between {Word(other.Active == ActiveIngredient.Oil ? product : other)} "
-                            + $"and oil, not before {next:d MMM}"));
+                    $"{Word(other)} was sprayed on {entry.On}: {days} days between "
+                        + $"{Word(other.Active == ActiveIngredient.Oil ? product : other)} and oil, not before {next}");
         }
 
-        static string Word(SprayProduct one) => one.Active.IsSulfur() ? "sulfur" : one.Active.Word();
+        static Sentence Word(SprayProduct one) => one.Active.IsSulfur() ? ActiveIngredient.Sulfur.Said() : one.Active.Said();
     }
 
     /// <summary>

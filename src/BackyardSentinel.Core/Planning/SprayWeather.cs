@@ -2,6 +2,7 @@ using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Wording;
 using static System.FormattableString;
 using static BackyardSentinel.Garden.LimitRounding;
 
@@ -59,7 +60,7 @@ public sealed class SprayWeather
     public IReadOnlyList<HourFault> Judge(DateTimeOffset start)
     {
         if (!_hours.TryGetValue(start, out var hour))
-            return [HourFault.Missing("this hour")];
+            return [HourFault.Missing($"this hour")];
         return
         [
             .. _rain.Faults(start, _product.Label),
@@ -93,7 +94,7 @@ public sealed class SprayWeather
     {
         if (hour.TemperatureC is not { } t)
         {
-            yield return HourFault.Missing("the temperature");
+            yield return HourFault.Missing($"the temperature");
             yield break;
         }
 
@@ -103,21 +104,22 @@ public sealed class SprayWeather
             yield return new(
                 HourReason.TooCold,
                 true,
-                Invariant($"{Units.Temperature(t)}, {Just(Units.Temperature(t), Units.Temperature(low))}below {Units.Temperature(low)}"));
+                Below(Units.Temperature(t), Units.Temperature(low)));
         if (high is { } most && Rounded(t) > Rounded(most))
             yield return new(
                 HourReason.TooWarm,
                 true,
-                Invariant($"{Units.Temperature(t)}, {Just(Units.Temperature(t), Units.Temperature(most))}above {Units.Temperature(most)}"));
+                Above(Units.Temperature(t), Units.Temperature(most)));
         if (t > SprayLimits.HotDryTemperatureC && hour.HumidityPct < SprayLimits.HotDryHumidityPct)
-            yield return new(HourReason.HotDry, true, Invariant($"hot and dry: {Units.Temperature(t)} at {hour.HumidityPct:0} %"));
+            yield return new(HourReason.HotDry, true, $"hot and dry: {new Figure(Units.Temperature(t))} at "
+                + $"{new Figure(Invariant($"{hour.HumidityPct:0} %"))}");
     }
 
     private IEnumerable<HourFault> Wind(ForecastHour hour)
     {
         if (hour.WindMs is not { } wind)
         {
-            yield return HourFault.Missing("the wind");
+            yield return HourFault.Missing($"the wind");
             yield break;
         }
 
@@ -126,34 +128,40 @@ public sealed class SprayWeather
             yield return new(
                 HourReason.WindHigh,
                 true,
-                Invariant($"wind {Units.Wind(wind)}, {Just(Units.Wind(wind), Units.Wind(high))}above {Units.WindFigure(high)}"));
+                $"wind {Above(Units.Wind(wind), Units.Wind(high), Units.WindFigure(high))}");
         else if (Rounded(wind) > Rounded(SprayLimits.GentleWindMs) && _product.Label.MaxWindMs is null)
-            yield return new(HourReason.WindHigh, false, Invariant($"wind {Units.Wind(wind)}: mind the drift"));
+            yield return new(HourReason.WindHigh, false, $"wind {new Figure(Units.Wind(wind))}: mind the drift");
         if (Rounded(wind) < Rounded(low))
             yield return new(
                 HourReason.WindLow,
                 true,
-                Invariant($"wind {Units.Wind(wind)}, {Just(Units.Wind(wind), Units.Wind(low))}below {Units.WindFigure(low)}"));
+                $"wind {Below(Units.Wind(wind), Units.Wind(low), Units.WindFigure(low))}");
         else if (Rounded(wind) < Rounded(SprayLimits.SteadyWindMs) && _product.Label.MinWindMs is null)
-            yield return new(HourReason.WindLow, false, Invariant($"wind {Units.Wind(wind)}: light and turning"));
+            yield return new(HourReason.WindLow, false, $"wind {new Figure(Units.Wind(wind))}: light and turning");
     }
 
     /// <summary>A value and its limit that are written alike are not the same.</summary>
-    private static string Just(string value, string limit) => value == limit ? "just " : "";
+    private static Sentence Above(string value, string limit, string? figure = null) => value == limit
+        ? (Sentence)$"{new Figure(value)}, just above {new Figure(figure ?? limit)}"
+        : $"{new Figure(value)}, above {new Figure(figure ?? limit)}";
+
+    private static Sentence Below(string value, string limit, string? figure = null) => value == limit
+        ? (Sentence)$"{new Figure(value)}, just below {new Figure(figure ?? limit)}"
+        : $"{new Figure(value)}, below {new Figure(figure ?? limit)}";
 
     private IEnumerable<HourFault> Drying(ForecastHour hour)
     {
         if (hour.HumidityPct is null)
-            yield return HourFault.Missing("the humidity");
+            yield return HourFault.Missing($"the humidity");
         if (DeltaTC(hour.Start) is not { } deltaTC)
             yield break;
         if (deltaTC < SprayLimits.GoodDeltaTMinC)
-            yield return new(HourReason.DeltaTLow, false, Invariant($"Delta-T {Units.TemperatureDifference(deltaTC)}: dries slowly"));
+            yield return new(HourReason.DeltaTLow, false, $"Delta-T {new Figure(Units.TemperatureDifference(deltaTC))}: dries slowly");
         else if (deltaTC > SprayLimits.GoodDeltaTMaxC)
             yield return new(
                 HourReason.DeltaTHigh,
                 deltaTC > SprayLimits.MaxDeltaTC,
-                Invariant($"Delta-T {Units.TemperatureDifference(deltaTC)}: drops dry in flight"));
+                $"Delta-T {new Figure(Units.TemperatureDifference(deltaTC))}: drops dry in flight");
     }
 
     private IEnumerable<HourFault> Sun(ForecastHour hour)
@@ -165,17 +173,17 @@ public sealed class SprayWeather
                 _zone is not null
                 && hour.Start.ToOffset(_zone.BaseUtcOffset).TimeOfDay.TotalHours
                     is not (>= SprayLimits.FirstSureHour and <= SprayLimits.LastSureHour - 1))
-                yield return new(HourReason.Dark, true, "without coordinates it may be dark");
+                yield return new(HourReason.Dark, true, HourFault.MayBeDark);
             yield break;
         }
 
         if (IsDown(0) || IsDown(1))
-            yield return new(HourReason.Dark, true, "dark");
+            yield return new(HourReason.Dark, true, HourFault.Dark);
         // Within 1.5 h of a sun below the horizon is from 1.5 h before sunset to 1.5 h after sunrise, at any latitude.
         else if (
             (IsDown(-SprayLimits.InversionMarginH) || IsDown(1 + SprayLimits.InversionMarginH))
             && !(Rounded(hour.WindMs ?? 0) >= Rounded(SprayLimits.InversionWindMs)))
-            yield return new(HourReason.Inversion, true, "an inversion is possible: drift would hang and travel");
+            yield return new(HourReason.Inversion, true, $"an inversion is possible: drift would hang and travel");
 
         bool IsDown(double hoursAfterStart) => _sunElevationDeg(hour.Start.AddHours(hoursAfterStart)) < SprayLimits.SunsetElevationDeg;
     }

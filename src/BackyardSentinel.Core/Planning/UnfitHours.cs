@@ -1,4 +1,5 @@
 using BackyardSentinel.Weather;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Planning;
 
@@ -42,7 +43,7 @@ public static class UnfitHours
         SprayPlan plan,
         string planting,
         string product,
-        Dictionary<DateTimeOffset, string?> reasons)
+        Dictionary<DateTimeOffset, Sentence?> reasons)
     {
         var slots = plan.Slots.Where(slot => slot.Planting == planting && slot.Product == product).ToList();
         var always = plan.Refused.Where(refused => refused.Planting == planting && refused.Product == product).ToList();
@@ -52,8 +53,8 @@ public static class UnfitHours
             var end = hour.AddHours(1);
             if (slots.Any(slot => hour < slot.End && end > slot.Start) || always.Any(refused => hour < refused.To && end > refused.From))
                 continue;
-            var reason = weather ?? $"fit, but alone: a slot takes at least {SlotFinder.LeastHours} h";
-            if (span is not null && span.To == hour && span.Reason == reason)
+            var reason = weather ?? (Sentence)$"fit, but alone: a slot takes at least {SlotFinder.LeastHours} h";
+            if (span is not null && span.To == hour && span.Reason.Equals(reason))
             {
                 span = span with { To = end };
                 continue;
@@ -68,27 +69,27 @@ public static class UnfitHours
             yield return span;
     }
 
-    private static string? Reason(IReadOnlyList<HourFault> faults)
+    private static Sentence? Reason(IReadOnlyList<HourFault> faults)
     {
         var blocking = faults.Where(fault => fault.Blocks).Select(Word).Distinct().ToList();
-        return blocking.Count == 0 ? null : string.Join("; ", blocking);
+        return blocking.Count == 0 ? null : Sentence.Joined("; ", blocking);
     }
 
     /// <summary>The reason without the hour's own number, so that hours of one kind make one span.</summary>
-    private static string Word(HourFault fault) => fault.Reason switch
+    private static Sentence Word(HourFault fault) => fault.Reason switch
     {
-        HourReason.Rain => "rain",
-        HourReason.RainSoon => "rain too soon after",
-        HourReason.RainBefore => "rain not long enough ago",
-        HourReason.Frost => "frost within a day",
-        HourReason.TooCold => "too cold",
-        HourReason.TooWarm => "too warm",
-        HourReason.WindHigh => "too much wind",
-        HourReason.WindLow => "too little wind",
-        HourReason.DeltaTLow => "would not dry",
-        HourReason.DeltaTHigh => "drops would dry in flight",
-        HourReason.HotDry => "hot and dry",
-        HourReason.Inversion => "an inversion is possible",
+        HourReason.Rain => $"rain",
+        HourReason.RainSoon => $"rain too soon after",
+        HourReason.RainBefore => $"rain not long enough ago",
+        HourReason.Frost => $"frost within a day",
+        HourReason.TooCold => $"too cold",
+        HourReason.TooWarm => $"too warm",
+        HourReason.WindHigh => $"too much wind",
+        HourReason.WindLow => $"too little wind",
+        HourReason.DeltaTLow => $"would not dry",
+        HourReason.DeltaTHigh => $"drops would dry in flight",
+        HourReason.HotDry => $"hot and dry",
+        HourReason.Inversion => $"an inversion is possible",
         HourReason.Dark or HourReason.Missing => fault.Sentence,
     };
 }

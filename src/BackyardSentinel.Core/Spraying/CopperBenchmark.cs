@@ -1,5 +1,6 @@
-using System.Globalization;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
+using static System.FormattableString;
 using static BackyardSentinel.Garden.LimitRounding;
 
 namespace BackyardSentinel.Spraying;
@@ -26,26 +27,24 @@ public static class CopperBenchmark
     /// <summary>A planting's copper beside the benchmarks, in sentences; empty without a canopy area.</summary>
     /// <param name="balance">The planting's copper.</param>
     /// <param name="units">The grower's units.</param>
-    public static IReadOnlyList<string> Beside(CopperBalance balance, UnitSystem units)
+    public static IReadOnlyList<Sentence> Beside(CopperBalance balance, UnitSystem units)
     {
         if (balance is not { SeasonKgPerHa: { } season, SevenYearKgPerHa: { } seven, SoilMgPerKg: { } soil })
             return [];
         return
         [
-            string.Create(
-                CultureInfo.InvariantCulture,
-                $"This season {units.MassPerArea(season)} of canopy area, {season / MeanYearKgPerHa:0.0} times the yearly mean of "
-                    + $"{units.MassPerArea(MeanYearKgPerHa)} in Regulation (EU) 2018/1981."),
-            string.Create(
-                CultureInfo.InvariantCulture,
-                $"In seven seasons {units.MassPerArea(seven)}, {(IsOver(balance) ? "over" : "within")} its "
-                    + $"{units.MassPerArea(SevenYearsKgPerHa)}."),
-            string.Create(
-                CultureInfo.InvariantCulture,
-                $"If all of it reached the soil, {units.SoilContent(soil)} more in the top {units.Depth(20)}; "
-                    + $"orchard soils hold {units.SoilContent(OrchardSoilMgPerKg)} on average, "
-                    + $"and {units.SoilContent(HighSoilMgPerKg)} is called high."),
-            "These are benchmarks made for farmland, not law for a garden; the product's label is.",
+            $"This season {new Figure(units.MassPerArea(season))} of canopy area, "
+                + $"{new Figure(Invariant($"{season / MeanYearKgPerHa:0.0}"))} times the yearly mean of "
+                + $"{new Figure(units.MassPerArea(MeanYearKgPerHa))} in Regulation (EU) 2018/1981.",
+            IsOver(balance)
+                ? (Sentence)($"In seven seasons {new Figure(units.MassPerArea(seven))}, over its "
+                    + $"{new Figure(units.MassPerArea(SevenYearsKgPerHa))}.")
+                : $"In seven seasons {new Figure(units.MassPerArea(seven))}, within its "
+                    + $"{new Figure(units.MassPerArea(SevenYearsKgPerHa))}.",
+            $"If all of it reached the soil, {new Figure(units.SoilContent(soil))} more in the top {new Figure(units.Depth(20))}; "
+                + $"orchard soils hold {new Figure(units.SoilContent(OrchardSoilMgPerKg))} on average, and "
+                + $"{new Figure(units.SoilContent(HighSoilMgPerKg))} is called high.",
+            $"These are benchmarks made for farmland, not law for a garden; the product's label is.",
         ];
     }
 }

@@ -1,7 +1,6 @@
-using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
-using static System.FormattableString;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Spraying;
 
@@ -18,7 +17,7 @@ public sealed class SprayLedger
     private readonly Func<DateOnly, int> _seasonOf;
     private readonly double _soilBulkDensityTPerM3;
     private readonly UnitSystem _units;
-    private readonly List<string> _findings = [];
+    private readonly List<Sentence> _findings = [];
 
     /// <summary>Makes up the ledger.</summary>
     /// <param name="entries">Sprays of one site, in any order.</param>
@@ -63,7 +62,7 @@ public sealed class SprayLedger
     public IReadOnlyList<SprayApplication> Applications { get; }
 
     /// <summary>What is odd in the entries, a sentence each.</summary>
-    public IReadOnlyList<string> Findings => _findings;
+    public IReadOnlyList<Sentence> Findings => _findings;
 
     /// <summary>The season that a local day belongs to.</summary>
     public int SeasonOf(DateOnly day) => _seasonOf(day);
@@ -126,41 +125,45 @@ public sealed class SprayLedger
     private SprayApplication? Count(SprayEntry entry, Dictionary<string, SprayProduct> known)
     {
         if (!known.TryGetValue(entry.Product, out var product))
-            return Refuse($"names the product {entry.Product}, which the garden file does not have; add it there so that it counts");
+            return Refuse($"{Place(entry)} names the product {new Name(entry.Product)}, which the garden file does not have; "
+                + $"add it there so that it counts.");
         if (!(entry.VolumeL > 0) || double.IsInfinity(entry.VolumeL))
-            return Refuse(Invariant($"has a volume of {_units.Volume(entry.VolumeL)}; it must lie above 0, so it is not counted"));
+            return Refuse($"{Place(entry)} has a volume of {new Figure(_units.Volume(entry.VolumeL))}; it must lie above 0, "
+                + $"so it is not counted.");
         if (entry.DosePerL is { } noted && (!(noted > 0) || double.IsInfinity(noted)))
-            return Refuse(Invariant($"has a dose of {noted}; it must lie above 0, so it is not counted"));
+            return Refuse($"{Place(entry)} has a dose of {noted}; it must lie above 0, so it is not counted.");
 
         var copperG = product.Active.IsCopper() ? entry.VolumeL * (entry.DosePerL ?? product.DosePerL) * product.CopperGPerUnit : 0;
         if (copperG is null)
             _findings.Add(
-                $"{Place(entry)} has a copper that cannot be counted: "
-                    + $"{(product.CopperGPerUnit is null ? "the product's content or density" : "the dose")} is not known.");
+                product.CopperGPerUnit is null
+                    ? (Sentence)$"{Place(entry)} has a copper that cannot be counted: the product's content or density is not known."
+                    : $"{Place(entry)} has a copper that cannot be counted: the dose is not known.");
         return copperG is { } g
             ? new SprayApplication(entry, product, g, KgPerHa(entry.Planting, g), SoilMgPerKg(entry.Planting, g))
             : new SprayApplication(entry, product, null, null, null);
 
-        SprayApplication? Refuse(string why)
+        SprayApplication? Refuse(Sentence why)
         {
-            _findings.Add($"{Place(entry)} {why}.");
+            _findings.Add(why);
             return null;
         }
     }
 
-    private static string Place(SprayEntry entry) =>
-        Invariant($"Journal entry {entry.Number}, spray on {entry.Planting} on {entry.On:yyyy-MM-dd},");
+    private static Sentence Place(SprayEntry entry) =>
+        $"Journal entry {entry.Number}, spray on {new Name(entry.Planting)} on {LocalTime.Of(entry.On, TimeForm.Written)},";
 
     private void FindTwins(IEnumerable<SprayEntry> sorted)
     {
         foreach (var day in sorted.GroupBy(entry => (entry.Planting, entry.Product, entry.On)).Where(group => group.Count() > 1))
             _findings.Add(
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"Journal entries {string.Join(" and ", day.Select(entry => entry.Number))} tell of the same spray, "
-                        + $"{day.Key.Product} on {day.Key.Planting} on {day.Key.On:yyyy-MM-dd}; all are counted, so if it was one, "
-                        + $"its copper counts more than once."));
+                $"Journal entries {Numbers(day)} tell of the same spray, {new Name(day.Key.Product)} on {new Name(day.Key.Planting)} "
+                    + $"on {LocalTime.Of(day.Key.On, TimeForm.Written)}; all are counted, so if it was one, its copper counts more "
+                    + $"than once.");
     }
+
+    private static Sentence Numbers(IEnumerable<SprayEntry> entries) =>
+        entries.Select(entry => (Sentence)$"{entry.Number}").Aggregate((one, other) => $"{one} and {other}");
 
     private void FindMissingAreas()
     {
@@ -172,8 +175,8 @@ public sealed class SprayLedger
         {
             if (!_canopyAreaM2.ContainsKey(planting))
                 _findings.Add(
-                    $"Planting {planting} has no canopy area, so its copper cannot be set against what the label allows for an area; "
-                        + "add canopy_area to the garden file.");
+                    $"Planting {new Name(planting)} has no canopy area, so its copper cannot be set against what the label allows for "
+                        + $"an area; add canopy_area to the garden file.");
         }
     }
 }

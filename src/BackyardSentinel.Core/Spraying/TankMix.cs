@@ -1,5 +1,6 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Spraying;
 
@@ -17,8 +18,8 @@ public sealed record TankMix(
     ProductUnit Unit,
     string Water,
     string Product,
-    IReadOnlyList<string> Steps,
-    IReadOnlyList<string> Safety)
+    IReadOnlyList<Sentence> Steps,
+    IReadOnlyList<Sentence> Safety)
 {
     /// <summary>Largest volume taken for a garden's, L.</summary>
     public const double LargestVolumeL = 2000;
@@ -28,12 +29,13 @@ public sealed record TankMix(
     /// <param name="volumeL">Mixture wanted, L, above 0 and up to <see cref="LargestVolumeL"/>.</param>
     /// <param name="units">The grower's units.</param>
     /// <param name="problem">Why there is no mix; <c>null</c> when there is one.</param>
-    public static TankMix? For(SprayProduct product, double volumeL, UnitSystem units, out string? problem)
+    public static TankMix? For(SprayProduct product, double volumeL, UnitSystem units, out Sentence? problem)
     {
         problem = volumeL is not (> 0 and <= LargestVolumeL)
-            ? $"A volume of {units.Volume(volumeL)} cannot be mixed; give one above 0 and up to {units.Volume(LargestVolumeL)}."
+            ? (Sentence)($"A volume of {new Figure(units.Volume(volumeL))} cannot be mixed; "
+                + $"give one above 0 and up to {new Figure(units.Volume(LargestVolumeL))}.")
             : product.DosePerL is null
-                ? $"Product {product.Name} has no dose; enter the label's in the garden file."
+                ? $"Product {new Name(product.Name)} has no dose; enter the label's in the garden file."
                 : product.Check(units) is [var first, ..] ? first : null;
         if (problem is not null)
             return null;
@@ -50,23 +52,23 @@ public sealed record TankMix(
             [.. SpraySafety.ForMix(product, units)]);
     }
 
-    private static IEnumerable<string> Order(SprayProduct product, double volumeL, double amount, UnitSystem units)
+    private static IEnumerable<Sentence> Order(SprayProduct product, double volumeL, double amount, UnitSystem units)
     {
         var (half, measured) = (units.Volume(volumeL / 2), units.Product(amount, product));
         if (product.Active == ActiveIngredient.Bordeaux && product.IsTemplate)
         {
             // Home-made: equal weights of bluestone and lime, as in 10-10-100.
-            yield return $"Dissolve {measured} of copper sulfate in {half} of water, in plastic, not in metal.";
-            yield return $"Stir {measured} of hydrated lime into the other {half}.";
-            yield return "Pour the copper into the lime while stirring, strain it, keep it moving and use it the same day.";
+            yield return $"Dissolve {new Figure(measured)} of copper sulfate in {new Figure(half)} of water, in plastic, not in metal.";
+            yield return $"Stir {new Figure(measured)} of hydrated lime into the other {new Figure(half)}.";
+            yield return $"Pour the copper into the lime while stirring, strain it, keep it moving and use it the same day.";
             yield break;
         }
 
-        yield return $"Fill in half of the water, {half}.";
-        yield return "Start the agitation, or stir.";
-        yield return $"Add {measured} of product slowly.";
-        yield return $"Fill up with the rest of the water to {units.Volume(volumeL)}, and keep it moving until it is used.";
-        yield return "Mix only what you spray today; rinse the sprayer and spray the rinse on the trees, "
-            + "as the label allows, not into a drain.";
+        yield return $"Fill in half of the water, {new Figure(half)}.";
+        yield return $"Start the agitation, or stir.";
+        yield return $"Add {new Figure(measured)} of product slowly.";
+        yield return $"Fill up with the rest of the water to {new Figure(units.Volume(volumeL))}, and keep it moving until it is used.";
+        yield return $"Mix only what you spray today; rinse the sprayer and spray the rinse on the trees, as the label allows, "
+            + $"not into a drain.";
     }
 }

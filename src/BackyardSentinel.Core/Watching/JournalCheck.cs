@@ -1,6 +1,7 @@
 using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Watching;
 
@@ -37,10 +38,10 @@ public static class JournalCheck
     /// <summary>That the garden has no such product.</summary>
     /// <param name="id">The product that was named.</param>
     /// <param name="products">Those that there are.</param>
-    public static string NoProduct(string id, IReadOnlyList<SprayProduct> products)
+    public static Sentence NoProduct(string id, IReadOnlyList<SprayProduct> products)
     {
-        var names = products.Count == 0 ? "none yet" : string.Join(", ", products.Select(product => product.Id));
-        return $"The garden file has no product {id}; it has {names}. Add the product with its label's figures first.";
+        var names = products.Count == 0 ? $"none yet" : Sentence.Joined(", ", products.Select(product => Sentence.Of(product.Id)));
+        return $"The garden file has no product {new Name(id)}; it has {names}. Add the product with its label's figures first.";
     }
 
     private static JournalFault? FaultOf(JournalEntry entry, IEnumerable<JournalEntry> others, DateOnly? today, SeasonCalendar calendar)
@@ -54,16 +55,13 @@ public static class JournalCheck
         {
             StageEntry stage => StageFault(stage, same.OfType<StageEntry>(), calendar),
             SprayEntry spray => SprayFault(spray, same.OfType<SprayEntry>()),
-            ScoutEntry scout when scout.Shoots < 1 || scout.Curled < 0 || scout.Curled > scout.Shoots => new(string.Create(
-                CultureInfo.InvariantCulture,
-                $"{scout.Curled} curled shoots cannot be among {scout.Shoots}; count the curled ones among those looked at.")),
-            ScoutEntry { Shoots: > MostShoots } => new(string.Create(
-                CultureInfo.InvariantCulture,
-                $"{MostShoots} shoots are the most that one entry takes; is the number right?")),
+            ScoutEntry scout when scout.Shoots < 1 || scout.Curled < 0 || scout.Curled > scout.Shoots => new($"{scout.Curled} curled "
+                + $"shoots cannot be among {scout.Shoots}; count the curled ones among those looked at."),
+            ScoutEntry { Shoots: > MostShoots } => new($"{MostShoots} shoots are the most that one entry takes; is the number right?"),
             ShelterEntry shelter => ShelterFault(shelter, same.OfType<ShelterEntry>()),
-            LeafFallEntry { FallenPct: not (>= 0 and <= 100) } => new("The share of leaves down is a percentage, 0 to 100."),
+            LeafFallEntry { FallenPct: not (>= 0 and <= 100) } => new($"The share of leaves down is a percentage, 0 to 100."),
             ScoutEntry { Symptom: not null, Curled: 0 } =>
-                new("A symptom was named but no shoot is curled; leave the symptom out, or count the shoots that have it."),
+                new($"A symptom was named but no shoot is curled; leave the symptom out, or count the shoots that have it."),
             _ => null,
         };
     }
@@ -82,7 +80,8 @@ public static class JournalCheck
         {
             if (Fault(entry, sound, null, calendar) is { } fault)
                 findings.Add(
-                    $"Journal entry {entry.Number.ToString(CultureInfo.InvariantCulture)} on {entry.Planting} is left out. {fault}");
+                    $"Journal entry {entry.Number.ToString(CultureInfo.InvariantCulture)} on {new Name(entry.Planting)} is left out. "
+                        + $"{fault}");
             else
                 sound.Add(entry);
         }
@@ -94,18 +93,18 @@ public static class JournalCheck
     {
         if (!BudStage.TryFrom(entry.Code, out var stage))
         {
-            var near = string.Join(
+            var near = Sentence.Joined(
                 ", ",
                 BudStage
                     .All.OrderBy(one => Math.Abs(one.Code - entry.Code))
                     .Take(3)
                     .OrderBy(one => one.Code)
-                    .Select(one => $"{one} ({one.Meaning})"));
+                    .Select(one => Sentence.Of($"{one} ({one.Meaning})")));
             return new($"Stone fruit has no BBCH code {entry.Code:00}; near it are {near}.");
         }
 
         if (entry.Code == 99)
-            return new("BBCH 99 is harvested fruit and says nothing of the tree; after picking a tree is at 91 or later.");
+            return new($"BBCH 99 is harvested fruit and says nothing of the tree; after picking a tree is at 91 or later.");
         foreach (var other in others)
         {
             if (!BudStage.TryFrom(other.Code, out var seen) || !SameSpring(entry.On, other.On, calendar) || Track(stage) != Track(seen))
@@ -113,7 +112,8 @@ public static class JournalCheck
             var backwards = (other.On < entry.On && seen.Code > stage.Code) || (other.On > entry.On && seen.Code < stage.Code);
             if (backwards)
                 return new(
-                    $"Stage {stage} on {Day(entry.On)} would run backwards: entry {other.Number} has {seen} on {Day(other.On)}.",
+                    $"Stage {new Name(stage.ToString())} on {Day(entry.On)} would run backwards: "
+                        + $"entry {other.Number} has {new Name(seen.ToString())} on {Day(other.On)}.",
                     $"If that one is wrong, add this one with --corrects {other.Number}.",
                     other.Number);
         }
@@ -124,7 +124,8 @@ public static class JournalCheck
     private static JournalFault? SprayFault(SprayEntry entry, IEnumerable<SprayEntry> others) =>
         others.FirstOrDefault(other => other.On == entry.On && other.Product == entry.Product) is { } twin
             ? new(
-                $"{entry.Product} on {entry.Planting} is already written down for {Day(entry.On)} as entry {twin.Number}.",
+                $"{new Name(entry.Product)} on {new Name(entry.Planting)} is already written down for {Day(entry.On)} as entry "
+                    + $"{twin.Number}.",
                 $"A second pass on one day: correct that entry's volume with --corrects {twin.Number}.",
                 twin.Number)
             : null;
@@ -137,7 +138,9 @@ public static class JournalCheck
         var before = others.Where(other => other.On <= entry.On).OrderBy(other => other.On).ThenBy(other => other.Number).LastOrDefault();
         return before is { } last && last.IsOn == entry.IsOn
             ? new(
-                $"The shelter on {entry.Planting} is {(last.IsOn ? "on" : "off")} already since {Day(last.On)}, by entry {last.Number}.",
+                last.IsOn
+                    ? (Sentence)$"The shelter on {new Name(entry.Planting)} is on already since {Day(last.On)}, by entry {last.Number}."
+                    : $"The shelter on {new Name(entry.Planting)} is off already since {Day(last.On)}, by entry {last.Number}.",
                 $"If that day is wrong, add this one with --corrects {last.Number}.",
                 last.Number)
             : null;
@@ -155,5 +158,5 @@ public static class JournalCheck
         ? season.Contains(other)
         : Math.Abs(one.DayNumber - other.DayNumber) < DaysOfOneSpring;
 
-    private static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+    private static LocalTime Day(DateOnly day) => LocalTime.Of(day, TimeForm.Written);
 }

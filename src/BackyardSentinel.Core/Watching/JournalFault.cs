@@ -1,3 +1,5 @@
+using BackyardSentinel.Wording;
+
 namespace BackyardSentinel.Watching;
 
 /// <summary>What speaks against a journal entry.</summary>
@@ -5,8 +7,8 @@ namespace BackyardSentinel.Watching;
 /// <param name="Remedy">What to do in a terminal, as a sentence; <c>null</c>: the fault says it itself.</param>
 /// <param name="Other">The number of the entry that it contradicts; <c>null</c>: it is wrong by itself.</param>
 /// <param name="IsOfDay">Its day is wrong.</param>
-public sealed record JournalFault(string What, string? Remedy = null, long? Other = null, bool IsOfDay = false)
+public sealed record JournalFault(Sentence What, Sentence? Remedy = null, long? Other = null, bool IsOfDay = false)
 {
     /// <inheritdoc/>
-    public override string ToString() => Remedy is null ? What : $"{What} {Remedy}";
+    public override string ToString() => Remedy is null ? What.Text : $"{What} {Remedy}";
 }

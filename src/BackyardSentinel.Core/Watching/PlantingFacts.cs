@@ -1,7 +1,7 @@
-using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Planning;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Watching;
 
@@ -19,7 +19,7 @@ internal sealed class PlantingFacts(
     private readonly JournalEntry[] _entries = [.. journal.Where(entry => entry.Planting == watched.Planting.Id)];
 
     /// <summary>The facts; what is not known is noted.</summary>
-    public PlanPlanting Of(SwellOutlook outlook, ICollection<string> notes)
+    public PlanPlanting Of(SwellOutlook outlook, ICollection<Sentence> notes)
     {
         var planting = watched.Planting;
         var (cover, rainMm) = Cover(notes);
@@ -41,19 +41,17 @@ internal sealed class PlantingFacts(
         };
     }
 
-    /// <summary>
-    /// When the buds will swell; <c>null</c> where stages are not followed or nothing can be said, and then why is noted.
-    /// </summary>
-    private ExpectedSwell? Swell(SwellOutlook outlook, ICollection<string> notes)
+    /// <summary>When the buds will swell; <c>null</c> where stages are not followed or nothing can be said, and then why is noted.</summary>
+    private ExpectedSwell? Swell(SwellOutlook outlook, ICollection<Sentence> notes)
     {
         if (watched.Stage.Model is not { } model)
             return null;
         if (NeedsDoubt.Of(model) is { } unfit)
-            notes.Add($"{watched.Planting.Id}: {unfit}");
+            notes.Add($"{new Name(watched.Planting.Id)}: {unfit}");
         var swell = outlook.Expect(model, _entries.OfType<StageEntry>());
         if (ExpectedSwell.Of(swell) is { } expected)
             return expected;
-        notes.Add($"{watched.Planting.Called}: {swell.Basis}");
+        notes.Add($"{new Name(watched.Planting.Called)}: {swell.Basis}");
         return null;
     }
 
@@ -92,7 +90,7 @@ internal sealed class PlantingFacts(
         .OfType<LeafFallEntry>().OrderBy(fall => fall.On).ThenBy(fall => fall.Number).LastOrDefault();
 
     /// <summary>The watch's cover; a spray that no weather was watched after is one to look at.</summary>
-    private (Cover Cover, double? RainMm) Cover(ICollection<string> notes)
+    private (Cover Cover, double? RainMm) Cover(ICollection<Sentence> notes)
     {
         if (watched.Cover.Last is not null)
             return (watched.Cover.Cover, watched.Cover.RainMm);
@@ -105,10 +103,8 @@ internal sealed class PlantingFacts(
         if (last.On == today)
             return (Garden.Cover.Fresh, null);
         notes.Add(
-            string.Create(
-                CultureInfo.InvariantCulture,
-                $"{watched.Planting.Called}: the rain since the spray on {last.On:d MMM} is not known, "
-                    + $"so its cover counts as one to look at."));
+            $"{new Name(watched.Planting.Called)}: the rain since the spray on {last.On} is not known, "
+                + $"so its cover counts as one to look at.");
         return (Garden.Cover.Recheck, null);
     }
 }

@@ -63,7 +63,7 @@ public sealed class PlantingStage
     public bool IsSure => Buds != BudState.MayBeOpen;
 
     /// <summary>Why no stage is known, a sentence; <c>null</c> where one is, or none is followed.</summary>
-    public string? Doubt => Model?.Doubt;
+    public Wording.Sentence? Doubt => Model?.Doubt;
 
     /// <summary>Whether the grower saw this stage of the leaf buds in this season, or a later one, or flowers that are as far.</summary>
     public bool HasSeen(BudStage leafStage) =>

@@ -36,7 +36,7 @@ public sealed record SprayMove(
         move = null;
         if (product is not null && site.Products.All(one => one.Id != product))
         {
-            reason = JournalCheck.NoProduct(product, site.Products);
+            reason = JournalCheck.NoProduct(product, site.Products).Text;
             return false;
         }
 

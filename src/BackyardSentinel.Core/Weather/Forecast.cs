@@ -1,3 +1,5 @@
+using BackyardSentinel.Wording;
+
 namespace BackyardSentinel.Weather;
 
 /// <summary>A weather forecast for the garden, by the hour. It never lowers what was observed.</summary>
@@ -19,7 +21,7 @@ public sealed record Forecast(
     public DateTimeOffset Until => Hours.Count == 0 ? Issued : Hours[^1].Start.AddHours(1);
 
     /// <summary>The forecast as a sentence begins with it; <c>forecast</c> is what a source without a name is called.</summary>
-    public string Subject => Source is "" or "forecast" ? "The forecast" : $"The forecast of {Source}";
+    public Sentence Subject => Source is "" or "forecast" ? (Sentence)$"The forecast" : $"The forecast of {new Name(Source)}";
 
     /// <summary>The forecast is too old to be used at this time.</summary>
     public bool IsStale(DateTimeOffset now) => now - Issued > LongestUse;

@@ -1,6 +1,7 @@
 using System.Runtime.CompilerServices;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Weather;
 
@@ -46,36 +47,37 @@ public static class QualityControl
     /// <param name="value">The value in the quantity's unit.</param>
     /// <param name="verdict">What became of it.</param>
     /// <param name="units">The grower's units.</param>
-    public static string Why(Quantity quantity, double value, QualityVerdict verdict, UnitSystem units) =>
+    public static Sentence Why(Quantity quantity, double value, QualityVerdict verdict, UnitSystem units) =>
         verdict switch
         {
-            QualityVerdict.Impossible =>
-                $"cannot be: {RangeOf(quantity, units)} are taken{(UnitHint.For(quantity, value, units) is { } hint ? $"; {hint}" : "")}",
-            QualityVerdict.Duplicate => "comes a second time for the same moment; the first counts",
+            QualityVerdict.Impossible => UnitHint.For(quantity, value, units) is { } hint
+                ? (Sentence)$"cannot be: {RangeOf(quantity, units)} are taken; {hint}"
+                : $"cannot be: {RangeOf(quantity, units)} are taken",
+            QualityVerdict.Duplicate => $"comes a second time for the same moment; the first counts",
             QualityVerdict.Leap =>
                 $"leaps by more than {LeapOf(quantity, units)} in half an hour, which no weather does; "
-                    + "it counts when the next value agrees",
-            QualityVerdict.Late => "came too late: its time had been judged",
-            QualityVerdict.Ahead => "has a time more than ten minutes ahead of its arrival; is the sensor's clock right?",
-            _ => "was taken",
+                    + $"it counts when the next value agrees",
+            QualityVerdict.Late => $"came too late: its time had been judged",
+            QualityVerdict.Ahead => $"has a time more than ten minutes ahead of its arrival; is the sensor's clock right?",
+            _ => $"was taken",
         };
 
-    private static string LeapOf(Quantity quantity, UnitSystem units) =>
-        quantity == Quantity.Temperature ? units.TemperatureDifference(LeapGate.TemperatureK) : UnitSystem.Share(LeapGate.HumidityPct);
+    private static Figure LeapOf(Quantity quantity, UnitSystem units) =>
+        new(quantity == Quantity.Temperature ? units.TemperatureDifference(LeapGate.TemperatureK) : UnitSystem.Share(LeapGate.HumidityPct));
 
     /// <summary>Says in words which values of a quantity are taken.</summary>
     /// <param name="quantity">The quantity.</param>
     /// <param name="units">The grower's units.</param>
-    public static string RangeOf(Quantity quantity, UnitSystem units)
+    public static Sentence RangeOf(Quantity quantity, UnitSystem units)
     {
         var (low, high) = (quantity.Facts().Lowest, quantity.Facts().Highest);
         return quantity.Facts().Dimension switch
         {
-            Dimension.Temperature => units.Temperature(low, high),
-            Dimension.Share => $"above 0 to {UnitSystem.Share(high)}",
-            Dimension.Depth => $"{UnitSystem.Raw(low)} to {units.Rain(high)}",
-            Dimension.Speed => units.Wind(low, high),
-            _ => $"0 to {UnitSystem.Raw(high)}",
+            Dimension.Temperature => $"{new Figure(units.TemperatureFigure(low))} to {new Figure(units.Temperature(high))}",
+            Dimension.Share => $"above 0 to {new Figure(UnitSystem.Share(high))}",
+            Dimension.Depth => $"{new Figure(UnitSystem.Raw(low))} to {new Figure(units.Rain(high))}",
+            Dimension.Speed => $"{new Figure(units.WindFigure(low))} to {new Figure(units.Wind(high))}",
+            _ => $"0 to {new Figure(UnitSystem.Raw(high))}",
         };
     }
 }

@@ -1,4 +1,5 @@
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Weather;
 
@@ -10,5 +11,5 @@ public readonly record struct RefusedReading(Reading Reading, DateTimeOffset At,
 {
     /// <summary>Why, as the second half of a sentence that begins with the value.</summary>
     /// <param name="units">The grower's units.</param>
-    public string Why(UnitSystem units) => QualityControl.Why(Reading.Quantity, Reading.Value, Verdict, units);
+    public Sentence Why(UnitSystem units) => QualityControl.Why(Reading.Quantity, Reading.Value, Verdict, units);
 }

@@ -1,5 +1,6 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Weather;
 
@@ -63,44 +64,46 @@ public sealed record SeriesDoubt(Quantity Quantity, int Rank, SeriesFault Fault,
 
     /// <summary>What was seen, as a sentence part that begins with the quantity.</summary>
     /// <param name="units">The grower's units; where the unit itself is in question, the figures stand as they came.</param>
-    public string Seen(UnitSystem units)
+    public Sentence Seen(UnitSystem units)
     {
-        var came = Lowest == Highest ? UnitHint.Figure(Lowest) : $"{UnitHint.Figure(Lowest)} to {UnitHint.Figure(Highest)}";
-        var range = Lowest == Highest ? units.Said(Quantity, Lowest) : $"{units.Said(Quantity, Lowest)} to {units.Said(Quantity, Highest)}";
+        var came = Range(new Figure(UnitHint.Figure(Lowest)), new Figure(UnitHint.Figure(Highest)));
+        var range = Range(new Figure(units.Said(Quantity, Lowest)), new Figure(units.Said(Quantity, Highest)));
         return Fault switch
         {
             SeriesFault.AllRefused =>
-                $"{Quantity.Name()} {range}: all of it is refused, "
-                    + $"for it {QualityControl.Why(Quantity, Highest, QualityVerdict.Impossible, units)}",
+                $"{Quantity.Said()} {range}: all of it is refused, for it "
+                    + $"{QualityControl.Why(Quantity, Highest, QualityVerdict.Impossible, units)}",
             SeriesFault.LooksFahrenheit => $"temperature {came} looks like °F, not °C",
             SeriesFault.LooksCelsius =>
-                $"temperature {units.Temperature(Lowest, Highest)} is far too cold for the time of year: "
-                    + "it looks like °C that was taken for °F",
+                $"temperature {new Figure(units.TemperatureFigure(Lowest))} to {new Figure(units.Temperature(Highest))} is far too "
+                    + $"cold for the time of year: it looks like °C that was taken for °F",
             SeriesFault.LeapsTooFar => $"temperature {range} within a day: air does not change so far",
             SeriesFault.LooksFraction => $"humidity {came} looks like a share of 1, not percent",
             SeriesFault.NeverWet => $"leaf wetness {came} stays below its limit although it rains",
             SeriesFault.NeverDry => $"leaf wetness {came} stays on the wet side of its limit although the air is dry",
-            SeriesFault.LooksInches => $"rain in steps of {UnitHint.Figure(Lowest)} looks like inches, not mm",
-            SeriesFault.TooMuchRain => $"rain of {units.Rain(Highest)} within a day is more than falls",
+            SeriesFault.LooksInches => $"rain in steps of {new Figure(UnitHint.Figure(Lowest))} looks like inches, not mm",
+            SeriesFault.TooMuchRain => $"rain of {new Figure(units.Rain(Highest))} within a day is more than falls",
             SeriesFault.LooksTotal =>
                 $"rain {range} comes again and again without falling back: it looks like a running total, not like amounts",
         };
     }
 
     /// <summary>What to look at in the garden file, as a sentence part.</summary>
-    public string Remedy =>
+    public Sentence Remedy =>
         Fault switch
         {
-            SeriesFault.AllRefused => "look at the sensor, then at unit and scale of its series",
-            SeriesFault.LooksFahrenheit => "set unit: F for its series",
-            SeriesFault.LooksCelsius => "take unit: F from its series",
-            SeriesFault.LeapsTooFar => "are they tenths (scale: 0.1)? If not, look at the sensor",
-            SeriesFault.LooksFraction => "set unit: fraction for its series",
+            SeriesFault.AllRefused => $"look at the sensor, then at unit and scale of its series",
+            SeriesFault.LooksFahrenheit => $"set unit: F for its series",
+            SeriesFault.LooksCelsius => $"take unit: F from its series",
+            SeriesFault.LeapsTooFar => $"are they tenths (scale: 0.1)? If not, look at the sensor",
+            SeriesFault.LooksFraction => $"set unit: fraction for its series",
             SeriesFault.NeverWet =>
-                "set wet_on to a value that the sensor reaches when wet, such as 7 for counts of 0 to 15, or look at the sensor",
-            SeriesFault.NeverDry => "raise wet_on, or set inverted: true where the value falls when the leaf is wet",
-            SeriesFault.LooksInches => "set unit: in for its series, or state unit: mm if it is right",
-            SeriesFault.TooMuchRain => "look at unit, scale and counts of its series",
-            SeriesFault.LooksTotal => "set counts: total for its series",
+                $"set wet_on to a value that the sensor reaches when wet, such as 7 for counts of 0 to 15, or look at the sensor",
+            SeriesFault.NeverDry => $"raise wet_on, or set inverted: true where the value falls when the leaf is wet",
+            SeriesFault.LooksInches => $"set unit: in for its series, or state unit: mm if it is right",
+            SeriesFault.TooMuchRain => $"look at unit, scale and counts of its series",
+            SeriesFault.LooksTotal => $"set counts: total for its series",
         };
+
+    private Sentence Range(Figure low, Figure high) => Lowest == Highest ? (Sentence)$"{low}" : $"{low} to {high}";
 }

@@ -1,6 +1,7 @@
 using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Weather;
 
@@ -19,22 +20,23 @@ public static class UnitHint
     /// <param name="quantity">What it should measure.</param>
     /// <param name="value">The refused value, in the quantity's unit.</param>
     /// <param name="units">The grower's units.</param>
-    public static string? For(Quantity quantity, double value, UnitSystem units)
+    public static Sentence? For(Quantity quantity, double value, UnitSystem units)
     {
         if (Array.IndexOf(Fillers, value) >= 0)
-            return "sensors send this when they measure nothing";
+            return $"sensors send this when they measure nothing";
         return quantity switch
         {
             Quantity.Temperature => Temperature(value, units),
             Quantity.Humidity => value switch
             {
-                <= 0 => "air outdoors is never that dry; sensors send this when they have failed",
-                <= 1050 => "are these tenths (scale: 0.1)?",
-                <= 10500 => "are these hundredths (scale: 0.01), or percent although the series says unit: fraction?",
+                <= 0 => $"air outdoors is never that dry; sensors send this when they have failed",
+                <= 1050 => $"are these tenths (scale: 0.1)?",
+                <= 10500 => $"are these hundredths (scale: 0.01), or percent although the series says unit: fraction?",
                 _ => null,
             },
-            Quantity.Rain => value < 0 ? "rain does not fall back" : "is this a running total (counts: total) or a wrong scale?",
-            Quantity.WindSpeed => value < 0 ? null : "are these tenths (scale: 0.1)?",
+            Quantity.Rain => value < 0 ? (Sentence)$"rain does not fall back" : $"is this a running total (counts: "
+                + $"total) or a wrong scale?",
+            Quantity.WindSpeed => value < 0 ? null : (Sentence)$"are these tenths (scale: 0.1)?",
             Quantity.LeafWetness or Quantity.LeafWetnessUnderShelter => null,
         };
     }
@@ -43,18 +45,19 @@ public static class UnitHint
     public static string Figure(double value) =>
         value.ToString(Math.Abs(value) >= 1e7 ? "0.###e+0" : "0.0##", CultureInfo.InvariantCulture);
 
-    private static string? Temperature(double value, UnitSystem units) => value switch
+    private static Sentence? Temperature(double value, UnitSystem units) => value switch
     {
-        -127 => "probes send this when their wire is loose",
-        85 => "some probes send this just after power comes on; or is the unit °F?",
-        QualityControl.DeadProbeC => "sensors send just this when they have failed",
+        -127 => $"probes send this when their wire is loose",
+        85 => $"some probes send this just after power comes on; or is the unit °F?",
+        QualityControl.DeadProbeC => $"sensors send just this when they have failed",
         // The text has turned the value into °F already; what came is a figure that was taken for °C.
-        > 60 and <= 135 when units == UnitSystem.Us => $"it came as {Figure(value)} and was taken for °C; is the unit °F?",
-        > 60 and <= 135 => "is the unit °F?",
-        >= 213 and <= 333 => "is the unit K, or are these tenths of a degree (scale: 0.1)?",
-        > 135 and <= 600 or < -60 and >= -600 => "are these tenths of a degree (scale: 0.1)?",
-        > 600 and <= 6000 => "are these hundredths of a degree (scale: 0.01)?",
-        >= 64936 and <= 65535 => "a negative number was sent without its sign",
+        > 60 and <= 135 when units == UnitSystem.Us => $"it came as {new Wording.Figure(Figure(value))} and was taken for °C; "
+            + $"is the unit °F?",
+        > 60 and <= 135 => $"is the unit °F?",
+        >= 213 and <= 333 => $"is the unit K, or are these tenths of a degree (scale: 0.1)?",
+        > 135 and <= 600 or < -60 and >= -600 => $"are these tenths of a degree (scale: 0.1)?",
+        > 600 and <= 6000 => $"are these hundredths of a degree (scale: 0.01)?",
+        >= 64936 and <= 65535 => $"a negative number was sent without its sign",
         _ => null,
     };
 }

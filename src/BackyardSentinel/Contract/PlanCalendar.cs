@@ -42,7 +42,7 @@ public static class PlanCalendar
     private static Event Answer(PlanResult result)
     {
         var today = Weather.LocalDay.Of(result.Plan.AsOf, result.Site.Zone);
-        return Days($"plan-{result.Site.Id}", today, today, PlanAnswer.Of(result.Request, result.Plan), SpraySafety.InOneBreath);
+        return Days($"plan-{result.Site.Id}", today, today, PlanAnswer.Of(result.Request, result.Plan).Text, SpraySafety.InOneBreath.Text);
     }
 
     /// <summary>One event a slot, for all plantings that share it; an oil has none, since it does not count against curl.</summary>
@@ -129,13 +129,13 @@ public static class PlanCalendar
                 first.Possible,
                 first.Possible,
                 $"{names}: first look for curl",
-                Scouting.ScoutingAdvice.HowToLook);
+                Scouting.ScoutingAdvice.HowToLook.Text);
             yield return Days(
                 $"{uid}-likely",
                 first.LikelyFrom,
                 first.LikelyTo,
                 $"{names}: curl is likely to show now",
-                Scouting.ScoutingAdvice.HowToLook);
+                Scouting.ScoutingAdvice.HowToLook.Text);
         }
     }
 

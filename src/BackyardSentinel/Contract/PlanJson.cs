@@ -2,6 +2,7 @@ using System.Text.Json;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Planning;
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Contract;
 
@@ -16,8 +17,8 @@ public static class PlanJson
         var plan = result.Plan;
         return new PlanDocument(
             plan.AsOf,
-            PlanAnswer.Of(result.Request, plan),
-            SpraySafety.For(result.Request.Products),
+            PlanAnswer.Of(result.Request, plan).Text,
+            Texts(SpraySafety.For(result.Request.Products)),
             plan.Forecast is { } used
                 ? new PlanForecastSource(used.Source, used.Issued, used.Until, used.Attribution, used.Licence)
                 : null,
@@ -25,20 +26,20 @@ public static class PlanJson
             [.. plan.Slots.Select(slot => new PlannedSlot(slot.Planting, slot.Product, slot.Start, slot.End, slot.Rank, slot.Reasons))],
             [
                 .. plan.Refused.Concat(result.Hours)
-                    .Select(one => new PlannedRefusal(one.Planting, one.Product, one.From, one.To, one.Reason)),
+                    .Select(one => new PlannedRefusal(one.Planting, one.Product, one.From, one.To, one.Reason.Text)),
             ],
             result.Mix is { } mix ? Mix(mix) : null,
-            plan.Notes,
+            Texts(plan.Notes),
             result.Findings);
     }
 
     private static PlannedPlanting Planting(PlantingPlan planting, PlanPlanting facts) => new(
         planting.Planting,
         planting.Stage,
-        planting.BudSwell is { } swell ? new BudSwellDays(swell.Expected, swell.Early, swell.Late, swell.Basis) : null,
+        planting.BudSwell is { } swell ? new BudSwellDays(swell.Expected, swell.Early, swell.Late, swell.Basis.Text) : null,
         planting.Cover,
         facts.ShelteredSince,
-        [.. planting.Due.Select(due => new PlannedDue(due.What, due.By, due.Why))],
+        [.. planting.Due.Select(due => new PlannedDue(due.What, due.By, due.Why.Text))],
         new CopperFigures(
             planting.Copper.SeasonG,
             planting.Copper.SeasonKgPerHa,
@@ -54,7 +55,9 @@ public static class PlanJson
             tank.WaterL,
             isWeighed ? tank.ProductAmount : null,
             isWeighed ? null : tank.ProductAmount,
-            tank.Steps,
-            tank.Safety);
+            Texts(tank.Steps),
+            Texts(tank.Safety));
     }
+
+    private static IReadOnlyList<string> Texts(IEnumerable<Sentence> sentences) => [.. sentences.Select(one => one.Text)];
 }

@@ -3,6 +3,7 @@ using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Delivery;
 
@@ -35,9 +36,22 @@ public sealed class PageWords
     public string Say(string key, params ReadOnlySpan<(string Name, string Value)> values)
     {
         var text = _file.Word(WordsFile.PagePrefix + key);
-        foreach (var (name, value) in values)
-            text = text.Replace($"{{{name}}}", value, StringComparison.Ordinal);
-        return text;
+        if (values.Length == 0)
+            return text;
+        // In one go: what a grower calls a tree may look like a hole too.
+        var named = values.ToArray();
+        return WordsFile.Braces().Replace(
+            text, hole => Array.Find(named, one => hole.ValueSpan[1..^1].SequenceEqual(one.Name)).Value ?? hole.Value);
+    }
+
+    /// <summary>What the core says, in this language.</summary>
+    /// <param name="sentence">The sentence.</param>
+    public string Say(Sentence sentence)
+    {
+        var pattern = sentence.HasWords ? _file.Sentence(sentence.Pattern) : sentence.Pattern;
+        var told = sentence.Fillings.Select(Told).ToList();
+        var text = WordsFile.Braces().Replace(pattern, hole => told[int.Parse(hole.ValueSpan[1..^1], CultureInfo.InvariantCulture)]);
+        return sentence.IsWhole ? Sentence.Whole(text) : text;
     }
 
     /// <summary>The sentence for one or for many: <c>KEY.one</c> or <c>KEY.many</c>, with <c>{count}</c>.</summary>
@@ -126,6 +140,28 @@ public sealed class PageWords
     public string List(IReadOnlyList<string> names) => names.Count < 2
         ? string.Concat(names)
         : $"{string.Join(", ", names.Take(names.Count - 1))} {_file.Word("and")} {names[^1]}";
+
+    private string Told(object filling) => filling switch
+    {
+        Sentence sentence => Say(sentence),
+        Figure figure => Figure(figure.Text),
+        LocalTime time => Told(time),
+        _ => filling.ToString()!,
+    };
+
+    private string Told(LocalTime time)
+    {
+        var day = DateOnly.FromDateTime(time.At);
+        return time.Form switch
+        {
+            TimeForm.Day => Day(day),
+            TimeForm.Weekday => Date(day),
+            TimeForm.DayOfYear or TimeForm.Written => DateOfYear(day),
+            TimeForm.Moment => Fill(Say("moment"), day).Replace(
+                "{time}", time.At.ToString("HH:mm", CultureInfo.InvariantCulture), StringComparison.Ordinal),
+            TimeForm.Clock => time.At.ToString("HH:mm", CultureInfo.InvariantCulture),
+        };
+    }
 
     private DateTimeOffset Local(DateTimeOffset moment) => TimeZoneInfo.ConvertTime(moment, Zone);
 

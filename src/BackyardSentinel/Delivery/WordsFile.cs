@@ -6,12 +6,13 @@ namespace BackyardSentinel.Delivery;
 /// <summary>The parts of a file of words: single words by name, and templates by heading.</summary>
 internal sealed partial class WordsFile
 {
-    private const string WordsHeading = "words", PageHeading = "page";
+    private const string WordsHeading = "words", PageHeading = "page", SentencesHeading = "sentences";
 
     /// <summary>What stands before the name of a word of the page.</summary>
     public const string PagePrefix = "page.";
 
     private readonly Dictionary<string, string> _words = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, string> _sentences = new(StringComparer.Ordinal);
     private readonly Dictionary<string, (string Text, int Line)> _parts = new(StringComparer.Ordinal);
     private readonly Dictionary<string, IFluidTemplate> _templates = new(StringComparer.Ordinal);
     private FluidParser? _parser;
@@ -52,30 +53,40 @@ internal sealed partial class WordsFile
     public void MustHaveAllOf(WordsFile builtIn)
     {
         var missing = builtIn._words.Keys.Where(key => !_words.ContainsKey(key)).ToLookup(IsOfPage);
+        var untold = builtIn._sentences.Keys.Where(pattern => !_sentences.ContainsKey(pattern))
+            .Select(pattern => $"'{pattern} = …'").ToList();
         var noParts = builtIn._parts.Keys.Where(heading => !_parts.ContainsKey(heading)).Select(heading => $"'--- {heading}'").ToList();
         List<string> sentences = [];
         foreach (var part in missing)
             sentences.Add(
                 $"the part '--- {(part.Key ? PageHeading : WordsHeading)}' has no line "
                     + $"{string.Join(", ", part.Select(key => $"'{NameIn(key)} = …'"))}");
+        if (untold.Count > 0)
+            sentences.Add($"the part '--- {SentencesHeading}' has no line {string.Join(", ", untold)}");
         if (noParts.Count > 0)
             sentences.Add($"there is no part {string.Join(", ", noParts)}");
         if (sentences.Count > 0)
             throw new WordsProblemException(
                 $"{Name}: {string.Join("; ", sentences)}. Add what is missing as it stands in the built-in file.");
         foreach (var (key, word) in builtIn._words)
-            MustFillAs(word, key);
+            MustFillAs(word, _words[key], NameIn(key));
+        foreach (var pattern in builtIn._sentences.Keys)
+            MustFillAs(pattern, _sentences[pattern], pattern);
     }
 
     /// <summary>What stands in braces is filled in by its name, so a name of one's own would be shown as it stands.</summary>
-    private void MustFillAs(string builtIn, string key)
+    private void MustFillAs(string builtIn, string own, string key)
     {
         var known = Braces().Matches(builtIn).Select(brace => brace.Value).ToList();
         var may = known.Count == 0 ? "nothing in braces" : string.Join(", ", known);
-        if (Braces().Matches(_words[key]).Select(brace => brace.Value).FirstOrDefault(brace => !known.Contains(brace)) is { } strange)
+        if (Braces().Matches(own).Select(brace => brace.Value).FirstOrDefault(brace => !known.Contains(brace)) is { } strange)
             throw new WordsProblemException(
-                $"{Name}: '{NameIn(key)} = …' has {strange}, which nothing fills in; the built-in words have {may} there.");
+                $"{Name}: '{key} = …' has {strange}, which nothing fills in; the built-in words have {may} there.");
     }
+
+    /// <summary>A sentence of the core; the English one where a file of one's own lacks it.</summary>
+    /// <param name="pattern">Its English pattern.</param>
+    public string Sentence(string pattern) => _sentences.GetValueOrDefault(pattern, pattern);
 
     /// <summary>A single word.</summary>
     public string Word(string key) => _words.TryGetValue(key, out var word)
@@ -121,18 +132,35 @@ internal sealed partial class WordsFile
 
     private void Add(string heading, int line, List<string> part)
     {
-        if (heading is WordsHeading or PageHeading)
+        if (heading == SentencesHeading)
+            AddSentences(line, part);
+        else if (heading is WordsHeading or PageHeading)
             AddWords(line, part, heading == PageHeading ? PagePrefix : "");
         else if (!_parts.TryAdd(heading, (string.Join('\n', part), line)))
             throw new WordsProblemException($"{Name}:{line}: there is a second part '--- {heading}'; take one of them out.");
     }
 
-    [GeneratedRegex(@"\{\w+\}")]
-    private static partial Regex Braces();
+    /// <summary>What is filled in, by its name between braces.</summary>
+    [GeneratedRegex(@"\{[\w-]+\}")]
+    public static partial Regex Braces();
 
     private static bool IsOfPage(string key) => key.StartsWith(PagePrefix, StringComparison.Ordinal);
 
     private static string NameIn(string key) => IsOfPage(key) ? key[PagePrefix.Length..] : key;
+
+    /// <summary>English pattern, then <c> = </c> and the translation; without one it stands for itself.</summary>
+    private void AddSentences(int headingLine, List<string> part)
+    {
+        for (var i = 0; i < part.Count; i++)
+        {
+            if (part[i].Trim() is not { Length: > 0 } line || line[0] == '#')
+                continue;
+            var halves = line.Split(" = ", 2);
+            if (!_sentences.TryAdd(halves[0].Trim(), halves[^1].Trim()))
+                throw new WordsProblemException($"{Name}:{headingLine + 1 + i}: the sentence '{halves[0]}' stands there twice; "
+                    + $"take one of them out.");
+        }
+    }
 
     private void AddWords(int headingLine, List<string> part, string prefix)
     {

@@ -117,5 +117,5 @@ internal sealed class ForecastColumn(ForecastField told, ForecastRemarks remarks
     private static string RangeOf(ForecastQuantity quantity) =>
         quantity is ForecastQuantity.RainProbability or ForecastQuantity.Cloud
             ? "0 to 100 %"
-            : QualityControl.RangeOf(Measured(quantity), UnitSystem.Metric);
+            : QualityControl.RangeOf(Measured(quantity), UnitSystem.Metric).Text;
 }

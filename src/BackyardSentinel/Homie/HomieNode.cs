@@ -55,7 +55,7 @@ internal sealed record HomieNode(string Id, string Name, string Site, IReadOnlyL
                 new("since", "Level since", "datetime", watch => HomieText.DateTime(Risk(watch)?.Since)),
                 new("uncertain", "Weather behind it incomplete", "boolean", watch => HomieText.Boolean(Risk(watch)?.Uncertain ?? true)),
                 new("stage", "Bud stage (BBCH)", "integer", watch => HomieText.Whole(Own(watch).Stage.Code), "0:99"),
-                new("stage-doubt", "Why no bud stage is known", "string", watch => HomieText.Words(Own(watch).Stage.Doubt ?? "")),
+                new("stage-doubt", "Why no bud stage is known", "string", watch => HomieText.Words(Own(watch).Stage.Doubt?.Text ?? "")),
                 new("susceptibility", "How far it can be infected", "float", watch => HomieText.Figure(Risk(watch)?.Susceptibility), "0:1"),
                 new("cover", "Cover", "enum", watch => Risk(watch)?.Cover?.Word(), CoverFormat),
                 new(

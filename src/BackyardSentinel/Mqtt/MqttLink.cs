@@ -18,19 +18,7 @@ public sealed class MqttLink
     private static readonly TimeSpan Stable = TimeSpan.FromMinutes(1);
 
     /// <summary>
-    /// How long the broker may take over one step: connecting, a subscription, a message. The MQTT library has no limit of
-    /// its own for calls that can be cancelled, and a broker may take a connection and say nothing for ever.
-    /// </summary>
-    public static readonly TimeSpan StepLimit = TimeSpan.FromSeconds(20);
-
-    /// <summary>
-    /// The same for each of the two last steps, what still waits and the goodbye; both end within the ten seconds that
-    /// service managers and containers give for a stop.
-    /// </summary>
-    public static readonly TimeSpan LastStepLimit = TimeSpan.FromSeconds(4);
-
-    /// <summary>
-    /// The longest pause; with <see cref="StepLimit"/> before it, a broker that is well again is found within two minutes.
+    /// The longest pause; with <see cref="BrokerPatience.StepLimit"/> before it, a broker that is well again is found within two minutes.
     /// </summary>
     private static readonly TimeSpan LongestPause = TimeSpan.FromSeconds(100);
 
@@ -61,7 +49,7 @@ public sealed class MqttLink
     private int _closedInARow;
     private long _lastUp;
     private (string Reason, DateTimeOffset At)? _told;
-    private volatile IMqttClient? _client;
+    private volatile BrokerTalk? _talk;
 
     /// <summary>Makes a link that is not yet connected.</summary>
     /// <param name="broker">Which broker, and as whom.</param>
@@ -102,14 +90,14 @@ public sealed class MqttLink
     /// <exception cref="LinkException">The link is down, or the broker does not take it.</exception>
     public async Task PublishOnceAsync(string topic, ReadOnlyMemory<byte> payload, CancellationToken ct)
     {
-        if (!IsUp || _client is not { } client)
+        if (!IsUp || _talk is not { } talk)
             throw new LinkException("The link to the broker is down.");
         var message = new MqttApplicationMessageBuilder()
             .WithTopic(topic)
             .WithPayload(new ReadOnlySequence<byte>(payload))
             .WithQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce)
             .Build();
-        var answer = await WithinAsync(token => client.PublishAsync(message, token), $"the message on {topic}", ct).ConfigureAwait(false);
+        var answer = await talk.PublishAsync(message, ct).ConfigureAwait(false);
         if (!answer.IsSuccess)
             throw new LinkException(BrokerSentences.ForPublish(answer.ReasonCode, topic, _broker.TopicRoot));
     }
@@ -165,6 +153,7 @@ public sealed class MqttLink
             lost.TrySetResult(args);
             return Task.CompletedTask;
         };
+        var talk = new BrokerTalk(client, _broker, _presence, _shelf, _said, _time, _log);
         var burst = new OpeningBurst(++_connections, _time);
         client.ApplicationMessageReceivedAsync += args => _receiver.ReceiveAsync(args, burst, ct);
 
@@ -173,24 +162,24 @@ public sealed class MqttLink
         var certificate = new BrokerCertificate(_broker);
         try
         {
-            await ConnectAsync(client, burst, certificate, ct).ConfigureAwait(false);
+            await ConnectAsync(talk, burst, certificate, ct).ConfigureAwait(false);
             (isIn, began) = (true, _time.GetTimestamp());
-            await SubscribeAsync(client, ct).ConfigureAwait(false);
+            await talk.SubscribeAsync(_topics, _retainedEachTime, ct).ConfigureAwait(false);
             // Not before: what is sent to a new session ahead of its subscription does not come.
             _log.Information("Connected to the broker at {Host}:{Port} as {Client}.", _broker.Host, _broker.Port, _broker.Client);
-            await SayAsync(client, _presence.Birth(_time.GetUtcNow()), ct).ConfigureAwait(false);
+            await talk.SayAsync(_presence.Birth(_time.GetUtcNow()), ct).ConfigureAwait(false);
             _shelf.AllWait();
             if (_presence.AllSent is { } allSent)
             {
-                await SendWaitingAsync(client, ct).ConfigureAwait(false);
-                await SayAsync(client, allSent, ct).ConfigureAwait(false);
+                await talk.SendWaitingAsync(ct).ConfigureAwait(false);
+                await talk.SayAsync(allSent, ct).ConfigureAwait(false);
             }
 
             _told = null;
-            (_client, IsUp) = (client, true);
+            (_talk, IsUp) = (talk, true);
             try
             {
-                await PublishUntilLostAsync(client, lost.Task, ct).ConfigureAwait(false);
+                await PublishUntilLostAsync(talk, lost.Task, ct).ConfigureAwait(false);
             }
             finally
             {
@@ -200,7 +189,7 @@ public sealed class MqttLink
         catch (OperationCanceledException) when (ct.IsCancellationRequested)
         {
             IsUp = false;
-            await SayGoodbyeAsync(client).ConfigureAwait(false);
+            await talk.SayGoodbyeAsync().ConfigureAwait(false);
             throw;
         }
         catch (Exception failure)
@@ -238,19 +227,11 @@ public sealed class MqttLink
             takenOver: again || end.Reason == MqttClientDisconnectReason.SessionTakenOver);
     }
 
-    private async Task ConnectAsync(IMqttClient client, OpeningBurst burst, BrokerCertificate certificate, CancellationToken ct)
+    private async Task ConnectAsync(BrokerTalk talk, OpeningBurst burst, BrokerCertificate certificate, CancellationToken ct)
     {
         var greeting = LinkGreeting.Options(_broker, _presence, certificate);
         // A refusal does not throw: the code must be looked at.
-        var answer = await WithinAsync(
-                async token =>
-                {
-                    using var either = CancellationTokenSource.CreateLinkedTokenSource(ct, token);
-                    return await client.ConnectAsync(greeting, either.Token).ConfigureAwait(false);
-                },
-                "the greeting",
-                ct)
-            .ConfigureAwait(false);
+        var answer = await talk.ConnectAsync(greeting, ct).ConfigureAwait(false);
         if (answer.ResultCode != MqttClientConnectResultCode.Success)
             throw new LinkException(BrokerSentences.ForConnect(answer.ResultCode, _broker));
         if (!answer.IsSessionPresent)
@@ -264,34 +245,7 @@ public sealed class MqttLink
         burst.Begin(answer.IsSessionPresent);
     }
 
-    private async Task SubscribeAsync(IMqttClient client, CancellationToken ct)
-    {
-        foreach (var some in _topics.Chunk(100))
-        {
-            var options = new MqttClientSubscribeOptionsBuilder();
-            foreach (var topic in some)
-            {
-                options.WithTopicFilter(filter =>
-                    filter
-                        .WithTopic(topic)
-                        .WithAtLeastOnceQoS()
-                        .WithRetainHandling(
-                            _retainedEachTime
-                                ? MqttRetainHandling.SendAtSubscribe
-                                : MqttRetainHandling.SendAtSubscribeIfNewSubscriptionOnly));
-            }
-
-            var answer = await WithinAsync(token => client.SubscribeAsync(options.Build(), token), $"the subscription to {some[0]}", ct)
-                .ConfigureAwait(false);
-            foreach (var item in answer.Items)
-            {
-                if (item.ResultCode is not (MqttClientSubscribeResultCode.GrantedQoS1 or MqttClientSubscribeResultCode.GrantedQoS2))
-                    SayOnce(BrokerSentences.ForSubscription(item.ResultCode, item.TopicFilter.Topic));
-            }
-        }
-    }
-
-    private async Task PublishUntilLostAsync(IMqttClient client, Task lost, CancellationToken ct)
+    private async Task PublishUntilLostAsync(BrokerTalk talk, Task lost, CancellationToken ct)
     {
         using var ended = CancellationTokenSource.CreateLinkedTokenSource(ct);
         _ = lost.ContinueWith(
@@ -303,112 +257,13 @@ public sealed class MqttLink
         {
             while (!lost.IsCompleted)
             {
-                await SendWaitingAsync(client, ended.Token).ConfigureAwait(false);
+                await talk.SendWaitingAsync(ended.Token).ConfigureAwait(false);
                 await _shelf.SignalAsync(ended.Token).ConfigureAwait(false);
             }
         }
         catch (Exception) when (lost.IsCompleted && !ct.IsCancellationRequested)
         {
             // The loss itself is told by the caller.
-        }
-    }
-
-    private async Task SendWaitingAsync(IMqttClient client, CancellationToken ct)
-    {
-        var waiting = _shelf.TakeWaiting();
-        for (var i = 0; i < waiting.Count; i++)
-        {
-            try
-            {
-                var message = waiting[i];
-                var answer = await WithinAsync(
-                        token => client.PublishAsync(Retained(message), token),
-                        $"the message on {message.Topic}",
-                        ct)
-                    .ConfigureAwait(false);
-                if (!answer.IsSuccess)
-                    Refused(answer.ReasonCode, message.Topic);
-            }
-            catch
-            {
-                _shelf.WaitAgain(waiting[i..]);
-                throw;
-            }
-        }
-    }
-
-    /// <summary>
-    /// What still waits may not use up the goodbye's time: on a busy computer a hub may miss a last value, but sees how the
-    /// service ended.
-    /// </summary>
-    private async Task SayGoodbyeAsync(IMqttClient client)
-    {
-        await LastlyAsync(client, token => SendWaitingAsync(client, token)).ConfigureAwait(false);
-        await LastlyAsync(
-                client,
-                async token =>
-                {
-                    await SayAsync(client, _presence.Goodbye(_time.GetUtcNow()), token).ConfigureAwait(false);
-                    await client.DisconnectAsync(new MqttClientDisconnectOptionsBuilder().Build(), token).ConfigureAwait(false);
-                })
-            .ConfigureAwait(false);
-    }
-
-    private async Task LastlyAsync(IMqttClient client, Func<CancellationToken, Task> step)
-    {
-        if (!client.IsConnected)
-            return;
-        using var patience = new CancellationTokenSource(LastStepLimit, _time);
-        try
-        {
-            await step(patience.Token).ConfigureAwait(false);
-        }
-#pragma warning disable CA1031 // a goodbye that fails leaves the last will to say it
-        catch (Exception failure)
-#pragma warning restore CA1031
-        {
-            _log.Debug(failure, "A last word did not reach the broker.");
-        }
-    }
-
-    /// <summary>Presence goes past the shelf: its order among the other messages matters.</summary>
-    private async Task SayAsync(IMqttClient client, ReadOnlyMemory<byte> state, CancellationToken ct)
-    {
-        var message = Retained(new OutgoingMessage(_presence.Topic, state));
-        var answer = await WithinAsync(token => client.PublishAsync(message, token), $"the message on {_presence.Topic}", ct)
-            .ConfigureAwait(false);
-        if (!answer.IsSuccess)
-            Refused(answer.ReasonCode, _presence.Topic);
-    }
-
-    private MqttApplicationMessage Retained(OutgoingMessage message)
-    {
-        var built = new MqttApplicationMessageBuilder()
-            .WithTopic(message.Topic)
-            .WithPayload(new ReadOnlySequence<byte>(message.Payload))
-            .WithQualityOfServiceLevel(_presence.QualityOfService)
-            .WithRetainFlag();
-        if (message.ExpirySeconds > 0)
-            built.WithMessageExpiryInterval(message.ExpirySeconds);
-        return built.Build();
-    }
-
-    /// <summary>
-    /// One step of talking to the broker, which may take only so long. Who gives up no longer waits, but does not cut short
-    /// what is being written: after half a packet the broker would understand no other, the goodbye least of all.
-    /// </summary>
-    private async Task<T> WithinAsync<T>(Func<CancellationToken, Task<T>> step, string what, CancellationToken ct)
-    {
-        using var limit = new CancellationTokenSource(StepLimit, _time);
-        using var either = CancellationTokenSource.CreateLinkedTokenSource(ct, limit.Token);
-        try
-        {
-            // The wait ends with the limit also where the call itself does not listen to its token.
-            return await step(limit.Token).WaitAsync(either.Token).ConfigureAwait(false);
-        }
-        catch (Exception failure) when (limit.IsCancellationRequested && !ct.IsCancellationRequested)
-        {
-            throw new LinkException(BrokerSentences.ForSilence(what, StepLimit, _broker), inner: failure);
         }
     }
 
@@ -425,16 +280,4 @@ public sealed class MqttLink
             pause.TotalSeconds);
     }
 
-    private void Refused(MqttClientPublishReasonCode code, string topic)
-    {
-        var root = _presence.Topic[.._presence.Topic.LastIndexOf('/')];
-        if (_said.Add($"{root} {code}"))
-            _log.Warning("{Sentence}", BrokerSentences.ForPublish(code, topic, root));
-    }
-
-    private void SayOnce(string sentence)
-    {
-        if (_said.Add(sentence))
-            _log.Warning("{Sentence}", sentence);
-    }
 }

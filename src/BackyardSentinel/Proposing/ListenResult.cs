@@ -98,10 +98,9 @@ internal sealed record ListenResult
                 List<string> remarks =
                     [.. result.Remarks.Where(remark => remark.Series == one.Name || remark.Series is null).Select(remark => remark.Reason)];
                 double? value = readings.Count > 0 ? readings[^1].Reading.Value : null;
-                if (value is { } number
-                && Weather.QualityControl.Judge(one.Quantity, number, out _) is var verdict
-                    and not Weather.QualityVerdict.Good and not Weather.QualityVerdict.Clamped)
-                    remarks.Add(Weather.QualityControl.Why(one.Quantity, number, verdict, garden.Units));
+                if (value is { } number && Weather.QualityControl.Judge(one.Quantity, number, out _) is var verdict and (
+                    not Weather.QualityVerdict.Good and not Weather.QualityVerdict.Clamped))
+                    remarks.Add(Weather.QualityControl.Why(one.Quantity, number, verdict, garden.Units).Text);
                 return new SeriesRead(one.SiteId, one.Quantity, one.Topic, one.Path, value, remarks);
             }),
         ];

@@ -138,7 +138,8 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
             return;
         }
 
-        var now = time.GetUtcNow();
+        // By the garden's clock: in fast time the computer's is another.
+        var now = await _ask.AskAsync(garden => garden.At, context.RequestAborted).ConfigureAwait(false);
         parts.Books.Answer(alert.Message, AlertPage.UntilOf(form["answer"] == "later" ? form["later"].ToString() : null, visit, now), now);
         context.GoTo(AlertPage.PathOf(visit, alert.Message.Id));
     }

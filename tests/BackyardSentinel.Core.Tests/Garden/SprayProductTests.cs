@@ -18,7 +18,7 @@ public class SprayProductTests
 
         Assert.Equal(
             "Product copper: 77 % copper-hydroxide holds 50.2 % metallic copper, not 40 %; read both figures on the label again.",
-            problem);
+            problem.Text);
     }
 
     [Fact]
@@ -49,7 +49,7 @@ public class SprayProductTests
                 "-1",
                 "-2",
             })
-            Assert.Single(problems, problem => problem.Contains(word, StringComparison.Ordinal));
+            Assert.Single(problems, problem => problem.Text.Contains(word, StringComparison.Ordinal));
     }
 
     [Fact]
@@ -70,9 +70,9 @@ public class SprayProductTests
     [Fact]
     public void A_liquid_copper_needs_a_density_and_a_copper_its_content()
     {
-        Assert.Contains("density", Assert.Single((Copper with { Unit = ProductUnit.Millilitre }).Check()), StringComparison.Ordinal);
-        Assert.Contains("not known", Assert.Single((Copper with { CopperPct = null }).Check()), StringComparison.Ordinal);
-        Assert.Contains("has none", Assert.Single((Copper with { Active = ActiveIngredient.Oil }).Check()), StringComparison.Ordinal);
+        Assert.Contains("density", Assert.Single((Copper with { Unit = ProductUnit.Millilitre }).Check()).Text, StringComparison.Ordinal);
+        Assert.Contains("not known", Assert.Single((Copper with { CopperPct = null }).Check()).Text, StringComparison.Ordinal);
+        Assert.Contains("has none", Assert.Single((Copper with { Active = ActiveIngredient.Oil }).Check()).Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -128,14 +128,14 @@ public class SprayProductTests
                 "Product copper: The lowest temperature 68 °F lies above the highest 50 °F; swap them or correct one.",
                 "Product copper: The lowest wind 10 mph lies above the highest 1 mph; swap them or correct one.",
             ],
-            odd.Check(UnitSystem.Us));
+            odd.Check(UnitSystem.Us).Select(one => one.Text));
         var ledger = new SprayLedger(
             [new SprayEntry(1, "yard", "peach", new DateOnly(2027, 2, 1), "copper", -3.785411784, null, null)],
             [Copper],
             new Dictionary<string, double>(),
             day => day.Year,
             units: UnitSystem.Us);
-        Assert.Contains("has a volume of -1 gal", ledger.Findings[0], StringComparison.Ordinal);
+        Assert.Contains("has a volume of -1 gal", ledger.Findings[0].Text, StringComparison.Ordinal);
     }
 
     // 40 °F and 10 mph: the figures of the sources, each the same number when told in its own unit.

@@ -24,7 +24,7 @@ public class BudSwellTests
         Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
         var days = Winter.Record(path).ConvertAll(row => (row.Day, row.Extremes));
         Assert.True(DailyClimate.TryFromPast(days.Where(day => day.Day.Year < 2002), out var climate, out _));
-        Assert.Equal("the mean of the garden's past 2 years", climate.Basis);
+        Assert.Equal("the mean of the garden's past 2 years", climate.Basis.Text);
 
         var untilNewYear = new Told(Winter.Curve([.. days.Where(day => day.Day >= new DateOnly(2002, 9, 1) && day.Day.Year == 2002)]));
         var foretold = BudSwell.Expect(untilNewYear.Model, [], climate, Winter.Latitude, Winter.Longitude);
@@ -35,7 +35,7 @@ public class BudSwellTests
         Assert.Equal(
             "From the sums so far and the mean of the garden's past 2 years; chilling is still to be met. "
                 + "The needs are the published default and may not fit the variety.",
-            foretold.Basis);
+            foretold.Basis.Text);
     }
 
     [Fact]
@@ -62,8 +62,8 @@ public class BudSwellTests
                 [.. Year.Where(hour => hour.Start >= Winter.Utc(2027, 1, 2)).Take(forecast)],
                 Climate());
             Assert.InRange(foretold.Expected!.Value.DayNumber - Swell.DayNumber, -4, 4);
-            Assert.Equal(forecast > 0, foretold.Basis.Contains("the forecast", StringComparison.Ordinal));
-            Assert.Contains("one past year, which is little to go by", foretold.Basis, StringComparison.Ordinal);
+            Assert.Equal(forecast > 0, foretold.Basis.Text.Contains("the forecast", StringComparison.Ordinal));
+            Assert.Contains("one past year, which is little to go by", foretold.Basis.Text, StringComparison.Ordinal);
         }
     }
 
@@ -78,7 +78,7 @@ public class BudSwellTests
         var warm = BudSwell.Expect(told.Model, [.. rest.Select(hour => hour with { TempC = hour.TempC + 6 })], Climate());
 
         Assert.True(warm.Expected < usual.Expected);
-        Assert.Contains("chilling was met on", warm.Basis, StringComparison.Ordinal);
+        Assert.Contains("chilling was met on", warm.Basis.Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -98,7 +98,7 @@ public class BudSwellTests
         var foretold = BudSwell.Expect(told.Model, [], climate);
 
         Assert.InRange(foretold.Expected!.Value.DayNumber - Swell.DayNumber, -5, 5);
-        Assert.Contains("a table of monthly temperatures", foretold.Basis, StringComparison.Ordinal);
+        Assert.Contains("a table of monthly temperatures", foretold.Basis.Text, StringComparison.Ordinal);
         Assert.Throws<ArgumentException>(() => DailyClimate.FromMonths([1, 2], [3, 4]));
     }
 
@@ -120,14 +120,14 @@ public class BudSwellTests
 
         var nothing = BudSwell.Expect(told.Model, [], null);
         Assert.Null(nothing.Expected);
-        Assert.StartsWith("From the sums so far alone no day can be told yet", nothing.Basis, StringComparison.Ordinal);
+        Assert.StartsWith("From the sums so far alone no day can be told yet", nothing.Basis.Text, StringComparison.Ordinal);
 
         var arctic = BudSwell.Expect(
             told.Model,
             [],
             DailyClimate.FromMonths([.. Enumerable.Repeat(-30.0, 12)], [.. Enumerable.Repeat(-20.0, 12)]));
         Assert.Null(arctic.Expected);
-        Assert.Contains("would not swell this season", arctic.Basis, StringComparison.Ordinal);
+        Assert.Contains("would not swell this season", arctic.Basis.Text, StringComparison.Ordinal);
 
         var nowhere = new Told(Year.Take(100), latitude: null);
         Assert.Equal(nowhere.Model.Doubt, BudSwell.Expect(nowhere.Model, Year, Climate()).Basis);
@@ -143,7 +143,7 @@ public class BudSwellTests
     {
         var computed = BudSwell.Expect(new Told(Year.Where(hour => hour.End <= Winter.Utc(2027, 4, 1))).Model, [], null);
         Assert.Equal(Swell, computed.Expected);
-        Assert.StartsWith("By the sums", computed.Basis, StringComparison.Ordinal);
+        Assert.StartsWith("By the sums", computed.Basis.Text, StringComparison.Ordinal);
 
         var on = Swell.AddDays(-3);
         var logged = BudSwell.Expect(new Told(Year.Where(hour => hour.End <= Winter.Utc(2027, 4, 1)), [(on, 1)]).Model, [], null);

@@ -209,7 +209,7 @@ public class StageModelTests
     [Fact]
     public void Without_a_latitude_only_what_is_logged_is_known_and_only_for_its_season()
     {
-        Assert.Contains("without a latitude", new Told(Year, latitude: null).Model.Doubt, StringComparison.Ordinal);
+        Assert.Contains("without a latitude", new Told(Year, latitude: null).Model.Doubt!.Text, StringComparison.Ordinal);
 
         var stages = new List<int?>();
         var told = new Told(

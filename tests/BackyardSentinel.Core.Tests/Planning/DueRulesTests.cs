@@ -36,8 +36,8 @@ public class DueRulesTests
         var due = Due("2026-11-20", Autumn with { LeafFall = Fell("2026-11-15", pct) })[0];
 
         Assert.Equal((Date(from), Date("2026-12-15"), guessed), (due.From, due.By, due.FromIsGuessed));
-        Assert.EndsWith(words, due.Why, StringComparison.Ordinal);
-        Assert.StartsWith("it had curl last spring; ", due.Why, StringComparison.Ordinal);
+        Assert.EndsWith(words, due.Why.Text, StringComparison.Ordinal);
+        Assert.StartsWith("it had curl last spring; ", due.Why.Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -108,14 +108,14 @@ public class DueRulesTests
         // Buds that swell before the guessed day of leaf fall: the earlier day holds.
         due = Assert.Single(Due("2026-11-20", sheltered with { BudSwell = Swell with { Early = new(2026, 11, 25) } }));
         Assert.Equal((Date("2026-11-25"), Date("2026-11-25")), (due.By, due.From));
-        Assert.StartsWith("one was over it this season or the last; from leaf fall", due.Why, StringComparison.Ordinal);
+        Assert.StartsWith("one was over it this season or the last; from leaf fall", due.Why.Text, StringComparison.Ordinal);
 
         due = Assert.Single(Due("2027-01-20", sheltered with { Stage = 1 }));
         Assert.Equal(Today, due.By);
-        Assert.Contains("put it up today", due.Why, StringComparison.Ordinal);
+        Assert.Contains("put it up today", due.Why.Text, StringComparison.Ordinal);
         due = Assert.Single(Due("2027-01-20", sheltered with { BudSwell = null }));
         Assert.Null(due.By);
-        Assert.Contains("look at them every week", due.Why, StringComparison.Ordinal);
+        Assert.Contains("look at them every week", due.Why.Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -128,7 +128,7 @@ public class DueRulesTests
     [Fact]
     public void A_garden_without_a_product_against_curl_for_the_tree_is_offered_a_shelter()
     {
-        Assert.Contains("no product against curl", Assert.Single(Due("2027-01-20", Bare(), Oil)).Why, StringComparison.Ordinal);
+        Assert.Contains("no product against curl", Assert.Single(Due("2027-01-20", Bare(), Oil)).Why.Text, StringComparison.Ordinal);
         var excluded = Copper with { Label = new() { ExcludedKinds = [TreeKind.Peach] } };
         Assert.Equal(DueTask.Shelter, Assert.Single(Due("2027-01-20", Bare(), excluded)).What);
         Assert.Equal(DueTask.LateWinter, Assert.Single(Due("2027-01-20", Bare(kind: TreeKind.Nectarine), excluded)).What);
@@ -141,7 +141,7 @@ public class DueRulesTests
     {
         var due = Assert.Single(Due("2027-01-20", Bare() with { Cover = cover }, Spray(1, "2027-01-05")));
         Assert.Equal((what, Swell.Early), (due.What, due.By));
-        Assert.StartsWith("rain since the last spray: ", due.Why, StringComparison.Ordinal);
+        Assert.StartsWith("rain since the last spray: ", due.Why.Text, StringComparison.Ordinal);
         // While buds swell there is no repeating it.
         Assert.Empty(Due("2027-01-20", Bare(1) with { Cover = cover }, Spray(1, "2027-01-05")));
     }

@@ -4,7 +4,7 @@ namespace BackyardSentinel.Tests.Planning;
 
 public class PlanAnswerTests
 {
-    private static string Answer(PlanRequest request) => PlanAnswer.Of(request, SprayPlanner.Plan(request));
+    private static string Answer(PlanRequest request) => PlanAnswer.Of(request, SprayPlanner.Plan(request)).Text;
 
     private static PlanRequest Two(PlanPlanting other, params SprayProduct[] products)
     {
@@ -72,7 +72,7 @@ public class PlanAnswerTests
     [Fact]
     public void A_spray_that_would_not_count_yet_is_not_asked_for()
     {
-        var swell = new ExpectedSwell(new(2027, 3, 30), new(2027, 3, 25), new(2027, 4, 4), "invented");
+        var swell = new ExpectedSwell(new(2027, 3, 30), new(2027, 3, 25), new(2027, 4, 4), $"invented");
         // 42 days before 25 March.
         Assert.Equal(
             "No spray yet: the late-winter spray on white-peach counts from 11 Feb; the last day is 25 Mar.",
@@ -83,7 +83,7 @@ public class PlanAnswerTests
     public void A_slot_on_the_first_day_that_counts_is_taken()
     {
         // 42 days before 4 March is tomorrow, and only tomorrow is calm.
-        var swell = new ExpectedSwell(new(2027, 3, 10), new(2027, 3, 4), new(2027, 3, 16), "invented");
+        var swell = new ExpectedSwell(new(2027, 3, 10), new(2027, 3, 4), new(2027, 3, 16), $"invented");
         var calm = Fair((_, hour) => DateOnly.FromDateTime(hour.Start.UtcDateTime) == Today.AddDays(1) ? hour : hour with { WindMs = 9 });
 
         Assert.StartsWith(

@@ -43,7 +43,7 @@ internal static class SprayGarden
         .. Enumerable.Range(1, 48).Select(back => new AirObserved(Now.AddHours(-back), 12, 60)),
     ];
 
-    public static readonly ExpectedSwell Swell = new(new(2027, 2, 12), new(2027, 2, 6), new(2027, 2, 19), "invented");
+    public static readonly ExpectedSwell Swell = new(new(2027, 2, 12), new(2027, 2, 6), new(2027, 2, 19), $"invented");
 
     /// <summary>Seasons begin on 1 September and bear the year of their spring.</summary>
     public static int SeasonOf(DateOnly day) => day.Month >= 9 ? day.Year + 1 : day.Year;

@@ -17,7 +17,7 @@ public class SprayPlannerTests
 
         var due = Assert.Single(Assert.Single(plan.Plantings).Due);
         Assert.Equal((DueTask.LateWinter, new DateOnly(2027, 2, 6)), (due.What, due.By));
-        Assert.Contains("the one spray not to miss", due.Why, StringComparison.Ordinal);
+        Assert.Contains("the one spray not to miss", due.Why.Text, StringComparison.Ordinal);
         Assert.Empty(plan.Refused);
         var slot = Assert.Single(plan.Slots);
         Assert.Equal((Peach, "copper", 1, Now), (slot.Planting, slot.Product, slot.Rank, slot.Start));
@@ -73,8 +73,7 @@ public class SprayPlannerTests
             Assert.Contains(
                 plan.Refused,
                 refused =>
-                    refused.Reason.StartsWith("apricot", StringComparison.Ordinal)
-                        && refused.From == plan.AsOf
+                    refused.Reason.Text.StartsWith("apricot", StringComparison.Ordinal) && refused.From == plan.AsOf
                         && refused.To == plan.Until);
             Assert.Empty(plan.Slots);
         }
@@ -150,7 +149,7 @@ public class SprayPlannerTests
         var oil = Oil with { Label = new() { DaysFromOil = 14 } };
         var plan = SprayPlanner.Plan(Request(Bare(), oil) with { Ledger = Ledger([lime, oil], Spray(1, "2027-01-01", "lime-sulfur")) });
 
-        Assert.Contains("28 days", Assert.Single(plan.Refused).Reason, StringComparison.Ordinal);
+        Assert.Contains("28 days", Assert.Single(plan.Refused).Reason.Text, StringComparison.Ordinal);
     }
 
     [Theory]
@@ -205,11 +204,11 @@ public class SprayPlannerTests
         Assert.Equal(new DateOnly(2026, 12, 15), Autumn(tree, 200).Plantings[0].Due[0].By);
         Assert.Contains(
             "guessed from the calendar",
-            Autumn(tree with { LeafFall = null }, 200).Plantings[0].Due[0].Why,
+            Autumn(tree with { LeafFall = null }, 200).Plantings[0].Due[0].Why.Text,
             StringComparison.Ordinal);
         Assert.Contains(
             Autumn(tree with { CurlLastSpring = null }, null).Notes,
-            note => note.Contains("neither last spring's curl", StringComparison.Ordinal));
+            note => note.Text.Contains("neither last spring's curl", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -238,7 +237,7 @@ public class SprayPlannerTests
             DueTask.LookAtCover,
             Assert.Single(Plan(Bare() with { Cover = Cover.Recheck, CoverRainMm = 30 }, null, done).Plantings[0].Due).What);
         var repeat = Assert.Single(Plan(Bare() with { Cover = Cover.Spent, CoverRainMm = 55 }, null, done).Plantings[0].Due);
-        Assert.StartsWith("55 mm of rain", repeat.Why, StringComparison.Ordinal);
+        Assert.StartsWith("55 mm of rain", repeat.Why.Text, StringComparison.Ordinal);
         // Oil is no spray against curl.
         Assert.Equal(DueTask.LateWinter, Assert.Single(Plan(Bare(), null, Spray(1, "2027-01-05", "oil")).Plantings[0].Due).What);
     }
@@ -249,7 +248,7 @@ public class SprayPlannerTests
         var due = Assert.Single(Plan(Bare() with { BudSwell = Swell with { Early = new DateOnly(2027, 1, 18) } }).Plantings[0].Due);
 
         Assert.Equal(Today, due.By);
-        Assert.Contains("18 Jan has passed", due.Why, StringComparison.Ordinal);
+        Assert.Contains("18 Jan has passed", due.Why.Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -267,7 +266,7 @@ public class SprayPlannerTests
             Assert.Equal(full.Refused, plan.Refused);
             Assert.Equal(full.Plantings[0].Due, plan.Plantings[0].Due);
             Assert.Equal(full.Plantings[0].Copper, plan.Plantings[0].Copper);
-            Assert.Contains(plan.Notes, note => note.Contains(words, StringComparison.Ordinal));
+            Assert.Contains(plan.Notes, note => note.Text.Contains(words, StringComparison.Ordinal));
         }
     }
 
@@ -291,7 +290,7 @@ public class SprayPlannerTests
                 "neither last spring's curl",
                 "the bud stage is not known",
             })
-            Assert.Contains(plan.Notes, note => note.Contains(words, StringComparison.Ordinal));
+            Assert.Contains(plan.Notes, note => note.Text.Contains(words, StringComparison.Ordinal));
         Assert.All(plan.Slots, slot => Assert.Contains("the bud stage is not known: look at the buds first", slot.Reasons));
     }
 

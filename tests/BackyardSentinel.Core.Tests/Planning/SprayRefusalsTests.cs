@@ -10,14 +10,14 @@ public class SprayRefusalsTests
     {
         Assert.Equal(
             "sulfur was sprayed on 5 Jan: 30 days between sulfur and oil, not before 4 Feb",
-            Only(Refused(Bare(), Oil, Spray(1, "2027-01-05", "lime-sulfur"))).Reason);
+            Only(Refused(Bare(), Oil, Spray(1, "2027-01-05", "lime-sulfur"))).Reason.Text);
         Assert.Equal(
             "oil was sprayed on 5 Jan: 30 days between sulfur and oil, not before 4 Feb",
-            Only(Refused(Bare(), LimeSulfur, Spray(1, "2027-01-05", "oil"))).Reason);
+            Only(Refused(Bare(), LimeSulfur, Spray(1, "2027-01-05", "oil"))).Reason.Text);
         var captan = new SprayProduct { Id = "captan", Name = "captan", Active = ActiveIngredient.Captan, DosePerL = 2 };
         Assert.StartsWith(
             "oil was sprayed on 18 Jan: 14 days between captan and oil",
-            Only(Refused(Bare(), captan, Spray(1, "2027-01-18", "oil"))).Reason,
+            Only(Refused(Bare(), captan, Spray(1, "2027-01-18", "oil"))).Reason.Text,
             StringComparison.Ordinal);
     }
 
@@ -40,7 +40,7 @@ public class SprayRefusalsTests
     {
         var product = Copper with { Label = new() { MaxCopperKgPerHaPerSeason = mostKgPerHa } };
 
-        Assert.Equal(reason, Refused(Bare() with { SprayVolumeL = 5 }, product).SingleOrDefault()?.Reason);
+        Assert.Equal(reason, Refused(Bare() with { SprayVolumeL = 5 }, product).SingleOrDefault()?.Reason.Text);
         // Without the volume used nothing is known of it.
         Assert.Empty(Refused(Bare(), product));
     }
@@ -51,14 +51,14 @@ public class SprayRefusalsTests
         var copper = Copper with { Label = new() { MaxCopperKgPerHaPerSeason = 10 } };
         Assert.Equal(
             "the label's 10 kg/ha of copper in a season are used up",
-            Only(Refused(Bare() with { SprayVolumeL = 5 }, copper, Spray(1, "2027-01-05"))).Reason);
+            Only(Refused(Bare() with { SprayVolumeL = 5 }, copper, Spray(1, "2027-01-05"))).Reason.Text);
         Assert.Empty(Refused(Bare(), copper, Spray(1, "2027-01-05", volumeL: 4.9)));
 
         var twice = Copper with { Label = new() { MaxApplicationsPerSeason = 2 } };
         Assert.Empty(Refused(Bare(), twice, Spray(1, "2026-12-05")));
         Assert.Equal(
             "all 2 applications that the label allows in a season are used",
-            Only(Refused(Bare(), twice, Spray(1, "2026-12-05"), Spray(2, "2026-12-25"))).Reason);
+            Only(Refused(Bare(), twice, Spray(1, "2026-12-05"), Spray(2, "2026-12-25"))).Reason.Text);
     }
 
     [Theory]
@@ -77,7 +77,7 @@ public class SprayRefusalsTests
             Label = new() { FirstStage = 1, LastStage = 3 },
         };
 
-        Assert.Equal(reason, Refused(Bare(stage), product).SingleOrDefault()?.Reason);
+        Assert.Equal(reason, Refused(Bare(stage), product).SingleOrDefault()?.Reason.Text);
     }
 
     [Fact]
@@ -121,11 +121,11 @@ public class SprayRefusalsTests
 
         Assert.Contains(
             weather.Judge(Now.AddHours(39)),
-            fault => fault.Blocks && fault.Sentence.Contains("the rain of the hours after", StringComparison.Ordinal));
+            fault => fault.Blocks && fault.Sentence.Text.Contains("the rain of the hours after", StringComparison.Ordinal));
         // Four dry hours are known, and a day is better.
         Assert.Contains(
             weather.Judge(Now.AddHours(35)),
-            fault => !fault.Blocks && fault.Sentence.Contains("the rain of the hours after", StringComparison.Ordinal));
+            fault => !fault.Blocks && fault.Sentence.Text.Contains("the rain of the hours after", StringComparison.Ordinal));
     }
 
     private static SprayWeather Weather(Func<int, ForecastHour, ForecastHour> change, int hours = 264) =>

@@ -94,7 +94,7 @@ public class SprayWeatherTests
         var faults = new SprayWeather(Copper, Fair().Hours, null, Now, observedAir: MildPast).Judge(At(1));
 
         Only(HourReason.Missing, false, faults);
-        Assert.Contains("bark", faults[0].Sentence, StringComparison.Ordinal);
+        Assert.Contains("bark", faults[0].Sentence.Text, StringComparison.Ordinal);
 
         // A gap does not hide rain that is known of further back.
         var early = new[] { FairHour(Now.AddHours(-2)) with { RainMm = 3 } };
@@ -155,7 +155,7 @@ public class SprayWeatherTests
         void Says(string what, IReadOnlyList<HourFault> faults)
         {
             Only(HourReason.Missing, true, faults);
-            Assert.Equal($"the forecast lacks the {what} of the 24 h {side}, so frost cannot be ruled out", faults[0].Sentence);
+            Assert.Equal($"the forecast lacks the {what} of the 24 h {side}, so frost cannot be ruled out", faults[0].Sentence.Text);
         }
     }
 

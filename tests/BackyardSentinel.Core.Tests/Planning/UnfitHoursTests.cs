@@ -19,7 +19,7 @@ public class UnfitHoursTests
 
         Assert.Equal(
             [(Now.AddHours(10), Now.AddHours(14), "too much wind"), (Now.AddHours(14), Now.AddHours(15), "too cold")],
-            spans.Select(span => (span.From, span.To, span.Reason)));
+            spans.Select(span => (span.From, span.To, span.Reason.Text)));
     }
 
     [Fact]
@@ -29,7 +29,7 @@ public class UnfitHoursTests
         var request = Request(Bare(), Copper);
 
         var span = Assert.Single(Spans(request with { Products = [Copper, gentle] }));
-        Assert.Equal(("gentle", Now, Now.AddDays(10), "too much wind"), (span.Product, span.From, span.To, span.Reason));
+        Assert.Equal(("gentle", Now, Now.AddDays(10), "too much wind"), (span.Product, span.From, span.To, span.Reason.Text));
     }
 
     [Fact]
@@ -43,7 +43,7 @@ public class UnfitHoursTests
                 (Now.AddHours(30), "fit, but alone: a slot takes at least 2 h"),
                 (Now.AddHours(31), "too much wind"),
             ],
-            spans.Select(span => (span.From, span.Reason)));
+            spans.Select(span => (span.From, span.Reason.Text)));
     }
 
     [Fact]
@@ -82,7 +82,7 @@ public class UnfitHoursTests
             Forecast = Fair((_, hour) => hour with { WindMs = 8 }, hours: 50),
         };
 
-        var span = Assert.Single(Spans(request), span => span.Reason == "too much wind");
+        var span = Assert.Single(Spans(request), span => span.Reason.Text == "too much wind");
         Assert.Equal(Now.AddHours(1), span.From);
         Assert.Equal(Now.AddHours(50), Spans(request)[^1].To);
         Assert.Empty(UnfitHours.Of(request, SprayPlanner.Plan(request with { Forecast = null })));

@@ -77,7 +77,7 @@ public class ScoutingAdviceTests
     [InlineData(1, SymptomStage.Dropping, true)]
     [InlineData(1, SymptomStage.WhiteBloom, false)]
     public void A_tree_is_to_be_cared_for_from_a_moderate_attack_on_and_where_leaves_drop(int curled, SymptomStage? symptom, bool care) =>
-        Assert.Equal(care, Advice(curled, symptom).EndsWith(ScoutingAdvice.CareAfterDefoliation[^1], StringComparison.Ordinal));
+        Assert.Equal(care, Advice(curled, symptom).EndsWith(ScoutingAdvice.CareAfterDefoliation[^1].Text, StringComparison.Ordinal));
 
     [Theory]
     [InlineData(1, 1, SeverityBand.Heavy)]

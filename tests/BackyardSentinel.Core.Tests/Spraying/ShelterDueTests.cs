@@ -17,7 +17,7 @@ public class ShelterDueTests
         var due = Assert.Single(Plan(Bare, Oil).Plantings[0].Due);
 
         Assert.Equal((DueTask.Shelter, (DateOnly?)Swell.Early), (due.What, due.By));
-        Assert.Contains("open at the sides", due.Why, StringComparison.Ordinal);
+        Assert.Contains("open at the sides", due.Why.Text, StringComparison.Ordinal);
         Assert.Equal(
             DueTask.Shelter,
             Assert
@@ -46,7 +46,7 @@ public class ShelterDueTests
         var plan = Plan(Bare with { ShelteredSince = new DateOnly(2026, 11, 15), CurlLastSpring = true }, Copper);
 
         Assert.Empty(plan.Plantings[0].Due);
-        Assert.Contains(plan.Notes, note => note.Contains("its rain shelter is on", StringComparison.Ordinal));
+        Assert.Contains(plan.Notes, note => note.Text.Contains("its rain shelter is on", StringComparison.Ordinal));
         Assert.Empty(SprayOccasions.Of(plan, Place));
     }
 

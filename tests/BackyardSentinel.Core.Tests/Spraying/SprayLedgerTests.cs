@@ -38,7 +38,7 @@ public class SprayLedgerTests
         Assert.Equal(18.75, balance.SeasonG, 1e-9);
         Assert.Equal(18.75, balance.SeasonKgPerHa!.Value, 1e-9);
         Assert.Equal(7.2, balance.SoilMgPerKg!.Value, 0.02);
-        Assert.Contains("4.7 times", CopperBenchmark.Beside(balance, UnitSystem.Metric)[0], StringComparison.Ordinal);
+        Assert.Contains("4.7 times", CopperBenchmark.Beside(balance, UnitSystem.Metric)[0].Text, StringComparison.Ordinal);
         Assert.Equal(
             0.9,
             Ledger(SprayTemplates.All, Spray(1, "2027-01-10", "copper-soap")).Balance(Peach, Today).SeasonKgPerHa!.Value,
@@ -57,8 +57,8 @@ public class SprayLedgerTests
         var balance = Ledger([.. seven, Spray(9, "2020-01-10", volumeL: 100)]).Balance(Peach, Today);
 
         Assert.Equal(kgPerHa, balance.SevenYearKgPerHa!.Value, 1e-9);
-        Assert.Contains($"{word} its 28 kg/ha", CopperBenchmark.Beside(balance, UnitSystem.Metric)[1], StringComparison.Ordinal);
-        Assert.Contains("not law for a garden", CopperBenchmark.Beside(balance, UnitSystem.Metric)[^1], StringComparison.Ordinal);
+        Assert.Contains($"{word} its 28 kg/ha", CopperBenchmark.Beside(balance, UnitSystem.Metric)[1].Text, StringComparison.Ordinal);
+        Assert.Contains("not law for a garden", CopperBenchmark.Beside(balance, UnitSystem.Metric)[^1].Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -83,7 +83,7 @@ public class SprayLedgerTests
         Assert.Equal(
             "Journal entry 1, spray on white-peach on 2027-01-01, names the product nameless, which the garden file does not have; "
                 + "add it there so that it counts.",
-            ledger.Findings[0]);
+            ledger.Findings[0].Text);
         Assert.Equal(10, ledger.Balance(Peach, Today).SeasonG, 1e-9);
     }
 
@@ -92,7 +92,7 @@ public class SprayLedgerTests
     {
         var ledger = Ledger(Spray(1, "2027-01-10"), Spray(4, "2027-01-10"), Spray(5, "2027-01-10", "oil"), Spray(6, "2027-01-11"));
 
-        Assert.Contains("entries 1 and 4", Assert.Single(ledger.Findings), StringComparison.Ordinal);
+        Assert.Contains("entries 1 and 4", Assert.Single(ledger.Findings).Text, StringComparison.Ordinal);
         Assert.Equal(30, ledger.Balance(Peach, Today).SeasonG, 1e-9);
     }
 
@@ -103,9 +103,9 @@ public class SprayLedgerTests
         var noDose = Ledger([Copper with { DosePerL = null }], Spray(1, "2027-01-10"));
         var noArea = Ledger(Spray(1, "2027-01-10", planting: "gate-nectarine"));
 
-        Assert.Contains("content or density is not known", Assert.Single(noContent.Findings), StringComparison.Ordinal);
-        Assert.Contains("the dose is not known", Assert.Single(noDose.Findings), StringComparison.Ordinal);
-        Assert.Contains("canopy_area", Assert.Single(noArea.Findings), StringComparison.Ordinal);
+        Assert.Contains("content or density is not known", Assert.Single(noContent.Findings).Text, StringComparison.Ordinal);
+        Assert.Contains("the dose is not known", Assert.Single(noDose.Findings).Text, StringComparison.Ordinal);
+        Assert.Contains("canopy_area", Assert.Single(noArea.Findings).Text, StringComparison.Ordinal);
         Assert.Null(Assert.Single(noContent.Applications).CopperG);
         Assert.Null(noArea.Balance("gate-nectarine", Today).SeasonKgPerHa);
         Assert.Equal(10, noArea.Balance("gate-nectarine", Today).SeasonG, 1e-9);

@@ -47,11 +47,14 @@ public class SpraySafetyTests
         var mix = SpraySafety.ForMix(product, UnitSystem.Metric).ToList();
         var garden = SpraySafety.For([Copper with { Active = ActiveIngredient.Other }, product]);
 
-        Assert.All(OfAMix, one => Assert.Equal(one.Of(active), mix.Exists(line => line.Contains(one.Piece, StringComparison.Ordinal))));
-        Assert.All(OfAGarden, one => Assert.Equal(one.Of(active), garden.Any(line => line.Contains(one.Piece, StringComparison.Ordinal))));
-        foreach (IReadOnlyList<string> lines in new[] { mix, garden })
+        Assert.All(OfAMix, one => Assert.Equal(
+            one.Of(active), mix.Exists(line => line.Text.Contains(one.Piece, StringComparison.Ordinal))));
+        Assert.All(OfAGarden, one => Assert.Equal(
+            one.Of(active), garden.Any(line => line.Text.Contains(one.Piece, StringComparison.Ordinal))));
+        foreach (IReadOnlyList<string> lines in new IReadOnlyList<Wording.Sentence>[] { mix, garden }
+            .Select(all => all.Select(one => one.Text).ToList()))
         {
-            Assert.StartsWith(SpraySafety.Label, lines[0], StringComparison.Ordinal);
+            Assert.StartsWith(SpraySafety.Label.Text, lines[0], StringComparison.Ordinal);
             foreach (var word in new[] { "bees fly", "ponds", "People and pets|people and pets", "from the ground" })
                 Assert.Contains(lines, line => word.Split('|').Any(one => line.Contains(one, StringComparison.Ordinal)));
         }
@@ -61,17 +64,18 @@ public class SpraySafetyTests
     public void What_the_label_says_of_times_and_warmth_takes_the_place_of_the_general_word()
     {
         var bare = SpraySafety.ForMix(Copper, UnitSystem.Metric).ToList();
-        Assert.Contains(bare, line => line.Contains("the label's re-entry time has passed", StringComparison.Ordinal));
-        Assert.Contains("Keep the label's days before harvest; eat nothing sprayed before.", bare);
+        Assert.Contains(bare, line => line.Text.Contains("the label's re-entry time has passed", StringComparison.Ordinal));
+        Assert.Contains("Keep the label's days before harvest; eat nothing sprayed before.", bare.Select(one => one.Text));
         Assert.DoesNotContain(
             bare,
-            line => line.StartsWith("Not below", StringComparison.Ordinal) || line.StartsWith("Not above", StringComparison.Ordinal));
+            line => line.Text.StartsWith("Not below", StringComparison.Ordinal)
+                || line.Text.StartsWith("Not above", StringComparison.Ordinal));
 
         var label = new LabelLimit { ReEntryH = 48, PreHarvestDays = 21, MinTemperatureC = 5, MaxTemperatureC = 30 };
         var told = SpraySafety.ForMix(Copper with { Label = label }, UnitSystem.Metric).ToList();
-        Assert.Contains(told, line => line.Contains("the spray has dried and 48 h have passed", StringComparison.Ordinal));
-        Assert.Contains("No fruit is picked for 21 days after the last spray; eat nothing sprayed before.", told);
-        Assert.Equal(["Not below 5 °C.", "Not above 30 °C."], told.TakeLast(2));
+        Assert.Contains(told, line => line.Text.Contains("the spray has dried and 48 h have passed", StringComparison.Ordinal));
+        Assert.Contains("No fruit is picked for 21 days after the last spray; eat nothing sprayed before.", told.Select(one => one.Text));
+        Assert.Equal(["Not below 5 °C.", "Not above 30 °C."], told.TakeLast(2).Select(one => one.Text));
     }
 
     [Fact]
@@ -81,11 +85,11 @@ public class SpraySafetyTests
 
         Assert.Equal(
             "Keep people and pets away until the label's time has passed, and keep the days before harvest. The label is the law.",
-            SpraySafety.After(Copper, ended));
+            SpraySafety.After(Copper, ended).Text);
         Assert.Equal(
             "Keep people and pets away until Fri 22 Jan 15:30 (label: 48 h), and pick no fruit before 10 Feb 2027 (label: 21 days). "
                 + "The label is the law.",
-            SpraySafety.After(Copper with { Label = new() { ReEntryH = 48, PreHarvestDays = 21 } }, ended));
+            SpraySafety.After(Copper with { Label = new() { ReEntryH = 48, PreHarvestDays = 21 } }, ended).Text);
     }
 
     [Fact]
@@ -100,7 +104,8 @@ public class SpraySafetyTests
             one => Assert.StartsWith("Fill in half", Steps(one)[0], StringComparison.Ordinal));
 
         static IReadOnlyList<string> Steps(SprayProduct product) =>
-            (TankMix.For(product, 5, UnitSystem.Metric, out var problem) ?? throw new InvalidOperationException(problem)).Steps;
+            [.. (TankMix.For(product, 5, UnitSystem.Metric, out var problem) ?? throw new InvalidOperationException(problem!.Text)).Steps
+                .Select(one => one.Text)];
     }
 
     [Theory]

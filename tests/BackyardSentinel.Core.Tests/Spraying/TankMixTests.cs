@@ -14,7 +14,7 @@ public class TankMixTests
 
         Assert.Equal(3.05, bordeaux.DosePerL!.Value * bordeaux.CopperGPerUnit!.Value, 0.005);
         Assert.Equal(("100 gal", "160 oz"), (mix.Water, mix.Product)); // 10 lb are 160 oz.
-        Assert.Contains(mix.Steps, step => step.Contains("160 oz of hydrated lime", StringComparison.Ordinal));
+        Assert.Contains(mix.Steps, step => step.Text.Contains("160 oz of hydrated lime", StringComparison.Ordinal));
     }
 
     // A label (0.772 lb of copper in a US gallon of an 8 % liquid) at a nursery's 2 fl oz in a gallon; the copper by hand.
@@ -42,9 +42,9 @@ public class TankMixTests
 
         Assert.Null(problem);
         Assert.Equal(("5 L", "20 g", 5.0, 20.0), (mix.Water, mix.Product, mix.WaterL, mix.ProductAmount));
-        Assert.Contains("2.5 L", mix.Steps[0], StringComparison.Ordinal);
-        Assert.Contains("20 g", mix.Steps[2], StringComparison.Ordinal);
-        Assert.StartsWith("The label is the law", mix.Safety[0], StringComparison.Ordinal);
+        Assert.Contains("2.5 L", mix.Steps[0].Text, StringComparison.Ordinal);
+        Assert.Contains("20 g", mix.Steps[2].Text, StringComparison.Ordinal);
+        Assert.StartsWith("The label is the law", mix.Safety[0].Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -66,18 +66,18 @@ public class TankMixTests
                 out _
             )!
             .Safety;
-        Assert.Contains(lime, line => line.StartsWith("DANGER", StringComparison.Ordinal));
-        Assert.Contains(lime, line => line.Contains("Never on apricot", StringComparison.Ordinal));
-        Assert.Contains(lime, line => line.Contains("48 h", StringComparison.Ordinal));
-        Assert.Contains(lime, line => line.Contains("30 days", StringComparison.Ordinal));
-        Assert.Contains("Not above 84.2 °F.", lime);
+        Assert.Contains(lime, line => line.Text.StartsWith("DANGER", StringComparison.Ordinal));
+        Assert.Contains(lime, line => line.Text.Contains("Never on apricot", StringComparison.Ordinal));
+        Assert.Contains(lime, line => line.Text.Contains("48 h", StringComparison.Ordinal));
+        Assert.Contains(lime, line => line.Text.Contains("30 days", StringComparison.Ordinal));
+        Assert.Contains("Not above 84.2 °F.", lime.Select(one => one.Text));
 
         foreach (var product in new[] { Copper, LimeSulfur, Oil, SprayTemplates.All.Single(one => one.Id == "bordeaux") })
         {
             var safety = TankMix.For(product, 5, UnitSystem.Metric, out _)!.Safety;
             foreach (var word in new[] { "gloves", "bees", "ponds", "dried", "label" })
-                Assert.Contains(safety, line => line.Contains(word, StringComparison.Ordinal));
-            Assert.Equal(product.IsTemplate, safety.Any(line => line.Contains("generic figures", StringComparison.Ordinal)));
+                Assert.Contains(safety, line => line.Text.Contains(word, StringComparison.Ordinal));
+            Assert.Equal(product.IsTemplate, safety.Any(line => line.Text.Contains("generic figures", StringComparison.Ordinal)));
         }
     }
 
@@ -89,15 +89,15 @@ public class TankMixTests
     public void A_volume_that_cannot_be_gets_a_sentence(double volumeL, string words)
     {
         Assert.Null(TankMix.For(Copper, volumeL, UnitSystem.Metric, out var problem));
-        Assert.Contains(words, problem, StringComparison.Ordinal);
+        Assert.Contains(words, problem!.Text, StringComparison.Ordinal);
     }
 
     [Fact]
     public void A_product_without_a_dose_or_with_contradictions_is_not_mixed()
     {
         Assert.Null(TankMix.For(SprayTemplates.All.Single(one => one.Id == "dormant-oil"), 5, UnitSystem.Metric, out var noDose));
-        Assert.Contains("has no dose", noDose, StringComparison.Ordinal);
+        Assert.Contains("has no dose", noDose!.Text, StringComparison.Ordinal);
         Assert.Null(TankMix.For(Copper with { ContentPct = 20 }, 5, UnitSystem.Metric, out var wrong));
-        Assert.Contains("read both figures", wrong, StringComparison.Ordinal);
+        Assert.Contains("read both figures", wrong!.Text, StringComparison.Ordinal);
     }
 }

@@ -158,7 +158,7 @@ public class PlantingEdgesTests
 
         var doubt = NeedsDoubt.Of(StageNeeds.Default, calendar, TimeZoneInfo.Utc, usual);
         Assert.Equal(met, doubt is null);
-        Assert.True(met || doubt!.StartsWith("a usual winter here does not bring the chill of the needs", StringComparison.Ordinal));
+        Assert.True(met || doubt!.Text.StartsWith("a usual winter here does not bring the chill of the needs", StringComparison.Ordinal));
         Assert.Null(NeedsDoubt.Of(StageNeeds.Default, new SeasonCalendar(null), TimeZoneInfo.Utc, usual));
     }
 

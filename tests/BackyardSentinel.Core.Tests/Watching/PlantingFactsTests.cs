@@ -77,7 +77,8 @@ public class PlantingFactsTests
         Assert.Equal((cover, (double?)null), (request.Plantings[0].Cover, request.Plantings[0].CoverRainMm));
         Assert.Equal(
             cover == Cover.Recheck,
-            request.Notes.Contains("Old peach: the rain since the spray on 14 Jan is not known, so its cover counts as one to look at."));
+            request.Notes.Select(one => one.Text).Contains("Old peach: the rain since the spray on 14 Jan is not known, "
+                + "so its cover counts as one to look at."));
         JournalEntry oil = spray with { Product = "oil" };
         Assert.Equal(Cover.None, SitePlan.Request(new SiteWatch(site, _ => { }, [oil]), [oil], null, Now).Plantings[0].Cover);
     }
@@ -86,7 +87,7 @@ public class PlantingFactsTests
     public void Why_no_swell_can_be_told_is_noted_by_the_plantings_name() =>
         Assert.Contains(
             SitePlan.Request(new SiteWatch(Place, _ => { }), [], null, Now).Notes,
-            note => note.StartsWith("Old peach: ", StringComparison.Ordinal));
+            note => note.Text.StartsWith("Old peach: ", StringComparison.Ordinal));
 
     [Theory]
     [InlineData(0, "2027-01-09", 0)]

@@ -61,7 +61,7 @@ public sealed class SprayOccasionsTests
                             {
                                 Due =
                                 [
-                                    new DueSpray(DueTask.LeafFall, by, "it had curl last spring") { From = from, FromIsGuessed = true },
+                                    new DueSpray(DueTask.LeafFall, by, $"it had curl last spring") { From = from, FromIsGuessed = true },
                                 ],
                             },
                         ],
@@ -130,7 +130,7 @@ public sealed class SprayOccasionsTests
     private static SprayPlan PlanWith(int daysLeft, DueTask? what)
     {
         var early = new DateOnly(2027, 1, 15).AddDays(daysLeft);
-        DueSpray[] due = what is not { } task ? [] : [new DueSpray(task, early, "invented")];
+        DueSpray[] due = what is not { } task ? [] : [new DueSpray(task, early, $"invented")];
         return new SprayPlan(
             Now,
             Now.AddDays(10),
@@ -139,7 +139,7 @@ public sealed class SprayOccasionsTests
                 new PlantingPlan(
                     "white-peach",
                     0,
-                    new ExpectedSwell(early.AddDays(5), early, early.AddDays(9), ""),
+                    new ExpectedSwell(early.AddDays(5), early, early.AddDays(9), $""),
                     Cover.None,
                     due,
                     default),

@@ -77,7 +77,7 @@ public sealed class LeapTests
     public void It_is_said_what_leapt_and_when_it_counts() =>
         Assert.Equal(
             "leaps by more than 20 °C in half an hour, which no weather does; it counts when the next value agrees",
-            QualityControl.Why(Quantity.Temperature, 58.9, QualityVerdict.Leap, UnitSystem.Metric));
+            QualityControl.Why(Quantity.Temperature, 58.9, QualityVerdict.Leap, UnitSystem.Metric).Text);
 
     private static List<double?> Means(IEnumerable<Reading> readings)
     {

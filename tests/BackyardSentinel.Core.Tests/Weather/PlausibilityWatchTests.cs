@@ -42,8 +42,8 @@ public sealed class PlausibilityWatchTests
     {
         var watch = Watch(Garden);
         Feed(watch, 0, 72, hour => (Air(hour) * 1.8) + 32, _ => 85, _ => 0);
-        Assert.Equal((SeriesFault.LooksFahrenheit, "set unit: F for its series"), (Doubted().Fault, Doubted().Remedy));
-        Assert.Contains("looks like °F, not °C", Doubted().Seen(UnitSystem.Metric), StringComparison.Ordinal);
+        Assert.Equal((SeriesFault.LooksFahrenheit, "set unit: F for its series"), (Doubted().Fault, Doubted().Remedy.Text));
+        Assert.Contains("looks like °F, not °C", Doubted().Seen(UnitSystem.Metric).Text, StringComparison.Ordinal);
         Assert.True(Doubted().Since < Some.At(24));
         Assert.Equal((Level.Unknown, true), (watch.Risks[0].Level, watch.Risks[0].Uncertain));
 
@@ -129,7 +129,7 @@ public sealed class PlausibilityWatchTests
         var watch = Watch(Garden);
         Feed(watch, 0, 6, _ => -127, _ => 85, _ => 0);
         Assert.Equal(SeriesFault.AllRefused, Doubted().Fault);
-        Assert.Contains("wire is loose", Doubted().Seen(UnitSystem.Metric), StringComparison.Ordinal);
+        Assert.Contains("wire is loose", Doubted().Seen(UnitSystem.Metric).Text, StringComparison.Ordinal);
         Assert.True(Doubted().Since <= Some.At(4));
         Feed(watch, 6, 9, hour => Air(hour), _ => 85, _ => 0);
         Assert.Empty(watch.Doubts);

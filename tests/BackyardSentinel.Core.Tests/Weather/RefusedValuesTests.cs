@@ -29,7 +29,8 @@ public sealed class RefusedValuesTests
     public void A_value_that_cannot_be_is_refused_with_a_guess_of_why(Quantity quantity, double value, string guess)
     {
         Assert.Equal(QualityVerdict.Impossible, QualityControl.Judge(quantity, value, out _));
-        Assert.Contains(guess, QualityControl.Why(quantity, value, QualityVerdict.Impossible, UnitSystem.Metric), StringComparison.Ordinal);
+        Assert.Contains(guess, QualityControl.Why(quantity, value, QualityVerdict.Impossible, UnitSystem.Metric).Text,
+            StringComparison.Ordinal);
     }
 
     [Theory]
@@ -62,7 +63,7 @@ public sealed class RefusedValuesTests
             (watch.LastRefused[Quantity.Temperature].Reading.Value, watch.LastRefused[Quantity.Temperature].At));
         Assert.StartsWith(
             "cannot be: -60 to 60 °C are taken",
-            watch.LastRefused[Quantity.Temperature].Why(UnitSystem.Metric),
+            watch.LastRefused[Quantity.Temperature].Why(UnitSystem.Metric).Text,
             StringComparison.Ordinal);
 
         watch.Accept(Some.Temperature(Some.At(1.25), 9), Some.At(1.25));
@@ -77,7 +78,7 @@ public sealed class RefusedValuesTests
     {
         var watch = new SiteWatch(Some.Garden(), _ => { });
         Assert.Equal(QualityVerdict.Ahead, watch.Accept(Some.Temperature(Some.At(2), 9), Some.At(1)));
-        Assert.Contains("clock", watch.LastRefused[Quantity.Temperature].Why(UnitSystem.Metric), StringComparison.Ordinal);
+        Assert.Contains("clock", watch.LastRefused[Quantity.Temperature].Why(UnitSystem.Metric).Text, StringComparison.Ordinal);
         watch.Accept(Some.Humidity(Some.At(1), 60), Some.At(1));
         Assert.Equal(QualityVerdict.Duplicate, watch.Accept(Some.Humidity(Some.At(1), 61), Some.At(1)));
         Assert.False(watch.LastRefused.ContainsKey(Quantity.Humidity));

@@ -35,7 +35,7 @@ public sealed class PlanCalendarTests
             "\nForecast: invented valley forecast, Invented for this test, none needed",
             best.Description,
             StringComparison.Ordinal);
-        Assert.Contains(SpraySafety.InOneBreath, best.Description, StringComparison.Ordinal);
+        Assert.Contains(SpraySafety.InOneBreath.Text, best.Description, StringComparison.Ordinal);
         Assert.Equal("TENTATIVE", best.Status);
     }
 
@@ -54,7 +54,7 @@ public sealed class PlanCalendarTests
         Assert.Equal(new DateOnly(2027, 7, 23), due.DtStart.Date);
         Assert.Equal(new DateOnly(2027, 7, 24), due.DtEnd!.Date);
         Assert.Equal("due-south-wall-late-winter-spray-2027@backyard-sentinel", due.Uid);
-        Assert.Contains(SpraySafety.InOneBreath, due.Description, StringComparison.Ordinal);
+        Assert.Contains(SpraySafety.InOneBreath.Text, due.Description, StringComparison.Ordinal);
         Assert.Equal(2, due.Alarms.Count);
         Assert.All(due.Alarms, alarm => Assert.Equal("DISPLAY", alarm.Action));
         // Nine o'clock a week and a day before.

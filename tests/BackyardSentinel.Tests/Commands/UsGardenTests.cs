@@ -122,7 +122,7 @@ public sealed partial class UsGardenTests : IDisposable
     public void A_refused_value_is_told_in_the_unit_of_the_garden_and_as_it_came()
     {
         var why = QualityControl.Why(Quantity.Temperature, 77, QualityVerdict.Impossible, UnitSystem.Us);
-        Assert.Equal("cannot be: -76 to 140 °F are taken; it came as 77.0 and was taken for °C; is the unit °F?", why);
+        Assert.Equal("cannot be: -76 to 140 °F are taken; it came as 77.0 and was taken for °C; is the unit °F?", why.Text);
         foreach (var quantity in Enum.GetValues<Quantity>())
             NothingMetric(
                 UnitSystem.Us.Said(quantity, 8)
@@ -137,7 +137,7 @@ public sealed partial class UsGardenTests : IDisposable
                     LogFolder.Start,
                     2,
                     61
-                ).Seen(UnitSystem.Us));
+                ).Seen(UnitSystem.Us).Text);
     }
 
     [Fact]

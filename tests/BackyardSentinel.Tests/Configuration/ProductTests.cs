@@ -160,7 +160,7 @@ public class ProductTests
         Assert.Equal(0.5 * 17.0097 / 3.785412, product.DosePerL!.Value * product.CopperGPerUnit!.Value, 1e-4);
         Assert.Equal("3 tbsp (1.2 oz)", TankMix.For(product, 2 * 3.785411784, UnitSystem.Us, out _)!.Product);
         Assert.Null(TankMix.For(product with { DensityKgPerL = null }, 5, UnitSystem.Us, out var missing));
-        Assert.Contains("0.4 oz/tbsp", missing, StringComparison.Ordinal);
+        Assert.Contains("0.4 oz/tbsp", missing!.Text, StringComparison.Ordinal);
     }
 
     private static (SprayProduct? Product, IReadOnlyList<Problem> Problems) Read(string keys, string kind = "peach")

@@ -1,6 +1,10 @@
 using System.Text.RegularExpressions;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
+using BackyardSentinel.Garden;
+using BackyardSentinel.Infection;
+using BackyardSentinel.Wording;
+using Xunit;
 
 namespace BackyardSentinel.Tests.Delivery;
 
@@ -23,6 +27,36 @@ public partial class BuiltInLanguagesTests
     {
         Assert.Equal(WordsText.English.Words.Keys, WordsText.German.Words.Keys);
         Assert.Equal(WordsText.English.Templates.Keys, WordsText.German.Templates.Keys);
+        Assert.Equal(WordsText.English.Sentences.Keys, WordsText.German.Sentences.Keys);
+    }
+
+    [Fact]
+    public void Each_sentence_of_the_core_is_told_in_German_and_leaves_nothing_out()
+    {
+        // What both languages call alike.
+        string[] alike = ["captan", "wind {0}"];
+
+        Assert.InRange(WordsText.German.Sentences.Count, 250, 1000);
+        Assert.Empty(WordsText.German.Sentences
+            .Where(one => string.Equals(one.Key, one.Value, StringComparison.OrdinalIgnoreCase) && !alike.Contains(one.Key))
+            .Select(one => one.Key));
+        Assert.Empty(WordsText.German.Sentences
+            .Where(one => !WordsText.Braces(one.Key).Distinct().SequenceEqual(WordsText.Braces(one.Value).Distinct()))
+            .Select(one => one.Key));
+    }
+
+    [Fact]
+    public void A_plan_reads_so_in_German()
+    {
+        var words = German.Page(Zone);
+        Sentence then = $"spray {new Name("Kupfer 50")} on {LocalTime.Of(new DateTimeOffset(2027, 3, 4, 9, 0, 0, TimeSpan.Zero), Zone, TimeForm.Moment)}";
+        Sentence look = $"look at the buds of {new Name("Pfirsich")} first; if they are still closed, {then}";
+
+        Assert.Equal("Look at the buds of Pfirsich first; if they are still closed, spray Kupfer 50 on Thu 4 Mar "
+            + "10:00.", look.AsWhole().Text);
+        Assert.Equal(
+            "Zuerst die Knospen ansehen (Pfirsich); wenn sie noch geschlossen sind: Kupfer 50 spritzen, Do, 4. März, 10:00.",
+            words.Say(look.AsWhole()));
     }
 
     // The German decimal comma, „{month}“ with a point and the like are words; what stands in braces is the program's.

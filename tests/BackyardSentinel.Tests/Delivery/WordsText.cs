@@ -11,6 +11,17 @@ internal sealed partial class WordsText
         foreach (var part in Text.Split("\n---")[1..])
         {
             var (heading, body) = Halves(part, '\n');
+            if (heading == "sentences")
+            {
+                foreach (var line in body.Split('\n').Where(line => line.Length > 0))
+                {
+                    var halves = line.Split(" = ", 2);
+                    Sentences.Add(halves[0], halves[^1]);
+                }
+
+                continue;
+            }
+
             if (heading is not ("words" or "page"))
             {
                 Templates.Add(heading, body);
@@ -33,6 +44,9 @@ internal sealed partial class WordsText
 
     /// <summary>Single words and sentences by part and key, such as <c>page:now.clear</c>.</summary>
     public Dictionary<string, string> Words { get; } = new(StringComparer.Ordinal);
+
+    /// <summary>Sentences of the core by their English patterns.</summary>
+    public Dictionary<string, string> Sentences { get; } = new(StringComparer.Ordinal);
 
     /// <summary>Templates by heading.</summary>
     public Dictionary<string, string> Templates { get; } = new(StringComparer.Ordinal);

@@ -30,6 +30,9 @@ internal static partial class ContractSchemas
 
     /// <summary>One for each document.</summary>
     public static IEnumerable<GeneratedFile> Files =>
+        Documents.Append(new GeneratedFile("docs/schemas/journal-entry.schema.json", _ => JournalEntry()));
+
+    private static IEnumerable<GeneratedFile> Documents =>
         from document in typeof(ContractJson).Assembly.GetTypes()
         let name = document.GetCustomAttribute<SchemaFileAttribute>()?.Name
         where name is not null
@@ -48,6 +51,24 @@ internal static partial class ContractSchemas
         foreach (var (key, value) in schema)
             whole[key] = value?.DeepClone();
         return whole.ToJsonString(ContractJson.Printed.Options) + "\n";
+    }
+
+    /// <summary>An entry as a program sends it: as the journal has it, with no number yet, and the site only where it is not the first.</summary>
+    private static string JournalEntry()
+    {
+        var item = JsonNode.Parse(Write(typeof(JournalDocument), "journal"))!["properties"]!["entries"]!["items"]!.AsObject();
+        var entry = new JsonObject
+        {
+            ["$schema"] = "https://json-schema.org/draft/2020-12/schema",
+            ["$id"] = "https://backyard-sentinel.invalid/schemas/journal-entry.schema.json",
+            ["title"] = "What was done or seen, to be written into the journal",
+        };
+        foreach (var (key, value) in item)
+            entry[key] = value?.DeepClone();
+        entry["properties"]!.AsObject().Remove("number");
+        entry["required"] = Array(item["required"]!.AsArray().Select(one => one!.GetValue<string>())
+            .Where(one => one is not ("number" or "site")));
+        return entry.ToJsonString(ContractJson.Printed.Options) + "\n";
     }
 
     private static JsonObject Node(JsonSchemaExporterContext context, JsonNode exported)

@@ -11,8 +11,8 @@ internal sealed record GeneratedFile(string Path, Func<string, string> Make)
     public const string Command = "dotnet run --project tests/BackyardSentinel.Tests -- generate";
 
     /// <summary>All such files.</summary>
-    public static IReadOnlyList<GeneratedFile> All { get; } =
-        [GardenSchema.File, GardenTables.File, .. ContractSchemas.Files, OpenApi.File];
+    public static IReadOnlyList<GeneratedFile> All { get; } = [GardenSchema.File, GardenTables.File, .. ContractSchemas.Files,
+        OpenApi.File, CoreSentences.File];
 
     /// <summary>What a schema of a contract's record should hold; <c>null</c>: it is written by hand.</summary>
     /// <param name="path">Its path from the checkout's top.</param>

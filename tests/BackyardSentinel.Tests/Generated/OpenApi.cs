@@ -80,7 +80,7 @@ internal static class OpenApi
             operation["security"] = new JsonArray();
         operation["responses"] = new JsonObject
         {
-            [endpoint.IsSilent ? "204" : "200"] = done,
+            [endpoint.Status.ToString(System.Globalization.CultureInfo.InvariantCulture)] = done,
             ["default"] = new JsonObject
             {
                 ["description"] = "What is wrong (RFC 9457).",

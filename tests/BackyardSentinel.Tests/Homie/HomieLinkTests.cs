@@ -99,7 +99,7 @@ public sealed class HomieLinkTests
         await stop.CancelAsync();
         await Until.TrueAsync(() => gag.Swallowed == 2, "it is sent again before the goodbye");
         gag.Heal();
-        clock.Advance(MqttLink.LastStepLimit);
+        clock.Advance(BrokerPatience.LastStepLimit);
         await running;
         await peer.HearsAsync($"{Root}/$state", "disconnected");
         using var late = await Peer.ConnectAsync(broker.Port, $"{Root}/$state");

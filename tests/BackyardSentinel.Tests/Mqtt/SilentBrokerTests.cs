@@ -22,7 +22,7 @@ public sealed class SilentBrokerTests
         await using var running = new Running(gag.Port);
 
         await Until.TrueAsync(() => gag.Swallowed == 1, "the first answer is kept back");
-        running.Clock.Advance(MqttLink.StepLimit);
+        running.Clock.Advance(BrokerPatience.StepLimit);
         await running.SaysAsync(step);
         Assert.False(running.Link.IsUp);
         if (packet != Puback) Assert.DoesNotContain(running.Log.Lines, line => line.Contains("Connected", StringComparison.Ordinal));
@@ -42,9 +42,9 @@ public sealed class SilentBrokerTests
         for (var tries = 1; tries <= 12; tries++)
         {
             await Until.TrueAsync(() => gag.Swallowed == tries, $"try {tries}");
-            running.Clock.Advance(MqttLink.StepLimit);
+            running.Clock.Advance(BrokerPatience.StepLimit);
             Assert.InRange(
-                MqttLink.StepLimit + await running.NextConnectionAsync(gag),
+                BrokerPatience.StepLimit + await running.NextConnectionAsync(gag),
                 TimeSpan.Zero,
                 TimeSpan.FromMinutes(2) + Running.Tick);
         }
@@ -64,7 +64,7 @@ public sealed class SilentBrokerTests
         gag.Set(Puback);
         running.Link.Publish(new OutgoingMessage("sentinel/yard/weather", "{}"u8.ToArray(), 60));
         await Until.TrueAsync(() => gag.Swallowed == 1, "the acknowledgement is kept back");
-        running.Clock.Advance(MqttLink.StepLimit);
+        running.Clock.Advance(BrokerPatience.StepLimit);
         await running.SaysAsync("the message on sentinel/yard/weather had no answer");
         gag.Heal();
         await running.NextConnectionAsync(gag);
@@ -135,7 +135,7 @@ public sealed class SilentBrokerTests
             _task = Link.RunAsync(_stop.Token);
         }
 
-        public FakeTimeProvider Clock { get; } = new(new DateTimeOffset(2027, 3, 1, 0, 0, 0, TimeSpan.Zero));
+        public PauseTime Clock { get; } = new();
 
         public LogLines Log { get; } = new();
 
@@ -154,6 +154,7 @@ public sealed class SilentBrokerTests
                 () =>
                 {
                     if (gag.Connections > before) return true;
+                    if (!Clock.IsPaused) return false;
                     Clock.Advance(Tick);
                     passed += Tick;
                     return false;

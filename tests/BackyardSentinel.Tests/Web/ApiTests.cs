@@ -21,8 +21,7 @@ public sealed class ApiTests
 
         var text = await house.Browser.GetStringAsync(new Uri(path, UriKind.Relative), Ct);
 
-        var rules = JsonSchema.FromText(await File.ReadAllTextAsync(Tests.Checkout.Path("docs", "schemas", $"{schema}.schema.json"), Ct));
-        Assert.True(rules.Evaluate(JsonDocument.Parse(text).RootElement).IsValid, text);
+        Assert.True((await SchemaAsync(schema)).Evaluate(JsonDocument.Parse(text).RootElement).IsValid, text);
     }
 
     [Fact]
@@ -70,4 +69,84 @@ public sealed class ApiTests
         Assert.Equal("# EOF", lines[^1]);
         Assert.Contains("sentinel_level{site=\"south-wall\",planting=\"white-peach\"} 2", lines);
     }
+
+    [Theory]
+    [InlineData("""{"on":"2027-03-03","planting":"white-peach","kind":"stage","code":1}""")]
+    [InlineData("""{"on":"2027-03-03","site":"south-wall","planting":"gate-nectarine","kind":"spray","product":"winter-copper","volume_l":3,"note":"calm"}""")]
+    [InlineData("""{"on":"2027-03-03","planting":"white-peach","kind":"scout","shoots":20,"curled":0}""")]
+    [InlineData("""{"on":"2027-03-03","planting":"white-peach","kind":"pick"}""")]
+    [InlineData("""{"on":"2027-03-03","planting":"white-peach","kind":"leaf-fall","fallen_pct":60}""")]
+    [InlineData("""{"on":"2027-03-03","planting":"white-peach","kind":"shelter","shelter":"on"}""")]
+    public async Task An_entry_is_written_as_its_schema_has_it_once(string entry)
+    {
+        await using var house = await PageHouse.OpenAsync(PageStates.All["clear"]);
+        var before = house.Journal.Count;
+        Assert.True((await SchemaAsync("journal-entry")).Evaluate(JsonDocument.Parse(entry).RootElement).IsValid);
+
+        using var written = await SendAsync(house.Browser, entry);
+        using var again = await SendAsync(house.Browser, entry);
+
+        var text = await written.Content.ReadAsStringAsync(Ct);
+        Assert.True(written.StatusCode == HttpStatusCode.Created, text);
+        Assert.True((await SchemaAsync("journal")).Evaluate(JsonDocument.Parse(text).RootElement).IsValid, text);
+        Assert.Equal(HttpStatusCode.OK, again.StatusCode);
+        Assert.Equal(text, await again.Content.ReadAsStringAsync(Ct));
+        Assert.Equal(before + 1, house.Journal.Count);
+    }
+
+    [Theory]
+    [InlineData(400, "no JSON", "{")]
+    [InlineData(400, "An entry is an object", "7")]
+    [InlineData(400, "known are stage, spray", """{"on":"2027-03-03","planting":"white-peach","kind":"prune"}""")]
+    [InlineData(422, "is after today", """{"on":"2027-04-03","planting":"white-peach","kind":"pick"}""")]
+    [InlineData(422, "would run backwards", """{"on":"2027-03-03","planting":"white-peach","kind":"stage","code":0}""")]
+    [InlineData(422, "no product winter-tea", """{"on":"2027-03-03","planting":"white-peach","kind":"spray","product":"winter-tea","volume_l":3}""")]
+    [InlineData(422, "no planting quince", """{"on":"2027-03-03","planting":"quince","kind":"pick"}""")]
+    [InlineData(422, "no site elsewhere", """{"on":"2027-03-03","site":"elsewhere","planting":"white-peach","kind":"pick"}""")]
+    public async Task What_speaks_against_an_entry_is_told_as_a_problem_and_nothing_is_written(int status, string words, string entry)
+    {
+        await using var house = await PageHouse.OpenAsync(PageStates.All["clear"]);
+        var before = house.Journal.Count;
+
+        using var answer = await SendAsync(house.Browser, entry);
+
+        var text = await answer.Content.ReadAsStringAsync(Ct);
+        Assert.Equal(status, (int)answer.StatusCode);
+        Assert.Equal("application/problem+json", answer.Content.Headers.ContentType!.MediaType);
+        Assert.True((await SchemaAsync("problem")).Evaluate(JsonDocument.Parse(text).RootElement).IsValid, text);
+        Assert.Contains(words, JsonDocument.Parse(text).RootElement.GetProperty("detail").GetString(), StringComparison.Ordinal);
+        Assert.Equal(before, house.Journal.Count);
+    }
+
+    [Fact]
+    public async Task Only_the_key_that_may_write_writes_the_journal()
+    {
+        const string Entry = """{"on":"2027-03-03","planting":"white-peach","kind":"pick"}""";
+        await using var house = await PageHouse.OpenAsync(PageStates.All["clear"] with { IsOnTheLan = true });
+        using var stranger = house.BrowserWith(null);
+
+        async Task<HttpStatusCode> SentBy(string? key)
+        {
+            using var request = new HttpRequestMessage(HttpMethod.Post, "/api/journal") { Content = new StringContent(Entry) };
+            request.Headers.Authorization = key is null ? null : new("Bearer", key);
+            using var answer = await stranger.SendAsync(request, Ct);
+            return answer.StatusCode;
+        }
+
+        Assert.Equal(HttpStatusCode.Unauthorized, await SentBy(null));
+        Assert.Equal(HttpStatusCode.Forbidden, await SentBy(house.ReaderKey));
+        Assert.Equal(HttpStatusCode.Created, await SentBy(house.WriterKey));
+    }
+
+    private static async Task<HttpResponseMessage> SendAsync(HttpClient browser, string entry)
+    {
+        using var request = new HttpRequestMessage(HttpMethod.Post, "/api/journal") { Content = new StringContent(entry) };
+        request.Headers.Add("Sentinel-Write", "1");
+        return await browser.SendAsync(request, Ct);
+    }
+
+    private static async Task<JsonSchema> SchemaAsync(string name) =>
+        JsonSchema.FromText(
+            await File.ReadAllTextAsync(Tests.Checkout.Path("docs", "schemas", $"{name}.schema.json"), Ct),
+            new BuildOptions { SchemaRegistry = new SchemaRegistry() });
 }

@@ -51,7 +51,8 @@ internal static class SensorChecks
             foreach (var step in SeasonOrder.Of(readings, DateTimeOffset.MaxValue, withHeard: false))
                 watch.Accept(step.Sensed.Reading, step.At);
             if (watch.Doubts is [var doubt, ..])
-                return Verdict.Look($"{site.Id}: {doubt.Seen(site.Units)}. It is not used until it can be right.", Sentence(doubt.Remedy));
+                return Verdict.Look($"{site.Id}: {doubt.Seen(site.Units)}. It is not used until it can be "
+                    + $"right.", Sentence(doubt.Remedy.Text));
         }
 
         return Verdict.Fine("The values of the last two days can be what they say.");

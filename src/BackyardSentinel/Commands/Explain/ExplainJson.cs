@@ -50,7 +50,7 @@ internal static class ExplainJson
             risk.Susceptibility,
             ExplainStage.Tissue(scene, planting),
             ExplainStage.Swell(scene, planting) is { } swell
-                ? new BudSwellDays(swell.Expected, swell.Early, swell.Late, swell.Basis)
+                ? new BudSwellDays(swell.Expected, swell.Early, swell.Late, swell.Basis.Text)
                 : null,
             planting.Shelter.OnSince(scene.Today) is { } since ? Shelter(scene, planting, since) : null,
             [.. planting.Rules.Select(rule => Rule(rule, risk.Opinions[rule.Name], scene.SpellForRules(planting)))],

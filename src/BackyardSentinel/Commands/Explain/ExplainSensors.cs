@@ -30,7 +30,7 @@ internal static class ExplainSensors
     {
         foreach (var doubt in scene.Watch.Doubts)
         {
-            var seen = doubt.Seen(scene.Units);
+            var seen = doubt.Seen(scene.Units).Text;
             yield return Live.RemarkLog.Ended(
                 $"{char.ToUpperInvariant(seen[0])}{seen[1..]}. It is not used since {scene.Local(doubt.Since)}: {doubt.Remedy}");
         }

@@ -21,7 +21,7 @@ internal static class ExplainStage
         }
 
         if (stage.Doubt is { } doubt)
-            yield return doubt;
+            yield return doubt.Text;
         else if (stage.Code is { } code)
             yield return $"BBCH {code:00}{MeaningOf(code)}; {From(scene, planting, code)}.";
         yield return Span(stage);
@@ -40,7 +40,7 @@ internal static class ExplainStage
         }
 
         if (NeedsDoubt.Of(model) is { } unfit)
-            yield return unfit;
+            yield return unfit.Text;
         foreach (var ignored in model.Doubts)
             yield return ignored;
     }

@@ -29,7 +29,8 @@ internal sealed class ExportWish
         if ((format == "json" && what != "journal") || (format == "parquet" && what != "readings"))
             throw new CommandProblemException(
                 format == "json"
-                    ? $"--format json is for the journal; {what} {(what == "readings" ? "are written as csv or parquet" : what == "copper" ? "is written as csv" : "are written as csv")}."
+                    ? $"--format json is for the journal; {what} "
+                        + $"{(what == "readings" ? "are written as csv or parquet" : what == "copper" ? "is written as csv" : "are written as csv")}."
                     : $"--format parquet is for readings; {what} {(what is "copper" or "journal" ? "is" : "are")} written as csv.");
         (_what, Format, Garden) = (what, format, garden);
         _sites = site is null ? garden.Sites : [.. garden.Sites.Where(one => one.Id == site)];
@@ -100,7 +101,7 @@ internal sealed class ExportWish
                 break;
             case "copper":
                 ExportTables.Copper(_sites, Journal(), _from, _to, output);
-                _findings.AddRange(_sites.SelectMany(site => SitePlan.Ledger(site, Journal()).Findings));
+                _findings.AddRange(_sites.SelectMany(site => SitePlan.Ledger(site, Journal()).Findings).Select(finding => finding.Text));
                 break;
             default:
                 var entries = Journal().Where(entry => _sites.Any(site => site.Id == entry.Site && IsIn(entry, site))).ToList();

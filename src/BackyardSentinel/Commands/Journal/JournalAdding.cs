@@ -60,7 +60,7 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
     /// <exception cref="CommandProblemException">There is none.</exception>
     public static SprayProduct Product(GardenFile garden, string id) =>
         garden.Products.FirstOrDefault(product => product.Id == id)
-        ?? throw new CommandProblemException(JournalCheck.NoProduct(id, garden.Products));
+        ?? throw new CommandProblemException(JournalCheck.NoProduct(id, garden.Products).Text);
 
     /// <summary>The standing entry of a number.</summary>
     /// <exception cref="CommandProblemException">There is none.</exception>

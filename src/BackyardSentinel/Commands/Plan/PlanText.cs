@@ -20,7 +20,7 @@ public static class PlanText
         var text = new StringBuilder();
         var (zone, plan) = (result.Site.Zone, result.Plan);
         var from = TimeZoneInfo.ConvertTime(plan.AsOf, zone);
-        Line(text, PlanAnswer.Of(result.Request, plan));
+        Line(text, PlanAnswer.Of(result.Request, plan).Text);
         Line(text, "");
         Line(
             text,
@@ -33,7 +33,7 @@ public static class PlanText
                 Line(text, $"          {credit}");
         }
 
-        Line(text, SpraySafety.Label);
+        Line(text, SpraySafety.Label.Text);
         foreach (var planting in plan.Plantings)
             Planting(text, result, planting);
         Due(text, result.Request, plan);
@@ -44,14 +44,16 @@ public static class PlanText
         Section(
             text,
             "Safety",
-            SpraySafety.For(result.Request.Products).Where(one => one != SpraySafety.Label).Except(result.Mix?.Tank.Safety ?? []));
+            SpraySafety.For(result.Request.Products).Where(one => one != SpraySafety.Label).Except(result.Mix?.Tank.Safety ?? [])
+                .Select(one => one.Text));
         Section(
             text,
             "Notes",
             [
                 .. SwellNotes(result.Request, plan),
                 .. plan
-                    .Notes.Where(note => note != SpraySafety.Label && !note.EndsWith(SpraySafety.Oil, StringComparison.Ordinal))
+                    .Notes.Where(note => note != SpraySafety.Label && !note.Fillings.Contains(SpraySafety.Oil))
+                    .Select(note => note.Text)
                     .Except(result.Findings),
             ]);
         return text.ToString();
@@ -149,7 +151,7 @@ public static class PlanText
         if (hours.Count == 0)
             return text.ToString();
         var reasons = hours
-            .SelectMany(span => span.Reason.Split("; "), (span, reason) => (reason, Hours: (span.To - span.From).TotalHours))
+            .SelectMany(span => span.Reason.Pieces, (span, reason) => (reason: reason.Text, Hours: (span.To - span.From).TotalHours))
             .GroupBy(pair => pair.reason, pair => pair.Hours)
             .OrderByDescending(group => group.Sum()).ThenBy(group => group.Key, StringComparer.Ordinal)
             .Select(group => Invariant($"{group.Key} {group.Sum():0} h")).ToList();

@@ -8,6 +8,7 @@ using BackyardSentinel.Planning;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Commands.Plan;
 
@@ -49,12 +50,13 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
 
         var request = SitePlan.Request(watch, entries, forecast, at);
         var plan = SprayPlanner.Plan(request);
-        findings.AddRange(request.Ledger.Findings);
-        var mix = Mix is null ? null : Mixed(request, plan, Mix, volumeL, findings);
+        List<Sentence> against = [.. request.Ledger.Findings];
+        var mix = Mix is null ? null : Mixed(request, plan, Mix, volumeL, against);
+        findings.AddRange(against.Select(one => one.Text));
         return new PlanResult(garden.Name, site, watch, request, plan, UnfitHours.Of(request, plan), mix, findings);
     }
 
-    private static PlanMix? Mixed(PlanRequest request, SprayPlan plan, string id, double? volumeL, List<string> findings)
+    private static PlanMix? Mixed(PlanRequest request, SprayPlan plan, string id, double? volumeL, List<Sentence> findings)
     {
         var product = request.Products.FirstOrDefault(one => one.Id == id)
             ?? throw new CommandProblemException(

@@ -318,7 +318,7 @@ public sealed class Replay
             SeriesFault.LooksTotal => "rain has to be what fell in each row",
             SeriesFault.AllRefused or SeriesFault.LeapsTooFar or SeriesFault.TooMuchRain => "look at the column and its unit",
         };
-        var seen = doubt.Seen(_watch.Site.Units);
+        var seen = doubt.Seen(_watch.Site.Units).Text;
         return $"{char.ToUpperInvariant(seen[0])}{seen[1..]}; not used from {LocalDay.Of(doubt.Since, _watch.Site.Zone):yyyy-MM-dd} on "
             + $"until it can be right: {remedy}.";
     }
@@ -365,6 +365,6 @@ public sealed class Replay
         if (planting.Stage.Doubt is { } unknown)
             yield return $"{unknown} Until then its tissue is judged as open to infection.";
         if (planting.Stage.Model is { } model && NeedsDoubt.Of(model) is { } unfit)
-            yield return unfit;
+            yield return unfit.Text;
     }
 }

@@ -15,7 +15,10 @@ public sealed record ApiEndpoint(string Method, string Path, string Summary, str
     /// <summary>The name of the schema in docs/schemas of what is sent; <c>null</c>: nothing.</summary>
     public string? Takes { get; init; }
 
-    /// <summary>What comes back where nothing does: 204.</summary>
+    /// <summary>What it answers when all is well.</summary>
+    public int Status { get; init; } = ContentType.Length == 0 ? 204 : 200;
+
+    /// <summary>Nothing comes back: 204.</summary>
     public bool IsSilent => ContentType.Length == 0;
 
     /// <summary>The key is not asked for.</summary>
@@ -30,6 +33,13 @@ public sealed record ApiEndpoint(string Method, string Path, string Summary, str
             "How every planting stands, with the weather judged last.",
             "application/json") { Document = typeof(GardenDocument) },
         new("GET", "/api/journal", "What was done and seen.", "application/json") { Document = typeof(JournalDocument) },
+        new("POST", "/api/journal", "Writes down what was done or seen, of the site it names, of ?site, or the first; "
+            + "answers it with its number.", "application/json")
+        {
+            Takes = "journal-entry",
+            Document = typeof(JournalDocument),
+            Status = 201,
+        },
         new("GET", "/api/plan", "What is due, when to spray and when not, for the site named by ?site, or the first.", "application/json")
         {
             Document = typeof(PlanDocument),

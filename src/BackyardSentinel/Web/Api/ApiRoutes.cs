@@ -36,6 +36,7 @@ internal sealed class ApiRoutes(PageParts parts, LoopQuestion ask, Guard guard, 
                 await PlanAsync(context, PlanCalendar.Write).ConfigureAwait(false),
                 "text/calendar; charset=utf-8")
             .ConfigureAwait(false));
+        app.MapPost("/api/journal", new JournalWriting(parts, ask, guard).WriteAsync);
         app.MapPost("/api/answer", AnswerAsync);
         app.MapGet("/api/changes", new Changes(ask, time).StreamAsync);
         app.MapGet("/api/openapi.json", context => BytesAsync(context, PageFiles.Read("openapi.json"), "application/json"));
@@ -71,7 +72,8 @@ internal sealed class ApiRoutes(PageParts parts, LoopQuestion ask, Guard guard, 
     {
         var (request, plan) = now.PlanOf(site.Id);
         return new PlanResult(
-            parts.Garden.Name, site, now.Watches[site.Id], request, plan, UnfitHours.Of(request, plan), null, [.. request.Ledger.Findings]);
+            parts.Garden.Name, site, now.Watches[site.Id], request, plan, UnfitHours.Of(request, plan), null,
+                [.. request.Ledger.Findings.Select(one => one.Text)]);
     }
 
     private GardenDocument HowItStands(GardenNow now) => new(
@@ -101,7 +103,7 @@ internal sealed class ApiRoutes(PageParts parts, LoopQuestion ask, Guard guard, 
                 context, StatusCodes.Status404NotFound, $"No alert has the id or the episode \"{answer.Episode}\".").ConfigureAwait(false);
         else
         {
-            var now = time.GetUtcNow();
+            var now = await ask.AskAsync(garden => garden.At, context.RequestAborted).ConfigureAwait(false);
             parts.Books.Answer(alert.Message, answer.For is { } span ? now + span : null, now);
             context.Response.StatusCode = StatusCodes.Status204NoContent;
         }

@@ -70,21 +70,16 @@ public static class WeatherStrip
                 continue;
             var x = axis.At(day, zone);
             svg.Line("hr", x, x, 36, foot);
-            // A day that is cut off at the edge has no room for its name.
+            // At the edge there is no room for a name, on a phone not even for a short one.
+            var isShort = facts.Days is > 3 and <= 7;
             if (x > 95)
                 continue;
+            var mayNarrow = x <= (isShort ? 92 : 84);
             var weekday = words.Weekday(day);
-            if (facts.Days is > 3 and <= 7)
-            {
-                svg.Text("ink wide", x, 14, weekday, 3);
+            if (isShort && mayNarrow)
                 svg.Text("ink narrow", x, 14, weekday.Length > 2 ? weekday[..2] : weekday, 3);
-                svg.Text(null, x, 30, words.Number(day.Day), 3);
-            }
-            else
-            {
-                svg.Text("ink", x, 14, weekday, 3);
-                svg.Text(null, x, 30, words.ShortDay(day), 3);
-            }
+            svg.Text(isShort || !mayNarrow ? "ink wide" : "ink", x, 14, weekday, 3);
+            svg.Text(mayNarrow ? null : "wide", x, 30, isShort ? words.Number(day.Day) : words.ShortDay(day), 3);
         }
     }
 

@@ -93,7 +93,7 @@ public sealed class YearFacts
     public bool IsFollowed { get; }
 
     /// <summary>Why no stage is known; <c>null</c> where one is, or none is followed.</summary>
-    public string? StageDoubt { get; }
+    public Wording.Sentence? StageDoubt { get; }
 
     /// <summary>When chill was met, or taken as met.</summary>
     public DateOnly? ChillMetOn { get; }

@@ -11,7 +11,9 @@ internal abstract class JournalForm
     public const string Trees = "tree";
 
     private const string Day = "day", Date = "date", Note = "note", Today = "today", Yesterday = "yesterday", Other = "other";
-    private const int LongestNote = 200;
+
+    /// <summary>Most characters of a note.</summary>
+    public const int LongestNote = 200;
 
     /// <summary>The word of the entries that it writes.</summary>
     public abstract string Kind { get; }
@@ -79,7 +81,8 @@ internal abstract class JournalForm
             if (JournalCheck.Against(entry, scene.Standing, scene.Today, scene.Site) is { } fault)
                 faults.Add(
                     fault.IsOfDay ? values.One(Day) == Other ? Date : Day : Main,
-                    fault.Other is null ? fault.ToString() : $"{fault.What} {scene.Say("fault.other")}");
+                    fault.Other is null ? scene.Visit.Words.Say(fault.What) : $"{scene.Visit.Words.Say(fault.What)} "
+                        + $"{scene.Say("fault.other")}");
         }
 
         return faults.Any ? [] : [.. entries.Select(entry => entry with { Note = note.Length > 0 ? OneLine(note) : null })];
@@ -166,5 +169,6 @@ internal abstract class JournalForm
     }
 
     /// <summary>A note is one line; what would steer a terminal that shows it is left out.</summary>
-    private static string OneLine(string text) => string.Concat(text.Select(letter => char.IsControl(letter) ? ' ' : letter)).Trim();
+    /// <summary>A note in one line.</summary>
+    public static string OneLine(string text) => string.Concat(text.Select(letter => char.IsControl(letter) ? ' ' : letter)).Trim();
 }

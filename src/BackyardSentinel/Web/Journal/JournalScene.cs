@@ -63,15 +63,18 @@ internal sealed record JournalState(
             now.At,
             [.. watch.Plantings.Where(Leaves.NeedsALook).Select(one => one.Planting.Id)],
             [
-                .. watch.Plantings.Where(one => one.Incubations.Count > 0).Select(one => new LookDue(
-                    one.Planting.Id, one.Incubations.Min(each => each.LikelyFrom), one.Incubations.Max(each => each.LikelyTo))),
+                .. watch.Plantings
+                    .Select(one => (one.Planting.Id,
+                        Windows: NowTodo.LooksDue(now, visit.Site.Id, one, visit.Words.DayOf(now.At)).ToList()))
+                    .Where(one => one.Windows.Count > 0)
+                    .Select(one => new LookDue(one.Id, one.Windows.Min(each => each.LikelyFrom), one.Windows.Max(each => each.LikelyTo))),
             ],
             [
                 .. plan.Plantings
                     .Where(one => one.Due.Any(due => due.What is not (DueTask.LookAtCover or DueTask.Shelter)))
                     .Select(one => one.Planting),
             ],
-            PlanAnswer.Of(request, plan),
+            visit.Words.Say(PlanAnswer.Of(request, plan)),
             watch.Plantings.ToDictionary(one => one.Planting.Id, one => Judgement(visit, now, one)),
             now.Journal.Select(one => one.Number).ToHashSet());
     }

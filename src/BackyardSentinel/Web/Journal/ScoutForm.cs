@@ -24,7 +24,7 @@ internal sealed class ScoutForm : JournalForm
             ("name", scene.Site.Called(look.Planting)),
             ("from", scene.Visit.Words.Date(look.From)),
             ("to", scene.Visit.Words.Date(look.To)))),
-        ScoutingAdvice.HowToLook,
+        scene.Visit.Words.Say(ScoutingAdvice.HowToLook),
     ];
 
     /// <inheritdoc/>

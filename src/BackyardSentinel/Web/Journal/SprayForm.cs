@@ -27,7 +27,7 @@ internal sealed class SprayForm : JournalForm
     /// <inheritdoc/>
     public override IReadOnlyList<string> Lead(JournalScene scene) =>
     [
-        SpraySafety.Label,
+        scene.Visit.Words.Say(SpraySafety.Label),
         LastOf(scene) is { } last
             ? scene.Say("spray.lead.last", ("day", scene.Visit.Words.Date(last.On)))
             : scene.Say("spray.lead.file"),

@@ -2,6 +2,7 @@ using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Live;
 using BackyardSentinel.Planning;
+using BackyardSentinel.Watching;
 
 namespace BackyardSentinel.Web.Now;
 
@@ -21,8 +22,7 @@ internal static class NowTodo
                 words.Say("now.do.write")));
         var today = words.DayOf(now.At);
         foreach (var looks in watch.Plantings
-            .SelectMany(planting => planting.Incubations, (planting, one) => (planting.Planting, One: one))
-            .Where(look => look.One.Last >= today && !HasLooked(now, watch, look.Planting, look.One))
+            .SelectMany(planting => LooksDue(now, visit.Site.Id, planting, today), (planting, one) => (planting.Planting, One: one))
             .GroupBy(look => look.Planting)
             .GroupBy(
                 tree =>
@@ -42,12 +42,18 @@ internal static class NowTodo
         }
 
         var (request, plan) = now.PlanOf(visit.Site.Id);
-        todo.Add(new TodoView(PlanAnswer.Of(request, plan), visit.Link("/spraying"), words.Say("now.do.spraying")));
+        todo.Add(new TodoView(words.Say(PlanAnswer.Of(request, plan)), visit.Link("/spraying"), words.Say("now.do.spraying")));
         return todo;
     }
 
-    /// <summary>The grower has looked in the likely days of that window.</summary>
-    private static bool HasLooked(GardenNow now, SiteWatch watch, Planting planting, Incubation window) => now.Journal
-        .OfType<ScoutEntry>()
-        .Any(entry => entry.Site == watch.Site.Id && entry.Planting == planting.Id && entry.On >= window.LikelyFrom);
+    /// <summary>Windows from which curl may still show, and after which the grower has not looked in the likely days yet.</summary>
+    /// <param name="now">The garden now.</param>
+    /// <param name="site">The site's id.</param>
+    /// <param name="planting">The planting.</param>
+    /// <param name="today">The site's day.</param>
+    public static IEnumerable<Incubation> LooksDue(GardenNow now, string site, PlantingWatch planting, DateOnly today) =>
+        planting.Incubations.Where(window =>
+        window.Last >= today
+        && !now.Journal.OfType<ScoutEntry>().Any(entry =>
+            entry.Site == site && entry.Planting == planting.Planting.Id && entry.On >= window.LikelyFrom));
 }

@@ -88,7 +88,7 @@ public sealed class ReportSite(ReportFacts facts, PageWords words)
                 year.Planting.Called,
                 words.Figure(words.Units.Mass(balance.SeasonG)),
                 balance.SeasonKgPerHa is { } kg ? words.Figure(words.Units.MassPerArea(kg)) : words.Say("not-known"),
-                CopperBenchmark.Beside(balance, facts.Site.Units));
+                (IReadOnlyList<string>)[.. CopperBenchmark.Beside(balance, facts.Site.Units).Select(words.Say)]);
         });
 
     /// <summary>Looks and pickings.</summary>
@@ -115,7 +115,7 @@ public sealed class ReportSite(ReportFacts facts, PageWords words)
         foreach (var doubt in facts.Slice?.Doubts ?? [])
             yield return words.Say(
                 doubt.To is null ? "report.unknown.doubted-still" : "report.unknown.doubted",
-                ("what", doubt.Doubt.Seen(facts.Site.Units)),
+                ("what", words.Say(doubt.Doubt.Seen(facts.Site.Units))),
                 ("from", words.Moment(doubt.From)),
                 ("to", doubt.To is { } to ? words.Moment(to) : ""));
         foreach (var year in facts.Plantings.Where(year => year.IsFollowed && !year.Entries.OfType<StageEntry>().Any()))

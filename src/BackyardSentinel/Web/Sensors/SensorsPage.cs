@@ -1,5 +1,6 @@
 using System.Text;
 using BackyardSentinel.Alerting;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
 using BackyardSentinel.Sensors;
@@ -40,7 +41,7 @@ internal static class SensorsPage
         var words = visit.Words;
         List<SeriesMap> series = [.. visit.Parts.Garden.SeriesOf(visit.Site.Id)];
         var views = series.Select(one => View(visit, state, store, one)).ToList();
-        var refused = (int)series.SelectMany(one => Refusals(store, one, state.At - Day)).Distinct().Sum(row => Math.Min(row.Count, 1000));
+        var refused = (int)series.SelectMany(one => RefusedOf(store, one, state.At - Day)).Distinct().Sum(row => Math.Min(row.Count, 1000));
         return new SensorsView(
             state.Leaf,
             Headline(visit, state, store, series, refused),
@@ -62,7 +63,7 @@ internal static class SensorsPage
     private static string Headline(Visit visit, SensorsState state, SensorsLook store, List<SeriesMap> series, int refused)
     {
         var words = visit.Words;
-        if (series.All(one => store.Of(one).Count == 0))
+        if (series.All(one => LastDay(state, store, one).Count == 0))
             return words.Say("sensors.nothing");
         var silent = state.Troubles.Sum(one => one switch { SensorsSilent many => many.Count, SensorSilent => 1, _ => 0 });
         var heard = silent > 0
@@ -74,7 +75,7 @@ internal static class SensorsPage
 
     private static SeriesView View(Visit visit, SensorsState state, SensorsLook store, SeriesMap series)
     {
-        var (words, readings) = (visit.Words, store.Of(series));
+        var (words, readings) = (visit.Words, LastDay(state, store, series));
         var name = Capital(words.Quantity(series.Quantity));
         StoredReading? last = readings.Count > 0 ? readings[^1] : null;
         var range = readings.Count == 0 ? "" : series.Quantity == Quantity.Rain
@@ -116,11 +117,8 @@ internal static class SensorsPage
         var words = visit.Words;
         foreach (var doubt in state.Doubts.Where(one => one.Quantity == series.Quantity && one.Rank == series.Rank))
             yield return new WrongValue(
-                words.Say(
-                    "sensors.doubt",
-                    ("seen", Capital(doubt.Seen(words.Units))),
-                    ("since", words.Moment(doubt.Since, state.At)),
-                    ("remedy", RemarkLog.Ended(doubt.Remedy))),
+                words.Say("sensors.doubt", ("seen", Capital(words.Say(doubt.Seen(words.Units)))),
+                    ("since", words.Moment(doubt.Since, state.At)), ("remedy", RemarkLog.Ended(words.Say(doubt.Remedy)))),
                 null);
         foreach (var trouble in state.Troubles)
         {
@@ -135,15 +133,12 @@ internal static class SensorsPage
                     null);
         }
 
-        foreach (var row in Refusals(store, series, state.At - Week).Take(MostRefusals))
+        foreach (var row in RefusedOf(store, series, state.At - Week).Take(MostRefusals))
         {
             var at = words.Moment(Stamps.ToMoment(row.ReceivedUs), state.At);
             var text = row.Value is { } value
-                ? words.Say(
-                    "sensors.refused-value",
-                    ("time", at),
-                    ("value", words.Figure(words.Units.Said(series.Quantity, value))),
-                    ("reason", RemarkLog.Ended(row.Reason)))
+                ? words.Say("sensors.refused-value", ("time", at), ("value", words.Figure(words.Units.Said(series.Quantity, value))),
+                    ("reason", RemarkLog.Ended(Reason(words, series.Quantity, row))))
                 : words.Say("sensors.refused-message", ("time", at), ("reason", RemarkLog.Ended(row.Reason)));
             yield return new WrongValue(
                 row.Count > 1 ? $"{text} {words.Say("sensors.refused-often", ("count", words.Number(row.Count)), ("since", words.Moment(Stamps.ToMoment(row.FirstUs), state.At)))}" : text,
@@ -151,8 +146,11 @@ internal static class SensorsPage
         }
     }
 
-    private static IEnumerable<QuarantinedMessage> Refusals(SensorsLook store, SeriesMap series, DateTimeOffset since) =>
-        store.Refused.Where(row =>
+    private static string Reason(PageWords words, Quantity quantity, QuarantinedMessage row) =>
+        Refusals.WhyOf(row, quantity, words.Units) is { } why ? $"{words.Quantity(quantity)} {words.Say(why)}" : row.Reason;
+
+    private static IEnumerable<QuarantinedMessage> RefusedOf(SensorsLook store, SeriesMap series, DateTimeOffset since) => store.Refused
+        .Where(row =>
         row.Topic == series.Topic && Stamps.ToMoment(row.ReceivedUs) >= since && PayloadMap.MayConcern(row.Reason, series.Path)
         && (row.Value is null || row.Reason.Contains(series.Quantity.Name(), StringComparison.OrdinalIgnoreCase) || store.IsAlone(series)));
 
@@ -166,18 +164,27 @@ internal static class SensorsPage
         _ => null,
     };
 
+    private static IReadOnlyList<StoredReading> LastDay(SensorsState state, SensorsLook store, SeriesMap series)
+    {
+        var from = (state.At - Day).ToUnixTimeMilliseconds();
+        return [.. store.Of(series).SkipWhile(one => one.TimeMs < from)];
+    }
+
     private static IEnumerable<(string, string, string)> Silences(Visit visit, SensorsState state, SensorsLook store, SeriesMap series)
     {
         // A gauge that speaks only when it rains is well when it is quiet.
         if (series.Quantity == Quantity.Rain)
             yield break;
-        var (words, last) = (visit.Words, state.At - Day);
+        // In a garden that is younger than the look back nobody was silent before it began.
+        var (words, begin) = (visit.Words, store.First is { } first && first > state.At - SensorsLook.LooksBack ? first
+            : state.At - SensorsLook.LooksBack);
+        var last = begin;
         foreach (var at in store.Of(series).Select(one => DateTimeOffset.FromUnixTimeMilliseconds(one.TimeMs)).Append(state.At))
         {
             if (at - last > visit.Site.Hold)
                 yield return (
                     Capital(words.Quantity(series.Quantity)),
-                    last == state.At - Day ? words.Say("sensors.before") : words.Moment(last, state.At),
+                    last == begin ? words.Say("sensors.before") : words.Moment(last, state.At),
                     at == state.At ? words.Say("sensors.still") : words.Moment(at, state.At));
             last = at;
         }

@@ -9,7 +9,7 @@ namespace BackyardSentinel.Web.Sensors;
 /// <param name="Troubles">What is wrong with more than one series: clock, several silent.</param>
 /// <param name="Series">The series.</param>
 /// <param name="Hours">The last 24 hours in figures: the hour, and a figure for each series.</param>
-/// <param name="Silences">When a series was silent in these hours: series, from, to.</param>
+/// <param name="Silences">When a series was silent in the last week: series, from, to.</param>
 /// <param name="AskPath">Where a message can be shown.</param>
 /// <param name="SetUpPath">Where the installation is looked over.</param>
 public sealed record SensorsView(

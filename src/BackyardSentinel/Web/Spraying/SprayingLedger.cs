@@ -56,7 +56,7 @@ internal static class SprayingLedger
                 : scene.Say("ledger.no-area"),
             rows,
             Bar(scene, planting, balance, next),
-            CopperBenchmark.Beside(balance, units));
+            [.. CopperBenchmark.Beside(balance, units).Select(words.Say)]);
 
         string Entry(double litres, double? dose, SprayProduct product) => scene.Say(
             "ledger.entry",

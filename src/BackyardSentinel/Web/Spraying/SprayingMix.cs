@@ -1,4 +1,5 @@
 using BackyardSentinel.Planning;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Web.Spraying;
 
@@ -11,8 +12,10 @@ internal static class SprayingMix
         if (scene.NextProduct is not { } product)
             return (null, []);
         var (words, units, request) = (scene.Visit.Words, scene.Request.Units, scene.Request);
-        List<string> why = [];
-        if (PlanMix.For(request, scene.Plan, product, null, why, out var unsized) is not { } mix)
+        List<Sentence> against = [];
+        var mix = PlanMix.For(request, scene.Plan, product, null, against, out var unsized);
+        List<string> why = [.. against.Select(words.Say)];
+        if (mix is null)
         {
             if (unsized is not null)
                 why.Add(scene.Say("mix.unsized", ("name", unsized.Called)));
@@ -26,7 +29,7 @@ internal static class SprayingMix
                 mix.Slot is { } slot
                     ? scene.Say("mix.for", ("from", words.Moment(slot.Start)), ("to", words.Moment(slot.End, slot.Start)))
                     : scene.Say("mix.no-hours"),
-                mix.Tank.Safety,
+                [.. mix.Tank.Safety.Select(words.Say)],
                 [
                     (scene.Say("mix.water"), words.Figure(mix.Tank.Water)),
                     (
@@ -39,7 +42,7 @@ internal static class SprayingMix
                         ? new[] { (scene.Say("mix.copper"), words.Figure(units.Mass(copper))) }
                         : [],
                 ],
-                mix.Tank.Steps,
+                [.. mix.Tank.Steps.Select(words.Say)],
                 plantings.Count < 2
                     ? ""
                     : words.List(

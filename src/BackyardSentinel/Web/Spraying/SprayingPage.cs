@@ -35,17 +35,17 @@ internal static class SprayingPage
             mix,
             noMix,
             // What stands with the mix already is not said twice.
-            [.. SpraySafety.For(request.Products).Except(mix?.Cautions ?? [])],
+            [.. SpraySafety.For(request.Products).Select(scene.Visit.Words.Say).Except(mix?.Cautions ?? [])],
             [.. request.Plantings.Select(planting => SprayingLedger.Of(scene, planting)).OfType<LedgerView>()],
             Allowances(scene),
-            [.. plan.Notes.Where(note => note != SpraySafety.Label)]);
+            [.. plan.Notes.Where(note => note != SpraySafety.Label).Select(scene.Visit.Words.Say)]);
     }
 
     private static string Headline(SprayingScene scene)
     {
         var words = scene.Visit.Words;
         if (scene.Next is not { By: { } by } || scene.FreeFungicides.Count == 0)
-            return PlanAnswer.Of(scene.Request, scene.Plan);
+            return words.Say(PlanAnswer.Of(scene.Request, scene.Plan));
         var best = scene.Best;
         return best is null
             ? scene.Say("by", ("day", words.Date(by)))
@@ -54,7 +54,7 @@ internal static class SprayingPage
 
     private static IReadOnlyList<string> Lines(SprayingScene scene)
     {
-        var answer = PlanAnswer.Of(scene.Request, scene.Plan);
+        var answer = scene.Visit.Words.Say(PlanAnswer.Of(scene.Request, scene.Plan));
         return answer == Headline(scene) ? [] : [answer];
     }
 
@@ -98,7 +98,7 @@ internal static class SprayingPage
                             ? scene.Say("due.by", ("name", scene.Request.Called(one.Planting)), ("day", words.Date(by)))
                             : scene.Request.Called(one.Planting)),
                     ]),
-                    same.Key.Why)),
+                    words.Say(same.Key.Why))),
         ];
     }
 
@@ -117,7 +117,7 @@ internal static class SprayingPage
                             ? scene.Say("refused.throughout")
                             : scene.Say("refused.until", ("until", words.Moment(same.Key.To)))
                         : scene.Say("refused.from", ("from", words.Moment(same.Key.From))),
-                    same.Key.Reason)),
+                    words.Say(same.Key.Reason))),
         ];
     }
 

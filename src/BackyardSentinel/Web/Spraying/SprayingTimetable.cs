@@ -2,6 +2,7 @@ using BackyardSentinel.Garden;
 using BackyardSentinel.Planning;
 using BackyardSentinel.Weather;
 using BackyardSentinel.Web.Drawing;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Web.Spraying;
 
@@ -67,7 +68,7 @@ internal static class SprayingTimetable
         List<RefusedSpray> refused)
     {
         var (words, zone) = (scene.Visit.Words, scene.Request.Zone);
-        List<string> footnotes = [];
+        List<Sentence> footnotes = [];
         List<TimetableDay> days = [];
         var until = forecast.Until < scene.Plan.Until ? forecast.Until : scene.Plan.Until;
         for (var day = words.DayOf(scene.Plan.AsOf); LocalDay.StartOf(day, zone) < until; day = day.AddDays(1))
@@ -96,7 +97,8 @@ internal static class SprayingTimetable
             double HourOf(DateTimeOffset at) => at <= start ? 0 : TimeZoneInfo.ConvertTime(at, zone).TimeOfDay.TotalHours;
         }
 
-        return new TimetableView(isAside ? scene.Say("timetable.aside", ("title", title)) : title, isAside, days, footnotes);
+        return new TimetableView(isAside ? scene.Say("timetable.aside", ("title", title))
+            : title, isAside, days, [.. footnotes.Select(words.Say)]);
     }
 
     /// <summary>Hours of one kind that follow each other, as one stretch.</summary>
@@ -134,18 +136,18 @@ internal static class SprayingTimetable
     }
 
     /// <summary>The letters of the reasons that take most of the day; the night is no reason where there is another.</summary>
-    private static string Letters(List<RefusedSpray> refused, DateTimeOffset start, DateTimeOffset end, List<string> footnotes)
+    private static string Letters(List<RefusedSpray> refused, DateTimeOffset start, DateTimeOffset end, List<Sentence> footnotes)
     {
         var reasons = refused
-            .SelectMany(one => one.Reason.Split("; "), (one, reason) => (Reason: reason, Hours: Overlap(one, start, end)))
+            .SelectMany(one => one.Reason.Pieces, (one, reason) => (Reason: reason, Hours: Overlap(one, start, end)))
             .Where(one => one.Hours > 0)
             .GroupBy(one => one.Reason, one => one.Hours)
-            .OrderBy(same => same.Key.Contains("dark", StringComparison.Ordinal))
+            .OrderBy(same => HourFault.IsOfNight(same.Key))
             .ThenByDescending(same => same.Sum())
             .Select(same => same.Key)
             .ToList();
-        if (reasons.Exists(reason => !reason.Contains("dark", StringComparison.Ordinal)))
-            reasons.RemoveAll(reason => reason.Contains("dark", StringComparison.Ordinal));
+        if (reasons.Exists(reason => !HourFault.IsOfNight(reason)))
+            reasons.RemoveAll(HourFault.IsOfNight);
         foreach (var reason in reasons.Take(MostLetters).Where(reason => !footnotes.Contains(reason)))
             footnotes.Add(reason);
         return string.Join(' ', reasons.Take(MostLetters).Select(reason => (char)('a' + footnotes.IndexOf(reason))).Order());

@@ -15,6 +15,10 @@ public sealed class WeatherTable(WeatherFacts facts, PageWords words)
     public IReadOnlyList<string> Heads =>
         [words.Units.TemperatureUnit, "%", words.Units.UnitOf(Dimension.Depth).Symbol, words.Say("weather.table.wet")];
 
+    /// <summary>A row in one line, for what is touched in the drawing: the script fills in what the row has.</summary>
+    public string UnderFinger => words.Say(
+        "weather.finger.says", ("unit", words.Units.TemperatureUnit), ("depth", words.Units.UnitOf(Dimension.Depth).Symbol));
+
     /// <summary>What a row stands for.</summary>
     public string Caption => words.Say("weather.table." + WeatherBin.HoursFor(facts.Days));
 
@@ -93,6 +97,7 @@ public sealed class WeatherTable(WeatherFacts facts, PageWords words)
     {
         var time = bin.To - bin.From >= TimeSpan.FromHours(20) ? words.Say("weather.table.day") : words.Clock(bin.From);
         return new WeatherRow(
+            FormattableString.Invariant($"{facts.Axis.At(bin.From):0.##}"),
             bin.IsForecast ? words.Say("weather.table.forecast", ("time", time)) : time,
             bin.Temperature is { } t ? words.Figure(words.Units.TemperatureFigure(t.Mean)) : "?",
             bin.Humidity is { } h ? words.Number(h.Mean, "0") : "?",
@@ -104,9 +109,10 @@ public sealed class WeatherTable(WeatherFacts facts, PageWords words)
 }
 
 /// <summary>A row of figures.</summary>
+/// <param name="X">Where it begins in the drawing, %.</param>
 /// <param name="From">From when; a forecast says so.</param>
 /// <param name="Temperature">Mean temperature.</param>
 /// <param name="Humidity">Mean humidity.</param>
 /// <param name="Rain">Rain.</param>
 /// <param name="Wet">Hours wet.</param>
-public sealed record WeatherRow(string From, string Temperature, string Humidity, string Rain, string Wet);
+public sealed record WeatherRow(string X, string From, string Temperature, string Humidity, string Rain, string Wet);

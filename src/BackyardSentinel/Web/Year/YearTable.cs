@@ -36,7 +36,7 @@ public sealed class YearTable(YearFacts facts, PageWords words)
     {
         var asOf = words.Say("year.as-of", ("time", words.Moment(facts.Now)));
         if (facts.StageDoubt is { } doubt)
-            return $"{asOf} {doubt}";
+            return $"{asOf} {words.Say(doubt)}";
         return facts is { Needs: not null, Slice: not null } ? $"{asOf} {YearStrip.ChillSentence(facts, words)}" : asOf;
     }
 
