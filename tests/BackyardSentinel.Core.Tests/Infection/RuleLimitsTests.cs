@@ -57,7 +57,11 @@ public class RuleLimitsTests
     [Fact]
     public void A_rain_day_and_two_days_go_by_their_own_limits_too()
     {
-        var site = Some.Garden() with { Rules = [new RainDayLimits(5, 2), new TwoDayLimits(2, 10, 80, 12, 18, 3)], LevelRule = RuleName.RainDay };
+        var site = Some.Garden() with
+        {
+            Rules = [new RainDayLimits(5, 2), new TwoDayLimits(2, 10, 80, 12, 18, 3)],
+            LevelRule = RuleName.RainDay.Word(),
+        };
         var seen = new Diary().Rows(7, 4, 82, rainMm: 5.1).Rows(3, 1, 95).Rows(12, 4, 82).Dry(4).Replayed(site);
 
         Assert.Equal(Some.Clock(0, 10), Assert.Single(seen.Opened(RuleName.RainDay)).OpenedAt);
