@@ -124,8 +124,8 @@ public sealed class AccessibilityTests(Chromium chromium)
     private static async Task AxeAsync(IPage page, string where)
     {
         var result = await page.RunAxe();
-        Assert.True(
-            result.Violations.Length == 0,
-            $"{where}: {string.Join("; ", result.Violations.Select(one => $"{one.Id} ({one.Help}): {string.Join(" ", one.Nodes.Take(3).Select(node => node.Html))}"))}");
+        var complaints = result.Violations.Select(
+            one => $"{one.Id} ({one.Help}): {string.Join(" ", one.Nodes.Take(3).Select(node => node.Html))}");
+        Assert.True(result.Violations.Length == 0, $"{where}: {string.Join("; ", complaints)}");
     }
 }
