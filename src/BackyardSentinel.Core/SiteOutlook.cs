@@ -58,6 +58,7 @@ public static class SiteOutlook
             forecast.Issued)
         {
             Rule = ahead.Window.Rule,
+            VariantOf = watch.Site.VariantOf(ahead.Window.Rule),
             Cover = risk.Cover,
         };
     }

@@ -102,7 +102,7 @@ public class PropertyTests
     public void Windows_close_no_earlier_than_they_open_and_one_rule_has_one_open_at_a_time() =>
         GenReadings.Sample(readings =>
         {
-            var open = new HashSet<(string, RuleName)>();
+            var open = new HashSet<(string, string)>();
             foreach (var fact in Seen.From(Garden, OnTime(readings)).Events)
             {
                 if (fact is InfectionWindowOpened opened)

@@ -139,10 +139,10 @@ internal sealed record Seen(SiteWatch Watch, IReadOnlyList<SentinelEvent> Events
     public IReadOnlyList<LevelChanged> Changes => [.. Events.OfType<LevelChanged>()];
 
     public IReadOnlyList<InfectionWindow> Opened(RuleName rule = RuleName.WetHours) =>
-        [.. Events.OfType<InfectionWindowOpened>().Select(opened => opened.Window).Where(window => window.Rule == rule)];
+        [.. Events.OfType<InfectionWindowOpened>().Select(opened => opened.Window).Where(window => window.Rule == rule.Word())];
 
     public IReadOnlyList<InfectionWindow> Closed(RuleName rule = RuleName.WetHours) =>
-        [.. Events.OfType<InfectionWindowClosed>().Select(closed => closed.Window).Where(window => window.Rule == rule)];
+        [.. Events.OfType<InfectionWindowClosed>().Select(closed => closed.Window).Where(window => window.Rule == rule.Word())];
 
     public PlantingRisk Risk => Watch.Risks[0];
 }

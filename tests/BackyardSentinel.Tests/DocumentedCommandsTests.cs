@@ -163,7 +163,7 @@ public sealed partial class DocumentedCommandsTests
 
             """;
         var first = sample[..sample.IndexOf(':', StringComparison.Ordinal)];
-        if (first is "alerts" or "capture" or "forecast" or "broker" or "store" or "products" or "influx")
+        if (first is "alerts" or "capture" or "forecast" or "broker" or "store" or "products" or "rules" or "influx")
             return Base + sample;
         var source = first == "headers"
             ? "  kind: http\n  url: https://weather.example/\n  contact: garden@example.org\n"

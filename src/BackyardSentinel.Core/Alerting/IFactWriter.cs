@@ -49,7 +49,7 @@ public interface IFactWriter
     void Level(string name, Level level);
 
     /// <summary>Levels by rule; <c>null</c>: nothing to tell.</summary>
-    void Levels(string name, IReadOnlyDictionary<RuleName, Level>? levels);
+    void Levels(string name, IReadOnlyDictionary<string, Level>? levels);
 
     /// <summary>A bud stage, by its BBCH code.</summary>
     void Stage(string name, int code);

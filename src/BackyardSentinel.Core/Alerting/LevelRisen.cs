@@ -23,7 +23,10 @@ public sealed record LevelRisen(
     public DateTimeOffset? FellAt { get; init; }
 
     /// <summary>The rule that gives the level.</summary>
-    public required RuleName Rule { get; init; }
+    public required string Rule { get; init; }
+
+    /// <summary>The rule that it is a variant of; <c>null</c>: it is none.</summary>
+    public RuleName? VariantOf { get; init; }
 
     /// <summary>Wet hours so far, h; <c>null</c> where the rule counts none.</summary>
     public double? WetHours { get; init; }
@@ -59,7 +62,7 @@ public sealed record LevelRisen(
     public bool Sheltered { get; init; }
 
     /// <summary>The level by each rule, the driving one included.</summary>
-    public IReadOnlyDictionary<RuleName, Level> Opinions { get; init; } = new Dictionary<RuleName, Level>();
+    public IReadOnlyDictionary<string, Level> Opinions { get; init; } = new Dictionary<string, Level>();
 
     /// <inheritdoc/>
     public override string Kind => "level-risen";
@@ -104,7 +107,8 @@ public sealed record LevelRisen(
         facts.Moment("since", Since);
         facts.Moment("fell_at", FellAt);
         facts.Moment("spell_start", SpellStart);
-        facts.Text("rule", Rule.Word());
+        facts.Text("rule", Rule);
+        facts.Text("variant_of", VariantOf?.Word());
         facts.Tenths("wet_hours", WetHours);
         facts.Rain("rain", RainMm);
         facts.Temperature("mean_temp", MeanTempC);
@@ -119,7 +123,7 @@ public sealed record LevelRisen(
     }
 
     /// <summary>The other rules' levels where one of them judges otherwise; <c>null</c> where all agree.</summary>
-    private Dictionary<RuleName, Level>? Others =>
+    private Dictionary<string, Level>? Others =>
         Opinions.Where(opinion => opinion.Key != Rule).ToDictionary() is var others
         && others.Values.All(level => level == To)
             ? null
@@ -143,6 +147,7 @@ public sealed record LevelRisen(
             change.Site, change.Planting, change.At, change.To, change.From, change.Since, spell?.Start ?? window?.OpenedAt ?? change.Since)
         {
             Rule = rule,
+            VariantOf = site.VariantOf(rule),
             WetHours = spell?.WetHours ?? window?.WetHours,
             RainMm = noGauge ? null : spell?.RainMm ?? window?.RainMm,
             MeanTempC = spell?.MeanTempC ?? window?.MeanTempC,

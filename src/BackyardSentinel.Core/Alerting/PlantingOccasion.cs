@@ -48,7 +48,10 @@ public sealed record WindowAhead(
 ) : PlantingOccasion(Site, Planting, At)
 {
     /// <summary>The rule that gives the level.</summary>
-    public required RuleName Rule { get; init; }
+    public required string Rule { get; init; }
+
+    /// <summary>The rule that it is a variant of; <c>null</c>: it is none.</summary>
+    public RuleName? VariantOf { get; init; }
 
     /// <summary>What is left of a protectant; <c>null</c> where unknown.</summary>
     public Cover? Cover { get; init; }
@@ -81,7 +84,8 @@ public sealed record WindowAhead(
         facts.Whole("level_number", (int)Expected);
         facts.Moment("expected_at", ExpectedAt);
         facts.Moment("issued", Issued);
-        facts.Text("rule", Rule.Word());
+        facts.Text("rule", Rule);
+        facts.Text("variant_of", VariantOf?.Word());
         facts.Tenths("wet_hours", WetHours);
         facts.Rain("rain", RainMm);
         facts.Temperature("mean_temp", MeanTempC);

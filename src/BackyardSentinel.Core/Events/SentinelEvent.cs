@@ -35,7 +35,7 @@ public sealed record InfectionWindowOpened(string Site, DateTimeOffset At, Infec
 {
     /// <inheritdoc/>
     public override string Key =>
-        $"{Site}/{Window.Planting}/{Window.Rule.Word()}-{(Window.Sheltered ? "sheltered-" : "")}opened/{Stamp(Window.OpenedAt)}";
+        $"{Site}/{Window.Planting}/{Window.Rule}-{(Window.Sheltered ? "sheltered-" : "")}opened/{Stamp(Window.OpenedAt)}";
 }
 
 /// <summary>An infection window has closed.</summary>
@@ -43,7 +43,7 @@ public sealed record InfectionWindowClosed(string Site, DateTimeOffset At, Infec
 {
     /// <inheritdoc/>
     public override string Key =>
-        $"{Site}/{Window.Planting}/{Window.Rule.Word()}-{(Window.Sheltered ? "sheltered-" : "")}closed/{Stamp(Window.OpenedAt)}";
+        $"{Site}/{Window.Planting}/{Window.Rule}-{(Window.Sheltered ? "sheltered-" : "")}closed/{Stamp(Window.OpenedAt)}";
 }
 
 /// <summary>A planting's level, as the driving rule judges it, has changed.</summary>

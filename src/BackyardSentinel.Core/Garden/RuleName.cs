@@ -16,6 +16,9 @@ public enum RuleName
 /// <summary>The one word of each rule, in the garden file and in all output.</summary>
 public static class RuleNames
 {
+    /// <summary>The form of a name under which a rule judges, a variant's too: a regular expression.</summary>
+    public const string Form = "^[a-z0-9][a-z0-9-]{0,39}$";
+
     /// <summary>All words, in the order of the rules.</summary>
     public static IReadOnlyList<string> Words { get; } = [.. Enum.GetValues<RuleName>().Select(Word)];
 

@@ -90,9 +90,30 @@ public sealed record Site
     /// <summary>Every rule that there is, with its published limits.</summary>
     public static IReadOnlyList<RuleLimits> PublishedRules { get; } = [new WetHoursLimits(), new RainDayLimits(), new TwoDayLimits()];
 
-    /// <summary>The rule whose level is the planting's level; wet hours unless set.</summary>
-    public RuleName LevelRule { get; init; } = RuleName.WetHours;
+    /// <summary>Rules with names and limits of the garden's own, which judge beside them.</summary>
+    public IReadOnlyList<RuleVariant> Variants { get; init; } = [];
 
-    /// <summary>That rule's limits.</summary>
-    public RuleLimits LevelLimits => Rules.First(limits => limits.Rule == LevelRule);
+    /// <summary>The name of the rule, or variant, whose level is the planting's level; <c>wet-hours</c> unless set.</summary>
+    public string LevelRule { get; init; } = RuleName.WetHours.Word();
+
+    /// <summary>The names of all that judge here, rules first.</summary>
+    public IReadOnlyList<string> RuleNames => [.. Rules.Select(limits => limits.Rule.Word()), .. Variants.Select(variant => variant.Name)];
+
+    /// <summary>Which of the rules judges under a name: the one that bears it, or the one that it is a variant of.</summary>
+    /// <param name="name">One of <see cref="RuleNames"/>.</param>
+    public RuleName RuleOf(string name) => Garden.RuleNames.Of(name) ?? Variants.First(variant => variant.Name == name).Of;
+
+    /// <summary>The rule that a name is a variant of; <c>null</c>: it is a rule's own.</summary>
+    /// <param name="name">One of <see cref="RuleNames"/>.</param>
+    public RuleName? VariantOf(string name) => Variants.FirstOrDefault(variant => variant.Name == name)?.Of;
+
+    /// <summary>The limits that hold under a name on a day.</summary>
+    /// <param name="name">One of <see cref="RuleNames"/>.</param>
+    /// <param name="day">The local day.</param>
+    public RuleLimits LimitsOf(string name, DateOnly day) => Variants
+        .Where(variant => variant.Name == name)
+        .SelectMany(variant => variant.Changes)
+        .Where(change => change.From <= day)
+        .Select(change => change.Limits)
+        .LastOrDefault() ?? Rules.First(limits => limits.Rule == RuleOf(name));
 }

@@ -1,13 +1,24 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Infection;
 
 /// <summary>One documented way to judge infection on one planting. It keeps at most one open window.</summary>
-public abstract class InfectionRule(RuleName name, string planting)
+/// <remarks>
+/// Other limits may hold from a day on. They count from the first interval that begins on it, with the sums that run then; a
+/// window that is open goes on by the limits by which it opened, and the next ones are judged by the new.
+/// </remarks>
+public abstract class InfectionRule(RuleName kind, string planting)
 {
-    /// <summary>The rule's name.</summary>
-    public RuleName Name { get; } = name;
+    private (DateTimeOffset At, RuleLimits Limits)[] _changes = [];
+    private int _nextChange;
+
+    /// <summary>Which of the rules it is.</summary>
+    public RuleName Kind { get; } = kind;
+
+    /// <summary>The name under which it judges: the rule's word, or a variant's.</summary>
+    public string Name { get; private set; } = kind.Word();
 
     /// <summary>The rule's own level after the last interval.</summary>
     public Level Level { get; protected set; } = Level.Clear;
@@ -48,6 +59,8 @@ public abstract class InfectionRule(RuleName name, string planting)
     {
         (_opened, _closed) = (null, null);
         (_stage, _cover) = (input.Stage, input.Cover);
+        while (_nextChange < _changes.Length && OpenWindow is null && input.Interval.Start >= _changes[_nextChange].At)
+            Take(_changes[_nextChange++].Limits);
         Judge(input);
     }
 
@@ -64,6 +77,22 @@ public abstract class InfectionRule(RuleName name, string planting)
 
     /// <summary>The window that the last interval, or the end of the log, closed.</summary>
     public InfectionWindow? Closed => _closed;
+
+    /// <summary>Makes it a variant: its name, and its limits from their days on.</summary>
+    internal InfectionRule As(RuleVariant variant, TimeZoneInfo zone)
+    {
+        Name = variant.Name;
+        _changes =
+        [
+            .. variant.Changes.Select(change => (
+                change.From == DateOnly.MinValue ? DateTimeOffset.MinValue : LocalDay.StartOf(change.From, zone),
+                change.Limits)),
+        ];
+        return this;
+    }
+
+    /// <summary>Other limits hold from now on.</summary>
+    private protected abstract void Take(RuleLimits limits);
 
     /// <summary>Judges one interval.</summary>
     private protected abstract void Judge(in RuleInput input);

@@ -5,8 +5,13 @@ namespace BackyardSentinel.Infection;
 /// <summary>The rules that judge side by side.</summary>
 public static class InfectionRules
 {
-    /// <summary>Every rule of the site, for one planting.</summary>
-    public static InfectionRule[] All(Site site, string planting) => [.. site.Rules.Select(limits => Of(limits, site, planting))];
+    /// <summary>Every rule and variant of the site, for one planting.</summary>
+    public static InfectionRule[] All(Site site, string planting) =>
+    [
+        .. site.Rules.Select(limits => Of(limits, site, planting)),
+        .. site.Variants.Select(variant =>
+            Of(site.Rules.First(limits => limits.Rule == variant.Of), site, planting).As(variant, site.Zone)),
+    ];
 
     private static InfectionRule Of(RuleLimits limits, Site site, string planting) => limits.Rule switch
     {

@@ -4,7 +4,7 @@ namespace BackyardSentinel.Infection;
 
 /// <summary>The time in which a rule's minimum for infection is met on susceptible tissue.</summary>
 /// <param name="Planting">The planting's id.</param>
-/// <param name="Rule">The rule.</param>
+/// <param name="Rule">The name of the rule or variant.</param>
 /// <param name="OpenedAt">End of the first interval at which all conditions held, UTC.</param>
 /// <param name="ClosedAt">When it ended, UTC; <c>null</c> while it is open.</param>
 /// <param name="Level">The highest level it reached.</param>
@@ -16,7 +16,7 @@ namespace BackyardSentinel.Infection;
 /// <param name="NoRainGauge">Judged without a rain gauge.</param>
 public readonly record struct InfectionWindow(
     string Planting,
-    RuleName Rule,
+    string Rule,
     DateTimeOffset OpenedAt,
     DateTimeOffset? ClosedAt,
     Level Level,

@@ -6,7 +6,7 @@ namespace BackyardSentinel.Infection;
 /// <param name="Planting">The planting's id.</param>
 /// <param name="Level">The level by the driving rule.</param>
 /// <param name="Since">When this level began, UTC; <c>null</c> before the first interval.</param>
-/// <param name="Opinions">Every rule's own level.</param>
+/// <param name="Opinions">Every rule's own level, by its name.</param>
 /// <param name="FractionReached">While building: how much of the minimum is reached, 0–1; otherwise <c>null</c>.</param>
 /// <param name="Uncertain">Too much of the weather behind it is unknown, or what a sensor said last was refused.</param>
 /// <param name="OpenWindows">Windows that are open now, one at most per rule.</param>
@@ -14,7 +14,7 @@ public sealed record PlantingRisk(
     string Planting,
     Level Level,
     DateTimeOffset? Since,
-    IReadOnlyDictionary<RuleName, Level> Opinions,
+    IReadOnlyDictionary<string, Level> Opinions,
     double? FractionReached,
     bool Uncertain,
     IReadOnlyList<InfectionWindow> OpenWindows)

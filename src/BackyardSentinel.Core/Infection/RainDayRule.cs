@@ -16,7 +16,7 @@ namespace BackyardSentinel.Infection;
 public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRainGauge, RainDayLimits? limits = null)
     : InfectionRule(RuleName.RainDay, planting)
 {
-    private readonly RainDayLimits _limits = limits ?? new RainDayLimits();
+    private RainDayLimits _limits = limits ?? new RainDayLimits();
     private DateTimeOffset _midnight = DateTimeOffset.MinValue;
     private double _rainMm, _tempSum, _maxC;
     private int _tempCount;
@@ -62,6 +62,8 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
         : LimitRounding.Rounded(_mostRainMm) > _limits.RainAboveMm ? "too cold to infect"
         : "too little rain on one day to infect";
 
+    private protected override void Take(RuleLimits limits) => _limits = (RainDayLimits)limits;
+
     private protected override void Judge(in RuleInput input)
     {
         if (!hasRainGauge)
@@ -82,7 +84,7 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
         {
             _fired = true;
             Open(new InfectionWindow(
-                "", default, input.Interval.End, null, Level.Likely, null, null, _rainMm, MeanC, IsUncertain, false));
+                "", "", input.Interval.End, null, Level.Likely, null, null, _rainMm, MeanC, IsUncertain, false));
         }
 
         if (OpenWindow is not null && input.Interval.End >= _midnight)

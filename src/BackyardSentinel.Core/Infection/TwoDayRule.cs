@@ -12,7 +12,7 @@ namespace BackyardSentinel.Infection;
 /// <param name="limits">The limits; <c>null</c>: those of common practice.</param>
 public sealed class TwoDayRule(string planting, TwoDayLimits? limits = null) : InfectionRule(RuleName.TwoDay, planting)
 {
-    private readonly TwoDayLimits _limits = limits ?? new TwoDayLimits();
+    private TwoDayLimits _limits = limits ?? new TwoDayLimits();
     private long _inside, _outside;
     private double _tempSum, _rainMm;
     private DateTimeOffset _lastInside;
@@ -51,6 +51,8 @@ public sealed class TwoDayRule(string planting, TwoDayLimits? limits = null) : I
         _longestInSpell < _limits.LikelyHours * TimeSpan.TicksPerHour
             ? $"too short at {units.Temperature(_limits.MinTempC, _limits.MaxTempC)} to infect"
             : null;
+
+    private protected override void Take(RuleLimits limits) => _limits = (TwoDayLimits)limits;
 
     private protected override void Judge(in RuleInput input)
     {
@@ -107,7 +109,7 @@ public sealed class TwoDayRule(string planting, TwoDayLimits? limits = null) : I
         else if (hours >= _limits.LikelyHours && input.Susceptibility > 0)
         {
             Open(new InfectionWindow(
-                "", default, input.Interval.End, null, level, null, hours, _rainMm, _tempSum / _inside, false, false));
+                "", "", input.Interval.End, null, level, null, hours, _rainMm, _tempSum / _inside, false, false));
         }
     }
 

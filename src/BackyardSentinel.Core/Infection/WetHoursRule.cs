@@ -14,7 +14,7 @@ namespace BackyardSentinel.Infection;
 /// <param name="limits">The limits; <c>null</c>: the published ones.</param>
 public sealed class WetHoursRule(string planting, WetHoursLimits? limits = null) : InfectionRule(RuleName.WetHours, planting)
 {
-    private readonly WetHoursLimits _limits = limits ?? new WetHoursLimits();
+    private WetHoursLimits _limits = limits ?? new WetHoursLimits();
 
     /// <summary>
     /// Wetness response, 0–1: a logistic curve through 0.05 at the least wet time and 0.95 where more adds next to nothing;
@@ -114,6 +114,8 @@ public sealed class WetHoursRule(string planting, WetHoursLimits? limits = null)
         : ended.MeanTempC is { } mean && LimitRounding.Rounded(mean) >= _limits.MaxMeanTempC ? "too warm to infect"
         : null;
 
+    private protected override void Take(RuleLimits limits) => _limits = (WetHoursLimits)limits;
+
     private protected override void Judge(in RuleInput input)
     {
         FractionReached = null;
@@ -190,7 +192,7 @@ public sealed class WetHoursRule(string planting, WetHoursLimits? limits = null)
     {
         var dose = Dose(spell, input.Susceptibility);
         Open(new InfectionWindow(
-            "", default, input.Interval.End, null, LevelOf(dose), dose, spell.WetHours, spell.RainMm, spell.MeanTempC,
+            "", "", input.Interval.End, null, LevelOf(dose), dose, spell.WetHours, spell.RainMm, spell.MeanTempC,
             spell.Uncertain, spell.NoRainGauge));
     }
 

@@ -50,7 +50,7 @@ public sealed record PlantingSlice(
     /// <summary>A fresh cover was on the tree when the window behind a level opened.</summary>
     /// <param name="held">One of <see cref="Levels"/>.</param>
     /// <param name="rule">The rule that gives the level.</param>
-    public bool IsCovered(Stretch<LevelHeld> held, RuleName rule) => held.Value.Level >= Level.Possible && Windows.Any(window =>
+    public bool IsCovered(Stretch<LevelHeld> held, string rule) => held.Value.Level >= Level.Possible && Windows.Any(window =>
         window is { Sheltered: false, Cover: Garden.Cover.Fresh } && window.Rule == rule
         && window.OpenedAt < held.To && !(window.ClosedAt <= held.From));
 

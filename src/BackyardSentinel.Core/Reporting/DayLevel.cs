@@ -1,4 +1,3 @@
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Weather;
 
@@ -23,7 +22,7 @@ public readonly record struct DayLevel(DateOnly Day, Level? Highest, bool HasUnk
     /// <param name="count">How many days.</param>
     public static IReadOnlyList<DayLevel> Of(
         PlantingSlice planting,
-        RuleName rule,
+        string rule,
         WeatherAhead? ahead,
         IReadOnlyList<Level> levelsAhead,
         TimeZoneInfo zone,

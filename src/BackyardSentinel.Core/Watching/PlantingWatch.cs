@@ -22,7 +22,7 @@ public sealed class PlantingWatch
     private readonly InfectionRule[] _rules;
     private readonly InfectionRule _driving;
     private readonly List<Incubation> _incubations = [];
-    private readonly HashSet<(RuleName Rule, DateTimeOffset OpenedAt)> _keptOff = [];
+    private readonly HashSet<(string Rule, DateTimeOffset OpenedAt)> _keptOff = [];
     private readonly List<InfectionWindow> _keptOffByDriving = [];
     private Level _level = Level.Unknown;
     private DateTimeOffset? _since;

@@ -59,7 +59,8 @@ public static class GardenFileReader
         var broker = BrokerReader.Read(keys.Part("broker"), problems);
         var units = UnitSystem.Find(keys.Word("units"))!;
         List<PlacedSeries> shared = [.. keys.List("series").Select(map => SeriesReader.Read(map, problems)).OfType<PlacedSeries>()];
-        var siteReader = new SiteReader(units, shared, problems);
+        var rules = new RuleReader(units, problems);
+        var siteReader = new SiteReader(units, rules.ReadAll(keys), rules.Names, shared, problems);
         List<Site> sites = [.. keys.List("sites").Select(siteReader.Read)];
         var hasApricots = sites.Exists(site => site.Plantings.Any(planting => planting.Kind == TreeKind.Apricot));
         var products = ProductReader.ReadAll(keys, hasApricots, units);

@@ -9,9 +9,16 @@ namespace BackyardSentinel.Configuration;
 
 /// <summary>Reads the entries of <c>sites</c> and checks what only shows when keys are seen together.</summary>
 /// <param name="units">The garden's units.</param>
+/// <param name="variants">The rules of the garden's own.</param>
+/// <param name="ruleNames">The names under which the file has rules of its own, sound or not.</param>
 /// <param name="shared">The series that every site has.</param>
 /// <param name="problems">Where problems go.</param>
-internal sealed class SiteReader(UnitSystem units, IReadOnlyList<PlacedSeries> shared, ProblemList problems)
+internal sealed class SiteReader(
+    UnitSystem units,
+    IReadOnlyList<RuleVariant> variants,
+    IReadOnlyCollection<string> ruleNames,
+    IReadOnlyList<PlacedSeries> shared,
+    ProblemList problems)
 {
     private readonly Dictionary<string, YamlNode> _siteIds = new(StringComparer.Ordinal);
     private readonly Dictionary<string, YamlNode> _plantingNames = new(StringComparer.OrdinalIgnoreCase);
@@ -56,7 +63,8 @@ internal sealed class SiteReader(UnitSystem units, IReadOnlyList<PlacedSeries> s
                 wetHumidityPct: keys.Number("wet_humidity"),
                 estimator: keys.Choice<WetnessEstimator>("wetness_estimator", WetnessEstimatorWords.Word)!.Value),
             UnknownAfter = keys.Duration("unknown_after"),
-            LevelRule = keys.Choice<RuleName>("level_rule", RuleNames.Word)!.Value,
+            Variants = variants,
+            LevelRule = LevelRule(keys),
             HasRainGauge = First(Quantity.Rain) is not null,
             RainUnitStated = placed.Exists(one => one.Series is { Quantity: Quantity.Rain, UnitIsStated: true }),
             UnderShelter = First(Quantity.LeafWetnessUnderShelter)?.Leaf,
@@ -123,6 +131,20 @@ internal sealed class SiteReader(UnitSystem units, IReadOnlyList<PlacedSeries> s
         if (!keys.Has("zone") && keys.Node("level_rule") is YamlScalar { Value: "rain-day" })
             problems.Note(keys.Place("level_rule"), "the rule rain-day counts local days, and without 'zone' they are days in UTC");
         return ZoneKeys.Read(keys, problems) ?? TimeZoneInfo.Utc;
+    }
+
+    private string LevelRule(SectionReader keys)
+    {
+        var name = keys.Text("level_rule")!;
+        List<string> names = [.. RuleNames.Words, .. ruleNames.Distinct()];
+        if (names.Contains(name))
+            return name;
+        problems.Error(
+            keys.Place("level_rule"),
+            $"'level_rule' cannot be {ProblemList.Quote(name)}",
+            ruleNames.Count == 0 ? keys.Range("level_rule") : $"one of {string.Join(", ", names)}",
+            NearestWord.Find(name, names));
+        return name;
     }
 
     private void CheckSensors(SectionReader keys, string site, List<PlacedSeries> placed)

@@ -59,7 +59,7 @@ public sealed record ExplainedPlanting(
     Level Level,
     [NumberOf(nameof(Level))] int LevelNumber,
     DateTimeOffset? Since,
-    RuleName Rule,
+    [Pattern(RuleNames.Form)] string Rule,
     [Bounds(0, 1)] double? FractionReached,
     bool Uncertain,
     ExplainedStage Stage,
@@ -120,11 +120,13 @@ public sealed record ExplainedShelter(
     IReadOnlyList<string> Because);
 
 /// <summary>A rule.</summary>
-/// <param name="Rule">The rule.</param>
+/// <param name="Rule">The rule, or the name of a variant.</param>
+/// <param name="VariantOf">The rule that it is a variant of; null: it is none.</param>
 /// <param name="Level">Its level.</param>
 /// <param name="Conditions">Its conditions.</param>
 public sealed record ExplainedRule(
-    RuleName Rule,
+    [Pattern(RuleNames.Form)] string Rule,
+    RuleName? VariantOf,
     Level Level,
     IReadOnlyList<ExplainedCondition> Conditions);
 

@@ -47,7 +47,7 @@ public sealed record ReplayedRejection(
 
 /// <summary>An infection window.</summary>
 /// <param name="Planting">The planting.</param>
-/// <param name="Rule">The rule.</param>
+/// <param name="Rule">The rule, or the name of a variant.</param>
 /// <param name="OpenedAt">When all conditions held, UTC.</param>
 /// <param name="ClosedAt">When it ended, UTC.</param>
 /// <param name="Level">The highest level reached; null: sheltered.</param>
@@ -62,7 +62,7 @@ public sealed record ReplayedRejection(
 /// <param name="Sheltered">A rain shelter kept it off: the open sky would have given it; it has no level and no dose.</param>
 public sealed record ReplayedWindow(
     string Planting,
-    RuleName Rule,
+    [Pattern(RuleNames.Form)] string Rule,
     DateTimeOffset OpenedAt,
     DateTimeOffset ClosedAt,
     Level? Level,

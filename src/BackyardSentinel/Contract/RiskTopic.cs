@@ -7,9 +7,9 @@ namespace BackyardSentinel.Contract;
 /// <param name="Level">The level; unknown where data are missing.</param>
 /// <param name="LevelNumber">The level as a number: unknown -1, clear 0 to severe 4.</param>
 /// <param name="Since">When the level began, UTC; null before the first interval.</param>
-/// <param name="Rule">The rule that gives the level.</param>
+/// <param name="Rule">The rule, or variant of one, that gives the level.</param>
 /// <param name="Spell">The wet spell that runs now; null between spells.</param>
-/// <param name="Opinions">The level by each rule; empty before the first interval.</param>
+/// <param name="Opinions">The level by each rule and variant; empty before the first interval.</param>
 /// <param name="Stage">Bud stage, BBCH code: seen, computed or fixed; null where none is known.</param>
 /// <param name="StageSure">Whether the leaf buds are known to be shut or open; where not, they are judged as open.</param>
 /// <param name="Cover">What is left of a spray; null without a journal.</param>
@@ -21,9 +21,9 @@ public sealed record RiskTopic(
     Level Level,
     [NumberOf(nameof(Level))] int LevelNumber,
     DateTimeOffset? Since,
-    RuleName Rule,
+    [Pattern(RuleNames.Form)] string Rule,
     RunningSpell? Spell,
-    [OneOf(typeof(RuleNames), nameof(RuleNames.Words))] IReadOnlyDictionary<string, Level> Opinions,
+    [Pattern(RuleNames.Form)] IReadOnlyDictionary<string, Level> Opinions,
     [Bounds(0, 99)] int? Stage,
     bool StageSure,
     Cover? Cover,

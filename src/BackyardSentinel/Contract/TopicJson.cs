@@ -18,8 +18,7 @@ public static class TopicJson
         var risk = watch.LastInterval is null ? null : watch.Risks.FirstOrDefault(one => one.Planting == planting.Id);
         var level = risk?.Level ?? Level.Unknown;
         var opinions = risk
-            ?.Opinions.Select(pair => KeyValuePair.Create(pair.Key.Word(), pair.Value))
-            .OrderBy(pair => pair.Key, StringComparer.Ordinal)
+            ?.Opinions.OrderBy(pair => pair.Key, StringComparer.Ordinal)
             ?? Enumerable.Empty<KeyValuePair<string, Level>>();
         return new RiskTopic(
             level,

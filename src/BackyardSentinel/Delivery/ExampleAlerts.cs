@@ -22,23 +22,23 @@ public static class ExampleAlerts
         [
             new LevelRisen(site, planting, at, Level.Likely, Level.Possible, at, spell)
             {
-                Rule = RuleName.WetHours,
+                Rule = RuleName.WetHours.Word(),
                 WetHours = 24.8,
                 RainMm = 13.6,
                 MeanTempC = 9.3,
                 Cover = Cover.Recheck,
                 LookFrom = new DateOnly(2027, 3, 13),
                 Uncertain = true,
-                Opinions = new Dictionary<RuleName, Level>
+                Opinions = new Dictionary<string, Level>
                 {
-                    [RuleName.RainDay] = Level.Clear,
-                    [RuleName.TwoDay] = Level.Likely,
-                    [RuleName.WetHours] = Level.Likely,
+                    [RuleName.RainDay.Word()] = Level.Clear,
+                    [RuleName.TwoDay.Word()] = Level.Likely,
+                    [RuleName.WetHours.Word()] = Level.Likely,
                 },
             },
             new WindowAhead(site, planting, at, Level.Likely, at.AddHours(22), 19, 8.5, 8.1, at.AddHours(-2))
             {
-                Rule = RuleName.WetHours,
+                Rule = RuleName.WetHours.Word(),
                 Cover = Cover.Spent,
             },
             new SprayDeadlineNear(site, planting, at, new DateOnly(2027, 3, 18), new DateOnly(2027, 3, 11), new DateOnly(2027, 3, 25), 7),

@@ -91,13 +91,13 @@ internal sealed class FactsInJson : IFactWriter
     public void Level(string name, Level level) => Text(name, level.Word());
 
     /// <inheritdoc/>
-    public void Levels(string name, IReadOnlyDictionary<RuleName, Level>? levels) => Text(
+    public void Levels(string name, IReadOnlyDictionary<string, Level>? levels) => Text(
         name,
         levels is null
             ? null
             : string.Join(
                 ", ",
-                levels.OrderBy(one => one.Key.Word(), StringComparer.Ordinal).Select(one => $"{one.Key.Word()} {one.Value.Word()}")));
+                levels.OrderBy(one => one.Key, StringComparer.Ordinal).Select(one => $"{one.Key} {one.Value.Word()}")));
 
     /// <inheritdoc/>
     public void Stage(string name, int code) => Text(name, code.ToString("00", CultureInfo.InvariantCulture));

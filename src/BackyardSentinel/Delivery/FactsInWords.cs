@@ -100,13 +100,13 @@ internal sealed class FactsInWords(WordsFile words, AlertPlace at, UnitSystem un
     public void Level(string name, Level level) => Text(name, LevelWord(level));
 
     /// <inheritdoc/>
-    public void Levels(string name, IReadOnlyDictionary<RuleName, Level>? levels) => Text(
+    public void Levels(string name, IReadOnlyDictionary<string, Level>? levels) => Text(
         name,
         levels is null
             ? null
             : string.Join(
                 ", ",
-                levels.OrderBy(one => one.Key.Word(), StringComparer.Ordinal).Select(one => $"{one.Key.Word()} {LevelWord(one.Value)}")));
+                levels.OrderBy(one => one.Key, StringComparer.Ordinal).Select(one => $"{one.Key} {LevelWord(one.Value)}")));
 
     /// <inheritdoc/>
     public void Stage(string name, int code) => Whole(name, code);

@@ -46,7 +46,7 @@ public sealed class Narrator(TextWriter output, bool sends = false)
             case InfectionWindowOpened opened when opened.Window.Rule != watch.Site.LevelRule:
                 Line(
                     at,
-                    $"  second opinion: the rule {opened.Window.Rule.Word()} calls this {opened.Window.Level.Word()} on "
+                    $"  second opinion: the rule {opened.Window.Rule} calls this {opened.Window.Level.Word()} on "
                         + $"{watch.Site.Called(opened.Window.Planting)}");
                 break;
             case InfectionWindowOpened opened:

@@ -83,8 +83,8 @@ public sealed class InfluxLines(IReadOnlyCollection<ForwardedKind> what)
         [
             ("level", risk.Level.Word()),
             ("level_number", (long)risk.Level),
-            .. risk.Opinions.Select(opinion => ($"level_number_{opinion.Key.Word().Replace('-', '_')}", (object?)(long)opinion.Value)),
-            ("rule", watch.Site.LevelRule.Word()),
+            .. risk.Opinions.Select(opinion => ($"level_number_{opinion.Key.Replace('-', '_')}", (object?)(long)opinion.Value)),
+            ("rule", watch.Site.LevelRule),
             ("stage", (long?)risk.Stage),
             ("stage_sure", risk.StageSure),
             ("cover", risk.Cover?.Word()),
@@ -98,7 +98,7 @@ public sealed class InfluxLines(IReadOnlyCollection<ForwardedKind> what)
         var window = news.Window;
         return InfluxServer.Line(
             Windows,
-            [("site", news.Site), ("planting", window.Planting), ("rule", window.Rule.Word())],
+            [("site", news.Site), ("planting", window.Planting), ("rule", window.Rule)],
             [
                 ("level", (news.IsTakenBack ? Level.Clear : window.Level).Word()),
                 ("level_number", (long)(news.IsTakenBack ? Level.Clear : window.Level)),

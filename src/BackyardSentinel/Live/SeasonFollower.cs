@@ -1,6 +1,5 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Events;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
@@ -31,7 +30,7 @@ public sealed class SeasonFollower
     private readonly ForwardBook _book;
     private readonly Dictionary<string, SeriesMap> _series;
     private readonly List<WindowNews> _windows = [];
-    private readonly Dictionary<(string Site, string Planting, RuleName Rule, DateTimeOffset OpenedAt), WindowNews> _told = [];
+    private readonly Dictionary<(string Site, string Planting, string Rule, DateTimeOffset OpenedAt), WindowNews> _told = [];
     private Dictionary<string, SiteWatch>? _watches;
     private ForwardMark? _fedTo;
     private List<DateTimeOffset> _outages = [];
@@ -137,7 +136,7 @@ public sealed class SeasonFollower
         DateTimeOffset now)
     {
         _watches = null;
-        Dictionary<(string, string, RuleName, DateTimeOffset), WindowNews> before = new(_told);
+        Dictionary<(string, string, string, DateTimeOffset), WindowNews> before = new(_told);
         _told.Clear();
         var changedUs = reached.Journal != since.Journal || since.ReceivedUs == 0 ? 0 : since.ReceivedUs;
         if (outages.Except(_outages).ToList() is [var outage, ..])

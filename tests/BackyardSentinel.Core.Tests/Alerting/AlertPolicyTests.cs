@@ -379,7 +379,7 @@ public class AlertPolicyTests
     public void Without_a_gauge_no_sum_of_rain_is_told_in_a_spell_or_outside_one(RuleName rule, double hours, Level level)
     {
         // Humid air over a leaf sensor that stays dry is a stretch of the rule two-day, and no spell.
-        var site = Some.Garden() with { LevelRule = rule, HasRainGauge = false };
+        var site = Some.Garden() with { LevelRule = rule.Word(), HasRainGauge = false };
         var seen = new Diary().Rows(2, 12, 60, null, leaf: 0).Rows(hours, 12, 95, null, leaf: rule == RuleName.TwoDay ? 0 : 100).Live(site);
 
         var risen = LevelRisen.Of(seen.Changes[^1], seen.Risk, site);

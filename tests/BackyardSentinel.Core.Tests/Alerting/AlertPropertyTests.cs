@@ -93,7 +93,7 @@ public class AlertPropertyTests
         return kind switch
         {
             0 or 1 or 2 => Told.Risen(level, hours, level - 1, Math.Floor(hours / 24) * 24, tree),
-            3 => new WindowAhead(Told.Site, tree, at, level, at.AddHours(5), 14, 5, 9, at) { Rule = RuleName.WetHours },
+            3 => new WindowAhead(Told.Site, tree, at, level, at.AddHours(5), 14, 5, 9, at) { Rule = RuleName.WetHours.Word() },
             4 => new SpraySlotFound(Told.Site, tree, at, $"product-{which}", at.AddHours(5), at.AddHours(8)),
             5 => new PickingDue(Told.Site, $"tree-{which}", at, DateOnly.FromDateTime(at.UtcDateTime)),
             6 => new DiskLow(at, which),

@@ -55,7 +55,7 @@ internal sealed class Told
     ) =>
         new(Site, tree, Some.At(atHours), to, from, Some.At(atHours), Some.At(spellStartHours))
         {
-            Rule = RuleName.WetHours,
+            Rule = RuleName.WetHours.Word(),
             Cover = cover,
             LookFrom = DateOnly.FromDateTime(Some.At(atHours).UtcDateTime).AddDays(Incubation.FirstDay),
         };

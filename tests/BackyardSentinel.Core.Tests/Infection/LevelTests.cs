@@ -122,15 +122,15 @@ public class LevelTests
         var risk = new Diary().Rows(6, 10, 95, rainMm: null).Live(Some.Garden() with { HasRainGauge = false }).Risk;
 
         Assert.Equal(
-            [(RuleName.RainDay, Level.Unknown), (RuleName.TwoDay, Level.Clear), (RuleName.WetHours, Level.Building)],
-            risk.Opinions.OrderBy(opinion => opinion.Key.Word(), StringComparer.Ordinal).Select(opinion => (opinion.Key, opinion.Value)));
+            [("rain-day", Level.Unknown), ("two-day", Level.Clear), ("wet-hours", Level.Building)],
+            risk.Opinions.OrderBy(opinion => opinion.Key, StringComparer.Ordinal).Select(opinion => (opinion.Key, opinion.Value)));
         Assert.Equal(6 / 12.5, risk.FractionReached!.Value, 9);
     }
 
     [Fact]
     public void Another_rule_can_drive_the_level()
     {
-        var seen = new Diary().Rows(24, 8, 80, 11).Dry(1).Live(Some.Garden() with { LevelRule = RuleName.RainDay });
+        var seen = new Diary().Rows(24, 8, 80, 11).Dry(1).Live(Some.Garden() with { LevelRule = RuleName.RainDay.Word() });
 
         Assert.Equal([Level.Likely, Level.Clear], seen.Changes.Select(change => change.To));
         Assert.Equal([Some.Clock(0, 10), Some.At(24)], seen.Changes.Select(change => change.At));

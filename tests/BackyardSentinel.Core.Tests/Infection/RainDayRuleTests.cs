@@ -21,11 +21,11 @@ public class RainDayRuleTests
     {
         var diary = new Diary().Dry(6, tempC: 3).Rows(6, 4, 70, 12).Dry(1, tempC: 6);
 
-        Assert.Equal(Level.Likely, diary.Live().Risk.Opinions[RuleName.RainDay]);
+        Assert.Equal(Level.Likely, diary.Live().Risk.Opinions[RuleName.RainDay.Word()]);
         var seen = diary.Dry(15).Live();
         var window = Assert.Single(seen.Closed(RuleName.RainDay));
         Assert.Equal((Some.Clock(12, 10), Some.At(24), Level.Likely), (window.OpenedAt, window.ClosedAt, window.Level));
-        Assert.Equal(Level.Clear, seen.Risk.Opinions[RuleName.RainDay]);
+        Assert.Equal(Level.Clear, seen.Risk.Opinions[RuleName.RainDay.Word()]);
     }
 
     [Fact]

@@ -40,12 +40,7 @@ public class RuleLimitsTests
     {
         var site = Some.Garden() with
         {
-            Rules =
-                [
-                    new WetHoursLimits(minRainMm: 1, minWetHours: 10, maxMeanTempC: 14),
-                    new RainDayLimits(5, 2),
-                    new TwoDayLimits(likelyHours: 12),
-                ],
+            Rules = [new WetHoursLimits(minRainMm: 1, minWetHours: 10, maxMeanTempC: 14), new RainDayLimits(5, 2), new TwoDayLimits(likelyHours: 12)],
             Spell = new WetSpellLimits(longestGapHours: 6.5),
         };
         var seen = new Diary().Wet(6, rainMm: 1).Dry(6).Wet(6.5).Live(site);
@@ -62,8 +57,11 @@ public class RuleLimitsTests
     [Fact]
     public void A_rain_day_and_two_days_go_by_their_own_limits_too()
     {
-        var site =
-            Some.Garden() with { Rules = [new RainDayLimits(5, 2), new TwoDayLimits(2, 10, 80, 12, 18, 3)], LevelRule = RuleName.RainDay };
+        var site = Some.Garden() with
+        {
+            Rules = [new RainDayLimits(5, 2), new TwoDayLimits(2, 10, 80, 12, 18, 3)],
+            LevelRule = RuleName.RainDay.Word(),
+        };
         var seen = new Diary().Rows(7, 4, 82, rainMm: 5.1).Rows(3, 1, 95).Rows(12, 4, 82).Dry(4).Replayed(site);
 
         Assert.Equal(Some.Clock(0, 10), Assert.Single(seen.Opened(RuleName.RainDay)).OpenedAt);
@@ -97,11 +95,7 @@ public class RuleLimitsTests
     {
         var rule = new WetHoursRule("tree", new WetHoursLimits(minRainMm: 0));
         rule.Observe(new RuleInput(
-            Some.Interval(0),
-            new Wetness(WetnessState.Wet, 1),
-            new WetSpell(Some.Midnight, Some.At(6.25), 6.25, 0, 9, 9, 9, false, false),
-            null,
-            1));
+            Some.Interval(0), new Wetness(WetnessState.Wet, 1), new WetSpell(Some.Midnight, Some.At(6.25), 6.25, 0, 9, 9, 9, false, false), null, 1));
 
         Assert.Equal((Level.Building, 0.5), (rule.Level, rule.FractionReached));
     }

@@ -57,7 +57,7 @@ public class ShortfallTests
     /// <summary>What the rule says at the moment the last spell is over.</summary>
     private static string? Ended(RuleName rule, Diary diary, bool gauge = true, UnitSystem? units = null)
     {
-        var site = Some.Garden() with { LevelRule = rule, HasRainGauge = gauge, Units = units ?? UnitSystem.Metric };
+        var site = Some.Garden() with { LevelRule = rule.Word(), HasRainGauge = gauge, Units = units ?? UnitSystem.Metric };
         SiteWatch watch = null!;
         string? said = "no spell ended";
         watch = new SiteWatch(site, fact =>

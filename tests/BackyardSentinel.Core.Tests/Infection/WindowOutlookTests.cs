@@ -139,7 +139,7 @@ public class WindowOutlookTests
     /// <summary>What a garden driven by a rule foresees at noon.</summary>
     private static WindowOutlook? Look(RuleName rule, IReadOnlyList<ForecastHour> hours, Diary? measured = null, bool gauge = true)
     {
-        var site = Some.Garden() with { LevelRule = rule, HasRainGauge = gauge };
+        var site = Some.Garden() with { LevelRule = rule.Word(), HasRainGauge = gauge };
         var watch = (measured ?? new Diary().Dry(12)).Live(site).Watch;
         return watch.LookAhead(watch.Plantings[0], hours);
     }

@@ -1,4 +1,3 @@
-using BackyardSentinel.Phenology;
 using Xunit;
 
 namespace BackyardSentinel.Tests.Phenology;

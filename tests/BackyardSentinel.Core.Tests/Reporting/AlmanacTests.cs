@@ -70,7 +70,7 @@ public sealed class AlmanacTests
         Assert.Empty(slice.Plantings[0].Windows);
         Assert.Equal(
             Some.At(14.5),
-            Assert.Single(whole.Plantings[0].Windows, window => window.Rule == RuleName.WetHours).OpenedAt);
+            Assert.Single(whole.Plantings[0].Windows, window => window.Rule == RuleName.WetHours.Word()).OpenedAt);
         Assert.Equal(Some.At(28), whole.To);
     }
 
@@ -81,7 +81,7 @@ public sealed class AlmanacTests
 
         Assert.True(slice.RunningSpell);
         Assert.Equal(20, slice.Spells[^1].WetHours);
-        var window = Assert.Single(slice.Plantings[0].Windows, window => window.Rule == RuleName.WetHours);
+        var window = Assert.Single(slice.Plantings[0].Windows, window => window.Rule == RuleName.WetHours.Word());
         Assert.Null(window.ClosedAt);
         Assert.Equal(20, window.WetHours);
     }

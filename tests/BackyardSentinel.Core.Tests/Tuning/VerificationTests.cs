@@ -9,7 +9,7 @@ public class VerificationTests
     private static InfectionWindow Window(DateOnly? on = null, string planting = "white-peach", int hour = 6) =>
         new(
             planting,
-            RuleName.WetHours,
+            RuleName.WetHours.Word(),
             new DateTimeOffset((on ?? Opened).ToDateTime(new TimeOnly(hour, 0)), TimeSpan.Zero),
             null,
             Level.Likely,

@@ -65,7 +65,7 @@ public class PlantingShelterTests
         var roofed = Watch(weather, On(First.AddDays(1)), new ShelterEntry(2, "garden", "tree", First.AddDays(3), false));
 
         // 12 h before the roof are not enough, and after it no rain falls to begin with.
-        Assert.DoesNotContain(Windows(roofed), window => window is { Sheltered: false, Rule: RuleName.WetHours });
+        Assert.DoesNotContain(Windows(roofed), window => window is { Sheltered: false, Rule: "wet-hours" });
         Assert.Equal([Level.Building, Level.Clear], roofed.OfType<LevelChanged>().Take(2).Select(change => change.To));
         Assert.Equal(Some.At(24 + 4).AddMinutes(10), roofed.OfType<LevelChanged>().ElementAt(1).At);
     }
@@ -115,10 +115,10 @@ public class PlantingShelterTests
         var site = WithSensor(Some.Garden());
         var windows = Windows(Watch(site, weather, On(First)));
 
-        var own = Assert.Single(windows, window => window is { Sheltered: false, Rule: RuleName.WetHours });
+        var own = Assert.Single(windows, window => window is { Sheltered: false, Rule: "wet-hours" });
         Assert.Equal(Some.At(12.5), own.OpenedAt);
         Assert.Equal((30, 8, true), (own.WetHours, own.MeanTempC, own.NoRainGauge));
-        var sky = Assert.Single(windows, window => window is { Sheltered: true, Rule: RuleName.WetHours });
+        var sky = Assert.Single(windows, window => window is { Sheltered: true, Rule: "wet-hours" });
         Assert.True(sky.OpenedAt > Some.At(40));
         Assert.Equal(20, sky.RainMm);
     }
@@ -179,7 +179,7 @@ public class PlantingShelterTests
             .Rows(10, 8, 60, underShelter: 0);
         var window = Assert.Single(
             Windows(Watch(WithSensor(Some.Garden()), weather, On(First.AddDays(1)))),
-            window => window is { Sheltered: false, Rule: RuleName.WetHours });
+            window => window is { Sheltered: false, Rule: "wet-hours" });
 
         // 1 mm would not do in the open; what came in under the roof nobody has measured.
         Assert.Equal((18, true), (window.WetHours, window.NoRainGauge));

@@ -89,13 +89,37 @@ public class RealLogsTests
         });
     }
 
+    /// <summary>Under a name of its own, from the start or from a day in the midst of the log, with the limits that hold anyway.</summary>
+    [Theory]
+    [MemberData(nameof(Logs))]
+    public void A_variant_with_the_published_limits_gives_exactly_the_windows_of_its_rule(string log, int minutes, double wetThreshold)
+    {
+        var published = Judge(log, minutes, wetThreshold).Result;
+        var middle = DateOnly.FromDateTime((published.Start!.Value + ((published.End!.Value - published.Start.Value) / 2)).UtcDateTime);
+        var variants = Site.PublishedRules.SelectMany(limits => new[] { DateOnly.MinValue, middle }.Select(from =>
+            new RuleVariant($"{limits.Rule.Word()}-from-{from.Year}", limits.Rule, [new LimitChange(from, limits)]))).ToList();
+        var result = Judge(log, minutes, wetThreshold, variants).Result;
+
+        Assert.Equal(published.Windows, result.Windows.Where(window => RuleNames.Of(window.Rule) is not null));
+        foreach (var variant in variants)
+        {
+            var own = published.Windows.Where(window => window.Rule == variant.Of.Word()).ToList();
+            Assert.NotEmpty(own);
+            Assert.Equal(
+                own.Select(window => window with { Rule = variant.Name }),
+                result.Windows.Where(window => window.Rule == variant.Name));
+        }
+
+        Assert.Equal(published.Changes, result.Changes);
+    }
+
     /// <summary>Expected and found windows of one rule, which agree in number, opening and level.</summary>
     private static List<(JsonElement Expected, InfectionWindow Found)> Windows(string log, int minutes, double wetThreshold, RuleName rule)
     {
         var (result, json) = Judge(log, minutes, wetThreshold);
         var expected = json.GetProperty("windows").EnumerateArray().Where(window => window.GetProperty("rule").GetString() == rule.Word())
             .OrderBy(window => Time(window, "opened_at")).ToList();
-        var found = result.Windows.Where(window => window.Rule == rule).ToList();
+        var found = result.Windows.Where(window => window.Rule == rule.Word()).ToList();
         Assert.NotEmpty(expected);
         Assert.Equal(
             expected.Select(window => (Time(window, "opened_at"), window.GetProperty("level").GetString())),
@@ -103,7 +127,8 @@ public class RealLogsTests
         return [.. expected.Zip(found)];
     }
 
-    private static (ReplayResult Result, JsonElement Expected) Judge(string log, int minutes, double wetThreshold)
+    private static (ReplayResult Result, JsonElement Expected) Judge(
+        string log, int minutes, double wetThreshold, IReadOnlyList<RuleVariant>? variants = null)
     {
         var (csv, json) = (OutsideData.Weather($"{log}.csv"), OutsideData.Weather(Path.Combine("expected", $"{log}.json")));
         if (csv is null || json is null)
@@ -117,6 +142,7 @@ public class RealLogsTests
             LeafWetOn = wetThreshold,
             LeafWetOff = wetThreshold,
             Plantings = [new Planting("planting")],
+            Variants = variants ?? [],
         };
         var result = Replay.Run(site, [csv], new LogOptions { Period = length, Stamp = LogStamp.Start });
         return (result, JsonDocument.Parse(File.ReadAllText(json)).RootElement);

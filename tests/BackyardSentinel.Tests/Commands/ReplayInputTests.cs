@@ -35,7 +35,7 @@ public sealed class ReplayInputTests : IDisposable
         var result = _folder.Judge(LogFolder.Text());
 
         AssertUsual(result);
-        var window = Assert.Single(result.Windows, window => window.Rule == RuleName.WetHours);
+        var window = Assert.Single(result.Windows, window => window.Rule == RuleName.WetHours.Word());
         Assert.Equal((LogFolder.Start.AddHours(13), LogFolder.Start.AddHours(16)), (window.OpenedAt, window.ClosedAt));
         Assert.Equal((22, 22), (result.Rows, result.Intervals));
     }

@@ -24,10 +24,10 @@ public sealed class ReplayUnderShelterTests : IDisposable
 
         var result = Replay.Run(site, [log], LogFolder.Hourly, journal: [on]);
 
-        var own = result.Windows.Where(window => window.Rule == RuleName.WetHours).ToList();
+        var own = result.Windows.Where(window => window.Rule == RuleName.WetHours.Word()).ToList();
         Assert.Equal(wetHours, own.Sum(window => window.WetHours));
         Assert.All(own, window => Assert.True(window.NoRainGauge));
         // In the open all three are the same.
-        Assert.Equal(wetHours > 0 ? 0 : 1, result.Sheltered.Count(window => window.Rule == RuleName.WetHours));
+        Assert.Equal(wetHours > 0 ? 0 : 1, result.Sheltered.Count(window => window.Rule == RuleName.WetHours.Word()));
     }
 }

@@ -30,7 +30,7 @@ public sealed class ReplayUnitsTests : IDisposable
                 Units = UnitSystem.Us,
                 TimePattern = "M/d/yyyy h:mm tt",
             });
-        Assert.Single(metric, window => window.Rule == Garden.RuleName.WetHours);
+        Assert.Single(metric, window => window.Rule == Garden.RuleName.WetHours.Word());
         Assert.Equal(
             metric.Select(window =>
                 (window.Rule, window.OpenedAt, Math.Round(window.RainMm ?? 0, 6), Math.Round(window.MeanTempC ?? 0, 6))),

@@ -108,7 +108,12 @@ public class GoodGardenTests
         Assert.Equal(87.5, site.Spell.WetHumidityPct);
         Assert.Equal(WetnessEstimator.DewPointDepression, site.Spell.Estimator);
         Assert.Equal(TimeSpan.FromHours(3), site.UnknownAfter);
-        Assert.Equal(Garden.RuleName.TwoDay, site.LevelRule);
+        Assert.Equal(("cool-row", RuleName.TwoDay), (site.LevelRule, site.RuleOf(site.LevelRule)));
+        var (cool, old) = (site.Variants[0], site.Variants[1]);
+        Assert.Equal((("cool-row", RuleName.TwoDay), ("old-orchard", RuleName.WetHours)), ((cool.Name, cool.Of), (old.Name, old.Of)));
+        // 60 °F are 15.56 °C, 41 °F are 5 °C, 50 °F are 10 °C, 0.1 in are 2.54 mm, by hand.
+        Assert.Equal(new LimitChange(DateOnly.MinValue, new TwoDayLimits(5, (60 - 32) / 1.8, 88, 20, 40, 2)), Assert.Single(cool.Changes));
+        Assert.Equal(new LimitChange(new(2027, 3, 14), new WetHoursLimits(2.54, 10, 17, 44, 10)), Assert.Single(old.Changes));
         Assert.True(site.HasRainGauge);
         Assert.Equal((300, 500, true), (site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted));
         Assert.Equal(new WetnessScale(7, 7), site.UnderShelter);
@@ -127,7 +132,8 @@ public class GoodGardenTests
         Assert.Equal(new StoreSettings { Path = GardenFixtures.Beside("data/sentinel.db") }, garden.Store);
         var site = garden.Sites[0];
         var standard = new Site { Id = "orchard", HasRainGauge = false };
-        Assert.Equal(standard with { Plantings = site.Plantings, Products = site.Products }, site);
+        Assert.Empty(site.Variants);
+        Assert.Equal(standard with { Plantings = site.Plantings, Products = site.Products, Variants = site.Variants }, site);
     }
 
     [Fact]

@@ -82,7 +82,7 @@ public class AlertWordsOfSeveralTests
     private static LevelRisen Risen(string tree, Level level) =>
         new("south-wall", tree, At, level, Level.Building, At, At.AddHours(-20))
         {
-            Rule = Garden.RuleName.WetHours,
+            Rule = Garden.RuleName.WetHours.Word(),
             WetHours = 20,
             RainMm = 5,
             MeanTempC = 8,

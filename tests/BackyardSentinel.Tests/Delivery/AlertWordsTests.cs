@@ -110,7 +110,7 @@ public class AlertWordsTests
         var others = RisenLevels.Covers
             .Select(cover => (Occasion)new WindowAhead(Longest, Longest, at, Level.Severe, at, 99.9, 99.9, null, at)
             {
-                Rule = RuleName.WetHours,
+                Rule = RuleName.WetHours.Word(),
                 Cover = cover,
             })
             .Append(new SeasonClosed(Longest, Longest, at, WarmDays: false))
@@ -143,7 +143,7 @@ public class AlertWordsTests
         {
             var risen = new LevelRisen(
                 "yard", "tree", at, level, Level.Clear, at, at)
-            { Rule = RuleName.WetHours, LookFrom = new(2027, 3, 13) };
+            { Rule = RuleName.WetHours.Word(), LookFrom = new(2027, 3, 13) };
             Assert.Contains(level.Word(), Words.Say(Alert.Of(risen, at), _ => Zone).Title, StringComparison.Ordinal);
         }
     }
@@ -196,7 +196,7 @@ public class AlertWordsTests
         var at = new DateTimeOffset(2027, 3, 4, 9, 10, 0, TimeSpan.Zero);
         var risen = new LevelRisen("south-wall", "white-peach", at, Level.Building, Level.Clear, at, at)
         {
-            Rule = RuleName.WetHours,
+            Rule = RuleName.WetHours.Word(),
             LookFrom = new DateOnly(2027, 3, 13),
             WetHours = 6.25,
             MeanTempC = 9.3,

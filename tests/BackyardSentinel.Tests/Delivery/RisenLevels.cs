@@ -16,7 +16,7 @@ internal static class RisenLevels
         from fell in new DateTimeOffset?[] { null, at.AddHours(3) }
         select new LevelRisen(name, name, at, level, Level.Clear, at, at)
         {
-            Rule = known ? RuleName.WetHours : RuleName.RainDay,
+            Rule = (known ? RuleName.WetHours : RuleName.RainDay).Word(),
             Cover = cover,
             StageSure = sure,
             FellAt = fell,
@@ -26,11 +26,11 @@ internal static class RisenLevels
             MeanTempC = known ? -12.3 : null,
             FractionReached = known ? 0.99 : null,
             Uncertain = known,
-            Opinions = new Dictionary<RuleName, Level>
+            Opinions = new Dictionary<string, Level>
             {
-                [RuleName.RainDay] = Level.Unknown,
-                [RuleName.TwoDay] = Level.Unknown,
-                [RuleName.WetHours] = Level.Building,
+                [RuleName.RainDay.Word()] = Level.Unknown,
+                [RuleName.TwoDay.Word()] = Level.Unknown,
+                [RuleName.WetHours.Word()] = Level.Building,
             },
         };
 }

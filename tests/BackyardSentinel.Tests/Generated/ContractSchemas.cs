@@ -233,7 +233,9 @@ internal static partial class ContractSchemas
         if (pattern is not null && (string?)node["type"] == "object")
         {
             node["propertyNames"] = new JsonObject { ["pattern"] = pattern.Pattern };
-            node["additionalProperties"] = new JsonObject { ["type"] = "string" };
+            var held = property.PropertyType.GetGenericArguments()[1];
+            // Free texts may be empty; words of a closed set are what they are.
+            node["additionalProperties"] = held.IsEnum ? Value(held, new JsonObject()) : new JsonObject { ["type"] = "string" };
         }
         else if (pattern is not null)
         {

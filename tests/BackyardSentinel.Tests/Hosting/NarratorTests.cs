@@ -16,7 +16,7 @@ public class NarratorTests
     {
         using var text = new StringWriter { NewLine = "\n" };
         var narrator = new Narrator(text);
-        var site = new Site { Id = "yard", LevelRule = rule, Plantings = [new Planting("peach", Stage: 9)] };
+        var site = new Site { Id = "yard", LevelRule = rule.Word(), Plantings = [new Planting("peach", Stage: 9)] };
         SiteWatch watch = null!;
         watch = new SiteWatch(site, fact => narrator.Tell("yard", watch, fact));
         var begin = new DateTimeOffset(2027, 3, 1, 0, 0, 0, TimeSpan.Zero);

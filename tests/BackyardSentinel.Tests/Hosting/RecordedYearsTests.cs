@@ -35,7 +35,7 @@ public sealed class RecordedYearsTests : IDisposable
 
         public int Count(Func<Occasion, bool> which) => Result.Alerts.Count(alert => which(alert.Occasions[0]));
 
-        public int Windows => Result.Windows.Count(window => window.Rule == RuleName.WetHours);
+        public int Windows => Result.Windows.Count(window => window.Rule == RuleName.WetHours.Word());
     }
 
     [Fact]

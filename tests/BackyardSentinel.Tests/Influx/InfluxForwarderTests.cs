@@ -45,7 +45,7 @@ public sealed class InfluxForwarderTests
         Assert.NotEmpty(windows);
         foreach (var window in windows)
         {
-            var point = peer.Points[$"{InfluxLines.Windows}|planting={window.Planting}|rule={window.Rule.Word()}|site=yard|"
+            var point = peer.Points[$"{InfluxLines.Windows}|planting={window.Planting}|rule={window.Rule}|site=yard|"
                 + $"{window.OpenedAt.ToUnixTimeMilliseconds()}"];
             Assert.Equal(window.Level.Word(), point["level"]);
             Assert.Equal((window.ClosedAt!.Value - window.OpenedAt).TotalHours, point["open_hours"]);

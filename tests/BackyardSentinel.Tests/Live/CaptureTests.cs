@@ -40,7 +40,7 @@ public sealed class CaptureTests : IDisposable
                 _said.Logger,
                 (_, _, fact) =>
                 {
-                    if (fact is InfectionWindowClosed { Window: { Rule: RuleName.WetHours } window })
+                    if (fact is InfectionWindowClosed { Window: { Rule: "wet-hours" } window })
                         told.Add(window);
                 },
                 new LoopParts { OnMessage = capture.Take });

@@ -123,7 +123,7 @@ public sealed class JournalProofTests : IDisposable
         Text(json, "planting"), Text(json, "code"), Text(json, "on"), Text(json, "source") == "seen");
 
     private static Window Of(InfectionWindow window) => new(
-        window.Planting, window.Rule.Word(), MomentConverter.Text(window.OpenedAt), MomentConverter.Text(window.ClosedAt!.Value),
+        window.Planting, window.Rule, MomentConverter.Text(window.OpenedAt), MomentConverter.Text(window.ClosedAt!.Value),
         window.Level.Word(), $"{window.Stage}", window.Cover?.Word() ?? "", Rounded(window.WetHours), Rounded(window.RainMm),
         Rounded(window.MeanTempC));
 

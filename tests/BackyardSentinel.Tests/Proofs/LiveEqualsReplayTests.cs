@@ -7,7 +7,7 @@ namespace BackyardSentinel.Proofs;
 
 /// <summary>
 /// The promise the whole house stands on: a real log published message by message through a real broker gives the very
-/// events that the log itself gives, also when the program is killed in the middle.
+/// events that the log itself gives, also when the program is killed in the middle. A rule whose limits change in spring gives the level.
 /// The log: hourly weather of Portland, Oregon, 2014 (NOAA ASOS by way of the data package pnwflights14, CC0).
 /// </summary>
 public sealed class LiveEqualsReplayTests : IDisposable
@@ -84,6 +84,14 @@ public sealed class LiveEqualsReplayTests : IDisposable
             Id = "site",
             Step = TimeSpan.FromMinutes(60),
             Plantings = [new Planting("peach") { Follows = Garden.StageNeeds.Default }],
+            Variants =
+            [
+                new(
+                    "our-wall",
+                    RuleName.WetHours,
+                    [new(new(2014, 3, 20), new WetHoursLimits(minWetHours: 8)), new(new(2014, 4, 20), new WetHoursLimits(minRainMm: 1))]),
+            ],
+            LevelRule = "our-wall",
         };
         var watch = new SiteWatch(site, fact => Assert.True(keys.Add(fact.Key), $"twice: {fact.Key}"));
         foreach (var row in rows)
@@ -121,9 +129,19 @@ public sealed class LiveEqualsReplayTests : IDisposable
         var path = Path.Combine(_folder.FullName, "garden.yaml");
         File.WriteAllText(path, $"""
             {ProofGarden.BrokerAndStore(port, Store)}
+            rules:
+              - name: our-wall
+                variant_of: wet-hours
+                from: 2014-03-20
+                wet_hours: 8
+              - name: our-wall
+                variant_of: wet-hours
+                from: 2014-04-20
+                rain: 1 mm
             sites:
               - id: site
                 step: 60m
+                level_rule: our-wall
                 series:
                   - quantity: temperature
                     topic: {Topic}

@@ -89,6 +89,7 @@ internal static class ExplainJson
 
     private static ExplainedRule Rule(InfectionRule rule, Level level, WetSpell? spell) => new(
         rule.Name,
+        RuleNames.Of(rule.Name) is null ? rule.Kind : null,
         level,
         [
             .. rule.Explain(spell, Units.UnitSystem.Metric)

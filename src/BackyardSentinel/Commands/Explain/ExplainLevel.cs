@@ -23,7 +23,7 @@ internal static class ExplainLevel
         var reached = risk.FractionReached is { } share
             ? string.Create(CultureInfo.InvariantCulture, $"; {Math.Floor((share * 100) + 1e-9):0} % of the least it asks for is reached")
             : "";
-        return $"{level}{since}, by the rule {scene.Site.LevelRule.Word()}{reached}"
+        return $"{level}{since}, by the rule {scene.Site.LevelRule}{reached}"
             + $"{(risk.Uncertain ? $"; uncertain, as {Doubt(scene)}" : "")}.";
     }
 
@@ -65,7 +65,7 @@ internal static class ExplainLevel
     /// <summary>The windows that are open now, a sentence each.</summary>
     public static IEnumerable<string> Windows(ExplainScene scene, PlantingWatch planting) =>
         planting.Risk.OpenWindows.Select(window =>
-            $"Open since {scene.Local(window.OpenedAt)} by {window.Rule.Word()}: "
+            $"Open since {scene.Local(window.OpenedAt)} by {window.Rule}: "
                 + $"{window.Level.Word()}{(window.Cover is { } cover ? $"; cover then: {Garden.CoverWords.Word(cover)}" : "")}.");
 
     /// <summary>What is left of the last protectant.</summary>

@@ -36,7 +36,7 @@ internal static class ExplainShelter
         };
         yield return planting.OpenSkyLevel is Level.Unknown
             ? $"What the open sky would give is not known; {worth}."
-            : $"Under the open sky the level would be {planting.OpenSkyLevel!.Value.Word()}; {worth} (rule {scene.Site.LevelRule.Word()}).";
+            : $"Under the open sky the level would be {planting.OpenSkyLevel!.Value.Word()}; {worth} (rule {scene.Site.LevelRule}).";
     }
 
     private static string Sensor(in WeatherInterval last) => last.ShelterWetCoverage < WetnessJudge.MinLeafWetCoverage

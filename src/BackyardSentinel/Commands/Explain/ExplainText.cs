@@ -45,7 +45,8 @@ internal static class ExplainText
 
     private static IEnumerable<string> Rule(ExplainScene scene, PlantingWatch planting, InfectionRule rule)
     {
-        yield return $"{rule.Name.Word()}{(rule.Name == scene.Site.LevelRule ? ", which drives the level" : "")}: "
+        yield return $"{rule.Name}{(RuleNames.Of(rule.Name) is null ? $", a variant of {rule.Kind.Word()}" : "")}"
+            + $"{(rule.Name == scene.Site.LevelRule ? ", which drives the level" : "")}: "
             + $"{planting.Risk.Opinions[rule.Name].Word()}";
         foreach (var condition in rule.Explain(scene.SpellForRules(planting), scene.Units))
             yield return $"  {ExplainLevel.Condition(condition, scene.Units)}";

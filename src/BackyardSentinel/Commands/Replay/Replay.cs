@@ -303,7 +303,7 @@ public sealed class Replay
             .. windows
                 .OrderBy(window => window.OpenedAt)
                 .ThenBy(window => window.Planting, StringComparer.Ordinal)
-                .ThenBy(window => window.Rule.Word(), StringComparer.Ordinal),
+                .ThenBy(window => window.Rule, StringComparer.Ordinal),
         ];
 
     private string Finding(ReadingsDoubted doubted)

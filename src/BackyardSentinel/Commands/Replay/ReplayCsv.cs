@@ -16,7 +16,7 @@ public static class ReplayCsv
             output.Write(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{w.Planting},{w.Rule.Word()},{MomentConverter.Text(w.OpenedAt)},{MomentConverter.Text(w.ClosedAt!.Value)},"
+                    $"{w.Planting},{w.Rule},{MomentConverter.Text(w.OpenedAt)},{MomentConverter.Text(w.ClosedAt!.Value)},"
                         + $"{Infection.LevelWords.Word(w.Level)},{w.Dose:0.####},{w.WetHours:0.####},{w.RainMm:0.####},"
                         + $"{w.MeanTempC:0.####},{w.Stage},{w.Cover?.Word()},{Bool(w.Uncertain)},{Bool(w.NoRainGauge)}\n"));
         }

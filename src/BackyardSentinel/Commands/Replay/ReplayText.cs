@@ -137,12 +137,12 @@ public static class ReplayText
         var windows = result.Windows.Where(window => window.Rule == rule).ToList();
         if (windows.Count == 0)
         {
-            output.WriteLine($"{Count(result.Spells.Count, "wet spell")}, no infection window by the rule {rule.Word()}.");
+            output.WriteLine($"{Count(result.Spells.Count, "wet spell")}, no infection window by the rule {rule}.");
             return;
         }
 
         output.WriteLine(
-            $"{Count(result.Spells.Count, "wet spell")}, {Count(windows.Count, "infection window")} by the rule {rule.Word()}:");
+            $"{Count(result.Spells.Count, "wet spell")}, {Count(windows.Count, "infection window")} by the rule {rule}:");
         output.WriteLine();
         var units = result.Site.Units;
         var width = Math.Max("planting".Length, windows.Max(window => result.Site.Called(window.Planting).Length));
@@ -158,7 +158,7 @@ public static class ReplayText
         }
 
         output.WriteLine();
-        if (rule == RuleName.WetHours)
+        if (result.Site.RuleOf(rule) == RuleName.WetHours)
             output.WriteLine(
                 "The level follows an assumed curve of wet hours and temperature: how strongly the\nweather favoured infection, "
                     + "not whether leaves were infected.");
@@ -168,7 +168,7 @@ public static class ReplayText
     {
         var others = result.Windows.Where(window => window.Rule != result.Site.LevelRule)
             .GroupBy(window => window.Rule)
-            .Select(group => $"{group.Key.Word()} {Count(group.Count())}")
+            .Select(group => $"{group.Key} {Count(group.Count())}")
             .ToList();
         output.WriteLine(others.Count == 0
             ? "Second opinions: the other rules opened no window."

@@ -35,6 +35,10 @@ public static class GardenKeys
             "series",
             List("series", "a list of series"),
             "Sensors that every site has, beside its own; {site} in a topic stands for the site's id."),
+        new(
+            "rules",
+            List("rule", "a list of rules of your own"),
+            "Variants of the infection rules under names of your own, judged beside the three at every site."),
         new("products", List("product", "a list of products"), "The spray products in the shed, with the figures of their labels."),
         new("forecast", Part("forecast"), "Where the weather forecast comes from."),
         new("alerts", Part("alerts"), "Which alerts, when, to whom."),
@@ -53,6 +57,7 @@ public static class GardenKeys
         SeriesKeys.Series,
         PlantingKeys.Planting,
         PlantingKeys.HeatNeeds,
+        RuleKeys.Rule,
         ProductKeys.Product, ForecastKeys.Forecast, ForecastKeys.Quantity, AlertKeys.Alerts, AlertKeys.Destination, AlertKeys.Header,
         PageKeys.Page, InfluxKeys.Influx,
     ];

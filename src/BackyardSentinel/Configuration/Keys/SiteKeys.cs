@@ -60,7 +60,7 @@ public static class SiteKeys
         new("unknown_after", Duration("10m", "48h"), "After how long without evidence the level turns to unknown.", "2h"),
         new(
             "level_rule",
-            OneOf(RuleNames.Words),
+            Text(40, $"{string.Join(", ", RuleNames.Words)}, or a name under 'rules'", RuleNames.Form),
             "The infection rule that drives alerts; the others are second opinions.",
             RuleName.WetHours.Word()),
         new(

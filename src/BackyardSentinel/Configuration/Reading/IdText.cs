@@ -35,6 +35,6 @@ internal static class IdText
         return id;
     }
 
-    private static bool IsId(string id) =>
+    internal static bool IsId(string id) =>
         id.Length is > 0 and <= 40 && id[0] != '-' && id.All(c => c is >= 'a' and <= 'z' or >= '0' and <= '9' or '-');
 }

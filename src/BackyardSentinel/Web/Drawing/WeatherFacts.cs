@@ -34,6 +34,9 @@ public sealed record WeatherFacts
     /// <summary>What is known; <c>null</c>: nothing was judged yet.</summary>
     public AlmanacSlice? Slice { get; }
 
+    /// <summary>The limits of the rule that gives the level, as they hold at the end of what is measured.</summary>
+    public RuleLimits LevelLimits => Site.LimitsOf(Site.LevelRule, LocalDay.Of(Now, Site.Zone));
+
     /// <summary>The look ahead; <c>null</c>: no forecast can be used.</summary>
     public WeatherAhead? Ahead { get; private init; }
 

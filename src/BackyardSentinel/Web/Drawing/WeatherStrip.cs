@@ -107,7 +107,7 @@ public static class WeatherStrip
         var (top, height) = ofTemperature ? (Temperature, 120.0) : (Humidity, 56.0);
         var unit = words.Units.UnitOf(Dimension.Temperature);
         double Shown(double value) => ofTemperature ? unit.FromReckoned(value) : value;
-        var (low, high) = ofTemperature ? facts.Site.LevelLimits.TemperaturesC : (facts.WetHumidityPct, null);
+        var (low, high) = ofTemperature ? facts.LevelLimits.TemperaturesC : (facts.WetHumidityPct, null);
         var limits = new[] { low, high }.OfType<double>().Select(Shown).ToList();
         var known = bins.Select(
             bin => ofTemperature ? bin.Temperature : bin.Humidity).OfType<(double Low, double Mean, double High)>().ToList();
@@ -189,7 +189,7 @@ public static class WeatherStrip
                 ? words.Say("weather.lane.humidity.wet", ("limit", words.Number(wet, "0")))
                 : words.Say("weather.lane.humidity");
         var unit = words.Units.TemperatureUnit;
-        return facts.Site.LevelRule switch
+        return facts.Site.RuleOf(facts.Site.LevelRule) switch
         {
             RuleName.WetHours => words.Say("weather.lane.temperature.below", ("unit", unit), ("limit", words.Number(limits[0], "0"))),
             RuleName.RainDay => words.Say("weather.lane.temperature.above", ("unit", unit), ("limit", words.Number(limits[0], "0"))),

@@ -20,11 +20,11 @@ internal static class NowTree
             facts.Add((words.Say("tree.cover"), CoverText(visit, planting, cover)));
         if (planting.Shelter.OnSince(words.DayOf(now.At)) is { } since)
             facts.Add((words.Say("tree.shelter"), words.Say("tree.shelter.since", ("day", words.Day(since)))));
-        var others = risk.Opinions.Where(one => one.Key != visit.Site.LevelRule).OrderBy(one => one.Key).ToList();
+        var others = risk.Opinions.Where(one => one.Key != visit.Site.LevelRule).ToList();
         if (others.Count > 0 && risk.Level != Level.Unknown && risk.Susceptibility > 0)
             facts.Add((
                 words.Say("tree.opinions"),
-                string.Join(", ", others.Select(one => $"{words.Say("rule." + one.Key.Word())} {words.Level(one.Value)}"))));
+                string.Join(", ", others.Select(one => $"{words.Rule(one.Key)} {words.Level(one.Value)}"))));
         return new TreeView(
             tree.Id,
             tree.Called,

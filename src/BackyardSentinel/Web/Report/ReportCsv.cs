@@ -69,7 +69,7 @@ public static class ReportCsv
         ["on"] = Day(LocalDay.Of(window.OpenedAt, facts.Site.Zone)),
         ["opened_at"] = MomentConverter.Text(window.OpenedAt),
         ["closed_at"] = window.ClosedAt is { } closed ? MomentConverter.Text(closed) : "",
-        ["rule"] = window.Rule.Word(),
+        ["rule"] = window.Rule,
         ["level"] = window.Level.Word(),
         ["wet_hours"] = Figure(window.WetHours),
         ["rain_mm"] = Figure(window.RainMm),

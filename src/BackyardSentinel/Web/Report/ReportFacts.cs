@@ -28,7 +28,7 @@ public sealed class ReportFacts
         Slice = almanacs.Slice(watch, LocalDay.StartOf(Season.Start, Site.Zone), LocalDay.StartOf(Season.End, Site.Zone), withHours: false);
         Plantings = [.. watch.Plantings.Select(planting => new YearFacts(watch, planting, Slice, journal, forecast, at))];
         Ledger = SitePlan.Ledger(Site, Journal);
-        Rules = [.. Enum.GetValues<RuleName>().Select(rule => (rule, Verify(rule)))];
+        Rules = [.. Site.RuleNames.Select(rule => (rule, Verify(rule)))];
     }
 
     /// <summary>The site.</summary>
@@ -53,7 +53,7 @@ public sealed class ReportFacts
     public SprayLedger Ledger { get; }
 
     /// <summary>Every rule's windows set against what was found.</summary>
-    public IReadOnlyList<(RuleName Rule, Verification Verified)> Rules { get; }
+    public IReadOnlyList<(string Rule, Verification Verified)> Rules { get; }
 
     /// <summary>The season's sprays.</summary>
     public IEnumerable<SprayApplication> Sprays => Ledger.Applications.Where(spray => Season.Contains(spray.Entry.On));
@@ -73,7 +73,7 @@ public sealed class ReportFacts
         ? (0, 0)
         : ((Slice.To - Slice.From).TotalHours, Slice.Missing.Sum(gap => gap.Length.TotalHours));
 
-    private Verification Verify(RuleName rule) => new(
+    private Verification Verify(string rule) => new(
         (Slice?.Plantings ?? []).SelectMany(planting => planting.Windows).Where(window =>
             window.Rule == rule && !window.Sheltered && Season.Contains(LocalDay.Of(window.OpenedAt, Site.Zone))),
         Journal.OfType<ScoutEntry>().Where(entry => Season.Contains(entry.On)),

@@ -65,7 +65,7 @@ public sealed class ReportSite(ReportFacts facts, PageWords words)
     }
 
     /// <summary>The rules' names, in the order of the figures.</summary>
-    public IEnumerable<string> Rules => facts.Rules.Select(rule => words.Say("rule." + rule.Rule.Word()));
+    public IEnumerable<string> Rules => facts.Rules.Select(rule => words.Rule(rule.Rule));
 
     /// <summary>The season's sprays.</summary>
     public IEnumerable<(string Day, string Planting, string What, string Copper, string PerArea)> Sprays() => facts.Sprays.Select(spray => (

@@ -70,15 +70,15 @@ public sealed partial class ReportTests
             replayed.Windows.Select(
                 window =>
                     (
-                        window.Rule.Word(),
+                        window.Rule,
                         window.OpenedAt,
                         window.Level.ToString().ToLowerInvariant(),
                         Round(window.WetHours),
                         Round(window.RainMm))),
             rows.Select(row => (row["rule"], Moment(row["opened_at"]), row["level"], Number(row["wet_hours"]), Number(row["rain_mm"]))));
         Assert.Equal(
-            facts.Rules.Select(rule => (rule.Rule.Word(), rule.Verified.Windows.Count)),
-            facts.Rules.Select(rule => (rule.Rule.Word(), rows.Count(row => row["rule"] == rule.Rule.Word()))));
+            facts.Rules.Select(rule => (rule.Rule, rule.Verified.Windows.Count)),
+            facts.Rules.Select(rule => (rule.Rule, rows.Count(row => row["rule"] == rule.Rule))));
     }
 
     [Fact]
