@@ -5,12 +5,10 @@
 #:project ../../src/BackyardSentinel/BackyardSentinel.csproj
 
 // Measures the figures of docs/performance.md. Build first, then:
-//   dotnet run tests/bench/bench.cs -- replay            5 million rows, five runs
 //   dotnet run tests/bench/bench.cs -- mqtt PORT SECONDS [PER_SECOND [SITES]]
 //                                                        messages of five readings stored through the broker on PORT,
 //                                                        whose log and $SYS topics tell what it dropped
-//   dotnet run tests/bench/bench.cs -- disk              bytes a simulated day of 20 devices × 3 values a minute writes, and
-//                                                        those that a year of 20 series at five minutes keeps
+//   dotnet run tests/bench/bench.cs -- disk              bytes a simulated day of 20 devices × 3 values a minute writes
 //   dotnet run tests/bench/bench.cs -- idle              memory and start with a year of readings stored
 using System.Diagnostics;
 using System.Globalization;
@@ -31,11 +29,10 @@ try
 {
     switch (args.FirstOrDefault())
     {
-        case "replay": Replay(); return 0;
         case "mqtt": await MqttAsync(Number(1, 1883), Number(2, 60), Number(3, 7500), Number(4, 1)); return 0;
         case "idle": await IdleAsync(); return 0;
         case "disk": Disk(); return 0;
-        default: Console.Error.WriteLine("replay, mqtt PORT SECONDS [PER_SECOND [SITES]], idle, or disk"); return 2;
+        default: Console.Error.WriteLine("mqtt PORT SECONDS [PER_SECOND [SITES]], idle, or disk"); return 2;
     }
 }
 finally
@@ -44,67 +41,6 @@ finally
 }
 
 int Number(int at, int otherwise) => args.Length > at ? int.Parse(args[at]) : otherwise;
-
-void Replay()
-{
-    const int Rows = 5_000_000;
-    var log = Path.Combine(folder.FullName, "wide.csv");
-    WriteLog(log, Rows);
-    Console.WriteLine($"{Rows:#,0} rows, {new FileInfo(log).Length / 1e6:0} MB");
-    for (var run = 0; run < 5; run++)
-    {
-        var watch = Stopwatch.StartNew();
-        var before = ChildrenSeconds();
-        using var process = Process.Start(
-            new ProcessStartInfo("taskset", ["-c", "0", program, "replay", log, "--json"]) { RedirectStandardOutput = true }
-        )!;
-        process.OutputDataReceived += (_, _) => { };
-        process.BeginOutputReadLine();
-        long peak = 0;
-        while (!process.WaitForExit(10))
-        {
-            try
-            {
-                process.Refresh();
-                peak = Math.Max(peak, process.PeakWorkingSet64);
-            }
-            catch (InvalidOperationException)
-            {
-                break; // It has just ended.
-            }
-        }
-
-        process.WaitForExit();
-        var (user, system) = (ChildrenSeconds().User - before.User, ChildrenSeconds().System - before.System);
-        Console.WriteLine(
-            $"run {run + 1}: {user + system:0.00} s of processor ({user:0.00} s without the kernel), "
-                + $"{watch.Elapsed.TotalSeconds:0.00} s in all: {Rows / (user + system) / 1e6:0.00} M "
-                + $"rows/s, peak {peak / 1048576.0:0} MiB");
-    }
-}
-
-// Of all processes that were started here and have ended; the kernel counts in hundredths of a second.
-(double User, double System) ChildrenSeconds()
-{
-    var fields = File.ReadAllText("/proc/self/stat").Split(')')[^1].Split(' ');
-    return (long.Parse(fields[14]) / 100.0, long.Parse(fields[15]) / 100.0);
-}
-
-void WriteLog(string path, int rows)
-{
-    var random = new Random(3);
-    double t = 10, h = 80;
-    var at = new DateTime(2015, 1, 1);
-    using var file = new StreamWriter(path);
-    file.Write("time,temperature_c,humidity_pct,rain_mm,wind_ms\n");
-    for (var i = 0; i < rows; i++, at = at.AddMinutes(1))
-    {
-        t = Math.Clamp(t + (random.NextDouble() * 0.4) - 0.2, -5, 30);
-        h = Math.Clamp(h + random.NextDouble() - 0.5, 40, 99);
-        var rain = random.Next(100) < 3 ? "0.20" : "0.00";
-        file.Write($"{at:yyyy-MM-ddTHH:mm:ss}Z,{t:0.00},{h:0.00},{rain},{Math.Abs(t) / 3:0.00}\n");
-    }
-}
 
 string WriteGarden(int port, bool embedded, int sites = 1, bool all = false)
 {
@@ -292,46 +228,6 @@ void Disk()
     }
 
     Console.WriteLine($"{new FileInfo(Path.Combine(folder.FullName, "disk.db")).Length / 1e6 / Days:0.0} MB a day kept");
-    Console.WriteLine($"{Year("year.db") / 1e6:0.0} MB a year of 20 series at one reading each five minutes");
-
-    // Four places with temperature, humidity, leaf wetness, rain and wind each, in the decimals that sensors send; half of the
-    // devices tell a time of their own, up to ten seconds before the arrival.
-    long Year(string name)
-    {
-        var path = Path.Combine(folder.FullName, name);
-        using (var store = SentinelStore.Open(path))
-        {
-            var random = new Random(5);
-            var series = Enumerable.Range(0, 20).Select(i => store.SeriesId($"series-{i}")).ToArray();
-            (double Low, double High, double Step, int Decimals)[] kinds =
-                [(-5, 35, 0.5, 2), (30, 99, 2, 1), (0, 15, 1, 0), (0, 0, 0, 1), (0, 10, 1, 1)];
-            var values = series.Select((_, i) => kinds[i % 5].Low).ToArray();
-            var batch = new StoreBatch();
-            var at = new DateTimeOffset(2026, 1, 1, 0, 0, 0, TimeSpan.Zero).ToUnixTimeMilliseconds();
-            for (var step = 0; step < 365 * 288; step++, at += 300_000)
-            {
-                for (var i = 0; i < series.Length; i++)
-                {
-                    var (low, high, size, decimals) = kinds[i % 5];
-                    values[i] = i % 5 == 3
-                        ? random.Next(40) == 0
-                        ? 0.2
-                        : 0
-                        : Math.Clamp(values[i] + ((random.NextDouble() - 0.5) * size), low, high);
-                    var own = at + (i * 9_871);
-                    var behindUs = i % 2 == 0 ? random.Next(1_000) : random.Next(10_000_000);
-                    batch.Readings.Add(new StoredReading(series[i], own, Math.Round(values[i], decimals), (own * 1000) + behindUs));
-                }
-
-                if (step % 12 < 11)
-                    continue;
-                store.Commit(batch);
-                batch.Clear();
-            }
-        }
-
-        return new FileInfo(path).Length;
-    }
 
     static long WrittenBytes() =>
         long.Parse(File.ReadLines("/proc/self/io").First(line => line.StartsWith("write_bytes", StringComparison.Ordinal)).Split(':')[1]);
