@@ -114,7 +114,8 @@ string WriteGarden(int port, bool embedded, int sites = 1, bool all = false)
         file.Write($"  - id: site{site}\n    series:\n");
         foreach (var (quantity, field) in (ReadOnlySpan<(string, string)>)[("temperature", "t"), ("humidity", "h")])
             Series(site, quantity, field);
-        foreach (var (quantity, field) in all ? [("rain", "r"), ("wind-speed", "w"), ("leaf-wetness", "l")] : Array.Empty<(string, string)>())
+        (string, string)[] more = all ? [("rain", "r"), ("wind-speed", "w"), ("leaf-wetness", "l")] : [];
+        foreach (var (quantity, field) in more)
             Series(site, quantity, field);
         file.Write("    plantings:\n      - { id: peach, kind: peach }\n");
     }

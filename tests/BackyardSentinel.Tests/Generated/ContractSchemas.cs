@@ -53,7 +53,9 @@ internal static partial class ContractSchemas
         return whole.ToJsonString(ContractJson.Printed.Options) + "\n";
     }
 
-    /// <summary>An entry as a program sends it: as the journal has it, with no number yet, and the site only where it is not the first.</summary>
+    /// <summary>
+    /// An entry as a program sends it: as the journal has it, with no number yet, and the site only where it is not the first.
+    /// </summary>
     private static string JournalEntry()
     {
         var item = JsonNode.Parse(Write(typeof(JournalDocument), "journal"))!["properties"]!["entries"]!["items"]!.AsObject();
