@@ -1,11 +1,12 @@
 using Mono.Cecil;
 using Mono.Cecil.Cil;
 using BackyardSentinel.Wording;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 
-/// <summary>What the core says reaches the page through its words only: asked of the compiled code, where English could slip through.</summary>
+/// <summary>
+/// What the core says reaches the page through its words only: asked of the compiled code, where English could slip through.
+/// </summary>
 public sealed class CoreSentencesTests
 {
     [Fact]

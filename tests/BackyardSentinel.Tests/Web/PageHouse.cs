@@ -39,6 +39,7 @@ public sealed class PageHouse : IAsyncDisposable
         var path = Path.Combine(_folder, "sentinel.db");
         var (file, problems) = GardenFileReader.ReadText(Path.Combine(_folder, "garden.yaml"), garden.File);
         Assert.True(file is not null, string.Join('\n', problems));
+        file = garden.Change?.Invoke(file) ?? file;
         File = file with { Store = file.Store with { Path = path } };
         Time = new FakeTimeProvider(garden.Now);
         _store = SentinelStore.Open(path);
@@ -177,7 +178,13 @@ public sealed class PageHouse : IAsyncDisposable
     {
         if (garden.Past.Count == 0)
             return;
-        var past = Made(TimeProvider.System, new LoopOptions { ClockFromReadings = true, MaxUnacknowledged = int.MaxValue, MaxRows = 10_000, Capacity = garden.Past.Count + 1 });
+        var past = Made(TimeProvider.System, new LoopOptions
+        {
+            ClockFromReadings = true,
+            MaxUnacknowledged = int.MaxValue,
+            MaxRows = 10_000,
+            Capacity = garden.Past.Count + 1,
+        });
         foreach (var message in garden.Past)
             await past.OfferAsync(message, Ct);
         past.Complete();
