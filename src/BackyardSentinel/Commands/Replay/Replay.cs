@@ -35,7 +35,8 @@ public sealed class Replay
         IReadOnlyList<DateTimeOffset>? outages = null)
     {
         (_logs, _lookAhead) = (logs, alerts is null ? null : lookAhead);
-        _season = new SeasonFeed([site], Note, journal, outages, alerts is null ? null : new AlertDesk(alerts, Decided), onInterval: onInterval);
+        var desk = alerts is null ? null : new AlertDesk(alerts, Decided);
+        _season = new SeasonFeed([site], Note, journal, outages, desk, onInterval: onInterval);
         _watch = _season.Watches[site.Id];
     }
 
