@@ -93,6 +93,10 @@ public static class ReplayCommand
             Description = "Judge what the garden file's InfluxDB server has of the site, in place of a log",
         };
         var whatIf = new WhatIfOptions();
+        var compare = new Option<bool>("--compare")
+        {
+            Description = "Set the rules and your own variants side by side: where they part, and why",
+        };
         var json = new Option<bool>("--json") { Description = "Print one JSON object" };
         var csv = new Option<bool>("--csv") { Description = "Print the infection windows as CSV" };
 
@@ -117,6 +121,7 @@ public static class ReplayCommand
             influx,
             json,
             csv,
+            compare,
         };
         foreach (var option in whatIf.All)
             command.Add(option);
@@ -173,6 +178,8 @@ public static class ReplayCommand
             var move = whatIf.Read(parsed, gardenFile, replaySite, entries);
             if (move is not null && parsed.GetValue(csv))
                 throw new LogProblemException("--if-sprayed and --csv exclude each other: the answer is in the text and in --json.");
+            if (parsed.GetValue(compare) && parsed.GetValue(csv))
+                throw new LogProblemException("--compare and --csv exclude each other: the comparison is in the text and in --json.");
             if (move is not null)
                 entries ??= [];
             var say = parsed.GetValue(json) ? Words(gardenFile, zone) : null;
@@ -183,6 +190,11 @@ public static class ReplayCommand
                 result = result with { If = WhatIfAnswer.Of(move, result, then) };
             }
 
+            if (parsed.GetValue(compare))
+                result = result with
+                {
+                    Compared = RulesCompared.Of(result.Site, result.Comparison!, result.Windows, result.Sheltered, entries),
+                };
             foreach (var note in notes.Concat(result.Notes))
                 parsed.InvocationConfiguration.Error.WriteLine(note);
             return Print(
