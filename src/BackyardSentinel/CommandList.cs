@@ -13,6 +13,7 @@ using BackyardSentinel.Commands.Refused;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Commands.Report;
 using BackyardSentinel.Commands.Run;
+using BackyardSentinel.Commands.SetUp;
 using BackyardSentinel.Commands.Store;
 
 namespace BackyardSentinel;
@@ -32,6 +33,7 @@ public static class CommandList
         (string Name, Func<Command> Create)[] all =
         [
             ("run", () => RunCommand.Create(verbose)),
+            ("set-up", () => SetUpCommand.Create(time, Console.In)),
             ("replay", ReplayCommand.Create),
             ("journal", () => JournalCommand.Create(time)),
             ("plan", () => PlanCommand.Create(time)),

@@ -11,13 +11,21 @@ namespace BackyardSentinel.Commands;
 /// <summary>What commands share: common options, and how one ends that cannot do what was asked.</summary>
 internal static class CommandRun
 {
-    /// <summary>The option <c>--garden</c>.</summary>
+    /// <summary>The garden file of the service that a package installs.</summary>
+    public const string InstalledGarden = "/etc/backyard-sentinel/garden.yaml";
+
+    private const string UsualGarden = "config/garden.yaml";
+
+    /// <summary>
+    /// The option <c>--garden</c>. Without it the file in the working folder is meant, and where there is none, the installed
+    /// service's.
+    /// </summary>
     public static Option<string> Garden() =>
         new("--garden")
         {
             HelpName = "FILE",
             Description = "The garden file",
-            DefaultValueFactory = _ => "config/garden.yaml",
+            DefaultValueFactory = _ => !File.Exists(UsualGarden) && File.Exists(InstalledGarden) ? InstalledGarden : UsualGarden,
         };
 
     /// <summary>An option that takes a whole number.</summary>

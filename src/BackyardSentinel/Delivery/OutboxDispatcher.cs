@@ -1,5 +1,6 @@
 using System.Text;
 using BackyardSentinel.Contract;
+using BackyardSentinel.Guards;
 using BackyardSentinel.Storage;
 using Microsoft.Data.Sqlite;
 using ILogger = Serilog.ILogger;
@@ -48,6 +49,9 @@ public sealed class OutboxDispatcher
 
     /// <summary>Whether alerts get out.</summary>
     public AlertPathHealth Health { get; } = new();
+
+    /// <summary>Whether the way to each receiver turns, by the receiver's name; late where it hangs.</summary>
+    public IEnumerable<(string Receiver, TurnWatch Turns)> Turns => _names.Zip(_lanes.Select(lane => lane.Turns));
 
     /// <summary>The row of a message for one receiver, to be committed with the event it tells of.</summary>
     /// <param name="message">The message.</param>

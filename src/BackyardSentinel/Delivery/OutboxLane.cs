@@ -1,5 +1,6 @@
 using System.Threading.Channels;
 using BackyardSentinel.Contract;
+using BackyardSentinel.Guards;
 using BackyardSentinel.Storage;
 using Polly;
 using ILogger = Serilog.ILogger;
@@ -39,16 +40,20 @@ internal sealed class OutboxLane
     {
         (_outbox, _receiver, _health, _zone, _time, _log, _jitter) = (outbox, receiver, health, zone, time, log, jitter);
         _seen = (time.GetUtcNow(), time.GetTimestamp());
+        Turns = new TurnWatch(time);
         _patience = StorePatience.Of(
             time,
             TimeSpan.FromSeconds(1),
             reason => _log.Error(
                 "The outbox takes nothing ({Reason}); nothing is sent to {Destination} until it does.",
                 reason,
-                _receiver.Name));
+                _receiver.Name),
+            Turns);
         if (_outbox.SwitchedOff(receiver.Name, receiver.Fingerprint) is { } off)
             Trouble(off);
     }
+
+    public TurnWatch Turns { get; }
 
     public void Wake() => _wake.Writer.TryWrite(true);
 
@@ -66,6 +71,7 @@ internal sealed class OutboxLane
             if (sleep < TimeSpan.FromMilliseconds(1))
                 sleep = TimeSpan.FromMilliseconds(1);
 
+            Turns.Turn(sleep);
             using var either = CancellationTokenSource.CreateLinkedTokenSource(ct);
             await Task.WhenAny(Task.Delay(sleep, _time, either.Token), _wake.Reader.WaitToReadAsync(either.Token).AsTask())
                 .ConfigureAwait(false);
@@ -81,6 +87,7 @@ internal sealed class OutboxLane
         while (true)
         {
             ct.ThrowIfCancellationRequested();
+            Turns.Turn(WebhookReceiver.AttemptTimeout);
             var row = await StoredAsync(NextRow, ct).ConfigureAwait(false);
             if (row is null)
                 return;

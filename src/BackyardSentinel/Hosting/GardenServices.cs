@@ -2,6 +2,7 @@ using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
+using BackyardSentinel.Guards;
 using BackyardSentinel.Homie;
 using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;
@@ -91,6 +92,10 @@ public sealed class GardenServices : IDisposable
 
     /// <summary>What the loop works with.</summary>
     public LoopParts Parts { get; }
+
+    /// <summary>What must turn for alerts to get out, in words for the log.</summary>
+    public IEnumerable<(string Name, TurnWatch Turns)> Turns =>
+        _dispatcher?.Turns.Select(way => ($"The way to the destination {way.Receiver}", way.Turns)) ?? [];
 
     /// <summary>Topics that the link subscribes to beside the sensors'.</summary>
     public IEnumerable<string> Topics => Parts.ForecastTopic is { } forecast ? [Parts.AnswerTopic!, forecast.Topic] : [Parts.AnswerTopic!];

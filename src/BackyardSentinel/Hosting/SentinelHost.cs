@@ -6,6 +6,7 @@ using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
 using Microsoft.Data.Sqlite;
+using Microsoft.Extensions.Hosting.Systemd;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Hosting;
@@ -76,6 +77,12 @@ public static class SentinelHost
         using var besideStop = CancellationTokenSource.CreateLinkedTokenSource(ct);
         var besides = beside?.RunAsync(() => loop.IsWell && link.IsWell, besideStop.Token) ?? Task.CompletedTask;
         var serving = page?.RunAsync(besideStop.Token) ?? Task.CompletedTask;
+        var watchdog = new Watchdog(
+            new SystemdNotifier(),
+            [("The reading of what sensors send", loop.Turns), ("The link to the broker", link.Turns), .. beside?.Turns ?? []],
+            time,
+            log);
+        var watching = watchdog.RunAsync(Environment.GetEnvironmentVariable("WATCHDOG_USEC"), besideStop.Token);
         try
         {
             await loop.RunAsync(ct).ConfigureAwait(false);
@@ -85,7 +92,7 @@ public static class SentinelHost
             await besideStop.CancelAsync().ConfigureAwait(false);
             await linkStop.CancelAsync().ConfigureAwait(false);
             // Both links say goodbye at once, so that a broker that hangs holds the stop up only once.
-            await Task.WhenAll(besides, linking, serving).ConfigureAwait(false);
+            await Task.WhenAll(besides, linking, serving, watching).ConfigureAwait(false);
         }
     }
 

@@ -1,5 +1,6 @@
 using BackyardSentinel.Events;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Guards;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
@@ -16,6 +17,9 @@ namespace BackyardSentinel.Live;
 /// </summary>
 public sealed class SentinelLoop
 {
+    /// <summary>The season judged again, on the smallest computer and after years of readings.</summary>
+    private static readonly TimeSpan LongestJudging = TimeSpan.FromMinutes(5);
+
     private readonly SentinelStore _store;
     private readonly LoopOptions _options;
     private readonly TimeProvider _time;
@@ -61,13 +65,15 @@ public sealed class SentinelLoop
         LoopParts? parts = null)
     {
         (_store, _options, _time, _log, _onEvent, _parts) = (store, options, time, log, onEvent, parts ?? new LoopParts());
+        Turns = new TurnWatch(time);
         _patience = StorePatience.Of(
             time,
             TimeSpan.FromMilliseconds(250),
             reason => _log.Error(
                 "The store takes nothing ({Reason}); nothing is acknowledged until it does. It is asked again each half minute; "
                     + "where the disk is full, make room on it.",
-                reason));
+                reason),
+            Turns);
         _stamps = new Stamps(store.LastReceivedUs());
         _clock = new LoopClock(options.ClockFromReadings, store, _stamps, time, log);
         _hearing = options.ClockFromReadings ? null : new Hearing(store, _parts.IsListening, time, log);
@@ -99,6 +105,9 @@ public sealed class SentinelLoop
     /// asked by any thread.
     /// </summary>
     public bool IsWell => _pulse.Beats && (_options.ClockFromReadings || _pulse.KeepsUp);
+
+    /// <summary>Whether the loop turns; late where it hangs.</summary>
+    public TurnWatch Turns { get; }
 
     private Board Board => _keeper.Board;
 
@@ -138,6 +147,7 @@ public sealed class SentinelLoop
             giveUp.CancelAfter(_options.StopPatience);
         });
         using var wake = _inbox.Wake();
+        Turns.Turn();
         try
         {
             await HeedClockAsync(giveUp.Token).ConfigureAwait(false);
@@ -160,6 +170,7 @@ public sealed class SentinelLoop
 
     private async Task TurnAsync(ArrivedMessage? message, CancellationToken ct)
     {
+        Turns.Turn();
         await HeedClockAsync(ct).ConfigureAwait(false);
         Tick();
         if (message is not null)
@@ -188,6 +199,7 @@ public sealed class SentinelLoop
             if (!_clock.IsDoubtful)
                 return;
             _pulse.Turned();
+            Turns.Turn();
             _questions.Answer(Now);
             await Task.Delay(TimeSpan.FromSeconds(1), _time, ct).ConfigureAwait(false);
         }
@@ -269,6 +281,7 @@ public sealed class SentinelLoop
 
     private async Task JudgeAgainAsync(string why, CancellationToken ct)
     {
+        Turns.Turn(LongestJudging);
         await CommitAsync(ct).ConfigureAwait(false);
         await _patience
             .ExecuteAsync(

@@ -1,4 +1,5 @@
 using System.Buffers;
+using BackyardSentinel.Guards;
 using MQTTnet;
 using MQTTnet.Protocol;
 using ILogger = Serilog.ILogger;
@@ -10,6 +11,7 @@ namespace BackyardSentinel.Mqtt;
 /// <param name="broker">Whom it is spoken to.</param>
 /// <param name="presence">Birth, goodbye and last will.</param>
 /// <param name="shelf">The retained messages that wait.</param>
+/// <param name="turns">Turned with each step of the link's own task.</param>
 /// <param name="said">What was said already in earlier connections, and is not said again.</param>
 /// <param name="time">The clock of the limits.</param>
 /// <param name="log">Where sentences go.</param>
@@ -18,6 +20,7 @@ internal sealed class BrokerTalk(
     BrokerOptions broker,
     LinkPresence presence,
     RetainedShelf shelf,
+    TurnWatch turns,
     HashSet<string> said,
     TimeProvider time,
     ILogger log)
@@ -26,6 +29,7 @@ internal sealed class BrokerTalk(
     public Task<MqttClientConnectResult> ConnectAsync(MqttClientOptions greeting, CancellationToken ct) => WithinAsync(
         async token =>
         {
+            turns.Turn(BrokerPatience.StepLimit);
             using var either = CancellationTokenSource.CreateLinkedTokenSource(ct, token);
             return await client.ConnectAsync(greeting, either.Token).ConfigureAwait(false);
         },
@@ -44,6 +48,7 @@ internal sealed class BrokerTalk(
     {
         foreach (var some in topics.Chunk(100))
         {
+            turns.Turn(BrokerPatience.StepLimit);
             var options = new MqttClientSubscribeOptionsBuilder();
             foreach (var topic in some)
             {
@@ -73,6 +78,7 @@ internal sealed class BrokerTalk(
         var waiting = shelf.TakeWaiting();
         for (var i = 0; i < waiting.Count; i++)
         {
+            turns.Turn(BrokerPatience.StepLimit);
             try
             {
                 var message = waiting[i];
@@ -124,6 +130,7 @@ internal sealed class BrokerTalk(
     /// <summary>Presence goes past the shelf: its order among the other messages matters.</summary>
     public async Task SayAsync(ReadOnlyMemory<byte> state, CancellationToken ct)
     {
+        turns.Turn(BrokerPatience.StepLimit);
         var message = Retained(new OutgoingMessage(presence.Topic, state));
         var answer = await PublishAsync(message, ct).ConfigureAwait(false);
         if (!answer.IsSuccess)

@@ -1,4 +1,5 @@
 using System.Buffers;
+using BackyardSentinel.Guards;
 using MQTTnet;
 using MQTTnet.Protocol;
 using Polly;
@@ -33,6 +34,9 @@ public sealed class MqttLink
 
     /// <summary>The same reason is said again after this long; in between its repetitions are for the curious.</summary>
     private static readonly TimeSpan Repeat = TimeSpan.FromHours(1);
+
+    /// <summary>A link that has nothing to say turns so often all the same.</summary>
+    private static readonly TimeSpan IdlePause = TimeSpan.FromSeconds(10);
 
     private readonly BrokerOptions _broker;
     private readonly LinkPresence _presence;
@@ -69,6 +73,7 @@ public sealed class MqttLink
         bool retainedEachTime = false)
     {
         (_broker, _topics, _time, _log, _retainedEachTime) = (broker, topics, time, log, retainedEachTime);
+        Turns = new TurnWatch(time);
         _presence = presence ?? LinkGreeting.Presence(broker);
         _receiver = new LinkReceiver(_inDoubt, onMessage, log);
     }
@@ -78,6 +83,9 @@ public sealed class MqttLink
 
     /// <summary>The link is up, or has been down for no longer than a broker takes to start again. May be asked by any thread.</summary>
     public bool IsWell => IsUp || Volatile.Read(ref _lastUp) is var last && last != 0 && _time.GetElapsedTime(last) <= ShortLoss;
+
+    /// <summary>Whether the link's task turns, also while the broker is away; late where it hangs.</summary>
+    public TurnWatch Turns { get; }
 
     /// <summary>Publishes a retained message now or as soon as the link is up; also again after each reconnection.</summary>
     /// <param name="message">The message; a newer one of the same topic replaces it.</param>
@@ -123,6 +131,7 @@ public sealed class MqttLink
                                 : null),
                     OnRetry = args =>
                     {
+                        Turns.Turn(args.RetryDelay);
                         Tell(args.Outcome.Exception!.Message, args.RetryDelay);
                         return ValueTask.CompletedTask;
                     },
@@ -153,7 +162,7 @@ public sealed class MqttLink
             lost.TrySetResult(args);
             return Task.CompletedTask;
         };
-        var talk = new BrokerTalk(client, _broker, _presence, _shelf, _said, _time, _log);
+        var talk = new BrokerTalk(client, _broker, _presence, _shelf, Turns, _said, _time, _log);
         var burst = new OpeningBurst(++_connections, _time);
         client.ApplicationMessageReceivedAsync += args => _receiver.ReceiveAsync(args, burst, ct);
 
@@ -248,6 +257,7 @@ public sealed class MqttLink
     private async Task PublishUntilLostAsync(BrokerTalk talk, Task lost, CancellationToken ct)
     {
         using var ended = CancellationTokenSource.CreateLinkedTokenSource(ct);
+        using var bell = _time.CreateTimer(_ => _shelf.Signal(), null, IdlePause, IdlePause);
         _ = lost.ContinueWith(
             _ => ended.Cancel(),
             CancellationToken.None,
@@ -257,6 +267,7 @@ public sealed class MqttLink
         {
             while (!lost.IsCompleted)
             {
+                Turns.Turn(IdlePause);
                 await talk.SendWaitingAsync(ended.Token).ConfigureAwait(false);
                 await _shelf.SignalAsync(ended.Token).ConfigureAwait(false);
             }

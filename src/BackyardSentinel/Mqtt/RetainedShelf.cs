@@ -22,14 +22,14 @@ internal sealed class RetainedShelf
             _waiting.Add(message.Topic);
         }
 
-        _signal.Writer.TryWrite(true);
+        Signal();
     }
 
     /// <summary>The broker may have forgotten everything: all topics wait again.</summary>
     public void AllWait()
     {
         lock (_gate) _waiting.UnionWith(_newest.Keys);
-        _signal.Writer.TryWrite(true);
+        Signal();
     }
 
     public List<OutgoingMessage> TakeWaiting()
@@ -46,6 +46,8 @@ internal sealed class RetainedShelf
     {
         lock (_gate) _waiting.UnionWith(unsent.Select(message => message.Topic));
     }
+
+    public void Signal() => _signal.Writer.TryWrite(true);
 
     public ValueTask<bool> SignalAsync(CancellationToken ct) => _signal.Reader.ReadAsync(ct);
 }

@@ -1,3 +1,4 @@
+using BackyardSentinel.Guards;
 using Microsoft.Data.Sqlite;
 using Polly;
 using Polly.Retry;
@@ -14,7 +15,8 @@ internal static class StorePatience
     /// <param name="time">The clock of the pauses.</param>
     /// <param name="first">The first pause; each further one is twice as long, up to 30 s.</param>
     /// <param name="onRefused">Told the reason, once an hour while it lasts.</param>
-    public static ResiliencePipeline Of(TimeProvider time, TimeSpan first, Action<string> onRefused)
+    /// <param name="turns">Turned while the store is asked again: who waits for a disk does not hang.</param>
+    public static ResiliencePipeline Of(TimeProvider time, TimeSpan first, Action<string> onRefused, TurnWatch? turns = null)
     {
         long? said = null;
         return new ResiliencePipelineBuilder { TimeProvider = time }
@@ -28,6 +30,7 @@ internal static class StorePatience
                     MaxDelay = TimeSpan.FromSeconds(30),
                     OnRetry = args =>
                     {
+                        turns?.Turn(args.RetryDelay);
                         if (said is not { } before || time.GetElapsedTime(before) >= Quiet)
                         {
                             said = time.GetTimestamp();

@@ -1,10 +1,8 @@
 using System.Text.RegularExpressions;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Wording;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Delivery;
 

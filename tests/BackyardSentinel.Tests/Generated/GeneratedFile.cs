@@ -11,8 +11,11 @@ internal sealed record GeneratedFile(string Path, Func<string, string> Make)
     public const string Command = "dotnet run --project tests/BackyardSentinel.Tests -- generate";
 
     /// <summary>All such files.</summary>
-    public static IReadOnlyList<GeneratedFile> All { get; } = [GardenSchema.File, GardenTables.File, .. ContractSchemas.Files,
-        OpenApi.File, CoreSentences.File];
+    public static IReadOnlyList<GeneratedFile> All { get; } =
+    [
+        GardenSchema.File, GardenTables.File, .. ContractSchemas.Files, OpenApi.File, CoreSentences.File, ManPage.File,
+        .. Completions.Files, .. ThirdParty.Files,
+    ];
 
     /// <summary>What a schema of a contract's record should hold; <c>null</c>: it is written by hand.</summary>
     /// <param name="path">Its path from the checkout's top.</param>
@@ -27,5 +30,9 @@ internal sealed record GeneratedFile(string Path, Func<string, string> Make)
     public bool IsTrue() => Now == Make(Now);
 
     /// <summary>Writes what the code says.</summary>
-    public void Write() => File.WriteAllText(FullPath, Make(Now));
+    public void Write()
+    {
+        Directory.CreateDirectory(System.IO.Path.GetDirectoryName(FullPath)!);
+        File.WriteAllText(FullPath, Make(Now));
+    }
 }

@@ -96,6 +96,38 @@ public sealed class SentinelLoopTests : IDisposable
     }
 
     [Fact]
+    public async Task It_turns_while_the_store_takes_nothing_and_not_while_it_hangs()
+    {
+        using var store = SentinelStore.Open(File);
+        using var released = new ManualResetEventSlim();
+        var loop = Loop(store);
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        await loop.AskAsync(_ => 0, Ct);
+        Assert.False(loop.Turns.IsLate);
+
+        var hanging = loop.AskAsync(
+            _ =>
+            {
+                released.Wait(CancellationToken.None);
+                return 0;
+            },
+            CancellationToken.None);
+        await Until.TrueAsync(
+            () =>
+            {
+                _time.Advance(TimeSpan.FromSeconds(10));
+                return loop.Turns.IsLate;
+            },
+            "it is late");
+        released.Set();
+        await hanging;
+        await Until.TrueAsync(() => !loop.Turns.IsLate, "it turns again");
+        await stop.CancelAsync();
+        await running;
+    }
+
+    [Fact]
     public async Task It_is_well_while_readings_are_stored_and_judged_and_not_while_the_store_takes_nothing()
     {
         using var store = SentinelStore.Open(File);

@@ -1,7 +1,6 @@
 using Mono.Cecil;
 using Mono.Cecil.Cil;
 using BackyardSentinel.Wording;
-using Xunit;
 
 namespace BackyardSentinel.Web;
 

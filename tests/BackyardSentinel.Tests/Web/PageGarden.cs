@@ -10,6 +10,9 @@ public sealed record PageGarden
     /// <summary>The garden file's text: two plantings by a wall, a copper and an oil.</summary>
     public string File { get; init; } = Wall;
 
+    /// <summary>What is changed in the garden after its file was read, beyond what a file may hold; <c>null</c>: nothing.</summary>
+    public Func<GardenFile, GardenFile>? Change { get; init; }
+
     /// <summary>Now, UTC. 08:00 of a winter's day there.</summary>
     public DateTimeOffset Now { get; init; } = new(2027, 2, 6, 7, 0, 0, TimeSpan.Zero);
 

@@ -39,6 +39,7 @@ public sealed class PageHouse : IAsyncDisposable
         var path = Path.Combine(_folder, "sentinel.db");
         var (file, problems) = GardenFileReader.ReadText(Path.Combine(_folder, "garden.yaml"), garden.File);
         Assert.True(file is not null, string.Join('\n', problems));
+        file = garden.Change?.Invoke(file) ?? file;
         File = file with { Store = file.Store with { Path = path } };
         Time = new FakeTimeProvider(garden.Now);
         _store = SentinelStore.Open(path);

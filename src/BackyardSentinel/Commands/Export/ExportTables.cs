@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using BackyardSentinel.Commands.Replay;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Storage;
@@ -98,10 +99,7 @@ internal static class ExportTables
 
     /// <summary>Writes one row.</summary>
     internal static void Write(TextWriter output, IEnumerable<string> fields) =>
-        output.Write(string.Join(',', fields.Select(Quoted)) + "\n");
-
-    private static string Quoted(string field) =>
-        field.AsSpan().ContainsAny(",\"\r\n") ? $"\"{field.Replace("\"", "\"\"", StringComparison.Ordinal)}\"" : field;
+        output.Write(string.Join(',', fields.Select(CsvField.Of)) + "\n");
 
     // The shortest digits that give the number back exactly.
     private static string Number(double? value) => value?.ToString(CultureInfo.InvariantCulture) ?? "";

@@ -91,7 +91,9 @@ public static class ListenCommand
         return command;
     }
 
-    private static async Task ListenAsync(
+    /// <summary>Hears what comes for a time, until Ctrl-C ends it sooner.</summary>
+    /// <exception cref="LinkException">The broker cannot be reached; the message says why.</exception>
+    internal static async Task ListenAsync(
         BrokerOptions broker, string filter, TimeSpan length, Hearing hearing, TimeProvider time, TextWriter error, CancellationToken ct)
     {
         await error
@@ -144,18 +146,7 @@ public static class ListenCommand
         if (garden is not null)
             options = GardenWiring.Broker(garden, out var reason) ?? throw new WiringProblemException(reason!);
         if (named is not null)
-        {
-            var colon = named.LastIndexOf(':');
-            var (host, port) = colon < 0 ? (named, "") : (named[..colon], named[(colon + 1)..]);
-            host = host.Trim('[', ']');
-            if (host.Length == 0 || host.Contains('/', StringComparison.Ordinal))
-                throw new CommandProblemException($"--broker: \"{named}\" is not HOST or HOST:PORT, such as 192.168.1.20:1883.");
-            if (port.Length > 0
-                && !(int.TryParse(port, NumberStyles.None, CultureInfo.InvariantCulture, out var asked) && asked is > 0 and < 65536))
-                throw new CommandProblemException($"--broker: \"{port}\" is not a port from 1 to 65535.");
-            options = options with { Host = host, Port = port.Length > 0 ? int.Parse(port, CultureInfo.InvariantCulture) : options.Port };
-        }
-
+            options = BrokerAddress.Read(named, options, out var fault) ?? throw new CommandProblemException($"--broker: {fault}.");
         return options with { ClientId = id };
     }
 

@@ -76,7 +76,7 @@ public static class WeatherStrip
                 continue;
             var mayNarrow = x <= (isShort ? 92 : 84);
             var weekday = words.Weekday(day);
-            if (isShort && mayNarrow)
+            if (x <= 92 && (isShort || !mayNarrow))
                 svg.Text("ink narrow", x, 14, weekday.Length > 2 ? weekday[..2] : weekday, 3);
             svg.Text(isShort || !mayNarrow ? "ink wide" : "ink", x, 14, weekday, 3);
             svg.Text(mayNarrow ? null : "wide", x, 30, isShort ? words.Number(day.Day) : words.ShortDay(day), 3);

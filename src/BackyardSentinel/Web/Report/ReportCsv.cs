@@ -80,10 +80,7 @@ public static class ReportCsv
     };
 
     private static void Row(TextWriter output, Dictionary<string, string> fields) =>
-        output.Write(string.Join(',', Columns.Select(column => Quoted(fields.GetValueOrDefault(column, "")))) + "\n");
-
-    private static string Quoted(string field) =>
-        field.AsSpan().ContainsAny(",\"\r\n") ? $"\"{field.Replace("\"", "\"\"", StringComparison.Ordinal)}\"" : field;
+        output.Write(string.Join(',', Columns.Select(column => CsvField.Of(fields.GetValueOrDefault(column, "")))) + "\n");
 
     private static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 

@@ -1,0 +1,64 @@
+using System.Globalization;
+
+namespace BackyardSentinel.Commands.SetUp;
+
+/// <summary>The garden file and its secrets, kept until everything has been answered, then written; nothing is lost by it.</summary>
+/// <param name="path">The garden file's path.</param>
+internal sealed class SetUpFiles(string path)
+{
+    /// <summary>For who runs the service, by its group too; nobody else.</summary>
+    private const UnixFileMode Kept = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.GroupRead;
+
+    private readonly Dictionary<string, string> _secrets = [];
+
+    private string Folder => Path.GetDirectoryName(Path.GetFullPath(path))!;
+
+    /// <summary>A secret is to be written into a file of its own.</summary>
+    /// <param name="name">The file's name, from the garden file's folder on.</param>
+    /// <param name="secret">The secret.</param>
+    public void Keep(string name, string secret) => _secrets[name] = secret;
+
+    /// <summary>Writes the garden file and the secrets, and gives a line on each thing done.</summary>
+    /// <exception cref="CommandProblemException">They cannot be written; the message says why.</exception>
+    public IReadOnlyList<string> Write(string garden)
+    {
+        List<string> done = [];
+        try
+        {
+            foreach (var (name, secret) in _secrets)
+            {
+                Put(Path.Combine(Folder, name), secret + "\n", done);
+                done.Add($"Kept {Path.Combine(Folder, name)}: a secret, for you and the service alone.");
+            }
+
+            Put(Path.GetFullPath(path), garden, done);
+            done.Add($"Written: {path}");
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
+        {
+            throw new CommandProblemException(
+                $"It cannot be written: {failure.Message.TrimEnd('.')}. Name a file in a folder of yours by --garden, or use sudo.");
+        }
+
+        return done;
+    }
+
+    private static void Put(string file, string text, List<string> done)
+    {
+        Directory.CreateDirectory(Path.GetDirectoryName(file)!);
+        if (File.Exists(file) && File.ReadAllText(file) != text)
+        {
+            var beside = Enumerable.Range(1, int.MaxValue)
+                .Select(i => string.Create(CultureInfo.InvariantCulture, $"{file}.before-{i}"))
+                .First(one => !File.Exists(one));
+            File.Move(file, beside);
+            done.Add($"What was in {file} is now in {beside}.");
+        }
+
+        var options = new FileStreamOptions { Mode = FileMode.Create, Access = FileAccess.Write };
+        if (!OperatingSystem.IsWindows())
+            options.UnixCreateMode = Kept;
+        using var stream = new StreamWriter(file, options);
+        stream.Write(text);
+    }
+}

@@ -1,0 +1,127 @@
+using System.CommandLine;
+using BackyardSentinel.Commands;
+using BackyardSentinel.Commands.Check;
+using BackyardSentinel.Commands.SetUp;
+using BackyardSentinel.Garden;
+
+namespace BackyardSentinel.Tests.Commands;
+
+/// <summary>From an empty folder to a garden that can be watched, by answers from a pipe.</summary>
+public sealed class SetUpCommandTests : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("set-up-").FullName;
+
+    public void Dispose() => Directory.Delete(_folder, true);
+
+    private string Garden => Path.Combine(_folder, "garden.yaml");
+
+    [Fact]
+    public async Task Sensors_that_are_heard_at_a_broker_become_a_garden_file_that_passes_check()
+    {
+        using var broker = await Mosquitto.StartAsync();
+        using var sensor = await Peer.ConnectAsync(broker.Port);
+        using var stop = new CancellationTokenSource();
+        var sending = SendAsync(sensor, stop.Token);
+
+        var (code, output, error) = await RunAsync(
+            "Weir Bank", "metric", "46.05, 14.51", "Europe/Ljubljana", "peach", "Wall peach (old)", "2", "yes", "yes", "apricot", "", "", "", "",
+            $"127.0.0.1:{broker.Port}", "no", "none", "3s", "", "", "", "none", "computer", "no");
+        await stop.CancelAsync();
+        await sending;
+
+        Assert.True(code == ExitCode.Done, output + error);
+        var (garden, problems) = GardenFileReader.Read(Garden);
+        Assert.True(garden is not null, output + string.Join('\n', problems));
+        Assert.DoesNotContain(problems, problem => !problem.IsNote);
+        Assert.Equal(
+            ["humidity garden/air h", "rain garden/rain ", "temperature garden/air t"],
+            garden.Series.Select(one => $"{one.Quantity.Word()} {one.Topic} {one.Path}").Order());
+        Assert.Equal(["wall-peach-old 2", "apricot 1"], garden.Sites[0].Plantings.Select(one => $"{one.Id} {one.Trees}"));
+        Assert.Equal((46.05, 14.51, "Europe/Ljubljana"), (garden.Sites[0].LatitudeDeg, garden.Sites[0].LongitudeDeg, garden.Sites[0].Zone.Id));
+        Assert.Contains("http://127.0.0.1:8480/", output, StringComparison.Ordinal);
+        Assert.Equal(ExitCode.Done, CheckCommand.Create().Parse(["--garden", Garden]).Invoke());
+    }
+
+    [Fact]
+    public async Task An_empty_answer_to_everything_gives_a_garden_that_passes_check_and_says_what_was_not_heard()
+    {
+        var (code, output, error) = await RunAsync(["", "", "", "", "", "", "", "", "", "inside", "", "", "", "", "", "", "", "no"]);
+
+        Assert.True(code == ExitCode.Done, output + error);
+        Assert.Equal(ExitCode.Done, CheckCommand.Create().Parse(["--garden", Garden]).Invoke());
+        Assert.Equal(["garden/temperature", "garden/humidity"], GardenFileReader.Read(Garden).Garden!.Series.Select(one => one.Topic));
+    }
+
+    [Theory]
+    [InlineData("Latitude", "\"here\" is not two numbers; write them with points, such as 46.05, 14.51", "", "", "here", "95, 10", "46.05, 14.51")]
+    [InlineData("zone", "is it Europe/Ljubljana?", "", "", "", "Europe/Lubljana", "Europe/Ljubljana")]
+    [InlineData("tree", "\"plum\" is not one of peach, nectarine, almond, apricot", "", "", "", "", "plum", "nectarine")]
+    [InlineData("How many", "\"many\" is not a number from 1 to 999", "", "", "", "", "", "", "many")]
+    [InlineData("broker", "\"99999\" is not a port from 1 to 65535", "", "", "", "", "", "", "", "", "", "host:99999", "inside")]
+    public async Task A_bad_answer_is_told_and_asked_again(string question, string says, params string[] answers)
+    {
+        var (_, output, _) = await RunAsync(answers);
+
+        Assert.Contains(says, output, StringComparison.Ordinal);
+        Assert.True(output.Split(question).Length > 2, output);
+    }
+
+    [Fact]
+    public async Task A_garden_that_is_there_is_left_alone_unless_it_is_asked_for_and_then_kept_beside()
+    {
+        File.WriteAllText(Garden, "mine\n");
+        var (code, output, _) = await RunAsync("");
+        Assert.Equal((ExitCode.Done, "mine\n"), (code, File.ReadAllText(Garden)));
+        Assert.Contains("Nothing was changed", output, StringComparison.Ordinal);
+
+        await RunAsync("yes", "", "", "", "", "", "", "", "", "", "inside", "", "", "", "", "", "", "", "no");
+        Assert.Equal("mine\n", File.ReadAllText(Garden + ".before-1"));
+        Assert.StartsWith("# Written by", File.ReadAllText(Garden), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task The_address_of_the_phone_is_kept_in_a_file_of_its_own_and_shown_nowhere()
+    {
+        const string Address = "https://push.example/send?key=kept-secret";
+        var (code, output, error) = await RunAsync("", "", "", "", "", "", "", "", "", "inside", "", "", "", "", Address, "", "no");
+
+        Assert.True(code == ExitCode.Done, output + error);
+        Assert.DoesNotContain("kept-secret", File.ReadAllText(Garden) + output + error, StringComparison.Ordinal);
+        var file = Path.Combine(_folder, "secrets", "phone-address");
+        Assert.Equal(Address, File.ReadAllText(file).Trim());
+        if (!OperatingSystem.IsWindows())
+            Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.GroupRead, File.GetUnixFileMode(file));
+    }
+
+    [Fact]
+    public async Task Where_nothing_answers_at_the_broker_it_is_told_and_one_may_go_on()
+    {
+        var (code, output, error) = await RunAsync("", "", "", "", "", "", "", "", "", "127.0.0.1:1", "", "", "no", "", "", "", "", "", "", "no");
+
+        Assert.Contains("refuses the connection", output, StringComparison.Ordinal);
+        Assert.True(code == ExitCode.Done, output + error);
+    }
+
+    private async Task<(int Code, string Output, string Error)> RunAsync(params string[] answers)
+    {
+        StringWriter output = new(CultureInfo.InvariantCulture), error = new(CultureInfo.InvariantCulture);
+        var code = await SetUpCommand
+            .Create(TimeProvider.System, new StringReader(string.Concat(answers.Select(answer => answer + "\n"))))
+            .Parse(["--garden", Garden])
+            .InvokeAsync(
+                new InvocationConfiguration { Output = output, Error = error, EnableDefaultExceptionHandler = false },
+                TestContext.Current.CancellationToken);
+        return (code, output.ToString(), error.ToString());
+    }
+
+    /// <summary>An air sensor and a rain gauge, more talkative than real ones.</summary>
+    private static async Task SendAsync(Peer sensor, CancellationToken stop)
+    {
+        for (var i = 0; !stop.IsCancellationRequested; i++)
+        {
+            await sensor.PublishAsync("garden/air", $$"""{"t": 9.{{i % 3}}, "h": 81, "battery": 88}""");
+            await sensor.PublishAsync("garden/rain", "0.2 mm");
+            await Task.Delay(100, CancellationToken.None);
+        }
+    }
+}

@@ -1,0 +1,68 @@
+using System.Diagnostics;
+using System.Text.RegularExpressions;
+
+namespace BackyardSentinel.Tests.Deploy;
+
+/// <summary>What stands in deploy/, tried with the tools of the systems it is made for, where they are.</summary>
+public sealed partial class UnitTests
+{
+    private const string Analyze = "/usr/bin/systemd-analyze";
+
+    [GeneratedRegex(@"Overall exposure level for [^:]+: ([0-9.]+)")]
+    private static partial Regex Exposure();
+
+    /// <summary>systemd's own measure, 0 (shut) to 10 (open).</summary>
+    [Fact]
+    public void The_service_is_exposed_by_two_of_ten_at_most()
+    {
+        Assert.SkipUnless(File.Exists(Analyze), "systemd-analyze is not on this machine.");
+        var (_, said) = Run(Analyze, "security", "--offline=yes", "--no-pager", Checkout.Path("deploy", "backyard-sentinel.service"));
+
+        Assert.InRange(double.Parse(Exposure().Match(said).Groups[1].Value, CultureInfo.InvariantCulture), 0.1, 2.0);
+    }
+
+    [Theory]
+    [InlineData("replay --uni", "--units")]
+    [InlineData("replay --units u", "us")]
+    [InlineData("journal add st", "stage")]
+    [InlineData("journal add stage --pl", "--planting")]
+    [InlineData("jour", "journal")]
+    public void Bash_completes_what_is_begun(string typed, string completed)
+    {
+        Assert.SkipUnless(File.Exists("/bin/bash"), "There is no bash on this machine.");
+        var words = ("backyard-sentinel " + typed).Split(' ');
+        var (code, said) = Run(
+            "/bin/bash",
+            "-c",
+            $"source '{Checkout.Path("deploy", "completions", "backyard-sentinel.bash")}'; COMP_WORDS=({string.Join(' ', words)}); "
+                + $"COMP_CWORD={words.Length - 1}; _backyard_sentinel; echo \"${{COMPREPLY[*]}}\"");
+
+        Assert.Equal((0, completed), (code, said.Trim()));
+    }
+
+    [Theory]
+    [InlineData("/usr/bin/zsh", "-n", "backyard-sentinel.zsh")]
+    [InlineData("/usr/bin/fish", "--no-execute", "backyard-sentinel.fish")]
+    public void Other_shells_understand_their_completions(string shell, string check, string file)
+    {
+        Assert.SkipUnless(File.Exists(shell), $"{shell} is not on this machine.");
+        Assert.Equal((0, ""), Run(shell, check, Checkout.Path("deploy", "completions", file)));
+    }
+
+    [Fact]
+    public void The_manual_page_has_no_fault_that_man_would_see()
+    {
+        Assert.SkipUnless(File.Exists("/usr/bin/groff"), "groff is not on this machine.");
+        Assert.Equal((0, ""), Run("/usr/bin/groff", "-K", "utf8", "-man", "-ww", "-z", "-Tutf8", Checkout.Path("deploy", "backyard-sentinel.1")));
+    }
+
+    private static (int Code, string Said) Run(string program, params string[] arguments)
+    {
+        using var process = Process.Start(
+            new ProcessStartInfo(program, arguments) { RedirectStandardOutput = true, RedirectStandardError = true })!;
+        var errors = process.StandardError.ReadToEndAsync();
+        var said = process.StandardOutput.ReadToEnd();
+        process.WaitForExit();
+        return (process.ExitCode, said + errors.Result);
+    }
+}
