@@ -30,6 +30,7 @@ public sealed class SeasonFeed
     private readonly Action<Exception, SensedReading?>? _onFault;
     private readonly DateTimeOffset _told;
     private DateTimeOffset _minute = DateTimeOffset.MinValue;
+    private SiteWatch? _lastJudged;
 
     /// <summary>Starts a season of which nothing has been fed.</summary>
     /// <param name="sites">The sites.</param>
@@ -202,7 +203,10 @@ public sealed class SeasonFeed
 
     private QualityVerdict Judge(in SeasonStep step)
     {
-        var (watch, reading) = (_watches[step.Sensed.Site], step.Sensed.Reading);
+        // Nearly always the site is that of the reading before.
+        if (_lastJudged?.Site.Id != step.Sensed.Site)
+            _lastJudged = _watches[step.Sensed.Site];
+        var (watch, reading) = (_lastJudged, step.Sensed.Reading);
         var verdict = Judge(watch, reading, step.At);
         if (
             verdict is QualityVerdict.Good or QualityVerdict.Clamped or QualityVerdict.Late or QualityVerdict.Leap

@@ -5,12 +5,11 @@
 #:project ../../src/BackyardSentinel/BackyardSentinel.csproj
 
 // Measures the figures of docs/performance.md. Build first, then:
-//   dotnet run tests/bench/bench.cs -- replay            5 million rows, five runs
+//   dotnet run tests/bench/bench.cs -- tune              a grid of limits over ten seasons at ten minutes, three runs
 //   dotnet run tests/bench/bench.cs -- mqtt PORT SECONDS [PER_SECOND [SITES]]
 //                                                        messages of five readings stored through the broker on PORT,
 //                                                        whose log and $SYS topics tell what it dropped
-//   dotnet run tests/bench/bench.cs -- disk              bytes a simulated day of 20 devices × 3 values a minute writes, and
-//                                                        those that a year of 20 series at five minutes keeps
+//   dotnet run tests/bench/bench.cs -- disk              bytes a simulated day of 20 devices × 3 values a minute writes
 //   dotnet run tests/bench/bench.cs -- idle              memory and start with a year of readings stored
 using System.Diagnostics;
 using System.Globalization;
@@ -31,11 +30,11 @@ try
 {
     switch (args.FirstOrDefault())
     {
-        case "replay": Replay(); return 0;
+        case "tune": Tune(); return 0;
         case "mqtt": await MqttAsync(Number(1, 1883), Number(2, 60), Number(3, 7500), Number(4, 1)); return 0;
         case "idle": await IdleAsync(); return 0;
         case "disk": Disk(); return 0;
-        default: Console.Error.WriteLine("replay, mqtt PORT SECONDS [PER_SECOND [SITES]], idle, or disk"); return 2;
+        default: Console.Error.WriteLine("tune, mqtt PORT SECONDS [PER_SECOND [SITES]], idle, or disk"); return 2;
     }
 }
 finally
@@ -45,64 +44,58 @@ finally
 
 int Number(int at, int otherwise) => args.Length > at ? int.Parse(args[at]) : otherwise;
 
-void Replay()
+void Tune()
 {
-    const int Rows = 5_000_000;
-    var log = Path.Combine(folder.FullName, "wide.csv");
-    WriteLog(log, Rows);
-    Console.WriteLine($"{Rows:#,0} rows, {new FileInfo(log).Length / 1e6:0} MB");
-    for (var run = 0; run < 5; run++)
+    var (log, journal) = (Path.Combine(folder.FullName, "seasons.csv"), Path.Combine(folder.FullName, "looks.jsonl"));
+    WriteSeasons(log, journal, 10);
+    foreach (var vary in new[] { "wet_hours,rain,temperature", "all" })
     {
-        var watch = Stopwatch.StartNew();
-        var before = ChildrenSeconds();
-        using var process = Process.Start(
-            new ProcessStartInfo("taskset", ["-c", "0", program, "replay", log, "--json"]) { RedirectStandardOutput = true }
-        )!;
-        process.OutputDataReceived += (_, _) => { };
-        process.BeginOutputReadLine();
-        long peak = 0;
-        while (!process.WaitForExit(10))
+        for (var run = 0; run < 3; run++)
         {
-            try
-            {
-                process.Refresh();
-                peak = Math.Max(peak, process.PeakWorkingSet64);
-            }
-            catch (InvalidOperationException)
-            {
-                break; // It has just ended.
-            }
+            var (watch, before) = (Stopwatch.StartNew(), ChildrenSeconds());
+            using var process = Process.Start(
+                new ProcessStartInfo(
+                    program, ["tune", log, "--period", "10m", "--journal", journal, "--latitude", "46", "--vary", vary, "--json"])
+                {
+                    RedirectStandardOutput = true,
+                })!;
+            var sets = process.StandardOutput.ReadToEnd().Split('\n').First(line => line.Contains("\"sets\""));
+            process.WaitForExit();
+            var spent = ChildrenSeconds().User + ChildrenSeconds().System - before.User - before.System;
+            Console.WriteLine($"{vary}: {sets.Trim()} {watch.Elapsed.TotalSeconds:0.00} s, {spent:0.00} s of processor");
         }
-
-        process.WaitForExit();
-        var (user, system) = (ChildrenSeconds().User - before.User, ChildrenSeconds().System - before.System);
-        Console.WriteLine(
-            $"run {run + 1}: {user + system:0.00} s of processor ({user:0.00} s without the kernel), "
-                + $"{watch.Elapsed.TotalSeconds:0.00} s in all: {Rows / (user + system) / 1e6:0.00} M "
-                + $"rows/s, peak {peak / 1048576.0:0} MiB");
     }
 }
 
-// Of all processes that were started here and have ended; the kernel counts in hundredths of a second.
-(double User, double System) ChildrenSeconds()
+// Years of weather that wanders, with wet days between dry ones, and a look each fortnight at two plantings.
+void WriteSeasons(string path, string journal, int years)
 {
-    var fields = File.ReadAllText("/proc/self/stat").Split(')')[^1].Split(' ');
-    return (long.Parse(fields[14]) / 100.0, long.Parse(fields[15]) / 100.0);
-}
-
-void WriteLog(string path, int rows)
-{
-    var random = new Random(3);
-    double t = 10, h = 80;
-    var at = new DateTime(2015, 1, 1);
+    var random = new Random(5);
+    var at = new DateTime(2015, 9, 1);
+    var (wet, rain, anomaly) = (0, 0.0, 0.0);
     using var file = new StreamWriter(path);
-    file.Write("time,temperature_c,humidity_pct,rain_mm,wind_ms\n");
-    for (var i = 0; i < rows; i++, at = at.AddMinutes(1))
+    file.Write("time,temperature_c,humidity_pct,rain_mm\n");
+    for (; at < new DateTime(2015 + years, 9, 1); at = at.AddMinutes(10))
     {
-        t = Math.Clamp(t + (random.NextDouble() * 0.4) - 0.2, -5, 30);
-        h = Math.Clamp(h + random.NextDouble() - 0.5, 40, 99);
-        var rain = random.Next(100) < 3 ? "0.20" : "0.00";
-        file.Write($"{at:yyyy-MM-ddTHH:mm:ss}Z,{t:0.00},{h:0.00},{rain},{Math.Abs(t) / 3:0.00}\n");
+        if (at is { Hour: 0, Minute: 0 })
+            anomaly = (0.8 * anomaly) + (random.NextDouble() * 4) - 2;
+        if (--wet < -200 && random.Next(400) == 0)
+            (wet, rain) = (random.Next(20, 200), random.NextDouble() * 0.2);
+        var mean = 10 - (9 * Math.Cos((at.DayOfYear - 15) / 365.0 * 2 * Math.PI)) + anomaly;
+        var t = mean - ((wet > 0 ? 1.5 : 5) * Math.Cos((at.Hour - 3) / 24.0 * 2 * Math.PI));
+        var h = wet > 0 ? 88 + (random.NextDouble() * 11) : 65 - (3 * (t - mean)) + (random.NextDouble() * 5);
+        file.Write($"{at:yyyy-MM-ddTHH:mm:ss}Z,{t:0.0},{Math.Clamp(h, 30, 99):0},{(wet > 0 && random.Next(2) == 0 ? rain : 0):0.0}\n");
+    }
+
+    using var looks = new StreamWriter(journal);
+    for (var year = 2016; year <= 2015 + years; year++)
+    {
+        for (var day = new DateTime(year, 4, 15); day < new DateTime(year, 7, 1); day = day.AddDays(14))
+        {
+            foreach (var planting in new[] { "gate-nectarine", "white-peach" })
+                looks.Write(
+                    $"{{\"on\":\"{day:yyyy-MM-dd}\",\"planting\":\"{planting}\",\"kind\":\"scout\",\"shoots\":20,\"curled\":{Math.Max(0, random.Next(-6, 4))}}}\n");
+        }
     }
 }
 
@@ -121,7 +114,8 @@ string WriteGarden(int port, bool embedded, int sites = 1, bool all = false)
         file.Write($"  - id: site{site}\n    series:\n");
         foreach (var (quantity, field) in (ReadOnlySpan<(string, string)>)[("temperature", "t"), ("humidity", "h")])
             Series(site, quantity, field);
-        foreach (var (quantity, field) in all ? [("rain", "r"), ("wind-speed", "w"), ("leaf-wetness", "l")] : Array.Empty<(string, string)>())
+        (string, string)[] more = all ? [("rain", "r"), ("wind-speed", "w"), ("leaf-wetness", "l")] : [];
+        foreach (var (quantity, field) in more)
             Series(site, quantity, field);
         file.Write("    plantings:\n      - { id: peach, kind: peach }\n");
     }
@@ -292,46 +286,6 @@ void Disk()
     }
 
     Console.WriteLine($"{new FileInfo(Path.Combine(folder.FullName, "disk.db")).Length / 1e6 / Days:0.0} MB a day kept");
-    Console.WriteLine($"{Year("year.db") / 1e6:0.0} MB a year of 20 series at one reading each five minutes");
-
-    // Four places with temperature, humidity, leaf wetness, rain and wind each, in the decimals that sensors send; half of the
-    // devices tell a time of their own, up to ten seconds before the arrival.
-    long Year(string name)
-    {
-        var path = Path.Combine(folder.FullName, name);
-        using (var store = SentinelStore.Open(path))
-        {
-            var random = new Random(5);
-            var series = Enumerable.Range(0, 20).Select(i => store.SeriesId($"series-{i}")).ToArray();
-            (double Low, double High, double Step, int Decimals)[] kinds =
-                [(-5, 35, 0.5, 2), (30, 99, 2, 1), (0, 15, 1, 0), (0, 0, 0, 1), (0, 10, 1, 1)];
-            var values = series.Select((_, i) => kinds[i % 5].Low).ToArray();
-            var batch = new StoreBatch();
-            var at = new DateTimeOffset(2026, 1, 1, 0, 0, 0, TimeSpan.Zero).ToUnixTimeMilliseconds();
-            for (var step = 0; step < 365 * 288; step++, at += 300_000)
-            {
-                for (var i = 0; i < series.Length; i++)
-                {
-                    var (low, high, size, decimals) = kinds[i % 5];
-                    values[i] = i % 5 == 3
-                        ? random.Next(40) == 0
-                        ? 0.2
-                        : 0
-                        : Math.Clamp(values[i] + ((random.NextDouble() - 0.5) * size), low, high);
-                    var own = at + (i * 9_871);
-                    var behindUs = i % 2 == 0 ? random.Next(1_000) : random.Next(10_000_000);
-                    batch.Readings.Add(new StoredReading(series[i], own, Math.Round(values[i], decimals), (own * 1000) + behindUs));
-                }
-
-                if (step % 12 < 11)
-                    continue;
-                store.Commit(batch);
-                batch.Clear();
-            }
-        }
-
-        return new FileInfo(path).Length;
-    }
 
     static long WrittenBytes() =>
         long.Parse(File.ReadLines("/proc/self/io").First(line => line.StartsWith("write_bytes", StringComparison.Ordinal)).Split(':')[1]);

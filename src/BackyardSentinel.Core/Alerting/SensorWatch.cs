@@ -9,7 +9,9 @@ namespace BackyardSentinel.Alerting;
 public sealed class SensorWatch
 {
     private readonly string _site;
-    private readonly SortedDictionary<string, SeriesPulse> _pulses = new(StringComparer.Ordinal);
+    private readonly OrderedDictionary<string, SeriesPulse> _pulses = new(StringComparer.Ordinal);
+    // None is silent too long before this.
+    private DateTimeOffset _nextSilence = DateTimeOffset.MinValue;
 
     /// <summary>Starts to listen; a sensor that never speaks is silent since then.</summary>
     /// <param name="site">The site's id.</param>
@@ -18,7 +20,7 @@ public sealed class SensorWatch
     public SensorWatch(string site, IReadOnlyDictionary<string, Quantity> series, DateTimeOffset start)
     {
         _site = site;
-        foreach (var (id, quantity) in series)
+        foreach (var (id, quantity) in series.OrderBy(one => one.Key, StringComparer.Ordinal))
             _pulses[id] = new SeriesPulse(quantity, start.ToUniversalTime());
     }
 
@@ -72,6 +74,8 @@ public sealed class SensorWatch
             (found ??= []).Add(new SensorBack(_site, arrival, series, pulse.Quantity, since));
         if (pulse.Hear(value, arrival.ToUniversalTime()) is { } stuckSince)
             (found ??= []).Add(new SensorStuck(_site, arrival, series, pulse.Quantity, value, stuckSince));
+        if (pulse.SilentAt < _nextSilence)
+            _nextSilence = pulse.SilentAt.Value;
         return found ?? (IReadOnlyList<Occasion>)[];
     }
 
@@ -80,11 +84,20 @@ public sealed class SensorWatch
 
     private List<Occasion>? Silences(DateTimeOffset now)
     {
+        if (now < _nextSilence)
+            return null;
         List<Occasion>? found = null;
+        _nextSilence = DateTimeOffset.MaxValue;
         foreach (var (id, pulse) in _pulses)
         {
-            if (pulse.SilentSince is not null || pulse.SilentAt is not { } at || at > now)
+            if (pulse.SilentSince is not null || pulse.SilentAt is not { } at)
                 continue;
+            if (at > now)
+            {
+                _nextSilence = at < _nextSilence ? at : _nextSilence;
+                continue;
+            }
+
             pulse.SilentSince = pulse.LastHeard;
             (found ??= []).Add(new SensorSilent(_site, at, id, pulse.Quantity, pulse.LastHeard));
         }

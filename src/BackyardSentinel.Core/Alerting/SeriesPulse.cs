@@ -26,7 +26,9 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
     /// <summary>So many of the kept intervals must be near the median for a rain gauge to count as regular (assumed).</summary>
     private const int Even = 18;
 
-    private readonly List<long> _intervals = new(Kept);
+    // In the order in which they came, and by length: each reading asks for the median.
+    private readonly Queue<long> _intervals = new(Kept);
+    private readonly List<long> _sorted = new(Kept);
     private bool _heard, _saidDry, _stuckTold;
     private double _lastValue;
     private DateTimeOffset _sameSince;
@@ -51,12 +53,7 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
     public DateTimeOffset? Hear(double value, DateTimeOffset arrival)
     {
         if (_heard)
-        {
-            if (_intervals.Count == Kept)
-                _intervals.RemoveAt(0);
-            _intervals.Add(Math.Max(0, (arrival - LastHeard).Ticks));
-        }
-
+            Keep(Math.Max(0, (arrival - LastHeard).Ticks));
         _saidDry |= value == 0;
         LastHeard = arrival;
         SilentSince = null;
@@ -74,16 +71,24 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
     private bool CanStick(double value) =>
         quantity == Quantity.Temperature || (quantity == Quantity.Humidity && value < SaturatedHumidityPct);
 
+    private void Keep(long interval)
+    {
+        if (_intervals.Count == Kept)
+            _sorted.RemoveAt(_sorted.BinarySearch(_intervals.Dequeue()));
+        _intervals.Enqueue(interval);
+        var place = _sorted.BinarySearch(interval);
+        _sorted.Insert(place < 0 ? ~place : place, interval);
+    }
+
     private TimeSpan? Limit()
     {
-        if (_intervals.Count == 0)
+        if (_sorted.Count == 0)
             return quantity == Quantity.Rain ? null : LeastSilence;
-        var sorted = _intervals.Order().ToList();
-        var median = (sorted[(sorted.Count - 1) / 2] + sorted[sorted.Count / 2]) / 2;
+        var median = (_sorted[(_sorted.Count - 1) / 2] + _sorted[_sorted.Count / 2]) / 2;
         // A gauge that speaks only when it tips is silent in dry weather; one that says 0 at even intervals is not.
         if (
             quantity == Quantity.Rain
-            && !(_saidDry && sorted.Count == Kept && sorted.Count(ticks => ticks >= median / 2 && ticks <= median * 2) >= Even))
+            && !(_saidDry && _sorted.Count == Kept && _sorted.Count(ticks => ticks >= median / 2 && ticks <= median * 2) >= Even))
             return null;
         return TimeSpan.FromTicks(Math.Max(LeastSilence.Ticks, MissedIntervals * median));
     }

@@ -16,14 +16,14 @@ public static class SeriesMaps
 
     /// <summary>Their stored readings, in the order of their own times, as a season is fed with them.</summary>
     /// <param name="store">The store.</param>
-    /// <param name="series">The series by number; readings of others are left out.</param>
+    /// <param name="series">The series by number; those of others that the store knows are not even read.</param>
     /// <param name="from">Readings of a time before are left out.</param>
     public static IEnumerable<SensedReading> Season(
         SentinelStore store,
         IReadOnlyDictionary<int, SeriesMap> series,
         DateTimeOffset? from = null)
     {
-        foreach (var row in store.ReadSeason(from))
+        foreach (var row in store.ReadSeason(from, store.SeriesNames.Keys.Where(known => !series.ContainsKey(known))))
         {
             if (series.TryGetValue(row.Series, out var map))
                 yield return Sensed(map, row);

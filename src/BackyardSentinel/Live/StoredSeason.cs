@@ -52,13 +52,15 @@ public sealed class StoredSeason
     /// <param name="journal">The journal's entries; <c>null</c>: the store's.</param>
     /// <param name="findings">Gets a sentence for each journal entry that is left out.</param>
     /// <param name="almanacs">Keeps what the season was; <c>null</c>: nobody asks for it.</param>
+    /// <param name="only">The id of the one site that is asked for; <c>null</c>: all are.</param>
     /// <exception cref="StoreException">The store cannot be used.</exception>
     public static StoredSeason Load(
         GardenFile garden,
         DateTimeOffset at,
         IReadOnlyList<JournalEntry>? journal,
         ICollection<string> findings,
-        AlmanacKeeper? almanacs = null)
+        AlmanacKeeper? almanacs = null,
+        string? only = null)
     {
         var sites = garden.Sites.ToList();
         var there = File.Exists(garden.Store.Path);
@@ -69,13 +71,13 @@ public sealed class StoredSeason
         }
 
         var sound = Sound(sites, journal ?? [], findings);
-        Dictionary<(string, Quantity), (Reading, DateTimeOffset)> last = [];
+        var last = new LastReadings();
         Forecast? forecast = null;
         List<QuarantinedMessage> refused = [];
         using var store = there ? SentinelStore.Reading(garden.Store.Path) : null;
         var outages = store?.Outages().Where(since => since <= at).ToList();
         var season = new SeasonFeed(
-            sites,
+            sites.Where(site => only is null || site.Id == only),
             almanacs is null ? null : almanacs.Note,
             sound,
             outages,
@@ -83,10 +85,11 @@ public sealed class StoredSeason
         if (store is not null)
         {
             var faults = store.Faults();
+            var series = SeriesMaps.InStore(store, garden.Series.Where(one => only is null || one.SiteId == only));
             season.Feed(
-                SeriesMaps.Season(store, SeriesMaps.InStore(store, garden.Series), JudgedSeasons.StartFor(garden, at)),
+                SeriesMaps.Season(store, series, JudgedSeasons.StartFor(garden, at)),
                 until: at,
-                onTaken: sensed => last[(sensed.Site, sensed.Reading.Quantity)] = (sensed.Reading, sensed.ReceivedAt));
+                onTaken: last.Note);
             forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
             if (store.DamagedReadings is > 0 and var damaged)
                 faults = [.. faults, FormattableString.Invariant($"{damaged} readings are not as they were written and left out")];
@@ -103,7 +106,7 @@ public sealed class StoredSeason
         }
 
         season.AdvanceTo(at);
-        return new StoredSeason(season.Watches, sound, forecast, at, last) { Refused = refused };
+        return new StoredSeason(season.Watches, sound, forecast, at, last.ByQuantity()) { Refused = refused };
     }
 
     /// <summary>Says that of a time only hourly values are left, as a sentence; <c>null</c>: its readings are all there.</summary>

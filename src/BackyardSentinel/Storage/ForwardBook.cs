@@ -98,7 +98,7 @@ public sealed class ForwardBook : IDisposable
                 $"select {ReadingRow.Columns} from readings where (time_ms, series) > ($a, "
                     + $"$b) and time_ms <= $c and {ReadingRow.ReceivedUs} > $d and {ReadingRow.ReceivedUs} <= $e order by "
                     + $"time_ms, series limit {PageRows}",
-                row => (ReadingRow.Of(row), row.GetInt64(4)),
+                row => (ReadingRow.Of(row, out var sum), sum),
                 timeMs,
                 series,
                 Math.Min(toMs, StoredTime.LastMs),

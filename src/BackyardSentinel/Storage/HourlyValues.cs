@@ -86,7 +86,7 @@ internal static class HourlyValues
         var (fromMs, toMs) = (hour * HourMs, (hour + 1) * HourMs);
         var rows = connection.Rows(
             $"select {ReadingRow.Columns} {These}",
-            row => (Reading: ReadingRow.Of(row), Sum: row.GetInt64(4)),
+            row => (Reading: ReadingRow.Of(row, out var sum), Sum: sum),
             fromMs,
             toMs,
             lastSeries);

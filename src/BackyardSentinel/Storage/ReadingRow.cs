@@ -1,4 +1,5 @@
 using Microsoft.Data.Sqlite;
+using SQLitePCL;
 
 namespace BackyardSentinel.Storage;
 
@@ -40,14 +41,27 @@ internal static class ReadingRow
     /// <summary>What of a reading's arrival is kept, µs.</summary>
     public static long LagUs(in StoredReading row) => row.ReceivedUs - (row.TimeMs * 1000);
 
-    /// <summary>The reading in a row of <see cref="Columns"/>.</summary>
-    public static StoredReading Of(SqliteDataReader row)
+    /// <summary>
+    /// The reading in a row of <see cref="Columns"/>, and its sum. Seasons have millions of rows: the columns are asked for right at
+    /// SQLite, and one that holds what it cannot hold, which is damage, gives a number that does not come to the sum.
+    /// </summary>
+    public static StoredReading Of(SqliteDataReader row, out long sum)
     {
-        var timeMs = row.GetInt64(1);
-        return new StoredReading((int)row.GetInt64(0), timeMs, Value(row, 2), (timeMs * 1000) + row.GetInt64(3));
+        var columns = row.Handle!;
+        var timeMs = raw.sqlite3_column_int64(columns, 1);
+        sum = raw.sqlite3_column_int64(columns, 4);
+        return new StoredReading(
+            (int)raw.sqlite3_column_int64(columns, 0),
+            timeMs,
+            Value(columns, 2),
+            (timeMs * 1000) + raw.sqlite3_column_int64(columns, 3));
     }
 
     /// <summary>A value that was kept by <see cref="Packed"/>.</summary>
-    public static double Value(SqliteDataReader row, int column) =>
-        row.GetValue(column) is long thousandths ? thousandths / 1000.0 : row.GetDouble(column);
+    public static double Value(SqliteDataReader row, int column) => Value(row.Handle!, column);
+
+    private static double Value(sqlite3_stmt columns, int column) =>
+        raw.sqlite3_column_type(columns, column) == raw.SQLITE_INTEGER
+            ? raw.sqlite3_column_int64(columns, column) / 1000.0
+            : raw.sqlite3_column_double(columns, column);
 }

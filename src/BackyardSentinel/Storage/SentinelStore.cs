@@ -13,6 +13,8 @@ public sealed class SentinelStore : IDisposable
 
     private readonly SqliteConnection _connection;
     private StoreWriter? _writer;
+    // Each reading is looked at for it, and a start asks several times.
+    private long? _lastReceivedUs;
     private readonly SqliteCommand _has;
     private readonly Dictionary<string, int> _series = new(StringComparer.Ordinal);
 
@@ -64,24 +66,30 @@ public sealed class SentinelStore : IDisposable
 
     /// <summary>Writes a batch in one transaction: all of it or nothing. When it returns, the disk has it.</summary>
     /// <param name="batch">The batch.</param>
-    public CommitResult Commit(StoreBatch batch) => (_writer ??= new StoreWriter(_connection)).Commit(batch);
+    public CommitResult Commit(StoreBatch batch)
+    {
+        _lastReceivedUs = null;
+        return (_writer ??= new StoreWriter(_connection)).Commit(batch);
+    }
 
     /// <summary>
     /// Reads readings back in the order of their own times. Rows that are not as they were written are left out, and counted in
     /// <see cref="DamagedReadings"/>.
     /// </summary>
     /// <param name="from">Start of the season; readings of earlier times are left out. <c>null</c> reads all.</param>
-    public IEnumerable<StoredReading> ReadSeason(DateTimeOffset? from = null)
+    /// <param name="without">Series whose readings are not asked for; <c>null</c>: all are.</param>
+    public IEnumerable<StoredReading> ReadSeason(DateTimeOffset? from = null, IEnumerable<int>? without = null)
     {
         DamagedReadings = 0;
         using var command = _connection.Command(
-            $"select {ReadingRow.Columns} from readings where time_ms >= $a order by time_ms, series",
+            $"select {ReadingRow.Columns} from readings where time_ms >= $a "
+                + $"and series not in ({string.Join(", ", without ?? [])}) order by time_ms, series",
             from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs);
         using var row = command.ExecuteReader();
         while (row.Read())
         {
-            var reading = ReadingRow.Of(row);
-            if (RowSum.Holds(reading, row.GetInt64(4)))
+            var reading = ReadingRow.Of(row, out var sum);
+            if (RowSum.Holds(reading, sum))
                 yield return reading;
             else
                 DamagedReadings++;
@@ -143,6 +151,7 @@ public sealed class SentinelStore : IDisposable
     public (long Aside, long Restamped) SetAside(DateTimeOffset now, DateTimeOffset limit)
     {
         var (nowMs, limitMs) = (now.ToUnixTimeMilliseconds(), limit.ToUnixTimeMilliseconds());
+        _lastReceivedUs = null;
         using var transaction = _connection.BeginTransaction();
         Run(
             $"insert into readings_aside(time_ms, series, value, received_us) select time_ms, series, {ReadingRow.ValueSql}, "
@@ -182,6 +191,7 @@ public sealed class SentinelStore : IDisposable
     public bool GrowOld(DateTimeOffset before, long leastHours, Func<int, double, double?> taken)
     {
         var beforeMs = new DateTimeOffset(before.UtcDateTime.Date, TimeSpan.Zero).ToUnixTimeMilliseconds();
+        _lastReceivedUs = null;
         if (Rows($"select count(*) from hours where hour >= {HourSums.HourOf(beforeMs)}", row => row.GetInt64(0))[0] < leastHours)
             return false;
         if (HourlyValues.Take(_connection, beforeMs, taken) > 0)
@@ -287,7 +297,7 @@ public sealed class SentinelStore : IDisposable
         });
 
     /// <summary>The latest stamp of arrival in the store, µs since 1970 UTC; 0 when it is empty.</summary>
-    public long LastReceivedUs() =>
+    public long LastReceivedUs() => _lastReceivedUs ??=
         Rows(
             $"select max(coalesce((select max({ReadingRow.ReceivedUs}) from readings where {ReadingRow.ReceivedUs} <= "
                 + $"{StoredTime.LastMs * 1000}), 0), coalesce((select max(last_us) from quarantine where last_us <= "

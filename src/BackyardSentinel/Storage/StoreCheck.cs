@@ -96,8 +96,7 @@ internal static class StoreCheck
         {
             while (row.Read())
             {
-                var reading = ReadingRow.Of(row);
-                var sum = row.GetInt64(4);
+                var reading = ReadingRow.Of(row, out var sum);
                 if (sum != RowSum.Of(reading))
                     wrong++;
                 if (HourSums.HourOf(reading.TimeMs) is var now && now != hour)

@@ -2,7 +2,9 @@ using System.Text;
 
 namespace BackyardSentinel.Tests.Generated;
 
-/// <summary>What the shells complete after the program's name, made from its commands: each knows them without asking the program.</summary>
+/// <summary>
+/// What the shells complete after the program's name, made from its commands: each knows them without asking the program.
+/// </summary>
 internal static class Completions
 {
     private const string Head = "# Completion of backyard-sentinel. Made from its commands by: " + GeneratedFile.Command + "\n";

@@ -40,12 +40,18 @@ internal static class ThirdParty
         return new Package(
             name,
             version,
-            facts.Elements().FirstOrDefault(one => one.Name.LocalName == "license")?.Attribute("type")?.Value == "expression" ? licence! : ReadByHand[name],
+            facts.Elements().FirstOrDefault(one => one.Name.LocalName == "license")?.Attribute("type")?.Value == "expression"
+                ? licence!
+                : ReadByHand[name],
             Text("copyright") ?? "Copyright " + Text("authors"),
             Text("projectUrl"));
 
         string? Text(string element) =>
-            facts.Elements().FirstOrDefault(one => one.Name.LocalName == element)?.Value.ReplaceLineEndings(" ").Trim() is { Length: > 0 } text ? text : null;
+            facts.Elements()
+                .FirstOrDefault(one => one.Name.LocalName == element)?.Value.ReplaceLineEndings(" ")
+                .Trim() is { Length: > 0 } text
+                ? text
+                : null;
     }
 
     /// <summary>Packages that bring their licence as a file; read in it for these versions.</summary>
@@ -59,7 +65,9 @@ internal static class ThirdParty
 
     private static string Notices()
     {
-        var rows = string.Concat(Packages().Select(one => $"| {one.Name} {one.Version} | {one.Licence} | {one.Owner.Replace("|", "/", StringComparison.Ordinal)} |\n"));
+        var rows = string.Concat(
+            Packages().Select(
+                one => $"| {one.Name} {one.Version} | {one.Licence} | {one.Owner.Replace("|", "/", StringComparison.Ordinal)} |\n"));
         return $"""
             # What others wrote
 

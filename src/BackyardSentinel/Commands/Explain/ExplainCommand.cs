@@ -64,7 +64,7 @@ public static class ExplainCommand
                     + "start 'run' with this garden file and let the sensors speak.");
         List<string> findings = [];
         var journal = asked.Journal is { } file ? JournalFile.Read(file, chosen[0].Id, findings) : null;
-        var season = StoredSeason.Load(garden, at, journal, findings);
+        var season = StoredSeason.Load(garden, at, journal, findings, only: chosen.Count == 1 ? chosen[0].Id : null);
         List<(ExplainScene, IReadOnlyList<PlantingWatch>)> scenes = [];
         foreach (var site in chosen)
         {

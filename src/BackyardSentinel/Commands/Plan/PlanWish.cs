@@ -41,7 +41,8 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
             throw new CommandProblemException($"--forecast: there is no file {Forecast}.");
 
         List<string> findings = [];
-        var season = StoredSeason.Load(garden, at, Journal is null ? null : JournalFile.Read(Journal, site.Id, findings), findings);
+        var journal = Journal is null ? null : JournalFile.Read(Journal, site.Id, findings);
+        var season = StoredSeason.Load(garden, at, journal, findings, only: site.Id);
         var watch = season.Watches[site.Id];
         var entries = Past(season.Journal, site, LocalDay.Of(at, site.Zone), findings);
         var forecast = Forecast is null ? season.Forecast : PlanForecast.Read(Forecast, garden.Forecast, at, findings);

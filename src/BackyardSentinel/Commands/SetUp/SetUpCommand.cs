@@ -71,7 +71,8 @@ public static class SetUpCommand
         dialogue.Say(
             path == CommandRun.InstalledGarden
                 ? "Now start it:      sudo systemctl restart backyard-sentinel\nand look it over:  backyard-sentinel examine"
-                : $"Now start it:      backyard-sentinel run --garden {path}\nand look it over:  backyard-sentinel examine --garden {path}");
+                : $"Now start it:      backyard-sentinel run --garden {path}\nand look it over: "
+                    + $" backyard-sentinel examine --garden {path}");
         return ExitCode.Done;
     }
 
