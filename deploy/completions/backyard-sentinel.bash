@@ -3,12 +3,13 @@ _backyard_sentinel() {
   local cur=${COMP_WORDS[COMP_CWORD]} prev=${COMP_WORDS[COMP_CWORD-1]} path= word words=
   for word in "${COMP_WORDS[@]:1:COMP_CWORD-1}"; do
     case "$path/$word" in
-      /run|/set-up|/replay|/journal|/journal/add|\
-/journal/add/stage|/journal/add/spray|/journal/add/scout|/journal/add/pick|/journal/add/leaf-fall|\
-/journal/add/shelter|/journal/withdraw|/journal/list|/plan|/explain|\
-/refused|/report|/export|/fit|/alert|\
-/alert/test|/alert/list|/alert/seen|/alert/later|/backup|\
-/restore|/check|/examine|/page|/listen) path=$path/$word ;;
+      /run|/set-up|/replay|/tune|/journal|\
+/journal/add|/journal/add/stage|/journal/add/spray|/journal/add/scout|/journal/add/pick|\
+/journal/add/leaf-fall|/journal/add/shelter|/journal/withdraw|/journal/list|/plan|\
+/explain|/refused|/report|/export|/fit|\
+/alert|/alert/test|/alert/list|/alert/seen|/alert/later|\
+/backup|/restore|/check|/examine|/page|\
+/listen) path=$path/$word ;;
     esac
   done
   COMPREPLY=()
@@ -34,6 +35,26 @@ _backyard_sentinel() {
     "/replay --if-sprayed") return ;;
     "/replay --instead-of") return ;;
     "/replay --product") return ;;
+    "/tune --garden") return ;;
+    "/tune --site") return ;;
+    "/tune --step") return ;;
+    "/tune --period") return ;;
+    "/tune --stamp") words='end instant start' ;;
+    "/tune --zone") return ;;
+    "/tune --stage") return ;;
+    "/tune --journal") return ;;
+    "/tune --latitude") return ;;
+    "/tune --wet-on") return ;;
+    "/tune --from") return ;;
+    "/tune --to") return ;;
+    "/tune --columns") return ;;
+    "/tune --units") words='metric us' ;;
+    "/tune --time-pattern") return ;;
+    "/tune --rule") return ;;
+    "/tune --vary") return ;;
+    "/tune --miss-cost") return ;;
+    "/tune --level") words='likely possible severe' ;;
+    "/tune --drawing") return ;;
     "/journal/add/stage --garden") return ;;
     "/journal/add/stage --site") return ;;
     "/journal/add/stage --planting") return ;;
@@ -130,6 +151,7 @@ _backyard_sentinel() {
         '') words='run
 set-up
 replay
+tune
 journal
 plan
 explain
@@ -177,9 +199,35 @@ listen
 --influx
 --json
 --csv
+--compare
 --if-sprayed
 --instead-of
 --product
+--help
+-h
+--verbose' ;;
+        '/tune') words='--garden
+--site
+--step
+--period
+--stamp
+--zone
+--stage
+--journal
+--latitude
+--wet-on
+--from
+--to
+--columns
+--units
+--time-pattern
+--influx
+--rule
+--vary
+--miss-cost
+--level
+--drawing
+--json
 --help
 -h
 --verbose' ;;

@@ -1,12 +1,13 @@
 # Completion of backyard-sentinel. Made from its commands by: dotnet run --project tests/BackyardSentinel.Tests -- generate
 function __backyard_sentinel_at
   set -l at
-  set -l paths /run /set-up /replay /journal /journal/add \
-    /journal/add/stage /journal/add/spray /journal/add/scout /journal/add/pick /journal/add/leaf-fall \
-    /journal/add/shelter /journal/withdraw /journal/list /plan /explain \
-    /refused /report /export /fit /alert \
-    /alert/test /alert/list /alert/seen /alert/later /backup \
-    /restore /check /examine /page /listen
+  set -l paths /run /set-up /replay /tune /journal \
+    /journal/add /journal/add/stage /journal/add/spray /journal/add/scout /journal/add/pick \
+    /journal/add/leaf-fall /journal/add/shelter /journal/withdraw /journal/list /plan \
+    /explain /refused /report /export /fit \
+    /alert /alert/test /alert/list /alert/seen /alert/later \
+    /backup /restore /check /examine /page \
+    /listen
   for word in (commandline -opc)[2..]
     contains -- "$at/$word" $paths; and set at "$at/$word"
   end
@@ -15,6 +16,7 @@ end
 complete -c backyard-sentinel -n '__backyard_sentinel_at ""' -f -a run -d 'Watch the garden: listen to its sensors, judge, publish levels'
 complete -c backyard-sentinel -n '__backyard_sentinel_at ""' -f -a set-up -d 'Make a garden file by asking, and by listening to your sensors'
 complete -c backyard-sentinel -n '__backyard_sentinel_at ""' -f -a replay -d 'Judge recorded sensor logs: wet spells, infection windows, levels'
+complete -c backyard-sentinel -n '__backyard_sentinel_at ""' -f -a tune -d 'Vary a rule\'s limits over your logs, and score them against your scouting'
 complete -c backyard-sentinel -n '__backyard_sentinel_at ""' -f -a journal -d 'Your own notes: stages seen, sprays done, scouting, picking, leaf fall, rain shelter'
 complete -c backyard-sentinel -n '__backyard_sentinel_at ""' -f -a plan -d 'Plan the dormant sprays of the coming 10 days: slots, deadlines, refusals, copper, tank mix (the label is the law)'
 complete -c backyard-sentinel -n '__backyard_sentinel_at ""' -f -a explain -d 'Why the level is what it is, now or at a time, with the readings used'
@@ -59,11 +61,36 @@ complete -c backyard-sentinel -n '__backyard_sentinel_at "/replay"' -l time-patt
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/replay"' -l influx -d 'Judge what the garden file\'s InfluxDB server has of the site, in place of a log'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/replay"' -l json -d 'Print one JSON object'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/replay"' -l csv -d 'Print the infection windows as CSV'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/replay"' -l compare -d 'Set the rules and your own variants side by side: where they part, and why'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/replay"' -l if-sprayed -r -d 'Would the trees have been covered, sprayed on this day? For this run only; needs --garden'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/replay"' -l instead-of -r -d 'The day of the spray in the journal that is moved there (default: none, a spray is added to every planting)'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/replay"' -l product -r -d 'The product meant by --if-sprayed, where several could be'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/replay"' -l help -s h -d 'Show help and usage information'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/replay"' -l verbose -d 'Say more, with stack traces'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l garden -r -d 'Judge with the settings and plantings of this garden file'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l site -r -d 'The garden file\'s site to judge with; without --garden just a name in the output'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l step -r -d 'Length of an interval: 5m, 10m, 15m, 20m, 30m or 60m (default: the garden file\'s, else 10m)'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l period -r -d 'Each row describes this much time, such as 60m; without it rows are momentary'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l stamp -x -a 'end instant start' -d 'What a row\'s time marks: start, end or instant (default: start with --period, else instant)'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l zone -r -d 'IANA zone of local days and of times without a zone (default: the garden file\'s, else UTC)'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l stage -r -d 'always, followed, or the BBCH code 0-97 that holds throughout (default: the garden file\'s; else followed with --journal or --latitude, always without)'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l journal -r -d 'What the grower saw and did: a file of entries, or a store'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l latitude -r -d 'Latitude of the log, south negative: bud stages are then followed (default: the garden file\'s)'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l wet-on -r -d 'Leaf-wetness value from which the sensor counts as wet'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l from -r -d 'Leave out rows before this time'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l to -r -d 'Leave out rows at or after this time'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l columns -r -d 'Other column names: time=… (or time=DAY+CLOCK where they stand apart), temperature=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…, leaf-wetness-under-shelter=…'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l units -x -a 'metric us' -d 'Units of the log: metric, or us for °F, inches and mph; without --garden of the text too'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l time-pattern -r -d 'How the log writes its local times, such as "MM/dd/yyyy HH:mm" or "M/d/yyyy h:mm tt"'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l influx -d 'Judge what the garden file\'s InfluxDB server has of the site, in place of a log'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l rule -r -d 'The rule or variant whose limits are varied (default: the one that gives the level)'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l vary -r -d 'The limits to vary, by their keys in the garden file, or all (default: the rule\'s first two or three)'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l miss-cost -r -d 'What a miss costs, in false alarms (default: 3)'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l level -x -a 'likely possible severe' -d 'Count only windows that come to this level: possible, likely or severe'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l drawing -r -d 'Write a drawing of the trade-off to this file, as SVG'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l json -d 'Print one JSON object'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l help -s h -d 'Show help and usage information'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l verbose -d 'Say more, with stack traces'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/journal"' -f -a add -d 'Write down what you did or saw'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/journal"' -f -a withdraw -d 'Take an entry back; the history keeps it'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/journal"' -f -a list -d 'Show the journal'

@@ -4,12 +4,13 @@ local at= word
 local -a next
 for word in "${(@)words[2,CURRENT-1]}"; do
   case "$at/$word" in
-      /run|/set-up|/replay|/journal|/journal/add|\
-/journal/add/stage|/journal/add/spray|/journal/add/scout|/journal/add/pick|/journal/add/leaf-fall|\
-/journal/add/shelter|/journal/withdraw|/journal/list|/plan|/explain|\
-/refused|/report|/export|/fit|/alert|\
-/alert/test|/alert/list|/alert/seen|/alert/later|/backup|\
-/restore|/check|/examine|/page|/listen) at=$at/$word ;;
+      /run|/set-up|/replay|/tune|/journal|\
+/journal/add|/journal/add/stage|/journal/add/spray|/journal/add/scout|/journal/add/pick|\
+/journal/add/leaf-fall|/journal/add/shelter|/journal/withdraw|/journal/list|/plan|\
+/explain|/refused|/report|/export|/fit|\
+/alert|/alert/test|/alert/list|/alert/seen|/alert/later|\
+/backup|/restore|/check|/examine|/page|\
+/listen) at=$at/$word ;;
   esac
 done
 case "$at ${words[CURRENT-1]}" in
@@ -34,6 +35,26 @@ case "$at ${words[CURRENT-1]}" in
   '/replay --if-sprayed') _files; return ;;
   '/replay --instead-of') _files; return ;;
   '/replay --product') _files; return ;;
+  '/tune --garden') _files; return ;;
+  '/tune --site') _files; return ;;
+  '/tune --step') _files; return ;;
+  '/tune --period') _files; return ;;
+  '/tune --stamp') compadd -- end instant start; return ;;
+  '/tune --zone') _files; return ;;
+  '/tune --stage') _files; return ;;
+  '/tune --journal') _files; return ;;
+  '/tune --latitude') _files; return ;;
+  '/tune --wet-on') _files; return ;;
+  '/tune --from') _files; return ;;
+  '/tune --to') _files; return ;;
+  '/tune --columns') _files; return ;;
+  '/tune --units') compadd -- metric us; return ;;
+  '/tune --time-pattern') _files; return ;;
+  '/tune --rule') _files; return ;;
+  '/tune --vary') _files; return ;;
+  '/tune --miss-cost') _files; return ;;
+  '/tune --level') compadd -- likely possible severe; return ;;
+  '/tune --drawing') _files; return ;;
   '/journal/add/stage --garden') _files; return ;;
   '/journal/add/stage --site') _files; return ;;
   '/journal/add/stage --planting') _files; return ;;
@@ -131,6 +152,7 @@ case "$at" in
     'run:Watch the garden: listen to its sensors, judge, publish levels'
     'set-up:Make a garden file by asking, and by listening to your sensors'
     'replay:Judge recorded sensor logs: wet spells, infection windows, levels'
+    'tune:Vary a rule'\''s limits over your logs, and score them against your scouting'
     'journal:Your own notes: stages seen, sprays done, scouting, picking, leaf fall, rain shelter'
     'plan:Plan the dormant sprays of the coming 10 days: slots, deadlines, refusals, copper, tank mix (the label is the law)'
     'explain:Why the level is what it is, now or at a time, with the readings used'
@@ -184,9 +206,37 @@ case "$at" in
     '--influx:Judge what the garden file'\''s InfluxDB server has of the site, in place of a log'
     '--json:Print one JSON object'
     '--csv:Print the infection windows as CSV'
+    '--compare:Set the rules and your own variants side by side: where they part, and why'
     '--if-sprayed:Would the trees have been covered, sprayed on this day? For this run only; needs --garden'
     '--instead-of:The day of the spray in the journal that is moved there (default: none, a spray is added to every planting)'
     '--product:The product meant by --if-sprayed, where several could be'
+    '--help:Show help and usage information'
+    '-h:Show help and usage information'
+    '--verbose:Say more, with stack traces'
+  ) ;;
+  '/tune') next=(
+    '--garden:Judge with the settings and plantings of this garden file'
+    '--site:The garden file'\''s site to judge with; without --garden just a name in the output'
+    '--step:Length of an interval: 5m, 10m, 15m, 20m, 30m or 60m (default: the garden file'\''s, else 10m)'
+    '--period:Each row describes this much time, such as 60m; without it rows are momentary'
+    '--stamp:What a row'\''s time marks: start, end or instant (default: start with --period, else instant)'
+    '--zone:IANA zone of local days and of times without a zone (default: the garden file'\''s, else UTC)'
+    '--stage:always, followed, or the BBCH code 0-97 that holds throughout (default: the garden file'\''s; else followed with --journal or --latitude, always without)'
+    '--journal:What the grower saw and did: a file of entries, or a store'
+    '--latitude:Latitude of the log, south negative: bud stages are then followed (default: the garden file'\''s)'
+    '--wet-on:Leaf-wetness value from which the sensor counts as wet'
+    '--from:Leave out rows before this time'
+    '--to:Leave out rows at or after this time'
+    '--columns:Other column names: time=… (or time=DAY+CLOCK where they stand apart), temperature=…, humidity=…, leaf-wetness=…, rain=…, wind-speed=…, leaf-wetness-under-shelter=…'
+    '--units:Units of the log: metric, or us for °F, inches and mph; without --garden of the text too'
+    '--time-pattern:How the log writes its local times, such as "MM/dd/yyyy HH:mm" or "M/d/yyyy h:mm tt"'
+    '--influx:Judge what the garden file'\''s InfluxDB server has of the site, in place of a log'
+    '--rule:The rule or variant whose limits are varied (default: the one that gives the level)'
+    '--vary:The limits to vary, by their keys in the garden file, or all (default: the rule'\''s first two or three)'
+    '--miss-cost:What a miss costs, in false alarms (default: 3)'
+    '--level:Count only windows that come to this level: possible, likely or severe'
+    '--drawing:Write a drawing of the trade-off to this file, as SVG'
+    '--json:Print one JSON object'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
     '--verbose:Say more, with stack traces'
