@@ -3,9 +3,6 @@ namespace BackyardSentinel.Web;
 /// <summary>Strings of our own with which text could become markup, script, address or template, by class.</summary>
 internal static class HostileText
 {
-    /// <summary>What a script would call if one of them ran.</summary>
-    public const string Alarm = "alert";
-
     /// <summary>The strings; each leaves a mark, <c>x55</c>, on what it would make.</summary>
     public static IReadOnlyList<string> All { get; } =
     [

@@ -3,7 +3,6 @@ using AngleSharp.Dom;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Tests;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Web;
