@@ -15,6 +15,7 @@ using BackyardSentinel.Commands.Report;
 using BackyardSentinel.Commands.Run;
 using BackyardSentinel.Commands.SetUp;
 using BackyardSentinel.Commands.Store;
+using BackyardSentinel.Commands.Tune;
 
 namespace BackyardSentinel;
 
@@ -35,6 +36,7 @@ public static class CommandList
             ("run", () => RunCommand.Create(verbose)),
             ("set-up", () => SetUpCommand.Create(time, Console.In)),
             ("replay", ReplayCommand.Create),
+            ("tune", TuneCommand.Create),
             ("journal", () => JournalCommand.Create(time)),
             ("plan", () => PlanCommand.Create(time)),
             ("explain", () => ExplainCommand.Create(time)),

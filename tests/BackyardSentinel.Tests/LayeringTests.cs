@@ -93,10 +93,11 @@ public sealed class LayeringTests
             .EnumerateFiles(root, "*.cs", SearchOption.AllDirectories)
             .Where(file =>
                 File.ReadLines(file).FirstOrDefault(line => line.StartsWith("namespace ", StringComparison.Ordinal)) is { } line
-                && line
-                    != $"namespace {string.Join('.', ["BackyardSentinel", .. System.IO.Path.GetRelativePath(root, file).Split('/', '\\')[..^1]])};");
+                && line != $"namespace {NamespaceOf(System.IO.Path.GetRelativePath(root, file))};");
 
         Assert.Empty(wrong);
+
+        static string NamespaceOf(string file) => string.Join('.', ["BackyardSentinel", .. file.Split('/', '\\')[..^1]]);
     }
 
     [Theory]

@@ -212,7 +212,12 @@ public sealed class SchemaTests
         { "alert", Encoding.UTF8.GetString(AlertJson.Write(Example)) },
         { "alert-webhook", Encoding.UTF8.GetString(AlertJson.WriteStandardBody(Example)) },
         { "answer", """{"episode":"a/b","kind":"later","for":"6h"}""" },
-        { "forecast", Encoding.UTF8.GetString(ForecastJson.Write(new Forecast("Weir Office", Begin, [new ForecastHour(Begin, 2.5, 91, 0.4, null, 1.5, 100)], null, null))) },
+        {
+            "forecast",
+            Encoding.UTF8.GetString(
+                ForecastJson.Write(
+                    new Forecast("Weir Office", Begin, [new ForecastHour(Begin, 2.5, 91, 0.4, null, 1.5, 100)], null, null)))
+        },
         { "plan", PlanRun.Run([.. PlanRun.Arguments("without-a-forecast"), "--json"]).Output },
     };
 

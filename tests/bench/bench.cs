@@ -5,6 +5,7 @@
 #:project ../../src/BackyardSentinel/BackyardSentinel.csproj
 
 // Measures the figures of docs/performance.md. Build first, then:
+//   dotnet run tests/bench/bench.cs -- tune              a grid of limits over ten seasons at ten minutes, three runs
 //   dotnet run tests/bench/bench.cs -- mqtt PORT SECONDS [PER_SECOND [SITES]]
 //                                                        messages of five readings stored through the broker on PORT,
 //                                                        whose log and $SYS topics tell what it dropped
@@ -29,10 +30,11 @@ try
 {
     switch (args.FirstOrDefault())
     {
+        case "tune": Tune(); return 0;
         case "mqtt": await MqttAsync(Number(1, 1883), Number(2, 60), Number(3, 7500), Number(4, 1)); return 0;
         case "idle": await IdleAsync(); return 0;
         case "disk": Disk(); return 0;
-        default: Console.Error.WriteLine("mqtt PORT SECONDS [PER_SECOND [SITES]], idle, or disk"); return 2;
+        default: Console.Error.WriteLine("tune, mqtt PORT SECONDS [PER_SECOND [SITES]], idle, or disk"); return 2;
     }
 }
 finally
@@ -41,6 +43,61 @@ finally
 }
 
 int Number(int at, int otherwise) => args.Length > at ? int.Parse(args[at]) : otherwise;
+
+void Tune()
+{
+    var (log, journal) = (Path.Combine(folder.FullName, "seasons.csv"), Path.Combine(folder.FullName, "looks.jsonl"));
+    WriteSeasons(log, journal, 10);
+    foreach (var vary in new[] { "wet_hours,rain,temperature", "all" })
+    {
+        for (var run = 0; run < 3; run++)
+        {
+            var (watch, before) = (Stopwatch.StartNew(), ChildrenSeconds());
+            using var process = Process.Start(
+                new ProcessStartInfo(
+                    program, ["tune", log, "--period", "10m", "--journal", journal, "--latitude", "46", "--vary", vary, "--json"])
+                {
+                    RedirectStandardOutput = true,
+                })!;
+            var sets = process.StandardOutput.ReadToEnd().Split('\n').First(line => line.Contains("\"sets\""));
+            process.WaitForExit();
+            var spent = ChildrenSeconds().User + ChildrenSeconds().System - before.User - before.System;
+            Console.WriteLine($"{vary}: {sets.Trim()} {watch.Elapsed.TotalSeconds:0.00} s, {spent:0.00} s of processor");
+        }
+    }
+}
+
+// Years of weather that wanders, with wet days between dry ones, and a look each fortnight at two plantings.
+void WriteSeasons(string path, string journal, int years)
+{
+    var random = new Random(5);
+    var at = new DateTime(2015, 9, 1);
+    var (wet, rain, anomaly) = (0, 0.0, 0.0);
+    using var file = new StreamWriter(path);
+    file.Write("time,temperature_c,humidity_pct,rain_mm\n");
+    for (; at < new DateTime(2015 + years, 9, 1); at = at.AddMinutes(10))
+    {
+        if (at is { Hour: 0, Minute: 0 })
+            anomaly = (0.8 * anomaly) + (random.NextDouble() * 4) - 2;
+        if (--wet < -200 && random.Next(400) == 0)
+            (wet, rain) = (random.Next(20, 200), random.NextDouble() * 0.2);
+        var mean = 10 - (9 * Math.Cos((at.DayOfYear - 15) / 365.0 * 2 * Math.PI)) + anomaly;
+        var t = mean - ((wet > 0 ? 1.5 : 5) * Math.Cos((at.Hour - 3) / 24.0 * 2 * Math.PI));
+        var h = wet > 0 ? 88 + (random.NextDouble() * 11) : 65 - (3 * (t - mean)) + (random.NextDouble() * 5);
+        file.Write($"{at:yyyy-MM-ddTHH:mm:ss}Z,{t:0.0},{Math.Clamp(h, 30, 99):0},{(wet > 0 && random.Next(2) == 0 ? rain : 0):0.0}\n");
+    }
+
+    using var looks = new StreamWriter(journal);
+    for (var year = 2016; year <= 2015 + years; year++)
+    {
+        for (var day = new DateTime(year, 4, 15); day < new DateTime(year, 7, 1); day = day.AddDays(14))
+        {
+            foreach (var planting in new[] { "gate-nectarine", "white-peach" })
+                looks.Write(
+                    $"{{\"on\":\"{day:yyyy-MM-dd}\",\"planting\":\"{planting}\",\"kind\":\"scout\",\"shoots\":20,\"curled\":{Math.Max(0, random.Next(-6, 4))}}}\n");
+        }
+    }
+}
 
 string WriteGarden(int port, bool embedded, int sites = 1, bool all = false)
 {
@@ -57,7 +114,8 @@ string WriteGarden(int port, bool embedded, int sites = 1, bool all = false)
         file.Write($"  - id: site{site}\n    series:\n");
         foreach (var (quantity, field) in (ReadOnlySpan<(string, string)>)[("temperature", "t"), ("humidity", "h")])
             Series(site, quantity, field);
-        foreach (var (quantity, field) in all ? [("rain", "r"), ("wind-speed", "w"), ("leaf-wetness", "l")] : Array.Empty<(string, string)>())
+        (string, string)[] more = all ? [("rain", "r"), ("wind-speed", "w"), ("leaf-wetness", "l")] : [];
+        foreach (var (quantity, field) in more)
             Series(site, quantity, field);
         file.Write("    plantings:\n      - { id: peach, kind: peach }\n");
     }

@@ -194,7 +194,13 @@ static bool CanChange(SyntaxNode node) =>
                     or ThrowStatementSyntax
                     or ThrowExpressionSyntax
                     or InterpolatedStringExpressionSyntax
-                    or ArgumentListSyntax { Parent: InvocationExpressionSyntax { Expression: MemberAccessExpressionSyntax { Name.Identifier.Text: "ConfigureAwait" } } }
+                    or ArgumentListSyntax
+                    {
+                        Parent: InvocationExpressionSyntax
+                        {
+                            Expression: MemberAccessExpressionSyntax { Name.Identifier.Text: "ConfigureAwait" }
+                        }
+                    }
             || (above is FieldDeclarationSyntax field && field.Modifiers.Any(SyntaxKind.ConstKeyword))
         ) && !node.DescendantNodesAndSelf().Any(below => below is VariableDesignationSyntax or AwaitExpressionSyntax);
 

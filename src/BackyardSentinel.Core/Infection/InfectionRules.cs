@@ -13,7 +13,8 @@ public static class InfectionRules
             Of(site.Rules.First(limits => limits.Rule == variant.Of), site, planting).As(variant, site.Zone)),
     ];
 
-    private static InfectionRule Of(RuleLimits limits, Site site, string planting) => limits.Rule switch
+    /// <summary>The rule of a set of limits, for one planting.</summary>
+    public static InfectionRule Of(RuleLimits limits, Site site, string planting) => limits.Rule switch
     {
         RuleName.WetHours => new WetHoursRule(planting, (WetHoursLimits)limits),
         RuleName.RainDay => new RainDayRule(planting, site.Zone, site.HasRainGauge, (RainDayLimits)limits),

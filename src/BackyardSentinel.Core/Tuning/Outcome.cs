@@ -3,12 +3,12 @@ namespace BackyardSentinel.Tuning;
 /// <summary>What scouting made of an infection window.</summary>
 public enum Outcome
 {
-    /// <summary>Nobody looked within its symptom days.</summary>
+    /// <summary>Nobody looked within its symptom days, or there was none on a tree that was covered when it opened.</summary>
     Unverified,
 
     /// <summary>Curl was found within its symptom days.</summary>
     Hit,
 
-    /// <summary>Shoots were looked at within its symptom days, and there was none.</summary>
+    /// <summary>Shoots were looked at within its symptom days, and there was none, and no protectant to thank for it.</summary>
     FalseAlarm,
 }

@@ -53,7 +53,7 @@ public sealed class Verification
     /// <summary>Plantings and seasons with curl that no window had announced.</summary>
     public int Misses { get; }
 
-    /// <summary>Windows nobody looked after; they enter no score.</summary>
+    /// <summary>Windows nobody looked after, or whose tree a protectant may have kept clean; they enter no score.</summary>
     public int Unverified { get; }
 
     /// <summary>Scouting that found none and belongs to no window.</summary>
@@ -95,7 +95,9 @@ public sealed class Verification
                 continue;
             if (entry.Curled > 0)
                 return Outcome.Hit;
-            outcome = Outcome.FalseAlarm;
+            // A tree that was covered stays clean for that reason, too: it says nothing against the rule.
+            if (window.Cover is not (Cover.Fresh or Cover.Recheck))
+                outcome = Outcome.FalseAlarm;
         }
 
         return outcome;

@@ -41,7 +41,9 @@ internal sealed class PlantingFacts(
         };
     }
 
-    /// <summary>When the buds will swell; <c>null</c> where stages are not followed or nothing can be said, and then why is noted.</summary>
+    /// <summary>
+    /// When the buds will swell; <c>null</c> where stages are not followed or nothing can be said, and then why is noted.
+    /// </summary>
     private ExpectedSwell? Swell(SwellOutlook outlook, ICollection<Sentence> notes)
     {
         if (watched.Stage.Model is not { } model)

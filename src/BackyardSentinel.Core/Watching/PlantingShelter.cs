@@ -56,6 +56,9 @@ public sealed class PlantingShelter
     /// <param name="day">The local day.</param>
     public bool IsOnAt(DateOnly day) => _entries.LastOrDefault(entry => entry.On <= day) is { IsOn: true };
 
+    /// <summary>Whether it was wet on the planting in the last interval, where a shelter is used.</summary>
+    internal Wetness Wetness { get; private set; }
+
     /// <summary>A local day begins.</summary>
     internal void DayBegins(DateOnly today) => IsOn = IsOnAt(today);
 
@@ -80,6 +83,7 @@ public sealed class PlantingShelter
             wetness = Roofed(interval, wetness);
         }
 
+        Wetness = wetness;
         _own.NoRainGauge = !_hasGauge || IsOnWithSensor;
         _own.Observe(interval, wetness, out var ended);
         return sky with { Interval = interval, Wetness = wetness, Spell = _own.Running, EndedSpell = ended };

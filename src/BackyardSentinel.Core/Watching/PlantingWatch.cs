@@ -32,7 +32,7 @@ public sealed class PlantingWatch
     private int _nextEntry;
     private BudState _buds = BudState.Shut;
     private bool _uncertain, _unknown, _begun, _skyUnknown;
-    private double _factor;
+    private double _factor, _judgedFactor;
     private WetSpell? _spell;
 
     internal PlantingWatch(
@@ -115,6 +115,9 @@ public sealed class PlantingWatch
     /// <summary>How far the tissue can be infected, 0–1.</summary>
     internal double Susceptibility => _factor;
 
+    /// <summary>The factor by which the last interval was judged; what followed it may have moved the buds.</summary>
+    internal double JudgedSusceptibility => _judgedFactor;
+
     /// <summary>What is left of a protectant; <c>null</c> without a journal.</summary>
     internal Garden.Cover? CoverNow => _journal is null ? null : Cover.Cover;
 
@@ -164,7 +167,7 @@ public sealed class PlantingWatch
     {
         var sky = new RuleInput(interval, wetness, running, ended, _factor, Stage.Code);
         var input = Shelter.IsUsed ? Shelter.Under(sky) : sky;
-        _spell = input.Spell;
+        (_spell, _judgedFactor) = (input.Spell, _factor);
         if (Cover.Add(input.Interval))
             _tell(new CoverChanged(_site.Id, interval.End, _planting.Id, Cover.Cover, Cover.Last!.Product, Cover.Last.On, Cover.RainMm));
         if (_journal is not null)

@@ -223,7 +223,8 @@ internal static class SensorScale
         if (low >= facts.Lowest && high <= facts.Highest)
             return null;
         var wrong = low < facts.Lowest ? seen.Lowest : seen.Highest;
-        return $"{Figure(wrong)} cannot be {guess.Quantity.Name()}{(UnitHint.For(guess.Quantity, guess.Unit.ToReckoned(wrong * guess.Scale), UnitSystem.Metric) is { } hint ? $": {hint}" : "")}";
+        var hint = UnitHint.For(guess.Quantity, guess.Unit.ToReckoned(wrong * guess.Scale), UnitSystem.Metric);
+        return $"{Figure(wrong)} cannot be {guess.Quantity.Name()}{(hint is null ? "" : $": {hint}")}";
     }
 
     private static string Figure(double value) =>

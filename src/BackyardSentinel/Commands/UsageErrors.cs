@@ -68,7 +68,8 @@ public static partial class UsageErrors
         description is { Length: > 0 } words ? char.ToLowerInvariant(words[0]) + words[1..].TrimEnd('.') + "." : "see --help.";
 
     [GeneratedRegex(
-        @"^Cannot parse argument '(?<value>.*)' for (?<kind>option|command) '(?<name>.*)' as expected type '(?:System\.)?(?:Nullable.*System\.)?(?<type>\w+)",
+        @"^Cannot parse argument '(?<value>.*)' for (?<kind>option|command) '(?<name>.*)' "
+            + @"as expected type '(?:System\.)?(?:Nullable.*System\.)?(?<type>\w+)",
         RegexOptions.CultureInvariant | RegexOptions.Singleline
     )]
     private static partial Regex WrongType();

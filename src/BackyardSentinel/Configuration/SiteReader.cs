@@ -59,6 +59,7 @@ internal sealed class SiteReader(
             Hold = keys.Duration("hold"),
             LateAllowance = keys.Duration("late_allowance"),
             Spell = new WetSpellLimits(
+                keys.Duration("dry_gap").TotalHours,
                 startsOnAnyWetness: keys.Word("start_on") == "wet",
                 wetHumidityPct: keys.Number("wet_humidity"),
                 estimator: keys.Choice<WetnessEstimator>("wetness_estimator", WetnessEstimatorWords.Word)!.Value),

@@ -48,6 +48,7 @@ namespace BackyardSentinel.Contract;
 [JsonSerializable(typeof(InfluxTopic))]
 [JsonSerializable(typeof(PlanDocument))]
 [JsonSerializable(typeof(ReplayDocument))]
+[JsonSerializable(typeof(TuneDocument))]
 [JsonSerializable(typeof(ExplainDocument))]
 [JsonSerializable(typeof(RefusedDocument))]
 [JsonSerializable(typeof(JournalDocument))]

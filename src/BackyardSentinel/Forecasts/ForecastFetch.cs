@@ -76,7 +76,9 @@ internal sealed class ForecastFetch(HttpClient http, ForecastSource source, Time
         return (int)response.StatusCode switch
         {
             301 or 302 or 303 or 307 or 308 => new(
-                $"it redirects to {response.Headers.Location switch { { IsAbsoluteUri: true } there => there.Host, _ => "another address of its own" }} ({code}), and redirects are not followed; write the new address into the garden file",
+                "it redirects to "
+                    + (response.Headers.Location is { IsAbsoluteUri: true } there ? there.Host : "another address of its own")
+                    + $" ({code}), and redirects are not followed; write the new address into the garden file",
                 false),
             401 or 403 => new(
                 $"it refuses the request ({code}); check the key and the headers, the contact and how many decimals the coordinates have",

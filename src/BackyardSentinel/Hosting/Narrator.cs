@@ -79,7 +79,9 @@ public sealed class Narrator(TextWriter output, bool sends = false)
                     at,
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"  {watch.Site.Called(due.Planting)}: time to look at 20 shoots; curl of an earlier window {(due.Likely ? $"is likely now, until {due.LikelyTo:d MMMM}" : $"may show from now on, most likely {due.LikelyFrom:d MMMM} to {due.LikelyTo:d MMMM}")}"));
+                        $"  {watch.Site.Called(due.Planting)}: time to look at 20 shoots; curl of an earlier window "
+                            + $"{(due.Likely ? "is likely now, until" : $"may show from now on, most likely {due.LikelyFrom:d MMMM} to")} "
+                            + $"{due.LikelyTo:d MMMM}"));
                 break;
             case PickingFellDue picking:
                 Line(

@@ -226,7 +226,10 @@ public sealed class LogFile : IDisposable
                 line,
                 _times.WasSkipped
                     ? $"\"{text}\" was on no clock in {_options.Zone.Id}: clocks went forward over it"
-                    : $"\"{text}\" is not a time such as 2027-02-01T06:00:00Z{(text.Contains('/') ? "; say how it is written with --time-pattern, such as --time-pattern \"MM/dd/yyyy HH:mm\"" : "")}");
+                    : $"\"{text}\" is not a time such as 2027-02-01T06:00:00Z"
+                        + (text.Contains('/')
+                            ? "; say how it is written with --time-pattern, such as --time-pattern \"MM/dd/yyyy HH:mm\""
+                            : ""));
             return false;
         }
 

@@ -69,10 +69,8 @@ public sealed record LogLayout(int Time, int TimeOfDay, IReadOnlyList<LogColumn>
         var role = of?.Word ?? TimeRole;
         var isMapped = options.Columns.TryGetValue(role, out var mapped);
         // A US log may say its units in the names of its columns.
-        var name = mapped
-            ?? (of is not null && options.Units == UnitSystem.Us && UsNames.GetValueOrDefault(of.Quantity) is { } us && IndexOf(header, us) >= 0
-                ? us
-                : of?.Column ?? TimeRole);
+        var us = of is not null && options.Units == UnitSystem.Us ? UsNames.GetValueOrDefault(of.Quantity) : null;
+        var name = mapped ?? (us is not null && IndexOf(header, us) >= 0 ? us : of?.Column ?? TimeRole);
         var place = IndexOf(header, name);
         if (place >= 0 && IndexOf(header, name, place + 1) >= 0)
             throw new LogProblemException(

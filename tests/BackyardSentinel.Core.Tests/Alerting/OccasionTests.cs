@@ -18,7 +18,8 @@ public class OccasionTests
         };
         Check(
             ahead, "south-wall/white-peach/ahead/20270201", (int)Level.Likely, Urgency.Normal, TimeSpan.FromHours(9),
-            "level=Likely level_number=3 expected_at=02-01T15 issued=02-01T05 rule=two-day variant_of= wet_hours=14.5 rain=6 mean_temp=9 cover=");
+            "level=Likely level_number=3 expected_at=02-01T15 issued=02-01T05 rule=two-day variant_of= "
+                + "wet_hours=14.5 rain=6 mean_temp=9 cover=");
         Assert.Equal(
             (Urgency.Low, Urgency.Normal), ((ahead with { Cover = Cover.Fresh }).Urgency, (ahead with { Cover = Cover.Spent }).Urgency));
         Assert.Equal(Level.Likely, ahead.Level);
@@ -28,7 +29,8 @@ public class OccasionTests
         Check(
             risen, "south-wall/white-peach/window/20270201T000000Z", (int)Level.Severe, Urgency.High, TimeSpan.FromDays(3),
             "level=Severe level_number=4 from=Building since=02-01T06 fell_at= spell_start=02-01T00 rule=wet-hours variant_of= "
-                + "wet_hours=30 rain=8 mean_temp=9 fraction_pct=99 cover=recheck uncertain=False no_rain_gauge=False sheltered=False stage_sure=True others= "
+                + "wet_hours=30 rain=8 mean_temp=9 fraction_pct=99 cover=recheck uncertain=False no_rain_gauge=False "
+                    + "sheltered=False stage_sure=True others= "
                 + "look_from=2027-02-10");
         Assert.True(risen.IsSevere);
         Assert.False((risen with { To = Level.Likely }).IsSevere);

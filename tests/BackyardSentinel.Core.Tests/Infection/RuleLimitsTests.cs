@@ -40,7 +40,12 @@ public class RuleLimitsTests
     {
         var site = Some.Garden() with
         {
-            Rules = [new WetHoursLimits(minRainMm: 1, minWetHours: 10, maxMeanTempC: 14), new RainDayLimits(5, 2), new TwoDayLimits(likelyHours: 12)],
+            Rules =
+                [
+                    new WetHoursLimits(minRainMm: 1, minWetHours: 10, maxMeanTempC: 14),
+                    new RainDayLimits(5, 2),
+                    new TwoDayLimits(likelyHours: 12),
+                ],
             Spell = new WetSpellLimits(longestGapHours: 6.5),
         };
         var seen = new Diary().Wet(6, rainMm: 1).Dry(6).Wet(6.5).Live(site);
@@ -95,7 +100,11 @@ public class RuleLimitsTests
     {
         var rule = new WetHoursRule("tree", new WetHoursLimits(minRainMm: 0));
         rule.Observe(new RuleInput(
-            Some.Interval(0), new Wetness(WetnessState.Wet, 1), new WetSpell(Some.Midnight, Some.At(6.25), 6.25, 0, 9, 9, 9, false, false), null, 1));
+            Some.Interval(0),
+            new Wetness(WetnessState.Wet, 1),
+            new WetSpell(Some.Midnight, Some.At(6.25), 6.25, 0, 9, 9, 9, false, false),
+            null,
+            1));
 
         Assert.Equal((Level.Building, 0.5), (rule.Level, rule.FractionReached));
     }

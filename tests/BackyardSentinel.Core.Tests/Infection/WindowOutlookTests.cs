@@ -126,7 +126,9 @@ public class WindowOutlookTests
                 {
                     var less = Look(new WetSpellTracker(WetSpellLimits.Usual, false), Wet(hours, rain, temp))?.Window.Level ?? Level.Clear;
                     var more =
-                        Look(new WetSpellTracker(WetSpellLimits.Usual, false), Wet(hours + moreHours, rain + moreRain, temp))?.Window.Level ?? Level.Clear;
+                        Look(
+                            new WetSpellTracker(WetSpellLimits.Usual, false),
+                            Wet(hours + moreHours, rain + moreRain, temp))?.Window.Level ?? Level.Clear;
                     return more >= less || moreHours > 0 && rain + moreRain < 3;
                 });
     }

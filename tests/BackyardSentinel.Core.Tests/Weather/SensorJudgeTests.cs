@@ -4,7 +4,13 @@ namespace BackyardSentinel.Tests.Weather;
 public sealed class SensorJudgeTests
 {
     private static SensorTraits Seen(string name, double low, double high) =>
-        new([name, "wall", "garden"]) { Lowest = low, Highest = high, AreWhole = double.IsInteger(low) && double.IsInteger(high), Count = 5 };
+        new([name, "wall", "garden"])
+        {
+            Lowest = low,
+            Highest = high,
+            AreWhole = double.IsInteger(low) && double.IsInteger(high),
+            Count = 5,
+        };
 
     private static SensorGuess Guess(SensorTraits seen)
     {

@@ -69,7 +69,8 @@ public sealed class ListenProposalTests : IDisposable
     [MemberData(nameof(Shapes))]
     public void Every_proposal_of_a_shape_passes_check_and_reads_the_message_back(string name)
     {
-        foreach (var (_, payload) in ShapeFixture.Load(name).SelectMany(fixture => fixture.Payloads).Where(one => one.Payload.Length is > 0 and < 10_000).Take(40))
+        var payloads = ShapeFixture.Load(name).SelectMany(fixture => fixture.Payloads);
+        foreach (var (_, payload) in payloads.Where(one => one.Payload.Length is > 0 and < 10_000).Take(40))
         {
             var text = Encoding.UTF8.GetString(payload);
             foreach (var topic in (string[])["yard/s", "garden/air/temperature", "garden/rain", "garden/leaf/wet"])

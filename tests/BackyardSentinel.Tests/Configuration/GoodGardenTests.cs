@@ -105,6 +105,7 @@ public class GoodGardenTests
         Assert.Equal(TimeSpan.FromHours(2), site.Hold);
         Assert.Equal(TimeSpan.FromMinutes(5), site.LateAllowance);
         Assert.True(site.Spell.StartsOnAnyWetness);
+        Assert.Equal(TimeSpan.FromHours(6), site.Spell.LongestGap);
         Assert.Equal(87.5, site.Spell.WetHumidityPct);
         Assert.Equal(WetnessEstimator.DewPointDepression, site.Spell.Estimator);
         Assert.Equal(TimeSpan.FromHours(3), site.UnknownAfter);

@@ -46,7 +46,8 @@ public partial class BuiltInLanguagesTests
     public void A_plan_reads_so_in_German()
     {
         var words = German.Page(Zone);
-        Sentence then = $"spray {new Name("Kupfer 50")} on {LocalTime.Of(new DateTimeOffset(2027, 3, 4, 9, 0, 0, TimeSpan.Zero), Zone, TimeForm.Moment)}";
+        Sentence then = $"spray {new Name("Kupfer 50")} on "
+            + $"{LocalTime.Of(new DateTimeOffset(2027, 3, 4, 9, 0, 0, TimeSpan.Zero), Zone, TimeForm.Moment)}";
         Sentence look = $"look at the buds of {new Name("Pfirsich")} first; if they are still closed, {then}";
 
         Assert.Equal("Look at the buds of Pfirsich first; if they are still closed, spray Kupfer 50 on Thu 4 Mar "

@@ -53,7 +53,9 @@ internal static partial class ContractSchemas
         return whole.ToJsonString(ContractJson.Printed.Options) + "\n";
     }
 
-    /// <summary>An entry as a program sends it: as the journal has it, with no number yet, and the site only where it is not the first.</summary>
+    /// <summary>
+    /// An entry as a program sends it: as the journal has it, with no number yet, and the site only where it is not the first.
+    /// </summary>
     private static string JournalEntry()
     {
         var item = JsonNode.Parse(Write(typeof(JournalDocument), "journal"))!["properties"]!["entries"]!["items"]!.AsObject();
@@ -73,7 +75,9 @@ internal static partial class ContractSchemas
 
     private static JsonObject Node(JsonSchemaExporterContext context, JsonNode exported)
     {
-        var node = context.TypeInfo.Kind == JsonTypeInfoKind.Object
+        // Of what came before the exporter only says where.
+        var node = exported is JsonObject before && before.ContainsKey("$ref") ? context.TypeInfo.GetJsonSchemaAsNode(Options).AsObject()
+            : context.TypeInfo.Kind == JsonTypeInfoKind.Object
             ? Object(context.TypeInfo, exported.AsObject())
             : Value(context.TypeInfo.Type, exported);
         // Of an item that a converter of ours writes the exporter says nothing.

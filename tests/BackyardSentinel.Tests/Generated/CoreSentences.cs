@@ -50,7 +50,9 @@ internal static class CoreSentences
             {
                 // One that is written in pieces is found by its first; of what is cast the operand keeps its own type.
                 var whole = text.AncestorsAndSelf().TakeWhile(one => one is ExpressionSyntax).Cast<ExpressionSyntax>()
-                    .TakeWhile(one => one == text || one is BinaryExpressionSyntax or CastExpressionSyntax or ParenthesizedExpressionSyntax).Last();
+                    .TakeWhile(
+                        one =>
+                            one == text || one is BinaryExpressionSyntax or CastExpressionSyntax or ParenthesizedExpressionSyntax).Last();
                 var pieces = whole.DescendantNodesAndSelf(one => one is not InterpolatedStringExpressionSyntax)
                     .OfType<InterpolatedStringExpressionSyntax>().ToList();
                 if (pieces[0] == text

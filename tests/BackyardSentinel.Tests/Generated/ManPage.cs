@@ -64,14 +64,16 @@ internal static class ManPage
 
     private static void WriteCommand(CommandTree one, StringBuilder page)
     {
-        var arguments = string.Concat(one.Command.Arguments.Where(each => !each.Hidden).Select(each => $" {each.HelpName ?? each.Name.ToUpperInvariant()}"));
+        var arguments = string.Concat(
+            one.Command.Arguments.Where(each => !each.Hidden).Select(each => $" {each.HelpName ?? each.Name.ToUpperInvariant()}"));
         page.Append($".SS {Text(one.Words + arguments)}\n{Text(one.Command.Description)}\n");
         foreach (var argument in one.Command.Arguments.Where(each => each is { Hidden: false, Description.Length: > 0 }))
             page.Append($".TP\n.I {Text(argument.HelpName ?? argument.Name.ToUpperInvariant())}\n{Text(argument.Description)}\n");
         // What every command has is told once, at the commands that have no more.
         foreach (var option in one.Command.Options.Where(each => each is { Hidden: false }))
         {
-            var value = !CommandTree.TakesValue(option) ? "" : $" \\fI{Text(option.HelpName ?? option.Name.TrimStart('-').ToUpperInvariant())}\\fR";
+            var named = option.HelpName ?? option.Name.TrimStart('-').ToUpperInvariant();
+            var value = CommandTree.TakesValue(option) ? $" \\fI{Text(named)}\\fR" : "";
             page.Append($".TP\n\\fB{Text(string.Join(", ", CommandTree.Spellings(option)))}\\fR{value}\n{Text(option.Description)}\n");
         }
     }

@@ -55,7 +55,11 @@ internal sealed class InfluxPeer : IAsyncDisposable
     /// <summary>All that is there, as text.</summary>
     public string Content => string.Join(
         '\n',
-        Points.Select(pair => $"{pair.Key} {string.Join(',', pair.Value.OrderBy(one => one.Key, StringComparer.Ordinal).Select(one => string.Create(CultureInfo.InvariantCulture, $"{one.Key}={one.Value}")))}"));
+        from pair in Points
+        let fields = pair.Value
+            .OrderBy(one => one.Key, StringComparer.Ordinal)
+            .Select(one => string.Create(CultureInfo.InvariantCulture, $"{one.Key}={one.Value}"))
+        select $"{pair.Key} {string.Join(',', fields)}");
 
     public ValueTask DisposeAsync() => _http.DisposeAsync();
 

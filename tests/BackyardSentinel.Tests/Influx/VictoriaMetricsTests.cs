@@ -23,7 +23,14 @@ public sealed class VictoriaMetricsTests
 
         var kept = (await victoria.ExportAsync("sentinel_"))
             .ToLookup(
-                one => $"{one.Metric}|{string.Join('|', one.Tags.Where(tag => tag.Key is not ("__name__" or "db")).OrderBy(tag => tag.Key, StringComparer.Ordinal).Select(tag => $"{tag.Key}={tag.Value}"))}|{one.TimeMs}",
+                one =>
+                {
+                    var tags = one.Tags
+                        .Where(tag => tag.Key is not ("__name__" or "db"))
+                        .OrderBy(tag => tag.Key, StringComparer.Ordinal)
+                        .Select(tag => $"{tag.Key}={tag.Value}");
+                    return $"{one.Metric}|{string.Join('|', tags)}|{one.TimeMs}";
+                },
                 one => one.Value);
 
         var numbers = 0;

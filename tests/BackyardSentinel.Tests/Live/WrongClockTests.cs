@@ -65,7 +65,8 @@ public sealed class WrongClockTests : IDisposable
         using var answers = AnswerBook.Open(Path.Combine(_folder, file));
         using var stop = new CancellationTokenSource();
         var loop = new SentinelLoop(
-            store, new PayloadMap(Station.OneTopicEach), [Station.Yard], message => _published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span),
+            store, new PayloadMap(Station.OneTopicEach), [Station.Yard], message =>
+                _published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span),
             new LoopOptions { CommitWindow = TimeSpan.Zero }, _time, Logger.None, parts: new LoopParts { Answers = answers });
         var running = loop.RunAsync(stop.Token);
         for (var i = 0; i < hours * 6; i++)

@@ -15,7 +15,24 @@ public sealed class LogRowsTests : IDisposable
 
     private static readonly string[] Values =
     [
-        "9.5", "-0.05", "-0", "12", ".5", "5.", "", "-", ".", "1e1", "nan", "80 ", " 80", "ünreadable", "1234567890123456", "+3", "9..5", "NULL\0",
+        "9.5",
+        "-0.05",
+        "-0",
+        "12",
+        ".5",
+        "5.",
+        "",
+        "-",
+        ".",
+        "1e1",
+        "nan",
+        "80 ",
+        " 80",
+        "ünreadable",
+        "1234567890123456",
+        "+3",
+        "9..5",
+        "NULL\0",
     ];
 
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("log-rows-");
@@ -66,7 +83,10 @@ public sealed class LogRowsTests : IDisposable
             var note = quotes && random.Next(60) == 0 ? Quoted(random, separator) : random.Next(4) == 0 ? "näh" : "";
             var time = string.Format(CultureInfo.InvariantCulture, Times[odd ? random.Next(Times.Length) : 0], i / 60, i % 60);
             string[] fields = [note, time, Value(), Value(), .. Enumerable.Repeat("tail", random.Next(3))];
-            text.Append(odd && random.Next(5) == 0 ? "" : string.Join(separator, fields[..(odd ? random.Next(1, fields.Length + 1) : fields.Length)]));
+            text.Append(
+                odd && random.Next(5) == 0
+                    ? ""
+                    : string.Join(separator, fields[..(odd ? random.Next(1, fields.Length + 1) : fields.Length)]));
             text.Append(i == count - 1 && random.Next(2) == 0 ? "" : Ends[random.Next(Ends.Length)]);
 
             string Value() => odd ? Values[random.Next(Values.Length)] : (random.Next(4000) / 100.0).ToString(CultureInfo.InvariantCulture);
@@ -88,7 +108,8 @@ public sealed class LogRowsTests : IDisposable
         var path = Path.Combine(_folder.FullName, "log.csv");
         File.WriteAllText(path, log);
         var text = new StringBuilder();
-        using var file = new LogFile(path, new LogOptions(), row => text.Append(CultureInfo.InvariantCulture, $"{row.Line} {row.Reason}\n"));
+        using var file = new LogFile(
+            path, new LogOptions(), row => text.Append(CultureInfo.InvariantCulture, $"{row.Line} {row.Reason}\n"));
         while (file.Read())
         {
             ref readonly var row = ref file.Current;

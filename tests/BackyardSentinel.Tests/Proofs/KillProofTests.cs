@@ -205,7 +205,8 @@ public sealed class KillProofTests : IDisposable
                 .WithClientId(id).WithCleanStart(false).WithSessionExpiryInterval(86_400).Build();
 
         public static bool IsAway(Exception failure) =>
-            failure is MqttCommunicationException or MqttProtocolViolationException or OperationCanceledException or InvalidOperationException;
+            failure is MqttCommunicationException or MqttProtocolViolationException
+                or OperationCanceledException or InvalidOperationException;
 
         public static string Timed(long ms) => string.Create(CultureInfo.InvariantCulture, $"{{\"v\":8.5,\"at\":{ms}}}");
 

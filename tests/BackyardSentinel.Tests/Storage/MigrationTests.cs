@@ -35,7 +35,10 @@ public sealed class MigrationTests : IDisposable
 
         // Each row is there as it was, with its sum behind it, and a second look finds nothing to say.
         var after = SampleStore.Dump(Store);
-        foreach (var line in before.Where(line => !line.StartsWith("meta: schema", StringComparison.Ordinal)).Select(line => line.Replace("|yard|{}", "", StringComparison.Ordinal)))
+        var kept = before
+            .Where(line => !line.StartsWith("meta: schema", StringComparison.Ordinal))
+            .Select(line => line.Replace("|yard|{}", "", StringComparison.Ordinal));
+        foreach (var line in kept)
             Assert.Contains(after, now => now.StartsWith(line, StringComparison.Ordinal));
         StoreRescue.Open(Store, null, SampleStore.Clock, damage => Assert.Fail(damage.Fault)).Dispose();
     }
@@ -132,7 +135,13 @@ public sealed class MigrationTests : IDisposable
         SentinelStore.Open(Store).Dispose();
         SampleStore.Change(Store, "update meta set value = 8 where key = 'schema'");
         var before = File.ReadAllBytes(Store);
-        foreach (var open in (Action[])[() => SentinelStore.Open(Store), () => SentinelStore.Reading(Store), () => StoreRescue.Open(Store, null, SampleStore.Clock, damage => Assert.Fail(damage.Fault))])
+        Action[] ways =
+        [
+            () => SentinelStore.Open(Store),
+            () => SentinelStore.Reading(Store),
+            () => StoreRescue.Open(Store, null, SampleStore.Clock, damage => Assert.Fail(damage.Fault)),
+        ];
+        foreach (var open in ways)
         {
             var refusal = Assert.Throws<StoreException>(open);
             Assert.EndsWith(

@@ -4,7 +4,9 @@ using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Web;
 
-/// <summary>What the core says reaches the page through its words only: asked of the compiled code, where English could slip through.</summary>
+/// <summary>
+/// What the core says reaches the page through its words only: asked of the compiled code, where English could slip through.
+/// </summary>
 public sealed class CoreSentencesTests
 {
     [Fact]

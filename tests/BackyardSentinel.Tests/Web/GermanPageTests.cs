@@ -128,7 +128,9 @@ public sealed partial class GermanPageTests
         .Distinct();
 
     /// <summary>Words without which hardly an English sentence is written; German has none of them.</summary>
-    [GeneratedRegex(@"\b(the|and|are|were|with|from|not|has|have|when|which|since|of|is|to|for|it|its|no|by|on|at|be|been|look|this|that)\b", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(
+        @"\b(the|and|are|were|with|from|not|has|have|when|which|since|of|is|to|for|it|its|no|by|on|at|be|been|look|this|that)\b",
+        RegexOptions.IgnoreCase)]
     private static partial Regex FunctionWords();
 
     [GeneratedRegex("the blue tub|the gate|white-peach|gate-nectarine|south-wall|winter-copper|Weather by an invented office|an "

@@ -178,7 +178,13 @@ public sealed class PageHouse : IAsyncDisposable
     {
         if (garden.Past.Count == 0)
             return;
-        var past = Made(TimeProvider.System, new LoopOptions { ClockFromReadings = true, MaxUnacknowledged = int.MaxValue, MaxRows = 10_000, Capacity = garden.Past.Count + 1 });
+        var past = Made(TimeProvider.System, new LoopOptions
+        {
+            ClockFromReadings = true,
+            MaxUnacknowledged = int.MaxValue,
+            MaxRows = 10_000,
+            Capacity = garden.Past.Count + 1,
+        });
         foreach (var message in garden.Past)
             await past.OfferAsync(message, Ct);
         past.Complete();

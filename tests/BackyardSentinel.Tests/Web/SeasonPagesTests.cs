@@ -14,7 +14,8 @@ public sealed class SeasonPagesTests
     {
         await using var house = await PageHouse.OpenAsync(PageStates.All[state]);
 
-        foreach (var path in new[] { "/weather", "/weather?days=3", "/weather?days=30", "/year", "/year?planting=gate-nectarine", "/report" })
+        string[] paths = ["/weather", "/weather?days=3", "/weather?days=30", "/year", "/year?planting=gate-nectarine", "/report"];
+        foreach (var path in paths)
         {
             var page = await house.GetAsync(path);
             Assert.All(page.QuerySelectorAll("svg[role=img]"), drawing =>

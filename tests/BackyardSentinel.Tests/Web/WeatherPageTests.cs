@@ -10,7 +10,11 @@ public sealed class WeatherPageTests
     {
         var at = DateTimeOffset.Parse(now, CultureInfo.InvariantCulture);
         await using var house = await PageHouse.OpenAsync(
-            new PageGarden { Now = at, Past = [.. PageGarden.Weather(new DateTimeOffset(2027, 3, 3, 23, 0, 0, TimeSpan.Zero).AddHours(at.Hour == 7 ? 8 : 0), 96)] });
+            new PageGarden
+            {
+                Now = at,
+                Past = [.. PageGarden.Weather(new DateTimeOffset(2027, 3, 3, 23, 0, 0, TimeSpan.Zero).AddHours(at.Hour == 7 ? 8 : 0), 96)],
+            });
 
         foreach (var days in new[] { 3, 7 })
         {

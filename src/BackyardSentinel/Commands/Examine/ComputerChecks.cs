@@ -102,7 +102,9 @@ internal static class ComputerChecks
                     + $"s, which spares a memory card.");
 
     public static Verdict Version(Scene scene) =>
-        Verdict.Fine($"This is version {typeof(ComputerChecks).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion ?? "unknown"}.");
+        typeof(ComputerChecks).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>() is { InformationalVersion: var version }
+            ? Verdict.Fine($"This is version {version}.")
+            : Verdict.Fine("This is version unknown.");
 
     /// <summary>The folder of a file, or the nearest above it that is there: the service makes the rest.</summary>
     private static string FolderOf(string path)

@@ -91,11 +91,18 @@ internal static class ExplainLevel
     }
 
     /// <summary>The windows whose curl has yet to show, a sentence each.</summary>
-    public static IEnumerable<string> Incubations(ExplainScene scene, PlantingWatch planting) =>
-        planting.Incubations.Select(one =>
+    public static IEnumerable<string> Incubations(ExplainScene scene, PlantingWatch planting)
+    {
+        var tooWarm = scene.Units.Temperature(Incubation.TooWarmC);
+        return planting.Incubations.Select(one =>
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"Window of {scene.Local(one.OpenedAt)}: curl likely from {ExplainWords.Day(one.LikelyFrom)} to {ExplainWords.Day(one.LikelyTo)}, possible from {ExplainWords.Day(one.Possible)} to {ExplainWords.Day(one.Last)}; {scene.Units.DegreeDays(one.DegreeDays)} so far ({scene.Units.DegreeDaysFigure(Incubation.DegreeDaysFrom)} to {scene.Units.DegreeDaysFigure(Incubation.DegreeDaysTo)} measured on fruit).{(one.MayNotDevelop ? $" It may not develop: a day's mean came to {scene.Units.Temperature(Incubation.TooWarmC)}." : "")}"));
+                $"Window of {scene.Local(one.OpenedAt)}: curl likely from {ExplainWords.Day(one.LikelyFrom)} to "
+                    + $"{ExplainWords.Day(one.LikelyTo)}, possible from {ExplainWords.Day(one.Possible)} to {ExplainWords.Day(one.Last)}; "
+                    + $"{scene.Units.DegreeDays(one.DegreeDays)} so far ({scene.Units.DegreeDaysFigure(Incubation.DegreeDaysFrom)} to "
+                    + $"{scene.Units.DegreeDaysFigure(Incubation.DegreeDaysTo)} measured on fruit)."
+                    + $"{(one.MayNotDevelop ? $" It may not develop: a day's mean came to {tooWarm}." : "")}"));
+    }
 
     /// <summary>The petals are down, by the fixed stage or by the one followed.</summary>
     public static bool PetalsFallen(PlantingWatch planting) =>

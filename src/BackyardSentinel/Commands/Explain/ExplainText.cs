@@ -54,7 +54,11 @@ internal static class ExplainText
 
     private static string Swell(Phenology.BudSwell swell) =>
         swell.Expected is { } on
-            ? $"Expected on {ExplainWords.Day(on)}{(swell.Early is { } early && swell.Late is { } late ? $", between {ExplainWords.Day(early)} and {ExplainWords.Day(late)}" : "")}. {swell.Basis}"
+            ? $"Expected on {ExplainWords.Day(on)}"
+                + (swell.Early is { } early && swell.Late is { } late
+                    ? $", between {ExplainWords.Day(early)} and {ExplainWords.Day(late)}"
+                    : "")
+                + $". {swell.Basis}"
             : swell.Basis.Text;
 
     private static void Part(TextWriter output, string name, IEnumerable<string> lines)

@@ -30,7 +30,7 @@ internal sealed class ExportWish
             throw new CommandProblemException(
                 format == "json"
                     ? $"--format json is for the journal; {what} "
-                        + $"{(what == "readings" ? "are written as csv or parquet" : what == "copper" ? "is written as csv" : "are written as csv")}."
+                        + (what is "copper" ? "is" : "are") + " written as csv" + (what is "readings" ? " or parquet." : ".")
                     : $"--format parquet is for readings; {what} {(what is "copper" or "journal" ? "is" : "are")} written as csv.");
         (_what, Format, Garden) = (what, format, garden);
         _sites = site is null ? garden.Sites : [.. garden.Sites.Where(one => one.Id == site)];

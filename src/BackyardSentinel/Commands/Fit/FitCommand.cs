@@ -60,8 +60,16 @@ public static class FitCommand
             throw new CommandProblemException(
                 $"{place.Planting} has a stage that is not followed; write 'stage: followed' in the garden file first.");
         if (!needs.Stages.Any(need => need.LeafBud == stage || need.FlowerBud == stage))
-            throw new CommandProblemException(
-                $"--stage: the needs have no stage {stage}; choose one of {string.Join(", ", needs.Stages.SelectMany(need => new[] { need.LeafBud, need.FlowerBud }).OfType<BudStage>().Select(one => one.Code).Order().Select(one => one.ToString("00", CultureInfo.InvariantCulture)))}.");
+        {
+            var codes = needs.Stages
+                .SelectMany(need => new[] { need.LeafBud, need.FlowerBud })
+                .OfType<BudStage>()
+                .Select(one => one.Code)
+                .Order()
+                .Select(code => code.ToString("00", CultureInfo.InvariantCulture));
+            throw new CommandProblemException($"--stage: the needs have no stage {stage}; choose one of {string.Join(", ", codes)}.");
+        }
+
         if (!File.Exists(garden.Store.Path))
             throw new CommandProblemException(
                 $"There is no store {garden.Store.Path} yet; a heat need takes the temperatures and the journal of two years at least.");

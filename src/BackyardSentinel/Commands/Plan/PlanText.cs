@@ -95,9 +95,9 @@ public static class PlanText
             Line(text, "  no application");
         foreach (var same in due.GroupBy(one => (one.Due.What, one.Due.Why)))
         {
-            Line(
-                text,
-                $"  {same.Key.What.Word()}: {string.Join(", ", same.Select(one => $"{request.Called(one.Planting)}{(one.Due.By is { } by ? Invariant($" by {by:ddd d MMM}") : "")}"))}");
+            var trees = same.Select(one =>
+                request.Called(one.Planting) + (one.Due.By is { } by ? Invariant($" by {by:ddd d MMM}") : ""));
+            Line(text, $"  {same.Key.What.Word()}: {string.Join(", ", trees)}");
             Line(text, $"    {same.Key.Why}");
         }
     }
@@ -233,7 +233,9 @@ public static class PlanText
         Line(text, $"Tank mix: {request.ProductCalled(mix.Product)} for {string.Join(" and ", mix.Plantings.Select(request.Called))}");
         Line(
             text,
-            $"  {(mix.Slot is { } slot ? $"for the slot {Moment(slot.Start, zone)}–{Until(slot, zone)} on {request.Called(slot.Planting)}" : "no slot is named in these days: mix nothing until there is one")}");
+            mix.Slot is { } slot
+                ? $"  for the slot {Moment(slot.Start, zone)}–{Until(slot, zone)} on {request.Called(slot.Planting)}"
+                : "  no slot is named in these days: mix nothing until there is one");
         Line(text, $"  {mix.Tank.Water} of water, {mix.Tank.Product} of product");
         foreach (var (step, index) in mix.Tank.Steps.Select((step, index) => (step, index)))
             Line(text, Invariant($"  {index + 1}. {step}"));

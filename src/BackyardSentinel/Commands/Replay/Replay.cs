@@ -31,10 +31,11 @@ public sealed class Replay
         IReadOnlyList<JournalEntry>? journal,
         AlertPolicyOptions? alerts,
         Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead,
+        Action<SiteWatch>? onInterval,
         IReadOnlyList<DateTimeOffset>? outages = null)
     {
         (_logs, _lookAhead) = (logs, alerts is null ? null : lookAhead);
-        _season = new SeasonFeed([site], Note, journal, outages, alerts is null ? null : new AlertDesk(alerts, Decided));
+        _season = new SeasonFeed([site], Note, journal, outages, alerts is null ? null : new AlertDesk(alerts, Decided), onInterval: onInterval);
         _watch = _season.Watches[site.Id];
     }
 
@@ -47,6 +48,7 @@ public sealed class Replay
     /// <param name="alerts">How much the phone would have been asked to bear; <c>null</c>: there is no phone.</param>
     /// <param name="lookAhead">What lies ahead and may deserve a message, asked at the start of each local day; <c>null</c>: nobody
     /// looks.</param>
+    /// <param name="onInterval">Told when an interval has been judged; <c>null</c>: nobody keeps them.</param>
     /// <exception cref="LogProblemException">A file cannot be read as a log.</exception>
     public static ReplayResult Run(
         Site site,
@@ -55,7 +57,8 @@ public sealed class Replay
         Action<long>? onProgress = null,
         IReadOnlyList<JournalEntry>? journal = null,
         AlertPolicyOptions? alerts = null,
-        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead = null)
+        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead = null,
+        Action<SiteWatch>? onInterval = null)
     {
         var judged = site with
         {
@@ -65,7 +68,7 @@ public sealed class Replay
                 ? site.UnderShelter ?? new WetnessScale(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted)
                 : null,
         };
-        var replay = new Replay(judged, logs, journal, alerts, lookAhead);
+        var replay = new Replay(judged, logs, journal, alerts, lookAhead, onInterval);
         using var reader = new RowsAhead(logs, options, replay.Reject);
         replay.ReadAll(reader, onProgress);
         return replay.Finished(reader.RowsRead) with { Notes = reader.Notes };
@@ -77,14 +80,16 @@ public sealed class Replay
     /// <param name="journal">The journal's sound entries; <c>null</c>: there is none.</param>
     /// <param name="alerts">How much the phone would have been asked to bear; <c>null</c>: there is no phone.</param>
     /// <param name="lookAhead">As for logs of rows.</param>
+    /// <param name="onInterval">As for logs of rows.</param>
     internal static ReplayResult Run(
         Site site,
         SeasonLog log,
         IReadOnlyList<JournalEntry>? journal = null,
         AlertPolicyOptions? alerts = null,
-        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead = null)
+        Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead = null,
+        Action<SiteWatch>? onInterval = null)
     {
-        var replay = new Replay(site, log.Names, journal, alerts, lookAhead, log.Outages);
+        var replay = new Replay(site, log.Names, journal, alerts, lookAhead, onInterval, log.Outages);
         foreach (var row in log.Rejected)
             replay.Reject(row);
         var rows = replay.ReadAll(log);

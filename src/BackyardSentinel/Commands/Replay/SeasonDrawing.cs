@@ -22,8 +22,8 @@ public static class SeasonDrawing
         if (levels.Count == 0)
             return;
 
-        output.WriteLine(
-            $"{"",14}{string.Join("", Enumerable.Range(1, 31).Select(d => d == 1 || d % 5 == 0 ? d.ToString("00", CultureInfo.InvariantCulture)[0] : ' '))}");
+        var tens = Enumerable.Range(1, 31).Select(d => d == 1 || d % 5 == 0 ? d.ToString("00", CultureInfo.InvariantCulture)[0] : ' ');
+        output.WriteLine($"{"",14}{string.Join("", tens)}");
         output.WriteLine(
             $"{"day",14}{string.Join("", Enumerable.Range(1, 31).Select(d => d == 1 || d % 5 == 0 ? (char)('0' + (d % 10)) : ' '))}");
         var (first, last) = (levels.Keys.Min(), levels.Keys.Max());

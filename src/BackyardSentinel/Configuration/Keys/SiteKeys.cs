@@ -47,6 +47,7 @@ public static class SiteKeys
             "90m"),
         new("late_allowance", Duration("1m", "60m"), "How late a reading may arrive and still count in its interval.", "2m"),
         new("start_on", OneOf("rain", "wet"), "What starts a wet spell: rain only, or any wetness.", "rain"),
+        new("dry_gap", Duration("0m", "48h"), "How long it may be dry within a wet spell before that ends.", "4h"),
         new(
             "wet_humidity",
             Number(WetSpellLimits.HumidityPct.Least, WetSpellLimits.HumidityPct.Most),

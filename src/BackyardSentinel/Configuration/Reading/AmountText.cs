@@ -62,7 +62,8 @@ public static partial class AmountText
 
     // A number, a fraction, or a number and a fraction as on a measuring cup.
     [GeneratedRegex(
-        @"\A\s*((?<number>-?[0-9]{1,7}(\.[0-9]{1,9})?)|((?<number>[0-9]{1,4})\s+)?(?<above>[0-9]{1,2})/(?<below>[0-9]{1,2}))\s*(?<unit>[^\s0-9/][^0-9]*?[23²]?)?\s*\z",
+        @"\A\s*((?<number>-?[0-9]{1,7}(\.[0-9]{1,9})?)|((?<number>[0-9]{1,4})\s+)?(?<above>[0-9]{1,2})/(?<below>[0-9]{1,2}))"
+            + @"\s*(?<unit>[^\s0-9/][^0-9]*?[23²]?)?\s*\z",
         RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture
     )]
     private static partial Regex Form();

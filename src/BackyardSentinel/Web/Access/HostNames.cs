@@ -37,8 +37,11 @@ public sealed class HostNames
     /// <summary>The address that is told to people.</summary>
     /// <param name="settings">The page.</param>
     /// <param name="port">The port it listens on.</param>
-    public static Uri AddressOf(PageSettings settings, int port) => settings.Address
-        ?? new Uri($"http://{(IsAny(settings.Listen) ? Own().FirstOrDefault() is { } first ? Written(first) : Environment.MachineName : Written(settings.Listen))}:{port}/");
+    public static Uri AddressOf(PageSettings settings, int port) => settings.Address ?? new Uri($"http://{NameOf(settings)}:{port}/");
+
+    private static string NameOf(PageSettings settings) => !IsAny(settings.Listen) ? Written(settings.Listen)
+        : Own().FirstOrDefault() is { } first ? Written(first)
+        : Environment.MachineName;
 
     private static bool IsAny(IPAddress address) => address.Equals(IPAddress.Any) || address.Equals(IPAddress.IPv6Any);
 

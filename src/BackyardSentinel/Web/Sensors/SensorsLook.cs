@@ -62,7 +62,9 @@ internal sealed class SensorsLook
     /// <param name="series">The series.</param>
     public IReadOnlyList<StoredReading> Of(SeriesMap series) => _readings.TryGetValue(series.Name, out var list) ? list : [];
 
-    /// <summary>The values that lay further from the one before than weather goes: they were refused, and lie in the store all the same.</summary>
+    /// <summary>
+    /// The values that lay further from the one before than weather goes: they were refused, and lie in the store all the same.
+    /// </summary>
     private static HashSet<StoredReading> Leapt(Quantity quantity, List<StoredReading> readings) =>
         [.. readings.Except(Leaps.Without(quantity, readings, one => (one.TimeMs * TimeSpan.TicksPerMillisecond, one.Value)))];
 

@@ -140,8 +140,14 @@ internal static class SensorsPage
                 ? words.Say("sensors.refused-value", ("time", at), ("value", words.Figure(words.Units.Said(series.Quantity, value))),
                     ("reason", RemarkLog.Ended(Reason(words, series.Quantity, row))))
                 : words.Say("sensors.refused-message", ("time", at), ("reason", RemarkLog.Ended(row.Reason)));
+            if (row.Count > 1)
+            {
+                var since = words.Moment(Stamps.ToMoment(row.FirstUs), state.At);
+                text += " " + words.Say("sensors.refused-often", ("count", words.Number(row.Count)), ("since", since));
+            }
+
             yield return new WrongValue(
-                row.Count > 1 ? $"{text} {words.Say("sensors.refused-often", ("count", words.Number(row.Count)), ("since", words.Moment(Stamps.ToMoment(row.FirstUs), state.At)))}" : text,
+                text,
                 TerminalText.Plain(Encoding.UTF8.GetString(row.Payload)));
         }
     }

@@ -1,0 +1,185 @@
+using BackyardSentinel.Garden;
+using BackyardSentinel.Infection;
+
+namespace BackyardSentinel.Tuning;
+
+/// <summary>
+/// Scouting made ready to judge the windows of many sets of limits: what a window that opens on a day would come to, and which
+/// curl wants one before it. It counts what <see cref="Verification"/> counts, season by season.
+/// </summary>
+public sealed class ScoutedSeasons
+{
+    /// <summary>A look says nothing of a rule where more than this share of the days on which its infection fell was not measured. Assumed.</summary>
+    public const double MostUnknown = 0.2;
+
+    private readonly int _firstDay;
+    private readonly int[] _seasonOfDay;
+    private readonly Outcome[][] _outcomes;
+    private readonly (int Season, int On)[][] _firstCurl;
+    private readonly (int Season, int On)[][] _clean;
+
+    /// <summary>Makes scouting ready.</summary>
+    /// <param name="recording">The weather that was judged.</param>
+    /// <param name="journal">The journal's sound entries.</param>
+    /// <param name="seasonOf">The season that a local day belongs to, by its year.</param>
+    public ScoutedSeasons(Recording recording, IEnumerable<JournalEntry> journal, Func<DateOnly, int> seasonOf)
+    {
+        var site = recording.Site;
+        var plantings = site.Plantings.Select(planting => planting.Id).ToList();
+        var all = journal.OfType<ScoutEntry>().Where(entry => entry.Site == site.Id && plantings.Contains(entry.Planting)).ToList();
+        var told = recording.Count == 0 ? [] : all.Where(entry => WasMeasured(recording, entry.On.DayNumber)).ToList();
+        LeftOut = all.Count - told.Count;
+        Seasons = [.. told.Select(entry => seasonOf(entry.On)).Distinct().Order()];
+
+        (_firstDay, var lastDay) = recording.Count == 0 ? (0, 0) : recording.Days;
+        _seasonOfDay = [.. Enumerable.Range(_firstDay, lastDay - _firstDay + 1).Select(day => IndexOf(DateOnly.FromDayNumber(day)))];
+        _outcomes = [.. plantings.Select(id => Outcomes(told.FindAll(entry => entry.Planting == id)))];
+        _firstCurl =
+        [
+            .. plantings.Select(id => told
+                .Where(entry => entry.Planting == id && entry.Curled > 0)
+                .GroupBy(entry => IndexOf(entry.On))
+                .Select(season => (season.Key, season.Min(entry => entry.On.DayNumber)))
+                .ToArray()),
+        ];
+        _clean =
+        [
+            .. plantings.Select(id => told
+                .Where(entry => entry.Planting == id && entry.Curled == 0)
+                .Select(entry => (IndexOf(entry.On), entry.On.DayNumber))
+                .ToArray()),
+        ];
+
+        int IndexOf(DateOnly day) => Seasons.IndexOf(seasonOf(day));
+    }
+
+    /// <summary>The seasons with scouting that can be judged, by their years, rising.</summary>
+    public List<int> Seasons { get; }
+
+    /// <summary>Looks of which nothing can be learnt, as the weather of the weeks before was not measured.</summary>
+    public int LeftOut { get; }
+
+    /// <summary>Adds a planting's windows to the counts of their seasons.</summary>
+    /// <param name="planting">The planting, by number.</param>
+    /// <param name="opened">Local days, by number, on which the windows opened, rising.</param>
+    /// <param name="covered">Whether a protectant may have covered the tree, window by window.</param>
+    /// <param name="seasons">The counts of each season.</param>
+    internal void Add(int planting, ReadOnlySpan<int> opened, ReadOnlySpan<bool> covered, Span<Counts> seasons)
+    {
+        var outcomes = _outcomes[planting];
+        for (var i = 0; i < opened.Length; i++)
+        {
+            if (_seasonOfDay[opened[i] - _firstDay] is var season && season < 0)
+                continue;
+            var outcome = outcomes[opened[i] - _firstDay];
+            seasons[season] += outcome == Outcome.Hit ? new Counts(1, 0, 0, 0, 0)
+                : outcome == Outcome.FalseAlarm && !covered[i] ? new Counts(0, 1, 0, 0, 0)
+                : new Counts(0, 0, 0, 1, 0);
+        }
+
+        foreach (var (season, on) in _firstCurl[planting])
+        {
+            if (!IsAnnounced(opened, season, on))
+                seasons[season] += new Counts(0, 0, 1, 0, 0);
+        }
+
+        foreach (var (season, on) in _clean[planting])
+        {
+            if (!Belongs(opened, on))
+                seasons[season] += new Counts(0, 0, 0, 0, 1);
+        }
+    }
+
+    /// <summary>Adds a planting's looks to the counts of their seasons, up to the first with curl of each.</summary>
+    /// <param name="planting">The planting, by number.</param>
+    /// <param name="opened">As for <see cref="Add"/>.</param>
+    /// <param name="covered">As for <see cref="Add"/>.</param>
+    /// <param name="seasons">The counts of each season.</param>
+    internal void AddLooks(int planting, ReadOnlySpan<int> opened, ReadOnlySpan<bool> covered, Span<LookCounts> seasons)
+    {
+        foreach (var (season, on) in _firstCurl[planting])
+            seasons[season] += Belongs(opened, on) ? new LookCounts(1, 0, 0, 0) : new LookCounts(0, 1, 0, 0);
+        foreach (var (season, on) in _clean[planting])
+        {
+            if (_firstCurl[planting].Any(curl => curl.Season == season && curl.On < on))
+                continue;
+            if (!Belongs(opened, on))
+                seasons[season] += new LookCounts(0, 0, 0, 1);
+            else if (!IsCovered(opened, covered, on))
+                seasons[season] += new LookCounts(0, 0, 1, 0);
+        }
+    }
+
+    private static bool IsCovered(ReadOnlySpan<int> opened, ReadOnlySpan<bool> covered, int on)
+    {
+        for (var i = 0; i < opened.Length; i++)
+        {
+            if (!covered[i] && on - opened[i] is >= Incubation.FirstDay and <= Incubation.LastDay)
+                return false;
+        }
+
+        return true;
+    }
+
+    private bool IsAnnounced(ReadOnlySpan<int> opened, int season, int on)
+    {
+        foreach (var day in opened)
+        {
+            if (on - day >= Incubation.FirstDay && _seasonOfDay[day - _firstDay] == season)
+                return true;
+        }
+
+        return false;
+    }
+
+    private static bool Belongs(ReadOnlySpan<int> opened, int on)
+    {
+        foreach (var day in opened)
+        {
+            if (on - day is >= Incubation.FirstDay and <= Incubation.LastDay)
+                return true;
+        }
+
+        return false;
+    }
+
+    private Outcome[] Outcomes(List<ScoutEntry> told)
+    {
+        var outcomes = new Outcome[_seasonOfDay.Length];
+        foreach (var entry in told)
+        {
+            for (var before = Incubation.FirstDay; before <= Incubation.LastDay; before++)
+            {
+                var at = entry.On.DayNumber - before - _firstDay;
+                if (at < 0 || at >= outcomes.Length)
+                    continue;
+                if (entry.Curled > 0)
+                    outcomes[at] = Outcome.Hit;
+                else if (outcomes[at] == Outcome.Unverified)
+                    outcomes[at] = Outcome.FalseAlarm;
+            }
+        }
+
+        return outcomes;
+    }
+
+    /// <summary>Most of the time in which the infection fell that a look can show was measured.</summary>
+    private static bool WasMeasured(Recording recording, int on)
+    {
+        var (known, all) = (0, 0);
+        var (first, last) = (on - Incubation.LastDay, on - Incubation.FirstDay);
+        var perDay = (int)(TimeSpan.TicksPerDay / recording.Site.Step.Ticks);
+        if (first < recording.Days.First || last > recording.Days.Last)
+            return false;
+        // The day's intervals lie near its place, an hour off when the clocks change.
+        for (var i = Math.Max(0, (first - recording.Days.First - 1) * perDay); i < recording.Count && recording.DayOf(i) <= last; i++)
+        {
+            if (recording.DayOf(i) < first)
+                continue;
+            all++;
+            known += recording.IsKnown(i) ? 1 : 0;
+        }
+
+        return all > 0 && all - known <= MostUnknown * all;
+    }
+}

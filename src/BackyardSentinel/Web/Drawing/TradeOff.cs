@@ -1,0 +1,95 @@
+using System.Globalization;
+using Microsoft.AspNetCore.Html;
+
+namespace BackyardSentinel.Web.Drawing;
+
+/// <summary>
+/// What sets of limits come to, each a dot: how much of the curl was announced against how many of the windows were false. The
+/// present limits, those found, and those found without a season stand out by shape and word.
+/// </summary>
+internal static class TradeOff
+{
+    private const double Top = 44, Height = 240, Left = 9, Width = 88;
+
+    /// <summary>What a mark stands for.</summary>
+    public enum Mark
+    {
+        /// <summary>The present limits.</summary>
+        Now,
+
+        /// <summary>The limits found, on the seasons that they were found in.</summary>
+        Found,
+
+        /// <summary>Limits found without a season, in that season.</summary>
+        LeftOut,
+    }
+
+    /// <summary>Draws it.</summary>
+    /// <param name="title">What it is.</param>
+    /// <param name="dots">False alarm ratio and probability of detection of each pair that there is.</param>
+    /// <param name="marks">Those that stand out; <c>null</c>: it has no such score.</param>
+    public static IHtmlContent Draw(
+        string title, IEnumerable<(double Far, double Pod)> dots, IReadOnlyList<(Mark Mark, (double Far, double Pod)? At)> marks)
+    {
+        var svg = new Svg("trade-off", (int)(Top + Height + 56), title, string.Join(" ", marks.Select(Said)));
+        svg.Text("ttl", 0, 16, title);
+        svg.Text(null, 0, 34, "curl announced, %");
+        for (var share = 0; share <= 100; share += 25)
+        {
+            svg.Line("hr", Left, Left + Width, Y(share / 100.0), Y(share / 100.0));
+            svg.Text(null, Left - 1.5, Y(share / 100.0) + 4, Whole(share), anchor: "end");
+            svg.Text(null, X(share / 100.0), Top + Height + 18, Whole(share), anchor: "middle");
+        }
+
+        svg.Text(null, Left + Width, Top + Height + 38, "windows that were false, %", anchor: "end");
+        svg.Line("ax", Left, Left + Width, Top + Height, Top + Height);
+        foreach (var (far, pod) in dots)
+            svg.Dot("rainf", X(far), Y(pod), 2.5);
+        foreach (var (mark, at) in marks)
+        {
+            if (at is not (var far, var pod))
+                continue;
+            var (x, y) = (X(far), Y(pod));
+            if (mark == Mark.Now)
+                svg.Box("exp", x - 0.8, 1.6, y - 6, 12);
+            else
+                svg.Dot(mark == Mark.Found ? "seen" : "look", x, y, mark == Mark.Found ? 5 : 9);
+            svg.Text("key", x, y + (mark == Mark.LeftOut ? 24 : -12), Word(mark), anchor: far > 0.75 ? "end" : far < 0.25 ? null : "middle");
+        }
+
+        return svg.Finish();
+    }
+
+    /// <summary>A drawing as a file of its own.</summary>
+    /// <param name="drawing">The drawing.</param>
+    /// <param name="style">The page's style.</param>
+    public static string Standalone(IHtmlContent drawing, string style)
+    {
+        using var text = new StringWriter(CultureInfo.InvariantCulture);
+        drawing.WriteTo(text, System.Text.Encodings.Web.HtmlEncoder.Default);
+        var svg = text.ToString();
+        var head = svg.IndexOf('>', StringComparison.Ordinal) + 1;
+        return $"""
+            {svg[..head].Replace("<svg ", "<svg xmlns=\"http://www.w3.org/2000/svg\" ", StringComparison.Ordinal).Replace("width=\"100%\"", "width=\"640\"", StringComparison.Ordinal)}
+            <style>{Svg.Safe(style)}</style><rect width="100%" height="100%" style="fill:var(--paper)"/>{svg[head..]}
+
+            """;
+    }
+
+    private static string Said((Mark Mark, (double Far, double Pod)? At) one) => one.At is (var far, var pod)
+        ? string.Create(CultureInfo.InvariantCulture, $"{Word(one.Mark)}: {pod * 100:0} % of curl announced, {far * 100:0} % of windows false.")
+        : $"{Word(one.Mark)}: no score.";
+
+    private static string Word(Mark mark) => mark switch
+    {
+        Mark.Now => "now",
+        Mark.Found => "found",
+        Mark.LeftOut => "season left out",
+    };
+
+    private static double X(double far) => Left + (far * Width);
+
+    private static double Y(double pod) => Top + ((1 - pod) * Height);
+
+    private static string Whole(int share) => share.ToString(CultureInfo.InvariantCulture);
+}
