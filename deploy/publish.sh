@@ -18,9 +18,18 @@ for project in BackyardSentinel BackyardSentinel.Core; do
   cp "src/$project/packages.lock.json" "$native/locks/$project.json"
 done
 rm -rf "$native/linux-$arch"
+if [ -n "$cross" ]; then
+  # The SDK speaks to the linker as to clang, and gcc does not know that one word.
+  cat > $native/linker <<EOF
+#!/bin/sh
+for word do shift; case \$word in --target=*) ;; *) set -- "\$@" "\$word" ;; esac; done
+exec ${cross}gcc "\$@"
+EOF
+  chmod +x $native/linker
+fi
 dotnet publish src/BackyardSentinel -c Release -r "linux-$arch" --artifacts-path $native -o "$native/linux-$arch" -v q --nologo \
   -p:PublishAot=true -p:RunAnalyzers=false -p:NuGetLockFilePath="$PWD/$native/locks/\$(MSBuildProjectName).json" \
-  ${cross:+-p:CppCompilerAndLinker=${cross}gcc -p:ObjCopyName=${cross}objcopy}
+  ${cross:+-p:CppCompilerAndLinker="$PWD/$native/linker" -p:ObjCopyName=${cross}objcopy}
 # Symbols are for who looks into a crash; the product is the program, SQLite's library and nothing else.
 find "$native/linux-$arch" -type f ! -name backyard-sentinel ! -name libe_sqlite3.so -delete
 find "$native/linux-$arch" -mindepth 1 -type d -empty -delete

@@ -19,6 +19,23 @@ internal static class StoreFiles
                 Mode = mode,
             }.ToString());
 
+    /// <summary>
+    /// Makes a database's file, empty, if there is none: SQLite itself would let no group write it whatever the umask says, and gives
+    /// what lies beside it the file's own rights. So the group of an installed service may write its journal.
+    /// </summary>
+    /// <param name="path">The file.</param>
+    public static void MakeFor(string path)
+    {
+        try
+        {
+            new FileStream(path, FileMode.OpenOrCreate, FileAccess.Write, FileShare.ReadWrite, bufferSize: 1).Dispose();
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
+        {
+            // Opening it tells why it cannot be had.
+        }
+    }
+
     /// <summary>Removes a database with what lies beside it.</summary>
     public static void Delete(string path)
     {

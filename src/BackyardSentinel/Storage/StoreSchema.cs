@@ -17,6 +17,8 @@ internal static class StoreSchema
         var connection = StoreFiles.Connection(path, SqliteOpenMode.ReadWriteCreate);
         return OrRefused(connection, path, () =>
         {
+            if (!File.Exists(path))
+                StoreFiles.MakeFor(path);
             connection.Open();
             RowSum.AddTo(connection);
             RefuseOthers(connection, path);

@@ -53,8 +53,8 @@ public sealed partial class UnitTests
     public void The_manual_page_has_no_fault_that_man_would_see()
     {
         Assert.SkipUnless(File.Exists("/usr/bin/groff"), "groff is not on this machine.");
-        Assert.Equal(
-            (0, ""), Run("/usr/bin/groff", "-K", "utf8", "-man", "-ww", "-z", "-Tutf8", Checkout.Path("deploy", "backyard-sentinel.1")));
+        var page = Checkout.Path("deploy", "backyard-sentinel.1");
+        Assert.Equal((0, ""), Run("/usr/bin/groff", "-K", "utf8", "-man", "-ww", "-z", "-Tutf8", page));
     }
 
     private static (int Code, string Said) Run(string program, params string[] arguments)

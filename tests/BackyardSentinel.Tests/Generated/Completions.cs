@@ -2,9 +2,7 @@ using System.Text;
 
 namespace BackyardSentinel.Tests.Generated;
 
-/// <summary>
-/// What the shells complete after the program's name, made from its commands: each knows them without asking the program.
-/// </summary>
+/// <summary>What the shells complete after the program's name, made from its commands, so that no shell has to ask it.</summary>
 internal static class Completions
 {
     private const string Head = "# Completion of backyard-sentinel. Made from its commands by: " + GeneratedFile.Command + "\n";
@@ -84,7 +82,7 @@ internal static class Completions
             $$"""
             function __backyard_sentinel_at
               set -l at
-              set -l paths {{string.Join(" \\\n    ", CommandTree.All.Skip(1).Select(one => one.Path).Chunk(5).Select(some => string.Join(' ', some)))}}
+              set -l paths {{string.Join(" \\\n    ", Paths.Split('|').Chunk(5).Select(some => string.Join(' ', some)))}}
               for word in (commandline -opc)[2..]
                 contains -- "$at/$word" $paths; and set at "$at/$word"
               end

@@ -72,9 +72,8 @@ internal static class ManPage
         // What every command has is told once, at the commands that have no more.
         foreach (var option in one.Command.Options.Where(each => each is { Hidden: false }))
         {
-            var value = !CommandTree.TakesValue(option)
-                ? ""
-                : $" \\fI{Text(option.HelpName ?? option.Name.TrimStart('-').ToUpperInvariant())}\\fR";
+            var named = option.HelpName ?? option.Name.TrimStart('-').ToUpperInvariant();
+            var value = CommandTree.TakesValue(option) ? $" \\fI{Text(named)}\\fR" : "";
             page.Append($".TP\n\\fB{Text(string.Join(", ", CommandTree.Spellings(option)))}\\fR{value}\n{Text(option.Description)}\n");
         }
     }

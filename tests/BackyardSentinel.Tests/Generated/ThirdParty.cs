@@ -15,7 +15,7 @@ internal static class ThirdParty
     /// <summary>Of these only the compiler makes use.</summary>
     private static readonly string[] BuildOnly = ["Microsoft.CodeAnalysis.BannedApiAnalyzers", "Microsoft.NET.ILLink.Tasks"];
 
-    private sealed record Package(string Name, string Version, string Licence, string Owner, string? Home);
+    private sealed record Package(string Name, string Version, string Licence, string Owner);
 
     private static List<Package> Packages()
     {
@@ -36,22 +36,17 @@ internal static class ThirdParty
         var folder = Environment.GetEnvironmentVariable("NUGET_PACKAGES")
             ?? Path.Combine(Environment.GetFolderPath(Environment.SpecialFolder.UserProfile), ".nuget", "packages");
         var facts = XDocument.Load(Path.Combine(folder, id, version, id + ".nuspec")).Root!.Elements().First();
-        var licence = Text("license");
+        var licence = facts.Elements().FirstOrDefault(one => one.Name.LocalName == "license");
         return new Package(
             name,
             version,
-            facts.Elements().FirstOrDefault(one => one.Name.LocalName == "license")?.Attribute("type")?.Value == "expression"
-                ? licence!
-                : ReadByHand[name],
-            Text("copyright") ?? "Copyright " + Text("authors"),
-            Text("projectUrl"));
+            licence?.Attribute("type")?.Value == "expression" ? licence.Value : ReadByHand[name],
+            Text("copyright") ?? "Copyright " + Text("authors"));
 
-        string? Text(string element) =>
-            facts.Elements()
-                .FirstOrDefault(one => one.Name.LocalName == element)?.Value.ReplaceLineEndings(" ")
-                .Trim() is { Length: > 0 } text
-                ? text
-                : null;
+        string? Text(string element) => facts.Elements()
+            .Where(one => one.Name.LocalName == element)
+            .Select(one => one.Value.ReplaceLineEndings(" ").Trim())
+            .FirstOrDefault(text => text.Length > 0);
     }
 
     /// <summary>Packages that bring their licence as a file; read in it for these versions.</summary>
@@ -65,9 +60,7 @@ internal static class ThirdParty
 
     private static string Notices()
     {
-        var rows = string.Concat(
-            Packages().Select(
-                one => $"| {one.Name} {one.Version} | {one.Licence} | {one.Owner.Replace("|", "/", StringComparison.Ordinal)} |\n"));
+        var rows = string.Concat(Packages().Select(one => $"| {one.Name} {one.Version} | {one.Licence} | {one.Owner} |\n"));
         return $"""
             # What others wrote
 

@@ -116,9 +116,8 @@ internal sealed class SensorQuestions(Dialogue dialogue, TextWriter error, TimeP
         List<SeriesBlock> named = [];
         foreach (var quantity in missing)
         {
-            var topic = dialogue.AskText(
-                $"The topic to which the {quantity.Name()} sensor will send?", $"garden/{quantity.Word()}", NoTopic)
-                ?? $"garden/{quantity.Word()}";
+            var usual = $"garden/{quantity.Word()}";
+            var topic = dialogue.AskText($"The topic to which the {quantity.Name()} sensor will send?", usual, NoTopic) ?? usual;
             named.Add(GardenPlan.Named(quantity, topic, dialogue.AskText(
                 $"Where is the {quantity.Name()} in its message, such as air.value; none if the message is the number itself?", "none")));
         }
@@ -133,10 +132,11 @@ internal sealed class SensorQuestions(Dialogue dialogue, TextWriter error, TimeP
         Enum.GetValues<Quantity>().First(one => one.Word() == block.Keys.First(key => key.Key == "quantity").Value);
 
     /// <summary>The garden without its sensors, so that times that tell no zone are taken for the garden's.</summary>
-    private static GardenFile? Trial(GardenPlan plan) => GardenFileReader
-        .ReadText(
-            "trial", (plan with { Series = [.. Missing([]).Select(one => GardenPlan.Named(one, $"set-up/{one.Word()}", null))] }).Text())
-        .Garden;
+    private static GardenFile? Trial(GardenPlan plan)
+    {
+        var never = Missing([]).Select(one => GardenPlan.Named(one, $"set-up/{one.Word()}", null));
+        return GardenFileReader.ReadText("trial", (plan with { Series = [.. never] }).Text()).Garden;
+    }
 
     private static string? NoFile(string path) => File.Exists(path) ? null : $"There is no file {path}";
 

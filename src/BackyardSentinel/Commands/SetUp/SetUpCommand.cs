@@ -71,20 +71,22 @@ public static class SetUpCommand
         dialogue.Say(
             path == CommandRun.InstalledGarden
                 ? "Now start it:      sudo systemctl restart backyard-sentinel\nand look it over:  backyard-sentinel examine"
-                : $"Now start it:      backyard-sentinel run --garden {path}\nand look it over: "
-                    + $" backyard-sentinel examine --garden {path}");
+                : $"Now start it:      backyard-sentinel run --garden {path}\n"
+                    + $"and look it over:  backyard-sentinel examine --garden {path}");
         return ExitCode.Done;
     }
 
     private static GardenPlan AskPhone(GardenPlan plan, Dialogue dialogue, SetUpFiles files)
     {
-        dialogue.Say("Alerts go to an address that is fetched (a webhook), such as a push service for phones gives you, or to a topic.");
+        dialogue.Say(
+            "Alerts go to an address that is fetched (a webhook), such as a push service for phones gives you, or to a topic.");
         var address = dialogue.AskText("That address, or none for the topic?", "none", FaultOfAddress, isSecret: true);
         if (address is null)
             return plan;
         files.Keep(GardenPlan.AddressFile, address);
         var isPrivate = IPAddress.TryParse(new Uri(address).Host.Trim('[', ']'), out var ip) && !PublicAddress.IsPublic(ip);
-        return plan with { HasAddress = true, AddressIsPrivate = isPrivate && dialogue.Ask("It lies in your own network. Is that meant?", true) };
+        isPrivate = isPrivate && dialogue.Ask("It lies in your own network. Is that meant?", true);
+        return plan with { HasAddress = true, AddressIsPrivate = isPrivate };
     }
 
     /// <summary>The address holds a key and is not said again.</summary>
