@@ -199,6 +199,7 @@ listen
 --influx
 --json
 --csv
+--compare
 --if-sprayed
 --instead-of
 --product

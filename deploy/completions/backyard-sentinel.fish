@@ -61,6 +61,7 @@ complete -c backyard-sentinel -n '__backyard_sentinel_at "/replay"' -l time-patt
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/replay"' -l influx -d 'Judge what the garden file\'s InfluxDB server has of the site, in place of a log'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/replay"' -l json -d 'Print one JSON object'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/replay"' -l csv -d 'Print the infection windows as CSV'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/replay"' -l compare -d 'Set the rules and your own variants side by side: where they part, and why'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/replay"' -l if-sprayed -r -d 'Would the trees have been covered, sprayed on this day? For this run only; needs --garden'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/replay"' -l instead-of -r -d 'The day of the spray in the journal that is moved there (default: none, a spray is added to every planting)'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/replay"' -l product -r -d 'The product meant by --if-sprayed, where several could be'

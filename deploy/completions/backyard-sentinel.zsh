@@ -206,6 +206,7 @@ case "$at" in
     '--influx:Judge what the garden file'\''s InfluxDB server has of the site, in place of a log'
     '--json:Print one JSON object'
     '--csv:Print the infection windows as CSV'
+    '--compare:Set the rules and your own variants side by side: where they part, and why'
     '--if-sprayed:Would the trees have been covered, sprayed on this day? For this run only; needs --garden'
     '--instead-of:The day of the spray in the journal that is moved there (default: none, a spray is added to every planting)'
     '--product:The product meant by --if-sprayed, where several could be'

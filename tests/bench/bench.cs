@@ -52,7 +52,7 @@ void Tune()
     {
         for (var run = 0; run < 3; run++)
         {
-            var (watch, before) = (Stopwatch.StartNew(), ChildrenSeconds());
+            var watch = Stopwatch.StartNew();
             using var process = Process.Start(
                 new ProcessStartInfo(
                     program, ["tune", log, "--period", "10m", "--journal", journal, "--latitude", "46", "--vary", vary, "--json"])
@@ -61,8 +61,7 @@ void Tune()
                 })!;
             var sets = process.StandardOutput.ReadToEnd().Split('\n').First(line => line.Contains("\"sets\""));
             process.WaitForExit();
-            var spent = ChildrenSeconds().User + ChildrenSeconds().System - before.User - before.System;
-            Console.WriteLine($"{vary}: {sets.Trim()} {watch.Elapsed.TotalSeconds:0.00} s, {spent:0.00} s of processor");
+            Console.WriteLine($"{vary}: {sets.Trim()} {watch.Elapsed.TotalSeconds:0.00} s, {process.TotalProcessorTime.TotalSeconds:0.00} s of processor");
         }
     }
 }

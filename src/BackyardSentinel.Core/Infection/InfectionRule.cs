@@ -6,7 +6,8 @@ namespace BackyardSentinel.Infection;
 
 /// <summary>One documented way to judge infection on one planting. It keeps at most one open window.</summary>
 /// <remarks>
-/// Other limits may hold from a day on. They count from the first interval that begins on it, with the sums that run then; a
+/// Other limits may hold from a day on. They count from the first interval that begins on it, with the sums that run then, once
+/// it is wet again; a
 /// window that is open goes on by the limits by which it opened, and the next ones are judged by the new.
 /// </remarks>
 public abstract class InfectionRule(RuleName kind, string planting)
@@ -60,7 +61,11 @@ public abstract class InfectionRule(RuleName kind, string planting)
         (_opened, _closed) = (null, null);
         (_stage, _cover) = (input.Stage, input.Cover);
         while (_nextChange < _changes.Length && OpenWindow is null && input.Interval.Start >= _changes[_nextChange].At)
+        {
+            LimitsFrom = _changes[_nextChange].At;
             Take(_changes[_nextChange++].Limits);
+        }
+
         Judge(input);
     }
 
@@ -90,6 +95,9 @@ public abstract class InfectionRule(RuleName kind, string planting)
         ];
         return this;
     }
+
+    /// <summary>Since when the present limits hold, UTC: what was over by then is not opened by them.</summary>
+    private protected DateTimeOffset LimitsFrom { get; private set; } = DateTimeOffset.MinValue;
 
     /// <summary>Other limits hold from now on.</summary>
     private protected abstract void Take(RuleLimits limits);

@@ -133,7 +133,7 @@ public sealed class WetHoursRule(string planting, WetHoursLimits? limits = null)
 
         if (OpenWindow is not null)
             Refresh(spell, input.Susceptibility);
-        else if (input.Susceptibility > 0 && MeetsMinimum(spell))
+        else if (input.Susceptibility > 0 && spell.End > LimitsFrom && MeetsMinimum(spell))
             OpenFrom(spell, input);
 
         if (OpenWindow is { } window)

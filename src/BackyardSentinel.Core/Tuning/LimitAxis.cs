@@ -35,7 +35,7 @@ public sealed record LimitAxis(
     {
         return
         [
-            Axis("wet_hours", [6, 8, 10, 12.5, 15, 18, 21, 24], 0.5, limits => limits.MinWetHours, (limits, hours) => New(limits, hours: hours)),
+            Axis("wet_hours", [6, 8, 10, 12.5, 15, 18, 21, 24], 0.5, limits => limits.MinWetHours, (limits, h) => New(limits, hours: h)),
             Axis("rain", [0, 1, 2, 3, 5, 8], 0.25, limits => limits.MinRainMm, (limits, mm) => New(limits, rain: mm)),
             Axis("temperature", [12, 14, 16, 18, 20, 24], 0.5, limits => limits.MaxMeanTempC, (limits, max) => New(limits, temp: max)),
             Axis("full_wet_hours", [30, 36, 42, 48, 54, 60], 3, limits => limits.FullWetHours, (limits, hours) => New(limits, full: hours))
@@ -45,8 +45,16 @@ public sealed record LimitAxis(
         ];
 
         static LimitAxis Axis(
-            string word, double[] figures, double finest, Func<WetHoursLimits, double> of, Func<WetHoursLimits, double, WetHoursLimits> with) =>
-            new(word, figures, finest, set => of((WetHoursLimits)set.Rule), (set, figure) => set with { Rule = with((WetHoursLimits)set.Rule, figure) });
+            string word,
+            double[] figures,
+            double finest,
+            Func<WetHoursLimits, double> of,
+            Func<WetHoursLimits, double, WetHoursLimits> with) => new(
+            word,
+            figures,
+            finest,
+            set => of((WetHoursLimits)set.Rule),
+            (set, figure) => set with { Rule = with((WetHoursLimits)set.Rule, figure) });
 
         // Where one limit is moved past the anchor of its curve, the anchor is moved along.
         static WetHoursLimits New(
@@ -91,7 +99,12 @@ public sealed record LimitAxis(
 
         static LimitAxis Axis(
             string word, double[] figures, double finest, Func<TwoDayLimits, double> of, Func<TwoDayLimits, double, TwoDayLimits> with) =>
-            new(word, figures, finest, set => of((TwoDayLimits)set.Rule), (set, figure) => set with { Rule = with((TwoDayLimits)set.Rule, figure) });
+            new(
+                word,
+                figures,
+                finest,
+                set => of((TwoDayLimits)set.Rule),
+                (set, figure) => set with { Rule = with((TwoDayLimits)set.Rule, figure) });
 
         static TwoDayLimits New(
             TwoDayLimits now,
@@ -113,12 +126,18 @@ public sealed record LimitAxis(
         return
         [
             new("dry_gap", [1, 2, 4, 6, 8, 12], 0.5, set => set.Spell.LongestGap.TotalHours, (set, hours) => New(set, gap: hours)),
-            new("wet_humidity", [80, 83, 86, 88, 90, 92, 94, 96], 0.5, set => set.Spell.WetHumidityPct, (set, pct) => New(set, humidity: pct)),
-            new("wetness_estimator", [0, 1, 2, 3], 0, set => (int)set.Spell.Estimator, (set, number) => New(set, estimator: (WetnessEstimator)number)),
+            new("wet_humidity", [80, 83, 86, 88, 90, 92, 94, 96], 0.5, set => set.Spell.WetHumidityPct, (set, rh) => New(set, humidity: rh)),
+            new(
+                "wetness_estimator",
+                [0, 1, 2, 3],
+                0,
+                set => (int)set.Spell.Estimator,
+                (set, number) => New(set, estimator: (WetnessEstimator)number)),
             new("start_on", [0, 1], 0, set => set.Spell.StartsOnAnyWetness ? 1 : 0, (set, wet) => New(set, wet: wet > 0)),
         ];
 
-        static LimitSet New(LimitSet now, double? gap = null, double? humidity = null, WetnessEstimator? estimator = null, bool? wet = null) =>
+        static LimitSet New(
+            LimitSet now, double? gap = null, double? humidity = null, WetnessEstimator? estimator = null, bool? wet = null) =>
             now with
             {
                 Spell = new WetSpellLimits(

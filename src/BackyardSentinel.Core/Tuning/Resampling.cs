@@ -24,7 +24,9 @@ internal sealed class Resampling
             _drawn[i] = (int)(Next(ref seed) % (ulong)seasons);
     }
 
-    /// <summary>The middle of a figure over the draws; <c>null</c> where it has no value in more than one of 20, and of one season.</summary>
+    /// <summary>
+    /// The middle of a figure over the draws; <c>null</c> where it has no value in more than one of 20, and of one season.
+    /// </summary>
     /// <param name="figure">The figure of the seasons drawn; <c>null</c>: it would divide by nothing.</param>
     /// <param name="share">How much of the draws the middle holds, 0–1.</param>
     public (double Low, double High)? Interval(Func<ReadOnlySpan<int>, double?> figure, double share = 0.95)

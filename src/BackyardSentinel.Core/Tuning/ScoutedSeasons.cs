@@ -9,7 +9,9 @@ namespace BackyardSentinel.Tuning;
 /// </summary>
 public sealed class ScoutedSeasons
 {
-    /// <summary>A look says nothing of a rule where more than this share of the days on which its infection fell was not measured. Assumed.</summary>
+    /// <summary>
+    /// A look says nothing of a rule where more than this share of the days on which its infection fell was not measured. Assumed.
+    /// </summary>
     public const double MostUnknown = 0.2;
 
     private readonly int _firstDay;

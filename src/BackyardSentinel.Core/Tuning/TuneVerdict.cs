@@ -42,7 +42,8 @@ public readonly record struct TuneVerdict(bool Recommended, string Why, LookCoun
         if (search.Found(0) == search.Present)
             return No("No limits that were tried would have cost less than the present ones.", null);
         if (saved <= 0)
-            return No("In seasons that the search had not seen, the limits found would have cost as much as the present ones or more.", null);
+            return No(
+                "In seasons that the search had not seen, the limits found would have cost as much as the present ones or more.", null);
         if (savedLies is not { Low: > 0 } sure)
             return No(
                 "In seasons that the search had not seen, the limits found would have cost less, but by no more than chance may do.",

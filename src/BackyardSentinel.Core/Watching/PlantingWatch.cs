@@ -75,6 +75,9 @@ public sealed class PlantingWatch
     /// <summary>The rules, the driving one among them.</summary>
     public IReadOnlyList<InfectionRule> Rules => _rules;
 
+    /// <summary>The rules as they judge under the open sky, a rain shelter or not.</summary>
+    internal IReadOnlyList<InfectionRule> RulesUnderOpenSky => Shelter.IsUsed ? Shelter.OpenSky : _rules;
+
     /// <summary>Windows whose curl has shown or may still show, oldest first.</summary>
     public IReadOnlyList<Incubation> Incubations => _incubations;
 

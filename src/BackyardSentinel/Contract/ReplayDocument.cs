@@ -20,6 +20,7 @@ namespace BackyardSentinel.Contract;
 /// <param name="Alerts">Messages that would have gone out.</param>
 /// <param name="Findings">What the reader should know.</param>
 /// <param name="WhatIf">What would have been, had a spray been done on another day; left out where that is not asked.</param>
+/// <param name="Compared">The rules side by side; left out where that is not asked.</param>
 [SchemaFile("replay")]
 public sealed record ReplayDocument(
     IReadOnlyList<string> Log,
@@ -34,7 +35,8 @@ public sealed record ReplayDocument(
     IEnumerable<ReplayedSpan> MayBeOpen,
     IEnumerable<ReplayedAlert> Alerts,
     IReadOnlyList<string> Findings,
-    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] ReplayedWhatIf? WhatIf = null);
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] ReplayedWhatIf? WhatIf = null,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] ReplayedComparison? Compared = null);
 
 /// <summary>A row or value that was not taken.</summary>
 /// <param name="Log">The file, where several were read.</param>
@@ -144,3 +146,59 @@ public sealed record ReplayedSpray(string Planting, string Product);
 /// <param name="Then">What would have been left.</param>
 /// <param name="Answer">The same in a few words.</param>
 public sealed record ReplayedCover(string Planting, DateTimeOffset OpenedAt, Level Level, Cover Was, Cover Then, string Answer);
+
+/// <summary>The rules side by side.</summary>
+/// <param name="Rules">Each rule and variant.</param>
+/// <param name="Spells">What they made of each wet spell, and of each moment at which windows opened outside one, by time.</param>
+public sealed record ReplayedComparison(IEnumerable<ReplayedRule> Rules, IEnumerable<ReplayedVerdicts> Spells);
+
+/// <summary>A rule's windows, counted.</summary>
+/// <param name="Rule">The rule, or the name of a variant.</param>
+/// <param name="VariantOf">The rule that it is a variant of; null: it is none.</param>
+/// <param name="Windows">How many it opened, without those that a rain shelter kept off.</param>
+/// <param name="Scores">What scouting made of them; null: there is no journal.</param>
+public sealed record ReplayedRule(
+    [Pattern(RuleNames.Form)] string Rule, RuleName? VariantOf, [Bounds(0)] int Windows, ReplayedScores? Scores);
+
+/// <summary>A rule's windows set against scouting; a score is null where its counts divide by nothing.</summary>
+/// <param name="Hits">Windows after which curl was found.</param>
+/// <param name="FalseAlarms">Windows after which none was found.</param>
+/// <param name="Misses">Plantings and seasons with curl that no window had announced.</param>
+/// <param name="Unverified">Windows nobody looked after.</param>
+/// <param name="Pod">Probability of detection.</param>
+/// <param name="Far">False alarm ratio.</param>
+/// <param name="Csi">Critical success index.</param>
+/// <param name="Peirce">Peirce skill score.</param>
+public sealed record ReplayedScores(
+    [Bounds(0)] int Hits,
+    [Bounds(0)] int FalseAlarms,
+    [Bounds(0)] int Misses,
+    [Bounds(0)] int Unverified,
+    [Bounds(0, 1)] double? Pod,
+    [Bounds(0, 1)] double? Far,
+    [Bounds(0, 1)] double? Csi,
+    [Bounds(-1, 1)] double? Peirce);
+
+/// <summary>What the rules made of one wet spell, for plantings of which they said the same.</summary>
+/// <param name="Start">Start of the spell, or when the first window opened, UTC.</param>
+/// <param name="End">Its end, or when the last window closed, UTC.</param>
+/// <param name="Spell">The wet spell; null: the windows opened outside one.</param>
+/// <param name="Plantings">The plantings.</param>
+/// <param name="Parts">Of the rules that can judge it some opened a window and some did not.</param>
+/// <param name="Verdicts">Each rule's verdict.</param>
+public sealed record ReplayedVerdicts(
+    DateTimeOffset Start,
+    DateTimeOffset End,
+    WetSpellFigures? Spell,
+    [Distinct] IReadOnlyList<string> Plantings,
+    bool Parts,
+    IEnumerable<ReplayedVerdict> Verdicts);
+
+/// <summary>What one rule made of one wet spell.</summary>
+/// <param name="Rule">The rule, or the name of a variant.</param>
+/// <param name="Judges">It has what it needs to judge.</param>
+/// <param name="OpenedAt">When its first window opened, UTC; null: none did.</param>
+/// <param name="Level">The highest level; null: none opened, or a rain shelter kept it off.</param>
+/// <param name="Why">Why none opened, in a few words.</param>
+public sealed record ReplayedVerdict(
+    [Pattern(RuleNames.Form)] string Rule, bool Judges, DateTimeOffset? OpenedAt, Level? Level, string? Why);

@@ -70,6 +70,17 @@ public class RuleVariantTests
     }
 
     [Fact]
+    public void A_spell_that_has_dried_by_midnight_is_not_opened_by_limits_that_came_after_it()
+    {
+        var site = With(Our(hours: 9, from: Tuesday));
+        Assert.Empty(Opened(new Diary().Dry(12).Wet(10, rainMm: 4).Dry(6).Replayed(site)));
+        // Wet again within the gap, it is the same spell with all that it has.
+        Assert.Equal(
+            [Some.At(25) + TimeSpan.FromMinutes(10)],
+            Opened(new Diary().Dry(12).Wet(10, rainMm: 4).Dry(3).Wet(1).Dry(6).Replayed(site)));
+    }
+
+    [Fact]
     public void Each_change_of_limits_counts_from_its_own_day()
     {
         var variant = new RuleVariant(

@@ -66,7 +66,8 @@ internal sealed class InventedSeasons
         var seasons = new InventedSeasons();
         for (var i = 0; i < years * Spells; i++)
             seasons.Add(
-                i / Spells, i % Spells, random.Next(6, 25), random.NextDouble() * 8, 8 + (random.NextDouble() * 12), random.NextDouble() < 0.4);
+                i / Spells, i % Spells, random.Next(6, 25), random.NextDouble() * 8,
+                8 + (random.NextDouble() * 12), random.NextDouble() < 0.4);
         return seasons;
     }
 

@@ -127,7 +127,8 @@ public class LimitScorerTests
         {
             var id = recording.Site.Plantings[planting].Id;
             Assert.Equal(
-                windows.Where(window => window.Window.Planting == id && window.Closed.Level >= level).Select(window => window.Window.OpenedAt),
+                windows.Where(window => window.Window.Planting == id && window.Closed.Level >= level)
+                    .Select(window => window.Window.OpenedAt),
                 scorer.Openings(set, planting).Select(recording.EndOf));
         }
 

@@ -17,6 +17,7 @@ internal static class RandomLimits
                 random.Next(0, 12) / 2.0, random.Next(2, 40) / 2.0, random.Next(8, 20), random.Next(21, 60), random.Next(0, 8)),
             RuleName.RainDay => new RainDayLimits(random.Next(0, 20), random.Next(-2, 12)),
             RuleName.TwoDay => new TwoDayLimits(
-                random.Next(-2, 8), random.Next(8, 20), random.Next(70, 100), random.Next(2, 24), random.Next(24, 60), random.Next(0, 6) / 2.0),
+                random.Next(-2, 8), random.Next(8, 20), random.Next(70, 100), random.Next(2, 24), random.Next(24, 60),
+                random.Next(0, 6) / 2.0),
         });
 }

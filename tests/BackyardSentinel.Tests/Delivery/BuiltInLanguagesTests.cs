@@ -1,7 +1,6 @@
 using System.Text.RegularExpressions;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
-using BackyardSentinel.Infection;
 using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Tests.Delivery;

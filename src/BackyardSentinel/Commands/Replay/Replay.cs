@@ -20,6 +20,7 @@ public sealed class Replay
     private readonly List<RejectedRow> _rejected = [];
     private readonly SiteWatch _watch;
     private readonly SeasonFeed _season;
+    private readonly RuleComparison _comparison;
     private readonly IReadOnlyList<string> _logs;
 
     private readonly Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? _lookAhead;
@@ -35,8 +36,10 @@ public sealed class Replay
         IReadOnlyList<DateTimeOffset>? outages = null)
     {
         (_logs, _lookAhead) = (logs, alerts is null ? null : lookAhead);
-        _season = new SeasonFeed([site], Note, journal, outages, alerts is null ? null : new AlertDesk(alerts, Decided), onInterval: onInterval);
+        var desk = alerts is null ? null : new AlertDesk(alerts, Decided);
+        _season = new SeasonFeed([site], Note, journal, outages, desk, onInterval: onInterval);
         _watch = _season.Watches[site.Id];
+        _comparison = new RuleComparison(site);
     }
 
     /// <summary>Replays the logs over one site.</summary>
@@ -228,7 +231,7 @@ public sealed class Replay
         switch (fact)
         {
             case ReadingsDoubted doubted: Doubted.Add(Finding(doubted)); break;
-            case WetSpellEnded ended: Spells.Add(ended.Spell); break;
+            case WetSpellEnded ended: Note(ended.Spell); break;
             case InfectionWindowClosed closed: Windows.Add(closed.Window); break;
             case LevelChanged changed: Changes.Add(changed); break;
             case BudStageReached stage: Stages.Add(stage); break;
@@ -237,6 +240,12 @@ public sealed class Replay
             case ScoutingFellDue or CoverChanged: Care.Add(fact); break;
             default: break; // Starts and openings are told again, with their sums, by what ends them.
         }
+    }
+
+    private void Note(WetSpell spell)
+    {
+        Spells.Add(spell);
+        _comparison.Note(spell, _watch);
     }
 
     private void Note(BudsChanged buds)
@@ -290,6 +299,7 @@ public sealed class Replay
             _watch.LastInterval?.End)
         {
             Sheltered = InOrder(Windows.Where(window => window.Sheltered)),
+            Comparison = _comparison,
             Stages = Stages,
             MayBeOpen = MayBeOpen,
             Care = Care,

@@ -12,6 +12,10 @@ public static class ReplayCommand
     public static Command Create()
     {
         var (logs, whatIf) = (new LogWishOptions("replay"), new WhatIfOptions());
+        var compare = new Option<bool>("--compare")
+        {
+            Description = "Set the rules and your own variants side by side: where they part, and why",
+        };
         var json = new Option<bool>("--json") { Description = "Print one JSON object" };
         var csv = new Option<bool>("--csv") { Description = "Print the infection windows as CSV" };
 
@@ -19,6 +23,7 @@ public static class ReplayCommand
         logs.AddTo(command);
         command.Add(json);
         command.Add(csv);
+        command.Add(compare);
         foreach (var option in whatIf.All)
             command.Add(option);
         command.SetAction(parsed => CommandRun.Guarded(parsed.InvocationConfiguration.Error, () =>
@@ -29,13 +34,19 @@ public static class ReplayCommand
             var move = whatIf.Read(parsed, wish.Garden, wish.Site, wish.Journal);
             if (move is not null && parsed.GetValue(csv))
                 throw new LogProblemException("--if-sprayed and --csv exclude each other: the answer is in the text and in --json.");
+            if (parsed.GetValue(compare) && parsed.GetValue(csv))
+                throw new LogProblemException("--compare and --csv exclude each other: the comparison is in the text and in --json.");
             if (move is not null)
                 wish = wish with { Journal = wish.Journal ?? [] };
             var say = parsed.GetValue(json) ? wish.Words() : null;
             var result = wish.Judge();
             if (move is not null)
                 result = result with { If = WhatIfAnswer.Of(move, result, wish.Judge(wish.Site, move.Journal)) };
-
+            if (parsed.GetValue(compare))
+                result = result with
+                {
+                    Compared = RulesCompared.Of(result.Site, result.Comparison!, result.Windows, result.Sheltered, wish.Journal),
+                };
             foreach (var note in wish.Notes.Concat(result.Notes))
                 parsed.InvocationConfiguration.Error.WriteLine(note);
             return Print(

@@ -42,7 +42,32 @@ public static class ReplayJson
         result.MayBeOpen.Select(span => new ReplayedSpan(span.Planting, span.From, span.To)),
         result.Alerts.Select(alert => Alert(alert, say(alert))),
         result.Findings,
-        result.If is { } asked ? Asked(asked) : null);
+        result.If is { } asked ? Asked(asked) : null,
+        result.Compared is { } compared ? Compared(compared) : null);
+
+    private static ReplayedComparison Compared(RulesCompared compared) => new(
+        compared.Rules.Select(rule => new ReplayedRule(
+            rule.Name,
+            rule.VariantOf,
+            rule.Windows,
+            rule.Verified is { } verified
+                ? new ReplayedScores(
+                    verified.Hits,
+                    verified.FalseAlarms,
+                    verified.Misses,
+                    verified.Unverified,
+                    verified.Pod,
+                    verified.Far,
+                    verified.Csi,
+                    verified.Peirce)
+                : null)),
+        compared.Spells.Select(row => new ReplayedVerdicts(
+            row.From,
+            row.To,
+            row.Spell is { } spell ? WetSpellFigures.Of(spell) : null,
+            row.Plantings,
+            row.Parts,
+            row.Verdicts.Select(one => new ReplayedVerdict(one.Rule, one.Judges, one.OpenedAt, one.Level, one.Why)))));
 
     private static ReplayedWhatIf Asked(WhatIf asked) => new(
         asked.Move.On,

@@ -55,6 +55,12 @@ public sealed record ReplayResult(
     /// <summary>What the reader should know about stages and journal, a sentence each.</summary>
     public IReadOnlyList<string> Findings { get; init; } = [];
 
+    /// <summary>What each rule made of each wet spell, to be set side by side.</summary>
+    public RuleComparison? Comparison { get; init; }
+
+    /// <summary>The rules side by side; <c>null</c>: nobody asked.</summary>
+    public RulesCompared? Compared { get; init; }
+
     /// <summary>What would have been, had a spray been done on another day; <c>null</c>: nobody asked.</summary>
     public WhatIf? If { get; init; }
 }

@@ -34,7 +34,10 @@ public static class ReplayText
         SeasonDrawing.Write(result, output);
         WriteWindows(result, output);
         WriteSheltered(result, output);
-        WriteSecondOpinions(result, output);
+        if (result.Compared is { } compared)
+            RulesComparedText.Write(compared, result.Site, output);
+        else
+            WriteSecondOpinions(result, output);
         WriteStages(result, output);
         WriteCare(result, output);
         if (result.Alerts.Count > 0)

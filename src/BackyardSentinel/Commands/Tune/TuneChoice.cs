@@ -18,11 +18,13 @@ internal sealed record TuneChoice(string Rule, IReadOnlyList<string> Vary, doubl
     public IReadOnlyList<LimitAxis> Axes(Site site)
     {
         if (!site.RuleNames.Contains(Rule))
-            throw new LogProblemException($"--rule: there is no rule \"{LogExcerpt.Of(Rule)}\" here; there are {string.Join(", ", site.RuleNames)}.");
+            throw new LogProblemException(
+                $"--rule: there is no rule \"{LogExcerpt.Of(Rule)}\" here; there are {string.Join(", ", site.RuleNames)}.");
         var all = LimitAxis.All(site.RuleOf(Rule));
         if (Vary.FirstOrDefault(word => word != "all" && all.All(axis => axis.Word != word)) is { } unknown)
             throw new LogProblemException(
-                $"--vary: the rule {Rule} has no limit \"{LogExcerpt.Of(unknown)}\" to vary; it has {string.Join(", ", all.Select(axis => axis.Word))}.");
+                $"--vary: the rule {Rule} has no limit \"{LogExcerpt.Of(unknown)}\" to vary; "
+                + $"it has {string.Join(", ", all.Select(axis => axis.Word))}.");
         var chosen = Vary.Count == 0 ? all.Take(LimitAxis.Usual(site.RuleOf(Rule)))
             : Vary.Contains("all") ? all.Where(axis => !axis.MovesLevelsOnly || Level > Level.Possible)
             : all.Where(axis => Vary.Contains(axis.Word));

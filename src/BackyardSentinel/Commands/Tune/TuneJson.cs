@@ -90,7 +90,10 @@ internal static class TuneJson
     private static TunedChange Change(TuneChange change, Func<Alert, string> say)
     {
         return new TunedChange(
-            change.Year, Windows(change.WindowsCome), Windows(change.WindowsGo), Messages(change.MessagesCome), Messages(change.MessagesGo));
+            change.Year,
+            Windows(change.WindowsCome),
+            Windows(change.WindowsGo),
+            Messages(change.MessagesCome), Messages(change.MessagesGo));
 
         static IEnumerable<TunedWindow> Windows(IEnumerable<InfectionWindow> windows) =>
             windows.Select(window => new TunedWindow(window.Planting, window.OpenedAt, window.Level));

@@ -43,12 +43,14 @@ internal sealed record TuneResult(
     {
         if (wish.Journal is null)
             throw new LogProblemException(
-                "tune scores limits against what you found on the shoots: name the journal with --journal, or a garden file whose store has it.");
+                "tune scores limits against what you found on the shoots: name the journal with --journal, "
+                + "or a garden file whose store has it.");
         choice.Axes(wish.Site with { HasRainGauge = true }); // What is misspelt is said before the logs are read.
         var recorder = new LogRecorder();
         var judged = wish.Judge(wish.Site, wish.Journal, onInterval: recorder.Note);
         if (recorder.Recording is not { } recording)
-            throw new LogProblemException($"{string.Join(", ", wish.Source.Paths)}: no reading that could be used, so there is nothing to tune on.");
+            throw new LogProblemException(
+                $"{string.Join(", ", wish.Source.Paths)}: no reading that could be used, so there is nothing to tune on.");
         var calendar = new SeasonCalendar(wish.Site.LatitudeDeg);
         var scouted = new ScoutedSeasons(recording, wish.Journal, day => calendar.SeasonOf(day)?.Year ?? day.Year);
         var today = LocalDay.Of(judged.End!.Value, wish.Site.Zone);
@@ -65,7 +67,8 @@ internal sealed record TuneResult(
         List<string> findings = [.. wish.Findings, .. judged.Doubts];
         if (scouted.LeftOut > 0)
             findings.Add(
-                $"{scouted.LeftOut} look{(scouted.LeftOut == 1 ? " is" : "s are")} left out: too little of the weather 9 to 33 days before was measured.");
+                $"{scouted.LeftOut} look{(scouted.LeftOut == 1 ? " is" : "s are")} left out: "
+                + "too little of the weather 9 to 33 days before was measured.");
         return new TuneResult(
             wish,
             choice,

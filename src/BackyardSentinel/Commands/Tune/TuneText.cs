@@ -64,7 +64,8 @@ internal static class TuneText
         Row("false (FAR)", score => Share(score.Counts.Far, score.Far));
         Row("success (CSI)", score => Share(score.Counts.Csi, score.Csi));
         Row("skill (Peirce)", score => Share(score.Counts.Peirce, score.Peirce));
-        output.WriteLine("Limits fit the seasons that they were found in: only the last column speaks for the next. In brackets: 95 of 100 draws.");
+        output.WriteLine(
+            "Limits fit the seasons that they were found in: only the last column speaks for the next. In brackets: 95 of 100 draws.");
         output.WriteLine();
 
         void Row(string name, Func<LimitScore, string> of) =>
@@ -78,9 +79,11 @@ internal static class TuneText
         output.WriteLine("Found without a season, and what came of it in that season:");
         foreach (var (season, found, came) in result.Answer.Folds)
         {
-            var limits = string.Join(", ", result.Search.Axes.Select(axis => $"{axis.Word} {TuneWords.Figure(axis, found, result.Site.Units)}"));
+            var limits = string.Join(
+                ", ", result.Search.Axes.Select(axis => $"{axis.Word} {TuneWords.Figure(axis, found, result.Site.Units)}"));
             output.WriteLine(
-                $"  {Whole(season)}  {limits}: {Count(came.Hits, "hit")}, {Count(came.Misses, "miss")}, {Count(came.FalseAlarms, "false alarm")}");
+                $"  {Whole(season)}  {limits}: {Count(came.Hits, "hit")}, {Count(came.Misses, "miss")}, "
+                + $"{Count(came.FalseAlarms, "false alarm")}");
         }
 
         output.WriteLine();

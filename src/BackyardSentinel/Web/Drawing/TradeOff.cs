@@ -54,7 +54,8 @@ internal static class TradeOff
                 svg.Box("exp", x - 0.8, 1.6, y - 6, 12);
             else
                 svg.Dot(mark == Mark.Found ? "seen" : "look", x, y, mark == Mark.Found ? 5 : 9);
-            svg.Text("key", x, y + (mark == Mark.LeftOut ? 24 : -12), Word(mark), anchor: far > 0.75 ? "end" : far < 0.25 ? null : "middle");
+            var anchor = far > 0.75 ? "end" : far < 0.25 ? null : "middle";
+            svg.Text("key", x, y + (mark == Mark.LeftOut ? 24 : -12), Word(mark), anchor: anchor);
         }
 
         return svg.Finish();
@@ -69,15 +70,19 @@ internal static class TradeOff
         drawing.WriteTo(text, System.Text.Encodings.Web.HtmlEncoder.Default);
         var svg = text.ToString();
         var head = svg.IndexOf('>', StringComparison.Ordinal) + 1;
+        var open = svg[..head]
+            .Replace("<svg ", "<svg xmlns=\"http://www.w3.org/2000/svg\" ", StringComparison.Ordinal)
+            .Replace("width=\"100%\"", "width=\"640\"", StringComparison.Ordinal);
         return $"""
-            {svg[..head].Replace("<svg ", "<svg xmlns=\"http://www.w3.org/2000/svg\" ", StringComparison.Ordinal).Replace("width=\"100%\"", "width=\"640\"", StringComparison.Ordinal)}
+            {open}
             <style>{Svg.Safe(style)}</style><rect width="100%" height="100%" style="fill:var(--paper)"/>{svg[head..]}
 
             """;
     }
 
     private static string Said((Mark Mark, (double Far, double Pod)? At) one) => one.At is (var far, var pod)
-        ? string.Create(CultureInfo.InvariantCulture, $"{Word(one.Mark)}: {pod * 100:0} % of curl announced, {far * 100:0} % of windows false.")
+        ? string.Create(
+            CultureInfo.InvariantCulture, $"{Word(one.Mark)}: {pod * 100:0} % of curl announced, {far * 100:0} % of windows false.")
         : $"{Word(one.Mark)}: no score.";
 
     private static string Word(Mark mark) => mark switch

@@ -1,0 +1,52 @@
+using BackyardSentinel.Garden;
+using BackyardSentinel.Infection;
+using BackyardSentinel.Phenology;
+using BackyardSentinel.Tuning;
+
+namespace BackyardSentinel.Commands.Replay;
+
+/// <summary>The rules side by side on one log.</summary>
+/// <param name="Rules">Each rule and variant with its windows, and what scouting made of them.</param>
+/// <param name="Spells">The verdicts on each wet spell, by time.</param>
+public sealed record RulesCompared(IReadOnlyList<RuleCompared> Rules, IReadOnlyList<SpellVerdicts> Spells)
+{
+    /// <summary>Sets the rules side by side.</summary>
+    /// <param name="site">The site as it was judged.</param>
+    /// <param name="noted">What each rule made of each wet spell.</param>
+    /// <param name="windows">Every window.</param>
+    /// <param name="sheltered">Those that a rain shelter kept off.</param>
+    /// <param name="journal">The journal; <c>null</c>: there is none.</param>
+    public static RulesCompared Of(
+        Site site,
+        RuleComparison noted,
+        IReadOnlyList<InfectionWindow> windows,
+        IReadOnlyList<InfectionWindow> sheltered,
+        IReadOnlyList<JournalEntry>? journal)
+    {
+        var calendar = new SeasonCalendar(site.LatitudeDeg);
+        return new RulesCompared([.. site.RuleNames.Select(Rule)], noted.Of([.. windows, .. sheltered]));
+
+        RuleCompared Rule(string name)
+        {
+            var own = windows.Where(window => window.Rule == name).ToList();
+            return new RuleCompared(
+                name,
+                site.VariantOf(name),
+                own.Count,
+                journal is null
+                    ? null
+                    : new Verification(
+                        own,
+                        journal.OfType<ScoutEntry>().Where(entry => entry.Site == site.Id),
+                        site.Zone,
+                        day => calendar.SeasonOf(day)?.Year ?? day.Year));
+        }
+    }
+}
+
+/// <summary>One rule on one log.</summary>
+/// <param name="Name">Its name.</param>
+/// <param name="VariantOf">The rule that it is a variant of; <c>null</c>: it is none.</param>
+/// <param name="Windows">How many windows it opened, those that a rain shelter kept off left out.</param>
+/// <param name="Verified">What scouting made of them; <c>null</c>: there is no journal.</param>
+public sealed record RuleCompared(string Name, RuleName? VariantOf, int Windows, Verification? Verified);
