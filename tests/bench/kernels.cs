@@ -23,7 +23,9 @@ using BenchmarkDotNet.Toolchains.InProcess.Emit;
 // In this process: a program of one file is no project that the harness could build again.
 BenchmarkSwitcher
     .FromTypes([typeof(Kernels)])
-    .Run(args, DefaultConfig.Instance.WithArtifactsPath("artifacts/kernels").AddJob(Job.ShortRun.WithToolchain(InProcessEmitToolchain.Instance)));
+    .Run(
+        args,
+        DefaultConfig.Instance.WithArtifactsPath("artifacts/kernels").AddJob(Job.ShortRun.WithToolchain(InProcessEmitToolchain.Instance)));
 
 /// <summary>Each method does its work once.</summary>
 [MemoryDiagnoser]

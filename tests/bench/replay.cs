@@ -93,7 +93,8 @@ string Said(string output)
     if (!output.StartsWith('{'))
         return output.Trim();
     var spells = JsonDocument.Parse(output).RootElement.GetProperty("spells");
-    return $"{spells.GetArrayLength()} spells, {spells.EnumerateArray().Sum(spell => spell.GetProperty("wet_hours").GetDouble()):0.0} wet hours";
+    return $"{spells.GetArrayLength()} spells, "
+        + $"{spells.EnumerateArray().Sum(spell => spell.GetProperty("wet_hours").GetDouble()):0.0} wet hours";
 }
 
 // Of all processes that were started here and have ended; the kernel counts in hundredths of a second.

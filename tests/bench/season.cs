@@ -32,7 +32,8 @@ try
         $"{years * sites * 5L * 365 * 288:#,0} readings, {new FileInfo(db).Length / 1e6 / years:0.0} MB a year; load "
             + File.ReadAllText("/proc/loadavg").Split(' ')[0]);
     foreach (string[] command in (string[][])[["explain", "--site", "site0"], ["explain"], ["plan", "--site", "site0"]])
-        Console.WriteLine($"{string.Join(' ', command)}: {Enumerable.Range(0, 5).Min(_ => Cpu(command)):0.00} s of processor at least in five runs");
+        Console.WriteLine(
+            $"{string.Join(' ', command)}: {Enumerable.Range(0, 5).Min(_ => Cpu(command)):0.00} s of processor at least in five runs");
     await RunAsync(garden);
     return 0;
 
@@ -40,7 +41,8 @@ try
     {
         var before = ChildrenSeconds();
         using var process = Process.Start(
-            new ProcessStartInfo(program, [.. command, "--garden", garden]) { RedirectStandardOutput = true, RedirectStandardError = true })!;
+            new ProcessStartInfo(
+                program, [.. command, "--garden", garden]) { RedirectStandardOutput = true, RedirectStandardError = true })!;
         process.StandardOutput.ReadToEnd();
         process.WaitForExit();
         return ChildrenSeconds() - before;
@@ -72,7 +74,8 @@ async Task RunAsync(string garden)
     }
 
     service.Refresh();
-    Console.WriteLine($"run: the page answers after {watch.Elapsed.TotalSeconds:0.00} s, {service.TotalProcessorTime.TotalSeconds:0.00} s of processor");
+    Console.WriteLine(
+        $"run: the page answers after {watch.Elapsed.TotalSeconds:0.00} s, {service.TotalProcessorTime.TotalSeconds:0.00} s of processor");
     await Task.Delay(5_000);
     service.Refresh();
     Console.WriteLine($"idle: {service.WorkingSet64 >> 20} MiB");

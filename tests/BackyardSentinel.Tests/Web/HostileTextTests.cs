@@ -88,7 +88,16 @@ public sealed class HostileTextTests(HostileHouses houses) : IClassFixture<Hosti
         var hostile = houses.Hostile;
         foreach (var text in HostileText.All.Select(Uri.EscapeDataString))
         {
-            foreach (var path in new[] { $"/?site={text}", $"/weather?days={text}", $"/journal?written={text}&taken={text}", $"/alert/{text}", $"/{text}", $"/enter?key={text}" })
+            string[] paths =
+            [
+                $"/?site={text}",
+                $"/weather?days={text}",
+                $"/journal?written={text}&taken={text}",
+                $"/alert/{text}",
+                $"/{text}",
+                $"/enter?key={text}",
+            ];
+            foreach (var path in paths)
             {
                 using var answer = await hostile.Browser.GetAsync(new Uri(path, UriKind.Relative), Ct);
                 if (answer.Content.Headers.ContentType?.MediaType == "text/html")
@@ -111,16 +120,22 @@ public sealed class HostileTextTests(HostileHouses houses) : IClassFixture<Hosti
         var figures = await hostile.Browser.GetStringAsync(new Uri("/metrics", UriKind.Relative), Ct);
 
         Assert.Equal(other.Events.Count, calendar.Events.Count);
-        Assert.DoesNotContain(calendar.Events.SelectMany(one => one.Properties), one => one.Name.StartsWith("X-X55", StringComparison.Ordinal));
-        Assert.Contains("<x55>", garden.RootElement.GetProperty("sites")[0].GetProperty("plantings")[0].GetProperty("name").GetString(), StringComparison.Ordinal);
-        Assert.Equal((await plain.Browser.GetStringAsync(new Uri("/metrics", UriKind.Relative), Ct)).Split('\n').Length, figures.Split('\n').Length);
+        Assert.DoesNotContain(
+            calendar.Events.SelectMany(one => one.Properties), one => one.Name.StartsWith("X-X55", StringComparison.Ordinal));
+        Assert.Contains(
+            "<x55>",
+            garden.RootElement.GetProperty("sites")[0].GetProperty("plantings")[0].GetProperty("name").GetString(),
+            StringComparison.Ordinal);
+        Assert.Equal(
+            (await plain.Browser.GetStringAsync(new Uri("/metrics", UriKind.Relative), Ct)).Split('\n').Length, figures.Split('\n').Length);
     }
 
     /// <summary>Each form's fields that a person types into or chooses in.</summary>
     private static readonly (string Path, string Field)[] Fields =
     [
         .. new[] { "tree", "state", "stage", "day", "date", "note" }.Select(field => ("/journal/stage", field)),
-        .. new[] { "tree", "product", "volume-white-peach", "rate-winter-copper", "at", "day", "date", "note" }.Select(field => ("/journal/spray", field)),
+        .. new[] { "tree", "product", "volume-white-peach", "rate-winter-copper", "at", "day", "date", "note" }.Select(
+            field => ("/journal/spray", field)),
         .. new[] { "tree", "worst", "shoots", "curled", "day", "date", "note" }.Select(field => ("/journal/scout", field)),
         .. new[] { "tree", "day", "date", "note" }.Select(field => ("/journal/pick", field)),
         .. new[] { "tree", "fallen", "day", "date", "note" }.Select(field => ("/journal/leaf-fall", field)),
@@ -182,9 +197,11 @@ public sealed class HostileTextTests(HostileHouses houses) : IClassFixture<Hosti
             || attribute.Name is "style" or "srcdoc" or "http-equiv" or "autofocus");
         Assert.All(page.Scripts, script => Assert.Equal("/page.js", script.GetAttribute("src")));
         Assert.All(
-            page.All.SelectMany(element => new[] { "href", "src", "action", "formaction", "xlink:href" }.Select(element.GetAttribute)).OfType<string>(),
+            page.All.SelectMany(
+                element => new[] { "href", "src", "action", "formaction", "xlink:href" }.Select(element.GetAttribute)).OfType<string>(),
             address => Assert.True(
-                Addresses.Any(beginning => address.StartsWith(beginning, StringComparison.Ordinal)) && !address.StartsWith("//", StringComparison.Ordinal),
+                Addresses.Any(beginning => address.StartsWith(beginning, StringComparison.Ordinal))
+                    && !address.StartsWith("//", StringComparison.Ordinal),
                 address));
     }
 }

@@ -35,8 +35,11 @@ public sealed partial class PaletteTests
         {
             // Text, and the curves, bars and marks that carry meaning in the same colours.
             foreach (var text in new[] { "ink", "soft", "madder", "verd", "slate", "ochre" })
-                Assert.True(Contrast(colours[text], colours[ground]) >= 4.5, $"{text} on {ground}: {Contrast(colours[text], colours[ground]):0.00}");
-            Assert.True(Contrast(colours["rule"], colours[ground]) >= 3, $"rule on {ground}: {Contrast(colours["rule"], colours[ground]):0.00}");
+                Assert.True(
+                    Contrast(colours[text], colours[ground]) >= 4.5,
+                    $"{text} on {ground}: {Contrast(colours[text], colours[ground]):0.00}");
+            Assert.True(
+                Contrast(colours["rule"], colours[ground]) >= 3, $"rule on {ground}: {Contrast(colours["rule"], colours[ground]):0.00}");
         }
     }
 

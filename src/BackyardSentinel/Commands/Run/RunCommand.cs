@@ -142,13 +142,19 @@ public static class RunCommand
         builder.Services.AddHostedService(_ => service);
         using var host = builder.Build();
         var stopping = host.Services.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping;
-        await host.StartAsync(CancellationToken.None).ConfigureAwait(false);
-        var other = beside is null ? Task.CompletedTask : Quietly(beside(stopping), log);
-        await host.WaitForShutdownAsync(CancellationToken.None).ConfigureAwait(false);
-        await other.ConfigureAwait(false);
-        // Stopped before it had begun, it is cancelled, which is no failure.
-        if (service.ExecuteTask is { IsCanceled: false } task)
-            await task.ConfigureAwait(false); // A failure of the service is the command's failure.
+        try
+        {
+            await host.StartAsync(CancellationToken.None).ConfigureAwait(false);
+            var other = beside is null ? Task.CompletedTask : Quietly(beside(stopping), log);
+            await host.WaitForShutdownAsync(CancellationToken.None).ConfigureAwait(false);
+            await other.ConfigureAwait(false);
+            if (service.ExecuteTask is { } task)
+                await task.ConfigureAwait(false); // A failure of the service is the command's failure.
+        }
+        catch (OperationCanceledException) when (stopping.IsCancellationRequested)
+        {
+            // Asked to stop before it had begun, while it read the season back.
+        }
     }
 
     private static async Task Quietly(Task task, Serilog.Core.Logger log)

@@ -1,6 +1,8 @@
 namespace BackyardSentinel.Web.Browsers;
 
-/// <summary>Hostile names, notes, alerts and messages in a real browser: no script runs, and the page's policy has nothing to forbid.</summary>
+/// <summary>
+/// Hostile names, notes, alerts and messages in a real browser: no script runs, and the page's policy has nothing to forbid.
+/// </summary>
 [Collection(Chromium.Shared)]
 public sealed class HostileTextInBrowserTests(Chromium chromium)
 {
@@ -28,7 +30,9 @@ public sealed class HostileTextInBrowserTests(Chromium chromium)
                 ran.Add($"{page.Url} asked {request.Url}");
         };
 
-        foreach (var path in new[] { "/", "/weather", "/year", "/report", "/journal?all=1", "/journal/spray", "/spraying", "/sensors", "/alert/x55" })
+        string[] paths =
+            ["/", "/weather", "/year", "/report", "/journal?all=1", "/journal/spray", "/spraying", "/sensors", "/alert/x55"];
+        foreach (var path in paths)
         {
             await page.GotoAsync(path);
             await page.EvaluateAsync("document.querySelectorAll('details').forEach(one => one.open = true)");
