@@ -126,7 +126,12 @@ public sealed record LimitAxis(
         return
         [
             new("dry_gap", [1, 2, 4, 6, 8, 12], 0.5, set => set.Spell.LongestGap.TotalHours, (set, hours) => New(set, gap: hours)),
-            new("wet_humidity", [80, 83, 86, 88, 90, 92, 94, 96], 0.5, set => set.Spell.WetHumidityPct, (set, rh) => New(set, humidity: rh)),
+            new(
+                "wet_humidity",
+                [80, 83, 86, 88, 90, 92, 94, 96],
+                0.5,
+                set => set.Spell.WetHumidityPct,
+                (set, rh) => New(set, humidity: rh)),
             new(
                 "wetness_estimator",
                 [0, 1, 2, 3],
