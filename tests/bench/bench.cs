@@ -62,8 +62,7 @@ void Tune()
             var sets = process.StandardOutput.ReadToEnd().Split('\n').First(line => line.Contains("\"sets\""));
             process.WaitForExit();
             Console.WriteLine(
-                $"{vary}: {sets.Trim()} {watch.Elapsed.TotalSeconds:0.00} s, "
-                    + $"{process.TotalProcessorTime.TotalSeconds:0.00} s of processor");
+                $"{vary}: {sets.Trim()} {watch.Elapsed.TotalSeconds:0.00} s, {process.TotalProcessorTime.TotalSeconds:0.00} s of processor");
         }
     }
 }
@@ -95,8 +94,8 @@ void WriteSeasons(string path, string journal, int years)
         {
             foreach (var planting in new[] { "gate-nectarine", "white-peach" })
                 looks.Write(
-                    $"{{\"on\":\"{day:yyyy-MM-dd}\",\"planting\":\"{planting}\",\"kind\":\"scout\",\"shoots\":20,\"curled\":"
-                        + $"{Math.Max(0, random.Next(-6, 4))}}}\n");
+                    $"{{\"on\":\"{day:yyyy-MM-dd}\",\"planting\":\"{planting}\",\"kind\":\"scout\",\"shoots\":20,"
+                    + $"\"curled\":{Math.Max(0, random.Next(-6, 4))}}}\n");
         }
     }
 }
