@@ -62,7 +62,8 @@ void Tune()
             var sets = process.StandardOutput.ReadToEnd().Split('\n').First(line => line.Contains("\"sets\""));
             process.WaitForExit();
             Console.WriteLine(
-                $"{vary}: {sets.Trim()} {watch.Elapsed.TotalSeconds:0.00} s, {process.TotalProcessorTime.TotalSeconds:0.00} s of processor");
+                $"{vary}: {sets.Trim()} {watch.Elapsed.TotalSeconds:0.00} s, "
+                    + $"{process.TotalProcessorTime.TotalSeconds:0.00} s of processor");
         }
     }
 }

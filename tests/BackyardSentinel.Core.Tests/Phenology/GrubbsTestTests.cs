@@ -1,5 +1,3 @@
-using Xunit;
-
 namespace BackyardSentinel.Tests.Phenology;
 
 public class GrubbsTestTests

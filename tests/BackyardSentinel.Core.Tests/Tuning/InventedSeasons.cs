@@ -1,4 +1,3 @@
-using BackyardSentinel.Infection;
 using BackyardSentinel.Tuning;
 
 namespace BackyardSentinel.Tests.Tuning;

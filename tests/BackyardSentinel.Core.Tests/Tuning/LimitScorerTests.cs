@@ -1,7 +1,5 @@
 using BackyardSentinel.Events;
-using BackyardSentinel.Infection;
 using BackyardSentinel.Tuning;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Tuning;
 

@@ -1,11 +1,7 @@
-using System.Globalization;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Replay;
-using BackyardSentinel.Configuration;
-using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Watching;
-using Xunit;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -2,7 +2,6 @@ using System.CommandLine;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Check;
 using BackyardSentinel.Commands.SetUp;
-using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -4,7 +4,6 @@ using System.Text.Json.Nodes;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Commands.Tune;
-using BackyardSentinel.Configuration;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -1,5 +1,3 @@
-using System.Text;
-
 namespace BackyardSentinel.Tests.Generated;
 
 /// <summary>What the shells complete after the program's name, made from its commands, so that no shell has to ask it.</summary>

@@ -1,6 +1,3 @@
-using System.CommandLine;
-using System.Text;
-
 namespace BackyardSentinel.Tests.Generated;
 
 /// <summary>The manual page, made from the program's commands.</summary>

@@ -1,5 +1,4 @@
 using BackyardSentinel.Guards;
-using BackyardSentinel.Mqtt;
 using Microsoft.Extensions.Hosting.Systemd;
 using NSubstitute;
 
