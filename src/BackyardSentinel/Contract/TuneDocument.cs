@@ -1,6 +1,6 @@
 using System.Text.Json.Serialization;
-using BackyardSentinel.Infection;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Infection;
 
 namespace BackyardSentinel.Contract;
 

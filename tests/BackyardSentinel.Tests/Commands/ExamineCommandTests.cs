@@ -1,9 +1,9 @@
-using BackyardSentinel.Proofs;
 using System.CommandLine;
 using System.Text.Json;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Examine;
 using BackyardSentinel.Contract;
+using BackyardSentinel.Proofs;
 
 namespace BackyardSentinel.Tests.Commands;
 

@@ -1,7 +1,7 @@
 using BackyardSentinel.Commands;
 using BackyardSentinel.Spraying;
-using Calendar = Ical.Net.Calendar;
 using Ical.Net.CalendarComponents;
+using Calendar = Ical.Net.Calendar;
 
 namespace BackyardSentinel.Tests.Commands;
 

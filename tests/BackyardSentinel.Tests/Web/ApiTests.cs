@@ -1,8 +1,8 @@
 using System.Net;
 using System.Text.Json;
 using System.Text.Json.Nodes;
-using Calendar = Ical.Net.Calendar;
 using Json.Schema;
+using Calendar = Ical.Net.Calendar;
 
 namespace BackyardSentinel.Web;
 

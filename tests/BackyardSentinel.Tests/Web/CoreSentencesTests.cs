@@ -1,6 +1,6 @@
+using BackyardSentinel.Wording;
 using Mono.Cecil;
 using Mono.Cecil.Cil;
-using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Web;
 

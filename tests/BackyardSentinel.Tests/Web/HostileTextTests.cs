@@ -184,7 +184,7 @@ public sealed class HostileTextTests(HostileHouses houses) : IClassFixture<Hosti
     }
 
     /// <summary>Its elements with the names of their attributes, in their order.</summary>
-    private static IEnumerable<string> Shape(IDocument page) => 
+    private static IEnumerable<string> Shape(IDocument page) =>
         from element in page.All
         let names = element.Attributes.Select(attribute => attribute.Name).Where(name => name is not ("checked" or "value"))
         select $"{element.LocalName} {string.Join(' ', names)}";
