@@ -62,7 +62,7 @@ public static class RunCommand
         }
 
         await using var embedded = garden.Broker.Embedded
-            ? await EmbeddedBroker.StartAsync(garden.Broker.Port).ConfigureAwait(false)
+            ? await EmbeddedBroker.StartAsync(broker, log).ConfigureAwait(false)
             : null;
         foreach (var site in garden.Sites)
         {
