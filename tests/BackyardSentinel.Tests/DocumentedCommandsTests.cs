@@ -223,7 +223,7 @@ public sealed partial class DocumentedCommandsTests
         public Scratch()
         {
             string[] shipped = [Checkout.Path("config"), Checkout.Path("docs", "examples")];
-            foreach (var file in shipped.SelectMany(Directory.EnumerateFiles))
+            foreach (var file in shipped.SelectMany(folder => Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories)))
                 Write(Path.GetRelativePath(Checkout.Root, file), File.ReadAllText(file));
             var garden = File.ReadAllText(Checkout.Path("config", "garden.yaml"));
             var scenarios = Checkout.Path("tests", "scenarios", "plan");

@@ -36,12 +36,12 @@ public static class GardenFileReader
     public static (GardenFile? Garden, IReadOnlyList<Problem> Problems) ReadText(string file, string text)
     {
         ArgumentNullException.ThrowIfNull(text);
-        ProblemList problems = new(file, text.Split('\n').Select(l => l.TrimEnd('\r')).ToList());
+        ProblemList problems = new(file, text);
         GardenFile? garden = null;
         switch (new YamlTree(text, problems).Read())
         {
             case YamlMapping root:
-                garden = ReadGarden(new SectionReader(root, GardenKeys.Garden, problems), problems);
+                garden = ReadGarden(new SectionReader(IncludedFiles.Put(root, problems), GardenKeys.Garden, problems), problems);
                 break;
             case YamlScalar { IsEmpty: true } nothing:
                 problems.Error(nothing, "the file holds no settings", "at least one site under 'sites'");
@@ -56,6 +56,7 @@ public static class GardenFileReader
 
     private static GardenFile ReadGarden(SectionReader keys, ProblemList problems)
     {
+        CheckThatThereAreSites(keys, problems);
         var broker = BrokerReader.Read(keys.Part("broker"), problems);
         var units = UnitSystem.Find(keys.Word("units"))!;
         List<PlacedSeries> shared = [.. keys.List("series").Select(map => SeriesReader.Read(map, problems)).OfType<PlacedSeries>()];
@@ -83,6 +84,20 @@ public static class GardenFileReader
         };
         siteReader.CheckAcrossSites(own);
         return garden;
+    }
+
+    /// <summary>In the garden file or in one that it includes.</summary>
+    private static void CheckThatThereAreSites(SectionReader keys, ProblemList problems)
+    {
+        if (keys.Node("sites") is YamlSequence { Items.Count: 0 } none && !keys.Has("include"))
+            problems.Error(
+                none,
+                "'sites' is a list with one or more entries, but a list stands here",
+                "entries below 'sites:', each starting with '- '");
+        else if (keys.Node("sites") is null or YamlSequence { Items.Count: 0 } && keys.Has("include") && !problems.HasErrors)
+            problems.Error(keys.Place("include"), "neither this file nor one that it includes has a site", keys.Range("sites"));
+        else if (!keys.Has("sites") && !keys.Has("include") && !keys.IsMisspelt("sites"))
+            problems.Error(keys.Map, "the garden file needs the key 'sites', which is missing here", keys.Range("sites"));
     }
 
     private static StoreSettings ReadStore(YamlMapping? map, ProblemList problems)
@@ -113,7 +128,7 @@ public static class GardenFileReader
         return new CaptureSettings { Folder = folder, MostBytes = keys.Whole("most_mb") * 1_000_000L };
     }
 
-    private static (string? Text, string? Fault, string? Expected) Load(string path)
+    internal static (string? Text, string? Fault, string? Expected) Load(string path)
     {
         try
         {
