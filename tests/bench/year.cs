@@ -9,7 +9,6 @@ using System.Globalization;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Storage;
-using BackyardSentinel.Weather;
 
 CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
 const string Folder = "docs/examples/year";
@@ -29,7 +28,8 @@ try
 
     File.Delete(garden.Store.Path);
     var copy = StoreBackup.Write(path, garden.Store.Path, new DateTimeOffset(2026, 9, 1, 0, 0, 0, TimeSpan.Zero));
-    File.SetUnixFileMode(copy.Path!, (UnixFileMode)0b110_100_100);
+    if (!OperatingSystem.IsWindows())
+        File.SetUnixFileMode(copy.Path!, (UnixFileMode)0b110_100_100);
     Console.WriteLine($"{copy.Path}: {copy.Bytes / 1000} kB");
 }
 finally
@@ -61,7 +61,7 @@ void WriteWeather(SentinelStore store)
         var isRaining = at >= spellBegins && at <= spellBegins.AddHours(spellHours) && random.Next(5) > 0;
         var isCloudy = at >= spellBegins.AddHours(-5) && at <= spellBegins.AddHours(spellHours + 2);
         var day = at.DayOfYear + (at.Hour / 24.0);
-        var mean = 10.2 - (10.4 * Math.Cos(Math.Tau * (day - 19) / 365)) + air - (isCloudy && at.Month is > 3 and < 10 ? 4 : 0);
+        var mean = 12.1 - (9.7 * Math.Cos(Math.Tau * (day - 19) / 365)) + air - (isCloudy && at.Month is > 3 and < 10 ? 4 : 0);
         var swing = isCloudy ? 1.2 : 3.2 + (2.2 * Math.Sin(Math.Tau * (day - 80) / 365));
         var temperature = mean + (swing * Math.Cos(Math.Tau * (at.Hour - 14) / 24)) + (random.NextDouble() * 0.4);
         var rain = isRaining && temperature > 0.5 ? Math.Round(intensity * random.NextDouble() * 2 / 0.2) * 0.2 : 0;
@@ -96,7 +96,28 @@ IEnumerable<JournalEntry> Journal()
 {
     foreach (var (day, litres) in new[] { ("2023-12-02", 6.0), ("2024-02-05", 6), ("2024-12-07", 6), ("2025-02-08", 6) })
         yield return new SprayEntry(0, site, "gate-peach", Day(day), "winter-copper", litres, At: new TimeOnly(13, 30));
-    yield return new LeafFallEntry(0, site, "gate-peach", Day("2025-11-16"), 90);
+    string[] all = ["gate-peach", "wall-nectarine", "old-apricot"];
+    foreach (var planting in all)
+        yield return new LeafFallEntry(0, site, planting, Day("2025-11-16"), 90);
+    yield return new SprayEntry(0, site, "old-apricot", Day("2025-11-17"), "winter-copper", 8, At: new TimeOnly(13, 0));
+    yield return new ShelterEntry(0, site, "wall-nectarine", Day("2025-11-22"), IsOn: true);
+    yield return new SprayEntry(0, site, "gate-peach", Day("2025-12-06"), "winter-copper", 6, At: new TimeOnly(13, 30));
+    yield return new SprayEntry(0, site, "gate-peach", Day("2026-02-14"), "winter-copper", 6, At: new TimeOnly(14, 0));
+    foreach (var planting in all)
+        yield return new StageEntry(0, site, planting, Day("2026-02-20"), 0);
+    foreach (var planting in all)
+        yield return new StageEntry(0, site, planting, Day("2026-03-06"), 1);
+    yield return new StageEntry(0, site, "gate-peach", Day("2026-04-05"), 9);
+    yield return new StageEntry(0, site, "gate-peach", Day("2026-04-20"), 65);
+    yield return new StageEntry(0, site, "gate-peach", Day("2026-04-27"), 69);
+    yield return new ScoutEntry(0, site, "gate-peach", Day("2026-05-04"), 20, 3, SymptomStage.Puckered);
+    yield return new ScoutEntry(0, site, "wall-nectarine", Day("2026-05-04"), 20, 0);
+    yield return new ScoutEntry(0, site, "old-apricot", Day("2026-05-04"), 20, 0);
+    yield return new PickEntry(0, site, "gate-peach", Day("2026-05-06"));
+    yield return new ShelterEntry(0, site, "wall-nectarine", Day("2026-05-10"), IsOn: false);
+    yield return new ScoutEntry(0, site, "gate-peach", Day("2026-05-23"), 20, 1, SymptomStage.Puckered);
+    foreach (var planting in all)
+        yield return new ScoutEntry(0, site, planting, Day("2026-06-21"), 20, 0);
 }
 
 static DateOnly Day(string day) => DateOnly.Parse(day);

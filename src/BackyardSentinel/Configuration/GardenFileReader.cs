@@ -92,7 +92,7 @@ public static class GardenFileReader
         if (keys.Node("sites") is YamlSequence { Items.Count: 0 } none && !keys.Has("include"))
             problems.Error(
                 none,
-                "'sites' is a list with one or more entries, but a list stands here",
+                "'sites' is a list with one or more entries, but an empty list stands here",
                 "entries below 'sites:', each starting with '- '");
         else if (keys.Node("sites") is null or YamlSequence { Items.Count: 0 } && keys.Has("include") && !problems.HasErrors)
             problems.Error(keys.Place("include"), "neither this file nor one that it includes has a site", keys.Range("sites"));
