@@ -36,9 +36,12 @@ public sealed class TreeYearTests
                 ("2027-03-15", 57),
             ],
         },
-        ["seen-late"] = () => new TreeYear(Winter.Hours(Autumn, 330)) { Seen = [("2027-03-30", 0), ("2027-04-20", 53), ("2027-05-02", 69)] },
-        ["seen-early"] = () => new TreeYear(Winter.Hours(Autumn, 300)) { Seen = [("2026-12-20", 7), ("2027-01-05", 60), ("2027-02-01", 93)] },
-        ["without-a-place"] = () => new TreeYear(Winter.Hours(Autumn, 330)) { Latitude = null, Seen = [("2026-10-01", 0), ("2027-02-20", 1)] },
+        ["seen-late"] = () =>
+            new TreeYear(Winter.Hours(Autumn, 330)) { Seen = [("2027-03-30", 0), ("2027-04-20", 53), ("2027-05-02", 69)] },
+        ["seen-early"] = () =>
+            new TreeYear(Winter.Hours(Autumn, 300)) { Seen = [("2026-12-20", 7), ("2027-01-05", 60), ("2027-02-01", 93)] },
+        ["without-a-place"] = () =>
+            new TreeYear(Winter.Hours(Autumn, 330)) { Latitude = null, Seen = [("2026-10-01", 0), ("2027-02-20", 1)] },
         ["without-a-place-or-a-look"] = () => new TreeYear(Winter.Hours(Autumn, 60)) { Latitude = null },
         ["southern"] = () => new TreeYear(Winter.Hours(Autumn, 300).Select(hour =>
             new HourTemperature(hour.Start.AddDays(184), hour.TempC, hour.Source))) { Latitude = -36.8 },
@@ -62,7 +65,9 @@ public sealed class TreeYearTests
     public void Every_year_that_is_put_down_is_lived_through() =>
         Assert.Equal(
             Years.Keys.Order(StringComparer.Ordinal),
-            Directory.EnumerateFiles(OutsideData.Scenarios("stages")).Select(Path.GetFileNameWithoutExtension).Order(StringComparer.Ordinal));
+            Directory.EnumerateFiles(OutsideData.Scenarios("stages"))
+                .Select(Path.GetFileNameWithoutExtension)
+                .Order(StringComparer.Ordinal));
 
     /// <summary>Holes of three hours to a month, one at the season's beginning.</summary>
     private static IEnumerable<HourTemperature> Holed()
@@ -137,7 +142,8 @@ public sealed class TreeYearTests
         {
             var line = FormattableString.Invariant($"{hour.Start:yyyy-MM-dd} {model.Season?.Year} {model.Buds} {model.Source} ")
                 + FormattableString.Invariant($"{model.LeafBud}/{model.FlowerBud}, chill {model.ChillSum:0.###} ")
-                + FormattableString.Invariant($"met {model.ChillMetOn:MM-dd}, heat {model.HeatSum:0.##}, lacking {model.UnknownChillHours} h")
+                + FormattableString.Invariant(
+                    $"met {model.ChillMetOn:MM-dd}, heat {model.HeatSum:0.##}, lacking {model.UnknownChillHours} h")
                 + (model.NeedsNotMet ? ", needs not met" : model.ByHeatAlone ? ", by heat alone" : "");
             if (model.Doubt is not null)
                 return $"{line}\n  {model.Doubt}";
@@ -150,7 +156,8 @@ public sealed class TreeYearTests
 
         private static string Sums(SumsAhead sums) => string.Create(
             CultureInfo.InvariantCulture,
-            $"{sums.Day:MM-dd} chill {sums.Chill:0.###} heat {sums.MostHeat:0.##} {sums.Heat:0.##} {sums.LeastHeat:0.##}{(sums.Warming ? " warming" : "")}");
+            $"{sums.Day:MM-dd} chill {sums.Chill:0.###} heat {sums.MostHeat:0.##} {sums.Heat:0.##} "
+                + $"{sums.LeastHeat:0.##}{(sums.Warming ? " warming" : "")}");
 
         private static string Ahead((BudStage Stage, StageDates Dates) one) => string.Create(
             CultureInfo.InvariantCulture,
