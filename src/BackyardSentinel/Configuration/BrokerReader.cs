@@ -80,7 +80,9 @@ internal static class BrokerReader
         if (broker.Embedded)
             CheckEmbedded(keys, broker, problems);
         else if (keys.Has("listen"))
-            problems.Note(keys.Place("listen"), "'listen' is for the broker inside the program, and this one runs elsewhere; it is not used");
+            problems.Note(
+                keys.Place("listen"),
+                "'listen' is for the broker inside the program, and this one runs elsewhere; it is not used");
         CheckEncryption(keys, broker, problems);
     }
 
@@ -114,7 +116,10 @@ internal static class BrokerReader
         if (keys.Has("certificate_file") != keys.Has("key_file"))
         {
             var (there, missing) = keys.Has("key_file") ? ("key_file", "certificate_file") : ("certificate_file", "key_file");
-            problems.Error(keys.Place(there), $"there is a '{there}' but no '{missing}'; one is of no use without the other", "both or none");
+            problems.Error(
+                keys.Place(there),
+                $"there is a '{there}' but no '{missing}'; one is of no use without the other",
+                "both or none");
         }
 
         foreach (var (key, file) in new[]

@@ -27,7 +27,10 @@ internal static class IncludedFiles
                 if (entry.Value is YamlSequence list)
                     (more.TryGetValue(entry.Key.Value, out var found) ? found : more[entry.Key.Value] = []).AddRange(list.Items);
                 else if (entry.Value is not YamlRefused)
-                    problems.Error(entry.Value, $"'{entry.Key.Value}' is a list with one or more entries", "entries, each starting with '- '");
+                    problems.Error(
+                        entry.Value,
+                        $"'{entry.Key.Value}' is a list with one or more entries",
+                        "entries, each starting with '- '");
             }
         }
 
@@ -98,7 +101,7 @@ internal static class IncludedFiles
 
     private static List<YamlEntry> Read(string file, YamlNode at, ProblemList problems)
     {
-        var (text, fault, expected) = GardenFileReader.Load(file);
+        var (text, fault, expected) = GardenText.Load(file);
         if (text is null)
         {
             problems.Error(at, $"{ProblemList.Quote(file)} cannot be included: {fault}", expected);

@@ -28,8 +28,8 @@ public static class OwnCertificate
         {
             throw new LinkException(
                 kept.Contains("ENCRYPTED", StringComparison.Ordinal)
-                    ? $"The key in {key}, named by key_file in the garden file, is locked with a password, which the service cannot be asked "
-                        + "for. Give it one without, readable for the service alone."
+                    ? $"The key in {key}, named by key_file in the garden file, is locked with a password, which the service cannot be "
+                        + "asked for. Give it one without, readable for the service alone."
                     : $"{certificate} and {key}, named by certificate_file and key_file in the garden file, are no certificate and the key "
                         + "that belongs to it. Both must be PEM files, with a line BEGIN CERTIFICATE and a line BEGIN PRIVATE KEY.");
         }

@@ -14,7 +14,8 @@ public sealed class IncludeTests : IDisposable
 
         """;
 
-    private const string Shed = "products:\n  - { id: winter-copper, template: fixed-copper, active: copper-hydroxide, copper: 50, dose: 5 g/L }\n";
+    private const string Shed = "products:\n"
+        + "  - { id: winter-copper, template: fixed-copper, active: copper-hydroxide, copper: 50, dose: 5 g/L }\n";
 
     private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-include-").FullName;
 
@@ -54,7 +55,8 @@ public sealed class IncludeTests : IDisposable
         Write("shed.yaml", Shed);
         var text = Written(Shared);
         Assert.Contains(
-            "gardens/b.yaml:3:9: the site id 'elder-row' is already used in line 2 of gardens/a.yaml; alerts could not tell the two apart\n  3 |",
+            "gardens/b.yaml:3:9: the site id 'elder-row' is already used in line 2 of gardens/a.yaml; "
+                + "alerts could not tell the two apart\n  3 |",
             text,
             StringComparison.Ordinal);
         Assert.Contains("gardens/c.yaml:1:1: 'broker' is not a key of an included file", text, StringComparison.Ordinal);
@@ -85,10 +87,14 @@ public sealed class IncludeTests : IDisposable
         Assert.Single(Read(Shared.Replace("shed.yaml", "shed.yaml, gardens/a.yaml", StringComparison.Ordinal)).Garden!.Sites);
         Assert.SkipUnless(File.Exists("/dev/zero"), "There is no /dev/zero on this system.");
         Assert.Contains("the file holds no settings", Written("include: [/dev/zero]\n"), StringComparison.Ordinal);
-        Assert.Contains("neither this file nor one that it includes has a site", Written("include: [shed.yaml]\n"), StringComparison.Ordinal);
+        Assert.Contains(
+            "neither this file nor one that it includes has a site",
+            Written("include: [shed.yaml]\n"),
+            StringComparison.Ordinal);
     }
 
-    private static string Site(string id, string head = "sites:\n") => $"{head}  - id: {id}\n    plantings: [{{ id: {id}-peach, kind: peach }}]\n";
+    private static string Site(string id, string head = "sites:\n") =>
+        $"{head}  - id: {id}\n    plantings: [{{ id: {id}-peach, kind: peach }}]\n";
 
     private string Written(string text)
     {

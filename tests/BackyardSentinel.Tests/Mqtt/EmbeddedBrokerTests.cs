@@ -48,7 +48,8 @@ public sealed class EmbeddedBrokerTests
                 await GreetAsync(broker.Port, user, password));
         }
 
-        Assert.Equal(isLetIn ? 0 : 1, log.Lines.Count(line => line.Contains("has not let in a client at 127.0.0.1", StringComparison.Ordinal)));
+        var told = log.Lines.Count(line => line.Contains("has not let in a client at 127.0.0.1", StringComparison.Ordinal));
+        Assert.Equal(isLetIn ? 0 : 1, told);
         Assert.DoesNotContain(log.Lines, line => line.Contains("rake", StringComparison.Ordinal));
     }
 

@@ -67,7 +67,11 @@ public static class RunCommand
         await using var embedded = garden.Broker.Embedded
             ? await EmbeddedBroker.StartAsync(broker, log).ConfigureAwait(false)
             : null;
-        log.Information("{Garden}: {Sites} sites, readings kept in {Store}", garden.Name, garden.Sites.Count, garden.Store.Path);
+        log.Information(
+            "{Garden}: {Sites}, readings kept in {Store}",
+            garden.Name,
+            garden.Sites.Count == 1 ? "1 site" : FormattableString.Invariant($"{garden.Sites.Count} sites"),
+            garden.Store.Path);
         foreach (var site in garden.Sites.Take(MostTold))
         {
             log.Information(

@@ -30,8 +30,8 @@ public static class GardenKeys
         new(
             "include",
             new ValueListForm("a list of files such as gardens/*.yaml", AreNumbers: false),
-            "Files whose sites, series, rules and products come behind those of this file, for many gardens; '*' in a file's name stands for "
-                + "anything."),
+            "Files whose sites, series, rules and products come behind those of this file, for many gardens; '*' in a file's name "
+                + "stands for anything."),
         new(
             "sites",
             List("site", "a list of at least one site"),
