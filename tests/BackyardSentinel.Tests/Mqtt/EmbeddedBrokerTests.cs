@@ -1,4 +1,3 @@
-using System.Net;
 using MQTTnet;
 using MQTTnet.Formatter;
 

@@ -85,7 +85,7 @@ public sealed class AccessListTests : IDisposable
         if (File.Exists(credential))
             File.Delete(credential);
         File.WriteAllText(credential, password + "\n");
-        File.SetUnixFileMode(credential, UnixFileMode.UserRead);
+        KeepTo(credential, UnixFileMode.UserRead);
         var text = File.ReadAllText(garden.GardenPath);
         if (!text.Contains("client_id", StringComparison.Ordinal))
         {
@@ -121,8 +121,14 @@ public sealed class AccessListTests : IDisposable
         }
 
         foreach (var file in (string[])[acl, passwords])
-            File.SetUnixFileMode(file, UnixFileMode.UserRead | UnixFileMode.UserWrite);
+            KeepTo(file, UnixFileMode.UserRead | UnixFileMode.UserWrite);
         return await Mosquitto.StartAsync(
             $"allow_anonymous false\npassword_file {passwords}\nacl_file {acl}\nlog_dest file {Log}\nlog_type all\n");
+    }
+
+    private static void KeepTo(string file, UnixFileMode mode)
+    {
+        if (!OperatingSystem.IsWindows())
+            File.SetUnixFileMode(file, mode);
     }
 }
