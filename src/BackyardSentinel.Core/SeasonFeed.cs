@@ -232,18 +232,30 @@ public sealed class SeasonFeed
                 _sensors[site] = new SensorWatch(site, series, minute);
         }
 
-        while (_watches.Values.Min(watch => watch.NextDue) is var due && due < minute && due > _minute)
+        while (NextDue() is var due && due < minute && due > _minute)
             Tick(desk, due);
         Tick(desk, minute);
+    }
+
+    private DateTimeOffset NextDue()
+    {
+        var next = DateTimeOffset.MaxValue;
+        foreach (var (_, watch) in _watches)
+            next = watch.NextDue is var due && due < next ? due : next;
+        return next;
     }
 
     private void Tick(AlertDesk desk, DateTimeOffset minute)
     {
         _minute = minute;
-        foreach (var occasion in _sensors.Values.SelectMany(sensors => sensors.AdvanceTo(minute)))
-            Consider(occasion);
+        foreach (var (_, sensors) in _sensors)
+        {
+            foreach (var occasion in sensors.AdvanceTo(minute))
+                Consider(occasion);
+        }
+
         desk.AdvanceTo(minute);
-        foreach (var watch in _watches.Values)
+        foreach (var (_, watch) in _watches)
             watch.AdvanceTo(minute);
     }
 
