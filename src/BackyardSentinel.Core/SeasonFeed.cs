@@ -137,6 +137,14 @@ public sealed class SeasonFeed
         return watch.Accept(time, period, values, at, verdicts);
     }
 
+    /// <summary>Rows that need no question take their place at once. With a desk, which looks at each minute, none do.</summary>
+    /// <param name="watch">One of <see cref="Watches"/>.</param>
+    /// <param name="rows">The rows.</param>
+    /// <param name="after">The latest moment that has passed, UTC.</param>
+    /// <returns>How many did; the next one is to be judged by itself.</returns>
+    public int JudgePlain(SiteWatch watch, in RowRun rows, DateTimeOffset after) =>
+        _desk is null ? watch.AcceptPlain(rows, after) : 0;
+
     /// <summary>Time passed.</summary>
     public void AdvanceTo(DateTimeOffset now)
     {

@@ -12,6 +12,7 @@ internal sealed class LevelTrack(Quantity quantity, long hold, Outages outages, 
 {
     // As they come, for the word on each reading; and in order, for what counts.
     private LeapGate _coming = new(quantity), _counting = new(quantity);
+    private readonly (double Low, double High) _plain = QualityControl.PlainRange(quantity);
     private long _comingTime = long.MinValue / 2;
     private double _comingValue;
     private readonly ReadingQueue _waiting = new();
@@ -36,6 +37,34 @@ internal sealed class LevelTrack(Quantity quantity, long hold, Outages outages, 
             return QualityVerdict.Leap;
         (_comingTime, _comingValue) = (time, newValue);
         return QualityVerdict.Good;
+    }
+
+    /// <summary>The latest time taken, UTC ticks.</summary>
+    public long Latest => _waiting.Latest;
+
+    /// <summary>How many values, from the first on, are taken without a question, or missing.</summary>
+    public int CountPlain(ReadOnlySpan<double> values)
+    {
+        var last = _comingValue;
+        for (var i = 0; i < values.Length; i++)
+        {
+            var value = values[i];
+            if (value >= _plain.Low && value <= _plain.High && _coming.IsNear(last, value))
+                last = value;
+            else if (!double.IsNaN(value))
+                return i;
+        }
+
+        return values.Length;
+    }
+
+    /// <summary>Takes such values, each later than <see cref="Latest"/> and the one before.</summary>
+    /// <returns>The latest time taken, UTC ticks.</returns>
+    public long AddPlain(ReadOnlySpan<long> times, ReadOnlySpan<double> values)
+    {
+        if (_waiting.AddBehind(times, values) is var last && !double.IsNaN(last))
+            (_comingTime, _comingValue) = (_waiting.Latest, last);
+        return _waiting.Latest;
     }
 
     /// <summary>An outage has become known; no interval behind its grace has been taken yet.</summary>
