@@ -1,6 +1,4 @@
-using System.Globalization;
 using BackyardSentinel.Events;
-using CsCheck;
 
 namespace BackyardSentinel.Tests;
 
@@ -45,7 +43,7 @@ public sealed class PlainRowsTests
         told.Add(string.Join(' ', watch.Doubts));
         return told;
 
-        void Judged(SiteWatch judged) => told.Add(string.Create(CultureInfo.InvariantCulture, $"{judged.LastInterval} {judged.LastWetness}"));
+        void Judged(SiteWatch judged) => told.Add(FormattableString.Invariant($"{judged.LastInterval} {judged.LastWetness}"));
 
         static string Words(SentinelEvent fact) => $"{fact.Key} {fact}";
     }
@@ -77,6 +75,6 @@ public sealed class PlainRowsTests
     {
         public RowRun Run(int begin) => new(Ticks.AsSpan(begin), Columns, Values.AsSpan(begin), Ticks.Length);
 
-        public double[] Row(int at) => [.. Enumerable.Range(0, Quantities.Count).Select(quantity => Values[(quantity * Ticks.Length) + at])];
+        public double[] Row(int at) => [.. Quantities.All.Select(of => Values[((int)of.Quantity * Ticks.Length) + at])];
     }
 }

@@ -83,8 +83,8 @@ public sealed class IntervalBuilder
         return verdict == QualityVerdict.Leap ? verdict : quality;
     }
 
-    /// <summary>How many rows, from the first on, are taken without a question, as the readings of series that have spoken before.</summary>
-    /// <param name="rows">The rows.</param>
+    /// <summary>How many rows, from the first on, are taken without a question.</summary>
+    /// <param name="rows">The rows, of series that have spoken before; others are not.</param>
     internal int CountPlain(in RowRun rows)
     {
         var count = _judgedUntil == long.MinValue ? 0 : rows.Count;

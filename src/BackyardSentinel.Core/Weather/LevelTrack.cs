@@ -78,9 +78,11 @@ internal sealed class LevelTrack(Quantity quantity, long hold, Outages outages, 
     /// <summary>Sums the held values over [from, to). Must be called with intervals in order, without a gap.</summary>
     public Sum Take(long from, long to)
     {
+        var due = _waiting.TakeBefore(to);
+        if (scale is null && _nextOutage >= outages.Count)
+            return TakePlain(due, from, to);
         double weighted = 0;
         long covered = 0, wetTicks = 0;
-        var due = _waiting.TakeBefore(to);
         for (var i = 0; ; i++)
         {
             if (i < due.Length && !_counting.Takes(_start, _value, due[i].Time, due[i].Value))
@@ -98,6 +100,35 @@ internal sealed class LevelTrack(Quantity quantity, long hold, Outages outages, 
             if (i >= due.Length)
                 return new Sum(weighted, covered, wetTicks);
             Hold(due[i]);
+        }
+    }
+
+    /// <summary>The same where there is no wetness to tell and no outage to come: most of a season.</summary>
+    private Sum TakePlain(ReadOnlySpan<ReadingQueue.Entry> due, long from, long to)
+    {
+        double weighted = 0;
+        long covered = 0;
+        var (start, end, value) = (_start, _end, _value);
+        foreach (ref readonly var entry in due)
+        {
+            if (!_counting.Takes(start, value, entry.Time, entry.Value))
+                continue;
+            Cover(entry.Time);
+            (start, value) = (entry.Time, entry.Value);
+            end = start + (entry.Period > 0 ? entry.Period : hold);
+        }
+
+        Cover(to);
+        (_start, _end, _value) = (start, end, value);
+        return new Sum(weighted, covered, 0);
+
+        void Cover(long until)
+        {
+            var length = Math.Min(end, until) - Math.Max(start, from);
+            if (length <= 0)
+                return;
+            weighted += value * length;
+            covered += length;
         }
     }
 

@@ -99,7 +99,9 @@ public readonly record struct WeatherInterval
     /// <summary>Share of the interval covered by humidity readings, 0–1.</summary>
     public double HumidityCoverage { get; init; }
 
-    /// <summary>Share of the covered time in which the sensor under the rain shelter was wet, 0–1; <c>null</c>: it said nothing.</summary>
+    /// <summary>
+    /// Share of the covered time in which the sensor under the rain shelter was wet, 0–1; <c>null</c>: it said nothing.
+    /// </summary>
     public double? ShelterWetShare
     {
         get => Known(_shelterWetShare);

@@ -40,10 +40,12 @@ public static class StoreRescue
         ArgumentNullException.ThrowIfNull(onDamage);
         FinishMoving(path);
         var newestUs = 0L;
-        if (Fault(path, from, row => newestUs = Math.Max(newestUs, StoredTime.IsMicroseconds(row.ReceivedUs) ? row.ReceivedUs : 0)) is not { } fault)
+        if (Fault(path, from, Note) is not { } fault)
             return SentinelStore.OpenAlone(path, newestUs, from);
         onDamage(Rescue(path, fault, time.GetUtcNow()));
         return SentinelStore.OpenAlone(path);
+
+        void Note(StoredReading row) => newestUs = Math.Max(newestUs, StoredTime.IsMicroseconds(row.ReceivedUs) ? row.ReceivedUs : 0);
     }
 
     /// <summary>What is wrong with a store, as a clause; <c>null</c>: nothing, or there is none.</summary>
