@@ -17,6 +17,6 @@ USER $APP_UID
 VOLUME ["/garden/data"]
 # The page's own word on whether readings are taken and judged; the garden file has to have a part 'page'.
 HEALTHCHECK --interval=60s --timeout=5s --start-period=5m --retries=3 CMD ["/bin/bash", "-c", \
-  "exec 3<>/dev/tcp/127.0.0.1/8480 && printf 'GET /health HTTP/1.0\\r\\nHost: localhost\\r\\n\\r\\n' >&3 && head -1 <&3 | grep -q ' 200 '"]
+  "exec 3<>/dev/tcp/127.0.0.1/5480 && printf 'GET /health HTTP/1.0\\r\\nHost: localhost\\r\\n\\r\\n' >&3 && head -1 <&3 | grep -q ' 200 '"]
 ENTRYPOINT ["backyard-sentinel"]
 CMD ["run", "--garden", "/garden/garden.yaml"]

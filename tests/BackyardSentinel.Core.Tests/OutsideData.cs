@@ -25,6 +25,18 @@ internal static class OutsideData
     public static string Carried(string file) =>
         Reference(file) ?? throw new InvalidOperationException($"tests/data/reference/{file} was not found in the checkout.");
 
+    /// <summary>A folder of <c>tests/scenarios</c>.</summary>
+    public static string Scenarios(string folder)
+    {
+        for (var at = new DirectoryInfo(AppContext.BaseDirectory); at is not null; at = at.Parent)
+        {
+            if (Path.Combine(at.FullName, "tests", "scenarios", folder) is var path && Directory.Exists(path))
+                return path;
+        }
+
+        throw new DirectoryNotFoundException($"tests/scenarios/{folder} was not found in the checkout.");
+    }
+
     /// <summary>Lines of a file, plain or packed by gzip.</summary>
     public static IEnumerable<string> Lines(string path)
     {

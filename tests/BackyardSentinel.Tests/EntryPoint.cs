@@ -7,7 +7,7 @@ namespace BackyardSentinel.Tests;
 
 /// <summary>
 /// Runs the tests as xunit's own entry point does. With the word <c>generate</c> it writes the generated files instead; with
-/// <c>page STATE</c> it serves the page in one of its states until Enter is pressed, to be looked at.
+/// <c>page STATE</c> it serves the page in one of its states until Enter is pressed, to be looked at; with <c>de</c> behind in German.
 /// </summary>
 internal static class EntryPoint
 {
@@ -24,7 +24,7 @@ internal static class EntryPoint
             return 0;
         }
 
-        if (args is ["page", var state])
+        if (args is ["page", var state, .. var language])
         {
             if (!PageStates.All.TryGetValue(state, out var garden))
             {
@@ -32,7 +32,7 @@ internal static class EntryPoint
                 return 64;
             }
 
-            await using var house = await PageHouse.OpenAsync(garden);
+            await using var house = await PageHouse.OpenAsync(language is ["de"] ? garden.InGerman() : garden);
             Console.WriteLine($"{house.Address} until Enter is pressed");
             Console.ReadLine();
             return 0;

@@ -4,7 +4,9 @@ using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Planning;
 
-/// <summary>A tank mix for the plantings on which a product is not refused.</summary>
+/// <summary>
+/// A tank mix for the plantings on which a spray is due, or for all where none is, as far as the product is not refused on them.
+/// </summary>
 /// <param name="Product">The product's id.</param>
 /// <param name="Plantings">The plantings it is for.</param>
 /// <param name="Slot">The best slot of the first of them; <c>null</c>: none is named.</param>
@@ -28,8 +30,16 @@ public sealed record PlanMix(string Product, IReadOnlyList<string> Plantings, Sp
     {
         unsized = null;
         List<PlanPlanting> plantings = [];
+        var due = plan.Plantings.Where(one => one.Due.Any(spray => spray.What.IsSpray())).Select(one => one.Planting).ToHashSet();
         foreach (var planting in request.Plantings)
         {
+            // Where some trees wait for a spray the tank is for them; a tree that has had its own needs no more copper.
+            if (due.Count > 0 && !due.Contains(planting.Id))
+            {
+                findings.Add($"No {new Name(product.Name)} is mixed for {new Name(planting.Called)}: no spray is due on it.");
+                continue;
+            }
+
             // Refused until the end of the plan: there is no time in it for which to mix.
             var refused = plan.Refused.FirstOrDefault(
                 one => one.Planting == planting.Id && one.Product == product.Id && plan.IsThroughout(one));

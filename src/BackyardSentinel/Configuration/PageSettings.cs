@@ -9,7 +9,10 @@ public sealed record PageSettings
     public IPAddress Listen { get; init; } = IPAddress.Loopback;
 
     /// <summary>The TCP port; 0 takes a free one.</summary>
-    public int Port { get; init; } = 8480;
+    public int Port { get; init; } = 5480;
+
+    /// <summary>Takes a free port where its own is taken, as a demo may; a garden's page stays where phones look for it.</summary>
+    public bool ElseAnyPort { get; init; }
 
     /// <summary>The address by which phones reach it, for links and the code to scan; <c>null</c>: made of what is known.</summary>
     public Uri? Address { get; init; }

@@ -21,7 +21,7 @@ public static class DemoGarden
         Name = "Demo garden",
         Broker = new BrokerOptions { Port = port },
         Store = new StoreSettings { Path = storePath },
-        Page = new PageSettings { Port = 0 },
+        Page = new PageSettings { ElseAnyPort = true },
         Sites =
         [
             new Site

@@ -45,7 +45,7 @@ public sealed class DemoHub(int port, string stateTopic, string weatherTopic, Ti
         await client.SubscribeAsync(weatherTopic, MqttQualityOfServiceLevel.AtLeastOnce, ct).ConfigureAwait(false);
         await online.Task.WaitAsync(ct).ConfigureAwait(false);
 
-        var next = DemoWeather.Begin;
+        var next = DemoWeather.FirstReport;
         var speed = (DemoWeather.End - DemoWeather.Begin) / fastTime;
         var began = time.GetTimestamp();
         while (next < DemoWeather.End)

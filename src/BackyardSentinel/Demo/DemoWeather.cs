@@ -15,6 +15,9 @@ public static class DemoWeather
     /// <summary>The hub reports this often.</summary>
     public static readonly TimeSpan Step = TimeSpan.FromMinutes(10);
 
+    /// <summary>The hub's first report, of the first minutes of the story: one at its very begin would speak of the day before.</summary>
+    public static readonly DateTimeOffset FirstReport = Begin + Step;
+
     /// <summary>Rain of the script: when, how long, how much in all, and how much warmer or colder than usual.</summary>
     private static readonly Rain[] Script =
     [

@@ -110,6 +110,9 @@ internal static class Leaves
         _ => 0,
     });
 
+    /// <summary>Sensors of the site whose value does not move.</summary>
+    public static int Stuck(IEnumerable<Occasion> troubles, Site site) => troubles.Count(one => one is SensorStuck && one.Site == site.Id);
+
     private static string SprayingState(Visit visit, GardenNow now) =>
         SprayingScene.NextOf(now.PlanOf(visit.Site.Id).Plan) is not { } next
             ? visit.Words.Say("contents.spraying.nothing")
@@ -124,6 +127,8 @@ internal static class Leaves
             return Count(visit, "contents.sensors.refused", refused);
         if (Silent(now, visit.Site) is > 0 and var silent)
             return Count(visit, "contents.sensors.silent", silent);
+        if (Stuck(now.Troubles, visit.Site) is > 0 and var stuck)
+            return Count(visit, "contents.sensors.stuck", stuck);
         return visit.Words.Say(watch.LastInterval is null ? "contents.nothing" : "contents.sensors.well");
     }
 

@@ -27,10 +27,10 @@ public sealed class PageServer(PageSettings settings, PageParts parts, PageKeys 
     /// <param name="ct">Asks it to stop.</param>
     public async Task RunAsync(CancellationToken ct)
     {
-        await using var app = Build();
+        WebApplication app;
         try
         {
-            await app.StartAsync(ct).ConfigureAwait(false);
+            app = await StartAsync(ct).ConfigureAwait(false);
         }
         catch (Exception failure) when (failure is IOException or SocketException or UnauthorizedAccessException)
         {
@@ -43,6 +43,7 @@ public sealed class PageServer(PageSettings settings, PageParts parts, PageKeys 
             return;
         }
 
+        await using var served = app;
         Address = HostNames.AddressOf(settings, PortOf(app));
         log.Information("The page is served at {Address}", Address);
         OnServed?.Invoke(Address);
@@ -59,12 +60,39 @@ public sealed class PageServer(PageSettings settings, PageParts parts, PageKeys 
         await app.StopAsync(patience.Token).ConfigureAwait(false);
     }
 
+    private async Task<WebApplication> StartAsync(CancellationToken ct)
+    {
+        try
+        {
+            return await StartAsync(settings.Port, ct).ConfigureAwait(false);
+        }
+        catch (IOException) when (settings.ElseAnyPort)
+        {
+            return await StartAsync(0, ct).ConfigureAwait(false);
+        }
+    }
+
+    private async Task<WebApplication> StartAsync(int port, CancellationToken ct)
+    {
+        var app = Build(port);
+        try
+        {
+            await app.StartAsync(ct).ConfigureAwait(false);
+            return app;
+        }
+        catch
+        {
+            await app.DisposeAsync().ConfigureAwait(false);
+            throw;
+        }
+    }
+
     private static int PortOf(WebApplication app) => app.Services.GetRequiredService<IServer>()
         .Features.Get<IServerAddressesFeature>()!
         .Addresses.Select(address => new Uri(address).Port)
         .First();
 
-    private WebApplication Build()
+    private WebApplication Build(int port)
     {
         var builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions());
         builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel =>
@@ -74,7 +102,7 @@ public sealed class PageServer(PageSettings settings, PageParts parts, PageKeys 
             kestrel.Limits.MaxConcurrentConnections = 100;
             kestrel.Limits.MaxRequestHeadersTotalSize = 16 * 1024;
             kestrel.Limits.RequestHeadersTimeout = TimeSpan.FromSeconds(10);
-            kestrel.Listen(settings.Listen, settings.Port);
+            kestrel.Listen(settings.Listen, port);
         });
         builder.Services.AddRoutingCore();
         var app = builder.Build();

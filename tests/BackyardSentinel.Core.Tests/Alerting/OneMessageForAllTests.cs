@@ -39,6 +39,17 @@ public class OneMessageForAllTests
                 iter: 300);
 
     [Fact]
+    public void It_is_of_use_as_long_as_any_of_its_news_is()
+    {
+        var (soon, later) = (Told.Risen(Level.Likely, 0), Told.Risen(Level.Likely, 5, tree: Sibling));
+        Assert.True(soon.UsefulUntil < later.UsefulUntil);
+
+        Assert.All(
+            new[] { Alert.Together([soon, later], Some.At(6)), Alert.Together([later, soon], Some.At(6)), Alert.Of([soon, later], Some.At(6)) },
+            alert => Assert.Equal(later.UsefulUntil, alert.UsefulUntil));
+    }
+
+    [Fact]
     public void A_planting_is_told_its_high_levels_as_soon_as_without_siblings() =>
         Gen.Select(GenNews.Array[1, 60], GenNews.Array[1, 60], Gen.Bool)
             .Sample(

@@ -42,6 +42,17 @@ public class SeasonCalendarTests
     }
 
     [Fact]
+    public void A_season_ends_before_the_first_day_of_the_next()
+    {
+        var season = Winter.North.SeasonOf(new DateOnly(2027, 3, 1))!.Value;
+
+        Assert.Equal(
+            [false, true, true, false],
+            new[] { season.Start.AddDays(-1), season.Start, season.End.AddDays(-1), season.End }.Select(season.Contains));
+        Assert.Equal(season.Year + 1, Winter.North.SeasonOf(season.End)!.Value.Year);
+    }
+
+    [Fact]
     public void On_the_equator_it_is_north() =>
         Assert.Equal(new SeasonCalendar(10).SeasonOf(new(2027, 4, 1)), new SeasonCalendar(0).SeasonOf(new(2027, 4, 1)));
 

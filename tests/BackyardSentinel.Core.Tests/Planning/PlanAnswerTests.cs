@@ -137,4 +137,13 @@ public class PlanAnswerTests
         Assert.Equal(
             "Nothing to spray on white-peach: this season's spray is done.",
             Answer(Request(Bare() with { Cover = Cover.Fresh }, Copper, Spray(1, "2027-01-10"))));
+
+    [Fact]
+    public void Oil_beside_it_takes_nothing_from_a_spray_that_is_done_and_is_none_by_itself()
+    {
+        Assert.Equal(
+            "Nothing to spray on white-peach: this season's spray is done.",
+            Answer(Request(Bare() with { Cover = Cover.Fresh }, Copper, Spray(1, "2027-01-10"), Spray(2, "2027-01-12", "oil", 1))));
+        Assert.DoesNotContain("is done", Answer(Request(Bare(), Copper, Spray(1, "2027-01-10", "oil", 1))), StringComparison.Ordinal);
+    }
 }

@@ -55,12 +55,12 @@ public class LimitScorerTests
     public void On_random_weather_the_windows_are_those_of_the_watch(RuleName rule)
     {
         var (random, found) = (new Random(20270201), 0);
-        for (var round = 0; round < 8; round++)
+        for (var round = 0; round < Math.Max(4, Rounds.Of(8)); round++)
         {
             var readings = Weather(random, round % 4 != 3);
             var site = Yard with { HasRainGauge = round % 4 != 3, Step = TimeSpan.FromMinutes(round % 2 == 0 ? 10 : 30) };
             var recording = Recorded(site, readings, Journal);
-            for (var i = 0; i < 4; i++)
+            for (var i = 0; i < Math.Max(2, Rounds.Of(4)); i++)
                 found += AssertSame(recording, readings, Journal, RandomLimits.Draw(random, rule), (Level)random.Next(1, 5));
         }
 
@@ -95,7 +95,7 @@ public class LimitScorerTests
     {
         var random = new Random(11);
         var (hits, others) = (0, 0);
-        for (var round = 0; round < 12; round++)
+        for (var round = 0; round < Math.Max(5, Rounds.Of(12)); round++)
         {
             var readings = Weather(random, true, whole: true);
             var recording = Recorded(Yard, readings, Journal);

@@ -4,7 +4,7 @@ namespace BackyardSentinel.Tests.Tuning;
 
 public class LimitSearchTests
 {
-    private static readonly int Seeds = Environment.GetEnvironmentVariable("SENTINEL_LONG_TESTS") == "1" ? 1000 : 100;
+    private static readonly int Seeds = Rounds.Of(100);
 
     [Fact]
     public void A_planted_truth_is_found_within_a_step_of_the_grid_and_recommended()

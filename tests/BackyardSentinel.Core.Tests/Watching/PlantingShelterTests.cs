@@ -23,6 +23,18 @@ public class PlantingShelterTests
     }
 
     [Fact]
+    public void It_is_on_from_the_very_day_noted_and_off_from_the_day_it_was_taken_off()
+    {
+        DateOnly on = new(2027, 2, 3), off = new(2027, 2, 9), again = new(2027, 2, 20);
+        var watch = new SiteWatch(
+            Some.Garden(), _ => { }, [On(on), new ShelterEntry(2, "garden", "tree", off, false), On(again) with { Number = 3 }]);
+        var shelter = watch.Plantings[0].Shelter;
+
+        Assert.Equal([null, on, on], new[] { -1, 0, 5 }.Select(days => shelter.OnSince(on.AddDays(days))));
+        Assert.Equal([null, null, again], new[] { off, again.AddDays(-1), again }.Select(shelter.OnSince));
+    }
+
+    [Fact]
     public void Without_a_shelter_and_after_it_is_off_all_is_as_under_the_open_sky() =>
         Gen.Select(Gen.Int[1, 40], Gen.Double[0, 12], Gen.Double[0, 20]).Array[1, 12].Sample(spells =>
         {

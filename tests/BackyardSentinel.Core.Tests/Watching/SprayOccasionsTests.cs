@@ -74,6 +74,23 @@ public sealed class SprayOccasionsTests
         Assert.Equal((2027, by, 10, today, true, 0), (due.Season, due.By, due.DaysLeft, due.LeavesDownOn, due.Guessed, due.Rung));
     }
 
+    [Theory]
+    [InlineData(1, false)]
+    [InlineData(0, true)]
+    [InlineData(-3, true)]
+    public void A_shelter_is_told_from_the_day_on_which_it_should_be_up(int daysToThen, bool told)
+    {
+        DateOnly by = new(2027, 2, 4);
+        var plan = PlanWith(20, null);
+        var due = new DueSpray(DueTask.Shelter, by, $"invented") { From = new DateOnly(2027, 1, 15).AddDays(daysToThen) };
+        var shelters = SprayOccasions
+            .Of(plan with { Plantings = [plan.Plantings[0] with { Due = [due] }] }, Place)
+            .OfType<ShelterDue>()
+            .ToList();
+
+        Assert.Equal(told ? [(2027, by, 20)] : [], shelters.Select(one => (one.Season, one.By!.Value, one.DaysLeft!.Value)));
+    }
+
     [Fact]
     public void A_spray_that_is_done_has_no_deadline_and_no_slot_is_told()
     {

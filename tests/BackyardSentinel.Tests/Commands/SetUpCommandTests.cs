@@ -39,7 +39,7 @@ public sealed class SetUpCommandTests : IDisposable
         Assert.Equal(["wall-peach-old 2", "apricot 1"], garden.Sites[0].Plantings.Select(one => $"{one.Id} {one.Trees}"));
         var site = garden.Sites[0];
         Assert.Equal((46.05, 14.51, "Europe/Ljubljana"), (site.LatitudeDeg, site.LongitudeDeg, site.Zone.Id));
-        Assert.Contains("http://127.0.0.1:8480/", output, StringComparison.Ordinal);
+        Assert.Contains("http://127.0.0.1:5480/", output, StringComparison.Ordinal);
         Assert.Equal(ExitCode.Done, CheckCommand.Create().Parse(["--garden", Garden]).Invoke());
     }
 

@@ -1,6 +1,7 @@
 using System.Text.RegularExpressions;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
+using BackyardSentinel.Infection;
 using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Tests.Delivery;
@@ -148,6 +149,26 @@ public partial class BuiltInLanguagesTests
             Unsicher: Wetterdaten fehlen. Andere Regeln: Regentag frei, zwei Tage wahrscheinlich. Die Kurve der Stufe ist angenommen.
             """,
             text.Body);
+    }
+
+    [Fact]
+    public void A_rule_of_the_growers_own_keeps_its_name_in_German()
+    {
+        var risen = (LevelRisen)ExampleAlerts.OfEveryKind()[0].Occasions[0] with
+        {
+            Opinions = new Dictionary<string, Level>
+            {
+                ["my-two-day"] = Level.Likely,
+                ["rain-day"] = Level.Clear,
+                ["wet-hours"] = Level.Likely,
+                ["wet-hours-wall"] = Level.Possible,
+            },
+        };
+
+        Assert.Contains(
+            "Andere Regeln: my-two-day wahrscheinlich, Regentag frei, wet-hours-wall möglich.",
+            German.Say(ExampleAlerts.OfEveryKind()[0] with { Occasions = [risen] }, _ => Zone).Body,
+            StringComparison.Ordinal);
     }
 
     [Fact]

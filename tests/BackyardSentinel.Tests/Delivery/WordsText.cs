@@ -58,7 +58,8 @@ internal sealed partial class WordsText
     public IEnumerable<string> FactsOf(string kind) =>
         Tag().Matches(Templates[$"{kind} title"] + Templates[$"{kind} body"])
             .SelectMany(tag => Name().Matches(Quoted().Replace(tag.Groups[1].Value, "")).Select(name => name.Value))
-            .Except(["if", "elsif", "else", "endif", "unless", "endunless", "case", "when", "endcase", "capitalize", "replace"])
+            .Except(["if", "elsif", "else", "endif", "unless", "endunless", "case", "when", "endcase"])
+            .Except(["capitalize", "replace", "prepend", "remove_first"])
             .Distinct()
             .Order(StringComparer.Ordinal);
 

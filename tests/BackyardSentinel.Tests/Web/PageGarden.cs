@@ -40,7 +40,7 @@ public sealed record PageGarden
         store:
           path: sentinel.db
         page:
-          port: 8480
+          port: 5480
         sites:
           - id: south-wall
             zone: Europe/Ljubljana
@@ -87,6 +87,12 @@ public sealed record PageGarden
           - id: winter-oil
             template: dormant-oil
         """;
+
+    /// <summary>The same garden in German.</summary>
+    public PageGarden InGerman() => this with
+    {
+        File = File.Replace("name: Tannery Lane", "name: Gerbergasse\nlanguage: de", StringComparison.Ordinal),
+    };
 
     /// <summary>The same garden in US units: the climate's figures too.</summary>
     public static string InUsUnits(string garden) =>

@@ -40,6 +40,7 @@ internal static class PageStates
         ["maybe"] = new() { Now = Spring, Past = [.. Dry(Spring.AddHours(-14), 48), .. Wet(Spring, 14)] },
         ["unknown"] = InSpring([.. Dry(Spring.AddHours(-5), 48)]),
         ["refused"] = InSpring([.. Dry(Spring.AddHours(-5), 48), .. Impossible(Spring, 5)]),
+        ["rules"] = Spoken,
         ["sheltered"] = InSpring(
             [.. Dry(Spring.AddHours(-14), 48), .. Wet(Spring, 14)],
             new ShelterEntry(0, Site, Peach, new DateOnly(2027, 2, 20), IsOn: true),
@@ -56,6 +57,42 @@ internal static class PageStates
             Past = [.. Hourly(new DateTimeOffset(2027, 7, 20, 7, 0, 0, TimeSpan.Zero), 12 * 24, 24, 55)],
         },
     };
+
+    /// <summary>
+    /// A spring of two wet spells, looks after them, and two rules of the grower's own beside the published ones; trees and rules
+    /// have long names.
+    /// </summary>
+    private static PageGarden Spoken => new()
+    {
+        File = PageGarden.Wall.Replace("name: the gate", "name: the old nectarine by the lower gate", StringComparison.Ordinal) + """
+
+            rules:
+              - name: wet-hours-wall
+                variant_of: wet-hours
+                wet_hours: 10
+              - name: no-rain-day-without-a-second-one
+                variant_of: rain-day
+                rain: 14 mm
+            """,
+        Now = new DateTimeOffset(2027, 4, 12, 6, 20, 0, TimeSpan.Zero),
+        Journal =
+        [
+            .. Swollen,
+            new ScoutEntry(0, Site, Peach, new DateOnly(2027, 3, 26), 20, 3, SymptomStage.Puckered),
+            new ScoutEntry(0, Site, Nectarine, new DateOnly(2027, 3, 26), 20, 0),
+        ],
+        Past = [.. SpringOfTwoSpells()],
+    };
+
+    private static IEnumerable<ArrivedMessage> SpringOfTwoSpells()
+    {
+        var end = new DateTimeOffset(2027, 4, 12, 6, 20, 0, TimeSpan.Zero);
+        return
+        [
+            .. Dry(end.AddDays(-34), 48), .. Wet(end.AddDays(-33), 23, rainMm: 0.1), .. Dry(end.AddDays(-6).AddHours(-20), 26 * 24),
+            .. Wet(end.AddDays(-6), 19), .. Dry(end, 143),
+        ];
+    }
 
     private static PageGarden InSpring(IEnumerable<ArrivedMessage> past, params JournalEntry[] also) => new()
     {

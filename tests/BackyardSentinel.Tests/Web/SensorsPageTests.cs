@@ -21,7 +21,7 @@ public sealed class SensorsPageTests
 
         var page = await house.GetAsync("/sensors");
 
-        Assert.Equal("All 3 series are heard.", Text(page.QuerySelector("h1")!));
+        Assert.Equal("All 3 series are heard. The values of 2 do not move.", Text(page.QuerySelector("h1")!));
         Assert.Equal(
             ["Temperature sensor by the wall 8.9 °C", "Humidity 96 %", "Rain 0.2 mm"],
             page.QuerySelectorAll(".ser h2").Select(Text));

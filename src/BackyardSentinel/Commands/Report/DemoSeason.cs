@@ -15,7 +15,7 @@ public static class DemoSeason
         var almanacs = new AlmanacKeeper([site]);
         var season = new SeasonFeed([site], almanacs.Note, DemoGarden.Journal, onInterval: almanacs.Note);
         var watch = season.Watches[site.Id];
-        for (var at = DemoWeather.Begin; at < DemoWeather.End; at += DemoWeather.Step)
+        for (var at = DemoWeather.FirstReport; at < DemoWeather.End; at += DemoWeather.Step)
         {
             if (DemoWeather.At(at) is not { } sample)
                 continue;

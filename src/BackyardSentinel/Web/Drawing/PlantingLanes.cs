@@ -10,6 +10,9 @@ internal static class PlantingLanes
     /// <summary>Height of a lane of levels, px, and of one level.</summary>
     private const double Tall = 24, One = Tall / 4;
 
+    /// <summary>A title with more characters would go beyond a narrow phone.</summary>
+    private const int MostOnAPhone = 38;
+
     /// <summary>Draws them.</summary>
     /// <param name="svg">The drawing.</param>
     /// <param name="facts">The weather.</param>
@@ -48,8 +51,23 @@ internal static class PlantingLanes
             }
         }
 
-        svg.Margin("ttl", -28, y, words.Say("weather.lane.level", ("planting", name)));
-        svg.Margin("ttl", -28, y + 54, words.Say("weather.lane.cover", ("planting", name)));
+        Title(svg, y, "weather.lane.level", name, words);
+        Title(svg, y + 54, "weather.lane.cover", name, words);
+    }
+
+    /// <summary>What a lane is; on a phone a long name is cut, as it stands in full in the table.</summary>
+    private static void Title(Svg svg, double y, string key, string name, PageWords words)
+    {
+        var full = words.Say(key, ("planting", name));
+        if (full.Length <= MostOnAPhone)
+        {
+            svg.Margin("ttl", -28, y, full);
+            return;
+        }
+
+        svg.Margin("ttl wide", -28, y, full);
+        var cut = name[..Math.Max(4, name.Length - (full.Length - MostOnAPhone) - 1)].TrimEnd() + "…";
+        svg.Margin("ttl narrow", -28, y, words.Say(key, ("planting", cut)));
     }
 
     private static void Level(Svg svg, WeatherFacts facts, PlantingSlice planting, Stretch<LevelHeld> held, double foot)

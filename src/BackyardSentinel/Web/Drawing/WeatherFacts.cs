@@ -82,6 +82,21 @@ public sealed record WeatherFacts
         };
     }
 
+    /// <summary>The spans of which something is not known, whatever it is: what lies against each other is one.</summary>
+    public IReadOnlyList<(DateTimeOffset From, DateTimeOffset To)> GapSpans()
+    {
+        List<(DateTimeOffset From, DateTimeOffset To)> spans = [];
+        foreach (var gap in Gaps())
+        {
+            if (spans is [.., var last] && last.To == gap.From)
+                spans[^1] = (last.From, gap.To);
+            else
+                spans.Add((gap.From, gap.To));
+        }
+
+        return spans;
+    }
+
     /// <summary>The stretches of which something is not known, the time before the first interval among them.</summary>
     public IEnumerable<Stretch<Missing>> Gaps()
     {

@@ -49,7 +49,7 @@ public static class WeatherStrip
             news.Add(slice.RunningSpell
                 ? words.Say("weather.news.wet", ("since", words.Moment(spell.Start)))
                 : words.Say("weather.news.spell", ("from", words.Moment(spell.Start)), ("to", words.Moment(spell.End))));
-        foreach (var gap in facts.Gaps().Take(3))
+        foreach (var gap in facts.GapSpans().Take(3))
             news.Add(GapSentence(gap.From, gap.To, words));
         news.Add(words.Say("weather.in-table"));
         return string.Join(' ', news);
@@ -86,7 +86,7 @@ public static class WeatherStrip
     private static void Gaps(Svg svg, WeatherFacts facts, double firstPlanting, double foot)
     {
         var last = -10.0;
-        foreach (var gap in facts.Gaps())
+        foreach (var gap in facts.GapSpans())
         {
             var (x, to) = (facts.Axis.At(gap.From), facts.Axis.At(gap.To));
             var width = Math.Max(to - x, 0.4);

@@ -51,21 +51,30 @@ public sealed class ReportSite(ReportFacts facts, PageWords words)
             row,
             words.Say("report.outcome." + Word(facts.OutcomeOf(window))))));
 
-    /// <summary>What each rule said, counted: a name and a figure for each rule.</summary>
-    public IEnumerable<(string What, IReadOnlyList<string> Figures)> Counts()
-    {
-        yield return Row("report.windows", verified => verified.Windows.Count);
-        yield return Row("report.hits", verified => verified.Hits);
-        yield return Row("report.false-alarms", verified => verified.FalseAlarms);
-        yield return Row("report.misses", verified => verified.Misses);
-        yield return Row("report.unverified", verified => verified.Unverified);
+    /// <summary>What is counted of each rule, in the order of the figures.</summary>
+    public IReadOnlyList<string> Counted { get; } =
+    [
+        words.Say("report.windows"),
+        words.Say("report.hits"),
+        words.Say("report.false-alarms"),
+        words.Say("report.misses"),
+        words.Say("report.unverified"),
+    ];
 
-        (string, IReadOnlyList<string>) Row(string key, Func<Verification, int> count) =>
-            (words.Say(key), [.. facts.Rules.Select(rule => words.Number(count(rule.Verified)))]);
-    }
-
-    /// <summary>The rules' names, in the order of the figures.</summary>
-    public IEnumerable<string> Rules => facts.Rules.Select(rule => words.Rule(rule.Rule));
+    /// <summary>What each rule said, counted: its name and the figures.</summary>
+    public IEnumerable<(string Rule, IReadOnlyList<string> Figures)> Counts() => facts.Rules.Select(rule => (
+        words.Rule(rule.Rule),
+        (IReadOnlyList<string>)
+        [
+            .. new[]
+            {
+                rule.Verified.Windows.Count,
+                rule.Verified.Hits,
+                rule.Verified.FalseAlarms,
+                rule.Verified.Misses,
+                rule.Verified.Unverified,
+            }.Select(count => words.Number(count)),
+        ]));
 
     /// <summary>The season's sprays.</summary>
     public IEnumerable<(string Day, string Planting, string What, string Copper, string PerArea)> Sprays() => facts.Sprays.Select(spray => (

@@ -70,7 +70,8 @@ internal static class SensorsPage
             ? words.Count("sensors.silent", silent, ("all", words.Number(series.Count)))
             : words.Count("sensors.heard", series.Count);
         var doubted = state.Doubts.Count > 0 ? " " + words.Count("sensors.doubted", state.Doubts.Count) : "";
-        return heard + doubted + (refused > 0 ? " " + words.Count("sensors.refused", refused) : "");
+        var stuck = Leaves.Stuck(state.Troubles, visit.Site) is > 0 and var count ? " " + words.Count("sensors.stuck-count", count) : "";
+        return heard + doubted + stuck + (refused > 0 ? " " + words.Count("sensors.refused", refused) : "");
     }
 
     private static SeriesView View(Visit visit, SensorsState state, SensorsLook store, SeriesMap series)

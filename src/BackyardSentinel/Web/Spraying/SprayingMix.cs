@@ -9,7 +9,7 @@ internal static class SprayingMix
     /// <summary>The mix, and why there is none or not for all.</summary>
     public static (MixView? Mix, IReadOnlyList<string> Why) Of(SprayingScene scene)
     {
-        if (scene.NextProduct is not { } product)
+        if (scene.Next is null || scene.NextProduct is not { } product)
             return (null, []);
         var (words, units, request) = (scene.Visit.Words, scene.Request.Units, scene.Request);
         List<Sentence> against = [];

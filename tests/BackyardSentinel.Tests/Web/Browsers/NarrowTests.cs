@@ -1,0 +1,39 @@
+using Microsoft.Playwright;
+
+namespace BackyardSentinel.Web.Browsers;
+
+/// <summary>The longest names and words on the narrowest phone: nothing goes beyond the page, in a drawing neither.</summary>
+[Collection(Chromium.Shared)]
+public sealed class NarrowTests(Chromium chromium)
+{
+    private const int Width = 320;
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task Pages_and_drawings_with_long_names_fit_a_narrow_phone(bool inGerman)
+    {
+        var garden = PageStates.All["rules"];
+        await using var house = await PageHouse.OpenAsync(inGerman ? garden.InGerman() : garden);
+        var page = await chromium.OpenAsync(house, width: Width);
+        string[] paths =
+        [
+            "/", "/weather", "/weather?days=30", "/year", "/year?planting=gate-nectarine", "/report", "/journal/spray", "/spraying",
+            "/sensors",
+        ];
+        List<string> wide = [];
+        foreach (var path in paths)
+        {
+            await page.GotoAsync(path, new PageGotoOptions { WaitUntil = WaitUntilState.Load });
+            if (!await page.EvaluateAsync<bool>("document.documentElement.scrollWidth <= innerWidth"))
+                wide.Add($"{path} scrolls sideways");
+            var beyond = await page.EvaluateAsync<string[]>(
+                "[...document.querySelectorAll('.strip text')].filter(one => one.getBoundingClientRect().right > innerWidth)"
+                + ".map(one => one.textContent)");
+            wide.AddRange(beyond.Select(text => $"{path}: {text}"));
+        }
+
+        Assert.Empty(wide);
+        await page.Context.CloseAsync();
+    }
+}
