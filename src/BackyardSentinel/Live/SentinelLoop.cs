@@ -68,7 +68,7 @@ public sealed class SentinelLoop
             TimeSpan.FromMilliseconds(250),
             reason => _log.Error(
                 "The store takes nothing ({Reason}); nothing is acknowledged until it does. It is asked again each half minute; "
-                    + "where the disk is full, make room on it.",
+                    + "where the disk is full, make room on it; where it fails, the system's log (dmesg) tells.",
                 reason),
             Turns);
         _stamps = new Stamps(store.LastReceivedUs());
