@@ -107,6 +107,40 @@ public sealed class SensorsPageTests
     }
 
     [Fact]
+    public async Task A_battery_is_shown_and_told_once_where_it_is_low_by_its_own_limit()
+    {
+        const string Battery = "        battery: batt\n        battery_low: 2.4\n";
+        var file = PageGarden.Wall
+            .Replace("path: air\n", $"path: air\n{Battery}", StringComparison.Ordinal)
+            .Replace("path: humidity\n", $"path: humidity\n{Battery}", StringComparison.Ordinal)
+            .Replace("path: mm\n", "path: mm\n        battery: ok\n        battery_low: 1\n", StringComparison.Ordinal);
+        await using var house = await PageHouse.OpenAsync(Wall with { File = file });
+        async Task SendAsync(string battery)
+        {
+            var at = house.Time.GetUtcNow().ToUnixTimeSeconds();
+            await house.Loop.OfferAsync(
+                PageGarden.Message("garden/climate", $"{{\"at\":{at},\"air\":9,\"humidity\":90,\"batt\":{battery}}}"), Ct);
+            await house.Loop.OfferAsync(PageGarden.Message("garden/rain", $"{{\"at\":{at},\"mm\":0,\"ok\":true}}"), Ct);
+            await house.Loop.AskAsync(now => now.At, Ct);
+        }
+
+        Assert.DoesNotContain("Battery", Text((await house.GetAsync("/sensors")).QuerySelector("main")!), StringComparison.Ordinal);
+        await SendAsync("2.9");
+        var fresh = await house.GetAsync("/sensors");
+        await SendAsync("\"2.31\"");
+        await SendAsync("null");
+        var low = await house.GetAsync("/sensors");
+
+        Assert.Contains("Battery: 2.9, as sent; low below 2.4.", Text(fresh.QuerySelector(".ser")!), StringComparison.Ordinal);
+        Assert.Contains("Battery: 1, as sent; low below 1.", Text(fresh.QuerySelectorAll(".ser")[2]), StringComparison.Ordinal);
+        Assert.DoesNotContain("low.", Text(fresh.QuerySelector("h1")!), StringComparison.Ordinal);
+        Assert.Contains("One battery is low.", Text(low.QuerySelector("h1")!), StringComparison.Ordinal);
+        Assert.Contains("1 battery is low", Text(low.QuerySelector(".contents")!), StringComparison.Ordinal);
+        Assert.Contains(low.QuerySelectorAll(".bad"), one =>
+            Text(one).StartsWith("Battery low: 2.31, as sent, below 2.4.", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public async Task By_a_touch_the_broker_is_heard_for_a_minute_and_unknown_topics_are_proposed()
     {
         var (asked, over) = (0, new TaskCompletionSource<IReadOnlyList<string>>(TaskCreationOptions.RunContinuationsAsynchronously));

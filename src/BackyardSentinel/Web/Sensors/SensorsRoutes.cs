@@ -35,7 +35,7 @@ internal sealed class SensorsRoutes(PageParts parts, Guard guard, LoopQuestion a
     {
         var visit = guard.VisitOf(context);
         var state = await ask.AskAsync(now => SensorsPage.Look(visit, now), context.RequestAborted).ConfigureAwait(false);
-        var look = SensorsLook.At(parts.Books.Path, parts.Garden.Series, state.At);
+        var look = SensorsLook.At(parts.Books.Path, parts.Garden.Series, visit.Site.Id, state.At);
         await context.SendAsync(Pages.Sensors.Create(SensorsPage.Of(visit, state, look))).ConfigureAwait(false);
     }
 
