@@ -173,7 +173,9 @@ public sealed class SensorsPageTests
         Assert.Contains("2 messages so far, on 2 topics", Text(page.QuerySelector("[role=status]")!), StringComparison.Ordinal);
         Assert.Empty(page.QuerySelectorAll("form[action='/sensors/listen']"));
         Assert.Contains("topic: shed/box", page.QuerySelector("main pre")!.TextContent, StringComparison.Ordinal);
-        Assert.Contains(page.QuerySelectorAll("main li"), one => Text(one).StartsWith("garden/climate air, south-wall: 8.9 °C", StringComparison.Ordinal));
+        Assert.Contains(
+            page.QuerySelectorAll("main li"),
+            one => Text(one).StartsWith("garden/climate air, south-wall: 8.9 °C", StringComparison.Ordinal));
         Assert.Empty(page.QuerySelectorAll("main b"));
         await EventuallyAsync(house, "They are forgotten in a few minutes.");
         house.Time.Advance(TimeSpan.FromMinutes(10));

@@ -127,7 +127,9 @@ internal static class MessagePage
                 [
                     .. result.Others.Take(MostOthers).Select(
                         one => $"{Where(one.Topic == ListenResult.AnyTopic ? "" : one.Topic, one.Path)}: {one.Reason}".TrimStart(':', ' ')),
-                    .. result.Others.Count > MostOthers ? [words.Count("message.others.more", result.Others.Count - MostOthers)] : Array.Empty<string>(),
+                    .. result.Others.Count > MostOthers
+                        ? new[] { words.Count("message.others.more", result.Others.Count - MostOthers) }
+                        : [],
                 ],
         };
     }

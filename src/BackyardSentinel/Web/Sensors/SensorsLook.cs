@@ -34,6 +34,7 @@ internal sealed class SensorsLook
         foreach (var one in shown.Values)
             _readings[one.Name] = Sound(one.Quantity, Of(one));
 
+        First = store.FirstTime();
         Refused = [.. store.Quarantine().OrderByDescending(row => row.ReceivedUs)];
     }
 
@@ -55,10 +56,8 @@ internal sealed class SensorsLook
         return new SensorsLook(store, series, site, now);
     }
 
-    /// <summary>The time of the first reading of any series in these days; <c>null</c>: there is none.</summary>
-    public DateTimeOffset? First =>
-        _readings.Values.Where(list => list.Count > 0)
-            .Select(list => (DateTimeOffset?)DateTimeOffset.FromUnixTimeMilliseconds(list[0].TimeMs)).Min();
+    /// <summary>The time of the first reading that the store has, of whatever day; <c>null</c>: there is none.</summary>
+    public DateTimeOffset? First { get; }
 
     /// <summary>The readings of a series, in the order of their times.</summary>
     /// <param name="series">The series.</param>

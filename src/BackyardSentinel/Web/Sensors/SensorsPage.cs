@@ -210,9 +210,10 @@ internal static class SensorsPage
     {
         var words = visit.Words;
         var starts = HourStarts(state).ToList();
+        var first = starts[0].ToUnixTimeMilliseconds();
         var byHour = series.ConvertAll(one => (
             one.Quantity,
-            Hours: store.Of(one, starts[0]).ToLookup(each => (each.TimeMs - starts[0].ToUnixTimeMilliseconds()) / MsOfHour, each => each.Value)));
+            Hours: store.Of(one, starts[0]).ToLookup(each => (each.TimeMs - first) / MsOfHour, each => each.Value)));
         return
         [
             .. Enumerable.Range(0, starts.Count).Reverse().Select(hour => (
