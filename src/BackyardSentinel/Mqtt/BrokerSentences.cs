@@ -107,8 +107,8 @@ internal static class BrokerSentences
     private static string ForBreakOff(string where, BrokerOptions broker) =>
         $"The broker at {where} takes up the encrypted connection and breaks it off at once. "
             + (broker.CertificateFile is { } own
-                ? $"It does not take our certificate in {own}, it seems: that must be signed by the authority that the broker knows (cafile "
-                    + "in mosquitto's settings), be in time, and not be revoked."
+                ? $"It does not take our certificate in {own}, it seems: that must be signed by the authority that the broker knows "
+                    + "(cafile in mosquitto's settings), be in time, and not be revoked."
                 : "Most often it lets in only clients that show a certificate of their own: name ours by certificate_file and key_file.");
 
     private static IEnumerable<Exception> Causes(Exception failure)
