@@ -95,8 +95,8 @@ public sealed partial class GermanPageTests
         await using var house = await PageHouse.OpenAsync(SprayingPageTests.Wall.InGerman());
 
         // Long lines are folded.
-        var calendar = (await house.Browser.GetStringAsync(new Uri("/calendar.ics", UriKind.Relative), TestContext.Current.CancellationToken))
-            .Replace("\r\n ", "", StringComparison.Ordinal);
+        var sent = await house.Browser.GetStringAsync(new Uri("/calendar.ics", UriKind.Relative), TestContext.Current.CancellationToken);
+        var calendar = sent.Replace("\r\n ", "", StringComparison.Ordinal);
         var told = calendar.Split("\r\n")
             .Where(line => line.StartsWith("SUMMARY", StringComparison.Ordinal) || line.StartsWith("DESCRIPTION", StringComparison.Ordinal))
             .Select(line => Names().Replace(line, ""))
