@@ -223,8 +223,10 @@ public sealed partial class DocumentedCommandsTests
         public Scratch()
         {
             string[] shipped = [Checkout.Path("config"), Checkout.Path("docs", "examples")];
+            foreach (var folder in shipped)
+                Directory.CreateDirectory(In(Path.GetRelativePath(Checkout.Root, folder)));
             foreach (var file in shipped.SelectMany(Directory.EnumerateFiles))
-                Write(Path.GetRelativePath(Checkout.Root, file), File.ReadAllText(file));
+                File.Copy(file, In(Path.GetRelativePath(Checkout.Root, file)));
             var garden = File.ReadAllText(Checkout.Path("config", "garden.yaml"));
             var scenarios = Checkout.Path("tests", "scenarios", "plan");
             Write("my-garden.yaml", garden);
