@@ -17,9 +17,6 @@ namespace BackyardSentinel.Live;
 /// </summary>
 public sealed class SentinelLoop
 {
-    /// <summary>The season judged again, on the smallest computer and after years of readings.</summary>
-    private static readonly TimeSpan LongestJudging = TimeSpan.FromMinutes(5);
-
     private readonly SentinelStore _store;
     private readonly LoopOptions _options;
     private readonly TimeProvider _time;
@@ -232,7 +229,8 @@ public sealed class SentinelLoop
         [.. _clock.Wrong is { } wrong ? Season.Troubles.Append(wrong) : Season.Troubles],
         _clock.Now,
         _keeper.Board.Almanacs,
-        _hearing is { MayJudge: false });
+        _hearing is { MayJudge: false },
+        _intake.Batteries);
 
     private static DateTimeOffset MinuteOf(DateTimeOffset now) => new(now.UtcTicks - now.UtcTicks % TimeSpan.TicksPerMinute, TimeSpan.Zero);
 
@@ -281,13 +279,12 @@ public sealed class SentinelLoop
 
     private async Task JudgeAgainAsync(string why, CancellationToken ct)
     {
-        Turns.Turn(LongestJudging);
         await CommitAsync(ct).ConfigureAwait(false);
         await _patience
             .ExecuteAsync(
                 _ =>
                 {
-                    _keeper.JudgeAgain(_minute, why);
+                    _keeper.JudgeAgain(_minute, why, Turns);
                     return ValueTask.CompletedTask;
                 },
                 ct)

@@ -74,6 +74,7 @@ public static class LinkGreeting
                 tls.WithTargetHost(broker.Host);
                 tls.WithCertificateValidationHandler(certificate.IsGood);
                 if (authorities.Count > 0) tls.WithTrustChain(authorities);
+                if (OwnCertificate.Of(broker) is { } own) tls.WithClientCertificates(new X509Certificate2Collection(own));
             });
         }
 
