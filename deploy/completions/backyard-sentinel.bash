@@ -388,6 +388,7 @@ windows
 --site
 --planting
 --stage
+--json
 --help
 -h
 --verbose' ;;

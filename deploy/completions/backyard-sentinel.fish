@@ -225,6 +225,7 @@ complete -c backyard-sentinel -n '__backyard_sentinel_at "/fit"' -l garden -r -d
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/fit"' -l site -r -d 'The site; needed where several have a planting of this name'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/fit"' -l planting -r -d 'The planting; needed where there are several'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/fit"' -l stage -r -d 'BBCH code of the stage to fit to'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/fit"' -l json -d 'Print one JSON object'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/fit"' -l help -s h -d 'Show help and usage information'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/fit"' -l verbose -d 'Say more, with stack traces'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/alert"' -f -a test -d 'Send a test message the whole way and show each destination\'s answer'

@@ -429,6 +429,7 @@ case "$at" in
     '--site:The site; needed where several have a planting of this name'
     '--planting:The planting; needed where there are several'
     '--stage:BBCH code of the stage to fit to'
+    '--json:Print one JSON object'
     '--help:Show help and usage information'
     '-h:Show help and usage information'
     '--verbose:Say more, with stack traces'

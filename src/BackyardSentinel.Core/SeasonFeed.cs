@@ -137,6 +137,14 @@ public sealed class SeasonFeed
         return watch.Accept(time, period, values, at, verdicts);
     }
 
+    /// <summary>Rows that need no question take their place at once. With a desk, which looks at each minute, none do.</summary>
+    /// <param name="watch">One of <see cref="Watches"/>.</param>
+    /// <param name="rows">The rows.</param>
+    /// <param name="after">The latest moment that has passed, UTC.</param>
+    /// <returns>How many did; the next one is to be judged by itself.</returns>
+    public int JudgePlain(SiteWatch watch, in RowRun rows, DateTimeOffset after) =>
+        _desk is null ? watch.AcceptPlain(rows, after) : 0;
+
     /// <summary>Time passed.</summary>
     public void AdvanceTo(DateTimeOffset now)
     {
@@ -232,18 +240,30 @@ public sealed class SeasonFeed
                 _sensors[site] = new SensorWatch(site, series, minute);
         }
 
-        while (_watches.Values.Min(watch => watch.NextDue) is var due && due < minute && due > _minute)
+        while (NextDue() is var due && due < minute && due > _minute)
             Tick(desk, due);
         Tick(desk, minute);
+    }
+
+    private DateTimeOffset NextDue()
+    {
+        var next = DateTimeOffset.MaxValue;
+        foreach (var (_, watch) in _watches)
+            next = watch.NextDue is var due && due < next ? due : next;
+        return next;
     }
 
     private void Tick(AlertDesk desk, DateTimeOffset minute)
     {
         _minute = minute;
-        foreach (var occasion in _sensors.Values.SelectMany(sensors => sensors.AdvanceTo(minute)))
-            Consider(occasion);
+        foreach (var (_, sensors) in _sensors)
+        {
+            foreach (var occasion in sensors.AdvanceTo(minute))
+                Consider(occasion);
+        }
+
         desk.AdvanceTo(minute);
-        foreach (var watch in _watches.Values)
+        foreach (var (_, watch) in _watches)
             watch.AdvanceTo(minute);
     }
 

@@ -23,51 +23,18 @@ public static class SeasonOrder
     /// <param name="withHeard">Gives the steps at which readings are heard, too.</param>
     public static IEnumerable<SeasonStep> Of(IEnumerable<SensedReading> byTime, DateTimeOffset until, bool withHeard = true)
     {
-        // Nearly every reading is judged at its own time, and these come in order: sorting is for the others.
-        var ordered = new Queue<(SeasonStep Step, long Number)>();
-        var waiting = new PriorityQueue<SeasonStep, (long At, long Number)>();
-        long number = 0;
-        var (reached, last) = (DateTimeOffset.MinValue, DateTimeOffset.MinValue);
+        var waiting = new WaitingSteps();
         foreach (var sensed in byTime)
         {
-            var (time, receivedAt) = (sensed.Reading.Time, sensed.ReceivedAt);
-            if (receivedAt > until)
+            if (sensed.ReceivedAt > until)
                 continue;
             // No reading still to come has a step before this: none came longer before its own time.
-            while (TryTake(time - SiteWatch.LargestLead, out var step))
-                yield return Next(step, ref reached);
-
-            if (withHeard)
-                Wait(new SeasonStep(sensed, receivedAt, Heard: true));
-            if (!SiteWatch.Counts(time, receivedAt))
-                continue;
-            if (time <= receivedAt && time >= last)
-                ordered.Enqueue((new SeasonStep(sensed, last = time, Heard: false), number++));
-            else
-                Wait(new SeasonStep(sensed, time < receivedAt ? time : receivedAt, Heard: false));
+            while (waiting.TryTake(sensed.Reading.Ticks - SiteWatch.LargestLead.Ticks))
+                yield return waiting.Taken;
+            waiting.Add(sensed, withHeard);
         }
 
-        while (TryTake(DateTimeOffset.MaxValue, out var step))
-            yield return Next(step, ref reached);
-
-        void Wait(in SeasonStep step) => waiting.Enqueue(step, (step.At.UtcTicks, number++));
-
-        bool TryTake(DateTimeOffset upTo, out SeasonStep step)
-        {
-            var isOrdered = ordered.TryPeek(out var next);
-            if (
-                waiting.TryPeek(out step, out var place)
-                && (!isOrdered || place.CompareTo((next.Step.At.UtcTicks, next.Number)) < 0))
-                return step.At <= upTo && waiting.TryDequeue(out step, out _);
-            step = next.Step;
-            return isOrdered && step.At <= upTo && ordered.TryDequeue(out _);
-        }
-    }
-
-    private static SeasonStep Next(in SeasonStep step, ref DateTimeOffset reached)
-    {
-        if (step.At > reached)
-            reached = step.At;
-        return step with { At = reached };
+        while (waiting.TryTake(long.MaxValue))
+            yield return waiting.Taken;
     }
 }

@@ -200,6 +200,31 @@ public sealed class SiteWatch
         return worst <= QualityVerdict.Clamped;
     }
 
+    /// <summary>
+    /// Takes rows of a log at once, as far as nothing is to be judged between them and nothing about them is odd: the same comes of it
+    /// as of <see cref="Accept(DateTimeOffset, TimeSpan, ReadOnlySpan{double}, DateTimeOffset, Span{QualityVerdict})"/> for each.
+    /// </summary>
+    /// <param name="rows">The rows.</param>
+    /// <param name="after">The latest moment that has passed, UTC.</param>
+    /// <returns>How many were taken; the next one is to be given by itself.</returns>
+    public int AcceptPlain(in RowRun rows, DateTimeOffset after)
+    {
+        if (_refusing.Count > 0 || rows.Count == 0 || _intervals.NextEnd == long.MaxValue)
+            return 0;
+        var (from, to) = _plausibility.RunningHour(rows.Columns);
+        var (last, until) = (Math.Max(from - 1, after.UtcTicks), Math.Min(to, _intervals.NextEnd + _lateAllowance));
+        var count = 0;
+        for (; count < rows.Count && rows.Ticks[count] > last && rows.Ticks[count] < until; count++)
+            last = rows.Ticks[count];
+        count = _intervals.CountPlain(rows.First(count));
+        if (count == 0)
+            return 0;
+        var plain = rows.First(count);
+        _intervals.AddPlain(plain);
+        _plausibility.NotePlain(plain);
+        return count;
+    }
+
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private QualityVerdict Take(Quantity quantity, int rank, long time, double value, long period, DateTimeOffset receivedAt)
     {

@@ -74,8 +74,8 @@ public sealed class SensorWatch
             (found ??= []).Add(new SensorBack(_site, arrival, series, pulse.Quantity, since));
         if (pulse.Hear(value, arrival.ToUniversalTime()) is { } stuckSince)
             (found ??= []).Add(new SensorStuck(_site, arrival, series, pulse.Quantity, value, stuckSince));
-        if (pulse.SilentAt < _nextSilence)
-            _nextSilence = pulse.SilentAt.Value;
+        if (pulse.SpeaksUntil < _nextSilence)
+            _nextSilence = pulse.SpeaksUntil;
         return found ?? (IReadOnlyList<Occasion>)[];
     }
 

@@ -26,9 +26,8 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
     /// <summary>So many of the kept intervals must be near the median for a rain gauge to count as regular (assumed).</summary>
     private const int Even = 18;
 
-    // In the order in which they came, and by length: each reading asks for the median.
-    private readonly Queue<long> _intervals = new(Kept);
-    private readonly List<long> _sorted = new(Kept);
+    private readonly long[] _intervals = new long[Kept];
+    private int _known, _next;
     private bool _heard, _saidDry, _stuckTold;
     private double _lastValue;
     private DateTimeOffset _sameSince;
@@ -40,7 +39,10 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
     public DateTimeOffset LastHeard { get; private set; } = start;
 
     /// <summary>When it will be silent if it says nothing more; <c>null</c>: its silence means nothing.</summary>
-    public DateTimeOffset? SilentAt { get; private set; } = quantity == Quantity.Rain ? null : start + LeastSilence;
+    public DateTimeOffset? SilentAt => Limit() is { } limit ? LastHeard + limit : null;
+
+    /// <summary>It is not silent before this: each reading asks for it, and seldom what <see cref="SilentAt"/> reckons.</summary>
+    public DateTimeOffset SpeaksUntil => LastHeard + LeastSilence;
 
     /// <summary>Its last word before the silence that runs; <c>null</c> while it speaks.</summary>
     public DateTimeOffset? SilentSince { get; set; }
@@ -57,7 +59,6 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
         _saidDry |= value == 0;
         LastHeard = arrival;
         SilentSince = null;
-        SilentAt = Limit() is { } limit ? arrival + limit : null;
 
         if (!_heard || value != _lastValue)
             (_sameSince, _stuckTold) = (arrival, false);
@@ -73,23 +74,32 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
 
     private void Keep(long interval)
     {
-        if (_intervals.Count == Kept)
-            _sorted.RemoveAt(_sorted.BinarySearch(_intervals.Dequeue()));
-        _intervals.Enqueue(interval);
-        var place = _sorted.BinarySearch(interval);
-        _sorted.Insert(place < 0 ? ~place : place, interval);
+        _intervals[_next] = interval;
+        _next = (_next + 1) % Kept;
+        _known = Math.Min(_known + 1, Kept);
     }
 
     private TimeSpan? Limit()
     {
-        if (_sorted.Count == 0)
+        if (_known == 0)
             return quantity == Quantity.Rain ? null : LeastSilence;
-        var median = (_sorted[(_sorted.Count - 1) / 2] + _sorted[_sorted.Count / 2]) / 2;
+        Span<long> sorted = stackalloc long[_known];
+        _intervals.AsSpan(0, _known).CopyTo(sorted);
+        sorted.Sort();
+        var median = (sorted[(_known - 1) / 2] + sorted[_known / 2]) / 2;
         // A gauge that speaks only when it tips is silent in dry weather; one that says 0 at even intervals is not.
         if (
             quantity == Quantity.Rain
-            && !(_saidDry && _sorted.Count == Kept && _sorted.Count(ticks => ticks >= median / 2 && ticks <= median * 2) >= Even))
+            && !(_saidDry && _known == Kept && Near(sorted, median) >= Even))
             return null;
         return TimeSpan.FromTicks(Math.Max(LeastSilence.Ticks, MissedIntervals * median));
+    }
+
+    private static int Near(ReadOnlySpan<long> intervals, long median)
+    {
+        var near = 0;
+        foreach (var ticks in intervals)
+            near += ticks >= median / 2 && ticks <= median * 2 ? 1 : 0;
+        return near;
     }
 }

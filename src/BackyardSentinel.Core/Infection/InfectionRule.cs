@@ -25,12 +25,13 @@ public abstract class InfectionRule(RuleName kind, string planting)
     public Level Level { get; protected set; } = Level.Clear;
 
     /// <summary>The window that is open now, if any.</summary>
-    public InfectionWindow? OpenWindow { get; private set; }
+    public ref readonly InfectionWindow? OpenWindow => ref _open;
 
     /// <summary>While building: how much of the minimum is reached, 0–1.</summary>
     public double? FractionReached { get; protected set; }
 
-    private InfectionWindow? _opened, _closed;
+    // Windows are large and asked for at each interval, nearly always to find that there is none: they are looked at where they lie.
+    private InfectionWindow? _open, _opened, _closed;
     private int? _stage;
     private Cover? _cover;
 
@@ -60,13 +61,18 @@ public abstract class InfectionRule(RuleName kind, string planting)
     {
         (_opened, _closed) = (null, null);
         (_stage, _cover) = (input.Stage, input.Cover);
-        while (_nextChange < _changes.Length && OpenWindow is null && input.Interval.Start >= _changes[_nextChange].At)
+        if (_nextChange < _changes.Length)
+            TakeChanges(input.Interval.Start);
+        Judge(input);
+    }
+
+    private void TakeChanges(DateTimeOffset at)
+    {
+        while (_nextChange < _changes.Length && OpenWindow is null && at >= _changes[_nextChange].At)
         {
             LimitsFrom = _changes[_nextChange].At;
             Take(_changes[_nextChange++].Limits);
         }
-
-        Judge(input);
     }
 
     /// <summary>The log is over: closes the open window.</summary>
@@ -78,10 +84,10 @@ public abstract class InfectionRule(RuleName kind, string planting)
     }
 
     /// <summary>The window that the last interval opened.</summary>
-    public InfectionWindow? Opened => _opened;
+    public ref readonly InfectionWindow? Opened => ref _opened;
 
     /// <summary>The window that the last interval, or the end of the log, closed.</summary>
-    public InfectionWindow? Closed => _closed;
+    public ref readonly InfectionWindow? Closed => ref _closed;
 
     /// <summary>Makes it a variant: its name, and its limits from their days on.</summary>
     internal InfectionRule As(RuleVariant variant, TimeZoneInfo zone)
@@ -117,13 +123,13 @@ public abstract class InfectionRule(RuleName kind, string planting)
         ];
 
     private protected void Open(InfectionWindow window) =>
-        _opened = OpenWindow = window with { Planting = planting, Rule = Name, Stage = _stage, Cover = _cover };
+        _opened = _open = window with { Planting = planting, Rule = Name, Stage = _stage, Cover = _cover };
 
-    private protected void Update(InfectionWindow window) => OpenWindow = window;
+    private protected void Update(InfectionWindow window) => _open = window;
 
     private protected void Close(DateTimeOffset at)
     {
-        _closed = OpenWindow!.Value with { ClosedAt = at };
-        OpenWindow = null;
+        _closed = _open!.Value with { ClosedAt = at };
+        _open = null;
     }
 }

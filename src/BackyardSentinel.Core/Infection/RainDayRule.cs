@@ -72,10 +72,11 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
             return;
         }
 
-        if (input.Interval.Start >= _midnight)
-            BeginDay(input.Interval.Start);
+        var interval = input.Interval;
+        if (interval.Start >= _midnight)
+            BeginDay(interval.Start);
 
-        Add(input);
+        Add(interval, input.Wetness);
         var enough = LimitRounding.Rounded(_rainMm) > _limits.RainAboveMm && LimitRounding.Rounded(_maxC) > _limits.MaxTempAboveC;
         NoteSpell(input.Spell, enough);
         if (_fired)
@@ -84,10 +85,10 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
         {
             _fired = true;
             Open(new InfectionWindow(
-                "", "", input.Interval.End, null, Level.Likely, null, null, _rainMm, MeanC, IsUncertain, false));
+                "", "", interval.End, null, Level.Likely, null, null, _rainMm, MeanC, IsUncertain, false));
         }
 
-        if (OpenWindow is not null && input.Interval.End >= _midnight)
+        if (OpenWindow is not null && interval.End >= _midnight)
             CloseAtMidnight();
         Level = OpenWindow is null ? Level.Clear : Level.Likely;
     }
@@ -113,11 +114,10 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
         (_unclear, _length, _fired) = (0, 0, false);
     }
 
-    private void Add(in RuleInput input)
+    private void Add(in WeatherInterval interval, Wetness wetness)
     {
-        var interval = input.Interval;
         _length += interval.Length.Ticks;
-        if (interval.RainMm is { } rain && input.Wetness.State != Weather.WetnessState.Frozen)
+        if (interval.RainMm is { } rain && wetness.State != WetnessState.Frozen)
             _rainMm += rain;
         if (interval.TemperatureC is { } t)
         {

@@ -57,7 +57,7 @@ public sealed class TwoDayRule(string planting, TwoDayLimits? limits = null) : I
     private protected override void Judge(in RuleInput input)
     {
         var interval = input.Interval;
-        if (Counts(input))
+        if (Counts(interval, input.Wetness))
         {
             _inside += interval.Length.Ticks;
             _outside = 0;
@@ -91,12 +91,12 @@ public sealed class TwoDayRule(string planting, TwoDayLimits? limits = null) : I
 
     private string BreakInWords => UnitSystem.Hours(_limits.LongestBreak.TotalHours);
 
-    private bool Counts(in RuleInput input) =>
-        input.Interval.TemperatureC is { } t
+    private bool Counts(in WeatherInterval interval, Wetness wetness) =>
+        interval.TemperatureC is { } t
         && LimitRounding.Rounded(t) is var rounded
         && rounded >= _limits.MinTempC && rounded <= _limits.MaxTempC
-        && (input.Wetness.State == WetnessState.Wet
-            || (input.Interval.HumidityPct is { } humidity && LimitRounding.Rounded(humidity) >= _limits.MinHumidityPct));
+        && (wetness.State == WetnessState.Wet
+            || (interval.HumidityPct is { } humidity && LimitRounding.Rounded(humidity) >= _limits.MinHumidityPct));
 
     private void OpenOrRaise(in RuleInput input)
     {

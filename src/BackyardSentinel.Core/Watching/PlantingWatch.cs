@@ -169,23 +169,10 @@ public sealed class PlantingWatch
         bool doubtful)
     {
         var sky = new RuleInput(interval, wetness, running, ended, _factor, Stage.Code);
-        var input = Shelter.IsUsed ? Shelter.Under(sky) : sky;
-        (_spell, _judgedFactor) = (input.Spell, _factor);
-        if (Cover.Add(input.Interval))
-            _tell(new CoverChanged(_site.Id, interval.End, _planting.Id, Cover.Cover, Cover.Last!.Product, Cover.Last.On, Cover.RainMm));
-        if (_journal is not null)
-            input = input with { Cover = Cover.Cover };
-        foreach (var rule in _rules)
-        {
-            rule.Observe(input);
-            Tell(rule, interval.End);
-        }
-
-        foreach (var rule in Shelter.OpenSky)
-        {
-            rule.Observe(sky with { Cover = CoverNow });
-            TellSheltered(rule, interval.End);
-        }
+        if (Shelter.IsUsed)
+            JudgeSheltered(sky);
+        else
+            Judge(sky);
 
         // Tissue that cannot be infected, or that a roof keeps dry, is clear whatever the sensors do; before the first evidence
         // nothing else is known. Where a sensor hangs under the roof that one is asked, and no other.
@@ -197,6 +184,37 @@ public sealed class PlantingWatch
             MoveTo(Level.Unknown, known ?? _since ?? interval.Start, interval.End);
         else
             MoveTo(_driving.Level, interval.End, interval.End);
+    }
+
+    private void JudgeSheltered(in RuleInput sky)
+    {
+        Judge(Shelter.Under(sky));
+        foreach (var rule in Shelter.OpenSky)
+        {
+            rule.Observe(sky with { Cover = CoverNow });
+            TellSheltered(rule, sky.Interval.End);
+        }
+    }
+
+    private void Judge(in RuleInput input)
+    {
+        var end = input.Interval.End;
+        (_spell, _judgedFactor) = (input.Spell, _factor);
+        if (Cover.Add(input.Interval))
+            _tell(new CoverChanged(_site.Id, end, _planting.Id, Cover.Cover, Cover.Last!.Product, Cover.Last.On, Cover.RainMm));
+        if (_journal is null)
+            Observe(input, end);
+        else
+            Observe(input with { Cover = Cover.Cover }, end);
+    }
+
+    private void Observe(in RuleInput input, DateTimeOffset end)
+    {
+        foreach (var rule in _rules)
+        {
+            rule.Observe(input);
+            Tell(rule, end);
+        }
     }
 
     /// <summary>An hour's temperature is known.</summary>

@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Weather;
 
@@ -22,6 +23,30 @@ internal sealed class AmountTrack
             return QualityVerdict.Late;
 
         return _waiting.TryAdd(time, amount, period) ? QualityVerdict.Good : QualityVerdict.Duplicate;
+    }
+
+    /// <summary>The latest time taken, UTC ticks.</summary>
+    public long Latest => _waiting.Latest;
+
+    /// <summary>How many amounts, from the first on, are taken without a question, or missing.</summary>
+    public static int CountPlain(ReadOnlySpan<double> amounts)
+    {
+        var (low, high) = QualityControl.PlainRange(Quantity.Rain);
+        for (var i = 0; i < amounts.Length; i++)
+        {
+            if (!(amounts[i] >= low && amounts[i] <= high) && !double.IsNaN(amounts[i]))
+                return i;
+        }
+
+        return amounts.Length;
+    }
+
+    /// <summary>Takes such amounts, each later than <see cref="Latest"/> and the one before.</summary>
+    /// <returns>The latest time taken, UTC ticks.</returns>
+    public long AddPlain(ReadOnlySpan<long> times, ReadOnlySpan<double> amounts)
+    {
+        _waiting.AddBehind(times, amounts);
+        return _waiting.Latest;
     }
 
     /// <summary>The amount in the interval; <c>null</c> when nothing was reported for it.</summary>

@@ -83,6 +83,38 @@ public sealed class IntervalBuilder
         return verdict == QualityVerdict.Leap ? verdict : quality;
     }
 
+    /// <summary>How many rows, from the first on, are taken without a question.</summary>
+    /// <param name="rows">The rows, of series that have spoken before; others are not.</param>
+    internal int CountPlain(in RowRun rows)
+    {
+        var count = _judgedUntil == long.MinValue ? 0 : rows.Count;
+        foreach (var quantity in rows.Columns)
+        {
+            if (count == 0)
+                return 0;
+            var values = rows.Of(quantity)[..count];
+            if (quantity == Quantity.Rain)
+                count = _rain is [{ } rain, ..] && rows.Ticks[0] > rain.Latest ? AmountTrack.CountPlain(values) : 0;
+            else
+                count = _levels[(int)quantity] is [{ } level, ..] && rows.Ticks[0] > level.Latest ? level.CountPlain(values) : 0;
+        }
+
+        return count;
+    }
+
+    /// <summary>Takes such rows.</summary>
+    /// <param name="rows">The rows, behind what was judged, in the order of time.</param>
+    internal void AddPlain(in RowRun rows)
+    {
+        foreach (var quantity in rows.Columns)
+        {
+            var latest = quantity == Quantity.Rain
+                ? _rain[0]!.AddPlain(rows.Ticks, rows.Of(quantity))
+                : _levels[(int)quantity][0]!.AddPlain(rows.Ticks, rows.Of(quantity));
+            _last = Math.Max(_last, latest);
+        }
+    }
+
     /// <summary>From the next interval on a series is used, or not. Its readings are taken all the same.</summary>
     internal void Use(Quantity quantity, int rank, bool use)
     {

@@ -44,6 +44,9 @@ internal struct LeapGate
     public bool Takes(long lastTime, double lastValue, long time, double value) =>
         Math.Abs(value - lastValue) <= _limit || TakesLeap(lastTime, time, value);
 
+    /// <summary>The next value is taken, whatever the times.</summary>
+    public readonly bool IsNear(double lastValue, double value) => Math.Abs(value - lastValue) <= _limit;
+
     private bool TakesLeap(long lastTime, long time, double value)
     {
         if (

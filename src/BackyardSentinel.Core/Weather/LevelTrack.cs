@@ -12,6 +12,7 @@ internal sealed class LevelTrack(Quantity quantity, long hold, Outages outages, 
 {
     // As they come, for the word on each reading; and in order, for what counts.
     private LeapGate _coming = new(quantity), _counting = new(quantity);
+    private readonly (double Low, double High) _plain = QualityControl.PlainRange(quantity);
     private long _comingTime = long.MinValue / 2;
     private double _comingValue;
     private readonly ReadingQueue _waiting = new();
@@ -38,6 +39,34 @@ internal sealed class LevelTrack(Quantity quantity, long hold, Outages outages, 
         return QualityVerdict.Good;
     }
 
+    /// <summary>The latest time taken, UTC ticks.</summary>
+    public long Latest => _waiting.Latest;
+
+    /// <summary>How many values, from the first on, are taken without a question, or missing.</summary>
+    public int CountPlain(ReadOnlySpan<double> values)
+    {
+        var last = _comingValue;
+        for (var i = 0; i < values.Length; i++)
+        {
+            var value = values[i];
+            if (value >= _plain.Low && value <= _plain.High && _coming.IsNear(last, value))
+                last = value;
+            else if (!double.IsNaN(value))
+                return i;
+        }
+
+        return values.Length;
+    }
+
+    /// <summary>Takes such values, each later than <see cref="Latest"/> and the one before.</summary>
+    /// <returns>The latest time taken, UTC ticks.</returns>
+    public long AddPlain(ReadOnlySpan<long> times, ReadOnlySpan<double> values)
+    {
+        if (_waiting.AddBehind(times, values) is var last && !double.IsNaN(last))
+            (_comingTime, _comingValue) = (_waiting.Latest, last);
+        return _waiting.Latest;
+    }
+
     /// <summary>An outage has become known; no interval behind its grace has been taken yet.</summary>
     public void Interrupt(long since)
     {
@@ -49,9 +78,11 @@ internal sealed class LevelTrack(Quantity quantity, long hold, Outages outages, 
     /// <summary>Sums the held values over [from, to). Must be called with intervals in order, without a gap.</summary>
     public Sum Take(long from, long to)
     {
+        var due = _waiting.TakeBefore(to);
+        if (scale is null && _nextOutage >= outages.Count)
+            return TakePlain(due, from, to);
         double weighted = 0;
         long covered = 0, wetTicks = 0;
-        var due = _waiting.TakeBefore(to);
         for (var i = 0; ; i++)
         {
             if (i < due.Length && !_counting.Takes(_start, _value, due[i].Time, due[i].Value))
@@ -69,6 +100,35 @@ internal sealed class LevelTrack(Quantity quantity, long hold, Outages outages, 
             if (i >= due.Length)
                 return new Sum(weighted, covered, wetTicks);
             Hold(due[i]);
+        }
+    }
+
+    /// <summary>The same where there is no wetness to tell and no outage to come: most of a season.</summary>
+    private Sum TakePlain(ReadOnlySpan<ReadingQueue.Entry> due, long from, long to)
+    {
+        double weighted = 0;
+        long covered = 0;
+        var (start, end, value) = (_start, _end, _value);
+        foreach (ref readonly var entry in due)
+        {
+            if (!_counting.Takes(start, value, entry.Time, entry.Value))
+                continue;
+            Cover(entry.Time);
+            (start, value) = (entry.Time, entry.Value);
+            end = start + (entry.Period > 0 ? entry.Period : hold);
+        }
+
+        Cover(to);
+        (_start, _end, _value) = (start, end, value);
+        return new Sum(weighted, covered, 0);
+
+        void Cover(long until)
+        {
+            var length = Math.Min(end, until) - Math.Max(start, from);
+            if (length <= 0)
+                return;
+            weighted += value * length;
+            covered += length;
         }
     }
 

@@ -62,6 +62,41 @@ public sealed class PlausibilityWatch
         return false;
     }
 
+    /// <summary>The time within which readings of the preferred series need no look at their day, from and to, UTC ticks.</summary>
+    /// <param name="columns">What they measure.</param>
+    internal (long From, long To) RunningHour(ReadOnlySpan<Quantity> columns)
+    {
+        var (from, to) = (long.MinValue, long.MaxValue);
+        foreach (var quantity in columns)
+        {
+            var hour = _pictures[(int)quantity] is [{ } picture, ..] ? picture.RunningHour : (0, 0);
+            (from, to) = (Math.Max(from, hour.From), Math.Min(to, hour.To));
+        }
+
+        return (from, to);
+    }
+
+    /// <summary>Takes the readings of rows that lie within <see cref="RunningHour"/> and are plainly taken.</summary>
+    /// <param name="rows">The rows.</param>
+    internal void NotePlain(in RowRun rows)
+    {
+        foreach (var quantity in rows.Columns)
+        {
+            var values = rows.Of(quantity);
+            var picture = _pictures[(int)quantity][0]!;
+            picture.Running(rows.Ticks[0])!.Add(values);
+            if (quantity is not (Quantity.Humidity or Quantity.Rain))
+                continue;
+            for (var i = 0; i < values.Length; i++)
+            {
+                if (quantity == Quantity.Rain && values[i] > 0)
+                    picture.NoteAmount(values[i]);
+                else if (quantity == Quantity.Humidity && !double.IsNaN(values[i]))
+                    (_humidity, _humidityTime) = (values[i], rows.Ticks[i]);
+            }
+        }
+    }
+
     /// <summary>Takes a reading that was refused as impossible.</summary>
     /// <param name="reading">The reading.</param>
     /// <returns>The doubts that stand are no longer the same.</returns>

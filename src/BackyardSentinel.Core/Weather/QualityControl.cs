@@ -40,6 +40,15 @@ public static class QualityControl
         }
     }
 
+    /// <summary>A value between these is taken as it is, and nothing more need be asked of it.</summary>
+    internal static (double Low, double High) PlainRange(Quantity quantity) => quantity switch
+    {
+        Quantity.Temperature => (Math.BitIncrement(DeadProbeC), PlausibilityWatch.HighestDewPointC),
+        Quantity.Humidity => (Lowest[(int)quantity], 100),
+        Quantity.LeafWetness or Quantity.LeafWetnessUnderShelter => (0, Highest[(int)quantity]),
+        Quantity.Rain or Quantity.WindSpeed => (Lowest[(int)quantity], Highest[(int)quantity]),
+    };
+
     /// <summary>
     /// Says why a value was not taken, as the second half of a sentence that begins with it: what was wrong, and what may lie behind.
     /// </summary>

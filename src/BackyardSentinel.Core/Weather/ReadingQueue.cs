@@ -21,6 +21,32 @@ internal sealed class ReadingQueue
         return true;
     }
 
+    /// <summary>The latest time that waits or has waited, UTC ticks.</summary>
+    public long Latest => _latest;
+
+    /// <summary>Adds momentary readings behind all others.</summary>
+    /// <param name="times">Their times, each later than <see cref="Latest"/> and the one before.</param>
+    /// <param name="values">Their values; NaN: there is none.</param>
+    /// <returns>The last value that was added; NaN: none was.</returns>
+    public double AddBehind(ReadOnlySpan<long> times, ReadOnlySpan<double> values)
+    {
+        while (_tail + times.Length > _entries.Length)
+            MakeRoom();
+        var (entries, tail, last) = (_entries, _tail, double.NaN);
+        for (var i = 0; i < times.Length; i++)
+        {
+            if (double.IsNaN(values[i]))
+                continue;
+            last = values[i];
+            entries[tail++] = new Entry(times[i], last, 0);
+        }
+
+        if (tail > _tail)
+            _latest = entries[tail - 1].Time;
+        _tail = tail;
+        return last;
+    }
+
     /// <summary>
     /// Removes and gives the readings before a time, in order. The span holds until the next reading is added.
     /// </summary>

@@ -33,6 +33,9 @@ internal sealed class SeriesPicture(Quantity quantity, int rank)
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public Hour? Running(long ticks) => (ulong)(ticks - _runningSince) < TimeSpan.TicksPerHour ? _running : null;
 
+    /// <summary>The clock hour of that bin, from and to, UTC ticks; nothing lies in it before the first reading.</summary>
+    public (long From, long To) RunningHour => _running is null ? (0, 0) : (_runningSince, _runningSince + TimeSpan.TicksPerHour);
+
     /// <summary>The bin of an hour; one that is long past is lost.</summary>
     public Hour At(long hour)
     {
@@ -115,6 +118,23 @@ internal sealed class SeriesPicture(Quantity quantity, int rank)
             // Without branches: nobody can foretell which reading is the lowest yet. A reading is finite.
             Min = double.MinNative(Min, value);
             Max = double.MaxNative(Max, value);
+        }
+
+        /// <summary>The same of several; NaN: there is none.</summary>
+        public void Add(ReadOnlySpan<double> values)
+        {
+            var (count, sum, min, max) = (Count, Sum, Min, Max);
+            foreach (var value in values)
+            {
+                if (double.IsNaN(value))
+                    continue;
+                count++;
+                sum += value;
+                min = double.MinNative(min, value);
+                max = double.MaxNative(max, value);
+            }
+
+            (Count, Sum, Min, Max) = (count, sum, min, max);
         }
 
         public void Refuse(double value)

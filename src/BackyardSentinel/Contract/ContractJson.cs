@@ -49,6 +49,7 @@ namespace BackyardSentinel.Contract;
 [JsonSerializable(typeof(PlanDocument))]
 [JsonSerializable(typeof(ReplayDocument))]
 [JsonSerializable(typeof(TuneDocument))]
+[JsonSerializable(typeof(FitDocument))]
 [JsonSerializable(typeof(ExplainDocument))]
 [JsonSerializable(typeof(RefusedDocument))]
 [JsonSerializable(typeof(JournalDocument))]

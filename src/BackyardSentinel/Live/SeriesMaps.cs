@@ -23,9 +23,10 @@ public static class SeriesMaps
         IReadOnlyDictionary<int, SeriesMap> series,
         DateTimeOffset? from = null)
     {
+        Dictionary<int, SeriesMap> maps = new(series); // Asked for millions of times, and not through an interface.
         foreach (var row in store.ReadSeason(from, store.SeriesNames.Keys.Where(known => !series.ContainsKey(known))))
         {
-            if (series.TryGetValue(row.Series, out var map))
+            if (maps.TryGetValue(row.Series, out var map))
                 yield return Sensed(map, row);
         }
     }

@@ -20,6 +20,9 @@ public sealed class LogTime(TimeZoneInfo zone, string? pattern = null)
     ];
 
     private const long FirstTicks = 599_266_080_000_000_000, EndTicks = 693_937_152_000_000_000; // 1900-01-01, 2200-01-01
+    private const int HourLength = 14; // 2027-02-01T06:
+    private readonly byte[] _hour = new byte[HourLength];
+    private long _hourTicks;
     private uint _date;
     private long _dateTicks;
     private DateTimeOffset _previous = DateTimeOffset.MinValue;
@@ -47,6 +50,28 @@ public sealed class LogTime(TimeZoneInfo zone, string? pattern = null)
         if (!TryReadUtc(text, out time) || time.UtcTicks is < FirstTicks or >= EndTicks)
             return false;
         _previous = time;
+        return true;
+    }
+
+    /// <summary>The same of bytes: nearly all rows of a log have the hour of the row before, and it is looked at no more.</summary>
+    /// <param name="text">The text, UTF-8.</param>
+    /// <param name="time">The time.</param>
+    internal bool TryReadPlain(ReadOnlySpan<byte> text, out DateTimeOffset time)
+    {
+        if (text.Length == 20 && text[..HourLength].SequenceEqual(_hour))
+        {
+            uint minute = Pair(text, 14), second = Pair(text, 17);
+            if (minute <= 59 && second <= 59 && text[16] == ':' && text[19] == 'Z')
+            {
+                time = _previous = new DateTimeOffset(_hourTicks + (((minute * 60) + second) * TimeSpan.TicksPerSecond), TimeSpan.Zero);
+                return true;
+            }
+        }
+
+        if (!TryReadPlain<byte>(text, out time))
+            return false;
+        text[..HourLength].CopyTo(_hour);
+        _hourTicks = time.UtcTicks - (time.UtcTicks % TimeSpan.TicksPerHour);
         return true;
     }
 

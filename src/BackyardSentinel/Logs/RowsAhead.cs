@@ -1,3 +1,6 @@
+using BackyardSentinel.Garden;
+using BackyardSentinel.Weather;
+
 namespace BackyardSentinel.Logs;
 
 /// <summary>
@@ -7,6 +10,8 @@ namespace BackyardSentinel.Logs;
 internal sealed class RowsAhead : IDisposable
 {
     private readonly LogReader _log;
+    private readonly Quantity[] _columns;
+    private readonly bool _areMomentary;
     private readonly Action<RejectedRow> _onRejected;
     private Block _current = new(), _ahead = new();
     private Task _reading;
@@ -21,7 +26,7 @@ internal sealed class RowsAhead : IDisposable
     {
         _onRejected = onRejected;
         _log = new LogReader(paths, options, row => _ahead.Rejected.Add((_ahead.Count, row)));
-        Notes = _log.Notes;
+        (Notes, _columns, _areMomentary) = (_log.Notes, _log.Measured, options.Period == TimeSpan.Zero);
         _reading = Task.Run(Fill);
     }
 
@@ -34,8 +39,22 @@ internal sealed class RowsAhead : IDisposable
     /// <summary>Rows read up to the row, or a little more, rejected ones included.</summary>
     public long RowsRead => _current.RowsRead;
 
-    /// <summary>The row read last, in place: a later reading overwrites it.</summary>
-    public ref readonly LogRow Current => ref _current.Rows[_row];
+    /// <summary>The row read last.</summary>
+    public LogRow Current => _current.Row(_row);
+
+    /// <summary>Its time, UTC.</summary>
+    public DateTimeOffset Time => _current.Time(_row);
+
+    /// <summary>Momentary rows that are read already and come next, between which nothing is rejected.</summary>
+    public RowRun Next
+    {
+        get
+        {
+            var begin = _row + 1;
+            var end = _rejected < _current.Rejected.Count ? _current.Rejected[_rejected].Before : _current.Count;
+            return _areMomentary && begin < end ? _current.Run(begin, end, _columns) : default;
+        }
+    }
 
     /// <summary>Reads the next row by time; of equal times the file named first comes first.</summary>
     /// <param name="file">Place of its file in the list.</param>
@@ -50,6 +69,9 @@ internal sealed class RowsAhead : IDisposable
         file = isThere ? _current.Files[_row] : -1;
         return isThere;
     }
+
+    /// <summary>Goes on by some of <see cref="Next"/>, to the last of them.</summary>
+    public void Skip(int rows) => _row += rows;
 
     /// <inheritdoc/>
     public void Dispose()
@@ -80,22 +102,26 @@ internal sealed class RowsAhead : IDisposable
     private void Fill()
     {
         // In the loop nothing of this object is touched: the other core writes here, and each would wait for the other's memory.
-        var (log, block) = (_log, _ahead);
-        for (; block.Count < Block.Size && log.Read(out var file); block.Count++)
-            (block.Rows[block.Count], block.Files[block.Count]) = (log.Current, file);
+        var (log, block, columns) = (_log, _ahead, _columns);
+        while (block.Count < Block.Size && log.Read(out var file))
+            block.Add(log.Current, file, columns);
         (block.IsLast, block.RowsRead, block.BytesRead) = (block.Count < Block.Size, log.RowsRead, log.BytesRead);
     }
 
-    /// <summary>Rows one behind the other.</summary>
+    /// <summary>Rows one behind the other, column by column.</summary>
     private sealed class Block
     {
         public const int Size = 4096;
 
-        public LogRow[] Rows { get; } = new LogRow[Size];
+        private readonly long[] _ticks = new long[Size];
+        private readonly (long Line, TimeSpan Period)[] _places = new (long, TimeSpan)[Size];
+        private readonly double[] _values = new double[Quantities.Count * Size];
+
+        public Block() => _values.AsSpan().Fill(double.NaN);
 
         public int[] Files { get; } = new int[Size];
 
-        public int Count { get; set; }
+        public int Count { get; private set; }
 
         public bool IsLast { get; set; }
 
@@ -105,6 +131,29 @@ internal sealed class RowsAhead : IDisposable
         public long RowsRead { get; set; }
 
         public long BytesRead { get; set; }
+
+        public void Add(in LogRow row, int file, Quantity[] columns)
+        {
+            var at = Count++;
+            (_ticks[at], _places[at], Files[at]) = (row.Time.UtcTicks, (row.Line, row.Period), file);
+            var values = row.Values;
+            foreach (var quantity in columns)
+                _values[((int)quantity * Size) + at] = values[(int)quantity];
+        }
+
+        public DateTimeOffset Time(int at) => new(_ticks[at], TimeSpan.Zero);
+
+        public LogRow Row(int at)
+        {
+            var row = new LogRow();
+            row.Stamp(_places[at].Line, Time(at), _places[at].Period);
+            for (var quantity = 0; quantity < Quantities.Count; quantity++)
+                row.Set((Quantity)quantity, _values[(quantity * Size) + at]);
+            return row;
+        }
+
+        public RowRun Run(int begin, int end, Quantity[] columns) =>
+            new(_ticks.AsSpan(begin, end - begin), columns, _values.AsSpan(begin), Size);
 
         public void Clear()
         {

@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using Microsoft.Data.Sqlite;
 using SQLitePCL;
 
@@ -46,31 +47,40 @@ internal static class ReadingRow
 
     /// <summary>
     /// The reading in a row of <see cref="Columns"/>, and its sum. Seasons have millions of rows: the columns are asked for right at
-    /// SQLite, and one that holds what it cannot hold, which is damage, gives a number that does not come to the sum.
+    /// SQLite, past the counting of handles that the library does for each, while the reader keeps the row; and one that holds what
+    /// it cannot hold, which is damage, gives a number that does not come to the sum.
     /// </summary>
     public static StoredReading Of(SqliteDataReader row, out long sum)
     {
-        var columns = row.Handle!;
-        var timeMs = raw.sqlite3_column_int64(columns, 1);
-        sum = raw.sqlite3_column_int64(columns, 4);
+        var columns = row.Handle!.DangerousGetHandle();
+        var timeMs = ColumnInt64(columns, 1);
+        sum = ColumnInt64(columns, 4);
         // One bit makes nothing, or an empty text, of a 0; SQLite gives a 0 for that all the same.
-        if (raw.sqlite3_column_type(columns, 3) != raw.SQLITE_INTEGER)
+        if (ColumnType(columns, 3) != raw.SQLITE_INTEGER)
             sum = ~sum;
         return new StoredReading(
-            (int)raw.sqlite3_column_int64(columns, 0),
+            (int)ColumnInt64(columns, 0),
             timeMs,
             Value(columns, 2),
-            (timeMs * 1000) + raw.sqlite3_column_int64(columns, 3));
+            (timeMs * 1000) + ColumnInt64(columns, 3));
     }
 
     /// <summary>A value that was kept by <see cref="Packed"/>.</summary>
-    public static double Value(SqliteDataReader row, int column) => Value(row.Handle!, column);
+    public static double Value(SqliteDataReader row, int column) => Value(row.Handle!.DangerousGetHandle(), column);
 
-    private static double Value(sqlite3_stmt columns, int column) =>
-        raw.sqlite3_column_type(columns, column) switch
-        {
-            raw.SQLITE_INTEGER => raw.sqlite3_column_int64(columns, column) / 1000.0,
-            raw.SQLITE_FLOAT => raw.sqlite3_column_double(columns, column),
-            _ => double.NaN,
-        };
+    private static double Value(nint columns, int column) => ColumnType(columns, column) switch
+    {
+        raw.SQLITE_INTEGER => ColumnInt64(columns, column) / 1000.0,
+        raw.SQLITE_FLOAT => ColumnDouble(columns, column),
+        _ => double.NaN,
+    };
+
+    [DllImport("e_sqlite3", EntryPoint = "sqlite3_column_int64", CallingConvention = CallingConvention.Cdecl)]
+    private static extern long ColumnInt64(nint statement, int column);
+
+    [DllImport("e_sqlite3", EntryPoint = "sqlite3_column_double", CallingConvention = CallingConvention.Cdecl)]
+    private static extern double ColumnDouble(nint statement, int column);
+
+    [DllImport("e_sqlite3", EntryPoint = "sqlite3_column_type", CallingConvention = CallingConvention.Cdecl)]
+    private static extern int ColumnType(nint statement, int column);
 }

@@ -11,10 +11,13 @@ public sealed class SentinelStore : IDisposable
     /// <summary>Readings set aside that are kept; the oldest go first.</summary>
     private const int MostAside = 100_000;
 
+    private const int LastOfMask = 62;
+
     private readonly SqliteConnection _connection;
     private StoreWriter? _writer;
     // Each reading is looked at for it, and a start asks several times.
     private long? _lastReceivedUs;
+    private (long NewestUs, DateTimeOffset? From)? _lookedOver;
     private readonly SqliteCommand _has;
     private readonly Dictionary<string, int> _series = new(StringComparer.Ordinal);
 
@@ -34,6 +37,14 @@ public sealed class SentinelStore : IDisposable
     /// <param name="path">The file.</param>
     /// <exception cref="StoreException">The file is damaged, of another version, or cannot be opened.</exception>
     public static SentinelStore OpenAlone(string path) => new(StoreSchema.Open(path, isAlone: true));
+
+    /// <summary>The same for a caller that has just looked over the readings from a moment on.</summary>
+    /// <param name="path">The file.</param>
+    /// <param name="newestUs">The latest stamp of arrival among them, µs since 1970 UTC.</param>
+    /// <param name="from">The moment; <c>null</c>: all readings.</param>
+    /// <exception cref="StoreException">The file is damaged, of another version, or cannot be opened.</exception>
+    internal static SentinelStore OpenAlone(string path, long newestUs, DateTimeOffset? from) =>
+        new(StoreSchema.Open(path, isAlone: true)) { _lookedOver = (newestUs, from) };
 
     /// <summary>Opens a store that is there only to read it, while a service may write.</summary>
     /// <param name="path">The file.</param>
@@ -68,7 +79,7 @@ public sealed class SentinelStore : IDisposable
     /// <param name="batch">The batch.</param>
     public CommitResult Commit(StoreBatch batch)
     {
-        _lastReceivedUs = null;
+        Forget();
         return (_writer ??= new StoreWriter(_connection)).Commit(batch);
     }
 
@@ -77,14 +88,15 @@ public sealed class SentinelStore : IDisposable
     /// <see cref="DamagedReadings"/>.
     /// </summary>
     /// <param name="from">Start of the season; readings of earlier times are left out. <c>null</c> reads all.</param>
-    /// <param name="without">Series whose readings are not asked for; <c>null</c>: all are.</param>
+    /// <param name="without">Series whose readings are not asked for, and may be left out; <c>null</c>: all are.</param>
     public IEnumerable<StoredReading> ReadSeason(DateTimeOffset? from = null, IEnumerable<int>? without = null)
     {
         DamagedReadings = 0;
         using var command = _connection.Command(
-            $"select {ReadingRow.Columns} from readings where time_ms >= $a "
-                + $"and series not in ({string.Join(", ", without ?? [])}) order by time_ms, series",
-            from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs);
+            $"select {ReadingRow.Columns} from readings where time_ms >= $a and (series > {LastOfMask} or ($b >> series) & 1) "
+                + "order by time_ms, series",
+            from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs,
+            Mask(without ?? []));
         using var row = command.ExecuteReader();
         while (row.Read())
         {
@@ -151,7 +163,7 @@ public sealed class SentinelStore : IDisposable
     public (long Aside, long Restamped) SetAside(DateTimeOffset now, DateTimeOffset limit)
     {
         var (nowMs, limitMs) = (now.ToUnixTimeMilliseconds(), limit.ToUnixTimeMilliseconds());
-        _lastReceivedUs = null;
+        Forget();
         using var transaction = _connection.BeginTransaction();
         Run(
             $"insert into readings_aside(time_ms, series, value, received_us) select time_ms, series, {ReadingRow.ValueSql}, "
@@ -191,7 +203,7 @@ public sealed class SentinelStore : IDisposable
     public bool GrowOld(DateTimeOffset before, long leastHours, Func<int, double, double?> taken)
     {
         var beforeMs = new DateTimeOffset(before.UtcDateTime.Date, TimeSpan.Zero).ToUnixTimeMilliseconds();
-        _lastReceivedUs = null;
+        Forget();
         if (Rows($"select count(*) from hours where hour >= {HourSums.HourOf(beforeMs)}", row => row.GetInt64(0))[0] < leastHours)
             return false;
         if (HourlyValues.Take(_connection, beforeMs, taken) > 0)
@@ -297,13 +309,14 @@ public sealed class SentinelStore : IDisposable
         });
 
     /// <summary>The latest stamp of arrival in the store, µs since 1970 UTC; 0 when it is empty.</summary>
-    public long LastReceivedUs() => _lastReceivedUs ??=
+    public long LastReceivedUs() => _lastReceivedUs ??= Math.Max(
+        _lookedOver?.NewestUs ?? 0,
         Rows(
-            $"select max(coalesce((select max({ReadingRow.ReceivedUs}) from readings where {ReadingRow.ReceivedUs} <= "
-                + $"{StoredTime.LastMs * 1000}), 0), coalesce((select max(last_us) from quarantine where last_us <= "
-                + $"{StoredTime.LastMs * 1000}), 0))",
+            $"select max(coalesce((select max({ReadingRow.ReceivedUs}) from readings where time_ms < {NotLookedOverMs} and "
+                + $"{ReadingRow.ReceivedUs} <= {StoredTime.LastMs * 1000}), 0), coalesce((select max(last_us) from quarantine where "
+                + $"last_us <= {StoredTime.LastMs * 1000}), 0))",
             row => row.GetInt64(0)
-        )[0];
+        )[0]);
 
     /// <inheritdoc/>
     public void Dispose()
@@ -312,6 +325,16 @@ public sealed class SentinelStore : IDisposable
         _has.Dispose();
         _connection.Dispose();
     }
+
+    /// <summary>Readings of times before this were not looked over.</summary>
+    private long NotLookedOverMs => _lookedOver is var (_, from) ? StoreCheck.FirstHour(from) * 3_600_000 : long.MaxValue;
+
+    /// <summary>A bit for each series of a low number that is asked for: SQLite would look for a number in a list for each row.</summary>
+    private static long Mask(IEnumerable<int> without) =>
+        without.Where(series => series is >= 0 and <= LastOfMask).Aggregate(-1L, (mask, series) => mask & ~(1L << series));
+
+    /// <summary>Readings are no longer those that were asked for.</summary>
+    private void Forget() => (_lastReceivedUs, _lookedOver) = (null, null);
 
     private List<T> Rows<T>(string sql, Func<SqliteDataReader, T> read) => _connection.Rows(sql, read);
 }

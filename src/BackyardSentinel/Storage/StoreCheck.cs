@@ -12,8 +12,10 @@ internal static class StoreCheck
     /// <summary>All that there is to look at: the pages, every table, the readings of the years that are asked for.</summary>
     /// <param name="connection">The file.</param>
     /// <param name="from">Readings before this moment are not looked at; <c>null</c>: all are.</param>
+    /// <param name="onReading">Told each reading that is looked at; <c>null</c>: nobody asks.</param>
     /// <returns>A clause for each fault; none: it is sound.</returns>
-    public static IReadOnlyList<string> Whole(SqliteConnection connection, DateTimeOffset? from = null)
+    public static IReadOnlyList<string> Whole(
+        SqliteConnection connection, DateTimeOffset? from = null, Action<StoredReading>? onReading = null)
     {
         try
         {
@@ -24,7 +26,7 @@ internal static class StoreCheck
             [
                 .. Tables(connection),
                 .. from is null ? StoreTables.All.Where(table => table.Name == "hourly").SelectMany(table => Table(connection, table)) : [],
-                .. Readings(connection, from),
+                .. Readings(connection, from, onReading),
             ];
         }
         catch (Exception failure) when (Tells(failure))
@@ -59,6 +61,10 @@ internal static class StoreCheck
         }
     }
 
+    /// <summary>The first hour whose readings are looked at, hours since 1970 UTC: the first that lies whole behind a moment.</summary>
+    public static long FirstHour(DateTimeOffset? from) =>
+        from is { } moment ? HourSums.HourOf(moment.ToUnixTimeMilliseconds() + 3_599_999) : 0;
+
     /// <summary>Reading on is of no use; the words are those of the database.</summary>
     public static bool Tells(Exception failure) =>
         failure is SqliteException { SqliteErrorCode: 1 or 11 or 26 } or InvalidCastException or FormatException or OverflowException;
@@ -79,9 +85,9 @@ internal static class StoreCheck
                 : $"the rows of {table.Name} do not come to what was written down";
     }
 
-    private static IEnumerable<string> Readings(SqliteConnection connection, DateTimeOffset? from)
+    private static IEnumerable<string> Readings(SqliteConnection connection, DateTimeOffset? from, Action<StoredReading>? onReading)
     {
-        var first = from is { } moment ? HourSums.HourOf(moment.ToUnixTimeMilliseconds() + 3_599_999) : 0;
+        var first = FirstHour(from);
         var kept = new Queue<(long Hour, long Readings, long Total)>(
             connection.Rows(
                 "select hour, readings, total from hours where hour >= $a order by hour",
@@ -99,6 +105,7 @@ internal static class StoreCheck
                 var reading = ReadingRow.Of(row, out var sum);
                 if (sum != RowSum.Of(reading))
                     wrong++;
+                onReading?.Invoke(reading);
                 if (HourSums.HourOf(reading.TimeMs) is var now && now != hour)
                 {
                     Close();

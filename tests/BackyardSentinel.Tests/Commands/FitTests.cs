@@ -1,3 +1,4 @@
+using System.Text.Json;
 using System.Text.RegularExpressions;
 using BackyardSentinel.Commands;
 using static BackyardSentinel.Tests.Commands.ExplainGarden;
@@ -38,6 +39,28 @@ public sealed partial class FitTests : IDisposable
         var needs = pasted.Sites[0].Plantings[0].Follows!;
         var fitted = double.Parse(HeatNeed().Match(output).Groups[1].Value, CultureInfo.InvariantCulture);
         Assert.Equal(fitted, needs.Stages.Single(need => need.FlowerBud?.Code == 65).DegreeHours, 1.5);
+    }
+
+    [Fact]
+    public void Json_tells_the_same_by_its_schema()
+    {
+        _garden.Weather(Utc(2022, 10, 1), Now, Season);
+        _garden.Saw("2023-04-12", 65).Saw("2024-04-11", 65).Saw("2025-04-13", 65).Saw("2026-05-10", 65).Saw("2027-04-12", 65);
+        var (_, text, _) = _garden.Fit(Now);
+        var (code, json, error) = _garden.Fit(Now, "--json");
+        Assert.Equal((ExitCode.Findings, ""), (code, error));
+        Assert.True(SchemaTests.Holds("fit", json), json);
+
+        var fit = JsonDocument.Parse(json).RootElement;
+        Assert.Equal(double.Parse(HeatNeed().Match(text).Groups[1].Value, CultureInfo.InvariantCulture), Figure("heat_need"), 0.51);
+        Assert.Contains(FormattableString.Invariant($"typical error {Figure("error_days"):0.0} days"), text, StringComparison.Ordinal);
+        Assert.Equal((4, "white-peach"), (fit.GetProperty("seasons").GetInt32(), fit.GetProperty("planting").GetString()));
+        Assert.Equal(["2023-04-12", "2024-04-11", "2025-04-13", "2026-05-10", "2027-04-12"],
+            fit.GetProperty("seen").EnumerateArray().Select(day => day.GetString()));
+        var aside = Assert.Single(fit.GetProperty("set_aside").EnumerateArray());
+        Assert.Equal(("2026-05-10", 27), (aside.GetProperty("seen").GetString(), aside.GetProperty("days_off").GetInt32()));
+
+        double Figure(string name) => fit.GetProperty(name).GetDouble();
     }
 
     [Theory]

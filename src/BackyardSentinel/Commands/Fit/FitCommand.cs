@@ -28,12 +28,14 @@ public static class FitCommand
             Description = "BBCH code of the stage to fit to",
             DefaultValueFactory = _ => 65,
         };
+        var json = new Option<bool>("--json") { Description = "Print one JSON object" };
         var command = new Command("fit", "Fit a planting's heat needs to the stages you wrote down in two years or more")
         {
             garden,
             site,
             planting,
             stage,
+            json,
         };
         command.SetAction(parsed =>
         {
@@ -42,13 +44,13 @@ public static class FitCommand
             {
                 var file = GardenProblemException.Read(parsed.GetValue(garden)!);
                 var place = JournalPlace.Find(file, parsed.GetValue(site), parsed.GetValue(planting), null, time.GetUtcNow());
-                return Run(file, place, parsed.GetValue(stage), output, error);
+                return Run(file, place, parsed.GetValue(stage), parsed.GetValue(json), output, error);
             });
         });
         return command;
     }
 
-    private static int Run(GardenFile garden, JournalPlace place, int code, TextWriter output, TextWriter error)
+    private static int Run(GardenFile garden, JournalPlace place, int code, bool asJson, TextWriter output, TextWriter error)
     {
         if (!BudStage.TryFrom(code, out var stage))
             throw new CommandProblemException(
@@ -95,7 +97,10 @@ public static class FitCommand
             throw new CommandProblemException($"{place.Planting}, stage {stage}: {reason}");
         }
 
-        FitText.Write(place.Planting, stage, seen, fit, stretched, output);
+        if (asJson)
+            FitJson.Write(place, stage, seen, fit, stretched, output);
+        else
+            FitText.Write(place.Planting, stage, seen, fit, stretched, output);
         return findings.Count > 0 || fit.SetAside.Count > 0 ? ExitCode.Findings : ExitCode.Done;
     }
 

@@ -17,6 +17,8 @@ public sealed class Replay
     /// <summary>Rejected rows listed at most; the rest are only counted, so that memory does not grow with the file.</summary>
     public const int MaxRejectedListed = 1000;
 
+    private const long ProgressRows = 100_000;
+
     private readonly List<RejectedRow> _rejected = [];
     private readonly SiteWatch _watch;
     private readonly SeasonFeed _season;
@@ -130,9 +132,9 @@ public sealed class Replay
     {
         var latest = DateTimeOffset.MinValue;
         var verdicts = new QualityVerdict[Quantities.Count];
-        for (long n = 1; reader.Read(out var file); n++)
+        for (var (n, next) = (1L, ProgressRows); reader.Read(out var file); n++)
         {
-            ref readonly var row = ref reader.Current;
+            var row = reader.Current;
             if (row.Time > latest)
             {
                 latest = row.Time;
@@ -142,8 +144,17 @@ public sealed class Replay
 
             if (!_season.Judge(_watch, row.Time, row.Period, row.Values, latest, verdicts))
                 NoteRefused(row, file, verdicts);
-            if (onProgress is not null && n % 100_000 == 0)
-                onProgress(reader.BytesRead);
+            if (_lookAhead is null && _season.JudgePlain(_watch, reader.Next, latest) is > 0 and var plain)
+            {
+                reader.Skip(plain);
+                latest = reader.Time;
+                n += plain;
+            }
+
+            if (onProgress is null || n < next)
+                continue;
+            next += ProgressRows;
+            onProgress(reader.BytesRead);
         }
     }
 
