@@ -24,6 +24,7 @@ put 644 "$program/libe_sqlite3.so" /usr/lib/backyard-sentinel/libe_sqlite3.so
 mkdir -p "$root/usr/bin" "$root/etc/backyard-sentinel" "$root/var/lib/backyard-sentinel"
 ln -s ../lib/backyard-sentinel/backyard-sentinel "$root/usr/bin/backyard-sentinel"
 put 644 deploy/backyard-sentinel.service /lib/systemd/system/backyard-sentinel.service
+put 644 deploy/backyard-sentinel@.service /lib/systemd/system/backyard-sentinel@.service
 put 644 config/garden.yaml /usr/share/doc/backyard-sentinel/examples/garden.yaml
 put 644 config/garden.schema.json /usr/share/backyard-sentinel/garden.schema.json
 put 644 deploy/completions/backyard-sentinel.bash /usr/share/bash-completion/completions/backyard-sentinel

@@ -33,6 +33,17 @@ public sealed partial class DocsTests
     }
 
     [Fact]
+    public void Every_document_is_reached_from_the_list_of_them()
+    {
+        var list = File.ReadAllText(Checkout.Path("docs", "README.md"));
+        var reached = Link().Matches(list).Select(match => match.Groups[1].Value);
+        var there = Directory.EnumerateFiles(Checkout.Path("docs"), "*.md").Select(System.IO.Path.GetFileName);
+
+        Assert.Equal(["README.md"], there.Except(reached));
+        Assert.Contains("docs/README.md", File.ReadAllText(Checkout.Path("README.md")), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Every_source_file_and_folder_that_the_guide_names_is_there()
     {
         var there = new[] { "src", "tests", "docs" }

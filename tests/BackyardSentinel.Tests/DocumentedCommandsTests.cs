@@ -223,10 +223,8 @@ public sealed partial class DocumentedCommandsTests
         public Scratch()
         {
             string[] shipped = [Checkout.Path("config"), Checkout.Path("docs", "examples")];
-            foreach (var folder in shipped)
-                Directory.CreateDirectory(In(Path.GetRelativePath(Checkout.Root, folder)));
-            foreach (var file in shipped.SelectMany(Directory.EnumerateFiles))
-                File.Copy(file, In(Path.GetRelativePath(Checkout.Root, file)));
+            foreach (var file in shipped.SelectMany(folder => Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories)))
+                Copy(file, Path.GetRelativePath(Checkout.Root, file));
             var garden = File.ReadAllText(Checkout.Path("config", "garden.yaml"));
             var scenarios = Checkout.Path("tests", "scenarios", "plan");
             Write("my-garden.yaml", garden);
@@ -255,6 +253,12 @@ public sealed partial class DocumentedCommandsTests
         }
 
         public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+        private void Copy(string file, string name)
+        {
+            Directory.CreateDirectory(Path.GetDirectoryName(In(name))!);
+            File.Copy(file, In(name));
+        }
 
         public string Write(string name, string text)
         {

@@ -174,6 +174,8 @@ async Task MqttAsync(int port, int seconds, int perSecond, int sites)
     (await ConnectAsync(port, "bench")).Dispose();
     using (var sweep = await ConnectAsync(port, "bench-homie"))
         await sweep.PublishAsync(new MqttApplicationMessageBuilder().WithTopic("bench/state").WithRetainFlag().Build());
+    using var broker = await ConnectAsync(port);
+    var dropped = await DroppedAsync(broker);
     using var service = Start("run", "--garden", WriteGarden(port, false, sites, all: true), "--time-from-readings");
     await ReadyAsync(port);
     var before = service.TotalProcessorTime;
@@ -217,6 +219,12 @@ async Task MqttAsync(int port, int seconds, int perSecond, int sites)
     Console.WriteLine(
         $"service: {used:0.0} s of processor, {used * 1e6 / sent:0.0} µs a message; working set {service.WorkingSet64 / 1048576.0:0} "
             + $"MiB, at most {service.PeakWorkingSet64 / 1048576.0:0} MiB");
+    if (rows < (long)Readings * sent)
+    {
+        await Task.Delay(11_000); // It counts them up every ten seconds, unless set otherwise.
+        Console.WriteLine($"the broker says that it dropped {await DroppedAsync(broker) - dropped:#,0}");
+    }
+
     End(service);
 
     async Task SendAsync(int n, DateTime time)
@@ -227,6 +235,25 @@ async Task MqttAsync(int port, int seconds, int perSecond, int sites)
                 + $",\"w\":{n % 5},\"l\":{n % 15}}}",
             MqttQualityOfServiceLevel.AtLeastOnce);
         inFlight.Release();
+    }
+}
+
+// What mosquitto says that it gave up since its start, of any client's.
+async Task<long> DroppedAsync(IMqttClient client)
+{
+    const string Topic = "$SYS/broker/publish/messages/dropped";
+    var count = new TaskCompletionSource<long>(TaskCreationOptions.RunContinuationsAsynchronously);
+    client.ApplicationMessageReceivedAsync += Take;
+    await client.SubscribeAsync(Topic);
+    await Task.WhenAny(count.Task, Task.Delay(2000)); // It says nothing before the first.
+    client.ApplicationMessageReceivedAsync -= Take;
+    await client.UnsubscribeAsync(Topic);
+    return count.Task.IsCompleted ? await count.Task : 0;
+
+    Task Take(MqttApplicationMessageReceivedEventArgs args)
+    {
+        count.TrySetResult(long.Parse(args.ApplicationMessage.ConvertPayloadToString()));
+        return Task.CompletedTask;
     }
 }
 

@@ -22,6 +22,9 @@ internal static class BrokerReader
             Password = SecretKeys.Reference(keys, "password", "password", problems),
             Tls = keys.Flag("tls"),
             CaFile = keys.Text("ca_file") is { } authority ? problems.Beside(authority) : null,
+            CertificateFile = keys.Text("certificate_file") is { } own ? problems.Beside(own) : null,
+            KeyFile = keys.Text("key_file") is { } key ? problems.Beside(key) : null,
+            EmbeddedInNetwork = keys.Word("listen") == BrokerKeys.HomeNetwork,
             ClientId = ClientId(keys, problems),
             TopicRoot = TopicRoot(keys, problems),
             Homie = keys.Flag("homie"),
@@ -69,33 +72,66 @@ internal static class BrokerReader
 
     private static void CheckTogether(SectionReader keys, BrokerOptions broker, ProblemList problems)
     {
-        if (broker.Embedded && broker.Tls)
-            problems.Error(
-                keys.Place("tls"),
-                "the embedded broker is reachable from this computer only and speaks without encryption, "
-                    + "so 'tls' cannot be true beside 'embedded: true'",
-                "tls: false, or embedded: false and the host of your own broker");
-        if (broker.Embedded && broker.Host is not ("127.0.0.1" or "localhost" or "::1"))
-            problems.Error(
-                keys.Place("host"),
-                $"the embedded broker runs on this computer, but 'host' names {ProblemList.Quote(broker.Host)}",
-                "no 'host' beside 'embedded: true', or embedded: false to use that broker");
-        if (broker.Embedded && (keys.Has("username") || keys.Has("password")))
-            problems.Note(
-                keys.Place(keys.Has("username") ? "username" : "password"),
-                "the embedded broker asks for no login, so user name and password are not used");
         if (keys.Has("password") && !keys.Has("username"))
             problems.Error(
                 keys.Place("password"),
                 "there is a 'password' but no 'username'; brokers refuse one without the other",
                 "both keys or none");
-        if (broker.CaFile is { } file && !broker.Tls && keys.Node("tls") is not YamlScalar { Value: not "false" })
+        if (broker.Embedded)
+            CheckEmbedded(keys, broker, problems);
+        else if (keys.Has("listen"))
+            problems.Note(
+                keys.Place("listen"),
+                "'listen' is for the broker inside the program, and this one runs elsewhere; it is not used");
+        CheckEncryption(keys, broker, problems);
+    }
+
+    private static void CheckEmbedded(SectionReader keys, BrokerOptions broker, ProblemList problems)
+    {
+        if (broker.Tls)
             problems.Error(
-                keys.Place("ca_file"),
-                "'ca_file' is used only on an encrypted connection, and 'tls' is off",
-                "tls: true, or no 'ca_file'");
-        else if (broker.CaFile is { } named && !File.Exists(named))
-            problems.Note(keys.Place("ca_file"), $"there is no file {ProblemList.Quote(named)} at the moment; 'run' would stop here");
+                keys.Place("tls"),
+                "the embedded broker speaks without encryption, so 'tls' cannot be true beside 'embedded: true'",
+                "tls: false, or embedded: false and the host of your own broker");
+        if (broker.Host is not ("127.0.0.1" or "localhost"))
+            problems.Error(
+                keys.Place("host"),
+                $"the embedded broker runs on this computer, but 'host' names {ProblemList.Quote(broker.Host)}",
+                "no 'host' beside 'embedded: true', or embedded: false to use that broker");
+        if (keys.Has("username") != keys.Has("password") && keys.Has("username"))
+            problems.Error(
+                keys.Place("username"),
+                "there is a 'username' but no 'password'; the embedded broker would let in whoever knows the name",
+                "both keys or none");
+        else if (broker.EmbeddedInNetwork && !keys.Has("username"))
+            problems.Error(
+                keys.Place("listen"),
+                "the embedded broker would be open to the whole home network without a login: anyone in it could send it weather",
+                "'username' and 'password' beside it, or no 'listen'");
+    }
+
+    private static void CheckEncryption(SectionReader keys, BrokerOptions broker, ProblemList problems)
+    {
+        var isOff = !broker.Tls && keys.Node("tls") is not YamlScalar { Value: not "false" };
+        if (keys.Has("certificate_file") != keys.Has("key_file"))
+        {
+            var (there, missing) = keys.Has("key_file") ? ("key_file", "certificate_file") : ("certificate_file", "key_file");
+            problems.Error(
+                keys.Place(there),
+                $"there is a '{there}' but no '{missing}'; one is of no use without the other",
+                "both or none");
+        }
+
+        foreach (var (key, file) in new[]
+            { ("ca_file", broker.CaFile), ("certificate_file", broker.CertificateFile), ("key_file", broker.KeyFile) })
+        {
+            if (file is not null && isOff)
+                problems.Error(
+                    keys.Place(key), $"'{key}' is used only on an encrypted connection, and 'tls' is off", $"tls: true, or no '{key}'");
+            else if (file is not null && !File.Exists(file))
+                problems.Note(keys.Place(key), $"there is no file {ProblemList.Quote(file)} at the moment; 'run' would stop here");
+        }
+
         if (broker.Tls && !broker.Embedded && broker.Port == 1883)
             problems.Note(keys.Place("tls"), "encrypted connections usually use port 8883, and 'port' is 1883");
     }

@@ -1,10 +1,7 @@
-using System.Security;
-using System.Text;
 using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Guards;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
@@ -12,19 +9,13 @@ namespace BackyardSentinel.Configuration;
 /// <summary>Reads the garden file and says everything that is wrong with it at once.</summary>
 public static class GardenFileReader
 {
-    /// <summary>A garden file is a few kilobytes; anything near this size is another file.</summary>
-    public const int LargestFile = 1024 * 1024;
-
-    // UTF-8 only, and strictly: a replaced character in a topic would make a silent sensor.
-    private static readonly UTF8Encoding Utf8 = new(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true);
-
     /// <summary>Reads the file.</summary>
     /// <param name="path">The path as the user gave it; problems show it unchanged.</param>
     /// <returns>The garden, or <c>null</c> when there is any error; and all errors and notes.</returns>
     public static (GardenFile? Garden, IReadOnlyList<Problem> Problems) Read(string path)
     {
         ArgumentException.ThrowIfNullOrEmpty(path);
-        var (text, fault, expected) = Load(path);
+        var (text, fault, expected) = GardenText.Load(path);
         return text is null
             ? (null, [new Problem(path, 0, 0, fault!, expected)])
             : ReadText(path, text);
@@ -36,12 +27,12 @@ public static class GardenFileReader
     public static (GardenFile? Garden, IReadOnlyList<Problem> Problems) ReadText(string file, string text)
     {
         ArgumentNullException.ThrowIfNull(text);
-        ProblemList problems = new(file, text.Split('\n').Select(l => l.TrimEnd('\r')).ToList());
+        ProblemList problems = new(file, text);
         GardenFile? garden = null;
         switch (new YamlTree(text, problems).Read())
         {
             case YamlMapping root:
-                garden = ReadGarden(new SectionReader(root, GardenKeys.Garden, problems), problems);
+                garden = ReadGarden(new SectionReader(IncludedFiles.Put(root, problems), GardenKeys.Garden, problems), problems);
                 break;
             case YamlScalar { IsEmpty: true } nothing:
                 problems.Error(nothing, "the file holds no settings", "at least one site under 'sites'");
@@ -56,6 +47,7 @@ public static class GardenFileReader
 
     private static GardenFile ReadGarden(SectionReader keys, ProblemList problems)
     {
+        CheckThatThereAreSites(keys, problems);
         var broker = BrokerReader.Read(keys.Part("broker"), problems);
         var units = UnitSystem.Find(keys.Word("units"))!;
         List<PlacedSeries> shared = [.. keys.List("series").Select(map => SeriesReader.Read(map, problems)).OfType<PlacedSeries>()];
@@ -85,6 +77,20 @@ public static class GardenFileReader
         return garden;
     }
 
+    /// <summary>In the garden file or in one that it includes.</summary>
+    private static void CheckThatThereAreSites(SectionReader keys, ProblemList problems)
+    {
+        if (keys.Node("sites") is YamlSequence { Items.Count: 0 } none && !keys.Has("include"))
+            problems.Error(
+                none,
+                "'sites' is a list with one or more entries, but an empty list stands here",
+                "entries below 'sites:', each starting with '- '");
+        else if (keys.Node("sites") is null or YamlSequence { Items.Count: 0 } && keys.Has("include") && !problems.HasErrors)
+            problems.Error(keys.Place("include"), "neither this file nor one that it includes has a site", keys.Range("sites"));
+        else if (!keys.Has("sites") && !keys.Has("include") && !keys.IsMisspelt("sites"))
+            problems.Error(keys.Map, "the garden file needs the key 'sites', which is missing here", keys.Range("sites"));
+    }
+
     private static StoreSettings ReadStore(YamlMapping? map, ProblemList problems)
     {
         if (map is null)
@@ -111,45 +117,5 @@ public static class GardenFileReader
                 $"'folder' names a file, {ProblemList.Quote(folder)}; raw messages are kept in many files",
                 "a folder of their own, such as data/capture");
         return new CaptureSettings { Folder = folder, MostBytes = keys.Whole("most_mb") * 1_000_000L };
-    }
-
-    private static (string? Text, string? Fault, string? Expected) Load(string path)
-    {
-        try
-        {
-            if (Directory.Exists(path))
-                return (null, "this is a folder, and the garden is described in one file", "a file in it, such as garden.yaml");
-            if (OrdinaryFile.HasNoLength(path))
-                return ("", null, null);
-            using var stream = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite);
-            var bytes = new byte[LargestFile + 1];
-            var length = stream.ReadAtLeast(bytes, bytes.Length, throwOnEndOfStream: false);
-            if (length > LargestFile)
-                return (
-                    null,
-                    "the file is larger than 1 MB; a garden takes a few kilobytes, so this is probably another file",
-                    "the garden file");
-            using StreamReader reader = new(new MemoryStream(bytes, 0, length), Utf8, detectEncodingFromByteOrderMarks: true);
-            return (reader.ReadToEnd(), null, null);
-        }
-        catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
-        {
-            return (
-                null,
-                "there is no such file",
-                "the path of the garden file after --garden, or config/garden.yaml below the working directory");
-        }
-        catch (DecoderFallbackException)
-        {
-            return (null, "the file is not UTF-8 text", "the file saved as UTF-8 by a text editor");
-        }
-        catch (Exception e) when (e is UnauthorizedAccessException or SecurityException)
-        {
-            return (null, "the file may not be read by this user", "read permission for the user the program runs as");
-        }
-        catch (Exception e) when (e is IOException or ArgumentException or NotSupportedException)
-        {
-            return (null, $"the file cannot be read: {e.Message}", "a readable file on a healthy disk");
-        }
     }
 }

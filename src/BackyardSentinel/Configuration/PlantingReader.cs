@@ -37,7 +37,7 @@ internal static class PlantingReader
         if (name is not null && !names.TryAdd(name, keys.Place("name")))
             problems.Note(
                 keys.Place("name"),
-                $"another planting, in line {names[name].Line}, has this name too; messages would not tell the two apart",
+                $"another planting, in {names[name].Where}, has this name too; messages would not tell the two apart",
                 "a name of its own, or no 'name' so that the id stands for it");
         var needs = Needs(keys, kind, isFollowed);
         return new Planting(id, kind, stage)

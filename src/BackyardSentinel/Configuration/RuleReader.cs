@@ -42,13 +42,13 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
             if (kept.Count > 0 && kept[0].Of != entry.Of)
                 problems.Error(
                     entry.Map,
-                    $"'{entry.Name}' is a variant of {kept[0].Of.Word()} in line {kept[0].Map.Line}; "
+                    $"'{entry.Name}' is a variant of {kept[0].Of.Word()} in {kept[0].Map.Where}; "
                         + $"it cannot be one of {entry.Of.Word()} too",
                     $"another name, or variant_of: {kept[0].Of.Word()}");
             else if (kept.Find(one => one.Change.From == entry.Change.From) is { } twin)
                 problems.Error(
                     entry.Map,
-                    $"'{entry.Name}' has limits in line {twin.Map.Line} already that hold "
+                    $"'{entry.Name}' has limits in {twin.Map.Where} already that hold "
                         + $"{(entry.Change.From == DateOnly.MinValue ? "always" : "from the same day")}; which of them hold is not clear",
                     "a name of its own, or a 'from' with the day from which these hold");
             else

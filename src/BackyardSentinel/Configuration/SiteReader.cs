@@ -106,7 +106,7 @@ internal sealed class SiteReader(
                 && earlier.Series.SiteId != placed.Series.SiteId)
                 problems.Error(
                     placed.Place,
-                    $"this number is already read as another quantity in line {earlier.Place.Line}; it cannot be both",
+                    $"this number is already read as another quantity in {earlier.Place.Where}; it cannot be both",
                     "another topic or path");
             own.CheckSensor(placed.Series.Topic, placed.Place, problems);
         }
@@ -182,14 +182,14 @@ internal sealed class SiteReader(
 
     private void CheckDuplicates(List<PlacedSeries> placed)
     {
-        Dictionary<(string, string?), int> lines = [];
+        Dictionary<(string, string?), string> places = [];
         foreach (var one in placed)
         {
             var key = (one.Series.Topic, one.Series.Path);
-            if (!lines.TryAdd(key, one.Place.Line))
+            if (!places.TryAdd(key, one.Place.Where))
                 problems.Error(
                     one.Place,
-                    $"topic and path are those of the series in line {lines[key]}; one number cannot be two series of a site",
+                    $"topic and path are those of the series in {places[key]}; one number cannot be two series of a site",
                     "another topic or another path");
         }
     }

@@ -6,6 +6,9 @@ public sealed record StoreSettings
     /// <summary>Where a relative path starts when the garden file lies below <c>/etc</c>; the systemd unit makes it.</summary>
     public const string SystemFolder = "/var/lib/backyard-sentinel";
 
+    /// <summary>The name of a garden file there, without its ending; one of another name has a folder of that name.</summary>
+    public const string UsualGarden = "garden";
+
     /// <summary>
     /// Path of the database file; in the garden file a relative one starts at its own folder, or at <see cref="SystemFolder"/>.
     /// </summary>

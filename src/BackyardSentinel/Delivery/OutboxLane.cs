@@ -10,8 +10,11 @@ namespace BackyardSentinel.Delivery;
 /// <summary>The way of messages to one receiver: one at a time, oldest first. Receivers do not wait for each other.</summary>
 internal sealed class OutboxLane
 {
-    /// <summary>The longest sleep: a clock that is set meanwhile is noticed after so long at the latest.</summary>
-    private static readonly TimeSpan LongestSleep = TimeSpan.FromMinutes(1);
+    /// <summary>
+    /// The longest sleep: a clock that is set meanwhile is noticed after so long at the latest. No longer than an attempt, so that
+    /// a way that hangs is noticed as soon while nothing is to be sent.
+    /// </summary>
+    private static readonly TimeSpan LongestSleep = WebhookReceiver.AttemptTimeout;
 
     /// <summary>A clock that goes back by more was set, not corrected.</summary>
     private static readonly TimeSpan ClockStep = TimeSpan.FromSeconds(30);

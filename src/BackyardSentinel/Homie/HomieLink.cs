@@ -1,4 +1,5 @@
 using BackyardSentinel.Garden;
+using BackyardSentinel.Guards;
 using BackyardSentinel.Mqtt;
 using ILogger = Serilog.ILogger;
 
@@ -29,6 +30,9 @@ public sealed class HomieLink
 
     /// <summary>The device shown.</summary>
     public HomieDevice Device { get; }
+
+    /// <summary>Whether its task turns.</summary>
+    public TurnWatch Turns => _link.Turns;
 
     /// <summary>Publishes what has changed.</summary>
     /// <param name="watches">The watches; one that is left out stays as it was.</param>

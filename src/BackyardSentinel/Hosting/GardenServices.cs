@@ -93,9 +93,12 @@ public sealed class GardenServices : IDisposable
     /// <summary>What the loop works with.</summary>
     public LoopParts Parts { get; }
 
-    /// <summary>What must turn for alerts to get out, in words for the log.</summary>
+    /// <summary>What must turn for alerts to get out and for hubs to be right, in words for the log.</summary>
     public IEnumerable<(string Name, TurnWatch Turns)> Turns =>
-        _dispatcher?.Turns.Select(way => ($"The way to the destination {way.Receiver}", way.Turns)) ?? [];
+    [
+        .. _dispatcher?.Turns.Select(way => ($"The way to the destination {way.Receiver}", way.Turns)) ?? [],
+        .. _homie is null ? [] : new[] { ("The Homie device's link to the broker", _homie.Turns) },
+    ];
 
     /// <summary>Topics that the link subscribes to beside the sensors'.</summary>
     public IEnumerable<string> Topics => Parts.ForecastTopic is { } forecast ? [Parts.AnswerTopic!, forecast.Topic] : [Parts.AnswerTopic!];

@@ -24,17 +24,16 @@ public static class GardenWiring
             broker = broker with { Password = secret with { Plain = password } };
         }
 
-        if (broker.CaFile is { } authority)
+        try
         {
-            try
-            {
+            if (broker.CaFile is { } authority)
                 LinkGreeting.Authorities(authority);
-            }
-            catch (LinkException problem)
-            {
-                reason = problem.Message;
-                return null;
-            }
+            OwnCertificate.Of(broker)?.Dispose();
+        }
+        catch (LinkException problem)
+        {
+            reason = problem.Message;
+            return null;
         }
 
         reason = null;

@@ -48,11 +48,20 @@ internal sealed class Intake(
             return;
         onMessage?.Invoke(message, now);
         var result = map.Read(message.Topic, message.Payload, now, message.Retained, message.Redelivered);
-        foreach (var (series, reading) in result.Readings)
+        foreach (var (series, sensed, tellsTime) in result.Readings)
         {
-            var row = new StoredReading(store.SeriesId(series.Name), reading.Time.ToUnixTimeMilliseconds(), reading.Value, 0);
+            var (reading, row) = (sensed, Row(series, sensed));
             // Judged only if it is new, so that a rebuild, which sees each stored reading once, judges the same.
-            if (await batch.IsNewAsync(row.Series, row.TimeMs, ct).ConfigureAwait(false))
+            var isNew = await batch.IsNewAsync(row.Series, row.TimeMs, ct).ConfigureAwait(false);
+            // A clock that was set back shows a moment twice: what comes at the second is another reading, and goes beside the first.
+            while (!isNew && !tellsTime)
+            {
+                reading = reading with { Time = reading.Time.AddMilliseconds(1) };
+                row = Row(series, reading);
+                isNew = await batch.IsNewAsync(row.Series, row.TimeMs, ct).ConfigureAwait(false);
+            }
+
+            if (isNew)
                 Take(message, series, reading, row, now);
         }
 
@@ -61,6 +70,9 @@ internal sealed class Intake(
         if (result.QuarantineReason is { } reason)
             refusals.KeepAside(message, reason, now);
         remarks.Say(message.Topic, result.Remarks);
+
+        StoredReading Row(SeriesMap series, in Reading reading) =>
+            new(store.SeriesId(series.Name), reading.Time.ToUnixTimeMilliseconds(), reading.Value, 0);
     }
 
     /// <summary>What waited at the broker has come: it is judged.</summary>

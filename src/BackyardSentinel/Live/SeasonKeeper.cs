@@ -1,6 +1,7 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Guards;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Weather;
@@ -16,6 +17,9 @@ namespace BackyardSentinel.Live;
 internal sealed class SeasonKeeper
 {
     private const long ManyReadings = 50_000;
+
+    /// <summary>So many are judged within a second also on a slow board.</summary>
+    private const long FedPerTurn = 1024;
 
     private readonly SentinelStore _store;
     private readonly IReadOnlyList<Site> _sites;
@@ -75,9 +79,10 @@ internal sealed class SeasonKeeper
     /// <summary>Makes a new board from everything stored. What the old one raised must be stored first.</summary>
     /// <param name="minute">How far time has passed.</param>
     /// <param name="why">What has changed, as a clause.</param>
-    public void JudgeAgain(DateTimeOffset minute, string why)
+    /// <param name="turns">Turned as the readings are judged: years of them take minutes on a small computer.</param>
+    public void JudgeAgain(DateTimeOffset minute, string why, TurnWatch turns)
     {
-        Board = Rebuild(minute, out _);
+        Board = Rebuild(minute, out _, turns: turns);
         _lookedAhead = DateTimeOffset.MinValue;
         _log.Information("{Why}; the season has been judged again.", why);
     }
@@ -144,7 +149,7 @@ internal sealed class SeasonKeeper
         _parts.OnTroubles?.Invoke(clockWrong is null ? Board.Season.Troubles : Board.Season.Troubles.Append(clockWrong));
     }
 
-    private Board Rebuild(DateTimeOffset minute, out long count, DateTimeOffset? storedUntil = null)
+    private Board Rebuild(DateTimeOffset minute, out long count, DateTimeOffset? storedUntil = null, TurnWatch? turns = null)
     {
         List<string> findings = [];
         if (_parts.Journal is { } book)
@@ -172,7 +177,11 @@ internal sealed class SeasonKeeper
             SeriesMaps.Season(_store, _series, _seasonStart),
             [.. answers.Select(answer => answer.ToAnswer())],
             storedUntil,
-            _ => fed++);
+            _ =>
+            {
+                if (++fed % FedPerTurn == 0)
+                    turns?.Turn();
+            });
         board.Season.AdvanceTo(minute);
         count = fed;
         // A season read back leaves much behind, and then a small computer idles for months: give it back at once.

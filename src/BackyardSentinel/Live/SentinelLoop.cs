@@ -17,9 +17,6 @@ namespace BackyardSentinel.Live;
 /// </summary>
 public sealed class SentinelLoop
 {
-    /// <summary>The season judged again, on the smallest computer and after years of readings.</summary>
-    private static readonly TimeSpan LongestJudging = TimeSpan.FromMinutes(5);
-
     private readonly SentinelStore _store;
     private readonly LoopOptions _options;
     private readonly TimeProvider _time;
@@ -71,7 +68,7 @@ public sealed class SentinelLoop
             TimeSpan.FromMilliseconds(250),
             reason => _log.Error(
                 "The store takes nothing ({Reason}); nothing is acknowledged until it does. It is asked again each half minute; "
-                    + "where the disk is full, make room on it.",
+                    + "where the disk is full, make room on it; where it fails, the system's log (dmesg) tells.",
                 reason),
             Turns);
         _stamps = new Stamps(store.LastReceivedUs());
@@ -281,13 +278,12 @@ public sealed class SentinelLoop
 
     private async Task JudgeAgainAsync(string why, CancellationToken ct)
     {
-        Turns.Turn(LongestJudging);
         await CommitAsync(ct).ConfigureAwait(false);
         await _patience
             .ExecuteAsync(
                 _ =>
                 {
-                    _keeper.JudgeAgain(_minute, why);
+                    _keeper.JudgeAgain(_minute, why, Turns);
                     return ValueTask.CompletedTask;
                 },
                 ct)

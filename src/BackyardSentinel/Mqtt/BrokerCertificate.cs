@@ -16,10 +16,14 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
     /// <summary>What is wrong with the certificate, without a full stop; <c>null</c>: nothing, or none was shown.</summary>
     public string? Fault { get; private set; }
 
+    /// <summary>One was shown, and nothing is wrong with it.</summary>
+    public bool IsTaken { get; private set; }
+
     /// <summary>Whether it is taken.</summary>
     public bool IsGood(MqttClientCertificateValidationEventArgs shown)
     {
-        if (shown.SslPolicyErrors == SslPolicyErrors.None) return true;
+        if (shown.SslPolicyErrors == SslPolicyErrors.None)
+            return IsTaken = true;
         List<string> faults = [];
         if (shown.SslPolicyErrors.HasFlag(SslPolicyErrors.RemoteCertificateNotAvailable))
             faults.Add("it shows none");

@@ -23,8 +23,20 @@ public sealed record BrokerOptions
     /// <summary>PEM file of the authority that signed the broker's certificate; <c>null</c> trusts what the system trusts.</summary>
     public string? CaFile { get; init; }
 
-    /// <summary>The program starts this broker itself, reachable from this computer only.</summary>
+    /// <summary>PEM file of our own certificate, for a broker that lets in by certificate; with <see cref="KeyFile"/>.</summary>
+    public string? CertificateFile { get; init; }
+
+    /// <summary>PEM file of the private key to <see cref="CertificateFile"/>.</summary>
+    public string? KeyFile { get; init; }
+
+    /// <summary>The program starts this broker itself.</summary>
     public bool Embedded { get; init; }
+
+    /// <summary>
+    /// The embedded broker is open to the home network, and to this computer alone otherwise. Only with a login: whoever is in
+    /// the network could send it weather.
+    /// </summary>
+    public bool EmbeddedInNetwork { get; init; }
 
     /// <summary>The service shows itself there as a Homie 5 device too.</summary>
     public bool Homie { get; init; } = true;

@@ -49,7 +49,9 @@ internal static class BrokerSentences
     {
         var where = $"{broker.Host}:{broker.Port}";
         if (certificate.Fault is { } fault) return Sentence($"The certificate of the broker at {where} is not trusted: {fault}");
-        for (var inner = failure; inner is not null; inner = inner.InnerException)
+        if (certificate.IsTaken && !Causes(failure).Any(cause => cause is MqttProtocolViolationException))
+            return ForBreakOff(where, broker);
+        foreach (var inner in Causes(failure))
         {
             switch (inner)
             {
@@ -97,6 +99,23 @@ internal static class BrokerSentences
         $"The broker at {broker.Host}:{broker.Port} says nothing: "
             + $"{step} had no answer within {limit.TotalSeconds.ToString(System.Globalization.CultureInfo.InvariantCulture)} s. "
             + $"If that stays so, restart the broker, or whatever stands between it and this computer.";
+
+    /// <summary>
+    /// The broker's certificate was good, and before a word of MQTT the connection broke. With TLS 1.3 a broker looks at our certificate
+    /// only then (RFC 8446, 4.4.2), and its alert is mostly lost in the break.
+    /// </summary>
+    private static string ForBreakOff(string where, BrokerOptions broker) =>
+        $"The broker at {where} takes up the encrypted connection and breaks it off at once. "
+            + (broker.CertificateFile is { } own
+                ? $"It does not take our certificate in {own}, it seems: that must be signed by the authority that the broker knows "
+                    + "(cafile in mosquitto's settings), be in time, and not be revoked."
+                : "Most often it lets in only clients that show a certificate of their own: name ours by certificate_file and key_file.");
+
+    private static IEnumerable<Exception> Causes(Exception failure)
+    {
+        for (var cause = failure; cause is not null; cause = cause.InnerException)
+            yield return cause;
+    }
 
     private static string NoTls(string where) =>
         $"What listens at {where} does not speak TLS. Name the broker's port for TLS, usually 8883, or set tls: false.";

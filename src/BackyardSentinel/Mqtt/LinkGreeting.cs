@@ -12,7 +12,7 @@ namespace BackyardSentinel.Mqtt;
 public static class LinkGreeting
 {
     /// <summary>
-    /// How many messages the broker may send without an acknowledgement; the only back-pressure there is. What is beyond it
+    /// How many messages the broker may send without an acknowledgement; <see cref="InFlight"/> bounds their bytes. What is beyond it
     /// waits in the broker's queue, and the usual one gives up what is beyond 1,000 there: so it is wide enough for a burst while
     /// the disk or the processor is busy, and well below the deliveries that the store remembers.
     /// </summary>
@@ -74,6 +74,7 @@ public static class LinkGreeting
                 tls.WithTargetHost(broker.Host);
                 tls.WithCertificateValidationHandler(certificate.IsGood);
                 if (authorities.Count > 0) tls.WithTrustChain(authorities);
+                if (OwnCertificate.Of(broker) is { } own) tls.WithClientCertificates(new X509Certificate2Collection(own));
             });
         }
 

@@ -11,8 +11,13 @@ internal sealed class LinkReceiver(InDoubt inDoubt, Func<ArrivedMessage, Cancell
     /// <summary>Never throws: a handler that does stops the flow for good while the link still looks healthy.</summary>
     /// <param name="args">What came.</param>
     /// <param name="burst">What waited when its connection began.</param>
+    /// <param name="inFlight">Told when it is acknowledged.</param>
     /// <param name="ct">Stops.</param>
-    public async Task ReceiveAsync(MqttApplicationMessageReceivedEventArgs args, OpeningBurst burst, CancellationToken ct)
+    public async Task ReceiveAsync(
+        MqttApplicationMessageReceivedEventArgs args,
+        OpeningBurst burst,
+        InFlight inFlight,
+        CancellationToken ct)
     {
         try
         {
@@ -22,7 +27,7 @@ internal sealed class LinkReceiver(InDoubt inDoubt, Func<ArrivedMessage, Cancell
             var delivery = await burst.TakeAsync(args.PacketIdentifier, () => inDoubt.IsClear, ct).ConfigureAwait(false);
             if (source.Dup && inDoubt.TakeOriginal(source.Topic, payload) is { } original)
             {
-                var acknowledge = Acknowledgement(args, burst, () => original);
+                var acknowledge = Acknowledgement(args, burst, inFlight, () => original);
                 if (original.Rebind(acknowledge))
                     await acknowledge(ct).ConfigureAwait(false);
                 return;
@@ -34,7 +39,7 @@ internal sealed class LinkReceiver(InDoubt inDoubt, Func<ArrivedMessage, Cancell
                 payload,
                 source.Retain,
                 source.Dup,
-                Acknowledgement(args, burst, () => message!),
+                Acknowledgement(args, burst, inFlight, () => message!),
                 delivery);
             inDoubt.Add(message);
             await onMessage(message, ct).ConfigureAwait(false);
@@ -47,6 +52,7 @@ internal sealed class LinkReceiver(InDoubt inDoubt, Func<ArrivedMessage, Cancell
         catch (Exception failure)
 #pragma warning restore CA1031
         {
+            inFlight.Left(args.ApplicationMessage.Payload.Length);
             log.Error(failure, "A message on {Topic} could not be handed on.", args.ApplicationMessage.Topic);
         }
     }
@@ -54,10 +60,12 @@ internal sealed class LinkReceiver(InDoubt inDoubt, Func<ArrivedMessage, Cancell
     private Func<CancellationToken, Task> Acknowledgement(
         MqttApplicationMessageReceivedEventArgs args,
         OpeningBurst burst,
+        InFlight inFlight,
         Func<ArrivedMessage> message
     ) =>
         async ct =>
         {
+            inFlight.Left(args.ApplicationMessage.Payload.Length);
             try
             {
                 await args.AcknowledgeAsync(ct).ConfigureAwait(false);

@@ -1,6 +1,7 @@
 using System.Buffers;
 using BackyardSentinel.Guards;
 using MQTTnet;
+using MQTTnet.Diagnostics.Logger;
 using MQTTnet.Protocol;
 using Polly;
 using Polly.Retry;
@@ -154,7 +155,8 @@ public sealed class MqttLink
     private async Task ServeOneConnectionAsync(CancellationToken ct)
     {
         _inDoubt.ConnectionLost();
-        using var client = new MqttClientFactory().CreateMqttClient();
+        var inFlight = new InFlight();
+        using var client = new MqttClientFactory(new MqttNetNullLogger(), inFlight).CreateMqttClient();
         var lost = new TaskCompletionSource<MqttClientDisconnectedEventArgs>(TaskCreationOptions.RunContinuationsAsynchronously);
         client.DisconnectedAsync += args =>
         {
@@ -164,7 +166,7 @@ public sealed class MqttLink
         };
         var talk = new BrokerTalk(client, _broker, _presence, _shelf, Turns, _said, _time, _log);
         var burst = new OpeningBurst(++_connections, _time);
-        client.ApplicationMessageReceivedAsync += args => _receiver.ReceiveAsync(args, burst, ct);
+        client.ApplicationMessageReceivedAsync += args => _receiver.ReceiveAsync(args, burst, inFlight, ct);
 
         var began = _time.GetTimestamp();
         var isIn = false;

@@ -1,5 +1,3 @@
-using System.Net;
-using System.Security.Cryptography.X509Certificates;
 using MQTTnet.Adapter;
 using MQTTnet.Diagnostics.Logger;
 using MQTTnet.Formatter;
@@ -32,41 +30,16 @@ internal sealed class NamingAdapter : IMqttServerAdapter
 
     public void Dispose() => _inner.Dispose();
 
-    private sealed class Channel(IMqttChannelAdapter inner) : IMqttChannelAdapter
+    private sealed class Channel(IMqttChannelAdapter inner) : ChannelAround(inner)
     {
-        public long BytesReceived => inner.BytesReceived;
-
-        public long BytesSent => inner.BytesSent;
-
-        public X509Certificate2 ClientCertificate => inner.ClientCertificate;
-
-        public EndPoint RemoteEndPoint => inner.RemoteEndPoint;
-
-        public EndPoint LocalEndPoint => inner.LocalEndPoint;
-
-        public bool IsSecureConnection => inner.IsSecureConnection;
-
-        public MqttPacketFormatterAdapter PacketFormatterAdapter => inner.PacketFormatterAdapter;
-
-        public Task ConnectAsync(CancellationToken cancellationToken) => inner.ConnectAsync(cancellationToken);
-
-        public Task DisconnectAsync(CancellationToken cancellationToken) => inner.DisconnectAsync(cancellationToken);
-
-        public async Task<MqttPacket> ReceivePacketAsync(CancellationToken cancellationToken)
+        public override async Task<MqttPacket> ReceivePacketAsync(CancellationToken cancellationToken)
         {
-            var packet = await inner.ReceivePacketAsync(cancellationToken).ConfigureAwait(false);
+            var packet = await Inner.ReceivePacketAsync(cancellationToken).ConfigureAwait(false);
             if (
                 packet is MqttConnectPacket { ClientId: null or "", CleanSession: true } connect
-                && inner.PacketFormatterAdapter.ProtocolVersion != MqttProtocolVersion.V500)
+                && PacketFormatterAdapter.ProtocolVersion != MqttProtocolVersion.V500)
                 connect.ClientId = GuestName();
             return packet;
         }
-
-        public void ResetStatistics() => inner.ResetStatistics();
-
-        public Task SendPacketAsync(MqttPacket packet, CancellationToken cancellationToken) =>
-            inner.SendPacketAsync(packet, cancellationToken);
-
-        public void Dispose() => inner.Dispose();
     }
 }

@@ -6,7 +6,8 @@ namespace BackyardSentinel.Sensors;
 /// <summary>A reading and the series it belongs to.</summary>
 /// <param name="Series">The series.</param>
 /// <param name="Reading">The reading, in canonical units.</param>
-public readonly record struct SeriesReading(SeriesMap Series, Reading Reading);
+/// <param name="TellsTime">Its time is the sensor's own; otherwise that of its arrival, and no two arrivals are one reading.</param>
+public readonly record struct SeriesReading(SeriesMap Series, Reading Reading, bool TellsTime);
 
 /// <summary>The rain total a series stood at; kept so that the next difference is right after a restart.</summary>
 /// <param name="Series">The series' name.</param>

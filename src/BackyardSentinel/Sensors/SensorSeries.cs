@@ -162,7 +162,7 @@ internal sealed class SensorSeries
             value = amount;
         }
 
-        result.Readings.Add(new SeriesReading(Map, new Reading(Map.Quantity, time, value, default, Map.Rank)));
+        result.Readings.Add(new SeriesReading(Map, new Reading(Map.Quantity, time, value, default, Map.Rank), isOwn));
     }
 
     /// <summary>The message's unit is not that of the garden file: it counts, but limits of wetness hold for one scale only.</summary>

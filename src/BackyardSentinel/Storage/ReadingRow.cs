@@ -20,6 +20,9 @@ internal static class ReadingRow
     /// <summary>The value in SQL, in the quantity's unit.</summary>
     public const string ValueSql = "(case typeof(value) when 'integer' then value / 1000.0 else value end)";
 
+    /// <summary>In SQL: there is no number in the row, but an empty text, say, which comes to the same sum as a 0 does.</summary>
+    public const string IsNoNumber = "typeof(value) not in ('integer', 'real')";
+
     /// <summary>The columns before the sum, in SQL, from a table of version 1 to 6, which had value and arrival as they are.</summary>
     public const string FromOld =
         "time_ms, series, (case when abs(value) < 1e12 and round(value * 1000) / 1000.0 = value then cast(round(value * 1000) as "
@@ -52,6 +55,9 @@ internal static class ReadingRow
         var columns = row.Handle!.DangerousGetHandle();
         var timeMs = ColumnInt64(columns, 1);
         sum = ColumnInt64(columns, 4);
+        // One bit makes nothing, or an empty text, of a 0; SQLite gives a 0 for that all the same.
+        if (ColumnType(columns, 3) != raw.SQLITE_INTEGER)
+            sum = ~sum;
         return new StoredReading(
             (int)ColumnInt64(columns, 0),
             timeMs,
@@ -63,7 +69,12 @@ internal static class ReadingRow
     public static double Value(SqliteDataReader row, int column) => Value(row.Handle!.DangerousGetHandle(), column);
 
     private static double Value(nint columns, int column) =>
-        ColumnType(columns, column) == raw.SQLITE_INTEGER ? ColumnInt64(columns, column) / 1000.0 : ColumnDouble(columns, column);
+        ColumnType(columns, column) switch
+        {
+            raw.SQLITE_INTEGER => ColumnInt64(columns, column) / 1000.0,
+            raw.SQLITE_FLOAT => ColumnDouble(columns, column),
+            _ => double.NaN,
+        };
 
     [DllImport("e_sqlite3", EntryPoint = "sqlite3_column_int64", CallingConvention = CallingConvention.Cdecl)]
     private static extern long ColumnInt64(nint statement, int column);

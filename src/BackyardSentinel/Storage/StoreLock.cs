@@ -6,6 +6,9 @@ namespace BackyardSentinel.Storage;
 /// </summary>
 public static class StoreLock
 {
+    /// <summary>The system's numbers for it, which stand in an exception of files as they are (errno.h of Linux: ENOSPC, EROFS).</summary>
+    private const int NoSpace = 28, ReadOnly = 30;
+
     /// <summary>A service on this computer has the store; <c>null</c>: that is not to be seen from here.</summary>
     /// <param name="path">The store's file.</param>
     public static bool? IsHeld(string path)
@@ -48,8 +51,14 @@ public static class StoreLock
         catch (IOException failure)
         {
             throw new StoreException(
-                $"The store {path} cannot be had alone: {failure.Message.TrimEnd('.')}. "
-                    + "Is another copy running? Stop it, or name another file.",
+                failure.HResult switch
+                {
+                    NoSpace => $"The store {path} cannot be written: its disk is full. Make room on it.",
+                    ReadOnly => $"The store {path} cannot be written: its disk is read-only. A system makes a disk so that fails: its log "
+                        + "(dmesg) tells. Copy what is on the disk, and mend or replace it.",
+                    _ => $"The store {path} cannot be had alone: {failure.Message.TrimEnd('.')}. "
+                        + "Is another copy running? Stop it, or name another file.",
+                },
                 failure);
         }
     }

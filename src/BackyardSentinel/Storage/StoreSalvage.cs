@@ -55,7 +55,8 @@ internal sealed class StoreSalvage
             names.Insert(0, "rowid");
         var columns = string.Join(", ", names);
         var isOldReadings = _isOld && table.Name == "readings";
-        var wrong = !_hasSums ? "0" : $"sum is not {(isOldReadings ? ReadingRow.OldSum : table.SumOf())}";
+        var wrong = !_hasSums ? "0" : $"(sum is not {(isOldReadings ? ReadingRow.OldSum : table.SumOf())}"
+            + $"{(table.Name == "readings" ? $" or {ReadingRow.IsNoNumber}" : "")})";
         var from = isOldReadings ? ReadingRow.FromOld : columns;
         var withSum = table.Sums == StoreSums.ByWriter;
         var places = string.Join(", ", names.Select((_, i) => "$" + (char)('a' + i)));

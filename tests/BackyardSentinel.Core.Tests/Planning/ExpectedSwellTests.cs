@@ -1,4 +1,3 @@
-using BackyardSentinel.Phenology;
 
 namespace BackyardSentinel.Tests.Planning;
 

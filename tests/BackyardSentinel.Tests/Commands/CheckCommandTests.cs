@@ -78,7 +78,7 @@ public sealed class CheckCommandTests : IDisposable
     public void A_missing_file_a_folder_a_huge_file_and_no_text_each_get_a_sentence()
     {
         var huge = Path.Combine(_folder.FullName, "huge.yaml");
-        File.WriteAllBytes(huge, new byte[GardenFileReader.LargestFile + 1]);
+        File.WriteAllBytes(huge, new byte[GardenText.LargestFile + 1]);
         var binary = Path.Combine(_folder.FullName, "binary.yaml");
         File.WriteAllBytes(binary, [0x6e, 0xff, 0xfe, 0x80]);
         AssertRefused(Path.Combine(_folder.FullName, "none.yaml"), "there is no such file");

@@ -87,7 +87,7 @@ public class BrokenGardenTests
     [InlineData("sites:\n", "  - id: A\n")]
     public void A_hostile_file_of_full_size_is_answered(string start, string repeated)
     {
-        var text = start + string.Concat(Enumerable.Repeat(repeated, (GardenFileReader.LargestFile - start.Length) / repeated.Length));
+        var text = start + string.Concat(Enumerable.Repeat(repeated, (GardenText.LargestFile - start.Length) / repeated.Length));
         var clock = Stopwatch.StartNew();
         ProblemRenderer.Write(GardenFileReader.ReadText("g.yaml", text).Problems, TextWriter.Null);
         // What grows with the square of its length would take hours; this is no measure of speed.

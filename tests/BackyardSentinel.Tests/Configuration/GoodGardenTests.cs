@@ -22,6 +22,8 @@ public class GoodGardenTests
                 Password = KeptValue.Parse("env:BACKYARD_SENTINEL_TEST_PASSWORD"),
                 Tls = true,
                 CaFile = GardenFixtures.Beside("no-such-ca.pem"),
+                CertificateFile = GardenFixtures.Beside("no-such-own.pem"),
+                KeyFile = GardenFixtures.Beside("no-such-own.key"),
                 ClientId = "field-sentinel",
                 TopicRoot = "home/sentinel",
                 Homie = false,

@@ -5,7 +5,8 @@ namespace BackyardSentinel.Tests.Configuration;
 /// </summary>
 public sealed class SystemUnitTests
 {
-    private static readonly string[] Unit = File.ReadAllLines(Path.Combine(GardenFixtures.Root, "deploy", "backyard-sentinel.service"));
+    private static readonly string[] Unit = Lines("backyard-sentinel.service");
+    private static readonly string[] Template = Lines("backyard-sentinel@.service");
 
     [Theory]
     [InlineData("", "/var/lib/backyard-sentinel/data/sentinel.db")]
@@ -27,6 +28,19 @@ public sealed class SystemUnitTests
         Assert.Equal("78", Of("RestartPreventExitStatus"));
     }
 
+    [Theory]
+    [InlineData("", "/var/lib/backyard-sentinel/mill-lane/data/sentinel.db")]
+    [InlineData("store: {path: /srv/garden/my.db}\n", "/srv/garden/my.db")]
+    public void Each_garden_file_of_the_template_has_a_store_of_its_own(string store, string expected)
+    {
+        var (garden, _) = GardenFileReader.ReadText(
+            Of("ExecStart", Template).Split("--garden ")[1].Replace("%i", "mill-lane", StringComparison.Ordinal),
+            store + File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")));
+        Assert.Equal(expected, garden!.Store.Path);
+        Assert.Equal("/var/lib/backyard-sentinel/%i", Of("WorkingDirectory", Template));
+        Assert.Equal("/var/lib/" + Of("StateDirectory", Template), Of("WorkingDirectory", Template));
+    }
+
     [Fact]
     public void Elsewhere_the_store_lies_beside_the_garden_file()
     {
@@ -36,6 +50,8 @@ public sealed class SystemUnitTests
         Assert.Equal("/home/grower/etc/data/sentinel.db", garden!.Store.Path);
     }
 
-    private static string Of(string key) =>
-        Assert.Single(Unit, line => line.StartsWith(key + "=", StringComparison.Ordinal))[(key.Length + 1)..];
+    private static string Of(string key, string[]? unit = null) =>
+        Assert.Single(unit ?? Unit, line => line.StartsWith(key + "=", StringComparison.Ordinal))[(key.Length + 1)..];
+
+    private static string[] Lines(string unit) => File.ReadAllLines(Path.Combine(GardenFixtures.Root, "deploy", unit));
 }

@@ -268,6 +268,34 @@ public sealed class OutboxDispatcherTests : IDisposable
     }
 
     [Fact]
+    public async Task A_way_that_hangs_is_late_within_the_time_of_an_attempt_and_grace_also_where_it_slept_before()
+    {
+        using var released = new ManualResetEventSlim();
+        _phone.Answer = (_, _) =>
+        {
+            released.Wait(CancellationToken.None);
+            return ScriptedReceiver.Taken;
+        };
+        using var stop = new CancellationTokenSource();
+        var turns = Assert.Single(_bench.Dispatcher.Turns).Turns;
+        var running = _bench.Dispatcher.RunAsync(stop.Token);
+        for (var i = 0; i < 30; i++)
+        {
+            _time.Advance(TimeSpan.FromSeconds(10));
+            await Until.TrueAsync(() => !turns.IsLate, "it turns while there is nothing to send");
+        }
+
+        _bench.Post("a");
+        _bench.Dispatcher.Wake();
+        _time.Advance(WebhookReceiver.AttemptTimeout + TurnWatch.Grace + TimeSpan.FromSeconds(1));
+        Assert.True(turns.IsLate);
+        released.Set();
+        await Until.TrueAsync(() => !turns.IsLate, "it turns again");
+        await stop.CancelAsync();
+        await running;
+    }
+
+    [Fact]
     public async Task A_real_receiver_that_was_down_gets_each_message_once_when_it_is_back()
     {
         await using var peer = await HttpPeer.StartAsync(ct: Ct);

@@ -1,5 +1,7 @@
 using System.Diagnostics;
 using System.Text.RegularExpressions;
+using BackyardSentinel.Delivery;
+using BackyardSentinel.Guards;
 
 namespace BackyardSentinel.Tests.Deploy;
 
@@ -19,6 +21,22 @@ public sealed partial class UnitTests
         var (_, said) = Run(Analyze, "security", "--offline=yes", "--no-pager", Checkout.Path("deploy", "backyard-sentinel.service"));
 
         Assert.InRange(double.Parse(Exposure().Match(said).Groups[1].Value, CultureInfo.InvariantCulture), 0.1, 2.0);
+    }
+
+    /// <summary>
+    /// What a task last promised, the grace, systemd's own patience and its pause before the start. Who waits for a set time, as
+    /// the link between two tries, does not hang; it promises anew when the wait is over.
+    /// </summary>
+    [Fact]
+    public void From_the_moment_a_task_hangs_it_is_90_seconds_at_most_to_the_new_start()
+    {
+        var unit = File.ReadAllText(Checkout.Path("deploy", "backyard-sentinel.service"));
+        var longestTurn = new[] { WebhookReceiver.AttemptTimeout, BrokerPatience.StepLimit }.Max();
+        var seconds = longestTurn + TurnWatch.Grace + Seconds("WatchdogSec") + Seconds("RestartSec");
+        Assert.InRange(seconds, TimeSpan.Zero, TimeSpan.FromSeconds(90));
+
+        TimeSpan Seconds(string key) =>
+            TimeSpan.FromSeconds(int.Parse(Regex.Match(unit, $"(?m)^{key}=([0-9]+)$").Groups[1].Value, CultureInfo.InvariantCulture));
     }
 
     [Theory]

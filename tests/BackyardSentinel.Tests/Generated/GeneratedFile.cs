@@ -14,7 +14,7 @@ internal sealed record GeneratedFile(string Path, Func<string, string> Make)
     public static IReadOnlyList<GeneratedFile> All { get; } =
     [
         GardenSchema.File, GardenTables.File, .. ContractSchemas.Files, OpenApi.File, CoreSentences.File, ManPage.File,
-        .. Completions.Files, .. ThirdParty.Files,
+        .. Completions.Files, .. ThirdParty.Files, UnitTemplate.File, ExampleReport.File,
     ];
 
     /// <summary>What a schema of a contract's record should hold; <c>null</c>: it is written by hand.</summary>

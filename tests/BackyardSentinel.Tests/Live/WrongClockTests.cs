@@ -59,6 +59,17 @@ public sealed class WrongClockTests : IDisposable
         Assert.True(store.ReadSeason().Count() >= 6 * 6 - 3);
     }
 
+    [Fact]
+    public async Task A_moment_that_the_clock_shows_twice_keeps_what_came_at_both()
+    {
+        await RunAsync("four.db", hours: 1);
+        _time.Offset = -GardenClock.Tolerance;
+        await RunAsync("four.db", hours: 1);
+        using var store = SentinelStore.Open(Path.Combine(_folder, "four.db"));
+        Assert.Equal(2 * 6 * 3, store.ReadSeason().Count());
+        Assert.Equal(2 * 6 * 0.4, store.ReadSeason().Where(row => row.Value == 0.4).Sum(row => row.Value), 6);
+    }
+
     private async Task RunAsync(string file, int hours)
     {
         using var store = SentinelStore.Open(Path.Combine(_folder, file));

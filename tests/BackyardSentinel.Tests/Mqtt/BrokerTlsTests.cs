@@ -34,6 +34,67 @@ public sealed class BrokerTlsTests : IDisposable
     }
 
     [Fact]
+    public async Task A_certificate_that_the_broker_signed_itself_is_told_as_that_of_a_stranger_and_taken_where_it_is_named()
+    {
+        using var self = Authority("itself", "localhost");
+        var (certificate, key) = (self.ExportCertificatePem(), self.GetECDsaPrivateKey()!.ExportPkcs8PrivateKeyPem());
+        Assert.Contains("does not know", await VisitAsync(certificate, key, null), StringComparison.Ordinal);
+        Assert.Null(await VisitAsync(certificate, key, Write("itself.pem", certificate)));
+    }
+
+    [Theory]
+    [InlineData(null, 30, "lets in only clients that show a certificate of their own")]
+    [InlineData("ours", 30, null)]
+    [InlineData("ours", -2, "does not take our certificate in ")]
+    [InlineData("another", 30, "does not take our certificate in ")]
+    public async Task A_broker_that_lets_in_by_certificate_takes_ours_or_says_why_not(string? signedBy, int daysLeft, string? reason)
+    {
+        using var ours = Authority("ours");
+        using var another = Authority("another");
+        var (certificate, key) = Issue(ours, "localhost", 30);
+        var authority = Write("ours.pem", ours.ExportCertificatePem());
+        using var broker = await Mosquitto.StartAsync(
+            $"cafile {authority}\ncertfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n"
+                + "require_certificate true\nuse_identity_as_username true\n");
+        var options = new BrokerOptions { Host = "localhost", Port = broker.Port, Tls = true, CaFile = authority };
+        if (signedBy is not null)
+        {
+            var (shown, kept) = Issue(signedBy == "ours" ? ours : another, "sentinel", daysLeft);
+            options = options with { CertificateFile = Write("own.pem", shown), KeyFile = Write("own.key", kept) };
+        }
+
+        var failure = await VisitAsync(options);
+        if (reason is null)
+            Assert.Null(failure);
+        else
+            Assert.Contains(reason, failure, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Files_that_are_no_certificate_and_its_key_are_told_before_a_broker_is_asked()
+    {
+        using var ours = Authority("ours");
+        var (certificate, key) = Issue(ours, "sentinel", 30);
+        var (_, foreign) = Issue(ours, "sentinel", 30);
+        using var locked = ECDsa.Create(ECCurve.NamedCurves.nistP256);
+        var lockedKey = locked.ExportEncryptedPkcs8PrivateKeyPem(
+            "word",
+            new PbeParameters(PbeEncryptionAlgorithm.Aes256Cbc, HashAlgorithmName.SHA256, 1));
+        Assert.Contains("key_file in the garden file, cannot be had: there is no file", Said(certificate, null), StringComparison.Ordinal);
+        Assert.Contains("no certificate and the key that belongs to it", Said(certificate, foreign), StringComparison.Ordinal);
+        Assert.Contains("no certificate and the key that belongs to it", Said("hello", key), StringComparison.Ordinal);
+        Assert.Contains("locked with a password", Said(certificate, lockedKey), StringComparison.Ordinal);
+
+        string Said(string shown, string? kept) => Assert.Throws<LinkException>(
+            () => OwnCertificate.Of(
+                new BrokerOptions
+                {
+                    CertificateFile = Write("own.pem", shown),
+                    KeyFile = kept is null ? Path.Combine(_folder, "none.key") : Write("own.key", kept),
+                })).Message;
+    }
+
+    [Fact]
     public async Task Several_faults_are_told_together()
     {
         using var ours = Authority("ours");
@@ -158,11 +219,13 @@ public sealed class BrokerTlsTests : IDisposable
         return path;
     }
 
-    private static X509Certificate2 Authority(string name)
+    private static X509Certificate2 Authority(string name, string? host = null)
     {
         using var key = ECDsa.Create(ECCurve.NamedCurves.nistP256);
         var request = new CertificateRequest($"CN=Tannery Lane test authority {name}", key, HashAlgorithmName.SHA256);
         request.CertificateExtensions.Add(new X509BasicConstraintsExtension(true, false, 0, true));
+        if (host is not null)
+            request.CertificateExtensions.Add(NameOf(host));
         return request.CreateSelfSigned(Now.AddYears(-1), Now.AddYears(1));
     }
 
@@ -170,10 +233,15 @@ public sealed class BrokerTlsTests : IDisposable
     {
         using var key = ECDsa.Create(ECCurve.NamedCurves.nistP256);
         var request = new CertificateRequest("CN=" + host, key, HashAlgorithmName.SHA256);
-        var names = new SubjectAlternativeNameBuilder();
-        names.AddDnsName(host);
-        request.CertificateExtensions.Add(names.Build());
+        request.CertificateExtensions.Add(NameOf(host));
         using var issued = request.Create(authority, Now.AddDays(-60), Now.AddDays(daysLeft), [1, 2, 3]);
         return (issued.ExportCertificatePem(), key.ExportPkcs8PrivateKeyPem());
+    }
+
+    private static X509Extension NameOf(string host)
+    {
+        var names = new SubjectAlternativeNameBuilder();
+        names.AddDnsName(host);
+        return names.Build();
     }
 }

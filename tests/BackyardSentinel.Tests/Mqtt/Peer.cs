@@ -16,7 +16,9 @@ internal sealed class Peer : IDisposable
     /// <summary>After how many seconds the broker would have dropped what came last on each topic; 0: never.</summary>
     public ConcurrentDictionary<string, uint> ExpirySeconds { get; } = [];
 
-    public static async Task<Peer> ConnectAsync(int port, params string[] topics)
+    public static Task<Peer> ConnectAsync(int port, params string[] topics) => ConnectAsync(port, null, topics);
+
+    public static async Task<Peer> ConnectAsync(int port, (string User, string Password)? login, params string[] topics)
     {
         var peer = new Peer();
         peer._client.ApplicationMessageReceivedAsync += args =>
@@ -26,8 +28,11 @@ internal sealed class Peer : IDisposable
             peer.Heard.Enqueue((message.Topic, Encoding.UTF8.GetString(message.Payload), message.Retain));
             return Task.CompletedTask;
         };
-        await peer._client.ConnectAsync(new MqttClientOptionsBuilder().WithProtocolVersion(MqttProtocolVersion.V500)
-            .WithTcpServer("127.0.0.1", port).WithClientId("peer-" + Guid.NewGuid().ToString("N")[..8]).Build());
+        var options = new MqttClientOptionsBuilder().WithProtocolVersion(MqttProtocolVersion.V500)
+            .WithTcpServer("127.0.0.1", port).WithClientId("peer-" + Guid.NewGuid().ToString("N")[..8]);
+        if (login is { } known)
+            options.WithCredentials(known.User, known.Password);
+        Assert.Equal(MqttClientConnectResultCode.Success, (await peer._client.ConnectAsync(options.Build())).ResultCode);
         foreach (var topic in topics) await peer._client.SubscribeAsync(topic, MqttQualityOfServiceLevel.AtLeastOnce);
         return peer;
     }

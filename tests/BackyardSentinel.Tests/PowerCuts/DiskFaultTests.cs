@@ -32,7 +32,8 @@ public sealed class DiskFaultTests : IDisposable
         Write(null, out var expected, out var steps);
         var every = LongRun.Asked("CUTS") is null ? Math.Max(1, steps / 40) : 1;
         int tried = 0, refused = 0;
-        foreach (var isFull in (bool[])[false, true])
+        // An error, a full disk, and a full disk after half of what was to be written.
+        foreach (var written in (int[])[WriteError, Full, -Full])
         {
             for (var at = 0; at < steps; at += every)
             {
@@ -40,8 +41,7 @@ public sealed class DiskFaultTests : IDisposable
                 refused += Write(
                     step =>
                         number++ != at ? 0
-                        : isFull && step is Written ? Full
-                        : step switch { Written => WriteError, Synced => SyncError, CutTo => CutError, _ => RemoveError },
+                        : step switch { Written => written, Synced => SyncError, CutTo => CutError, _ => RemoveError },
                     out var found,
                     out _);
                 Assert.True(

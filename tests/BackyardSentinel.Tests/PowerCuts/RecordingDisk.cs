@@ -113,11 +113,12 @@ internal static unsafe class RecordingDisk
         {
             var known = Files[file];
             var step = new Written(known.Path, at, new ReadOnlySpan<byte>(bytes, count).ToArray());
-            return known.Recording.Fails(step) is > 0 and var failure
-                ? failure
-                : known.Recording.Do(
-                    step,
-                    ((delegate* unmanaged[Cdecl]<nint, void*, int, long, int>)Get(known.Methods, WriteAt))(file, bytes, count, at));
+            var write = (delegate* unmanaged[Cdecl]<nint, void*, int, long, int>)Get(known.Methods, WriteAt);
+            var failure = known.Recording.Fails(step);
+            // What is half written is on the disk; the error is told all the same.
+            if (failure < 0)
+                write(file, bytes, count / 2, at);
+            return failure != 0 ? Math.Abs(failure) : known.Recording.Do(step, write(file, bytes, count, at));
         }
     }
 
@@ -181,7 +182,7 @@ internal sealed class Recording(string folder) : IDisposable
 
     public List<DiskStep> Steps { get; } = [];
 
-    /// <summary>Lets a step fail with an error code of SQLite; 0: it may go on.</summary>
+    /// <summary>Lets a step fail with an error code of SQLite, a negative one after half of a write; 0: it may go on.</summary>
     public Func<DiskStep, int>? Fault { get; set; }
 
     public void Add(DiskStep step) => Steps.Add(step);

@@ -6,6 +6,16 @@ public sealed class EarlyStopTests
     /// <summary>What the runtime leaves to the system when the signal comes before anything of ours runs: 128 and SIGTERM's 15.</summary>
     private const int EndedBySignal = 143;
 
+    private const string Garden =
+        """
+        name: Tannery Lane
+        broker: { port: 1 }
+        sites:
+          - id: south-wall
+            series: [{ quantity: temperature, topic: t }, { quantity: humidity, topic: h }]
+            plantings: [{ id: white-peach, kind: peach }]
+        """;
+
     [Theory]
     [InlineData("")]
     [InlineData("watching")]
@@ -16,25 +26,12 @@ public sealed class EarlyStopTests
         try
         {
             var garden = Path.Combine(folder.FullName, "garden.yaml");
-            File.WriteAllText(
-                garden,
-                """
-                name: Tannery Lane
-                broker: { port: 1 }
-                sites:
-                  - id: south-wall
-                    series: [{ quantity: temperature, topic: t }, { quantity: humidity, topic: h }]
-                    plantings: [{ id: white-peach, kind: peach }]
-                """);
+            File.WriteAllText(garden, Garden);
             using (var service = ServiceProcess.Start("run", "--garden", garden))
             {
                 // Nobody listens on port 1, which it says last.
-                await Until.TrueAsync(
-                    () => new[] { line, "port 1" }.Any(words => service.Errors.Contains(words, StringComparison.Ordinal)),
-                    $"it says {line}");
-                var exitCode = await service.TerminateAsync(TestContext.Current.CancellationToken);
-                Assert.True(exitCode is 0 or EndedBySignal, $"{exitCode}: {service.Errors}");
-                Assert.DoesNotContain("   at ", service.Errors, StringComparison.Ordinal);
+                await SaysAsync(service, line, "port 1");
+                await StopsAsync(service);
             }
 
             var store = Path.Combine(folder.FullName, "data", "sentinel.db");
@@ -45,5 +42,59 @@ public sealed class EarlyStopTests
         {
             folder.Delete(recursive: true);
         }
+    }
+
+    [Fact]
+    public async Task A_stop_while_it_reads_its_season_loses_nothing_of_it()
+    {
+        const int Rows = 400_000;
+        var folder = Directory.CreateTempSubdirectory("sentinel-early-stop-");
+        try
+        {
+            var path = Path.Combine(folder.FullName, "garden.db");
+            using (var store = SentinelStore.Open(path))
+            {
+                int[] series = [store.SeriesId("south-wall/temperature/t"), store.SeriesId("south-wall/humidity/h")];
+                var now = DateTimeOffset.UtcNow.ToUnixTimeMilliseconds();
+                var batch = new StoreBatch();
+                for (var i = 0; i < Rows; i++)
+                {
+                    var at = now - ((Rows - i) * 60_000L);
+                    batch.Readings.Add(new StoredReading(series[i % 2], at, 8 + (i % 2 * 80), at * 1000));
+                }
+
+                store.Commit(batch);
+            }
+
+            var garden = Path.Combine(folder.FullName, "garden.yaml");
+            File.WriteAllText(garden, Garden.Replace("sites:", $"store: {{ path: {path} }}\nsites:", StringComparison.Ordinal));
+            // It may be done before the signal comes; then once more.
+            for (var (caught, tries) = (false, 0); !caught; tries++)
+            {
+                Assert.True(tries < 20, "it was never caught reading");
+                using var service = ServiceProcess.Start("run", "--garden", garden);
+                await SaysAsync(service, "watching", "port 1");
+                caught = !service.Errors.Contains("judged again", StringComparison.Ordinal);
+                await StopsAsync(service);
+            }
+
+            using var read = SentinelStore.Open(path);
+            Assert.Equal(Rows, read.ReadSeason().Count());
+            Assert.Empty(read.Faults());
+        }
+        finally
+        {
+            folder.Delete(recursive: true);
+        }
+    }
+
+    private static Task SaysAsync(ServiceProcess service, params string[] any) => Until.TrueAsync(
+        () => any.Any(words => service.Errors.Contains(words, StringComparison.Ordinal)), $"it says {any[0]}");
+
+    private static async Task StopsAsync(ServiceProcess service)
+    {
+        var exitCode = await service.TerminateAsync(TestContext.Current.CancellationToken);
+        Assert.True(exitCode is 0 or EndedBySignal, $"{exitCode}: {service.Errors}");
+        Assert.DoesNotContain("   at ", service.Errors, StringComparison.Ordinal);
     }
 }

@@ -64,7 +64,7 @@ internal sealed class ShapeFixture(YamlMappingNode node)
             var result = map.Read(topic, payload, at, retained, redelivered);
             foreach (var remark in result.Remarks)
                 told.Append(CultureInfo.InvariantCulture, $"    {Word(remark.Kind)}: {remark.Reason}\n");
-            foreach (var (series, reading) in result.Readings)
+            foreach (var (series, reading, _) in result.Readings)
             {
                 var when = reading.Time == at ? "" : reading.Time.ToString("' at 'yyyy-MM-dd HH:mm:ss.FFF", CultureInfo.InvariantCulture);
                 told.Append(CultureInfo.InvariantCulture, $"    {series.Quantity.Name()} {Figure(reading.Value)}{when}\n");

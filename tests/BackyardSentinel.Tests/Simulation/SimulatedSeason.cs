@@ -1,5 +1,4 @@
 using System.Collections.Concurrent;
-using System.Security.Cryptography;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Live;
@@ -80,8 +79,8 @@ internal sealed class SimulatedSeason : IAsyncDisposable
     /// <summary>What was seen, in words.</summary>
     public string Figures { get; private set; } = "";
 
-    /// <summary>Plays it, and gives what tells it from every other.</summary>
-    public async Task<string> PlayAsync(int days)
+    /// <summary>Plays it, and gives all that is stored and published at its end, line by line.</summary>
+    public async Task<List<string>> PlayAsync(int days)
     {
         var end = _begin.AddDays(days);
         Start();
@@ -94,7 +93,7 @@ internal sealed class SimulatedSeason : IAsyncDisposable
         }
 
         await CheckAsync();
-        return Hash();
+        return Record();
     }
 
     public async ValueTask DisposeAsync()
@@ -203,19 +202,17 @@ internal sealed class SimulatedSeason : IAsyncDisposable
     /// <summary>Ten minutes, in which each sensor speaks.</summary>
     private async Task PassAsync()
     {
-        _time.Advance(Step - TimeSpan.FromSeconds(4));
+        Pass(Step - TimeSpan.FromSeconds(4));
         foreach (var message in Speak())
             _broker.Take(message);
         if (_service is not { } service)
         {
-            _time.Advance(TimeSpan.FromSeconds(4));
+            Pass(TimeSpan.FromSeconds(4));
             return;
         }
 
         DeliverAll();
-        _time.Advance(TimeSpan.FromSeconds(4));
-        service.Nudge();
-        service.Settle();
+        Pass(TimeSpan.FromSeconds(4));
         DeliverAll();
         Look(service);
         if (!_acksAreLost)
@@ -226,6 +223,14 @@ internal sealed class SimulatedSeason : IAsyncDisposable
         // It was killed between making them safe and saying so.
         await service.KillAsync();
         (_service, _offUntil) = (null, _time.Truth);
+    }
+
+    /// <summary>Time passes, and the service has seen that it has before anything else happens.</summary>
+    private void Pass(TimeSpan later)
+    {
+        _time.Advance(later);
+        _service?.Nudge();
+        _service?.Settle();
     }
 
     private void DeliverAll()
@@ -456,13 +461,9 @@ internal sealed class SimulatedSeason : IAsyncDisposable
             CultureInfo.InvariantCulture,
             $"{watch.LastInterval} {watch.LastWetness} {watch.RunningSpell} {watch.Risks[0].Level} {watch.Risks[0].Cover}");
 
-    private string Hash()
-    {
-        var text = new StringBuilder();
-        foreach (var line in SampleStore.Dump(_garden.Store.Path).Order(StringComparer.Ordinal))
-            text.Append(line).Append('\n');
-        foreach (var (topic, payload) in _published.OrderBy(one => one.Key, StringComparer.Ordinal))
-            text.Append(topic).Append(' ').Append(payload).Append('\n');
-        return Convert.ToHexString(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())))[..16];
-    }
+    private List<string> Record() =>
+    [
+        .. SampleStore.Dump(_garden.Store.Path).Order(StringComparer.Ordinal),
+        .. _published.OrderBy(one => one.Key, StringComparer.Ordinal).Select(one => $"{one.Key} {one.Value}"),
+    ];
 }

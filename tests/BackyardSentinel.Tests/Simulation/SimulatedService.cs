@@ -87,14 +87,14 @@ internal sealed class SimulatedService : IAsyncDisposable
 
     public void Handled() => Interlocked.Increment(ref _handled);
 
-    /// <summary>It ends without a last word: nothing more is written.</summary>
+    /// <summary>It ends without a last word: the store is shut before it could write one.</summary>
     public async Task KillAsync()
     {
         _isKilled = true;
-        await _stop.CancelAsync();
-        await _running;
-        _journal.Dispose();
         _store.Dispose();
+        await _stop.CancelAsync();
+        await _running.ContinueWith(_ => { }, TaskScheduler.Default);
+        _journal.Dispose();
     }
 
     /// <summary>It is asked to stop, and does.</summary>

@@ -122,6 +122,8 @@ internal static class AlertChecks
     {
         if (garden.Broker.Password?.Reference is { } password)
             yield return ("The broker's password", password);
+        if (garden.Broker.KeyFile is { } own)
+            yield return ("The key of our own certificate", new SecretReference(true, own));
         foreach (var receiver in garden.Alerts.Receivers)
         {
             if (receiver.Url?.Reference is { } url)

@@ -38,6 +38,10 @@ internal static class BrokerChecks
             return scene.Broker.IsIn
                 ? Verdict.Fine("The connection is encrypted, and the broker's certificate is signed, in time and made out for its name.")
                 : Verdict.Unknown("The broker's certificate is judged once it can be reached.");
+        if (broker.EmbeddedInNetwork)
+            return Verdict.Look(
+                "The embedded broker is open to the home network, and sensors send it the password unencrypted.",
+                "Use a password that opens nothing else, or a broker of its own with a certificate; see docs/mqtt.md.");
         return isHere ? Verdict.Fine("The connection is not encrypted, and does not leave this computer.")
             : broker.Password is not null
                 ? Verdict.Look(

@@ -34,7 +34,7 @@ internal static class MessagesLog
         foreach (var (message, place) in messages.OrderBy(one => one.Message.Time))
         {
             var result = map.Read(message.Topic, message.Payload, message.Time, message.Retained, message.Redelivered);
-            foreach (var (sensor, reading) in result.Readings)
+            foreach (var (sensor, reading, _) in result.Readings)
             {
                 // As the store keeps it: in whole milliseconds, each with a moment of arrival of its own.
                 var time = DateTimeOffset.FromUnixTimeMilliseconds(reading.Time.ToUnixTimeMilliseconds());

@@ -14,6 +14,9 @@ public static class RunCommand
 {
     private static readonly TimeSpan StopWithin = TimeSpan.FromSeconds(5);
 
+    /// <summary>So many sites are told one by one at the start; of an association's hundreds the number is enough.</summary>
+    private const int MostTold = 20;
+
     /// <summary>Builds the command.</summary>
     /// <param name="verbose">The option that asks for more words.</param>
     public static Command Create(Option<bool> verbose)
@@ -62,17 +65,20 @@ public static class RunCommand
         }
 
         await using var embedded = garden.Broker.Embedded
-            ? await EmbeddedBroker.StartAsync(garden.Broker.Port).ConfigureAwait(false)
+            ? await EmbeddedBroker.StartAsync(broker, log).ConfigureAwait(false)
             : null;
-        foreach (var site in garden.Sites)
+        log.Information(
+            "{Garden}: {Sites}, readings kept in {Store}",
+            garden.Name,
+            garden.Sites.Count == 1 ? "1 site" : FormattableString.Invariant($"{garden.Sites.Count} sites"),
+            garden.Store.Path);
+        foreach (var site in garden.Sites.Take(MostTold))
         {
             log.Information(
-                "{Garden}, {Site}: watching {Plantings} by {Topics}, readings kept in {Store}",
-                garden.Name,
+                "{Site}: watching {Plantings} by {Topics}",
                 site.Id,
                 string.Join(", ", site.Plantings.Select(planting => planting.Id)),
-                string.Join(", ", garden.SeriesOf(site.Id).Select(series => series.Topic).Distinct()),
-                garden.Store.Path);
+                string.Join(", ", garden.SeriesOf(site.Id).Select(series => series.Topic).Distinct()));
         }
 
         var narrator = new Narrator(FoldingWriter.For(Console.Out), sends: garden.Alerts.Receivers.Count > 0 && !virtualTime);

@@ -5,6 +5,12 @@ namespace BackyardSentinel.Configuration.Keys;
 /// <summary>The keys of the broker, of the store and of the raw messages beside it.</summary>
 public static class BrokerKeys
 {
+    /// <summary>The embedded broker is reached from this computer alone.</summary>
+    public const string ThisComputer = "127.0.0.1";
+
+    /// <summary>The embedded broker is reached from the home network.</summary>
+    public const string HomeNetwork = "0.0.0.0";
+
     /// <summary>Keys under <c>broker</c>.</summary>
     public static GardenSection Broker { get; } = new("broker", "'broker'", [
         new(
@@ -13,11 +19,19 @@ public static class BrokerKeys
             "Name or address of the broker, without 'mqtt://' and without the port.",
             "127.0.0.1"),
         new("port", Whole(1, 65535), "The broker's TCP port.", "1883"),
-        new("embedded", YesNo, "Start a broker inside the program. It listens on this computer only.", "false"),
-        new("username", Text(256), "User name, if the broker asks for one."),
+        new("embedded", YesNo, "Start a broker inside the program, for the first days.", "false"),
+        new(
+            "listen",
+            OneOf(ThisComputer, HomeNetwork),
+            "Where the embedded broker can be reached: 127.0.0.1 from this computer alone, 0.0.0.0 from the home network, which needs "
+                + "'username' and 'password'.",
+            ThisComputer),
+        new("username", Text(256), "User name, if the broker asks for one; with 'embedded' the one that it asks for."),
         new("password", Elsewhere, "Where the password is kept; never the password itself."),
         new("tls", YesNo, "Encrypt the connection.", "false"),
         new("ca_file", FilePath, "Certificate (PEM) of the authority that signed the broker's, if the system does not know it."),
+        new("certificate_file", FilePath, "Our own certificate (PEM), for a broker that lets in by certificate."),
+        new("key_file", FilePath, "The private key to it (PEM, not encrypted); keep it readable for the service alone."),
         new(
             "client_id",
             Text(64, "1 to 64 characters without spaces", @"^\S{1,64}$"),
@@ -31,7 +45,7 @@ public static class BrokerKeys
         new("homie", YesNo, "Show the service as a Homie 5 device too, so that home hubs find it by themselves.", "true"),
     ])
     {
-        Rules = [new Needs("password", "username")],
+        Rules = [new Needs("password", "username"), new Together("certificate_file", "key_file")],
     };
 
     /// <summary>Keys under <c>store</c>.</summary>

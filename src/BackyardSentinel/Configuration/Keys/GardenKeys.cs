@@ -27,10 +27,15 @@ public static class GardenKeys
         new("broker", Part("broker"), "The MQTT broker the sensors publish to."),
         new("store", Part("store"), "Where readings are kept."),
         new("capture", Part("capture"), "Sensors' messages kept as they come, for replay. Left out: only readings are kept."),
-        new("sites", List("site", "a list of at least one site"), "The microclimates of the garden, each with its own sensors and trees.")
-        {
-            Required = true,
-        },
+        new(
+            "include",
+            new ValueListForm("a list of files such as gardens/*.yaml", AreNumbers: false),
+            "Files whose sites, series, rules and products come behind those of this file, for many gardens; '*' in a file's name "
+                + "stands for anything."),
+        new(
+            "sites",
+            List("site", "a list of at least one site"),
+            "The microclimates of the garden, each with its own sensors and trees; at least one, here or in an included file."),
         new(
             "series",
             List("series", "a list of series"),
@@ -44,12 +49,22 @@ public static class GardenKeys
         new("alerts", Part("alerts"), "Which alerts, when, to whom."),
         new("page", Part("page"), "A page for the phone and the kitchen, served by the program. Left out: none."),
         new("influx", Part("influx"), "An InfluxDB 2 server that readings and judgements are copied to."),
-    ]);
+    ])
+    {
+        Rules = [new AnyOf("sites", "include")],
+    };
+
+    /// <summary>The top of a file that the garden file includes.</summary>
+    public static GardenSection Included { get; } = new(
+        "included",
+        "an included file",
+        [Garden["sites"], Garden["series"], Garden["rules"], Garden["products"]]);
 
     /// <summary>All parts, top first.</summary>
     public static IReadOnlyList<GardenSection> Sections { get; } =
     [
         Garden,
+        Included,
         BrokerKeys.Broker,
         BrokerKeys.Store,
         BrokerKeys.Capture,

@@ -30,7 +30,7 @@ internal static class IdText
         else if (!taken.TryAdd(id, scalar))
             problems.Error(
                 scalar,
-                $"the {what} id '{id}' is already used in line {taken[id].Line}; {confused} could not tell the two apart",
+                $"the {what} id '{id}' is already used in {taken[id].Where}; {confused} could not tell the two apart",
                 "an id of its own");
         return id;
     }

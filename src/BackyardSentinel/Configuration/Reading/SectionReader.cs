@@ -28,7 +28,7 @@ internal sealed class SectionReader
         {
             if (RenamedKeys.OldName(section, key.Name) is { } old && Node(old) is YamlScalar before && key.Words.Contains(before.Value))
                 problems.Error(before, $"'{old}: {before.Value}' is now '{key.Name}: {before.Value}'", $"{key.Range} under '{key.Name}'");
-            else if (!map.Entries.Any(e => NearestWord.Find(e.Key.Value, section.Keys.Select(k => k.Name)) == key.Name))
+            else if (!IsMisspelt(key.Name))
                 problems.Error(map, $"{section.Place} needs the key '{key.Name}', which is missing here", key.Range);
         }
     }
@@ -45,6 +45,9 @@ internal sealed class SectionReader
     public YamlNode? Node(string name) => _values.GetValueOrDefault(name);
 
     public bool Has(string name) => _values.ContainsKey(name);
+
+    /// <summary>A key that is none stands there and is nearest to this one; it is told already.</summary>
+    public bool IsMisspelt(string name) => Map.Entries.Any(e => NearestWord.Find(e.Key.Value, _section.Keys.Select(k => k.Name)) == name);
 
     /// <summary>What may stand under the key, as it follows the word "expected".</summary>
     public string Range(string name) => _section[name].Range;

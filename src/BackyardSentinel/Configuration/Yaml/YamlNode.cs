@@ -1,7 +1,18 @@
+using System.Globalization;
+
 namespace BackyardSentinel.Configuration.Yaml;
 
 /// <summary>A piece of the garden file with its place.</summary>
-internal abstract record YamlNode(int Line, int Column);
+internal abstract record YamlNode(int Line, int Column)
+{
+    /// <summary>The included file that it stands in; <c>null</c>: the garden file itself.</summary>
+    public string? File { get; init; }
+
+    /// <summary>Its place in words, for a problem elsewhere.</summary>
+    public string Where => File is null
+        ? string.Create(CultureInfo.InvariantCulture, $"line {Line}")
+        : string.Create(CultureInfo.InvariantCulture, $"line {Line} of {File}");
+}
 
 /// <summary>A single value; quoted text is never taken for a number or a yes/no.</summary>
 internal sealed record YamlScalar(int Line, int Column, string Value, bool Quoted) : YamlNode(Line, Column)

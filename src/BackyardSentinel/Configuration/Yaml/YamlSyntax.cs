@@ -9,7 +9,7 @@ internal static partial class YamlSyntax
     private static readonly (string, string) SecondColon =
         ("a second ': ' stands where only a value can be", "one 'key: value' per line; put a value that contains ': ' in quotes");
 
-    public static void Report(Mark place, string parserMessage, string text, ProblemList problems)
+    public static void Report(Mark place, string parserMessage, string text, ProblemList problems, string? included)
     {
         var line = (int)Math.Max(1, place.Line);
         var column = (int)Math.Max(1, place.Column);
@@ -17,13 +17,19 @@ internal static partial class YamlSyntax
         // The parser often gives up a line or more after the slip; these two are found where they were made.
         if (FindSlip(lines, line, TabInIndent()) is { } tab)
         {
-            problems.Error(tab.Line, tab.Column, "a tab stands in the indentation, where YAML counts spaces", "spaces instead of the tab");
+            problems.Error(
+                included,
+                tab.Line,
+                tab.Column,
+                "a tab stands in the indentation, where YAML counts spaces",
+                "spaces instead of the tab");
             return;
         }
 
         if (FindSlip(lines, line, NoSpaceAfterColon()) is { } colon)
         {
             problems.Error(
+                included,
                 colon.Line,
                 colon.Column,
                 "the space after the colon is missing, so this is no key with a value",
@@ -41,7 +47,7 @@ internal static partial class YamlSyntax
             ':' when lines[line - 1][..(column - 1)].Contains(": ", StringComparison.Ordinal) => SecondColon,
             _ => Explain(parserMessage),
         };
-        problems.Error(line, column, message, expected);
+        problems.Error(included, line, column, message, expected);
     }
 
     private static (string Message, string Expected) Explain(string parser) =>

@@ -7,7 +7,10 @@ namespace BackyardSentinel.Configuration.Yaml;
 /// Builds the tree of a garden file from YAML events. Only plain maps, lists and values pass: an anchor or a tag makes
 /// a settings file mean something other than what a reader sees.
 /// </summary>
-internal sealed class YamlTree(string text, ProblemList problems)
+/// <param name="text">The file's text.</param>
+/// <param name="problems">Where problems go.</param>
+/// <param name="included">The included file that it is; <c>null</c>: the garden file itself.</param>
+internal sealed class YamlTree(string text, ProblemList problems, string? included = null)
 {
     // The garden file is four levels deep; the limit keeps a hostile file from exhausting the stack.
     private const int DeepestLevel = 16;
@@ -23,13 +26,13 @@ internal sealed class YamlTree(string text, ProblemList problems)
         }
         catch (YamlException e)
         {
-            YamlSyntax.Report(e.Start, e.Message, text, problems);
+            YamlSyntax.Report(e.Start, e.Message, text, problems, included);
             return null;
         }
         catch (Exception e) when (e is InvalidOperationException or ArgumentException or IndexOutOfRangeException)
         {
             // The parser trips over a few malformed lists in this way; for the user it is one more slip in the YAML.
-            YamlSyntax.Report(_parser.Current?.End ?? Mark.Empty, "", text, problems);
+            YamlSyntax.Report(_parser.Current?.End ?? Mark.Empty, "", text, problems, included);
             return null;
         }
     }
@@ -39,7 +42,7 @@ internal sealed class YamlTree(string text, ProblemList problems)
         _parser.Consume<StreamStart>();
         if (_parser.TryConsume<StreamEnd>(out _))
         {
-            problems.Error(1, 1, "the file holds no settings", "at least one site under 'sites'");
+            problems.Error(included, 1, 1, "the file holds no settings", "at least one site under 'sites'");
             return null;
         }
 
@@ -51,6 +54,7 @@ internal sealed class YamlTree(string text, ProblemList problems)
         if (_parser.TryConsume<DocumentStart>(out var second))
         {
             problems.Error(
+                included,
                 (int)second.Start.Line,
                 (int)second.Start.Column,
                 "a second YAML document starts here; a garden is one document",
@@ -68,6 +72,7 @@ internal sealed class YamlTree(string text, ProblemList problems)
         if (depth > DeepestLevel)
         {
             problems.Error(
+                included,
                 line,
                 column,
                 $"the settings are nested more than {DeepestLevel} levels deep here",
@@ -78,18 +83,19 @@ internal sealed class YamlTree(string text, ProblemList problems)
         if (_parser.TryConsume<AnchorAlias>(out var alias))
         {
             problems.Error(
+                included,
                 line,
                 column,
                 $"'*{ProblemList.Printable(alias.Value.Value)}' repeats a marked part of the file; "
                     + "the garden file does without such references",
                 "the settings written out, or the value in quotes if it really starts with '*'");
-            return new YamlRefused(line, column);
+            return new YamlRefused(line, column) { File = included };
         }
 
         if (_parser.Current is NodeEvent node)
             RefuseDecorations(node, line, column);
         if (_parser.TryConsume<Scalar>(out var scalar))
-            return new YamlScalar(line, column, scalar.Value, scalar.Style != ScalarStyle.Plain);
+            return new YamlScalar(line, column, scalar.Value, scalar.Style != ScalarStyle.Plain) { File = included };
         return _parser.TryConsume<SequenceStart>(out _)
             ? ReadSequence(line, column, depth)
             : ReadMapping(line, column, depth);
@@ -105,7 +111,7 @@ internal sealed class YamlTree(string text, ProblemList problems)
             items.Add(item);
         }
 
-        return new YamlSequence(line, column, items);
+        return new YamlSequence(line, column, items) { File = included };
     }
 
     private YamlMapping? ReadMapping(int line, int column, int depth)
@@ -133,13 +139,14 @@ internal sealed class YamlTree(string text, ProblemList problems)
             }
         }
 
-        return new YamlMapping(line, column, entries);
+        return new YamlMapping(line, column, entries) { File = included };
     }
 
     private void RefuseDecorations(NodeEvent node, int line, int column)
     {
         if (!node.Anchor.IsEmpty)
             problems.Error(
+                included,
                 line,
                 column,
                 $"'&{ProblemList.Printable(node.Anchor.Value)}' marks a part of the file for reuse; "
@@ -147,6 +154,7 @@ internal sealed class YamlTree(string text, ProblemList problems)
                 "the settings written out, or the value in quotes if it really starts with '&'");
         if (!node.Tag.IsEmpty)
             problems.Error(
+                included,
                 line,
                 column,
                 $"'{Tag(node.Tag)}' gives the value a YAML type; the garden file knows the type of every key itself",
