@@ -11,7 +11,8 @@ public sealed class WidthTests
     public void No_line_of_code_is_wider_than_140_columns(string folder)
     {
         List<string> wide = [];
-        foreach (var path in Directory.EnumerateFiles(Checkout.Path(folder), "*.cs", SearchOption.AllDirectories))
+        foreach (var path in Directory.EnumerateFiles(Checkout.Path(folder), "*.cs*", SearchOption.AllDirectories)
+            .Where(path => Path.GetExtension(path) is ".cs" or ".cshtml"))
         {
             var (number, isText) = (0, false);
             foreach (var line in File.ReadLines(path))

@@ -1,6 +1,6 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Weather;
-using static System.FormattableString;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Planning;
 
@@ -96,27 +96,29 @@ internal sealed class SlotFinder(PlanRequest request, PlanSpan span, Forecast fo
             planting.Id, product.Id, hours[0].Start, hours[^1].Start.AddHours(1), 0, score, [.. Reasons(planting, product, hours, safe)]);
     }
 
-    private IEnumerable<string> Reasons(PlanPlanting planting, SprayProduct product, List<FitHour> hours, DateTimeOffset? safe)
+    private IEnumerable<Sentence> Reasons(PlanPlanting planting, SprayProduct product, List<FitHour> hours, DateTimeOffset? safe)
     {
         var units = request.Units;
-        yield return $"drying (Delta-T) {units.TemperatureDifference(hours.Min(hour => hour.DeltaTC), hours.Max(hour => hour.DeltaTC))}, "
-            + $"{units.TemperatureDifference(MiddleDeltaTC)} is best";
-        yield return $"wind {units.Wind(hours.Min(hour => hour.Hour.WindMs!.Value), hours.Max(hour => hour.Hour.WindMs!.Value))}";
-        yield return Invariant($"dry for {(hours[^1].DryAfterH == DryAheadMostH ? "at least " : "")}{hours[^1].DryAfterH} h after");
+        var drying = units.TemperatureDifference(hours.Min(hour => hour.DeltaTC), hours.Max(hour => hour.DeltaTC));
+        yield return $"drying (Delta-T) {new Figure(drying)}, {new Figure(units.TemperatureDifference(MiddleDeltaTC))} is best";
+        var wind = units.Wind(hours.Min(hour => hour.Hour.WindMs!.Value), hours.Max(hour => hour.Hour.WindMs!.Value));
+        yield return $"wind {new Figure(wind)}";
+        var dry = hours[^1].DryAfterH;
+        yield return dry == DryAheadMostH ? (Sentence)$"dry for at least {dry} h after" : $"dry for {dry} h after";
         if (safe is not null)
         {
             var early = planting.BudSwell!.Early;
             yield return hours[0].Start < safe
                 ? SpraySlot.Timely(early)
-                : Invariant($"only after {early:d MMM}, when buds may begin to swell: look at the buds first");
+                : $"only after {early}, when buds may begin to swell: look at the buds first";
         }
 
         if (planting.Stage is null)
-            yield return "the bud stage is not known: look at the buds first";
+            yield return $"the bud stage is not known: look at the buds first";
         else if (product.Active.IsCopper() && SprayStage.BudsSwell(planting.Stage.Value))
-            yield return "buds swell: copper may hurt what is green and may come too late";
+            yield return $"buds swell: copper may hurt what is green and may come too late";
 
         foreach (var group in hours.SelectMany(hour => hour.Faults).GroupBy(fault => fault.Reason))
-            yield return Invariant($"{group.First().Sentence} ({group.Count()} of {hours.Count} h)");
+            yield return $"{group.First().Sentence} ({group.Count()} of {hours.Count} h)";
     }
 }

@@ -1,3 +1,5 @@
+using BackyardSentinel.Wording;
+
 namespace BackyardSentinel.Planning;
 
 /// <summary>A stretch of hours fit for spraying one product on one planting.</summary>
@@ -7,11 +9,14 @@ namespace BackyardSentinel.Planning;
 /// <param name="End">End of its last hour, UTC.</param>
 /// <param name="Rank">1 for the best of this planting and product, then 2 and so on.</param>
 /// <param name="Score">What the rank rests on; only to be compared with other slots of the same plan.</param>
-/// <param name="Reasons">What speaks for and against it.</param>
+/// <param name="Why">What speaks for and against it.</param>
 public sealed record SpraySlot(
-    string Planting, string Product, DateTimeOffset Start, DateTimeOffset End, int Rank, double Score, IReadOnlyList<string> Reasons)
+    string Planting, string Product, DateTimeOffset Start, DateTimeOffset End, int Rank, double Score, IReadOnlyList<Sentence> Why)
 {
+    /// <summary>The same in English.</summary>
+    public IReadOnlyList<string> Reasons { get; } = [.. Why.Select(one => one.Text)];
+
     /// <summary>The reason that a slot lies before the deadline has.</summary>
     /// <param name="early">The early date of the expected bud swell.</param>
-    public static string Timely(DateOnly early) => FormattableString.Invariant($"before {early:d MMM}, when buds may begin to swell");
+    public static Sentence Timely(DateOnly early) => $"before {early}, when buds may begin to swell";
 }

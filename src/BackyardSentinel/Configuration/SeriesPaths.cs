@@ -39,6 +39,18 @@ internal static class SeriesPaths
         return (path, time);
     }
 
+    /// <summary>The path of the sensor's battery, and the number below which that is low.</summary>
+    public static (string? Path, double Low) Battery(SectionReader keys, MessageShape shape, ProblemList problems)
+    {
+        var (path, low) = (PathKeys.Read(keys, "battery", problems), keys.OptionalNumber("battery_low"));
+        if (shape != MessageShape.Json && keys.Has("battery"))
+            problems.Error(keys.Place("battery"), $"'battery' has no meaning with 'shape: {shape.Word()}'", "no 'battery' here");
+        Need(keys, "battery", "path", "a message that is only a number tells no battery", problems);
+        Need(keys, "battery", "battery_low", "nobody else knows when that number is low", problems);
+        Need(keys, "battery_low", "battery", "there is no battery to be low", problems);
+        return (path, low ?? 0);
+    }
+
     /// <summary>Says it as an error where a key stands without another that it needs.</summary>
     public static void Need(SectionReader keys, string name, string other, string because, ProblemList problems)
     {

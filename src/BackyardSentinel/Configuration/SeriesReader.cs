@@ -24,6 +24,7 @@ internal static class SeriesReader
         var shape = keys.Choice<MessageShape>("shape", MessageShapeWords.Word)!.Value;
         var (path, time) = SeriesPaths.Read(keys, shape, problems);
         var unitPath = PathKeys.Read(keys, "unit_path", problems, mayBeEach: true);
+        var battery = SeriesPaths.Battery(keys, shape, problems);
         var zone = ZoneKeys.Read(keys, problems);
         var (scale, offset) = (keys.Number("scale"), keys.Number("offset"));
         var counts = keys.Word("counts");
@@ -71,6 +72,8 @@ internal static class SeriesReader
                     LeftOut = leftOut,
                     NoReading = [.. noReading.Select(number => number!.Value)],
                     DecimalComma = comma,
+                    BatteryPath = battery.Path,
+                    BatteryLow = battery.Low,
                     WetWords = leaf.Words(quantity, unit).Wet,
                     DryWords = leaf.Words(quantity, unit).Dry,
                     Every = leaf.Every,

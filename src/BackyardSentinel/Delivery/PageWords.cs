@@ -144,7 +144,8 @@ public sealed class PageWords
     private string Told(object filling) => filling switch
     {
         Sentence sentence => Say(sentence),
-        Figure figure => Figure(figure.Text),
+        // Of a range the word between its ends is this language's.
+        Figure figure => Figure(figure.Text.Replace(" to ", Say("figure.to", ("from", ""), ("to", "")), StringComparison.Ordinal)),
         LocalTime time => Told(time),
         _ => filling.ToString()!,
     };

@@ -1,7 +1,9 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Live;
+using BackyardSentinel.Mqtt;
 using BackyardSentinel.Web;
 using BackyardSentinel.Web.Access;
+using BackyardSentinel.Web.Sensors;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Hosting;
@@ -23,7 +25,11 @@ public sealed class PageWiring : IDisposable
     {
         _books = PageBooks.Beside(garden.Store.Path);
         _server = new PageServer(
-            settings, new PageParts(garden, AlertWiring.WordsOf(garden), loop, _books) { Examine = services?.Examine }, keys, time, log)
+            settings,
+            new PageParts(garden, AlertWiring.WordsOf(garden), loop, _books) { Examine = services?.Examine, Listen = ListenTo(garden) },
+            keys,
+            time,
+            log)
         {
             OnServed = address => services?.OnPage?.Invoke(new Invitation(address, settings.IsLocal ? null : keys)),
         };
@@ -59,6 +65,12 @@ public sealed class PageWiring : IDisposable
                     + "Give the service's user the right to its folder.");
         }
     }
+
+    /// <summary>Listens beside the service's own link, under a name of its own.</summary>
+    private static HearBroker? ListenTo(GardenFile garden) => GardenWiring.Broker(garden, out _) is { } broker
+        ? (heard, length, end) => new BrokerVisit(broker with { ClientId = $"{broker.Client}-page" }).HearAsync(
+            ["#"], length, (topic, payload, retained, _) => heard(topic, payload, retained), end, CancellationToken.None)
+        : null;
 
     /// <summary>Serves the page until cancelled.</summary>
     /// <param name="ct">Asks it to stop.</param>

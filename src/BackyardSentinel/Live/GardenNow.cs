@@ -13,6 +13,7 @@ namespace BackyardSentinel.Live;
 /// <param name="At">Now, UTC.</param>
 /// <param name="Almanacs">What the season was; <c>null</c>: nobody keeps it.</param>
 /// <param name="IsListening">The service has begun and waits for what the broker kept: nothing is judged yet.</param>
+/// <param name="Batteries">What series told last of their batteries, as sent, by the series' name.</param>
 public sealed record GardenNow(
     IReadOnlyDictionary<string, SiteWatch> Watches,
     IReadOnlyList<JournalEntry> Journal,
@@ -20,7 +21,8 @@ public sealed record GardenNow(
     IReadOnlyList<Occasion> Troubles,
     DateTimeOffset At,
     AlmanacKeeper? Almanacs,
-    bool IsListening)
+    bool IsListening,
+    IReadOnlyDictionary<string, double> Batteries)
 {
     private readonly Dictionary<string, (PlanRequest Request, SprayPlan Plan)> _plans = [];
 

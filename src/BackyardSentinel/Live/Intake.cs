@@ -33,6 +33,9 @@ internal sealed class Intake(
     /// <summary>Readings that wait until what waited at the broker has come; they are judged together, in the order of time.</summary>
     public List<SensedReading> HeldBack { get; private set; } = [];
 
+    /// <summary>What series told last of their batteries, by name; after a restart they tell it again.</summary>
+    public Dictionary<string, double> Batteries { get; } = new(StringComparer.Ordinal);
+
     /// <summary>Takes a message.</summary>
     public async Task TakeAsync(ArrivedMessage message, CancellationToken ct)
     {
@@ -65,6 +68,8 @@ internal sealed class Intake(
                 Take(message, series, reading, row, now);
         }
 
+        foreach (var (series, level) in result.Batteries)
+            Batteries[series.Name] = level;
         foreach (var total in result.Totals)
             batch.Rows.Totals.Add(new StoredTotal(store.SeriesId(total.Series), total.TotalMm, total.Time.ToUnixTimeMilliseconds()));
         if (result.QuarantineReason is { } reason)

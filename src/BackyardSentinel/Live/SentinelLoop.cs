@@ -229,7 +229,8 @@ public sealed class SentinelLoop
         [.. _clock.Wrong is { } wrong ? Season.Troubles.Append(wrong) : Season.Troubles],
         _clock.Now,
         _keeper.Board.Almanacs,
-        _hearing is { MayJudge: false });
+        _hearing is { MayJudge: false },
+        _intake.Batteries);
 
     private static DateTimeOffset MinuteOf(DateTimeOffset now) => new(now.UtcTicks - now.UtcTicks % TimeSpan.TicksPerMinute, TimeSpan.Zero);
 

@@ -24,6 +24,8 @@ internal static class FromJson
 
         if (body.Json is not { } root)
             return;
+        if (one.Battery?.Find(root) is { } battery && BatteryOf(battery) is { } level)
+            result.Batteries.Add((one.Map, level));
         mayNameUnit |= one.Units.HasPath;
         if (path.HasEach)
             TakeEach(one, body, root, mayNameUnit, arrival, result);
@@ -38,6 +40,14 @@ internal static class FromJson
         else
             TellMissed(one, root, result);
     }
+
+    /// <summary>What is neither a number nor a switch tells nothing of a battery; the reading beside it counts all the same.</summary>
+    private static double? BatteryOf(JsonElement value) => value.ValueKind switch
+    {
+        JsonValueKind.True => 1,
+        JsonValueKind.False => 0,
+        _ => JsonNumber.Read(value, decimalComma: false) is { Outcome: NumberOutcome.Number, Value: var level } ? level : null,
+    };
 
     private static void TakeEach(
         SensorSeries one, MessageBody body, JsonElement root, bool mayNameUnit, in Arrival arrival, PayloadResult result)

@@ -43,6 +43,9 @@ public sealed class PayloadResult
     /// <summary>New rain totals to store with them.</summary>
     public List<RainTotal> Totals { get; } = [];
 
+    /// <summary>What series tell of their batteries, as sent.</summary>
+    public List<(SeriesMap Series, double Level)> Batteries { get; } = [];
+
     /// <summary>What there is to say.</summary>
     public List<PayloadRemark> Remarks { get; } = [];
 

@@ -33,7 +33,7 @@ internal sealed class SensorSeries
         LeftOut = map.LeftOut is { } number ? Encoding.UTF8.GetBytes(number.ToString("R", CultureInfo.InvariantCulture)) : null;
         _words = map.WetWords.Count > 0 ? new WetWords(map.WetWords, map.DryWords) : null;
         if (map.Shape == MessageShape.Json)
-            (Path, TimePath) = (Parsed(map.Path), Parsed(map.TimePath));
+            (Path, TimePath, Battery) = (Parsed(map.Path), Parsed(map.TimePath), Parsed(map.BatteryPath));
         else if (map.Path is null)
             throw new ArgumentException($"Series {map.Name} needs a path.", nameof(map));
         Units = new SeriesUnit(map, Path);
@@ -44,6 +44,8 @@ internal sealed class SensorSeries
     public JsonPath? Path { get; }
 
     public JsonPath? TimePath { get; }
+
+    public JsonPath? Battery { get; }
 
     /// <summary>The unit that its messages name.</summary>
     public SeriesUnit Units { get; }

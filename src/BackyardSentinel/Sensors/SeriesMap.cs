@@ -73,6 +73,12 @@ public sealed record SeriesMap
     /// <summary>A comma is the decimal mark of this sensor.</summary>
     public bool DecimalComma { get; init; }
 
+    /// <summary>Path of the sensor's battery in the same payload; <c>null</c>: it is not told.</summary>
+    public string? BatteryPath { get; init; }
+
+    /// <summary>The battery is low below this number, as sent.</summary>
+    public double BatteryLow { get; init; }
+
     /// <summary>Place in the order of preference among series of the same quantity; 0 is first.</summary>
     public int Rank { get; init; }
 

@@ -68,13 +68,12 @@ internal static class ReadingRow
     /// <summary>A value that was kept by <see cref="Packed"/>.</summary>
     public static double Value(SqliteDataReader row, int column) => Value(row.Handle!.DangerousGetHandle(), column);
 
-    private static double Value(nint columns, int column) =>
-        ColumnType(columns, column) switch
-        {
-            raw.SQLITE_INTEGER => ColumnInt64(columns, column) / 1000.0,
-            raw.SQLITE_FLOAT => ColumnDouble(columns, column),
-            _ => double.NaN,
-        };
+    private static double Value(nint columns, int column) => ColumnType(columns, column) switch
+    {
+        raw.SQLITE_INTEGER => ColumnInt64(columns, column) / 1000.0,
+        raw.SQLITE_FLOAT => ColumnDouble(columns, column),
+        _ => double.NaN,
+    };
 
     [DllImport("e_sqlite3", EntryPoint = "sqlite3_column_int64", CallingConvention = CallingConvention.Cdecl)]
     private static extern long ColumnInt64(nint statement, int column);

@@ -110,6 +110,13 @@ internal static class Leaves
         _ => 0,
     });
 
+    /// <summary>Batteries of the site that are low; several series may tell of one.</summary>
+    public static int LowBatteries(Visit visit, IReadOnlyDictionary<string, double> batteries) => visit.Parts.Garden
+        .SeriesOf(visit.Site.Id)
+        .Where(one => batteries.TryGetValue(one.Name, out var level) && level < one.BatteryLow)
+        .DistinctBy(one => (one.Topic, one.BatteryPath))
+        .Count();
+
     /// <summary>Sensors of the site whose value does not move.</summary>
     public static int Stuck(IEnumerable<Occasion> troubles, Site site) => troubles.Count(one => one is SensorStuck && one.Site == site.Id);
 
@@ -127,6 +134,8 @@ internal static class Leaves
             return Count(visit, "contents.sensors.refused", refused);
         if (Silent(now, visit.Site) is > 0 and var silent)
             return Count(visit, "contents.sensors.silent", silent);
+        if (LowBatteries(visit, now.Batteries) is > 0 and var low)
+            return Count(visit, "contents.sensors.battery", low);
         if (Stuck(now.Troubles, visit.Site) is > 0 and var stuck)
             return Count(visit, "contents.sensors.stuck", stuck);
         return visit.Words.Say(watch.LastInterval is null ? "contents.nothing" : "contents.sensors.well");

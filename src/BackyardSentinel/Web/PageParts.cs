@@ -1,6 +1,7 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Live;
+using BackyardSentinel.Web.Sensors;
 using BackyardSentinel.Web.SetUp;
 
 namespace BackyardSentinel.Web;
@@ -14,4 +15,7 @@ public sealed record PageParts(GardenFile Garden, AlertWords Words, SentinelLoop
 {
     /// <summary>Looks the installation over, beside everything else; <c>null</c>: there is none to look at.</summary>
     public Func<CancellationToken, Task<SetUpLook>>? Examine { get; init; }
+
+    /// <summary>Hears what sensors send, when somebody asks; <c>null</c>: there is no broker to listen to.</summary>
+    public HearBroker? Listen { get; init; }
 }

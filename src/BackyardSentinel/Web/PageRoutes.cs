@@ -46,7 +46,7 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         app.MapPost("/alert/{**id}", AnswerAsync);
         app.MapGet("/spraying", SprayingAsync);
         app.MapGet("/set-up", SetUpAsync);
-        new SensorsRoutes(parts, _guard, _ask).Map(app);
+        new SensorsRoutes(parts, _guard, _ask, time).Map(app);
         Show(app, "/weather", (visit, now, context) => Pages.Weather.Create(WeatherPage.Of(visit, now, context.Request.Query["days"])));
         Show(
             app,

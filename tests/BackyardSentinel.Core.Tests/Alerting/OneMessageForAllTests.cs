@@ -45,7 +45,12 @@ public class OneMessageForAllTests
         Assert.True(soon.UsefulUntil < later.UsefulUntil);
 
         Assert.All(
-            new[] { Alert.Together([soon, later], Some.At(6)), Alert.Together([later, soon], Some.At(6)), Alert.Of([soon, later], Some.At(6)) },
+            new[]
+            {
+                Alert.Together([soon, later], Some.At(6)),
+                Alert.Together([later, soon], Some.At(6)),
+                Alert.Of([soon, later], Some.At(6)),
+            },
             alert => Assert.Equal(later.UsefulUntil, alert.UsefulUntil));
     }
 

@@ -5,7 +5,8 @@ namespace BackyardSentinel.Tests.Commands;
 /// <summary>The program as a process of its own, on machines that speak and live elsewhere.</summary>
 public sealed class CultureAndZoneTests : IDisposable
 {
-    private static readonly (string Culture, string Zone)[] Places =
+    /// <summary>Machines that write numbers, dates and names of months otherwise, and whose clocks go otherwise.</summary>
+    internal static readonly (string Culture, string Zone)[] Places =
     [
         ("C", "UTC"),
         ("de_DE.UTF-8", "Pacific/Auckland"),

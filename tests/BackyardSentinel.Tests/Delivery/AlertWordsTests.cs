@@ -14,6 +14,18 @@ public class AlertWordsTests
     /// <summary>An id as long as the garden file allows.</summary>
     private static readonly string Longest = new('w', 40);
 
+    /// <summary>What tells a grower to spray, or that one might.</summary>
+    public static TheoryData<string> SprayKinds =>
+    [
+        "window-ahead",
+        "spray-deadline-near",
+        "leaf-fall-spray-due",
+        "spray-last-chance",
+        "spray-slot-found",
+        "cover-to-recheck",
+        "cover-spent",
+    ];
+
     public static TheoryData<string> Kinds => [.. ExampleAlerts.OfEveryKind().Select(alert => alert.Kind)];
 
     [Fact]
@@ -161,13 +173,7 @@ public class AlertWordsTests
     }
 
     [Theory]
-    [InlineData("window-ahead")]
-    [InlineData("spray-deadline-near")]
-    [InlineData("leaf-fall-spray-due")]
-    [InlineData("spray-last-chance")]
-    [InlineData("spray-slot-found")]
-    [InlineData("cover-to-recheck")]
-    [InlineData("cover-spent")]
+    [MemberData(nameof(SprayKinds))]
     public void Where_spraying_is_meant_the_label_is_the_law(string kind) =>
         Assert.Contains(
             "label is the law",

@@ -107,13 +107,7 @@ public partial class BuiltInLanguagesTests
     }
 
     [Theory]
-    [InlineData("window-ahead")]
-    [InlineData("spray-deadline-near")]
-    [InlineData("leaf-fall-spray-due")]
-    [InlineData("spray-last-chance")]
-    [InlineData("spray-slot-found")]
-    [InlineData("cover-to-recheck")]
-    [InlineData("cover-spent")]
+    [MemberData(nameof(AlertWordsTests.SprayKinds), MemberType = typeof(AlertWordsTests))]
     public void Where_spraying_is_meant_the_German_words_defer_to_label_and_local_rules(string kind)
     {
         var body = German.Say(ExampleAlerts.OfEveryKind().Single(alert => alert.Kind == kind), _ => Zone).Body;

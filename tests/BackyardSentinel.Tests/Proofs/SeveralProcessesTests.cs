@@ -22,12 +22,16 @@ public sealed class SeveralProcessesTests : IDisposable
                 services.Add(ServiceProcess.Start("run", "--garden", Garden(name, broker.Port)));
             foreach (var name in Names)
                 await hub.HearsAsync($"{name}/state", "watching");
+            // Each with a time of its own: two that come within a millisecond would else be one reading.
+            var now = TimeProvider.System.GetUtcNow();
             for (var round = 0; round < 20; round++)
             {
+                var at = now.AddSeconds(round - 60);
                 foreach (var name in Names)
                 {
-                    await hub.PublishAsync($"gardens/{name}/t", FormattableString.Invariant($"{round}.5"));
-                    await hub.PublishAsync($"gardens/{name}/h", FormattableString.Invariant($"{60 + round}"));
+                    await hub.PublishAsync(
+                        $"gardens/{name}",
+                        FormattableString.Invariant($$"""{"t": {{round}}.5, "h": {{60 + round}}, "at": "{{at:yyyy-MM-ddTHH:mm:ssZ}}"}"""));
                 }
             }
 
@@ -64,8 +68,8 @@ public sealed class SeveralProcessesTests : IDisposable
             sites:
               - id: {{name}}
                 series:
-                  - { quantity: temperature, topic: gardens/{{name}}/t }
-                  - { quantity: humidity, topic: gardens/{{name}}/h }
+                  - { quantity: temperature, topic: gardens/{{name}}, path: t, time: at }
+                  - { quantity: humidity, topic: gardens/{{name}}, path: h, time: at }
                 plantings: [{ id: peach, kind: peach }]
             """);
         return path;

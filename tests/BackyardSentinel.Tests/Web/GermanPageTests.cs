@@ -90,6 +90,26 @@ public sealed partial class GermanPageTests
     }
 
     [Fact]
+    public async Task The_calendar_is_in_German()
+    {
+        await using var house = await PageHouse.OpenAsync(SprayingPageTests.Wall.InGerman());
+
+        // Long lines are folded.
+        var sent = await house.Browser.GetStringAsync(new Uri("/calendar.ics", UriKind.Relative), TestContext.Current.CancellationToken);
+        var calendar = sent.Replace("\r\n ", "", StringComparison.Ordinal);
+        var told = calendar.Split("\r\n")
+            .Where(line => line.StartsWith("SUMMARY", StringComparison.Ordinal) || line.StartsWith("DESCRIPTION", StringComparison.Ordinal))
+            .Select(line => Names().Replace(line, ""))
+            .ToList();
+
+        Assert.Contains("PRODID:-//Backyard Sentinel//plan//DE", calendar, StringComparison.Ordinal);
+        Assert.Contains(told, line => line.Contains("Zeit für", StringComparison.Ordinal));
+        Assert.Contains(told, line => line.Contains("letzter Tag", StringComparison.Ordinal));
+        Assert.DoesNotContain(told, line => FunctionWords().IsMatch(line));
+        Assert.DoesNotContain(English, piece => told.Any(line => line.Contains(piece, StringComparison.Ordinal)));
+    }
+
+    [Fact]
     public async Task Days_and_figures_are_written_as_German_has_them()
     {
         await using var house = await PageHouse.OpenAsync(PageStates.All["possible"].InGerman());

@@ -72,6 +72,18 @@ public sealed class JournalPageTests
     }
 
     [Fact]
+    public async Task A_look_presets_the_tree_on_which_curl_is_due_to_show_and_nothing_of_what_is_found()
+    {
+        await using var house = await PageHouse.OpenAsync(PageStates.All["rules"]);
+
+        var page = await house.GetAsync("/journal/scout");
+
+        Assert.Equal(["white-peach", "today"], Chosen(page));
+        Assert.Equal("20", page.QuerySelector<IHtmlInputElement>("#shoots")!.Value);
+        Assert.Equal("", page.QuerySelector<IHtmlInputElement>("#curled")!.Value);
+    }
+
+    [Fact]
     public async Task A_stage_is_written_with_two_touches_and_what_follows_is_told_with_the_way_back()
     {
         await using var house = await PageHouse.OpenAsync(Wall);

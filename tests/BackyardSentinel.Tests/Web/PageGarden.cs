@@ -1,5 +1,6 @@
 using BackyardSentinel.Contract;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Web.Sensors;
 using BackyardSentinel.Web.SetUp;
 
 namespace BackyardSentinel.Web;
@@ -33,6 +34,9 @@ public sealed record PageGarden
 
     /// <summary>What a look at the installation finds; <c>null</c>: there is none.</summary>
     public Func<CancellationToken, Task<SetUpLook>>? Examine { get; init; }
+
+    /// <summary>Hears the broker; <c>null</c>: there is none.</summary>
+    public HearBroker? Listen { get; init; }
 
     /// <summary>The file of the invented garden.</summary>
     public const string Wall = """

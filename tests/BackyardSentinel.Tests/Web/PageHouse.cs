@@ -197,7 +197,11 @@ public sealed class PageHouse : IAsyncDisposable
         var settings = (File.Page ?? new PageSettings()) with { Port = 0, Listen = garden.IsOnTheLan ? IPAddress.Any : IPAddress.Loopback };
         var served = new TaskCompletionSource<Uri>(TaskCreationOptions.RunContinuationsAsynchronously);
         var server = new PageServer(
-            settings, new PageParts(File, AlertWiring.WordsOf(File), Loop, _books) { Examine = garden.Examine }, _keys, Time, _log)
+            settings,
+            new PageParts(File, AlertWiring.WordsOf(File), Loop, _books) { Examine = garden.Examine, Listen = garden.Listen },
+            _keys,
+            Time,
+            _log)
         {
             OnServed = served.SetResult,
         };

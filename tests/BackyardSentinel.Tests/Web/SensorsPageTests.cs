@@ -1,6 +1,7 @@
 using System.Net;
 using AngleSharp.Dom;
 using BackyardSentinel.Contract;
+using BackyardSentinel.Mqtt;
 using BackyardSentinel.Web.SetUp;
 
 namespace BackyardSentinel.Web;
@@ -95,7 +96,7 @@ public sealed class SensorsPageTests
 
         Assert.NotNull(empty.QuerySelector("textarea"));
         Assert.Contains(
-            "garden/climate air: read already, by south-wall: 7.5 °C", Text(read.QuerySelector("main")!), StringComparison.Ordinal);
+            "garden/climate air, south-wall: 7.5 °C", Text(read.QuerySelector("main")!), StringComparison.Ordinal);
         Assert.Contains("140", Text(read.QuerySelector("main")!), StringComparison.Ordinal);
         Assert.Contains(
             "- quantity: temperature\n  topic: shed/box\n  path: temperature",
@@ -103,6 +104,121 @@ public sealed class SensorsPageTests
             StringComparison.Ordinal);
         Assert.Equal("#topic", refused.QuerySelector(".errs a")!.GetAttribute("href"));
         Assert.Empty(proposed.QuerySelectorAll("main b"));
+    }
+
+    [Fact]
+    public async Task A_battery_is_shown_and_told_once_where_it_is_low_by_its_own_limit()
+    {
+        const string Battery = "        battery: batt\n        battery_low: 2.4\n";
+        var file = PageGarden.Wall
+            .Replace("path: air\n", $"path: air\n{Battery}", StringComparison.Ordinal)
+            .Replace("path: humidity\n", $"path: humidity\n{Battery}", StringComparison.Ordinal)
+            .Replace("path: mm\n", "path: mm\n        battery: ok\n        battery_low: 1\n", StringComparison.Ordinal);
+        await using var house = await PageHouse.OpenAsync(Wall with { File = file });
+        async Task SendAsync(string battery)
+        {
+            var at = house.Time.GetUtcNow().ToUnixTimeSeconds();
+            await house.Loop.OfferAsync(
+                PageGarden.Message("garden/climate", $"{{\"at\":{at},\"air\":9,\"humidity\":90,\"batt\":{battery}}}"), Ct);
+            await house.Loop.OfferAsync(PageGarden.Message("garden/rain", $"{{\"at\":{at},\"mm\":0,\"ok\":true}}"), Ct);
+            await house.Loop.AskAsync(now => now.At, Ct);
+        }
+
+        Assert.DoesNotContain("Battery", Text((await house.GetAsync("/sensors")).QuerySelector("main")!), StringComparison.Ordinal);
+        await SendAsync("2.9");
+        var fresh = await house.GetAsync("/sensors");
+        await SendAsync("\"2.31\"");
+        await SendAsync("null");
+        var low = await house.GetAsync("/sensors");
+
+        Assert.Contains("Battery: 2.9, as sent; low below 2.4.", Text(fresh.QuerySelector(".ser")!), StringComparison.Ordinal);
+        Assert.Contains("Battery: 1, as sent; low below 1.", Text(fresh.QuerySelectorAll(".ser")[2]), StringComparison.Ordinal);
+        Assert.DoesNotContain("low.", Text(fresh.QuerySelector("h1")!), StringComparison.Ordinal);
+        Assert.Contains("One battery is low.", Text(low.QuerySelector("h1")!), StringComparison.Ordinal);
+        Assert.Contains("1 battery is low", Text(low.QuerySelector(".contents")!), StringComparison.Ordinal);
+        Assert.Contains(low.QuerySelectorAll(".bad"), one =>
+            Text(one).StartsWith("Battery low: 2.31, as sent, below 2.4.", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task By_a_touch_the_broker_is_heard_for_a_minute_and_unknown_topics_are_proposed()
+    {
+        var (asked, over) = (0, new TaskCompletionSource<IReadOnlyList<string>>(TaskCreationOptions.RunContinuationsAsynchronously));
+        var heard = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        await using var house = await PageHouse.OpenAsync(Wall with
+        {
+            Listen = (take, length, _) =>
+            {
+                asked++;
+                Assert.Equal(TimeSpan.FromMinutes(1), length);
+                take("shed/box", "{\"temperature\":7.5,\"<b>\":1}"u8.ToArray(), false);
+                take("garden/climate", "{\"at\":1804489200,\"air\":8.9,\"humidity\":96}"u8.ToArray(), false);
+                heard.SetResult();
+                return over.Task;
+            },
+        });
+
+        var before = await house.GetAsync("/sensors/message");
+        Assert.Equal(0, asked);
+        using var begun = await house.PostAsync("/sensors/listen");
+        using var twice = await house.PostAsync("/sensors/listen");
+        await heard.Task;
+        using var meanwhile = await house.Browser.GetAsync(new Uri("/sensors/message", UriKind.Relative), Ct);
+        over.SetResult([]);
+        var page = await PageHouse.ParseAsync(meanwhile);
+
+        Assert.Equal("Listen for a minute", Text(before.QuerySelector("form[action='/sensors/listen'] button")!));
+        Assert.Equal((HttpStatusCode.SeeOther, 1), (begun.StatusCode, asked));
+        Assert.Equal("5", meanwhile.Headers.GetValues("Refresh").Single());
+        Assert.Contains("2 messages so far, on 2 topics", Text(page.QuerySelector("[role=status]")!), StringComparison.Ordinal);
+        Assert.Empty(page.QuerySelectorAll("form[action='/sensors/listen']"));
+        Assert.Contains("topic: shed/box", page.QuerySelector("main pre")!.TextContent, StringComparison.Ordinal);
+        Assert.Contains(
+            page.QuerySelectorAll("main li"),
+            one => Text(one).StartsWith("garden/climate air, south-wall: 8.9 °C", StringComparison.Ordinal));
+        Assert.Empty(page.QuerySelectorAll("main b"));
+        await EventuallyAsync(house, "They are forgotten in a few minutes.");
+        house.Time.Advance(TimeSpan.FromMinutes(10));
+        Assert.Empty((await house.GetAsync("/sensors/message")).QuerySelectorAll("[role=status]"));
+    }
+
+    [Fact]
+    public async Task A_flood_of_messages_ends_the_listening_and_a_broker_that_is_away_is_told()
+    {
+        await using var flooded = await PageHouse.OpenAsync(Wall with
+        {
+            Listen = async (take, _, end) =>
+            {
+                for (var i = 0; !end.IsCancellationRequested; i++)
+                    take($"flood/{i}", new byte[10_000], false);
+                await Task.Yield();
+                return [];
+            },
+        });
+        await using var away = await PageHouse.OpenAsync(Wall with
+        {
+            Listen = (_, _, _) => Task.FromException<IReadOnlyList<string>>(new LinkException("The broker is away.")),
+        });
+
+        using var one = await flooded.PostAsync("/sensors/listen");
+        using var other = await away.PostAsync("/sensors/listen");
+
+        await EventuallyAsync(flooded, "More came than is kept");
+        await EventuallyAsync(away, "The broker is away.");
+        Assert.InRange((await flooded.GetAsync("/sensors/message")).QuerySelectorAll("main li").Length, 1, 41);
+    }
+
+    private static async Task EventuallyAsync(PageHouse house, string text)
+    {
+        for (var i = 0; i < 500; i++)
+        {
+            if ((await house.GetAsync("/sensors/message")).QuerySelector("[role=status]") is { } status
+                && Text(status).Contains(text, StringComparison.Ordinal))
+                return;
+            await Task.Delay(20, Ct);
+        }
+
+        Assert.Fail($"The page never said: {text}");
     }
 
     [Fact]

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Text;
 using BackyardSentinel.Contract;
+using BackyardSentinel.Delivery;
 
 namespace BackyardSentinel.Commands.Plan;
 
@@ -78,9 +79,9 @@ public static class PlanCommand
                     parsed.GetValue(volume));
                 var result = wish.Fulfil(time.GetUtcNow());
                 if (parsed.GetValue(ics) is { } calendar and not "-")
-                    Save(calendar, PlanCalendar.Write(result));
+                    Save(calendar, PlanCalendar.Write(result, Words(result)));
                 if (parsed.GetValue(ics) == "-" || parsed.GetValue(json))
-                    output.Write(parsed.GetValue(json) ? PlanJson.Write(result) : PlanCalendar.Write(result));
+                    output.Write(parsed.GetValue(json) ? PlanJson.Write(result) : PlanCalendar.Write(result, Words(result)));
                 else
                     FoldingWriter.For(output).Write(PlanText.Write(result));
                 foreach (var finding in result.Findings)
@@ -90,6 +91,8 @@ public static class PlanCommand
         });
         return command;
     }
+
+    private static PageWords Words(PlanResult result) => AlertWords.English(result.Site.Units).Page(result.Site.Zone);
 
     private static void Save(string path, string calendar)
     {

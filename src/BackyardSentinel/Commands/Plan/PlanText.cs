@@ -146,7 +146,7 @@ public static class PlanText
         }
 
         var slots = result.Plan.Slots.Where(slot => slot.Planting == planting && slot.Product == product).ToList();
-        Slots(text, slots, plan.BudSwell is { } swell ? SpraySlot.Timely(swell.Early) : null, zone);
+        Slots(text, slots, plan.BudSwell is { } swell ? SpraySlot.Timely(swell.Early).Text : null, zone);
         var hours = result.Hours.Where(one => one.Planting == planting && one.Product == product).ToList();
         if (hours.Count == 0)
             return text.ToString();

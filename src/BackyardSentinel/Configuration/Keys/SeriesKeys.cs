@@ -68,6 +68,16 @@ public static class SeriesKeys
             "no_reading",
             new ValueListForm("a list of numbers", AreNumbers: true),
             "Numbers, as sent, that mean no reading, such as -127 or 65535."),
+        new(
+            "battery",
+            JsonPath("such as battery or sys.batt"),
+            "Where a JSON message tells the sensor's battery, in whatever measure; a switch counts as 1 or 0. "
+                + "Left out: the battery is not shown."),
+        new(
+            "battery_low",
+            AnyNumber.And(", as sent"),
+            "The battery is low below this number, such as 20 of a sensor that sends %, 0.2 of one that sends a share, "
+                + "2.4 of one that sends volts, 1 of a switch."),
         new("decimal_comma", YesNo, "The sensor writes 12,5 for twelve and a half.", "false"),
         new(
             "wet_words",
@@ -105,6 +115,8 @@ public static class SeriesKeys
             new Needs("zone", "time"),
             new Needs("unit_path", "path"),
             new Needs("left_out", "path"),
+            new Needs("battery", "path"),
+            new Together("battery", "battery_low"),
             new Together("wet_words", "dry_words"),
             new OnlyWith("quantity", [Quantity.Rain.Word()], RainOnly),
             new OnlyWith("quantity", [Quantity.LeafWetness.Word()], LeafOnly),

@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Json;
 using System.Text.Json.Serialization.Metadata;
 using BackyardSentinel.Contract;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
 using BackyardSentinel.Planning;
@@ -33,7 +34,7 @@ internal sealed class ApiRoutes(PageParts parts, LoopQuestion ask, Guard guard, 
                 context, await PlanAsync(context, PlanJson.Write).ConfigureAwait(false), "application/json").ConfigureAwait(false));
         app.MapGet("/calendar.ics", async context => await BytesAsync(
                 context,
-                await PlanAsync(context, PlanCalendar.Write).ConfigureAwait(false),
+                await PlanAsync(context, result => PlanCalendar.Write(result, parts.Words.Page(result.Site.Zone))).ConfigureAwait(false),
                 "text/calendar; charset=utf-8")
             .ConfigureAwait(false));
         app.MapPost("/api/journal", new JournalWriting(parts, ask, guard).WriteAsync);

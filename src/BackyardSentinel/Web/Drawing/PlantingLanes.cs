@@ -59,15 +59,13 @@ internal static class PlantingLanes
     private static void Title(Svg svg, double y, string key, string name, PageWords words)
     {
         var full = words.Say(key, ("planting", name));
-        if (full.Length <= MostOnAPhone)
-        {
-            svg.Margin("ttl", -28, y, full);
-            return;
-        }
-
+        var left = Math.Max(4, name.Length - (full.Length - MostOnAPhone) - 1);
         svg.Margin("ttl wide", -28, y, full);
-        var cut = name[..Math.Max(4, name.Length - (full.Length - MostOnAPhone) - 1)].TrimEnd() + "…";
-        svg.Margin("ttl narrow", -28, y, words.Say(key, ("planting", cut)));
+        svg.Margin(
+            "ttl narrow",
+            -28,
+            y,
+            full.Length <= MostOnAPhone || name.Length <= left ? full : words.Say(key, ("planting", name[..left].TrimEnd() + "…")));
     }
 
     private static void Level(Svg svg, WeatherFacts facts, PlantingSlice planting, Stretch<LevelHeld> held, double foot)

@@ -189,6 +189,8 @@ internal sealed class SprayForm : JournalForm
     }
 
     private static string Kinds(JournalScene scene, SprayProduct product) => product.CopperFraction is > 0 and var copper
-        ? scene.Say("spray.kind.copper", ("active", product.Active.Word()), ("percent", scene.Visit.Words.Number(copper * 100)))
-        : product.Active.Word();
+        ? scene.Say("spray.kind.copper", ("active", Active(scene, product)), ("percent", scene.Visit.Words.Number(copper * 100)))
+        : Active(scene, product);
+
+    private static string Active(JournalScene scene, SprayProduct product) => scene.Visit.Words.Say("active." + product.Active.Word());
 }

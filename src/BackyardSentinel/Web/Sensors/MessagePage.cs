@@ -1,5 +1,6 @@
 using System.Text;
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Proposing;
 
 namespace BackyardSentinel.Web.Sensors;
@@ -13,6 +14,8 @@ namespace BackyardSentinel.Web.Sensors;
 /// <param name="Read">What the garden file's series make of it: what, and what is odd.</param>
 /// <param name="Proposed">Series that the garden file could have.</param>
 /// <param name="Others">What is not proposed, and why.</param>
+/// <param name="ListenPath">Where listening is asked for; <c>null</c>: it is not to be had here, or goes on already.</param>
+/// <param name="Heard">What is heard, a sentence each; empty: nobody listens.</param>
 public sealed record MessageView(
     Leaf Leaf,
     string Path,
@@ -21,7 +24,9 @@ public sealed record MessageView(
     string? Fault,
     IReadOnlyList<(string What, IReadOnlyList<string> Remarks)> Read,
     IReadOnlyList<ProposalView> Proposed,
-    IReadOnlyList<string> Others);
+    IReadOnlyList<string> Others,
+    string? ListenPath,
+    IReadOnlyList<string> Heard);
 
 /// <summary>A series that the garden file could have.</summary>
 /// <param name="What">What it is, how sure that is, and what it gives.</param>
@@ -35,20 +40,40 @@ internal static class MessagePage
     /// <summary>Where it is.</summary>
     public const string Path = "/sensors/message";
 
+    /// <summary>Where listening is asked for.</summary>
+    public const string ListenPath = "/sensors/listen";
+
     private const int LongestTopic = 1024;
+
+    /// <summary>So many lines of what is not proposed are shown.</summary>
+    private const int MostOthers = 40;
 
     /// <summary>Makes the view.</summary>
     /// <param name="visit">The visit.</param>
     /// <param name="leaf">What stands round it.</param>
     /// <param name="topic">The topic; empty: none was told.</param>
     /// <param name="message">The message; empty: nothing was asked yet.</param>
+    /// <param name="ear">Listens; <c>null</c>: there is no broker to listen to.</param>
     /// <param name="now">Now.</param>
-    public static MessageView Of(Visit visit, Leaf leaf, string topic, string message, DateTimeOffset now)
+    public static MessageView Of(Visit visit, Leaf leaf, string topic, string message, SensorEar? ear, DateTimeOffset now)
     {
         var (words, garden) = (visit.Words, visit.Parts.Garden);
         topic = topic.Trim();
         var fault = topic.AsSpan().ContainsAny('+', '#') || topic.Length > LongestTopic ? words.Say("message.topic.wrong") : null;
-        var view = new MessageView(leaf, visit.Link(Path), topic, message, fault, [], [], []);
+        var heard = ear?.Now();
+        var view = new MessageView(
+            leaf,
+            visit.Link(Path),
+            topic,
+            message,
+            fault,
+            [],
+            [],
+            [],
+            ear is null || heard is { IsRunning: true } ? null : visit.Link(ListenPath),
+            heard is null ? [] : [.. Heard(words, heard, now)]);
+        if (message.Length == 0 && heard is not null)
+            return With(view, words, heard.Result);
         if (message.Length == 0 || fault is not null)
             return view;
         var result = ListenResult.OfMessage(
@@ -57,6 +82,25 @@ internal static class MessagePage
             topic.Length > 0 ? topic : null,
             Encoding.UTF8.GetBytes(message),
             now);
+        return With(view, words, result);
+    }
+
+    private static IEnumerable<string> Heard(PageWords words, HeardSoFar heard, DateTimeOffset now)
+    {
+        yield return words.Count(
+            heard.IsRunning ? "message.listening" : "message.heard",
+            heard.Result.Messages,
+            ("topics", words.Number(heard.Result.Topics)),
+            ("from", words.Moment(heard.Began, now)),
+            ("until", words.Moment(heard.Ends, now)));
+        if (heard.IsFull)
+            yield return words.Say("message.full");
+        foreach (var trouble in heard.Trouble)
+            yield return trouble;
+    }
+
+    private static MessageView With(MessageView view, PageWords words, ListenResult result)
+    {
         return view with
         {
             Read =
@@ -81,8 +125,11 @@ internal static class MessagePage
             ],
             Others =
                 [
-                    .. result.Others.Select(
+                    .. result.Others.Take(MostOthers).Select(
                         one => $"{Where(one.Topic == ListenResult.AnyTopic ? "" : one.Topic, one.Path)}: {one.Reason}".TrimStart(':', ' ')),
+                    .. result.Others.Count > MostOthers
+                        ? new[] { words.Count("message.others.more", result.Others.Count - MostOthers) }
+                        : [],
                 ],
         };
     }

@@ -15,6 +15,8 @@ internal static class SensorsPage
 {
     private static readonly TimeSpan Day = TimeSpan.FromHours(24), Week = TimeSpan.FromDays(7);
 
+    private const long MsOfHour = 3_600_000;
+
     /// <summary>So many refusals are shown of one series.</summary>
     private const int MostRefusals = 3;
 
@@ -29,7 +31,8 @@ internal static class SensorsPage
             now.At,
             watch.LastInterval is { } last ? last.End : null,
             [.. watch.Doubts],
-            [.. now.Troubles.Where(one => one.Site == visit.Site.Id || one is ClockWrong)]);
+            [.. now.Troubles.Where(one => one.Site == visit.Site.Id || one is ClockWrong)],
+            now.Batteries.ToDictionary());
     }
 
     /// <summary>Makes the view.</summary>
@@ -70,8 +73,9 @@ internal static class SensorsPage
             ? words.Count("sensors.silent", silent, ("all", words.Number(series.Count)))
             : words.Count("sensors.heard", series.Count);
         var doubted = state.Doubts.Count > 0 ? " " + words.Count("sensors.doubted", state.Doubts.Count) : "";
+        var low = Leaves.LowBatteries(visit, state.Batteries) is > 0 and var many ? " " + words.Count("sensors.battery-low", many) : "";
         var stuck = Leaves.Stuck(state.Troubles, visit.Site) is > 0 and var count ? " " + words.Count("sensors.stuck-count", count) : "";
-        return heard + doubted + stuck + (refused > 0 ? " " + words.Count("sensors.refused", refused) : "");
+        return heard + doubted + low + stuck + (refused > 0 ? " " + words.Count("sensors.refused", refused) : "");
     }
 
     private static SeriesView View(Visit visit, SensorsState state, SensorsLook store, SeriesMap series)
@@ -98,6 +102,9 @@ internal static class SensorsPage
                         visit.Site.Hold / Day,
                         $"{name}: {range}"),
             range,
+            state.Batteries.TryGetValue(series.Name, out var level) && level >= series.BatteryLow
+                ? words.Say("sensors.battery", ("level", words.Number(level, "0.##")), ("low", words.Number(series.BatteryLow, "0.##")))
+                : null,
             series.Path is { } path ? $"{series.Topic} · {path}" : series.Topic,
             [.. Wrong(visit, state, store, series)]);
     }
@@ -120,6 +127,10 @@ internal static class SensorsPage
             yield return new WrongValue(
                 words.Say("sensors.doubt", ("seen", Capital(words.Say(doubt.Seen(words.Units)))),
                     ("since", words.Moment(doubt.Since, state.At)), ("remedy", RemarkLog.Ended(words.Say(doubt.Remedy)))),
+                null);
+        if (state.Batteries.TryGetValue(series.Name, out var level) && level < series.BatteryLow)
+            yield return new WrongValue(
+                words.Say("sensors.battery.low", ("level", words.Number(level, "0.##")), ("low", words.Number(series.BatteryLow, "0.##"))),
                 null);
         foreach (var trouble in state.Troubles)
         {
@@ -171,11 +182,8 @@ internal static class SensorsPage
         _ => null,
     };
 
-    private static IReadOnlyList<StoredReading> LastDay(SensorsState state, SensorsLook store, SeriesMap series)
-    {
-        var from = (state.At - Day).ToUnixTimeMilliseconds();
-        return [.. store.Of(series).SkipWhile(one => one.TimeMs < from)];
-    }
+    private static IReadOnlyList<StoredReading> LastDay(SensorsState state, SensorsLook store, SeriesMap series) =>
+        store.Of(series, state.At - Day);
 
     private static IEnumerable<(string, string, string)> Silences(Visit visit, SensorsState state, SensorsLook store, SeriesMap series)
     {
@@ -201,23 +209,19 @@ internal static class SensorsPage
         Visit visit, SensorsState state, SensorsLook store, List<SeriesMap> series)
     {
         var words = visit.Words;
+        var starts = HourStarts(state).ToList();
+        var first = starts[0].ToUnixTimeMilliseconds();
+        var byHour = series.ConvertAll(one => (
+            one.Quantity,
+            Hours: store.Of(one, starts[0]).ToLookup(each => (each.TimeMs - first) / MsOfHour, each => each.Value)));
         return
         [
-            .. HourStarts(state).Reverse().Select(hour => (
-                words.Clock(hour),
+            .. Enumerable.Range(0, starts.Count).Reverse().Select(hour => (
+                words.Clock(starts[hour]),
                 (IReadOnlyList<string>)
                 [
-                    .. series.Select(one =>
-                    {
-                        var readings = store.Of(one).Where(
-                            each =>
-                                each.TimeMs >= hour.ToUnixTimeMilliseconds()
-                                    && each.TimeMs < hour.AddHours(1).ToUnixTimeMilliseconds()).ToList();
-                        return readings.Count == 0 ? words.Say("sensors.no-value")
-                            : words.Value(
-                                one.Quantity,
-                                one.Quantity == Quantity.Rain ? readings.Sum(each => each.Value) : readings.Average(each => each.Value));
-                    }),
+                    .. byHour.Select(one => one.Hours[hour].ToList() is not { Count: > 0 } values ? words.Say("sensors.no-value")
+                        : words.Value(one.Quantity, one.Quantity == Quantity.Rain ? values.Sum() : values.Average())),
                 ])),
         ];
     }
@@ -246,5 +250,11 @@ internal static class SensorsPage
 /// <param name="JudgedUntil">Until when is judged; <c>null</c>: nothing yet.</param>
 /// <param name="Doubts">Series that cannot be right.</param>
 /// <param name="Troubles">What is wrong with sensors and the clock.</param>
+/// <param name="Batteries">What series told last of their batteries, as sent, by name.</param>
 internal sealed record SensorsState(
-    Leaf Leaf, DateTimeOffset At, DateTimeOffset? JudgedUntil, IReadOnlyList<SeriesDoubt> Doubts, IReadOnlyList<Occasion> Troubles);
+    Leaf Leaf,
+    DateTimeOffset At,
+    DateTimeOffset? JudgedUntil,
+    IReadOnlyList<SeriesDoubt> Doubts,
+    IReadOnlyList<Occasion> Troubles,
+    IReadOnlyDictionary<string, double> Batteries);

@@ -5,8 +5,14 @@ namespace BackyardSentinel.Web.Sensors;
 /// <param name="parts">What the page is made from.</param>
 /// <param name="guard">Knows whose visit it is.</param>
 /// <param name="ask">Asks the loop.</param>
-internal sealed class SensorsRoutes(PageParts parts, Guard guard, LoopQuestion ask)
+/// <param name="time">The clock.</param>
+internal sealed class SensorsRoutes(PageParts parts, Guard guard, LoopQuestion ask, TimeProvider time)
 {
+    /// <summary>While it is listened the browser looks again so often, s.</summary>
+    private const string LookAgain = "5";
+
+    private readonly SensorEar? _ear = parts.Listen is { } hear ? new SensorEar(parts.Garden, hear, time) : null;
+
     /// <summary>Maps them.</summary>
     /// <param name="app">Where to.</param>
     public void Map(WebApplication app)
@@ -14,13 +20,22 @@ internal sealed class SensorsRoutes(PageParts parts, Guard guard, LoopQuestion a
         app.MapGet(Leaves.PathOf(Chapter.Sensors), ShowAsync);
         app.MapGet(MessagePage.Path, context => MessageAsync(context, "", ""));
         app.MapPost(MessagePage.Path, ReadAsync);
+        if (_ear is null)
+            return;
+        app.Lifetime.ApplicationStopping.Register(_ear.Dispose);
+        app.MapPost(MessagePage.ListenPath, context =>
+        {
+            _ear.Listen();
+            context.GoTo(guard.VisitOf(context).Link(MessagePage.Path));
+            return Task.CompletedTask;
+        });
     }
 
     private async Task ShowAsync(HttpContext context)
     {
         var visit = guard.VisitOf(context);
         var state = await ask.AskAsync(now => SensorsPage.Look(visit, now), context.RequestAborted).ConfigureAwait(false);
-        var look = SensorsLook.At(parts.Books.Path, parts.Garden.Series, state.At);
+        var look = SensorsLook.At(parts.Books.Path, parts.Garden.Series, visit.Site.Id, state.At);
         await context.SendAsync(Pages.Sensors.Create(SensorsPage.Of(visit, state, look))).ConfigureAwait(false);
     }
 
@@ -36,6 +51,8 @@ internal sealed class SensorsRoutes(PageParts parts, Guard guard, LoopQuestion a
         var (leaf, at) = await ask
             .AskAsync(now => (Leaves.Of(visit, now, Chapter.Sensors, visit.Words.Say("message")), now.At), context.RequestAborted)
             .ConfigureAwait(false);
-        await context.SendAsync(Pages.Message.Create(MessagePage.Of(visit, leaf, topic, message, at))).ConfigureAwait(false);
+        if (message.Length == 0 && _ear?.Now() is { IsRunning: true })
+            context.Response.Headers["Refresh"] = LookAgain;
+        await context.SendAsync(Pages.Message.Create(MessagePage.Of(visit, leaf, topic, message, _ear, at))).ConfigureAwait(false);
     }
 }

@@ -30,10 +30,19 @@ public sealed record SensorsView(
 /// <param name="Age">How old that is, and how often values come.</param>
 /// <param name="Spark">The last 24 hours; <c>null</c>: nothing came in them.</param>
 /// <param name="Range">Their lowest and highest value.</param>
+/// <param name="Battery">What it tells of its battery; <c>null</c>: nothing, or it is low and stands with what is wrong.</param>
 /// <param name="Topic">Its topic, with the path in the message.</param>
 /// <param name="Wrong">What is wrong with it and what to do, the newest first.</param>
 public sealed record SeriesView(
-    string Name, string? Label, string Value, string Age, IHtmlContent? Spark, string Range, string Topic, IReadOnlyList<WrongValue> Wrong);
+    string Name,
+    string? Label,
+    string Value,
+    string Age,
+    IHtmlContent? Spark,
+    string Range,
+    string? Battery,
+    string Topic,
+    IReadOnlyList<WrongValue> Wrong);
 
 /// <summary>Something that is wrong with a series.</summary>
 /// <param name="Text">What, why, and what to do.</param>

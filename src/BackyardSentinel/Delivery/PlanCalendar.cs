@@ -1,10 +1,11 @@
 using System.Globalization;
 using System.Text;
+using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Planning;
 using BackyardSentinel.Spraying;
 
-namespace BackyardSentinel.Contract;
+namespace BackyardSentinel.Delivery;
 
 /// <summary>
 /// A plan as a calendar (RFC 5545): the two best slots of each product, the last day of each spray that is due, and the
@@ -20,18 +21,20 @@ public static class PlanCalendar
     private static readonly string[] Alarms = ["-P6DT15H", "-PT15H"];
 
     /// <summary>The calendar, lines ending in CR and LF.</summary>
-    public static string Write(PlanResult result)
+    /// <param name="result">The plan.</param>
+    /// <param name="words">The words, by the site's clock.</param>
+    public static string Write(PlanResult result, PageWords words)
     {
         var text = new StringBuilder();
         Line(text, "BEGIN:VCALENDAR");
         Line(text, "VERSION:2.0");
-        Line(text, "PRODID:-//Backyard Sentinel//plan//EN");
+        Line(text, $"PRODID:-//Backyard Sentinel//plan//{words.Language.ToUpperInvariant()}");
         Line(text, "CALSCALE:GREGORIAN");
         Line(text, "METHOD:PUBLISH");
-        Event[] events = [.. Slots(result), .. LastDays(result), .. Looks(result)];
+        Event[] events = [.. Slots(result, words), .. LastDays(result, words), .. Looks(result, words)];
         // A calendar holds something (RFC 5545, 3.6): where nothing is planned, that.
         if (events.All(one => one.IsCancelled))
-            events = [Answer(result), .. events];
+            events = [Answer(result, words), .. events];
         foreach (var one in events)
             Write(text, result.Plan, one);
         Line(text, "END:VCALENDAR");
@@ -39,14 +42,19 @@ public static class PlanCalendar
     }
 
     /// <summary>The plan's one sentence, on its day.</summary>
-    private static Event Answer(PlanResult result)
+    private static Event Answer(PlanResult result, PageWords words)
     {
         var today = Weather.LocalDay.Of(result.Plan.AsOf, result.Site.Zone);
-        return Days($"plan-{result.Site.Id}", today, today, PlanAnswer.Of(result.Request, result.Plan).Text, SpraySafety.InOneBreath.Text);
+        return Days(
+            $"plan-{result.Site.Id}",
+            today,
+            today,
+            words.Say(PlanAnswer.Of(result.Request, result.Plan)),
+            words.Say(SpraySafety.InOneBreath));
     }
 
     /// <summary>One event a slot, for all plantings that share it; an oil has none, since it does not count against curl.</summary>
-    private static IEnumerable<Event> Slots(PlanResult result)
+    private static IEnumerable<Event> Slots(PlanResult result, PageWords words)
     {
         var plan = result.Plan;
         foreach (var product in result.Request.Products.Where(product => product.Active.IsFungicide()))
@@ -60,7 +68,7 @@ public static class PlanCalendar
                 var uid = string.Create(CultureInfo.InvariantCulture, $"slot-{result.Site.Id}-{product.Id}-{rank}");
                 if (best.Count < rank)
                 {
-                    yield return Cancelled(result, uid, $"{product.Name}: no slot");
+                    yield return Cancelled(result, words, uid, words.Say("calendar.no-slot", ("product", product.Name)));
                     continue;
                 }
 
@@ -69,24 +77,28 @@ public static class PlanCalendar
                     uid,
                     $"DTSTART:{Stamp(first.Start)}",
                     $"DTEND:{Stamp(first.End)}",
-                    $"{string.Join(", ", same.Select(slot => result.Request.Called(slot.Planting)))}: {product.Name} could go on")
+                    words.Say(
+                        "calendar.slot",
+                        ("names", string.Join(", ", same.Select(slot => result.Request.Called(slot.Planting)))),
+                        ("product", product.Name)))
                 {
-                    Description = $"{string.Join("; ", first.Reasons)}\n{SpraySafety.InOneBreath}{Credit(plan)}",
+                    Description = $"{string.Join("; ", first.Why.Select(words.Say))}\n"
+                        + $"{words.Say(SpraySafety.InOneBreath)}{Credit(plan, words)}",
                 };
             }
         }
     }
 
     /// <summary>One event for each kind of spray, on the day of the tree that comes first.</summary>
-    private static IEnumerable<Event> LastDays(PlanResult result)
+    private static IEnumerable<Event> LastDays(PlanResult result, PageWords words)
     {
         var season = result
             .Request.Ledger.SeasonOf(Weather.LocalDay.Of(result.Plan.AsOf, result.Site.Zone))
             .ToString(CultureInfo.InvariantCulture);
         foreach (var task in Enum.GetValues<DueTask>().Where(DueTaskWords.IsSpray))
         {
-            var what = task.Word();
-            var uid = $"due-{result.Site.Id}-{what.Replace(' ', '-')}-{season}";
+            var what = words.Say(task.Said());
+            var uid = $"due-{result.Site.Id}-{task.Word().Replace(' ', '-')}-{season}";
             var due = result
                 .Plan.Plantings.SelectMany(
                     planting => planting.Due.Where(one => one.What == task && one.By is not null),
@@ -95,17 +107,21 @@ public static class PlanCalendar
                 .ToList();
             if (due.Count == 0)
             {
-                yield return Cancelled(result, uid, $"{what}: no day");
+                yield return Cancelled(result, words, uid, words.Say("calendar.no-day", ("what", what)));
                 continue;
             }
 
-            var days = due.Select(one => string.Create(CultureInfo.InvariantCulture, $"{one.Planting}: {one.By:ddd d MMM}, {one.Why}"));
+            var days = due.Select(one => words.Say(
+                "calendar.due", ("name", one.Planting), ("day", words.Date(one.By)), ("why", words.Say(one.Why))));
             yield return Days(
                 uid,
                 due[0].By,
                 due[0].By,
-                $"{string.Join(", ", due.Where(one => one.By == due[0].By).Select(one => one.Planting))}: {what}, last day",
-                $"{string.Join('\n', days)}\n{SpraySafety.InOneBreath}"
+                words.Say(
+                    "calendar.last-day",
+                    ("names", string.Join(", ", due.Where(one => one.By == due[0].By).Select(one => one.Planting))),
+                    ("what", what)),
+                $"{string.Join('\n', days)}\n{words.Say(SpraySafety.InOneBreath)}"
             ) with
             {
                 HasAlarm = true,
@@ -114,7 +130,7 @@ public static class PlanCalendar
     }
 
     /// <summary>The days on which to look for curl, one event for all plantings that a window opened on at once.</summary>
-    private static IEnumerable<Event> Looks(PlanResult result)
+    private static IEnumerable<Event> Looks(PlanResult result, PageWords words)
     {
         foreach (var same in result.Watch.Plantings
             .SelectMany(planting => planting.Incubations, (planting, incubation) => (planting.Planting.Called, Incubation: incubation))
@@ -128,29 +144,30 @@ public static class PlanCalendar
                 $"{uid}-first",
                 first.Possible,
                 first.Possible,
-                $"{names}: first look for curl",
-                Scouting.ScoutingAdvice.HowToLook.Text);
+                words.Say("calendar.first-look", ("names", names)),
+                words.Say(Scouting.ScoutingAdvice.HowToLook));
             yield return Days(
                 $"{uid}-likely",
                 first.LikelyFrom,
                 first.LikelyTo,
-                $"{names}: curl is likely to show now",
-                Scouting.ScoutingAdvice.HowToLook.Text);
+                words.Say("calendar.likely", ("names", names)),
+                words.Say(Scouting.ScoutingAdvice.HowToLook));
         }
     }
 
-    private static string Credit(SprayPlan plan) => plan.Forecast is not { } forecast ? ""
-        : $"\nForecast: {string.Join(", ", new[] { forecast.Source, forecast.Attribution, forecast.Licence }.OfType<string>())}";
+    private static string Credit(SprayPlan plan, PageWords words) => plan.Forecast is not { } forecast ? "" : "\n" + words.Say(
+        "calendar.forecast",
+        ("source", string.Join(", ", new[] { forecast.Source, forecast.Attribution, forecast.Licence }.OfType<string>())));
 
     /// <summary>Whole days; in a calendar the end is the day after the last.</summary>
     private static Event Days(string uid, DateOnly first, DateOnly last, string summary, string description) =>
         new(uid, $"DTSTART;VALUE=DATE:{Stamp(first)}", $"DTEND;VALUE=DATE:{Stamp(last.AddDays(1))}", summary) { Description = description };
 
     /// <summary>What an older plan may have said and this one does not.</summary>
-    private static Event Cancelled(PlanResult result, string uid, string summary)
+    private static Event Cancelled(PlanResult result, PageWords words, string uid, string summary)
     {
         var today = Weather.LocalDay.Of(result.Plan.AsOf, result.Site.Zone);
-        return Days(uid, today, today, summary, "No longer planned.") with { IsCancelled = true };
+        return Days(uid, today, today, summary, words.Say("calendar.cancelled")) with { IsCancelled = true };
     }
 
     private static void Write(StringBuilder text, SprayPlan plan, Event one)
@@ -180,6 +197,7 @@ public static class PlanCalendar
 
     /// <summary>Text as RFC 5545, 3.3.11, wants it.</summary>
     internal static string Escaped(string text) => text
+        .Replace('\u00a0', ' ')
         .Replace("\\", "\\\\", StringComparison.Ordinal)
         .Replace(";", "\\;", StringComparison.Ordinal)
         .Replace(",", "\\,", StringComparison.Ordinal)
