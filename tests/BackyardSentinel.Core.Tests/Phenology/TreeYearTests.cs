@@ -44,7 +44,8 @@ public sealed class TreeYearTests
             new TreeYear(Winter.Hours(Autumn, 330)) { Latitude = null, Seen = [("2026-10-01", 0), ("2027-02-20", 1)] },
         ["without-a-place-or-a-look"] = () => new TreeYear(Winter.Hours(Autumn, 60)) { Latitude = null },
         ["southern"] = () => new TreeYear(Winter.Hours(Autumn, 300).Select(hour =>
-            new HourTemperature(hour.Start.AddDays(184), hour.TempC, hour.Source))) { Latitude = -36.8 },
+            new HourTemperature(hour.Start.AddDays(184), hour.TempC, hour.Source)))
+        { Latitude = -36.8 },
     };
 
     public static TheoryData<string> Names => [.. Years.Keys];

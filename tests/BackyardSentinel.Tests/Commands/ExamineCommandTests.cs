@@ -117,6 +117,26 @@ public sealed class ExamineCommandTests : IDisposable
     }
 
     [Fact]
+    public async Task A_sensor_that_can_be_heard_is_not_silent_because_the_service_has_only_just_begun()
+    {
+        var ct = TestContext.Current.CancellationToken;
+        await using var broker = await EmbeddedBroker.StartAsync();
+        using var hub = new MQTTnet.MqttClientFactory().CreateMqttClient();
+        await hub.ConnectAsync(new MQTTnet.MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", broker.Port).Build(), ct);
+        Stored(minute => minute < -300 ? 5 + (minute % 3) : null, 10);
+        var examining = Task.Run(() => Examine(Garden(broker.Port), ExitCode.Findings), ct);
+        while (!examining.IsCompleted)
+        {
+            await hub.PublishAsync(new MQTTnet.MqttApplicationMessageBuilder().WithTopic("yard/t").WithPayload("7").Build(), ct);
+            await Task.WhenAny(examining, Task.Delay(50, ct));
+        }
+
+        var speak = One(await examining, "sensors speak");
+        Assert.Equal(Finding.Look, speak.Result);
+        Assert.StartsWith("The broker has temperature on yard/t, the store has nothing", speak.Says, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_silent_sensor_is_wrong_and_a_refused_value_worth_a_look()
     {
         var at = Now.AddHours(-1).ToUnixTimeMilliseconds() * 1000;

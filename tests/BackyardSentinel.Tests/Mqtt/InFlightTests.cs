@@ -18,8 +18,8 @@ public sealed class InFlightTests
         var inFlight = new InFlight();
         using var channel = inFlight.Around(new Flood());
         for (var i = 0; i < Room; i++)
-            Assert.True(channel.ReceivePacketAsync(default).IsCompletedSuccessfully);
-        var next = channel.ReceivePacketAsync(default);
+            Assert.True(channel.ReceivePacketAsync(TestContext.Current.CancellationToken).IsCompletedSuccessfully);
+        var next = channel.ReceivePacketAsync(TestContext.Current.CancellationToken);
         Assert.False(next.IsCompleted);
         inFlight.Left(Size);
         Assert.Equal(Size, Assert.IsType<MqttPublishPacket>(await next).Payload.Length);

@@ -1,7 +1,6 @@
 using System.Net;
 using AngleSharp.Dom;
 using BackyardSentinel.Contract;
-using BackyardSentinel.Mqtt;
 using BackyardSentinel.Web.SetUp;
 
 namespace BackyardSentinel.Web;

@@ -18,8 +18,15 @@ internal static class SensorChecks
             [.. scene.Garden.Series.Where(series => scene.LastOf(series.Name) is not { } last || scene.Now - last > Silent)];
         if (silent.Count == 0)
             return Verdict.Fine($"All {ComputerChecks.Count(scene.Garden.Series.Count, "sensor")} gave a reading in the last three hours.");
+        // A service that has just been started, or not yet, has stored nothing; that is no fault of a sensor that can be heard.
+        List<SeriesMap> unheard = silent.FindAll(series => scene.Broker.Topics.GetValueOrDefault(series.Topic) is not { Live: > 0 });
+        if (unheard.Count == 0)
+            return Verdict.Look(
+                $"The broker has {Named(silent)}, the store has nothing of the last three hours.",
+                "Start the service, or wait some minutes if it has just been started; then run refused, "
+                    + "which lists what it could not take.");
         return Verdict.Wrong(
-            $"No reading for three hours or longer of {Named(silent)}.",
+            $"No reading for three hours or longer of {Named(unheard)}.",
             "See whether it sends (listen), whether topic and path are right (listen --payload), and its battery.");
     }
 

@@ -24,7 +24,7 @@ internal static class ExplainAnswer
     {
         var risk = planting.Risk;
         if (risk.Level == Level.Unknown)
-            return $"nobody can tell how {Names} stand: "
+            return $"nobody can tell how it stands with {Names}: "
                 + $"too little has come from the sensors{(risk.Since is { } since ? $" since {scene.Local(since)}" : "")}";
         var doubt = risk.Uncertain ? ", uncertain, since weather data are missing" : "";
         if (risk.Level >= Level.Possible)
