@@ -227,6 +227,7 @@ listen
 --miss-cost
 --level
 --drawing
+--keep
 --json
 --help
 -h

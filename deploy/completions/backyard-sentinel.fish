@@ -88,6 +88,7 @@ complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l vary -r -d 
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l miss-cost -r -d 'What a miss costs, in false alarms (default: 3)'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l level -x -a 'likely possible severe' -d 'Count only windows that come to this level: possible, likely or severe'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l drawing -r -d 'Write a drawing of the trade-off to this file, as SVG'
+complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l keep -d 'Keep the result beside the store, for the page and the report'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l json -d 'Print one JSON object'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l help -s h -d 'Show help and usage information'
 complete -c backyard-sentinel -n '__backyard_sentinel_at "/tune"' -l verbose -d 'Say more, with stack traces'

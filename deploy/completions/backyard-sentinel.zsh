@@ -236,6 +236,7 @@ case "$at" in
     '--miss-cost:What a miss costs, in false alarms (default: 3)'
     '--level:Count only windows that come to this level: possible, likely or severe'
     '--drawing:Write a drawing of the trade-off to this file, as SVG'
+    '--keep:Keep the result beside the store, for the page and the report'
     '--json:Print one JSON object'
     '--help:Show help and usage information'
     '-h:Show help and usage information'

@@ -1,9 +1,13 @@
 using System.CommandLine;
+using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Commands.Tune;
+using BackyardSentinel.Delivery;
+using BackyardSentinel.Web.Drawing;
+using BackyardSentinel.Web.Year;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -123,6 +127,45 @@ public sealed class TuneTests : IDisposable
 
         Assert.True(code == ExitCode.Done, error);
         Assert.Contains($"log, rule {rule}: ", output, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("en")]
+    [InlineData("de")]
+    public async Task What_is_kept_is_drawn_with_its_figures_on_page_and_report(string language)
+    {
+        var garden = _folder.File(Garden("") + "store: {path: kept.db}\n", "garden.yaml");
+        var store = Path.Combine(Path.GetDirectoryName(garden)!, "kept.db");
+        Assert.Null(KeptTuning.Of(store, "log"));
+        var run = Tune("--garden", garden, "--keep");
+        Assert.True(run.Code != ExitCode.BadInput, run.Error);
+        var kept = KeptTuning.Of(store, "log")!;
+
+        Assert.Equal((8, true), (kept.Years.Count, kept.IsRecommended));
+        var words = AlertWords.BuiltIn(language).Page(TimeZoneInfo.Utc);
+        using var slice = BackyardSentinel.Web.Pages.Tuned.Create(new TunedView(kept, words));
+        await using var text = new StringWriter();
+        await slice.RenderAsync(text, HtmlEncoder.Create(System.Text.Unicode.UnicodeRanges.All), TestContext.Current.CancellationToken);
+        Assert.Contains(words.Say("tuned.recommended"), text.ToString(), StringComparison.Ordinal);
+        Assert.Contains("<svg", text.ToString(), StringComparison.Ordinal);
+        var found = kept.Marks[1].At!.Value;
+        Assert.Contains($"<td class=\"n\">{TradeOff.Percent(found.Pod)}</td>", text.ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Without_a_garden_file_there_is_nowhere_to_keep_it() =>
+        Assert.Contains("--keep: name the garden file (--garden)", Tune("--keep").Error, StringComparison.Ordinal);
+
+    [Theory]
+    [InlineData("")]
+    [InlineData("{}")]
+    [InlineData("[1]")]
+    [InlineData("""{"scores": 3, "site": 7}""")]
+    public void What_is_no_result_is_shown_as_none(string text)
+    {
+        var file = _folder.File(text, "tuned-log.json");
+
+        Assert.Null(KeptTuning.Of(Path.Combine(Path.GetDirectoryName(file)!, "kept.db"), "log"));
     }
 
     private (int Code, string Output, string Error) Tune(params string[] options) => Run(

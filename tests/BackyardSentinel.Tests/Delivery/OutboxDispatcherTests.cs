@@ -271,8 +271,10 @@ public sealed class OutboxDispatcherTests : IDisposable
     public async Task A_way_that_hangs_is_late_within_the_time_of_an_attempt_and_grace_also_where_it_slept_before()
     {
         using var released = new ManualResetEventSlim();
+        using var begun = new ManualResetEventSlim();
         _phone.Answer = (_, _) =>
         {
+            begun.Set();
             released.Wait(CancellationToken.None);
             return ScriptedReceiver.Taken;
         };
@@ -287,6 +289,7 @@ public sealed class OutboxDispatcherTests : IDisposable
 
         _bench.Post("a");
         _bench.Dispatcher.Wake();
+        await Until.TrueAsync(() => begun.IsSet, "it is being sent");
         _time.Advance(WebhookReceiver.AttemptTimeout + TurnWatch.Grace + TimeSpan.FromSeconds(1));
         Assert.True(turns.IsLate);
         released.Set();

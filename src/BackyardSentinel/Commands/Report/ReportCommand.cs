@@ -43,7 +43,7 @@ public static class ReportCommand
                 var sites = isDemo
                     ? [DemoSeason.Facts(read.Sites[0])]
                     : ReportSeason.Named(parsed.GetValue(season), read, now).Facts(findings);
-                var view = ReportPage.Of(read.Name, sites, AlertWiring.WordsOf(read), now);
+                var view = ReportPage.Of(read.Name, sites, AlertWiring.WordsOf(read), now, isDemo ? null : read.Store.Path);
                 var html = await ReportPage.TextAsync(view).ConfigureAwait(false);
                 if (parsed.GetValue(file) is { } path)
                 {

@@ -53,11 +53,12 @@ public static class TuneCommand
             HelpName = "FILE",
             Description = "Write a drawing of the trade-off to this file, as SVG",
         };
+        var keep = new Option<bool>("--keep") { Description = "Keep the result beside the store, for the page and the report" };
         var json = new Option<bool>("--json") { Description = "Print one JSON object" };
 
         var command = new Command("tune", "Vary a rule's limits over your logs, and score them against your scouting");
         logs.AddTo(command);
-        foreach (var option in new Option[] { rule, vary, missCost, level, drawing, json })
+        foreach (var option in new Option[] { rule, vary, missCost, level, drawing, keep, json })
             command.Add(option);
         command.SetAction(parsed => CommandRun.Guarded(parsed.InvocationConfiguration.Error, () =>
         {
@@ -72,6 +73,8 @@ public static class TuneCommand
                 parsed.InvocationConfiguration.Error.WriteLine(note);
             if (parsed.GetValue(drawing) is { } file)
                 TuneDrawing.Write(result, file);
+            if (parsed.GetValue(keep))
+                TuneJson.Keep(result);
             if (parsed.GetValue(json))
                 TuneJson.Write(result, parsed.InvocationConfiguration.Output);
             else

@@ -1,4 +1,5 @@
 using System.Text;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Web;
 using BackyardSentinel.Web.Drawing;
@@ -20,7 +21,8 @@ internal static class TuneDrawing
                 (TradeOff.Mark.Now, Of(answer.Now)),
                 (TradeOff.Mark.Found, Of(answer.Best)),
                 (TradeOff.Mark.LeftOut, Of(answer.LeftOut)),
-            ]);
+            ],
+            AlertWords.English(result.Site.Units).Page(result.Site.Zone));
         try
         {
             File.WriteAllText(file, TradeOff.Standalone(drawing, Encoding.UTF8.GetString(PageFiles.Read("style.css"))));

@@ -4,7 +4,9 @@ using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Logs;
 using BackyardSentinel.Tuning;
+using BackyardSentinel.Web.Year;
 
 namespace BackyardSentinel.Commands.Tune;
 
@@ -14,6 +16,26 @@ internal static class TuneJson
     /// <summary>Writes the object and a line end.</summary>
     public static void Write(TuneResult result, TextWriter output) =>
         output.Write(JsonSerializer.Serialize(Document(result), ContractJson.Printed.TuneDocument) + "\n");
+
+    /// <summary>Keeps the object beside the garden's store.</summary>
+    /// <exception cref="LogProblemException">No garden file was named, or the file cannot be written.</exception>
+    public static void Keep(TuneResult result)
+    {
+        if (result.Wish.Garden is not { } garden)
+            throw new LogProblemException("--keep: name the garden file (--garden), beside whose store the result is kept.");
+        var path = KeptTuning.PathBeside(garden.Store.Path, result.Site.Id);
+        try
+        {
+            using var text = new StringWriter();
+            Write(result, text);
+            File.WriteAllText(path + ".new", text.ToString());
+            File.Move(path + ".new", path, overwrite: true);
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            throw new LogProblemException($"--keep: {path} cannot be written: {problem.Message}");
+        }
+    }
 
     /// <summary>The titles of messages, in the garden's words.</summary>
     public static Func<Alert, string> Say(TuneResult result)

@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Delivery;
 using Microsoft.AspNetCore.Html;
 
 namespace BackyardSentinel.Web.Drawing;
@@ -7,7 +8,7 @@ namespace BackyardSentinel.Web.Drawing;
 /// What sets of limits come to, each a dot: how much of the curl was announced against how many of the windows were false. The
 /// present limits, those found, and those found without a season stand out by shape and word.
 /// </summary>
-internal static class TradeOff
+public static class TradeOff
 {
     private const double Top = 44, Height = 240, Left = 9, Width = 88;
 
@@ -28,12 +29,16 @@ internal static class TradeOff
     /// <param name="title">What it is.</param>
     /// <param name="dots">False alarm ratio and probability of detection of each pair that there is.</param>
     /// <param name="marks">Those that stand out; <c>null</c>: it has no such score.</param>
+    /// <param name="words">The words.</param>
     public static IHtmlContent Draw(
-        string title, IEnumerable<(double Far, double Pod)> dots, IReadOnlyList<(Mark Mark, (double Far, double Pod)? At)> marks)
+        string title,
+        IEnumerable<(double Far, double Pod)> dots,
+        IReadOnlyList<(Mark Mark, (double Far, double Pod)? At)> marks,
+        PageWords words)
     {
-        var svg = new Svg("trade-off", (int)(Top + Height + 56), title, string.Join(" ", marks.Select(Said)));
+        var svg = new Svg("trade-off", (int)(Top + Height + 56), title, string.Join(" ", marks.Select(mark => Said(mark, words))));
         svg.Text("ttl", 0, 16, title);
-        svg.Text(null, 0, 34, "curl announced, %");
+        svg.Text(null, 0, 34, words.Say("tuned.announced"));
         for (var share = 0; share <= 100; share += 25)
         {
             svg.Line("hr", Left, Left + Width, Y(share / 100.0), Y(share / 100.0));
@@ -41,7 +46,7 @@ internal static class TradeOff
             svg.Text(null, X(share / 100.0), Top + Height + 18, Whole(share), anchor: "middle");
         }
 
-        svg.Text(null, Left + Width, Top + Height + 38, "windows that were false, %", anchor: "end");
+        svg.Text(null, Left + Width, Top + Height + 38, words.Say("tuned.false"), anchor: "end");
         svg.Line("ax", Left, Left + Width, Top + Height, Top + Height);
         foreach (var (far, pod) in dots)
             svg.Dot("rainf", X(far), Y(pod), 2.5);
@@ -54,8 +59,8 @@ internal static class TradeOff
                 svg.Box("exp", x - 0.8, 1.6, y - 6, 12);
             else
                 svg.Dot(mark == Mark.Found ? "seen" : "look", x, y, mark == Mark.Found ? 5 : 9);
-            var anchor = far > 0.75 ? "end" : far < 0.25 ? null : "middle";
-            svg.Text("key", x, y + (mark == Mark.LeftOut ? 24 : -12), Word(mark), anchor: anchor);
+            var isRight = far > 0.75;
+            svg.Text("key", x, y + 5, Word(mark, words), isRight ? -14 : 14, isRight ? "end" : null);
         }
 
         return svg.Finish();
@@ -80,17 +85,22 @@ internal static class TradeOff
             """;
     }
 
-    private static string Said((Mark Mark, (double Far, double Pod)? At) one) => one.At is (var far, var pod)
-        ? string.Create(
-            CultureInfo.InvariantCulture, $"{Word(one.Mark)}: {pod * 100:0} % of curl announced, {far * 100:0} % of windows false.")
-        : $"{Word(one.Mark)}: no score.";
+    private static string Said((Mark Mark, (double Far, double Pod)? At) one, PageWords words) => one.At is (var far, var pod)
+        ? words.Say("tuned.said", ("limits", Word(one.Mark, words)), ("announced", Percent(pod)), ("false", Percent(far)))
+        : words.Say("tuned.said.nothing", ("limits", Word(one.Mark, words)));
 
-    private static string Word(Mark mark) => mark switch
+    /// <summary>What a mark stands for, in words.</summary>
+    /// <param name="mark">The mark.</param>
+    /// <param name="words">The words.</param>
+    public static string Word(Mark mark, PageWords words) => mark switch
     {
-        Mark.Now => "now",
-        Mark.Found => "found",
-        Mark.LeftOut => "season left out",
+        Mark.Now => words.Say("tuned.now"),
+        Mark.Found => words.Say("tuned.found"),
+        Mark.LeftOut => words.Say("tuned.left-out"),
     };
+
+    /// <summary>A share as whole per cent.</summary>
+    public static string Percent(double share) => (share * 100).ToString("0", CultureInfo.InvariantCulture);
 
     private static double X(double far) => Left + (far * Width);
 

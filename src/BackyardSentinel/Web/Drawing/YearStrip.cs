@@ -22,7 +22,7 @@ public static class YearStrip
     /// <param name="id">Begins the ids in it; unique on the page.</param>
     public static IHtmlContent Draw(YearFacts facts, PageWords words, string id = "year")
     {
-        var top = facts.IsFollowed ? 196 : 20;
+        var top = facts.IsFollowed ? 196 : 38;
         var stages = facts.IsFollowed ? 36 + (facts.Stages.Count * 20) + 20 : 0;
         var done = top + stages;
         var height = done + 188;

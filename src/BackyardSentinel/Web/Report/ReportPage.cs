@@ -16,11 +16,13 @@ public static class ReportPage
     /// <param name="sites">Their seasons, one at least.</param>
     /// <param name="words">The garden's words.</param>
     /// <param name="made">When it is made, UTC.</param>
-    public static ReportView Of(string garden, IReadOnlyList<ReportFacts> sites, AlertWords words, DateTimeOffset made) => new(
+    /// <param name="store">The garden's store; <c>null</c>: it has none.</param>
+    public static ReportView Of(
+        string garden, IReadOnlyList<ReportFacts> sites, AlertWords words, DateTimeOffset made, string? store = null) => new(
         garden,
         words.Page(sites[0].Site.Zone),
         made,
-        [.. sites.Select(facts => new ReportSite(facts, words.Page(facts.Site.Zone)))]);
+        [.. sites.Select(facts => new ReportSite(facts, words.Page(facts.Site.Zone)) { Store = store })]);
 
     /// <summary>The report of the season that runs, of the site that is looked at. Runs on the loop's thread.</summary>
     /// <param name="visit">The visit.</param>
@@ -30,7 +32,8 @@ public static class ReportPage
         visit.Parts.Garden.Name,
         [new ReportFacts(visit.WatchIn(now), almanacs, now.Journal, now.FreshForecast, now.At)],
         visit.Parts.Words,
-        now.At);
+        now.At,
+        visit.Parts.Garden.Store.Path);
 
     /// <summary>The report as one HTML file, with its style sheet in it.</summary>
     public static async Task<string> TextAsync(ReportView view)

@@ -33,6 +33,12 @@ public sealed class ReportSite(ReportFacts facts, PageWords words)
     /// <summary>Its season.</summary>
     public ReportFacts Facts => facts;
 
+    /// <summary>Where the store lies beside which the result of tuning is kept; <c>null</c>: there is none.</summary>
+    public string? Store { get; init; }
+
+    /// <summary>What tuning came to; <c>null</c>: nothing was kept of it.</summary>
+    public KeptTuning? Tuned => Store is { } store ? KeptTuning.Of(store, facts.Site.Id) : null;
+
     /// <summary>The plantings: how they are called, with kind and number of trees, and their year in sentences.</summary>
     public IEnumerable<(YearFacts Year, string Kind, IReadOnlyList<string> Story)> Plantings() => facts.Plantings.Select(year => (
         year,

@@ -34,7 +34,10 @@ internal static class YearPage
                 planting.Planting.Called, visit.Link($"/year?planting={planting.Planting.Id}"), planting == shown))],
             report,
             year,
-            SeasonRow.Of(year, both, now.Journal));
+            SeasonRow.Of(year, both, now.Journal))
+        {
+            Tuned = new Lazy<KeptTuning?>(() => KeptTuning.Of(visit.Parts.Garden.Store.Path, visit.Site.Id)),
+        };
     }
 
     private static string Headline(Visit visit, PlantingWatch planting)

@@ -16,7 +16,11 @@ public sealed record YearView(
     IReadOnlyList<PlantingChoice> Plantings,
     string ReportPath,
     YearFacts? Facts,
-    IReadOnlyList<SeasonRow> Seasons);
+    IReadOnlyList<SeasonRow> Seasons)
+{
+    /// <summary>What tuning came to, read where the page is drawn; <c>null</c>: nothing was kept of it.</summary>
+    public Lazy<KeptTuning?> Tuned { get; init; } = new((KeptTuning?)null);
+}
 
 /// <summary>A planting to choose.</summary>
 /// <param name="Name">What people call it.</param>
