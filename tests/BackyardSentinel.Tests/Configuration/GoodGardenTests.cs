@@ -51,6 +51,8 @@ public class GoodGardenTests
             Scale = 0.1,
             Offset = -0.5,
             DecimalComma = true,
+            BatteryPath = "sys.batt",
+            BatteryLow = 2.4,
         }, garden.Series[0] with { NoReading = [] });
         Assert.Equal([-127, 85.5], garden.Series[0].NoReading);
         Assert.Equal(("s[*][1]", "s[*][0]"), (garden.Series[1].Path, garden.Series[1].TimePath));
