@@ -161,6 +161,7 @@ public sealed class TuneTests : IDisposable
     [InlineData("{}")]
     [InlineData("[1]")]
     [InlineData("""{"scores": 3, "site": 7}""")]
+    [InlineData("""{"scores": {}, "site": null, "rule": null}""")]
     public void What_is_no_result_is_shown_as_none(string text)
     {
         var file = _folder.File(text, "tuned-log.json");

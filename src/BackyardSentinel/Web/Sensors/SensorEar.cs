@@ -90,7 +90,7 @@ internal sealed class SensorEar(GardenFile garden, HearBroker hear, TimeProvider
 
     private async Task HearAsync(Hearing hearing, CancellationToken end)
     {
-        IReadOnlyList<string> trouble;
+        IReadOnlyList<string> trouble = [];
         try
         {
             trouble = await hear((topic, payload, retained) => Take(hearing, topic, payload, retained), Length, end).ConfigureAwait(false);
@@ -99,11 +99,14 @@ internal sealed class SensorEar(GardenFile garden, HearBroker hear, TimeProvider
         {
             trouble = [away.Message];
         }
-
-        lock (_gate)
+        finally
         {
-            (_running, _trouble, _ends) = (false, trouble, time.GetUtcNow());
-            _forget = time.CreateTimer(_ => Forget(hearing), null, Kept, Timeout.InfiniteTimeSpan);
+            // However it ended, one may ask again.
+            lock (_gate)
+            {
+                (_running, _trouble, _ends) = (false, trouble, time.GetUtcNow());
+                _forget = time.CreateTimer(_ => Forget(hearing), null, Kept, Timeout.InfiniteTimeSpan);
+            }
         }
     }
 

@@ -69,8 +69,8 @@ public sealed record KeptTuning(
     {
         var scores = root.GetProperty("scores");
         return new KeptTuning(
-            root.GetProperty("site").GetString()!,
-            root.GetProperty("rule").GetString()!,
+            Text(root, "site"),
+            Text(root, "rule"),
             root.GetProperty("sets").GetInt32(),
             [.. root.GetProperty("years").EnumerateArray().Select(year => year.GetInt32())],
             root.GetProperty("recommended").GetBoolean(),
@@ -81,6 +81,9 @@ public sealed record KeptTuning(
                 (TradeOff.Mark.LeftOut, Score(scores.GetProperty("left_out"))),
             ]);
     }
+
+    private static string Text(JsonElement of, string name) =>
+        of.GetProperty(name).GetString() ?? throw new FormatException($"{name} is null.");
 
     private static (double, double)? Score(JsonElement score) =>
         Share(score.GetProperty("far"), "value") is { } far && Share(score.GetProperty("pod"), "value") is { } pod ? (far, pod) : null;
