@@ -1,4 +1,3 @@
-using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Wording;
@@ -69,19 +68,18 @@ public static class JournalCheck
     /// <summary>Takes entries one after the other; those that something speaks against are left out with a sentence.</summary>
     /// <param name="entries">Entries in the order in which they were written.</param>
     /// <param name="calendar">The seasons of the place.</param>
-    /// <param name="findings">Gets a sentence for each one left out.</param>
+    /// <param name="onFinding">Told a sentence for each one left out.</param>
     public static IReadOnlyList<JournalEntry> Sound(
         IEnumerable<JournalEntry> entries,
         SeasonCalendar calendar,
-        ICollection<string> findings)
+        Action<Sentence> onFinding)
     {
         List<JournalEntry> sound = [];
         foreach (var entry in entries)
         {
-            if (Fault(entry, sound, null, calendar) is { } fault)
-                findings.Add(
-                    $"Journal entry {entry.Number.ToString(CultureInfo.InvariantCulture)} on {new Name(entry.Planting)} is left out. "
-                        + $"{fault}");
+            if (FaultOf(entry, sound, null, calendar) is { } fault)
+                onFinding(
+                    $"Journal entry {entry.Number} on {new Name(entry.Planting)} is left out. {fault.Whole}");
             else
                 sound.Add(entry);
         }

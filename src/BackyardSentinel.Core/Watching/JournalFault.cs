@@ -9,6 +9,9 @@ namespace BackyardSentinel.Watching;
 /// <param name="IsOfDay">Its day is wrong.</param>
 public sealed record JournalFault(Sentence What, Sentence? Remedy = null, long? Other = null, bool IsOfDay = false)
 {
+    /// <summary>The fault and what to do in a terminal.</summary>
+    public Sentence Whole => Remedy is null ? What : $"{What} {Remedy}";
+
     /// <inheritdoc/>
-    public override string ToString() => Remedy is null ? What.Text : $"{What} {Remedy}";
+    public override string ToString() => Whole.Text;
 }

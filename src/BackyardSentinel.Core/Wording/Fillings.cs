@@ -10,6 +10,14 @@ public readonly record struct Name(string Text)
     public override string ToString() => Text;
 }
 
+/// <summary>What is to be had in English only, such as the words of the system; other languages say that it is.</summary>
+/// <param name="Text">The words.</param>
+public readonly record struct English(string Text)
+{
+    /// <inheritdoc/>
+    public override string ToString() => Text;
+}
+
 /// <summary>A figure, with its unit or without.</summary>
 /// <param name="Text">With a decimal point.</param>
 public readonly record struct Figure(string Text)

@@ -5,7 +5,7 @@ using System.Text;
 namespace BackyardSentinel.Wording;
 
 /// <summary>
-/// What the core says to people, a sentence or a piece of one: an English pattern and what fills its holes. It reads as English by
+/// What the program says to people, a sentence or a piece of one: an English pattern and what fills its holes. It reads as English by
 /// itself; whoever speaks another language looks its <see cref="Pattern"/> up and fills the holes in their own way. It is written as an
 /// interpolated string, whose holes take only what can be told in every language: no bare string, so that no English hides in one.
 /// </summary>
@@ -33,7 +33,10 @@ public sealed class Sentence : IEquatable<Sentence>
         }
     }
 
-    /// <summary>What fills the holes: a <see cref="Name"/>, a <see cref="Figure"/>, a <see cref="LocalTime"/> or a sentence each.</summary>
+    /// <summary>
+    /// What fills the holes: a <see cref="Name"/>, a <see cref="Figure"/>, a <see cref="LocalTime"/>, <see cref="English"/> or a sentence
+    /// each.
+    /// </summary>
     public IEnumerable<object> Fillings => _parts.Where(part => part is not string);
 
     /// <summary>It begins with a capital letter and ends with a full stop, whatever it is put together from.</summary>
@@ -68,6 +71,26 @@ public sealed class Sentence : IEquatable<Sentence>
     /// <param name="name">The name.</param>
     public static Sentence Of(string name) => $"{new Name(name)}";
 
+    /// <summary>Names in a row.</summary>
+    /// <param name="names">The names.</param>
+    public static Sentence Names(IEnumerable<string> names) => Joined(", ", names.Select(Of));
+
+    /// <summary>What is to be had in English only.</summary>
+    /// <param name="words">The words.</param>
+    public static Sentence InEnglish(string words) => $"{new English(words)}";
+
+    /// <summary>The same with its names, and what is in English only, made fit to be shown.</summary>
+    /// <param name="fit">Makes a text fit.</param>
+    public Sentence Fit(Func<string, string> fit) => new(
+        _parts.ConvertAll<object>(part => part switch
+        {
+            Name name => new Name(fit(name.Text)),
+            English words => new English(fit(words.Text)),
+            Sentence inner => inner.Fit(fit),
+            _ => part,
+        }),
+        IsWhole);
+
     /// <summary>The same with a capital letter at its beginning and a full stop.</summary>
     public Sentence AsWhole() => new(_parts, isWhole: true);
 
@@ -86,6 +109,9 @@ public sealed class Sentence : IEquatable<Sentence>
 
     /// <summary>A name.</summary>
     public void AppendFormatted(Name value) => _parts.Add(value);
+
+    /// <summary>Words that are to be had in English only.</summary>
+    public void AppendFormatted(English value) => _parts.Add(value);
 
     /// <summary>A figure.</summary>
     public void AppendFormatted(Figure value) => _parts.Add(value);

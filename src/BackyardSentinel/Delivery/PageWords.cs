@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.RegularExpressions;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Units;
@@ -44,14 +45,36 @@ public sealed class PageWords
             text, hole => Array.Find(named, one => hole.ValueSpan[1..^1].SequenceEqual(one.Name)).Value ?? hole.Value);
     }
 
-    /// <summary>What the core says, in this language.</summary>
+    /// <summary>What the program says, in this language.</summary>
     /// <param name="sentence">The sentence.</param>
-    public string Say(Sentence sentence)
+    public string Say(Sentence sentence) => string.Concat(Pieces(sentence).Select(piece => piece.Text));
+
+    /// <summary>The same in pieces: some of it may be to be had in English only.</summary>
+    /// <param name="sentence">The sentence.</param>
+    public IReadOnlyList<(string Text, bool IsEnglish)> Pieces(Sentence sentence)
     {
-        var pattern = sentence.HasWords ? _file.Sentence(sentence.Pattern) : sentence.Pattern;
-        var told = sentence.Fillings.Select(Told).ToList();
-        var text = WordsFile.Braces().Replace(pattern, hole => told[int.Parse(hole.ValueSpan[1..^1], CultureInfo.InvariantCulture)]);
-        return sentence.IsWhole ? Sentence.Whole(text) : text;
+        if ((sentence.HasWords ? _file.Sentence(sentence.Pattern) : sentence.Pattern) is not { } pattern)
+            return [(sentence.Text, true)];
+        var fillings = sentence.Fillings.ToList();
+        List<(string Text, bool IsEnglish)> pieces = [];
+        var from = 0;
+        foreach (Match hole in WordsFile.Braces().Matches(pattern))
+        {
+            pieces.Add((pattern[from..hole.Index], false));
+            pieces.AddRange(Told(fillings[int.Parse(hole.ValueSpan[1..^1], CultureInfo.InvariantCulture)]));
+            from = hole.Index + hole.Length;
+        }
+
+        pieces.Add((pattern[from..], false));
+        pieces.RemoveAll(piece => piece.Text.Length == 0);
+        if (sentence.IsWhole && pieces.Count > 0)
+        {
+            pieces[0] = pieces[0] with { Text = char.ToUpperInvariant(pieces[0].Text[0]) + pieces[0].Text[1..] };
+            if (!pieces[^1].Text.EndsWith('.'))
+                pieces.Add((".", false));
+        }
+
+        return pieces;
     }
 
     /// <summary>The sentence for one or for many: <c>KEY.one</c> or <c>KEY.many</c>, with <c>{count}</c>.</summary>
@@ -141,13 +164,14 @@ public sealed class PageWords
         ? string.Concat(names)
         : $"{string.Join(", ", names.Take(names.Count - 1))} {_file.Word("and")} {names[^1]}";
 
-    private string Told(object filling) => filling switch
+    private IEnumerable<(string Text, bool IsEnglish)> Told(object filling) => filling switch
     {
-        Sentence sentence => Say(sentence),
+        Sentence sentence => Pieces(sentence),
         // Of a range the word between its ends is this language's.
-        Figure figure => Figure(figure.Text.Replace(" to ", Say("figure.to", ("from", ""), ("to", "")), StringComparison.Ordinal)),
-        LocalTime time => Told(time),
-        _ => filling.ToString()!,
+        Figure figure =>
+            [(Figure(figure.Text.Replace(" to ", Say("figure.to", ("from", ""), ("to", "")), StringComparison.Ordinal)), false)],
+        LocalTime time => [(Told(time), false)],
+        _ => [(filling.ToString()!, filling is English)],
     };
 
     private string Told(LocalTime time)

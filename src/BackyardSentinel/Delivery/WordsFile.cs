@@ -84,9 +84,9 @@ internal sealed partial class WordsFile
                 $"{Name}: '{key} = …' has {strange}, which nothing fills in; the built-in words have {may} there.");
     }
 
-    /// <summary>A sentence of the core; the English one where a file of one's own lacks it.</summary>
+    /// <summary>A sentence of the program; <c>null</c> where a file of one's own lacks it: it is told in English.</summary>
     /// <param name="pattern">Its English pattern.</param>
-    public string Sentence(string pattern) => _sentences.GetValueOrDefault(pattern, pattern);
+    public string? Sentence(string pattern) => _sentences.GetValueOrDefault(pattern);
 
     /// <summary>A single word.</summary>
     public string Word(string key) => _words.TryGetValue(key, out var word)

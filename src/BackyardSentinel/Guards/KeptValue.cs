@@ -1,3 +1,5 @@
+using BackyardSentinel.Wording;
+
 namespace BackyardSentinel.Guards;
 
 /// <summary>A value that is told straight away or, where it is a key or holds one, kept in a file or the environment.</summary>
@@ -18,7 +20,7 @@ public sealed record KeptValue(string? Plain, SecretReference? Reference)
     /// <summary>Fetches the value.</summary>
     /// <param name="value">The value, or <c>null</c>.</param>
     /// <param name="reason">Why there is none, without the value in it.</param>
-    public bool TryResolve(out string? value, out string? reason)
+    public bool TryResolve(out string? value, out Sentence? reason)
     {
         if (Reference is { } reference)
             return reference.TryResolve(out value, out reason);

@@ -1,3 +1,5 @@
+using BackyardSentinel.Wording;
+
 namespace BackyardSentinel.Guards;
 
 /// <summary>
@@ -11,7 +13,7 @@ internal static class OrdinaryFile
     /// <param name="mostBytes">The largest it may be.</param>
     /// <param name="bytes">Its bytes, or <c>null</c>.</param>
     /// <param name="reason">Why there are none, with the path, without a full stop; or <c>null</c>.</param>
-    public static bool TryRead(string path, int mostBytes, out byte[]? bytes, out string? reason)
+    public static bool TryRead(string path, int mostBytes, out byte[]? bytes, out Sentence? reason)
     {
         (bytes, reason) = (null, null);
         try
@@ -19,7 +21,7 @@ internal static class OrdinaryFile
             var length = Followed(path).Length;
             if (length == 0)
             {
-                reason = $"the file {path} is empty or no ordinary file";
+                reason = $"the file {new Name(path)} is empty or no ordinary file";
                 return false;
             }
 
@@ -28,7 +30,7 @@ internal static class OrdinaryFile
             var count = stream.ReadAtLeast(read, read.Length, throwOnEndOfStream: false);
             if (count > mostBytes)
             {
-                reason = FormattableString.Invariant($"the file {path} is longer than {mostBytes} bytes");
+                reason = $"the file {new Name(path)} is longer than {mostBytes} bytes";
                 return false;
             }
 
@@ -37,7 +39,8 @@ internal static class OrdinaryFile
         }
         catch (Exception cannot) when (cannot is FileNotFoundException or DirectoryNotFoundException)
         {
-            reason = Directory.Exists(path) ? $"the file {path} cannot be read: it is a folder" : $"there is no file {path}";
+            reason = Directory.Exists(path) ? (Sentence)($"the file {new Name(path)} cannot be read: it is a "
+                + $"folder") : $"there is no file {new Name(path)}";
             return false;
         }
         catch (Exception cannot)
@@ -48,7 +51,7 @@ internal static class OrdinaryFile
                         or NotSupportedException
                         or System.Security.SecurityException)
         {
-            reason = $"the file {path} cannot be read";
+            reason = $"the file {new Name(path)} cannot be read";
             return false;
         }
     }

@@ -1,3 +1,5 @@
+using BackyardSentinel.Wording;
+
 namespace BackyardSentinel.Guards;
 
 /// <summary>Says where a secret is kept: in a file or in an environment variable.</summary>
@@ -22,7 +24,7 @@ public sealed record SecretReference(bool FromFile, string Name)
     /// <summary>Fetches the secret. A line end after it is dropped.</summary>
     /// <param name="value">The secret, or <c>null</c>.</param>
     /// <param name="reason">Why there is none, without the secret in it.</param>
-    public bool TryResolve(out string? value, out string? reason)
+    public bool TryResolve(out string? value, out Sentence? reason)
     {
         (value, reason) = FromFile ? ReadFile() : ReadVariable();
         return value is not null;
@@ -31,16 +33,16 @@ public sealed record SecretReference(bool FromFile, string Name)
     /// <inheritdoc/>
     public override string ToString() => (FromFile ? "file:" : "env:") + Name;
 
-    private (string? Value, string? Reason) ReadVariable() =>
+    private (string? Value, Sentence? Reason) ReadVariable() =>
         Environment.GetEnvironmentVariable(Name) is { Length: > 0 } set
             ? (set, null)
-            : (null, $"the environment variable {Name} is not set");
+            : (null, $"the environment variable {new Name(Name)} is not set");
 
-    private (string? Value, string? Reason) ReadFile()
+    private (string? Value, Sentence? Reason) ReadFile()
     {
         if (!OrdinaryFile.TryRead(Name, LongestSecret, out var bytes, out var reason))
-            return (null, reason!.Contains("longer", StringComparison.Ordinal) ? $"{reason}, so it is no password file" : reason);
+            return (null, reason!.Text.Contains("longer", StringComparison.Ordinal) ? $"{reason}, so it is no password file" : reason);
         var secret = new StreamReader(new MemoryStream(bytes!)).ReadToEnd().TrimEnd('\r', '\n');
-        return secret.Length > 0 ? (secret, null) : (null, $"the file {Name} is empty");
+        return secret.Length > 0 ? (secret, null) : (null, $"the file {new Name(Name)} is empty");
     }
 }

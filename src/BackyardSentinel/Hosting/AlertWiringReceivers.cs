@@ -51,9 +51,9 @@ internal static class AlertWiringReceivers
         if (OrdinaryFile.TryRead(path, LargestFile, out var bytes, out var reason))
             return new StreamReader(new MemoryStream(bytes!)).ReadToEnd();
         throw new WiringProblemException(
-            reason!.StartsWith("there is no", StringComparison.Ordinal)
+            reason!.Text.StartsWith("there is no", StringComparison.Ordinal)
                 ? $"The file {path} should hold {what}, but it is not there; put it there, or take the key out of the garden file."
-                : $"The file {path} should hold {what}, but {reason.Replace($"the file {path}", "it", StringComparison.Ordinal)}; "
+                : $"The file {path} should hold {what}, but {reason.Text.Replace($"the file {path}", "it", StringComparison.Ordinal)}; "
                     + "name the right file, or take the key out of the garden file.");
     }
 

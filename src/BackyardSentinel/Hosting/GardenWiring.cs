@@ -1,6 +1,7 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Mqtt;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Hosting;
 
@@ -10,14 +11,14 @@ public static class GardenWiring
     /// <summary>The broker, with the password fetched.</summary>
     /// <param name="garden">The garden file.</param>
     /// <param name="reason">What is missing, if something is.</param>
-    public static BrokerOptions? Broker(GardenFile garden, out string? reason)
+    public static BrokerOptions? Broker(GardenFile garden, out Sentence? reason)
     {
         var broker = garden.Broker;
         if (broker.Password is { } secret)
         {
             if (!secret.TryResolve(out var password, out reason))
             {
-                reason = $"The broker's password cannot be had: {reason}.";
+                reason = $"The broker's password cannot be had: {reason!}.";
                 return null;
             }
 
@@ -32,7 +33,7 @@ public static class GardenWiring
         }
         catch (LinkException problem)
         {
-            reason = problem.Message;
+            reason = problem.Says;
             return null;
         }
 

@@ -129,6 +129,9 @@ public sealed class StoredSeason
     ) =>
         [
             .. sites.SelectMany(site =>
-                JournalCheck.Sound(journal.Where(entry => entry.Site == site.Id), new SeasonCalendar(site.LatitudeDeg), findings)),
+                JournalCheck.Sound(
+                    journal.Where(entry => entry.Site == site.Id),
+                    new SeasonCalendar(site.LatitudeDeg),
+                    found => findings.Add(found.Text))),
         ];
 }

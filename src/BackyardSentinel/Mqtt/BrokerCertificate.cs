@@ -1,7 +1,7 @@
-using System.Globalization;
 using System.Net.Security;
 using System.Security.Cryptography.X509Certificates;
 using MQTTnet;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Mqtt;
 
@@ -14,7 +14,7 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
     private const X509ChainStatusFlags Strangers = X509ChainStatusFlags.UntrustedRoot | X509ChainStatusFlags.PartialChain;
 
     /// <summary>What is wrong with the certificate, without a full stop; <c>null</c>: nothing, or none was shown.</summary>
-    public string? Fault { get; private set; }
+    public Sentence? Fault { get; private set; }
 
     /// <summary>One was shown, and nothing is wrong with it.</summary>
     public bool IsTaken { get; private set; }
@@ -24,51 +24,55 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
     {
         if (shown.SslPolicyErrors == SslPolicyErrors.None)
             return IsTaken = true;
-        List<string> faults = [];
+        List<Sentence> faults = [];
         if (shown.SslPolicyErrors.HasFlag(SslPolicyErrors.RemoteCertificateNotAvailable))
-            faults.Add("it shows none");
+            faults.Add($"it shows none");
         if (shown.SslPolicyErrors.HasFlag(SslPolicyErrors.RemoteCertificateChainErrors))
             faults.AddRange(Chain(shown.Chain));
         if (shown.SslPolicyErrors.HasFlag(SslPolicyErrors.RemoteCertificateNameMismatch))
             faults.Add(WrongName(shown.Certificate as X509Certificate2));
-        Fault = string.Join("; ", faults);
+        Fault = Sentence.Joined("; ", faults);
         return false;
     }
 
-    private IEnumerable<string> Chain(X509Chain chain)
+    private IEnumerable<Sentence> Chain(X509Chain chain)
     {
         var all = chain.ChainStatus.Aggregate(X509ChainStatusFlags.NoError, (sum, one) => sum | one.Status);
         if ((all & Strangers) != 0)
         {
             yield return broker.CaFile is { } file
-                ? $"it was not signed by the authority in {file}. Is that the file of the authority that signed this broker's certificate?"
-                : "it was signed by an authority that this computer does not know. "
-                    + "Name that authority's certificate by ca_file in the garden file";
+                ? (Sentence)($"it was not signed by the authority in {new Name(file)}. Is that the file of the authority that signed this "
+                    + $"broker's certificate?")
+                : $"it was signed by an authority that this computer does not know. "
+                    + $"Name that authority's certificate by ca_file in the garden file";
         }
 
         foreach (var element in chain.ChainElements)
         {
             if (element.ChainElementStatus.All(one => one.Status != X509ChainStatusFlags.NotTimeValid)) continue;
             var certificate = element.Certificate;
-            yield return string.Create(
-                CultureInfo.InvariantCulture,
-                $"{(element == chain.ChainElements[0] ? "it" : "that of its authority")} is valid from "
-                    + $"{certificate.NotBefore.ToUniversalTime():yyyy-MM-dd} to {certificate.NotAfter.ToUniversalTime():yyyy-MM-dd} "
-                    + $"only. It has expired, or this computer's clock is wrong: renew the one or set the other");
+            var (from, to) = (Day(certificate.NotBefore), Day(certificate.NotAfter));
+            yield return element == chain.ChainElements[0]
+                ? (Sentence)($"it is valid from {from} to {to} only. It has expired, or this computer's clock is wrong: "
+                    + $"renew the one or set the other")
+                : $"that of its authority is valid from {from} to {to} only. It has expired, or this computer's clock is wrong: "
+                    + $"renew the one or set the other";
         }
 
         if ((all & ~(Strangers | X509ChainStatusFlags.NotTimeValid)) is var others && others != 0)
-            yield return $"its chain of signatures is not sound ({others})";
+            yield return $"its chain of signatures is not sound ({new English(others.ToString())})";
     }
 
-    private string WrongName(X509Certificate2? certificate)
+    private static LocalTime Day(DateTime at) => new(at.ToUniversalTime(), TimeForm.Written);
+
+    private Sentence WrongName(X509Certificate2? certificate)
     {
         var names = certificate?.Extensions.OfType<X509SubjectAlternativeNameExtension>().FirstOrDefault() is { } names2
             ? names2.EnumerateDnsNames().Concat(names2.EnumerateIPAddresses().Select(address => address.ToString())).Take(5).ToList()
             : [];
         return names.Count > 0
-            ? $"it is made out for {string.Join(", ", names)} and not for {broker.Host}. Write that name as host in the garden file, "
-                + $"or have the certificate made out for {broker.Host}"
-            : $"it is not made out for {broker.Host}. Have it made out for that name";
+            ? (Sentence)($"it is made out for {Sentence.Names(names)} and not for {new Name(broker.Host)}. "
+                + $"Write that name as host in the garden file, or have the certificate made out for {new Name(broker.Host)}")
+            : $"it is not made out for {new Name(broker.Host)}. Have it made out for that name";
     }
 }

@@ -1,5 +1,6 @@
 using System.Buffers;
 using BackyardSentinel.Guards;
+using BackyardSentinel.Wording;
 using MQTTnet;
 using MQTTnet.Protocol;
 using ILogger = Serilog.ILogger;
@@ -33,12 +34,12 @@ internal sealed class BrokerTalk(
             using var either = CancellationTokenSource.CreateLinkedTokenSource(ct, token);
             return await client.ConnectAsync(greeting, either.Token).ConfigureAwait(false);
         },
-        "the greeting",
+        $"the greeting",
         ct);
 
     /// <summary>Publishes a message. A refusal does not throw.</summary>
     public Task<MqttClientPublishResult> PublishAsync(MqttApplicationMessage message, CancellationToken ct) =>
-        WithinAsync(token => client.PublishAsync(message, token), $"the message on {message.Topic}", ct);
+        WithinAsync(token => client.PublishAsync(message, token), $"the message on {new Name(message.Topic)}", ct);
 
     /// <summary>Subscribes to topics; what the broker refuses of them is said once.</summary>
     /// <param name="topics">The topics.</param>
@@ -62,12 +63,13 @@ internal sealed class BrokerTalk(
                                 : MqttRetainHandling.SendAtSubscribeIfNewSubscriptionOnly));
             }
 
-            var answer = await WithinAsync(token => client.SubscribeAsync(options.Build(), token), $"the subscription to {some[0]}", ct)
+            var answer = await WithinAsync(token => client.SubscribeAsync(options.Build(), token), $"the subscription to "
+                + $"{new Name(some[0])}", ct)
                 .ConfigureAwait(false);
             foreach (var item in answer.Items)
             {
                 if (item.ResultCode is not (MqttClientSubscribeResultCode.GrantedQoS1 or MqttClientSubscribeResultCode.GrantedQoS2))
-                    SayOnce(BrokerSentences.ForSubscription(item.ResultCode, item.TopicFilter.Topic));
+                    SayOnce(BrokerSentences.ForSubscription(item.ResultCode, item.TopicFilter.Topic).Text);
             }
         }
     }
@@ -153,7 +155,7 @@ internal sealed class BrokerTalk(
     /// One step of talking to the broker, which may take only so long. Who gives up no longer waits, but does not cut short
     /// what is being written: after half a packet the broker would understand no other, the goodbye least of all.
     /// </summary>
-    private async Task<T> WithinAsync<T>(Func<CancellationToken, Task<T>> step, string what, CancellationToken ct)
+    private async Task<T> WithinAsync<T>(Func<CancellationToken, Task<T>> step, Sentence what, CancellationToken ct)
     {
         using var limit = new CancellationTokenSource(BrokerPatience.StepLimit, time);
         using var either = CancellationTokenSource.CreateLinkedTokenSource(ct, limit.Token);
@@ -172,7 +174,7 @@ internal sealed class BrokerTalk(
     {
         var root = presence.Topic[..presence.Topic.LastIndexOf('/')];
         if (said.Add($"{root} {code}"))
-            log.Warning("{Sentence}", BrokerSentences.ForPublish(code, topic, root));
+            log.Warning("{Sentence}", BrokerSentences.ForPublish(code, topic, root).Text);
     }
 
     private void SayOnce(string sentence)

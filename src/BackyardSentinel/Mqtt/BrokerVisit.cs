@@ -1,6 +1,7 @@
 using System.Buffers;
 using MQTTnet;
 using MQTTnet.Protocol;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Mqtt;
 
@@ -42,14 +43,14 @@ public sealed class BrokerVisit(BrokerOptions broker)
     /// <param name="ct">Gives up.</param>
     /// <returns>The topics that the broker does not let this user read, each with a sentence.</returns>
     /// <exception cref="LinkException">The broker cannot be reached; the message says why.</exception>
-    public async Task<IReadOnlyList<string>> HearAsync(
+    public async Task<IReadOnlyList<Sentence>> HearAsync(
         IReadOnlyList<string> filters,
         TimeSpan length,
         Action<string, ReadOnlyMemory<byte>, bool, int> heard,
         CancellationToken end,
         CancellationToken ct)
     {
-        List<string> refused = [];
+        List<Sentence> refused = [];
         await VisitAsync(
                 async (client, token) =>
                 {
@@ -112,7 +113,7 @@ public sealed class BrokerVisit(BrokerOptions broker)
         {
             throw new LinkException(
                 limit.IsCancellationRequested
-                    ? BrokerSentences.ForSilence("a short visit", Longest + length, broker)
+                    ? BrokerSentences.ForSilence($"a short visit", Longest + length, broker)
                     : BrokerSentences.ForFailure(failure, broker, certificate),
                 inner: failure);
         }

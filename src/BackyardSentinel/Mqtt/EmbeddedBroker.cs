@@ -6,6 +6,7 @@ using System.Text;
 using MQTTnet.Formatter;
 using MQTTnet.Protocol;
 using MQTTnet.Server;
+using BackyardSentinel.Wording;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Mqtt;
@@ -47,7 +48,7 @@ public sealed class EmbeddedBroker : IAsyncDisposable
             : null;
         if (broker.EmbeddedInNetwork && login is null)
             throw new LinkException(
-                "The embedded broker does not open itself to the home network without a login. Give it username and password.");
+                $"The embedded broker does not open itself to the home network without a login. Give it username and password.");
         var options = new MqttServerOptionsBuilder()
             .WithDefaultEndpoint()
             .WithDefaultEndpointBoundIPAddress(broker.EmbeddedInNetwork ? IPAddress.Any : IPAddress.Loopback)
@@ -67,8 +68,9 @@ public sealed class EmbeddedBroker : IAsyncDisposable
         {
             started._server.Dispose();
             throw new LinkException(
-                $"The embedded broker cannot listen on port {broker.Port}: {failure.Message}. Stop the program that uses the port, "
-                    + "or name another one in the garden file.",
+                $"The embedded broker cannot listen on port {broker.Port}: {new English(failure.Message)}. Stop the program that uses "
+                    + $"the port, "
+                    + $"or name another one in the garden file.",
                 inner: failure);
         }
 

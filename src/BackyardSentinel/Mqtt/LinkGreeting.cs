@@ -5,6 +5,7 @@ using BackyardSentinel.Contract;
 using BackyardSentinel.Guards;
 using MQTTnet;
 using MQTTnet.Formatter;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Mqtt;
 
@@ -87,7 +88,7 @@ public static class LinkGreeting
     public static X509Certificate2Collection Authorities(string file)
     {
         if (!OrdinaryFile.TryRead(file, LargestCaFile, out var pem, out var reason))
-            throw new LinkException($"The broker's authority, named by ca_file in the garden file, cannot be had: {reason}.");
+            throw new LinkException($"The broker's authority, named by ca_file in the garden file, cannot be had: {reason!}.");
         var authorities = new X509Certificate2Collection();
         try
         {
@@ -102,8 +103,8 @@ public static class LinkGreeting
         return authorities.Count > 0
             ? authorities
             : throw new LinkException(
-                $"There is no certificate in {file}, named by ca_file in the garden file. It must be a PEM file, "
-                    + "with a line BEGIN CERTIFICATE.");
+                $"There is no certificate in {new Name(file)}, named by ca_file in the garden file. It must be a PEM file, "
+                    + $"with a line BEGIN CERTIFICATE.");
     }
 
     /// <summary>The service's own presence, on its state topic.</summary>

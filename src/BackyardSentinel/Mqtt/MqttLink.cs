@@ -100,7 +100,7 @@ public sealed class MqttLink
     public async Task PublishOnceAsync(string topic, ReadOnlyMemory<byte> payload, CancellationToken ct)
     {
         if (!IsUp || _talk is not { } talk)
-            throw new LinkException("The link to the broker is down.");
+            throw new LinkException($"The link to the broker is down.");
         var message = new MqttApplicationMessageBuilder()
             .WithTopic(topic)
             .WithPayload(new ReadOnlySequence<byte>(payload))

@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
 using System.Text;
 using BackyardSentinel.Guards;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Mqtt;
 
@@ -28,15 +29,18 @@ public static class OwnCertificate
         {
             throw new LinkException(
                 kept.Contains("ENCRYPTED", StringComparison.Ordinal)
-                    ? $"The key in {key}, named by key_file in the garden file, is locked with a password, which the service cannot be "
-                        + "asked for. Give it one without, readable for the service alone."
-                    : $"{certificate} and {key}, named by certificate_file and key_file in the garden file, are no certificate and the key "
-                        + "that belongs to it. Both must be PEM files, with a line BEGIN CERTIFICATE and a line BEGIN PRIVATE KEY.");
+                    ? (Sentence)($"The key in {new Name(key)}, named by key_file in the garden file, is locked with a password, which "
+                        + $"the service cannot be "
+                        + $"asked for. Give it one without, readable for the service alone.")
+                    : $"{new Name(certificate)} and {new Name(key)}, named by certificate_file and key_file in the garden file, are no "
+                        + $"certificate and the key "
+                        + $"that belongs to it. Both must be PEM files, with a line BEGIN CERTIFICATE and a line BEGIN PRIVATE KEY.");
         }
     }
 
     private static string Text(string file, string name) =>
         OrdinaryFile.TryRead(file, LargestFile, out var bytes, out var reason)
             ? Encoding.UTF8.GetString(bytes!)
-            : throw new LinkException($"Our own certificate for the broker, {name} in the garden file, cannot be had: {reason}.");
+            : throw new LinkException(
+                $"Our own certificate for the broker, {new Name(name)} in the garden file, cannot be had: {reason!}.");
 }

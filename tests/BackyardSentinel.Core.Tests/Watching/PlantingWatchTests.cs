@@ -236,7 +236,7 @@ public class PlantingWatchTests
         var sound = JournalCheck.Sound(
             [Stage(1, "2027-03-20", 9), Stage(2, "2027-03-25", 1), Stage(3, "2027-03-28", 10)],
             Calendar,
-            findings);
+            found => findings.Add(found.Text));
 
         Assert.Equal([1L, 3L], sound.Select(entry => entry.Number));
         Assert.StartsWith("Journal entry 2 on white-peach is left out.", Assert.Single(findings), StringComparison.Ordinal);

@@ -95,7 +95,7 @@ public sealed class CheckCommandTests : IDisposable
         Assert.True(SecretReference.Parse("file:" + path)!.TryResolve(out var value, out _));
         Assert.Equal("open sesame", value);
         Assert.False(SecretReference.Parse("file:" + path + "x")!.TryResolve(out _, out var reason));
-        Assert.Equal($"there is no file {path}x", reason);
+        Assert.Equal($"there is no file {path}x", reason!.Text);
         Assert.Null(SecretReference.Parse("open sesame"));
     }
 

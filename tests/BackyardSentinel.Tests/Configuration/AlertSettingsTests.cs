@@ -107,7 +107,7 @@ public class AlertSettingsTests
         Assert.Equal(("https://hooks.example/x", "https://hooks.example/y"), (kept, plain));
         File.Delete(path);
         Assert.False(KeptValue.Parse("file:" + path).TryResolve(out _, out var reason));
-        Assert.Equal($"there is no file {path}", reason);
+        Assert.Equal($"there is no file {path}", reason!.Text);
     }
 
     private static (GardenFile? Garden, IReadOnlyList<Problem> Problems) Read(string start) =>

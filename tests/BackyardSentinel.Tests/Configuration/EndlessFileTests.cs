@@ -22,7 +22,7 @@ public sealed class EndlessFileTests : IDisposable
         foreach (var path in new[] { pipe, link })
         {
             Assert.False(new SecretReference(true, path).TryResolve(out _, out var reason));
-            Assert.Contains("no ordinary file", reason, StringComparison.Ordinal);
+            Assert.Contains("no ordinary file", reason!.Text, StringComparison.Ordinal);
             Assert.Contains("no ordinary file", ForecastFile.Read(path, null, default).Reason, StringComparison.Ordinal);
         }
     }

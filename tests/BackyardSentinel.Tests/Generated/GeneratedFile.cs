@@ -13,7 +13,7 @@ internal sealed record GeneratedFile(string Path, Func<string, string> Make)
     /// <summary>All such files.</summary>
     public static IReadOnlyList<GeneratedFile> All { get; } =
     [
-        GardenSchema.File, GardenTables.File, .. ContractSchemas.Files, OpenApi.File, CoreSentences.File, ManPage.File,
+        GardenSchema.File, GardenTables.File, .. ContractSchemas.Files, OpenApi.File, Sentences.File, ManPage.File,
         .. Completions.Files, .. ThirdParty.Files, UnitTemplate.File, ExampleReport.File,
     ];
 

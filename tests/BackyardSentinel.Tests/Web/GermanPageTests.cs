@@ -43,9 +43,7 @@ public sealed partial class GermanPageTests
             if (await TryAsync(house, path) is not { } page)
                 continue;
             Assert.Equal("de", page.DocumentElement.GetAttribute("lang"));
-            var text = WordsOf(page);
-            left.AddRange(English.Where(piece => text.Contains(piece, StringComparison.Ordinal)).Select(piece => $"{path}: {piece}"));
-            left.AddRange(Lines(page).Where(line => FunctionWords().IsMatch(line)).Select(line => $"{path}: {line}"));
+            left.AddRange(EnglishIn(page).Select(piece => $"{path}: {piece}"));
         }
 
         Assert.Empty(left);
@@ -85,8 +83,7 @@ public sealed partial class GermanPageTests
         Assert.Contains("Menschen und Haustiere fernhalten", WordsOf(pages[1]), StringComparison.Ordinal);
         Assert.Contains("12 von 20 Trieben: stark", WordsOf(pages[2]), StringComparison.Ordinal);
         Assert.Contains("schon eingetragen", WordsOf(pages[3]), StringComparison.Ordinal);
-        Assert.DoesNotContain(pages.SelectMany(Lines), line => FunctionWords().IsMatch(line));
-        Assert.DoesNotContain(English, piece => pages.Any(page => WordsOf(page).Contains(piece, StringComparison.Ordinal)));
+        Assert.Empty(pages.SelectMany(EnglishIn));
     }
 
     [Fact]
@@ -127,8 +124,18 @@ public sealed partial class GermanPageTests
         return answer.IsSuccessStatusCode ? await PageHouse.ParseAsync(answer) : null;
     }
 
+    /// <summary>What of a page is English and not marked as such: known words, and lines with a word that German has not.</summary>
+    internal static IEnumerable<string> EnglishIn(IHtmlDocument page)
+    {
+        foreach (var marked in page.QuerySelectorAll("[lang=en]").ToList())
+            marked.Remove();
+        var text = WordsOf(page);
+        return English.Where(piece => text.Contains(piece, StringComparison.Ordinal))
+            .Concat(Lines(page).Where(line => FunctionWords().IsMatch(line)));
+    }
+
     /// <summary>All that a person reads or hears: text, and the attributes that hold words.</summary>
-    private static string WordsOf(IHtmlDocument page) => string.Join(
+    internal static string WordsOf(IHtmlDocument page) => string.Join(
         '\n',
         page.All.SelectMany(one => new[] { "aria-label", "title", "alt", "placeholder", "content" }.Select(one.GetAttribute))
             .OfType<string>()
@@ -150,7 +157,7 @@ public sealed partial class GermanPageTests
 
     [GeneratedRegex("the blue tub|the gate|the old [a-z ]+|no-rain-day-without-a-second-one|"
         + "white-peach|gate-nectarine|south-wall|winter-copper|Weather by an invented office|an "
-        + "invented office|sensor by the wall|CC BY 4.0|Dormant oil|Backyard Sentinel", RegexOptions.IgnoreCase)]
+        + "invented office|sensor by the wall|CC BY 4.0|Dormant oil|Backyard Sentinel|--for 10m", RegexOptions.IgnoreCase)]
     private static partial Regex Names();
 
     [GeneratedRegex(@"\{\w+\}")]

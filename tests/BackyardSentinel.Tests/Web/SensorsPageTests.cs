@@ -2,6 +2,7 @@ using System.Net;
 using AngleSharp.Dom;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Web.SetUp;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Web;
 
@@ -142,7 +143,7 @@ public sealed class SensorsPageTests
     [Fact]
     public async Task By_a_touch_the_broker_is_heard_for_a_minute_and_unknown_topics_are_proposed()
     {
-        var (asked, over) = (0, new TaskCompletionSource<IReadOnlyList<string>>(TaskCreationOptions.RunContinuationsAsynchronously));
+        var (asked, over) = (0, new TaskCompletionSource<IReadOnlyList<Sentence>>(TaskCreationOptions.RunContinuationsAsynchronously));
         var heard = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
         await using var house = await PageHouse.OpenAsync(Wall with
         {
@@ -196,7 +197,7 @@ public sealed class SensorsPageTests
         });
         await using var away = await PageHouse.OpenAsync(Wall with
         {
-            Listen = (_, _, _) => Task.FromException<IReadOnlyList<string>>(new LinkException("The broker is away.")),
+            Listen = (_, _, _) => Task.FromException<IReadOnlyList<Sentence>>(new LinkException($"The broker is away.")),
         });
 
         using var one = await flooded.PostAsync("/sensors/listen");
@@ -233,15 +234,15 @@ public sealed class SensorsPageTests
                     Morning,
                     "/etc/garden.yaml",
                     [],
-                    ["south-wall/white-peach: no chill_need given; <i>62.5</i> chill portions are taken."],
+                    [Sentence.InEnglish("south-wall/white-peach: no chill_need given; <i>62.5</i> chill portions are taken.")],
                     [
-                        new ExaminedThing("disk", Finding.Fine, "The disk of the store has 900 MB left.", null),
-                        new ExaminedThing(
-                            "broker keeps",
+                        new FoundThing($"disk", Finding.Fine, $"The disk of the store has 900 MB left.", null),
+                        new FoundThing(
+                            $"broker keeps",
                             Finding.Look,
-                            "The broker forgets its messages when it restarts.",
-                            "Add persistence true to its file."),
-                        new ExaminedThing("clock", Finding.Wrong, "This computer's clock says 1970-01-01.", "Set it."),
+                            $"The broker forgets its messages when it restarts.",
+                            $"Add persistence true to its file."),
+                        new FoundThing($"clock", Finding.Wrong, $"This computer's clock says 1970-01-01.", $"Set it."),
                     ]));
             },
         });

@@ -58,7 +58,7 @@ internal sealed class AlertTesting(GardenFile garden, TimeProvider time, TextWri
     {
         if (wiring.Receivers.All(receiver => receiver.Kind != ReceiverKind.Topic))
             return (_, _, _) => throw new InvalidOperationException("No destination is a topic.");
-        var broker = GardenWiring.Broker(garden, out var reason) ?? throw new WiringProblemException(reason!);
+        var broker = GardenWiring.Broker(garden, out var reason) ?? throw new WiringProblemException(reason!.Text);
         return new BrokerVisit(broker).PublishAsync;
     }
 

@@ -6,6 +6,7 @@ using BackyardSentinel.Delivery;
 using BackyardSentinel.Guards;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Commands.Examine;
 
@@ -16,9 +17,9 @@ internal static class AlertChecks
 
     public static Verdict HasReceiver(Scene scene) =>
         scene.Garden.Alerts.Receivers.Any(receiver => receiver.Kind != ReceiverKind.DryRun)
-            ? Verdict.Fine($"Alerts go to {string.Join(", ", scene.Garden.Alerts.Receivers.Select(receiver => receiver.Id))}.")
+            ? Verdict.Fine($"Alerts go to {Sentence.Names(scene.Garden.Alerts.Receivers.Select(receiver => receiver.Id))}.")
             : Verdict.Look(
-                "The garden file names no destination, so alerts reach nobody.", "Name one under alerts: send_to; see docs/alerts.md.");
+                $"The garden file names no destination, so alerts reach nobody.", $"Name one under alerts: send_to; see docs/alerts.md.");
 
     public static Verdict Addresses(Scene scene)
     {
@@ -28,28 +29,30 @@ internal static class AlertChecks
             any = true;
             // The address may hold a key, so its host is all that is told.
             if (!receiver.Url!.TryResolve(out var url, out var reason))
-                return Verdict.Wrong($"The address of {receiver.Id} cannot be had: {reason}.", "Look at url of this destination.");
+                return Verdict.Wrong(
+                    $"The address of {new Name(receiver.Id)} cannot be had: {reason!}.",
+                    $"Look at url of this destination.");
             if (!Uri.TryCreate(url, UriKind.Absolute, out var address))
-                return Verdict.Wrong($"The address of {receiver.Id} is none.", "It begins with https:// or http://.");
+                return Verdict.Wrong($"The address of {new Name(receiver.Id)} is none.", $"It begins with https:// or http://.");
             if (AddressesOf(address.Host) is not { Length: > 0 } found)
                 return Verdict.Wrong(
-                    $"The name {address.Host} of {receiver.Id} cannot be looked up.",
-                    "Is it spelt right, and is this computer on the network?");
+                    $"The name {new Name(address.Host)} of {new Name(receiver.Id)} cannot be looked up.",
+                    $"Is it spelt right, and is this computer on the network?");
             if (!receiver.AllowPrivate && !Array.Exists(found, PublicAddress.IsPublic))
                 return Verdict.Wrong(
-                    $"{receiver.Id} leads to {address.Host} in your own network, which is not asked.",
-                    "Set allow_private: true if it is meant so.");
+                    $"{new Name(receiver.Id)} leads to {new Name(address.Host)} in your own network, which is not asked.",
+                    $"Set allow_private: true if it is meant so.");
         }
 
         return any
-            ? Verdict.Fine("The addresses of all webhooks can be looked up, and may be asked. alert test tries the whole way.")
-            : Verdict.Fine("There is no webhook whose address could be wrong.");
+            ? Verdict.Fine($"The addresses of all webhooks can be looked up, and may be asked. alert test tries the whole way.")
+            : Verdict.Fine($"There is no webhook whose address could be wrong.");
     }
 
     public static Verdict Delivered(Scene scene)
     {
         if (scene.Garden.Alerts.Receivers.Count == 0)
-            return Verdict.Unknown("Without a destination nothing is delivered.");
+            return Verdict.Unknown($"Without a destination nothing is delivered.");
         if (StoreChecks.NotRead(scene) is { } not)
             return not;
         var delivered = scene.Store.Outbox.Where(row => row.State == OutboxState.Delivered)
@@ -57,7 +60,7 @@ internal static class AlertChecks
             .DefaultIfEmpty()
             .Max();
         return delivered == 0
-            ? Verdict.Look("No message has ever been delivered.", "Try the whole way: backyard-sentinel alert test.")
+            ? Verdict.Look($"No message has ever been delivered.", $"Try the whole way: backyard-sentinel alert test.")
             : Verdict.Fine(
                 $"The last message was delivered {ExplainWords.Span(scene.Now - DateTimeOffset.FromUnixTimeMilliseconds(delivered))} ago.");
     }
@@ -70,26 +73,31 @@ internal static class AlertChecks
         var waiting = scene.Store.Outbox.Where(row => row.State == OutboxState.Waiting && row.Attempts > 0).ToList();
         if (waiting.Find(row => now - row.CreatedMs > AlertPathHealth.Patience.TotalMilliseconds) is { } old)
             return Verdict.Wrong(
-                $"A message to {old.Receiver} has waited for more than a day: {Plain(old.LastAnswer)}",
-                "Try the way: backyard-sentinel alert test.");
+                $"A message to {new Name(old.Receiver)} has waited for more than a day: {Plain(old.LastAnswer)}",
+                $"Try the way: backyard-sentinel alert test.");
         var lost = scene.Store.Outbox.Count(row =>
             row.State is OutboxState.Expired or OutboxState.Rejected or OutboxState.ExpiredReported or OutboxState.RejectedReported
             && now - row.CreatedMs < Lately.TotalMilliseconds);
         if (lost > 0)
             return Verdict.Look(
-                $"{ComputerChecks.Count(lost, "message")} of the last seven days did not get through.",
-                "See alert list --all, and try the way: backyard-sentinel alert test.");
+                lost == 1
+                    ? (Sentence)$"{1} message of the last seven days did not get through."
+                    : $"{lost} messages of the last seven days did not get through.",
+                $"See alert list --all, and try the way: backyard-sentinel alert test.");
         return waiting.Count > 0
             ? Verdict.Look(
-                $"{ComputerChecks.Count(waiting.Count, "message")} could not be delivered yet: {Plain(waiting[0].LastAnswer)}",
-                "It is tried again; alert test tries the way now.")
-            : Verdict.Fine("No message waits.");
+                waiting.Count == 1
+                    ? (Sentence)$"{1} message could not be delivered yet: {Plain(waiting[0].LastAnswer)}"
+                    : $"{waiting.Count} messages could not be delivered yet: {Plain(waiting[0].LastAnswer)}",
+                $"It is tried again; alert test tries the way now.")
+            : Verdict.Fine($"No message waits.");
     }
 
     public static Verdict Words(Scene scene) =>
-        AlertWiring.FaultOfWords(scene.Garden) is { } fault ? Verdict.Wrong(fault, "Mend the file, or leave out alerts.words.")
-        : scene.Garden.Alerts.WordsPath is { } path ? Verdict.Fine($"The words of {path} fit all messages.")
-        : Verdict.Fine("Messages have the program's own words.");
+        AlertWiring.FaultOfWords(scene.Garden) is { } fault ? Verdict.Wrong(Sentence.InEnglish(fault), $"Mend the file, or leave out "
+            + $"alerts.words.")
+        : scene.Garden.Alerts.WordsPath is { } path ? Verdict.Fine($"The words of {new Name(path)} fit all messages.")
+        : Verdict.Fine($"Messages have the program's own words.");
 
     public static Verdict SecretsCanBeHad(Scene scene)
     {
@@ -97,10 +105,10 @@ internal static class AlertChecks
         {
             if (!secret.TryResolve(out _, out var reason))
                 return Verdict.Wrong(
-                    $"{what} cannot be had: {reason}.", "Put it there, and let the user that the service runs as read it.");
+                    $"{what} cannot be had: {reason!}.", $"Put it there, and let the user that the service runs as read it.");
         }
 
-        return Verdict.Fine("All passwords and keys that the garden file names can be had.");
+        return Verdict.Fine($"All passwords and keys that the garden file names can be had.");
     }
 
     public static Verdict SecretsAreKept(Scene scene)
@@ -111,40 +119,40 @@ internal static class AlertChecks
                 continue;
             if ((File.GetUnixFileMode(secret.Name) & (UnixFileMode.OtherRead | UnixFileMode.OtherWrite | UnixFileMode.GroupWrite)) != 0)
                 return Verdict.Look(
-                    $"{what} lies in {secret.Name}, which every user of this computer may read or others may write.",
-                    $"Keep it: chmod 640 {secret.Name}, with the service's group as its group.");
+                    $"{what} lies in {new Name(secret.Name)}, which every user of this computer may read or others may write.",
+                    $"Keep it: chmod 640 {new Name(secret.Name)}, with the service's group as its group.");
         }
 
-        return Verdict.Fine("No file with a password or key is open to every user.");
+        return Verdict.Fine($"No file with a password or key is open to every user.");
     }
 
-    private static IEnumerable<(string What, SecretReference Secret)> Secrets(GardenFile garden)
+    private static IEnumerable<(Sentence What, SecretReference Secret)> Secrets(GardenFile garden)
     {
         if (garden.Broker.Password?.Reference is { } password)
-            yield return ("The broker's password", password);
+            yield return ($"The broker's password", password);
         if (garden.Broker.KeyFile is { } own)
-            yield return ("The key of our own certificate", new SecretReference(true, own));
+            yield return ($"The key of our own certificate", new SecretReference(true, own));
         foreach (var receiver in garden.Alerts.Receivers)
         {
             if (receiver.Url?.Reference is { } url)
-                yield return ($"The address of {receiver.Id}", url);
+                yield return ($"The address of {new Name(receiver.Id)}", url);
             if (receiver.Secret?.Reference is { } key)
-                yield return ($"The signing key of {receiver.Id}", key);
+                yield return ($"The signing key of {new Name(receiver.Id)}", key);
             foreach (var header in receiver.Headers)
             {
                 if (header.Value.Reference is { } kept)
-                    yield return ($"The header {header.Name} of {receiver.Id}", kept);
+                    yield return ($"The header {new Name(header.Name)} of {new Name(receiver.Id)}", kept);
             }
         }
 
         if (garden.Alerts.Heartbeat?.Reference is { } heartbeat)
-            yield return ("The address of the heartbeat", heartbeat);
+            yield return ($"The address of the heartbeat", heartbeat);
         if (garden.Forecast?.Url?.Reference is { } source)
-            yield return ("The address of the forecast", source);
+            yield return ($"The address of the forecast", source);
         foreach (var header in garden.Forecast?.Headers ?? [])
         {
             if (header.Value.Reference is { } kept)
-                yield return ($"The header {header.Name} of the forecast", kept);
+                yield return ($"The header {new Name(header.Name)} of the forecast", kept);
         }
     }
 
@@ -161,5 +169,5 @@ internal static class AlertChecks
         }
     }
 
-    private static string Plain(string? text) => text is null ? "no answer." : TerminalText.Plain(text);
+    private static Sentence Plain(string? text) => text is null ? $"no answer." : Sentence.InEnglish(TerminalText.Plain(text));
 }

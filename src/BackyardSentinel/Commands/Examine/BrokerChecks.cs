@@ -1,5 +1,6 @@
 using System.Net;
 using BackyardSentinel.Contract;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Commands.Examine;
 
@@ -8,8 +9,8 @@ internal static class BrokerChecks
 {
     public static Verdict Name(Scene scene) =>
         scene.Broker.NameFault is { } fault
-            ? Verdict.Wrong(fault, "Is host spelt right in the garden file, and is this computer on the network?")
-            : Verdict.Fine($"The broker {scene.Garden.Broker.Host} has an address.");
+            ? Verdict.Wrong(fault, $"Is host spelt right in the garden file, and is this computer on the network?")
+            : Verdict.Fine($"The broker {new Name(scene.Garden.Broker.Host)} has an address.");
 
     public static Verdict Port(Scene scene) =>
         scene.Broker.NameFault is not null ? NotReached()
@@ -17,15 +18,16 @@ internal static class BrokerChecks
             ? Verdict.Wrong(
                 fault,
                 scene.Garden.Broker.Embedded
-                    ? "The broker is inside the service: start that."
-                    : "Start the broker, and look at host and port.")
-        : Verdict.Fine(FormattableString.Invariant($"Something answers at {scene.Garden.Broker.Host}:{scene.Garden.Broker.Port}."));
+                    ? (Sentence)$"The broker is inside the service: start that."
+                    : $"Start the broker, and look at host and port.")
+        : Verdict.Fine(
+            $"Something answers at {new Name(FormattableString.Invariant($"{scene.Garden.Broker.Host}:{scene.Garden.Broker.Port}"))}.");
 
     public static Verdict Login(Scene scene) =>
         scene.Broker is { NameFault: null, PortFault: null }
             ? scene.Broker.LoginFault is { } fault
-                ? Verdict.Wrong(fault, "See docs/mqtt.md.")
-                : Verdict.Fine("The broker lets the program in.")
+                ? Verdict.Wrong(fault, $"See docs/mqtt.md.")
+                : Verdict.Fine($"The broker lets the program in.")
             : NotReached();
 
     public static Verdict Encryption(Scene scene)
@@ -36,77 +38,79 @@ internal static class BrokerChecks
             || (IPAddress.TryParse(broker.Host, out var address) && IPAddress.IsLoopback(address));
         if (broker.Tls)
             return scene.Broker.IsIn
-                ? Verdict.Fine("The connection is encrypted, and the broker's certificate is signed, in time and made out for its name.")
-                : Verdict.Unknown("The broker's certificate is judged once it can be reached.");
+                ? Verdict.Fine($"The connection is encrypted, and the broker's certificate is signed, in time and made out for its name.")
+                : Verdict.Unknown($"The broker's certificate is judged once it can be reached.");
         if (broker.EmbeddedInNetwork)
             return Verdict.Look(
-                "The embedded broker is open to the home network, and sensors send it the password unencrypted.",
-                "Use a password that opens nothing else, or a broker of its own with a certificate; see docs/mqtt.md.");
-        return isHere ? Verdict.Fine("The connection is not encrypted, and does not leave this computer.")
+                $"The embedded broker is open to the home network, and sensors send it the password unencrypted.",
+                $"Use a password that opens nothing else, or a broker of its own with a certificate; see docs/mqtt.md.");
+        return isHere ? Verdict.Fine($"The connection is not encrypted, and does not leave this computer.")
             : broker.Password is not null
                 ? Verdict.Look(
-                    "The password goes over the network unencrypted.", "Give the broker a certificate and set tls: true; see docs/mqtt.md.")
-                : Verdict.Fine("The connection is not encrypted, and holds no password.");
+                    $"The password goes over the network unencrypted.", $"Give the broker a certificate and set tls: true; see "
+                        + $"docs/mqtt.md.")
+                : Verdict.Fine($"The connection is not encrypted, and holds no password.");
     }
 
     public static Verdict Keeps(Scene scene) =>
         scene.Garden.Broker.Embedded
             ? Verdict.Look(
-                "The broker inside the program keeps nothing while the program is off.",
-                "Use a broker of its own, such as mosquitto, for sensors that must not be missed.")
+                $"The broker inside the program keeps nothing while the program is off.",
+                $"Use a broker of its own, such as mosquitto, for sensors that must not be missed.")
             : Verdict.Unknown(
-                "What the broker keeps for us while we are off, and how much of it, no broker tells.",
-                "For mosquitto write: persistence true, autosave_interval 60, max_queued_messages 100000.");
+                $"What the broker keeps for us while we are off, and how much of it, no broker tells.",
+                $"For mosquitto write: persistence true, autosave_interval 60, max_queued_messages 100000.");
 
     public static Verdict Dropped(Scene scene) =>
         !scene.Broker.IsIn ? NotReached()
         : scene.Broker.Dropped switch
         {
-            null => Verdict.Unknown("The broker does not tell how many messages it has dropped."),
-            0 => Verdict.Fine("The broker has dropped no message since it started."),
+            null => Verdict.Unknown($"The broker does not tell how many messages it has dropped."),
+            0 => Verdict.Fine($"The broker has dropped no message since it started."),
             var count => Verdict.Look(
-                FormattableString.Invariant(
-                    $"The broker has dropped {count} messages since it started, for this service or another: a queue was full."),
-                "For mosquitto write: max_queued_messages 100000. Restart it; what was dropped is lost."),
+                $"The broker has dropped {(long)count} messages since it started, for this service or another: a queue was full.",
+                $"For mosquitto write: max_queued_messages 100000. Restart it; what was dropped is lost."),
         };
 
     public static Verdict ClientId(Scene scene) =>
         scene.Garden.Broker.ClientId is { } id
             ? Verdict.Unknown(
-                $"The client id {id} is told in the garden file; whether another program uses it too is not to be seen from here.",
-                "Leave client_id out: then it differs from computer to computer.")
-            : Verdict.Fine("The client id differs from computer to computer, so no second copy throws this one out.");
+                $"The client id {new Name(id)} is told in the garden file; whether another program uses it too is not to be seen from "
+                    + $"here.",
+                $"Leave client_id out: then it differs from computer to computer.")
+            : Verdict.Fine($"The client id differs from computer to computer, so no second copy throws this one out.");
 
     public static Verdict MayRead(Scene scene) =>
         !scene.Broker.IsIn ? NotReached()
         : scene.Broker.Refused.Count > 0 ? Verdict.Wrong(
-            scene.Broker.Refused[0], "Let this user read the sensors' topics in the broker's access list; see docs/mqtt.md.")
-        : Verdict.Fine("The broker takes the subscriptions to all topics of the garden file.");
+            scene.Broker.Refused[0], $"Let this user read the sensors' topics in the broker's access list; see docs/mqtt.md.")
+        : Verdict.Fine($"The broker takes the subscriptions to all topics of the garden file.");
 
     public static Verdict MayWrite(Scene scene) =>
         !scene.Broker.IsIn ? NotReached()
         : scene.Broker.State is not null ? Verdict.Fine(
-            $"What the service publishes below {scene.Garden.Broker.TopicRoot} is at the broker.")
+            $"What the service publishes below {new Name(scene.Garden.Broker.TopicRoot)} is at the broker.")
         : Verdict.Unknown(
             $"Nothing of ours is at the broker, and to try it this command would have to write.",
-            $"Let the user write {scene.Garden.Broker.TopicRoot}/# and, unless homie: false, homie/5/#; "
-                + "the service's log says what is refused.");
+            $"Let the user write {new Name(scene.Garden.Broker.TopicRoot + "/#")} and, unless homie: false, homie/5/#; "
+                + $"the service's log says what is refused.");
 
     public static Verdict Acknowledged(Scene scene) =>
-        Of(scene, heard => heard.LeastQos == 0, "{0} sends without asking for an acknowledgement (QoS 0): "
-            + "what it sends while the broker restarts is lost.",
-            "Set QoS 1 in the sensor's settings, where it has them.", "All that was heard asks for an acknowledgement.");
+        Of(scene, heard => heard.LeastQos == 0, topics => $"{topics} sends without asking for an acknowledgement (QoS 0): "
+            + $"what it sends while the broker restarts is lost.",
+            $"Set QoS 1 in the sensor's settings, where it has them.", $"All that was heard asks for an acknowledgement.");
 
     public static Verdict KeptOnly(Scene scene) =>
-        Of(scene, heard => heard is { Live: 0, Kept: true } && !IsRecent(scene, heard), "Of {0} only the broker's kept copy came, "
-            + "whose age is not known; it is not counted.",
-            "Listen longer (--for 10m), and see that the sensor still sends.", "What was heard came live, or is in the store as well.");
+        Of(scene, heard => heard is { Live: 0, Kept: true } && !IsRecent(scene, heard), topics => $"Of {topics} only the broker's kept "
+            + $"copy came, "
+            + $"whose age is not known; it is not counted.",
+            $"Listen longer (--for 10m), and see that the sensor still sends.", $"What was heard came live, or is in the store as well.");
 
     private static bool IsRecent(Scene scene, BrokerLook.Heard heard) =>
         scene.Garden.Series.Any(
             series => ReferenceEquals(scene.Broker.Topics.GetValueOrDefault(series.Topic), heard) && scene.LastOf(series.Name) is not null);
 
-    private static Verdict Of(Scene scene, Func<BrokerLook.Heard, bool> isSo, string says, string remedy, string fine)
+    private static Verdict Of(Scene scene, Func<BrokerLook.Heard, bool> isSo, Func<Sentence, Sentence> says, Sentence remedy, Sentence fine)
     {
         if (!scene.Broker.IsIn)
             return NotReached();
@@ -117,13 +121,13 @@ internal static class BrokerChecks
                 .Select(topic => (topic, scene.Broker.Topics[topic])),
         ];
         if (heard.Count == 0)
-            return Verdict.Unknown("No sensor spoke while this command listened.", "Listen longer: --for 10m.");
+            return Verdict.Unknown($"No sensor spoke while this command listened.", $"Listen longer: --for 10m.");
         List<string> so = [.. heard.Where(one => isSo(one.Heard)).Select(one => one.Topic)];
         return so.Count > 0
             ? Verdict.Look(
-                says.Replace("{0}", so.Count == 1 ? so[0] : $"{so[0]} (and {so.Count - 1} more)", StringComparison.Ordinal), remedy)
+                says(so.Count == 1 ? Sentence.Of(so[0]) : $"{new Name(so[0])} (and {so.Count - 1} more)"), remedy)
             : Verdict.Fine(fine);
     }
 
-    private static Verdict NotReached() => new(Finding.Unknown, "The broker cannot be reached, so this is not known.");
+    private static Verdict NotReached() => new(Finding.Unknown, $"The broker cannot be reached, so this is not known.");
 }

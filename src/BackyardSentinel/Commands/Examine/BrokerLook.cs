@@ -4,6 +4,7 @@ using System.Net.Sockets;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Commands.Examine;
 
@@ -21,16 +22,16 @@ internal sealed record BrokerLook
     public sealed record Heard(int Live, bool Kept, int LeastQos);
 
     /// <summary>Why its name has no address; <c>null</c>: it has.</summary>
-    public string? NameFault { get; private init; }
+    public Sentence? NameFault { get; private init; }
 
     /// <summary>Why its port does not answer; <c>null</c>: it does.</summary>
-    public string? PortFault { get; private init; }
+    public Sentence? PortFault { get; private init; }
 
     /// <summary>Why it does not let us in; <c>null</c>: it does.</summary>
-    public string? LoginFault { get; private init; }
+    public Sentence? LoginFault { get; private init; }
 
     /// <summary>What it does not let this user read, each a sentence.</summary>
-    public IReadOnlyList<string> Refused { get; private init; } = [];
+    public IReadOnlyList<Sentence> Refused { get; private init; } = [];
 
     /// <summary>What came, by topic.</summary>
     public IReadOnlyDictionary<string, Heard> Topics { get; private init; } = new Dictionary<string, Heard>();
@@ -61,12 +62,12 @@ internal sealed record BrokerLook
             limit.CancelAfter(Patience);
             var addresses = await Dns.GetHostAddressesAsync(broker.Host, limit.Token).WaitAsync(limit.Token).ConfigureAwait(false);
             if (addresses.Length == 0)
-                return new BrokerLook { NameFault = $"The name {broker.Host} has no address." };
+                return new BrokerLook { NameFault = $"The name {new Name(broker.Host)} has no address." };
         }
         catch (Exception failure) when (
             failure is SocketException or ArgumentException || (failure is OperationCanceledException && !ct.IsCancellationRequested))
         {
-            return new BrokerLook { NameFault = $"The broker's name {broker.Host} cannot be looked up." };
+            return new BrokerLook { NameFault = $"The broker's name {new Name(broker.Host)} cannot be looked up." };
         }
 
         try
@@ -79,7 +80,8 @@ internal sealed record BrokerLook
         catch (Exception failure) when (
             failure is SocketException || (failure is OperationCanceledException && !ct.IsCancellationRequested))
         {
-            return new BrokerLook { PortFault = FormattableString.Invariant($"Nothing answers at {broker.Host}:{broker.Port}.") };
+            var door = new Name(FormattableString.Invariant($"{broker.Host}:{broker.Port}"));
+            return new BrokerLook { PortFault = $"Nothing answers at {door}." };
         }
 
         return await HearAsync(garden, broker, length, ct).ConfigureAwait(false);
@@ -102,7 +104,7 @@ internal sealed record BrokerLook
                 return new BrokerLook
                 {
                     // A broker may keep its own counts to itself: that is nothing to mend.
-                    Refused = [.. refused.Where(sentence => !sentence.Contains(DroppedTopic, StringComparison.Ordinal))],
+                    Refused = [.. refused.Where(sentence => !sentence.Text.Contains(DroppedTopic, StringComparison.Ordinal))],
                     Topics = new Dictionary<string, Heard>(heard),
                     State = state,
                     Dropped = dropped,
@@ -111,7 +113,7 @@ internal sealed record BrokerLook
         }
         catch (LinkException problem)
         {
-            return new BrokerLook { LoginFault = problem.Message };
+            return new BrokerLook { LoginFault = problem.Says };
         }
 
         void Take(string topic, ReadOnlyMemory<byte> payload, bool retained, int qos)

@@ -1,8 +1,8 @@
 using System.Diagnostics;
-using System.Globalization;
 using System.Reflection;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Commands.Examine;
 
@@ -17,10 +17,12 @@ internal static class ComputerChecks
 
     public static Verdict GardenFile(Scene scene) =>
         scene.Notes.Count == 0
-            ? Verdict.Fine($"{scene.Path} is good.")
+            ? Verdict.Fine($"{new Name(scene.Path)} is good.")
             : Verdict.Look(
-                $"{scene.Path} is good, with {Count(scene.Notes.Count, "note")}; the first: {scene.Notes[0].Message}.",
-                "Run check, which shows them all with their lines.");
+                scene.Notes.Count == 1
+                    ? (Sentence)$"{new Name(scene.Path)} is good, with {1} note; the first: {new English(scene.Notes[0].Message)}."
+                    : $"{new Name(scene.Path)} is good, with {scene.Notes.Count} notes; the first: {new English(scene.Notes[0].Message)}.",
+                $"Run check, which shows them all with their lines.");
 
     public static Verdict Zone(Scene scene)
     {
@@ -31,52 +33,56 @@ internal static class ComputerChecks
             ];
         if (far.Count > 0)
             return Verdict.Look(
-                $"The sun of {far[0].Id} and its zone {far[0].Zone.Id} are hours apart.",
-                "Look at zone and longitude; west of Greenwich a longitude is negative.");
+                $"The sun of {new Name(far[0].Id)} and its zone {new Name(far[0].Zone.Id)} are hours apart.",
+                $"Look at zone and longitude; west of Greenwich a longitude is negative.");
         return scene.Garden.Sites.FirstOrDefault(site => site.Zone == TimeZoneInfo.Utc || site.Zone.Id is "UTC" or "Etc/UTC") is { } utc
-            ? Verdict.Look($"The days of {utc.Id} are days in UTC.", "Write zone, such as Europe/Ljubljana, unless your clock shows UTC.")
-            : Verdict.Fine($"Local days are those of {string.Join(", ", scene.Garden.Sites.Select(site => site.Zone.Id).Distinct())}.");
+            ? Verdict.Look(
+                $"The days of {new Name(utc.Id)} are days in UTC.",
+                $"Write zone, such as Europe/Ljubljana, unless your clock shows UTC.")
+            : Verdict.Fine($"Local days are those of {Sentence.Names(scene.Garden.Sites.Select(site => site.Zone.Id).Distinct())}.");
     }
 
     public static Verdict Place(Scene scene) =>
         scene.Garden.Sites.FirstOrDefault(site => site.LatitudeDeg is null) is { } site
             ? Verdict.Look(
-                $"Where {site.Id} lies is not told, so its bud stages come from the journal only.",
-                "Write latitude and longitude, to two decimals.")
-            : Verdict.Fine("Every site has its place.");
+                $"Where {new Name(site.Id)} lies is not told, so its bud stages come from the journal only.",
+                $"Write latitude and longitude, to two decimals.")
+            : Verdict.Fine($"Every site has its place.");
 
     public static Verdict ClockIsSet(Scene scene)
     {
         if (scene.Now.Year < 2026)
             return Verdict.Wrong(
-                $"This computer's clock says {Day(scene.Now)}.", "Set it: connect the network, or fit a clock module with a battery.");
+                $"This computer's clock says {Day(scene.Now)}.", $"Set it: connect the network, or fit a clock module with a battery.");
         if (scene.Store.LastReceived is { } last && last > scene.Now.AddMinutes(10))
             return Verdict.Wrong(
                 $"The store has readings received on {Day(last)}, after now: the clock was ahead then, or is behind now.",
-                "Set the clock; see whether it keeps time over a power cut.");
+                $"Set the clock; see whether it keeps time over a power cut.");
         return Verdict.Fine(
-            $"This computer's clock says {scene.Now.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture)} UTC, "
+            $"This computer's clock says {Day(scene.Now)} {LocalTime.Of(scene.Now, TimeZoneInfo.Utc, TimeForm.Clock)} UTC, "
                 + $"later than all that was received.");
     }
 
     public static Verdict ClockIsKept(Scene scene) =>
         (File.Exists("/run/systemd/timesync/synchronized") ? "yes" : Said("timedatectl", "show", "-p", "NTPSynchronized", "--value")) switch
         {
-            "yes" => Verdict.Fine("The clock is kept right over the network."),
-            "no" => Verdict.Look("The clock is not kept right over the network.", "Switch it on: sudo timedatectl set-ntp true."),
+            "yes" => Verdict.Fine($"The clock is kept right over the network."),
+            "no" => Verdict.Look($"The clock is not kept right over the network.", $"Switch it on: sudo timedatectl set-ntp true."),
             _ =>
                 Verdict.Unknown(
-                    "Whether the clock is kept right over the network cannot be seen from here.",
-                    "See whether a time service such as systemd-timesyncd or chrony runs on this computer."),
+                    $"Whether the clock is kept right over the network cannot be seen from here.",
+                    $"See whether a time service such as systemd-timesyncd or chrony runs on this computer."),
         };
 
     public static Verdict Disk(Scene scene) => HouseCheck.FreeMb(FolderOf(scene.Garden.Store.Path)) switch
     {
-        null => Verdict.Unknown("How much room the disk has cannot be seen.", "Look with df -h."),
-        < 50 and var free => Verdict.Wrong($"The disk of the store has {free} MB left.", "Make room, or let store.path name another disk."),
-        < HouseCheck.LowMb and var free =>
-            Verdict.Look($"The disk of the store has {free} MB left.", "Make room; below nothing, readings are lost."),
-        var free => Verdict.Fine($"The disk of the store has {free} MB left."),
+        null => Verdict.Unknown($"How much room the disk has cannot be seen.", $"Look with df -h."),
+        < 50 and { } free => Verdict.Wrong(
+            $"The disk of the store has {free} MB left.",
+            $"Make room, or let store.path name another disk."),
+        < HouseCheck.LowMb and { } free =>
+            Verdict.Look($"The disk of the store has {free} MB left.", $"Make room; below nothing, readings are lost."),
+        { } free => Verdict.Fine($"The disk of the store has {free} MB left."),
     };
 
     public static Verdict Memory(Scene scene)
@@ -92,19 +98,15 @@ internal static class ComputerChecks
     public static Verdict CardWrites(Scene scene) =>
         scene.Garden.Store.CommitWindow < OftenCommitted
             ? Verdict.Look(
-                $"Readings are written every "
-                    + $"{scene.Garden.Store.CommitWindow.TotalSeconds.ToString(CultureInfo.InvariantCulture)} s, "
-                    + $"which wears a memory card.",
-                "Leave out store.commit_window; 30 s lose nothing, since a message is acknowledged only once it is written.")
+                $"Readings are written every {scene.Garden.Store.CommitWindow.TotalSeconds} s, which wears a memory card.",
+                $"Leave out store.commit_window; 30 s lose nothing, since a message is acknowledged only once it is written.")
             : Verdict.Fine(
-                $"Readings are written together every "
-                    + $"{scene.Garden.Store.CommitWindow.TotalSeconds.ToString(CultureInfo.InvariantCulture)} "
-                    + $"s, which spares a memory card.");
+                $"Readings are written together every {scene.Garden.Store.CommitWindow.TotalSeconds} s, which spares a memory card.");
 
     public static Verdict Version(Scene scene) =>
         typeof(ComputerChecks).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>() is { InformationalVersion: var version }
-            ? Verdict.Fine($"This is version {version}.")
-            : Verdict.Fine("This is version unknown.");
+            ? Verdict.Fine($"This is version {new Name(version)}.")
+            : Verdict.Fine($"This is version unknown.");
 
     /// <summary>The folder of a file, or the nearest above it that is there: the service makes the rest.</summary>
     private static string FolderOf(string path)
@@ -115,10 +117,7 @@ internal static class ComputerChecks
         return folder ?? path;
     }
 
-    internal static string Count(int number, string one) =>
-        string.Create(CultureInfo.InvariantCulture, $"{number} {one}{(number == 1 ? "" : "s")}");
-
-    internal static string Day(DateTimeOffset at) => at.UtcDateTime.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+    private static LocalTime Day(DateTimeOffset at) => LocalTime.Of(at, TimeZoneInfo.Utc, TimeForm.Written);
 
     /// <summary>What another program says, within three seconds; <c>null</c>: it is not there, or says nothing.</summary>
     private static string? Said(string program, params string[] words)

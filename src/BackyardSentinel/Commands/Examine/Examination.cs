@@ -1,65 +1,65 @@
 using BackyardSentinel.Commands.Check;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Configuration.Yaml;
-using BackyardSentinel.Contract;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Web.SetUp;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Commands.Examine;
 
 /// <summary>The look over an installation: for the command <c>examine</c>, and for the page.</summary>
-internal static class Examination
+public static class Examination
 {
     /// <summary>The page waits for it, so it listens to the broker for a moment only.</summary>
     private static readonly TimeSpan Moment = TimeSpan.FromSeconds(2);
 
     /// <summary>The checks, in the order in which things build on each other.</summary>
-    private static readonly (string Name, Func<Scene, Verdict> Look)[] Checks =
+    private static readonly (Sentence Name, Func<Scene, Verdict> Look)[] Checks =
     [
-        ("garden file", ComputerChecks.GardenFile),
-        ("time zone", ComputerChecks.Zone),
-        ("place", ComputerChecks.Place),
-        ("clock", ComputerChecks.ClockIsSet),
-        ("clock sync", ComputerChecks.ClockIsKept),
-        ("disk", ComputerChecks.Disk),
-        ("memory", ComputerChecks.Memory),
-        ("card writes", ComputerChecks.CardWrites),
-        ("version", ComputerChecks.Version),
-        ("store", StoreChecks.Opens),
-        ("store soundness", StoreChecks.IsSound),
-        ("store lock", StoreChecks.IsHeld),
-        ("backup", StoreChecks.Backup),
-        ("old readings", StoreChecks.Ages),
-        ("broker name", BrokerChecks.Name),
-        ("broker port", BrokerChecks.Port),
-        ("broker login", BrokerChecks.Login),
-        ("encryption", BrokerChecks.Encryption),
-        ("broker keeps", BrokerChecks.Keeps),
-        ("broker dropped", BrokerChecks.Dropped),
-        ("client id", BrokerChecks.ClientId),
-        ("topics read", BrokerChecks.MayRead),
-        ("topics written", BrokerChecks.MayWrite),
-        ("service", StoreChecks.Service),
-        ("last message", StoreChecks.LastReading),
-        ("sensors speak", SensorChecks.AllSpeak),
-        ("acknowledged", BrokerChecks.Acknowledged),
-        ("kept copies", BrokerChecks.KeptOnly),
-        ("refused", SensorChecks.NoneRefused),
-        ("units", SensorChecks.UnitsCanBe),
-        ("stuck", SensorChecks.NoneStuck),
-        ("rain gauge", SensorChecks.HasRainGauge),
-        ("destinations", AlertChecks.HasReceiver),
-        ("addresses", AlertChecks.Addresses),
-        ("delivery", AlertChecks.Delivered),
-        ("outbox", AlertChecks.NoneWaits),
-        ("words", AlertChecks.Words),
-        ("secrets", AlertChecks.SecretsCanBeHad),
-        ("secret files", AlertChecks.SecretsAreKept),
-        ("forecast", SeasonChecks.HasForecast),
-        ("journal", SeasonChecks.JournalIsSound),
-        ("bud stages", SeasonChecks.StagesAreKnown),
-        ("needs", SeasonChecks.NeedsAreTheVarietys),
-        ("labels", SeasonChecks.LabelsAreWhole),
+        ($"garden file", ComputerChecks.GardenFile),
+        ($"time zone", ComputerChecks.Zone),
+        ($"place", ComputerChecks.Place),
+        ($"clock", ComputerChecks.ClockIsSet),
+        ($"clock sync", ComputerChecks.ClockIsKept),
+        ($"disk", ComputerChecks.Disk),
+        ($"memory", ComputerChecks.Memory),
+        ($"card writes", ComputerChecks.CardWrites),
+        ($"version", ComputerChecks.Version),
+        ($"store", StoreChecks.Opens),
+        ($"store soundness", StoreChecks.IsSound),
+        ($"store lock", StoreChecks.IsHeld),
+        ($"backup", StoreChecks.Backup),
+        ($"old readings", StoreChecks.Ages),
+        ($"broker name", BrokerChecks.Name),
+        ($"broker port", BrokerChecks.Port),
+        ($"broker login", BrokerChecks.Login),
+        ($"encryption", BrokerChecks.Encryption),
+        ($"broker keeps", BrokerChecks.Keeps),
+        ($"broker dropped", BrokerChecks.Dropped),
+        ($"client id", BrokerChecks.ClientId),
+        ($"topics read", BrokerChecks.MayRead),
+        ($"topics written", BrokerChecks.MayWrite),
+        ($"service", StoreChecks.Service),
+        ($"last message", StoreChecks.LastReading),
+        ($"sensors speak", SensorChecks.AllSpeak),
+        ($"acknowledged", BrokerChecks.Acknowledged),
+        ($"kept copies", BrokerChecks.KeptOnly),
+        ($"refused", SensorChecks.NoneRefused),
+        ($"units", SensorChecks.UnitsCanBe),
+        ($"stuck", SensorChecks.NoneStuck),
+        ($"rain gauge", SensorChecks.HasRainGauge),
+        ($"destinations", AlertChecks.HasReceiver),
+        ($"addresses", AlertChecks.Addresses),
+        ($"delivery", AlertChecks.Delivered),
+        ($"outbox", AlertChecks.NoneWaits),
+        ($"words", AlertChecks.Words),
+        ($"secrets", AlertChecks.SecretsCanBeHad),
+        ($"secret files", AlertChecks.SecretsAreKept),
+        ($"forecast", SeasonChecks.HasForecast),
+        ($"journal", SeasonChecks.JournalIsSound),
+        ($"bud stages", SeasonChecks.StagesAreKnown),
+        ($"needs", SeasonChecks.NeedsAreTheVarietys),
+        ($"labels", SeasonChecks.LabelsAreWhole),
     ];
 
     /// <summary>Looks, and listens to the broker.</summary>
@@ -69,7 +69,7 @@ internal static class Examination
     /// <param name="length">How long is listened.</param>
     /// <param name="time">The clock.</param>
     /// <param name="ct">Gives up.</param>
-    public static async Task<(DateTimeOffset At, IReadOnlyList<ExaminedThing> Found)> OfAsync(
+    public static async Task<(DateTimeOffset At, IReadOnlyList<FoundThing> Found)> OfAsync(
         string path, GardenFile garden, IReadOnlyList<Problem> problems, TimeSpan length, TimeProvider time, CancellationToken ct)
     {
         var broker = await BrokerLook.AtAsync(garden, length, ct).ConfigureAwait(false);
@@ -79,7 +79,7 @@ internal static class Examination
             now,
             [
                 .. Checks.Select(check => (check.Name, Verdict: check.Look(scene)))
-                    .Select(one => new ExaminedThing(one.Name, one.Verdict.Result, one.Verdict.Says, one.Verdict.Remedy)),
+                    .Select(one => new FoundThing(one.Name, one.Verdict.Result, one.Verdict.Says, one.Verdict.Remedy)),
             ]);
     }
 
@@ -96,10 +96,13 @@ internal static class Examination
             at,
             path,
             [
-                .. problems.Where(problem => !problem.IsNote).Select(Line),
-                .. file is not null && AlertWiring.FaultOfWords(file) is { } fault ? new[] { fault } : [],
+                .. problems.Where(problem => !problem.IsNote).Select(Line).Select(Sentence.InEnglish),
+                .. file is not null && AlertWiring.FaultOfWords(file) is { } fault ? new[] { Sentence.InEnglish(fault) } : [],
             ],
-            [.. problems.Where(problem => problem.IsNote).Select(Line), .. (file ?? garden).Sites.SelectMany(CheckCommand.Needs)],
+            [
+                .. problems.Where(problem => problem.IsNote).Select(Line).Select(Sentence.InEnglish),
+                .. (file ?? garden).Sites.SelectMany(CheckCommand.Needs).Select(Sentence.InEnglish),
+            ],
             found);
     }
 

@@ -5,6 +5,7 @@ using BackyardSentinel.Configuration;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Contract;
+using BackyardSentinel.Web.SetUp;
 
 namespace BackyardSentinel.Commands.Examine;
 
@@ -53,7 +54,8 @@ public static class ExamineCommand
                 var worst = found.Max(one => one.Result == Finding.Unknown ? Finding.Fine : one.Result);
                 if (parsed.GetValue(json))
                     await output.WriteAsync(
-                        JsonSerializer.Serialize(new ExamineDocument(now, worst, found), ContractJson.Printed.ExamineDocument)
+                        JsonSerializer.Serialize(
+                            new ExamineDocument(now, worst, [.. found.Select(Examined)]), ContractJson.Printed.ExamineDocument)
                             + "\n").ConfigureAwait(false);
                 else
                     Write(found, FoldingWriter.For(output));
@@ -86,11 +88,11 @@ public static class ExamineCommand
     }
 
     /// <summary>A line each, with the result as a word, so that it needs no colour; what to do stands below.</summary>
-    private static void Write(IReadOnlyList<ExaminedThing> found, TextWriter output)
+    private static void Write(IReadOnlyList<FoundThing> found, TextWriter output)
     {
         foreach (var one in found)
         {
-            output.Write($"{Word(one.Result),-8}{one.Check,-16}  {one.Says}\n");
+            output.Write($"{Word(one.Result),-8}{one.Check.Text,-16}  {one.Says}\n");
             if (one.Remedy is not null)
                 output.Write($"{"",-24}  > {one.Remedy}\n");
         }
@@ -103,6 +105,8 @@ public static class ExamineCommand
 
         int Number(Finding result) => found.Count(one => one.Result == result);
     }
+
+    private static ExaminedThing Examined(FoundThing one) => new(one.Check.Text, one.Result, one.Says.Text, one.Remedy?.Text);
 
     private static string Word(Finding result) => result switch
     {

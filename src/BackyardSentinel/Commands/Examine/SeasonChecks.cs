@@ -5,6 +5,7 @@ using BackyardSentinel.Phenology;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Watching;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Commands.Examine;
 
@@ -15,17 +16,17 @@ internal static class SeasonChecks
     {
         if (scene.Garden.Forecast is null)
             return Verdict.Look(
-                "The garden file names no forecast, so plan cannot tell the hours to spray.",
-                "Name a source under forecast; see docs/forecast.md.");
+                $"The garden file names no forecast, so plan cannot tell the hours to spray.",
+                $"Name a source under forecast; see docs/forecast.md.");
         if (StoreChecks.NotRead(scene) is { } not)
             return not;
         if (Issued(scene.Store.Forecast) is not { } issued)
-            return Verdict.Look("No forecast has come yet.", "See the service's log, and forecast in the garden file.");
+            return Verdict.Look($"No forecast has come yet.", $"See the service's log, and forecast in the garden file.");
         var age = scene.Now - issued;
         return new Forecast("", issued, []).IsStale(scene.Now)
             ? Verdict.Look(
                 $"The last forecast is {ExplainWords.Span(age)} old and is no longer used.",
-                "See the service's log, and whether the source still answers.")
+                $"See the service's log, and whether the source still answers.")
             : Verdict.Fine($"The last forecast is {ExplainWords.Span(age)} old.");
     }
 
@@ -33,23 +34,22 @@ internal static class SeasonChecks
     {
         if (StoreChecks.NotRead(scene) is { } not)
             return not;
-        List<string> findings = [];
+        List<Sentence> findings = [];
         var standing = JournalRow.Standing(scene.Store.Journal);
         foreach (var site in scene.Garden.Sites)
-            JournalCheck.Sound(standing.Where(entry => entry.Site == site.Id), new SeasonCalendar(site.LatitudeDeg), findings);
+            JournalCheck.Sound(standing.Where(entry => entry.Site == site.Id), new SeasonCalendar(site.LatitudeDeg), findings.Add);
         var plantings = scene.Garden.Sites.SelectMany(site => site.Plantings.Select(planting => (site.Id, planting.Id))).ToHashSet();
         findings.AddRange(
             standing.Where(entry => !plantings.Contains((entry.Site, entry.Planting)))
                 .Select(
                     entry =>
-                        FormattableString.Invariant(
-                            $"Journal entry {entry.Number} is of {entry.Site}/{entry.Planting}, which the garden file does not have.")));
+                        (Sentence)($"Journal entry {entry.Number} is of {new Name($"{entry.Site}/{entry.Planting}")}, "
+                            + $"which the garden file does not have.")));
         return findings.Count == 0
             ? Verdict.Fine(
-                $"No entry of the journal speaks against another "
-                    + $"({standing.Count.ToString(System.Globalization.CultureInfo.InvariantCulture)} hold).")
+                $"No entry of the journal speaks against another ({standing.Count} hold).")
             : Verdict.Look(
-                TerminalText.Plain(findings[0]), "See journal list; correct with journal add … --corrects, or journal withdraw.");
+                findings[0].Fit(TerminalText.Plain), $"See journal list; correct with journal add … --corrects, or journal withdraw.");
     }
 
     public static Verdict StagesAreKnown(Scene scene)
@@ -62,13 +62,13 @@ internal static class SeasonChecks
                 var isSeen = standing.Any(entry => entry is StageEntry && entry.Site == site.Id && entry.Planting == planting.Id);
                 if (planting.Follows is null && planting.Stage is null && !isSeen)
                     return Verdict.Look(
-                        $"The bud stage of {planting.Called} is neither computed nor ever seen.",
-                        $"Look at the buds: backyard-sentinel journal add stage swell --planting {planting.Id}; "
-                            + "or give the site's place and the planting's needs.");
+                        $"The bud stage of {new Name(planting.Called)} is neither computed nor ever seen.",
+                        $"Look at the buds: backyard-sentinel journal add stage swell --planting {new Name(planting.Id)}; "
+                            + $"or give the site's place and the planting's needs.");
             }
         }
 
-        return Verdict.Fine("The bud stages of all plantings are computed or have been seen.");
+        return Verdict.Fine($"The bud stages of all plantings are computed or have been seen.");
     }
 
     public static Verdict NeedsAreTheVarietys(Scene scene)
@@ -80,24 +80,26 @@ internal static class SeasonChecks
                 .Select(planting => planting.Called),
             ];
         return usual.Count == 0
-            ? Verdict.Fine("All plantings that are computed have needs of their own.")
+            ? Verdict.Fine($"All plantings that are computed have needs of their own.")
             : Verdict.Look(
-                $"{string.Join(", ", usual.Take(4))}: the usual chill need of the kind is taken; varieties differ up to two-fold.",
-                "Give chill_need where you know it, and log a stage each spring; fit reckons from them.");
+                $"{Sentence.Names(usual.Take(4))}: the usual chill need of the kind is taken; varieties differ up to two-fold.",
+                $"Give chill_need where you know it, and log a stage each spring; fit reckons from them.");
     }
 
     public static Verdict LabelsAreWhole(Scene scene)
     {
         if (scene.Garden.Products.Count == 0)
             return Verdict.Look(
-                "The garden file has no products, so no spray is planned or counted.",
-                "Enter yours with the label's figures under products; see docs/spraying.md.");
+                $"The garden file has no products, so no spray is planned or counted.",
+                $"Enter yours with the label's figures under products; see docs/spraying.md.");
         if (scene.Garden.Products.FirstOrDefault(product => product.IsTemplate) is { } generic)
             return Verdict.Look(
-                $"{generic.Name} has generic figures.", "Compare every one with the label, which is the law, and write yours.");
+                $"{new Name(generic.Name)} has generic figures.", $"Compare every one with the label, which is the law, and write yours.");
         return scene.Garden.Products.FirstOrDefault(product => product.Check(scene.Garden.Units).Count > 0) is { } lacking
-            ? Verdict.Look($"{lacking.Name}: {lacking.Check(scene.Garden.Units)[0]}", "Write the label's figure; see docs/spraying.md.")
-            : Verdict.Fine("The products have the label's figures that sprays are counted by.");
+            ? Verdict.Look(
+                $"{new Name(lacking.Name)}: {lacking.Check(scene.Garden.Units)[0]}",
+                $"Write the label's figure; see docs/spraying.md.")
+            : Verdict.Fine($"The products have the label's figures that sprays are counted by.");
     }
 
     private static DateTimeOffset? Issued(byte[]? forecast)

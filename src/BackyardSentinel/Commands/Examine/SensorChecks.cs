@@ -1,7 +1,8 @@
-using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
 using BackyardSentinel.Sensors;
+using BackyardSentinel.Storage;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Commands.Examine;
 
@@ -17,17 +18,20 @@ internal static class SensorChecks
         List<SeriesMap> silent =
             [.. scene.Garden.Series.Where(series => scene.LastOf(series.Name) is not { } last || scene.Now - last > Silent)];
         if (silent.Count == 0)
-            return Verdict.Fine($"All {ComputerChecks.Count(scene.Garden.Series.Count, "sensor")} gave a reading in the last three hours.");
+            return Verdict.Fine(
+                scene.Garden.Series.Count == 1
+                    ? (Sentence)$"All {1} sensor gave a reading in the last three hours."
+                    : $"All {scene.Garden.Series.Count} sensors gave a reading in the last three hours.");
         // A service that has just been started, or not yet, has stored nothing; that is no fault of a sensor that can be heard.
         List<SeriesMap> unheard = silent.FindAll(series => scene.Broker.Topics.GetValueOrDefault(series.Topic) is not { Live: > 0 });
         if (unheard.Count == 0)
             return Verdict.Look(
                 $"The broker has {Named(silent)}, the store has nothing of the last three hours.",
-                "Start the service, or wait some minutes if it has just been started; then run refused, "
-                    + "which lists what it could not take.");
+                $"Start the service, or wait some minutes if it has just been started; then run refused, "
+                    + $"which lists what it could not take.");
         return Verdict.Wrong(
             $"No reading for three hours or longer of {Named(unheard)}.",
-            "See whether it sends (listen), whether topic and path are right (listen --payload), and its battery.");
+            $"See whether it sends (listen), whether topic and path are right (listen --payload), and its battery.");
     }
 
     public static Verdict NoneRefused(Scene scene)
@@ -37,11 +41,10 @@ internal static class SensorChecks
         var since = (scene.Now - Lately).ToUnixTimeMilliseconds() * 1000;
         var refused = scene.Store.Refused.Where(row => row.ReceivedUs >= since).ToList();
         return refused.Count == 0
-            ? Verdict.Fine("Nothing was refused in the last seven days.")
+            ? Verdict.Fine($"Nothing was refused in the last seven days.")
             : Verdict.Look(
-                $"{refused[^1].Topic}: {Storage.TerminalText.Plain(refused[^1].Reason)}"
-                    + $"{(refused.Count > 1 ? string.Create(CultureInfo.InvariantCulture, $" (and {refused.Count - 1} more)") : "")}",
-                "Run refused, which lists all with what was sent; listen --payload tries a message.");
+                refused.Count == 1 ? Said(refused[^1]) : $"{Said(refused[^1])} (and {refused.Count - 1} more)",
+                $"Run refused, which lists all with what was sent; listen --payload tries a message.");
     }
 
     public static Verdict UnitsCanBe(Scene scene)
@@ -58,13 +61,11 @@ internal static class SensorChecks
             foreach (var step in SeasonOrder.Of(readings, DateTimeOffset.MaxValue, withHeard: false))
                 watch.Accept(step.Sensed.Reading, step.At);
             if (watch.Doubts is [var doubt, ..])
-                return Verdict.Look($"{site.Id}: {doubt.Seen(site.Units)}. It is not used until it can be "
-                    + $"right.", Sentence(doubt.Remedy.Text));
+                return Verdict.Look(
+                    $"{new Name(site.Id)}: {doubt.Seen(site.Units)}. It is not used until it can be right.", doubt.Remedy.AsWhole());
         }
 
-        return Verdict.Fine("The values of the last two days can be what they say.");
-
-        static string Sentence(string clause) => $"{char.ToUpperInvariant(clause[0])}{clause[1..].TrimEnd('.')}.";
+        return Verdict.Fine($"The values of the last two days can be what they say.");
     }
 
     public static Verdict NoneStuck(Scene scene)
@@ -81,20 +82,26 @@ internal static class SensorChecks
                 && day.TrueForAll(one => one.Value == day[0].Value)),
         ];
         return stuck.Count == 0
-            ? Verdict.Fine("No temperature has stood still for a day.")
+            ? Verdict.Fine($"No temperature has stood still for a day.")
             : Verdict.Look(
                 $"The temperature of {Named(stuck)} has not changed for a day.",
-                "Look at the sensor; a dead one is often repeated by its gateway.");
+                $"Look at the sensor; a dead one is often repeated by its gateway.");
     }
 
     public static Verdict HasRainGauge(Scene scene) =>
         scene.Garden.Sites.FirstOrDefault(site => !site.HasRainGauge) is { } site
             ? Verdict.Look(
-                $"{site.Id} has no rain series, so any wetness begins a wet spell.",
-                "Add a rain gauge; until then there are more alerts than need be.")
-            : Verdict.Fine("Every site has a rain gauge.");
+                $"{new Name(site.Id)} has no rain series, so any wetness begins a wet spell.",
+                $"Add a rain gauge; until then there are more alerts than need be.")
+            : Verdict.Fine($"Every site has a rain gauge.");
 
-    private static string Named(List<SeriesMap> series) =>
-        string.Join(", ", series.Take(3).Select(one => $"{one.Quantity.Name()} on {one.Topic}"))
-            + (series.Count > 3 ? string.Create(CultureInfo.InvariantCulture, $" and {series.Count - 3} more") : "");
+    private static Sentence Said(QuarantinedMessage row) =>
+        $"{new Name(row.Topic)}: {Sentence.InEnglish(TerminalText.Plain(row.Reason))}";
+
+    private static Sentence Named(List<SeriesMap> series)
+    {
+        var first = Sentence.Joined(
+            ", ", series.Take(3).Select(one => (Sentence)$"{one.Quantity.Said()} on {new Name(one.Topic)}"));
+        return series.Count > 3 ? $"{first} and {series.Count - 3} more" : first;
+    }
 }

@@ -1,5 +1,5 @@
-using System.Globalization;
 using BackyardSentinel.Commands.Explain;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Commands.Examine;
 
@@ -13,36 +13,41 @@ internal static class StoreChecks
 
     public static Verdict Opens(Scene scene) =>
         !scene.Store.IsThere
-            ? Verdict.Look($"There is no store {scene.Garden.Store.Path} yet.", "Start the service; if it runs, is this its garden file?")
+            ? Verdict.Look(
+                $"There is no store {new Name(scene.Garden.Store.Path)} yet.",
+                $"Start the service; if it runs, is this its garden file?")
             : scene.Store.Fault is { } fault
-                ? Verdict.Wrong(fault, "See docs/store.md; call this command as the user that the service runs as, or with sudo.")
-                : Verdict.Fine($"The store {scene.Garden.Store.Path} can be read; it has {Megabytes(scene.Store.Bytes)} MB.");
+                ? Verdict.Wrong(fault, $"See docs/store.md; call this command as the user that the service runs as, or with sudo.")
+                : Verdict.Fine(
+                    $"The store {new Name(scene.Garden.Store.Path)} can be read; it has {scene.Store.Bytes / 1048576.0:0.0} MB.");
 
     public static Verdict IsSound(Scene scene) =>
         NotRead(scene)
         ?? (scene.Store.Faults.Count > 0
             ? Verdict.Wrong(
-                $"The store is damaged: {string.Join("; ", scene.Store.Faults.Take(3))}.",
-                "Stop the service, and restore a backup, or start it again: it saves what can be read.")
+                $"The store is damaged: {Sentence.Joined("; ", scene.Store.Faults.Take(3))}.",
+                $"Stop the service, and restore a backup, or start it again: it saves what can be read.")
             : scene.Store.WasDamaged
-                ? Verdict.Look("The store was saved from a damaged one.", "Look at the disk or card, and make a backup; see docs/store.md.")
-                : Verdict.Fine("The tables of the store are as they were written."));
+                ? Verdict.Look(
+                    $"The store was saved from a damaged one.",
+                    $"Look at the disk or card, and make a backup; see docs/store.md.")
+                : Verdict.Fine($"The tables of the store are as they were written."));
 
     public static Verdict Service(Scene scene)
     {
         if (scene.Broker.State is { } state)
         {
             return state.Contains("\"watching\"", StringComparison.Ordinal)
-                ? Verdict.Fine("The service says at the broker that it is watching.")
+                ? Verdict.Fine($"The service says at the broker that it is watching.")
                 : Verdict.Wrong(
-                    "The service is not running: at the broker it is said to be stopped or lost.",
-                    "Start it, and look at its log: journalctl -u backyard-sentinel.");
+                    $"The service is not running: at the broker it is said to be stopped or lost.",
+                    $"Start it, and look at its log: journalctl -u backyard-sentinel.");
         }
 
         return scene.Broker.IsIn
             ? Verdict.Look(
-                "The service has left no word at the broker.", "Start it: backyard-sentinel run, or systemctl start backyard-sentinel.")
-            : Verdict.Unknown("Whether the service runs is not known, since the broker cannot be asked.");
+                $"The service has left no word at the broker.", $"Start it: backyard-sentinel run, or systemctl start backyard-sentinel.")
+            : Verdict.Unknown($"Whether the service runs is not known, since the broker cannot be asked.");
     }
 
     public static Verdict LastReading(Scene scene)
@@ -50,11 +55,11 @@ internal static class StoreChecks
         if (NotRead(scene) is { } not)
             return not;
         if (scene.Store.LastReceived is not { } last)
-            return Verdict.Look("Nothing was ever received.", "Run listen to see what your sensors send, and compare topic and path.");
+            return Verdict.Look($"Nothing was ever received.", $"Run listen to see what your sensors send, and compare topic and path.");
         var age = scene.Now - last;
-        var says = $"The last message was received {ExplainWords.Span(age)} ago.";
-        return age > Silent ? Verdict.Wrong(says, "See whether service, broker and sensors run; listen shows what comes.")
-            : age > Quiet ? Verdict.Look(says, "See whether the sensors still send; listen shows what comes.")
+        Sentence says = $"The last message was received {ExplainWords.Span(age)} ago.";
+        return age > Silent ? Verdict.Wrong(says, $"See whether service, broker and sensors run; listen shows what comes.")
+            : age > Quiet ? Verdict.Look(says, $"See whether the sensors still send; listen shows what comes.")
             : Verdict.Fine(says);
     }
 
@@ -65,17 +70,17 @@ internal static class StoreChecks
         var isToldOf = scene.Broker.State?.Contains("\"watching\"", StringComparison.Ordinal) == true;
         return scene.Store.IsHeld switch
         {
-            true => Verdict.Fine("A service on this computer has the store open."),
+            true => Verdict.Fine($"A service on this computer has the store open."),
             false when isToldOf => Verdict.Look(
-                "A service says at the broker that it is watching, but none on this computer has this store open.",
-                "Is this the garden file, and the computer, that the service runs with?"),
+                $"A service says at the broker that it is watching, but none on this computer has this store open.",
+                $"Is this the garden file, and the computer, that the service runs with?"),
             false => Verdict.Look(
-                "No service has the store open, so nothing is stored now.",
-                "Start it: backyard-sentinel run, or systemctl start backyard-sentinel."),
+                $"No service has the store open, so nothing is stored now.",
+                $"Start it: backyard-sentinel run, or systemctl start backyard-sentinel."),
             null =>
                 Verdict.Unknown(
-                    "Whether a service has the store open this user may not see.",
-                    "Call this command as the user that the service runs as, or with sudo."),
+                    $"Whether a service has the store open this user may not see.",
+                    $"Call this command as the user that the service runs as, or with sudo."),
         };
     }
 
@@ -83,7 +88,7 @@ internal static class StoreChecks
     {
         if (NotRead(scene) is { } not)
             return not;
-        var years = scene.Garden.Store.KeepYears.ToString(CultureInfo.InvariantCulture);
+        var years = scene.Garden.Store.KeepYears;
         var zone = scene.Garden.Sites[0].Zone;
         return scene.Store.HourlyUntil is { } until
             ? Verdict.Fine($"Readings are kept for {years} years; of the time before {Day(until)} there are hourly values.")
@@ -91,28 +96,26 @@ internal static class StoreChecks
                 ? Verdict.Fine($"Readings are kept for {years} years; the first is of {Day(first)}, so none has grown old.")
                 : Verdict.Fine($"Readings are kept for {years} years; there is none yet.");
 
-        string Day(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, zone).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+        LocalTime Day(DateTimeOffset at) => LocalTime.Of(at, zone, TimeForm.Written);
     }
 
     public static Verdict Backup(Scene scene)
     {
-        const string Remedy = "Copy it, also while the service runs: backyard-sentinel backup FILE, onto another disk.";
+        Sentence remedy = $"Copy it, also while the service runs: backyard-sentinel backup FILE, onto another disk.";
         if (NotRead(scene) is { } not)
             return not;
         if (scene.Store.LastBackup is { } last)
             return scene.Now - last > BackupAge
-                ? Verdict.Look($"The store was last copied away {ExplainWords.Span(scene.Now - last)} ago.", Remedy)
+                ? Verdict.Look($"The store was last copied away {ExplainWords.Span(scene.Now - last)} ago.", remedy)
                 : Verdict.Fine(
                     $"The store was last copied away {ExplainWords.Span(scene.Now - last)} ago; "
-                        + "whether that copy is still there is not to be seen from here.");
+                        + $"whether that copy is still there is not to be seen from here.");
         return scene.Store.First is { } first && scene.Now - first > BackupAge
-            ? Verdict.Look("The store knows of no copy of itself.", Remedy)
-            : Verdict.Fine("The store knows of no copy of itself yet; once a season is enough.");
+            ? Verdict.Look($"The store knows of no copy of itself.", remedy)
+            : Verdict.Fine($"The store knows of no copy of itself yet; once a season is enough.");
     }
 
     /// <summary>What to say where there is no store that can be read.</summary>
     internal static Verdict? NotRead(Scene scene) =>
-        scene.Store.IsThere && scene.Store.Fault is null ? null : Verdict.Unknown("Without a store that can be read this is not known.");
-
-    private static string Megabytes(long bytes) => (bytes / 1048576.0).ToString("0.0", CultureInfo.InvariantCulture);
+        scene.Store.IsThere && scene.Store.Fault is null ? null : Verdict.Unknown($"Without a store that can be read this is not known.");
 }

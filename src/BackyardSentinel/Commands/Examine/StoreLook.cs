@@ -1,5 +1,6 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Commands.Examine;
 
@@ -13,10 +14,10 @@ internal sealed record StoreLook
     public bool IsThere { get; private init; }
 
     /// <summary>Why it cannot be read; <c>null</c>: it can.</summary>
-    public string? Fault { get; private init; }
+    public Sentence? Fault { get; private init; }
 
     /// <summary>What is not as it was written.</summary>
-    public IReadOnlyList<string> Faults { get; private init; } = [];
+    public IReadOnlyList<Sentence> Faults { get; private init; } = [];
 
     /// <summary>It was saved from a damaged one.</summary>
     public bool WasDamaged { get; private init; }
@@ -75,7 +76,7 @@ internal sealed record StoreLook
             return new StoreLook
             {
                 IsThere = true,
-                Faults = store.Faults(),
+                Faults = [.. store.Faults().Select(Sentence.InEnglish)],
                 WasDamaged = store.Damage() is not null,
                 Bytes = new FileInfo(path).Length,
                 IsHeld = StoreLock.IsHeld(path),
@@ -92,7 +93,7 @@ internal sealed record StoreLook
         }
         catch (StoreException failure)
         {
-            return new StoreLook { IsThere = true, Fault = failure.Message };
+            return new StoreLook { IsThere = true, Fault = Sentence.InEnglish(failure.Message) };
         }
     }
 }

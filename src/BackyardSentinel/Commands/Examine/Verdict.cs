@@ -1,4 +1,5 @@
 using BackyardSentinel.Contract;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Commands.Examine;
 
@@ -6,13 +7,13 @@ namespace BackyardSentinel.Commands.Examine;
 /// <param name="Result">How it is.</param>
 /// <param name="Says">What was seen, a sentence.</param>
 /// <param name="Remedy">What to do, a sentence; <c>null</c>: nothing.</param>
-internal sealed record Verdict(Finding Result, string Says, string? Remedy = null)
+internal sealed record Verdict(Finding Result, Sentence Says, Sentence? Remedy = null)
 {
-    public static Verdict Fine(string says) => new(Finding.Fine, says);
+    public static Verdict Fine(Sentence says) => new(Finding.Fine, says);
 
-    public static Verdict Unknown(string says, string? remedy = null) => new(Finding.Unknown, says, remedy);
+    public static Verdict Unknown(Sentence says, Sentence? remedy = null) => new(Finding.Unknown, says, remedy);
 
-    public static Verdict Look(string says, string remedy) => new(Finding.Look, says, remedy);
+    public static Verdict Look(Sentence says, Sentence remedy) => new(Finding.Look, says, remedy);
 
-    public static Verdict Wrong(string says, string remedy) => new(Finding.Wrong, says, remedy);
+    public static Verdict Wrong(Sentence says, Sentence remedy) => new(Finding.Wrong, says, remedy);
 }

@@ -2,6 +2,7 @@ using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Commands.Explain;
 
@@ -16,14 +17,14 @@ internal static class ExplainWords
     public static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 
     /// <summary>A span of time to the minute, from two days on to the hour.</summary>
-    public static string Span(TimeSpan span)
+    public static Sentence Span(TimeSpan span)
     {
         var minutes = (long)Math.Max(0, Math.Round(span.TotalMinutes));
         return minutes switch
         {
-            < 60 => string.Create(CultureInfo.InvariantCulture, $"{minutes} min"),
-            < 2880 => string.Create(CultureInfo.InvariantCulture, $"{minutes / 60} h {minutes % 60:00} min"),
-            _ => string.Create(CultureInfo.InvariantCulture, $"{minutes / 1440} days {minutes / 60 % 24} h"),
+            < 60 => $"{new Figure(FormattableString.Invariant($"{minutes} min"))}",
+            < 2880 => $"{new Figure(FormattableString.Invariant($"{minutes / 60} h {minutes % 60:00} min"))}",
+            _ => (Sentence)$"{minutes / 1440} days {minutes / 60 % 24} h",
         };
     }
 

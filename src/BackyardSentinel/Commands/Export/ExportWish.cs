@@ -145,7 +145,8 @@ internal sealed class ExportWish
     private ReplayResult Replayed(Site site)
     {
         using var log = SeasonLog.OfStore(Garden.Store.Path, site.Id, Garden, DateTimeOffset.MinValue, _to);
-        var journal = JournalCheck.Sound(Journal().Where(entry => entry.Site == site.Id), new SeasonCalendar(site.LatitudeDeg), _findings);
+        var journal = JournalCheck.Sound(
+            Journal().Where(entry => entry.Site == site.Id), new SeasonCalendar(site.LatitudeDeg), found => _findings.Add(found.Text));
         var result = Replay.Replay.Run(site, log, journal);
         _findings.AddRange(log.Findings);
         return result with { Windows = [.. result.Windows.Where(window => window.OpenedAt >= _from)] };

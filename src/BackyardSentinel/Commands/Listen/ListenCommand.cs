@@ -120,7 +120,7 @@ public static class ListenCommand
                 ct)
             .ConfigureAwait(false);
         foreach (var sentence in refused)
-            await error.WriteLineAsync(sentence).ConfigureAwait(false);
+            await error.WriteLineAsync(sentence.Text).ConfigureAwait(false);
     }
 
     private static string Filter(string? filter)
@@ -144,7 +144,7 @@ public static class ListenCommand
         var id = "listen-" + Guid.NewGuid().ToString("N")[..8];
         BrokerOptions options = new();
         if (garden is not null)
-            options = GardenWiring.Broker(garden, out var reason) ?? throw new WiringProblemException(reason!);
+            options = GardenWiring.Broker(garden, out var reason) ?? throw new WiringProblemException(reason!.Text);
         if (named is not null)
             options = BrokerAddress.Read(named, options, out var fault) ?? throw new CommandProblemException($"--broker: {fault}.");
         return options with { ClientId = id };

@@ -193,7 +193,7 @@ internal sealed class LogWishOptions(string command)
             site = ReplaySite.WithPlantingsOf(site, entries);
         }
 
-        return JournalCheck.Sound(entries, new SeasonCalendar(site.LatitudeDeg), findings);
+        return JournalCheck.Sound(entries, new SeasonCalendar(site.LatitudeDeg), found => findings.Add(found.Text));
     }
 
     private static double? Latitude(double? degrees) => degrees is null or (>= -90 and <= 90)

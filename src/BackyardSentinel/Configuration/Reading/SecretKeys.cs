@@ -63,6 +63,6 @@ internal static class SecretKeys
     private static void NoteIfMissing(YamlNode at, SecretReference secret, string what, ProblemList problems)
     {
         if (!secret.TryResolve(out _, out var reason))
-            problems.Note(at, $"the {what} cannot be fetched at the moment: {ProblemList.Printable(reason!)}; 'run' would stop here");
+            problems.Note(at, $"the {what} cannot be fetched at the moment: {ProblemList.Printable(reason!.Text)}; 'run' would stop here");
     }
 }

@@ -96,7 +96,7 @@ internal static class MessagePage
         if (heard.IsFull)
             yield return words.Say("message.full");
         foreach (var trouble in heard.Trouble)
-            yield return trouble;
+            yield return words.Say(trouble);
     }
 
     private static MessageView With(MessageView view, PageWords words, ListenResult result)

@@ -1,6 +1,7 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Proposing;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Web.Sensors;
 
@@ -10,7 +11,7 @@ namespace BackyardSentinel.Web.Sensors;
 /// <param name="end">Ends it sooner.</param>
 /// <returns>What the broker does not let this user read, a sentence each.</returns>
 /// <exception cref="LinkException">The broker cannot be reached; the message says why.</exception>
-public delegate Task<IReadOnlyList<string>> HearBroker(
+public delegate Task<IReadOnlyList<Sentence>> HearBroker(
     Action<string, ReadOnlyMemory<byte>, bool> heard, TimeSpan length, CancellationToken end);
 
 /// <summary>What was heard so far.</summary>
@@ -21,7 +22,7 @@ public delegate Task<IReadOnlyList<string>> HearBroker(
 /// <param name="Trouble">What the broker says against it, a sentence each.</param>
 /// <param name="Result">What was heard, sorted.</param>
 internal sealed record HeardSoFar(
-    DateTimeOffset Began, DateTimeOffset Ends, bool IsRunning, bool IsFull, IReadOnlyList<string> Trouble, ListenResult Result);
+    DateTimeOffset Began, DateTimeOffset Ends, bool IsRunning, bool IsFull, IReadOnlyList<Sentence> Trouble, ListenResult Result);
 
 /// <summary>
 /// Listens for the page when somebody asks: once at a time, for a minute, and forgets it ten minutes later. It takes nothing from
@@ -47,7 +48,7 @@ internal sealed class SensorEar(GardenFile garden, HearBroker hear, TimeProvider
     private DateTimeOffset _began, _ends;
     private bool _running, _full;
     private long _bytes;
-    private IReadOnlyList<string> _trouble = [];
+    private IReadOnlyList<Sentence> _trouble = [];
 
     /// <summary>Begins to listen, unless it does already.</summary>
     public void Listen()
@@ -90,14 +91,14 @@ internal sealed class SensorEar(GardenFile garden, HearBroker hear, TimeProvider
 
     private async Task HearAsync(Hearing hearing, CancellationToken end)
     {
-        IReadOnlyList<string> trouble = [];
+        IReadOnlyList<Sentence> trouble = [];
         try
         {
             trouble = await hear((topic, payload, retained) => Take(hearing, topic, payload, retained), Length, end).ConfigureAwait(false);
         }
         catch (LinkException away)
         {
-            trouble = [away.Message];
+            trouble = [away.Says];
         }
         finally
         {

@@ -1,4 +1,5 @@
 using BackyardSentinel.Contract;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Web.SetUp;
 
@@ -9,4 +10,11 @@ namespace BackyardSentinel.Web.SetUp;
 /// <param name="Notes">What <c>check</c> notes about it.</param>
 /// <param name="Things">What <c>examine</c> found.</param>
 public sealed record SetUpLook(
-    DateTimeOffset At, string File, IReadOnlyList<string> Faults, IReadOnlyList<string> Notes, IReadOnlyList<ExaminedThing> Things);
+    DateTimeOffset At, string File, IReadOnlyList<Sentence> Faults, IReadOnlyList<Sentence> Notes, IReadOnlyList<FoundThing> Things);
+
+/// <summary>What a check of the installation found.</summary>
+/// <param name="Check">What was looked at.</param>
+/// <param name="Result">How it is.</param>
+/// <param name="Says">What was seen, a sentence.</param>
+/// <param name="Remedy">What to do, a sentence; <c>null</c>: nothing.</param>
+public sealed record FoundThing(Sentence Check, Finding Result, Sentence Says, Sentence? Remedy);

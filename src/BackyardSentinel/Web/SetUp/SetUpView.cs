@@ -1,4 +1,5 @@
 using BackyardSentinel.Contract;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Web.SetUp;
 
@@ -18,14 +19,14 @@ public sealed record SetUpView(
     IReadOnlyList<string> Lines,
     IReadOnlyList<FoundGroup> Groups,
     string FileTitle,
-    IReadOnlyList<string> Faults,
-    IReadOnlyList<string> Notes);
+    IReadOnlyList<Sentence> Faults,
+    IReadOnlyList<Sentence> Notes);
 
 /// <summary>Things that were found alike.</summary>
 /// <param name="Title">How they are.</param>
 /// <param name="IsFine">Nothing is to be done: they are folded away.</param>
 /// <param name="Things">The things.</param>
-public sealed record FoundGroup(string Title, bool IsFine, IReadOnlyList<ExaminedThing> Things);
+public sealed record FoundGroup(string Title, bool IsFine, IReadOnlyList<FoundThing> Things);
 
 /// <summary>Puts a look at the installation into words. The page changes nothing that the garden file holds.</summary>
 internal static class SetUpPage

@@ -3,6 +3,7 @@ using BackyardSentinel.Web.SetUp;
 using Deque.AxeCore.Commons;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Web.Browsers;
 
@@ -60,10 +61,10 @@ public sealed class AccessibilityTests(Chromium chromium)
                 garden.Now,
                 "garden.yaml",
                 [],
-                ["Line 4: a note."],
+                [Sentence.InEnglish("Line 4: a note.")],
                 [
-                    new ExaminedThing("clock", Finding.Wrong, "It is wrong.", "Set it."),
-                    new ExaminedThing("disk", Finding.Fine, "It has room.", null),
+                    new FoundThing($"clock", Finding.Wrong, $"It is wrong.", $"Set it."),
+                    new FoundThing($"disk", Finding.Fine, $"It has room.", null),
                 ])),
         });
         using var written = await house.PostAsync(

@@ -6,12 +6,14 @@ using Microsoft.CodeAnalysis.CSharp.Syntax;
 namespace BackyardSentinel.Tests.Generated;
 
 /// <summary>
-/// The patterns of all sentences of the core, read from its sources by the compiler itself: each interpolated string that becomes a
+/// The patterns of all sentences of the program, read from its sources by the compiler itself: each interpolated string that becomes a
 /// <see cref="Sentence"/>. They stand as the part <c>sentences</c> in the English words; other languages set a translation behind each.
 /// </summary>
-internal static class CoreSentences
+internal static class Sentences
 {
     private const string Heading = "--- sentences\n", After = "\n--- page\n";
+
+    private static readonly string[] OurOwn = ["BackyardSentinel.Core.dll", "backyard-sentinel.dll", "BackyardSentinel.Tests.dll"];
 
     private static readonly Lazy<IReadOnlyList<string>> Found = new(() => [.. Read().Distinct().Order(StringComparer.Ordinal)]);
 
@@ -32,20 +34,22 @@ internal static class CoreSentences
     {
         // The compiler adds the namespaces that every file uses.
         const string Usings = "global using System; global using System.Collections.Generic; global using System.IO; "
-            + "global using System.Linq; global using System.Threading;";
-        var trees = Directory.EnumerateFiles(Checkout.Path("src", "BackyardSentinel.Core"), "*.cs", SearchOption.AllDirectories)
+            + "global using System.Linq; global using System.Threading; global using System.Threading.Tasks; "
+            + "global using Microsoft.AspNetCore.Builder; global using Microsoft.AspNetCore.Http;";
+        var trees = Directory.EnumerateFiles(Checkout.Path("src"), "*.cs", SearchOption.AllDirectories)
             .Select(System.IO.File.ReadAllText)
             .Append(Usings)
             .Select(text => CSharpSyntaxTree.ParseText(text))
             .ToList();
-        var runtime = ((string)AppContext.GetData("TRUSTED_PLATFORM_ASSEMBLIES")!).Split(Path.PathSeparator)
-            .Where(path => Path.GetFileName(path).StartsWith("System.", StringComparison.Ordinal))
+        // All that the program stands on; it itself is what is read.
+        var below = ((string)AppContext.GetData("TRUSTED_PLATFORM_ASSEMBLIES")!).Split(Path.PathSeparator)
+            .Where(path => !OurOwn.Contains(Path.GetFileName(path)))
             .Select(path => MetadataReference.CreateFromFile(path));
-        var core = CSharpCompilation.Create("core", trees, runtime,
+        var program = CSharpCompilation.Create("program", trees, below,
             new CSharpCompilationOptions(OutputKind.DynamicallyLinkedLibrary, nullableContextOptions: NullableContextOptions.Enable));
         foreach (var tree in trees)
         {
-            var model = core.GetSemanticModel(tree);
+            var model = program.GetSemanticModel(tree);
             foreach (var text in tree.GetRoot().DescendantNodes().OfType<InterpolatedStringExpressionSyntax>())
             {
                 // One that is written in pieces is found by its first; of what is cast the operand keeps its own type.
