@@ -1,4 +1,4 @@
-namespace BackyardSentinel.Tests;
+namespace BackyardSentinel;
 
 /// <summary>
 /// How often a check that repeats itself with other figures does so: a contributor runs them all at each save, within seconds; where

@@ -8,7 +8,7 @@
 //   dotnet run tests/bench/bench.cs -- tune              308, 10,000 and more, and 38,000 sets of limits over ten seasons at ten minutes
 //   dotnet run tests/bench/bench.cs -- mqtt PORT SECONDS [PER_SECOND [SITES]]
 //                                                        messages of five readings stored through the broker on PORT,
-//                                                        whose log and $SYS topics tell what it dropped
+//                                                        whose $SYS topics tell what left it
 //   dotnet run tests/bench/bench.cs -- disk              bytes a simulated day of 20 devices × 3 values a minute writes
 //   dotnet run tests/bench/bench.cs -- idle              memory and start with a year of readings stored
 using System.Diagnostics;
@@ -175,7 +175,7 @@ async Task MqttAsync(int port, int seconds, int perSecond, int sites)
     using (var sweep = await ConnectAsync(port, "bench-homie"))
         await sweep.PublishAsync(new MqttApplicationMessageBuilder().WithTopic("bench/state").WithRetainFlag().Build());
     using var broker = await ConnectAsync(port);
-    var dropped = await DroppedAsync(broker);
+    var brokerSent = await SentAsync(broker);
     using var service = Start("run", "--garden", WriteGarden(port, false, sites, all: true), "--time-from-readings");
     await ReadyAsync(port);
     var before = service.TotalProcessorTime;
@@ -222,7 +222,8 @@ async Task MqttAsync(int port, int seconds, int perSecond, int sites)
     if (rows < (long)Readings * sent)
     {
         await Task.Delay(11_000); // It counts them up every ten seconds, unless set otherwise.
-        Console.WriteLine($"the broker says that it dropped {await DroppedAsync(broker) - dropped:#,0}");
+        var left = await SentAsync(broker) - brokerSent;
+        Console.WriteLine($"the broker says that {left:#,0} messages left it, a few of them not for the service: {sent - left:#,0} did not");
     }
 
     End(service);
@@ -238,14 +239,15 @@ async Task MqttAsync(int port, int seconds, int perSecond, int sites)
     }
 }
 
-// What mosquitto says that it gave up since its start, of any client's.
-async Task<long> DroppedAsync(IMqttClient client)
+// What mosquitto says that it sent since its start, to any client. That it dropped some it says in its log, once a connection; the topic
+// $SYS/broker/publish/messages/dropped does not come from version 2.0.11.
+async Task<long> SentAsync(IMqttClient client)
 {
-    const string Topic = "$SYS/broker/publish/messages/dropped";
+    const string Topic = "$SYS/broker/publish/messages/sent";
     var count = new TaskCompletionSource<long>(TaskCreationOptions.RunContinuationsAsynchronously);
     client.ApplicationMessageReceivedAsync += Take;
     await client.SubscribeAsync(Topic);
-    await Task.WhenAny(count.Task, Task.Delay(2000)); // It says nothing before the first.
+    await Task.WhenAny(count.Task, Task.Delay(11_000)); // It says nothing before the first.
     client.ApplicationMessageReceivedAsync -= Take;
     await client.UnsubscribeAsync(Topic);
     return count.Task.IsCompleted ? await count.Task : 0;

@@ -166,7 +166,7 @@ public sealed class ForecastReaderTests
                     var result = ForecastReader.Read(bytes, fixtures[map].Map, fixtures[map].FetchedAt);
                     Assert.Equal(result.Forecast is null, result.Reason is not null);
                 },
-                iter: 3000);
+                iter: Rounds.Of(3000));
     }
 
     [Theory]

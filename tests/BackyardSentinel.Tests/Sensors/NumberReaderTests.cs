@@ -80,12 +80,12 @@ public sealed class NumberReaderTests
                     var text = FormattableString.Invariant($"{sign}{whole}.{part}{(withPower ? "e" + power : "")}");
                     return NumberReader.Read(text) == Number(double.Parse(text, NumberStyles.Float, CultureInfo.InvariantCulture));
                 },
-                iter: 100_000);
+                iter: Rounds.Of(100_000));
 
     [Fact]
     public void Every_finite_double_survives_the_round_trip() =>
         Gen.Double.Where(double.IsFinite).Sample(
-            value => NumberReader.Read(value.ToString("R", CultureInfo.InvariantCulture)).Value.Equals(value), iter: 100_000);
+            value => NumberReader.Read(value.ToString("R", CultureInfo.InvariantCulture)).Value.Equals(value), iter: Rounds.Of(100_000));
 
     [Fact]
     public void Any_text_gives_an_answer_and_only_finite_numbers() =>
@@ -93,7 +93,7 @@ public sealed class NumberReaderTests
         {
             var result = NumberReader.Read(text);
             return double.IsFinite(result.Value) && (result.Outcome == NumberOutcome.Number) == (result.Reason is null);
-        }, iter: 100_000);
+        }, iter: Rounds.Of(100_000));
 
     [Fact]
     public void The_machines_culture_changes_nothing()

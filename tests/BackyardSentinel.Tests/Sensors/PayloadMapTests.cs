@@ -218,7 +218,7 @@ public sealed class PayloadMapTests
                 foreach (var total in result.Totals)
                     kept = total;
             }
-        }, iter: 20_000, threads: 1);
+        }, iter: Rounds.Of(20_000), threads: 1);
 
     [Fact]
     public void No_bytes_make_it_throw()
@@ -229,7 +229,7 @@ public sealed class PayloadMapTests
             Series(quantity: Quantity.Humidity),
         ]);
         Gen.OneOf(Gen.Byte.Array[0, 60], Gen.String[Gen.Char["{}[]\":,0123456789.eE-+tab nul\\ud8"], 0, 60].Select(Encoding.UTF8.GetBytes))
-            .Sample(bytes => map.Read("a/b", bytes, Now, false) is not null, iter: 100_000, threads: 1);
+            .Sample(bytes => map.Read("a/b", bytes, Now, false) is not null, iter: Rounds.Of(100_000), threads: 1);
     }
 
     [Fact]

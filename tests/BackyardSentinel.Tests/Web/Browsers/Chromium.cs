@@ -1,31 +1,20 @@
+using BackyardSentinel.Web.Browsers;
 using Microsoft.Playwright;
+
+[assembly: AssemblyFixture(typeof(Chromium))]
 
 namespace BackyardSentinel.Web.Browsers;
 
-/// <summary>A Chromium of this computer, without a window, for all tests that want one.</summary>
-public sealed class Chromium : IAsyncLifetime
+/// <summary>A Chromium of this computer, without a window, for all tests that want one; it is started for the first of them.</summary>
+public sealed class Chromium : IAsyncDisposable
 {
-    /// <summary>The collection of the tests that share it.</summary>
-    public const string Shared = "Chromium";
-
     private static readonly string? Program = new[] { "chromium", "chromium-browser", "google-chrome" }
         .SelectMany(
             name =>
                 (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator).Select(folder => Path.Combine(folder, name)))
         .FirstOrDefault(File.Exists);
 
-    private IPlaywright? _playwright;
-    private IBrowser? _browser;
-
-    /// <inheritdoc/>
-    public async ValueTask InitializeAsync()
-    {
-        if (Program is null)
-            return;
-        _playwright = await Playwright.CreateAsync();
-        _browser = await _playwright.Chromium.LaunchAsync(
-            new BrowserTypeLaunchOptions { ExecutablePath = Program, Args = ["--no-sandbox"] });
-    }
+    private readonly Lazy<Task<(IPlaywright Playwright, IBrowser Browser)>> _started = new(StartAsync);
 
     /// <summary>A browser's window with a memory of its own.</summary>
     /// <param name="house">The page's house: what is asked of elsewhere fails the test.</param>
@@ -34,8 +23,9 @@ public sealed class Chromium : IAsyncLifetime
     /// <param name="hasScript">It runs scripts.</param>
     public async Task<IPage> OpenAsync(PageHouse house, int width = 360, bool isDark = false, bool hasScript = true)
     {
-        Assert.SkipWhen(_browser is null, "No Chromium is installed; 'apt-get install chromium' brings one.");
-        var context = await _browser.NewContextAsync(new BrowserNewContextOptions
+        Assert.SkipWhen(Program is null, "No Chromium is installed; 'apt-get install chromium' brings one.");
+        var (_, browser) = await _started.Value;
+        var context = await browser.NewContextAsync(new BrowserNewContextOptions
         {
             BaseURL = house.Address.ToString(),
             ViewportSize = new ViewportSize { Width = width, Height = 740 },
@@ -50,12 +40,17 @@ public sealed class Chromium : IAsyncLifetime
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()
     {
-        if (_browser is not null)
-            await _browser.DisposeAsync();
-        _playwright?.Dispose();
+        if (!_started.IsValueCreated)
+            return;
+        var (playwright, browser) = await _started.Value;
+        await browser.DisposeAsync();
+        playwright.Dispose();
+    }
+
+    private static async Task<(IPlaywright Playwright, IBrowser Browser)> StartAsync()
+    {
+        var playwright = await Playwright.CreateAsync();
+        return (playwright, await playwright.Chromium.LaunchAsync(
+            new BrowserTypeLaunchOptions { ExecutablePath = Program, Args = ["--no-sandbox"] }));
     }
 }
-
-/// <summary>The tests that share one Chromium.</summary>
-[CollectionDefinition(Chromium.Shared)]
-public sealed class ChromiumTests : ICollectionFixture<Chromium>;

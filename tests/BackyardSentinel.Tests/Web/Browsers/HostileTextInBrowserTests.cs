@@ -3,7 +3,6 @@ namespace BackyardSentinel.Web.Browsers;
 /// <summary>
 /// Hostile names, notes, alerts and messages in a real browser: no script runs, and the page's policy has nothing to forbid.
 /// </summary>
-[Collection(Chromium.Shared)]
 public sealed class HostileTextInBrowserTests(Chromium chromium)
 {
     [Fact]

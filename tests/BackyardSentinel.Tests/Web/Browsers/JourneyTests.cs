@@ -8,7 +8,6 @@ using static Microsoft.Playwright.Assertions;
 namespace BackyardSentinel.Web.Browsers;
 
 /// <summary>What a grower comes to the page for, done by a browser of a phone's size, with scripts and without.</summary>
-[Collection(Chromium.Shared)]
 public sealed class JourneyTests(Chromium chromium)
 {
     [Theory]

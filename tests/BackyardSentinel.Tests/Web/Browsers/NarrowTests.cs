@@ -3,7 +3,6 @@ using Microsoft.Playwright;
 namespace BackyardSentinel.Web.Browsers;
 
 /// <summary>The longest names and words on the narrowest phone: nothing goes beyond the page, in a drawing neither.</summary>
-[Collection(Chromium.Shared)]
 public sealed class NarrowTests(Chromium chromium)
 {
     private const int Width = 320;

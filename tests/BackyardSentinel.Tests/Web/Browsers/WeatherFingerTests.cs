@@ -4,7 +4,6 @@ using static Microsoft.Playwright.Assertions;
 namespace BackyardSentinel.Web.Browsers;
 
 /// <summary>The values of a moment of the weather's drawing, by touch, by mouse and by the arrow keys.</summary>
-[Collection(Chromium.Shared)]
 public sealed class WeatherFingerTests(Chromium chromium)
 {
     private const string Line = @"^\w{3},? \d+ \w+, \d\d:\d\d: \d+(\.\d)? °C, humidity \d+ %, rain \d+\.\d mm, wet for \d\.\d h$";
