@@ -240,7 +240,7 @@ public sealed partial class DocumentedCommandsTests
                     batch.Quarantine.Add(
                         new QuarantinedMessage(
                             "yard/log",
-                            "temperature cannot be: -60 to 60 °C are taken; is the unit °F?",
+                            $"temperature cannot be: -60 to 60 °C are taken; is the unit °F?",
                             at,
                             Encoding.UTF8.GetBytes(FormattableString.Invariant($"{{\"temp\": {celsius:0.0}, \"battery\": 88}}")))
                         {

@@ -1,5 +1,6 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Weather;
 
@@ -36,7 +37,7 @@ public enum RainCount
 /// <param name="Because">What speaks for it, sentence parts.</param>
 /// <param name="Doubts">What to look at, whole sentences.</param>
 public sealed record SensorGuess(
-    Quantity Quantity, Unit Unit, Sureness Sureness, IReadOnlyList<string> Because, IReadOnlyList<string> Doubts)
+    Quantity Quantity, Unit Unit, Sureness Sureness, IReadOnlyList<string> Because, IReadOnlyList<Sentence> Doubts)
 {
     /// <summary>Factor on the number as sent.</summary>
     public double Scale { get; init; } = 1;

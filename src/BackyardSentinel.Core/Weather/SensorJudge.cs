@@ -1,5 +1,6 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Weather;
 
@@ -9,7 +10,7 @@ public static class SensorJudge
     /// <summary>Guesses what a number is; <c>null</c> with the reason where it is no weather that is read, or nobody can tell.</summary>
     /// <param name="seen">What is seen of it.</param>
     /// <param name="whyNot">Why there is no guess, a sentence part.</param>
-    public static SensorGuess? Guess(SensorTraits seen, out string? whyNot)
+    public static SensorGuess? Guess(SensorTraits seen, out Sentence? whyNot)
     {
         if (SensorNames.Strange(seen.Names) is { } strange)
         {
@@ -26,9 +27,9 @@ public static class SensorJudge
         if (quantity is not { } known)
         {
             whyNot = unit is null && seen.UnitText is { } text && seen.UnitIsBehind
-                ? $"\"{text}\" is no unit of anything that is read here"
-                : isOther ? $"\"{seen.Names[0]}\" does not tell what it is"
-                : "neither its name nor a unit tells what it is";
+                ? $"{Quoted(text)} is no unit of anything that is read here"
+                : isOther ? (Sentence)$"{Quoted(seen.Names[0])} does not tell what it is"
+                : $"neither its name nor a unit tells what it is";
             return null;
         }
 
@@ -36,7 +37,7 @@ public static class SensorJudge
         {
             if (seen.UnitIsBehind)
             {
-                whyNot = $"it is in {seen.UnitText}, which is no unit of {known.Name()}";
+                whyNot = $"it is in {new Name(seen.UnitText!)}, which is no unit of {known.Said()}";
                 return null;
             }
 
@@ -46,6 +47,8 @@ public static class SensorJudge
         var scaled = SensorScale.Of(known, unit, perHour, named, seen, out whyNot);
         return scaled;
     }
+
+    private static Name Quoted(string name) => new($"\"{name}\"");
 
     private static Quantity? QuantityOf(Unit? unit, SensorTraits seen) => unit?.Dimension switch
     {

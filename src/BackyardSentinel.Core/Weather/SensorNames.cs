@@ -1,5 +1,6 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Weather;
 
@@ -23,32 +24,32 @@ internal static class SensorNames
     private static readonly string[] LeafStems = ["leaf", "leaves", "blatt", "foli", "feuille", "hoja"];
 
     // Each with what it is instead.
-    private static readonly (string[] Stems, string Is)[] Others =
+    private static readonly (string[] Stems, Sentence Is)[] Others =
     [
-        (["batt", "volt", "vbat", "vcc", "akku", "charge", "soc"], "it is about the sensor's power"),
-        (["rssi", "snr", "lqi", "linkqual", "signal", "wifi"], "it is about the sensor's radio"),
-        (["soil", "boden", "substrate", "earth"], "it is of the soil"),
-        (["water", "pool", "pond", "tank"], "it is of water"),
-        (["indoor", "inside", "kitchen", "cellar", "fridge", "cpu", "chip", "board", "internal"], "it is not of the garden's air"),
+        (["batt", "volt", "vbat", "vcc", "akku", "charge", "soc"], $"it is about the sensor's power"),
+        (["rssi", "snr", "lqi", "linkqual", "signal", "wifi"], $"it is about the sensor's radio"),
+        (["soil", "boden", "substrate", "earth"], $"it is of the soil"),
+        (["water", "pool", "pond", "tank"], $"it is of water"),
+        (["indoor", "inside", "kitchen", "cellar", "fridge", "cpu", "chip", "board", "internal"], $"it is not of the garden's air"),
         (
             ["dew", "dewpoint", "taupunkt", "frost", "heatindex", "feels", "apparent", "windchill", "chill", "vpd"],
-            "it is worked out from others, not measured"),
-        (["press", "baro", "hpa", "mbar"], "air pressure is not read"),
-        (["uv", "solar", "lux", "illum", "light", "radiation", "par", "co2", "pm25", "pm10"], "light and air quality are not read"),
-        (["dir", "direction", "bearing"], "a direction is not read"),
-        (["gust", "böe"], "a gust is not the wind's mean"),
-        (["setpoint", "target", "desired", "cmd", "command"], "it is a command or a wish, no measurement"),
-        (["forecast", "predicted"], "it is a forecast"),
-        (["uptime", "fcnt", "version", "latitude", "longitude", "altitude", "heap"], "it is about the sensor itself"),
+            $"it is worked out from others, not measured"),
+        (["press", "baro", "hpa", "mbar"], $"air pressure is not read"),
+        (["uv", "solar", "lux", "illum", "light", "radiation", "par", "co2", "pm25", "pm10"], $"light and air quality are not read"),
+        (["dir", "direction", "bearing"], $"a direction is not read"),
+        (["gust", "böe"], $"a gust is not the wind's mean"),
+        (["setpoint", "target", "desired", "cmd", "command"], $"it is a command or a wish, no measurement"),
+        (["forecast", "predicted"], $"it is a forecast"),
+        (["uptime", "fcnt", "version", "latitude", "longitude", "altitude", "heap"], $"it is about the sensor itself"),
     ];
 
     // These mean it only as the number's own name: a terrace may be low.
-    private static readonly (string[] Words, string Is)[] OwnOthers =
+    private static readonly (string[] Words, Sentence Is)[] OwnOthers =
     [
-        (["time", "timestamp", "ts", "epoch", "date", "datetime", "utc", "millis"], "it is a time"),
-        (["max", "high", "low", "avg", "average"], "it is the extreme or the mean of a time, not what is now"),
-        (["set"], "it is a command or a wish, no measurement"),
-        (["id", "seq", "channel", "port", "interval", "every", "index"], "it is about the sensor itself"),
+        (["time", "timestamp", "ts", "epoch", "date", "datetime", "utc", "millis"], $"it is a time"),
+        (["max", "high", "low", "avg", "average"], $"it is the extreme or the mean of a time, not what is now"),
+        (["set"], $"it is a command or a wish, no measurement"),
+        (["id", "seq", "channel", "port", "interval", "every", "index"], $"it is about the sensor itself"),
     ];
 
     private static readonly string[] Neutral =
@@ -62,7 +63,7 @@ internal static class SensorNames
         SensorWords.Of(name) is var words && (words.Count == 0 || words.TrueForAll(Neutral.Contains));
 
     /// <summary>Why a number is no weather of the garden that is read here; <c>null</c>: nothing says so.</summary>
-    public static string? Strange(IReadOnlyList<string> names)
+    public static Sentence? Strange(IReadOnlyList<string> names)
     {
         var own = names.Count > 0 ? SensorWords.Of(names[0]) : [];
         foreach (var (words, what) in OwnOthers)
@@ -73,7 +74,7 @@ internal static class SensorNames
 
         // The least of a time; beside "wet" they are minutes.
         if (own.Contains("min") && !Has(own, WetStems))
-            return "it is the extreme or the mean of a time, not what is now";
+            return $"it is the extreme or the mean of a time, not what is now";
         foreach (var words in names.Select(SensorWords.Of))
         {
             foreach (var (stems, what) in Others)

@@ -1,6 +1,7 @@
 using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Weather;
 
@@ -25,9 +26,10 @@ internal static class SensorScale
     private const double MostTotal = 1e9;
 
     public static SensorGuess? Of(
-        Quantity quantity, Unit? told, bool perHour, SensorNames.Named? named, SensorTraits seen, out string? whyNot)
+        Quantity quantity, Unit? told, bool perHour, SensorNames.Named? named, SensorTraits seen, out Sentence? whyNot)
     {
-        List<string> because = [], doubts = [];
+        List<string> because = [];
+        List<Sentence> doubts = [];
         if (named is not null)
             because.Add($"\"{named.Name}\" says so");
         var unit = told;
@@ -37,7 +39,7 @@ internal static class SensorScale
             unit = UnitIn(quantity, named.Name, ref perHour) ?? UnitIn(quantity, seen.Names[0], ref perHour);
         perHour |= quantity == Quantity.Rain && SensorNames.Has(seen.Names.Take(2).ToList(), "rate", "intensity");
         if (seen.IsUnnamed)
-            doubts.Add("The message has numbers without names: which is which only its maker can say.");
+            doubts.Add($"The message has numbers without names: which is which only its maker can say.");
         var guess = new SensorGuess(quantity, unit ?? Unit.Raw, Sureness.Guess, because, doubts);
         guess = quantity switch
         {
@@ -65,9 +67,9 @@ internal static class SensorScale
     private static SensorGuess Temperature(SensorGuess guess, Unit? unit, SensorTraits seen)
     {
         var (low, high) = (seen.Lowest, seen.Highest);
-        var doubts = (List<string>)guess.Doubts;
+        var doubts = (List<Sentence>)guess.Doubts;
         if (seen.Names.Any(SensorNames.IsOfLeaf))
-            doubts.Add("It is the temperature of a leaf, and not of the air.");
+            doubts.Add($"It is the temperature of a leaf, and not of the air.");
         if (unit is not null)
             return guess with { Unit = unit };
         switch (high)
@@ -77,7 +79,7 @@ internal static class SensorScale
                     doubts.Add($"No unit is told. Unless it is {Figure(high)} °C there, write unit: °F.");
                 return guess with { Unit = Unit.Celsius };
             case <= MostFahrenheit when low >= Quantities.MinTemperatureC:
-                doubts.Add("No unit is told; in °C no garden is so warm.");
+                doubts.Add($"No unit is told; in °C no garden is so warm.");
                 return guess with { Unit = Unit.Fahrenheit };
             default:
                 break;
@@ -85,12 +87,15 @@ internal static class SensorScale
 
         if (!seen.AreWhole && low >= 213 && high <= 333)
         {
-            doubts.Add("No unit is told; as kelvins it would be a garden's temperature.");
+            doubts.Add($"No unit is told; as kelvins it would be a garden's temperature.");
             return guess with { Unit = Unit.Kelvin };
         }
 
         var scale = Math.Max(Math.Abs(low), high) <= 600 ? 0.1 : 0.01;
-        doubts.Add($"No unit is told; as {(scale == 0.1 ? "tenths" : "hundredths")} of a degree it would be a garden's temperature.");
+        doubts.Add(
+            scale == 0.1
+                ? $"No unit is told; as tenths of a degree it would be a garden's temperature."
+                : (Sentence)$"No unit is told; as hundredths of a degree it would be a garden's temperature.");
         return guess with { Unit = Unit.Celsius, Scale = scale };
     }
 
@@ -103,39 +108,42 @@ internal static class SensorScale
 
     private static SensorGuess Humidity(SensorGuess guess, Unit? unit, bool isNamed, SensorTraits seen)
     {
-        var doubts = (List<string>)guess.Doubts;
+        var doubts = (List<Sentence>)guess.Doubts;
         if (unit is not null)
         {
             // A percent sign is on many things.
             if (!isNamed && unit == Unit.Percent)
-                doubts.Add("Only the sign % says so; a battery and soil have one too.");
+                doubts.Add($"Only the sign % says so; a battery and soil have one too.");
             return guess with { Unit = unit };
         }
 
         switch (seen.Highest)
         {
             case <= 1:
-                doubts.Add("No unit is told; up to 1 it would be a share of 1.");
+                doubts.Add($"No unit is told; up to 1 it would be a share of 1.");
                 return guess with { Unit = Unit.Fraction };
             case <= Quantities.MaxHumidityPct:
                 return guess with { Unit = Unit.Percent };
             default:
                 var scale = seen.Highest <= 1050 ? 0.1 : 0.01;
-                doubts.Add($"No unit is told; as {(scale == 0.1 ? "tenths" : "hundredths")} of a percent it would be a humidity.");
+                doubts.Add(
+                    scale == 0.1
+                        ? $"No unit is told; as tenths of a percent it would be a humidity."
+                        : (Sentence)$"No unit is told; as hundredths of a percent it would be a humidity.");
                 return guess with { Unit = Unit.Percent, Scale = scale };
         }
     }
 
     private static SensorGuess Rain(SensorGuess guess, Unit? unit, bool perHour, SensorTraits seen)
     {
-        var doubts = (List<string>)guess.Doubts;
+        var doubts = (List<Sentence>)guess.Doubts;
         var isTips = SensorNames.Has(seen.Names, "tip", "tips", "tipping");
         if (unit is null && !isTips)
-            doubts.Add("No unit is told; mm is assumed.");
+            doubts.Add($"No unit is told; mm is assumed.");
         guess = guess with { Unit = unit ?? Unit.Millimetre };
         if (isTips)
         {
-            doubts.Add("What one tip is worth stands on the gauge; 0.2 mm is assumed (others: 0.254 and 0.2794 mm).");
+            doubts.Add($"What one tip is worth stands on the gauge; 0.2 mm is assumed (others: 0.254 and 0.2794 mm).");
             guess = guess with { Scale = UsualTipMm };
         }
 
@@ -150,26 +158,26 @@ internal static class SensorScale
             return guess with { Rain = RainCount.Total };
         if (!isEach)
             doubts.Add(
-                "Whether it is a total that grows (counts: total) or the rain since the last message shows in rain: listen again then.");
+                $"Whether it is a total that grows (counts: total) or the rain since the last message shows in rain: listen again then.");
         return guess;
     }
 
     private static SensorGuess Wind(SensorGuess guess, Unit? unit)
     {
         if (unit is null)
-            ((List<string>)guess.Doubts).Add("No unit is told; m/s is assumed.");
+            ((List<Sentence>)guess.Doubts).Add($"No unit is told; m/s is assumed.");
         return guess with { Unit = unit ?? Unit.MetrePerSecond };
     }
 
     private static SensorGuess Leaf(SensorGuess guess, Unit? unit, SensorTraits seen)
     {
-        var doubts = (List<string>)guess.Doubts;
+        var doubts = (List<Sentence>)guess.Doubts;
         if (seen.IsWord)
             return guess with { Unit = Unit.Raw };
         if (unit == Unit.Minute)
         {
             if (seen.Every is null)
-                doubts.Add("Over which time the minutes are counted is not told; 10 minutes are assumed.");
+                doubts.Add($"Over which time the minutes are counted is not told; 10 minutes are assumed.");
             var over = Math.Clamp(
                 Math.Round((seen.Every ?? TimeSpan.FromMinutes(10)).TotalMinutes), Math.Max(1, Math.Ceiling(seen.Highest)), 60);
             return guess with { Unit = Unit.Minute, Every = TimeSpan.FromMinutes(over) };
@@ -179,19 +187,19 @@ internal static class SensorScale
             return guess with { Unit = Unit.Percent };
         if (unit is null && seen is { AreWhole: true, Lowest: >= 0, Highest: <= 1 })
         {
-            doubts.Add("Only 0 and 1 came, so 1 is taken to be wet; on a scale of 0 to 15 or 0 to 100 it would be dry.");
+            doubts.Add($"Only 0 and 1 came, so 1 is taken to be wet; on a scale of 0 to 15 or 0 to 100 it would be dry.");
             return guess with { Unit = Unit.WetOrDry };
         }
 
         if (unit is null && seen is { AreWhole: true, Lowest: >= 0, Highest: <= 15 })
         {
-            doubts.Add("Up to 15 it is taken for a count of 0 to 15, wet from 7 on. Wet the sensor and listen again.");
+            doubts.Add($"Up to 15 it is taken for a count of 0 to 15, wet from 7 on. Wet the sensor and listen again.");
             return guess with { Unit = Unit.Count, WetOn = UsualWetCount };
         }
 
         if (unit is null && seen is { Lowest: >= 0, Highest: <= 100 })
         {
-            doubts.Add("No unit is told; up to 100 it is taken for percent, wet from 50 on. Wet the sensor and listen again.");
+            doubts.Add($"No unit is told; up to 100 it is taken for percent, wet from 50 on. Wet the sensor and listen again.");
             return guess with { Unit = Unit.Percent };
         }
 
@@ -199,24 +207,24 @@ internal static class SensorScale
     }
 
     /// <summary>Why such a number cannot be taken.</summary>
-    private static string? Fault(SensorGuess guess, SensorTraits seen)
+    private static Sentence? Fault(SensorGuess guess, SensorTraits seen)
     {
         if (guess.Quantity == Quantity.LeafWetness)
         {
             return guess.WetOn is null
                 && !seen.IsWord
                 && (guess.Unit == Unit.Raw || guess.Unit == Unit.Millivolt || guess.Unit == Unit.Count)
-                ? "it is leaf wetness in a scale of its own: dry and wet the sensor, see what it sends, "
-                    + "and write wet_on (and inverted: true where it falls when wet)"
+                ? (Sentence)($"it is leaf wetness in a scale of its own: dry and wet the sensor, see what it sends, "
+                    + $"and write wet_on (and inverted: true where it falls when wet)")
                 : null;
         }
 
         // A total is judged by its differences, and those have not come yet.
         if (guess is { Quantity: Quantity.Rain, Rain: RainCount.Total })
             return seen.Lowest < 0
-                ? "rain is never below 0"
+                ? (Sentence)$"rain is never below 0"
                 : seen.Highest > MostTotal
-                ? $"{Figure(seen.Highest)} is no gauge's total"
+                ? (Sentence)$"{Figure(seen.Highest)} is no gauge's total"
                 : null;
         var (low, high) = (guess.Unit.ToReckoned(seen.Lowest * guess.Scale), guess.Unit.ToReckoned(seen.Highest * guess.Scale));
         var facts = guess.Quantity.Facts();
@@ -224,9 +232,11 @@ internal static class SensorScale
             return null;
         var wrong = low < facts.Lowest ? seen.Lowest : seen.Highest;
         var hint = UnitHint.For(guess.Quantity, guess.Unit.ToReckoned(wrong * guess.Scale), UnitSystem.Metric);
-        return $"{Figure(wrong)} cannot be {guess.Quantity.Name()}{(hint is null ? "" : $": {hint}")}";
+        return hint is null
+            ? (Sentence)$"{Figure(wrong)} cannot be {guess.Quantity.Said()}"
+            : $"{Figure(wrong)} cannot be {guess.Quantity.Said()}: {hint}";
     }
 
-    private static string Figure(double value) =>
-        value.ToString(Math.Abs(value) >= 1e7 ? "0.###e+0" : "0.###", CultureInfo.InvariantCulture);
+    private static Figure Figure(double value) =>
+        new(value.ToString(Math.Abs(value) >= 1e7 ? "0.###e+0" : "0.###", CultureInfo.InvariantCulture));
 }

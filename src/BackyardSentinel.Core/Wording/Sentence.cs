@@ -39,6 +39,9 @@ public sealed class Sentence : IEquatable<Sentence>
     /// </summary>
     public IEnumerable<object> Fillings => _parts.Where(part => part is not string);
 
+    /// <summary>Words and fillings in their order.</summary>
+    internal IReadOnlyList<object> Parts => _parts;
+
     /// <summary>It begins with a capital letter and ends with a full stop, whatever it is put together from.</summary>
     public bool IsWhole { get; }
 
@@ -71,6 +74,9 @@ public sealed class Sentence : IEquatable<Sentence>
     /// <param name="name">The name.</param>
     public static Sentence Of(string name) => $"{new Name(name)}";
 
+    /// <summary>A sentence of such parts.</summary>
+    internal static Sentence Of(IReadOnlyList<object> parts) => new([.. parts], isWhole: false);
+
     /// <summary>Names in a row.</summary>
     /// <param name="names">The names.</param>
     public static Sentence Names(IEnumerable<string> names) => Joined(", ", names.Select(Of));
@@ -94,8 +100,8 @@ public sealed class Sentence : IEquatable<Sentence>
     /// <summary>The same with a capital letter at its beginning and a full stop.</summary>
     public Sentence AsWhole() => new(_parts, isWhole: true);
 
-    /// <summary>The same with a full stop, where it has none.</summary>
-    public Sentence Ended() => Text.EndsWith('.') ? this : $"{this}.";
+    /// <summary>The same with a full stop, where it has neither that nor a question mark.</summary>
+    public Sentence Ended() => Text.EndsWith('.') || Text.EndsWith('?') ? this : $"{this}.";
 
     /// <summary>A text as a whole sentence.</summary>
     /// <param name="text">Not empty.</param>

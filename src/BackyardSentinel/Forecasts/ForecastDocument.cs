@@ -37,7 +37,7 @@ internal static class ForecastDocument
             return lenient;
         }
 
-        problem = broken;
+        problem = broken!.Text;
         return null;
     }
 }

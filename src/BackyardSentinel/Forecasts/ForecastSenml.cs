@@ -9,7 +9,7 @@ internal static class ForecastSenml
     public static string? Fill(JsonElement pack, IReadOnlyList<ForecastColumn> columns, DateTimeOffset now, ForecastRemarks remarks)
     {
         var (records, fault) = SenmlPack.Read(pack, now, 4 * ForecastIntake.MaxRows);
-        if (fault is not null) return fault;
+        if (fault is not null) return fault.Text;
         var found = new HashSet<ForecastColumn>();
         var units = new Dictionary<ForecastColumn, string>();
         foreach (var record in records)

@@ -3,6 +3,7 @@ using System.Text;
 using BackyardSentinel.Storage;
 using Polly;
 using Polly.Retry;
+using BackyardSentinel.Wording;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Influx;
@@ -143,7 +144,7 @@ public sealed class InfluxSender
         _book.SetAside(
             new QuarantinedMessage(
                 "influx",
-                $"the InfluxDB server refuses this point: {shown}",
+                $"the InfluxDB server refuses this point: {new English(shown)}",
                 (_time.GetUtcNow().UtcTicks - DateTimeOffset.UnixEpoch.UtcTicks) / TimeSpan.TicksPerMicrosecond,
                 Encoding.UTF8.GetBytes(lines[0])));
         if (MayTell(InfluxOutcome.Refused))

@@ -1,5 +1,6 @@
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Wording;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Live;
@@ -11,7 +12,7 @@ public sealed class RemarkLog(TimeProvider time, ILogger log)
     private readonly Dictionary<(string Source, string Kind), long> _said = [];
 
     /// <summary>Says once an hour why a message that holds no readings could not be taken.</summary>
-    public void Refuse(string topic, string reason) => Say(topic, [new PayloadRemark(RemarkKind.Refused, null, reason)]);
+    public void Refuse(string topic, Sentence reason) => Say(topic, [new PayloadRemark(RemarkKind.Refused, null, reason)]);
 
     /// <summary>Says once an hour that readings keep coming late.</summary>
     /// <param name="last">The last series that did, and by how much.</param>
@@ -44,13 +45,13 @@ public sealed class RemarkLog(TimeProvider time, ILogger log)
                     log.Warning(
                         "{Topic}: {Reason} The message is kept aside; the command 'refused' lists it.",
                         topic,
-                        Ended(remark.Reason));
+                        Ended(remark.Reason.Text));
                     break;
                 case RemarkKind.Note:
-                    log.Information("{Topic}: {Reason}.", topic, remark.Reason);
+                    log.Information("{Topic}: {Reason}.", topic, remark.Reason.Text);
                     break;
                 default:
-                    log.Debug("{Topic}: {Reason}.", topic, remark.Reason);
+                    log.Debug("{Topic}: {Reason}.", topic, remark.Reason.Text);
                     break;
             }
         }

@@ -4,6 +4,7 @@ using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
 using Polly;
+using BackyardSentinel.Wording;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Live;
@@ -38,7 +39,7 @@ internal sealed class SideMessages(
         foreach (var remark in result.Remarks)
             log.Debug("{Topic}: {Remark}", message.Topic, remark);
         if (result.Reason is { } reason)
-            refusals.Refuse(message, reason, now);
+            refusals.Refuse(message, Sentence.InEnglish(reason), now);
     }
 
     private async ValueTask TakeAnswerAsync(ArrivedMessage message, DateTimeOffset now, CancellationToken ct)
@@ -46,7 +47,7 @@ internal sealed class SideMessages(
         var (answer, reason) = AnswerPayload.Read(message.Payload);
         if (answer is null || parts.Answers is not { } answers)
         {
-            refusals.Refuse(message, reason ?? "answers are not taken here", now);
+            refusals.Refuse(message, Sentence.InEnglish(reason ?? "answers are not taken here"), now);
             return;
         }
 

@@ -139,7 +139,7 @@ internal static class BrokerSentences
     private static bool IsNoTls(Exception failure) =>
         NoTlsSigns.Any(sign => failure.ToString().Contains(sign, StringComparison.OrdinalIgnoreCase));
 
-    private static Sentence Ended(Sentence words) => words.Text.EndsWith('?') ? words : words.Ended();
+    private static Sentence Ended(Sentence words) => words.Ended();
 
     public static Sentence ForSubscription(MqttClientSubscribeResultCode code, string topic) => code switch
     {

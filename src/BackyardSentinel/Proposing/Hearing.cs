@@ -1,6 +1,7 @@
 using System.Text.Json;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Sensors;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Proposing;
 
@@ -12,7 +13,7 @@ internal sealed class Hearing(OwnTopics own)
     private const int MostSeries = 2000, MostTopics = 5000;
 
     private readonly Dictionary<(string Topic, MessageShape Shape, string? Path), HeardSeries> _series = [];
-    private readonly Dictionary<string, string> _nothing = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, Sentence> _nothing = new(StringComparer.Ordinal);
     private readonly HashSet<string> _topics = new(StringComparer.Ordinal), _own = new(StringComparer.Ordinal);
     private readonly Dictionary<string, string> _units = new(StringComparer.Ordinal);
 
@@ -29,7 +30,7 @@ internal sealed class Hearing(OwnTopics own)
     public IEnumerable<HeardSeries> Series => _series.Values.OrderBy(one => one.Topic, StringComparer.Ordinal);
 
     /// <summary>Topics of which no value could be had, with the reason.</summary>
-    public IEnumerable<(string Topic, string Reason)> Silent =>
+    public IEnumerable<(string Topic, Sentence Reason)> Silent =>
         _nothing.Where(one => !_series.Keys.Any(key => key.Topic == one.Key))
             .OrderBy(one => one.Key, StringComparer.Ordinal)
             .Select(one => (one.Key, one.Value));
@@ -78,14 +79,14 @@ internal sealed class Hearing(OwnTopics own)
     }
 
     /// <summary>What a topic's name alone says against it.</summary>
-    private static string? Reason(string topic) =>
-        topic.Any(char.IsControl) ? "its name holds a control character"
-        : topic.StartsWith('$') ? "it belongs to the broker itself"
-        : topic.Split('/')[^1] is var last && last is "set" or "get" ? "it is a command or a question, no measurement"
-        : last.StartsWith('$') ? "it describes a device"
+    private static Sentence? Reason(string topic) =>
+        topic.Any(char.IsControl) ? $"its name holds a control character"
+        : topic.StartsWith('$') ? $"it belongs to the broker itself"
+        : topic.Split('/')[^1] is var last && last is "set" or "get" ? $"it is a command or a question, no measurement"
+        : last.StartsWith('$') ? (Sentence)$"it describes a device"
         : null;
 
-    private void Say(string topic, string reason)
+    private void Say(string topic, Sentence reason)
     {
         if (_nothing.Count < MostTopics)
             _nothing[topic] = reason;
@@ -94,7 +95,7 @@ internal sealed class Hearing(OwnTopics own)
     /// <summary>A device of the Homie 5 convention tells the units of its properties in its description.</summary>
     private void TakeDescription(string root, string device, ReadOnlyMemory<byte> payload)
     {
-        Say(root + "$description", $"it describes the device {device}");
+        Say(root + "$description", $"it describes the device {new Name(device)}");
         if (LenientJson.TryParse(payload, 64, out _) is not { } document)
             return;
         using (document)

@@ -1,8 +1,21 @@
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Contract;
 using BackyardSentinel.Sensors;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Proposing;
+
+/// <summary>What a series of the garden file makes of a message.</summary>
+/// <param name="Series">The series.</param>
+/// <param name="Value">The last reading, in the quantity's unit; <c>null</c>: none came of it.</param>
+/// <param name="Remarks">Why there is none, or what is odd about it.</param>
+internal sealed record ReadAlready(SeriesMap Series, double? Value, IReadOnlyList<Sentence> Remarks);
+
+/// <summary>What came and is not proposed.</summary>
+/// <param name="Topic">The topic.</param>
+/// <param name="Path">Where the value is in the message; <c>null</c>: the message, or all of it.</param>
+/// <param name="Last">The last number, as sent; <c>null</c>: none.</param>
+/// <param name="Reason">Why not.</param>
+internal sealed record LeftOut(string Topic, string? Path, double? Last, Sentence Reason);
 
 /// <summary>What was heard, sorted: what the garden file reads already, what it could read, and the rest.</summary>
 internal sealed record ListenResult
@@ -22,11 +35,11 @@ internal sealed record ListenResult
 
     public int OwnTopics { get; private init; }
 
-    public IReadOnlyList<SeriesRead> Read { get; private init; } = [];
+    public IReadOnlyList<ReadAlready> Read { get; private init; } = [];
 
     public required IReadOnlyList<SeriesProposal> Proposed { get; init; }
 
-    public required IReadOnlyList<NotProposed> Others { get; init; }
+    public required IReadOnlyList<LeftOut> Others { get; init; }
 
     /// <summary>Sorts what came from a broker.</summary>
     public static ListenResult Of(GardenFile? garden, Hearing hearing, string broker, TimeSpan length) =>
@@ -51,8 +64,8 @@ internal sealed record ListenResult
     private static ListenResult Of(GardenFile? garden, Hearing hearing)
     {
         List<SeriesProposal> proposed = [];
-        List<SeriesRead> read = [];
-        List<NotProposed> others = [];
+        List<ReadAlready> read = [];
+        List<LeftOut> others = [];
         var zone = garden?.Sites[0].Zone is { } local && local != TimeZoneInfo.Utc ? local.Id : null;
         foreach (var heard in hearing.Series)
         {
@@ -65,14 +78,14 @@ internal sealed record ListenResult
                                 garden!,
                                 series.Topic,
                                 heard.LastMessage.Payload,
-                                heard.LastMessage.At).Where(one => one.Path == series.Path && one.Site == series.SiteId)));
+                                heard.LastMessage.At).Where(one => one.Series.Path == series.Path && one.Series.SiteId == series.SiteId)));
             else if (SeriesProposal.Of(heard, hearing.UnitOf(heard.Topic), zone, out var whyNot) is { } proposal)
                 proposed.Add(proposal);
             else
-                others.Add(new NotProposed(heard.Topic, heard.Seen.Path, double.IsNaN(heard.Last) ? null : heard.Last, whyNot!));
+                others.Add(new LeftOut(heard.Topic, heard.Seen.Path, double.IsNaN(heard.Last) ? null : heard.Last, whyNot!));
         }
 
-        others.AddRange(hearing.Silent.Select(one => new NotProposed(one.Topic, null, null, one.Reason)));
+        others.AddRange(hearing.Silent.Select(one => new LeftOut(one.Topic, null, null, one.Reason)));
         return new ListenResult
         {
             Messages = hearing.Messages,
@@ -84,7 +97,7 @@ internal sealed record ListenResult
         };
     }
 
-    private static List<SeriesRead> ReadBy(GardenFile garden, string topic, ReadOnlyMemory<byte> payload, DateTimeOffset at)
+    private static List<ReadAlready> ReadBy(GardenFile garden, string topic, ReadOnlyMemory<byte> payload, DateTimeOffset at)
     {
         List<SeriesMap> series = [.. garden.Series.Where(one => one.Topic == topic)];
         if (series.Count == 0)
@@ -95,13 +108,13 @@ internal sealed record ListenResult
             .. series.Select(one =>
             {
                 var readings = result.Readings.Where(reading => reading.Series.Name == one.Name).ToList();
-                List<string> remarks =
+                List<Sentence> remarks =
                     [.. result.Remarks.Where(remark => remark.Series == one.Name || remark.Series is null).Select(remark => remark.Reason)];
                 double? value = readings.Count > 0 ? readings[^1].Reading.Value : null;
                 if (value is { } number && Weather.QualityControl.Judge(one.Quantity, number, out _) is var verdict and (
                     not Weather.QualityVerdict.Good and not Weather.QualityVerdict.Clamped))
-                    remarks.Add(Weather.QualityControl.Why(one.Quantity, number, verdict, garden.Units).Text);
-                return new SeriesRead(one.SiteId, one.Quantity, one.Topic, one.Path, value, remarks);
+                    remarks.Add(Weather.QualityControl.Why(one.Quantity, number, verdict, garden.Units));
+                return new ReadAlready(one, value, remarks);
             }),
         ];
     }

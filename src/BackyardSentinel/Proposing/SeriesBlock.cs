@@ -4,6 +4,7 @@ using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Proposing;
 
@@ -18,7 +19,7 @@ internal sealed record SeriesBlock(IReadOnlyList<(string Key, string Value)> Key
     /// <param name="Gives">The value of the last message; <c>null</c>: only a first total, or a fault.</param>
     /// <param name="Fault">Why the block cannot be used.</param>
     /// <param name="TimeFault">Why the sensor's time cannot.</param>
-    public readonly record struct Trial(double? Gives, string? Fault, string? TimeFault);
+    public readonly record struct Trial(double? Gives, Sentence? Fault, Sentence? TimeFault);
 
     /// <summary>The block of what was heard.</summary>
     public static SeriesBlock Of(HeardSeries heard, SensorGuess guess, string? time, string? zone)
@@ -57,9 +58,10 @@ internal sealed record SeriesBlock(IReadOnlyList<(string Key, string Value)> Key
             $"broker: {{ topic_root: listen-trial, homie: false }}\nsites:\n  - id: trial\n    series:\n{series}"
                 + "      - { quantity: temperature, topic: listen-trial-t }\n      - { quantity: humidity, topic: listen-trial-h }\n");
         if (garden is null)
-            return new Trial(null, $"no garden file could name it: {problems.First(problem => !problem.IsNote).Message}", null);
+            return new Trial(null, $"no garden file could name it: "
+                + $"{new English(problems.First(problem => !problem.IsNote).Message)}", null);
         var map = new PayloadMap(garden.Series);
-        string? fault = null, timeFault = null;
+        Sentence? fault = null, timeFault = null;
         double? gives = null;
         var counted = false;
         List<(ReadOnlyMemory<byte> Payload, DateTimeOffset At)> messages =
@@ -72,8 +74,8 @@ internal sealed record SeriesBlock(IReadOnlyList<(string Key, string Value)> Key
             {
                 if (remark.Kind == RemarkKind.Refused)
                     fault = remark.Reason;
-                if (remark.Kind == RemarkKind.Note && remark.Reason.EndsWith(ArrivalTaken, StringComparison.Ordinal))
-                    timeFault = remark.Reason[..^ArrivalTaken.Length];
+                if (remark.Kind == RemarkKind.Note && SensorClock.TimeFault(remark.Reason) is { } wrong)
+                    timeFault = wrong;
             }
 
             if (result.Readings.Count > 0)
@@ -81,10 +83,8 @@ internal sealed record SeriesBlock(IReadOnlyList<(string Key, string Value)> Key
         }
 
         var isRate = Keys.Any(key => key is { Key: "counts", Value: "rate" });
-        return new Trial(gives, gives is null && !counted && !isRate ? fault ?? "it did not give a reading" : null, timeFault);
+        return new Trial(gives, gives is null && !counted && !isRate ? fault ?? $"it did not give a reading" : null, timeFault);
     }
-
-    private const string ArrivalTaken = "; the time of arrival is taken";
 
     /// <summary>A text as a value of YAML: bare where that is safe, else in single quotes.</summary>
     internal static string Scalar(string text)

@@ -1,7 +1,7 @@
-using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Proposing;
 
@@ -13,31 +13,31 @@ namespace BackyardSentinel.Proposing;
 /// counting begins.</param>
 /// <param name="Doubts">What to look at.</param>
 internal sealed record SeriesProposal(
-    HeardSeries Heard, SensorGuess Guess, SeriesBlock Block, double? Gives, IReadOnlyList<string> Doubts)
+    HeardSeries Heard, SensorGuess Guess, SeriesBlock Block, double? Gives, IReadOnlyList<Sentence> Doubts)
 {
     /// <summary>Proposes a series; <c>null</c> with the reason where none can be.</summary>
     /// <param name="heard">What was heard.</param>
     /// <param name="unit">The unit that its device told elsewhere.</param>
     /// <param name="zone">The zone of the garden, for sensors whose times tell none; <c>null</c>: it is not known.</param>
     /// <param name="whyNot">Why there is none, a sentence part.</param>
-    public static SeriesProposal? Of(HeardSeries heard, string? unit, string? zone, out string? whyNot)
+    public static SeriesProposal? Of(HeardSeries heard, string? unit, string? zone, out Sentence? whyNot)
     {
         var traits = heard.Traits(unit);
         if (SensorJudge.Guess(traits, out whyNot) is not { } guess)
             return null;
-        List<string> doubts = [.. guess.Doubts];
+        List<Sentence> doubts = [.. guess.Doubts];
         var time = heard.Seen.TimePath;
         var needsZone = heard.Seen.TimeNeedsZone;
         if (time is not null && needsZone && zone is null)
         {
-            doubts.Add($"Its time {time} tells no zone and is left out: write time: {time} and the sensor's zone.");
+            doubts.Add($"Its time {new Name(time)} tells no zone and is left out: write time: {new Name(time)} and the sensor's zone.");
             time = null;
         }
 
         var isEach = heard.Seen.Path?.Contains("[*]", StringComparison.Ordinal) == true;
         if (isEach && time is null && heard.Seen.TimePath is not null)
         {
-            whyNot = "several values come in one message with times that tell no zone, and no garden file tells the garden's";
+            whyNot = $"several values come in one message with times that tell no zone, and no garden file tells the garden's";
             return null;
         }
 
@@ -45,7 +45,7 @@ internal sealed record SeriesProposal(
         var trial = block.Try(heard);
         if (trial.TimeFault is { } fault && !isEach)
         {
-            doubts.Add($"Its time {time} is left out: {fault}.");
+            doubts.Add($"Its time {new Name(time!)} is left out: {fault}.");
             block = SeriesBlock.Of(heard, guess, null, null);
             trial = block.Try(heard);
         }
@@ -57,17 +57,19 @@ internal sealed record SeriesProposal(
         }
 
         if (heard.Filler is { } filler)
-            doubts.Add($"It also sent {UnitHint.Figure(filler)}, which mostly stands for no reading.");
+            doubts.Add($"It also sent {new Figure(UnitHint.Figure(filler))}, which mostly stands for no reading.");
         if (heard.Retained == heard.Messages && time is null)
-            doubts.Add("It came as the broker's kept copy only, of unknown age; such a copy is not counted, so see that new ones come.");
+            doubts.Add($"It came as the broker's kept copy only, of unknown age; such a copy is not counted, so see that new ones come.");
         whyNot = null;
         return new SeriesProposal(heard, guess, block, trial.Gives, doubts);
     }
 
     /// <summary>What the block gives, with its unit.</summary>
-    public string GivesInWords =>
-        Gives is not { } value ? $"the first {(Guess.Rain == RainCount.Rate ? "rate" : "total")}, from which rain is counted on"
-        : string.Create(CultureInfo.InvariantCulture, $"{Guess.Quantity.Name()} {value:0.####}{UnitBehind}");
+    public Sentence GivesInWords =>
+        Gives is { } value
+            ? $"{Guess.Quantity.Said()} {new Figure(FormattableString.Invariant($"{value:0.####}{UnitBehind}"))}"
+        : Guess.Rain == RainCount.Rate ? (Sentence)$"the first rate, from which rain is counted on"
+        : $"the first total, from which rain is counted on";
 
     private string UnitBehind => Guess.Quantity.Facts().Dimension switch
     {

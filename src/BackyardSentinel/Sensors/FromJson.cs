@@ -1,5 +1,6 @@
 using System.Text.Json;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Sensors;
 
@@ -62,7 +63,7 @@ internal static class FromJson
         var eachTime = one.TimePath is { HasEach: true } path ? path : null;
         var times = eachTime?.FindList(root);
         if (count == 0)
-            result.Say(RemarkKind.NoReading, name, $"the list at path {one.Path.Text} is empty");
+            result.Say(RemarkKind.NoReading, name, $"the list at path {new Name(one.Path.Text)} is empty");
         else if (count > MessageBody.MostPoints)
             result.Say(RemarkKind.Refused, name, $"{count} values are more than the {MessageBody.MostPoints} that are read of one message");
         else if (count > 1 && eachTime is null)
@@ -71,7 +72,7 @@ internal static class FromJson
                 name,
                 $"{count} values come in one message without a time for each: 'time' has to say where it is, with [*]");
         else if (eachTime is not null && times?.GetArrayLength() != count)
-            result.Say(RemarkKind.Refused, name, $"the message has {count} values, and times of {times?.GetArrayLength() ?? 0}");
+            result.Say(RemarkKind.Refused, name, $"the message has {count} values, and times of {(times?.GetArrayLength() ?? 0)}");
         else if (PointsOf(one, body, root, list, times, mayNameUnit, arrival) is { Count: > 0 } points)
             one.TakeAll(result, points, arrival);
         else
@@ -129,7 +130,7 @@ internal static class FromJson
     }
 
     private static OwnTime TimeOf(SensorSeries one, JsonElement? value, in Arrival arrival) =>
-        value is not { } told ? new OwnTime(null, $"no time at path {one.TimePath!.Text}")
+        value is not { } told ? new OwnTime(null, $"no time at path {new Name(one.TimePath!.Text)}")
         : TimeReader.TryRead(told, one.Clock.Local(arrival), out var time, out var reason) ? new OwnTime(time, null)
         : new OwnTime(null, reason);
 
@@ -138,7 +139,7 @@ internal static class FromJson
         var fields = PayloadFields.Of(root);
         one.TellMissed(
             result,
-            fields.Count == 0 ? "no number" : string.Join(", ", fields),
+            fields.Count == 0 ? $"no number" : Sentence.Names(fields),
             one.Path!.HasEach ? null : PayloadFields.Nearest(one.Path.Text, fields));
     }
 }

@@ -1,5 +1,6 @@
 using System.Text;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Sensors;
 
@@ -34,7 +35,7 @@ internal static class FromSenml
         }
 
         var names = records.Select(record => record.Name).Where(name => name.Length > 0).Distinct().Take(12).ToList();
-        one.TellMissed(result, names.Count == 0 ? "no record with a name" : string.Join(", ", names));
+        one.TellMissed(result, names.Count == 0 ? $"no record with a name" : Sentence.Names(names));
     }
 
     private static NumberResult? NumberOf(SensorSeries one, in SenmlRecord record, out Unit? unit, out bool isForeign)
@@ -54,7 +55,7 @@ internal static class FromSenml
     private static OwnTime TimeOf(in SenmlRecord record, in Arrival arrival)
     {
         if (record.Time is not { } time)
-            return new OwnTime(null, "the time is out of range");
+            return new OwnTime(null, $"the time is out of range");
         // Seconds from now mean nothing in a copy that the broker has kept for who knows how long.
         var isNow = record.IsRelative && (arrival.Retained || time.ToUnixTimeMilliseconds() == arrival.At.ToUnixTimeMilliseconds());
         return isNow ? OwnTime.None : new OwnTime(time, null);

@@ -1,4 +1,5 @@
 using System.Text;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Sensors;
 
@@ -26,7 +27,7 @@ internal static class FromText
 
     private static OwnTime TimeOf(SensorSeries one, TextPieces pieces, in Arrival arrival) =>
         one.Map.TimePath is not { } path ? OwnTime.None
-        : pieces.Find(path) is not { } text ? new OwnTime(null, $"no time at path {path}")
+        : pieces.Find(path) is not { } text ? new OwnTime(null, $"no time at path {new Name(path)}")
         : TimeReader.TryRead(text, one.Clock.Local(arrival), out var time, out var reason) ? new OwnTime(time, null)
         : new OwnTime(null, reason);
 }

@@ -1,6 +1,7 @@
 using System.Runtime.InteropServices;
 using System.Text;
 using System.Text.Json;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Sensors;
 
@@ -29,9 +30,9 @@ internal static class JsonNumber
     /// <summary>Why a value that is neither a number nor a text is no reading.</summary>
     internal static NumberResult NoNumber(JsonElement value) => value.ValueKind switch
     {
-        JsonValueKind.Null => NumberResult.None("the value is null"),
+        JsonValueKind.Null => NumberResult.None($"the value is null"),
         JsonValueKind.Array => NumberResult.Refuse(
             $"the value is a list of {value.GetArrayLength()}: a path with a place, such as [0], takes one entry, and with [*] each"),
-        _ => NumberResult.Refuse($"the value is of kind {value.ValueKind.ToString().ToLowerInvariant()}, not a number"),
+        _ => NumberResult.Refuse($"the value is of kind {new English(value.ValueKind.ToString().ToLowerInvariant())}, not a number"),
     };
 }

@@ -1,5 +1,6 @@
 using System.Text;
 using System.Text.Json;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Sensors;
 
@@ -32,23 +33,23 @@ internal static class LenientJson
     }
 
     /// <summary>Parses, or says in a sentence part why not.</summary>
-    public static JsonDocument? TryParse(ReadOnlyMemory<byte> json, int maxDepth, out string problem)
+    public static JsonDocument? TryParse(ReadOnlyMemory<byte> json, int maxDepth, out Sentence? problem)
     {
-        problem = "";
+        problem = null;
         try
         {
             return JsonDocument.Parse(json, new JsonDocumentOptions { MaxDepth = maxDepth, AllowDuplicateProperties = false });
         }
         catch (InvalidOperationException)
         {
-            problem = "the JSON holds text that is not valid Unicode";
+            problem = $"the JSON holds text that is not valid Unicode";
             return null;
         }
         catch (JsonException broken)
         {
             problem = broken.Message.Contains("uplicate", StringComparison.Ordinal)
-                ? "a key stands twice in one object, so which value counts is not known"
-                : FormattableString.Invariant($"not JSON from byte {broken.BytePositionInLine} of line {broken.LineNumber + 1} on");
+                ? (Sentence)$"a key stands twice in one object, so which value counts is not known"
+                : $"not JSON from byte {broken.BytePositionInLine ?? 0} of line {(broken.LineNumber ?? 0) + 1} on";
             return null;
         }
     }

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Sensors;
 
@@ -11,7 +12,7 @@ internal sealed class MessageBody(ReadOnlyMemory<byte> payload, PayloadResult re
     private const int MaxDepth = 64;
 
     private JsonDocument? _json;
-    private (List<SenmlRecord> Records, string? Fault)? _pack;
+    private (List<SenmlRecord> Records, Sentence? Fault)? _pack;
     private (TextPieces? Pieces, bool DecimalComma)? _text;
     private (SeriesMap Series, OwnTime Time)? _time;
     private bool _parsed;
@@ -74,16 +75,16 @@ internal sealed class MessageBody(ReadOnlyMemory<byte> payload, PayloadResult re
 
         var json = payload[..payload.Span.TrimEnd((byte)0).Length];
         if (json.Length < payload.Length)
-            result.Say(RemarkKind.Note, null, "what follows the JSON, bytes of 0, is left out");
+            result.Say(RemarkKind.Note, null, $"what follows the JSON, bytes of 0, is left out");
         if (LenientJson.TryParse(json, MaxDepth, out var problem) is { } document)
             return document;
         if (LenientJson.NullBareWords(json.Span) is { } repaired && LenientJson.TryParse(repaired, MaxDepth, out _) is { } lenient)
         {
-            result.Say(RemarkKind.Note, null, "bare words such as nan are not JSON; they were read as null");
+            result.Say(RemarkKind.Note, null, $"bare words such as nan are not JSON; they were read as null");
             return lenient;
         }
 
-        result.Say(RemarkKind.Refused, null, problem);
+        result.Say(RemarkKind.Refused, null, problem!);
         return null;
     }
 }

@@ -2,6 +2,7 @@ using System.Buffers;
 using System.Globalization;
 using System.Text;
 using System.Text.Unicode;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Sensors;
 
@@ -44,7 +45,7 @@ public static class NumberReader
         var number = Read(utf8, decimalComma, out var unit);
         return unit.IsEmpty
             ? number
-            : NumberResult.Refuse($"{Quote(utf8.Trim(Blanks))} carries the unit {Quote(unit)}; a bare number is needed");
+            : NumberResult.Refuse($"{Quoted(utf8.Trim(Blanks))} carries the unit {Quoted(unit)}; a bare number is needed");
     }
 
     /// <summary>Reads a number that may have a unit behind it, as in <c>12.4 °C</c> and <c>80%</c>.</summary>
@@ -56,28 +57,28 @@ public static class NumberReader
         unit = default;
         var text = utf8.Trim(Blanks);
         if (text.IsEmpty)
-            return NumberResult.None("the value is empty");
+            return NumberResult.None($"the value is empty");
         if (text.Length > LongestText)
             return NumberResult.Refuse($"{text.Length} bytes are too many for a number");
         foreach (var word in Missing)
         {
             if (Ascii.EqualsIgnoreCase(text, word))
-                return NumberResult.None($"the sensor says \"{word}\"");
+                return NumberResult.None($"the sensor says {new Name($"\"{word}\"")}");
         }
 
         if (text.Contains((byte)','))
         {
             if (text.Contains((byte)'.') || text.Count((byte)',') > 1)
-                return NumberResult.Refuse($"{Quote(text)} mixes marks: which one is decimal is anyone's guess");
+                return NumberResult.Refuse($"{Quoted(text)} mixes marks: which one is decimal is anyone's guess");
             if (!decimalComma)
-                return NumberResult.Refuse($"{Quote(text)} has a comma; say decimal_comma for this series if it is a decimal mark");
+                return NumberResult.Refuse($"{Quoted(text)} has a comma; say decimal_comma for this series if it is a decimal mark");
             var pointed = text.ToArray();
             pointed[text.IndexOf((byte)',')] = (byte)'.';
             text = pointed;
         }
         else if (decimalComma && text.IndexOf((byte)'.') is >= 0 and var point && text.Length - point == 4)
         {
-            return NumberResult.Refuse($"{Quote(text)} may be thousands in a series whose decimal mark is a comma");
+            return NumberResult.Refuse($"{Quoted(text)} may be thousands in a series whose decimal mark is a comma");
         }
 
         var length = LengthOfNumber(text);
@@ -86,24 +87,28 @@ public static class NumberReader
         if (length < text.Length)
         {
             if (text.StartsWith("0x"u8) || text.StartsWith("0X"u8))
-                return NumberResult.Refuse($"{Quote(text)} is written in hexadecimal, and such bytes are not decoded");
+                return NumberResult.Refuse($"{Quoted(text)} is written in hexadecimal, and such bytes are not decoded");
             var rest = text[length..].TrimStart((byte)' ');
             if (!IsText(rest))
                 return NumberResult.Refuse(NotANumber(rest));
             if (!LooksLikeUnit(rest[0]))
-                return NumberResult.Refuse($"{Quote(text)} is a number followed by {Quote(rest)}");
+                return NumberResult.Refuse($"{Quoted(text)} is a number followed by {Quoted(rest)}");
             unit = rest;
         }
 
         const NumberStyles plain = NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent;
         if (!double.TryParse(text[..length], plain, CultureInfo.InvariantCulture, out var value))
             return NumberResult.Refuse(NotANumber(text));
-        return double.IsFinite(value) ? NumberResult.Of(value) : NumberResult.Refuse($"{Quote(text)} is beyond any number's range");
+        return double.IsFinite(value) ? NumberResult.Of(value) : NumberResult.Refuse($"{Quoted(text)} is beyond any number's range");
     }
 
     /// <summary>The text is a word: letters first, and nothing that is no text.</summary>
     internal static bool IsWord(ReadOnlySpan<byte> utf8) =>
         utf8.Trim(Blanks) is [var first, ..] text && IsText(text) && (first >= 0x80 || char.IsAsciiLetter((char)first));
+
+    /// <summary>Bytes in a message as a name.</summary>
+    /// <param name="utf8">The bytes.</param>
+    internal static Name Quoted(ReadOnlySpan<byte> utf8) => new(Quote(utf8));
 
     /// <summary>Shows bytes in a message: at most 40, anything unprintable as a question mark.</summary>
     /// <param name="utf8">The bytes.</param>
@@ -119,8 +124,8 @@ public static class NumberReader
 
     private static ReadOnlySpan<byte> Blanks => [(byte)' ', (byte)'\t', (byte)'\r', (byte)'\n', 0];
 
-    private static string NotANumber(ReadOnlySpan<byte> text) =>
-        IsText(text) ? $"{Quote(text)} is not a number" : "the message is not UTF-8 text, and other bytes are not decoded";
+    private static Sentence NotANumber(ReadOnlySpan<byte> text) =>
+        IsText(text) ? (Sentence)$"{Quoted(text)} is not a number" : $"the message is not UTF-8 text, and other bytes are not decoded";
 
     /// <summary>Valid UTF-8 without control characters but those of terminals' colours.</summary>
     private static bool IsText(ReadOnlySpan<byte> text) => Utf8.IsValid(text) && !text.ContainsAny(NoText);

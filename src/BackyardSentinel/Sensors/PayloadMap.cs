@@ -58,13 +58,13 @@ public sealed class PayloadMap
     {
         var result = new PayloadResult();
         if (!_byTopic.TryGetValue(topic, out var series))
-            result.Say(RemarkKind.Refused, null, "no series has this topic");
+            result.Say(RemarkKind.Refused, null, $"no series has this topic");
         else if (payload.Length > MaxPayloadBytes)
             result.Say(RemarkKind.Refused, null, $"{payload.Length} bytes are more than the {MaxPayloadBytes} that are read");
         else if (payload.IsEmpty)
-            result.Say(RemarkKind.NoReading, null, "empty payload: the series is cleared");
+            result.Say(RemarkKind.NoReading, null, $"empty payload: the series is cleared");
         else if (payload.Span.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xFE]) || payload.Span.StartsWith((ReadOnlySpan<byte>)[0xFE, 0xFF]))
-            result.Say(RemarkKind.Refused, null, "the message is in UTF-16, and UTF-8 is read");
+            result.Say(RemarkKind.Refused, null, $"the message is in UTF-16, and UTF-8 is read");
         else
             ReadText(
                 payload.Span.StartsWith("\uFEFF"u8) ? payload[3..] : payload,
@@ -105,7 +105,7 @@ public sealed class PayloadMap
             catch (InvalidOperationException)
             {
                 // The parser leaves text unchecked until it is asked for: half a surrogate pair or a broken byte shows here.
-                result.Say(RemarkKind.Refused, one.Map.Name, "the JSON holds text that is not valid Unicode");
+                result.Say(RemarkKind.Refused, one.Map.Name, $"the JSON holds text that is not valid Unicode");
             }
         }
     }

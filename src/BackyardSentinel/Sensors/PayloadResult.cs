@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Sensors;
 
@@ -32,7 +33,7 @@ public enum RemarkKind
 /// <param name="Kind">How serious.</param>
 /// <param name="Series">The series' name; <c>null</c> for the whole message.</param>
 /// <param name="Reason">A sentence part.</param>
-public readonly record struct PayloadRemark(RemarkKind Kind, string? Series, string Reason);
+public readonly record struct PayloadRemark(RemarkKind Kind, string? Series, Sentence Reason);
 
 /// <summary>What one message gave: readings, or reasons why not.</summary>
 public sealed class PayloadResult
@@ -56,7 +57,7 @@ public sealed class PayloadResult
     /// <param name="kind">How serious.</param>
     /// <param name="series">The series' name; <c>null</c> for the whole message.</param>
     /// <param name="reason">A sentence part.</param>
-    internal void Say(RemarkKind kind, string? series, string reason)
+    internal void Say(RemarkKind kind, string? series, Sentence reason)
     {
         if (Remarks.Count >= MostRemarks && (kind != RemarkKind.Refused || QuarantineReason is not null))
             return;
@@ -68,12 +69,9 @@ public sealed class PayloadResult
     /// <summary>
     /// A reason may repeat names from the message; what would move a terminal's cursor or turn its text round is not among them.
     /// </summary>
-    private static string Clean(string reason)
-    {
-        if (reason.Length > LongestReason)
-            reason = reason[..LongestReason] + "…";
-        return reason.Any(IsUnseen) ? string.Concat(reason.Select(c => IsUnseen(c) ? '?' : c)) : reason;
-    }
+    private static Sentence Clean(Sentence reason) =>
+        (reason.Text.Length > LongestReason ? Sentence.InEnglish(reason.Text[..LongestReason] + "…") : reason)
+            .Fit(text => text.Any(IsUnseen) ? string.Concat(text.Select(c => IsUnseen(c) ? '?' : c)) : text);
 
     private static bool IsUnseen(char c) =>
         char.IsControl(c)
@@ -83,7 +81,7 @@ public sealed class PayloadResult
                 or UnicodeCategory.ParagraphSeparator;
 
     /// <summary>Why the message must be kept aside; <c>null</c> if nothing of it was refused.</summary>
-    public string? QuarantineReason
+    public Sentence? QuarantineReason
     {
         get
         {

@@ -1,11 +1,12 @@
 using System.Text;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Sensors;
 
 /// <summary>What can be read from a message of which nothing is known yet.</summary>
 /// <param name="Values">The values.</param>
 /// <param name="Nothing">Why there are none, a sentence part.</param>
-internal sealed record PayloadSight(IReadOnlyList<SeenValue> Values, string? Nothing)
+internal sealed record PayloadSight(IReadOnlyList<SeenValue> Values, Sentence? Nothing)
 {
     private const int MostValues = 100;
     private const int MaxDepth = 64;
@@ -21,19 +22,19 @@ internal sealed record PayloadSight(IReadOnlyList<SeenValue> Values, string? Not
             payload = payload[3..];
         var bytes = payload.Span.Trim(" \t\r\n\0"u8);
         if (bytes.IsEmpty)
-            return None("the message is empty");
+            return None($"the message is empty");
         if (bytes[0] is (byte)'{' or (byte)'[')
             return OfJson(payload, at) is { } json
                 ? json
-                : OfText(payload.Span) ?? None("it is neither JSON that can be read nor a line of values");
+                : OfText(payload.Span) ?? None($"it is neither JSON that can be read nor a line of values");
         if (bytes is [(byte)'"', .., (byte)'"'])
             bytes = bytes[1..^1];
         return SeenValue.Bare(bytes) is { } value ? new PayloadSight([value], null)
             : OfText(payload.Span)
-                ?? None(NumberReader.Read(bytes, decimalComma: false, out _).Reason ?? "nothing in it is a number");
+                ?? None(NumberReader.Read(bytes, decimalComma: false, out _).Reason ?? $"nothing in it is a number");
     }
 
-    private static PayloadSight None(string why) => new([], why);
+    private static PayloadSight None(Sentence why) => new([], why);
 
     private static PayloadSight? OfJson(ReadOnlyMemory<byte> payload, DateTimeOffset at)
     {
@@ -44,17 +45,17 @@ internal sealed record PayloadSight(IReadOnlyList<SeenValue> Values, string? Not
         if (document is null && LenientJson.NullBareWords(json.Span) is { } repaired)
             document = LenientJson.TryParse(repaired, MaxDepth, out _);
         if (document is null)
-            return None(problem);
+            return None(problem!);
         using (document)
         {
             try
             {
                 var values = SenmlSight.Of(document.RootElement, at) ?? new JsonSight().Of(document.RootElement);
-                return values.Count == 0 ? None("the JSON holds no number") : new PayloadSight([.. values.Take(MostValues)], null);
+                return values.Count == 0 ? None($"the JSON holds no number") : new PayloadSight([.. values.Take(MostValues)], null);
             }
             catch (InvalidOperationException)
             {
-                return None("the JSON holds text that is not valid Unicode");
+                return None($"the JSON holds text that is not valid Unicode");
             }
         }
     }

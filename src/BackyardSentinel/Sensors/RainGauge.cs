@@ -1,6 +1,7 @@
 using System.Globalization;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Sensors;
 
@@ -45,14 +46,14 @@ internal sealed class RainGauge(SeriesMap map)
         total = Unrolled(total);
         if (hasOwnTime && time <= _time && _count.Counted is not null)
         {
-            remark = new(RemarkKind.Note, _series, "rain total is not newer than the last one");
+            remark = new(RemarkKind.Note, _series, $"rain total is not newer than the last one");
             return null;
         }
 
         // A copy sent again after a lost connection would look like a reset.
         if (redelivered && total < _count.Counted)
         {
-            remark = new(RemarkKind.Note, _series, "rain total was sent before");
+            remark = new(RemarkKind.Note, _series, $"rain total was sent before");
             return null;
         }
 
@@ -62,17 +63,15 @@ internal sealed class RainGauge(SeriesMap map)
         moved = _count.Counted != before || _count.At != at;
         remark = note switch
         {
-            RainTotalNote.First => new(RemarkKind.Note, _series, "first rain total: amounts are counted from here"),
+            RainTotalNote.First => new(RemarkKind.Note, _series, $"first rain total: amounts are counted from here"),
             RainTotalNote.Fell => Fell(time),
-            RainTotalNote.Reset => new(RemarkKind.Note, _series, "rain total stayed low: the gauge was reset"),
+            RainTotalNote.Reset => new(RemarkKind.Note, _series, $"rain total stayed low: the gauge was reset"),
             RainTotalNote.TooFar => new(
                 RemarkKind.Refused,
                 _series,
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"rain total rose to {_unit.FromReckoned(total):0.##} {_unit.Symbol}, further than rain falls; "
-                        + $"amounts are counted from there")),
-            RainTotalNote.BelowZero => new(RemarkKind.Refused, _series, "a rain total below 0 is none"),
+                $"rain total rose to {_unit.FromReckoned(total):0.##} {new Name(_unit.Symbol)}, further than rain falls; "
+                    + $"amounts are counted from there"),
+            RainTotalNote.BelowZero => new(RemarkKind.Refused, _series, $"a rain total below 0 is none"),
             RainTotalNote.None or RainTotalNote.Leapt => null,
         };
         return amount;
@@ -102,11 +101,11 @@ internal sealed class RainGauge(SeriesMap map)
         _falls.Enqueue(time);
         while (time - _falls.Peek() > TimeSpan.FromDays(1)) _falls.Dequeue();
         return _falls.Count < FallsOfAmounts
-            ? new(RemarkKind.Note, _series, "rain total fell: it counts as a reset when it stays low for 10 minutes")
+            ? new(RemarkKind.Note, _series, $"rain total fell: it counts as a reset when it stays low for 10 minutes")
             : new(
                 RemarkKind.Refused,
                 _series,
-                "rain total falls again and again: does the sensor send amounts? Then take counts: "
-                    + "total from its series, or rain is not counted");
+                $"rain total falls again and again: does the sensor send amounts? Then take counts: "
+                    + $"total from its series, or rain is not counted");
     }
 }

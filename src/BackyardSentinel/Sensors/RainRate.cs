@@ -1,3 +1,5 @@
+using BackyardSentinel.Wording;
+
 namespace BackyardSentinel.Sensors;
 
 /// <summary>
@@ -24,22 +26,21 @@ internal sealed class RainRate(string series)
         remark = null;
         if (rate is < 0 or > HighestMmPerHour)
         {
-            var reason = FormattableString.Invariant($"a rain rate of {rate:0.##} mm/h cannot be: 0 to {HighestMmPerHour} are taken");
-            remark = new(RemarkKind.Refused, series, reason);
+            remark = new(RemarkKind.Refused, series, $"a rain rate of {rate:0.##} mm/h cannot be: 0 to {HighestMmPerHour} are taken");
             return null;
         }
 
         var (before, since) = (_rate, _at);
         if (time <= since)
         {
-            remark = new(RemarkKind.Note, series, "rain rate is not newer than the last one");
+            remark = new(RemarkKind.Note, series, $"rain rate is not newer than the last one");
             return null;
         }
 
         (_rate, _at) = (rate, time);
         if (since is not { } from)
         {
-            remark = new(RemarkKind.Note, series, "first rain rate: amounts are counted from here");
+            remark = new(RemarkKind.Note, series, $"first rain rate: amounts are counted from here");
             return null;
         }
 
@@ -50,7 +51,7 @@ internal sealed class RainRate(string series)
                 remark = new(
                     RemarkKind.Note,
                     series,
-                    "nothing was heard of the rain rate for more than half an hour: it counts for half an hour");
+                    $"nothing was heard of the rain rate for more than half an hour: it counts for half an hour");
             held = LongestHold;
         }
 

@@ -1,5 +1,6 @@
 using System.Text;
 using System.Text.Json;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Sensors;
 
@@ -27,10 +28,10 @@ public static class SenmlPack
     /// <param name="pack">The JSON.</param>
     /// <param name="now">What relative times count from.</param>
     /// <param name="most">So many records are read at most.</param>
-    public static (List<SenmlRecord> Records, string? Fault) Read(JsonElement pack, DateTimeOffset now, int most)
+    public static (List<SenmlRecord> Records, Sentence? Fault) Read(JsonElement pack, DateTimeOffset now, int most)
     {
         if (pack.ValueKind != JsonValueKind.Array)
-            return ([], "a SenML pack is a list of records, and this is none");
+            return ([], $"a SenML pack is a list of records, and this is none");
         if (pack.GetArrayLength() > most)
             return ([], $"the pack has {pack.GetArrayLength()} records; up to {most} are read");
         List<SenmlRecord> records = new(pack.GetArrayLength());
@@ -39,7 +40,7 @@ public static class SenmlPack
         foreach (var record in pack.EnumerateArray())
         {
             if (record.ValueKind != JsonValueKind.Object)
-                return ([], "a SenML record is an object, and one of the pack is none");
+                return ([], $"a SenML record is an object, and one of the pack is none");
             if (Fault(record) is { } fault)
                 return ([], fault);
 
@@ -65,15 +66,15 @@ public static class SenmlPack
     }
 
     /// <summary>What forbids to read the pack at all.</summary>
-    private static string? Fault(JsonElement record)
+    private static Sentence? Fault(JsonElement record)
     {
         foreach (var label in record.EnumerateObject())
         {
             if (label.Name.EndsWith('_'))
-                return $"the SenML label {NumberReader.Quote(Encoding.UTF8.GetBytes(label.Name))} must be understood, "
-                    + "and it is not known here (RFC 8428, 4.4)";
+                return $"the SenML label {NumberReader.Quoted(Encoding.UTF8.GetBytes(label.Name))} must be understood, "
+                    + $"and it is not known here (RFC 8428, 4.4)";
             if (label.NameEquals("bver") && (label.Value.ValueKind != JsonValueKind.Number || label.Value.GetDouble() > Version))
-                return $"the SenML version {label.Value.GetRawText()} is newer than {Version}, which is read here";
+                return $"the SenML version {new Name(label.Value.GetRawText())} is newer than {Version}, which is read here";
         }
 
         return null;

@@ -1,9 +1,11 @@
+using BackyardSentinel.Wording;
+
 namespace BackyardSentinel.Sensors;
 
 /// <summary>The sensor's own time of a value, if the message has one.</summary>
 /// <param name="Time">The time, UTC; <c>null</c>: none that can be taken.</param>
 /// <param name="Fault">Why it could not be taken; <c>null</c>: it was, or none is looked for.</param>
-internal readonly record struct OwnTime(DateTimeOffset? Time, string? Fault)
+internal readonly record struct OwnTime(DateTimeOffset? Time, Sentence? Fault)
 {
     /// <summary>The message counts when it comes.</summary>
     public static OwnTime None => default;
@@ -39,25 +41,25 @@ internal sealed class SensorClock(SeriesMap map, bool timesAreTheClock)
         isOwn = false;
         var fault = FaultOf(own, arrival.At);
         if (fault is not null && !arrival.Retained)
-            result.Say(RemarkKind.Note, map.Name, fault + "; the time of arrival is taken");
+            result.Say(RemarkKind.Note, map.Name, $"{fault}; the time of arrival is taken");
         if (own.Time is { } time && fault is null)
         {
             isOwn = true;
             if (!arrival.Retained || timesAreTheClock || arrival.At - time <= Stale)
                 return time;
-            result.Say(RemarkKind.NoReading, map.Name, "retained, and older than a day");
+            result.Say(RemarkKind.NoReading, map.Name, $"retained, and older than a day");
             return null;
         }
 
         if (arrival.Retained)
         {
-            result.Say(RemarkKind.NoReading, map.Name, "retained, age unknown");
+            result.Say(RemarkKind.NoReading, map.Name, $"retained, age unknown");
             return null;
         }
 
         if (timesAreTheClock && arrival.At < Earliest)
         {
-            result.Say(RemarkKind.Refused, map.Name, "it has no time that can be right, and no reading before it has begun the log");
+            result.Say(RemarkKind.Refused, map.Name, $"it has no time that can be right, and no reading before it has begun the log");
             return null;
         }
 
@@ -70,18 +72,26 @@ internal sealed class SensorClock(SeriesMap map, bool timesAreTheClock)
     /// <summary>Why a time cannot be taken; <c>null</c>: it can, or there is none.</summary>
     /// <param name="own">The sensor's own time.</param>
     /// <param name="arrival">When the message came.</param>
-    public string? FaultOf(in OwnTime own, DateTimeOffset arrival)
+    public Sentence? FaultOf(in OwnTime own, DateTimeOffset arrival)
     {
         if (own.Time is not { } time)
             return own.Fault;
         if (time < Earliest)
-            return "the sensor's time lies before 2000";
+            return $"the sensor's time lies before 2000";
         if (timesAreTheClock)
-            return IsBeyond(time, arrival) ? "the sensor's time lies years ahead of the log's" : null;
-        return time > arrival + Ahead ? "the sensor's time lies more than 10 minutes ahead"
-            : arrival - time > NeverSet ? "the sensor's time lies more than a year back, so its clock is not set"
+            return IsBeyond(time, arrival) ? (Sentence)$"the sensor's time lies years ahead of the log's" : null;
+        return time > arrival + Ahead ? $"the sensor's time lies more than 10 minutes ahead"
+            : arrival - time > NeverSet ? (Sentence)$"the sensor's time lies more than a year back, so its clock is not set"
             : null;
     }
+
+    /// <summary>Why a sensor's time was not taken, where a remark says that the time of arrival was.</summary>
+    /// <param name="remark">The remark.</param>
+    /// <returns><c>null</c>: it says something else.</returns>
+    public static Sentence? TimeFault(Sentence remark) =>
+        remark.Text.EndsWith("; the time of arrival is taken", StringComparison.Ordinal)
+            ? remark.Fillings.OfType<Sentence>().FirstOrDefault()
+            : null;
 
     /// <summary>Where the readings' times are the clock, one alone must not move it by years: no recorded log has such a hole.</summary>
     private static bool IsBeyond(DateTimeOffset time, DateTimeOffset clock) =>

@@ -3,6 +3,7 @@ using System.Text;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Sensors;
 
@@ -63,16 +64,18 @@ internal sealed class SensorSeries
     /// <param name="result">Where the reason goes.</param>
     /// <param name="has">What the message has instead.</param>
     /// <param name="near">What the path could be meant for; <c>null</c>: nothing.</param>
-    public void TellMissed(PayloadResult result, string has, string? near = null)
+    public void TellMissed(PayloadResult result, Sentence has, string? near = null)
     {
         _missed++;
         if (_missed < (_wasFound ? MissedWhenKnown : near is null ? MissedWhenNew : 1))
-            result.Say(RemarkKind.NoReading, Map.Name, $"{NothingAt}{Map.Path} in this message");
+            result.Say(RemarkKind.NoReading, Map.Name, $"nothing at path {new Name(Map.Path!)} in this message");
         else
             result.Say(
                 RemarkKind.Refused,
                 Map.Name,
-                $"{NothingAt}{Map.Path}; the message has {has}{(near is null ? "" : $"; is the path {near}?")}");
+                near is null
+                    ? (Sentence)$"nothing at path {new Name(Map.Path!)}; the message has {has}"
+                    : $"nothing at path {new Name(Map.Path!)}; the message has {has}; is the path {new Name(near)}?");
     }
 
     /// <summary>Tells where a rain total stood before the restart.</summary>
@@ -89,20 +92,20 @@ internal sealed class SensorSeries
             return NumberResult.Of((word - Map.Offset) / Map.Scale);
         var number = NumberReader.Read(text, Map.DecimalComma && !isJson, out var suffix);
         if (_words is not null && number.Outcome == NumberOutcome.Refused && NumberReader.IsWord(text))
-            return NumberResult.Refuse($"{NumberReader.Quote(text)} is neither a number nor a word for wet or dry");
+            return NumberResult.Refuse($"{NumberReader.Quoted(text)} is neither a number nor a word for wet or dry");
         if (!suffix.IsEmpty)
         {
             unit = Units.Of(suffix);
             if (unit is null)
                 return NumberResult.Refuse(
-                    $"{NumberReader.Quote(text)} carries {NumberReader.Quote(suffix)}, which is no unit known for {Map.Quantity.Name()}");
+                    $"{NumberReader.Quoted(text)} carries {NumberReader.Quoted(suffix)}, which is no unit known for {Map.Quantity.Said()}");
         }
 
         if (Map.Unit != Unit.WetOrDry || number.Outcome != NumberOutcome.Number)
             return number;
         return number.Value is 0 or 1
             ? NumberResult.Of(number.Value == 1 ? WetWords.Wet : WetWords.Dry)
-            : NumberResult.Refuse($"{NumberReader.Quote(text)} is neither 1 nor 0 nor a word for wet or dry");
+            : NumberResult.Refuse($"{NumberReader.Quoted(text)} is neither 1 nor 0 nor a word for wet or dry");
     }
 
     /// <summary>Takes several values of one message: a backlog is told in any order, and a rain total needs that of time.</summary>
@@ -132,7 +135,7 @@ internal sealed class SensorSeries
     {
         var name = Map.Name;
         if (number.Outcome == NumberOutcome.Number && Map.NoReading.Contains(number.Value))
-            number = NumberResult.None(FormattableString.Invariant($"the sensor says {number.Value}, which stands for no reading"));
+            number = NumberResult.None($"the sensor says {number.Value}, which stands for no reading");
         if (number.Outcome != NumberOutcome.Number)
         {
             result.Say(number.Outcome == NumberOutcome.NoReading ? RemarkKind.NoReading : RemarkKind.Refused, name, number.Reason!);
@@ -144,14 +147,13 @@ internal sealed class SensorSeries
         var value = Map.ToCanonical(number.Value, unit);
         if (!double.IsFinite(value))
         {
-            result.Say(RemarkKind.Refused, name, "the value is beyond any number's range after scaling");
+            result.Say(RemarkKind.Refused, name, $"the value is beyond any number's range after scaling");
             return;
         }
 
         if (Map.Every is not null && value is < 0 or > MostOfEveryPct && Map.Every is { } every)
         {
-            var reason = FormattableString.Invariant($"{number.Value} minutes wet cannot be: 0 to {every.TotalMinutes} are taken");
-            result.Say(RemarkKind.Refused, name, reason);
+            result.Say(RemarkKind.Refused, name, $"{number.Value} minutes wet cannot be: 0 to {every.TotalMinutes} are taken");
             return;
         }
 
@@ -171,14 +173,15 @@ internal sealed class SensorSeries
     private bool TakesOtherUnit(Unit unit, PayloadResult result)
     {
         var per = Map.RainIsRate ? "/h" : "";
-        var differs = $"the message says {unit}{per}, the garden file {Map.Unit}{per}";
+        var (said, stated) = (new Name($"{unit}{per}"), new Name($"{Map.Unit}{per}"));
         if (unit.Dimension == Map.Unit.Dimension && unit.Dimension != Dimension.Raw)
         {
-            result.Say(RemarkKind.Note, Map.Name, $"{differs}: the message's unit counts");
+            result.Say(RemarkKind.Note, Map.Name, $"the message says {said}, the garden file {stated}: the message's unit counts");
             return true;
         }
 
-        result.Say(RemarkKind.Refused, Map.Name, $"{differs}, and the limits for wet and dry hold for that scale only");
+        result.Say(RemarkKind.Refused, Map.Name, $"the message says {said}, the garden file {stated}, and the limits for wet and dry "
+            + $"hold for that scale only");
         return false;
     }
 

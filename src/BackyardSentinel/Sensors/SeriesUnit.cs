@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Json;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Sensors;
 
@@ -62,11 +63,12 @@ internal sealed class SeriesUnit
     /// <summary>The unit of a text apart from the number; <c>null</c> with a reason where it is none for this series.</summary>
     /// <param name="text">The text.</param>
     /// <param name="reason">Why there is none.</param>
-    public Unit? Of(string text, out string? reason)
+    public Unit? Of(string text, out Sentence? reason)
     {
         var unit = Of(Encoding.UTF8.GetBytes(text.Trim()));
         reason = unit is null
-            ? $"the message says {NumberReader.Quote(Encoding.UTF8.GetBytes(text))}, which is no unit known for {_map.Quantity.Name()}"
+            ? (Sentence)($"the message says {NumberReader.Quoted(Encoding.UTF8.GetBytes(text))}, which is no unit known for "
+                + $"{_map.Quantity.Said()}")
             : null;
         return unit;
     }

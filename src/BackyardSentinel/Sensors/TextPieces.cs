@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Net;
 using System.Text;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Sensors;
 
@@ -20,7 +21,7 @@ internal sealed class TextPieces
     /// <param name="utf8">The text's bytes.</param>
     /// <param name="decimalComma">A comma is the decimal mark, so it separates nothing.</param>
     /// <param name="reason">Why there are no pieces.</param>
-    public static TextPieces? Split(ReadOnlySpan<byte> utf8, bool decimalComma, out string? reason)
+    public static TextPieces? Split(ReadOnlySpan<byte> utf8, bool decimalComma, out Sentence? reason)
     {
         reason = null;
         var text = Encoding.UTF8.GetString(utf8).Trim(' ', '\t', '\r', '\n', '\0');
@@ -42,7 +43,7 @@ internal sealed class TextPieces
 
         if (separators is [','] && pieces.Exists(piece => piece.Name is null) && pieces.Exists(piece => piece.Name is not null))
         {
-            reason = "some values between the commas have no name; say decimal_comma for this series if the comma is a decimal mark";
+            reason = $"some values between the commas have no name; say decimal_comma for this series if the comma is a decimal mark";
             return null;
         }
 
@@ -67,9 +68,9 @@ internal sealed class TextPieces
     public IEnumerable<(string? Name, string Value, int Place)> All => _pieces.Select((piece, place) => (piece.Name, piece.Value, place));
 
     /// <summary>What the message has, for the reader of a message.</summary>
-    public string Said => _pieces.Count == 0
-        ? "nothing"
-        : string.Join(", ", _pieces.Take(12).Select((piece, place) => piece.Name ?? $"[{place}]"));
+    public Sentence Said => _pieces.Count == 0
+        ? $"nothing"
+        : Sentence.Names(_pieces.Take(12).Select((piece, place) => piece.Name ?? $"[{place}]"));
 
     private static char[] Separators(string text, bool decimalComma) =>
         text.Contains(';', StringComparison.Ordinal) ? [';']

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Sensors;
 
@@ -13,12 +14,12 @@ public static class TimeReader
     /// <param name="clock">The clock of a sensor whose times have no zone; <c>null</c>: such times are refused.</param>
     /// <param name="time">The moment, UTC.</param>
     /// <param name="reason">Why it could not be taken.</param>
-    public static bool TryRead(JsonElement value, LocalClock? clock, out DateTimeOffset time, out string? reason)
+    public static bool TryRead(JsonElement value, LocalClock? clock, out DateTimeOffset time, out Sentence? reason)
     {
         time = default;
         if (value.ValueKind is not (JsonValueKind.String or JsonValueKind.Number))
         {
-            reason = "the time is neither text nor a number";
+            reason = $"the time is neither text nor a number";
             return false;
         }
 
@@ -26,14 +27,17 @@ public static class TimeReader
     }
 
     /// <summary>Reads a time from a text; one without a zone is refused.</summary>
-    internal static bool TryRead(string text, out DateTimeOffset time, out string? reason) => TryRead(text, null, out time, out reason);
+    internal static bool TryRead(string text, out DateTimeOffset time, out Sentence? reason) => TryRead(text, null, out time, out reason);
 
     /// <summary>Reads a time from a text.</summary>
-    internal static bool TryRead(string text, LocalClock? clock, out DateTimeOffset time, out string? reason)
+    internal static bool TryRead(string text, LocalClock? clock, out DateTimeOffset time, out Sentence? reason)
     {
         if (NumberReader.Read(text) is { Outcome: NumberOutcome.Number } number)
             return TryEpoch(number.Value, out time, out reason);
-        return TryIso(text.Trim(), clock, out time, out reason);
+        if (TryIso(text.Trim(), clock, out time, out reason))
+            return true;
+        reason ??= $"{NumberReader.Quoted(System.Text.Encoding.UTF8.GetBytes(text.Trim()))} is not an ISO-8601 time";
+        return false;
     }
 
     /// <summary>The wall clock of a sensor that does not tell its zone.</summary>
@@ -58,7 +62,7 @@ public static class TimeReader
         }
     }
 
-    private static bool TryEpoch(double value, out DateTimeOffset time, out string? reason)
+    private static bool TryEpoch(double value, out DateTimeOffset time, out Sentence? reason)
     {
         // Seconds reach 1e11 in the year 5138, milliseconds fall below it only before 1973: the ranges do not meet.
         var milliseconds = Math.Abs(value) switch
@@ -69,7 +73,7 @@ public static class TimeReader
             _ => value / 1e6,
         };
         time = default;
-        reason = "the time is out of range";
+        reason = $"the time is out of range";
         if (milliseconds is < -6e13 or > 2e14)
             return false;
         time = DateTimeOffset.FromUnixTimeMilliseconds((long)Math.Round(milliseconds));
@@ -77,12 +81,12 @@ public static class TimeReader
         return true;
     }
 
-    private static bool TryIso(string text, LocalClock? clock, out DateTimeOffset time, out string? reason)
+    private static bool TryIso(string text, LocalClock? clock, out DateTimeOffset time, out Sentence? reason)
     {
         // yyyy-MM-ddTHH:mm[:ss[.f…]] then Z, ±HH, ±HHMM or ±HH:MM. Read by hand: the framework's parser takes far more
         // shapes than these, and some of them mean different days in different places.
         time = default;
-        reason = $"{NumberReader.Quote(System.Text.Encoding.UTF8.GetBytes(text))} is not an ISO-8601 time";
+        reason = null;
         if (text.Length < 16 || text[4] != '-' || text[7] != '-' || text[10] is not ('T' or 't' or ' ') || text[13] != ':')
             return false;
         if (!Number(text, 0, 4, out var year) || !Number(text, 5, 2, out var month) || !Number(text, 8, 2, out var day)
@@ -107,7 +111,7 @@ public static class TimeReader
 
         if (at == text.Length && clock is null)
         {
-            reason = "the time has no zone, so the moment it means is not known";
+            reason = $"the time has no zone, so the moment it means is not known";
             return false;
         }
 
@@ -121,7 +125,7 @@ public static class TimeReader
             return false;
         if (at == text.Length)
         {
-            reason = "the time is left out where the clocks are put forward";
+            reason = $"the time is left out where the clocks are put forward";
             if (clock!.Value.Moment(DateTime.SpecifyKind(local, DateTimeKind.Unspecified)) is not { } moment)
                 return false;
             (time, reason) = (moment, null);

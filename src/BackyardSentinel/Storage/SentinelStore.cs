@@ -1,4 +1,5 @@
 using Microsoft.Data.Sqlite;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Storage;
 
@@ -302,7 +303,8 @@ public sealed class SentinelStore : IDisposable
     /// <summary>The messages kept aside, oldest first.</summary>
     public List<QuarantinedMessage> Quarantine() => Rows(
         "select topic, reason, last_us, payload, count, first_us, value from quarantine order by last_us",
-        row => new QuarantinedMessage(row.GetString(0), row.GetString(1), row.GetInt64(2), row.GetFieldValue<byte[]>(3), row.GetInt64(4))
+        row => new QuarantinedMessage(
+            row.GetString(0), KeptSentence.Read(row.GetString(1)), row.GetInt64(2), row.GetFieldValue<byte[]>(3), row.GetInt64(4))
         {
             FirstUs = row.GetInt64(5),
             Value = row.IsDBNull(6) ? null : row.GetDouble(6),

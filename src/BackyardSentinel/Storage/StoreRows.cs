@@ -1,3 +1,5 @@
+using BackyardSentinel.Wording;
+
 namespace BackyardSentinel.Storage;
 
 /// <summary>One reading as it is kept.</summary>
@@ -31,7 +33,7 @@ public readonly record struct StoredDelivery(long Number, int PacketId, long Dig
 /// <param name="ReceivedUs">When it came, µs since 1970 UTC.</param>
 /// <param name="Payload">Its first bytes.</param>
 /// <param name="Count">How often this topic gave this reason; 1 when handed in.</param>
-public sealed record QuarantinedMessage(string Topic, string Reason, long ReceivedUs, byte[] Payload, long Count = 1)
+public sealed record QuarantinedMessage(string Topic, Sentence Reason, long ReceivedUs, byte[] Payload, long Count = 1)
 {
     /// <summary>When this topic first gave this reason, µs since 1970 UTC; counts when read back.</summary>
     public long FirstUs { get; init; }

@@ -1,4 +1,5 @@
 using Microsoft.Data.Sqlite;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Storage;
 
@@ -81,7 +82,7 @@ internal sealed class StoreWriter : IDisposable
                 _quarantine,
                 transaction,
                 row.Topic,
-                row.Reason,
+                KeptSentence.Write(row.Reason),
                 row.ReceivedUs,
                 row.Payload.AsSpan(0, Math.Min(row.Payload.Length, QuarantineBytes)).ToArray(),
                 row.Value is { } value ? value : DBNull.Value);

@@ -5,18 +5,36 @@ using Microsoft.AspNetCore.Html;
 namespace BackyardSentinel.Web;
 
 /// <summary>Sentences of the program in the markup of a page.</summary>
-internal static class Telling
+public static class Telling
 {
-    /// <summary>A sentence in the page's language; what of it is to be had in English only is marked as such, for who listens to it.</summary>
+    /// <summary>Stands where a sentence is filled in; no word has it.</summary>
+    private const string Place = "\uFFFC";
+
+    /// <summary>
+    /// A sentence in the page's language; what of it is to be had in English only is marked as such, for those who listen to it.
+    /// </summary>
     /// <param name="words">The page's words.</param>
     /// <param name="sentence">The sentence.</param>
-    public static IHtmlContent Tell(this PageWords words, Sentence sentence)
+    public static IHtmlContent Tell(this PageWords words, Sentence sentence) => Add(new HtmlContentBuilder(), words, sentence);
+
+    /// <summary>The same within a sentence of the page.</summary>
+    /// <param name="words">The page's words.</param>
+    /// <param name="key">The name of the page's sentence.</param>
+    /// <param name="told">The sentence, and the name of what it fills in.</param>
+    /// <param name="values">What else is filled in, by name.</param>
+    public static IHtmlContentBuilder Tell(
+        this PageWords words, string key, (string Name, Sentence Value) told, params ReadOnlySpan<(string Name, string Value)> values)
     {
-        var told = new HtmlContentBuilder();
+        var parts = words.Say(key, [(told.Name, Place), .. values]).Split(Place);
+        return Add(new HtmlContentBuilder().Append(parts[0]), words, told.Value).Append(string.Concat(parts[1..]));
+    }
+
+    private static IHtmlContentBuilder Add(IHtmlContentBuilder to, PageWords words, Sentence sentence)
+    {
         foreach (var (text, isEnglish) in words.Pieces(sentence))
             _ = isEnglish && words.Language != "en"
-                ? told.AppendHtml("<span lang=\"en\">").Append(text).AppendHtml("</span>")
-                : told.Append(text);
-        return told;
+                ? to.AppendHtml("<span lang=\"en\">").Append(text).AppendHtml("</span>")
+                : to.Append(text);
+        return to;
     }
 }

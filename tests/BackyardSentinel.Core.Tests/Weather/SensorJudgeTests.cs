@@ -15,7 +15,7 @@ public sealed class SensorJudgeTests
     private static SensorGuess Guess(SensorTraits seen)
     {
         var guess = SensorJudge.Guess(seen, out var whyNot);
-        Assert.True(guess is not null, whyNot);
+        Assert.True(guess is not null, whyNot?.Text);
         return guess;
     }
 
@@ -69,14 +69,14 @@ public sealed class SensorJudgeTests
         Assert.Equal(RainCount.Rate, Guess(Seen("rain", 4, 4) with { UnitText = "mm/h" }).Rain);
         var open = Guess(Seen("rain_mm", 0, 0));
         Assert.Equal((RainCount.Each, Sureness.Guess), (open.Rain, open.Sureness));
-        Assert.Contains(open.Doubts, doubt => doubt.Contains("counts: total", StringComparison.Ordinal));
+        Assert.Contains(open.Doubts, doubt => doubt.Text.Contains("counts: total", StringComparison.Ordinal));
     }
 
     [Fact]
     public void A_leaf_sensor_with_a_scale_of_its_own_is_not_guessed()
     {
         Assert.Null(SensorJudge.Guess(Seen("leaf_wetness", 900, 2900), out var whyNot));
-        Assert.Contains("wet_on", whyNot, StringComparison.Ordinal);
+        Assert.Contains("wet_on", whyNot!.Text, StringComparison.Ordinal);
         Assert.Equal(7, Guess(Seen("leaf_wetness", 3, 11)).WetOn);
         Assert.Equal(Unit.WetOrDry, Guess(Seen("leaf_wetness", 0, 1)).Unit);
         Assert.Equal(Quantity.LeafWetness, Guess(Seen("wet", 0, 1) with { IsWord = true }).Quantity);

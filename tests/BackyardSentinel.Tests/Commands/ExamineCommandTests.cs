@@ -143,7 +143,7 @@ public sealed class ExamineCommandTests : IDisposable
         Stored(
             minute => minute < -300 ? 5 + (minute % 3) : null,
             10,
-            new QuarantinedMessage("yard/t", "temperature cannot be", at, "77"u8.ToArray()) { Value = 77 });
+            new QuarantinedMessage("yard/t", $"temperature cannot be", at, "77"u8.ToArray()) { Value = 77 });
         var document = Examine(Garden(FreePort()), ExitCode.BadInput);
         Assert.Equal(Finding.Wrong, One(document, "sensors speak").Result);
         Assert.Contains("temperature on yard/t", One(document, "sensors speak").Says, StringComparison.Ordinal);

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Text.Json;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Refused;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -34,7 +35,10 @@ public sealed class RefusedCommandTests : IDisposable
     private static long Microseconds(DateTimeOffset moment) => moment.ToUnixTimeMilliseconds() * 1000;
 
     private static QuarantinedMessage Message(string topic, string reason, int minute, string payload, double? value = null) =>
-        new(topic, reason, Microseconds(Ten.AddMinutes(minute)), System.Text.Encoding.UTF8.GetBytes(payload)) { Value = value };
+        new(topic, Sentence.InEnglish(reason), Microseconds(Ten.AddMinutes(minute)), System.Text.Encoding.UTF8.GetBytes(payload))
+        {
+            Value = value,
+        };
 
     [Fact]
     public void It_lists_the_newest_first_with_local_time_reason_value_and_what_was_sent()
@@ -64,7 +68,7 @@ public sealed class RefusedCommandTests : IDisposable
     {
         Keep(
             Message("garden/temperature", "temperature cannot be", 0, "77", 77),
-            new QuarantinedMessage("x", "odd", Microseconds(Ten), [0xFF, 0x00, 0x1B]));
+            new QuarantinedMessage("x", $"odd", Microseconds(Ten), [0xFF, 0x00, 0x1B]));
         var schema = SchemaTests.SchemaOf(File.ReadAllText(Checkout.Path("docs", "schemas", "refused.schema.json")));
         var told = JsonDocument.Parse(Refused("--json").Output).RootElement;
         Assert.True(schema.Evaluate(told).IsValid);

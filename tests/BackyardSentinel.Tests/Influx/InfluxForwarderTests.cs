@@ -169,7 +169,7 @@ public sealed class InfluxForwarderTests
         Assert.NotEmpty(missing);
         Assert.All(missing, point => Assert.EndsWith($"|{wrong}", point, StringComparison.Ordinal));
         var aside = weeks.Store.Quarantine().Single(row => row.Topic == "influx");
-        Assert.Equal("the InfluxDB server refuses this point: 400, field type conflict, Token … sent it", aside.Reason);
+        Assert.Equal("the InfluxDB server refuses this point: 400, field type conflict, Token … sent it", aside.Reason.Text);
         Assert.Equal(missing.Count, aside.Count);
         Assert.Contains("sentinel_", System.Text.Encoding.UTF8.GetString(aside.Payload), StringComparison.Ordinal);
         Assert.Single(log.Lines, line => line.Contains("refuses a point", StringComparison.Ordinal));

@@ -15,11 +15,11 @@ public sealed class RemarkLogTests : IDisposable
         var log = new RemarkLog(_time, _lines.Logger);
         List<PayloadRemark> remarks =
         [
-            new(RemarkKind.Refused, "yard/t", "the value is no number"),
-            new(RemarkKind.Refused, "yard/t", "the value is no number"),
-            new(RemarkKind.Note, "yard/t", "the time is read as UTC"),
-            new(RemarkKind.Refused, "yard/h", "the value is no number"),
-            new(RemarkKind.NoReading, "yard/t", "only a detail"),
+            new(RemarkKind.Refused, "yard/t", $"the value is no number"),
+            new(RemarkKind.Refused, "yard/t", $"the value is no number"),
+            new(RemarkKind.Note, "yard/t", $"the time is read as UTC"),
+            new(RemarkKind.Refused, "yard/h", $"the value is no number"),
+            new(RemarkKind.NoReading, "yard/t", $"only a detail"),
         ];
         string[] said =
         [

@@ -125,7 +125,7 @@ public sealed class MessageFuzzTests
     }
 
     private static bool IsSound(PayloadResult result, DateTimeOffset at) =>
-        result.Remarks.TrueForAll(remark => remark.Reason is { Length: > 0 and < 4000 } reason && !reason.Any(char.IsControl))
+        result.Remarks.TrueForAll(remark => remark.Reason.Text is { Length: > 0 and < 4000 } reason && !reason.Any(char.IsControl))
         && result.Readings.Count <= 2 * 1000
         && result.Readings.TrueForAll(one =>
             double.IsFinite(one.Reading.Value)

@@ -35,7 +35,7 @@ public sealed class NumberReaderTests
     {
         var result = NumberReader.Read(text);
         Assert.Equal(NumberOutcome.Refused, result.Outcome);
-        Assert.Contains(because, result.Reason, StringComparison.Ordinal);
+        Assert.Contains(because, result.Reason!.Text, StringComparison.Ordinal);
     }
 
     [Theory]

@@ -56,7 +56,7 @@ public sealed class PayloadMapTests
     {
         var result = Read(Series("t"), payload);
         Assert.Empty(result.Readings);
-        Assert.Contains(because, result.QuarantineReason, StringComparison.Ordinal);
+        Assert.Contains(because, result.QuarantineReason!.Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -64,9 +64,10 @@ public sealed class PayloadMapTests
     {
         Assert.Contains(
             "bytes",
-            Read(Series("t"), new string(' ', PayloadMap.MaxPayloadBytes + 1)).QuarantineReason,
+            Read(Series("t"), new string(' ', PayloadMap.MaxPayloadBytes + 1)).QuarantineReason!.Text,
             StringComparison.Ordinal);
-        Assert.Contains("deeper", Read(Series("t"), new string('[', 65) + new string(']', 65)).QuarantineReason, StringComparison.Ordinal);
+        Assert.Contains(
+            "deeper", Read(Series("t"), new string('[', 65) + new string(']', 65)).QuarantineReason!.Text, StringComparison.Ordinal);
         Assert.Null(Read(Series("t"), new string('[', 64) + new string(']', 64)).QuarantineReason);
     }
 
@@ -113,13 +114,13 @@ public sealed class PayloadMapTests
     {
         var result = Read(Series(), "21.5", retained: true);
         Assert.Empty(result.Readings);
-        Assert.Contains(result.Remarks, remark => remark.Reason == "retained, age unknown");
+        Assert.Contains(result.Remarks, remark => remark.Reason.Text == "retained, age unknown");
         Assert.Null(result.QuarantineReason);
     }
 
     [Fact]
     public void An_empty_payload_clears_the_series() =>
-        Assert.Contains(Read(Series(), "", retained: true).Remarks, remark => remark.Reason.Contains("cleared", StringComparison.Ordinal));
+        Assert.Contains("cleared", Assert.Single(Read(Series(), "", retained: true).Remarks).Reason.Text, StringComparison.Ordinal);
 
     [Fact]
     public void Two_messages_in_one_millisecond_are_two_readings()

@@ -122,6 +122,6 @@ public sealed class RainEdgesTests
             redelivered);
         return (
             result.Readings.Count == 0 ? null : Math.Round(result.Readings[0].Reading.Value, 6),
-            result.Remarks.Count == 0 ? null : result.Remarks[0].Reason);
+            result.Remarks.Count == 0 ? null : result.Remarks[0].Reason.Text);
     }
 }

@@ -129,7 +129,7 @@ public sealed class SensorTimesTests
 
         var reading = Assert.Single(result.Readings).Reading;
         Assert.Equal(note is null ? DateTimeOffset.Parse(own, CultureInfo.InvariantCulture) : Now, reading.Time);
-        Assert.Equal(note is null ? [] : [note], result.Remarks.Select(remark => remark.Reason));
+        Assert.Equal(note is null ? [] : [note], result.Remarks.Select(remark => remark.Reason.Text));
     }
 
     [Theory]
@@ -141,7 +141,7 @@ public sealed class SensorTimesTests
         var result = Message(own, retained: true);
 
         Assert.Equal(reason is null ? 1 : 0, result.Readings.Count);
-        Assert.Equal(reason is null ? [] : [reason], result.Remarks.Select(remark => remark.Reason));
+        Assert.Equal(reason is null ? [] : [reason], result.Remarks.Select(remark => remark.Reason.Text));
     }
 
     [Fact]
@@ -158,7 +158,9 @@ public sealed class SensorTimesTests
     private static bool Read(string text, TimeReader.LocalClock? clock, out DateTimeOffset time, out string? reason)
     {
         using var json = JsonDocument.Parse($"\"{JsonEncodedText.Encode(text)}\"");
-        return TimeReader.TryRead(json.RootElement, clock, out time, out reason);
+        var isRead = TimeReader.TryRead(json.RootElement, clock, out time, out var why);
+        reason = why?.Text;
+        return isRead;
     }
 
     private static PayloadResult Message(string own, bool retained) =>

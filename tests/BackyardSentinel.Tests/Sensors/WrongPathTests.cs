@@ -30,7 +30,7 @@ public sealed class WrongPathTests
     public void A_path_close_to_a_field_is_told_with_the_first_message(string path, string payload, string reason)
     {
         var remark = Say(Map(path), payload);
-        Assert.Equal((RemarkKind.Refused, reason), (remark!.Value.Kind, remark.Value.Reason));
+        Assert.Equal((RemarkKind.Refused, reason), (remark!.Value.Kind, remark.Value.Reason.Text));
     }
 
     [Fact]
@@ -39,7 +39,7 @@ public sealed class WrongPathTests
         var map = Map("rh");
         Assert.Equal(RemarkKind.NoReading, Say(map, """{"temp":9}""")!.Value.Kind);
         Assert.Equal(RemarkKind.NoReading, Say(map, """{"temp":9}""")!.Value.Kind);
-        Assert.Equal("nothing at path rh; the message has temp", Say(map, """{"temp":9}""")!.Value.Reason);
+        Assert.Equal("nothing at path rh; the message has temp", Say(map, """{"temp":9}""")!.Value.Reason.Text);
     }
 
     [Fact]

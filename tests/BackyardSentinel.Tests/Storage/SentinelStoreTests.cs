@@ -36,7 +36,7 @@ public sealed class SentinelStoreTests : IDisposable
             batch => batch.Readings.Add(new StoredReading(1, 1, 1, 1)),
             batch => batch.Totals.Add(new StoredTotal(1, 1, 1)),
             batch => batch.Events.Add(new StoredEvent("yard/x", 1)),
-            batch => batch.Quarantine.Add(new QuarantinedMessage("garden/t", "no number", 1, [])),
+            batch => batch.Quarantine.Add(new QuarantinedMessage("garden/t", $"no number", 1, [])),
             batch => batch.Outbox.Add(new OutboxRow("a", "phone", "e", 1, 2, "{}")),
             batch => batch.Deliveries.Add(new StoredDelivery(1, 1, 1, false)),
             batch => batch.ForgetDeliveries = true,
@@ -76,8 +76,8 @@ public sealed class SentinelStoreTests : IDisposable
     {
         using var store = SentinelStore.Open(File);
         var batch = new StoreBatch();
-        for (var i = 0; i < 1500; i++) batch.Quarantine.Add(new QuarantinedMessage("t", "reason " + i, i, new byte[300]));
-        batch.Quarantine.Add(new QuarantinedMessage("t", "reason 1499", 2000, [1]));
+        for (var i = 0; i < 1500; i++) batch.Quarantine.Add(new QuarantinedMessage("t", $"reason {i}", i, new byte[300]));
+        batch.Quarantine.Add(new QuarantinedMessage("t", $"reason {1499}", 2000, [1]));
         store.Commit(batch);
         var kept = store.Quarantine();
         Assert.Equal(1000, kept.Count);

@@ -33,7 +33,8 @@ public sealed class GermanSetUpTests : IDisposable
         using (var store = SentinelStore.Open(Path.Combine(_folder, "sentinel.db")))
         {
             StoreBatch batch = new();
-            var air = store.SeriesId(GardenFileReader.ReadText("garden.yaml", PageGarden.Wall).Garden!.Series.First(one => one.Quantity == Quantity.Temperature).Name);
+            var garden = GardenFileReader.ReadText("garden.yaml", PageGarden.Wall).Garden!;
+            var air = store.SeriesId(garden.Series.First(one => one.Quantity == Quantity.Temperature).Name);
             for (var hours = 24 * 4; hours > 5; hours--)
             {
                 var at = Now.AddHours(-hours).ToUnixTimeMilliseconds();

@@ -96,7 +96,7 @@ internal static class SensorChecks
             : Verdict.Fine($"Every site has a rain gauge.");
 
     private static Sentence Said(QuarantinedMessage row) =>
-        $"{new Name(row.Topic)}: {Sentence.InEnglish(TerminalText.Plain(row.Reason))}";
+        $"{new Name(row.Topic)}: {row.Reason.Fit(TerminalText.Plain)}";
 
     private static Sentence Named(List<SeriesMap> series)
     {

@@ -102,7 +102,7 @@ public static class ExplainCommand
         if (season.Refused.LastOrDefault(row => topics.Contains(row.Topic)) is { } message)
             return $"No reading of {site.Id} has been taken yet. "
                 + $"A message came on {message.Topic} at {ExplainWords.Local(Stamps.ToMoment(message.ReceivedUs), site.Zone)}, but: "
-                + $"{RemarkLog.Ended(message.Reason)} The command 'refused' lists all.";
+                + $"{RemarkLog.Ended(message.Reason.Text)} The command 'refused' lists all.";
         using var store = SentinelStore.Reading(garden.Store.Path);
         var series = SeriesMaps.InStore(store, garden.Series);
         foreach (var row in store.ReadSeason(JudgedSeasons.StartFor(garden, at)))

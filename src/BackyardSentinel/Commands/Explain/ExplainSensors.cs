@@ -77,10 +77,10 @@ internal static class ExplainSensors
             scene.Season.Refused.LastOrDefault(row =>
                 row.Value is null
                 && !(Live.Stamps.ToMoment(row.ReceivedUs) <= since)
-                && series.Exists(one => one.Topic == row.Topic && PayloadMap.MayConcern(row.Reason, one.Path)))
+                && series.Exists(one => one.Topic == row.Topic && PayloadMap.MayConcern(row.Reason.Text, one.Path)))
                 is { } message
             ? $"A message came on {message.Topic} at {scene.Local(Live.Stamps.ToMoment(message.ReceivedUs))}, "
-                + $"but no {quantity.Name()} could be read from it: {Live.RemarkLog.Ended(message.Reason)}"
+                + $"but no {quantity.Name()} could be read from it: {Live.RemarkLog.Ended(message.Reason.Text)}"
             : null;
     }
 

@@ -16,9 +16,17 @@ internal static class ListenJson
             result.Messages,
             result.Topics,
             result.OwnTopics,
-            result.Read,
+            [
+                .. result.Read.Select(one => new SeriesRead(
+                    one.Series.SiteId,
+                    one.Series.Quantity,
+                    one.Series.Topic,
+                    one.Series.Path,
+                    one.Value,
+                    [.. one.Remarks.Select(remark => remark.Text)])),
+            ],
             [.. result.Proposed.Select(Series)],
-            result.Others);
+            [.. result.Others.Select(one => new NotProposed(one.Topic, one.Path, one.Last, one.Reason.Text))]);
         output.Write(JsonSerializer.Serialize(document, ContractJson.Printed.ListenDocument) + "\n");
     }
 
@@ -36,7 +44,7 @@ internal static class ListenJson
             guess.Quantity == Quantity.Rain ? guess.Rain : null,
             guess.Sureness,
             guess.Because,
-            one.Doubts,
+            [.. one.Doubts.Select(doubt => doubt.Text)],
             heard.Messages,
             heard.Retained,
             heard.Every?.TotalSeconds,

@@ -1,5 +1,4 @@
 using System.Globalization;
-using BackyardSentinel.Contract;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Proposing;
 using BackyardSentinel.Storage;
@@ -46,12 +45,12 @@ internal static class ListenText
         _ => string.Create(CultureInfo.InvariantCulture, $"{span.TotalHours:0.#} h"),
     };
 
-    private static void WriteRead(SeriesRead read, TextWriter output)
+    private static void WriteRead(ReadAlready read, TextWriter output)
     {
         Comment(
             output,
-            $"{Where(read.Topic, read.Path)}: read already, by {read.Site}: "
-                + $"{read.Quantity.Name()} {(read.Value is { } value ? Figure(value) : "none")}");
+            $"{Where(read.Series.Topic, read.Series.Path)}: read already, by {read.Series.SiteId}: "
+                + $"{read.Series.Quantity.Name()} {(read.Value is { } value ? Figure(value) : "none")}");
         foreach (var remark in read.Remarks)
             Comment(output, $"    {remark}");
     }

@@ -39,7 +39,7 @@ internal static class RefusedText
             [
                 .. rows.Select(row => new RefusedMessage(
                     row.Topic,
-                    row.Reason,
+                    row.Reason.Text,
                     row.Value,
                     Stamps.ToMoment(row.FirstUs),
                     Stamps.ToMoment(row.ReceivedUs),

@@ -2,6 +2,7 @@ using System.Text;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Proposing;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Web.Sensors;
 
@@ -13,26 +14,28 @@ namespace BackyardSentinel.Web.Sensors;
 /// <param name="Fault">What is wrong with the topic; <c>null</c>: nothing.</param>
 /// <param name="Read">What the garden file's series make of it: what, and what is odd.</param>
 /// <param name="Proposed">Series that the garden file could have.</param>
-/// <param name="Others">What is not proposed, and why.</param>
+/// <param name="Others">What is not proposed, and why; without a reason: how many more there are.</param>
 /// <param name="ListenPath">Where listening is asked for; <c>null</c>: it is not to be had here, or goes on already.</param>
 /// <param name="Heard">What is heard, a sentence each; empty: nobody listens.</param>
+/// <param name="Trouble">What the broker says against it, a sentence each.</param>
 public sealed record MessageView(
     Leaf Leaf,
     string Path,
     string Topic,
     string Message,
     string? Fault,
-    IReadOnlyList<(string What, IReadOnlyList<string> Remarks)> Read,
+    IReadOnlyList<(string What, IReadOnlyList<Sentence> Remarks)> Read,
     IReadOnlyList<ProposalView> Proposed,
-    IReadOnlyList<string> Others,
+    IReadOnlyList<(string Where, Sentence? Why)> Others,
     string? ListenPath,
-    IReadOnlyList<string> Heard);
+    IReadOnlyList<string> Heard,
+    IReadOnlyList<Sentence> Trouble);
 
 /// <summary>A series that the garden file could have.</summary>
 /// <param name="What">What it is, how sure that is, and what it gives.</param>
 /// <param name="Doubts">What to look at.</param>
 /// <param name="Block">Its lines for the garden file.</param>
-public sealed record ProposalView(string What, IReadOnlyList<string> Doubts, string Block);
+public sealed record ProposalView(string What, IReadOnlyList<Sentence> Doubts, string Block);
 
 /// <summary>What do my sensors send? Shows what one message gives, as the command <c>listen</c> does.</summary>
 internal static class MessagePage
@@ -71,7 +74,8 @@ internal static class MessagePage
             [],
             [],
             ear is null || heard is { IsRunning: true } ? null : visit.Link(ListenPath),
-            heard is null ? [] : [.. Heard(words, heard, now)]);
+            heard is null ? [] : [.. Heard(words, heard, now)],
+            heard is null ? [] : heard.Trouble);
         if (message.Length == 0 && heard is not null)
             return With(view, words, heard.Result);
         if (message.Length == 0 || fault is not null)
@@ -95,8 +99,6 @@ internal static class MessagePage
             ("until", words.Moment(heard.Ends, now)));
         if (heard.IsFull)
             yield return words.Say("message.full");
-        foreach (var trouble in heard.Trouble)
-            yield return words.Say(trouble);
     }
 
     private static MessageView With(MessageView view, PageWords words, ListenResult result)
@@ -108,9 +110,9 @@ internal static class MessagePage
                 .. result.Read.Select(one => (
                     words.Say(
                         "message.read",
-                        ("where", Where(one.Topic, one.Path)),
-                        ("site", one.Site),
-                        ("value", one.Value is { } value ? words.Value(one.Quantity, value) : words.Say("message.none"))),
+                        ("where", Where(one.Series.Topic, one.Series.Path)),
+                        ("site", one.Series.SiteId),
+                        ("value", one.Value is { } value ? words.Value(one.Series.Quantity, value) : words.Say("message.none"))),
                     one.Remarks)),
             ],
             Proposed =
@@ -119,16 +121,17 @@ internal static class MessagePage
                     words.Say(
                         "message.proposed",
                         ("sure", words.Say("message.sure." + one.Guess.Sureness.ToString().ToLowerInvariant())),
-                        ("gives", one.GivesInWords)),
+                        ("gives", words.Say(one.GivesInWords))),
                     one.Doubts,
                     string.Join('\n', one.Block.Lines))),
             ],
             Others =
                 [
-                    .. result.Others.Take(MostOthers).Select(
-                        one => $"{Where(one.Topic == ListenResult.AnyTopic ? "" : one.Topic, one.Path)}: {one.Reason}".TrimStart(':', ' ')),
+                    .. result.Others.Take(MostOthers).Select(one => (
+                        Where(one.Topic == ListenResult.AnyTopic ? "" : one.Topic, one.Path) is { Length: > 0 } where ? $"{where}: " : "",
+                        (Sentence?)one.Reason)),
                     .. result.Others.Count > MostOthers
-                        ? new[] { words.Count("message.others.more", result.Others.Count - MostOthers) }
+                        ? new[] { (words.Count("message.others.more", result.Others.Count - MostOthers), (Sentence?)null) }
                         : [],
                 ],
         };

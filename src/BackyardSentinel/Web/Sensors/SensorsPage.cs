@@ -126,51 +126,45 @@ internal static class SensorsPage
         foreach (var doubt in state.Doubts.Where(one => one.Quantity == series.Quantity && one.Rank == series.Rank))
             yield return new WrongValue(
                 words.Say("sensors.doubt", ("seen", Capital(words.Say(doubt.Seen(words.Units)))),
-                    ("since", words.Moment(doubt.Since, state.At)), ("remedy", RemarkLog.Ended(words.Say(doubt.Remedy)))),
-                null);
+                    ("since", words.Moment(doubt.Since, state.At)), ("remedy", RemarkLog.Ended(words.Say(doubt.Remedy)))));
         if (state.Batteries.TryGetValue(series.Name, out var level) && level < series.BatteryLow)
             yield return new WrongValue(
-                words.Say("sensors.battery.low", ("level", words.Number(level, "0.##")), ("low", words.Number(series.BatteryLow, "0.##"))),
-                null);
+                words.Say("sensors.battery.low", ("level", words.Number(level, "0.##")), ("low", words.Number(series.BatteryLow, "0.##"))));
         foreach (var trouble in state.Troubles)
         {
             if (trouble is SensorSilent silent && silent.Series == series.Name)
-                yield return new WrongValue(words.Say("sensors.silent-since", ("since", words.Moment(silent.Since, state.At))), null);
+                yield return new WrongValue(words.Say("sensors.silent-since", ("since", words.Moment(silent.Since, state.At))));
             if (trouble is SensorStuck stuck && stuck.Series == series.Name)
                 yield return new WrongValue(
                     words.Say(
                         "sensors.stuck",
                         ("value", words.Value(series.Quantity, stuck.Value)),
-                        ("since", words.Moment(stuck.Since, state.At))),
-                    null);
+                        ("since", words.Moment(stuck.Since, state.At))));
         }
 
         foreach (var row in RefusedOf(store, series, state.At - Week).Take(MostRefusals))
         {
             var at = words.Moment(Stamps.ToMoment(row.ReceivedUs), state.At);
             var text = row.Value is { } value
-                ? words.Say("sensors.refused-value", ("time", at), ("value", words.Figure(words.Units.Said(series.Quantity, value))),
-                    ("reason", RemarkLog.Ended(Reason(words, series.Quantity, row))))
-                : words.Say("sensors.refused-message", ("time", at), ("reason", RemarkLog.Ended(row.Reason)));
+                ? words.Tell("sensors.refused-value", ("reason", row.Reason.Ended()), ("time", at),
+                    ("value", words.Figure(words.Units.Said(series.Quantity, value))))
+                : words.Tell("sensors.refused-message", ("reason", row.Reason.Ended()), ("time", at));
             if (row.Count > 1)
             {
                 var since = words.Moment(Stamps.ToMoment(row.FirstUs), state.At);
-                text += " " + words.Say("sensors.refused-often", ("count", words.Number(row.Count)), ("since", since));
+                text.Append(" " + words.Say("sensors.refused-often", ("count", words.Number(row.Count)), ("since", since)));
             }
 
-            yield return new WrongValue(
-                text,
-                TerminalText.Plain(Encoding.UTF8.GetString(row.Payload)));
+            yield return new WrongValue(text, TerminalText.Plain(Encoding.UTF8.GetString(row.Payload)));
         }
     }
 
-    private static string Reason(PageWords words, Quantity quantity, QuarantinedMessage row) =>
-        Refusals.WhyOf(row, quantity, words.Units) is { } why ? $"{words.Quantity(quantity)} {words.Say(why)}" : row.Reason;
-
     private static IEnumerable<QuarantinedMessage> RefusedOf(SensorsLook store, SeriesMap series, DateTimeOffset since) => store.Refused
         .Where(row =>
-        row.Topic == series.Topic && Stamps.ToMoment(row.ReceivedUs) >= since && PayloadMap.MayConcern(row.Reason, series.Path)
-        && (row.Value is null || row.Reason.Contains(series.Quantity.Name(), StringComparison.OrdinalIgnoreCase) || store.IsAlone(series)));
+        row.Topic == series.Topic && Stamps.ToMoment(row.ReceivedUs) >= since && PayloadMap.MayConcern(row.Reason.Text, series.Path)
+        && (row.Value is null
+            || row.Reason.Text.Contains(series.Quantity.Name(), StringComparison.OrdinalIgnoreCase)
+            || store.IsAlone(series)));
 
     private static string? Trouble(Visit visit, SensorsState state, Occasion trouble) => trouble switch
     {

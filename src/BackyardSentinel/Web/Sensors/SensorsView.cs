@@ -47,4 +47,10 @@ public sealed record SeriesView(
 /// <summary>Something that is wrong with a series.</summary>
 /// <param name="Text">What, why, and what to do.</param>
 /// <param name="Sent">The message as it was sent; <c>null</c>: there is none to show.</param>
-public sealed record WrongValue(string Text, string? Sent);
+public sealed record WrongValue(IHtmlContent Text, string? Sent)
+{
+    internal WrongValue(string text)
+        : this(new HtmlContentBuilder().Append(text), null)
+    {
+    }
+}
