@@ -1,4 +1,5 @@
 using BackyardSentinel.Garden;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Phenology;
 
@@ -23,11 +24,11 @@ public static class PublishedChill
 
     /// <summary>Where <see cref="UsualOf"/> is from, in words.</summary>
     /// <param name="kind">The kind.</param>
-    public static string SourceOf(TreeKind kind) => kind switch
+    public static Sentence SourceOf(TreeKind kind) => kind switch
     {
-        TreeKind.Almond => "published for the almond Desmayo Largueta; almonds range from 22 to 32",
-        TreeKind.Apricot => "published for the apricot Murciana; apricots range from 30 to 69",
+        TreeKind.Almond => (Sentence)$"published for the almond Desmayo Largueta; almonds range from 22 to 32",
+        TreeKind.Apricot => $"published for the apricot Murciana; apricots range from 30 to 69",
         TreeKind.Peach or TreeKind.Nectarine =>
-            "published for a nectarine of middling chill (Miranda, Santesteban and Royo 2013); peaches and nectarines range from 8 to 75",
+            $"published for a nectarine of middling chill (Miranda, Santesteban and Royo 2013); peaches and nectarines range from 8 to 75",
     };
 }

@@ -2,6 +2,7 @@ using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Mqtt;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 
@@ -82,7 +83,7 @@ internal static class BrokerReader
         else if (keys.Has("listen"))
             problems.Note(
                 keys.Place("listen"),
-                "'listen' is for the broker inside the program, and this one runs elsewhere; it is not used");
+                $"'listen' is for the broker inside the program, and this one runs elsewhere; it is not used");
         CheckEncryption(keys, broker, problems);
     }
 
@@ -129,10 +130,11 @@ internal static class BrokerReader
                 problems.Error(
                     keys.Place(key), $"'{key}' is used only on an encrypted connection, and 'tls' is off", $"tls: true, or no '{key}'");
             else if (file is not null && !File.Exists(file))
-                problems.Note(keys.Place(key), $"there is no file {ProblemList.Quote(file)} at the moment; 'run' would stop here");
+                problems.Note(keys.Place(key), $"there is no file {new Name(ProblemList.Quote(file))} at the moment; 'run' would stop "
+                    + $"here");
         }
 
         if (broker.Tls && !broker.Embedded && broker.Port == 1883)
-            problems.Note(keys.Place("tls"), "encrypted connections usually use port 8883, and 'port' is 1883");
+            problems.Note(keys.Place("tls"), $"encrypted connections usually use port 8883, and 'port' is 1883");
     }
 }

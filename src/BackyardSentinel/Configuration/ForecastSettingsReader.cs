@@ -34,7 +34,7 @@ internal static class ForecastSettingsReader
             Kind = kind ?? default,
             Url = SecretKeys.Address(keys, "url", problems),
             Topic = Topic(keys, problems),
-            Path = FileKeys.Path(keys, "path", problems, "until there is, nothing is said about the coming days"),
+            Path = FileKeys.Path(keys, "path", problems, $"until there is, nothing is said about the coming days"),
             Every = keys.Duration("every"),
             Contact = Contact(keys, problems),
             Headers = ReceiverReader.Headers(keys.List("headers"), problems),

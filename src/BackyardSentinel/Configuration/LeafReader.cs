@@ -83,9 +83,9 @@ internal sealed class LeafReader
         if (unit == Unit.Count && !keys.Has("wet_on"))
             problems.Note(
                 keys.Place("unit"),
-                "counts without 'wet_on' are compared with 50, which a sensor that counts 0 to 15 never "
-                    + "reaches: its leaf would never be wet",
-                "'wet_on' with the count at which your sensor's leaf is wet, such as 7 of 15");
+                $"counts without 'wet_on' are compared with 50, which a sensor that counts 0 to 15 never "
+                    + $"reaches: its leaf would never be wet",
+                $"'wet_on' with the count at which your sensor's leaf is wet, such as 7 of 15");
     }
 
     private static IReadOnlyList<string> Words(SectionReader keys, string name) =>
@@ -101,7 +101,7 @@ internal sealed class LeafReader
             problems.Error(
                 keys.Place("inverted"),
                 "'inverted' is there without 'wet_on', and the usual limits make no sense for a sensor that falls when wet",
-                "'wet_on' with the value at which your sensor's leaf is wet");
+                $"'wet_on' with the value at which your sensor's leaf is wet");
         else if (inverted ? off < on : off > on)
             problems.Error(keys.Place("wet_off"), inverted
                 ? "'wet_off' is below 'wet_on', but an inverted sensor rises when it dries, so it could never turn dry properly"

@@ -1,7 +1,7 @@
-using System.Globalization;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 
@@ -14,15 +14,13 @@ internal static class PlaceCheck
         if (!keys.Has("latitude") && !keys.Has("longitude") && site.Plantings.Any(p => p.Follows is not null))
             problems.Note(
                 keys.Place("plantings"),
-                "without coordinates the season's start is not known, so bud stages come from the journal only");
+                $"without coordinates the season's start is not known, so bud stages come from the journal only");
         if (site.LongitudeDeg is { } longitude && keys.Has("zone") && Math.Abs(HoursApart(longitude, site.Zone)) > 3)
             problems.Note(
                 keys.Place("longitude"),
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"noon at longitude {longitude:0.##} is {Math.Abs(HoursApart(longitude, site.Zone)):0} hours from noon of the zone "
-                        + $"{site.Zone.Id}: one of them is wrong, and spraying hours would be offered in the dark; "
-                        + $"is a minus missing? (west is negative)"));
+                $"noon at longitude {longitude:0.##} is {Math.Abs(HoursApart(longitude, site.Zone)):0} hours from noon of the zone "
+                    + $"{new Name(site.Zone.Id)}: one of them is wrong, and spraying hours would be offered in the dark; "
+                    + $"is a minus missing? (west is negative)");
     }
 
     /// <summary>How far the sun's noon lies from the clock's, hours, the short way round.</summary>

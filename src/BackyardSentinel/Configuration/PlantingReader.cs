@@ -5,6 +5,7 @@ using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 
@@ -18,7 +19,7 @@ internal static class PlantingReader
         Dictionary<string, YamlNode> ids = new(StringComparer.Ordinal);
         List<Planting> plantings = [.. site.List("plantings").Select(map => Read(map, ids, names, units, site.Problems))];
         if (plantings.Count == 0 && site.Node("plantings") is null or YamlSequence { Items.Count: 0 })
-            site.Problems.Note(site.Place("plantings"), "this site has no plantings, so its weather is recorded and nothing is judged");
+            site.Problems.Note(site.Place("plantings"), $"this site has no plantings, so its weather is recorded and nothing is judged");
         return plantings;
     }
 
@@ -37,8 +38,10 @@ internal static class PlantingReader
         if (name is not null && !names.TryAdd(name, keys.Place("name")))
             problems.Note(
                 keys.Place("name"),
-                $"another planting, in {names[name].Where}, has this name too; messages would not tell the two apart",
-                "a name of its own, or no 'name' so that the id stands for it");
+                names[name] is { File: { } file, Line: var place }
+                    ? $"another planting, in line {place} of {new Name(file)}, has this name too; messages would not tell the two apart"
+                    : (Sentence)$"another planting, in line {names[name].Line}, has this name too; messages would not tell the two apart",
+                $"a name of its own, or no 'name' so that the id stands for it");
         var needs = Needs(keys, kind, isFollowed);
         return new Planting(id, kind, stage)
         {
@@ -69,7 +72,7 @@ internal static class PlantingReader
         if (kind == TreeKind.Apricot)
             problems.Note(
                 keys.Place("kind"),
-                "sources disagree whether leaf curl infects apricot; the planting is judged by the rules for peach");
+                $"sources disagree whether leaf curl infects apricot; the planting is judged by the rules for peach");
         return kind ?? default;
     }
 
@@ -113,7 +116,7 @@ internal static class PlantingReader
                     + $"linear-4.7, not by {heat.Word()}",
                 "'heat_needs' as well, or heat_function: linear-4.7");
         if (!isFollowed && ComputedOnly.FirstOrDefault(keys.Has) is { } unused)
-            problems.Note(keys.Place(unused), $"'{unused}' is not used: the stage is computed only with stage: followed");
+            problems.Note(keys.Place(unused), $"{new Name($"'{unused}'")} is not used: the stage is computed only with stage: followed");
         if (stages is null && chill == usual.Chill && chillNeed == usual.ChillNeed)
             return usual;
         if (

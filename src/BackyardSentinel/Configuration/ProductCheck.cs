@@ -1,6 +1,7 @@
 using System.Globalization;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 
@@ -77,8 +78,8 @@ internal static class ProductCheck
                     keys.Has("not_on") ? "not_on"
                     : keys.Has("active") ? "active"
                     : "template"),
-                "sulfur injures apricot, and this garden has an apricot planting",
-                "not_on: [apricot]");
+                $"sulfur injures apricot, and this garden has an apricot planting",
+                $"not_on: [apricot]");
     }
 
     /// <summary>A label by flower buds limits by the leaf buds that are followed; which code goes with which is assumed.</summary>
@@ -87,10 +88,8 @@ internal static class ProductCheck
         if (code is >= 50 and <= 69 && BudStage.TryFrom(code.Value, out var flower))
             keys.Problems.Note(
                 keys.Place(key),
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"{code} is a flower-bud code ({flower.Meaning}); leaf buds are taken to stand at {SprayStage.Rank(code.Value):00} "
-                        + $"then, and varieties part by some days"));
+                $"{(int)code} is a flower-bud code ({new English(flower.Meaning)}); leaf buds are taken to stand at "
+                    + $"{SprayStage.Rank(code.Value):00} then, and varieties part by some days");
     }
 
     private static void CheckTemplate(SectionReader keys, string template, ActiveIngredient? active)
@@ -101,7 +100,8 @@ internal static class ProductCheck
                 $"the template {template} has figures for {string.Join(", ", Templates[template].Select(one => one.Word()))}, "
                     + $"and 'active' says {given.Word()}",
                 "a template and an active that belong together, or one of the two keys alone");
-        keys.Problems.Note(keys.Place("template"), $"the figures of {template} are only a start: check every figure against your label");
+        keys.Problems.Note(keys.Place("template"), $"the figures of {new Name(template)} are only a start: check every figure against "
+            + $"your label");
     }
 
     private static void CheckCopper(SectionReader keys, SprayProduct product, SprayProduct? template, ActiveIngredient? active)
@@ -138,19 +138,21 @@ internal static class ProductCheck
     /// <summary>Says what is missing where the copper of a spray cannot be worked out; a template's figures count as given.</summary>
     private static void CheckCounted(SectionReader keys, SprayProduct product)
     {
-        const string Unknown = "so the copper it leaves in the soil cannot be worked out";
+        var quoted = new Name($"'{product.Id}'");
         if (product.CopperFraction is null)
-            keys.Problems.Note(keys.Map, $"product '{product.Id}' has neither 'content' nor 'copper', {Unknown}");
+            keys.Problems.Note(keys.Map, $"product {quoted} has neither 'content' nor 'copper', so the copper it leaves in the soil "
+                + $"cannot be worked out");
         else if (product.DosePerL is null && !keys.Has("dose"))
-            keys.Problems.Note(keys.Map, $"product '{product.Id}' has no 'dose', {Unknown}");
+            keys.Problems.Note(keys.Map, $"product {quoted} has no 'dose', so the copper it leaves in the soil cannot be worked out");
         else if (product is { Unit: ProductUnit.Millilitre, DensityKgPerL: null } && !keys.Has("density"))
             keys.Problems.Note(
                 keys.Place(keys.Has("dose") ? "dose" : "template"),
-                $"the dose of '{product.Id}' is a volume, and what a volume of it weighs is not known, {Unknown}",
+                $"the dose of {quoted} is a volume, and what a volume of it weighs is not known, so the copper it leaves in the soil "
+                    + $"cannot be worked out",
                 product.IsPowder
-                    ? "'density' with the weight of a level tablespoon from the label, such as 0.4 oz/tbsp, "
-                        + "or the dose by weight, such as 0.6 oz/gal"
-                    : "'density' from the label or its safety data sheet, such as 1.1 or 9.2 lb/gal");
+                    ? (Sentence)($"'density' with the weight of a level tablespoon from the label, such as 0.4 oz/tbsp, "
+                        + $"or the dose by weight, such as 0.6 oz/gal")
+                    : $"'density' from the label or its safety data sheet, such as 1.1 or 9.2 lb/gal");
     }
 
     /// <summary>Metallic copper in what the content is of; a "copper" without compound is metallic itself.</summary>

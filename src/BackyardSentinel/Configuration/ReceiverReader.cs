@@ -2,6 +2,7 @@ using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Delivery;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 
@@ -82,8 +83,8 @@ internal static class ReceiverReader
             if (value is { IsSecret: false } && name.Equals("authorization", StringComparison.OrdinalIgnoreCase))
                 problems.Note(
                     keys.Place("value"),
-                    $"the header {name} usually carries a key, which in this file ends up in backups and screenshots",
-                    "file:PATH or env:NAME");
+                    $"the header {new Name(name)} usually carries a key, which in this file ends up in backups and screenshots",
+                    $"file:PATH or env:NAME");
         }
 
         return headers;

@@ -4,6 +4,7 @@ using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 
@@ -130,7 +131,7 @@ internal sealed class SiteReader(
     private TimeZoneInfo Zone(SectionReader keys)
     {
         if (!keys.Has("zone") && keys.Node("level_rule") is YamlScalar { Value: "rain-day" })
-            problems.Note(keys.Place("level_rule"), "the rule rain-day counts local days, and without 'zone' they are days in UTC");
+            problems.Note(keys.Place("level_rule"), $"the rule rain-day counts local days, and without 'zone' they are days in UTC");
         return ZoneKeys.Read(keys, problems) ?? TimeZoneInfo.Utc;
     }
 
@@ -167,17 +168,17 @@ internal sealed class SiteReader(
         if (Has(Quantity.LeafWetness) && !Has(Quantity.Humidity) && (keys.Has("wetness_estimator") || keys.Has("wet_humidity")))
             problems.Note(
                 keys.Place(keys.Has("wetness_estimator") ? "wetness_estimator" : "wet_humidity"),
-                "without a humidity series this is not used; the leaf-wetness sensor alone decides");
+                $"without a humidity series this is not used; the leaf-wetness sensor alone decides");
         if (placed.Where(one => one.Series.Quantity == Quantity.LeafWetness).Select(one => one.Series.Unit).Distinct().Count() > 1)
             problems.Note(
                 place,
-                $"the leaf-wetness series of site '{site}' have different units, but the limits of the first hold for all: "
-                    + "bring them to one scale with 'scale' and 'offset'");
+                $"the leaf-wetness series of site {new Name($"'{site}'")} have different units, but the limits of the first hold for "
+                    + $"all: bring them to one scale with 'scale' and 'offset'");
         if (!Has(Quantity.Rain))
             problems.Note(
                 place,
-                $"site '{site}' has no rain series: any wetness starts a wet spell and the amount of rain is not asked "
-                    + "for, so there will be more alerts");
+                $"site {new Name($"'{site}'")} has no rain series: any wetness starts a wet spell and the amount of rain is not asked "
+                    + $"for, so there will be more alerts");
     }
 
     private void CheckDuplicates(List<PlacedSeries> placed)

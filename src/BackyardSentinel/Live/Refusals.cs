@@ -25,6 +25,15 @@ internal sealed class Refusals(Batch batch, Stamps stamps, RemarkLog remarks)
         remarks.NotTaken(map, verdict, $"{map.Quantity.Name()} {units.Said(reading.Quantity, reading.Value)} {why}");
     }
 
+    /// <summary>What was kept aside can be a message of a series.</summary>
+    /// <param name="row">What was kept aside.</param>
+    /// <param name="series">The series.</param>
+    /// <param name="isAlone">No other series has its topic.</param>
+    public static bool MayConcern(QuarantinedMessage row, SeriesMap series, bool isAlone) =>
+        row.Topic == series.Topic
+        && PayloadMap.MayConcern(row.Reason.Text, series.Path)
+        && (row.Value is null || isAlone || row.Reason.Text.Contains(series.Quantity.Name(), StringComparison.OrdinalIgnoreCase));
+
     /// <summary>The message holds nothing that can be taken.</summary>
     public void Refuse(ArrivedMessage message, Sentence reason, DateTimeOffset now)
     {

@@ -1,4 +1,3 @@
-using System.Globalization;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
 using BackyardSentinel.Wording;

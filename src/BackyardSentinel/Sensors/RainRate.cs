@@ -1,5 +1,3 @@
-using BackyardSentinel.Wording;
-
 namespace BackyardSentinel.Sensors;
 
 /// <summary>

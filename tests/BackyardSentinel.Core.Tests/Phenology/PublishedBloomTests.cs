@@ -79,7 +79,7 @@ public class PublishedBloomTests
             .ToList();
 
         Assert.True(portions.Count >= 5);
-        var told = System.Text.RegularExpressions.Regex.Match(PublishedChill.SourceOf(kind), @"from (\d+) to (\d+)").Groups;
+        var told = System.Text.RegularExpressions.Regex.Match(PublishedChill.SourceOf(kind).Text, @"from (\d+) to (\d+)").Groups;
         var (lowest, highest) = (int.Parse(told[1].ValueSpan), int.Parse(told[2].ValueSpan));
         // Peaches and nectarines are told together, and peaches span both.
         if (kind != TreeKind.Nectarine)

@@ -142,9 +142,9 @@ public class PlantingEdgesTests
     {
         Assert.Equal((28, 56), (PublishedChill.UsualOf(TreeKind.Almond), PublishedChill.UsualOf(TreeKind.Apricot)));
         Assert.Equal(StageNeeds.Default.ChillNeed, PublishedChill.UsualOf(TreeKind.Peach));
-        Assert.Contains("Desmayo Largueta", PublishedChill.SourceOf(TreeKind.Almond), StringComparison.Ordinal);
-        Assert.Contains("Murciana", PublishedChill.SourceOf(TreeKind.Apricot), StringComparison.Ordinal);
-        Assert.Contains("Miranda", PublishedChill.SourceOf(TreeKind.Nectarine), StringComparison.Ordinal);
+        Assert.Contains("Desmayo Largueta", PublishedChill.SourceOf(TreeKind.Almond).Text, StringComparison.Ordinal);
+        Assert.Contains("Murciana", PublishedChill.SourceOf(TreeKind.Apricot).Text, StringComparison.Ordinal);
+        Assert.Contains("Miranda", PublishedChill.SourceOf(TreeKind.Nectarine).Text, StringComparison.Ordinal);
     }
 
     [Theory]

@@ -21,6 +21,9 @@ public sealed class GermanSetUpTests : IDisposable
         Assert.Contains("Unter 127.0.0.1:1 antwortet nichts.", text, StringComparison.Ordinal);
         Assert.Contains("Noch gibt es keine Datenbank", text, StringComparison.Ordinal);
         Assert.Contains("Die Gartendatei nennt kein Ziel", text, StringComparison.Ordinal);
+        Assert.Contains("Zeile 46: die Zahlen von fixed-copper sind nur ein Anfang", text, StringComparison.Ordinal);
+        Assert.Contains("white-peach: Ohne chill_need gelten 62,5 Kälteportionen, veröffentlicht für", text, StringComparison.Ordinal);
+        Assert.Empty(page.QuerySelectorAll("[lang=en]"));
         Assert.Contains("Datenträger", page.QuerySelectorAll("dt").Select(one => one.TextContent));
         Assert.Equal(44, page.QuerySelectorAll("dt").Length);
         Assert.Empty(GermanPageTests.EnglishIn(page));
@@ -54,14 +57,29 @@ public sealed class GermanSetUpTests : IDisposable
         Assert.Empty(GermanPageTests.EnglishIn(page));
     }
 
+    [Fact]
+    public async Task A_fault_of_the_garden_file_is_in_English_and_marked_as_such()
+    {
+        var page = await PageAsync(port: 1, after: "\nstor: {}\n");
+
+        Assert.Equal(
+            "Zeile 54: 'stor' is not a key of the garden file; ist store gemeint?",
+            page.QuerySelector("p.bad")!.TextContent.Replace('\u00a0', ' '));
+        Assert.StartsWith("'stor' is not a key", Assert.Single(page.QuerySelectorAll("[lang=en]")).TextContent, StringComparison.Ordinal);
+        Assert.Empty(GermanPageTests.EnglishIn(page));
+    }
+
     /// <summary>The page Set-up over a garden file that lies in the folder.</summary>
-    private async Task<IHtmlDocument> PageAsync(int port, string more = "")
+    /// <param name="port">The broker's port.</param>
+    /// <param name="after">What was written to the file since the service began.</param>
+    private async Task<IHtmlDocument> PageAsync(int port, string after = "")
     {
         var file = Path.Combine(_folder, "garden.yaml");
         var garden = new PageGarden { Now = Now }.InGerman();
-        await File.WriteAllTextAsync(file, $"broker:\n  port: {port}\n{garden.File}{more}", TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(file, $"broker:\n  port: {port}\n{garden.File}", TestContext.Current.CancellationToken);
         var (read, problems) = GardenFileReader.Read(file);
         Assert.True(read is not null, string.Join('\n', problems));
+        await File.AppendAllTextAsync(file, after, TestContext.Current.CancellationToken);
         var look = await Examination.ForPageAsync(file, read, new FakeTimeProvider(Now), TestContext.Current.CancellationToken);
         await using var house = await PageHouse.OpenAsync(garden with { Examine = _ => Task.FromResult(look) });
         return await house.GetAsync("/set-up");

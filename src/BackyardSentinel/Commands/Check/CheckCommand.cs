@@ -5,6 +5,7 @@ using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Phenology;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Commands.Check;
 
@@ -61,7 +62,7 @@ public static class CheckCommand
     }
 
     /// <summary>Which needs a planting is followed by and where they are from; and whether a usual year of the place meets them.</summary>
-    internal static IEnumerable<string> Needs(Site site)
+    internal static IEnumerable<Sentence> Needs(Site site)
     {
         var calendar = new SeasonCalendar(site.LatitudeDeg);
         var usual = site.Climate is { } climate ? new UsualHours(climate, site.Zone, site.LatitudeDeg, site.LongitudeDeg) : null;
@@ -70,17 +71,17 @@ public static class CheckCommand
             if (planting.Follows is not { } needs)
                 continue;
             if (planting.ChillNeedIsUsual)
-                yield return string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"{site.Id}/{planting.Id}: no chill_need given; {needs.ChillNeed:0.#} chill portions are taken, "
-                        + $"{PublishedChill.SourceOf(planting.Kind)}. Give the variety's own where you know it.");
+                yield return $"{Called(planting)}: no chill_need given; {needs.ChillNeed:0.#} chill portions are taken, "
+                    + $"{PublishedChill.SourceOf(planting.Kind)}. Give the variety's own where you know it.";
             if (usual is not null && NeedsDoubt.Of(needs, calendar, site.Zone, usual) is { } doubt)
-                yield return $"{site.Id}/{planting.Id}: {doubt}.";
+                yield return $"{Called(planting)}: {doubt}.";
         }
 
         if (usual is null && site.Plantings.Any(planting => planting.Follows is not null))
-            yield return $"{site.Id}: no climate_min and climate_max; where part of a winter is not measured, "
-                + "such a table of monthly temperatures, or one look at the buds, takes about three weeks off the guess of the bud stage.";
+            yield return $"{new Name(site.Id)}: no climate_min and climate_max; where part of a winter is not measured, "
+                + $"such a table of monthly temperatures, or one look at the buds, takes about three weeks off the guess of the bud stage.";
+
+        Name Called(Planting planting) => new($"{site.Id}/{planting.Id}");
     }
 
     private static string Count(int number, string one, string? many = null) =>

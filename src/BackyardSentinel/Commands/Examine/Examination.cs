@@ -96,19 +96,23 @@ public static class Examination
             at,
             path,
             [
-                .. problems.Where(problem => !problem.IsNote).Select(Line).Select(Sentence.InEnglish),
+                .. problems.Where(problem => !problem.IsNote).Select(Line),
                 .. file is not null && AlertWiring.FaultOfWords(file) is { } fault ? new[] { Sentence.InEnglish(fault) } : [],
             ],
             [
-                .. problems.Where(problem => problem.IsNote).Select(Line).Select(Sentence.InEnglish),
-                .. (file ?? garden).Sites.SelectMany(CheckCommand.Needs).Select(Sentence.InEnglish),
+                .. problems.Where(problem => problem.IsNote).Select(Line),
+                .. (file ?? garden).Sites.SelectMany(CheckCommand.Needs),
             ],
             found);
     }
 
-    private static string Line(Problem problem) => string.Create(
-        System.Globalization.CultureInfo.InvariantCulture,
-        $"{(problem.Line > 0 ? $"Line {problem.Line}: " : "")}{problem.Message}"
-            + $"{(problem.Expected is { } expected ? $"; expected {expected}" : "")}"
-            + $"{(problem.Suggestion is { } near ? $"; did you mean {near}?" : "")}");
+    private static Sentence Line(Problem problem)
+    {
+        var says = problem.Says;
+        if (problem.Wants is { } wants)
+            says = $"{says}; expected {wants}";
+        if (problem.Suggestion is { } near)
+            says = $"{says}; did you mean {new Name(near)}?";
+        return problem.Line > 0 ? $"Line {problem.Line}: {says}" : says;
+    }
 }

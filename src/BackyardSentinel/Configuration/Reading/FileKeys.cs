@@ -1,4 +1,5 @@
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration.Reading;
 
@@ -6,11 +7,13 @@ namespace BackyardSentinel.Configuration.Reading;
 internal static class FileKeys
 {
     /// <summary>The path of a file, with a note when it is not there.</summary>
-    public static string? Path(SectionReader keys, string name, ProblemList problems, string without = "'run' would stop here")
+    public static string? Path(SectionReader keys, string name, ProblemList problems, Sentence? without = null)
     {
         var path = keys.Text(name) is { } written ? problems.Beside(written) : null;
         if (path is not null && !File.Exists(path))
-            problems.Note(keys.Place(name), $"there is no file {ProblemList.Quote(path)} at the moment; {without}");
+            problems.Note(
+                keys.Place(name),
+                $"there is no file {new Name(ProblemList.Quote(path))} at the moment; {without ?? $"'run' would stop here"}");
         return path;
     }
 }

@@ -1,5 +1,6 @@
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Guards;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration.Reading;
 
@@ -63,6 +64,8 @@ internal static class SecretKeys
     private static void NoteIfMissing(YamlNode at, SecretReference secret, string what, ProblemList problems)
     {
         if (!secret.TryResolve(out _, out var reason))
-            problems.Note(at, $"the {what} cannot be fetched at the moment: {ProblemList.Printable(reason!.Text)}; 'run' would stop here");
+            problems.Note(
+                at,
+                $"the {new English(what)} cannot be fetched at the moment: {reason!.Fit(ProblemList.Printable)}; 'run' would stop here");
     }
 }

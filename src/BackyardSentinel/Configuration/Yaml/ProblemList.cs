@@ -1,4 +1,5 @@
 using System.Text.RegularExpressions;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration.Yaml;
 
@@ -56,8 +57,11 @@ internal sealed partial class ProblemList
     public void Error(string? included, int line, int column, string message, string? expected = null) =>
         Add(included, line, column, message, expected, null, isNote: false);
 
-    public void Note(YamlNode at, string message, string? expected = null) =>
-        Add(at.File, at.Line, at.Column, message, expected, null, isNote: true);
+    public void Note(YamlNode at, Sentence message, Sentence? expected = null)
+    {
+        Add(at.File, at.Line, at.Column, message.Text, expected?.Text, null, isNote: true);
+        _problems[^1] = _problems[^1] with { Says = message, Wants = expected };
+    }
 
     /// <summary>Errors before notes, each in the order of the file.</summary>
     public IReadOnlyList<Problem> InOrder() =>

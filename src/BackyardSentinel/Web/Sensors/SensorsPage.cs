@@ -1,6 +1,5 @@
 using System.Text;
 using BackyardSentinel.Alerting;
-using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Live;
 using BackyardSentinel.Sensors;
@@ -161,10 +160,7 @@ internal static class SensorsPage
 
     private static IEnumerable<QuarantinedMessage> RefusedOf(SensorsLook store, SeriesMap series, DateTimeOffset since) => store.Refused
         .Where(row =>
-        row.Topic == series.Topic && Stamps.ToMoment(row.ReceivedUs) >= since && PayloadMap.MayConcern(row.Reason.Text, series.Path)
-        && (row.Value is null
-            || row.Reason.Text.Contains(series.Quantity.Name(), StringComparison.OrdinalIgnoreCase)
-            || store.IsAlone(series)));
+        Stamps.ToMoment(row.ReceivedUs) >= since && Refusals.MayConcern(row, series, store.IsAlone(series)));
 
     private static string? Trouble(Visit visit, SensorsState state, Occasion trouble) => trouble switch
     {
