@@ -111,7 +111,9 @@ public sealed class Almanac(Site site)
         DateTimeOffset from, DateTimeOffset to, WetSpell? running, IReadOnlyList<InfectionWindow> openNow, bool withHours = true)
     {
         from = from > Begins || Begins is null ? from.ToUniversalTime() : Begins.Value;
-        to = to < Ends ? to.ToUniversalTime() : Ends;
+        // A window that opens with the end of the last interval opens at this very moment, and is there.
+        var toTheEnd = to >= Ends;
+        to = toTheEnd ? Ends : to.ToUniversalTime();
         var runs = running is { } spell && spell.Start < to && spell.End > from;
         return new AlmanacSlice(
             from,
@@ -131,6 +133,7 @@ public sealed class Almanac(Site site)
                     site.Plantings[i].Id,
                     from,
                     to,
+                    toTheEnd,
                     [.. openNow.Where(window => window.Planting == site.Plantings[i].Id)])),
             ]);
     }

@@ -55,7 +55,8 @@ internal sealed class PlantingPages
 
     public void DayOver(in SumsOfDay sums) => _sums.Add((sums.Day.DayNumber, (float)sums.Chill, (float)sums.HeatHours, sums.Warming));
 
-    public PlantingSlice Slice(string planting, DateTimeOffset from, DateTimeOffset to, IReadOnlyList<InfectionWindow> openNow)
+    public PlantingSlice Slice(
+        string planting, DateTimeOffset from, DateTimeOffset to, bool toTheEnd, IReadOnlyList<InfectionWindow> openNow)
     {
         var (first, last) = (DateOnly.FromDateTime(from.UtcDateTime.AddDays(-1)), DateOnly.FromDateTime(to.UtcDateTime.AddDays(1)));
         var open = _open.Select(told => openNow.FirstOrDefault(now => Same(now, told)) is { Planting: not null } now ? now : told);
@@ -66,7 +67,7 @@ internal sealed class PlantingPages
             _cover.Between(from, to),
             [
                 .. _windows.Concat(open)
-                    .Where(window => window.OpenedAt < to && !(window.ClosedAt <= from))
+                    .Where(window => (toTheEnd || window.OpenedAt < to) && !(window.ClosedAt <= from))
                     .OrderBy(window => window.OpenedAt)
                     .ThenBy(window => window.Rule)
                     .ThenBy(window => window.Sheltered),

@@ -75,6 +75,19 @@ public sealed class AlmanacTests
     }
 
     [Fact]
+    public void A_window_that_opens_with_the_last_interval_is_there_and_else_belongs_to_what_follows()
+    {
+        var diary = new Diary().Dry(2).Wet(12.5, rainMm: 8);
+        var now = Of(diary);
+        Assert.Equal(Some.At(14.5), now.To);
+        Assert.Equal(Some.At(14.5), Assert.Single(now.Plantings[0].Windows, window => window.Rule == RuleName.WetHours.Word()).OpenedAt);
+
+        diary.Wet(2, rainMm: 1);
+        Assert.Empty(Of(diary, Some.At(2), Some.At(14.5)).Plantings[0].Windows);
+        Assert.Single(Of(diary, Some.At(14.5), Some.At(16)).Plantings[0].Windows, window => window.Rule == RuleName.WetHours.Word());
+    }
+
+    [Fact]
     public void What_runs_still_is_there_with_its_figures_as_they_stand()
     {
         var slice = Of(new Diary().Dry(2).Wet(20, rainMm: 8));
