@@ -1,4 +1,5 @@
 using BackyardSentinel.Events;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Reporting;
 using BackyardSentinel.Spraying;
 
@@ -155,6 +156,20 @@ public sealed class AlmanacTests
         Assert.Equal(
             new DoubtHeld(doubt, Some.At(2), Some.At(5)),
             Assert.Single(almanac.Slice(Some.Midnight, Far, null, []).Doubts));
+    }
+
+    [Fact]
+    public void What_was_seen_of_a_tree_before_the_first_reading_is_there()
+    {
+        var seen = DateOnly.FromDateTime(Some.Midnight.DateTime).AddDays(-20);
+        var slice = Of(
+            new Diary().Dry(6),
+            from: Some.Midnight.AddDays(-40),
+            site: Some.Garden() with { Plantings = [new Planting("tree") { Follows = StageNeeds.Default }] },
+            journal: [new StageEntry(0, "garden", "tree", seen, 1)]);
+
+        Assert.Equal(Some.Midnight, slice.From);
+        Assert.Equal(seen, Assert.Single(slice.Plantings[0].Stages, stage => stage.Logged).On);
     }
 
     private static AlmanacSlice Of(
