@@ -223,7 +223,8 @@ async Task MqttAsync(int port, int seconds, int perSecond, int sites)
     {
         await Task.Delay(11_000); // It counts them up every ten seconds, unless set otherwise.
         var left = await SentAsync(broker) - brokerSent;
-        Console.WriteLine($"the broker says that {left:#,0} messages left it, a few of them not for the service: {sent - left:#,0} did not");
+        Console.WriteLine(
+            $"the broker says that {left:#,0} messages left it, a few of them not for the service: {sent - left:#,0} did not");
     }
 
     End(service);

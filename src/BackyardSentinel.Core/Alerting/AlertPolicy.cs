@@ -145,11 +145,7 @@ public sealed class AlertPolicy
     private void Reach(DateTimeOffset time)
     {
         while (_waiting.NextDue is { } due && due <= time)
-        {
-            _now = due;
             ReleaseAt(due);
-        }
-
         if (time > _now)
             _now = time;
     }

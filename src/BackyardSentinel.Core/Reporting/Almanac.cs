@@ -110,8 +110,13 @@ public sealed class Almanac(Site site)
     public AlmanacSlice Slice(
         DateTimeOffset from, DateTimeOffset to, WetSpell? running, IReadOnlyList<InfectionWindow> openNow, bool withHours = true)
     {
+        // A day more on either side holds the local days of any zone.
+        var first = DateOnly.FromDateTime(from.UtcDateTime);
+        first = first > DateOnly.MinValue ? first.AddDays(-1) : first;
         from = from > Begins || Begins is null ? from.ToUniversalTime() : Begins.Value;
-        to = to < Ends ? to.ToUniversalTime() : Ends;
+        // A window that opens with the end of the last interval opens at this very moment, and is there.
+        var toTheEnd = to >= Ends;
+        to = toTheEnd ? Ends : to.ToUniversalTime();
         var runs = running is { } spell && spell.Start < to && spell.End > from;
         return new AlmanacSlice(
             from,
@@ -130,7 +135,9 @@ public sealed class Almanac(Site site)
                 .. _plantings.Select((pages, i) => pages.Slice(
                     site.Plantings[i].Id,
                     from,
+                    first,
                     to,
+                    toTheEnd,
                     [.. openNow.Where(window => window.Planting == site.Plantings[i].Id)])),
             ]);
     }

@@ -55,9 +55,21 @@ internal sealed class PlantingPages
 
     public void DayOver(in SumsOfDay sums) => _sums.Add((sums.Day.DayNumber, (float)sums.Chill, (float)sums.HeatHours, sums.Warming));
 
-    public PlantingSlice Slice(string planting, DateTimeOffset from, DateTimeOffset to, IReadOnlyList<InfectionWindow> openNow)
+    /// <param name="planting">Its id.</param>
+    /// <param name="from">From when, UTC.</param>
+    /// <param name="first">From which local day: what was seen of the tree may be older than the first reading.</param>
+    /// <param name="to">Until when, UTC.</param>
+    /// <param name="toTheEnd">That is all there is: what came about at that very moment is there.</param>
+    /// <param name="openNow">The windows that are open now, with their figures as they stand.</param>
+    public PlantingSlice Slice(
+        string planting,
+        DateTimeOffset from,
+        DateOnly first,
+        DateTimeOffset to,
+        bool toTheEnd,
+        IReadOnlyList<InfectionWindow> openNow)
     {
-        var (first, last) = (DateOnly.FromDateTime(from.UtcDateTime.AddDays(-1)), DateOnly.FromDateTime(to.UtcDateTime.AddDays(1)));
+        var last = DateOnly.FromDateTime(to.UtcDateTime.AddDays(1));
         var open = _open.Select(told => openNow.FirstOrDefault(now => Same(now, told)) is { Planting: not null } now ? now : told);
         return new PlantingSlice(
             planting,
@@ -66,7 +78,7 @@ internal sealed class PlantingPages
             _cover.Between(from, to),
             [
                 .. _windows.Concat(open)
-                    .Where(window => window.OpenedAt < to && !(window.ClosedAt <= from))
+                    .Where(window => (toTheEnd || window.OpenedAt < to) && !(window.ClosedAt <= from))
                     .OrderBy(window => window.OpenedAt)
                     .ThenBy(window => window.Rule)
                     .ThenBy(window => window.Sheltered),

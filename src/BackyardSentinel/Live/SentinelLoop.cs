@@ -81,6 +81,7 @@ public sealed class SentinelLoop
         _topics = new Topics(options.TopicRoot, publish, _parts.OnPublished);
         _alerts = _parts.Outbox is { } outbox ? new NewAlerts(outbox, store.AlertIds()) : null;
 
+        store.Know(map.Series.Select(one => one.Name));
         var series = map.Series.ToDictionary(one => store.SeriesId(one.Name));
         foreach (var total in store.Totals())
         {

@@ -59,8 +59,23 @@ public sealed class SentinelStore : IDisposable
     /// <param name="name">The series' name.</param>
     public int SeriesId(string name)
     {
-        if (_series.TryGetValue(name, out var known)) return known;
-        return _series[name] = (int)(long)_connection.Value("insert into series(name) values($a) returning id", name)!;
+        if (!_series.ContainsKey(name))
+            Know([name]);
+        return _series[name];
+    }
+
+    /// <summary>Writes down those names of series that are new, all at once: a garden of thousands would wait for the disk as often.</summary>
+    /// <param name="names">The series' names.</param>
+    public void Know(IEnumerable<string> names)
+    {
+        List<string> fresh = [.. names.Where(name => !_series.ContainsKey(name)).Distinct()];
+        if (fresh.Count == 0)
+            return;
+        using var transaction = _connection.BeginTransaction();
+        List<long> ids = [.. fresh.Select(name => (long)_connection.Value("insert into series(name) values($a) returning id", name)!)];
+        transaction.Commit();
+        foreach (var (name, id) in fresh.Zip(ids))
+            _series[name] = (int)id;
     }
 
     /// <summary>The names of all series ever stored, by number.</summary>

@@ -373,6 +373,21 @@ public class AlertPolicyTests
         Assert.False(risen.NoRainGauge);
     }
 
+    [Fact]
+    public void A_level_that_has_fallen_since_is_told_as_past_and_one_that_stands_or_is_not_known_is_not()
+    {
+        var seen = new Diary().Dry(2).Wet(48, tempC: 8, rainMm: 10).Live();
+        var risen = LevelRisen.Of(seen.Changes[^1], seen.Risk, seen.Watch.Site);
+
+        Assert.False(risen.Declining);
+        Assert.True(LevelRisen.Of(seen.Changes[^1], seen.Risk with { Susceptibility = 0.5 }, seen.Watch.Site).Declining);
+        Assert.False(LevelRisen.Of(seen.Changes[^1], seen.Risk with { Susceptibility = 0 }, seen.Watch.Site).Declining);
+        Assert.Null(risen.AsOf(seen.Risk).FellAt);
+        Assert.Null(risen.AsOf(seen.Risk with { Level = Level.Unknown }).FellAt);
+        Assert.Null(risen.AsOf(null).FellAt);
+        Assert.Equal(Some.At(60), risen.AsOf(seen.Risk with { Level = Level.Likely, Since = Some.At(60) }).FellAt);
+    }
+
     [Theory]
     [InlineData(RuleName.WetHours, 5, Level.Building)]
     [InlineData(RuleName.TwoDay, 30, Level.Likely)]

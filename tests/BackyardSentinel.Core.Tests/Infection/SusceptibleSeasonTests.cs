@@ -105,6 +105,7 @@ public class SusceptibleSeasonTests
 
         Assert.Equal(new DateOnly(2027, 7, 12), season.ClosedOn);
         Assert.Equal("three weeks past the longest day", season.ClosedBecause);
+        Assert.False(season.ClosedByWarmth);
     }
 
     [Fact]
@@ -118,6 +119,20 @@ public class SusceptibleSeasonTests
         }
 
         Assert.Equal(FirstDay.AddDays(91), season.ClosedOn);
+    }
+
+    [Fact]
+    public void A_late_petal_fall_closes_with_its_own_day_what_was_open_for_nine_weeks()
+    {
+        var season = new Tree();
+        season.Reached(9, FirstDay);
+        for (var day = 0; day < 80; day++)
+            season.DayOver(Day(day, 15));
+        Assert.Null(season.ClosedOn);
+
+        season.Reached(69, FirstDay.AddDays(80));
+        season.DayOver(Day(80, 15));
+        Assert.Equal(FirstDay.AddDays(81), season.ClosedOn);
     }
 
     [Fact]

@@ -1,4 +1,5 @@
 using BackyardSentinel.Events;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Reporting;
 using BackyardSentinel.Spraying;
 
@@ -75,6 +76,19 @@ public sealed class AlmanacTests
     }
 
     [Fact]
+    public void A_window_that_opens_with_the_last_interval_is_there_and_else_belongs_to_what_follows()
+    {
+        var diary = new Diary().Dry(2).Wet(12.5, rainMm: 8);
+        var now = Of(diary);
+        Assert.Equal(Some.At(14.5), now.To);
+        Assert.Equal(Some.At(14.5), Assert.Single(now.Plantings[0].Windows, window => window.Rule == RuleName.WetHours.Word()).OpenedAt);
+
+        diary.Wet(2, rainMm: 1);
+        Assert.Empty(Of(diary, Some.At(2), Some.At(14.5)).Plantings[0].Windows);
+        Assert.Single(Of(diary, Some.At(14.5), Some.At(16)).Plantings[0].Windows, window => window.Rule == RuleName.WetHours.Word());
+    }
+
+    [Fact]
     public void What_runs_still_is_there_with_its_figures_as_they_stand()
     {
         var slice = Of(new Diary().Dry(2).Wet(20, rainMm: 8));
@@ -142,6 +156,20 @@ public sealed class AlmanacTests
         Assert.Equal(
             new DoubtHeld(doubt, Some.At(2), Some.At(5)),
             Assert.Single(almanac.Slice(Some.Midnight, Far, null, []).Doubts));
+    }
+
+    [Fact]
+    public void What_was_seen_of_a_tree_before_the_first_reading_is_there()
+    {
+        var seen = DateOnly.FromDateTime(Some.Midnight.DateTime).AddDays(-20);
+        var slice = Of(
+            new Diary().Dry(6),
+            from: Some.Midnight.AddDays(-40),
+            site: Some.Garden() with { Plantings = [new Planting("tree") { Follows = StageNeeds.Default }] },
+            journal: [new StageEntry(0, "garden", "tree", seen, 1)]);
+
+        Assert.Equal(Some.Midnight, slice.From);
+        Assert.Equal(seen, Assert.Single(slice.Plantings[0].Stages, stage => stage.Logged).On);
     }
 
     private static AlmanacSlice Of(

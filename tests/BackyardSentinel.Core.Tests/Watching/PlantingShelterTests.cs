@@ -35,6 +35,18 @@ public class PlantingShelterTests
     }
 
     [Fact]
+    public void What_the_open_sky_would_give_is_told_while_it_is_on_and_not_known_where_readings_are_missing()
+    {
+        var wet = new Diary().Dry(2).Wet(20, rainMm: 8);
+        Assert.Equal(Level.Possible, Fed(wet, On(First)).OpenSkyLevel);
+        Assert.Equal(Level.Clear, Fed(wet, On(First)).Risk.Level);
+        Assert.Null(Fed(wet).OpenSkyLevel);
+
+        var silent = Fed(new Diary().Dry(2).Wet(20, rainMm: 8).Silence(8), On(First));
+        Assert.Equal(Level.Unknown, silent.OpenSkyLevel);
+    }
+
+    [Fact]
     public void Without_a_shelter_and_after_it_is_off_all_is_as_under_the_open_sky() =>
         Gen.Select(Gen.Int[1, 40], Gen.Double[0, 12], Gen.Double[0, 20]).Array[1, 12].Sample(spells =>
         {
@@ -254,6 +266,9 @@ public class PlantingShelterTests
         watch.Finish();
         return events;
     }
+
+    private static PlantingWatch Fed(Diary weather, params JournalEntry[] journal) =>
+        Some.Fed(Some.Garden(), weather.Readings, weather.Now + Some.Garden().LateAllowance, journal).Plantings[0];
 
     private static List<InfectionWindow> Windows(IEnumerable<SentinelEvent> events) =>
         [.. events.OfType<InfectionWindowClosed>().Select(closed => closed.Window)];

@@ -30,7 +30,8 @@ internal sealed class Peer : IDisposable
         };
         var options = new MqttClientOptionsBuilder().WithProtocolVersion(MqttProtocolVersion.V500)
             // By the library's own 8 kB a large message takes a tenth of a second.
-            .WithTcpServer("127.0.0.1", port).WithTcpServer(tcp => tcp.BufferSize = 1 << 18).WithClientId("peer-" + Guid.NewGuid().ToString("N")[..8]);
+            .WithTcpServer("127.0.0.1", port).WithTcpServer(tcp => tcp.BufferSize = 1 << 18)
+            .WithClientId("peer-" + Guid.NewGuid().ToString("N")[..8]);
         if (login is { } known)
             options.WithCredentials(known.User, known.Password);
         Assert.Equal(MqttClientConnectResultCode.Success, (await peer._client.ConnectAsync(options.Build())).ResultCode);

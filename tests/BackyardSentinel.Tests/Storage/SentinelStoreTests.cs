@@ -29,6 +29,24 @@ public sealed class SentinelStoreTests : IDisposable
     }
 
     [Fact]
+    public void Names_of_series_get_numbers_once_and_for_good_however_many_come_at_once()
+    {
+        Dictionary<string, int> numbers;
+        using (var store = SentinelStore.Open(File))
+        {
+            var first = store.SeriesId("yard/temperature/a");
+            store.Know(["yard/rain/b", "yard/temperature/a", "yard/rain/b", .. Enumerable.Range(0, 3000).Select(n => $"site{n}/rain/r")]);
+            Assert.Equal(first, store.SeriesId("yard/temperature/a"));
+            numbers = store.SeriesNames.ToDictionary(one => one.Value, one => one.Key);
+            Assert.Equal(3002, numbers.Count);
+        }
+
+        using var again = SentinelStore.Open(File);
+        Assert.All(numbers, one => Assert.Equal(one.Value, again.SeriesId(one.Key)));
+        Assert.Equal(3002, again.SeriesNames.Count);
+    }
+
+    [Fact]
     public void A_batch_is_empty_only_while_there_is_nothing_of_any_kind_to_write()
     {
         Action<StoreBatch>[] kinds =

@@ -54,6 +54,15 @@ public sealed class SeasonPagesTests
     }
 
     [Fact]
+    public async Task Buds_seen_before_the_first_reading_are_told_as_seen()
+    {
+        await using var house = await PageHouse.OpenAsync(PageStates.All["likely"]);
+        var report = (await house.GetAsync("/report")).Body!.TextContent;
+        Assert.Contains("Its buds were seen to swell on 26 February.", report, StringComparison.Ordinal);
+        Assert.DoesNotContain("by the sums", report, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task What_is_asked_for_and_is_not_there_is_not_made_up()
     {
         await using var house = await PageHouse.OpenAsync(PageStates.All["clear"]);
