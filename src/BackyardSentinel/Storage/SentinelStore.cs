@@ -64,7 +64,7 @@ public sealed class SentinelStore : IDisposable
         return _series[name];
     }
 
-    /// <summary>Writes down those names of series that are new, all at once: a garden of thousands would wait for the disk as often.</summary>
+    /// <summary>Writes down those names of series that are new, all at once: thousands would wait for the disk as often.</summary>
     /// <param name="names">The series' names.</param>
     public void Know(IEnumerable<string> names)
     {

@@ -1,5 +1,4 @@
 using BackyardSentinel.Events;
-using BackyardSentinel.Phenology;
 using BackyardSentinel.Reporting;
 using BackyardSentinel.Spraying;
 
