@@ -1,9 +1,9 @@
 using System.Globalization;
 using System.Text;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Wording;
 using Polly;
 using Polly.Retry;
-using BackyardSentinel.Wording;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Influx;

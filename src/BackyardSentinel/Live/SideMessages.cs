@@ -3,8 +3,8 @@ using BackyardSentinel.Forecasts;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
-using Polly;
 using BackyardSentinel.Wording;
+using Polly;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Live;

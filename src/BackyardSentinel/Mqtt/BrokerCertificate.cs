@@ -1,7 +1,7 @@
 using System.Net.Security;
 using System.Security.Cryptography.X509Certificates;
-using MQTTnet;
 using BackyardSentinel.Wording;
+using MQTTnet;
 
 namespace BackyardSentinel.Mqtt;
 

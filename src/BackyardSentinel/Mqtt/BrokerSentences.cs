@@ -1,8 +1,8 @@
 using System.Net.Sockets;
 using System.Security.Authentication;
+using BackyardSentinel.Wording;
 using MQTTnet;
 using MQTTnet.Exceptions;
-using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Mqtt;
 

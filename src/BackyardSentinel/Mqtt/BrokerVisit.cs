@@ -1,7 +1,7 @@
 using System.Buffers;
+using BackyardSentinel.Wording;
 using MQTTnet;
 using MQTTnet.Protocol;
-using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Mqtt;
 

@@ -3,9 +3,9 @@ using System.Security.Cryptography.X509Certificates;
 using System.Text;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Guards;
+using BackyardSentinel.Wording;
 using MQTTnet;
 using MQTTnet.Formatter;
-using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Mqtt;
 

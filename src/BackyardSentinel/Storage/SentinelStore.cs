@@ -1,5 +1,5 @@
-using Microsoft.Data.Sqlite;
 using BackyardSentinel.Wording;
+using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Storage;
 

@@ -1,8 +1,8 @@
 using BackyardSentinel.Contract;
 using BackyardSentinel.Web.SetUp;
+using BackyardSentinel.Wording;
 using Deque.AxeCore.Commons;
 using Microsoft.Playwright;
-using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Web.Browsers;
 
