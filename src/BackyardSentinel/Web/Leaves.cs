@@ -117,6 +117,12 @@ internal static class Leaves
         .DistinctBy(one => (one.Topic, one.BatteryPath))
         .Count();
 
+    /// <summary>Series of the site whose last word was refused, or which are doubted: each is counted once.</summary>
+    public static int Refused(SiteWatch watch) => watch.Refusing
+        .Select(one => (one.Reading.Quantity, one.Reading.Rank))
+        .Union(watch.Doubts.Select(one => (one.Quantity, one.Rank)))
+        .Count();
+
     /// <summary>Sensors of the site whose value does not move.</summary>
     public static int Stuck(IEnumerable<Occasion> troubles, Site site) => troubles.Count(one => one is SensorStuck && one.Site == site.Id);
 
@@ -130,7 +136,7 @@ internal static class Leaves
     private static string SensorsState(Visit visit, GardenNow now)
     {
         var watch = visit.WatchIn(now);
-        if (watch.Refusing.Count + watch.Doubts.Count is > 0 and var refused)
+        if (Refused(watch) is > 0 and var refused)
             return Count(visit, "contents.sensors.refused", refused);
         if (Silent(now, visit.Site) is > 0 and var silent)
             return Count(visit, "contents.sensors.silent", silent);

@@ -16,6 +16,14 @@ public sealed class SensorsPageTests
         new() { Now = Morning, Past = [.. PageGarden.Weather(Morning.AddMinutes(-3), 30, airC: 8.9, humidityPct: 96, rainMm: 0.2)] };
 
     [Fact]
+    public async Task A_series_that_is_refused_and_doubted_counts_once_on_now_and_in_the_contents()
+    {
+        await using var house = await PageHouse.OpenAsync(PageStates.All["refused"]);
+        var now = (await house.GetAsync("/")).Body!.TextContent;
+        Assert.Equal(2, System.Text.RegularExpressions.Regex.Count(now, "2 series refused"));
+    }
+
+    [Fact]
     public async Task Each_series_tells_its_last_value_its_age_and_the_day()
     {
         await using var house = await PageHouse.OpenAsync(Wall);

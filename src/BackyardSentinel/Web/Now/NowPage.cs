@@ -59,7 +59,7 @@ internal static class NowPage
             ("time", words.Moment(last.End, now.At)),
             ("fresh", words.Number(series - Leaves.Silent(now, visit.Site))),
             ("all", words.Number(series)));
-        if (watch.Refusing.Count + watch.Doubts.Count is > 0 and var refused)
+        if (Leaves.Refused(watch) is > 0 and var refused)
             text += " " + words.Count("now.as-of.refused", refused);
         return text + " " + (now.Forecast is { } forecast && !forecast.IsStale(now.At)
             ? words.Say("now.as-of.forecast", ("time", words.Moment(forecast.Issued, now.At)))
