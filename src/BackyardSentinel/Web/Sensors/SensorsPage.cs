@@ -124,7 +124,7 @@ internal static class SensorsPage
         var words = visit.Words;
         foreach (var doubt in state.Doubts.Where(one => one.Quantity == series.Quantity && one.Rank == series.Rank))
             yield return new WrongValue(
-                words.Say("sensors.doubt", ("seen", Capital(words.Say(doubt.Seen(words.Units)))),
+                words.Say("sensors.doubt", ("seen", Capital(words.Say(doubt.Seen(words.Units).Ended()))),
                     ("since", words.Moment(doubt.Since, state.At)), ("remedy", RemarkLog.Ended(words.Say(doubt.Remedy)))));
         if (state.Batteries.TryGetValue(series.Name, out var level) && level < series.BatteryLow)
             yield return new WrongValue(
