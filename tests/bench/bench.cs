@@ -106,6 +106,8 @@ void WriteSeasons(string path, string journal, int years)
 string WriteGarden(int port, bool embedded, int sites = 1, bool all = false)
 {
     const int InAFile = 1000; // A garden file takes up to 1 MB.
+    (string Quantity, string Field)[] kinds =
+        [("temperature", "t"), ("humidity", "h"), ("rain", "r"), ("wind-speed", "w"), ("leaf-wetness", "l")];
     var path = Path.Combine(folder.FullName, "garden.yaml");
     File.WriteAllText(path, $"""
         broker: {"{"} port: {port}, client_id: bench, topic_root: bench, embedded: {(embedded ? "true" : "false")} {"}"}
@@ -120,14 +122,8 @@ string WriteGarden(int port, bool embedded, int sites = 1, bool all = false)
         for (var site = first; site < Math.Min(sites, first + InAFile); site++)
         {
             file.Write($"  - id: site{site}\n    series:\n");
-            foreach (var (quantity, field) in ((string, string)[])
-                [("temperature", "t"), ("humidity", "h"), ("rain", "r"), ("wind-speed", "w"), ("leaf-wetness", "l")])
-            {
-                if (!all && quantity is not ("temperature" or "humidity"))
-                    continue;
+            foreach (var (quantity, field) in kinds.Take(all ? kinds.Length : 2))
                 file.Write($"      - {{ quantity: {quantity}, topic: sensors/{site}, path: {field}, time: at }}\n");
-            }
-
             file.Write("    plantings:\n      - { id: peach, kind: peach }\n");
         }
     }

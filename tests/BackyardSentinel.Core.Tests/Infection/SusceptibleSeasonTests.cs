@@ -121,6 +121,7 @@ public class SusceptibleSeasonTests
         Assert.Equal(FirstDay.AddDays(91), season.ClosedOn);
     }
 
+    // The nine weeks: Giosuè et al. 2000, as above. That they wait for the petals is assumed.
     [Fact]
     public void A_late_petal_fall_closes_with_its_own_day_what_was_open_for_nine_weeks()
     {
