@@ -36,7 +36,7 @@ public sealed class AlertWords
     private AlertWords(WordsFile file, AlertWords? builtIn, UnitSystem units) => (_file, _builtIn, _units) = (file, builtIn, units);
 
     /// <summary>The languages of the built-in words, as HTML names them; the first is the one of a garden that names none.</summary>
-    public static IReadOnlyList<string> Languages { get; } = ["en", "de"];
+    public static IReadOnlyList<string> Languages { get; } = [WordsFile.English, "de"];
 
     /// <summary>The built-in words.</summary>
     /// <param name="language">One of <see cref="Languages"/>.</param>

@@ -55,7 +55,7 @@ public sealed class PageWords
     {
         var (pattern, language) = sentence.HasWords ? _file.Sentence(sentence.Pattern) : (sentence.Pattern, null);
         if (pattern is null)
-            return [(sentence.Text, AlertWords.Languages[0])];
+            return [(sentence.Text, WordsFile.English)];
         var fillings = sentence.Fillings.ToList();
         List<(string Text, string? Language)> pieces = [];
         var from = 0;
@@ -172,7 +172,7 @@ public sealed class PageWords
         Figure figure =>
             [(Figure(figure.Text.Replace(" to ", Say("figure.to", ("from", ""), ("to", "")), StringComparison.Ordinal)), null)],
         LocalTime time => [(Told(time), null)],
-        _ => [(filling.ToString()!, filling is English ? AlertWords.Languages[0] : null)],
+        _ => [(filling.ToString()!, filling is English ? WordsFile.English : null)],
     };
 
     private string Told(LocalTime time)

@@ -8,8 +8,8 @@ internal sealed partial class WordsFile
 {
     private const string WordsHeading = "words", PageHeading = "page";
 
-    /// <summary>The part that has what the program works out in sentences.</summary>
-    public const string SentencesHeading = "sentences";
+    /// <summary>The language of what the program says by itself.</summary>
+    public const string English = "en";
 
     /// <summary>What stands before the name of a word of the page.</summary>
     public const string PagePrefix = "page.";
@@ -67,9 +67,10 @@ internal sealed partial class WordsFile
             builtIn.Word(PagePrefix + "language"),
             [
                 .. Missing(WordsHeading, builtIn._words.Where(word => !IsOfPage(word.Key)), _words),
-                .. Missing(SentencesHeading, builtIn._sentences, _sentences),
+                .. Missing(WordsGaps.SentencesHeading, builtIn._sentences, _sentences),
                 .. Missing(PageHeading, builtIn._words.Where(word => IsOfPage(word.Key)), _words),
-                .. builtIn._parts.Where(part => !_parts.ContainsKey(part.Key)).Select(part => new WordsGap(part.Key, null, part.Value.Text)),
+                .. builtIn._parts.Where(part => !_parts.ContainsKey(part.Key))
+                    .Select(part => new WordsGap(part.Key, null, part.Value.Text)),
             ],
             [
                 .. Unused(_words, builtIn._words).Select(word => (word.Line, NameIn(word.Key))),
@@ -144,7 +145,8 @@ internal sealed partial class WordsFile
     public (IFluidTemplate Template, int Line) Template(string heading)
     {
         if (!_parts.TryGetValue(heading, out var part))
-            return _builtIn?.Template(heading) ?? throw new WordsProblemException($"{Name}: there is no part '--- {heading}'; add it as in the built-in file.");
+            return _builtIn?.Template(heading)
+                ?? throw new WordsProblemException($"{Name}: there is no part '--- {heading}'; add it as in the built-in file.");
         if (!_templates.TryGetValue(heading, out var template))
         {
             if (!(_parser ??= new FluidParser()).TryParse(part.Text, out template, out var error))
@@ -158,7 +160,7 @@ internal sealed partial class WordsFile
 
     private void Add(string heading, int line, List<string> part)
     {
-        if (heading == SentencesHeading)
+        if (heading == WordsGaps.SentencesHeading)
             AddSentences(line, part);
         else if (heading is WordsHeading or PageHeading)
             AddWords(line, part, heading == PageHeading ? PagePrefix : "");

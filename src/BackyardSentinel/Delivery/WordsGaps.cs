@@ -20,6 +20,9 @@ public sealed record WordsGap(string Heading, string? Name, string BuiltIn);
 public sealed record WordsGaps(
     string File, string Language, IReadOnlyList<WordsGap> Missing, IReadOnlyList<(int Line, string Name)> Unused, int Of)
 {
+    /// <summary>The part that has what the program works out in sentences; a line in it may be its English alone.</summary>
+    public const string SentencesHeading = "sentences";
+
     /// <summary>The file has but a few words, which are meant to replace the built-in ones: it is no translation with gaps.</summary>
     public bool IsOfChangesOnly => 2 * Missing.Count > Of;
 
@@ -54,6 +57,6 @@ public sealed record WordsGaps(
             $"--- {part.Key}\n{string.Concat(part.Select(gap => Line(part.Key, gap)))}"));
 
     private static string Line(string heading, WordsGap gap) => gap.Name is null ? gap.BuiltIn.TrimEnd('\n') + "\n"
-        : heading == WordsFile.SentencesHeading && gap.Name == gap.BuiltIn ? gap.Name + "\n"
+        : heading == SentencesHeading && gap.Name == gap.BuiltIn ? gap.Name + "\n"
         : $"{gap.Name} = {gap.BuiltIn}\n";
 }

@@ -1,7 +1,6 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Web;
-using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Tests.Delivery;
 
