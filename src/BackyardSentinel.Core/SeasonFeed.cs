@@ -86,7 +86,7 @@ public sealed class SeasonFeed
         Action<SensedReading>? onTaken = null)
     {
         var next = 0;
-        foreach (var step in SeasonOrder.Of(byTime, until ?? DateTimeOffset.MaxValue, withHeard: _series is not null))
+        foreach (ref readonly var step in SeasonOrder.Of(byTime, until ?? DateTimeOffset.MaxValue, withHeard: _series is not null))
         {
             for (; next < answers?.Count && answers[next].At <= step.At; next++)
                 Answer(answers[next]);

@@ -17,24 +17,66 @@ public readonly record struct SeasonStep(SensedReading Sensed, DateTimeOffset At
 /// </remarks>
 public static class SeasonOrder
 {
-    /// <summary>The steps of a season.</summary>
+    /// <summary>The steps of a season, one behind the other.</summary>
     /// <param name="byTime">Its readings in the order of their own times.</param>
     /// <param name="until">What came later is left out.</param>
     /// <param name="withHeard">Gives the steps at which readings are heard, too.</param>
-    public static IEnumerable<SeasonStep> Of(IEnumerable<SensedReading> byTime, DateTimeOffset until, bool withHeard = true)
+    public static SeasonSteps Of(IEnumerable<SensedReading> byTime, DateTimeOffset until, bool withHeard = true) =>
+        new(byTime, until, withHeard);
+}
+
+/// <summary>The steps of a season, to go through once. They lie where they waited: seasons have millions, and each is large.</summary>
+public sealed class SeasonSteps : IDisposable
+{
+    private readonly IEnumerator<SensedReading> _byTime;
+    private readonly DateTimeOffset _until;
+    private readonly bool _withHeard;
+    private readonly WaitingSteps _waiting = new();
+    // Neither the reading reached nor one still to come has a step before this: none came longer before its own time.
+    private long _due = long.MinValue;
+    private bool _hasReached, _isOver;
+
+    internal SeasonSteps(IEnumerable<SensedReading> byTime, DateTimeOffset until, bool withHeard) =>
+        (_byTime, _until, _withHeard) = (byTime.GetEnumerator(), until, withHeard);
+
+    /// <summary>The step that was reached last; another when the next is.</summary>
+    public ref readonly SeasonStep Current => ref _waiting.Taken;
+
+    /// <summary>Goes through them by <c>foreach</c>.</summary>
+    public SeasonSteps GetEnumerator() => this;
+
+    /// <summary>Goes to the next step.</summary>
+    /// <returns>There is one.</returns>
+    public bool MoveNext()
     {
-        var waiting = new WaitingSteps();
-        foreach (var sensed in byTime)
+        while (!_waiting.TryTake(_due))
         {
-            if (sensed.ReceivedAt > until)
-                continue;
-            // No reading still to come has a step before this: none came longer before its own time.
-            while (waiting.TryTake(sensed.Reading.Ticks - SiteWatch.LargestLead.Ticks))
-                yield return waiting.Taken;
-            waiting.Add(sensed, withHeard);
+            if (_isOver)
+                return false;
+            Wait();
         }
 
-        while (waiting.TryTake(long.MaxValue))
-            yield return waiting.Taken;
+        return true;
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => _byTime.Dispose();
+
+    /// <summary>The reading that was reached joins those that wait, and the next one is.</summary>
+    private void Wait()
+    {
+        if (_hasReached)
+            _waiting.Add(_byTime.Current, _withHeard);
+        do
+        {
+            _hasReached = _byTime.MoveNext();
+            if (!_hasReached)
+            {
+                (_due, _isOver) = (long.MaxValue, true);
+                return;
+            }
+        }
+        while (_byTime.Current.ReceivedAt > _until);
+        _due = _byTime.Current.Reading.Ticks - SiteWatch.LargestLead.Ticks;
     }
 }

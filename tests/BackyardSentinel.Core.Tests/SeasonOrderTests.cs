@@ -9,7 +9,7 @@ public sealed class SeasonOrderTests
     public void A_reading_is_heard_when_it_came_and_judged_at_its_own_time()
     {
         SensedReading[] rows = [Row(0, 100), Row(10, 10), Row(20, 21)];
-        var steps = SeasonOrder.Of(rows, End).Select(step => (Minute(step.Sensed.Reading.Time), Minute(step.At), step.Heard));
+        var steps = Steps(rows, End).Select(step => (Minute(step.Sensed.Reading.Time), Minute(step.At), step.Heard));
         Assert.Equal([(0, 0, false), (10, 10, true), (10, 10, false), (20, 20, false), (20, 21, true), (0, 100, true)], steps);
     }
 
@@ -17,12 +17,12 @@ public sealed class SeasonOrderTests
     public void A_fast_clock_does_not_drive_the_others_and_what_is_too_far_off_is_heard_only()
     {
         SensedReading[] rows = [Row(0, 24 * 60), Row(1, (24 * 60) + 2), Row(29, 20), Row(2000, 1989)];
-        var judged = SeasonOrder.Of(rows, End)
+        var judged = Steps(rows, End)
             .Where(step => !step.Heard)
             .Select(step => (Minute(step.Sensed.Reading.Time), Minute(step.At)));
         Assert.Equal([(0, 0), (29, 20)], judged);
-        Assert.Equal(4, SeasonOrder.Of(rows, End).Count(step => step.Heard));
-        Assert.Equal([20, 1440, 1442, 1989], SeasonOrder.Of(rows, End).Where(step => step.Heard).Select(step => Minute(step.At)));
+        Assert.Equal(4, Steps(rows, End).Count(step => step.Heard));
+        Assert.Equal([20, 1440, 1442, 1989], Steps(rows, End).Where(step => step.Heard).Select(step => Minute(step.At)));
     }
 
     [Fact]
@@ -40,7 +40,7 @@ public sealed class SeasonOrderTests
                 .Where(row => row.ReceivedAt >= DateTimeOffset.UnixEpoch)
                 .ToList();
             var until = At(random.Next(2000, 6000));
-            var steps = SeasonOrder.Of(rows, until).ToList();
+            var steps = Steps(rows, until);
             Assert.Equal(steps.Select(step => step.At).Order(), steps.Select(step => step.At));
             Assert.Equal(rows.Count(row => row.ReceivedAt <= until), steps.Count(step => step.Heard));
         }
@@ -64,11 +64,19 @@ public sealed class SeasonOrderTests
         }
     }
 
+    private static List<SeasonStep> Steps(IEnumerable<SensedReading> rows, DateTimeOffset until)
+    {
+        List<SeasonStep> steps = [];
+        foreach (ref readonly var step in SeasonOrder.Of(rows, until))
+            steps.Add(step);
+        return steps;
+    }
+
     private static List<string> Judged(IEnumerable<SensedReading> rows)
     {
         List<string> facts = [];
         var watch = new SiteWatch(Yard, fact => facts.Add($"{fact}"));
-        foreach (var step in SeasonOrder.Of(rows, End).Where(step => !step.Heard))
+        foreach (var step in Steps(rows, End).Where(step => !step.Heard))
         {
             Assert.False(watch.HasJudged(step.Sensed.Reading));
             watch.Accept(step.Sensed.Reading, step.At);

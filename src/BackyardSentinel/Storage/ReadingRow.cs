@@ -37,10 +37,17 @@ internal static class ReadingRow
             + $"and {StoredTime.LastMs * 1000}";
 
     /// <summary>A value as it is kept.</summary>
-    public static object Packed(double value) =>
-        Math.Abs(value) < 1e12 && Math.Round(value * 1000) is var thousandths && thousandths / 1000 == value
-            ? (object)(long)thousandths
-            : value;
+    public static object Packed(double value) => IsWhole(value, out var thousandths) ? (object)thousandths : value;
+
+    /// <summary>A value is kept as a whole number of thousandths.</summary>
+    /// <param name="value">The value.</param>
+    /// <param name="thousandths">The number.</param>
+    public static bool IsWhole(double value, out long thousandths)
+    {
+        var rounded = Math.Round(value * 1000);
+        thousandths = (long)rounded;
+        return Math.Abs(value) < 1e12 && rounded / 1000 == value;
+    }
 
     /// <summary>What of a reading's arrival is kept, µs.</summary>
     public static long LagUs(in StoredReading row) => row.ReceivedUs - (row.TimeMs * 1000);
@@ -65,6 +72,26 @@ internal static class ReadingRow
             (timeMs * 1000) + ColumnInt64(columns, 3));
     }
 
+    /// <summary>
+    /// Goes to the next row behind the first that <see cref="SqliteDataReader.Read"/> has read, right by SQLite as well; the reader is
+    /// good for nothing else afterwards.
+    /// </summary>
+    /// <returns>There is one.</returns>
+    /// <exception cref="SqliteException">It cannot be read.</exception>
+    public static bool Next(SqliteDataReader row)
+    {
+        switch (Step(row.Handle!.DangerousGetHandle()))
+        {
+            case raw.SQLITE_ROW:
+                return true;
+            case raw.SQLITE_DONE:
+                return false;
+            case var failure:
+                SqliteException.ThrowExceptionForRC(failure, raw.sqlite3_db_handle(row.Handle));
+                return false;
+        }
+    }
+
     /// <summary>A value that was kept by <see cref="Packed"/>.</summary>
     public static double Value(SqliteDataReader row, int column) => Value(row.Handle!.DangerousGetHandle(), column);
 
@@ -75,12 +102,18 @@ internal static class ReadingRow
         _ => double.NaN,
     };
 
+    [DllImport("e_sqlite3", EntryPoint = "sqlite3_step", CallingConvention = CallingConvention.Cdecl)]
+    private static extern int Step(nint statement);
+
+    [SuppressGCTransition]
     [DllImport("e_sqlite3", EntryPoint = "sqlite3_column_int64", CallingConvention = CallingConvention.Cdecl)]
     private static extern long ColumnInt64(nint statement, int column);
 
+    [SuppressGCTransition]
     [DllImport("e_sqlite3", EntryPoint = "sqlite3_column_double", CallingConvention = CallingConvention.Cdecl)]
     private static extern double ColumnDouble(nint statement, int column);
 
+    [SuppressGCTransition]
     [DllImport("e_sqlite3", EntryPoint = "sqlite3_column_type", CallingConvention = CallingConvention.Cdecl)]
     private static extern int ColumnType(nint statement, int column);
 }

@@ -60,7 +60,7 @@ internal static class RowSum
     private static uint Whole(uint sum, long value) => BitOperations.Crc32C(sum, (ulong)value);
 
     private static uint Packed(uint sum, double value) =>
-        ReadingRow.Packed(value) is long thousandths ? Whole(sum, thousandths) : Real(sum, value);
+        ReadingRow.IsWhole(value, out var thousandths) ? Whole(sum, thousandths) : Real(sum, value);
 
     /// <summary>SQLite keeps 5.0 as 5 where that is shorter; both count the same.</summary>
     private static uint Real(uint sum, double value) =>

@@ -114,7 +114,7 @@ public sealed class SentinelStore : IDisposable
             from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs,
             Mask(without ?? []));
         using var row = command.ExecuteReader();
-        while (row.Read())
+        for (var more = row.Read(); more; more = ReadingRow.Next(row))
         {
             var reading = ReadingRow.Of(row, out var sum);
             if (RowSum.Holds(reading, sum))

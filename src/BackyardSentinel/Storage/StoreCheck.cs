@@ -100,7 +100,7 @@ internal static class StoreCheck
             first * 3_600_000))
         using (var row = command.ExecuteReader())
         {
-            while (row.Read())
+            for (var more = row.Read(); more; more = ReadingRow.Next(row))
             {
                 var reading = ReadingRow.Of(row, out var sum);
                 if (sum != RowSum.Of(reading))

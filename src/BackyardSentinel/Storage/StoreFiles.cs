@@ -1,4 +1,5 @@
 using Microsoft.Data.Sqlite;
+using SQLitePCL;
 
 namespace BackyardSentinel.Storage;
 
@@ -8,7 +9,17 @@ internal static class StoreFiles
     /// <summary>What SQLite puts beside a database.</summary>
     public static IReadOnlyList<string> Beside { get; } = ["-wal", "-shm"];
 
-    /// <summary>A connection that is not opened yet.</summary>
+    /// <summary>
+    /// SQLite asks for a lock at each call, unless it is told that no two threads use a connection at once. Here none do; a store
+    /// that several threads use has a lock of its own. Told too late, as in a test that has opened one before, it goes on as it did.
+    /// </summary>
+    static StoreFiles()
+    {
+        Batteries_V2.Init();
+        raw.sqlite3_config(raw.SQLITE_CONFIG_MULTITHREAD);
+    }
+
+    /// <summary>A connection that is not opened yet. Two threads may use it in turn, but never at once.</summary>
     public static SqliteConnection Connection(string source, SqliteOpenMode mode) =>
         new(
             new SqliteConnectionStringBuilder
