@@ -1,3 +1,4 @@
+using BackyardSentinel.Tests.Fuzzing;
 using BackyardSentinel.Tests.Generated;
 using BackyardSentinel.Web;
 using Xunit.MicrosoftTestingPlatform;
@@ -8,6 +9,7 @@ namespace BackyardSentinel.Tests;
 /// <summary>
 /// Runs the tests as xunit's own entry point does. With the word <c>generate</c> it writes the generated files instead; with
 /// <c>page STATE</c> it serves the page in one of its states until Enter is pressed, to be looked at; with <c>de</c> behind in German.
+/// With <c>fuzz READER</c> it gives what comes on standard input to one of the readers, for tests/bench/follow.cs.
 /// </summary>
 internal static class EntryPoint
 {
@@ -37,6 +39,9 @@ internal static class EntryPoint
             Console.ReadLine();
             return 0;
         }
+
+        if (args is ["fuzz", var reader, .. var folder])
+            return FuzzedReader.Run(reader, folder);
 
         return args.Any(arg => arg is "--server" or "--internal-msbuild-node")
             ? await TestPlatformTestFramework.RunAsync(args, SelfRegisteredExtensions.AddSelfRegisteredExtensions)

@@ -8,7 +8,8 @@ public sealed class ForecastFuzzTests
     /// <summary>Enough to meet each kind of damage in each shape; a longer run is a matter of this number.</summary>
     private const int Rounds = 400;
 
-    private static readonly string[] Words =
+    /// <summary>What is put in the place of values.</summary>
+    internal static readonly string[] Words =
     [
         "null",
         "1e400",
@@ -104,7 +105,7 @@ public sealed class ForecastFuzzTests
         bytes.InsertRange(from + 1, System.Text.Encoding.UTF8.GetBytes(Words[random.Next(Words.Length)]));
     }
 
-    private static void Check(ForecastResult result, string where)
+    internal static void Check(ForecastResult result, string where)
     {
         Assert.True(result.Forecast is null != (result.Reason is null), where);
         if (result.Forecast is not { } forecast)

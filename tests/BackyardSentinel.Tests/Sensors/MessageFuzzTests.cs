@@ -124,7 +124,7 @@ public sealed class MessageFuzzTests
         Assert.True(taken > 200, $"only {taken} were taken");
     }
 
-    private static bool IsSound(PayloadResult result, DateTimeOffset at) =>
+    internal static bool IsSound(PayloadResult result, DateTimeOffset at) =>
         result.Remarks.TrueForAll(remark => remark.Reason.Text is { Length: > 0 and < 4000 } reason && !reason.Any(char.IsControl))
         && result.Readings.Count <= 2 * 1000
         && result.Readings.TrueForAll(one =>

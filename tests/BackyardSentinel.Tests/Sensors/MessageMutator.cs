@@ -8,7 +8,8 @@ namespace BackyardSentinel.Tests.Sensors;
 /// <param name="seed">The seed.</param>
 internal sealed class MessageMutator(IReadOnlyList<byte[]> corpus, int seed)
 {
-    private static readonly byte[][] Pieces =
+    /// <summary>What messages are made of.</summary>
+    public static readonly byte[][] Pieces =
     [
         .. new[]
         {

@@ -34,10 +34,13 @@ internal sealed class ShapeFixture(YamlMappingNode node)
         return [.. ((YamlSequenceNode)stream.Documents[0].RootNode).Select(node => new ShapeFixture((YamlMappingNode)node))];
     }
 
+    /// <summary>Its series as they stand in a garden file.</summary>
+    public string Series => Text(node, "series")!;
+
     /// <summary>The garden of the fixture.</summary>
     public GardenFile Garden()
     {
-        var series = string.Concat(Text(node, "series")!.TrimEnd('\n').Split('\n').Select(line => $"      {line}\n"));
+        var series = string.Concat(Series.TrimEnd('\n').Split('\n').Select(line => $"      {line}\n"));
         var (garden, problems) = GardenFileReader.ReadText(
             "fixture.yaml",
             $"broker:\n  topic_root: elsewhere\nsites:\n  - id: yard\n    series:\n{series}{Beside}");
