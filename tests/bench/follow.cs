@@ -17,6 +17,7 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using SharpFuzz;
 
+const int MostTold = 6;
 string[] readers = ["sensors", "logs", "forecasts", "garden", "entries"];
 var keep = args is ["keep", ..];
 if (args.Length != 2 || !readers.Contains(keep ? args[1] : args[0]) || (!keep && !int.TryParse(args[1], out _)))
@@ -63,9 +64,12 @@ Console.WriteLine(
     $"{long.Parse(stats["execs_done"]):#,0} executions in {int.Parse(stats["run_time"]) / 60.0:0.0} minutes; "
         + $"{stats["edges_found"]} branches, {stats["corpus_count"]} inputs that led to new ones; "
         + $"{stats["saved_crashes"]} failed, {stats["saved_hangs"]} took longer than 10 s");
-var failures = new[] { "crashes", "hangs" }.SelectMany(kind => Directory.GetFiles(Path.Combine(found, kind), "id*")).ToList();
-foreach (var failure in failures)
+List<string> failures =
+    [.. Directory.GetFiles(Path.Combine(found, "crashes"), "id*"), .. Directory.GetFiles(Path.Combine(found, "hangs"), "id*")];
+foreach (var failure in failures.Take(MostTold))
     Tell(failure);
+if (failures.Count > MostTold)
+    Console.WriteLine($"and {failures.Count - MostTold} more in {found}");
 return failures.Count == 0 ? 0 : 1;
 
 string[] Target(string folder) => ["dotnet", Path.Combine(folder, "BackyardSentinel.Tests.dll"), "fuzz", name];
@@ -77,8 +81,8 @@ void CopyProgram()
     Directory.CreateDirectory(program);
     foreach (var file in Directory.EnumerateFiles(built).Where(file => Path.GetExtension(file) is ".dll" or ".json" or ".pdb"))
         File.Copy(file, Path.Combine(program, Path.GetFileName(file)));
-    foreach (var ours in (string[])["BackyardSentinel.Core.dll", "backyard-sentinel.dll"])
-        Fuzzer.Instrument(Path.Combine(program, ours), _ => true, Options.Value);
+    Fuzzer.Instrument(Path.Combine(program, "BackyardSentinel.Core.dll"), _ => true, Options.Value);
+    Fuzzer.Instrument(Path.Combine(program, "backyard-sentinel.dll"), _ => true, Options.Value);
 }
 
 // As short as it can be, and what it gave; what took too long is only named.
@@ -91,7 +95,8 @@ void Tell(string failure)
     Run("afl-tmin", ["-i", failure, "-o", shorter, "-m", "none", "-t", "10000", "-e", "--", .. target]);
     var bytes = File.ReadAllBytes(File.Exists(shorter) ? shorter : failure);
     Console.WriteLine($"  {Written(bytes)}");
-    Console.WriteLine($"  {Run(plain[0], plain[1..], bytes).Trim().ReplaceLineEndings("\n  ")}");
+    foreach (var line in Run(plain[0], plain[1..], bytes).Split('\n').Take(4))
+        Console.WriteLine($"  {line}");
 }
 
 int Keep()
@@ -128,6 +133,7 @@ string Run(string command, string[] arguments, byte[]? input = null)
     foreach (var word in "SKIP_BIN_CHECK I_DONT_CARE_ABOUT_MISSING_CRASHES SKIP_CPUFREQ NO_AFFINITY NO_UI NO_COLOR".Split(' '))
         start.Environment[$"AFL_{word}"] = "1";
     start.Environment["TMPDIR"] = work;
+    start.Environment["DOTNET_EnableDiagnostics"] = "0";
     using var process = Process.Start(start)!;
     var (told, errors) = (process.StandardOutput.ReadToEndAsync(), process.StandardError.ReadToEndAsync());
     process.StandardInput.BaseStream.Write(input ?? []);

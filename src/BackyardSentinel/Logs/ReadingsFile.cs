@@ -127,6 +127,11 @@ public static class ReadingsFile
                     header.Add(row[i].ToString().Trim('\uFEFF', ' '));
                 if (header.Distinct().Count() < header.Count)
                     throw new LogProblemException($"{path}: a name stands twice in the header; each column has a name of its own.");
+                // What was known by its beginning can be of one column all the same: by a blank line before, or marks that differ.
+                if (Keys.FirstOrDefault(key => !header.Contains(key)) is { } missing)
+                    throw new LogProblemException(
+                        $"{path}: the first line has no column \"{missing}\" of its own; "
+                            + $"it begins with {string.Join(',', Keys)}, and the same mark stands between all columns.");
                 continue;
             }
 

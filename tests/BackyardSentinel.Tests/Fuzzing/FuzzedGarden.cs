@@ -42,7 +42,7 @@ internal sealed class FuzzedGarden : FuzzedReader
         Assert.All(problems, problem =>
         {
             Assert.InRange(problem.Message.Length, 1, 2000);
-            Assert.DoesNotContain(problem.Message, char.IsControl);
+            Assert.DoesNotContain(problem.Message + problem.Expected, letter => char.IsControl(letter) && letter != '\t');
         });
         ProblemRenderer.Write(problems, TextWriter.Null);
         if (garden is null)

@@ -45,17 +45,16 @@ internal abstract class FuzzedReader
     protected static byte[] Input(int which, int how, ReadOnlySpan<byte> bytes) => [(byte)which, (byte)how, .. bytes];
 
     /// <summary>
-    /// The inputs that earlier runs have kept, which between them reach all that these reached: a line each, as a JSON text of which
-    /// each character is a byte.
+    /// The inputs that earlier runs have kept, which between them reach all that these reached, and those that failed before something
+    /// was mended. A line is one, as a JSON text of which each character is a byte.
     /// </summary>
     /// <param name="name">Of which reader.</param>
     public static IEnumerable<byte[]> Kept(string name) =>
-        File.Exists(KeptFile(name))
-            ? File.ReadLines(KeptFile(name)).Select(line => Encoding.Latin1.GetBytes(JsonSerializer.Deserialize<string>(line)!))
-            : [];
-
-    /// <summary>Where these are.</summary>
-    public static string KeptFile(string name) => Checkout.Path("tests", "payloads", "followed", $"{name}.jsonl");
+        ((string[])[name, $"found-{name}"])
+            .Select(file => Checkout.Path("tests", "payloads", "followed", $"{file}.jsonl"))
+            .Where(File.Exists)
+            .SelectMany(File.ReadLines)
+            .Select(line => Encoding.Latin1.GetBytes(JsonSerializer.Deserialize<string>(line)!));
 
     /// <summary>Reads what comes on standard input, over and over where the fuzzing tool asks for it; or writes what it begins with.</summary>
     /// <param name="name">The reader.</param>

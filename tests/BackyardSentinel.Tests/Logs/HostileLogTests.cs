@@ -64,6 +64,20 @@ public sealed class HostileLogTests : IDisposable
     }
 
     [Theory]
+    [InlineData("\ntime,received,site,place\n2027-02-01T06:00:00Z,,,\n", "time")]
+    [InlineData("time,received\tsite,place\n2027-02-01T06:00:00Z,,,\n", "time")]
+    [InlineData("time,received\"\",site,place\n2027-02-01T06:00:00Z,,,8\n", "received")]
+    public void Exported_readings_whose_first_line_does_not_fall_into_their_columns_are_refused(string log, string missing)
+    {
+        var path = File("export.csv", log);
+        Assert.Equal(LogKind.Readings, LogKinds.Of(path));
+        Assert.Contains(
+            $"no column \"{missing}\"",
+            Assert.Throws<LogProblemException>(() => ReadingsFile.SitesIn(path)).Message,
+            StringComparison.Ordinal);
+    }
+
+    [Theory]
     [InlineData("0001-01-01T00:00:00", "Asia/Tokyo")]
     [InlineData("9999-12-31T23:59:59", "America/New_York")]
     public void A_local_time_at_the_end_of_the_calendar_rejects_its_row(string time, string zone)

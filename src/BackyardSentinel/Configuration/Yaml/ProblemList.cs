@@ -82,13 +82,15 @@ internal sealed partial class ProblemList
                 span[i] = char.IsControl(source[i]) && source[i] != '\t' ? '?' : source[i];
         });
 
+    /// <summary>Adds a problem; what of the file stands in its words cannot do anything to a terminal.</summary>
     private void Add(string? included, int line, int column, string message, string? expected, string? suggestion, bool isNote)
     {
         string? source = null;
         var lines = _lines.GetValueOrDefault(included ?? "", []);
         if (line >= 1 && line <= lines.Count && !_covered.TryGetValue((included ?? "", line), out source))
             _covered.Add((included ?? "", line), source = Covered(lines[line - 1]));
-        _problems.Add(new Problem(included ?? _file, line, column, message, expected, suggestion, isNote) { SourceLine = source });
+        expected = expected is null ? null : Printable(expected);
+        _problems.Add(new Problem(included ?? _file, line, column, Printable(message), expected, suggestion, isNote) { SourceLine = source });
     }
 
     /// <summary>A secret written into the file by mistake must not travel on into logs and screenshots.</summary>
