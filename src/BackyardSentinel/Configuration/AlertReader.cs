@@ -1,4 +1,3 @@
-using BackyardSentinel.Wording;
 using System.Globalization;
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Configuration.Keys;
@@ -6,6 +5,7 @@ using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 
@@ -60,7 +60,8 @@ internal static class AlertReader
             return null;
         if (TimeOnly.TryParseExact(scalar.Value, "HH:mm", CultureInfo.InvariantCulture, DateTimeStyles.None, out var time))
             return time;
-        problems.Error(scalar, $"'{new Name(name)}' is a time of day, but {ProblemList.Quote(scalar.Value)} cannot be read as one", keys.Range(name));
+        problems.Error(
+            scalar, $"'{new Name(name)}' is a time of day, but {ProblemList.Quote(scalar.Value)} cannot be read as one", keys.Range(name));
         return null;
     }
 }

@@ -130,7 +130,9 @@ internal static class BrokerReader
         {
             if (file is not null && isOff)
                 problems.Error(
-                    keys.Place(key), $"'{new Name(key)}' is used only on an encrypted connection, and 'tls' is off", $"tls: true, or no '{new Name(key)}'");
+                    keys.Place(key),
+                    $"'{new Name(key)}' is used only on an encrypted connection, and 'tls' is off",
+                    $"tls: true, or no '{new Name(key)}'");
             else if (file is not null && !File.Exists(file))
                 problems.Note(keys.Place(key), $"there is no file {ProblemList.Quote(file)} at the moment; 'run' would stop "
                     + $"here");

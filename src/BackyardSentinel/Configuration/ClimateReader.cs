@@ -1,9 +1,9 @@
-using BackyardSentinel.Wording;
 using System.Globalization;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 
@@ -45,11 +45,11 @@ internal static class ClimateReader
         {
             if (least[i] < most[i])
                 continue;
-            var month = CultureInfo.InvariantCulture.DateTimeFormat.GetMonthName(i + 1);
+            var month = LocalTime.Of(new DateOnly(2027, i + 1, 1), TimeForm.Month);
             var place = ((YamlSequence)keys.Place("climate_max")).Items[i];
             keys.Problems.Error(
                 place,
-                $"the maximum of {new Name(month)} is not above its minimum in 'climate_min'",
+                $"the maximum of {month} is not above its minimum in 'climate_min'",
                 $"a mean daily maximum above the mean daily minimum of the month");
             good = false;
         }

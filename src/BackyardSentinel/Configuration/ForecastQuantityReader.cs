@@ -90,6 +90,7 @@ internal static class ForecastQuantityReader
                     + $"those before its time or after",
                 keys.Range("period"));
         if (keys.Has("hours") && (kind == ForecastKind.Instant || period == ForecastPeriod.Interval))
-            problems.Error(keys.Place("hours"), $"'hours' is the length of a previous or next period, and there is none", $"no 'hours' here");
+            problems.Error(
+                keys.Place("hours"), $"'hours' is the length of a previous or next period, and there is none", $"no 'hours' here");
     }
 }

@@ -102,11 +102,14 @@ internal static class ForecastSettingsReader
                     $"'{new Name(key)}' has a meaning with kind {Alternatives(kinds)}, and the kind is {new Name(kind.Word())}",
                     $"no '{new Name(key)}' here");
             else if (required && !keys.Has(key) && kinds.Contains(kind))
-                problems.Error(keys.Place("kind"), $"a forecast by {new Name(kind.Word())} needs the key '{new Name(key)}', which is missing", keys.Range(key));
+                problems.Error(
+                    keys.Place("kind"),
+                    $"a forecast by {new Name(kind.Word())} needs the key '{new Name(key)}', which is missing",
+                    keys.Range(key));
         }
     }
 
-    private static Sentence Alternatives(IReadOnlyList<ForecastWay> kinds) => kinds.Count == 1
+    private static Sentence Alternatives(ForecastWay[] kinds) => kinds.Length == 1
         ? Sentence.Of(kinds[0].Word())
         : $"{Sentence.Names(kinds.SkipLast(1).Select(ForecastWayWords.Word))} or {new Name(kinds[^1].Word())}";
 
@@ -123,11 +126,14 @@ internal static class ForecastSettingsReader
         else if (!keys.Has("shape") && OfShapes.FirstOrDefault(keys.Has) is { } unused)
             problems.Error(
                 keys.Place(unused),
-                $"'{new Name(unused)}' tells where something is in a source's message, and without 'shape' the message is in the program's own form",
+                $"'{new Name(unused)}' tells where something is in a source's message, and without 'shape' the message is in the program's "
+                    + $"own form",
                 $"'shape' and 'quantities' as well, or no '{new Name(unused)}'");
         if (keys.Has("value") && shape is { } other and not ForecastShape.Layers)
             problems.Error(
-                keys.Place("value"), $"'value' has a meaning for layers only, and the shape is {new Name(other.Word())}", $"no 'value' here");
+                keys.Place("value"),
+                $"'value' has a meaning for layers only, and the shape is {new Name(other.Word())}",
+                $"no 'value' here");
         if (shape == ForecastShape.Senml && keys.Has("time"))
             problems.Error(keys.Place("time"), $"SenML has a place of its own for the time", $"no 'time' here");
     }

@@ -3,7 +3,6 @@ using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
-using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 

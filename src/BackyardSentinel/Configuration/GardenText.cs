@@ -1,7 +1,7 @@
-using BackyardSentinel.Wording;
 using System.Security;
 using System.Text;
 using BackyardSentinel.Guards;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 

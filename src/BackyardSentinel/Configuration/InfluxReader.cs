@@ -1,7 +1,6 @@
 using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
-using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 

@@ -58,7 +58,9 @@ internal sealed class LeafReader
     {
         foreach (var name in SeriesKeys.LeafOnly.Where(keys.Has))
             problems.Error(
-                keys.Place(name), $"'{new Name(name)}' has a meaning for leaf wetness only, and this series is {new Name(word)}", $"no '{new Name(name)}' here");
+                keys.Place(name),
+                $"'{new Name(name)}' has a meaning for leaf wetness only, and this series is {new Name(word)}",
+                $"no '{new Name(name)}' here");
     }
 
     /// <summary>Says what does not go with the unit.</summary>

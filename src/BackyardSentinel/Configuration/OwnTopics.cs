@@ -1,7 +1,6 @@
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Mqtt;
-using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 

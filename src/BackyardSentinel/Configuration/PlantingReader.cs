@@ -110,7 +110,8 @@ internal static class PlantingReader
         if (chill != usual.Chill && !keys.Has("chill_need"))
             problems.Error(
                 keys.Place("chill_model"),
-                $"this is a planting with no chill need: {new Name(chill.Word())} counts in units of its own, and only portions has a default",
+                $"this is a planting with no chill need: {new Name(chill.Word())} counts in units of its own, and only portions has a "
+                    + $"default",
                 $"'chill_need' as well, or chill_model: portions");
         if (heat != usual.Heat && !keys.Has("heat_needs"))
             problems.Error(

@@ -1,4 +1,3 @@
-using System.Globalization;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Wording;

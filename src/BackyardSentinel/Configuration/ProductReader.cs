@@ -4,7 +4,6 @@ using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Units;
-using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 

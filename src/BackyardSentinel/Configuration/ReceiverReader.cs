@@ -103,7 +103,8 @@ internal static class ReceiverReader
         }
 
         if (!keys.Has("url"))
-            problems.Error(keys.Map, $"the webhook '{new Name(receiver.Id)}' has no 'url', so it is not known where to send", keys.Range("url"));
+            problems.Error(
+                keys.Map, $"the webhook '{new Name(receiver.Id)}' has no 'url', so it is not known where to send", keys.Range("url"));
         if (keys.Has("template") && keys.Has("template_file"))
             problems.Error(
                 keys.Place("template_file"),

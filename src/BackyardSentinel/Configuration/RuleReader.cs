@@ -90,7 +90,9 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
         Names.Add(name);
         if (RuleNames.Of(name) is not null)
             problems.Error(
-                scalar, $"'{new Name(name)}' is the name of a rule that judges as published; a variant needs another", $"a name of its own");
+                scalar,
+                $"'{new Name(name)}' is the name of a rule that judges as published; a variant needs another",
+                $"a name of its own");
         else if (!IdText.IsId(name) || name.EndsWith(Taken, StringComparison.Ordinal))
             problems.Error(scalar, $"a rule cannot be called {ProblemList.Quote(name)}", keys.Range("name"));
         else

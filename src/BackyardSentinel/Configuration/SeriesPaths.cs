@@ -29,7 +29,8 @@ internal static class SeriesPaths
                 $"'time' has no meaning with 'shape: senml': a record tells its time itself",
                 $"no 'time' here");
         if (shape != MessageShape.Json && keys.Has("unit_path"))
-            problems.Error(keys.Place("unit_path"), $"'unit_path' has no meaning with 'shape: {new Name(shape.Word())}'", $"no 'unit_path' here");
+            problems.Error(
+                keys.Place("unit_path"), $"'unit_path' has no meaning with 'shape: {new Name(shape.Word())}'", $"no 'unit_path' here");
         Need(keys, "zone", "time", $"it is the zone of the sensor's own times", problems);
         if (time?.Contains("[*]", StringComparison.Ordinal) == true
             && (path is null ? !keys.Has("path") : !path.Contains("[*]", StringComparison.Ordinal)))
@@ -59,6 +60,8 @@ internal static class SeriesPaths
             problems.Error(
                 keys.Place(name),
                 $"'{new Name(name)}' is there without '{new Name(other)}': {because}",
-                name == "time" ? (Sentence)$"a 'path' to the number as well, or no 'time'" : $"'{new Name(other)}' as well, or no '{new Name(name)}'");
+                name == "time"
+                    ? (Sentence)$"a 'path' to the number as well, or no 'time'"
+                    : $"'{new Name(other)}' as well, or no '{new Name(name)}'");
     }
 }

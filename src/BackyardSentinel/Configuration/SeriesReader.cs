@@ -1,10 +1,10 @@
-using BackyardSentinel.Wording;
 using System.Globalization;
 using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 
@@ -108,7 +108,10 @@ internal static class SeriesReader
         if (word != "leaf-wetness")
             LeafReader.Refuse(keys, word, problems);
         foreach (var name in SeriesKeys.RainOnly.Where(name => word != "rain" && keys.Has(name)))
-            problems.Error(keys.Place(name), $"'{new Name(name)}' has a meaning for rain only, and this series is {new Name(word)}", $"no '{new Name(name)}' here");
+            problems.Error(
+                keys.Place(name),
+                $"'{new Name(name)}' has a meaning for rain only, and this series is {new Name(word)}",
+                $"no '{new Name(name)}' here");
         if (word == "rain" && counts != "rate" && PerHour(keys) is { } perHour)
             problems.Error(
                 perHour,

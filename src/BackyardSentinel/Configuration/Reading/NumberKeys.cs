@@ -1,8 +1,8 @@
-using BackyardSentinel.Wording;
 using System.Globalization;
 using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration.Reading;
 
@@ -56,13 +56,17 @@ internal static class NumberKeys
                     }
                     else if (item is not YamlRefused)
                         keys.Problems.Error(
-                            item, $"an entry of '{new Name(name)}' is a number, but {SectionReader.Kind(item)} stands here", keys.Key(name).Range);
+                            item,
+                            $"an entry of '{new Name(name)}' is a number, but {SectionReader.Kind(item)} stands here",
+                            keys.Key(name).Range);
                 }
 
                 return amounts.Count == count ? amounts : null;
             case { } other:
                 keys.Problems.Error(
-                    other, $"'{new Name(name)}' is a list of {count} numbers, but {SectionReader.Kind(other)} stands here", keys.Key(name).Range);
+                    other,
+                    $"'{new Name(name)}' is a list of {count} numbers, but {SectionReader.Kind(other)} stands here",
+                    keys.Key(name).Range);
                 return null;
         }
     }
@@ -116,7 +120,8 @@ internal static class NumberKeys
     {
         var key = keys.Key(name);
         if (AmountText.Parse(scalar.Value, dimension, bare) is not { } amount)
-            keys.Problems.Error(scalar, Hinted($"{subject} cannot be {ProblemList.Quote(scalar.Value)}", AmountHint(scalar.Value)), key.Range);
+            keys.Problems.Error(
+                scalar, Hinted($"{subject} cannot be {ProblemList.Quote(scalar.Value)}", AmountHint(scalar.Value)), key.Range);
         else if (amount < key.Least || amount > key.Most)
             keys.Problems.Error(scalar, $"{subject} is out of range: {ProblemList.Quote(scalar.Value)}", Limits(key, bare));
         else

@@ -28,7 +28,10 @@ internal sealed class SectionReader
         foreach (var key in section.Keys.Where(k => k.Required && !_values.ContainsKey(k.Name)))
         {
             if (RenamedKeys.OldName(section, key.Name) is { } old && Node(old) is YamlScalar before && key.Words.Contains(before.Value))
-                problems.Error(before, $"'{new Name(old)}: {new Name(before.Value)}' is now '{new Name(key.Name)}: {new Name(before.Value)}'", $"{key.Range} under '{new Name(key.Name)}'");
+                problems.Error(
+                    before,
+                    $"'{new Name(old)}: {new Name(before.Value)}' is now '{new Name(key.Name)}: {new Name(before.Value)}'",
+                    $"{key.Range} under '{new Name(key.Name)}'");
             else if (!IsMisspelt(key.Name))
                 problems.Error(map, $"{section.Place} needs the key '{new Name(key.Name)}', which is missing here", key.Range);
         }
@@ -102,7 +105,8 @@ internal sealed class SectionReader
             return DefaultText(name);
         if (key.Words.Contains(scalar.Value))
             return scalar.Value;
-        Problems.Error(scalar, $"'{new Name(name)}' cannot be {ProblemList.Quote(scalar.Value)}", key.Range, Nearest(scalar.Value, key.Words));
+        Problems.Error(
+            scalar, $"'{new Name(name)}' cannot be {ProblemList.Quote(scalar.Value)}", key.Range, Nearest(scalar.Value, key.Words));
         return key.Required ? null : DefaultText(name);
     }
 

@@ -1,5 +1,5 @@
-using BackyardSentinel.Wording;
 using System.Text.RegularExpressions;
+using BackyardSentinel.Wording;
 using YamlDotNet.Core;
 
 namespace BackyardSentinel.Configuration.Yaml;
