@@ -46,6 +46,19 @@ public sealed class MessageLimitsTests
         }
     }
 
+    [Fact]
+    public void Only_a_letter_or_a_percent_sign_behind_a_number_begins_a_unit()
+    {
+        for (var first = '!'; first < 127; first++)
+        {
+            if (!char.IsAsciiDigit(first) && first is not (',' or '.'))
+                Assert.Equal(
+                    char.IsAsciiLetter(first) || first == '%' ? $"\"5 {first}x\" carries the unit \"{first}x\"; a bare number is needed"
+                        : $"\"5 {first}x\" is a number followed by \"{first}x\"",
+                    NumberReader.Read($"5 {first}x").Reason!.Text);
+        }
+    }
+
     [Theory]
     [InlineData("1.01", 1.01)]
     [InlineData("1.0134", 1.0134)]

@@ -53,7 +53,7 @@ public sealed class SensorEdgesTests
         Assert.Equal("0.4@40", Told(map, "5", Now.AddMinutes(40)));
         // What the size says no count can be, and what is below 0, is no turn either.
         Assert.Equal("a rain total below 0 is none", Told(map, "-1", Now.AddMinutes(50)));
-        Assert.Equal("", Told(map, "500", Now.AddMinutes(60)));
+        Assert.StartsWith("0@60|rain total fell", Told(map, "500", Now.AddMinutes(60)), StringComparison.Ordinal);
     }
 
     [Theory]
@@ -130,8 +130,8 @@ public sealed class SensorEdgesTests
     }
 
     [Theory]
-    [InlineData("", "path \"\" is empty or ends with a point")]
-    [InlineData("a.", "path \"a.\" is empty or ends with a point")]
+    [InlineData("", "path \"\" is empty")]
+    [InlineData("a.", "a name is missing at column 3 of path a.")]
     [InlineData("a..b", "a name is missing at column 3 of path a..b")]
     [InlineData(".a", "a name is missing at column 1 of path .a")]
     [InlineData("a.[0]", "a name is missing at column 3 of path a.[0]")]
@@ -240,7 +240,7 @@ public sealed class SensorEdgesTests
     [InlineData("""[{"n":"a","v":1,"x_":1}]""", "the SenML label \"x_\" must be understood, and it is not known here (RFC 8428, 4.4)")]
     [InlineData("""[7]""", "a SenML record is an object, and one of the pack is none")]
     [InlineData("""{"n":"a"}""", "a SenML pack is a list of records, and this is none")]
-    [InlineData("""[{"n":"a","v":1,"t":268435455}]""", "a 1  2035-09-03T04:17:35")]
+    [InlineData("""[{"n":"a","v":1,"t":268435455}]""", "a 1  2035-09-02T03:24:15")]
     [InlineData("""[{"n":"a","v":1,"t":268435456}]""", "a 1  1978-07-04T21:24:16")]
     [InlineData("""[{"n":"a","v":1,"t":200000000000}]""", "a 1  never")]
     [InlineData("""[{"n":"a","v":1,"t":-61803880800}]""", "a 1  never")]
