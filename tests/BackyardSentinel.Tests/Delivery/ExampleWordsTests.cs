@@ -39,7 +39,9 @@ public sealed class ExampleWordsTests
         Assert.Equal(File.ReadAllText(record), told.ToString());
     }
 
-    /// <summary>Names are as long as the title allows, down to four characters; of two plantings both, down to nine, then their number.</summary>
+    /// <summary>
+    /// Names are as long as the title allows, down to four characters; of two plantings both, down to nine, then their number.
+    /// </summary>
     [Fact]
     public void Names_are_cut_as_far_as_a_title_needs_it()
     {

@@ -2,13 +2,14 @@ using System.Net;
 using System.Net.Http.Headers;
 using System.Net.Sockets;
 using System.Security.Authentication;
-using BackyardSentinel.Guards;
 
 namespace BackyardSentinel.Delivery;
 
 /// <summary>What one request carries, and what each answer or failure means, told by a stand-in for the network.</summary>
 public sealed class WebhookEdgesTests
 {
+    private const string NoName = "has a host name that cannot be looked up. Is this computer online, and is the name spelt right?";
+
     private static readonly FakeTimeProvider Time = new(Some.Morning);
 
     private static readonly ReceiverSettings Phone = new() { Id = "phone", Url = "https://alerts.example:8443/hook/t0psecret-token" };
@@ -90,9 +91,9 @@ public sealed class WebhookEdgesTests
     }
 
     [Theory]
-    [InlineData(SocketError.HostNotFound, "has a host name that cannot be looked up. Is this computer online, and is the name spelt right?")]
-    [InlineData(SocketError.NoData, "has a host name that cannot be looked up. Is this computer online, and is the name spelt right?")]
-    [InlineData(SocketError.TryAgain, "has a host name that cannot be looked up. Is this computer online, and is the name spelt right?")]
+    [InlineData(SocketError.HostNotFound, NoName)]
+    [InlineData(SocketError.NoData, NoName)]
+    [InlineData(SocketError.TryAgain, NoName)]
     [InlineData(SocketError.ConnectionRefused, "refuses the connection. Is the service there running?")]
     [InlineData(SocketError.HostUnreachable, "cannot be reached over the network.")]
     public async Task A_network_that_fails_says_how(SocketError error, string said) => Assert.Equal(

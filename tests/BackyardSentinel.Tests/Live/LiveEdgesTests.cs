@@ -1,8 +1,5 @@
-using BackyardSentinel.Alerting;
-using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Hosting;
-using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Live;
 
@@ -168,16 +165,17 @@ public sealed class LiveEdgesTests : IDisposable
         var old = new OldReadings(store, 0, _said.Logger);
         SampleStore.Change(path, "alter table hours rename to away");
         old.Look(Now);
-        Assert.Single(_said.Lines, line => line.StartsWith("Readings older than 0 years could not be turned into", StringComparison.Ordinal));
+        Assert.StartsWith(
+            "Readings older than 0 years could not be turned into hourly", Assert.Single(_said.Lines), StringComparison.Ordinal);
         old.Look(Now.AddMinutes(59));
         Assert.Single(_said.Lines);
         old.Look(Now.AddHours(1));
-        Assert.Equal(2, _said.Lines.Count());
+        Assert.Equal(2, _said.Lines.Count);
         // A clock that was set back does not make it wait.
         old.Look(Now);
-        Assert.Equal(3, _said.Lines.Count());
+        Assert.Equal(3, _said.Lines.Count);
         new OldReadings(store, null, _said.Logger).Look(Now);
-        Assert.Equal(3, _said.Lines.Count());
+        Assert.Equal(3, _said.Lines.Count);
         store.Dispose();
     }
 

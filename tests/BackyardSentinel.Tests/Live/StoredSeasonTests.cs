@@ -14,6 +14,9 @@ public sealed class StoredSeasonTests : IDisposable
     private StoredSeason Load(DateTimeOffset at, List<string>? findings = null) =>
         StoredSeason.Load(_weeks.Garden, at, null, findings ?? []);
 
+    private void Damage() => SampleStore.Tamper(
+        Path, $"update readings set value = value + 500 where time_ms = {At(5).ToUnixTimeMilliseconds()} and series = 1");
+
     [Fact]
     public void A_season_is_fed_up_to_the_moment_that_is_asked_for()
     {
@@ -45,7 +48,7 @@ public sealed class StoredSeasonTests : IDisposable
     public void Damage_of_the_store_is_told_for_a_month(int seconds, bool isTold)
     {
         _weeks.Measure(0, 20);
-        SampleStore.Tamper(Path, $"update readings set value = value + 500 where time_ms = {At(5).ToUnixTimeMilliseconds()} and series = 1");
+        Damage();
         StoreRescue.Open(Path, null, new FakeTimeProvider(At(100)), _ => { }).Dispose();
         List<string> findings = [];
         Load(At(100).AddSeconds(seconds), findings);
@@ -58,7 +61,7 @@ public sealed class StoredSeasonTests : IDisposable
     public void A_store_that_is_damaged_now_is_told_with_its_faults()
     {
         _weeks.Measure(0, 20);
-        SampleStore.Tamper(Path, $"update readings set value = value + 500 where time_ms = {At(5).ToUnixTimeMilliseconds()} and series = 1");
+        Damage();
         List<string> findings = [];
         Load(At(20), findings);
         Assert.Equal(

@@ -246,8 +246,10 @@ public sealed class MessageLimitsTests
     public void Bare_words_cost_their_own_value_only(string payload, bool isTaken)
     {
         var told = Told(Read(payload, Series("t")));
-        Assert.Equal(
-            isTaken ? "9|bare words such as nan are not JSON; they were read as null" : "not JSON from byte", told[..Math.Min(told.Length, isTaken ? 100 : 18)]);
+        if (isTaken)
+            Assert.Equal("9|bare words such as nan are not JSON; they were read as null", told);
+        else
+            Assert.StartsWith("not JSON from byte", told, StringComparison.Ordinal);
     }
 
     [Theory]

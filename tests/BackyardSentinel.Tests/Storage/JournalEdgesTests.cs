@@ -1,5 +1,3 @@
-using BackyardSentinel.Spraying;
-
 namespace BackyardSentinel.Storage;
 
 // What a line of the journal may say: the least and the most that is taken, and what is just beyond.
@@ -84,7 +82,8 @@ public sealed class JournalEdgesTests : IDisposable
     {
         var (entries, findings) = Read(
             Pick("2027-03-12") + Pick("2027-03-10", ",\"number\":1,\"site\":\"field\",\"note\":\"north side\"") + Pick("2027-03-11")
-                + Pick("2027-03-11", ",\"number\":0") + Pick("2027-03-11", ",\"number\":1") + Pick("2027-03-11", ",\"number\":\"7\",\"note\":7"));
+                + Pick("2027-03-11", ",\"number\":0") + Pick("2027-03-11", ",\"number\":1")
+                + Pick("2027-03-11", ",\"number\":\"7\",\"note\":7"));
         // In the order of their days, then of their numbers; 1 is given first, and what names it later has a sentence.
         Assert.Equal(
             [
@@ -118,7 +117,8 @@ public sealed class JournalEdgesTests : IDisposable
         var text = string.Concat(Enumerable.Repeat("no entry\n", faults)) + Pick();
         if (findings == 0)
         {
-            Assert.Contains(last! + Path.Combine(_folder, "journal") + ", line 1: ", Assert.Throws<StoreException>(() => Read(text)).Message);
+            var refusal = Assert.Throws<StoreException>(() => Read(text));
+            Assert.Contains($"{last}{Path.Combine(_folder, "journal")}, line 1: ", refusal.Message, StringComparison.Ordinal);
             return;
         }
 
