@@ -101,11 +101,15 @@ public sealed class Sentence : IEquatable<Sentence>
     public Sentence AsWhole() => new(_parts, isWhole: true);
 
     /// <summary>The same with a full stop, where it has neither that nor a question mark.</summary>
-    public Sentence Ended() => Text.EndsWith('.') || Text.EndsWith('?') ? this : $"{this}.";
+    public Sentence Ended() => IsEnded(Text) ? this : $"{this}.";
 
     /// <summary>A text as a whole sentence.</summary>
     /// <param name="text">Not empty.</param>
-    public static string Whole(string text) => $"{char.ToUpperInvariant(text[0])}{text[1..]}{(text[^1] == '.' ? "" : ".")}";
+    public static string Whole(string text) => $"{char.ToUpperInvariant(text[0])}{text[1..]}{(IsEnded(text) ? "" : ".")}";
+
+    /// <summary>A text ends as a sentence does.</summary>
+    /// <param name="text">The text.</param>
+    public static bool IsEnded(string text) => text.EndsWith('.') || text.EndsWith('?');
 
     /// <summary>Words.</summary>
     public void AppendLiteral(string value) => _parts.Add(value);

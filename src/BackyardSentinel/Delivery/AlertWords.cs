@@ -36,7 +36,7 @@ public sealed class AlertWords
     private AlertWords(WordsFile file, AlertWords? builtIn, UnitSystem units) => (_file, _builtIn, _units) = (file, builtIn, units);
 
     /// <summary>The languages of the built-in words, as HTML names them; the first is the one of a garden that names none.</summary>
-    public static IReadOnlyList<string> Languages { get; } = ["en", "de"];
+    public static IReadOnlyList<string> Languages { get; } = [WordsFile.English, "de"];
 
     /// <summary>The built-in words.</summary>
     /// <param name="language">One of <see cref="Languages"/>.</param>
@@ -53,6 +53,9 @@ public sealed class AlertWords
     /// <inheritdoc cref="BuiltIn"/>
     public static AlertWords English(UnitSystem? units = null) => BuiltIn(Languages[0], units);
 
+    /// <summary>In what a file of words of one's own differs from the built-in one; <c>null</c>: these are the built-in words.</summary>
+    public WordsGaps? Gaps { get; private init; }
+
     /// <summary>The words of the page, of the same file.</summary>
     /// <param name="zone">By whose clock it is read.</param>
     public PageWords Page(TimeZoneInfo zone) => new(_file, _units, zone);
@@ -61,10 +64,10 @@ public sealed class AlertWords
     /// <param name="text">The file's text.</param>
     /// <param name="name">Its name, for messages.</param>
     /// <param name="units">The units in which figures are told; metric unless given.</param>
-    /// <param name="language">The language of the built-in words that stand in where the file's own fail; English unless given.</param>
-    /// <exception cref="WordsProblemException">A part is missing or wrong; the message says which, why and what to do.</exception>
+    /// <param name="language">The language of the built-in words that stand in where the file has none; English unless given.</param>
+    /// <exception cref="WordsProblemException">Something in it is wrong; the message says what, why and what to do.</exception>
     public static AlertWords Read(string text, string name, UnitSystem? units = null, string? language = null) =>
-        Tried(new AlertWords(WordsFile.Read(text, name), BuiltIn(language ?? Languages[0], units), units ?? UnitSystem.Metric));
+        Completed(WordsFile.Read(text, name), BuiltIn(language ?? Languages[0], units), units ?? UnitSystem.Metric);
 
     /// <summary>Puts an alert into words; into the built-in ones where the file's own fail in a part that no example reached.</summary>
     /// <param name="alert">The alert.</param>
@@ -98,9 +101,9 @@ public sealed class AlertWords
         return new AlertText(Cut(Render("test title", facts), MaxTitle), Cut(Render("test body", facts), MaxBody));
     }
 
-    private static AlertWords Tried(AlertWords words)
+    private static AlertWords Completed(WordsFile file, AlertWords builtIn, UnitSystem units)
     {
-        words._file.MustHaveAllOf(words._builtIn!._file);
+        AlertWords words = new(file, builtIn, units) { Gaps = file.CompleteFrom(builtIn._file) };
         words.Page(TimeZoneInfo.Utc).Date(new DateOnly(2027, 3, 4));
         foreach (var alert in ExampleAlerts.OfEveryKind())
         {

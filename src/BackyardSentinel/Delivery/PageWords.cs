@@ -49,29 +49,30 @@ public sealed class PageWords
     /// <param name="sentence">The sentence.</param>
     public string Say(Sentence sentence) => string.Concat(Pieces(sentence).Select(piece => piece.Text));
 
-    /// <summary>The same in pieces: some of it may be to be had in English only.</summary>
+    /// <summary>The same in pieces, with the language of those that are to be had in another one only.</summary>
     /// <param name="sentence">The sentence.</param>
-    public IReadOnlyList<(string Text, bool IsEnglish)> Pieces(Sentence sentence)
+    public IReadOnlyList<(string Text, string? Language)> Pieces(Sentence sentence)
     {
-        if ((sentence.HasWords ? _file.Sentence(sentence.Pattern) : sentence.Pattern) is not { } pattern)
-            return [(sentence.Text, true)];
+        var (pattern, language) = sentence.HasWords ? _file.Sentence(sentence.Pattern) : (sentence.Pattern, null);
+        if (pattern is null)
+            return [(sentence.Text, WordsFile.English)];
         var fillings = sentence.Fillings.ToList();
-        List<(string Text, bool IsEnglish)> pieces = [];
+        List<(string Text, string? Language)> pieces = [];
         var from = 0;
         foreach (Match hole in WordsFile.Braces().Matches(pattern))
         {
-            pieces.Add((pattern[from..hole.Index], false));
+            pieces.Add((pattern[from..hole.Index], language));
             pieces.AddRange(Told(fillings[int.Parse(hole.ValueSpan[1..^1], CultureInfo.InvariantCulture)]));
             from = hole.Index + hole.Length;
         }
 
-        pieces.Add((pattern[from..], false));
+        pieces.Add((pattern[from..], language));
         pieces.RemoveAll(piece => piece.Text.Length == 0);
         if (sentence.IsWhole && pieces.Count > 0)
         {
             pieces[0] = pieces[0] with { Text = char.ToUpperInvariant(pieces[0].Text[0]) + pieces[0].Text[1..] };
-            if (!pieces[^1].Text.EndsWith('.'))
-                pieces.Add((".", false));
+            if (!Sentence.IsEnded(pieces[^1].Text))
+                pieces.Add((".", null));
         }
 
         return pieces;
@@ -164,14 +165,14 @@ public sealed class PageWords
         ? string.Concat(names)
         : $"{string.Join(", ", names.Take(names.Count - 1))} {_file.Word("and")} {names[^1]}";
 
-    private IEnumerable<(string Text, bool IsEnglish)> Told(object filling) => filling switch
+    private IEnumerable<(string Text, string? Language)> Told(object filling) => filling switch
     {
         Sentence sentence => Pieces(sentence),
         // Of a range the word between its ends is this language's.
         Figure figure =>
-            [(Figure(figure.Text.Replace(" to ", Say("figure.to", ("from", ""), ("to", "")), StringComparison.Ordinal)), false)],
-        LocalTime time => [(Told(time), false)],
-        _ => [(filling.ToString()!, filling is English)],
+            [(Figure(figure.Text.Replace(" to ", Say("figure.to", ("from", ""), ("to", "")), StringComparison.Ordinal)), null)],
+        LocalTime time => [(Told(time), null)],
+        _ => [(filling.ToString()!, filling is English ? WordsFile.English : null)],
     };
 
     private string Told(LocalTime time)

@@ -6,16 +6,20 @@ namespace BackyardSentinel.Delivery;
 /// <summary>The parts of a file of words: single words by name, and templates by heading.</summary>
 internal sealed partial class WordsFile
 {
-    private const string WordsHeading = "words", PageHeading = "page", SentencesHeading = "sentences";
+    private const string WordsHeading = "words", PageHeading = "page";
+
+    /// <summary>The language of what the program says by itself.</summary>
+    public const string English = "en";
 
     /// <summary>What stands before the name of a word of the page.</summary>
     public const string PagePrefix = "page.";
 
-    private readonly Dictionary<string, string> _words = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, string> _sentences = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, (string Text, int Line)> _words = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, (string Text, int Line)> _sentences = new(StringComparer.Ordinal);
     private readonly Dictionary<string, (string Text, int Line)> _parts = new(StringComparer.Ordinal);
     private readonly Dictionary<string, IFluidTemplate> _templates = new(StringComparer.Ordinal);
     private FluidParser? _parser;
+    private WordsFile? _builtIn;
 
     private WordsFile(string name) => Name = name;
 
@@ -48,31 +52,51 @@ internal sealed partial class WordsFile
         return file;
     }
 
-    /// <summary>Compares with the built-in file, so that a translation in which something is missing is told at once and whole.</summary>
-    /// <exception cref="WordsProblemException">Words or parts are missing; the message names every one.</exception>
-    public void MustHaveAllOf(WordsFile builtIn)
+    /// <summary>
+    /// Lets the built-in file stand in for what this one lacks, so that an update that brings a sentence stops nobody who has words of
+    /// their own.
+    /// </summary>
+    /// <param name="builtIn">The built-in file.</param>
+    /// <returns>In what they differ.</returns>
+    /// <exception cref="WordsProblemException">Nothing of it is known, or something in braces is not.</exception>
+    public WordsGaps CompleteFrom(WordsFile builtIn)
     {
-        var missing = builtIn._words.Keys.Where(key => !_words.ContainsKey(key)).ToLookup(IsOfPage);
-        var untold = builtIn._sentences.Keys.Where(pattern => !_sentences.ContainsKey(pattern))
-            .Select(pattern => $"'{pattern} = …'").ToList();
-        var noParts = builtIn._parts.Keys.Where(heading => !_parts.ContainsKey(heading)).Select(heading => $"'--- {heading}'").ToList();
-        List<string> sentences = [];
-        foreach (var part in missing)
-            sentences.Add(
-                $"the part '--- {(part.Key ? PageHeading : WordsHeading)}' has no line "
-                    + $"{string.Join(", ", part.Select(key => $"'{NameIn(key)} = …'"))}");
-        if (untold.Count > 0)
-            sentences.Add($"the part '--- {SentencesHeading}' has no line {string.Join(", ", untold)}");
-        if (noParts.Count > 0)
-            sentences.Add($"there is no part {string.Join(", ", noParts)}");
-        if (sentences.Count > 0)
+        _builtIn = builtIn;
+        WordsGaps gaps = new(
+            Name,
+            builtIn.Word(PagePrefix + "language"),
+            [
+                .. Missing(WordsHeading, builtIn._words.Where(word => !IsOfPage(word.Key)), _words),
+                .. Missing(WordsGaps.SentencesHeading, builtIn._sentences, _sentences),
+                .. Missing(PageHeading, builtIn._words.Where(word => IsOfPage(word.Key)), _words),
+                .. builtIn._parts.Where(part => !_parts.ContainsKey(part.Key))
+                    .Select(part => new WordsGap(part.Key, null, part.Value.Text)),
+            ],
+            [
+                .. Unused(_words, builtIn._words).Select(word => (word.Line, NameIn(word.Key))),
+                .. Unused(_sentences, builtIn._sentences),
+                .. Unused(_parts, builtIn._parts).Select(part => (part.Line, $"--- {part.Key}")),
+            ],
+            builtIn._words.Count + builtIn._sentences.Count + builtIn._parts.Count);
+        if (gaps.Missing.Count == gaps.Of)
             throw new WordsProblemException(
-                $"{Name}: {string.Join("; ", sentences)}. Add what is missing as it stands in the built-in file.");
-        foreach (var (key, word) in builtIn._words)
-            MustFillAs(word, _words[key], NameIn(key));
-        foreach (var pattern in builtIn._sentences.Keys)
-            MustFillAs(pattern, _sentences[pattern], pattern);
+                $"{Name}: nothing in it is known as words of alerts or page; copy the built-in file, and change what stands there.");
+        foreach (var (key, word) in builtIn._words.Where(word => _words.ContainsKey(word.Key)))
+            MustFillAs(word.Text, _words[key].Text, NameIn(key));
+        foreach (var pattern in builtIn._sentences.Keys.Where(_sentences.ContainsKey))
+            MustFillAs(pattern, _sentences[pattern].Text, pattern);
+        return gaps;
     }
+
+    private static IEnumerable<WordsGap> Missing(
+        string heading,
+        IEnumerable<KeyValuePair<string, (string Text, int Line)>> builtIn,
+        Dictionary<string, (string Text, int Line)> own) =>
+        builtIn.Where(one => !own.ContainsKey(one.Key)).Select(one => new WordsGap(heading, NameIn(one.Key), one.Value.Text));
+
+    private static IEnumerable<(int Line, string Key)> Unused(
+        Dictionary<string, (string Text, int Line)> own, Dictionary<string, (string Text, int Line)> builtIn) =>
+        own.Where(one => !builtIn.ContainsKey(one.Key)).Select(one => (one.Value.Line, one.Key));
 
     /// <summary>What stands in braces is filled in by its name, so a name of one's own would be shown as it stands.</summary>
     private void MustFillAs(string builtIn, string own, string key)
@@ -84,14 +108,20 @@ internal sealed partial class WordsFile
                 $"{Name}: '{key} = …' has {strange}, which nothing fills in; the built-in words have {may} there.");
     }
 
-    /// <summary>A sentence of the program; <c>null</c> where a file of one's own lacks it: it is told in English.</summary>
+    /// <summary>
+    /// A sentence of the program, with the language of the built-in words where the file lacks it; <c>null</c>: of another version.
+    /// </summary>
     /// <param name="pattern">Its English pattern.</param>
-    public string? Sentence(string pattern) => _sentences.GetValueOrDefault(pattern);
+    public (string? Pattern, string? Language) Sentence(string pattern) =>
+        _sentences.TryGetValue(pattern, out var own) ? (own.Text, null)
+        : _builtIn?._sentences.TryGetValue(pattern, out var other) == true ? (other.Text, _builtIn.Word(PagePrefix + "language"))
+        : (null, null);
 
     /// <summary>A single word.</summary>
     public string Word(string key) => _words.TryGetValue(key, out var word)
-        ? word
-        : throw new WordsProblemException(
+        ? word.Text
+        : _builtIn?.Word(key)
+        ?? throw new WordsProblemException(
             $"{Name}: the part '--- {(IsOfPage(key) ? PageHeading : WordsHeading)}' has no line '{NameIn(key)} = …'; "
                 + "add it as in the built-in file.");
 
@@ -108,9 +138,6 @@ internal sealed partial class WordsFile
                 $"{Name}: '{list}' has {names.Length} names but needs {count}; set a space between them and none within.");
     }
 
-    /// <summary>The names of all single words.</summary>
-    public IReadOnlyCollection<string> Names => _words.Keys;
-
     /// <summary>
     /// The template under a heading such as <c>level-risen title</c>, with the heading's line. Each is read when it is first
     /// needed: a program that says nothing pays nothing.
@@ -118,7 +145,8 @@ internal sealed partial class WordsFile
     public (IFluidTemplate Template, int Line) Template(string heading)
     {
         if (!_parts.TryGetValue(heading, out var part))
-            throw new WordsProblemException($"{Name}: there is no part '--- {heading}'; add it as in the built-in file.");
+            return _builtIn?.Template(heading)
+                ?? throw new WordsProblemException($"{Name}: there is no part '--- {heading}'; add it as in the built-in file.");
         if (!_templates.TryGetValue(heading, out var template))
         {
             if (!(_parser ??= new FluidParser()).TryParse(part.Text, out template, out var error))
@@ -132,7 +160,7 @@ internal sealed partial class WordsFile
 
     private void Add(string heading, int line, List<string> part)
     {
-        if (heading == SentencesHeading)
+        if (heading == WordsGaps.SentencesHeading)
             AddSentences(line, part);
         else if (heading is WordsHeading or PageHeading)
             AddWords(line, part, heading == PageHeading ? PagePrefix : "");
@@ -156,7 +184,7 @@ internal sealed partial class WordsFile
             if (part[i].Trim() is not { Length: > 0 } line || line[0] == '#')
                 continue;
             var halves = line.Split(" = ", 2);
-            if (!_sentences.TryAdd(halves[0].Trim(), halves[^1].Trim()))
+            if (!_sentences.TryAdd(halves[0].Trim(), (halves[^1].Trim(), headingLine + 1 + i)))
                 throw new WordsProblemException($"{Name}:{headingLine + 1 + i}: the sentence '{halves[0]}' stands there twice; "
                     + $"take one of them out.");
         }
@@ -169,7 +197,7 @@ internal sealed partial class WordsFile
             if (part[i].Trim() is not { Length: > 0 } line || line[0] == '#')
                 continue;
             var at = line.IndexOf('=', StringComparison.Ordinal);
-            if (at <= 0 || !_words.TryAdd(prefix + line[..at].Trim(), line[(at + 1)..].Trim()))
+            if (at <= 0 || !_words.TryAdd(prefix + line[..at].Trim(), (line[(at + 1)..].Trim(), headingLine + 1 + i)))
                 throw new WordsProblemException(
                     $"{Name}:{headingLine + 1 + i}: '{line}' is not 'name = word' with a name of its own; write it so.");
         }

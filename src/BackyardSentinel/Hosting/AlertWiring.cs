@@ -132,12 +132,14 @@ public sealed class AlertWiring : IDisposable
 
     /// <summary>What is wrong with the garden's file of words; <c>null</c>: nothing, or there is no such file.</summary>
     /// <param name="garden">The garden.</param>
-    public static string? FaultOfWords(GardenFile garden)
+    /// <param name="gaps">In what it differs from the built-in one without harm; <c>null</c>: it is wrong or is not there.</param>
+    public static string? FaultOfWords(GardenFile garden, out WordsGaps? gaps)
     {
+        gaps = null;
         try
         {
             if (File.Exists(garden.Alerts.WordsPath))
-                WordsOf(garden);
+                gaps = WordsOf(garden).Gaps;
             return null;
         }
         catch (WiringProblemException problem)

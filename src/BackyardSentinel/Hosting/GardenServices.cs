@@ -43,6 +43,8 @@ public sealed class GardenServices : IDisposable
         (_time, _log, _topicRoot) = (time, log, broker.TopicRoot);
         _publish = message => link().Publish(message);
         _alerts = AlertWiring.Of(garden);
+        foreach (var says in _alerts.Words.Gaps?.Says ?? [])
+            log.Warning("{Words}.", says.Text);
         _forecast = garden.Forecast is { } settings ? ForecastWiring.Of(settings) : null;
         _journal = JournalBook.Beside(garden.Store.Path);
         _answers = AnswerBook.Beside(garden.Store.Path);

@@ -11,7 +11,7 @@ public static class Telling
     private const string Place = "\uFFFC";
 
     /// <summary>
-    /// A sentence in the page's language; what of it is to be had in English only is marked as such, for those who listen to it.
+    /// A sentence in the page's language; what of it is to be had in another one only is marked as such, for those who listen to it.
     /// </summary>
     /// <param name="words">The page's words.</param>
     /// <param name="sentence">The sentence.</param>
@@ -31,10 +31,10 @@ public static class Telling
 
     private static IHtmlContentBuilder Add(IHtmlContentBuilder to, PageWords words, Sentence sentence)
     {
-        foreach (var (text, isEnglish) in words.Pieces(sentence))
-            _ = isEnglish && words.Language != "en"
-                ? to.AppendHtml("<span lang=\"en\">").Append(text).AppendHtml("</span>")
-                : to.Append(text);
+        foreach (var (text, language) in words.Pieces(sentence))
+            _ = language is null || language == words.Language
+                ? to.Append(text)
+                : to.AppendHtml("<span lang=\"").Append(language).AppendHtml("\">").Append(text).AppendHtml("</span>");
         return to;
     }
 }

@@ -69,7 +69,8 @@ public sealed class AlertCommandTests : IDisposable
         File.WriteAllText(
             own,
             File.ReadAllText(Checkout.Path("src", "BackyardSentinel", "Delivery", "words.en.liquid"))
-                .Replace("Stuck {{ quantity }}: {{ site }}", "It has fallen asleep: {{ site }}", StringComparison.Ordinal));
+                .Replace("Stuck {{ quantity }}: {{ site }}", "It has fallen asleep: {{ site }}", StringComparison.Ordinal)
+                .Replace("--- sensor-back title\nBack: {{ quantity }}, {{ site }}\n", "", StringComparison.Ordinal));
         var destination = $"send_to:\n  - {{id: phone, kind: webhook, url: '{peer.Url}', allow_private: true}}";
 
         Garden($"words: {own}\n{destination}");
@@ -86,6 +87,9 @@ public sealed class AlertCommandTests : IDisposable
 
         Assert.Contains("--- sensor-stuck\nIt has fallen asleep: south-wall\n", english, StringComparison.Ordinal);
         Assert.Contains("--- sensor-stuck\nSteht still: Temperatur, south-wall\n", german, StringComparison.Ordinal);
+        Assert.Contains("--- sensor-back\nBack: temperature, south-wall\n", english, StringComparison.Ordinal);
+        Assert.Contains($"{own} lacks 1 line, for which the built-in words stand in (language: en)", english, StringComparison.Ordinal);
+        Assert.DoesNotContain("stand in", german, StringComparison.Ordinal);
         Assert.EndsWith("nothing was sent.\n", english, StringComparison.Ordinal);
         Assert.Empty(peer.Requests);
     }

@@ -3,6 +3,7 @@ using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Check;
 using BackyardSentinel.Guards;
 using BackyardSentinel.Tests.Configuration;
+using BackyardSentinel.Tests.Delivery;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -51,7 +52,7 @@ public sealed class CheckCommandTests : IDisposable
     }
 
     [Fact]
-    public void Words_that_a_file_of_one_s_own_lacks_are_named_those_of_the_page_too()
+    public void Words_that_a_file_of_one_s_own_lacks_are_noted_as_lines_to_add_and_do_not_fail_the_check()
     {
         var words = Path.Combine(_folder.FullName, "own.liquid");
         File.WriteAllText(
@@ -64,12 +65,18 @@ public sealed class CheckCommandTests : IDisposable
             path,
             File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")) + $"\nlanguage: de\nalerts:\n  words: {words}\n");
 
-        var (code, _, error) = Check(path);
+        var (code, output, error) = Check(path);
 
-        Assert.Equal(ExitCode.BadConfiguration, code);
+        Assert.Equal(ExitCode.Done, code);
+        Assert.Contains("; 5 notes\n", output, StringComparison.Ordinal);
         Assert.Contains(
-            $"{words}: the part '--- words' has no line 'level.severe = …'; "
-                + "the part '--- page' has no line 'now.clear = …'. Add what is missing",
+            $"note: {words} lacks 2 lines, for which the built-in words stand in (language: de); check shows what to add\n",
+            error,
+            StringComparison.Ordinal);
+        Assert.Matches("(?m)^note: .*: line [0-9]+, 'level.schwer', is asked for nowhere", error);
+        Assert.EndsWith(
+            $"Add this at the end of {words}, in words of your own:\n\n"
+                + $"--- words\nlevel.severe = schwer\n--- page\nnow.clear = {WordsText.German.Words["page:now.clear"]}\n\n",
             error,
             StringComparison.Ordinal);
     }

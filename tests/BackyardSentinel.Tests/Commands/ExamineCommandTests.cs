@@ -160,6 +160,7 @@ public sealed class ExamineCommandTests : IDisposable
         var document = Examine(Garden(FreePort()), ExitCode.BadInput);
         Assert.Equal(Finding.Look, One(document, "stuck").Result);
         Assert.Contains("°F", One(document, "units").Says, StringComparison.Ordinal);
+        Assert.DoesNotContain(document.Checks, one => (one.Says + one.Remedy).Contains("?.", StringComparison.Ordinal));
         Assert.Equal(Finding.Fine, One(document, "sensors speak").Result);
     }
 

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using BackyardSentinel.Proofs;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -9,14 +10,8 @@ internal static class ForeignRun
     public static async Task<byte[]> OutputAsync(
         string culture, string zone, int expected, IEnumerable<string> arguments, string folder = "")
     {
-        var start = new ProcessStartInfo(Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet")
-        {
-            WorkingDirectory = folder,
-            RedirectStandardOutput = true,
-            RedirectStandardError = true,
-        };
-        foreach (var argument in arguments.Prepend(Path.Combine(AppContext.BaseDirectory, "backyard-sentinel.dll")))
-            start.ArgumentList.Add(argument);
+        var start = BuiltProgram.With(arguments);
+        start.WorkingDirectory = folder;
         (start.Environment["LANG"], start.Environment["LC_ALL"], start.Environment["TZ"]) = (culture, culture, zone);
 
         using var process = Process.Start(start)!;

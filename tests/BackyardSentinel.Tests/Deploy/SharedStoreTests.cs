@@ -18,12 +18,11 @@ public sealed class SharedStoreTests : IDisposable
         Assert.SkipWhen(OperatingSystem.IsWindows(), "Windows has no umask.");
         var garden = Path.Combine(_folder, "garden.yaml");
         await File.WriteAllTextAsync(garden, "sites:\n  - id: yard\n" + ProofGarden.SeriesAndTree, TestContext.Current.CancellationToken);
-        var program = Path.Combine(AppContext.BaseDirectory, "backyard-sentinel.dll");
         var tree = GardenFileReader.Read(garden).Garden!.Sites[0].Plantings[0].Id;
 
         using var shell = Process.Start(
             "/bin/sh",
-            ["-c", $"umask {umask}; exec dotnet '{program}' journal add stage swell --planting {tree} --new --garden '{garden}'"]);
+            ["-c", $"umask {umask}; exec {BuiltProgram.Quoted} journal add stage swell --planting {tree} --new --garden '{garden}'"]);
         await shell.WaitForExitAsync(TestContext.Current.CancellationToken);
 
         Assert.Equal(0, shell.ExitCode);

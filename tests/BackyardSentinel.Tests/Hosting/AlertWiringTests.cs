@@ -4,6 +4,7 @@ using BackyardSentinel.Alerting;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Tests.Delivery;
 using Serilog.Core;
 
 namespace BackyardSentinel.Hosting;
@@ -89,11 +90,28 @@ public sealed class AlertWiringTests : IDisposable
     public void A_broken_file_of_words_is_one_sentence()
     {
         var words = Path.Combine(_folder, "words.liquid");
-        File.WriteAllText(words, "--- words\ngarden = Garten\n");
+        File.WriteAllText(words, "--- words\nmonths = Jan\n");
 
         var problem = Assert.Throws<WiringProblemException>(() => AlertWiring.Of(Garden($"words: {words}")));
 
         Assert.StartsWith(words + ": ", problem.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_a_file_of_words_lacks_is_logged_once_at_the_start_and_stops_nothing()
+    {
+        var words = Path.Combine(_folder, "words.liquid");
+        File.WriteAllText(words, WordsText.English.Text.Replace("level.severe = severe\n", "", StringComparison.Ordinal));
+        var garden = Garden($"words: {words}") with { Store = new StoreSettings { Path = Path.Combine(_folder, "s.db") } };
+        using var store = SentinelStore.Open(garden.Store.Path);
+        using LogLines log = new();
+
+        using var services = GardenServices.Open(
+            garden, garden.Broker, () => null!, new ServiceOptions(ClockFromReadings: true), _time, log.Logger);
+
+        Assert.Equal(
+            $"{words} lacks 1 line, for which the built-in words stand in (language: en); check shows what to add.",
+            Assert.Single(log.Lines, line => line.StartsWith(words, StringComparison.Ordinal)));
     }
 
     /// <summary>

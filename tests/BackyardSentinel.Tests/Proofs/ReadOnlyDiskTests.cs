@@ -26,8 +26,7 @@ public sealed class ReadOnlyDiskTests : IDisposable
             """);
         Assert.SkipUnless((await UnsharedAsync("true")).ExitCode == 0, "Nothing can be mounted for one program on this machine.");
 
-        var dll = Path.Combine(AppContext.BaseDirectory, "backyard-sentinel.dll");
-        var (exitCode, errors) = await UnsharedAsync($"mount -t tmpfs -o ro none '{disk}' && exec dotnet '{dll}' run --garden '{garden}'");
+        var (exitCode, errors) = await UnsharedAsync($"mount -t tmpfs -o ro none '{disk}' && exec {BuiltProgram.Quoted} run --garden '{garden}'");
 
         Assert.Equal(2, exitCode);
         Assert.Contains($"The store {disk}/garden.db cannot be written: its disk is read-only.", errors, StringComparison.Ordinal);

@@ -47,6 +47,7 @@ public sealed class SecretsTests : IDisposable
         await using var server = await HttpPeer.StartAsync(ct: Ct);
         server.Answer = context => RepeatAsync(context);
         var garden = Garden(broker.Port, server.Url.Authority);
+        StoreReading(garden);
         var said = new StringBuilder();
         using (var service = ServiceProcess.Start("run", "--garden", garden, "--verbose"))
         {
@@ -164,6 +165,17 @@ public sealed class SecretsTests : IDisposable
         var isInflux = context.Request.Path.StartsWithSegments("/api", StringComparison.Ordinal);
         await context.Response.WriteAsync(
             isInflux ? $"{{\"code\":\"invalid\",\"message\":\"{got.Replace("\"", "'")}\"}}" : got.ToString());
+    }
+
+    /// <summary>Something to send to InfluxDB at once: what comes later waits up to a minute.</summary>
+    private static void StoreReading(string garden)
+    {
+        var file = GardenFileReader.Read(garden).Garden!;
+        var at = TimeProvider.System.GetUtcNow().AddHours(-1).ToUnixTimeMilliseconds();
+        using var store = SentinelStore.Open(file.Store.Path);
+        var batch = new StoreBatch();
+        batch.Readings.Add(new StoredReading(store.SeriesId(file.Series[0].Name), at, 8, at * 1000));
+        store.Commit(batch);
     }
 
     private string Garden(int port, string server)

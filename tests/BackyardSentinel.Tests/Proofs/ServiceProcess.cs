@@ -32,13 +32,7 @@ internal sealed class ServiceProcess : IDisposable
 
     public static ServiceProcess Start(params string[] arguments)
     {
-        // The product is the native program; where none is named, the built one stands for it.
-        var native = Environment.GetEnvironmentVariable("SENTINEL_PROGRAM");
-        var start = native is { Length: > 0 }
-            ? new ProcessStartInfo(native, arguments)
-            : new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "backyard-sentinel.dll"), .. arguments]);
-        (start.RedirectStandardOutput, start.RedirectStandardError) = (true, true);
-        var service = new ServiceProcess(new Process { StartInfo = start });
+        var service = new ServiceProcess(new Process { StartInfo = BuiltProgram.With(arguments) });
         service._process.OutputDataReceived += (_, line) => Keep(service._output, line.Data);
         service._process.ErrorDataReceived += (_, line) => Keep(service._errors, line.Data);
         service._process.Start();

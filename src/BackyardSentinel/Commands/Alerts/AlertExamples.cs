@@ -22,6 +22,8 @@ internal static class AlertExamples
         foreach (var alert in alerts)
             Write(alert.Kind, words.Say(alert, _ => site.Zone, names));
         Write("test", words.Test(garden.Name, now, site.Zone));
+        foreach (var says in words.Gaps?.Says ?? [])
+            output.Write($"{says}.\n");
         output.Write("These are examples of every kind; none of it has happened, and nothing was sent.\n");
         return ExitCode.Done;
 

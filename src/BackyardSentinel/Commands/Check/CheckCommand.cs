@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Phenology;
@@ -37,11 +38,14 @@ public static class CheckCommand
             return ExitCode.BadConfiguration;
         }
 
-        if (AlertWiring.FaultOfWords(garden) is { } fault)
+        if (AlertWiring.FaultOfWords(garden, out var gaps) is { } fault)
         {
             error.Write($"{fault}\n");
             return ExitCode.BadConfiguration;
         }
+
+        if (gaps is not null)
+            WriteGaps(gaps, error);
 
         var series = garden.Series.Count;
         var plantings = garden.Sites.Sum(s => s.Plantings.Count);
@@ -51,7 +55,8 @@ public static class CheckCommand
         output.Write(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"{broker} {garden.Broker.Port}, database {garden.Store.Path}; {Count(problems.Count, "note")}\n"));
+                $"{broker} {garden.Broker.Port}, database {garden.Store.Path}; "
+                    + $"{Count(problems.Count + (gaps?.Says.Count ?? 0), "note")}\n"));
         foreach (var site in garden.Sites)
         {
             foreach (var line in Needs(site))
@@ -59,6 +64,15 @@ public static class CheckCommand
         }
 
         return ExitCode.Done;
+    }
+
+    /// <summary>What a file of words lacks, as it can be pasted at its end.</summary>
+    private static void WriteGaps(WordsGaps gaps, TextWriter error)
+    {
+        foreach (var says in gaps.Says)
+            error.Write($"note: {says}\n");
+        if (gaps.ToAdd.Length > 0)
+            error.Write($"Add this at the end of {gaps.File}, in words of your own:\n\n{gaps.ToAdd}\n");
     }
 
     /// <summary>Which needs a planting is followed by and where they are from; and whether a usual year of the place meets them.</summary>

@@ -1,6 +1,7 @@
 using BackyardSentinel.Commands.Check;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Web.SetUp;
 using BackyardSentinel.Wording;
@@ -91,17 +92,20 @@ public static class Examination
     public static async Task<SetUpLook> ForPageAsync(string path, GardenFile garden, TimeProvider time, CancellationToken ct)
     {
         var (file, problems) = GardenFileReader.Read(path);
+        WordsGaps? gaps = null;
+        var faultOfWords = file is null ? null : AlertWiring.FaultOfWords(file, out gaps);
         var (at, found) = await OfAsync(path, garden, problems, Moment, time, ct).ConfigureAwait(false);
         return new SetUpLook(
             at,
             path,
             [
                 .. problems.Where(problem => !problem.IsNote).Select(Line),
-                .. file is not null && AlertWiring.FaultOfWords(file) is { } fault ? new[] { Sentence.InEnglish(fault) } : [],
+                .. faultOfWords is null ? [] : new[] { Sentence.InEnglish(faultOfWords) },
             ],
             [
                 .. problems.Where(problem => problem.IsNote).Select(Line),
                 .. (file ?? garden).Sites.SelectMany(CheckCommand.Needs),
+                .. gaps?.Says ?? [],
             ],
             found);
     }

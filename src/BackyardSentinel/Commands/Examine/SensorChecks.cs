@@ -62,7 +62,7 @@ internal static class SensorChecks
                 watch.Accept(step.Sensed.Reading, step.At);
             if (watch.Doubts is [var doubt, ..])
                 return Verdict.Look(
-                    $"{new Name(site.Id)}: {doubt.Seen(site.Units)}. It is not used until it can be right.", doubt.Remedy.AsWhole());
+                    $"{new Name(site.Id)}: {doubt.Seen(site.Units).Ended()} It is not used until it can be right.", doubt.Remedy.AsWhole());
         }
 
         return Verdict.Fine($"The values of the last two days can be what they say.");
