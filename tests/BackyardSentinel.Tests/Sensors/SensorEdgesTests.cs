@@ -100,7 +100,8 @@ public sealed class SensorEdgesTests
             "lies years ahead of the log's", Told(Map(), "9", Now.AddDays(730).AddMilliseconds(1), Now), StringComparison.Ordinal);
         // The first reading of a log has no clock before it.
         Assert.Equal("9@0", Told(Map(), "9", Now, DateTimeOffset.UnixEpoch));
-        Assert.EndsWith("no reading before it has begun the log", Told(Map(), "9", null, DateTimeOffset.UnixEpoch), StringComparison.Ordinal);
+        var before = Told(Map(), "9", null, DateTimeOffset.UnixEpoch);
+        Assert.EndsWith("no reading before it has begun the log", before, StringComparison.Ordinal);
         // A kept copy has its own time, however old.
         Assert.Equal("9@-14400", Told(Map(), "9", Now.AddDays(-10), Now, retained: true));
         var live = new PayloadMap([Series(Quantity.Temperature)]);
