@@ -195,7 +195,9 @@ public sealed class SentinelStore : IDisposable
         Run($"delete from events where at > {limitMs}");
         Run($"delete from outages where from_ms > {limitMs}");
         Run($"delete from meta where key = 'listened' and value > {limitMs}");
-        Run($"update totals set time_ms = {nowMs} where time_ms > {limitMs}");
+        Run(
+            $"update totals set time_ms = {nowMs}, sum = case when sum is {RowSum.Function}('totals', series, total, time_ms) "
+                + $"then {RowSum.Function}('totals', series, total, {nowMs}) else sum end where time_ms > {limitMs}");
         Run($"update quarantine set first_us = min(first_us, {nowMs * 1000}), last_us = {nowMs * 1000} where last_us > {limitMs * 1000}");
         Run(
             $"update outbox set state = 'expired-reported', created_ms = {nowMs}, next_ms = null, "
