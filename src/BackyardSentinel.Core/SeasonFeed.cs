@@ -201,12 +201,15 @@ public sealed class SeasonFeed
     {
         PassTo(step.At);
         if (_sensors.TryGetValue(step.Sensed.Site, out var sensors))
-        {
-            foreach (var occasion in sensors.Accept(step.Sensed.Series, step.Sensed.Reading.Value, step.At))
-                Consider(occasion);
-        }
-
+            Consider(sensors.Accept(step.Sensed.Series, step.Sensed.Reading.Value, step.At));
         return QualityVerdict.Good;
+    }
+
+    /// <summary>Mostly nothing came about: no enumerator is made for that, millions of times.</summary>
+    private void Consider(IReadOnlyList<Occasion> found)
+    {
+        for (var i = 0; i < found.Count; i++)
+            Consider(found[i]);
     }
 
     private QualityVerdict Judge(in SeasonStep step)
@@ -257,11 +260,7 @@ public sealed class SeasonFeed
     {
         _minute = minute;
         foreach (var (_, sensors) in _sensors)
-        {
-            foreach (var occasion in sensors.AdvanceTo(minute))
-                Consider(occasion);
-        }
-
+            Consider(sensors.AdvanceTo(minute));
         desk.AdvanceTo(minute);
         foreach (var (_, watch) in _watches)
             watch.AdvanceTo(minute);

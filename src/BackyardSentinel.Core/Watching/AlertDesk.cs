@@ -28,8 +28,10 @@ public sealed class AlertDesk(AlertPolicyOptions options, Action<Decision> onDec
     /// <summary>Time passed.</summary>
     public void AdvanceTo(DateTimeOffset now)
     {
-        foreach (var decision in _policy.AdvanceTo(now))
-            onDecision(decision);
+        // Asked at each minute of a season, and mostly in vain: without an enumerator.
+        var decisions = _policy.AdvanceTo(now);
+        for (var i = 0; i < decisions.Count; i++)
+            onDecision(decisions[i]);
     }
 
     /// <summary>The grower answered an alert.</summary>

@@ -31,11 +31,7 @@ internal sealed class Redaction
         foreach (var word in settings.Headers.Where(header => header.IsSecret).SelectMany(header => header.Value.Plain!.Split(' ')))
         {
             var bytes = new byte[word.Length];
-            if (
-                word.Length >= 8
-                && Convert.TryFromBase64String(word, bytes, out var length)
-                && Encoding.UTF8.GetString(bytes, 0, length) is var plain
-                && plain.All(letter => letter is >= ' ' and <= '~'))
+            if (Convert.TryFromBase64String(word, bytes, out var length) && Encoding.UTF8.GetString(bytes, 0, length) is var plain)
                 secrets.AddRange(plain.Split(':').Append(plain));
         }
 

@@ -14,8 +14,6 @@ namespace BackyardSentinel.Live;
 /// <param name="remarks">Says it, once an hour.</param>
 internal sealed class Refusals(Batch batch, Stamps stamps, RemarkLog remarks)
 {
-    private const int BytesKept = 200;
-
     /// <summary>The reading stays in the store, so that a rebuild refuses it again; beside that it is kept aside and told.</summary>
     public void NotTaken(
         ArrivedMessage message, SeriesMap map, in Reading reading, QualityVerdict verdict, UnitSystem units, DateTimeOffset now)
@@ -48,7 +46,7 @@ internal sealed class Refusals(Batch batch, Stamps stamps, RemarkLog remarks)
                 message.Topic,
                 reason,
                 stamps.Next(now),
-                message.Payload.Span[..Math.Min(BytesKept, message.Payload.Length)].ToArray())
+                message.Payload.Span[..Math.Min(StoreWriter.QuarantineBytes, message.Payload.Length)].ToArray())
             {
                 Value = value,
             });

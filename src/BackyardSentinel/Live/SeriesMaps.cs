@@ -16,7 +16,7 @@ public static class SeriesMaps
 
     /// <summary>Their stored readings, in the order of their own times, as a season is fed with them.</summary>
     /// <param name="store">The store.</param>
-    /// <param name="series">The series by number; those of others that the store knows are not even read.</param>
+    /// <param name="series">The series by number; what lies between them of others is passed over.</param>
     /// <param name="from">Readings of a time before are left out.</param>
     public static IEnumerable<SensedReading> Season(
         SentinelStore store,
@@ -24,7 +24,7 @@ public static class SeriesMaps
         DateTimeOffset? from = null)
     {
         Dictionary<int, SeriesMap> maps = new(series); // Asked for millions of times, and not through an interface.
-        foreach (var row in store.ReadSeason(from, store.SeriesNames.Keys.Where(known => !series.ContainsKey(known))))
+        foreach (var row in store.ReadSeason(from, maps.Keys))
         {
             if (maps.TryGetValue(row.Series, out var map))
                 yield return Sensed(map, row);

@@ -25,6 +25,13 @@ internal sealed record SeriesProposal(
         var traits = heard.Traits(unit);
         if (SensorJudge.Guess(traits, out whyNot) is not { } guess)
             return null;
+        // A scale that would make a garden's weather of it is no scale of the sensor's.
+        if (heard is { Filler: { } only, Last: double.NaN })
+        {
+            whyNot = $"it only sent {new Figure(UnitHint.Figure(only))}, which mostly stands for no reading";
+            return null;
+        }
+
         List<Sentence> doubts = [.. guess.Doubts];
         var time = heard.Seen.TimePath;
         var needsZone = heard.Seen.TimeNeedsZone;

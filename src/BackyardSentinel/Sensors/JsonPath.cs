@@ -75,8 +75,8 @@ public sealed class JsonPath
             }
         }
 
-        if (steps.Count == 0 || text[^1] == '.')
-            return Fail($"path \"{text}\" is empty or ends with a point", out reason);
+        if (steps.Count == 0)
+            return Fail($"path \"{text}\" is empty", out reason);
         path = new JsonPath(text, steps);
         reason = null;
         return true;

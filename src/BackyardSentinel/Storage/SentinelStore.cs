@@ -12,8 +12,6 @@ public sealed class SentinelStore : IDisposable
     /// <summary>Readings set aside that are kept; the oldest go first.</summary>
     private const int MostAside = 100_000;
 
-    private const int LastOfMask = 62;
-
     private readonly SqliteConnection _connection;
     private StoreWriter? _writer;
     // Each reading is looked at for it, and a start asks several times.
@@ -104,15 +102,19 @@ public sealed class SentinelStore : IDisposable
     /// <see cref="DamagedReadings"/>.
     /// </summary>
     /// <param name="from">Start of the season; readings of earlier times are left out. <c>null</c> reads all.</param>
-    /// <param name="without">Series whose readings are not asked for, and may be left out; <c>null</c>: all are.</param>
-    public IEnumerable<StoredReading> ReadSeason(DateTimeOffset? from = null, IEnumerable<int>? without = null)
+    /// <param name="only">The numbers of the series that are asked for; of others readings may come as well. <c>null</c>: all are.</param>
+    public IEnumerable<StoredReading> ReadSeason(DateTimeOffset? from = null, IReadOnlyCollection<int>? only = null)
     {
         DamagedReadings = 0;
+        // Those of a site lie side by side. Where none is left out every row is read, also one whose number of a series is damaged.
+        var (first, last) = only is null || _series.Values.All(only.Contains) ? (long.MinValue, long.MaxValue)
+            : only.Count == 0 ? (0, -1)
+            : (only.Min(), only.Max());
         using var command = _connection.Command(
-            $"select {ReadingRow.Columns} from readings where time_ms >= $a and (series > {LastOfMask} or ($b >> series) & 1) "
-                + "order by time_ms, series",
+            $"select {ReadingRow.Columns} from readings where time_ms >= $a and series between $b and $c order by time_ms, series",
             from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs,
-            Mask(without ?? []));
+            first,
+            last);
         using var row = command.ExecuteReader();
         for (var more = row.Read(); more; more = ReadingRow.Next(row))
         {
@@ -193,7 +195,9 @@ public sealed class SentinelStore : IDisposable
         Run($"delete from events where at > {limitMs}");
         Run($"delete from outages where from_ms > {limitMs}");
         Run($"delete from meta where key = 'listened' and value > {limitMs}");
-        Run($"update totals set time_ms = {nowMs} where time_ms > {limitMs}");
+        Run(
+            $"update totals set time_ms = {nowMs}, sum = case when sum is {RowSum.Function}('totals', series, total, time_ms) "
+                + $"then {RowSum.Function}('totals', series, total, {nowMs}) else sum end where time_ms > {limitMs}");
         Run($"update quarantine set first_us = min(first_us, {nowMs * 1000}), last_us = {nowMs * 1000} where last_us > {limitMs * 1000}");
         Run(
             $"update outbox set state = 'expired-reported', created_ms = {nowMs}, next_ms = null, "
@@ -345,10 +349,6 @@ public sealed class SentinelStore : IDisposable
 
     /// <summary>Readings of times before this were not looked over.</summary>
     private long NotLookedOverMs => _lookedOver is var (_, from) ? StoreCheck.FirstHour(from) * 3_600_000 : long.MaxValue;
-
-    /// <summary>A bit for each series of a low number that is asked for: SQLite would look for a number in a list for each row.</summary>
-    private static long Mask(IEnumerable<int> without) =>
-        without.Where(series => series is >= 0 and <= LastOfMask).Aggregate(-1L, (mask, series) => mask & ~(1L << series));
 
     /// <summary>Readings are no longer those that were asked for.</summary>
     private void Forget() => (_lastReceivedUs, _lookedOver) = (null, null);

@@ -10,7 +10,7 @@ internal sealed class StoreWriter : IDisposable
     private const int QuarantineRows = 1000;
 
     /// <summary>Bytes of a payload kept in quarantine.</summary>
-    private const int QuarantineBytes = 200;
+    public const int QuarantineBytes = 200;
 
     /// <summary>Deliveries kept; as many as a broker is advised to keep waiting. The oldest go first.</summary>
     public const int DeliveryRows = 10_000;

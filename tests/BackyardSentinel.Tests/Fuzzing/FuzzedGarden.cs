@@ -41,8 +41,8 @@ internal sealed class FuzzedGarden : FuzzedReader
         Assert.Equal(garden is null, problems.Any(problem => !problem.IsNote));
         Assert.All(problems, problem =>
         {
-            Assert.InRange(problem.Message.Length, 1, 2000);
-            Assert.DoesNotContain(problem.Message + problem.Expected, letter => char.IsControl(letter) && letter != '\t');
+            Assert.InRange(problem.Message.Text.Length, 1, 2000);
+            Assert.DoesNotContain($"{problem.Message}{problem.Expected}", letter => char.IsControl(letter) && letter != '\t');
         });
         ProblemRenderer.Write(problems, TextWriter.Null);
         if (garden is null)

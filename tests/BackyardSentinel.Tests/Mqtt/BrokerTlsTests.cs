@@ -70,6 +70,39 @@ public sealed class BrokerTlsTests : IDisposable
             Assert.Contains(reason, failure, StringComparison.Ordinal);
     }
 
+    /// <summary>The broker has a list of what its authority has taken back (RFC 5280, section 5).</summary>
+    [Theory]
+    [InlineData(true, "does not take our certificate in ")]
+    [InlineData(false, null)]
+    public async Task A_certificate_of_ours_that_was_revoked_is_not_taken_and_that_is_told(bool isOurs, string? reason)
+    {
+        using var authority = Authority("ours");
+        var file = Write("ours.pem", authority.ExportCertificatePem());
+        var (certificate, key) = Issue(authority, "localhost", 30);
+        var (shown, kept) = Issue(authority, "sentinel", 30);
+        var revoked = new CertificateRevocationListBuilder();
+        using (var own = X509Certificate2.CreateFromPem(shown))
+            revoked.AddEntry(isOurs ? own.SerialNumberBytes.ToArray() : [9, 9]);
+        var list = PemEncoding.WriteString("X509 CRL", revoked.Build(authority, 1, Now.AddDays(7), HashAlgorithmName.SHA256));
+        using var broker = await Mosquitto.StartAsync(
+            $"cafile {file}\ncertfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n"
+                + $"require_certificate true\nuse_identity_as_username true\ncrlfile {Write("revoked.pem", list)}\n");
+        var failure = await VisitAsync(
+            new BrokerOptions
+            {
+                Host = "localhost",
+                Port = broker.Port,
+                Tls = true,
+                CaFile = file,
+                CertificateFile = Write("own.pem", shown),
+                KeyFile = Write("own.key", kept),
+            });
+        if (reason is null)
+            Assert.Null(failure);
+        else
+            Assert.Contains(reason, failure, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Files_that_are_no_certificate_and_its_key_are_told_before_a_broker_is_asked()
     {
@@ -224,6 +257,7 @@ public sealed class BrokerTlsTests : IDisposable
         using var key = ECDsa.Create(ECCurve.NamedCurves.nistP256);
         var request = new CertificateRequest($"CN=Tannery Lane test authority {name}", key, HashAlgorithmName.SHA256);
         request.CertificateExtensions.Add(new X509BasicConstraintsExtension(true, false, 0, true));
+        request.CertificateExtensions.Add(new X509SubjectKeyIdentifierExtension(request.PublicKey, false));
         if (host is not null)
             request.CertificateExtensions.Add(NameOf(host));
         return request.CreateSelfSigned(Now.AddYears(-1), Now.AddYears(1));

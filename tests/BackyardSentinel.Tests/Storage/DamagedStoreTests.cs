@@ -190,6 +190,28 @@ public sealed class DamagedStoreTests : IDisposable
         Assert.Equal([Store], Directory.GetFiles(_folder));
     }
 
+    /// <summary>A file that cannot be opened is one of ours where the name of a column of ours stands in it, wherever that is.</summary>
+    [Fact]
+    public void A_file_of_ours_is_known_by_a_name_within_it_wherever_that_stands()
+    {
+        const int Block = 1 << 20;
+        foreach (var at in (int[])[0, Block - 12, Block - 11, Block - 10, Block - 1, Block, (2 * Block) - 20, (2 * Block) - 5])
+        {
+            Clean();
+            File.WriteAllText(Store, new string('x', at) + "received_us" + new string('y', 99));
+            List<StoreDamage> damages = [];
+            // What was left of an earlier try makes no difference.
+            File.WriteAllText($"{Store}.damaged-20270402T000000Z.half", "half");
+            StoreRescue.Open(Store, null, SampleStore.Clock, damages.Add).Dispose();
+            Assert.StartsWith("it cannot be opened (", Assert.Single(damages).Fault, StringComparison.Ordinal);
+            Assert.Equal(at + 110, new FileInfo(damages[0].Kept).Length);
+            Assert.Empty(Directory.GetFiles(_folder, "*.half"));
+            Clean();
+            File.WriteAllText(Store, new string('x', at) + "received_uz" + new string('y', 99));
+            Assert.Throws<StoreException>(() => StoreRescue.Open(Store, null, SampleStore.Clock, damages.Add));
+        }
+    }
+
     private void Clean()
     {
         foreach (var file in Directory.GetFiles(_folder, "garden.db*"))

@@ -22,7 +22,7 @@ internal sealed class SensorsLook
                 known.Add(id, (one.Quantity, _readings[name] = []));
         }
 
-        foreach (var reading in store.ReadSeason(now - LooksBack, without: store.SeriesNames.Keys.Where(id => !known.ContainsKey(id))))
+        foreach (var reading in store.ReadSeason(now - LooksBack, known.Keys))
         {
             // What cannot be lies in the store too; it was not judged by, and stands among what was refused.
             if (known.TryGetValue(reading.Series, out var one)
