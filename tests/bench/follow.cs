@@ -12,6 +12,7 @@
 // Works on copies in artifacts/follow; those of our two assemblies are changed so that they tell their branches. Prints what each input
 // that failed gave, made as short as it can be, and ends with 1 if there is any.
 using System.Diagnostics;
+using System.IO.Compression;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
@@ -33,7 +34,7 @@ if (!File.Exists(Path.Combine(built, "BackyardSentinel.Tests.dll")))
     return 2;
 }
 
-if (!(Environment.GetEnvironmentVariable("PATH") ?? "").Split(':').Any(folder => File.Exists(Path.Combine(folder, "afl-fuzz"))))
+if (Installed("afl-fuzz") is null || Installed("dotnet") is not { } dotnet)
 {
     Console.Error.WriteLine("There is no afl-fuzz on this machine. On Debian and its like: apt-get install afl++");
     return 2;
@@ -43,7 +44,7 @@ var name = keep ? args[1] : args[0];
 var place = Path.GetFullPath("artifacts/follow");
 var (program, work) = (Path.Combine(place, "program"), Path.Combine(place, name));
 string[] target = Target(program), plain = Target(built);
-var found = Path.Combine(work, "out", "default");
+var (inputs, found) = (Path.Combine(work, "inputs"), Path.Combine(work, "out", "default"));
 if (keep)
     return Keep();
 
@@ -52,9 +53,9 @@ if (Directory.Exists(work))
     Directory.Delete(work, recursive: true);
 Directory.CreateDirectory(Path.Combine(work, "empty"));
 Run(plain[0], [.. plain[1..], work]);
-Console.WriteLine($"{name}: {Directory.GetFiles(Path.Combine(work, "seeds")).Length} inputs to begin with, {args[1]} minutes");
+Console.WriteLine($"{name}: {Directory.GetFiles(inputs).Length} inputs to begin with, {args[1]} minutes");
 Run("afl-fuzz", [
-    "-i", Path.Combine(work, "seeds"), "-o", Path.Combine(work, "out"), "-x", Path.Combine(work, "words"), "-m", "none", "-t", "10000",
+    "-i", inputs, "-o", Path.Combine(work, "out"), "-x", Path.Combine(work, "words"), "-m", "none", "-t", "10000",
     "-G", "4000", "-V", $"{60 * int.Parse(args[1])}", "--", .. target]);
 
 var stats = File.ReadLines(Path.Combine(found, "fuzzer_stats"))
@@ -72,7 +73,11 @@ if (failures.Count > MostTold)
     Console.WriteLine($"and {failures.Count - MostTold} more in {found}");
 return failures.Count == 0 ? 0 : 1;
 
-string[] Target(string folder) => ["dotnet", Path.Combine(folder, "BackyardSentinel.Tests.dll"), "fuzz", name];
+static string? Installed(string command) => (Environment.GetEnvironmentVariable("PATH") ?? "").Split(':')
+    .Select(folder => Path.Combine(folder, command))
+    .FirstOrDefault(File.Exists);
+
+string[] Target(string folder) => [dotnet, Path.Combine(folder, "BackyardSentinel.Tests.dll"), "fuzz", name];
 
 void CopyProgram()
 {
@@ -105,11 +110,15 @@ int Keep()
     if (Directory.Exists(fewest))
         Directory.Delete(fewest, recursive: true);
     Run("afl-cmin", ["-i", Path.Combine(found, "queue"), "-o", fewest, "-m", "none", "-t", "10000", "--", .. target]);
-    var kept = Path.GetFullPath($"tests/payloads/followed/{name}.jsonl");
+    var kept = Path.GetFullPath($"tests/payloads/followed/{name}.jsonl.gz");
     Directory.CreateDirectory(Path.GetDirectoryName(kept)!);
-    var lines = Directory.EnumerateFiles(fewest).Select(File.ReadAllBytes).OrderBy(input => input.Length).Select(Written).ToList();
-    File.WriteAllText(kept, string.Concat(lines.Select(line => line + "\n")));
-    Console.WriteLine($"{kept}: {lines.Count} inputs");
+    // What the tests begin with is there already.
+    var seeds = Directory.EnumerateFiles(inputs, "seed*").Select(File.ReadAllBytes).Select(Written);
+    var all = Directory.EnumerateFiles(fewest).Select(File.ReadAllBytes).OrderBy(input => input.Length).Select(Written);
+    var lines = all.Except(seeds).ToList();
+    using (StreamWriter into = new(new GZipStream(File.Create(kept), CompressionLevel.SmallestSize)))
+        lines.ForEach(line => into.Write(line + "\n"));
+    Console.WriteLine($"{kept}: {lines.Count} inputs, {new FileInfo(kept).Length:#,0} bytes");
     return 0;
 }
 

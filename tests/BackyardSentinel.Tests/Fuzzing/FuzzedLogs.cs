@@ -39,7 +39,7 @@ internal sealed class FuzzedLogs : FuzzedReader
             "Date,Time,Temp [C],Humidity,note\n2027-02-01,6:05,9.5,80,\"two\nlines\"\n2027-02-01,06:15,9.5,80,\"say \"\"so\"\"\"\n",
             "time,temperature_c\n1801440000,5\n1801440600000,5e0\n1801440600,7\n1901440600,7\n1801441200,7\n",
             "time,temperature_c\n2027-03-28T02:30:00,5\n2027-10-31T02:30:00,5\n2027-10-31T02:30:00,5\n2027-10-31T02:30:00+01:00,5\n",
-            $"{ReadingsFile.Header}\n2027-02-01T06:00:00Z,2027-02-01T06:00:01Z,yard,1,9.5,80,,,,,,\n2027-02-01T07:00:00Z,,yard,,,,,,,,stopped\n",
+            $"{ReadingsFile.Header}\n2027-02-01T06:00:00Z,2027-02-01T06:00:01Z,yard,1,9.5,80\n2027-02-01T07:00:00Z,,yard,,,,,,,,stopped\n",
             """
             {"time":"2027-02-01T06:00:00Z","topic":"hub/t","payload":{"t":9.5,"h":80}}
             {"time":"2027-02-01T06:10:00Z","topic":"hub/rain","payload":"0.2","retained":true}
@@ -52,8 +52,8 @@ internal sealed class FuzzedLogs : FuzzedReader
     /// <inheritdoc/>
     public override IEnumerable<byte[]> Words =>
         Quantities.All.Select(of => of.Column)
-            .Concat(["\r\n", "\"", "\"\"", ",", ";", "\t", "T", "Z", "+01:00", "nan", "NULL", "time", "°C", "(°F)", "[in]", "\uFEFF", "\0"])
             .Concat(ReadingsFile.Keys)
+            .Concat(["\r\n", "\"", "\"\"", ",", ";", "\t", "T", "Z", "+01:00", "nan", "NULL", "°C", "(°F)", "[in]", "\uFEFF", "\0"])
             .Concat(["listening", "\"payload\":", "\"payload_base64\":", "\"topic\":", "\"time\":", "2200-01-01", "0001-01-01T00:00:00"])
             .Select(Encoding.UTF8.GetBytes);
 

@@ -1,3 +1,4 @@
+using System.IO.Compression;
 using System.Text.Json;
 using SharpFuzz;
 
@@ -45,18 +46,26 @@ internal abstract class FuzzedReader
     protected static byte[] Input(int which, int how, ReadOnlySpan<byte> bytes) => [(byte)which, (byte)how, .. bytes];
 
     /// <summary>
-    /// The inputs that earlier runs have kept, which between them reach all that these reached, and those that failed before something
-    /// was mended. A line is one, as a JSON text of which each character is a byte.
+    /// The inputs that earlier runs have kept, which together with the seeds reach all that these reached, and those that failed before
+    /// something was mended. A line is one, as a JSON text of which each character is a byte.
     /// </summary>
     /// <param name="name">Of which reader.</param>
-    public static IEnumerable<byte[]> Kept(string name) =>
-        ((string[])[name, $"found-{name}"])
-            .Select(file => Checkout.Path("tests", "payloads", "followed", $"{file}.jsonl"))
-            .Where(File.Exists)
-            .SelectMany(File.ReadLines)
-            .Select(line => Encoding.Latin1.GetBytes(JsonSerializer.Deserialize<string>(line)!));
+    public static IEnumerable<byte[]> Kept(string name)
+    {
+        var folder = Checkout.Path("tests", "payloads", "followed");
+        foreach (var path in Directory.EnumerateFiles(folder, $"*{name}.jsonl*").Order(StringComparer.Ordinal))
+        {
+            using Stream file = File.OpenRead(path);
+            var isPacked = path.EndsWith(".gz", StringComparison.Ordinal);
+            using StreamReader lines = new(isPacked ? new GZipStream(file, CompressionMode.Decompress) : file);
+            while (lines.ReadLine() is { } line)
+                yield return Encoding.Latin1.GetBytes(JsonSerializer.Deserialize<string>(line)!);
+        }
+    }
 
-    /// <summary>Reads what comes on standard input, over and over where the fuzzing tool asks for it; or writes what it begins with.</summary>
+    /// <summary>
+    /// Reads what comes on standard input, over and over where the fuzzing tool asks for it; or writes what it begins with.
+    /// </summary>
     /// <param name="name">The reader.</param>
     /// <param name="folder">Where to write the inputs to begin with, and the words; empty: to read.</param>
     public static int Run(string name, string[] folder)
@@ -65,8 +74,9 @@ internal abstract class FuzzedReader
         Lazy<FuzzedReader> reader = new(All[name]);
         if (folder is [var into])
         {
-            Write(Path.Combine(into, "seeds"), reader.Value.Seeds.Concat(Kept(name)).Where(input => input.Length <= 4000));
-            Write(Path.Combine(into, "words"), reader.Value.Words.Where(word => word.Length is > 0 and <= 64));
+            Write(Path.Combine(into, "inputs"), "seed", reader.Value.Seeds.Where(input => input.Length <= 4000));
+            Write(Path.Combine(into, "inputs"), "kept", Kept(name));
+            Write(Path.Combine(into, "words"), "word", reader.Value.Words.Where(word => word.Length is > 0 and <= 64));
         }
         else
         {
@@ -81,10 +91,10 @@ internal abstract class FuzzedReader
         return 0;
     }
 
-    private static void Write(string folder, IEnumerable<byte[]> all)
+    private static void Write(string folder, string kind, IEnumerable<byte[]> all)
     {
         Directory.CreateDirectory(folder);
         foreach (var (number, bytes) in all.DistinctBy(Convert.ToHexString).Index())
-            File.WriteAllBytes(Path.Combine(folder, $"{number:0000}"), bytes);
+            File.WriteAllBytes(Path.Combine(folder, $"{kind}{number:0000}"), bytes);
     }
 }
