@@ -1,7 +1,6 @@
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Tests.Configuration;
-using BackyardSentinel.Watching;
 
 namespace BackyardSentinel.Tests.Fuzzing;
 
