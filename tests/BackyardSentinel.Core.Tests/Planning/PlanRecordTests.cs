@@ -108,7 +108,8 @@ public class PlanRecordTests
         foreach (var planting in plan.Plantings)
         {
             foreach (var due in planting.Due)
-                text.Append(CultureInfo.InvariantCulture, $"due {due.What} by {due.By:o} from {due.From:o} {due.FromIsGuessed}: {due.Why.Text}\n");
+                text.Append(CultureInfo.InvariantCulture, $"due {due.What} by {due.By:o} from {due.From:o} {due.FromIsGuessed}: ")
+                    .Append(due.Why.Text).Append('\n');
         }
 
         foreach (var note in plan.Notes)
