@@ -46,6 +46,9 @@ public enum TimeForm
 
     /// <summary>09:10.</summary>
     Clock,
+
+    /// <summary>March.</summary>
+    Month,
 }
 
 /// <summary>A day or a moment by the clock of the place.</summary>
@@ -75,6 +78,7 @@ public readonly record struct LocalTime(DateTime At, TimeForm Form)
             TimeForm.Written => "yyyy-MM-dd",
             TimeForm.Moment => "ddd d MMM HH:mm",
             TimeForm.Clock => "HH:mm",
+            TimeForm.Month => "MMMM",
         },
         CultureInfo.InvariantCulture);
 }

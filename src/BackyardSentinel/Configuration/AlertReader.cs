@@ -5,6 +5,7 @@ using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 
@@ -42,14 +43,14 @@ internal static class AlertReader
             var (given, missing) = keys.Has("quiet_from") ? ("quiet_from", "quiet_to") : ("quiet_to", "quiet_from");
             problems.Error(
                 keys.Place(given),
-                $"there is '{given}' without '{missing}'; quiet hours have a start and an end",
-                "both keys or neither");
+                $"there is '{new Name(given)}' without '{new Name(missing)}'; quiet hours have a start and an end",
+                $"both keys or neither");
         }
         else if (from is not null && from == to)
             problems.Error(
                 keys.Place("quiet_to"),
-                "'quiet_to' is the time of 'quiet_from', which could mean no quiet hour or all of them",
-                "two different times, or neither key");
+                $"'quiet_to' is the time of 'quiet_from', which could mean no quiet hour or all of them",
+                $"two different times, or neither key");
         return from is { } begin && to is { } end && begin != end ? new QuietHours(begin, end) : null;
     }
 
@@ -59,7 +60,8 @@ internal static class AlertReader
             return null;
         if (TimeOnly.TryParseExact(scalar.Value, "HH:mm", CultureInfo.InvariantCulture, DateTimeStyles.None, out var time))
             return time;
-        problems.Error(scalar, $"'{name}' is a time of day, but {ProblemList.Quote(scalar.Value)} cannot be read as one", keys.Range(name));
+        problems.Error(
+            scalar, $"'{new Name(name)}' is a time of day, but {ProblemList.Quote(scalar.Value)} cannot be read as one", keys.Range(name));
         return null;
     }
 }

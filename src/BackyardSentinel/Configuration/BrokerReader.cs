@@ -20,7 +20,7 @@ internal static class BrokerReader
             Port = keys.Whole("port"),
             Embedded = keys.Flag("embedded"),
             Username = keys.Text("username"),
-            Password = SecretKeys.Reference(keys, "password", "password", problems),
+            Password = SecretKeys.Reference(keys, "password", $"password", problems),
             Tls = keys.Flag("tls"),
             CaFile = keys.Text("ca_file") is { } authority ? problems.Beside(authority) : null,
             CertificateFile = keys.Text("certificate_file") is { } own ? problems.Beside(own) : null,
@@ -37,15 +37,17 @@ internal static class BrokerReader
     private static string Host(SectionReader keys, ProblemList problems)
     {
         var host = keys.Text("host")!;
-        var fault = host.Contains("://", StringComparison.Ordinal) ? "holds a scheme; encryption is switched by 'tls'"
-            : host.Count(c => c == ':') == 1 ? "holds a port, which has its own key 'port'"
-            : host.Any(c => char.IsWhiteSpace(c) || c is '/' or '@') ? "holds a character no host name has"
+        var quoted = ProblemList.Quote(host);
+        Sentence? fault = host.Contains("://", StringComparison.Ordinal)
+            ? (Sentence)$"'host' holds a scheme; encryption is switched by 'tls': {quoted}"
+            : host.Count(c => c == ':') == 1 ? (Sentence)$"'host' holds a port, which has its own key 'port': {quoted}"
+            : host.Any(c => char.IsWhiteSpace(c) || c is '/' or '@') ? (Sentence)$"'host' holds a character no host name has: {quoted}"
             : null;
         if (fault is not null)
             problems.Error(
                 keys.Place("host"),
-                $"'host' {fault}: {ProblemList.Quote(host)}",
-                "the name or address alone, such as 192.168.1.20");
+                fault,
+                $"the name or address alone, such as 192.168.1.20");
         return host;
     }
 
@@ -76,8 +78,8 @@ internal static class BrokerReader
         if (keys.Has("password") && !keys.Has("username"))
             problems.Error(
                 keys.Place("password"),
-                "there is a 'password' but no 'username'; brokers refuse one without the other",
-                "both keys or none");
+                $"there is a 'password' but no 'username'; brokers refuse one without the other",
+                $"both keys or none");
         if (broker.Embedded)
             CheckEmbedded(keys, broker, problems);
         else if (keys.Has("listen"))
@@ -92,23 +94,23 @@ internal static class BrokerReader
         if (broker.Tls)
             problems.Error(
                 keys.Place("tls"),
-                "the embedded broker speaks without encryption, so 'tls' cannot be true beside 'embedded: true'",
-                "tls: false, or embedded: false and the host of your own broker");
+                $"the embedded broker speaks without encryption, so 'tls' cannot be true beside 'embedded: true'",
+                $"tls: false, or embedded: false and the host of your own broker");
         if (broker.Host is not ("127.0.0.1" or "localhost"))
             problems.Error(
                 keys.Place("host"),
                 $"the embedded broker runs on this computer, but 'host' names {ProblemList.Quote(broker.Host)}",
-                "no 'host' beside 'embedded: true', or embedded: false to use that broker");
+                $"no 'host' beside 'embedded: true', or embedded: false to use that broker");
         if (keys.Has("username") != keys.Has("password") && keys.Has("username"))
             problems.Error(
                 keys.Place("username"),
-                "there is a 'username' but no 'password'; the embedded broker would let in whoever knows the name",
-                "both keys or none");
+                $"there is a 'username' but no 'password'; the embedded broker would let in whoever knows the name",
+                $"both keys or none");
         else if (broker.EmbeddedInNetwork && !keys.Has("username"))
             problems.Error(
                 keys.Place("listen"),
-                "the embedded broker would be open to the whole home network without a login: anyone in it could send it weather",
-                "'username' and 'password' beside it, or no 'listen'");
+                $"the embedded broker would be open to the whole home network without a login: anyone in it could send it weather",
+                $"'username' and 'password' beside it, or no 'listen'");
     }
 
     private static void CheckEncryption(SectionReader keys, BrokerOptions broker, ProblemList problems)
@@ -119,8 +121,8 @@ internal static class BrokerReader
             var (there, missing) = keys.Has("key_file") ? ("key_file", "certificate_file") : ("certificate_file", "key_file");
             problems.Error(
                 keys.Place(there),
-                $"there is a '{there}' but no '{missing}'; one is of no use without the other",
-                "both or none");
+                $"there is a '{new Name(there)}' but no '{new Name(missing)}'; one is of no use without the other",
+                $"both or none");
         }
 
         foreach (var (key, file) in new[]
@@ -128,9 +130,11 @@ internal static class BrokerReader
         {
             if (file is not null && isOff)
                 problems.Error(
-                    keys.Place(key), $"'{key}' is used only on an encrypted connection, and 'tls' is off", $"tls: true, or no '{key}'");
+                    keys.Place(key),
+                    $"'{new Name(key)}' is used only on an encrypted connection, and 'tls' is off",
+                    $"tls: true, or no '{new Name(key)}'");
             else if (file is not null && !File.Exists(file))
-                problems.Note(keys.Place(key), $"there is no file {new Name(ProblemList.Quote(file))} at the moment; 'run' would stop "
+                problems.Note(keys.Place(key), $"there is no file {ProblemList.Quote(file)} at the moment; 'run' would stop "
                     + $"here");
         }
 

@@ -3,6 +3,7 @@ using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 
@@ -17,17 +18,17 @@ internal static class ClimateReader
     /// <summary>The usual year by the means of its months; <c>null</c> where the keys are left out or wrong.</summary>
     public static DailyClimate? Read(SectionReader keys, UnitSystem units, ProblemList problems)
     {
-        PlaceCheck.BothOrNone(keys, "climate_min", "climate_max", "the course of a day needs both", problems);
+        PlaceCheck.BothOrNone(keys, "climate_min", "climate_max", $"the course of a day needs both", problems);
         if (IsOfTheOther(keys, units))
         {
-            var (meant, read, cure) =
+            (string Meant, string Read, Sentence Cure) told =
                 units == UnitSystem.Us
-                    ? ("°C", "°F", "temperatures in °F, or each with its unit, such as 31 °C")
-                    : ("°F", "°C", "units: us at the top of the file, or temperatures in °C");
+                    ? ("°C", "°F", (Sentence)$"temperatures in °F, or each with its unit, such as 31 °C")
+                    : ("°F", "°C", $"units: us at the top of the file, or temperatures in °C");
             problems.Error(
                 keys.Place("climate_max"),
-                $"the climate table is in {meant}, as its warmest month shows, and would be read as {read}",
-                cure);
+                $"the climate table is in {new Name(told.Meant)}, as its warmest month shows, and would be read as {new Name(told.Read)}",
+                told.Cure);
             return null;
         }
 
@@ -44,12 +45,12 @@ internal static class ClimateReader
         {
             if (least[i] < most[i])
                 continue;
-            var month = CultureInfo.InvariantCulture.DateTimeFormat.GetMonthName(i + 1);
+            var month = LocalTime.Of(new DateOnly(2027, i + 1, 1), TimeForm.Month);
             var place = ((YamlSequence)keys.Place("climate_max")).Items[i];
             keys.Problems.Error(
                 place,
                 $"the maximum of {month} is not above its minimum in 'climate_min'",
-                "a mean daily maximum above the mean daily minimum of the month");
+                $"a mean daily maximum above the mean daily minimum of the month");
             good = false;
         }
 

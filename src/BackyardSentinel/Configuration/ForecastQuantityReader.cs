@@ -2,6 +2,7 @@ using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Forecasts;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 
@@ -17,7 +18,7 @@ internal static class ForecastQuantityReader
             if (Read(map, shape, problems) is not { } one)
                 continue;
             if (!lines.TryAdd((one.Quantity, one.Path), map.Line))
-                problems.Error(map, $"quantity and path are those of the entry in line {lines[(one.Quantity, one.Path)]}", "each once");
+                problems.Error(map, $"quantity and path are those of the entry in line {lines[(one.Quantity, one.Path)]}", $"each once");
             all.Add(one);
         }
 
@@ -33,10 +34,10 @@ internal static class ForecastQuantityReader
         var path = shape == ForecastShape.Senml ? keys.Text("path") : PathKeys.Read(keys, "path", problems);
         var scale = keys.Number("scale");
         if (scale == 0)
-            problems.Error(keys.Place("scale"), "'scale' is 0, which would turn every number into the same", keys.Range("scale"));
+            problems.Error(keys.Place("scale"), $"'scale' is 0, which would turn every number into the same", keys.Range("scale"));
         var unitPath = PathKeys.Read(keys, "unit_path", problems);
         if (unitPath is not null && shape == ForecastShape.Senml)
-            problems.Error(keys.Place("unit_path"), "SenML has a place of its own for the unit", "no 'unit_path' here");
+            problems.Error(keys.Place("unit_path"), $"SenML has a place of its own for the unit", $"no 'unit_path' here");
         var chosen = keys.Choice<ForecastKind>("kind", ForecastKindWords.Word);
         var (told, hours) = (keys.Choice<ForecastPeriod>("period", ForecastPeriodWords.Word), keys.Number("hours"));
         if (quantity is not { } known)
@@ -69,26 +70,27 @@ internal static class ForecastQuantityReader
         if (quantity == ForecastQuantity.Rain && kind != ForecastKind.Sum)
             problems.Error(
                 keys.Place("kind"),
-                $"rain is the amount in a period, and 'kind' is {kind.Word()}",
-                "kind: sum, or no 'kind'");
+                $"rain is the amount in a period, and 'kind' is {new Name(kind.Word())}",
+                $"kind: sum, or no 'kind'");
         else if (quantity != ForecastQuantity.Rain && kind == ForecastKind.Sum)
             problems.Error(
                 keys.Place("kind"),
-                $"'kind' is sum, but {quantity.Word()} cannot be added up over hours",
-                "kind: instant or mean");
+                $"'kind' is sum, but {new Name(quantity.Word())} cannot be added up over hours",
+                $"kind: instant or mean");
         if (kind == ForecastKind.Instant && period is not null)
             problems.Error(
                 keys.Place("period"),
-                "'period' tells which hours a mean or a sum covers, and this quantity is an instant",
-                "no 'period', or kind: mean");
+                $"'period' tells which hours a mean or a sum covers, and this quantity is an instant",
+                $"no 'period', or kind: mean");
         else if (
             kind != ForecastKind.Instant && !keys.Has("period") && shape is not (null or ForecastShape.Layers or ForecastShape.Senml))
             problems.Error(
                 keys.Map,
-                $"{quantity.Word()} is a {kind.Word()} over hours, and without 'period' it is not known whether over "
-                    + "those before its time or after",
+                $"{new Name(quantity.Word())} is a {new Name(kind.Word())} over hours, and without 'period' it is not known whether over "
+                    + $"those before its time or after",
                 keys.Range("period"));
         if (keys.Has("hours") && (kind == ForecastKind.Instant || period == ForecastPeriod.Interval))
-            problems.Error(keys.Place("hours"), "'hours' is the length of a previous or next period, and there is none", "no 'hours' here");
+            problems.Error(
+                keys.Place("hours"), $"'hours' is the length of a previous or next period, and there is none", $"no 'hours' here");
     }
 }

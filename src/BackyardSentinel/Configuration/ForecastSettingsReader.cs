@@ -2,6 +2,7 @@ using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Forecasts;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 
@@ -71,12 +72,11 @@ internal static class ForecastSettingsReader
     {
         if (keys.Text("topic") is not { } topic)
             return null;
-        if (TopicText.Fault(topic) is { } fault)
+        if (TopicText.Fault(topic, $"a forecast comes from one") is { } fault)
             problems.Error(
                 keys.Place("topic"),
-                $"'topic' cannot be {ProblemList.Quote(topic)}: "
-                    + $"{fault.Replace("a series is one sensor", "a forecast comes from one", StringComparison.Ordinal)}",
-                "the one topic the forecast is published to");
+                $"'topic' cannot be {ProblemList.Quote(topic)}: {fault}",
+                $"the one topic the forecast is published to");
         return topic;
     }
 
@@ -99,13 +99,19 @@ internal static class ForecastSettingsReader
             if (keys.Has(key) && !kinds.Contains(kind))
                 problems.Error(
                     keys.Place(key),
-                    $"'{key}' has a meaning with kind "
-                        + $"{string.Join(" or ", kinds.Select(ForecastWayWords.Word))}, and the kind is {kind.Word()}",
-                    $"no '{key}' here");
+                    $"'{new Name(key)}' has a meaning with kind {Alternatives(kinds)}, and the kind is {new Name(kind.Word())}",
+                    $"no '{new Name(key)}' here");
             else if (required && !keys.Has(key) && kinds.Contains(kind))
-                problems.Error(keys.Place("kind"), $"a forecast by {kind.Word()} needs the key '{key}', which is missing", keys.Range(key));
+                problems.Error(
+                    keys.Place("kind"),
+                    $"a forecast by {new Name(kind.Word())} needs the key '{new Name(key)}', which is missing",
+                    keys.Range(key));
         }
     }
+
+    private static Sentence Alternatives(ForecastWay[] kinds) => kinds.Length == 1
+        ? Sentence.Of(kinds[0].Word())
+        : $"{Sentence.Names(kinds.SkipLast(1).Select(ForecastWayWords.Word))} or {new Name(kinds[^1].Word())}";
 
     private static void CheckShape(SectionReader keys, ForecastShape? shape, ProblemList problems)
     {
@@ -114,18 +120,21 @@ internal static class ForecastSettingsReader
             var (given, missing) = keys.Has("shape") ? ("shape", "quantities") : ("quantities", "shape");
             problems.Error(
                 keys.Place(given),
-                $"there is '{given}' without '{missing}'; a source's numbers are found by both",
-                "both keys, or neither where the source writes the program's own form");
+                $"there is '{new Name(given)}' without '{new Name(missing)}'; a source's numbers are found by both",
+                $"both keys, or neither where the source writes the program's own form");
         }
         else if (!keys.Has("shape") && OfShapes.FirstOrDefault(keys.Has) is { } unused)
             problems.Error(
                 keys.Place(unused),
-                $"'{unused}' tells where something is in a source's message, and without 'shape' the message is in the program's own form",
-                $"'shape' and 'quantities' as well, or no '{unused}'");
+                $"'{new Name(unused)}' tells where something is in a source's message, and without 'shape' the message is in the program's "
+                    + $"own form",
+                $"'shape' and 'quantities' as well, or no '{new Name(unused)}'");
         if (keys.Has("value") && shape is { } other and not ForecastShape.Layers)
             problems.Error(
-                keys.Place("value"), $"'value' has a meaning for layers only, and the shape is {other.Word()}", "no 'value' here");
+                keys.Place("value"),
+                $"'value' has a meaning for layers only, and the shape is {new Name(other.Word())}",
+                $"no 'value' here");
         if (shape == ForecastShape.Senml && keys.Has("time"))
-            problems.Error(keys.Place("time"), "SenML has a place of its own for the time", "no 'time' here");
+            problems.Error(keys.Place("time"), $"SenML has a place of its own for the time", $"no 'time' here");
     }
 }

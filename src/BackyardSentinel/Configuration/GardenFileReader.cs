@@ -35,10 +35,10 @@ public static class GardenFileReader
                 garden = ReadGarden(new SectionReader(IncludedFiles.Put(root, problems), GardenKeys.Garden, problems), problems);
                 break;
             case YamlScalar { IsEmpty: true } nothing:
-                problems.Error(nothing, "the file holds no settings", "at least one site under 'sites'");
+                problems.Error(nothing, $"the file holds no settings", $"at least one site under 'sites'");
                 break;
             case { } other:
-                problems.Error(other, "the file does not start with a key", "'sites:' and the other keys at the left margin");
+                problems.Error(other, $"the file does not start with a key", $"'sites:' and the other keys at the left margin");
                 break;
         }
 
@@ -83,12 +83,12 @@ public static class GardenFileReader
         if (keys.Node("sites") is YamlSequence { Items.Count: 0 } none && !keys.Has("include"))
             problems.Error(
                 none,
-                "'sites' is a list with one or more entries, but an empty list stands here",
-                "entries below 'sites:', each starting with '- '");
+                $"'sites' is a list with one or more entries, but an empty list stands here",
+                $"entries below 'sites:', each starting with '- '");
         else if (keys.Node("sites") is null or YamlSequence { Items.Count: 0 } && keys.Has("include") && !problems.HasErrors)
-            problems.Error(keys.Place("include"), "neither this file nor one that it includes has a site", keys.Range("sites"));
+            problems.Error(keys.Place("include"), $"neither this file nor one that it includes has a site", keys.Range("sites"));
         else if (!keys.Has("sites") && !keys.Has("include") && !keys.IsMisspelt("sites"))
-            problems.Error(keys.Map, "the garden file needs the key 'sites', which is missing here", keys.Range("sites"));
+            problems.Error(keys.Map, $"the garden file needs the key 'sites', which is missing here", keys.Range("sites"));
     }
 
     private static StoreSettings ReadStore(YamlMapping? map, ProblemList problems)
@@ -101,7 +101,7 @@ public static class GardenFileReader
             problems.Error(
                 keys.Place("path"),
                 $"'path' names a folder, {ProblemList.Quote(path)}; the database is one file",
-                "a path with a file name, such as data/sentinel.db");
+                $"a path with a file name, such as data/sentinel.db");
         return new StoreSettings { Path = path, CommitWindow = keys.Duration("commit_window"), KeepYears = keys.Whole("keep_years") };
     }
 
@@ -115,7 +115,7 @@ public static class GardenFileReader
             problems.Error(
                 keys.Place("folder"),
                 $"'folder' names a file, {ProblemList.Quote(folder)}; raw messages are kept in many files",
-                "a folder of their own, such as data/capture");
+                $"a folder of their own, such as data/capture");
         return new CaptureSettings { Folder = folder, MostBytes = keys.Whole("most_mb") * 1_000_000L };
     }
 }

@@ -1,6 +1,7 @@
 using System.Security;
 using System.Text;
 using BackyardSentinel.Guards;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 
@@ -16,12 +17,12 @@ public static class GardenText
     /// <summary>Loads it.</summary>
     /// <param name="path">The path.</param>
     /// <returns>The text; or what is wrong with the file, and what was expected.</returns>
-    public static (string? Text, string? Fault, string? Expected) Load(string path)
+    public static (string? Text, Sentence? Fault, Sentence? Expected) Load(string path)
     {
         try
         {
             if (Directory.Exists(path))
-                return (null, "this is a folder, and the garden is described in one file", "a file in it, such as garden.yaml");
+                return (null, $"this is a folder, and the garden is described in one file", $"a file in it, such as garden.yaml");
             if (OrdinaryFile.HasNoLength(path))
                 return ("", null, null);
             using var stream = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite);
@@ -30,8 +31,8 @@ public static class GardenText
             if (length > LargestFile)
                 return (
                     null,
-                    "the file is larger than 1 MB; a garden takes a few kilobytes, so this is probably another file",
-                    "the garden file");
+                    $"the file is larger than 1 MB; a garden takes a few kilobytes, so this is probably another file",
+                    $"the garden file");
             using StreamReader reader = new(new MemoryStream(bytes, 0, length), Utf8, detectEncodingFromByteOrderMarks: true);
             return (reader.ReadToEnd(), null, null);
         }
@@ -39,20 +40,20 @@ public static class GardenText
         {
             return (
                 null,
-                "there is no such file",
-                "the path of the garden file after --garden, or config/garden.yaml below the working directory");
+                $"there is no such file",
+                $"the path of the garden file after --garden, or config/garden.yaml below the working directory");
         }
         catch (DecoderFallbackException)
         {
-            return (null, "the file is not UTF-8 text", "the file saved as UTF-8 by a text editor");
+            return (null, $"the file is not UTF-8 text", $"the file saved as UTF-8 by a text editor");
         }
         catch (Exception e) when (e is UnauthorizedAccessException or SecurityException)
         {
-            return (null, "the file may not be read by this user", "read permission for the user the program runs as");
+            return (null, $"the file may not be read by this user", $"read permission for the user the program runs as");
         }
         catch (Exception e) when (e is IOException or ArgumentException or NotSupportedException)
         {
-            return (null, $"the file cannot be read: {e.Message}", "a readable file on a healthy disk");
+            return (null, $"the file cannot be read: {new English(e.Message)}", $"a readable file on a healthy disk");
         }
     }
 }

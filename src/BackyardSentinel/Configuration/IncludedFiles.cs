@@ -1,6 +1,7 @@
 using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 
@@ -29,8 +30,8 @@ internal static class IncludedFiles
                 else if (entry.Value is not YamlRefused)
                     problems.Error(
                         entry.Value,
-                        $"'{entry.Key.Value}' is a list with one or more entries",
-                        "entries, each starting with '- '");
+                        $"'{new Name(entry.Key.Value)}' is a list with one or more entries",
+                        $"entries, each starting with '- '");
             }
         }
 
@@ -55,7 +56,7 @@ internal static class IncludedFiles
     {
         if (list is not YamlSequence { Items.Count: > 0 } names)
         {
-            problems.Error(list, "'include' is a list of files", GardenKeys.Garden["include"].Range);
+            problems.Error(list, $"'include' is a list of files", GardenKeys.Garden["include"].Range);
             return [];
         }
 
@@ -65,19 +66,19 @@ internal static class IncludedFiles
         {
             if (item is not YamlScalar { IsEmpty: false } name)
             {
-                problems.Error(item, "an entry of 'include' is the path of a file", GardenKeys.Garden["include"].Range);
+                problems.Error(item, $"an entry of 'include' is the path of a file", GardenKeys.Garden["include"].Range);
                 continue;
             }
 
             var found = Matching(problems.Beside(name.Value));
             if (found.Count == 0)
-                problems.Error(name, $"there is no file {ProblemList.Quote(name.Value)} beside the garden file", "the path of a file");
+                problems.Error(name, $"there is no file {ProblemList.Quote(name.Value)} beside the garden file", $"the path of a file");
             files.AddRange(found.Where(seen.Add).Select(file => (file, (YamlNode)name)));
         }
 
         if (files.Count <= MostFiles)
             return files;
-        problems.Error(list, FormattableString.Invariant($"'include' leads to {files.Count} files"), $"{MostFiles} files at most");
+        problems.Error(list, $"'include' leads to {files.Count} files", $"{MostFiles} files at most");
         return [];
     }
 
@@ -104,7 +105,7 @@ internal static class IncludedFiles
         var (text, fault, expected) = GardenText.Load(file);
         if (text is null)
         {
-            problems.Error(at, $"{ProblemList.Quote(file)} cannot be included: {fault}", expected);
+            problems.Error(at, $"{ProblemList.Quote(file)} cannot be included: {fault!}", expected);
             return [];
         }
 
@@ -116,7 +117,7 @@ internal static class IncludedFiles
                 _ = new SectionReader(map, GardenKeys.Included, problems);
                 return [.. map.Entries.Where(entry => GardenKeys.Included.Keys.Any(key => key.Name == entry.Key.Value))];
             case { } other:
-                problems.Error(other, "an included file starts with a key", "'sites:' or 'products:' at the left margin");
+                problems.Error(other, $"an included file starts with a key", $"'sites:' or 'products:' at the left margin");
                 return [];
             default:
                 return [];

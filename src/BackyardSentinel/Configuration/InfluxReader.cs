@@ -13,13 +13,13 @@ internal static class InfluxReader
             return null;
         SectionReader keys = new(map, InfluxKeys.Influx, problems);
         var url = SecretKeys.Address(keys, "url", problems);
-        var token = SecretKeys.Reference(keys, "token", "token", problems);
+        var token = SecretKeys.Reference(keys, "token", $"token", problems);
         var named = keys.Choices<ForwardedKind>("what", ForwardedKindWords.Word);
         if (keys.Node("what") is YamlSequence { Items.Count: 0 } nothing)
             problems.Error(
                 nothing,
-                "'what' names nothing, so nothing would be written",
-                "at least one of its words, or no 'what' to write everything");
+                $"'what' names nothing, so nothing would be written",
+                $"at least one of its words, or no 'what' to write everything");
         var what = Enum.GetValues<ForwardedKind>().Where(kind => named.Count == 0 || named.Contains(kind));
         return url is null || token is null || keys.Text("org") is not { } org || keys.Text("bucket") is not { } bucket
             ? null

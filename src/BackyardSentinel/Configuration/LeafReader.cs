@@ -3,6 +3,7 @@ using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 
@@ -30,13 +31,13 @@ internal sealed class LeafReader
     public static LeafReader Read(SectionReader keys, ProblemList problems)
     {
         var (wet, dry) = (Words(keys, "wet_words"), Words(keys, "dry_words"));
-        SeriesPaths.Need(keys, "wet_words", "dry_words", "a word that is neither says nothing", problems);
-        SeriesPaths.Need(keys, "dry_words", "wet_words", "a word that is neither says nothing", problems);
+        SeriesPaths.Need(keys, "wet_words", "dry_words", $"a word that is neither says nothing", problems);
+        SeriesPaths.Need(keys, "dry_words", "wet_words", $"a word that is neither says nothing", problems);
         if (wet.Intersect(dry, StringComparer.OrdinalIgnoreCase).FirstOrDefault() is { } both)
             problems.Error(
                 keys.Place("dry_words"),
                 $"{ProblemList.Quote(both)} stands for a wet leaf and for a dry one",
-                "each word in one list only");
+                $"each word in one list only");
         var (limits, every) = (LimitsOf(keys, problems), keys.OptionalDuration("every"));
         return new LeafReader(keys, wet, dry)
         {
@@ -57,7 +58,9 @@ internal sealed class LeafReader
     {
         foreach (var name in SeriesKeys.LeafOnly.Where(keys.Has))
             problems.Error(
-                keys.Place(name), $"'{name}' has a meaning for leaf wetness only, and this series is {word}", $"no '{name}' here");
+                keys.Place(name),
+                $"'{new Name(name)}' has a meaning for leaf wetness only, and this series is {new Name(word)}",
+                $"no '{new Name(name)}' here");
     }
 
     /// <summary>Says what does not go with the unit.</summary>
@@ -69,17 +72,19 @@ internal sealed class LeafReader
         foreach (var name in Limits.Where(name => keys.Has(name) && (hasNoScale || keys.Has("wet_words"))))
             problems.Error(
                 keys.Place(name),
-                hasNoScale ? $"'{name}' has no meaning with 'unit: {unit}'" : $"'{name}' and words for wet and dry do not go together",
-                $"no '{name}' here");
+                hasNoScale
+                    ? (Sentence)$"'{new Name(name)}' has no meaning with 'unit: {new Name(unit.ToString())}'"
+                    : $"'{new Name(name)}' and words for wet and dry do not go together",
+                $"no '{new Name(name)}' here");
         if (unit == Unit.Minute && !keys.Has("every"))
             problems.Error(
                 keys.Place("unit"),
-                "'unit: min' is there without 'every': minutes of how long?",
-                "'every' with the time that a message speaks of, such as 10m");
+                $"'unit: min' is there without 'every': minutes of how long?",
+                $"'every' with the time that a message speaks of, such as 10m");
         if (unit != Unit.Minute && keys.Has("every"))
-            problems.Error(keys.Place("every"), "'every' is there without 'unit: min'", "'unit: min' as well, or no 'every'");
+            problems.Error(keys.Place("every"), $"'every' is there without 'unit: min'", $"'unit: min' as well, or no 'every'");
         if (unit == Unit.Minute && keys.Has("wet_words"))
-            problems.Error(keys.Place("wet_words"), "'wet_words' has no meaning with 'unit: min'", "no 'wet_words' here");
+            problems.Error(keys.Place("wet_words"), $"'wet_words' has no meaning with 'unit: min'", $"no 'wet_words' here");
         if (unit == Unit.Count && !keys.Has("wet_on"))
             problems.Note(
                 keys.Place("unit"),
@@ -100,12 +105,12 @@ internal sealed class LeafReader
         if (inverted && !keys.Has("wet_on"))
             problems.Error(
                 keys.Place("inverted"),
-                "'inverted' is there without 'wet_on', and the usual limits make no sense for a sensor that falls when wet",
+                $"'inverted' is there without 'wet_on', and the usual limits make no sense for a sensor that falls when wet",
                 $"'wet_on' with the value at which your sensor's leaf is wet");
         else if (inverted ? off < on : off > on)
             problems.Error(keys.Place("wet_off"), inverted
-                ? "'wet_off' is below 'wet_on', but an inverted sensor rises when it dries, so it could never turn dry properly"
-                : "'wet_off' is above 'wet_on', so the leaf would turn dry before it turned wet", keys.Range("wet_off"));
+                ? (Sentence)$"'wet_off' is below 'wet_on', but an inverted sensor rises when it dries, so it could never turn dry properly"
+                : $"'wet_off' is above 'wet_on', so the leaf would turn dry before it turned wet", keys.Range("wet_off"));
         else
             return new WetnessScale(on, off, inverted);
         return default;

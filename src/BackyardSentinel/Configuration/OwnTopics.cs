@@ -22,15 +22,15 @@ internal sealed class OwnTopics(BrokerOptions broker, IReadOnlyList<Site> sites)
             problems.Error(
                 place,
                 $"{ProblemList.Quote(topic)} belongs to the Homie device that the program itself is, so no sensor can be read from it",
-                "the topic that the sensor publishes to");
+                $"the topic that the sensor publishes to");
         else if (Uses(topic))
             Check(topic, place, problems);
         else if (topic == broker.TopicRoot || topic.StartsWith(broker.TopicRoot + "/", StringComparison.Ordinal))
             problems.Error(
                 place,
                 $"{ProblemList.Quote(topic)} lies under topic_root {ProblemList.Quote(broker.TopicRoot)}, "
-                    + "where the program publishes its own results",
-                "a topic elsewhere, or another 'topic_root' under 'broker'");
+                    + $"where the program publishes its own results",
+                $"a topic elsewhere, or another 'topic_root' under 'broker'");
     }
 
     /// <summary>Says it as an error where a topic is one of them.</summary>
@@ -40,7 +40,7 @@ internal sealed class OwnTopics(BrokerOptions broker, IReadOnlyList<Site> sites)
             problems.Error(
                 place,
                 $"{ProblemList.Quote(topic)} is a topic that the program itself uses, so nothing else can be read from it",
-                "the topic that the sensor or the forecast publishes to");
+                $"the topic that the sensor or the forecast publishes to");
     }
 
     /// <summary>The program publishes there, or may: it lies under the topic root, or in the Homie device that it is.</summary>

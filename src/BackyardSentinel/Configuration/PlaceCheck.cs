@@ -10,7 +10,7 @@ internal static class PlaceCheck
 {
     public static void Check(SectionReader keys, Site site, ProblemList problems)
     {
-        BothOrNone(keys, "latitude", "longitude", "a place needs both", problems);
+        BothOrNone(keys, "latitude", "longitude", $"a place needs both", problems);
         if (!keys.Has("latitude") && !keys.Has("longitude") && site.Plantings.Any(p => p.Follows is not null))
             problems.Note(
                 keys.Place("plantings"),
@@ -28,11 +28,11 @@ internal static class PlaceCheck
         Math.IEEERemainder((longitude / 15) - zone.BaseUtcOffset.TotalHours, 24);
 
     /// <summary>Says it as an error where one of two keys is there without the other.</summary>
-    public static void BothOrNone(SectionReader keys, string one, string other, string why, ProblemList problems)
+    public static void BothOrNone(SectionReader keys, string one, string other, Sentence why, ProblemList problems)
     {
         if (keys.Has(one) == keys.Has(other))
             return;
         var (given, missing) = keys.Has(one) ? (one, other) : (other, one);
-        problems.Error(keys.Place(given), $"there is '{given}' without '{missing}'; {why}", "both keys or neither");
+        problems.Error(keys.Place(given), $"there is '{new Name(given)}' without '{new Name(missing)}'; {why}", $"both keys or neither");
     }
 }

@@ -31,7 +31,7 @@ internal static class PlantingReader
         ProblemList problems)
     {
         SectionReader keys = new(map, PlantingKeys.Planting, problems);
-        var id = IdText.Read(keys, ids, "planting", problems);
+        var id = IdText.Read(keys, ids, $"planting", problems);
         var (isFollowed, stage) = Stage(keys, problems);
         var kind = Kind(keys, problems);
         var name = keys.Text("name");
@@ -62,8 +62,11 @@ internal static class PlantingReader
         {
             problems.Error(
                 other,
-                $"leaf curl of peach does not infect a {other.Value}: {(other.Value == "plum" ? "pockets on plum" : "brooms on cherry")} "
-                    + "come from another Taphrina species, to which these rules do not apply",
+                other.Value == "plum"
+                    ? (Sentence)($"leaf curl of peach does not infect a plum: pockets on plum come from another Taphrina species, "
+                        + $"to which these rules do not apply")
+                    : $"leaf curl of peach does not infect a cherry: brooms on cherry come from another Taphrina species, "
+                        + $"to which these rules do not apply",
                 PlantingKeys.Planting["kind"].Range);
             return default;
         }
@@ -107,14 +110,15 @@ internal static class PlantingReader
         if (chill != usual.Chill && !keys.Has("chill_need"))
             problems.Error(
                 keys.Place("chill_model"),
-                $"this is a planting with no chill need: {chill.Word()} counts in units of its own, and only portions has a default",
-                "'chill_need' as well, or chill_model: portions");
+                $"this is a planting with no chill need: {new Name(chill.Word())} counts in units of its own, and only portions has a "
+                    + $"default",
+                $"'chill_need' as well, or chill_model: portions");
         if (heat != usual.Heat && !keys.Has("heat_needs"))
             problems.Error(
                 keys.Place("heat_function"),
-                "this is a planting with no heat needs: those that hold without 'heat_needs' are counted by "
-                    + $"linear-4.7, not by {heat.Word()}",
-                "'heat_needs' as well, or heat_function: linear-4.7");
+                $"this is a planting with no heat needs: those that hold without 'heat_needs' are counted by "
+                    + $"linear-4.7, not by {new Name(heat.Word())}",
+                $"'heat_needs' as well, or heat_function: linear-4.7");
         if (!isFollowed && ComputedOnly.FirstOrDefault(keys.Has) is { } unused)
             problems.Note(keys.Place(unused), $"{new Name($"'{unused}'")} is not used: the stage is computed only with stage: followed");
         if (stages is null && chill == usual.Chill && chillNeed == usual.ChillNeed)
@@ -129,7 +133,7 @@ internal static class PlantingReader
                 out var needs,
                 out var reason)
             && !problems.HasErrors)
-            problems.Error(keys.Place("heat_needs"), reason);
+            problems.Error(keys.Place("heat_needs"), Sentence.InEnglish(reason));
         return needs;
     }
 
@@ -149,7 +153,7 @@ internal static class PlantingReader
             if (needs[i] <= needs[i - 1])
                 problems.Error(
                     keys.Place(names[i]),
-                    $"'{names[i]}' is not above '{names[i - 1]}', though the stage comes later",
+                    $"'{new Name(names[i])}' is not above '{new Name(names[i - 1])}', though the stage comes later",
                     PlantingKeys.HeatNeeds[names[i]].Range);
         }
 

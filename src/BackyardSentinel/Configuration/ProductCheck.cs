@@ -1,4 +1,3 @@
-using System.Globalization;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Wording;
@@ -43,8 +42,8 @@ internal static class ProductCheck
         if (!keys.Has("active") && !keys.Has("template"))
             problems.Error(
                 keys.Map,
-                "this product has neither 'active' nor 'template', so nothing is known of what is in it",
-                "'active' with the substance on the label, or a 'template' to start from");
+                $"this product has neither 'active' nor 'template', so nothing is known of what is in it",
+                $"'active' with the substance on the label, or a 'template' to start from");
         if (template is not null)
             CheckTemplate(keys, template.Id, active);
         CheckCopper(keys, product, template, active);
@@ -55,20 +54,20 @@ internal static class ProductCheck
             && SprayStage.Rank(first) > SprayStage.Rank(last))
             problems.Error(
                 keys.Place("first_stage"),
-                "'first_stage' comes after 'last_stage', so there would be no stage for this product",
-                "a first stage not after the last one");
+                $"'first_stage' comes after 'last_stage', so there would be no stage for this product",
+                $"a first stage not after the last one");
         NoteFlowerCode(keys, "first_stage", label.FirstStage);
         NoteFlowerCode(keys, "last_stage", label.LastStage);
         if (Given("min_temperature", "max_temperature") && label.MinTemperatureC > label.MaxTemperatureC)
             problems.Error(
                 keys.Place("min_temperature"),
-                "'min_temperature' is above 'max_temperature', so no weather would be right",
-                "a lowest temperature below the highest");
+                $"'min_temperature' is above 'max_temperature', so no weather would be right",
+                $"a lowest temperature below the highest");
         if (Given("wind_min", "wind_max") && label.MinWindMs > label.MaxWindMs)
             problems.Error(
                 keys.Place("wind_min"),
-                "'wind_min' is above 'wind_max', so no wind would be right",
-                "a least wind below the most");
+                $"'wind_min' is above 'wind_max', so no wind would be right",
+                $"a least wind below the most");
         if (
             hasApricots
             && (product.Active.IsSulfur() || template?.Active.IsSulfur() == true)
@@ -97,9 +96,9 @@ internal static class ProductCheck
         if (active is { } given && !Templates[template].Contains(given))
             keys.Problems.Error(
                 keys.Place("active"),
-                $"the template {template} has figures for {string.Join(", ", Templates[template].Select(one => one.Word()))}, "
-                    + $"and 'active' says {given.Word()}",
-                "a template and an active that belong together, or one of the two keys alone");
+                $"the template {new Name(template)} has figures for {Sentence.Names(Templates[template].Select(one => one.Word()))}, "
+                    + $"and 'active' says {new Name(given.Word())}",
+                $"a template and an active that belong together, or one of the two keys alone");
         keys.Problems.Note(keys.Place("template"), $"the figures of {new Name(template)} are only a start: check every figure against "
             + $"your label");
     }
@@ -113,8 +112,8 @@ internal static class ProductCheck
             foreach (var name in CopperOnly.Where(name => keys.Has(name) && known is not null))
                 keys.Problems.Error(
                     keys.Place(name),
-                    $"'{name}' has a meaning for copper products only, and this one is {known}",
-                    $"no '{name}' here");
+                    $"'{new Name(name)}' has a meaning for copper products only, and this one is {new Name(known!)}",
+                    $"no '{new Name(name)}' here");
             return;
         }
 
@@ -127,11 +126,9 @@ internal static class ProductCheck
             && Math.Abs(content * share - copper) > LargestDisagreement * copper)
             keys.Problems.Error(
                 keys.Place("copper"),
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"'content' and 'copper' disagree: {content} % of {given.Word()} holds {content * share:0.0#} % "
-                        + $"metallic copper, not {copper} %"),
-                "both figures as the label gives them, or one of the two");
+                $"'content' and 'copper' disagree: {content} % of {new Name(given.Word())} holds {content * share:0.0#} % "
+                    + $"metallic copper, not {copper} %",
+                $"both figures as the label gives them, or one of the two");
         CheckCounted(keys, product);
     }
 

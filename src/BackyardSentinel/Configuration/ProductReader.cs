@@ -28,7 +28,7 @@ internal static class ProductReader
         ProblemList problems)
     {
         SectionReader keys = new(map, ProductKeys.Product, problems);
-        var id = IdText.Read(keys, ids, "product", problems, "a name in the journal", "the journal");
+        var id = IdText.Read(keys, ids, $"product", problems, $"a name in the journal", $"the journal");
         var template = keys.Word("template") is { } word ? SprayTemplates.All.First(one => one.Id == word) : null;
         var active = keys.Choice<ActiveIngredient>("active", ActiveIngredients.Word);
         var (content, copper) = (keys.OptionalNumber("content"), keys.OptionalNumber("copper"));
@@ -87,8 +87,8 @@ internal static class ProductReader
             return new WashOff(recheckMm, spentMm);
         keys.Problems.Error(
             keys.Place(keys.Has("spent_rain") ? "spent_rain" : "recheck_rain"),
-            "'spent_rain' is below 'recheck_rain', so the cover would be gone before it is looked at",
-            "recheck_rain not above spent_rain");
+            $"'spent_rain' is below 'recheck_rain', so the cover would be gone before it is looked at",
+            $"recheck_rain not above spent_rain");
         return new WashOff();
     }
 
@@ -111,7 +111,7 @@ internal static class ProductReader
         var byVolume = product.Dimension == Dimension.Volume;
         var perLitre = product.Value * (byVolume ? 1000 : 1) / waterL;
         if (perLitre == 0)
-            problems.Error(scalar, "'dose' is 0, so the spray would be plain water", key.Range);
+            problems.Error(scalar, $"'dose' is 0, so the spray would be plain water", key.Range);
         else if (perLitre is < 0 or > LargestDose)
             problems.Error(scalar, $"'dose' is out of range: {ProblemList.Quote(scalar.Value)}", key.Range);
         else

@@ -1,6 +1,7 @@
 using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 
@@ -17,8 +18,8 @@ internal static class QuantityUnits
         List<string> words = [.. units.Select(one => one.Text)];
         keys.Problems.Error(
             scalar,
-            $"{quantity} cannot be in {Yaml.ProblemList.Quote(scalar.Value)}",
-            $"a unit of {quantity}: {string.Join(", ", words)}",
+            $"{new Name(quantity)} cannot be in {Yaml.ProblemList.Quote(scalar.Value)}",
+            $"a unit of {new Name(quantity)}: {Sentence.Names(words)}",
             NearestWord.Find(scalar.Value, words));
         return units[0].Unit;
     }

@@ -21,7 +21,7 @@ internal static class ReceiverReader
     public static ReceiverSettings? Read(YamlMapping map, Dictionary<string, YamlNode> ids, ProblemList problems)
     {
         SectionReader keys = new(map, AlertKeys.Destination, problems);
-        var id = IdText.Read(keys, ids, "destination", problems, "a name in messages", "messages");
+        var id = IdText.Read(keys, ids, $"destination", problems, $"a name in messages", $"messages");
         var kind = keys.Choice<ReceiverKind>("kind", ReceiverKindWords.Word);
         var receiver = new ReceiverSettings
         {
@@ -32,7 +32,7 @@ internal static class ReceiverReader
             Template = Template(keys, problems),
             TemplatePath = FileKeys.Path(keys, "template_file", problems),
             Headers = Headers(keys.List("headers"), problems),
-            Secret = SecretKeys.Reference(keys, "secret", "signing key", problems),
+            Secret = SecretKeys.Reference(keys, "secret", $"signing key", problems),
             AllowPrivate = keys.Flag("allow_private"),
             UsefulFor = keys.Duration("useful_for"),
         };
@@ -49,7 +49,7 @@ internal static class ReceiverReader
             return null;
         if (!string.IsNullOrWhiteSpace(scalar.Value) && scalar.Value.Length <= 8192)
             return scalar.Value;
-        problems.Error(scalar, "'template' is empty or longer than 8192 characters", keys.Range("template"));
+        problems.Error(scalar, $"'template' is empty or longer than 8192 characters", keys.Range("template"));
         return null;
     }
 
@@ -59,19 +59,19 @@ internal static class ReceiverReader
         foreach (var map in maps)
         {
             SectionReader keys = new(map, AlertKeys.Header, problems);
-            var (name, value) = (keys.Text("name"), SecretKeys.Value(keys, "value", "header's value", problems));
+            var (name, value) = (keys.Text("name"), SecretKeys.Value(keys, "value", $"header's value", problems));
             if (name is null)
                 continue;
             if (!name.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_'))
                 problems.Error(keys.Place("name"), $"{ProblemList.Quote(name)} cannot be the name of a header", keys.Range("name"));
             else if (OwnHeaders.Contains(name))
-                problems.Error(keys.Place("name"), $"the header {name} is set by the program itself", "another header");
+                problems.Error(keys.Place("name"), $"the header {new Name(name)} is set by the program itself", $"another header");
             else if (headers.Exists(h => h.Name.Equals(name, StringComparison.OrdinalIgnoreCase)))
-                problems.Error(keys.Place("name"), $"the header {name} is in this list already", "each header once");
+                problems.Error(keys.Place("name"), $"the header {new Name(name)} is in this list already", $"each header once");
             else if (value?.Plain is { } plain && plain.Any(c => !char.IsAscii(c)))
                 problems.Error(
                     keys.Place("value"),
-                    $"the value of the header {name} holds a character that no header can carry",
+                    $"the value of the header {new Name(name)} holds a character that no header can carry",
                     keys.Range("value"));
             else if (value is not null)
                 headers.Add(
@@ -97,28 +97,29 @@ internal static class ReceiverReader
             foreach (var name in WebhookOnly.Where(keys.Has))
                 problems.Error(
                     keys.Place(name),
-                    $"'{name}' has a meaning for webhooks only, and this destination is {receiver.Kind.Word()}",
-                    $"no '{name}' here");
+                    $"'{new Name(name)}' has a meaning for webhooks only, and this destination is {new Name(receiver.Kind.Word())}",
+                    $"no '{new Name(name)}' here");
             return;
         }
 
         if (!keys.Has("url"))
-            problems.Error(keys.Map, $"the webhook '{receiver.Id}' has no 'url', so it is not known where to send", keys.Range("url"));
+            problems.Error(
+                keys.Map, $"the webhook '{new Name(receiver.Id)}' has no 'url', so it is not known where to send", keys.Range("url"));
         if (keys.Has("template") && keys.Has("template_file"))
             problems.Error(
                 keys.Place("template_file"),
-                "there are both 'template' and 'template_file'; a body is made from one",
-                "one of the two keys");
+                $"there are both 'template' and 'template_file'; a body is made from one",
+                $"one of the two keys");
         var templates = keys.Has("template") || keys.Has("template_file");
         if (receiver.Content == WebhookContent.Standard && templates)
             problems.Error(
                 keys.Place(keys.Has("template") ? "template" : "template_file"),
-                "the standard body is made without a template",
-                "content: text, json or form beside a template, or no template");
+                $"the standard body is made without a template",
+                $"content: text, json or form beside a template, or no template");
         if (receiver.Content is WebhookContent.Json or WebhookContent.Form && !templates)
             problems.Error(
                 keys.Place("content"),
-                $"a {receiver.Content.Word()} body is made from a template, and there is none",
-                "'template' or 'template_file' as well");
+                $"a {new Name(receiver.Content.Word())} body is made from a template, and there is none",
+                $"'template' or 'template_file' as well");
     }
 }

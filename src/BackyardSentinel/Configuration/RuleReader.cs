@@ -3,6 +3,7 @@ using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 
@@ -42,15 +43,18 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
             if (kept.Count > 0 && kept[0].Of != entry.Of)
                 problems.Error(
                     entry.Map,
-                    $"'{entry.Name}' is a variant of {kept[0].Of.Word()} in {kept[0].Map.Where}; "
-                        + $"it cannot be one of {entry.Of.Word()} too",
-                    $"another name, or variant_of: {kept[0].Of.Word()}");
+                    $"'{new Name(entry.Name)}' is a variant of {new Name(kept[0].Of.Word())} in {kept[0].Map.Where}; "
+                        + $"it cannot be one of {new Name(entry.Of.Word())} too",
+                    $"another name, or variant_of: {new Name(kept[0].Of.Word())}");
             else if (kept.Find(one => one.Change.From == entry.Change.From) is { } twin)
                 problems.Error(
                     entry.Map,
-                    $"'{entry.Name}' has limits in {twin.Map.Where} already that hold "
-                        + $"{(entry.Change.From == DateOnly.MinValue ? "always" : "from the same day")}; which of them hold is not clear",
-                    "a name of its own, or a 'from' with the day from which these hold");
+                    entry.Change.From == DateOnly.MinValue
+                        ? (Sentence)($"'{new Name(entry.Name)}' has limits in {twin.Map.Where} already that hold always; "
+                            + $"which of them hold is not clear")
+                        : $"'{new Name(entry.Name)}' has limits in {twin.Map.Where} already that hold from the same day; "
+                            + $"which of them hold is not clear",
+                    $"a name of its own, or a 'from' with the day from which these hold");
             else
                 kept.Add(entry);
         }
@@ -67,8 +71,8 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
         foreach (var foreign in RuleKeys.Foreign(rule).Where(keys.Has))
             problems.Error(
                 keys.Place(foreign),
-                $"'{foreign}' is no limit of the rule {rule.Word()}",
-                $"no '{foreign}' here, or another 'variant_of'");
+                $"'{new Name(foreign)}' is no limit of the rule {new Name(rule.Word())}",
+                $"no '{new Name(foreign)}' here, or another 'variant_of'");
         RuleLimits? limits = rule switch
         {
             RuleName.WetHours => WetHours(keys),
@@ -86,7 +90,9 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
         Names.Add(name);
         if (RuleNames.Of(name) is not null)
             problems.Error(
-                scalar, $"'{name}' is the name of a rule that judges as published; a variant needs another", "a name of its own");
+                scalar,
+                $"'{new Name(name)}' is the name of a rule that judges as published; a variant needs another",
+                $"a name of its own");
         else if (!IdText.IsId(name) || name.EndsWith(Taken, StringComparison.Ordinal))
             problems.Error(scalar, $"a rule cannot be called {ProblemList.Quote(name)}", keys.Range("name"));
         else
@@ -113,8 +119,8 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
             Degrees(keys, "temperature", WetHoursLimits.TempC) ?? usual.MaxMeanTempC,
             Hours(keys, "full_wet_hours", WetHoursLimits.WetHours) ?? usual.FullWetHours,
             Degrees(keys, "full_temperature", WetHoursLimits.TempC) ?? usual.FullTempC);
-        return IsAbove(keys, "full_wet_hours", full > hours, $"{UnitSystem.Hours(full)}, does not lie above 'wet_hours'")
-            & IsAbove(keys, "full_temperature", cool < temperature, $"{units.Temperature(cool)}, does not lie below 'temperature'")
+        return IsAbove(keys, "full_wet_hours", full > hours, UnitSystem.Hours(full), $"does not lie above 'wet_hours'")
+            & IsAbove(keys, "full_temperature", cool < temperature, units.Temperature(cool), $"does not lie below 'temperature'")
             ? new WetHoursLimits(rain, hours, temperature, full, cool)
             : null;
     }
@@ -135,8 +141,8 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
             Degrees(keys, "temperature", TwoDayLimits.TempC) ?? usual.MaxTempC,
             Hours(keys, "wet_hours", TwoDayLimits.Hours) ?? usual.LikelyHours,
             Hours(keys, "severe_hours", TwoDayLimits.Hours) ?? usual.SevereHours);
-        return IsAbove(keys, "lowest_temperature", low <= high, $"{units.Temperature(low)}, lies above 'temperature'")
-            & IsAbove(keys, "severe_hours", severe >= hours, $"{UnitSystem.Hours(severe)}, lies below 'wet_hours'")
+        return IsAbove(keys, "lowest_temperature", low <= high, units.Temperature(low), $"lies above 'temperature'")
+            & IsAbove(keys, "severe_hours", severe >= hours, UnitSystem.Hours(severe), $"lies below 'wet_hours'")
             ? new TwoDayLimits(
                 low,
                 high,
@@ -148,12 +154,14 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
     }
 
     /// <summary>Two limits belong together, whether the file gives them or the published ones hold.</summary>
-    private bool IsAbove(SectionReader keys, string key, bool isSo, string fault)
+    private bool IsAbove(SectionReader keys, string key, bool isSo, string value, Sentence fault)
     {
         if (!isSo)
             problems.Error(
                 keys.Place(key),
-                $"'{key}'{(keys.Has(key) ? "" : " is left out, and what holds then")}, {fault}",
+                keys.Has(key)
+                    ? (Sentence)$"'{new Name(key)}', {new Figure(value)}, {fault}"
+                    : $"'{new Name(key)}' is left out, and what holds then, {new Figure(value)}, {fault}",
                 keys.Range(key));
         return isSo;
     }
@@ -172,11 +180,12 @@ internal sealed class RuleReader(UnitSystem units, ProblemList problems)
     {
         if (value is not { } limit || range.Contains(limit))
             return value;
+        var (least, most) = (new Figure(said(range.Least)), new Figure(said(range.Most)));
         problems.Error(
             keys.Place(key),
-            $"'{key}' is {said(limit)}, and for a variant of {keys.Word("variant_of")} "
-                + $"it lies from {said(range.Least)} to {said(range.Most)}",
-            $"{said(range.Least)} to {said(range.Most)}");
+            $"'{new Name(key)}' is {new Figure(said(limit))}, and for a variant of {new Name(keys.Word("variant_of")!)} "
+                + $"it lies from {least} to {most}",
+            $"{least} to {most}");
         return null;
     }
 }

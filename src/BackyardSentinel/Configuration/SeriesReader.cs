@@ -4,6 +4,7 @@ using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
 
@@ -38,10 +39,10 @@ internal static class SeriesReader
         if (scale == 0)
             problems.Error(
                 keys.Place("scale"),
-                "'scale' is 0, which would turn every reading into the same number",
-                "a number other than 0");
-        SeriesPaths.Need(keys, "left_out", "path", "a message that is only a number leaves nothing out", problems);
-        SeriesPaths.Need(keys, "unit_path", "path", "a message that is only a number names no unit elsewhere", problems);
+                $"'scale' is 0, which would turn every reading into the same number",
+                $"a number other than 0");
+        SeriesPaths.Need(keys, "left_out", "path", $"a message that is only a number leaves nothing out", problems);
+        SeriesPaths.Need(keys, "unit_path", "path", $"a message that is only a number names no unit elsewhere", problems);
         if (keys.Choice<Quantity>("quantity", Quantities.Word) is not { } quantity)
             return null;
         var word = quantity.Word();
@@ -90,7 +91,7 @@ internal static class SeriesReader
             problems.Error(
                 keys.Place("topic"),
                 $"'topic' cannot be {ProblemList.Quote(topic)}: {fault}",
-                "the one topic this sensor publishes to");
+                $"the one topic this sensor publishes to");
         return topic;
     }
 
@@ -107,16 +108,19 @@ internal static class SeriesReader
         if (word != "leaf-wetness")
             LeafReader.Refuse(keys, word, problems);
         foreach (var name in SeriesKeys.RainOnly.Where(name => word != "rain" && keys.Has(name)))
-            problems.Error(keys.Place(name), $"'{name}' has a meaning for rain only, and this series is {word}", $"no '{name}' here");
+            problems.Error(
+                keys.Place(name),
+                $"'{new Name(name)}' has a meaning for rain only, and this series is {new Name(word)}",
+                $"no '{new Name(name)}' here");
         if (word == "rain" && counts != "rate" && PerHour(keys) is { } perHour)
             problems.Error(
                 perHour,
-                $"'{perHour.Value}' is how hard it rains, and this series counts amounts",
-                "'counts: rate' as well, or a unit of rain: mm, in");
+                $"'{new Name(perHour.Value)}' is how hard it rains, and this series counts amounts",
+                $"'counts: rate' as well, or a unit of rain: mm, in");
         if (word == "rain" && keys.Has("rolls_over_at") && counts != "total")
             problems.Error(
                 keys.Place("rolls_over_at"),
-                "'rolls_over_at' is there without 'counts: total': only a running total can begin again",
-                "'counts: total' as well, or no 'rolls_over_at'");
+                $"'rolls_over_at' is there without 'counts: total': only a running total can begin again",
+                $"'counts: total' as well, or no 'rolls_over_at'");
     }
 }

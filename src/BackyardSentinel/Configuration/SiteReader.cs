@@ -32,17 +32,17 @@ internal sealed class SiteReader(
     public Site Read(YamlMapping map)
     {
         SectionReader keys = new(map, SiteKeys.Site, problems);
-        var id = IdText.Read(keys, _siteIds, "site", problems);
+        var id = IdText.Read(keys, _siteIds, $"site", problems);
         if (id is "state" or "alert" or "alert-path" or "influx" or "answer")
             problems.Error(
                 keys.Place("id"),
-                $"the site id '{id}' is taken: the program publishes its own messages under that topic",
-                "another id");
+                $"the site id '{new Name(id)}' is taken: the program publishes its own messages under that topic",
+                $"another id");
         var seriesMaps = keys.List("series");
         List<PlacedSeries> own = [.. seriesMaps.Select(m => SeriesReader.Read(m, problems)).OfType<PlacedSeries>()];
         var placed = Of(id, own.Concat(shared));
         if (placed.Count == 0 && !keys.Has("series"))
-            problems.Error(map, "this site has no 'series', and there are none for all sites", keys.Range("series"));
+            problems.Error(map, $"this site has no 'series', and there are none for all sites", keys.Range("series"));
         _all.AddRange(placed);
         PlacedSeries? First(Quantity quantity) => placed.FirstOrDefault(one => one.Series.Quantity == quantity);
         var leaf = First(Quantity.LeafWetness)?.Leaf;
@@ -89,8 +89,8 @@ internal sealed class SiteReader(
         if (site.UnknownAfter < site.Step + site.LateAllowance)
             problems.Error(
                 keys.Place("unknown_after"),
-                "'unknown_after' is shorter than 'step' and 'late_allowance' together, so the level would be unknown most of the time",
-                "a longer 'unknown_after', at least step + late_allowance");
+                $"'unknown_after' is shorter than 'step' and 'late_allowance' together, so the level would be unknown most of the time",
+                $"a longer 'unknown_after', at least step + late_allowance");
         return site;
     }
 
@@ -108,7 +108,7 @@ internal sealed class SiteReader(
                 problems.Error(
                     placed.Place,
                     $"this number is already read as another quantity in {earlier.Place.Where}; it cannot be both",
-                    "another topic or path");
+                    $"another topic or path");
             own.CheckSensor(placed.Series.Topic, placed.Place, problems);
         }
     }
@@ -144,7 +144,7 @@ internal sealed class SiteReader(
         problems.Error(
             keys.Place("level_rule"),
             $"'level_rule' cannot be {ProblemList.Quote(name)}",
-            ruleNames.Count == 0 ? keys.Range("level_rule") : $"one of {string.Join(", ", names)}",
+            ruleNames.Count == 0 ? keys.Range("level_rule") : $"one of {Sentence.Names(names)}",
             NearestWord.Find(name, names));
         return name;
     }
@@ -156,15 +156,17 @@ internal sealed class SiteReader(
         if (!Has(Quantity.Temperature))
             problems.Error(
                 place,
-                $"site '{site}' has no temperature series, and no infection can be judged without temperature",
-                "a series with quantity: temperature");
+                $"site '{new Name(site)}' has no temperature series, and no infection can be judged without temperature",
+                $"a series with quantity: temperature");
         if (!Has(Quantity.Humidity) && !Has(Quantity.LeafWetness))
             problems.Error(
                 place,
-                $"site '{site}' has neither a humidity nor a leaf-wetness series, "
-                    + "so wet leaves cannot be told from dry "
-                    + $"ones{(Has(Quantity.LeafWetnessUnderShelter) ? "; one under the rain shelter says nothing of the open sky" : "")}",
-                "a series with quantity: humidity or leaf-wetness");
+                Has(Quantity.LeafWetnessUnderShelter)
+                    ? (Sentence)($"site '{new Name(site)}' has neither a humidity nor a leaf-wetness series, so wet leaves cannot be told "
+                        + $"from dry ones; one under the rain shelter says nothing of the open sky")
+                    : $"site '{new Name(site)}' has neither a humidity nor a leaf-wetness series, so wet leaves cannot be told "
+                        + $"from dry ones",
+                $"a series with quantity: humidity or leaf-wetness");
         if (Has(Quantity.LeafWetness) && !Has(Quantity.Humidity) && (keys.Has("wetness_estimator") || keys.Has("wet_humidity")))
             problems.Note(
                 keys.Place(keys.Has("wetness_estimator") ? "wetness_estimator" : "wet_humidity"),
@@ -183,7 +185,7 @@ internal sealed class SiteReader(
 
     private void CheckDuplicates(List<PlacedSeries> placed)
     {
-        Dictionary<(string, string?), string> places = [];
+        Dictionary<(string, string?), Sentence> places = [];
         foreach (var one in placed)
         {
             var key = (one.Series.Topic, one.Series.Path);
@@ -191,7 +193,7 @@ internal sealed class SiteReader(
                 problems.Error(
                     one.Place,
                     $"topic and path are those of the series in {places[key]}; one number cannot be two series of a site",
-                    "another topic or another path");
+                    $"another topic or another path");
         }
     }
 }

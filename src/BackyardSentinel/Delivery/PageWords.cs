@@ -186,6 +186,7 @@ public sealed class PageWords
             TimeForm.Moment => Fill(Say("moment"), day).Replace(
                 "{time}", time.At.ToString("HH:mm", CultureInfo.InvariantCulture), StringComparison.Ordinal),
             TimeForm.Clock => time.At.ToString("HH:mm", CultureInfo.InvariantCulture),
+            TimeForm.Month => MonthName(day),
         };
     }
 
@@ -194,6 +195,8 @@ public sealed class PageWords
     private string Fill(string pattern, DateOnly day) => pattern
         .Replace("{weekday}", _file.Nth("weekdays", ((int)day.DayOfWeek + 6) % 7, 7), StringComparison.Ordinal)
         .Replace("{day}", day.Day.ToString(CultureInfo.InvariantCulture), StringComparison.Ordinal)
-        .Replace("{month}", _file.Nth(WordsFile.PagePrefix + "months", day.Month - 1, 12), StringComparison.Ordinal)
+        .Replace("{month}", MonthName(day), StringComparison.Ordinal)
         .Replace("{year}", day.Year.ToString(CultureInfo.InvariantCulture), StringComparison.Ordinal);
+
+    private string MonthName(DateOnly day) => _file.Nth(WordsFile.PagePrefix + "months", day.Month - 1, 12);
 }

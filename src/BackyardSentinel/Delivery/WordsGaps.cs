@@ -23,6 +23,9 @@ public sealed record WordsGaps(
     /// <summary>The part that has what the program works out in sentences; a line in it may be its English alone.</summary>
     public const string SentencesHeading = "sentences";
 
+    /// <summary>So many of what is not used are named; of a file from long ago there may be hundreds.</summary>
+    private const int Named = 5;
+
     /// <summary>The file has but a few words, which are meant to replace the built-in ones: it is no translation with gaps.</summary>
     public bool IsOfChangesOnly => 2 * Missing.Count > Of;
 
@@ -41,9 +44,9 @@ public sealed record WordsGaps(
             else if (Missing.Count > 1)
                 says.Add($"{new Name(File)} lacks {Missing.Count} lines, for which the built-in words stand in (language: "
                     + $"{new Name(Language)}); check shows what to add");
-            foreach (var (line, name) in Unused)
-                says.Add($"{new Name(File)}: line {line}, {new Name($"'{name}'")}, is asked for nowhere and is not used; spell its name "
-                    + $"as the built-in file does, or take it out");
+            if (Unused.Count > 0)
+                says.Add($"{new Name(File)} has what is asked for nowhere and is not used: {Listed(Unused)}; spell its name as the "
+                    + $"built-in file does, or take it out");
             return says;
         }
     }
@@ -55,6 +58,12 @@ public sealed record WordsGaps(
         ? ""
         : string.Concat(Missing.GroupBy(gap => gap.Heading).Select(part =>
             $"--- {part.Key}\n{string.Concat(part.Select(gap => Line(part.Key, gap)))}"));
+
+    private static Sentence Listed(IReadOnlyList<(int Line, string Name)> unused)
+    {
+        var first = Sentence.Joined(", ", unused.Take(Named).Select(one => (Sentence)$"{new Name($"'{one.Name}'")} in line {one.Line}"));
+        return unused.Count > Named ? $"{first} and {unused.Count - Named} more" : first;
+    }
 
     private static string Line(string heading, WordsGap gap) => gap.Name is null ? gap.BuiltIn.TrimEnd('\n') + "\n"
         : heading == SentencesHeading && gap.Name == gap.BuiltIn ? gap.Name + "\n"

@@ -59,7 +59,7 @@ internal sealed record SeriesBlock(IReadOnlyList<(string Key, string Value)> Key
                 + "      - { quantity: temperature, topic: listen-trial-t }\n      - { quantity: humidity, topic: listen-trial-h }\n");
         if (garden is null)
             return new Trial(null, $"no garden file could name it: "
-                + $"{new English(problems.First(problem => !problem.IsNote).Message)}", null);
+                + $"{problems.First(problem => !problem.IsNote).Message}", null);
         var map = new PayloadMap(garden.Series);
         Sentence? fault = null, timeFault = null;
         double? gives = null;

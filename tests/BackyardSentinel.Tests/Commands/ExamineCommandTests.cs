@@ -4,6 +4,7 @@ using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Examine;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Proofs;
+using BackyardSentinel.Tests.Delivery;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -185,6 +186,19 @@ public sealed class ExamineCommandTests : IDisposable
         Assert.Equal(Finding.Fine, One(Examine(garden, ExitCode.BadInput), "secret files").Result);
         File.Delete(In("key"));
         Assert.Equal(Finding.Wrong, One(Examine(garden, ExitCode.BadInput), "secrets").Result);
+    }
+
+    [Fact]
+    public void Words_of_the_growers_own_are_worth_a_look_where_they_lack_some_and_fine_where_they_are_a_few_changes()
+    {
+        var garden = Garden(FreePort(), "alerts: { words: own.liquid }");
+        File.WriteAllText(In("own.liquid"), WordsText.English.Text.Replace("level.severe = severe\n", "", StringComparison.Ordinal));
+        var words = One(Examine(garden, ExitCode.BadInput), "words");
+        Assert.Equal(Finding.Look, words.Result);
+        Assert.Contains("own.liquid lacks 1 line, for which the built-in words stand in", words.Says, StringComparison.Ordinal);
+        Assert.Equal("Add the lines that check prints at the end of the file.", words.Remedy);
+        File.WriteAllText(In("own.liquid"), "--- words\nlevel.severe = very bad\n");
+        Assert.Equal(Finding.Fine, One(Examine(garden, ExitCode.BadInput), "words").Result);
     }
 
     [Fact]

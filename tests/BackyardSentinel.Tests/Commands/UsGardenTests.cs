@@ -205,7 +205,7 @@ public sealed partial class UsGardenTests : IDisposable
             + File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml"))
             + "    plantings: [{id: p, kind: peach, canopy_area: 1}]\n";
         var problem = Assert.Single(GardenFileReader.ReadText("g.yaml", text).Problems, one => !one.IsNote);
-        Assert.Contains("in sq ft: 1.08 to 107639.1", problem.Expected, StringComparison.Ordinal);
+        Assert.Contains("in sq ft: 1.08 to 107639.1", problem.Expected!.Text, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -60,7 +60,7 @@ public class AlertSettingsTests
                 Headers = alerts.Receivers[2].Headers,
             },
             alerts.Receivers[2]);
-        Assert.Contains(problems, p => p.Message.StartsWith("the signing key cannot be fetched", StringComparison.Ordinal));
+        Assert.Contains(problems, p => p.Message.Text.StartsWith("the signing key cannot be fetched", StringComparison.Ordinal));
     }
 
     [Theory]

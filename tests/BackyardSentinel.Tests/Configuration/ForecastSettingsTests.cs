@@ -87,7 +87,8 @@ public class ForecastSettingsTests
             GardenFileReader.ReadText("g.yaml", text).Problems,
             p =>
                 p.IsNote
-                && p.Message == "there is no file 'no-such.json' at the moment; until there is, nothing is said about the coming days");
+                && p.Message.Text
+                    == "there is no file 'no-such.json' at the moment; until there is, nothing is said about the coming days");
     }
 
     [Fact]

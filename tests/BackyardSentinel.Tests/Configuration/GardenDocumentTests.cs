@@ -43,7 +43,7 @@ public class GardenDocumentTests
         var (garden, problems) = GardenFileReader.Read(Path.Combine(GardenFixtures.Root, "config", "garden.yaml"));
         Assert.NotNull(garden);
         Assert.Equal(garden.Products.Count(p => p.IsTemplate), problems.Count);
-        Assert.All(problems, p => Assert.EndsWith("check every figure against your label", p.Message, StringComparison.Ordinal));
+        Assert.All(problems, p => Assert.EndsWith("check every figure against your label", p.Message.Text, StringComparison.Ordinal));
         Assert.True(garden.Broker.Embedded);
     }
 

@@ -147,7 +147,7 @@ public class GoodGardenTests
         var text = File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml")) + "    plantings:\n      - {id: a, kind: peach}\n";
         var (garden, problems) = GardenFileReader.ReadText("g.yaml", text);
         Assert.Equal([new Planting("a") { Follows = StageNeeds.Default }], garden!.Sites[0].Plantings);
-        Assert.Contains(problems, p => p.IsNote && p.Message.StartsWith("without coordinates", StringComparison.Ordinal));
+        Assert.Contains(problems, p => p.IsNote && p.Message.Text.StartsWith("without coordinates", StringComparison.Ordinal));
     }
 
     [Theory]
@@ -160,7 +160,7 @@ public class GoodGardenTests
             + $"    plantings:\n      - id: a\n        kind: peach\n        {stage}\n        {needs}\n";
         Assert.Contains(
             GardenFileReader.ReadText("g.yaml", text).Problems,
-            p => p.IsNote && p.Message.StartsWith(note, StringComparison.Ordinal));
+            p => p.IsNote && p.Message.Text.StartsWith(note, StringComparison.Ordinal));
     }
 
     [Fact]

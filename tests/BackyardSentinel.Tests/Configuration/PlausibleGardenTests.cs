@@ -28,7 +28,8 @@ public sealed class PlausibleGardenTests
             + $"    plantings:\n      - {{id: a, kind: peach, name: {one}}}\n      - {{id: b, kind: peach, name: {other}}}\n";
         var (garden, problems) = GardenFileReader.ReadText("g.yaml", text);
         Assert.NotNull(garden);
-        Assert.Equal(noted, problems.Any(problem => problem.Message.StartsWith("another planting, in line", StringComparison.Ordinal)));
+        Assert.Equal(
+            noted, problems.Any(problem => problem.Message.Text.StartsWith("another planting, in line", StringComparison.Ordinal)));
     }
 
     private const string Percent = "{ quantity: leaf-wetness, topic: w, unit: '%' }";

@@ -111,7 +111,7 @@ public class ProductTests
     [InlineData("copper-diammine-acetate", 1, 215.69)]
     public void The_copper_in_a_compound_is_that_of_the_handbooks(string active, int atoms, double molarMass)
     {
-        var message = Read($"active: {active}, content: 100, copper: 1").Problems.Single(p => !p.IsNote).Message;
+        var message = Read($"active: {active}, content: 100, copper: 1").Problems.Single(p => !p.IsNote).Message.Text;
         var percent = double.Parse(
             message[(message.IndexOf("holds", StringComparison.Ordinal) + 6)..message.IndexOf(" % metallic", StringComparison.Ordinal)],
             CultureInfo.InvariantCulture);
@@ -130,7 +130,7 @@ public class ProductTests
     {
         var (product, problems) = Read(keys, kind);
         Assert.NotNull(product);
-        Assert.Contains(problems, p => p.IsNote && p.Message.StartsWith(note, StringComparison.Ordinal));
+        Assert.Contains(problems, p => p.IsNote && p.Message.Text.StartsWith(note, StringComparison.Ordinal));
     }
 
     [Theory]

@@ -76,8 +76,8 @@ public class WordsGapsTests
 
         Assert.Contains(gaps.Missing, gap => gap is { Heading: "page", Name: "now.building" });
         Assert.Equal(
-            $"mine.liquid: line {line}, 'now.bilding', is asked for nowhere and is not used; spell its name as the built-in file does, "
-                + "or take it out",
+            $"mine.liquid has what is asked for nowhere and is not used: 'now.bilding' in line {line}; spell its name as the built-in file "
+                + "does, or take it out",
             gaps.Says[^1].Text);
     }
 

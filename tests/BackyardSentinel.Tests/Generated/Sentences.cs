@@ -72,6 +72,9 @@ internal static class Sentences
     {
         var hole = 0;
         return string.Concat(pieces.SelectMany(piece => piece.Contents)
-            .Select(part => part is InterpolatedStringTextSyntax words ? words.TextToken.ValueText : $"{{{hole++}}}"));
+            .Select(part => part is InterpolatedStringTextSyntax words ? Unescaped(words.TextToken.ValueText) : $"{{{hole++}}}"));
     }
+
+    private static string Unescaped(string text) =>
+        text.Replace("{{", "{", StringComparison.Ordinal).Replace("}}", "}", StringComparison.Ordinal);
 }

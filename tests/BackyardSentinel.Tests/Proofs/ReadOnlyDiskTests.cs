@@ -26,7 +26,8 @@ public sealed class ReadOnlyDiskTests : IDisposable
             """);
         Assert.SkipUnless((await UnsharedAsync("true")).ExitCode == 0, "Nothing can be mounted for one program on this machine.");
 
-        var (exitCode, errors) = await UnsharedAsync($"mount -t tmpfs -o ro none '{disk}' && exec {BuiltProgram.Quoted} run --garden '{garden}'");
+        var (exitCode, errors) = await UnsharedAsync(
+            $"mount -t tmpfs -o ro none '{disk}' && exec {BuiltProgram.Quoted} run --garden '{garden}'");
 
         Assert.Equal(2, exitCode);
         Assert.Contains($"The store {disk}/garden.db cannot be written: its disk is read-only.", errors, StringComparison.Ordinal);

@@ -58,14 +58,18 @@ public sealed class GermanSetUpTests : IDisposable
     }
 
     [Fact]
-    public async Task A_fault_of_the_garden_file_is_in_English_and_marked_as_such()
+    public async Task So_is_what_is_wrong_with_the_garden_file_since_the_service_began()
     {
-        var page = await PageAsync(port: 1, after: "\nstor: {}\n");
+        var page = await PageAsync(port: 1, after: "\nstor: {}\nproducts: none\n");
 
         Assert.Equal(
-            "Zeile 54: 'stor' is not a key of the garden file; ist store gemeint?",
-            page.QuerySelector("p.bad")!.TextContent.Replace('\u00a0', ' '));
-        Assert.StartsWith("'stor' is not a key", Assert.Single(page.QuerySelectorAll("[lang=en]")).TextContent, StringComparison.Ordinal);
+            [
+                "Zeile 54: 'stor' ist in der Gartendatei kein Schlüssel; ist store gemeint?",
+                "Zeile 55: der Schlüssel 'products' steht hier ein zweites Mal (zuerst in Zeile 43); nur einer von beiden könnte gelten; "
+                    + "erwartet: jeder Schlüssel einmal; eine der beiden Zeilen löschen",
+            ],
+            page.QuerySelectorAll("p.bad").Select(fault => fault.TextContent.Replace('\u00a0', ' ')));
+        Assert.Empty(page.QuerySelectorAll("[lang=en]"));
         Assert.Empty(GermanPageTests.EnglishIn(page));
     }
 

@@ -96,7 +96,12 @@ internal static class AlertChecks
     public static Verdict Words(Scene scene) =>
         AlertWiring.FaultOfWords(scene.Garden, out var gaps) is { } fault
             ? Verdict.Wrong(Sentence.InEnglish(fault), $"Mend the file, or leave out alerts.words.")
-        : gaps is { IsOfChangesOnly: false, Says: [var says, ..] } ? Verdict.Look($"{says}.", $"Run check, which shows what to add.")
+        : gaps is { IsOfChangesOnly: false, Says: [var says, ..] }
+            ? Verdict.Look(
+                $"{says}.",
+                gaps.Missing.Count > 0
+                    ? (Sentence)$"Add the lines that check prints at the end of the file."
+                    : $"Mend the file, or leave out alerts.words.")
         : scene.Garden.Alerts.WordsPath is { } path ? Verdict.Fine($"The words of {new Name(path)} fit all messages.")
         : Verdict.Fine($"Messages have the program's own words.");
 

@@ -20,8 +20,8 @@ internal static class ComputerChecks
             ? Verdict.Fine($"{new Name(scene.Path)} is good.")
             : Verdict.Look(
                 scene.Notes.Count == 1
-                    ? (Sentence)$"{new Name(scene.Path)} is good, with {1} note; the first: {scene.Notes[0].Says.Ended()}"
-                    : $"{new Name(scene.Path)} is good, with {scene.Notes.Count} notes; the first: {scene.Notes[0].Says.Ended()}",
+                    ? (Sentence)$"{new Name(scene.Path)} is good, with {1} note; the first: {scene.Notes[0].Message.Ended()}"
+                    : $"{new Name(scene.Path)} is good, with {scene.Notes.Count} notes; the first: {scene.Notes[0].Message.Ended()}",
                 $"Run check, which shows them all with their lines.");
 
     public static Verdict Zone(Scene scene)

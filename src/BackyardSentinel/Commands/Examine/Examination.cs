@@ -112,9 +112,9 @@ public static class Examination
 
     private static Sentence Line(Problem problem)
     {
-        var says = problem.Says;
-        if (problem.Wants is { } wants)
-            says = $"{says}; expected {wants}";
+        var says = problem.Message;
+        if (problem.Expected is { } expected)
+            says = $"{says}; expected {expected}";
         if (problem.Suggestion is { } near)
             says = $"{says}; did you mean {new Name(near)}?";
         return problem.Line > 0 ? $"Line {problem.Line}: {says}" : says;

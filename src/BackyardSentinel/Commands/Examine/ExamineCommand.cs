@@ -78,7 +78,7 @@ public static class ExamineCommand
         ExaminedThing found = new(
             "garden file",
             Finding.Wrong,
-            $"The garden file cannot be used: {problems.First(problem => !problem.IsNote).Message}.",
+            $"The garden file cannot be used: {problems.First(problem => !problem.IsNote).Message.Ended()}",
             "Mend it; check tells everything that is wrong with it. All else is looked at by what it says.");
         if (json)
             await output.WriteAsync(

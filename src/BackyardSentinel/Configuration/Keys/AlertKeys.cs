@@ -10,7 +10,7 @@ public static class AlertKeys
     private static readonly string[] Webhook = [ReceiverKind.Webhook.Word()];
 
     /// <summary>Keys under <c>alerts</c>.</summary>
-    public static GardenSection Alerts { get; } = new("alerts", "'alerts'", [
+    public static GardenSection Alerts { get; } = new("alerts", $"'alerts'", [
         new(
             "least_level",
             OneOf(Enum.GetValues<Level>().Where(level => level >= Level.Building).Order().Select(LevelWords.Word)),
@@ -26,14 +26,14 @@ public static class AlertKeys
             Address,
             "An address fetched at a steady pace, so that a watcher elsewhere notices when this computer falls silent."),
         new("heartbeat_every", Duration("5m", "24h"), "The heartbeat's pace.", "60m"),
-        new("send_to", List("destination", "a list of destinations"), "Who gets alerts."),
+        new("send_to", List("destination", $"a list of destinations"), "Who gets alerts."),
     ])
     {
         Rules = [new Together("quiet_from", "quiet_to")],
     };
 
     /// <summary>Keys of one entry of <c>send_to</c>.</summary>
-    public static GardenSection Destination { get; } = new("destination", "a destination", [
+    public static GardenSection Destination { get; } = new("destination", $"a destination", [
         new("id", Identifier, "Short name used in messages.") { Required = true },
         new(
             "kind",
@@ -50,10 +50,10 @@ public static class AlertKeys
             WebhookContent.Standard.Word()),
         new(
             "template",
-            Text(8192, "1 to 8192 characters; '|' and indented lines below it for several lines"),
+            Text(8192, $"1 to 8192 characters; '|' and indented lines below it for several lines"),
             "Webhook only: the body's template. With json and form this or template_file is required."),
         new("template_file", FilePath, "Webhook only: a file with the body's template."),
-        new("headers", List("header", "a list of headers"), "Webhook only: headers of the request."),
+        new("headers", List("header", $"a list of headers"), "Webhook only: headers of the request."),
         new(
             "secret",
             Elsewhere,
@@ -72,8 +72,8 @@ public static class AlertKeys
     };
 
     /// <summary>Keys of one entry of <c>headers</c>.</summary>
-    public static GardenSection Header { get; } = new("header", "a header", [
-        new("name", Text(64, "1 to 64 letters, digits, '-' or '_'", "^[A-Za-z0-9_-]{1,64}$"), "The header's name.") { Required = true },
-        new("value", Text(2048, "ASCII text, file:PATH or env:NAME"), "Its value; keep it elsewhere if it is a key.") { Required = true },
+    public static GardenSection Header { get; } = new("header", $"a header", [
+        new("name", Text(64, $"1 to 64 letters, digits, '-' or '_'", "^[A-Za-z0-9_-]{1,64}$"), "The header's name.") { Required = true },
+        new("value", Text(2048, $"ASCII text, file:PATH or env:NAME"), "Its value; keep it elsewhere if it is a key.") { Required = true },
     ]);
 }

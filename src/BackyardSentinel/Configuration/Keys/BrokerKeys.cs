@@ -12,10 +12,10 @@ public static class BrokerKeys
     public const string HomeNetwork = "0.0.0.0";
 
     /// <summary>Keys under <c>broker</c>.</summary>
-    public static GardenSection Broker { get; } = new("broker", "'broker'", [
+    public static GardenSection Broker { get; } = new("broker", $"'broker'", [
         new(
             "host",
-            Text(255, "a host name or an address", @"^[^\s/@]+$"),
+            Text(255, $"a host name or an address", @"^[^\s/@]+$"),
             "Name or address of the broker, without 'mqtt://' and without the port.",
             "127.0.0.1"),
         new("port", Whole(1, 65535), "The broker's TCP port.", "1883"),
@@ -34,12 +34,12 @@ public static class BrokerKeys
         new("key_file", FilePath, "The private key to it (PEM, not encrypted); keep it readable for the service alone."),
         new(
             "client_id",
-            Text(64, "1 to 64 characters without spaces", @"^\S{1,64}$"),
+            Text(64, $"1 to 64 characters without spaces", @"^\S{1,64}$"),
             "The name under which the program connects; the broker keeps missed messages under it. Left out: "
                 + "sentinel- and eight digits of this computer and store."),
         new(
             "topic_root",
-            Text(256, "an MQTT topic without '+' and '#', and without '/' at either end", "^[^/+#$]([^+#]*[^/+#])?$"),
+            Text(256, $"an MQTT topic without '+' and '#', and without '/' at either end", "^[^/+#$]([^+#]*[^/+#])?$"),
             "First part of every topic the program publishes.",
             "sentinel"),
         new("homie", YesNo, "Show the service as a Homie 5 device too, so that home hubs find it by themselves.", "true"),
@@ -49,7 +49,7 @@ public static class BrokerKeys
     };
 
     /// <summary>Keys under <c>store</c>.</summary>
-    public static GardenSection Store { get; } = new("store", "'store'", [
+    public static GardenSection Store { get; } = new("store", $"'store'", [
         new(
             "path",
             FilePath,
@@ -69,10 +69,10 @@ public static class BrokerKeys
     ]);
 
     /// <summary>Keys under <c>capture</c>.</summary>
-    public static GardenSection Capture { get; } = new("capture", "'capture'", [
+    public static GardenSection Capture { get; } = new("capture", $"'capture'", [
         new(
             "folder",
-            Text(1024, "the path of a folder"),
+            Text(1024, $"the path of a folder"),
             "Where they are kept; a relative path starts where that of the store does.") { Required = true },
         new("most_mb", Whole(1, 100_000), "The most that they may take, in MB; the oldest are removed.", "100"),
     ]);

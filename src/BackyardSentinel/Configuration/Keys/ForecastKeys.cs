@@ -14,7 +14,7 @@ public static class ForecastKeys
     private static readonly string File = ForecastWay.File.Word();
 
     /// <summary>Keys under <c>forecast</c>.</summary>
-    public static GardenSection Forecast { get; } = new("forecast", "'forecast'", [
+    public static GardenSection Forecast { get; } = new("forecast", $"'forecast'", [
         new(
             "kind",
             OneOf(Enum.GetValues<ForecastWay>().Select(ForecastWayWords.Word)),
@@ -28,11 +28,11 @@ public static class ForecastKeys
         new("every", Duration("30m", "24h"), "http and file: how often it is read.", "60m"),
         new(
             "contact",
-            Text(128, "1 to 128 ASCII characters without brackets and backslash, such as a mail address", @"^[^()\\]+$"),
+            Text(128, $"1 to 128 ASCII characters without brackets and backslash, such as a mail address", @"^[^()\\]+$"),
             "http only: where the source can reach you; sent along with each request. Required there."),
         new(
             "headers",
-            List("header", "a list of headers"),
+            List("header", $"a list of headers"),
             "http only: headers of the request, such as a key that the source asks for."),
         new("source", Text(60), "The name of the office or service it comes from, for the reader of messages.", "forecast"),
         new("attribution", Text(256), "The credit line the source asks for; it is shown beside the forecast."),
@@ -40,21 +40,21 @@ public static class ForecastKeys
         new("allow_private", YesNo, "http only: the address may lie in your own network.", "false"),
         new(
             "shape",
-            OneOf(Enum.GetValues<ForecastShape>().Select(ForecastShapeWords.Word)).And(", together with quantities"),
+            OneOf(Enum.GetValues<ForecastShape>().Select(ForecastShapeWords.Word)).And($", together with quantities"),
             "How the source arranges its numbers. Left out together with quantities: the program's own form."),
         new(
             "rows",
-            JsonPath("such as series or body.rows"),
+            JsonPath($"such as series or body.rows"),
             "Where the rows are: the list, or what holds the columns or layers. Left out: the message itself."),
         new(
             "time",
-            JsonPath("such as time or valid.from"),
+            JsonPath($"such as time or valid.from"),
             "Where the time is: of the list of times with columns, within a row elsewhere. Not with senml.",
             "time"),
-        new("value", JsonPath("such as value"), "layers only: where the value is within an entry.", "value"),
+        new("value", JsonPath($"such as value"), "layers only: where the value is within an entry.", "value"),
         new("zone", Zone, "Zone of times that are written without an offset."),
-        new("issued", JsonPath("such as head.made"), "Where the time of issue is. Left out: the time of reading counts."),
-        new("quantities", List("forecast_quantity", "a list of quantities"), "What is read, together with shape."),
+        new("issued", JsonPath($"such as head.made"), "Where the time of issue is. Left out: the time of reading counts."),
+        new("quantities", List("forecast_quantity", $"a list of quantities"), "What is read, together with shape."),
     ])
     {
         Rules =
@@ -78,11 +78,11 @@ public static class ForecastKeys
     };
 
     /// <summary>Keys of one entry of <c>quantities</c> of the forecast.</summary>
-    public static GardenSection Quantity { get; } = new("forecast_quantity", "a quantity of the forecast", [
+    public static GardenSection Quantity { get; } = new("forecast_quantity", $"a quantity of the forecast", [
         new("quantity", OneOf(Quantities.Select(ForecastQuantityWords.Word)), "What is forecast.") { Required = true },
         new(
             "path",
-            Text(256, "a path such as temperature or ahead.rain; with senml a name"),
+            Text(256, $"a path such as temperature or ahead.rain; with senml a name"),
             "Where the number is: within a row; with columns and layers of the list, within rows; with senml the record's full name.")
         {
             Required = true,
@@ -93,12 +93,12 @@ public static class ForecastKeys
             "The unit of the numbers. Left out: °C, %, mm, m/s."),
         new(
             "unit_path",
-            JsonPath("from the top of the message, such as units.rain"),
+            JsonPath($"from the top of the message, such as units.rain"),
             "Where the source tells the unit itself; it goes before unit. Not with senml."),
         new("scale", NonZero, "The number is multiplied by this first.", "1"),
         new(
             "kind",
-            new WordForm("instant or mean; for rain: sum", [.. Enum.GetValues<ForecastKind>().Select(ForecastKindWords.Word)]),
+            new WordForm($"instant or mean; for rain: sum", [.. Enum.GetValues<ForecastKind>().Select(ForecastKindWords.Word)]),
             "What a number stands for. Left out: sum for rain, instant for everything else."),
         new(
             "period",

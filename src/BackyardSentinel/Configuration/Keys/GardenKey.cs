@@ -1,3 +1,5 @@
+using BackyardSentinel.Wording;
+
 namespace BackyardSentinel.Configuration.Keys;
 
 /// <summary>One key of the garden file: the single place where its default and range are written down.</summary>
@@ -11,7 +13,7 @@ public sealed record GardenKey(string Name, KeyForm Form, string Meaning, string
     public bool Required { get; init; }
 
     /// <summary>What may stand here, as it follows the word "expected".</summary>
-    public string Range => Form.Range;
+    public Sentence Range => Form.Range;
 
     /// <summary>The words that may stand here; empty where it is no choice of words.</summary>
     public IReadOnlyList<string> Words => Form.Words;

@@ -11,7 +11,7 @@ namespace BackyardSentinel.Configuration.Keys;
 public static class GardenKeys
 {
     /// <summary>The top of the file.</summary>
-    public static GardenSection Garden { get; } = new("garden", "the garden file", [
+    public static GardenSection Garden { get; } = new("garden", $"the garden file", [
         new("name", Text(60), "The garden's name in messages.", "Garden"),
         new(
             "units",
@@ -29,22 +29,22 @@ public static class GardenKeys
         new("capture", Part("capture"), "Sensors' messages kept as they come, for replay. Left out: only readings are kept."),
         new(
             "include",
-            new ValueListForm("a list of files such as gardens/*.yaml", AreNumbers: false),
+            new ValueListForm($"a list of files such as gardens/*.yaml", AreNumbers: false),
             "Files whose sites, series, rules and products come behind those of this file, for many gardens; '*' in a file's name "
                 + "stands for anything."),
         new(
             "sites",
-            List("site", "a list of at least one site"),
+            List("site", $"a list of at least one site"),
             "The microclimates of the garden, each with its own sensors and trees; at least one, here or in an included file."),
         new(
             "series",
-            List("series", "a list of series"),
+            List("series", $"a list of series"),
             "Sensors that every site has, beside its own; {site} in a topic stands for the site's id."),
         new(
             "rules",
-            List("rule", "a list of rules of your own"),
+            List("rule", $"a list of rules of your own"),
             "Variants of the infection rules under names of your own, judged beside the three at every site."),
-        new("products", List("product", "a list of products"), "The spray products in the shed, with the figures of their labels."),
+        new("products", List("product", $"a list of products"), "The spray products in the shed, with the figures of their labels."),
         new("forecast", Part("forecast"), "Where the weather forecast comes from."),
         new("alerts", Part("alerts"), "Which alerts, when, to whom."),
         new("page", Part("page"), "A page for the phone and the kitchen, served by the program. Left out: none."),
@@ -57,7 +57,7 @@ public static class GardenKeys
     /// <summary>The top of a file that the garden file includes.</summary>
     public static GardenSection Included { get; } = new(
         "included",
-        "an included file",
+        $"an included file",
         [Garden["sites"], Garden["series"], Garden["rules"], Garden["products"]]);
 
     /// <summary>All parts, top first.</summary>

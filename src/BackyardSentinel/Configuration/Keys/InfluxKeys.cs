@@ -6,7 +6,7 @@ namespace BackyardSentinel.Configuration.Keys;
 public static class InfluxKeys
 {
     /// <summary>Keys under <c>influx</c>.</summary>
-    public static GardenSection Influx { get; } = new("influx", "'influx'", [
+    public static GardenSection Influx { get; } = new("influx", $"'influx'", [
         new("url", Address, "The server's address, such as http://127.0.0.1:8086.") { Required = true },
         new("org", Text(128), "The organization there.") { Required = true },
         new("bucket", Text(128), "The bucket that is written to.") { Required = true },

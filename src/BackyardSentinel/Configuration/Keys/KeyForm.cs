@@ -1,10 +1,11 @@
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration.Keys;
 
 /// <summary>What may stand under a key. Readers judge by it; the schema and the documentation are made from it.</summary>
 /// <param name="Range">What may stand there, as it follows the word "expected".</param>
-public abstract record KeyForm(string Range)
+public abstract record KeyForm(Sentence Range)
 {
     /// <summary>The words that may stand there; empty where it is no choice of words.</summary>
     public virtual IReadOnlyList<string> Words => [];
@@ -17,11 +18,11 @@ public abstract record KeyForm(string Range)
 
     /// <summary>The same form with more said about it.</summary>
     /// <param name="more">What follows the range.</param>
-    public KeyForm And(string more) => this with { Range = Range + more };
+    public KeyForm And(Sentence more) => this with { Range = $"{Range}{more}" };
 }
 
 /// <summary>true or false.</summary>
-public sealed record YesNoForm() : KeyForm("true or false");
+public sealed record YesNoForm() : KeyForm($"true or false");
 
 /// <summary>A number.</summary>
 /// <param name="Range">Its range in words.</param>
@@ -29,7 +30,7 @@ public sealed record YesNoForm() : KeyForm("true or false");
 /// <param name="Most">The largest.</param>
 /// <param name="IsWhole">It has no decimals.</param>
 /// <param name="MayBeZero">0 is one of them.</param>
-public sealed record NumberForm(string Range, double? Least, double? Most, bool IsWhole = false, bool MayBeZero = true) : KeyForm(Range)
+public sealed record NumberForm(Sentence Range, double? Least, double? Most, bool IsWhole = false, bool MayBeZero = true) : KeyForm(Range)
 {
     /// <inheritdoc/>
     public override double? Least { get; } = Least;
@@ -42,7 +43,7 @@ public sealed record NumberForm(string Range, double? Least, double? Most, bool 
 /// <param name="Range">Its range in words.</param>
 /// <param name="Least">The shortest, s.</param>
 /// <param name="Most">The longest, s.</param>
-public sealed record DurationForm(string Range, double? Least, double? Most) : KeyForm(Range)
+public sealed record DurationForm(Sentence Range, double? Least, double? Most) : KeyForm(Range)
 {
     /// <inheritdoc/>
     public override double? Least { get; } = Least;
@@ -54,7 +55,7 @@ public sealed record DurationForm(string Range, double? Least, double? Most) : K
 /// <summary>One of a closed set of words.</summary>
 /// <param name="Range">The choice in words.</param>
 /// <param name="Words">The set.</param>
-public sealed record WordForm(string Range, IReadOnlyList<string> Words) : KeyForm(Range)
+public sealed record WordForm(Sentence Range, IReadOnlyList<string> Words) : KeyForm(Range)
 {
     /// <inheritdoc/>
     public override IReadOnlyList<string> Words { get; } = Words;
@@ -63,7 +64,7 @@ public sealed record WordForm(string Range, IReadOnlyList<string> Words) : KeyFo
 /// <summary>A list of words of a closed set.</summary>
 /// <param name="Range">The choice in words.</param>
 /// <param name="Words">The set.</param>
-public sealed record WordListForm(string Range, IReadOnlyList<string> Words) : KeyForm(Range)
+public sealed record WordListForm(Sentence Range, IReadOnlyList<string> Words) : KeyForm(Range)
 {
     /// <inheritdoc/>
     public override IReadOnlyList<string> Words { get; } = Words;
@@ -72,14 +73,14 @@ public sealed record WordListForm(string Range, IReadOnlyList<string> Words) : K
 /// <summary>A list of numbers or words of the grower's own.</summary>
 /// <param name="Range">What it is, in words.</param>
 /// <param name="AreNumbers">Only numbers may stand in it.</param>
-public sealed record ValueListForm(string Range, bool AreNumbers) : KeyForm(Range);
+public sealed record ValueListForm(Sentence Range, bool AreNumbers) : KeyForm(Range);
 
 /// <summary>A whole number, or one of a few words instead.</summary>
 /// <param name="Range">The choice in words.</param>
 /// <param name="Instead">The words.</param>
 /// <param name="Least">The smallest number.</param>
 /// <param name="Most">The largest number.</param>
-public sealed record WholeOrWordForm(string Range, IReadOnlyList<string> Instead, double? Least, double? Most) : KeyForm(Range)
+public sealed record WholeOrWordForm(Sentence Range, IReadOnlyList<string> Instead, double? Least, double? Most) : KeyForm(Range)
 {
     /// <inheritdoc/>
     public override double? Least { get; } = Least;
@@ -92,7 +93,7 @@ public sealed record WholeOrWordForm(string Range, IReadOnlyList<string> Instead
 /// <param name="Range">What it is, in words.</param>
 /// <param name="Longest">Most characters in it; there is at least one.</param>
 /// <param name="Pattern">What it matches, for the editor; <c>null</c>: anything. The reader says what is wrong in words of its own.</param>
-public sealed record TextForm(string Range, int Longest, string? Pattern = null) : KeyForm(Range);
+public sealed record TextForm(Sentence Range, int Longest, string? Pattern = null) : KeyForm(Range);
 
 /// <summary>A number with its unit.</summary>
 /// <param name="Range">Its range in words.</param>
@@ -100,7 +101,7 @@ public sealed record TextForm(string Range, int Longest, string? Pattern = null)
 /// <param name="Least">The smallest, as it is reckoned.</param>
 /// <param name="Most">The largest, as it is reckoned.</param>
 /// <param name="MayBeBare">A number without a unit is in the garden's.</param>
-public sealed record AmountForm(string Range, Dimension Dimension, double? Least, double? Most, bool MayBeBare) : KeyForm(Range)
+public sealed record AmountForm(Sentence Range, Dimension Dimension, double? Least, double? Most, bool MayBeBare) : KeyForm(Range)
 {
     /// <inheritdoc/>
     public override double? Least { get; } = Least;
@@ -117,7 +118,7 @@ public sealed record AmountForm(string Range, Dimension Dimension, double? Least
 /// <param name="Most">The largest.</param>
 /// <param name="MayBeBare">A number without units may stand there too.</param>
 public sealed record RatioForm(
-    string Range, IReadOnlyList<Dimension> Upper, Dimension Lower, double? Least, double? Most, bool MayBeBare = false) : KeyForm(Range)
+    Sentence Range, IReadOnlyList<Dimension> Upper, Dimension Lower, double? Least, double? Most, bool MayBeBare = false) : KeyForm(Range)
 {
     /// <inheritdoc/>
     public override double? Least { get; } = Least;
@@ -130,7 +131,7 @@ public sealed record RatioForm(
 /// <param name="Range">Its range in words.</param>
 /// <param name="Count">How many.</param>
 /// <param name="Each">The form of each.</param>
-public sealed record AmountListForm(string Range, int Count, AmountForm Each) : KeyForm(Range)
+public sealed record AmountListForm(Sentence Range, int Count, AmountForm Each) : KeyForm(Range)
 {
     /// <inheritdoc/>
     public override double? Least => Each.Least;
@@ -142,9 +143,9 @@ public sealed record AmountListForm(string Range, int Count, AmountForm Each) : 
 /// <summary>Further keys, those of another part.</summary>
 /// <param name="Range">What it is, in words.</param>
 /// <param name="Part">The part's name.</param>
-public sealed record PartForm(string Range, string Part) : KeyForm(Range);
+public sealed record PartForm(Sentence Range, string Part) : KeyForm(Range);
 
 /// <summary>A list of groups of keys, each those of another part.</summary>
 /// <param name="Range">What it is, in words.</param>
 /// <param name="Part">The part's name.</param>
-public sealed record PartListForm(string Range, string Part) : KeyForm(Range);
+public sealed record PartListForm(Sentence Range, string Part) : KeyForm(Range);

@@ -17,20 +17,20 @@ public static class ProductKeys
         -20,
         50,
         mayBeBare: true,
-        "5 °C, 40 °F, or a number in °C (°F with units: us), from -20 °C to 50 °C");
+        $"5 °C, 40 °F, or a number in °C (°F with units: us), from -20 °C to 50 °C");
 
     private static readonly KeyForm Wind =
-        Amount(Dimension.Speed, 0, 30, mayBeBare: false, "5 km/h, 3 mph, 1.5 m/s and the like, up to 30 m/s");
+        Amount(Dimension.Speed, 0, 30, mayBeBare: false, $"5 km/h, 3 mph, 1.5 m/s and the like, up to 30 m/s");
 
     private static readonly KeyForm RainDepth = Amount(
         Dimension.Depth,
         1,
         500,
         mayBeBare: true,
-        "25 mm, 1 in, or a number in mm (inches with units: us), from 1 mm to 500 mm");
+        $"25 mm, 1 in, or a number in mm (inches with units: us), from 1 mm to 500 mm");
 
     /// <summary>Keys of one entry of <c>products</c>.</summary>
-    public static GardenSection Product { get; } = new("product", "a product", [
+    public static GardenSection Product { get; } = new("product", $"a product", [
         new("id", Identifier, "Short name used in the journal.") { Required = true },
         new("name", Text(60), "Your name for it, for the reader of messages."),
         new(
@@ -46,7 +46,7 @@ public static class ProductKeys
         new(
             "density",
             new RatioForm(
-                "a number in kg/L, 9.5 lb/gal, 0.4 oz/tbsp, 12 g/tbsp and the like, from 0.1 to 3 kg/L",
+                $"a number in kg/L, 9.5 lb/gal, 0.4 oz/tbsp, 12 g/tbsp and the like, from 0.1 to 3 kg/L",
                 [Dimension.Mass],
                 Dimension.Volume,
                 0.1,
@@ -56,7 +56,7 @@ public static class ProductKeys
         new(
             "dose",
             new RatioForm(
-                "7.5 g/L, 10 mL/L, 1 oz/gal, 2 fl oz/gal, 1 1/2 tbsp/gal, 10 lb/100 gal and the like, up to 500 g or mL in a litre",
+                $"7.5 g/L, 10 mL/L, 1 oz/gal, 2 fl oz/gal, 1 1/2 tbsp/gal, 10 lb/100 gal and the like, up to 500 g or mL in a litre",
                 [Dimension.Mass, Dimension.Volume],
                 Dimension.Volume,
                 null,
@@ -65,7 +65,7 @@ public static class ProductKeys
         new("max_applications", Whole(1, 50), "Most applications in a season."),
         new(
             "max_copper",
-            new RatioForm("4 kg/ha, 3.6 lb/acre and the like, from 0.01 to 100 kg/ha", [Dimension.Mass], Dimension.Area, 0.01, 100),
+            new RatioForm($"4 kg/ha, 3.6 lb/acre and the like, from 0.01 to 100 kg/ha", [Dimension.Mass], Dimension.Area, 0.01, 100),
             "Most metallic copper in a season."),
         new("days_between", UpToAYear, "Fewest days between two applications."),
         new("first_stage", BbchCode, "First bud stage at which it may be used; leaf-bud or flower-bud code."),
@@ -89,7 +89,7 @@ public static class ProductKeys
         new("recheck_rain", RainDepth, "Rain since the spray from which a copper's cover should be looked at.", "25 mm"),
         new(
             "spent_rain",
-            RainDepth.And(", not below recheck_rain"),
+            RainDepth.And($", not below recheck_rain"),
             "Rain since the spray from which a copper's cover counts as gone.",
             "50 mm"),
     ])

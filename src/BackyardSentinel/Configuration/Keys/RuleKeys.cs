@@ -12,10 +12,10 @@ public static class RuleKeys
     private static readonly string[] TwoDay = [RuleName.TwoDay.Word()];
 
     /// <summary>Keys of one entry of <c>rules</c>.</summary>
-    public static GardenSection Rule { get; } = new("rule", "a rule of your own", [
+    public static GardenSection Rule { get; } = new("rule", $"a rule of your own", [
         new(
             "name",
-            Identifier.And("; none of the rules' own, not ending in -sheltered"),
+            Identifier.And($"; none of the rules' own, not ending in -sheltered"),
             "Its name in everything you read, and for level_rule.")
         {
             Required = true,
@@ -26,7 +26,7 @@ public static class RuleKeys
         },
         new(
             "from",
-            Text(10, "a day such as 2027-03-14 (3/14/2027 too with units: us)", "^[0-9/-]{8,10}$"),
+            Text(10, $"a day such as 2027-03-14 (3/14/2027 too with units: us)", "^[0-9/-]{8,10}$"),
             "The local day from which these limits hold; until then it judges as the rule that it is a variant of. Left out: always."),
         new(
             "rain",
@@ -35,7 +35,7 @@ public static class RuleKeys
                 0,
                 RainDayLimits.RainMm.Most,
                 mayBeBare: true,
-                "an amount of rain such as 2 mm; without a unit in mm (inches with units: us)"),
+                $"an amount of rain such as 2 mm; without a unit in mm (inches with units: us)"),
             "Of wet-hours the least rain of a spell, published 3 mm; of rain-day what the day's rain must exceed, published 10 mm."),
         new(
             "wet_hours",
@@ -49,17 +49,17 @@ public static class RuleKeys
                 + "of two-day the highest that counts, by custom 16 °C."),
         new(
             "full_wet_hours",
-            Number(WetHoursLimits.WetHours.Least, WetHoursLimits.WetHours.Most).And(", above wet_hours"),
+            Number(WetHoursLimits.WetHours.Least, WetHoursLimits.WetHours.Most).And($", above wet_hours"),
             "Of wet-hours the wet time from which more adds next to nothing to the level, published 48."),
         new(
             "full_temperature",
-            Degrees.And(", below temperature"),
+            Degrees.And($", below temperature"),
             "Of wet-hours the mean from which cooler adds next to nothing to the level, published 8 °C."),
         new(
             "severe_hours",
-            Number(TwoDayLimits.Hours.Least, TwoDayLimits.Hours.Most).And(", not below wet_hours"),
+            Number(TwoDayLimits.Hours.Least, TwoDayLimits.Hours.Most).And($", not below wet_hours"),
             "Of two-day the hours from which it is severe, by custom 48."),
-        new("lowest_temperature", Degrees.And(", not above temperature"), "Of two-day the lowest that counts, by custom 8 °C."),
+        new("lowest_temperature", Degrees.And($", not above temperature"), "Of two-day the lowest that counts, by custom 8 °C."),
         new(
             "humidity",
             Number(TwoDayLimits.HumidityPct.Least, TwoDayLimits.HumidityPct.Most),
@@ -81,7 +81,7 @@ public static class RuleKeys
         RainDayLimits.TempC.Least,
         TwoDayLimits.TempC.Most,
         mayBeBare: true,
-        "a temperature in °C (°F with units: us)");
+        $"a temperature in °C (°F with units: us)");
 
     /// <summary>The limits that a variant of a rule does not have.</summary>
     /// <param name="rule">The rule.</param>

@@ -20,7 +20,7 @@ public static class SeriesKeys
         ["wet_words", "dry_words", "every", "wet_on", "wet_off", "inverted", "under_shelter"];
 
     /// <summary>Keys of one entry of <c>series</c>.</summary>
-    public static GardenSection Series { get; } = new("series", "a series", [
+    public static GardenSection Series { get; } = new("series", $"a series", [
         new("quantity", OneOf(Measured.Select(facts => facts.Word)), "What the sensor measures.") { Required = true },
         new("name", Text(60), "Your name for the sensor, for the reader of messages. Left out: its topic and path."),
         new("topic", Topic, "The topic the sensor publishes to. A level {site} stands for the site's id.") { Required = true },
@@ -31,12 +31,12 @@ public static class SeriesKeys
             MessageShape.Json.Word()),
         new(
             "path",
-            JsonPath("such as air.temp or values[0] or '[\"air temp\"]', log[*].t for each entry of a list, or parts[id=air].t for one"),
+            JsonPath($"such as air.temp or values[0] or '[\"air temp\"]', log[*].t for each entry of a list, or parts[id=air].t for one"),
             "Where the number is in a JSON message, or the name of a SenML record or of a value in a text. "
                 + "Left out: the message is the number."),
         new(
             "time",
-            JsonPath("such as time or data.ts or log[*].at"),
+            JsonPath($"such as time or data.ts or log[*].at"),
             "Where the reading's time is in the message. Left out: the time of arrival counts."),
         new("zone", Zone, "The time zone of the sensor's times, where they do not tell it. Left out: such times are not taken."),
         new(
@@ -46,7 +46,7 @@ public static class SeriesKeys
                 + "mm, m/s, or raw for leaf wetness."),
         new(
             "unit_path",
-            JsonPath("such as units.air"),
+            JsonPath($"such as units.air"),
             "Where the unit stands in a JSON message. Left out: looked for behind the number and under 'unit' beside it."),
         new("scale", NonZero, "The number is multiplied by this first.", "1"),
         new("offset", AnyNumber, "This is added after scale, in the sensor's unit.", "0"),
@@ -58,34 +58,34 @@ public static class SeriesKeys
             "each"),
         new(
             "rolls_over_at",
-            new NumberForm("a number above 0", double.Epsilon, 1e12),
+            new NumberForm($"a number above 0", double.Epsilon, 1e12),
             "Rain totals only: the number, as sent, at which the counter begins again at 0, such as 65536. Left out: it never does."),
         new(
             "left_out",
-            AnyNumber.And(", mostly 0"),
+            AnyNumber.And($", mostly 0"),
             "What it means, as the sensor would send it, when a message leaves the number out. Left out: nothing."),
         new(
             "no_reading",
-            new ValueListForm("a list of numbers", AreNumbers: true),
+            new ValueListForm($"a list of numbers", AreNumbers: true),
             "Numbers, as sent, that mean no reading, such as -127 or 65535."),
         new(
             "battery",
-            JsonPath("such as battery or sys.batt"),
+            JsonPath($"such as battery or sys.batt"),
             "Where a JSON message tells the sensor's battery, in whatever measure; a switch counts as 1 or 0. "
                 + "Left out: the battery is not shown."),
         new(
             "battery_low",
-            AnyNumber.And(", as sent"),
+            AnyNumber.And($", as sent"),
             "The battery is low below this number, such as 20 of a sensor that sends %, 0.2 of one that sends a share, "
                 + "2.4 of one that sends volts, 1 of a switch."),
         new("decimal_comma", YesNo, "The sensor writes 12,5 for twelve and a half.", "false"),
         new(
             "wet_words",
-            new ValueListForm("a list of words, together with dry_words", AreNumbers: false),
+            new ValueListForm($"a list of words, together with dry_words", AreNumbers: false),
             "Leaf wetness only: the words for a wet leaf. Left out: wet, true, on and yes."),
         new(
             "dry_words",
-            new ValueListForm("a list of words, together with wet_words", AreNumbers: false),
+            new ValueListForm($"a list of words, together with wet_words", AreNumbers: false),
             "Leaf wetness only: the words for a dry leaf. Left out: dry, false, off and no."),
         new(
             "every",
@@ -98,7 +98,7 @@ public static class SeriesKeys
             "50"),
         new(
             "wet_off",
-            AnyNumber.And(", not above wet_on (with inverted: not below it)"),
+            AnyNumber.And($", not above wet_on (with inverted: not below it)"),
             "Leaf wetness only: the value past which the leaf is dry again. Left out beside wet_on: the same as wet_on.",
             "20"),
         new("inverted", YesNo, "Leaf wetness only: the value falls when the leaf is wet. Needs wet_on.", "false"),

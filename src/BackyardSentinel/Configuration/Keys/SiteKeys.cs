@@ -1,5 +1,6 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 using static BackyardSentinel.Configuration.Keys.Forms;
 
 namespace BackyardSentinel.Configuration.Keys;
@@ -8,22 +9,22 @@ namespace BackyardSentinel.Configuration.Keys;
 public static class SiteKeys
 {
     private static readonly KeyForm TwelveMonths = new AmountListForm(
-        "a list of twelve temperatures in °C (°F with units: us) from -60 °C to 60 °C, January first; both climate keys or neither",
+        $"a list of twelve temperatures in °C (°F with units: us) from -60 °C to 60 °C, January first; both climate keys or neither",
         12,
-        Amount(Dimension.Temperature, -60, 60, mayBeBare: true, ""));
+        Amount(Dimension.Temperature, -60, 60, mayBeBare: true, $""));
 
     /// <summary>Keys of one entry of <c>sites</c>.</summary>
-    public static GardenSection Site { get; } = new("site", "a site", [
+    public static GardenSection Site { get; } = new("site", $"a site", [
         new("id", Identifier, "Short name used in topics.") { Required = true },
         new("zone", Zone, "Time zone; local days are counted in it.", "UTC"),
         new(
             "latitude",
-            Number(-90, 90).And(", together with longitude"),
+            Number(-90, 90).And($", together with longitude"),
             "Degrees north of the equator, south negative; the season and the sun follow from it."),
-        new("longitude", Number(-180, 180).And(", together with latitude"), "Degrees east of Greenwich, west negative."),
+        new("longitude", Number(-180, 180).And($", together with latitude"), "Degrees east of Greenwich, west negative."),
         new(
             "altitude",
-            Amount(Dimension.Height, -430, 5000, mayBeBare: true, "an altitude from -430 m to 5000 m"),
+            Amount(Dimension.Height, -430, 5000, mayBeBare: true, $"an altitude from -430 m to 5000 m"),
             "Altitude above sea level in m (ft with units: us); the usual air pressure there goes into how fast spray dries."),
         new(
             "soil_density",
@@ -61,14 +62,14 @@ public static class SiteKeys
         new("unknown_after", Duration("10m", "48h"), "After how long without evidence the level turns to unknown.", "2h"),
         new(
             "level_rule",
-            Text(40, $"{string.Join(", ", RuleNames.Words)}, or a name under 'rules'", RuleNames.Form),
+            Text(40, $"{Sentence.Names(RuleNames.Words)}, or a name under 'rules'", RuleNames.Form),
             "The infection rule that drives alerts; the others are second opinions.",
             RuleName.WetHours.Word()),
         new(
             "series",
-            List("series", "a list of series, at least one here or at the top of the file"),
+            List("series", $"a list of series, at least one here or at the top of the file"),
             "The site's sensors. Within a quantity the first in the list is preferred; those of all sites come after them."),
-        new("plantings", List("planting", "a list of plantings"), "The trees judged at this site."),
+        new("plantings", List("planting", $"a list of plantings"), "The trees judged at this site."),
     ])
     {
         Rules = [new Together("latitude", "longitude"), new Together("climate_min", "climate_max")],

@@ -1,4 +1,5 @@
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration.Keys;
 
@@ -25,7 +26,8 @@ internal readonly record struct UnitWord(string Text, Unit Unit)
         List<(string Quantity, string[] Words)> all = [.. quantities.Select(one => (one.Quantity, TextsOf(one.Words)))];
         var groups = all.GroupBy(one => string.Join(", ", one.Words));
         return new WordForm(
-            string.Join("; ", groups.Select(group => $"{string.Join(", ", group.Select(one => one.Quantity))}: {group.Key}")),
+            Sentence.Joined("; ", groups.Select(group =>
+                (Sentence)$"{Sentence.Names(group.Select(one => one.Quantity))}: {new Name(group.Key)}")),
             [.. all.SelectMany(one => one.Words).Distinct()]);
     }
 

@@ -13,7 +13,7 @@ internal static class FileKeys
         if (path is not null && !File.Exists(path))
             problems.Note(
                 keys.Place(name),
-                $"there is no file {new Name(ProblemList.Quote(path))} at the moment; {without ?? $"'run' would stop here"}");
+                $"there is no file {ProblemList.Quote(path)} at the moment; {without ?? $"'run' would stop here"}");
         return path;
     }
 }

@@ -1,3 +1,5 @@
+using BackyardSentinel.Wording;
+
 namespace BackyardSentinel.Configuration.Reading;
 
 /// <summary>
@@ -9,23 +11,25 @@ internal static class JsonPathText
     /// <summary>What is wrong with the path, or <c>null</c> when nothing is.</summary>
     /// <param name="path">The path.</param>
     /// <param name="mayBeEach">It may stand for each entry of a list.</param>
-    public static string? Fault(string path, bool mayBeEach = false)
+    public static Sentence? Fault(string path, bool mayBeEach = false)
     {
         if (path.Contains("[*]", StringComparison.Ordinal) && (!mayBeEach || path.Split("[*]").Length > 2))
-            return mayBeEach ? "[*] stands for each entry of one list, so it may stand there once" : "[*] has no meaning here";
+            return mayBeEach ? (Sentence)$"[*] stands for each entry of one list, so it may stand there once" : $"[*] has no meaning here";
         if (path.StartsWith('$'))
-            return "it starts with '$'; here a path starts with the first name";
+            return $"it starts with '$'; here a path starts with the first name";
         var i = 0;
         while (i < path.Length)
         {
             if (path[i] == '[')
             {
                 if (BracketEnd(path, i) is not { } end)
-                    return "what stands in [ ] is neither a place in a list, "
-                        + $"such as [0]{(mayBeEach ? ", nor * for each, nor name=value" : "")}, nor a name in double quotes";
+                    return mayBeEach
+                        ? (Sentence)($"what stands in [ ] is neither a place in a list, such as [0], nor * for each, nor name=value, "
+                            + $"nor a name in double quotes")
+                        : $"what stands in [ ] is neither a place in a list, such as [0], nor a name in double quotes";
                 i = end;
                 if (i < path.Length && path[i] is not ('.' or '['))
-                    return "after ']' comes '.', '[' or the end";
+                    return $"after ']' comes '.', '[' or the end";
             }
             else
             {
@@ -33,18 +37,18 @@ internal static class JsonPathText
                 while (i < path.Length && path[i] is not ('.' or '[' or ']' or '"' or '\'') && !char.IsWhiteSpace(path[i]))
                     i++;
                 if (i == start)
-                    return "a name is missing or holds a character that only a quoted name in brackets may hold";
+                    return $"a name is missing or holds a character that only a quoted name in brackets may hold";
             }
 
             if (i == path.Length || path[i] == '[')
                 continue;
             if (path[i] != '.')
-                return "a name with a space, a quote or a bracket stands in brackets and double quotes";
+                return $"a name with a space, a quote or a bracket stands in brackets and double quotes";
             if (++i == path.Length || path[i] == '[')
-                return "after '.' comes a name";
+                return $"after '.' comes a name";
         }
 
-        return path.Length == 0 ? "it is empty" : null;
+        return path.Length == 0 ? (Sentence)$"it is empty" : null;
     }
 
     /// <summary>The position after the closing bracket of <c>[12]</c>, <c>["name"]</c>, <c>[*]</c> or <c>[name=value]</c>.</summary>

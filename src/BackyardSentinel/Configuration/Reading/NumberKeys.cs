@@ -2,6 +2,7 @@ using System.Globalization;
 using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Units;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration.Reading;
 
@@ -13,7 +14,7 @@ internal static class NumberKeys
 
     /// <summary>The number, or <c>null</c> when the key is left out or wrong.</summary>
     public static double? OptionalNumber(this SectionReader keys, string name) =>
-        keys.Scalar(name) is { } scalar ? NumberOf(keys, scalar, name, $"'{name}'") : null;
+        keys.Scalar(name) is { } scalar ? NumberOf(keys, scalar, name, $"'{new Name(name)}'") : null;
 
     public static int Whole(this SectionReader keys, string name) =>
         keys.OptionalWhole(name) ?? int.Parse(keys.Key(name).Default, CultureInfo.InvariantCulture);
@@ -25,7 +26,7 @@ internal static class NumberKeys
             return null;
         if (number == Math.Floor(number) && Math.Abs(number) <= int.MaxValue)
             return (int)number;
-        keys.Problems.Error(keys.Place(name), $"'{name}' is a whole number; this one has decimals", keys.Key(name).Range);
+        keys.Problems.Error(keys.Place(name), $"'{new Name(name)}' is a whole number; this one has decimals", keys.Key(name).Range);
         return null;
     }
 
@@ -42,7 +43,7 @@ internal static class NumberKeys
             case null or YamlRefused:
                 return null;
             case YamlSequence list when list.Items.Count != count:
-                keys.Problems.Error(list, $"'{name}' has {list.Items.Count} numbers where {count} belong", keys.Key(name).Range);
+                keys.Problems.Error(list, $"'{new Name(name)}' has {list.Items.Count} numbers where {count} belong", keys.Key(name).Range);
                 return null;
             case YamlSequence list:
                 List<double> amounts = [];
@@ -50,18 +51,22 @@ internal static class NumberKeys
                 {
                     if (item is YamlScalar { IsEmpty: false } scalar)
                     {
-                        if (AmountOf(keys, scalar, name, $"an entry of '{name}'", dimension, bare) is { } amount)
+                        if (AmountOf(keys, scalar, name, $"an entry of '{new Name(name)}'", dimension, bare) is { } amount)
                             amounts.Add(amount);
                     }
                     else if (item is not YamlRefused)
                         keys.Problems.Error(
-                            item, $"an entry of '{name}' is a number, but {SectionReader.Kind(item)} stands here", keys.Key(name).Range);
+                            item,
+                            $"an entry of '{new Name(name)}' is a number, but {SectionReader.Kind(item)} stands here",
+                            keys.Key(name).Range);
                 }
 
                 return amounts.Count == count ? amounts : null;
             case { } other:
                 keys.Problems.Error(
-                    other, $"'{name}' is a list of {count} numbers, but {SectionReader.Kind(other)} stands here", keys.Key(name).Range);
+                    other,
+                    $"'{new Name(name)}' is a list of {count} numbers, but {SectionReader.Kind(other)} stands here",
+                    keys.Key(name).Range);
                 return null;
         }
     }
@@ -77,14 +82,16 @@ internal static class NumberKeys
             return null;
         if (DurationText.Parse(scalar.Value) is not { } duration)
         {
-            var hint = scalar.Value.All(char.IsAsciiDigit) ? "; the unit is missing" : "";
+            var shown = ProblemList.Quote(scalar.Value);
             keys.Problems.Error(
                 scalar,
-                $"'{name}' is a duration, but {ProblemList.Quote(scalar.Value)} cannot be read as one{hint}",
+                scalar.Value.All(char.IsAsciiDigit)
+                    ? (Sentence)$"'{new Name(name)}' is a duration, but {shown} cannot be read as one; the unit is missing"
+                    : $"'{new Name(name)}' is a duration, but {shown} cannot be read as one",
                 $"{key.Range}, written like 30s, 10m, 2h or 1h30m");
         }
         else if (duration.TotalSeconds < key.Least || duration.TotalSeconds > key.Most)
-            keys.Problems.Error(scalar, $"'{name}' is out of range: {ProblemList.Quote(scalar.Value)}", key.Range);
+            keys.Problems.Error(scalar, $"'{new Name(name)}' is out of range: {ProblemList.Quote(scalar.Value)}", key.Range);
         else
             return duration;
         return null;
@@ -99,7 +106,7 @@ internal static class NumberKeys
     /// <param name="dimension">What is measured.</param>
     /// <param name="bare">The unit of a number without one; <c>null</c> refuses such a number.</param>
     public static double? OptionalAmount(this SectionReader keys, string name, Dimension dimension, Unit? bare = null) =>
-        keys.Scalar(name) is { } scalar ? AmountOf(keys, scalar, name, $"'{name}'", dimension, bare) : null;
+        keys.Scalar(name) is { } scalar ? AmountOf(keys, scalar, name, $"'{new Name(name)}'", dimension, bare) : null;
 
     /// <summary>The same, with the key's default where it is left out or wrong.</summary>
     /// <param name="keys">The part.</param>
@@ -109,13 +116,14 @@ internal static class NumberKeys
     public static double Amount(this SectionReader keys, string name, Dimension dimension, Unit bare) =>
         keys.OptionalAmount(name, dimension, bare) ?? AmountText.Parse(keys.Key(name).Default, dimension)!.Value;
 
-    private static double? AmountOf(SectionReader keys, YamlScalar scalar, string name, string subject, Dimension dimension, Unit? bare)
+    private static double? AmountOf(SectionReader keys, YamlScalar scalar, string name, Sentence subject, Dimension dimension, Unit? bare)
     {
         var key = keys.Key(name);
         if (AmountText.Parse(scalar.Value, dimension, bare) is not { } amount)
-            keys.Problems.Error(scalar, $"{subject} cannot be {ProblemList.Quote(scalar.Value)}{AmountHint(scalar.Value)}", key.Range);
+            keys.Problems.Error(
+                scalar, Hinted($"{subject} cannot be {ProblemList.Quote(scalar.Value)}", AmountHint(scalar.Value)), key.Range);
         else if (amount < key.Least || amount > key.Most)
-            keys.Problems.Error(scalar, $"{subject} is out of range: {ProblemList.Quote(scalar.Value)}", $"{key.Range}{Limits(key, bare)}");
+            keys.Problems.Error(scalar, $"{subject} is out of range: {ProblemList.Quote(scalar.Value)}", Limits(key, bare));
         else
             return amount;
         return null;
@@ -125,19 +133,23 @@ internal static class NumberKeys
     /// The key's limits once more in the unit in which a bare number of this garden is meant, where that is not the one they are
     /// written in.
     /// </summary>
-    private static string Limits(GardenKey key, Unit? bare) =>
-        bare is { IsCustomary: true } && key is { Least: not null, Most: not null }
-            ? string.Create(
-                CultureInfo.InvariantCulture,
-                $"; in {bare}: {bare.FromReckoned(key.Least!.Value):0.##} to {bare.FromReckoned(key.Most!.Value):0.##}")
-            : "";
+    private static Sentence Limits(GardenKey key, Unit? bare) =>
+        bare is { IsCustomary: true } && key is { Least: { } least, Most: { } most }
+            ? $"{key.Range}; in {new Name(bare.ToString())}: {Written(bare.FromReckoned(least))} to {Written(bare.FromReckoned(most))}"
+            : key.Range;
 
-    private static string AmountHint(string value) =>
-        value.Contains(',', StringComparison.Ordinal) ? "; decimals are written with a point"
-        : value.All(c => char.IsAsciiDigit(c) || c == '.') ? "; the unit is missing"
-        : "";
+    // As it is written in the file: with a decimal point in every language.
+    private static Name Written(double number) => new(number.ToString("0.##", CultureInfo.InvariantCulture));
 
-    private static double? NumberOf(SectionReader keys, YamlScalar scalar, string name, string subject)
+    private static Sentence? AmountHint(string value) =>
+        DecimalHint(value) ?? (value.All(c => char.IsAsciiDigit(c) || c == '.') ? (Sentence)$"the unit is missing" : null);
+
+    private static Sentence? DecimalHint(string value) =>
+        value.Contains(',', StringComparison.Ordinal) ? (Sentence)$"decimals are written with a point" : null;
+
+    private static Sentence Hinted(Sentence says, Sentence? hint) => hint is null ? says : $"{says}; {hint}";
+
+    private static double? NumberOf(SectionReader keys, YamlScalar scalar, string name, Sentence subject)
     {
         var key = keys.Key(name);
         var shown = ProblemList.Quote(scalar.Value);
@@ -145,13 +157,12 @@ internal static class NumberKeys
             keys.Problems.Error(scalar, $"{subject} is a number, but quotes make {shown} text", $"{key.Range}, without quotes");
         else if (
             !double.TryParse(scalar.Value, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) || !double.IsFinite(number))
-            keys.Problems.Error(scalar, $"{subject} is a number, but {shown} cannot be read as one{Hint(scalar.Value)}", key.Range);
+            keys.Problems.Error(
+                scalar, Hinted($"{subject} is a number, but {shown} cannot be read as one", DecimalHint(scalar.Value)), key.Range);
         else if (number < key.Least || number > key.Most)
             keys.Problems.Error(scalar, $"{subject} is out of range: {shown}", key.Range);
         else
             return number;
         return null;
-
-        static string Hint(string value) => value.Contains(',', StringComparison.Ordinal) ? "; decimals are written with a point" : "";
     }
 }

@@ -1,4 +1,5 @@
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration.Reading;
 
@@ -17,8 +18,8 @@ internal static class PathKeys
         {
             problems.Error(
                 list,
-                $"'{name}' starts with a bracket, which makes it a list in YAML",
-                "the whole path in single quotes, such as '[\"air temp\"]'");
+                $"'{new Name(name)}' starts with a bracket, which makes it a list in YAML",
+                $"the whole path in single quotes, such as '[\"air temp\"]'");
             return null;
         }
 
@@ -28,7 +29,7 @@ internal static class PathKeys
             return path;
         problems.Error(
             keys.Place(name),
-            $"'{name}' cannot be {ProblemList.Quote(path)}: {fault}",
+            $"'{new Name(name)}' cannot be {ProblemList.Quote(path)}: {fault}",
             keys.Range(name),
             path.StartsWith("$.", StringComparison.Ordinal) ? path[2..] : null);
         return null;

@@ -8,7 +8,7 @@ namespace BackyardSentinel.Configuration.Reading;
 internal static class SecretKeys
 {
     /// <summary>Where a secret is kept, or <c>null</c> when the key is left out or holds the secret itself.</summary>
-    public static KeptValue? Reference(SectionReader keys, string name, string what, ProblemList problems)
+    public static KeptValue? Reference(SectionReader keys, string name, Sentence what, ProblemList problems)
     {
         if (keys.Scalar(name) is not { } scalar)
             return null;
@@ -16,7 +16,7 @@ internal static class SecretKeys
         {
             problems.Error(
                 scalar,
-                $"'{name}' holds a plain value; a {what} in this file would end up in backups and screenshots",
+                $"'{new Name(name)}' holds a plain value; a {what} in this file would end up in backups and screenshots",
                 $"file:PATH for a file that holds only the {what}, or env:NAME for an environment variable");
             return null;
         }
@@ -29,15 +29,15 @@ internal static class SecretKeys
     /// <summary>An http or https address, or where it is kept.</summary>
     public static KeptValue? Address(SectionReader keys, string name, ProblemList problems)
     {
-        if (Value(keys, name, "address", problems) is not { } value)
+        if (Value(keys, name, $"address", problems) is not { } value)
             return null;
-        if (value.Plain is { } plain && AddressFault(plain) is { } fault)
-            problems.Error(keys.Place(name), $"'{name}' {fault}", keys.Range(name));
+        if (value.Plain is { } plain && AddressFault(name, plain) is { } fault)
+            problems.Error(keys.Place(name), fault, keys.Range(name));
         return value;
     }
 
     /// <summary>A value in the file, or where it is kept.</summary>
-    public static KeptValue? Value(SectionReader keys, string name, string what, ProblemList problems)
+    public static KeptValue? Value(SectionReader keys, string name, Sentence what, ProblemList problems)
     {
         if (keys.Text(name) is not { } text)
             return null;
@@ -51,21 +51,21 @@ internal static class SecretKeys
         return value;
     }
 
-    private static string? AddressFault(string text) =>
+    private static Sentence? AddressFault(string key, string text) =>
         !Uri.TryCreate(text, UriKind.Absolute, out var uri) || uri.Scheme is not ("http" or "https") || uri.Host.Length == 0
-            ? "is no address that starts with https:// or http://"
+            ? (Sentence)$"'{new Name(key)}' is no address that starts with https:// or http://"
         : uri.UserInfo.Length > 0
-            ? "holds a user name or password, which would end up in backups and screenshots"
+            ? (Sentence)$"'{new Name(key)}' holds a user name or password, which would end up in backups and screenshots"
         : null;
 
     private static SecretReference Beside(SecretReference secret, ProblemList problems) =>
         secret.FromFile ? secret with { Name = problems.Beside(secret.Name) } : secret;
 
-    private static void NoteIfMissing(YamlNode at, SecretReference secret, string what, ProblemList problems)
+    private static void NoteIfMissing(YamlNode at, SecretReference secret, Sentence what, ProblemList problems)
     {
         if (!secret.TryResolve(out _, out var reason))
             problems.Note(
                 at,
-                $"the {new English(what)} cannot be fetched at the moment: {reason!.Fit(ProblemList.Printable)}; 'run' would stop here");
+                $"the {what} cannot be fetched at the moment: {reason!.Fit(ProblemList.Printable)}; 'run' would stop here");
     }
 }

@@ -1,5 +1,6 @@
 using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration.Reading;
 
@@ -27,9 +28,12 @@ internal sealed class SectionReader
         foreach (var key in section.Keys.Where(k => k.Required && !_values.ContainsKey(k.Name)))
         {
             if (RenamedKeys.OldName(section, key.Name) is { } old && Node(old) is YamlScalar before && key.Words.Contains(before.Value))
-                problems.Error(before, $"'{old}: {before.Value}' is now '{key.Name}: {before.Value}'", $"{key.Range} under '{key.Name}'");
+                problems.Error(
+                    before,
+                    $"'{new Name(old)}: {new Name(before.Value)}' is now '{new Name(key.Name)}: {new Name(before.Value)}'",
+                    $"{key.Range} under '{new Name(key.Name)}'");
             else if (!IsMisspelt(key.Name))
-                problems.Error(map, $"{section.Place} needs the key '{key.Name}', which is missing here", key.Range);
+                problems.Error(map, $"{section.Place} needs the key '{new Name(key.Name)}', which is missing here", key.Range);
         }
     }
 
@@ -50,7 +54,7 @@ internal sealed class SectionReader
     public bool IsMisspelt(string name) => Map.Entries.Any(e => NearestWord.Find(e.Key.Value, _section.Keys.Select(k => k.Name)) == name);
 
     /// <summary>What may stand under the key, as it follows the word "expected".</summary>
-    public string Range(string name) => _section[name].Range;
+    public Sentence Range(string name) => _section[name].Range;
 
     /// <summary>The value's place, or the part's when the key is left out.</summary>
     public YamlNode Place(string name) => Node(name) ?? Map;
@@ -63,7 +67,7 @@ internal sealed class SectionReader
             return DefaultText(name);
         if (string.IsNullOrWhiteSpace(scalar.Value) || scalar.Value.Length > longest || scalar.Value.Any(char.IsControl))
         {
-            Problems.Error(scalar, $"'{name}' is empty, too long or holds a control character", _section[name].Range);
+            Problems.Error(scalar, $"'{new Name(name)}' is empty, too long or holds a control character", _section[name].Range);
             return DefaultText(name);
         }
 
@@ -83,11 +87,12 @@ internal sealed class SectionReader
             "false" or "no" or "off" or "n" or "0" => "false",
             _ => null,
         };
-        var why = scalar.Quoted && scalar.Value is "true" or "false" ? " in quotes is text" : " is neither";
         Problems.Error(
             scalar,
-            $"'{name}' is switched by true or false; {ProblemList.Quote(scalar.Value)}{why}",
-            "true or false, without quotes",
+            scalar.Quoted && scalar.Value is "true" or "false"
+                ? (Sentence)$"'{new Name(name)}' is switched by true or false; {ProblemList.Quote(scalar.Value)} in quotes is text"
+                : $"'{new Name(name)}' is switched by true or false; {ProblemList.Quote(scalar.Value)} is neither",
+            $"true or false, without quotes",
             meant);
         return standard;
     }
@@ -100,7 +105,8 @@ internal sealed class SectionReader
             return DefaultText(name);
         if (key.Words.Contains(scalar.Value))
             return scalar.Value;
-        Problems.Error(scalar, $"'{name}' cannot be {ProblemList.Quote(scalar.Value)}", key.Range, Nearest(scalar.Value, key.Words));
+        Problems.Error(
+            scalar, $"'{new Name(name)}' cannot be {ProblemList.Quote(scalar.Value)}", key.Range, Nearest(scalar.Value, key.Words));
         return key.Required ? null : DefaultText(name);
     }
 
@@ -121,7 +127,7 @@ internal sealed class SectionReader
         if (Node(name) is not YamlSequence list)
         {
             if (Node(name) is not (null or YamlRefused))
-                Problems.Error(Place(name), $"'{name}' is a list, but {Kind(Place(name))} stands here", key.Range);
+                Problems.Error(Place(name), $"'{new Name(name)}' is a list, but {Kind(Place(name))} stands here", key.Range);
             return [];
         }
 
@@ -134,8 +140,8 @@ internal sealed class SectionReader
                 Problems.Error(
                     item,
                     item is YamlScalar other
-                        ? $"'{name}' cannot hold {ProblemList.Quote(other.Value)}"
-                        : $"an entry of '{name}' is a word, but {Kind(item)} stands here",
+                        ? (Sentence)$"'{new Name(name)}' cannot hold {ProblemList.Quote(other.Value)}"
+                        : $"an entry of '{new Name(name)}' is a word, but {Kind(item)} stands here",
                     key.Range,
                     item is YamlScalar slip ? NearestWord.Find(slip.Value, key.Words) : null);
         }
@@ -151,7 +157,7 @@ internal sealed class SectionReader
         if (Node(name) is not YamlSequence list)
         {
             if (Node(name) is not (null or YamlRefused))
-                Problems.Error(Place(name), $"'{name}' is a list, but {Kind(Place(name))} stands here", _section[name].Range);
+                Problems.Error(Place(name), $"'{new Name(name)}' is a list, but {Kind(Place(name))} stands here", _section[name].Range);
             return [];
         }
 
@@ -164,8 +170,8 @@ internal sealed class SectionReader
                 Problems.Error(
                     item,
                     item is YamlScalar other
-                        ? $"'{name}' cannot hold {ProblemList.Quote(other.Value)}"
-                        : $"'{name}' cannot hold {Kind(item)}",
+                        ? (Sentence)$"'{new Name(name)}' cannot hold {ProblemList.Quote(other.Value)}"
+                        : $"'{new Name(name)}' cannot hold {Kind(item)}",
                     _section[name].Range);
         }
 
@@ -179,8 +185,8 @@ internal sealed class SectionReader
         if (node is not (null or YamlMapping or YamlRefused))
             Problems.Error(
                 node,
-                $"'{name}' holds further keys, indented below it, but {Kind(node)} stands here",
-                $"keys such as '{Example(name)}: …' on the lines below '{name}:', or no '{name}:' at all");
+                $"'{new Name(name)}' holds further keys, indented below it, but {Kind(node)} stands here",
+                $"keys such as '{new Name(Example(name))}: …' on the lines below '{new Name(name)}:', or no '{new Name(name)}:' at all");
         return node as YamlMapping;
 
         static string Example(string part) => GardenKeys.Sections.First(s => s.Name == part).Keys[0].Name;
@@ -197,16 +203,16 @@ internal sealed class SectionReader
                 foreach (var item in list.Items.Where(i => i is not (YamlMapping or YamlRefused)))
                     Problems.Error(
                         item,
-                        $"an entry of '{name}' is a group of keys, but {Kind(item)} stands here",
-                        "'- key: value' with the entry's other keys indented below it");
+                        $"an entry of '{new Name(name)}' is a group of keys, but {Kind(item)} stands here",
+                        $"'- key: value' with the entry's other keys indented below it");
                 return [.. list.Items.OfType<YamlMapping>()];
             case YamlSequence list when !_section[name].Required:
                 return [];
             case { } other:
                 Problems.Error(
                     other,
-                    $"'{name}' is a list with one or more entries, but {Kind(other)} stands here",
-                    $"entries below '{name}:', each starting with '- '");
+                    $"'{new Name(name)}' is a list with one or more entries, but {Kind(other)} stands here",
+                    $"entries below '{new Name(name)}:', each starting with '- '");
                 return [];
         }
     }
@@ -230,11 +236,13 @@ internal sealed class SectionReader
                 var standard = _section[name].Default;
                 Problems.Error(
                     node,
-                    $"'{name}' has no value",
-                    $"{_section[name].Range}{(standard.Length > 0 ? $"; without the key, {standard} holds" : "")}");
+                    $"'{new Name(name)}' has no value",
+                    standard.Length == 0
+                        ? _section[name].Range
+                        : $"{_section[name].Range}; without the key, {new Name(standard)} holds");
                 return null;
             default:
-                Problems.Error(node, $"'{name}' is a single value, but {Kind(node)} stands here", _section[name].Range);
+                Problems.Error(node, $"'{new Name(name)}' is a single value, but {Kind(node)} stands here", _section[name].Range);
                 return null;
         }
     }
@@ -248,29 +256,32 @@ internal sealed class SectionReader
             var moved = _section.Keys.Any(k => k.Name == now) ? null : GardenKeys.Sections.First(s => s.Keys.Any(k => k.Name == now)).Place;
             Problems.Error(
                 key,
-                $"'{key.Value}' is now '{now}'{(moved is null ? "" : $", a key of {moved}")}",
-                moved is null ? $"the same under '{now}'" : $"'{now}' there");
+                moved is null
+                    ? (Sentence)$"'{new Name(key.Value)}' is now '{new Name(now)}'"
+                    : $"'{new Name(key.Value)}' is now '{new Name(now)}', a key of {moved}",
+                moved is null ? (Sentence)$"the same under '{new Name(now)}'" : $"'{new Name(now)}' there");
             return;
         }
 
-        var names = _section.Keys.Select(k => k.Name).ToList();
+        var (names, quoted) = (_section.Keys.Select(k => k.Name).ToList(), ProblemList.Quote(key.Value));
         var elsewhere = GardenKeys.Sections.FirstOrDefault(s => s != _section && s.Keys.Any(k => k.Name == key.Value));
-        var hint = elsewhere is null ? "" : $"; it is one of {elsewhere.Place}, so look at the indentation";
         var nearest = elsewhere is null ? NearestWord.Find(key.Value, names) : null;
         Problems.Error(
             key,
-            $"{ProblemList.Quote(key.Value)} is not a key of {_section.Place}{hint}",
-            nearest is null ? $"one of {string.Join(", ", names)}" : null,
+            elsewhere is null
+                ? (Sentence)$"{quoted} is not a key of {_section.Place}"
+                : $"{quoted} is not a key of {_section.Place}; it is one of {elsewhere.Place}, so look at the indentation",
+            nearest is null ? (Sentence)$"one of {Sentence.Names(names)}" : null,
             nearest);
     }
 
     /// <summary>What a node is, as it stands before "stands here".</summary>
-    public static string Kind(YamlNode node) => node switch
+    public static Sentence Kind(YamlNode node) => node switch
     {
-        YamlSequence { Items.Count: 0 } => "an empty list",
-        YamlSequence => "a list",
-        YamlMapping => "a group of keys",
-        YamlScalar { IsEmpty: true } => "nothing",
-        _ => "a single value",
+        YamlSequence { Items.Count: 0 } => (Sentence)$"an empty list",
+        YamlSequence => $"a list",
+        YamlMapping => $"a group of keys",
+        YamlScalar { IsEmpty: true } => $"nothing",
+        _ => $"a single value",
     };
 }

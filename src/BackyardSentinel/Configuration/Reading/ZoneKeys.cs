@@ -1,4 +1,5 @@
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration.Reading;
 
@@ -15,10 +16,11 @@ internal static class ZoneKeys
         if (TimeZoneInfo.TryFindSystemTimeZoneById(name, out var zone) && zone.HasIanaId)
             return zone;
         var known = TimeZoneInfo.GetSystemTimeZones().Select(z => z.Id).ToList();
-        var why = known.Count < 10 ? "this computer has no time zone data" : "this computer knows no such time zone";
         problems.Error(
             keys.Place("zone"),
-            $"'zone' cannot be {ProblemList.Quote(name)}: {why}",
+            known.Count < 10
+                ? (Sentence)$"'zone' cannot be {ProblemList.Quote(name)}: this computer has no time zone data"
+                : $"'zone' cannot be {ProblemList.Quote(name)}: this computer knows no such time zone",
             keys.Range("zone"),
             NearestWord.Find(name, known));
         return null;

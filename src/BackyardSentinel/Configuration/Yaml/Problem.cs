@@ -14,25 +14,11 @@ public sealed record Problem(
     string File,
     int Line,
     int Column,
-    string Message,
-    string? Expected = null,
+    Sentence Message,
+    Sentence? Expected = null,
     string? Suggestion = null,
     bool IsNote = false)
 {
-    /// <summary>The message, to be told in any language; of an error it is to be had in English only.</summary>
-    public Sentence Says
-    {
-        get => field ?? Sentence.InEnglish(Message);
-        init;
-    }
-
-    /// <summary>What would be right here, to be told in any language.</summary>
-    public Sentence? Wants
-    {
-        get => field ?? (Expected is null ? null : Sentence.InEnglish(Expected));
-        init;
-    }
-
     /// <summary>The line of the file, with the value of a password key covered.</summary>
     public string? SourceLine { get; init; }
 }

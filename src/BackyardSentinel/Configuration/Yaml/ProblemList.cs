@@ -50,18 +50,15 @@ internal sealed partial class ProblemList
         return Path.Combine(StoreSettings.SystemFolder, name == StoreSettings.UsualGarden ? "" : name, path);
     }
 
-    public void Error(YamlNode at, string message, string? expected = null, string? suggestion = null) =>
+    public void Error(YamlNode at, Sentence message, Sentence? expected = null, string? suggestion = null) =>
         Add(at.File, at.Line, at.Column, message, expected, suggestion, isNote: false);
 
     /// <summary>A problem where no node is: in a file that is no tree, or of a file as a whole (line 0).</summary>
-    public void Error(string? included, int line, int column, string message, string? expected = null) =>
+    public void Error(string? included, int line, int column, Sentence message, Sentence? expected = null) =>
         Add(included, line, column, message, expected, null, isNote: false);
 
-    public void Note(YamlNode at, Sentence message, Sentence? expected = null)
-    {
-        Add(at.File, at.Line, at.Column, message.Text, expected?.Text, null, isNote: true);
-        _problems[^1] = _problems[^1] with { Says = message, Wants = expected };
-    }
+    public void Note(YamlNode at, Sentence message, Sentence? expected = null) =>
+        Add(at.File, at.Line, at.Column, message, expected, null, isNote: true);
 
     /// <summary>Errors before notes, each in the order of the file.</summary>
     public IReadOnlyList<Problem> InOrder() =>
@@ -69,10 +66,10 @@ internal sealed partial class ProblemList
             .ThenBy(p => p.Line).ThenBy(p => p.Column)];
 
     /// <summary>A value as it may stand in a message: quoted, short, without control characters.</summary>
-    public static string Quote(string value)
+    public static Name Quote(string value)
     {
         var shown = value.Length > 60 ? value[..60] + "…" : value;
-        return $"'{Printable(shown)}'";
+        return new Name($"'{Printable(shown)}'");
     }
 
     public static string Printable(string text) =>
@@ -82,7 +79,7 @@ internal sealed partial class ProblemList
                 span[i] = char.IsControl(source[i]) && source[i] != '\t' ? '?' : source[i];
         });
 
-    private void Add(string? included, int line, int column, string message, string? expected, string? suggestion, bool isNote)
+    private void Add(string? included, int line, int column, Sentence message, Sentence? expected, string? suggestion, bool isNote)
     {
         string? source = null;
         var lines = _lines.GetValueOrDefault(included ?? "", []);

@@ -1,4 +1,4 @@
-using System.Globalization;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration.Yaml;
 
@@ -9,9 +9,7 @@ internal abstract record YamlNode(int Line, int Column)
     public string? File { get; init; }
 
     /// <summary>Its place in words, for a problem elsewhere.</summary>
-    public string Where => File is null
-        ? string.Create(CultureInfo.InvariantCulture, $"line {Line}")
-        : string.Create(CultureInfo.InvariantCulture, $"line {Line} of {File}");
+    public Sentence Where => File is { } file ? $"line {Line} of {new Name(file)}" : (Sentence)$"line {Line}";
 }
 
 /// <summary>A single value; quoted text is never taken for a number or a yes/no.</summary>

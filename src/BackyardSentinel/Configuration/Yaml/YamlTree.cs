@@ -1,3 +1,4 @@
+using BackyardSentinel.Wording;
 using YamlDotNet.Core;
 using YamlDotNet.Core.Events;
 
@@ -42,7 +43,7 @@ internal sealed class YamlTree(string text, ProblemList problems, string? includ
         _parser.Consume<StreamStart>();
         if (_parser.TryConsume<StreamEnd>(out _))
         {
-            problems.Error(included, 1, 1, "the file holds no settings", "at least one site under 'sites'");
+            problems.Error(included, 1, 1, $"the file holds no settings", $"at least one site under 'sites'");
             return null;
         }
 
@@ -57,8 +58,8 @@ internal sealed class YamlTree(string text, ProblemList problems, string? includ
                 included,
                 (int)second.Start.Line,
                 (int)second.Start.Column,
-                "a second YAML document starts here; a garden is one document",
-                "no line '---' after the first settings");
+                $"a second YAML document starts here; a garden is one document",
+                $"no line '---' after the first settings");
             return null;
         }
 
@@ -76,7 +77,7 @@ internal sealed class YamlTree(string text, ProblemList problems, string? includ
                 line,
                 column,
                 $"the settings are nested more than {DeepestLevel} levels deep here",
-                "the shape shown in docs/garden-file.md");
+                $"the shape shown in docs/garden-file.md");
             return null;
         }
 
@@ -86,9 +87,9 @@ internal sealed class YamlTree(string text, ProblemList problems, string? includ
                 included,
                 line,
                 column,
-                $"'*{ProblemList.Printable(alias.Value.Value)}' repeats a marked part of the file; "
-                    + "the garden file does without such references",
-                "the settings written out, or the value in quotes if it really starts with '*'");
+                $"'*{new Name(ProblemList.Printable(alias.Value.Value))}' repeats a marked part of the file; "
+                    + $"the garden file does without such references",
+                $"the settings written out, or the value in quotes if it really starts with '*'");
             return new YamlRefused(line, column) { File = included };
         }
 
@@ -125,13 +126,13 @@ internal sealed class YamlTree(string text, ProblemList problems, string? includ
             if (keyNode is null || ReadNode(depth + 1) is not { } value)
                 return null;
             if (keyNode is not YamlScalar key)
-                problems.Error(keyNode, "a key must be a single word, not a list or a map", "'key: value'");
+                problems.Error(keyNode, $"a key must be a single word, not a list or a map", $"'key: value'");
             else if (seen.TryGetValue(key.Value, out var first))
                 problems.Error(
                     key,
                     $"the key {ProblemList.Quote(key.Value)} stands here a second time (first in line {first}); "
-                        + "only one of the two could count",
-                    "each key once; delete one of the two lines");
+                        + $"only one of the two could count",
+                    $"each key once; delete one of the two lines");
             else
             {
                 seen.Add(key.Value, key.Line);
@@ -149,16 +150,16 @@ internal sealed class YamlTree(string text, ProblemList problems, string? includ
                 included,
                 line,
                 column,
-                $"'&{ProblemList.Printable(node.Anchor.Value)}' marks a part of the file for reuse; "
-                    + "the garden file does without such marks",
-                "the settings written out, or the value in quotes if it really starts with '&'");
+                $"'&{new Name(ProblemList.Printable(node.Anchor.Value))}' marks a part of the file for reuse; "
+                    + $"the garden file does without such marks",
+                $"the settings written out, or the value in quotes if it really starts with '&'");
         if (!node.Tag.IsEmpty)
             problems.Error(
                 included,
                 line,
                 column,
-                $"'{Tag(node.Tag)}' gives the value a YAML type; the garden file knows the type of every key itself",
-                "the value alone, or the value in quotes if it really starts with '!'");
+                $"'{new Name(Tag(node.Tag))}' gives the value a YAML type; the garden file knows the type of every key itself",
+                $"the value alone, or the value in quotes if it really starts with '!'");
     }
 
     private static string Tag(TagName tag) =>
