@@ -43,7 +43,7 @@ public sealed class StoreEdgesTests : IDisposable
         batch.Clear();
         batch.Quarantine.Add(new QuarantinedMessage("t", $"another reason", 5001, []));
         store.Commit(batch);
-        Assert.Equal((1000, "reason 3"), (store.Quarantine().Count, store.Quarantine()[0].Reason.Text));
+        Assert.Equal((1000, "reason 4"), (store.Quarantine().Count, store.Quarantine()[0].Reason.Text));
     }
 
     [Fact]
