@@ -21,7 +21,9 @@ public sealed class ExampleWordsTests
         var told = new StringBuilder();
         foreach (var alert in ExampleAlerts.OfEveryKind())
         {
-            told.Append(CultureInfo.InvariantCulture, $"{alert.Kind}\n");
+            told.Append(
+                CultureInfo.InvariantCulture,
+                $"{alert.Kind}, {alert.Urgency}, until {alert.UsefulUntil:yyyy-MM-dd HH:mm}, {alert.Id}, {alert.Episode}\n");
             foreach (var (name, value) in new AlertText("", "").For(alert).Facts)
                 told.Append(CultureInfo.InvariantCulture, $"    {name}: {value.Replace("\n", " | ", StringComparison.Ordinal)}\n");
             foreach (var words in languages)

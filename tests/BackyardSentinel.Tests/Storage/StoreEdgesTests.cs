@@ -39,6 +39,11 @@ public sealed class StoreEdgesTests : IDisposable
         var again = store.Quarantine()[^1];
         Assert.Equal((2L, 5000L, 2L, null), (again.FirstUs, again.ReceivedUs, again.Count, again.Value));
         Assert.Equal([7], again.Payload);
+        // One that comes alone takes the place of the oldest.
+        batch.Clear();
+        batch.Quarantine.Add(new QuarantinedMessage("t", $"another reason", 5001, []));
+        store.Commit(batch);
+        Assert.Equal((1000, "reason 4"), (store.Quarantine().Count, store.Quarantine()[0].Reason.Text));
     }
 
     [Fact]
