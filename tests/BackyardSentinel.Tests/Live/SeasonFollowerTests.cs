@@ -118,6 +118,29 @@ public sealed class SeasonFollowerTests : IDisposable
         AssertWhole(10);
     }
 
+    /// <summary>A batch may not be committed yet: until ten minutes ago, and no further, time has passed without a reading.</summary>
+    [Fact]
+    public void Silence_is_judged_ten_minutes_later()
+    {
+        _weeks.Measure(0, 10);
+        SiteWatch? watch = null;
+        Assert.NotEqual(0, Intervals(At(12)));
+        for (var i = 0; i < 5; i++)
+        {
+            var due = watch!.NextDue + TimeSpan.FromMinutes(10);
+            Assert.Equal(0, Intervals(due.AddMilliseconds(-1)));
+            Assert.Equal(1, Intervals(due));
+        }
+
+        int Intervals(DateTimeOffset now)
+        {
+            var stretch = _follower.Look(_mark, now);
+            var intervals = stretch.News.OfType<IntervalNews>().Select(news => watch = news.Watch).Count();
+            _mark = stretch.Reached;
+            return intervals;
+        }
+    }
+
     [Fact]
     public void How_much_is_still_to_come_is_counted()
     {

@@ -69,6 +69,10 @@ public sealed class GermanSetUpTests : IDisposable
                     + "erwartet: jeder Schlüssel einmal; eine der beiden Zeilen löschen",
             ],
             page.QuerySelectorAll("p.bad").Select(fault => fault.TextContent.Replace('\u00a0', ' ')));
+        Assert.Contains(
+            "garden.yaml ist so nicht zu gebrauchen, mit 2 Fehlern; der erste: 'stor' ist in der Gartendatei kein Schlüssel.",
+            GermanPageTests.WordsOf(page),
+            StringComparison.Ordinal);
         Assert.Empty(page.QuerySelectorAll("[lang=en]"));
         Assert.Empty(GermanPageTests.EnglishIn(page));
     }

@@ -15,14 +15,25 @@ internal static class ComputerChecks
     /// <summary>Commits more often than this wear a card (assumed).</summary>
     private static readonly TimeSpan OftenCommitted = TimeSpan.FromSeconds(10);
 
-    public static Verdict GardenFile(Scene scene) =>
-        scene.Notes.Count == 0
-            ? Verdict.Fine($"{new Name(scene.Path)} is good.")
+    public static Verdict GardenFile(Scene scene)
+    {
+        var (file, said) = (new Name(scene.Path), scene.Problems.Where(problem => !problem.IsNote).ToList());
+        if (said.Count > 0)
+            return Verdict.Wrong(
+                said.Count == 1
+                    ? (Sentence)$"{file} cannot be used as it is now: {said[0].Message.Ended()}"
+                    : $"{file} cannot be used as it is now, with {said.Count} errors; the first: {said[0].Message.Ended()}",
+                $"Mend it before the service is started again: until then it goes on by what stood there. Run check, which shows "
+                    + $"everything with its lines.");
+        said = [.. scene.Problems];
+        return said.Count == 0
+            ? Verdict.Fine($"{file} is good.")
             : Verdict.Look(
-                scene.Notes.Count == 1
-                    ? (Sentence)$"{new Name(scene.Path)} is good, with {1} note; the first: {scene.Notes[0].Message.Ended()}"
-                    : $"{new Name(scene.Path)} is good, with {scene.Notes.Count} notes; the first: {scene.Notes[0].Message.Ended()}",
+                said.Count == 1
+                    ? (Sentence)$"{file} is good, with {1} note; the first: {said[0].Message.Ended()}"
+                    : $"{file} is good, with {said.Count} notes; the first: {said[0].Message.Ended()}",
                 $"Run check, which shows them all with their lines.");
+    }
 
     public static Verdict Zone(Scene scene)
     {

@@ -65,8 +65,8 @@ public static class Examination
 
     /// <summary>Looks, and listens to the broker.</summary>
     /// <param name="path">The garden file's path.</param>
-    /// <param name="garden">The garden file.</param>
-    /// <param name="problems">What was noted when it was read.</param>
+    /// <param name="garden">The garden.</param>
+    /// <param name="problems">What was found when the file was read.</param>
     /// <param name="length">How long is listened.</param>
     /// <param name="time">The clock.</param>
     /// <param name="ct">Gives up.</param>
@@ -75,7 +75,7 @@ public static class Examination
     {
         var broker = await BrokerLook.AtAsync(garden, length, ct).ConfigureAwait(false);
         var now = time.GetUtcNow();
-        var scene = new Scene(path, garden, [.. problems.Where(problem => problem.IsNote)], StoreLook.At(garden, now), broker, now);
+        var scene = new Scene(path, garden, problems, StoreLook.At(garden, now), broker, now);
         return (
             now,
             [

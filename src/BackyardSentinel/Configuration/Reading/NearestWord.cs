@@ -3,6 +3,9 @@ namespace BackyardSentinel.Configuration.Reading;
 /// <summary>Finds the word somebody probably meant.</summary>
 internal static class NearestWord
 {
+    /// <summary>Shorter words stand by chance in others.</summary>
+    private const int ShortestPart = 4;
+
     /// <summary>The nearest candidate, or <c>null</c> when none is near enough to be a likely slip.</summary>
     public static string? Find(string word, IEnumerable<string> candidates)
     {
@@ -23,8 +26,19 @@ internal static class NearestWord
                 (best, bestDistance) = (candidate, distance);
         }
 
+        best ??= Within(typed, all);
         // A word that is a whole part of several, as copper is of fixed-copper and copper-soap, may mean any of them.
         return best is null || bestDistance == 0 || all.Count(candidate => Plain(candidate).Split('-').Contains(typed)) < 2 ? best : null;
+    }
+
+    /// <summary>The one candidate that a longer word begins or ends with, as timezone does with zone.</summary>
+    private static string? Within(string typed, IEnumerable<string> all)
+    {
+        var within = all
+            .Where(one => one.Length >= ShortestPart && Plain(one) is var part
+                && (typed.StartsWith(part, StringComparison.Ordinal) || typed.EndsWith(part, StringComparison.Ordinal)))
+            .ToList();
+        return within.Count == 1 ? within[0] : null;
     }
 
     // Case and the choice between hyphen, underscore and space are the commonest slips and cost nothing.
