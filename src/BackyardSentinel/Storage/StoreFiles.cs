@@ -10,8 +10,9 @@ internal static class StoreFiles
     public static IReadOnlyList<string> Beside { get; } = ["-wal", "-shm"];
 
     /// <summary>
-    /// SQLite asks for a lock at each call, unless it is told that no two threads use a connection at once. Here none do; a store
-    /// that several threads use has a lock of its own. Told too late, as in a test that has opened one before, it goes on as it did.
+    /// SQLite asks for a lock at each call, unless it is told that no two threads use a connection at once. Here none do: a book
+    /// that several threads use has a lock of its own, and each statement is disposed by whoever made it, since what is left over
+    /// would be finalized on another thread. Told too late, as in a test that has opened one before, it goes on as it did.
     /// </summary>
     static StoreFiles()
     {

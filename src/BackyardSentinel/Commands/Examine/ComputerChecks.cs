@@ -17,22 +17,26 @@ internal static class ComputerChecks
 
     public static Verdict GardenFile(Scene scene)
     {
-        var (file, said) = (new Name(scene.Path), scene.Problems.Where(problem => !problem.IsNote).ToList());
-        if (said.Count > 0)
-            return Verdict.Wrong(
-                said.Count == 1
-                    ? (Sentence)$"{file} cannot be used as it is now: {said[0].Message.Ended()}"
-                    : $"{file} cannot be used as it is now, with {said.Count} errors; the first: {said[0].Message.Ended()}",
-                $"Mend it before the service is started again: until then it goes on by what stood there. Run check, which shows "
-                    + $"everything with its lines.");
-        said = [.. scene.Problems];
-        return said.Count == 0
-            ? Verdict.Fine($"{file} is good.")
-            : Verdict.Look(
-                said.Count == 1
-                    ? (Sentence)$"{file} is good, with {1} note; the first: {said[0].Message.Ended()}"
-                    : $"{file} is good, with {said.Count} notes; the first: {said[0].Message.Ended()}",
-                $"Run check, which shows them all with their lines.");
+        var file = new Name(scene.Path);
+        return scene.Problems.Where(problem => !problem.IsNote).ToList() switch
+        {
+            [var only] => Unusable($"{file} cannot be used as it is now: {only.Message.Ended()}"),
+            [var first, ..] and var all =>
+                Unusable($"{file} cannot be used as it is now, with {all.Count} errors; the first: {first.Message.Ended()}"),
+            [] => scene.Problems switch
+            {
+                [] => Verdict.Fine($"{file} is good."),
+                [var only] => Noted($"{file} is good, with {1} note; the first: {only.Message.Ended()}"),
+                [var first, ..] and var all => Noted($"{file} is good, with {all.Count} notes; the first: {first.Message.Ended()}"),
+            },
+        };
+
+        static Verdict Unusable(Sentence says) => Verdict.Wrong(
+            says,
+            $"Mend it before the service is started again: until then it goes on by what stood there. Run check, which shows "
+                + $"everything with its lines.");
+
+        static Verdict Noted(Sentence says) => Verdict.Look(says, $"Run check, which shows them all with their lines.");
     }
 
     public static Verdict Zone(Scene scene)
