@@ -1,47 +1,12 @@
 using System.Collections.Concurrent;
 using System.Text.Json;
 using BackyardSentinel.Sensors;
-using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Live;
 
-public sealed class SentinelLoopTests : IDisposable
+// What becomes of a message, and when it is acknowledged.
+public sealed class SentinelLoopTests : LoopBench
 {
-    private static readonly Site Yard = new() { Id = "yard", Plantings = [new Planting("old-peach")] };
-
-    private static readonly SeriesMap[] Series =
-    [
-        new() { SiteId = "yard", Quantity = Quantity.Temperature, Topic = "t", Path = "v", TimePath = "at" },
-        new() { SiteId = "yard", Quantity = Quantity.Humidity, Topic = "h" },
-        new() { SiteId = "yard", Quantity = Quantity.Rain, Topic = "r", RainIsTotal = true },
-    ];
-
-    private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-loop").FullName;
-    private readonly FakeTimeProvider _time = new(new DateTimeOffset(2027, 3, 1, 6, 0, 30, TimeSpan.Zero));
-    private readonly ConcurrentQueue<string> _acknowledged = [];
-    private readonly LogLines _said = new();
-    private readonly ConcurrentDictionary<string, string> _published = [];
-
-    private static CancellationToken Ct => TestContext.Current.CancellationToken;
-
-    private string File => Path.Combine(_folder, "garden.db");
-
-    public void Dispose()
-    {
-        _said.Dispose();
-        Directory.Delete(_folder, true);
-    }
-
-    private SentinelLoop Loop(SentinelStore store, LoopOptions? options = null) =>
-        new(
-            store,
-            new PayloadMap(Series, options?.ClockFromReadings ?? false),
-            [Yard],
-            message => _published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span),
-            options ?? new LoopOptions(),
-            _time,
-            _said.Logger);
-
     /// <summary>A thousand messages may wait, but not a thousand of the largest kind: whoever offers one more waits.</summary>
     [Fact]
     public async Task Large_messages_wait_outside_once_sixteen_megabytes_wait_inside()
@@ -57,22 +22,9 @@ public sealed class SentinelLoopTests : IDisposable
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(Ct);
         var running = loop.RunAsync(stop.Token);
         await Task.WhenAll(offered);
-        await Until.TrueAsync(() => _acknowledged.Count == 70, "all are stored");
+        await Until.TrueAsync(() => Acknowledged.Count == 70, "all are stored");
         await stop.CancelAsync();
         await running;
-    }
-
-    private ArrivedMessage Message(string topic, string payload) => new(topic, Encoding.UTF8.GetBytes(payload), acknowledge: _ =>
-    {
-        _acknowledged.Enqueue(payload);
-        return Task.CompletedTask;
-    });
-
-    private async Task RunThrough(SentinelLoop loop, params (string Topic, string Payload)[] messages)
-    {
-        foreach (var (topic, payload) in messages) await loop.OfferAsync(Message(topic, payload), Ct);
-        loop.Complete();
-        await loop.RunAsync(CancellationToken.None);
     }
 
     [Fact]
@@ -85,87 +37,14 @@ public sealed class SentinelLoopTests : IDisposable
         string[] values = ["80", "81", "82", "83", "84"];
         // One fits into the inbox: once the last is in, the loop is through with all but the last two.
         foreach (var value in values) await loop.OfferAsync(Message("h", value), Ct);
-        Assert.Empty(_acknowledged);
+        Assert.Empty(Acknowledged);
 
-        _time.Advance(TimeSpan.FromSeconds(31));
-        await Until.TrueAsync(() => _acknowledged.Count == 5, "five acknowledgements");
-        Assert.Equal(values, _acknowledged);
+        Time.Advance(TimeSpan.FromSeconds(31));
+        await Until.TrueAsync(() => Acknowledged.Count == 5, "five acknowledgements");
+        Assert.Equal(values, Acknowledged);
         await stop.CancelAsync();
         await running;
         Assert.Equal([80, 81, 82, 83, 84], store.ReadSeason().Select(reading => reading.Value));
-    }
-
-    [Fact]
-    public async Task It_turns_while_the_store_takes_nothing_and_not_while_it_hangs()
-    {
-        using var store = SentinelStore.Open(File);
-        using var released = new ManualResetEventSlim();
-        var loop = Loop(store);
-        using var stop = new CancellationTokenSource();
-        var running = loop.RunAsync(stop.Token);
-        await loop.AskAsync(_ => 0, Ct);
-        Assert.False(loop.Turns.IsLate);
-
-        var hanging = loop.AskAsync(
-            _ =>
-            {
-                released.Wait(CancellationToken.None);
-                return 0;
-            },
-            CancellationToken.None);
-        await Until.TrueAsync(
-            () =>
-            {
-                _time.Advance(TimeSpan.FromSeconds(10));
-                return loop.Turns.IsLate;
-            },
-            "it is late");
-        released.Set();
-        await hanging;
-        await Until.TrueAsync(() => !loop.Turns.IsLate, "it turns again");
-        await stop.CancelAsync();
-        await running;
-    }
-
-    [Fact]
-    public async Task It_is_well_while_readings_are_stored_and_judged_and_not_while_the_store_takes_nothing()
-    {
-        using var store = SentinelStore.Open(File);
-        var loop = Loop(store, options: new LoopOptions { MaxUnacknowledged = 1 });
-        Assert.False(loop.IsWell);
-        using var stop = new CancellationTokenSource();
-        var running = loop.RunAsync(stop.Token);
-        await loop.OfferAsync(Message("h", "80"), Ct);
-        await Until.TrueAsync(() => _acknowledged.Count == 1, "the first is stored");
-        await Until.TrueAsync(() => loop.IsWell, "it is well");
-
-        using (var holder = new SqliteConnection($"Data Source={File};Pooling=False"))
-        {
-            holder.Open();
-            using var command = holder.CreateCommand();
-            command.CommandText = "begin immediate";
-            command.ExecuteNonQuery();
-            await loop.OfferAsync(Message("h", "81"), Ct);
-            await Until.TrueAsync(
-                () =>
-                {
-                    _time.Advance(TimeSpan.FromSeconds(10));
-                    return !loop.IsWell;
-                },
-                "it is not well");
-            command.CommandText = "rollback";
-            command.ExecuteNonQuery();
-        }
-
-        await Until.TrueAsync(
-            () =>
-            {
-                _time.Advance(TimeSpan.FromSeconds(10));
-                return loop.IsWell;
-            },
-            "it is well again");
-        await stop.CancelAsync();
-        await running;
     }
 
     [Fact]
@@ -175,7 +54,7 @@ public sealed class SentinelLoopTests : IDisposable
         var loop = Loop(store);
         await RunThrough(loop, ("t", """{"v":77}"""), ("t", """{"v":78.5}"""), ("h", "8100"), ("h", "64"));
 
-        var warnings = _said.Lines.Where(sentence => sentence.Contains("kept aside", StringComparison.Ordinal)).ToList();
+        var warnings = Said.Lines.Where(sentence => sentence.Contains("kept aside", StringComparison.Ordinal)).ToList();
         Assert.Equal(
             [
                 "t: temperature 77.0 cannot be: -60 to 60 °C are taken; is the unit °F? It is kept aside; the command 'refused' lists it.",
@@ -196,7 +75,7 @@ public sealed class SentinelLoopTests : IDisposable
         using var stop = new CancellationTokenSource();
         var running = loop.RunAsync(stop.Token);
         for (var i = 0; i < 20; i++) await loop.OfferAsync(Message("h", $"{i}"), Ct);
-        await Until.TrueAsync(() => _acknowledged.Count == 20, "twenty acknowledgements");
+        await Until.TrueAsync(() => Acknowledged.Count == 20, "twenty acknowledgements");
         await stop.CancelAsync();
         await running;
     }
@@ -210,7 +89,7 @@ public sealed class SentinelLoopTests : IDisposable
         for (var i = 0; i < 7; i++) await loop.OfferAsync(Message("h", $"{i}"), Ct);
         await stop.CancelAsync();
         await loop.RunAsync(stop.Token);
-        Assert.Equal(7, _acknowledged.Count);
+        Assert.Equal(7, Acknowledged.Count);
         Assert.Equal(7, store.ReadSeason().Count());
     }
 
@@ -219,7 +98,7 @@ public sealed class SentinelLoopTests : IDisposable
     {
         using var store = SentinelStore.Open(File);
         await RunThrough(Loop(store), ("t", "{broken"), ("h", "21,5"), ("h", "unavailable"), ("h", "80"));
-        Assert.Equal(4, _acknowledged.Count);
+        Assert.Equal(4, Acknowledged.Count);
         Assert.Equal(["h", "t"], store.Quarantine().Select(one => one.Topic).Order());
         Assert.Single(store.ReadSeason());
     }
@@ -237,9 +116,9 @@ public sealed class SentinelLoopTests : IDisposable
         for (var second = 0; second < 3600; second++)
         {
             if (second % 20 == 0)
-                _time.Advance(TimeSpan.FromSeconds(20));
+                Time.Advance(TimeSpan.FromSeconds(20));
             var isGood = second % 7 > 0;
-            var at = _time.GetUtcNow().AddMilliseconds(second - 7200).ToUnixTimeMilliseconds();
+            var at = Time.GetUtcNow().AddMilliseconds(second - 7200).ToUnixTimeMilliseconds();
             await loop.OfferAsync(
                 Message("t", isGood ? FormattableString.Invariant($"{{\"v\":9.5,\"at\":{at}}}") : poison[second / 7 % poison.Length]),
                 Ct);
@@ -248,12 +127,12 @@ public sealed class SentinelLoopTests : IDisposable
 
         loop.Complete();
         await running;
-        Assert.Equal(3600, _acknowledged.Count);
+        Assert.Equal(3600, Acknowledged.Count);
         Assert.Equal(good, store.ReadSeason().Count());
         // Some is no reading, such as nan, and no fault.
         Assert.InRange(store.Quarantine().Sum(row => row.Count), 200, 3600 - good);
         // Each reason once an hour.
-        Assert.InRange(_said.Lines.Count(line => line.StartsWith("t: ", StringComparison.Ordinal)), 1, 2 * poison.Length);
+        Assert.InRange(Said.Lines.Count(line => line.StartsWith("t: ", StringComparison.Ordinal)), 1, 2 * poison.Length);
     }
 
     [Fact]
@@ -262,103 +141,13 @@ public sealed class SentinelLoopTests : IDisposable
         const string reading = """{"v":9.5,"at":"2027-03-01T05:59:00Z"}""";
         using (var store = SentinelStore.Open(File))
             await RunThrough(Loop(store), ("t", reading), ("t", reading), ("r", "10"), ("r", "11"));
-        _time.Advance(TimeSpan.FromMinutes(5));
+        Time.Advance(TimeSpan.FromMinutes(5));
         using var again = SentinelStore.Open(File);
         await RunThrough(Loop(again), ("t", reading), ("r", "12.5"));
         Assert.Equal([9.5, 1, 1.5], again.ReadSeason().Select(one => one.Value));
         var stamps = again.ReadSeason().Select(one => one.ReceivedUs).ToList();
         Assert.Equal(stamps.Distinct().Order(), stamps);
-        Assert.Equal(6, _acknowledged.Count);
-    }
-
-    private const string Refusal = "The store takes nothing";
-
-    [Fact]
-    public async Task A_full_disk_costs_nothing_is_told_once_an_hour_and_is_over_a_minute_after_there_is_room()
-    {
-        using var store = SentinelStore.Open(File);
-        var loop = Loop(store, new LoopOptions { MaxUnacknowledged = 1 });
-        using var stop = new CancellationTokenSource();
-        var running = loop.RunAsync(stop.Token);
-        // The store's own connection is told that the disk has no page more: SQLite then answers as on a full disk.
-        var connection = (SqliteConnection)typeof(SentinelStore)
-            .GetField("_connection", System.Reflection.BindingFlags.Instance | System.Reflection.BindingFlags.NonPublic)!
-            .GetValue(store)!;
-        Limit(1);
-        var sent = 0;
-        while (Told() == 0 && sent < 2000)
-        {
-            await loop.OfferAsync(Message("h", (20 + (sent++ % 60)).ToString(System.Globalization.CultureInfo.InvariantCulture)), Ct);
-            await PassUntil(() => _acknowledged.Count == sent || Told() > 0);
-        }
-
-        Assert.Contains(
-            "disk is full", _said.Lines.Single(line => line.StartsWith(Refusal, StringComparison.Ordinal)), StringComparison.Ordinal);
-        var began = _time.GetUtcNow();
-        await PassUntil(() => _time.GetUtcNow() - began > TimeSpan.FromHours(2.5));
-        Assert.Equal(sent - 1, _acknowledged.Count);
-        Assert.InRange(Told(), 2, 3);
-
-        Limit(1_000_000);
-        var freed = _time.GetUtcNow();
-        await PassUntil(() => _acknowledged.Count == sent);
-        Assert.InRange(_time.GetUtcNow() - freed, TimeSpan.Zero, TimeSpan.FromSeconds(60));
-        await stop.CancelAsync();
-        await running;
-        Assert.Equal(sent, store.ReadSeason().Count());
-
-        int Told() => _said.Lines.Count(line => line.StartsWith(Refusal, StringComparison.Ordinal));
-
-        void Limit(int pages)
-        {
-            using var command = connection.CreateCommand();
-            command.CommandText = $"pragma max_page_count = {pages}";
-            command.ExecuteScalar();
-        }
-
-        Task PassUntil(Func<bool> condition) => Until.TrueAsync(
-            () =>
-            {
-                _time.Advance(TimeSpan.FromSeconds(5));
-                return condition();
-            },
-            "the store is asked again");
-    }
-
-    [Fact]
-    public async Task Nothing_is_acknowledged_while_the_store_fails_and_all_once_it_works_again()
-    {
-        using var store = SentinelStore.Open(File);
-        var loop = Loop(store, new LoopOptions { MaxUnacknowledged = 1 });
-        using var saboteur = new SqliteConnection($"Data Source={File};Pooling=false");
-        saboteur.Open();
-        Run("alter table readings rename to away");
-        using var stop = new CancellationTokenSource();
-        var running = loop.RunAsync(stop.Token);
-        await loop.OfferAsync(Message("h", "80"), Ct);
-        await PassUntil(() => _said.Lines.Count(sentence => sentence.StartsWith("The store takes nothing", StringComparison.Ordinal)) == 1);
-        Assert.Empty(_acknowledged);
-
-        Run("alter table away rename to readings");
-        await PassUntil(() => _acknowledged.Count == 1);
-        await stop.CancelAsync();
-        await running;
-        Assert.Single(store.ReadSeason());
-
-        Task PassUntil(Func<bool> condition) => Until.TrueAsync(
-            () =>
-            {
-                _time.Advance(TimeSpan.FromSeconds(1));
-                return condition();
-            },
-            "the store is asked again");
-
-        void Run(string sql)
-        {
-            using var command = saboteur.CreateCommand();
-            command.CommandText = sql;
-            command.ExecuteNonQuery();
-        }
+        Assert.Equal(6, Acknowledged.Count);
     }
 
     [Fact]
@@ -388,8 +177,8 @@ public sealed class SentinelLoopTests : IDisposable
             [Yard with { Step = TimeSpan.FromMinutes(minutes) }],
             message => expiries[message.Topic] = message.ExpirySeconds,
             new LoopOptions(),
-            _time,
-            _said.Logger);
+            Time,
+            Said.Logger);
         using var stop = new CancellationTokenSource();
         var running = loop.RunAsync(stop.Token);
         await loop.OfferAsync(Message("t", """{"v":9.5}"""), Ct);
@@ -397,7 +186,7 @@ public sealed class SentinelLoopTests : IDisposable
         await Until.TrueAsync(
             () =>
             {
-                _time.Advance(TimeSpan.FromSeconds(30));
+                Time.Advance(TimeSpan.FromSeconds(30));
                 return expiries.ContainsKey("sentinel/yard/weather");
             },
             "an interval is published");
@@ -409,35 +198,11 @@ public sealed class SentinelLoopTests : IDisposable
     }
 
     [Fact]
-    public async Task It_is_not_well_while_it_turns_and_its_judgement_is_days_from_the_clock()
-    {
-        using var store = SentinelStore.Open(File);
-        await RunThrough(Loop(store), ("h", "80"));
-        // The computer has lost its time: the clock shows a day before all that is stored, and is not believed.
-        var time = new FakeTimeProvider(_time.GetUtcNow().AddDays(-10));
-        var loop = new SentinelLoop(store, new PayloadMap(Series), [Yard], _ => { }, new LoopOptions(), time, _said.Logger);
-        using var stop = new CancellationTokenSource();
-        var running = loop.RunAsync(stop.Token);
-        await loop.OfferAsync(Message("h", "81"), Ct);
-        await Until.TrueAsync(
-            () =>
-            {
-                time.Advance(TimeSpan.FromSeconds(1));
-                Assert.False(loop.IsWell);
-                return _acknowledged.Contains("81");
-            },
-            "the loop takes messages");
-        Assert.False(loop.IsWell);
-        await stop.CancelAsync();
-        await running;
-    }
-
-    [Fact]
     public async Task A_planting_that_is_not_judged_yet_is_published_as_unknown()
     {
         using var store = SentinelStore.Open(File);
         await RunThrough(Loop(store));
-        using var json = JsonDocument.Parse(_published["sentinel/yard/old-peach/risk"]);
+        using var json = JsonDocument.Parse(Published["sentinel/yard/old-peach/risk"]);
         var root = json.RootElement;
         Assert.Equal("unknown", root.GetProperty("level").GetString());
         Assert.Equal(-1, root.GetProperty("level_number").GetInt32());

@@ -1,0 +1,195 @@
+using BackyardSentinel.Sensors;
+using Microsoft.Data.Sqlite;
+
+namespace BackyardSentinel.Live;
+
+// A store that takes nothing or hangs, a judgement that lags: what the loop says of itself, and that nothing is lost.
+public sealed class LoopTroubleTests : LoopBench
+{
+    private const string Refusal = "The store takes nothing";
+
+    [Fact]
+    public async Task It_turns_while_the_store_takes_nothing_and_not_while_it_hangs()
+    {
+        using var store = SentinelStore.Open(File);
+        using var released = new ManualResetEventSlim();
+        var loop = Loop(store);
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        await loop.AskAsync(_ => 0, Ct);
+        Assert.False(loop.Turns.IsLate);
+
+        var hanging = loop.AskAsync(
+            _ =>
+            {
+                released.Wait(CancellationToken.None);
+                return 0;
+            },
+            CancellationToken.None);
+        await Until.TrueAsync(
+            () =>
+            {
+                Time.Advance(TimeSpan.FromSeconds(10));
+                return loop.Turns.IsLate;
+            },
+            "it is late");
+        released.Set();
+        await hanging;
+        await Until.TrueAsync(() => !loop.Turns.IsLate, "it turns again");
+        await stop.CancelAsync();
+        await running;
+    }
+
+    [Fact]
+    public async Task It_is_well_while_readings_are_stored_and_judged_and_not_while_the_store_takes_nothing()
+    {
+        using var store = SentinelStore.Open(File);
+        var loop = Loop(store, options: new LoopOptions { MaxUnacknowledged = 1 });
+        Assert.False(loop.IsWell);
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        await loop.OfferAsync(Message("h", "80"), Ct);
+        await Until.TrueAsync(() => Acknowledged.Count == 1, "the first is stored");
+        await Until.TrueAsync(() => loop.IsWell, "it is well");
+
+        using (var holder = new SqliteConnection($"Data Source={File};Pooling=False"))
+        {
+            holder.Open();
+            using var command = holder.CreateCommand();
+            command.CommandText = "begin immediate";
+            command.ExecuteNonQuery();
+            await loop.OfferAsync(Message("h", "81"), Ct);
+            await Until.TrueAsync(
+                () =>
+                {
+                    Time.Advance(TimeSpan.FromSeconds(10));
+                    return !loop.IsWell;
+                },
+                "it is not well");
+            command.CommandText = "rollback";
+            command.ExecuteNonQuery();
+        }
+
+        await Until.TrueAsync(
+            () =>
+            {
+                Time.Advance(TimeSpan.FromSeconds(10));
+                return loop.IsWell;
+            },
+            "it is well again");
+        await stop.CancelAsync();
+        await running;
+    }
+
+    [Fact]
+    public async Task It_is_not_well_while_it_turns_and_its_judgement_is_days_from_the_clock()
+    {
+        using var store = SentinelStore.Open(File);
+        await RunThrough(Loop(store), ("h", "80"));
+        // The computer has lost its time: the clock shows a day before all that is stored, and is not believed.
+        var time = new FakeTimeProvider(Time.GetUtcNow().AddDays(-10));
+        var loop = new SentinelLoop(store, new PayloadMap(Series), [Yard], _ => { }, new LoopOptions(), time, Said.Logger);
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        await loop.OfferAsync(Message("h", "81"), Ct);
+        await Until.TrueAsync(
+            () =>
+            {
+                time.Advance(TimeSpan.FromSeconds(1));
+                Assert.False(loop.IsWell);
+                return Acknowledged.Contains("81");
+            },
+            "the loop takes messages");
+        Assert.False(loop.IsWell);
+        await stop.CancelAsync();
+        await running;
+    }
+
+    [Fact]
+    public async Task A_full_disk_costs_nothing_is_told_once_an_hour_and_is_over_a_minute_after_there_is_room()
+    {
+        using var store = SentinelStore.Open(File);
+        var loop = Loop(store, new LoopOptions { MaxUnacknowledged = 1 });
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        // The store's own connection is told that the disk has no page more: SQLite then answers as on a full disk.
+        var connection = (SqliteConnection)typeof(SentinelStore)
+            .GetField("_connection", System.Reflection.BindingFlags.Instance | System.Reflection.BindingFlags.NonPublic)!
+            .GetValue(store)!;
+        Limit(1);
+        var sent = 0;
+        while (Told() == 0 && sent < 2000)
+        {
+            await loop.OfferAsync(Message("h", (20 + (sent++ % 60)).ToString(System.Globalization.CultureInfo.InvariantCulture)), Ct);
+            await PassUntil(() => Acknowledged.Count == sent || Told() > 0);
+        }
+
+        Assert.Contains(
+            "disk is full", Said.Lines.Single(line => line.StartsWith(Refusal, StringComparison.Ordinal)), StringComparison.Ordinal);
+        var began = Time.GetUtcNow();
+        await PassUntil(() => Time.GetUtcNow() - began > TimeSpan.FromHours(2.5));
+        Assert.Equal(sent - 1, Acknowledged.Count);
+        Assert.InRange(Told(), 2, 3);
+
+        Limit(1_000_000);
+        var freed = Time.GetUtcNow();
+        await PassUntil(() => Acknowledged.Count == sent);
+        Assert.InRange(Time.GetUtcNow() - freed, TimeSpan.Zero, TimeSpan.FromSeconds(60));
+        await stop.CancelAsync();
+        await running;
+        Assert.Equal(sent, store.ReadSeason().Count());
+
+        int Told() => Said.Lines.Count(line => line.StartsWith(Refusal, StringComparison.Ordinal));
+
+        void Limit(int pages)
+        {
+            using var command = connection.CreateCommand();
+            command.CommandText = $"pragma max_page_count = {pages}";
+            command.ExecuteScalar();
+        }
+
+        Task PassUntil(Func<bool> condition) => Until.TrueAsync(
+            () =>
+            {
+                Time.Advance(TimeSpan.FromSeconds(5));
+                return condition();
+            },
+            "the store is asked again");
+    }
+
+    [Fact]
+    public async Task Nothing_is_acknowledged_while_the_store_fails_and_all_once_it_works_again()
+    {
+        using var store = SentinelStore.Open(File);
+        var loop = Loop(store, new LoopOptions { MaxUnacknowledged = 1 });
+        using var saboteur = new SqliteConnection($"Data Source={File};Pooling=false");
+        saboteur.Open();
+        Run("alter table readings rename to away");
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        await loop.OfferAsync(Message("h", "80"), Ct);
+        await PassUntil(() => Said.Lines.Count(sentence => sentence.StartsWith("The store takes nothing", StringComparison.Ordinal)) == 1);
+        Assert.Empty(Acknowledged);
+
+        Run("alter table away rename to readings");
+        await PassUntil(() => Acknowledged.Count == 1);
+        await stop.CancelAsync();
+        await running;
+        Assert.Single(store.ReadSeason());
+
+        Task PassUntil(Func<bool> condition) => Until.TrueAsync(
+            () =>
+            {
+                Time.Advance(TimeSpan.FromSeconds(1));
+                return condition();
+            },
+            "the store is asked again");
+
+        void Run(string sql)
+        {
+            using var command = saboteur.CreateCommand();
+            command.CommandText = sql;
+            command.ExecuteNonQuery();
+        }
+    }
+}
