@@ -19,7 +19,11 @@ internal sealed class Hearing
     {
         (_store, _log) = (store, log);
         var heard = Until(store);
-        _listening = new Listening(time, isUp, heard < time.GetUtcNow() ? heard : null);
+        _listening = new Listening(
+            time,
+            isUp,
+            heard < time.GetUtcNow() ? heard : null,
+            DateTimeOffset.FromUnixTimeMilliseconds(Math.Clamp(store.LastTimeMs(), StoredTime.FirstMs, StoredTime.LastMs)));
     }
 
     /// <summary>What waited at the broker has come: the clock may close intervals.</summary>

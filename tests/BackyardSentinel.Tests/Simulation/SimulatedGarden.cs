@@ -24,6 +24,8 @@ internal sealed class SimulatedGarden(
     private readonly Dictionary<string, DateTimeOffset> _lastHeard = [];
     private bool _acksAreLost;
 
+    public DateTimeOffset Begin => begin;
+
     public GardenFile File { get; set; } = file;
 
     public IReadOnlyList<SimulatedDevice> Devices => devices;
