@@ -47,8 +47,9 @@ internal sealed class Hearing
 
     /// <summary>Looks at the link. When listening had stopped, what stood before does not stand for the gap.</summary>
     /// <param name="now">Now.</param>
-    /// <param name="keeper">Told since when nothing could be heard.</param>
-    public void Look(DateTimeOffset now, SeasonKeeper keeper)
+    /// <param name="season">Told since when nothing could be heard: values from before are not stretched over the gap.</param>
+    /// <param name="rows">The next to be stored; a gap comes into the store with, or before, what is judged after it.</param>
+    public void Look(DateTimeOffset now, SeasonFeed season, StoreBatch rows)
     {
         if (_listening.Look(now) is not { } since)
             return;
@@ -57,14 +58,8 @@ internal sealed class Hearing
                 + "the rest of the gap is unknown.",
             since,
             (long)(now - since).TotalMinutes);
-        try
-        {
-            keeper.Interrupt(since);
-        }
-        catch (SqliteException failure)
-        {
-            _log.Warning("The gap could not be written down ({Reason}).", failure.Message);
-        }
+        season.Interrupt(since);
+        rows.Outages.Add(since);
     }
 
     /// <summary>Writes down now and then until when the service has listened.</summary>

@@ -90,14 +90,6 @@ internal sealed class SeasonKeeper
     /// <summary>Takes readings that were held back, in the order in which they count.</summary>
     public void Feed(IEnumerable<SensedReading> heldBack) => Board.Season.Feed(heldBack.OrderBy(sensed => sensed.Reading.Time));
 
-    /// <summary>Listening stopped for a while: values from before it are not stretched over the gap.</summary>
-    /// <param name="since">When.</param>
-    public void Interrupt(DateTimeOffset since)
-    {
-        _store.AddOutage(since);
-        Board.Season.Interrupt(since);
-    }
-
     /// <summary>Answers and forecasts that came since the last look.</summary>
     public void TakeWhatCame()
     {

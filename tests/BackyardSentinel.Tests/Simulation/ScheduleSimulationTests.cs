@@ -12,8 +12,16 @@ public sealed class ScheduleSimulationTests : IDisposable
     /// <summary>Schedules that once failed, made short.</summary>
     private static readonly Happening[][] Found =
     [
+        // The reading at which an outage began was held on over it.
         [
-            new(KillUnheard, 0, 6),
+            new(KillUnheard, 0, 15),
+        ],
+        // A gap that the disk did not take was not judged as one.
+        [
+            new(AllSpeak, 0, 1),
+            new(Stop, 0, 17),
+            new(DiskRefuses, 0, 30),
+            new(AllSpeak, 0, 2),
         ],
     ];
 

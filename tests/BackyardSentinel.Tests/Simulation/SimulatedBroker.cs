@@ -23,8 +23,8 @@ internal sealed class SimulatedMessage(SimulatedDevice device, string payload, l
     /// <summary>The service took it up while its clock was wrong, so that it could not know the message's time for what it is.</summary>
     public bool CameWithClockWrong { get; set; }
 
-    /// <summary>When the service first got it; <c>null</c>: not yet.</summary>
-    public DateTimeOffset? CameAt { get; set; }
+    /// <summary>When the service got it, once more where it came again.</summary>
+    public List<DateTimeOffset> Came { get; } = [];
 
     /// <summary>The broker has lost it.</summary>
     public bool IsLost { get; set; }

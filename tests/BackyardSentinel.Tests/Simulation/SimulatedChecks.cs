@@ -2,6 +2,7 @@ using BackyardSentinel.Alerting;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Live;
 using BackyardSentinel.Watching;
+using BackyardSentinel.Weather;
 using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Simulation;
@@ -43,7 +44,10 @@ internal sealed class SimulatedChecks(SimulatedGarden garden)
     }
 
     /// <summary>What was acknowledged is there, once, and nothing else.</summary>
-    public void Readings()
+    /// <param name="brokerKeptNumbers">
+    /// The broker has not gone back to an older numbering, by which alone equal values without a time can be told apart.
+    /// </param>
+    public void Readings(bool brokerKeptNumbers = true)
     {
         Assert.Empty(StoreBackup.Check(Path).Faults);
         using var store = SentinelStore.Reading(Path);
@@ -58,8 +62,10 @@ internal sealed class SimulatedChecks(SimulatedGarden garden)
             var safe = all.Where(message => message is { IsAcknowledged: true, Value: not null, MayBeRefused: false }).ToList();
             if (device.TellsTime)
                 ReadingsWithTimes(device, all, safe, [.. found.Select(row => (row.TimeMs, row.Value))]);
-            else
+            else if (brokerKeptNumbers)
                 PlainReadings(device, safe, [.. found.Select(row => row.Value)]);
+            else
+                Assert.Equal([], found.Select(row => row.Value).Except(all.Select(message => message.Value ?? 0)));
         }
 
         var nonsense = garden.Sent.Count(message => message is { Value: null, IsAcknowledged: true });
@@ -74,7 +80,7 @@ internal sealed class SimulatedChecks(SimulatedGarden garden)
         var now = garden.Time.GetUtcNow();
         var season = StoredSeason.Load(garden.File, now, null, []);
         foreach (var (site, watch) in garden.Service!.Loop.Watches)
-            if ($"{site} {State(season.Watches[site])}" != $"{site} {State(watch)}") Assert.Fail($"{site}\n{State(season.Watches[site])}\n{State(watch)}\n" + string.Join("\n", SampleStore.Dump(Path).Order(StringComparer.Ordinal).Take(60)));
+            Assert.Equal($"{site} {State(season.Watches[site])}", $"{site} {State(watch)}");
 
         using var store = SentinelStore.Reading(Path);
         var events = store.Events().Select(one => one.Key).ToHashSet();
@@ -92,9 +98,38 @@ internal sealed class SimulatedChecks(SimulatedGarden garden)
                 site => site.Key,
                 IReadOnlyDictionary<string, Quantity> (site) => site.ToDictionary(map => map.Name, map => map.Quantity)),
             garden.SeasonStart,
-            events.Contains);
+            events.Contains,
+            onInterval: garden.Time.HasBeenWrong ? null : GapIsGap);
         again.Feed(SeriesMaps.Season(store, series, garden.SeasonStart));
         again.AdvanceTo(new DateTimeOffset(now.UtcTicks - (now.UtcTicks % TimeSpan.TicksPerMinute), TimeSpan.Zero));
+    }
+
+    /// <summary>
+    /// No temperature is known where none was told for as long as one holds, nor beyond the grace of a time in which nothing could be
+    /// heard.
+    /// </summary>
+    private void GapIsGap(SiteWatch watch)
+    {
+        if (watch.LastInterval is not { TemperatureCoverage: > 0 } interval)
+            return;
+        // When a time is refused the reading counts when it came, and when it is not, at its own.
+        var told = garden.Sent
+            .Where(message => message.Device.Site == watch.Site.Id && message.Device.Quantity == Quantity.Temperature)
+            .Where(message => message is { Came.Count: > 0, Value: not null })
+            .SelectMany(message => message.TimeMs is { } ms
+                ? message.Came.Where(_ => message.MayBeRefused).Append(DateTimeOffset.FromUnixTimeMilliseconds(ms))
+                : message.Came)
+            .Where(at => at < interval.End)
+            .DefaultIfEmpty()
+            .Max();
+        // What came at one moment stands some milliseconds apart.
+        var begin = interval.Start.AddSeconds(-1);
+        Assert.True(told + watch.Site.Hold > begin, $"{watch.Site.Id}: {interval} has a temperature, the last told was at {told:o}");
+        foreach (var (from, to) in garden.Deaf)
+        {
+            if (to - from > Outages.Grace + TimeSpan.FromMinutes(1) && told <= from && begin >= from + Outages.Grace)
+                Assert.Fail($"{watch.Site.Id}: {interval} has a temperature, and nothing was heard from {from:o} to {to:o}");
+        }
     }
 
     /// <summary>A start tells nothing that was told before.</summary>

@@ -22,6 +22,7 @@ internal sealed class SimulatedGarden(
     // What the service has published since its start; it is published again at each connection.
     private readonly ConcurrentDictionary<string, string> _published = [];
     private readonly Dictionary<string, DateTimeOffset> _lastHeard = [];
+    private DateTimeOffset? _deafSince;
     private bool _acksAreLost;
 
     public DateTimeOffset Begin => begin;
@@ -54,6 +55,9 @@ internal sealed class SimulatedGarden(
 
     /// <summary>Nothing from before counts: a month before the beginning, so that nothing of it is the rest of a season before.</summary>
     public DateTimeOffset SeasonStart => begin.AddDays(-30);
+
+    /// <summary>From when to when the service could hear nothing.</summary>
+    public List<(DateTimeOffset From, DateTimeOffset To)> Deaf { get; } = [];
 
     public bool IsUp => Service is { IsUp: true };
 
@@ -97,11 +101,20 @@ internal sealed class SimulatedGarden(
         foreach (var (topic, payload) in _published)
             Broker.Retained[topic] = payload;
         Service!.IsUp = true;
+        if (_deafSince is { } since)
+            Deaf.Add((since, Time.Truth));
+        _deafSince = null;
     }
 
-    public void Disconnect()
+    /// <summary>The link is lost.</summary>
+    /// <param name="isNoticed">
+    /// The service is not held up by its disk or a clock in doubt; then it would know of this only later, or not at all.
+    /// </param>
+    public void Disconnect(bool isNoticed = true)
     {
         Broker.Disconnect();
+        if (isNoticed)
+            _deafSince ??= Time.Truth;
         if (Service is { } service)
             service.IsUp = false;
     }
@@ -109,16 +122,18 @@ internal sealed class SimulatedGarden(
     public async Task KillAsync()
     {
         var service = Service!;
+        var isNoticed = service.HasTakenAll;
         await service.KillAsync();
-        Disconnect();
+        Disconnect(isNoticed);
         Service = null;
     }
 
     public async Task StopAsync()
     {
         var service = Service!;
+        var isNoticed = service.HasTakenAll;
         await service.StopAsync();
-        Disconnect();
+        Disconnect(isNoticed);
         Service = null;
     }
 
@@ -154,13 +169,15 @@ internal sealed class SimulatedGarden(
             foreach (var (message, arrived) in Broker.Deliver(20, _ => service.Handled()))
             {
                 message.CameWithClockWrong |= Time.Wrong != TimeSpan.Zero;
-                message.CameAt ??= Time.Truth;
+                message.Came.Add(Time.Truth);
                 if (!message.MayBeRefused && message.Device.Quantity is Quantity.Temperature or Quantity.Humidity)
                     _lastHeard[message.Device.Site] = Time.Truth;
                 together.Add(arrived);
             }
 
             any = together.Count > 0;
+            if (!any)
+                return;
             service.OfferTogether(together);
             service.Settle();
             Broker.Hear(AcksAreLost);
