@@ -31,6 +31,8 @@ internal sealed class PlayedSchedule(SimulatedGarden garden, GardenFile other, R
     {
         garden.Start();
         await HearAsync();
+        // Each sensor speaks once: one that never has is silent since the service began, and no store tells when that was.
+        await RoundAsync();
         foreach (var one in schedule)
         {
             Count($"{one.What}");
@@ -318,7 +320,7 @@ internal sealed class PlayedSchedule(SimulatedGarden garden, GardenFile other, R
         {
             Quantity.Temperature => 11 + (number % 97 / 100.0),
             Quantity.Humidity => (_isDry ? 60 : 97) + (number % 20 / 10.0),
-            Quantity.Rain => _isDry ? 0 : 0.2 * (1 + (number % 3)),
+            Quantity.Rain => _isDry ? 0 : 0.2 * (1 + (number / 6 % 7)),
             _ => _isDry ? 0 : 100,
         };
         value = Math.Round(value, 2);

@@ -23,8 +23,8 @@ internal sealed class SimulatedMessage(SimulatedDevice device, string payload, l
     /// <summary>The service took it up while its clock was wrong, so that it could not know the message's time for what it is.</summary>
     public bool CameWithClockWrong { get; set; }
 
-    /// <summary>When the service got it, once more where it came again.</summary>
-    public List<DateTimeOffset> Came { get; } = [];
+    /// <summary>When the service got it or one of its copies, each time it did.</summary>
+    public List<DateTimeOffset> Came { get; private init; } = [];
 
     /// <summary>The broker has lost it.</summary>
     public bool IsLost { get; set; }
@@ -38,7 +38,7 @@ internal sealed class SimulatedMessage(SimulatedDevice device, string payload, l
     /// <summary>The same once more.</summary>
     /// <param name="isRetained">As the broker's stored copy.</param>
     public SimulatedMessage Copy(bool isRetained = false) =>
-        new(device, payload, timeMs, value, mayBeRefused) { IsRetained = isRetained };
+        new(device, payload, timeMs, value, mayBeRefused) { IsRetained = isRetained, Came = Came };
 }
 
 /// <summary>

@@ -63,7 +63,7 @@ internal sealed class SimulatedChecks(SimulatedGarden garden)
             if (device.TellsTime)
                 ReadingsWithTimes(device, all, safe, [.. found.Select(row => (row.TimeMs, row.Value))]);
             else if (brokerKeptNumbers)
-                PlainReadings(device, safe, [.. found.Select(row => row.Value)]);
+                PlainReadings(device, all, [.. found.Select(row => row.Value)]);
             else
                 Assert.Equal([], found.Select(row => row.Value).Except(all.Select(message => message.Value ?? 0)));
         }
@@ -155,7 +155,9 @@ internal sealed class SimulatedChecks(SimulatedGarden garden)
         foreach (var row in rows)
         {
             Assert.True(row.State != OutboxState.Delivered || got.ContainsKey(row.Id), $"{row.Id} is delivered, and the phone has it not");
-            Assert.True(row.State is not (OutboxState.Waiting or OutboxState.Expired), $"{row.Id} is {row.State} still");
+            // Its next attempt may have been set by a clock that was ahead.
+            var mayWait = garden.Time.HasBeenWrong && row.NextMs > garden.Time.GetUtcNow().ToUnixTimeMilliseconds();
+            Assert.True(mayWait || row.State is not (OutboxState.Waiting or OutboxState.Expired), $"{row.Id} is {row.State} still");
             Assert.True(row.State != OutboxState.Rejected || !(worked > row.NextMs), $"{row.Id} was refused, and nobody was told");
         }
 
@@ -194,13 +196,19 @@ internal sealed class SimulatedChecks(SimulatedGarden garden)
                 $"{device.Topic}: {value} at {DateTimeOffset.FromUnixTimeMilliseconds(ms):u} was never sent");
     }
 
-    private static void PlainReadings(SimulatedDevice device, List<SimulatedMessage> safe, List<double> stored)
+    /// <summary>Each value as often as it was acknowledged, or came and was made safe without a word.</summary>
+    private static void PlainReadings(SimulatedDevice device, List<SimulatedMessage> all, List<double> stored)
     {
-        var wanted = safe.Select(message => message.Value!.Value).Order().ToList();
-        var found = stored.Where(value => value < 9999).Order().ToList();
-        Assert.True(
-            wanted.SequenceEqual(found),
-            $"{device.Topic}: {wanted.Count} values acknowledged, {wanted.Sum():0.0} in all; {found.Count} there, {found.Sum():0.0} in all");
+        foreach (var alike in all.Where(message => message is { Value: not null, MayBeRefused: false }).GroupBy(message => message.Value!.Value))
+        {
+            var (least, most) = (alike.Count(message => message.IsAcknowledged), alike.Count(message => message.Came.Count > 0));
+            var found = stored.Count(value => value == alike.Key);
+            Assert.True(
+                found >= least && found <= most,
+                $"{device.Topic}: {alike.Key} came {most} times, {least} were acknowledged, {found} are there");
+        }
+
+        Assert.Equal([], stored.Except(all.Select(message => message.Value ?? 0)));
     }
 
     private List<(int Series, long TimeMs, double Value)> Aside()

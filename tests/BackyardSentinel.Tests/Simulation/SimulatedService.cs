@@ -8,12 +8,11 @@ namespace BackyardSentinel.Simulation;
 /// <summary>The service from its start to its end, without a link: its store, its loop, its outbox and who sends from that.</summary>
 internal sealed class SimulatedService : IAsyncDisposable
 {
-    private const string Nobody = "nobody";
-
     private readonly CancellationTokenSource _stop = new(), _stopSending = new();
     private readonly SentinelStore _store;
     private readonly JournalBook _journal;
     private readonly SimulatedTime _time, _timeOfSending;
+    private readonly string _nudged;
     private readonly ManualResetEventSlim _goesOn = new(true);
     private readonly OutboxStore? _outbox;
     private readonly OutboxDispatcher? _sender;
@@ -25,7 +24,7 @@ internal sealed class SimulatedService : IAsyncDisposable
     public SimulatedService(SimulatedGarden garden, Action<string, string> publish)
     {
         var path = garden.File.Store.Path;
-        _time = garden.Time;
+        (_time, _nudged) = (garden.Time, garden.Devices[0].Topic);
         // Whoever waits for the disk to send does not hold up the others.
         _timeOfSending = new SimulatedTime(_time.Truth) { Wrong = _time.Wrong };
         try
@@ -118,9 +117,9 @@ internal sealed class SimulatedService : IAsyncDisposable
         }
     }
 
-    /// <summary>Something comes that is no sensor's, so that it is known when the loop has been round.</summary>
+    /// <summary>Something comes that says nothing, so that it is known when the loop has been round.</summary>
     public void Nudge() =>
-        Offer(new ArrivedMessage(Nobody, "0"u8.ToArray(), acknowledge: _ =>
+        Offer(new ArrivedMessage(_nudged, default, acknowledge: _ =>
         {
             Handled();
             return Task.CompletedTask;
@@ -201,7 +200,7 @@ internal sealed class SimulatedService : IAsyncDisposable
 
     private void Taking(ArrivedMessage message)
     {
-        if (message.Topic == Nobody)
+        if (message.Payload.IsEmpty)
         {
             _goesOn.Wait();
             return;
