@@ -9,7 +9,8 @@ namespace BackyardSentinel.Storage;
 /// </summary>
 internal sealed class HourSums
 {
-    private const long HourMs = 3_600_000;
+    /// <summary>Milliseconds of an hour.</summary>
+    public const long HourMs = 3_600_000;
 
     private readonly SqliteConnection _connection;
     private readonly Dictionary<long, (long Readings, long Total)> _open = [], _batch = [];
