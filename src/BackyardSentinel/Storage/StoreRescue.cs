@@ -156,17 +156,30 @@ public static class StoreRescue
         var folder = Path.GetDirectoryName(Path.GetFullPath(path))!;
         if (!Directory.Exists(folder))
             return;
-        foreach (var saved in Directory.GetFiles(folder, $"{Path.GetFileName(path)}.damaged-*{Saved}"))
+        try
         {
-            var aside = saved[..^Saved.Length];
-            foreach (var beside in (string[])["-shm", "-wal", ""])
-            {
-                if (File.Exists(path + beside) && !File.Exists(aside + beside))
-                    File.Move(path + beside, aside + beside);
-            }
-
-            File.Move(saved, path, overwrite: false);
+            foreach (var saved in Directory.GetFiles(folder, $"{Path.GetFileName(path)}.damaged-*{Saved}"))
+                TakeItsPlace(saved, path);
         }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
+        {
+            throw new StoreException(
+                $"The store {path} was damaged, and what could be saved of it lies beside it as a file that ends in {Saved}, but cannot be "
+                    + $"put in its place: {failure.Message.TrimEnd('.')}. Let the user of the service write in {folder}, and start it again.",
+                failure);
+        }
+    }
+
+    private static void TakeItsPlace(string saved, string path)
+    {
+        var aside = saved[..^Saved.Length];
+        foreach (var beside in (string[])["-shm", "-wal", ""])
+        {
+            if (File.Exists(path + beside) && !File.Exists(aside + beside))
+                File.Move(path + beside, aside + beside);
+        }
+
+        File.Move(saved, path, overwrite: false);
     }
 
     private static string Phrase(IReadOnlyList<(string Table, long Count)> lost) =>
