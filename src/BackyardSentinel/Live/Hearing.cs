@@ -53,14 +53,7 @@ internal sealed class Hearing
                 + "the rest of the gap is unknown.",
             since,
             (long)(now - since).TotalMinutes);
-        try
-        {
-            keeper.Interrupt(since);
-        }
-        catch (SqliteException failure)
-        {
-            _log.Warning("The gap could not be written down ({Reason}).", failure.Message);
-        }
+        keeper.Interrupt(since);
     }
 
     /// <summary>Writes down now and then until when the service has listened.</summary>

@@ -16,27 +16,20 @@ internal sealed class ReadingsCheck
 
     private readonly Queue<HourOfReadings> _kept;
     private readonly long _lastHour;
-    private long _wrong, _missing, _odd;
 
     private ReadingsCheck(IEnumerable<HourOfReadings> kept, long lastHour) => (_kept, _lastHour) = (new(kept), lastHour);
 
     /// <summary>The latest stamp of arrival, µs since 1970 UTC; 0: there is none.</summary>
     public long NewestUs { get; private set; }
 
-    /// <summary>A clause for each fault; none: they are sound.</summary>
-    public IEnumerable<string> Faults
-    {
-        get
-        {
-            if (_wrong > 0)
-                yield return StoreCheck.Counted(_wrong, "reading differs", "readings differ") + " from what was written";
-            if (_missing > 0)
-                yield return StoreCheck.Counted(_missing, "reading is missing", "readings are missing");
-            if (_odd > 0 && _wrong == 0)
-                yield return StoreCheck.Counted(_odd, "hour of readings does", "hours of readings do")
-                    + " not come to what was written down";
-        }
-    }
+    /// <summary>Readings that are not as they were written.</summary>
+    public long Wrong { get; private set; }
+
+    /// <summary>Readings that were written down and are not there.</summary>
+    public long Missing { get; private set; }
+
+    /// <summary>Hours whose readings do not come to what was written down, though none is missing.</summary>
+    public long OddHours { get; private set; }
 
     /// <summary>Looks them over.</summary>
     /// <param name="connection">The file.</param>
@@ -111,7 +104,7 @@ internal sealed class ReadingsCheck
             {
                 var reading = ReadingRow.Of(row, out var sum);
                 if (sum != RowSum.Of(reading))
-                    _wrong++;
+                    Wrong++;
                 if (reading.ReceivedUs > newestUs && StoredTime.IsMicroseconds(reading.ReceivedUs))
                     newestUs = reading.ReceivedUs;
                 if (HourSums.HourOf(reading.TimeMs) is var now && now != hour)
@@ -125,7 +118,7 @@ internal sealed class ReadingsCheck
         }
 
         Close(hour, readings, total);
-        _missing += _kept.Sum(rest => rest.Readings);
+        Missing += _kept.Sum(rest => rest.Readings);
         NewestUs = newestUs;
     }
 
@@ -138,26 +131,26 @@ internal sealed class ReadingsCheck
         if (readings == 0)
             return;
         while (_kept.TryPeek(out var before) && before.Hour < hour)
-            _missing += _kept.Dequeue().Readings;
+            Missing += _kept.Dequeue().Readings;
         if (_kept.TryPeek(out var same) && same.Hour == hour)
         {
             _kept.Dequeue();
             if (same.Readings > readings)
-                _missing += same.Readings - readings;
+                Missing += same.Readings - readings;
             else if (same.Readings != readings || same.Total != total)
-                _odd++;
+                OddHours++;
         }
         else if (hour <= _lastHour)
         {
-            _odd++;
+            OddHours++;
         }
     }
 
     private void Add(ReadingsCheck other)
     {
-        _wrong += other._wrong;
-        _missing += other._missing;
-        _odd += other._odd;
+        Wrong += other.Wrong;
+        Missing += other.Missing;
+        OddHours += other.OddHours;
         NewestUs = Math.Max(NewestUs, other.NewestUs);
     }
 

@@ -195,6 +195,10 @@ public sealed class SentinelStore : IDisposable
         Run(
             $"update outbox set state = 'expired-reported', created_ms = {nowMs}, next_ms = null, "
                 + $"last_answer = 'it was made while the clock was ahead' where created_ms > {limitMs} and state = 'waiting'");
+        // What went out then would count as newer than all that comes for years.
+        Run(
+            $"update outbox set created_ms = min(created_ms, {nowMs}), next_ms = min(next_ms, {nowMs}) "
+                + $"where created_ms > {limitMs} or next_ms > {limitMs}");
         Run($"delete from answers where received_us > {limitMs * 1000}");
         transaction.Commit();
         _writer?.Reload();

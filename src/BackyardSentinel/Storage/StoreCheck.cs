@@ -33,7 +33,7 @@ internal static class StoreCheck
             [
                 .. Tables(connection),
                 .. from is null ? StoreTables.All.Where(table => table.Name == "hourly").SelectMany(table => Table(connection, table)) : [],
-                .. readings.Faults,
+                .. Faults(readings),
             ];
         }
         catch (Exception failure) when (Tells(failure))
@@ -92,7 +92,16 @@ internal static class StoreCheck
                 : $"the rows of {table.Name} do not come to what was written down";
     }
 
-    /// <summary>A count and what is counted, as a clause.</summary>
-    public static string Counted(long count, string one, string many, string of = "") =>
+    private static IEnumerable<string> Faults(ReadingsCheck readings)
+    {
+        if (readings.Wrong > 0)
+            yield return Counted(readings.Wrong, "reading differs", "readings differ") + " from what was written";
+        if (readings.Missing > 0)
+            yield return Counted(readings.Missing, "reading is missing", "readings are missing");
+        if (readings.OddHours > 0 && readings.Wrong == 0)
+            yield return Counted(readings.OddHours, "hour of readings does", "hours of readings do") + " not come to what was written down";
+    }
+
+    private static string Counted(long count, string one, string many, string of = "") =>
         string.Create(CultureInfo.InvariantCulture, $"{count} ") + string.Format(CultureInfo.InvariantCulture, count == 1 ? one : many, of);
 }
