@@ -30,6 +30,33 @@ public sealed class GateTests
     }
 
     [Fact]
+    public async Task Behind_a_web_server_that_all_the_world_can_reach_a_stranger_neither_sees_nor_writes()
+    {
+        await using var house = await PageHouse.OpenAsync(Behind("https://garden.example"));
+        using var stranger = house.BrowserWith(null);
+        stranger.DefaultRequestHeaders.Host = "garden.example";
+        stranger.DefaultRequestHeaders.Add("Sentinel-Write", "1");
+
+        using var look = await stranger.GetAsync(new Uri("/", UriKind.Relative), Ct);
+        using var entry = new StringContent("""{"on": "2027-02-05", "planting": "white-peach", "kind": "stage", "code": 1}""");
+        using var write = await stranger.PostAsync(new Uri("/api/journal", UriKind.Relative), entry, Ct);
+
+        Assert.Equal(HttpStatusCode.Unauthorized, look.StatusCode);
+        Assert.Equal(HttpStatusCode.Unauthorized, write.StatusCode);
+        Assert.Empty(house.Journal);
+    }
+
+    [Fact]
+    public async Task Where_its_address_is_this_computer_too_it_asks_for_no_key()
+    {
+        await using var house = await PageHouse.OpenAsync(Behind("http://localhost:5480"));
+
+        using var look = await house.Browser.GetAsync(new Uri("/", UriKind.Relative), Ct);
+
+        Assert.Equal(HttpStatusCode.OK, look.StatusCode);
+    }
+
+    [Fact]
     public async Task A_key_that_came_with_the_address_lets_in_by_a_strict_cookie_that_scripts_cannot_read()
     {
         await using var house = await PageHouse.OpenAsync(Lan);
@@ -177,6 +204,11 @@ public sealed class GateTests
         if (!OperatingSystem.IsWindows())
             Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite, File.GetUnixFileMode(path));
     }
+
+    private static PageGarden Behind(string address) => new()
+    {
+        Change = file => file with { Page = new PageSettings { Address = new Uri(address) } },
+    };
 
     private static async Task<HttpResponseMessage> Enter(HttpClient browser, string key)
     {
