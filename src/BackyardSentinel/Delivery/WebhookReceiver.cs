@@ -3,6 +3,7 @@ using System.Net.Http.Headers;
 using System.Security.Cryptography;
 using System.Text;
 using BackyardSentinel.Contract;
+using BackyardSentinel.Guards;
 using Polly;
 using Polly.Timeout;
 
@@ -174,7 +175,7 @@ public sealed class WebhookReceiver : IAlertReceiver
             WebhookContent.Form => "application/x-www-form-urlencoded",
             WebhookContent.Standard or WebhookContent.Json => "application/json",
         });
-        request.Headers.TryAddWithoutValidation("User-Agent", "backyard-sentinel");
+        request.Headers.TryAddWithoutValidation(UserAgent.Header, UserAgent.Product);
         if (_url.UserInfo.Length > 0)
             request.Headers.Authorization = new AuthenticationHeaderValue(
                 "Basic",

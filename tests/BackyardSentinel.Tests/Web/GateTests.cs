@@ -188,23 +188,6 @@ public sealed class GateTests
         Assert.False(answer.Headers.Contains("Server"));
     }
 
-    [Fact]
-    public void Keys_are_kept_for_their_owner_alone_and_stay_until_they_are_made_anew()
-    {
-        var path = Path.Combine(Directory.CreateTempSubdirectory("sentinel-keys-").FullName, "keys");
-
-        var (made, read, renewed) = (PageKeys.Of(path), PageKeys.Of(path), PageKeys.Of(path, renew: true));
-
-        Assert.True(made.AreNew);
-        Assert.False(read.AreNew);
-        Assert.Equal(made.Writer, read.Writer);
-        Assert.Equal(Role.Stranger, renewed.RoleOf(made.Writer));
-        Assert.Equal(Role.Reader, renewed.RoleOf(renewed.Reader));
-        Assert.True(made.Writer.Length >= 32);
-        if (!OperatingSystem.IsWindows())
-            Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite, File.GetUnixFileMode(path));
-    }
-
     private static PageGarden Behind(string address) => new()
     {
         Change = file => file with { Page = new PageSettings { Address = new Uri(address) } },
