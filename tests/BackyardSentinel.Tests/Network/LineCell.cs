@@ -1,0 +1,105 @@
+using BackyardSentinel.Delivery;
+using BackyardSentinel.Forecasts;
+using BackyardSentinel.Guards;
+
+namespace BackyardSentinel.Network;
+
+/// <summary>Who is talked with.</summary>
+public enum LineEnd
+{
+    Broker,
+    Webhook,
+    Forecast,
+}
+
+/// <summary>One trial: a fault begins, lasts and ends, while there is something to tell each minute.</summary>
+/// <param name="Broken">It was not right when the fault ended.</param>
+/// <param name="Healed">How long it took from the end of the fault until all was right; <see cref="Longest"/>: it did not become so.</param>
+/// <param name="Warnings">What was told of the trouble.</param>
+/// <param name="WellAgain">How often it was told that it is well again.</param>
+/// <param name="Repeated">What came more than once at the other end.</param>
+internal sealed record LineCell(bool Broken, TimeSpan Healed, IReadOnlyList<string> Warnings, int WellAgain, int Repeated)
+{
+    public static readonly TimeSpan Longest = TimeSpan.FromMinutes(45);
+
+    public static async Task<LineCell> RunAsync(LineEnd end, LineFault fault, CellTime time, int minutes)
+    {
+        var encrypted = fault is LineFault.CertificateExpired or LineFault.CertificateOfAnother;
+        using var authority = encrypted ? new TestAuthority() : null;
+        var handler = PublicAddress.Handler(allowPrivate: true);
+        if (authority is not null)
+            handler.SslOptions.CertificateChainPolicy = authority.Trust;
+        switch (end)
+        {
+            case LineEnd.Broker:
+            {
+                var broker = await EmbeddedBroker.StartAsync();
+                using var line = new BadLine(broker.Port, time.Time, authority);
+                var file = Path.GetTempFileName();
+                if (authority is not null)
+                    await File.WriteAllTextAsync(file, authority.Certificate.ExportCertificatePem());
+                var options = new BrokerOptions
+                {
+                    Host = "localhost",
+                    Port = line.Port,
+                    ClientId = "link-under-test",
+                    Tls = encrypted,
+                    CaFile = encrypted ? file : null,
+                };
+                var cell = await TryAsync(await BrokerParty.OfAsync(broker, options, time), line, fault, time, minutes);
+                File.Delete(file);
+                return cell;
+            }
+
+            case LineEnd.Webhook:
+            {
+                var peer = await HttpPeer.StartAsync();
+                using var line = new BadLine(peer.Url.Port, time.Time, authority);
+                return await TryAsync(new WebhookParty(peer, Url(line), new BusyHandler(handler), time), line, fault, time, minutes);
+            }
+
+            case LineEnd.Forecast:
+            {
+                var server = await ForecastServer.StartAsync(ForecastServer.Body(ForecastParty.Days(time.Time.GetUtcNow())));
+                using var line = new BadLine(server.Url.Port, time.Time, authority);
+                return await TryAsync(new ForecastParty(server, Url(line), new BusyHandler(handler), time), line, fault, time, minutes);
+            }
+
+            default:
+                throw new ArgumentOutOfRangeException(nameof(end));
+        }
+
+        Uri Url(BadLine line) => new($"{(encrypted ? "https" : "http")}://localhost:{line.Port}/days");
+    }
+
+    private static async Task<LineCell> TryAsync(LineParty party, IFaulty line, LineFault fault, CellTime time, int minutes)
+    {
+        time.Line = line;
+        await using (party)
+        {
+            await party.StartAsync();
+            if (party is not ForecastParty)
+                await Until.TrueAsync(() => party.IsRight, "all is right before the fault");
+            var before = party.Log.Lines.Count;
+            line.Set(fault);
+            for (var minute = 1; minute <= minutes; minute++)
+            {
+                await party.SendAsync(minute);
+                await time.PassAsync(TimeSpan.FromMinutes(1), () => false);
+            }
+
+            var broken = !party.IsRight;
+            line.Set(LineFault.None);
+            var healed = await time.PassAsync(Longest, () => party.IsRight);
+            // What is told of it comes within the same moment.
+            await time.PassAsync(TimeSpan.FromSeconds(5), () => false);
+            var said = party.Log.Lines.Skip(before).ToList();
+            return new LineCell(
+                broken,
+                healed,
+                [.. said.Where(words => !words.Contains(party.WellAgain, StringComparison.Ordinal))],
+                said.Count(words => words.Contains(party.WellAgain, StringComparison.Ordinal)),
+                party.Repeated);
+        }
+    }
+}
