@@ -7,16 +7,21 @@ internal sealed class PauseTime(params TimeSpan[] limits) : FakeTimeProvider(new
     /// <summary>How long a broker may take.</summary>
     public static readonly TimeSpan[] OfBrokers = [BrokerPatience.StepLimit, BrokerPatience.LastStepLimit];
 
-    private int _pauses;
+    private int _pauses, _limits;
 
+    /// <summary>Somebody waits for his own time to come.</summary>
     public bool IsPaused => Volatile.Read(ref _pauses) > 0;
+
+    /// <summary>Somebody waits for another, who may take so long.</summary>
+    public bool IsLimited => Volatile.Read(ref _limits) > 0;
 
     public override ITimer CreateTimer(TimerCallback callback, object? state, TimeSpan dueTime, TimeSpan period)
     {
-        if (dueTime <= TimeSpan.Zero || limits.Contains(dueTime))
+        if (dueTime <= TimeSpan.Zero)
             return base.CreateTimer(callback, state, dueTime, period);
-        Interlocked.Increment(ref _pauses);
-        var pause = new Pause(() => Interlocked.Decrement(ref _pauses));
+        ref var count = ref limits.Contains(dueTime) ? ref _limits : ref _pauses;
+        Interlocked.Increment(ref count);
+        var pause = new Pause(limits.Contains(dueTime) ? () => Interlocked.Decrement(ref _limits) : () => Interlocked.Decrement(ref _pauses));
         return pause.By(base.CreateTimer(
             held =>
             {

@@ -11,7 +11,7 @@ namespace BackyardSentinel.Network;
 /// </summary>
 internal sealed class BadLine : IFaulty, IDisposable
 {
-    private const int LongestCut = 512, BytesATenth = 100;
+    private const int LongestCut = 512, LongestAnswer = 32, BytesATenth = 100;
 
     private readonly int _farPort;
     private readonly TimeProvider _time;
@@ -50,7 +50,7 @@ internal sealed class BadLine : IFaulty, IDisposable
                 _listener.Stop();
             // A fault of one end shows at the next connection, so the one that stands is ended.
             if (fault is LineFault.Refused or LineFault.Reset or LineFault.CertificateExpired or LineFault.CertificateOfAnother)
-                foreach (var one in _carried.ToList()) one.Break();
+                BreakOff();
             if (was is LineFault.Refused && fault is not LineFault.Refused)
             {
                 _listener = new TcpListener(IPAddress.Loopback, Port);
@@ -63,6 +63,12 @@ internal sealed class BadLine : IFaulty, IDisposable
     public void Dispose()
     {
         _listener.Stop();
+        BreakOff();
+    }
+
+    /// <summary>Ends the connections that stand.</summary>
+    public void BreakOff()
+    {
         lock (_carried)
             foreach (var one in _carried.ToList()) one.Break();
     }
@@ -89,7 +95,7 @@ internal sealed class BadLine : IFaulty, IDisposable
         Carried one;
         lock (_carried)
         {
-            one = new Carried(near, _cut);
+            one = new Carried(near, _cut, cutsAnswer: _connections % 2 == 0);
             _carried.Add(one);
             if (_fault == LineFault.CutOff)
                 _cut = _cut < LongestCut ? _cut * 2 : 1;
@@ -102,7 +108,7 @@ internal sealed class BadLine : IFaulty, IDisposable
             var stream = await NearAsync(near);
             await one.Far.ConnectAsync(IPAddress.Loopback, _farPort);
             var far = one.Far.GetStream();
-            await Task.WhenAny(PassAsync(one, stream, far), SpeakAsync(one, far, stream));
+            await Task.WhenAny(PassAsync(one, stream, far, isAnswer: false), AnswerAsync(one, far, stream));
         }
         catch (Exception end) when (end is IOException or SocketException or ObjectDisposedException or InvalidOperationException
             or AuthenticationException)
@@ -137,14 +143,14 @@ internal sealed class BadLine : IFaulty, IDisposable
     }
 
     /// <summary>A black hole does not say either that the far end has gone.</summary>
-    private async Task SpeakAsync(Carried one, Stream far, Stream near)
+    private async Task AnswerAsync(Carried one, Stream far, Stream near)
     {
-        await PassAsync(one, far, near);
+        await PassAsync(one, far, near, isAnswer: true);
         if (Swallows(one))
             await Task.Delay(Timeout.InfiniteTimeSpan, TimeProvider.System);
     }
 
-    private async Task PassAsync(Carried one, Stream from, Stream to)
+    private async Task PassAsync(Carried one, Stream from, Stream to, bool isAnswer)
     {
         var bytes = new byte[16 * 1024];
         var before = Task.CompletedTask;
@@ -159,17 +165,17 @@ internal sealed class BadLine : IFaulty, IDisposable
                     foreach (var single in part) await to.WriteAsync(new[] { single });
                     break;
                 case LineFault.Slow:
-                    foreach (var some in part.Chunk(BytesATenth))
+                    foreach (var tenth in part.Chunk(BytesATenth))
                     {
                         await LateAsync(TimeSpan.FromSeconds(0.1));
-                        await to.WriteAsync(some);
+                        await to.WriteAsync(tenth);
                     }
 
                     break;
                 case LineFault.CutOff:
-                    await to.WriteAsync(part.AsMemory(0, Math.Min(count, one.Left)));
-                    one.Left -= count;
-                    if (one.Left <= 0)
+                    var some = one.Take(count, isAnswer);
+                    await to.WriteAsync(part.AsMemory(0, some));
+                    if (some < count)
                         return;
                     break;
                 case LineFault.Latency:
@@ -218,14 +224,23 @@ internal sealed class BadLine : IFaulty, IDisposable
         Interlocked.Decrement(ref _held);
     }
 
-    private sealed class Carried(TcpClient near, int left)
+    private sealed class Carried(TcpClient near, int cut, bool cutsAnswer)
     {
+        private int _left = cutsAnswer ? Math.Min(cut, LongestAnswer) : cut;
+
         public TcpClient Far { get; } = new() { NoDelay = true };
 
-        /// <summary>Bytes until a line that cuts off does so.</summary>
-        public int Left { get; set; } = left;
-
         public bool IsDead { get; set; }
+
+        /// <summary>So many of these bytes a line that cuts off lets through.</summary>
+        public int Take(int count, bool isAnswer)
+        {
+            if (isAnswer != cutsAnswer)
+                return count;
+            var some = Math.Min(count, _left);
+            _left -= some;
+            return some;
+        }
 
         public void Break()
         {

@@ -22,8 +22,19 @@ internal sealed record LineCell(bool Broken, TimeSpan Healed, IReadOnlyList<stri
 {
     public static readonly TimeSpan Longest = TimeSpan.FromMinutes(45);
 
-    public static async Task<LineCell> RunAsync(LineEnd end, LineFault fault, CellTime time, int minutes)
+    /// <summary>In a line, for docs/reliability.md.</summary>
+    public override string ToString() => FormattableString.Invariant(
+        $"{(Broken ? "stopped" : "went on")}, right {Healed.TotalSeconds:0} s after, told {Warnings.Count} and {WellAgain}, again {Repeated}");
+
+    /// <summary>Tries a fault of the line to one of them.</summary>
+    /// <param name="end">To whom.</param>
+    /// <param name="fault">The fault.</param>
+    /// <param name="time">The time that passes.</param>
+    /// <param name="minutes">How long the fault lasts.</param>
+    /// <param name="name">The name that has the fault instead of the line; <c>null</c>: the line has it.</param>
+    public static async Task<LineCell> RunAsync(LineEnd end, LineFault fault, CellTime time, int minutes, NameServer.Name? name = null)
     {
+        var host = name?.Host ?? "localhost";
         var encrypted = fault is LineFault.CertificateExpired or LineFault.CertificateOfAnother;
         using var authority = encrypted ? new TestAuthority() : null;
         var handler = PublicAddress.Handler(allowPrivate: true);
@@ -40,13 +51,13 @@ internal sealed record LineCell(bool Broken, TimeSpan Healed, IReadOnlyList<stri
                     await File.WriteAllTextAsync(file, authority.Certificate.ExportCertificatePem());
                 var options = new BrokerOptions
                 {
-                    Host = "localhost",
+                    Host = host,
                     Port = line.Port,
                     ClientId = "link-under-test",
                     Tls = encrypted,
                     CaFile = encrypted ? file : null,
                 };
-                var cell = await TryAsync(await BrokerParty.OfAsync(broker, options, time), line, fault, time, minutes);
+                var cell = await TryAsync(await BrokerParty.OfAsync(broker, options, time), line, name, fault, time, minutes);
                 File.Delete(file);
                 return cell;
             }
@@ -55,41 +66,45 @@ internal sealed record LineCell(bool Broken, TimeSpan Healed, IReadOnlyList<stri
             {
                 var peer = await HttpPeer.StartAsync();
                 using var line = new BadLine(peer.Url.Port, time.Time, authority);
-                return await TryAsync(new WebhookParty(peer, Url(line), new BusyHandler(handler), time), line, fault, time, minutes);
+                return await TryAsync(new WebhookParty(peer, Url(line), new BusyHandler(handler), time), line, name, fault, time, minutes);
             }
 
             case LineEnd.Forecast:
             {
                 var server = await ForecastServer.StartAsync(ForecastServer.Body(ForecastParty.Days(time.Time.GetUtcNow())));
                 using var line = new BadLine(server.Url.Port, time.Time, authority);
-                return await TryAsync(new ForecastParty(server, Url(line), new BusyHandler(handler), time), line, fault, time, minutes);
+                return await TryAsync(new ForecastParty(server, Url(line), new BusyHandler(handler), time), line, name, fault, time, minutes);
             }
 
             default:
                 throw new ArgumentOutOfRangeException(nameof(end));
         }
 
-        Uri Url(BadLine line) => new($"{(encrypted ? "https" : "http")}://localhost:{line.Port}/days");
+        Uri Url(BadLine line) => new($"{(encrypted ? "https" : "http")}://{host}:{line.Port}/days");
     }
 
-    private static async Task<LineCell> TryAsync(LineParty party, IFaulty line, LineFault fault, CellTime time, int minutes)
+    private static async Task<LineCell> TryAsync(
+        LineParty party, BadLine line, NameServer.Name? name, LineFault fault, CellTime time, int minutes)
     {
-        time.Line = line;
+        IFaulty bad = name is null ? line : name;
+        time.Line = bad;
         await using (party)
         {
             await party.StartAsync();
             if (party is not ForecastParty)
                 await Until.TrueAsync(() => party.IsRight, "all is right before the fault");
             var before = party.Log.Lines.Count;
-            line.Set(fault);
+            bad.Set(fault);
+            if (name is not null)
+                line.BreakOff(); // Whoever is connected needs no name.
             for (var minute = 1; minute <= minutes; minute++)
             {
                 await party.SendAsync(minute);
-                await time.PassAsync(TimeSpan.FromMinutes(1), () => false);
+                await time.PassAsync(TimeSpan.FromMinutes(1), () => false, step: 10);
             }
 
             var broken = !party.IsRight;
-            line.Set(LineFault.None);
+            bad.Set(LineFault.None);
             var healed = await time.PassAsync(Longest, () => party.IsRight);
             // What is told of it comes within the same moment.
             await time.PassAsync(TimeSpan.FromSeconds(5), () => false);

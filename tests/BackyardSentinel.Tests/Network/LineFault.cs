@@ -24,7 +24,10 @@ public enum LineFault
     /// <summary>1,000 bytes a second each way.</summary>
     Slow,
 
-    /// <summary>A connection carries 1, 2, 4 … 512 bytes and is then broken off.</summary>
+    /// <summary>
+    /// A connection is broken off after 1, 2, 4 … 512 bytes to the other end; each second one takes all and is broken off after as many
+    /// bytes of the answer, 32 at most.
+    /// </summary>
     CutOff,
 
     /// <summary>The other end shows a certificate that has expired.</summary>

@@ -38,7 +38,7 @@ internal sealed class WebhookParty : LineParty
 
     public override int Repeated => Got.Count() - Got.Distinct().Count();
 
-    private IEnumerable<string> Got => _peer.Requests.Select(one => one.Headers["webhook-id"]);
+    private IEnumerable<string> Got => _peer.Requests.Where(one => one.Method == "POST").Select(one => one.Headers["webhook-id"]);
 
     public override Task StartAsync()
     {
@@ -46,8 +46,11 @@ internal sealed class WebhookParty : LineParty
         return Task.CompletedTask;
     }
 
+    /// <summary>Three at first: later ones would be tried at once, and bring the others with them.</summary>
     public override Task SendAsync(int number)
     {
+        if (number > 3)
+            return Task.CompletedTask;
         _sent = number;
         var batch = new StoreBatch();
         batch.Outbox.Add(OutboxDispatcher.Row(Some.Alert($"alert-{number}", $"episode-{number}", _time.Time.GetUtcNow()), _settings));
