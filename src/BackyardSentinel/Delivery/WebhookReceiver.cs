@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Net.Http.Headers;
+using System.Net.Sockets;
 using System.Security.Cryptography;
 using System.Text;
 using BackyardSentinel.Contract;
@@ -17,7 +18,7 @@ public sealed class WebhookReceiver : IAlertReceiver
     /// <summary>Bytes of a body; the Standard Webhooks specification asks for less than 20 kB.</summary>
     private const int LargestBody = 20_000;
 
-    /// <summary>So often messages without an answer, where questions get one, are no fault of a line that comes and goes (assumed).</summary>
+    /// <summary>So many messages without an answer, where questions get one, are no fault of the line (assumed).</summary>
     private const int Often = 3;
 
     private static readonly TimeSpan ClockPatience = TimeSpan.FromSeconds(30);
@@ -141,8 +142,9 @@ public sealed class WebhookReceiver : IAlertReceiver
                 is HttpRequestError.NameResolutionError or HttpRequestError.ConnectionError or HttpRequestError.SecureConnectionError;
             return Unanswered(_answers.Judge(failure), wentOut && !noConnection);
         }
-        catch (IOException)
+        catch (Exception failure) when (failure is IOException or SocketException)
         {
+            // The bare socket's failure comes from a connection that is reset in the very moment in which it stands.
             return Unanswered(_answers.Failure("broke the connection off"), wentOut);
         }
     }

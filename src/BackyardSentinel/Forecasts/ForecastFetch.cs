@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Net;
 using System.Net.Http.Headers;
+using System.Net.Sockets;
 using BackyardSentinel.Guards;
 
 namespace BackyardSentinel.Forecasts;
@@ -46,10 +47,13 @@ internal sealed class ForecastFetch(HttpClient http, ForecastSource source, Time
             // A router without a line to the outside may answer each name with itself.
             throw new ForecastFetchException(closed.Message, isPassing: false, isUnanswered: true);
         }
-        catch (Exception failed) when (failed is HttpRequestException or IOException)
+        catch (Exception failed) when (failed is HttpRequestException or IOException or SocketException)
         {
+            // The bare socket's failure comes from a connection that is reset in the very moment in which it stands.
             throw new ForecastFetchException(
-                CertificateFault.Of(failed) is { } fault ? $"it {fault}" : $"it cannot be reached or broke off: {Brief(failed)} (is this computer online?)",
+                CertificateFault.Of(failed) is { } fault
+                    ? $"it {fault}"
+                    : $"it cannot be reached or broke off: {Brief(failed)} (is this computer online?)",
                 isPassing: true,
                 isUnanswered: true);
         }

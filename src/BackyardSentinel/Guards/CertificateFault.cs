@@ -5,7 +5,9 @@ namespace BackyardSentinel.Guards;
 /// <summary>What is wrong with the certificate that a web server shows, as the end of a sentence about it.</summary>
 internal static class CertificateFault
 {
-    /// <summary>What made a request fail; <c>null</c>: it was no certificate. The runtime names the chain's faults in its message only.</summary>
+    /// <summary>
+    /// What made a request fail; <c>null</c>: it was no certificate. The runtime names the chain's faults in its message only.
+    /// </summary>
     /// <param name="failure">The failure, which may have causes.</param>
     public static string? Of(Exception? failure)
     {

@@ -2,7 +2,6 @@ using System.Net;
 using System.Net.Security;
 using System.Net.Sockets;
 using System.Security.Authentication;
-using System.Security.Cryptography.X509Certificates;
 
 namespace BackyardSentinel.Network;
 
@@ -165,9 +164,12 @@ internal sealed class BadLine : IFaulty, IDisposable
                     foreach (var single in part) await to.WriteAsync(new[] { single });
                     break;
                 case LineFault.Slow:
+                    var (began, due) = (_time.GetTimestamp(), TimeSpan.Zero);
                     foreach (var tenth in part.Chunk(BytesATenth))
                     {
-                        await LateAsync(TimeSpan.FromSeconds(0.1));
+                        due += TimeSpan.FromSeconds(0.1);
+                        if (due - _time.GetElapsedTime(began) is var late && late > TimeSpan.Zero)
+                            await LateAsync(late);
                         await to.WriteAsync(tenth);
                     }
 
@@ -246,8 +248,16 @@ internal sealed class BadLine : IFaulty, IDisposable
         {
             foreach (var end in new[] { near, Far })
             {
-                if (end.Client is { Connected: true } socket)
-                    socket.LingerState = new LingerOption(true, 0);
+                try
+                {
+                    if (end.Client is { Connected: true } socket)
+                        socket.LingerState = new LingerOption(true, 0);
+                }
+                catch (SocketException)
+                {
+                    // It has just gone by itself.
+                }
+
                 end.Close();
             }
         }

@@ -45,7 +45,7 @@ internal sealed class ForecastParty : LineParty
     /// <summary>Hours of ten days, as a source sends them: some 20 kB.</summary>
     public static string Days(DateTimeOffset from) =>
         "[" + string.Join(',', Enumerable.Range(1, 240).Select(hour =>
-            $$"""{"time":"{{from.AddHours(hour):yyyy-MM-dd'T'HH:mm'Z'}}","t":4.5,"note":"as of the morning's run, hour {{hour}}"}""")) + "]";
+            $$"""{"time":"{{from.AddHours(hour):yyyy-MM-dd'T'HH:mm'Z'}}","t":4.5,"note":"as of the morning, hour {{hour}}"}""")) + "]";
 
     public override Task StartAsync() => Task.CompletedTask;
 

@@ -14,7 +14,7 @@ public enum LineEnd
 
 /// <summary>One trial: a fault begins, lasts and ends, while there is something to tell each minute.</summary>
 /// <param name="Broken">It was not right when the fault ended.</param>
-/// <param name="Healed">How long it took from the end of the fault until all was right; <see cref="Longest"/>: it did not become so.</param>
+/// <param name="Healed">How long it took from the end of the fault until all was right, <see cref="Longest"/> at most.</param>
 /// <param name="Warnings">What was told of the trouble.</param>
 /// <param name="WellAgain">How often it was told that it is well again.</param>
 /// <param name="Repeated">What came more than once at the other end.</param>
@@ -23,8 +23,9 @@ internal sealed record LineCell(bool Broken, TimeSpan Healed, IReadOnlyList<stri
     public static readonly TimeSpan Longest = TimeSpan.FromMinutes(45);
 
     /// <summary>In a line, for docs/reliability.md.</summary>
-    public override string ToString() => FormattableString.Invariant(
-        $"{(Broken ? "stopped" : "went on")}, right {Healed.TotalSeconds:0} s after, told {Warnings.Count} and {WellAgain}, again {Repeated}");
+    public override string ToString() =>
+        string.Create(CultureInfo.InvariantCulture, $"{(Broken ? "stopped" : "went on")}, right {Healed.TotalSeconds:0} s after, ")
+        + string.Create(CultureInfo.InvariantCulture, $"told {Warnings.Count} and {WellAgain}, again {Repeated}");
 
     /// <summary>Tries a fault of the line to one of them.</summary>
     /// <param name="end">To whom.</param>
@@ -43,38 +44,40 @@ internal sealed record LineCell(bool Broken, TimeSpan Healed, IReadOnlyList<stri
         switch (end)
         {
             case LineEnd.Broker:
-            {
-                var broker = await EmbeddedBroker.StartAsync();
-                using var line = new BadLine(broker.Port, time.Time, authority);
-                var file = Path.GetTempFileName();
-                if (authority is not null)
-                    await File.WriteAllTextAsync(file, authority.Certificate.ExportCertificatePem());
-                var options = new BrokerOptions
                 {
-                    Host = host,
-                    Port = line.Port,
-                    ClientId = "link-under-test",
-                    Tls = encrypted,
-                    CaFile = encrypted ? file : null,
-                };
-                var cell = await TryAsync(await BrokerParty.OfAsync(broker, options, time), line, name, fault, time, minutes);
-                File.Delete(file);
-                return cell;
-            }
+                    var broker = await EmbeddedBroker.StartAsync();
+                    using var line = new BadLine(broker.Port, time.Time, authority);
+                    var file = Path.GetTempFileName();
+                    if (authority is not null)
+                        await File.WriteAllTextAsync(file, authority.Certificate.ExportCertificatePem());
+                    var options = new BrokerOptions
+                    {
+                        Host = host,
+                        Port = line.Port,
+                        ClientId = "link-under-test",
+                        Tls = encrypted,
+                        CaFile = encrypted ? file : null,
+                    };
+                    var cell = await TryAsync(await BrokerParty.OfAsync(broker, options, time), line, name, fault, time, minutes);
+                    File.Delete(file);
+                    return cell;
+                }
 
             case LineEnd.Webhook:
-            {
-                var peer = await HttpPeer.StartAsync();
-                using var line = new BadLine(peer.Url.Port, time.Time, authority);
-                return await TryAsync(new WebhookParty(peer, Url(line), new BusyHandler(handler), time), line, name, fault, time, minutes);
-            }
+                {
+                    var peer = await HttpPeer.StartAsync();
+                    using var line = new BadLine(peer.Url.Port, time.Time, authority);
+                    var party = new WebhookParty(peer, Url(line), new BusyHandler(handler), time);
+                    return await TryAsync(party, line, name, fault, time, minutes);
+                }
 
             case LineEnd.Forecast:
-            {
-                var server = await ForecastServer.StartAsync(ForecastServer.Body(ForecastParty.Days(time.Time.GetUtcNow())));
-                using var line = new BadLine(server.Url.Port, time.Time, authority);
-                return await TryAsync(new ForecastParty(server, Url(line), new BusyHandler(handler), time), line, name, fault, time, minutes);
-            }
+                {
+                    var server = await ForecastServer.StartAsync(ForecastServer.Body(ForecastParty.Days(time.Time.GetUtcNow())));
+                    using var line = new BadLine(server.Url.Port, time.Time, authority);
+                    var party = new ForecastParty(server, Url(line), new BusyHandler(handler), time);
+                    return await TryAsync(party, line, name, fault, time, minutes);
+                }
 
             default:
                 throw new ArgumentOutOfRangeException(nameof(end));

@@ -7,15 +7,17 @@ namespace BackyardSentinel.Network;
 /// <summary>A name server (RFC 1035) that says of each of its names that it is this computer, where that name's fault lets it.</summary>
 internal sealed class NameServer : IDisposable
 {
-    /// <summary>Where the system's resolver is told to find it; the port is always 53.</summary>
-    public const string Address = "127.0.0.77";
-
     private const byte Refused = 5;
 
     private readonly ConcurrentDictionary<string, Name> _names = new(StringComparer.OrdinalIgnoreCase);
-    private readonly UdpClient _socket = new(new IPEndPoint(IPAddress.Parse(Address), 53));
+    private readonly UdpClient _socket;
 
-    public NameServer() => _ = AnswerAsync();
+    /// <param name="address">Where the system's resolver is told to find it; the port is always 53.</param>
+    public NameServer(string address)
+    {
+        _socket = new UdpClient(new IPEndPoint(IPAddress.Parse(address), 53));
+        _ = AnswerAsync();
+    }
 
     /// <summary>A name that only one trial asks for.</summary>
     public Name New(TimeProvider time)
@@ -67,7 +69,8 @@ internal sealed class NameServer : IDisposable
         byte[] answer = question[end - 3] == 1 && !isRefused ? [0xC0, 12, 0, 1, 0, 1, 0, 0, 0, 0, 0, 4, 127, 0, 0, 1] : [];
         return
         [
-            question[0], question[1], 0x81, (byte)(0x80 | (isRefused ? Refused : 0)), 0, 1, 0, (byte)(answer.Length > 0 ? 1 : 0), 0, 0, 0, 0,
+            question[0], question[1], 0x81, (byte)(0x80 | (isRefused ? Refused : 0)),
+            0, 1, 0, (byte)(answer.Length > 0 ? 1 : 0), 0, 0, 0, 0,
             .. question[12..end], .. answer,
         ];
     }
