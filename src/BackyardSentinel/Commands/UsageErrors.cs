@@ -27,8 +27,6 @@ public static partial class UsageErrors
 
     private static string Unknown(Command command, string path, string word)
     {
-        if (RenamedWords.Sentence(path, word) is { } renamed)
-            return renamed;
         var isOption = word.StartsWith('-');
         var names = isOption ? command.Options.Select(option => option.Name) : command.Subcommands.Select(sub => sub.Name);
         var near = NearestWord.Find(word, names) is { } nearest ? $" Did you mean {nearest}?" : "";

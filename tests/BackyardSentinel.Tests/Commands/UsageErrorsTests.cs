@@ -9,10 +9,6 @@ namespace BackyardSentinel.Tests.Commands;
 public class UsageErrorsTests
 {
     [Theory]
-    [InlineData("'calibrate' is now 'fit'.\n", "calibrate", "--planting", "white-peach")]
-    [InlineData("'alert acknowledge' is now 'alert seen'.\n", "alert", "acknowledge", "x")]
-    [InlineData("'alert snooze' is now 'alert later'.\n", "alert", "snooze", "x", "--for", "6h")]
-    [InlineData("'alert test --receiver' is now 'alert test --to'.\n", "alert", "test", "--receiver", "phone")]
     [InlineData("The program has no command \"jurnal\"; it has journal, fit, alert. Did you mean journal?\n", "jurnal")]
     [InlineData("'journal list' has no option --everything.\n", "journal", "list", "--everything")]
     [InlineData(
