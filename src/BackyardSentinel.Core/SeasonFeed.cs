@@ -232,7 +232,7 @@ public sealed class SeasonFeed
     private void PassTo(DateTimeOffset at)
     {
         if (_desk is not null && at.UtcTicks >= _minute.UtcTicks + TimeSpan.TicksPerMinute)
-            PassTo(_desk, new DateTimeOffset(at.UtcTicks - (at.UtcTicks % TimeSpan.TicksPerMinute), TimeSpan.Zero));
+            PassTo(_desk, ClockMinute.Of(at));
     }
 
     private void PassTo(AlertDesk desk, DateTimeOffset minute)
