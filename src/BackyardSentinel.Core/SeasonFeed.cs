@@ -44,7 +44,7 @@ public sealed class SeasonFeed
     /// <param name="isKnown">Whether an event of a key was told before; <c>null</c>: none was.</param>
     /// <param name="onHour">Told each hour's mean temperature; <c>null</c>: nobody wants them.</param>
     /// <param name="onInterval">Told when a watch has judged an interval; <c>null</c>: nobody keeps them.</param>
-    /// <param name="onFault">Told what failed, and at which reading if at one: a fault in judging one must not stop the others.
+    /// <param name="onFault">Told of a failure, with the reading that caused it if there was one: it must not stop the others.
     /// <c>null</c>: it is thrown.</param>
     public SeasonFeed(
         IEnumerable<Site> sites,

@@ -133,7 +133,8 @@ public sealed class GardenServices : IDisposable
         if (_influx is not null)
             beside.Add(("The copy in InfluxDB", _influx.Forwarder.RunAsync));
         if (_forecast is not null)
-            beside.Add(("The forecast", token => _forecast.RunAsync(Parts.Forecasts, _time, Random.Shared.NextDouble, _log, _marks, token)));
+            beside.Add(
+                ("The forecast", token => _forecast.RunAsync(Parts.Forecasts, _time, Random.Shared.NextDouble, _log, _marks, token)));
         await Task.WhenAll(beside.Select(one => KeptRunning.RunAsync(one.Name, one.Run, _time, _log, ct))).ConfigureAwait(false);
     }
 

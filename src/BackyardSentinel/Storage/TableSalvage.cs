@@ -69,7 +69,7 @@ internal sealed class TableSalvage : IDisposable
     /// <inheritdoc/>
     public void Dispose() => _insert.Dispose();
 
-    /// <summary>Reads from both ends of a gap up to what cannot be read, and then each half of what is left; the widest gaps first.</summary>
+    /// <summary>Reads from both ends of a gap up to what cannot be read, then each half of what is left; the widest gaps first.</summary>
     private void SearchGaps()
     {
         var gaps = new Queue<(long Low, long High)>([Range()]);
