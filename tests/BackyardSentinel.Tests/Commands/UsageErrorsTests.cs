@@ -11,6 +11,7 @@ public class UsageErrorsTests
     [Theory]
     [InlineData("The program has no command \"jurnal\"; it has journal, fit, alert. Did you mean journal?\n", "jurnal")]
     [InlineData("'journal list' has no option --everything.\n", "journal", "list", "--everything")]
+    [InlineData("'alert seen' has no option --all.\n", "alert", "seen", "--all", "white-peach/window/20270303T080000Z")]
     [InlineData(
         "'journal add stage' takes no \"swell\". A text with spaces needs quotation marks round it.\n",
         "journal",
