@@ -57,6 +57,11 @@ internal sealed class ForecastFetch(HttpClient http, ForecastSource source, Time
                 isPassing: true,
                 isUnanswered: true);
         }
+        catch (Exception failed) when (failed is InvalidDataException or InvalidOperationException)
+        {
+            // What unpacks the answer throws the one for gzip and deflate, the other for Brotli.
+            throw new ForecastFetchException("its answer is not packed as it says, and cannot be read", isPassing: true);
+        }
     }
 
     private static async Task<byte[]> BodyAsync(HttpResponseMessage response, CancellationToken ct)

@@ -42,7 +42,7 @@ internal sealed class LoopClock
     public bool IsTheReadings => _wall is null;
 
     /// <summary>The time that counts, UTC.</summary>
-    public DateTimeOffset Now => _wall?.Now ?? Stamps.ToMoment(_stamps.LastUs);
+    public DateTimeOffset Now => _wall?.Now ?? StoredTime.ToMoment(_stamps.LastUs);
 
     /// <summary>Until when what is stored can be true.</summary>
     public DateTimeOffset StoredUntil => _wall?.StoredUntil ?? DateTimeOffset.MaxValue;

@@ -30,6 +30,7 @@ internal sealed class SeasonKeeper
     private IReadOnlyList<JournalEntry> _journal = [];
     private Forecast? _forecast;
     private DateTimeOffset _lookedAhead;
+    private readonly List<DateTimeOffset> _unwritten = [];
     private long _journalNumber, _answersUs;
 
     public SeasonKeeper(
@@ -94,8 +95,9 @@ internal sealed class SeasonKeeper
     /// <param name="since">When.</param>
     public void Interrupt(DateTimeOffset since)
     {
-        _store.AddOutage(since);
         Board.Season.Interrupt(since);
+        _unwritten.Add(since);
+        WriteOutages();
     }
 
     /// <summary>Answers and forecasts that came since the last look.</summary>
@@ -104,11 +106,13 @@ internal sealed class SeasonKeeper
         if (_parts.Forecasts.Take() is { } forecast) TakeForecast(forecast);
         try
         {
-            if (_parts.Answers is not { } answers || answers.LastUs() is var lastUs && lastUs == _answersUs)
+            if (_parts.Answers is not { } answers || answers.LastUs() == _answersUs)
                 return;
             foreach (var answer in answers.Rows().Where(answer => answer.ReceivedUs > _answersUs))
+            {
                 _log.Information("{Answer}", Board.Season.Answer(answer.ToAnswer()));
-            _answersUs = lastUs;
+                _answersUs = answer.ReceivedUs; // One more may have come since the look.
+            }
         }
         catch (SqliteException failure)
         {
@@ -135,6 +139,7 @@ internal sealed class SeasonKeeper
     /// <param name="clockWrong">The trouble with the computer's clock that stands; <c>null</c>: none.</param>
     public void LookAround(DateTimeOffset now, ClockWrong? clockWrong)
     {
+        WriteOutages();
         List<Occasion> found = [.. _parts.LookAround?.Invoke(now) ?? []];
         if (_parts.LookAhead is { } ahead && now - _lookedAhead >= TimeSpan.FromHours(1))
         {
@@ -147,6 +152,21 @@ internal sealed class SeasonKeeper
 
         foreach (var occasion in found) Board.Season.Consider(occasion);
         _parts.OnTroubles?.Invoke(clockWrong is null ? Board.Season.Troubles : Board.Season.Troubles.Append(clockWrong));
+    }
+
+    /// <summary>Writes down the gaps in listening; one that cannot be is tried again in a minute.</summary>
+    private void WriteOutages()
+    {
+        try
+        {
+            foreach (var since in _unwritten)
+                _store.AddOutage(since);
+            _unwritten.Clear();
+        }
+        catch (SqliteException failure)
+        {
+            _log.Warning("A gap in listening could not be written down ({Reason}); it is tried again in a minute.", failure.Message);
+        }
     }
 
     private Board Rebuild(DateTimeOffset minute, out long count, DateTimeOffset? storedUntil = null, TurnWatch? turns = null)
@@ -168,7 +188,7 @@ internal sealed class SeasonKeeper
             _parts.Alerts,
             [.. _store.Events().Select(known => known.Key)],
             _seasonStart,
-            _store.Outages(),
+            [.. _store.Outages(), .. _unwritten],
             _parts.KeepAlmanac,
             _log);
         // What cannot be true is left out from the first: a stamp of a far year would make years pass.

@@ -71,8 +71,8 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
 
     private Sentence WrongName(X509Certificate2? certificate)
     {
-        var names = certificate?.Extensions.OfType<X509SubjectAlternativeNameExtension>().FirstOrDefault() is { } names2
-            ? names2.EnumerateDnsNames().Concat(names2.EnumerateIPAddresses().Select(address => address.ToString())).Take(5).ToList()
+        var names = certificate?.Extensions.OfType<X509SubjectAlternativeNameExtension>().FirstOrDefault() is { } others
+            ? others.EnumerateDnsNames().Concat(others.EnumerateIPAddresses().Select(address => address.ToString())).Take(5).ToList()
             : [];
         return names.Count > 0
             ? (Sentence)($"it is made out for {Sentence.Names(names)} and not for {new Name(broker.Host)}. "
