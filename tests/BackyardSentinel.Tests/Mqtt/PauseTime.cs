@@ -21,7 +21,8 @@ internal sealed class PauseTime(params TimeSpan[] limits) : FakeTimeProvider(new
             return base.CreateTimer(callback, state, dueTime, period);
         ref var count = ref limits.Contains(dueTime) ? ref _limits : ref _pauses;
         Interlocked.Increment(ref count);
-        var pause = new Pause(limits.Contains(dueTime) ? () => Interlocked.Decrement(ref _limits) : () => Interlocked.Decrement(ref _pauses));
+        var pause = new Pause(
+            limits.Contains(dueTime) ? () => Interlocked.Decrement(ref _limits) : () => Interlocked.Decrement(ref _pauses));
         return pause.By(base.CreateTimer(
             held =>
             {
