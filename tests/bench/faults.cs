@@ -17,6 +17,7 @@ using System.Diagnostics;
     ("disk", "CUTS", 1, "BackyardSentinel.PowerCuts.DiskFaultTests", "refusals by the disk at each step"),
     ("damage", "DAMAGES", 450, "*DamagedStoreTests", "damaged stores"),
     ("season", "SEASONS", 3, "*SeasonSimulationTests", "seasons of 270 days in which everything goes wrong"),
+    ("network", "NETWORK", 10, "BackyardSentinel.Network.Bad*", "minutes of each fault of a line or a name server, by the clock"),
     ("fuzz", "FUZZ", 10_000_000, "*MessageFuzzTests", "messages made up at random"),
 ];
 

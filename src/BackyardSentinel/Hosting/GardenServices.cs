@@ -57,7 +57,7 @@ public sealed class GardenServices : IDisposable
                 (topic, payload, ct) => link().PublishOnceAsync(topic, payload, ct),
                 Console.Error,
                 time,
-                ClockIsTrusted);
+                () => GardenClock.WasSet(time.GetUtcNow()));
             _dispatcher = new OutboxDispatcher(_outbox, [.. receivers], _alerts.Policy.Zone, time, log, Random.Shared);
             _dispatcher.Health.Changed += (_, _) => TellAlertPath();
         }
@@ -133,7 +133,8 @@ public sealed class GardenServices : IDisposable
         if (_influx is not null)
             beside.Add(("The copy in InfluxDB", _influx.Forwarder.RunAsync));
         if (_forecast is not null)
-            beside.Add(("The forecast", token => _forecast.RunAsync(Parts.Forecasts, _time, Random.Shared.NextDouble, _log, _marks, token)));
+            beside.Add(
+                ("The forecast", token => _forecast.RunAsync(Parts.Forecasts, _time, Random.Shared.NextDouble, _log, _marks, token)));
         await Task.WhenAll(beside.Select(one => KeptRunning.RunAsync(one.Name, one.Run, _time, _log, ct))).ConfigureAwait(false);
     }
 
@@ -154,9 +155,6 @@ public sealed class GardenServices : IDisposable
         using var store = SentinelStore.Reading(path);
         return store.Damage() is { } damage ? new StoreDamaged(damage.At, damage.Readings, damage.Lost ?? 0) : null;
     }
-
-    /// <summary>A year before this program was written is a clock that was never set.</summary>
-    private bool ClockIsTrusted() => _time.GetUtcNow().Year >= 2026;
 
     /// <summary>
     /// The troubles that stand now, on the Homie device: a state there, whatever is told to the phone and when. Each is

@@ -107,10 +107,10 @@ internal sealed class ReadingsCheck
                     Wrong++;
                 if (reading.ReceivedUs > newestUs && StoredTime.IsMicroseconds(reading.ReceivedUs))
                     newestUs = reading.ReceivedUs;
-                if (HourSums.HourOf(reading.TimeMs) is var now && now != hour)
+                if (HourSums.HourOf(reading.TimeMs) is var next && next != hour)
                 {
                     Close(hour, readings, total);
-                    (hour, readings, total) = (now, 0, 0);
+                    (hour, readings, total) = (next, 0, 0);
                 }
 
                 (readings, total) = (readings + 1, total + sum);

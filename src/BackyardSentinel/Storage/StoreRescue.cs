@@ -165,7 +165,7 @@ public static class StoreRescue
         {
             throw new StoreException(
                 $"The store {path} was damaged, and what could be saved of it lies beside it as a file that ends in {Saved}, but cannot be "
-                    + $"put in its place: {failure.Message.TrimEnd('.')}. Let the user of the service write in {folder}, and start it again.",
+                    + $"put in its place: {failure.Message.TrimEnd('.')}. Let the service's user write in {folder}, and start it again.",
                 failure);
         }
     }

@@ -33,6 +33,16 @@ public sealed class OutboxEdgesTests : IDisposable
     public void Pauses_grow_to_half_an_hour_and_are_stretched_by_a_tenth_at_most(int failures, double jitter, double seconds) =>
         Assert.Equal(TimeSpan.FromSeconds(seconds), RetrySchedule.Pause(failures, jitter));
 
+    [Theory]
+    [InlineData(2, 0, 30)]
+    [InlineData(3, 0, 80)]
+    [InlineData(99, 1, 88)]
+    public void Where_nothing_came_back_the_next_attempt_is_within_two_minutes(int failures, double jitter, double seconds)
+    {
+        Assert.Equal(TimeSpan.FromSeconds(seconds), RetrySchedule.Pause(failures, jitter, unanswered: true));
+        Assert.True(WebhookReceiver.AttemptTimeout.TotalSeconds + seconds < 120);
+    }
+
     [Fact]
     public void Before_the_first_failure_there_is_no_pause() =>
         Assert.Throws<ArgumentOutOfRangeException>(() => RetrySchedule.Pause(0, 0));
