@@ -1,8 +1,8 @@
-using BackyardSentinel.Live;
 using System.Diagnostics;
 using System.Reflection;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
+using BackyardSentinel.Live;
 using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Commands.Examine;
